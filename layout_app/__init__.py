@@ -1,0 +1,1 @@
+"""What the maker sees and touches: window, command line, files on disk, paper."""

@@ -1,0 +1,47 @@
+"""Everything a plan is made from: parts, stock, shop and rule."""
+
+from dataclasses import dataclass, field
+
+from shared.lengths import LengthStyle
+from shared.parts import Part
+from shared.shop import CutRule, Shop
+from shared.stock import Stock
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """One piece to be made: what is needed, what it is cut from, and how.
+
+    Attributes
+    ----------
+    name
+        Title on screen and paper.
+    parts, stock
+        Rows in the maker's order, each with an id of its own.
+    shop, rule
+        The saw, and how deep and in which direction first it may cut.
+    style
+        How lengths are written in sentences, on screen and on paper.
+    """
+
+    name: str = ""
+    parts: tuple[Part, ...] = ()
+    stock: tuple[Stock, ...] = ()
+    shop: Shop = field(default_factory=Shop)
+    rule: CutRule = field(default_factory=CutRule)
+    style: LengthStyle = field(default_factory=LengthStyle)
+
+    def part(self, part_id: str) -> Part:
+        """Return the part of that id; KeyError if there is none."""
+        return {part.id: part for part in self.parts}[part_id]
+
+    def stock_row(self, stock_id: str) -> Stock:
+        """Return the stock row of that id; KeyError if there is none."""
+        return {row.id: row for row in self.stock}[stock_id]
+
+    @property
+    def materials(self) -> tuple[str, ...]:
+        """Names of all materials of parts and stock, in order of first mention."""
+        rows = (*self.parts, *self.stock)
+        return tuple(dict.fromkeys(row.material for row in rows))
+

@@ -1,0 +1,56 @@
+"""Where parts lie while the maker works: may be bad, is always kept.
+
+A layout is what the document holds. A sheet of it that can be cut edge to edge has a
+tree and becomes part of the plan; one that cannot has none, and is shown as such.
+"""
+
+from dataclasses import dataclass
+
+from shared.plan import Placement
+from shared.tree import Run
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayoutSheet:
+    """One sheet of a layout.
+
+    Attributes
+    ----------
+    id
+        Number on screen; equals ``Placement.sheet`` of what lies on it.
+    stock
+        Id of the stock row it comes from.
+    placements
+        What lies on it, good or bad.
+    tree
+        The tree of cuts that yields exactly these placements, or ``None`` when they
+        cannot be cut edge to edge.
+    yours
+        Touched by hand: planning leaves it alone until the maker gives it back.
+    """
+
+    id: str
+    stock: str
+    placements: tuple[Placement, ...] = ()
+    tree: Run | None = None
+    yours: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Waiting:
+    """A copy of a part that lies on no sheet.
+
+    ``sent`` is true when the maker sent it to wait: planning leaves it there.
+    """
+
+    part: str
+    copy: int
+    sent: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """All sheets in use and the copies that wait."""
+
+    sheets: tuple[LayoutSheet, ...] = ()
+    waiting: tuple[Waiting, ...] = ()

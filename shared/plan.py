@@ -1,0 +1,229 @@
+"""A plan: sheets, placements, numbered cuts, offcuts and proof; as in ``plan.json``.
+
+Coordinates are ticks in the frame of `shared.geometry`, measured from the corner of
+the untrimmed sheet. A plan is made by the solver or from a hand layout, and shown,
+saved or printed only after `shared.saw` has sawn it.
+"""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from shared.geometry import Rect
+from shared.lengths import TICK_NM, Length
+from shared.parts import GrainRule
+from shared.stock import SheetGrain, Trims
+from shared.tree import Run
+
+FORMAT = "ripfirst-plan"
+VERSION = 1
+
+
+class CutKind(StrEnum):
+    """What a cut is for."""
+
+    TRIM = "trim"
+    """Makes a reference edge; what falls away is waste."""
+    RIP = "rip"
+    CROSSCUT = "crosscut"
+    LAST_TRIM = "last trim"
+    """A cut of level 4 or deeper that brings a part to size."""
+
+
+class Keep(StrEnum):
+    """Which side of the kerf is kept as the piece that was wanted."""
+
+    NEAR = "near"
+    """The side towards the reference edge or end."""
+    FAR = "far"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanPart:
+    """A part as the saw sees it: cut size, number, material and grain rule."""
+
+    id: str
+    name: str
+    length: Length
+    width: Length
+    copies: int
+    material: str
+    grain_rule: GrainRule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanSheet:
+    """One sheet lying on the sawhorses.
+
+    ``id`` is its number on screen and paper ("1", "2", ...) and the name of the piece
+    it is before the first cut. ``tree`` is the tree of cuts the sequence follows.
+    """
+
+    id: str
+    stock: str
+    name: str
+    material: str
+    thickness: Length
+    length: Length
+    width: Length
+    grain: SheetGrain
+    trims: Trims
+    price: int = 0
+    tree: Run | None = None
+
+    @property
+    def rect(self) -> Rect:
+        """The untrimmed sheet in its own frame."""
+        return Rect(x=0, y=0, length=self.length, width=self.width)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placement:
+    """A copy of a part on a sheet: corner, and extents as it lies.
+
+    ``copy`` counts from 1 to the part's number of copies.
+    """
+
+    part: str
+    copy: int
+    sheet: str
+    x: Length
+    y: Length
+    length: Length
+    width: Length
+    turned: bool = False
+
+    @property
+    def rect(self) -> Rect:
+        """Its rectangle in the sheet's frame."""
+        return Rect(x=self.x, y=self.y, length=self.length, width=self.width)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """One pass of the saw through one piece.
+
+    Attributes
+    ----------
+    number
+        From 1, in sawing order over all sheets of the plan.
+    sheet, kind, level, tool, kerf
+        Where, what for, how deep in the tree (1 to 4, more on hand layouts), with what.
+    x, y, length, width
+        The rectangle the saw turns to dust, clipped to the piece (a skim is narrower
+        than the kerf).
+    piece
+        Name of the piece that is cut. What is left of it keeps this name.
+    off
+        Name of the piece sawn off; ``""`` when what falls away at a trim is waste.
+    setup
+        Key of the set-up: same key, same tool and guide or stop size.
+    running
+        Where the keep side lies, from the trimmed reference edge (or end) of the whole
+        sheet, in ticks.
+    size
+        What is set at the guide or stop: the sawn-off piece's size, or, for a trim, the
+        stock taken off the factory edge, kerf included.
+    keep
+        Which side of the kerf the wanted piece lies on.
+    """
+
+    number: int
+    sheet: str
+    kind: CutKind
+    level: int
+    tool: str
+    kerf: Length
+    x: Length
+    y: Length
+    length: Length
+    width: Length
+    piece: str
+    off: str
+    setup: str
+    running: Length
+    size: Length
+    keep: Keep
+
+    @property
+    def rect(self) -> Rect:
+        """What becomes dust, in the sheet's frame."""
+        return Rect(x=self.x, y=self.y, length=self.length, width=self.width)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offcut:
+    """A piece that is no part when all cuts are made; ``keep`` when worth labelling."""
+
+    sheet: str
+    piece: str
+    x: Length
+    y: Length
+    length: Length
+    width: Length
+    keep: bool
+
+    @property
+    def rect(self) -> Rect:
+        """Its rectangle in the sheet's frame."""
+        return Rect(x=self.x, y=self.y, length=self.length, width=self.width)
+
+
+class Goal(StrEnum):
+    """What a proof is about."""
+
+    FEWEST_SHEETS = "fewest sheets"
+    LEAST_PRICE = "least price"
+    """Values in hundredths of the maker's currency."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MaterialProof:
+    """Value reached and proven bound for the sheets of one material."""
+
+    material: str
+    goal: Goal
+    value: int
+    bound: int
+    proven: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proof:
+    """How good the plan is, and for which rule that was shown.
+
+    ``value`` and ``bound`` are sums over the materials in units of ``goal``; ``proven``
+    holds only if every material is; ``rule`` says in words which rule was solved.
+    """
+
+    goal: Goal = Goal.FEWEST_SHEETS
+    value: int = 0
+    bound: int = 0
+    proven: bool = False
+    rule: str = ""
+    materials: tuple[MaterialProof, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unplaced:
+    """Copies of a part that no stock at hand can give, and what they would need."""
+
+    part: str
+    copies: int
+    need: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """A whole job, laid out and sequenced."""
+
+    format: str = FORMAT
+    version: int = VERSION
+    tick_nm: int = TICK_NM
+    name: str = ""
+    parts: tuple[PlanPart, ...] = ()
+    sheets: tuple[PlanSheet, ...] = ()
+    placements: tuple[Placement, ...] = ()
+    cuts: tuple[Cut, ...] = ()
+    offcuts: tuple[Offcut, ...] = ()
+    proof: Proof = field(default_factory=Proof)
+    unplaced: tuple[Unplaced, ...] = ()

@@ -1,0 +1,1 @@
+"""What to cut from what, and in which order: bounds, patterns, CP-SAT, sequencing."""

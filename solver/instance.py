@@ -1,0 +1,149 @@
+"""One material's problem in the solver's own numbers, and solutions of it.
+
+Every size is the sawn size plus one kerf, and every sheet its usable size plus one
+kerf, all divided by their common divisor: in these numbers pieces lie side by side
+without gaps, and the problem with kerf has the same solutions as this one without.
+
+Solver frame: the first level of cuts runs along x, whatever the maker's first
+direction is; a sheet that is crosscut first enters *transposed*, with length and width
+exchanged. A rule of "either" gives two kinds for one stock row.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ItemType:
+    """Equal parts: size plus kerf, and how many are needed.
+
+    ``members`` are the (part id, copy) pairs that this type stands for, in order.
+    """
+
+    length: int
+    width: int
+    members: tuple[tuple[str, int], ...]
+
+    @property
+    def demand(self) -> int:
+        """Number needed."""
+        return len(self.members)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetKind:
+    """One way to use a sheet of one stock row.
+
+    Attributes
+    ----------
+    row
+        Index of the stock row in `Instance.rows`; kinds of one row share its number.
+    transposed
+        Crosscut first: solver x is the sheet's y.
+    length, width
+        Room for pieces along and across the strips, one kerf included.
+    exact_length, exact_width
+        Whether a run that fills the room needs no last cut (no far trim there).
+    strip_trim, sheet_trim
+        Whether each strip, or the sheet, costs one more cut for a near trim.
+    orientations
+        For each item type, how it may lie: ``False`` as it is, ``True`` turned.
+    """
+
+    row: int
+    transposed: bool = False
+    length: int
+    width: int
+    exact_length: bool = True
+    exact_width: bool = True
+    strip_trim: bool = False
+    sheet_trim: bool = False
+    orientations: tuple[tuple[bool, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """A stock row: id, price of a sheet in hundredths, and how many are left."""
+
+    stock: str
+    price: int
+    at_hand: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weights:
+    """Seconds for a cut, for a distinct set-up, and extra for a skim cut."""
+
+    cut_s: int = 60
+    setup_s: int = 60
+    skim_s: int = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Instance:
+    """One material: what is needed, from what, under which rule.
+
+    ``kerf`` is the kerf in the same units (0 when there is none). ``levels`` is 3
+    (blocks hold a stack of parts, each may get a last trim) or 2 (a block is one part,
+    trimmed to its width). ``unit`` is ticks per unit.
+    """
+
+    material: str
+    unit: int
+    kerf: int
+    items: tuple[ItemType, ...]
+    kinds: tuple[SheetKind, ...]
+    rows: tuple[Row, ...]
+    levels: int = 3
+    weights: Weights = field(default_factory=Weights)
+
+    def size(self, item: int, turned: bool) -> tuple[int, int]:
+        """Return (extent along x, extent along y) of an item, kerf included."""
+        it = self.items[item]
+        return (it.width, it.length) if turned else (it.length, it.width)
+
+
+class Lying(NamedTuple):
+    """One item of a stack: index of its type, and whether it lies turned."""
+
+    item: int
+    turned: bool
+
+
+class Block(NamedTuple):
+    """A crosscut piece of a strip: its length, and items stacked across the strip.
+
+    Items shorter than the block get a last trim; their widths sum to at most the strip's.
+    """
+
+    length: int
+    stack: tuple[Lying, ...]
+
+
+class Strip(NamedTuple):
+    """A rip: its width, and its blocks in any order; lengths sum to at most the sheet's."""
+
+    width: int
+    blocks: tuple[Block, ...]
+
+
+class Laid(NamedTuple):
+    """One sheet of a solution: index of its kind, and strips in any order."""
+
+    kind: int
+    strips: tuple[Strip, ...]
+
+
+class Solution(NamedTuple):
+    """Sheets, and for each item type how many copies are on none of them."""
+
+    sheets: tuple[Laid, ...]
+    left: tuple[int, ...]
+
+    def lying(self) -> Iterator[Lying]:
+        """Yield every placed item."""
+        for sheet in self.sheets:
+            for strip in sheet.strips:
+                for block in strip.blocks:
+                    yield from block.stack

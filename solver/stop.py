@@ -1,0 +1,68 @@
+"""When a search has to end: time, work, a word from outside, or nothing gained."""
+
+import threading
+import time
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """How long one planning run may take.
+
+    Attributes
+    ----------
+    time_s
+        Wall time, or ``None``.
+    patience_s
+        Ends the run after so long without a better plan or bound, or ``None``.
+    work
+        Units of work per stage (iterations of the search) instead of seconds: the same
+        seed and work give the same plan; or ``None``.
+    workers
+        Processes to use, at least 1.
+    seed
+        Start of all random numbers.
+    """
+
+    time_s: float | None = 10.0
+    patience_s: float | None = None
+    work: int | None = None
+    workers: int = 1
+    seed: int = 0
+
+
+@dataclass(slots=True)
+class Stop:
+    """Asked often by every loop; true once the run has to end. Thread safe.
+
+    ``deadline`` is in `time.monotonic` seconds, or ``None``.
+    """
+
+    deadline: float | None = None
+    _asked: threading.Event = field(default_factory=threading.Event)
+
+    def ask(self) -> None:
+        """End the run as soon as its loops look."""
+        self._asked.set()
+
+    def __bool__(self) -> bool:
+        """Say whether to stop."""
+        return self._asked.is_set() or (
+            self.deadline is not None and time.monotonic() >= self.deadline
+        )
+
+    def within(self, seconds: float) -> "Stop":
+        """Return a stop that also ends after so many seconds from now."""
+        deadline = time.monotonic() + max(0.0, seconds)
+        if self.deadline is not None:
+            deadline = min(deadline, self.deadline)
+        return Stop(deadline, self._asked)
+
+    @property
+    def remaining_s(self) -> float:
+        """Seconds to the deadline; 0 if asked to stop, infinite without a deadline."""
+        if self._asked.is_set():
+            return 0.0
+        if self.deadline is None:
+            return float("inf")
+        return max(0.0, self.deadline - time.monotonic())

@@ -1,0 +1,20 @@
+"""What the document holds and the project file keeps: one frozen value."""
+
+from dataclasses import dataclass, field
+
+from shared.job import Job
+from shared.layout import Layout
+from shared.plan import Proof, Unplaced
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Project:
+    """A job, where its parts lie, and what was proven about the layout.
+
+    The plan is not stored: it is sawn anew from the layout's trees of cuts.
+    """
+
+    job: Job = field(default_factory=Job)
+    layout: Layout = field(default_factory=Layout)
+    proof: Proof = field(default_factory=Proof)
+    unplaced: tuple[Unplaced, ...] = ()

@@ -1,57 +1,133 @@
-"""Lengths: whole ticks of 25 nm inside, fractions of an inch or millimetres at the edge.
+"""Lengths: whole ticks inside, fractions of an inch or millimetres where the maker looks.
 
-One inch is 25.4 mm exactly (international yard and pound agreement, 1959), so a tick of 25 nm
-holds 1/64 in, 0.001 in and 0.01 mm without a remainder.
+This module is the door to all that concerns lengths; `units` holds the tick and the units,
+`length_reading` the parser. Here lengths are rounded and written.
 """
 
-from __future__ import annotations
+from fractions import Fraction
 
-from dataclasses import dataclass
-from enum import StrEnum
-from typing import Final
+from shared.length_reading import AmbiguousLength, LengthError, parse_length
+from shared.units import CM, FOOT, INCH, METRE, MM, TICK_NM, Length, LengthStyle, Unit, nearest
 
-Length = int
-"""A length in ticks of 25 nm; negative lengths are differences."""
+__all__ = [
+    "CM",
+    "FOOT",
+    "INCH",
+    "METRE",
+    "MM",
+    "TICK_NM",
+    "AmbiguousLength",
+    "Length",
+    "LengthError",
+    "LengthStyle",
+    "Unit",
+    "format_exact",
+    "format_length",
+    "format_pair",
+    "format_with_remainder",
+    "parse_length",
+    "round_down",
+    "round_nearest",
+    "round_up",
+    "step",
+    "with_unit",
+]
 
-TICK_NM: Final = 25
-MM: Final[Length] = 40_000
-CM: Final[Length] = 10 * MM
-INCH: Final[Length] = 1_016_000
-FOOT: Final[Length] = 12 * INCH
+
+def step(style: LengthStyle) -> Length:
+    """Finest difference a style shows, in ticks."""
+    if style.unit is Unit.INCH:
+        return INCH // style.denominator
+    return int(MM // 10**style.decimals)
 
 
-class Unit(StrEnum):
-    """The unit a bare number is read in, and lengths are shown in."""
-
-    INCH = "in"
-    MM = "mm"
+def round_down(ticks: Length, style: LengthStyle) -> Length:
+    """Largest length on the style's steps that is not larger: for what must fit into a gap."""
+    return ticks // step(style) * step(style)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LengthStyle:
-    """How lengths are shown.
+def round_up(ticks: Length, style: LengthStyle) -> Length:
+    """Smallest length on the style's steps that is not smaller: for what must cover a gap."""
+    return -round_down(-ticks, style)
+
+
+def round_nearest(ticks: Length, style: LengthStyle) -> Length:
+    """Nearest length on the style's steps, halves away from zero."""
+    return nearest(Fraction(ticks, step(style))) * step(style)
+
+
+def format_length(ticks: Length, style: LengthStyle) -> str:
+    """Write a length without its unit, rounded to the style, halves away from zero.
 
     Parameters
     ----------
-    unit
-        Inches as mixed fractions, or millimetres as decimals.
-    denominator
-        Finest fraction of an inch shown: 16, 32 or 64.
-    decimals
-        Decimals of a millimetre shown: 0, 1 or 2.
-
-    Raises
-    ------
-    ValueError
-        If the denominator or the decimals are none of these.
+    ticks
+        The length in ticks.
+    style
+        Inches give a reduced mixed fraction (``23 1/4``), millimetres a decimal without trailing
+        zeros (``590.5``).
     """
+    return format_exact(ticks, style)[0]
 
-    unit: Unit = Unit.INCH
-    denominator: int = 32
-    decimals: int = 1
 
-    def __post_init__(self) -> None:
-        if self.denominator not in (16, 32, 64):
-            raise ValueError(f"Inches are shown in 16ths, 32nds or 64ths, not {self.denominator}.")
-        if self.decimals not in (0, 1, 2):
-            raise ValueError(f"Millimetres are shown with 0 to 2 decimals, not {self.decimals}.")
+def format_exact(ticks: Length, style: LengthStyle) -> tuple[str, Length]:
+    """Write a length, and say what the rounding left over.
+
+    Returns
+    -------
+    tuple[str, Length]
+        The text, and the remainder in ticks: the length less what the text says, so it is
+        positive if the length is a little longer.
+    """
+    shown = round_nearest(ticks, style)
+    sign = "-" if shown < 0 else ""
+    write = _inches if style.unit is Unit.INCH else _millimetres
+    return sign + write(abs(shown)), ticks - shown
+
+
+def format_with_remainder(ticks: Length, style: LengthStyle) -> str:
+    """Write a length and what the rounding left over, such as ``23 1/4 + 1/64``.
+
+    The remainder is written in 64ths of an inch if that is exact, else in 0.001 in or 0.01 mm;
+    one that is smaller than half of these is not shown.
+    """
+    text, remainder = format_exact(ticks, style)
+    small = _small_inches(abs(remainder))
+    if style.unit is Unit.MM:
+        small = _millimetres(abs(remainder))
+    if small == "0":
+        return text
+    return f"{text} {'-' if remainder < 0 else '+'} {small}"
+
+
+def format_pair(length: Length, width: Length, style: LengthStyle) -> str:
+    """Write a size with its labels, such as ``L 72 × W 11 7/8``, without the unit."""
+    return f"L {format_length(length, style)} × W {format_length(width, style)}"
+
+
+def with_unit(text: str, style: LengthStyle) -> str:
+    """Add the unit that a written length is in."""
+    return f"{text} {style.unit}"
+
+
+def _inches(ticks: Length) -> str:
+    whole, rest = divmod(ticks, INCH)
+    part = Fraction(rest, INCH)
+    if not part:
+        return str(whole)
+    return f"{whole} {part}" if whole else str(part)
+
+
+def _millimetres(ticks: Length) -> str:
+    return _decimal(ticks, MM, 2)
+
+
+def _small_inches(ticks: Length) -> str:
+    return _inches(ticks) if ticks % (INCH // 64) == 0 else _decimal(ticks, INCH, 3)
+
+
+def _decimal(ticks: Length, unit: Length, decimals: int) -> str:
+    """Write a length in a unit with so many decimals at most."""
+    scale = int(10**decimals)
+    whole, rest = divmod(nearest(Fraction(ticks * scale, unit)), scale)
+    return f"{whole}.{rest:0{decimals}d}".rstrip("0").rstrip(".")

@@ -1,0 +1,295 @@
+"""Reads lengths as makers write them, exactly, and never guesses.
+
+The text goes through five steps: plain characters, digit groups, the places where it can be
+meant in more than one way (each becomes a candidate text), unit names, and last a strict grammar
+that sums in fractions. If the candidates that can be read differ, the maker is asked.
+"""
+
+import re
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from typing import Final
+
+from shared.units import CM, FOOT, INCH, METRE, MM, Length, Unit, nearest
+
+LONGEST_TEXT: Final = 120
+"""Longest text looked at, in characters."""
+LONGEST: Final[Length] = 1_000 * METRE
+"""Anything longer is a slip of the keys; far below what 64-bit integers hold."""
+
+_TICKS: Final = {"in": INCH, "ft": FOOT, "mm": MM, "cm": CM, "m": METRE}
+_UNIT_NAMES: Final = {
+    '"': "in",
+    "inch": "in",
+    "inches": "in",
+    "'": "ft",
+    "foot": "ft",
+    "feet": "ft",
+    "millimetre": "mm",
+    "millimetres": "mm",
+    "millimeter": "mm",
+    "millimeters": "mm",
+    "centimetre": "cm",
+    "centimetres": "cm",
+    "centimeter": "cm",
+    "centimeters": "cm",
+    "metre": "m",
+    "metres": "m",
+    "meter": "m",
+    "meters": "m",
+} | {name: name for name in _TICKS}
+
+_PLAIN: Final = str.maketrans(
+    {
+        **dict.fromkeys("\u2018\u2019\u02b9\u2032\u00b4", "'"),
+        **dict.fromkeys("\u201c\u201d\u02ba\u2033", '"'),
+        **dict.fromkeys("\u2010\u2011\u2013", "-"),
+        "\u2215": "/",
+    }
+)
+_VULGAR: Final = dict(
+    zip(
+        "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒",
+        "1/2 1/3 2/3 1/4 3/4 1/5 2/5 3/5 4/5 1/6 5/6 1/7 1/8 3/8 5/8 7/8 1/9 1/10".split(),
+        strict=True,
+    )
+)
+
+_GROUP: Final = r"(?<![\d.,/])(?<!\d )[1-9]\d{0,2}([ ,.])\d{3}"
+_CLEAR_GROUPS: Final = re.compile(
+    _GROUP + r"(?:(?:\1\d{3})*(?!\1)[.,]\d+|(?:\1\d{3})+)(?![\d.,/])", re.ASCII
+)
+_COMMA_OR_GROUP: Final = re.compile(
+    r"(?<![\d.,/])(?<!\d )([1-9]\d{0,2})[ ,](\d{3})(?![\d.,/])", re.ASCII
+)
+_UNIT_WORD: Final = re.compile(r"(?:(?<=\d)-)?([a-z]+)\.?|([\"'])", re.ASCII)
+_OPERATOR: Final = re.compile(r" ([+-]) ")
+_TERM: Final = re.compile(
+    r"(?:(?P<feet>\d{1,20}) ft )?"
+    r"(?:(?:(?P<whole>\d{1,20})[ -])?(?P<top>\d{1,20})/(?P<bottom>\d{1,20})"
+    r"|(?P<decimal>\d{1,20}|\d{0,20}[.,]\d{1,20}))"
+    r" (?P<unit>in|ft|mm|cm|m)",
+    re.ASCII,
+)
+
+
+class LengthError(ValueError):
+    """A text is no length; the message is one sentence that names the text."""
+
+
+class AmbiguousLength(LengthError):
+    """A text can be meant in more than one way, and the maker has to say which.
+
+    Attributes
+    ----------
+    readings
+        Each way to read it: clear text, and the length in ticks.
+    """
+
+    def __init__(self, sentence: str, readings: tuple[tuple[str, Length], ...]) -> None:
+        super().__init__(sentence)
+        self.readings = readings
+
+
+def parse_length(text: str, unit: Unit) -> Length:
+    """Read a length, or a sum of lengths, as a maker writes it.
+
+    Read are whole numbers, decimals (point or comma), fractions and mixed numbers
+    (``23 1/4``, ``23-1/4``, ``23¼``), feet and inches (``1' 11 1/4"``, ``3'-2"``), the units in,
+    ft, mm, cm and m with their names and marks, a leading sign, and sums (``12 + 3/4``). A minus
+    needs a space on both sides, for ``23-1/4`` is a mixed number. The sum runs in fractions and
+    is rounded once to whole ticks, halves away from zero.
+
+    Parameters
+    ----------
+    text
+        What the maker wrote.
+    unit
+        The unit of bare numbers; after feet a bare number is inches.
+
+    Returns
+    -------
+    Length
+        Ticks; negative if the text says so.
+
+    Raises
+    ------
+    AmbiguousLength
+        If it can be meant in more than one way: ``1,234`` (a group of thousands or a decimal
+        comma), ``3' - 2"`` (a dash or a minus), ``600 + 18 mm`` where bare numbers are inches.
+    LengthError
+        If it is no length, or longer than 1 km.
+    """
+    try:
+        readings = _readings(_candidates(_plain(text), unit))
+    except LengthError as error:
+        raise LengthError(f"{_quoted(text)} is not a length: {error}.") from None
+    if len(readings) > 1:
+        raise AmbiguousLength(_question(text, readings.values()), _as_pairs(readings))
+    return next(iter(readings))
+
+
+def _quoted(text: str) -> str:
+    """Quote a text for a sentence: one line, printable, not too long."""
+    line = "".join(c if c.isprintable() else " " for c in text[:LONGEST_TEXT]).strip()
+    return f"“{line[:40]}…”" if len(line) > 40 else f"“{line}”"
+
+
+def _question(text: str, readings: Iterable[str]) -> str:
+    return f"{_quoted(text)} can be read as {' or as '.join(readings)}."
+
+
+def _as_pairs(readings: dict[Length, str]) -> tuple[tuple[str, Length], ...]:
+    return tuple((clear, ticks) for ticks, clear in readings.items())
+
+
+def _plain(text: str) -> str:
+    """Write a text with ASCII signs, small letters and single spaces."""
+    if len(text) > LONGEST_TEXT:
+        raise LengthError(f"it has more than {LONGEST_TEXT} characters")
+    if not all(c.isprintable() or c.isspace() for c in text):
+        raise LengthError("it holds a character that cannot be seen")
+    line = " ".join(_spelled_fractions(text.translate(_PLAIN)).lower().split())
+    if not line:
+        raise LengthError("nothing is written")
+    return _plain_minus(_fraction_slashes(line)).replace("''", '"')
+
+
+def _spelled_fractions(text: str) -> str:
+    """Spell ½ as 1/2, kept apart from digits beside it, which are no part of it."""
+    apart = re.sub(rf"(?<=\d)(?=[{''.join(_VULGAR)}])", " ", text, flags=re.ASCII)
+    apart = re.sub(rf"(?<=[{''.join(_VULGAR)}])(?=[\d{''.join(_VULGAR)}])", " ", apart)
+    return "".join(_VULGAR.get(c, c) for c in apart)
+
+
+def _fraction_slashes(text: str) -> str:
+    """Accept the fraction slash in proper fractions only.
+
+    Some programs turn 23½ into 231⁄2 when text is copied, so an improper fraction with this
+    slash may be a mixed number that has lost its gap.
+    """
+
+    def slash(match: re.Match[str]) -> str:
+        top, bottom = match.groups()
+        return f"{top}/{bottom}" if int(top) < int(bottom) else match[0]
+
+    return re.sub(r"(\d{1,20})\u2044(\d{1,20})", slash, text, flags=re.ASCII)
+
+
+def _plain_minus(text: str) -> str:
+    """Accept the minus sign where it can only be a minus, and the plus sign anywhere."""
+    text = re.sub(r"^\u2212| \u2212(?= )", lambda match: match[0].replace("\u2212", "-"), text)
+    return " ".join(re.sub(r"(?<=\S)\+", " + ", text).split())
+
+
+def _candidates(text: str, unit: Unit) -> Iterator[str]:
+    """Yield every clear text this one may stand for."""
+    for ungrouped in _either_comma(_without_clear_groups(text)):
+        for joined in _either_dash(ungrouped):
+            yield from _either_unit(_with_unit_names(joined), unit)
+
+
+def _without_clear_groups(text: str) -> str:
+    """Close up thousands that can be nothing else: 1,234.5 and 1.234,5 and 1,234,567."""
+    return _CLEAR_GROUPS.sub(_ungrouped, text)
+
+
+def _ungrouped(match: re.Match[str]) -> str:
+    separator = match[1]
+    number = match[0].replace(separator, "")
+    return number.replace(",", ".")
+
+
+def _either_comma(text: str) -> list[str]:
+    """Read 1,234 (or 1 234) with a group of thousands, and with a decimal comma."""
+    thousands = _COMMA_OR_GROUP.sub(r"\1\2", text)
+    return [text] if thousands == text else [thousands, _COMMA_OR_GROUP.sub(r"\1.\2", text)]
+
+
+def _either_dash(text: str) -> list[str]:
+    """Read 3' - 2" as a subtraction, and as feet and inches joined by a dash."""
+    text = re.sub(r"('|ft\.?|foot|feet)-(?=[\d.])", r"\1 ", text, flags=re.ASCII)
+    joined = text.replace("' - ", "' ")
+    return [text] if joined == text else [text, joined]
+
+
+def _with_unit_names(text: str) -> str:
+    """Write every unit by its short name, with a space on both sides."""
+    return " ".join(_UNIT_WORD.sub(_unit_name, text).split())
+
+
+def _unit_name(match: re.Match[str]) -> str:
+    written = match[1] or match[2]
+    if written not in _UNIT_NAMES:
+        raise LengthError(f"{_quoted(written)} is no unit known here")
+    return f" {_UNIT_NAMES[written]} "
+
+
+def _either_unit(text: str, unit: Unit) -> Iterator[str]:
+    """Give bare numbers the usual unit, and also any other that the text names."""
+    terms = [_with_inches_after_feet(term) for term in _OPERATOR.split(text)]
+    named = [term.rpartition(" ")[2] for term in terms[::2] if not _is_bare(term)]
+    for name in dict.fromkeys([str(unit), *named]):
+        yield " ".join(f"{term} {name}" if _is_bare(term) else term for term in terms)
+
+
+def _is_bare(term: str) -> bool:
+    return term not in ("+", "-") and not term[-1:].isalpha()
+
+
+def _with_inches_after_feet(term: str) -> str:
+    return f"{term} in" if " ft " in term and _is_bare(term) else term
+
+
+def _readings(candidates: Iterable[str]) -> dict[Length, str]:
+    """Measure each candidate that can be read; raise the first reason if none can."""
+    readings: dict[Length, str] = {}
+    refused: list[LengthError] = []
+    for candidate in candidates:
+        try:
+            readings.setdefault(nearest(_sum(candidate)), candidate)
+        except LengthError as error:
+            refused.append(error)
+    if not readings:
+        raise refused[0]
+    if all(abs(ticks) > LONGEST for ticks in readings):
+        raise LengthError("it is longer than 1 km")
+    return readings
+
+
+def _sum(text: str) -> Fraction:
+    """Sum the terms of a clear text, in ticks; only the first may carry its own sign."""
+    unsigned = text[1:] if text[0] in "+-" else text
+    first, *rest = _OPERATOR.split(unsigned)
+    total = _term(first) * (-1 if text[0] == "-" else 1)
+    for operator, term in zip(rest[::2], rest[1::2], strict=True):
+        total += _term(term) * (-1 if operator == "-" else 1)
+    return total
+
+
+def _term(text: str) -> Fraction:
+    """Measure one term with its unit, such as ``1 ft 11-1/4 in``, in ticks."""
+    match = _TERM.fullmatch(text)
+    if match is None:
+        raise LengthError("write it like 23 1/4 or 1' 11 1/4\" or 590.5 mm")
+    number = _number(match)
+    if match["feet"]:
+        _check_inches_after_feet(number, match["unit"])
+    return number * _TICKS[match["unit"]] + int(match["feet"] or 0) * FOOT
+
+
+def _check_inches_after_feet(number: Fraction, unit: str) -> None:
+    if unit != "in" or number >= 12:
+        raise LengthError("after feet come inches, fewer than 12")
+
+
+def _number(match: re.Match[str]) -> Fraction:
+    """Value of the decimal, fraction or mixed number that a term consists of."""
+    if match["decimal"]:
+        return Fraction(match["decimal"].replace(",", "."))
+    if int(match["bottom"]) == 0:
+        raise LengthError("a fraction cannot have 0 below the line")
+    part = Fraction(int(match["top"]), int(match["bottom"]))
+    if match["whole"] and part >= 1:
+        raise LengthError("a fraction after a whole number is smaller than 1")
+    return int(match["whole"] or 0) + part

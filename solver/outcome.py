@@ -1,0 +1,59 @@
+"""What a planning run says while it runs."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from shared.plan import Plan
+
+
+class Reason(StrEnum):
+    """Why a run ended."""
+
+    PROVEN = "proven"
+    """Nothing costs less, and sawing has stopped getting less."""
+    TIME = "time"
+    WORK = "work"
+    PATIENCE = "patience"
+    """No better plan or bound for as long as the maker waits."""
+    STOPPED = "stopped"
+    EMPTY = "empty"
+    """There was nothing to plan."""
+
+
+class Phase(StrEnum):
+    """What the planner is at."""
+
+    START = "first plan"
+    SQUEEZE = "fewer sheets"
+    PROVE = "proof"
+    SAWING = "less sawing"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Better:
+    """A plan that beats the one before; the simulated saw has sawn it."""
+
+    plan: Plan
+    elapsed_s: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Progress:
+    """Where one material stands: value reached and bound proven, in units of its goal."""
+
+    material: str
+    phase: Phase
+    value: int
+    bound: int
+    elapsed_s: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Done:
+    """The run is over; the last `Better` stands."""
+
+    reason: Reason
+    elapsed_s: float
+
+
+Event = Better | Progress | Done

@@ -1,0 +1,223 @@
+"""From a job to one instance per material: kerf folded in, equal parts merged, all scaled.
+
+With kerf k every size becomes size + k and every room room + k: in these numbers pieces
+lie side by side without gaps. All are divided by their common divisor.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from math import gcd
+
+from shared.check import plannable
+from shared.job import Job
+from shared.layout import LayoutSheet, Waiting
+from shared.lengths import format_pair, with_unit
+from shared.parts import GrainRule, Part
+from shared.plan import Unplaced
+from shared.stock import Stock
+from solver.instance import Instance, ItemType, Row, SheetKind, Weights
+from solver.rooms import Room, rooms_of
+
+Copy = tuple[str, int]
+"""Part id and number of the copy, from 1."""
+
+Lies = tuple[tuple[bool, ...], ...]
+"""For each room, how a part may lie in it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prepared:
+    """What there is to solve.
+
+    Attributes
+    ----------
+    job
+        The job without the rows that cannot be planned.
+    instances
+        One for each material that has parts to place and stock to place them on.
+    unplaced
+        Copies that no instance holds, and what they would need.
+    """
+
+    job: Job
+    instances: tuple[Instance, ...]
+    unplaced: tuple[Unplaced, ...]
+
+
+def prepare(job: Job, kept: Sequence[LayoutSheet] = (), sent: Sequence[Waiting] = ()) -> Prepared:
+    """Return the instances of a job, less what is settled already.
+
+    Parameters
+    ----------
+    job
+        As the maker has it; rows with errors are left out.
+    kept
+        Sheets that stay as they are: their parts and their stock are not planned again.
+    sent
+        Copies the maker sent to wait; they stay there.
+    """
+    job = plannable(job)
+    lying = {(p.part, p.copy) for sheet in kept for p in sheet.placements}
+    waiting = {(w.part, w.copy) for w in sent if w.sent} - lying
+    used = Counter(sheet.stock for sheet in kept)
+    made = [_material(job, name, lying | waiting, used) for name in job.materials]
+    return Prepared(
+        job=job,
+        instances=tuple(instance for instance, _ in made if instance is not None),
+        unplaced=merged([*(u for _, rest in made for u in rest), *_sent(job, waiting)]),
+    )
+
+
+def merged(unplaced: Iterable[Unplaced]) -> tuple[Unplaced, ...]:
+    """Return one entry for each part and need, in order of first mention."""
+    counts: Counter[tuple[str, str]] = Counter()
+    for entry in unplaced:
+        counts[entry.part, entry.need] += entry.copies
+    return tuple(Unplaced(part=p, need=n, copies=c) for (p, n), c in counts.items())
+
+
+def need_of(part: Part, job: Job) -> str:
+    """Say which sheet a part would need, trims of the largest sheet of its material included."""
+    rows = [row for row in job.stock if row.material == part.material]
+    length, width = part.cut_length, part.cut_width
+    if part.grain_rule is GrainRule.ALONG_WIDTH:
+        length, width = width, length
+    if rows:
+        trims = max(rows, key=lambda row: row.length * row.width).trims
+        length += trims.start + trims.end
+        width += trims.near + trims.far
+    size = with_unit(format_pair(length, width, job.style), job.style)
+    return f"needs a sheet of {part.material} of at least {size}"
+
+
+def more_of(material: str) -> str:
+    """Say that a part fits the stock, but what is at hand of it is used up."""
+    return f"needs one more sheet of {material}: those at hand are used up"
+
+
+def _sent(job: Job, waiting: Iterable[Copy]) -> list[Unplaced]:
+    counts = Counter(part for part, _ in waiting)
+    return [
+        Unplaced(part=part.id, copies=counts[part.id], need="waits because it was sent to wait")
+        for part in job.parts
+        if counts[part.id]
+    ]
+
+
+def _material(
+    job: Job, material: str, settled: set[Copy], used: Mapping[str, int]
+) -> tuple[Instance | None, list[Unplaced]]:
+    """Return the instance of one material, and what lies on none of its sheets."""
+    hands = _at_hand(job, material, used)
+    wanted = {
+        part: copies
+        for part in job.parts
+        if part.material == material and (copies := _copies(part, settled))
+    }
+    rooms = [
+        room
+        for stock in job.stock
+        if hands.get(stock.id, 0) != 0
+        for room in rooms_of(stock, job.rule.first, job.shop.kerf)
+        if any(room.lying(part) for part in wanted)
+    ]
+    lies = {part: tuple(room.lying(part) for room in rooms) for part in wanted}
+    left = [
+        Unplaced(part=part.id, copies=len(copies), need=_why(part, job))
+        for part, copies in wanted.items()
+        if not any(lies[part])
+    ]
+    types = _types(wanted, lies)
+    return (_instance(job, material, types, rooms, hands) if types else None), left
+
+
+def _why(part: Part, job: Job) -> str:
+    """Say what a part needs that fits none of the sheets that are left."""
+    fits = any(
+        room.lying(part)
+        for stock in job.stock
+        if stock.material == part.material
+        for room in rooms_of(stock, job.rule.first, job.shop.kerf)
+    )
+    return more_of(part.material) if fits else need_of(part, job)
+
+
+def _at_hand(job: Job, material: str, used: Mapping[str, int]) -> dict[str, int | None]:
+    """Return how many of each stock row are left; ``None`` where more can be bought."""
+    return {
+        row.id: None if row.at_hand is None else max(0, row.at_hand - used.get(row.id, 0))
+        for row in job.stock
+        if row.material == material
+    }
+
+
+def _copies(part: Part, settled: set[Copy]) -> tuple[Copy, ...]:
+    wanted = ((part.id, copy) for copy in range(1, part.copies + 1))
+    return tuple(copy for copy in wanted if copy not in settled)
+
+
+def _types(
+    wanted: Mapping[Part, tuple[Copy, ...]], lies: Mapping[Part, Lies]
+) -> dict[tuple[int, int, Lies], tuple[Copy, ...]]:
+    """Merge parts that have the same cut size and may lie the same ways."""
+    types: dict[tuple[int, int, Lies], tuple[Copy, ...]] = {}
+    for part, copies in wanted.items():
+        if any(lies[part]):
+            key = (part.cut_length, part.cut_width, lies[part])
+            types[key] = types.get(key, ()) + copies
+    return types
+
+
+def _instance(
+    job: Job,
+    material: str,
+    types: Mapping[tuple[int, int, Lies], tuple[Copy, ...]],
+    rooms: Sequence[Room],
+    hands: Mapping[str, int | None],
+) -> Instance:
+    kerf = job.shop.kerf
+    lengths = [size + kerf for key in types for size in key[:2]]
+    unit = gcd(kerf, *lengths, *(size for room in rooms for size in (room.length, room.width)))
+    stocks = tuple(dict.fromkeys(room.stock for room in rooms))
+    return Instance(
+        material=material,
+        unit=unit,
+        kerf=kerf // unit,
+        items=tuple(
+            ItemType(length=(l + kerf) // unit, width=(w + kerf) // unit, members=members)
+            for (l, w, _), members in types.items()
+        ),
+        kinds=tuple(
+            _kind(room, unit, stocks.index(room.stock), tuple(key[2][i] for key in types))
+            for i, room in enumerate(rooms)
+        ),
+        rows=_rows(stocks, hands),
+        levels=job.rule.levels,
+        weights=Weights(cut_s=job.shop.cut_s, setup_s=job.shop.setup_s, skim_s=job.shop.skim_s),
+    )
+
+
+def _kind(room: Room, unit: int, row: int, orientations: Lies) -> SheetKind:
+    exact_length, exact_width = room.exact
+    strip_trim, sheet_trim = room.trimmed
+    return SheetKind(
+        row=row,
+        transposed=room.transposed,
+        length=room.length // unit,
+        width=room.width // unit,
+        exact_length=exact_length,
+        exact_width=exact_width,
+        strip_trim=strip_trim,
+        sheet_trim=sheet_trim,
+        orientations=orientations,
+    )
+
+
+def _rows(stocks: Sequence[Stock], hands: Mapping[str, int | None]) -> tuple[Row, ...]:
+    """Return the rows; where all prices are equal a sheet costs 1, so that sheets are counted."""
+    differ = len({stock.price for stock in stocks}) > 1
+    return tuple(
+        Row(stock=stock.id, price=stock.price if differ else 1, at_hand=hands[stock.id])
+        for stock in stocks
+    )

@@ -1,0 +1,119 @@
+"""What the window and the planning process say to each other: versioned lines of JSON.
+
+A request names its run; every answer repeats that number, so that stale answers can be
+dropped. Domain values travel as they are; lengths are integers in ticks.
+"""
+
+from typing import Literal, TypeVar
+
+import msgspec
+
+from shared.job import Job
+from shared.layout import LayoutSheet, Waiting
+from solver.outcome import Better, Done, Progress
+from solver.stop import Limits
+
+WIRE_VERSION = 1
+
+_T = TypeVar("_T")
+
+
+class WireError(Exception):
+    """A line that is no message of this version; the text says what is wrong with it."""
+
+
+class PlanRequest(msgspec.Struct, frozen=True, kw_only=True, tag="plan", tag_field="do"):
+    """Plan a job; a run that is under way ends first."""
+
+    v: Literal[1] = 1
+    run: int
+    job: Job
+    kept: tuple[LayoutSheet, ...] = ()
+    waiting: tuple[Waiting, ...] = ()
+    limits: Limits = msgspec.field(default_factory=Limits)
+
+
+class StopRequest(msgspec.Struct, frozen=True, kw_only=True, tag="stop", tag_field="do"):
+    """End a run; a number that is not under way is ignored."""
+
+    v: Literal[1] = 1
+    run: int
+
+
+Request = PlanRequest | StopRequest
+
+
+class ReadyAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="ready", tag_field="say"):
+    """The process listens; sent once."""
+
+    v: Literal[1] = 1
+
+
+class BetterAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="better", tag_field="say"):
+    """A better plan."""
+
+    v: Literal[1] = 1
+    run: int
+    event: Better
+
+
+class ProgressAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="progress", tag_field="say"):
+    """Where one material stands."""
+
+    v: Literal[1] = 1
+    run: int
+    event: Progress
+
+
+class DoneAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="done", tag_field="say"):
+    """The run is over."""
+
+    v: Literal[1] = 1
+    run: int
+    event: Done
+
+
+class FailedAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="failed", tag_field="say"):
+    """The run, or (run -1) the line, could not be dealt with; one sentence says why."""
+
+    v: Literal[1] = 1
+    run: int
+    sentence: str
+
+
+Answer = ReadyAnswer | BetterAnswer | ProgressAnswer | DoneAnswer | FailedAnswer
+
+_encoder = msgspec.json.Encoder()
+_requests = msgspec.json.Decoder(Request)
+_answers = msgspec.json.Decoder(Answer)
+
+
+def encode(message: Request | Answer) -> bytes:
+    """Return a message as one line."""
+    return _encoder.encode(message) + b"\n"
+
+
+def decode_request(line: bytes) -> Request:
+    """Read a request; `WireError` if the line is none of this version."""
+    return _decode(_requests, line)
+
+
+def decode_answer(line: bytes) -> Answer:
+    """Read an answer; `WireError` if the line is none of this version."""
+    return _decode(_answers, line)
+
+
+def answer(run: int, event: Better | Progress | Done) -> Answer:
+    """Wrap an event of a run for the line."""
+    if isinstance(event, Better):
+        return BetterAnswer(run=run, event=event)
+    if isinstance(event, Progress):
+        return ProgressAnswer(run=run, event=event)
+    return DoneAnswer(run=run, event=event)
+
+
+def _decode(decoder: msgspec.json.Decoder[_T], line: bytes) -> _T:
+    try:
+        return decoder.decode(line)
+    except msgspec.DecodeError as error:
+        raise WireError(str(error)) from error

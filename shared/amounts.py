@@ -3,6 +3,8 @@
 import re
 from typing import Final
 
+from shared.quoting import quoted
+
 HIGHEST_COUNT: Final = 999_999
 """Highest count read; more is a slip of the keys."""
 
@@ -39,11 +41,11 @@ def parse_price(text: str) -> int:
     plain = text.strip()
     if _ONE_GROUP.fullmatch(plain):
         raise AmountError(
-            f"{_quoted(text)} can be read in two ways: write a price with no decimals or with two."
+            f"{quoted(text)} can be read in two ways: write a price with no decimals or with two."
         )
     match = _PRICE.fullmatch(_ungrouped(plain))
     if match is None or not any(match.groups()):
-        raise AmountError(f"{_quoted(text)} is not a price: write it like 52 or 52.50.")
+        raise AmountError(f"{quoted(text)} is not a price: write it like 52 or 52.50.")
     return int(match[1] or 0) * 100 + int((match[2] or "").ljust(2, "0"))
 
 
@@ -63,21 +65,12 @@ def parse_count(text: str) -> int:
     """
     plain = text.strip()
     if not re.fullmatch(r"\d{1,20}", plain, re.ASCII):
-        raise AmountError(f"{_quoted(text)} is not a count: write a whole number like 12.")
+        raise AmountError(f"{quoted(text)} is not a count: write a whole number like 12.")
     if int(plain) > HIGHEST_COUNT:
-        raise AmountError(f"{_quoted(text)} is too many: {HIGHEST_COUNT} is the most.")
+        raise AmountError(f"{quoted(text)} is too many: {HIGHEST_COUNT} is the most.")
     return int(plain)
 
 
 def _ungrouped(text: str) -> str:
     """Close up groups of thousands where the decimals, or a second group, make them clear."""
-    if not _GROUPED.fullmatch(text):
-        return text
-    decimals = re.search(r"[.,](\d{1,2})$", text)
-    return re.sub(r"[.,](?=\d{3})", "", text) if decimals else text.replace(",", "")
-
-
-def _quoted(text: str) -> str:
-    """Quote a text for a sentence: one line, printable, not too long."""
-    line = "".join(c if c.isprintable() else " " for c in text[:120]).strip()
-    return f"“{line[:40]}…”" if len(line) > 40 else f"“{line}”"
+    return re.sub(r"[.,](?=\d{3})", "", text) if _GROUPED.fullmatch(text) else text

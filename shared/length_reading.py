@@ -6,10 +6,12 @@ that sums in fractions. If the candidates that can be read differ, the maker is 
 """
 
 import re
+import unicodedata
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from typing import Final
 
+from shared.quoting import quoted
 from shared.units import CM, FOOT, INCH, METRE, MM, Length, Unit, nearest
 
 LONGEST_TEXT: Final = 120
@@ -47,13 +49,10 @@ _PLAIN: Final = str.maketrans(
         "\u2215": "/",
     }
 )
-_VULGAR: Final = dict(
-    zip(
-        "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒",
-        "1/2 1/3 2/3 1/4 3/4 1/5 2/5 3/5 4/5 1/6 5/6 1/7 1/8 3/8 5/8 7/8 1/9 1/10".split(),
-        strict=True,
-    )
-)
+_VULGAR: Final = {
+    c: unicodedata.normalize("NFKC", c).replace("\u2044", "/") for c in "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"
+}
+_VULGAR_SET: Final = "".join(_VULGAR)
 
 _GROUP: Final = r"(?<![\d.,/])(?<!\d )[1-9]\d{0,2}([ ,.])\d{3}"
 _CLEAR_GROUPS: Final = re.compile(
@@ -77,7 +76,7 @@ class LengthError(ValueError):
     """A text is no length; the message is one sentence that names the text."""
 
 
-class AmbiguousLength(LengthError):
+class AmbiguousLength(LengthError):  # noqa: N818 - the name says the question, not a fault
     """A text can be meant in more than one way, and the maker has to say which.
 
     Attributes
@@ -123,20 +122,14 @@ def parse_length(text: str, unit: Unit) -> Length:
     try:
         readings = _readings(_candidates(_plain(text), unit))
     except LengthError as error:
-        raise LengthError(f"{_quoted(text)} is not a length: {error}.") from None
+        raise LengthError(f"{quoted(text)} is not a length: {error}.") from None
     if len(readings) > 1:
         raise AmbiguousLength(_question(text, readings.values()), _as_pairs(readings))
     return next(iter(readings))
 
 
-def _quoted(text: str) -> str:
-    """Quote a text for a sentence: one line, printable, not too long."""
-    line = "".join(c if c.isprintable() else " " for c in text[:LONGEST_TEXT]).strip()
-    return f"“{line[:40]}…”" if len(line) > 40 else f"“{line}”"
-
-
 def _question(text: str, readings: Iterable[str]) -> str:
-    return f"{_quoted(text)} can be read as {' or as '.join(readings)}."
+    return f"{quoted(text)} can be read as {' or as '.join(readings)}."
 
 
 def _as_pairs(readings: dict[Length, str]) -> tuple[tuple[str, Length], ...]:
@@ -157,8 +150,8 @@ def _plain(text: str) -> str:
 
 def _spelled_fractions(text: str) -> str:
     """Spell ½ as 1/2, kept apart from digits beside it, which are no part of it."""
-    apart = re.sub(rf"(?<=\d)(?=[{''.join(_VULGAR)}])", " ", text, flags=re.ASCII)
-    apart = re.sub(rf"(?<=[{''.join(_VULGAR)}])(?=[\d{''.join(_VULGAR)}])", " ", apart)
+    apart = re.sub(rf"(?<=\d)(?=[{_VULGAR_SET}])", " ", text, flags=re.ASCII)
+    apart = re.sub(rf"(?<=[{_VULGAR_SET}])(?=[\d{_VULGAR_SET}])", " ", apart)
     return "".join(_VULGAR.get(c, c) for c in apart)
 
 
@@ -221,7 +214,7 @@ def _with_unit_names(text: str) -> str:
 def _unit_name(match: re.Match[str]) -> str:
     written = match[1] or match[2]
     if written not in _UNIT_NAMES:
-        raise LengthError(f"{_quoted(written)} is no unit known here")
+        raise LengthError(f"{quoted(written)} is no unit known here")
     return f" {_UNIT_NAMES[written]} "
 
 

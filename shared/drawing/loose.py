@@ -1,0 +1,82 @@
+"""A sheet that has no plan: only where its parts lie, and which of them make trouble."""
+
+from collections.abc import Iterator
+
+from shared.drawing.grain import figure, grain_lines
+from shared.drawing.records import Box, Label, Role, SheetDrawing, part_key
+from shared.drawing.sheet import part_box
+from shared.drawing.words import sheet_title
+from shared.geometry import Rect
+from shared.job import Job
+from shared.layout import LayoutSheet
+from shared.lengths import format_pair
+from shared.stock import Stock
+
+Copies = frozenset[tuple[str, int]]
+"""Pairs of part id and copy."""
+
+
+def draw_loose(
+    job: Job, sheet: LayoutSheet, troubled: Copies = frozenset(), problem: str = ""
+) -> SheetDrawing:
+    """Draw a sheet without cuts.
+
+    Parameters
+    ----------
+    job
+        Where its stock row and its parts are found; KeyError if one is missing.
+    sheet
+        The sheet with its placements.
+    troubled
+        Copies that overlap, are locked or lie off the sheet; their boxes are marked.
+    problem
+        One sentence that says why the sheet cannot be cut.
+    """
+    stock = job.stock_row(sheet.stock)
+    rect = Rect(x=0, y=0, length=stock.length, width=stock.width)
+    boxes = tuple(_boxes(sheet, rect, stock, troubled))
+    size = (stock.length, stock.width)
+    return SheetDrawing(
+        sheet=sheet.id,
+        title=sheet_title(stock.name, stock.material, size, stock.grain, job.style),
+        price=stock.price,
+        rect=rect,
+        boxes=boxes,
+        grain=grain_lines(boxes, figure(sheet.id, rect, stock.grain)),
+        tags=(),
+        marks=(),
+        labels=tuple(_labels(job, sheet)),
+        face_mark=(rect.length * 6 // 100, 0),
+        problem=problem,
+    )
+
+
+def _boxes(sheet: LayoutSheet, rect: Rect, stock: Stock, troubled: Copies) -> Iterator[Box]:
+    yield Box(role=Role.SHEET, rect=rect, key=f"sheet:{sheet.id}")
+    yield Box(role=Role.PIECE, rect=rect, key=f"piece:{sheet.id}")
+    yield from _margins(rect, stock)
+    for placed in sheet.placements:
+        yield part_box(placed, None, problem=(placed.part, placed.copy) in troubled)
+
+
+def _margins(rect: Rect, stock: Stock) -> Iterator[Box]:
+    """Yield the stock that is lost at each edge."""
+    trims = stock.trims
+    edges = {
+        "near": Rect(x=0, y=0, length=rect.length, width=trims.near),
+        "far": Rect(x=0, y=rect.width - trims.far, length=rect.length, width=trims.far),
+        "start": Rect(x=0, y=0, length=trims.start, width=rect.width),
+        "end": Rect(x=rect.length - trims.end, y=0, length=trims.end, width=rect.width),
+    }
+    for edge, margin in edges.items():
+        if margin.area:
+            yield Box(role=Role.TRIM, rect=margin, key=f"trim:{edge}")
+
+
+def _labels(job: Job, sheet: LayoutSheet) -> Iterator[Label]:
+    parts = {part.id: part for part in job.parts}
+    for placed in sheet.placements:
+        part = parts[placed.part]
+        size = format_pair(part.cut_length, part.cut_width, job.style)
+        key = part_key(placed.part, placed.copy)
+        yield Label(key=key, rect=placed.rect, lines=(part.name, size))

@@ -1,0 +1,181 @@
+"""Draw records: what is to be seen of a sheet, with no word about pens or pixels.
+
+All coordinates are ticks in the frame of `shared.geometry`. The bench, the cut cards and
+the paper all draw the same records, each in its own way.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from shared.geometry import Rect
+from shared.lengths import Length
+from shared.shop import Axis
+
+Point = tuple[Length, Length]
+"""x and y in ticks."""
+
+
+class Role(StrEnum):
+    """What a box stands for."""
+
+    SHEET = "sheet"
+    """The whole untrimmed sheet; drawn first."""
+    PART = "part"
+    """A copy of a part, sawn free."""
+    KERF = "kerf"
+    """What a cut that is made turned to dust."""
+    WASTE = "waste"
+    """A fall that is not worth keeping."""
+    KEEPER = "keeper"
+    """A fall worth labelling."""
+    TRIM = "trim"
+    """Stock lost at a factory edge."""
+    PIECE = "piece"
+    """A piece that more cuts will divide, as one."""
+    COMING = "coming"
+    """Where a part will be inside a piece that is not cut yet."""
+    OFF = "off"
+    """What the selected cut saws off."""
+    STAYS = "stays"
+    """What the selected cut leaves of the piece."""
+    CUT = "cut"
+    """What the selected cut turns to dust."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box:
+    """A rectangle with a role.
+
+    Attributes
+    ----------
+    key
+        Stable name: ``sheet:1``, ``part:ID:2``, ``cut:7``, ``piece:1a``, ``trim:1``.
+    tint
+        Index of the tint its rip width has over the whole plan, counted from 0; the
+        painter repeats its tints as often as it must. ``None`` for no tint.
+    part, copy
+        The copy of a part it is, or ``""`` and 0.
+    problem
+        It cannot be cut where it lies.
+    """
+
+    role: Role
+    rect: Rect
+    key: str
+    tint: int | None = None
+    part: str = ""
+    copy: int = 0
+    problem: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GrainLine:
+    """A fine line the way the grain runs, cut off at the borders of the box ``key``."""
+
+    key: str
+    points: tuple[Point, ...]
+    heavy: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutTag:
+    """The round tag with a cut's number.
+
+    Attributes
+    ----------
+    x, y
+        Where the saw enters: the middle of the kerf at the left end of a rip, or at
+        the top end of a crosscut.
+    reach
+        Length of the cut in ticks; a tag may slide along its own cut to find room.
+    outside
+        The tag stands outside the sheet: left of it for a rip, above it for a crosscut.
+    done, current
+        Made before the state that is drawn; the very cut that is selected.
+    """
+
+    number: int
+    key: str
+    x: Length
+    y: Length
+    axis: Axis
+    reach: Length
+    level: int
+    outside: bool
+    done: bool = False
+    current: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunningMark:
+    """A tick on the scale beside the sheet: position of a keep side, and its running number.
+
+    Marks of rips stand along the right edge (``at`` is y), those of crosscuts along the
+    bottom edge (``at`` is x). Number 0 is the zero of the scale: the trimmed reference
+    edge or end.
+    """
+
+    number: int
+    key: str
+    axis: Axis
+    at: Length
+    text: str
+
+
+class Weight(StrEnum):
+    """How much a label matters."""
+
+    PART = "part"
+    FALL = "fall"
+    PIECE = "piece"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """Text that belongs inside a rectangle: a name, then sizes."""
+
+    key: str
+    rect: Rect
+    lines: tuple[str, ...]
+    weight: Weight = Weight.PART
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetDrawing:
+    """Everything to be seen of one sheet.
+
+    Attributes
+    ----------
+    sheet, title, price
+        Number of the sheet; size, material and grain in words; hundredths.
+    rect
+        The untrimmed sheet.
+    boxes
+        In the order in which they are to be painted.
+    face_mark
+        Where the V of the face edge points at the reference edge (y = 0).
+    problem
+        Why the sheet cannot be cut, or ``""``.
+    """
+
+    sheet: str
+    title: str
+    price: int
+    rect: Rect
+    boxes: tuple[Box, ...]
+    grain: tuple[GrainLine, ...]
+    tags: tuple[CutTag, ...]
+    marks: tuple[RunningMark, ...]
+    labels: tuple[Label, ...]
+    face_mark: Point
+    problem: str = ""
+
+
+def part_key(part: str, copy: int) -> str:
+    """Return the key of a copy of a part."""
+    return f"part:{part}:{copy}"
+
+
+def cut_key(number: int) -> str:
+    """Return the key of a cut."""
+    return f"cut:{number}"

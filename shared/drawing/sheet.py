@@ -1,0 +1,145 @@
+"""A sheet of a plan as draw records: all cuts made."""
+
+from collections.abc import Iterator
+
+from shared.drawing.grain import figure, grain_lines
+from shared.drawing.marks import axis_at, cut_tags, face_mark, running_marks
+from shared.drawing.records import Box, Label, Role, SheetDrawing, Weight, cut_key, part_key
+from shared.drawing.words import piece_label, sheet_title
+from shared.geometry import Rect
+from shared.lengths import Length, LengthStyle, format_pair
+from shared.plan import Cut, CutKind, Offcut, Placement, Plan, PlanPart, PlanSheet
+from shared.shop import Axis
+from shared.tree import extent, piece_rects
+
+
+def sheet_of(plan: Plan, sheet_id: str) -> PlanSheet:
+    """Return the sheet of that id; KeyError if there is none."""
+    return {sheet.id: sheet for sheet in plan.sheets}[sheet_id]
+
+
+def cuts_of(plan: Plan, sheet_id: str) -> tuple[Cut, ...]:
+    """Return the cuts of one sheet in sawing order."""
+    return tuple(cut for cut in plan.cuts if cut.sheet == sheet_id)
+
+
+def draw_finished(plan: Plan, sheet_id: str, style: LengthStyle) -> SheetDrawing:
+    """Draw a sheet with all its cuts made."""
+    sheet, cuts = sheet_of(plan, sheet_id), cuts_of(plan, sheet_id)
+    boxes = tuple(_boxes(plan, sheet, cuts))
+    return SheetDrawing(
+        sheet=sheet_id,
+        title=sheet_title(
+            sheet.name, sheet.material, (sheet.length, sheet.width), sheet.grain, style
+        ),
+        price=sheet.price,
+        rect=sheet.rect,
+        boxes=boxes,
+        grain=grain_lines(boxes, figure(sheet.id, sheet.rect, sheet.grain)),
+        tags=cut_tags(sheet, cuts),
+        marks=running_marks(sheet, cuts, style),
+        labels=tuple(_labels(plan, sheet_id, style)),
+        face_mark=face_mark(sheet),
+    )
+
+
+def tints(plan: Plan) -> dict[Length, int]:
+    """Number the rip widths of a plan (its first-level sizes) in order of first sight."""
+    trees = [sheet.tree for sheet in plan.sheets if sheet.tree is not None]
+    sizes = [piece.size for tree in trees for piece in tree.pieces if piece.run or piece.place]
+    return {size: index for index, size in enumerate(dict.fromkeys(sizes))}
+
+
+def part_boxes(plan: Plan, sheet: PlanSheet) -> Iterator[Box]:
+    """Yield a box for each part on a sheet, tinted by its rip width."""
+    strips, numbers = list(_strips(plan, sheet)), tints(plan)
+    for placement in placed_on(plan, sheet.id):
+        yield part_box(placement, _tint(placement.rect, strips, numbers, sheet))
+
+
+def part_box(placement: Placement, tint: int | None, *, problem: bool = False) -> Box:
+    """Return the box of a placement."""
+    return Box(
+        role=Role.PART,
+        rect=placement.rect,
+        key=part_key(placement.part, placement.copy),
+        tint=tint,
+        part=placement.part,
+        copy=placement.copy,
+        problem=problem,
+    )
+
+
+def placed_on(plan: Plan, sheet_id: str) -> tuple[Placement, ...]:
+    """Return what lies on a sheet."""
+    return tuple(placed for placed in plan.placements if placed.sheet == sheet_id)
+
+
+def offcut_box(offcut: Offcut) -> Box:
+    """Return the box of an offcut, a keeper or waste."""
+    role = Role.KEEPER if offcut.keep else Role.WASTE
+    return Box(role=role, rect=offcut.rect, key=f"piece:{offcut.piece}")
+
+
+def kerf_box(cut: Cut) -> Box:
+    """Return the box of the dust of a cut that is made."""
+    return Box(role=Role.KERF, rect=cut.rect, key=cut_key(cut.number))
+
+
+def trim_box(cut: Cut, axis: Axis) -> Box | None:
+    """Return what falls away at a trim; ``None`` when the blade takes it all."""
+    rect = cut.rect
+    fall = cut.size - extent(rect, axis)
+    if cut.kind is not CutKind.TRIM or fall <= 0:
+        return None
+    if axis is Axis.RIP:
+        inside = Rect(x=rect.x, y=rect.y - fall, length=rect.length, width=fall)
+    else:
+        inside = Rect(x=rect.x - fall, y=rect.y, length=fall, width=rect.width)
+    return Box(role=Role.TRIM, rect=inside, key=f"trim:{cut.number}")
+
+
+def part_label(placement: Placement, part: PlanPart, style: LengthStyle) -> Label:
+    """Name a part and its sawn size, always as the part's own length and width."""
+    return Label(
+        key=part_key(placement.part, placement.copy),
+        rect=placement.rect,
+        lines=(part.name, format_pair(part.length, part.width, style)),
+    )
+
+
+def keeper_label(offcut: Offcut, style: LengthStyle) -> Label:
+    """Name an offcut worth keeping."""
+    words = f"keep {offcut.piece}"
+    return piece_label(f"piece:{offcut.piece}", offcut.rect, words, style, Weight.FALL)
+
+
+def _boxes(plan: Plan, sheet: PlanSheet, cuts: tuple[Cut, ...]) -> Iterator[Box]:
+    yield Box(role=Role.SHEET, rect=sheet.rect, key=f"sheet:{sheet.id}")
+    yield from (offcut_box(fall) for fall in plan.offcuts if fall.sheet == sheet.id)
+    yield from filter(None, (trim_box(cut, axis_at(cut.level, sheet)) for cut in cuts))
+    yield from part_boxes(plan, sheet)
+    yield from (kerf_box(cut) for cut in cuts)
+
+
+def _labels(plan: Plan, sheet_id: str, style: LengthStyle) -> Iterator[Label]:
+    parts = {part.id: part for part in plan.parts}
+    for placement in placed_on(plan, sheet_id):
+        yield part_label(placement, parts[placement.part], style)
+    for fall in plan.offcuts:
+        if fall.sheet == sheet_id and fall.keep:
+            yield keeper_label(fall, style)
+
+
+def _strips(plan: Plan, sheet: PlanSheet) -> Iterator[Rect]:
+    kerf = max((cut.kerf for cut in plan.cuts if cut.sheet == sheet.id), default=0)
+    if sheet.tree is not None:
+        yield from (rect for _, rect in piece_rects(sheet.tree, sheet.rect, kerf))
+
+
+def _tint(
+    rect: Rect, strips: list[Rect], numbers: dict[Length, int], sheet: PlanSheet
+) -> int | None:
+    axis = axis_at(1, sheet)
+    around = (strip for strip in strips if strip.contains(rect))
+    return next((numbers.get(extent(strip, axis)) for strip in around), None)

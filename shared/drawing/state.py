@@ -1,0 +1,138 @@
+"""A sheet just before one of its cuts: what lies there, what is sawn off, what stays."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from shared.drawing.grain import figure, grain_lines
+from shared.drawing.marks import axis_at, cut_tags
+from shared.drawing.records import Box, Label, Role, SheetDrawing, cut_key
+from shared.drawing.sheet import (
+    cuts_of,
+    draw_finished,
+    keeper_label,
+    kerf_box,
+    offcut_box,
+    part_boxes,
+    part_label,
+    placed_on,
+    sheet_of,
+    trim_box,
+)
+from shared.drawing.words import piece_label
+from shared.geometry import Rect
+from shared.lengths import LengthStyle
+from shared.plan import Cut, CutKind, Plan, PlanSheet
+from shared.saw import Lying, lying
+from shared.shop import Axis
+
+
+def draw_state(plan: Plan, sheet_id: str, style: LengthStyle, upto: int) -> SheetDrawing:
+    """Draw a sheet as it lies just before cut ``upto``, which may be a cut of another sheet."""
+    sheet, cuts = sheet_of(plan, sheet_id), cuts_of(plan, sheet_id)
+    pieces = [piece for piece in lying(plan, upto) if piece.sheet == sheet_id]
+    boxes = tuple(_boxes(plan, sheet, cuts, pieces, upto))
+    seen = tuple(_labels(plan, sheet, pieces, style, upto))
+    return replace(
+        draw_finished(plan, sheet_id, style),
+        boxes=boxes,
+        grain=grain_lines(boxes, figure(sheet.id, sheet.rect, sheet.grain)),
+        tags=cut_tags(sheet, cuts, upto),
+        labels=seen,
+    )
+
+
+def sides(cut: Cut, piece: Rect, axis: Axis) -> tuple[Rect, Rect]:
+    """Return what a cut saws off and what stays of the piece; empty rectangles are possible.
+
+    What is sawn off lies nearer the reference end.
+    """
+    dust = cut.rect
+    if axis is Axis.RIP:
+        near = Rect(x=piece.x, y=piece.y, length=piece.length, width=dust.y - piece.y)
+        far = Rect(x=piece.x, y=dust.bottom, length=piece.length, width=piece.bottom - dust.bottom)
+    else:
+        near = Rect(x=piece.x, y=piece.y, length=dust.x - piece.x, width=piece.width)
+        far = Rect(x=dust.right, y=piece.y, length=piece.right - dust.right, width=piece.width)
+    return near, far
+
+
+def _boxes(
+    plan: Plan, sheet: PlanSheet, cuts: tuple[Cut, ...], pieces: list[Lying], upto: int
+) -> Iterator[Box]:
+    made = [cut for cut in cuts if cut.number < upto]
+    yield Box(role=Role.SHEET, rect=sheet.rect, key=f"sheet:{sheet.id}")
+    yield from filter(None, (trim_box(cut, axis_at(cut.level, sheet)) for cut in made))
+    yield from _lying_boxes(plan, sheet, pieces, upto)
+    yield from (kerf_box(cut) for cut in made)
+    yield from (
+        Box(role=Role.CUT, rect=cut.rect, key=cut_key(cut.number))
+        for cut in cuts
+        if cut.number == upto
+    )
+
+
+def _lying_boxes(plan: Plan, sheet: PlanSheet, pieces: list[Lying], upto: int) -> Iterator[Box]:
+    ready = _ready(plan, sheet)
+    coming = list(part_boxes(plan, sheet))
+    free = {piece.rect for piece in pieces}
+    for piece in pieces:
+        if piece.rect in ready:
+            yield ready[piece.rect]
+        else:
+            yield from _piece_boxes(plan, sheet, piece, upto)
+    yield from (replace(box, role=Role.COMING) for box in coming if box.rect not in free)
+
+
+def _ready(plan: Plan, sheet: PlanSheet) -> dict[Rect, Box]:
+    """Return the boxes of all pieces that need no more cuts, by where they lie."""
+    falls = (offcut_box(fall) for fall in plan.offcuts if fall.sheet == sheet.id)
+    return {box.rect: box for box in (*falls, *part_boxes(plan, sheet))}
+
+
+def _piece_boxes(plan: Plan, sheet: PlanSheet, piece: Lying, upto: int) -> Iterator[Box]:
+    cut = _cut_of(plan, piece, upto)
+    if cut is None:
+        yield Box(role=Role.PIECE, rect=piece.rect, key=f"piece:{piece.name}")
+        return
+    near, far = sides(cut, piece.rect, axis_at(cut.level, sheet))
+    for role, rect, name in ((Role.OFF, near, cut.off), (Role.STAYS, far, cut.piece)):
+        if rect.area:
+            yield Box(role=role, rect=rect, key=f"piece:{name or 'trim'}")
+
+
+def _cut_of(plan: Plan, piece: Lying, upto: int) -> Cut | None:
+    """Return the selected cut if it cuts this piece."""
+    return next((c for c in plan.cuts if c.number == upto and c.piece == piece.name), None)
+
+
+def _labels(
+    plan: Plan, sheet: PlanSheet, pieces: list[Lying], style: LengthStyle, upto: int
+) -> Iterator[Label]:
+    parts = {part.id: part for part in plan.parts}
+    placed = {placement.rect: placement for placement in placed_on(plan, sheet.id)}
+    falls = {fall.rect: fall for fall in plan.offcuts if fall.sheet == sheet.id}
+    for piece in pieces:
+        if piece.rect in placed:
+            here = placed[piece.rect]
+            yield part_label(here, parts[here.part], style)
+        elif piece.rect not in falls:
+            yield from _piece_labels(plan, sheet, piece, style, upto)
+        elif falls[piece.rect].keep:
+            yield keeper_label(falls[piece.rect], style)
+
+
+def _piece_labels(
+    plan: Plan, sheet: PlanSheet, piece: Lying, style: LengthStyle, upto: int
+) -> Iterator[Label]:
+    cut = _cut_of(plan, piece, upto)
+    if cut is None:
+        words = f"piece {piece.name}"
+        yield piece_label(f"piece:{piece.name}", piece.rect, words, style)
+        return
+    near, far = sides(cut, piece.rect, axis_at(cut.level, sheet))
+    trim = cut.kind is CutKind.TRIM
+    off = "falls away" if trim else f"sawn off: {cut.off}"
+    if near.area:
+        yield piece_label(f"piece:{cut.off or 'trim'}", near, off, style)
+    if far.area:
+        yield piece_label(f"piece:{cut.piece}", far, f"stays: {cut.piece}", style)

@@ -1,0 +1,83 @@
+"""Room for the round tags: none covers another, each stays with its own cut."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from shared.drawing.records import CutTag, Point
+from shared.lengths import Length
+from shared.shop import Axis
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedTag:
+    """A tag with the middle of its circle, in ticks; the leader runs to where the saw enters."""
+
+    tag: CutTag
+    x: Length
+    y: Length
+
+    @property
+    def moved(self) -> bool:
+        """Whether a tag outside the sheet left the line of its cut, so that it needs a leader."""
+        if not self.tag.outside:
+            return False
+        return self.y != self.tag.y if self.tag.axis is Axis.RIP else self.x != self.tag.x
+
+
+def place_tags(tags: Sequence[CutTag], diameter: Length) -> tuple[PlacedTag, ...]:
+    """Find room for tags of that diameter, in ticks.
+
+    Tags outside the sheet keep one row and move along the edge; tags inside slide along
+    their own cut, away from where the saw enters. A tag that finds no room is left out,
+    the selected cut's last of all.
+    """
+    ordered = sorted(tags, key=lambda tag: (not tag.current, tag.level, tag.number))
+    placed = list(_outside([tag for tag in ordered if tag.outside], diameter))
+    for tag in ordered:
+        if not tag.outside:
+            placed.extend(_first_free(tag, placed, diameter))
+    return tuple(placed)
+
+
+def spread(positions: Sequence[Length], least: Length) -> list[Length]:
+    """Move positions apart to at least ``least``, each as little as possible, order kept.
+
+    Least squares under an order is isotonic regression; it is solved by pooling
+    neighbours that are in each other's way (Ayer et al., 1955).
+    """
+    pools: list[tuple[int, int]] = []
+    for index, position in enumerate(positions):
+        total, count = position - index * least, 1
+        while pools and pools[-1][0] * count > total * pools[-1][1]:
+            before = pools.pop()
+            total, count = total + before[0], count + before[1]
+        pools.append((total, count))
+    flat = [total // count for total, count in pools for _ in range(count)]
+    return [value + index * least for index, value in enumerate(flat)]
+
+
+def _outside(tags: list[CutTag], diameter: Length) -> Iterator[PlacedTag]:
+    for axis in Axis:
+        row = sorted((tag for tag in tags if tag.axis is axis), key=_across)
+        places = spread([_across(tag) for tag in row], diameter * 21 // 20)
+        for tag, place in zip(row, places, strict=True):
+            x, y = (-diameter, place) if axis is Axis.RIP else (place, -diameter)
+            yield PlacedTag(tag=tag, x=x, y=y)
+
+
+def _across(tag: CutTag) -> Length:
+    return tag.y if tag.axis is Axis.RIP else tag.x
+
+
+def _first_free(tag: CutTag, placed: list[PlacedTag], diameter: Length) -> list[PlacedTag]:
+    for x, y in _along(tag, diameter):
+        if all((x - o.x) ** 2 + (y - o.y) ** 2 >= diameter * diameter for o in placed):
+            return [PlacedTag(tag=tag, x=x, y=y)]
+    return []
+
+
+def _along(tag: CutTag, diameter: Length) -> Iterator[Point]:
+    """Yield places on the cut, from where the saw enters to where it leaves."""
+    radius = diameter // 2
+    for offset in range(radius, max(radius + 1, tag.reach - radius), max(1, diameter // 4)):
+        yield (tag.x + offset, tag.y) if tag.axis is Axis.RIP else (tag.x, tag.y + offset)

@@ -1,0 +1,36 @@
+"""Words on a drawing: titles and labels."""
+
+from collections.abc import Iterable
+
+from shared.drawing.records import Label, Weight
+from shared.geometry import Rect
+from shared.lengths import Length, LengthStyle, format_pair
+from shared.stock import SheetGrain
+
+GRAIN_WORDS = {
+    SheetGrain.ALONG_L: "grain along L",
+    SheetGrain.ALONG_W: "grain along W",
+    SheetGrain.NONE: "no grain",
+}
+
+
+def sheet_title(
+    name: str, material: str, size: tuple[Length, Length], grain: SheetGrain, style: LengthStyle
+) -> str:
+    """Say what a sheet is, such as ``L 96 × W 48, 3/4 birch ply, grain along L``."""
+    known = name if material.casefold() in name.casefold() else material
+    extra = () if known == name or not name else (name,)
+    words: Iterable[str] = (format_pair(*size, style), known, *extra, GRAIN_WORDS[grain])
+    return ", ".join(word for word in words if word)
+
+
+def rect_size(rect: Rect, style: LengthStyle) -> str:
+    """Write the size of what lies there, length along x."""
+    return format_pair(rect.length, rect.width, style)
+
+
+def piece_label(
+    key: str, rect: Rect, words: str, style: LengthStyle, weight: Weight = Weight.PIECE
+) -> Label:
+    """Label a piece with words of its own and its size."""
+    return Label(key=key, rect=rect, lines=(words, rect_size(rect, style)), weight=weight)

@@ -1,0 +1,104 @@
+"""JSON as text: read with the place of every fault, written so that a maker can read it."""
+
+import json
+import os
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, NoReturn
+
+from layout_app.store.atomic import reason_of
+from layout_app.store.errors import FileProblem
+
+LARGEST_FILE = 64 * 1024 * 1024
+"""Bytes; a project of 10,000 parts needs a tenth of it."""
+
+_LINE = 120
+
+
+def read_json(path: Path) -> object:
+    """Return what the JSON in a file says; `FileProblem` if it cannot be read or is no JSON."""
+    text = _text(path)
+    if not text.strip():
+        raise FileProblem(path, "", "the file is empty")
+    try:
+        return json.loads(
+            text, object_pairs_hook=_once_each, parse_constant=_no_number, parse_int=_whole
+        )
+    except json.JSONDecodeError as error:
+        raise _malformed(path, text, error) from None
+    except _RefusedError as error:
+        raise FileProblem(path, "", str(error)) from None
+    except RecursionError:
+        raise FileProblem(path, "", "it is nested too deeply") from None
+
+
+def as_text(value: object) -> str:
+    """Write plain JSON: what fits goes on one line, the rest is indented."""
+    return "".join(_lines(value, 0)) + "\n"
+
+
+class _RefusedError(ValueError):
+    """JSON that is well-formed and still means nothing here."""
+
+
+def _text(path: Path) -> str:
+    if path.is_dir():
+        raise FileProblem(path, "", "this is a folder, not a file")
+    try:
+        if os.path.getsize(path) > LARGEST_FILE:
+            raise FileProblem(path, "", "the file is too large")
+        return path.read_bytes().decode("utf-8-sig")
+    except FileNotFoundError:
+        raise FileProblem(path, "", "there is no such file") from None
+    except OSError as error:
+        raise FileProblem(path, "", f"cannot be read: {reason_of(error)}") from error
+    except ValueError as error:  # not UTF-8, or a path that no system takes
+        raise FileProblem(path, "", "the file is not text (UTF-8)") from error
+
+
+def _malformed(path: Path, text: str, error: json.JSONDecodeError) -> FileProblem:
+    place = f"line {error.lineno}, column {error.colno}"
+    unfinished = error.pos >= len(text.rstrip()) or error.msg.startswith("Unterminated string")
+    if unfinished and text.lstrip()[:1] in ("{", "["):
+        return FileProblem(path, place, "the file is cut off here")
+    return FileProblem(path, place, f"this is not JSON ({error.msg[0].lower()}{error.msg[1:]})")
+
+
+def _once_each(pairs: list[tuple[str, object]]) -> dict[str, object]:
+    fields = dict(pairs)
+    if len(fields) != len(pairs):
+        names = [name for name, _ in pairs]
+        twice = next(name for name in names if names.count(name) > 1)
+        raise _RefusedError(f"the field “{twice[:40]}” stands twice in one place")
+    return fields
+
+
+def _no_number(word: str) -> NoReturn:
+    raise _RefusedError(f"{word} is no number")
+
+
+def _whole(digits: str) -> int:
+    if len(digits) > 20:
+        raise _RefusedError(f"the number {digits[:20]}… is too large")
+    return int(digits)
+
+
+def _lines(value: object, depth: int) -> Iterator[str]:
+    flat = json.dumps(value, ensure_ascii=False)
+    if len(flat) + 2 * depth <= _LINE or not isinstance(value, (dict, list, tuple)):
+        yield flat
+        return
+    opening, closing = "{}" if isinstance(value, dict) else "[]"
+    yield opening
+    for i, (head, item) in enumerate(_items(value)):
+        yield ("," if i else "") + "\n" + "  " * (depth + 1) + head
+        yield from _lines(item, depth + 1)
+    yield "\n" + "  " * depth + closing
+
+
+def _items(value: dict[str, Any] | list[Any] | tuple[Any, ...]) -> Iterator[tuple[str, object]]:
+    if not isinstance(value, dict):
+        yield from (("", item) for item in value)
+        return
+    for name, item in value.items():
+        yield json.dumps(name, ensure_ascii=False) + ": ", item

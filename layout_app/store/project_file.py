@@ -1,0 +1,143 @@
+"""The project file: readable JSON, lengths in whole ticks.
+
+A file written by hand may give the lengths of parts, stock and shop as text in any way
+the tables take (``"23 1/4"``, ``"590.5 mm"``); bare numbers in such text are in the unit of
+``job.style``. Ripfirst itself always writes ticks.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import asdict
+from pathlib import Path
+
+import msgspec
+
+from layout_app.project import Project
+from layout_app.store import atomic
+from layout_app.store.errors import FileProblem
+from layout_app.store.headers import check_header
+from layout_app.store.json_text import as_text, read_json
+from layout_app.store.records import Misfit, build
+from shared.layout import Layout
+from shared.lengths import TICK_NM, Unit, parse_length
+from shared.parts import Bands, Part
+from shared.shop import Shop
+from shared.stock import Stock, Trims
+from shared.tree import Run
+
+FORMAT = "ripfirst-project"
+VERSION = 1
+SUFFIX = ".ripfirst.json"
+
+_HEADER = ("format", "version", "tick_nm")
+_LENGTHS: Mapping[type, frozenset[str]] = {
+    Part: frozenset({"length", "width"}),
+    Bands: frozenset(asdict(Bands())),
+    Stock: frozenset({"length", "width", "thickness"}),
+    Trims: frozenset(asdict(Trims())),
+    Shop: frozenset({"kerf", "keep_length", "keep_width"}),
+}
+
+
+def project_text(project: Project) -> str:
+    """Write a project as JSON."""
+    header = {"format": FORMAT, "version": VERSION, "tick_nm": TICK_NM}
+    return as_text(header | msgspec.to_builtins(project))
+
+
+def save_project(path: Path, project: Project) -> None:
+    """Save a project in one piece; `FileProblem` if it cannot be written."""
+    atomic.save(path, project_text(project).encode())
+
+
+def read_project(path: Path) -> Project:
+    """Read a project; `FileProblem` says where the file is not one."""
+    raw = check_header(path, read_json(path), FORMAT, VERSION)
+    fields = {name: value for name, value in raw.items() if name not in _HEADER}
+    try:
+        project = build(Project, fields, adapt=_Texts(_unit(fields)))
+        for place, reason in _faults(project):
+            raise Misfit(place, reason)
+    except Misfit as misfit:
+        raise FileProblem(path, misfit.place, misfit.reason) from None
+    except RecursionError:
+        raise FileProblem(path, "layout.sheets", "a tree of cuts is nested too deeply") from None
+    return project
+
+
+class _Texts:
+    """Turns lengths given as text into ticks on the way in."""
+
+    def __init__(self, unit: Unit) -> None:
+        self._unit = unit
+
+    def __call__(self, kind: type, field: str, raw: object) -> object:
+        if not isinstance(raw, str) or field not in _LENGTHS.get(kind, ()):
+            return raw
+        return parse_length(raw, self._unit)
+
+
+def _unit(fields: Mapping[str, object]) -> Unit:
+    """Return the unit of bare numbers, as far as the file says one."""
+    job = fields.get("job")
+    style = job.get("style") if isinstance(job, dict) else None
+    named = style.get("unit") if isinstance(style, dict) else None
+    return Unit(named) if named in list(Unit) else Unit.INCH
+
+
+def _faults(project: Project) -> Iterator[tuple[str, str]]:
+    """Yield place and reason of every id that is empty, doubled or unknown."""
+    job, layout = project.job, project.layout
+    yield from _doubled("job.parts", [part.id for part in job.parts])
+    yield from _doubled("job.stock", [row.id for row in job.stock])
+    yield from _doubled("layout.sheets", [sheet.id for sheet in layout.sheets])
+    parts = {part.id for part in job.parts}
+    yield from _unknown("part", parts, _parts_named(layout))
+    stock = {row.id for row in job.stock}
+    places = ((f"layout.sheets[{i}].stock", s.stock) for i, s in enumerate(layout.sheets))
+    yield from _unknown("stock row", stock, places)
+    yield from _elsewhere(layout)
+
+
+def _doubled(place: str, ids: list[str]) -> Iterator[tuple[str, str]]:
+    counts = Counter(ids)
+    for i, name in enumerate(ids):
+        if not name:
+            yield f"{place}[{i}].id", "an id cannot be empty"
+        if counts[name] > 1:
+            yield f"{place}[{i}].id", f"the id “{name[:40]}” stands here twice"
+
+
+def _unknown(
+    what: str, known: set[str], named: Iterable[tuple[str, str]]
+) -> Iterator[tuple[str, str]]:
+    for place, name in named:
+        if name not in known:
+            yield place, f"there is no {what} with the id “{name[:40]}”"
+
+
+def _parts_named(layout: Layout) -> Iterator[tuple[str, str]]:
+    for i, sheet in enumerate(layout.sheets):
+        for j, placement in enumerate(sheet.placements):
+            yield f"layout.sheets[{i}].placements[{j}].part", placement.part
+        if sheet.tree is not None:
+            yield from _leaves(sheet.tree, f"layout.sheets[{i}].tree")
+    for i, waiting in enumerate(layout.waiting):
+        yield f"layout.waiting[{i}].part", waiting.part
+
+
+def _leaves(run: Run, place: str) -> Iterator[tuple[str, str]]:
+    for i, piece in enumerate(run.pieces):
+        if piece.place is not None:
+            yield f"{place}.pieces[{i}].place.part", piece.place.part
+        if piece.run is not None:
+            yield from _leaves(piece.run, f"{place}.pieces[{i}].run")
+
+
+def _elsewhere(layout: Layout) -> Iterator[tuple[str, str]]:
+    """Yield placements that name another sheet than the one they are listed under."""
+    for i, sheet in enumerate(layout.sheets):
+        for j, placement in enumerate(sheet.placements):
+            if placement.sheet != sheet.id:
+                place = f"layout.sheets[{i}].placements[{j}].sheet"
+                yield place, f"it is listed under sheet “{sheet.id[:40]}”"

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from math import gcd
 
 from shared.check import plannable
+
 from shared.job import Job
 from shared.layout import LayoutSheet, Waiting
 from shared.lengths import format_pair, with_unit
@@ -185,8 +186,8 @@ def _instance(
         unit=unit,
         kerf=kerf // unit,
         items=tuple(
-            ItemType(length=(l + kerf) // unit, width=(w + kerf) // unit, members=members)
-            for (l, w, _), members in types.items()
+            ItemType(length=(length + kerf) // unit, width=(width + kerf) // unit, members=members)
+            for (length, width, _), members in types.items()
         ),
         kinds=tuple(
             _kind(room, unit, stocks.index(room.stock), tuple(key[2][i] for key in types))

@@ -4,7 +4,7 @@ A request names its run; every answer repeats that number, so that stale answers
 dropped. Domain values travel as they are; lengths are integers in ticks.
 """
 
-from typing import Literal, TypeVar
+from typing import Any, Literal
 
 import msgspec
 
@@ -12,10 +12,6 @@ from shared.job import Job
 from shared.layout import LayoutSheet, Waiting
 from solver.outcome import Better, Done, Progress
 from solver.stop import Limits
-
-WIRE_VERSION = 1
-
-_T = TypeVar("_T")
 
 
 class WireError(Exception):
@@ -95,12 +91,14 @@ def encode(message: Request | Answer) -> bytes:
 
 def decode_request(line: bytes) -> Request:
     """Read a request; `WireError` if the line is none of this version."""
-    return _decode(_requests, line)
+    request: Request = _decode(_requests, line)
+    return request
 
 
 def decode_answer(line: bytes) -> Answer:
     """Read an answer; `WireError` if the line is none of this version."""
-    return _decode(_answers, line)
+    message: Answer = _decode(_answers, line)
+    return message
 
 
 def answer(run: int, event: Better | Progress | Done) -> Answer:
@@ -112,7 +110,7 @@ def answer(run: int, event: Better | Progress | Done) -> Answer:
     return DoneAnswer(run=run, event=event)
 
 
-def _decode(decoder: msgspec.json.Decoder[_T], line: bytes) -> _T:
+def _decode(decoder: msgspec.json.Decoder[Any], line: bytes) -> Any:
     try:
         return decoder.decode(line)
     except msgspec.DecodeError as error:

@@ -1,0 +1,87 @@
+"""How a planner's result and the maker's own sheets become one layout."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from layout_app.project import Project
+from layout_app.settling import with_waiting
+from shared.layout import Layout, LayoutSheet
+from shared.plan import Goal, MaterialProof, Plan, Proof
+from shared.stock import Stock
+
+
+def adopted(project: Project, plan: Plan) -> Project:
+    """Return the project with the planner's sheets in place of those that are not yours."""
+    yours = [sheet for sheet in project.layout.sheets if sheet.yours]
+    taken = {sheet.id for sheet in yours}
+    planned = [sheet for sheet in sheets_of(plan) if sheet.id not in taken]
+    layout = with_waiting(project.job, _by_number((*yours, *planned)), project.layout.waiting)
+    return replace(project, layout=layout, proof=plan.proof, unplaced=plan.unplaced)
+
+
+def sheets_of(plan: Plan) -> tuple[LayoutSheet, ...]:
+    """Return the sheets of a plan as a layout holds them."""
+    return tuple(
+        LayoutSheet(
+            id=sheet.id,
+            stock=sheet.stock,
+            placements=tuple(one for one in plan.placements if one.sheet == sheet.id),
+            tree=sheet.tree,
+        )
+        for sheet in plan.sheets
+    )
+
+
+def _by_number(sheets: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:
+    return tuple(sorted(sheets, key=lambda sheet: (len(sheet.id), sheet.id)))
+
+
+KEPT = "with your sheets as they lie"
+"""How the rule of a proof ends that holds only for the sheets that were kept."""
+
+
+def without_claims(project: Project) -> Project:
+    """Forget what was proven: the job is another one now."""
+    return replace(project, proof=Proof(), unplaced=())
+
+
+def after_hands(project: Project) -> Project:
+    """Measure the layout anew after a change by hand; a bound on the job still holds.
+
+    A bound that was shown with sheets kept as they lay says nothing about the job.
+    """
+    conditional = project.proof.rule.endswith(KEPT)
+    return without_claims(project) if conditional else valued(project, project.proof)
+
+
+def valued(project: Project, proof: Proof) -> Project:
+    """Return the project with the bounds of a proof held against its own layout."""
+    complete = is_complete(project.layout)
+    materials = tuple(_valued_material(project, one, complete) for one in proof.materials)
+    value = _value(_used(project), proof.goal)
+    bound = min(proof.bound, value) if complete else proof.bound
+    proven = complete and all(one.proven for one in materials) and bound == value
+    proof = replace(proof, value=value, bound=bound, proven=proven, materials=materials)
+    return replace(project, proof=proof)
+
+
+def is_complete(layout: Layout) -> bool:
+    """Say whether every copy lies on a sheet that can be cut."""
+    return not layout.waiting and all(s.tree is not None for s in layout.sheets if s.placements)
+
+
+def _valued_material(project: Project, proof: MaterialProof, complete: bool) -> MaterialProof:
+    used = [row for row in _used(project) if row.material == proof.material]
+    value = _value(used, proof.goal)
+    bound = min(proof.bound, value) if complete else proof.bound
+    return replace(proof, value=value, bound=bound, proven=complete and bound == value)
+
+
+def _used(project: Project) -> list[Stock]:
+    sheets = (sheet for sheet in project.layout.sheets if sheet.placements)
+    return [project.job.stock_row(sheet.stock) for sheet in sheets]
+
+
+def _value(used: list[Stock], goal: Goal) -> int:
+    """Return sheets in use, or their price in hundredths."""
+    return len(used) if goal is Goal.FEWEST_SHEETS else sum(row.price for row in used)

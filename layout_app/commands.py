@@ -1,0 +1,336 @@
+"""The maker's changes: one small undo command each.
+
+A command says in `change` what the project becomes. The plan belongs to the edit that
+caused it: undo brings back what was shown before, and redo what was shown after, with
+every improvement that had come in, and neither asks the planner.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from PySide6.QtGui import QUndoCommand
+
+from layout_app import laying
+from layout_app.adoption import after_hands, without_claims
+from layout_app.document import Consequence, Document
+from layout_app.project import Project
+from layout_app.sawing import Sawn, saw
+from layout_app.selection import Copy
+from layout_app.settling import same_problem, settle
+from shared.job import Job
+from shared.layout import Layout
+from shared.lengths import LengthStyle
+from shared.parts import GrainRule, Part
+from shared.plan import Placement
+from shared.shop import CutRule, Shop
+from shared.stock import Stock
+
+
+class Change(QUndoCommand):
+    """Base of all commands: remembers what was shown on the other side of the step."""
+
+    def __init__(self, document: Document, text: str) -> None:
+        super().__init__(text)
+        self._document = document
+        self._other: Sawn | None = None
+
+    def change(self, project: Project) -> Project:
+        """Return what the project becomes."""
+        raise NotImplementedError
+
+    def consequence(self, before: Project, after: Project) -> Consequence:
+        """Say what the change means for planning."""
+        raise NotImplementedError
+
+    def redo(self) -> None:
+        """Do it; the second time from memory."""
+        before = self._document.project
+        if self._other is not None:
+            self._swap(self._other, Consequence.STOP)
+        else:
+            after = self.change(before)
+            self._swap(saw(after), self.consequence(before, after))
+
+    def undo(self) -> None:
+        """Show again what was there before, without solving."""
+        if self._other is not None:
+            self._swap(self._other, Consequence.STOP)
+
+    def _swap(self, sawn: Sawn, consequence: Consequence) -> None:
+        self._other = self._document.sawn
+        self._document.edit(sawn, consequence)
+
+
+class LayoutChange(Change):
+    """A change by hand on the bench: the sheets it touches are yours from now on."""
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Return what the layout becomes."""
+        raise NotImplementedError
+
+    def change(self, project: Project) -> Project:
+        """Lay it, and hold what is proven against the new layout."""
+        layout = self.lay(project.job, project.layout)
+        return after_hands(replace(project, layout=layout))
+
+    def consequence(self, before: Project, after: Project) -> Consequence:
+        """Let planning that is under way start over around the maker's sheets."""
+        del before, after
+        return Consequence.PLAN_ON
+
+
+class MovePart(LayoutChange):
+    """Lay a copy somewhere else, on the same sheet or another."""
+
+    def __init__(self, document: Document, text: str, placement: Placement) -> None:
+        super().__init__(document, text)
+        self._placement = placement
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Take the copy up and put it down."""
+        return laying.place(job, layout, self._placement)
+
+
+class LetPartsWait(LayoutChange):
+    """Take copies from their sheets."""
+
+    def __init__(self, document: Document, text: str, keys: Sequence[Copy]) -> None:
+        super().__init__(document, text)
+        self._keys = tuple(keys)
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Send each to wait."""
+        for key in self._keys:
+            layout = laying.let_wait(job, layout, key)
+        return layout
+
+
+class CallPartBack(LayoutChange):
+    """Let planning place a copy again that was sent to wait."""
+
+    def __init__(self, document: Document, text: str, key: Copy) -> None:
+        super().__init__(document, text)
+        self._key = key
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Forget that it was sent."""
+        return laying.call_back(job, layout, self._key)
+
+    def consequence(self, before: Project, after: Project) -> Consequence:
+        """Place it."""
+        del before, after
+        return Consequence.PLAN_ANEW
+
+
+class TurnPart(LayoutChange):
+    """Turn a copy by a quarter."""
+
+    def __init__(self, document: Document, text: str, key: Copy) -> None:
+        super().__init__(document, text)
+        self._key = key
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Turn it about its corner."""
+        return laying.turn(job, layout, self._key)
+
+
+class MoveRip(LayoutChange):
+    """Make a rip of a sheet earlier or later."""
+
+    def __init__(self, document: Document, text: str, sheet: str, frm: int, to: int) -> None:
+        super().__init__(document, text)
+        self._move = (sheet, frm, to)
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Let the strips change place."""
+        return laying.reorder_rips(job, layout, *self._move)
+
+
+class AddSheet(LayoutChange):
+    """Put one more sheet on the bench, to lay parts on by hand."""
+
+    def __init__(self, document: Document, text: str, stock: str) -> None:
+        super().__init__(document, text)
+        self._stock = stock
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Add it, empty."""
+        return laying.add_sheet(layout, job.stock_row(self._stock))
+
+
+class TakeSheetsBack(LayoutChange):
+    """Give the sheets touched by hand back to planning."""
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Forget whose they are."""
+        del job
+        return laying.give_back(layout)
+
+    def consequence(self, before: Project, after: Project) -> Consequence:
+        """Plan all of it."""
+        del before, after
+        return Consequence.PLAN_ANEW
+
+
+class JobChange(Change):
+    """A change in a table: the sheets that are not yours are planned again."""
+
+    def alter(self, job: Job) -> Job:
+        """Return what the job becomes."""
+        raise NotImplementedError
+
+    def change(self, project: Project) -> Project:
+        """Alter the job and settle the layout to it."""
+        job = self.alter(project.job)
+        if same_problem(project.job, job):
+            return replace(project, job=job)
+        settled = settle(project.job, job, project.layout)
+        self._document.note_left(job, settled.left)
+        return without_claims(replace(project, job=job, layout=settled.layout))
+
+    def consequence(self, before: Project, after: Project) -> Consequence:
+        """Plan again unless only words changed."""
+        same = same_problem(before.job, after.job)
+        return Consequence.NOTHING if same else Consequence.PLAN_ANEW
+
+
+class EditPart(JobChange):
+    """Change a row of the take-off."""
+
+    def __init__(self, document: Document, text: str, part: Part) -> None:
+        super().__init__(document, text)
+        self._part = part
+
+    def alter(self, job: Job) -> Job:
+        """Put the row in place of the one with its id."""
+        rows = (self._part if row.id == self._part.id else row for row in job.parts)
+        return replace(job, parts=tuple(rows))
+
+
+class ResizePart(EditPart):
+    """Change a part's size by its edges on the bench."""
+
+
+class SetGrainRule(JobChange):
+    """Change how a part wants the grain to run."""
+
+    def __init__(self, document: Document, text: str, part: str, rule: GrainRule) -> None:
+        super().__init__(document, text)
+        self._part, self._rule = part, rule
+
+    def alter(self, job: Job) -> Job:
+        """Set the rule of that part."""
+        rows = (
+            replace(row, grain_rule=self._rule) if row.id == self._part else row
+            for row in job.parts
+        )
+        return replace(job, parts=tuple(rows))
+
+
+class AddParts(JobChange):
+    """Add rows to the take-off."""
+
+    def __init__(self, document: Document, text: str, parts: Sequence[Part]) -> None:
+        super().__init__(document, text)
+        self._parts = tuple(parts)
+
+    def alter(self, job: Job) -> Job:
+        """Append them."""
+        return replace(job, parts=(*job.parts, *self._parts))
+
+
+class RemoveParts(JobChange):
+    """Take rows off the take-off."""
+
+    def __init__(self, document: Document, text: str, parts: Sequence[str]) -> None:
+        super().__init__(document, text)
+        self._gone = frozenset(parts)
+
+    def alter(self, job: Job) -> Job:
+        """Leave them out."""
+        return replace(job, parts=tuple(row for row in job.parts if row.id not in self._gone))
+
+
+class EditStock(JobChange):
+    """Change a row of sheets and rack."""
+
+    def __init__(self, document: Document, text: str, stock: Stock) -> None:
+        super().__init__(document, text)
+        self._stock = stock
+
+    def alter(self, job: Job) -> Job:
+        """Put the row in place of the one with its id."""
+        rows = (self._stock if row.id == self._stock.id else row for row in job.stock)
+        return replace(job, stock=tuple(rows))
+
+
+class AddStock(JobChange):
+    """Add rows to sheets and rack."""
+
+    def __init__(self, document: Document, text: str, rows: Sequence[Stock]) -> None:
+        super().__init__(document, text)
+        self._rows = tuple(rows)
+
+    def alter(self, job: Job) -> Job:
+        """Append them."""
+        return replace(job, stock=(*job.stock, *self._rows))
+
+
+class RemoveStock(JobChange):
+    """Take rows off sheets and rack."""
+
+    def __init__(self, document: Document, text: str, rows: Sequence[str]) -> None:
+        super().__init__(document, text)
+        self._gone = frozenset(rows)
+
+    def alter(self, job: Job) -> Job:
+        """Leave them out."""
+        return replace(job, stock=tuple(row for row in job.stock if row.id not in self._gone))
+
+
+class EditShop(JobChange):
+    """Change the saw, its pace, or what is worth keeping."""
+
+    def __init__(self, document: Document, text: str, shop: Shop) -> None:
+        super().__init__(document, text)
+        self._shop = shop
+
+    def alter(self, job: Job) -> Job:
+        """Set the shop."""
+        return replace(job, shop=self._shop)
+
+
+class EditRule(JobChange):
+    """Change how deep, and in which direction first, sheets are broken down."""
+
+    def __init__(self, document: Document, text: str, rule: CutRule) -> None:
+        super().__init__(document, text)
+        self._rule = rule
+
+    def alter(self, job: Job) -> Job:
+        """Set the rule."""
+        return replace(job, rule=self._rule)
+
+
+class EditStyle(JobChange):
+    """Change how lengths are written."""
+
+    def __init__(self, document: Document, text: str, style: LengthStyle) -> None:
+        super().__init__(document, text)
+        self._style = style
+
+    def alter(self, job: Job) -> Job:
+        """Set the style."""
+        return replace(job, style=self._style)
+
+
+class RenameJob(JobChange):
+    """Change the title of the job."""
+
+    def __init__(self, document: Document, text: str, name: str) -> None:
+        super().__init__(document, text)
+        self._name = name
+
+    def alter(self, job: Job) -> Job:
+        """Set the name."""
+        return replace(job, name=self._name)

@@ -1,0 +1,196 @@
+"""The document: one frozen project, its plan, and what is selected in it."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from enum import Enum, auto
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtGui import QUndoStack
+
+from layout_app.adoption import adopted, valued
+from layout_app.project import Project
+from layout_app.sawing import Sawn, saw
+from layout_app.selection import Selection
+from layout_app.worth import worth
+from shared.job import Job
+from shared.layout import Layout
+from shared.plan import Placement, Plan, Proof
+
+__all__ = ["Consequence", "Document", "Selection"]
+
+
+class Consequence(Enum):
+    """What a change of the maker's means for planning."""
+
+    NOTHING = auto()
+    """Only words changed; a run that is under way goes on."""
+    PLAN_ANEW = auto()
+    """The sheets that are not yours are planned again."""
+    PLAN_ON = auto()
+    """A run that is under way starts over around what is yours now."""
+    STOP = auto()
+    """What is shown has its plan already; a run that is under way ends."""
+
+
+class Document(QObject):
+    """Holds a project and tells who asks what changed.
+
+    Every change by the maker comes as a command of `layout_app.commands`; a planner's
+    result replaces the layout in place and is no undo step.
+    """
+
+    job_changed = Signal()
+    layout_changed = Signal()
+    """The layout, its plan or its problems."""
+    proof_changed = Signal()
+    file_changed = Signal()
+    """The path, or whether there is anything to save."""
+    edited = Signal(object)
+    """The maker changed something; carries the `Consequence` for planning."""
+    said = Signal(str)
+    """A sentence about what just happened to the layout."""
+
+    def __init__(self, project: Project | None = None, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._sawn = saw(project or Project())
+        self._saved = self._sawn.project
+        self._path: Path | None = None
+        self._gesture = False
+        self._pending: Sawn | None = None
+        self.undo_stack = QUndoStack(self)
+        self.selection = Selection(self)
+
+    @property
+    def project(self) -> Project:
+        """What the document holds now."""
+        return self._sawn.project
+
+    @property
+    def job(self) -> Job:
+        """The project's job."""
+        return self.project.job
+
+    @property
+    def layout(self) -> Layout:
+        """Where the parts lie."""
+        return self.project.layout
+
+    @property
+    def plan(self) -> Plan | None:
+        """The cuttable sheets, sequenced and accepted by the simulated saw."""
+        return self._sawn.plan
+
+    @property
+    def problems(self) -> Mapping[str, str]:
+        """One sentence for each sheet that cannot be cut, by sheet id."""
+        return self._sawn.problems
+
+    @property
+    def sawn(self) -> Sawn:
+        """Project, plan and problems as one value."""
+        return self._sawn
+
+    @property
+    def path(self) -> Path | None:
+        """Where the project was opened from or saved to."""
+        return self._path
+
+    @property
+    def modified(self) -> bool:
+        """Whether the project differs from what is on disk."""
+        return self.project is not self._saved and self.project != self._saved
+
+    @property
+    def gesture(self) -> bool:
+        """Whether a drag or the like is under way; nothing is adopted meanwhile."""
+        return self._gesture
+
+    @gesture.setter
+    def gesture(self, under_way: bool) -> None:
+        self._gesture = under_way
+        if not under_way:
+            QTimer.singleShot(0, self, self._adopt_pending)
+
+    def open(self, project: Project, path: Path | None) -> None:
+        """Hold another project, with nothing to undo."""
+        self._saved, self._path = project, path
+        self._pending = None
+        self.selection.clear()
+        self.undo_stack.clear()
+        self.show(saw(project))
+        self.file_changed.emit()
+
+    def saved(self, project: Project, path: Path) -> None:
+        """Note that this project is on disk now; it may not be the latest."""
+        self._saved, self._path = project, path
+        self.file_changed.emit()
+
+    def edit(self, sawn: Sawn, consequence: Consequence) -> None:
+        """Show the result of the maker's change; commands call this, nobody else."""
+        self._pending = None
+        self.show(sawn)
+        self.edited.emit(consequence)
+
+    def note_left(self, job: Job, placements: Iterable[Placement]) -> None:
+        """Name what no longer fits on the maker's own sheets."""
+        names = [f"{job.part(one.part).name} {one.copy}" for one in placements]
+        if names:
+            verb = "waits: it no longer fits" if len(names) == 1 else "wait: they no longer fit"
+            self.said.emit(f"{', '.join(names)} {verb} where you laid it.")
+
+    def show(self, sawn: Sawn) -> None:
+        """Hold this value and say what differs."""
+        before, self._sawn = self._sawn, sawn
+        now = sawn.project
+        self._mend_selection()
+        if before.project.job != now.job:
+            self.job_changed.emit()
+        if before.plan != sawn.plan or before.project.layout != now.layout:
+            self.layout_changed.emit()
+        if before.project.proof != now.proof or before.project.unplaced != now.unplaced:
+            self.proof_changed.emit()
+        self.file_changed.emit()
+
+    def adopt(self, plan: Plan) -> None:
+        """Let a planner's result for the current job replace the layout, unless it is worse.
+
+        Your own sheets stay. What the simulated saw refuses is not shown.
+        """
+        self.adopt_sawn(saw(adopted(self.project, plan)))
+
+    def adopt_sawn(self, sawn: Sawn) -> None:
+        """Adopt a result that was joined with your sheets, and sawn, elsewhere."""
+        if self._gesture:
+            self._pending = sawn
+        elif self._better(sawn):
+            self.show(sawn)
+        elif sawn.project.proof != self.project.proof:
+            self.take_bounds(sawn.project.proof)
+
+    def _adopt_pending(self) -> None:
+        pending, self._pending = self._pending, None
+        if pending is not None:
+            self.adopt_sawn(pending)
+
+    def take_bounds(self, proof: Proof) -> None:
+        """Let what was proven about the current job stand beside the layout that is shown."""
+        project = valued(self.project, proof)
+        plan = self.plan and replace(self.plan, proof=project.proof)
+        self.show(replace(self._sawn, project=project, plan=plan))
+
+    def _better(self, sawn: Sawn) -> bool:
+        if sawn.plan is None or "" in sawn.problems:
+            return False
+        shown = self._sawn.plan
+        return shown is None or worth(self.job, sawn.plan) < worth(self.job, shown)
+
+    def _mend_selection(self) -> None:
+        """Forget selected things that are gone."""
+        plan, chosen = self._sawn.plan, self.selection
+        if chosen.cut is not None and (plan is None or chosen.cut > len(plan.cuts)):
+            chosen.clear()
+        copies = {part.id: part.copies for part in self.job.parts}
+        left = {key for key in chosen.parts if key[1] <= copies.get(key[0], 0)}
+        if left != chosen.parts:
+            chosen.select_parts(left)

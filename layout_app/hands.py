@@ -1,0 +1,182 @@
+"""What the maker can do to a document; each pushes one named undo step.
+
+Every function says whether anything changed. What cannot be done is said in a sentence by
+the document, not raised.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from layout_app import commands, laying
+from layout_app.document import Consequence, Document
+from layout_app.selection import Copy
+from shared.lengths import Length, LengthStyle
+from shared.parts import GrainRule, Part
+from shared.plan import Placement
+from shared.shop import CutRule, Shop
+from shared.stock import Stock, orientations
+
+
+def move_part(
+    doc: Document,
+    part: str,
+    copy: int,
+    sheet: str,
+    x: Length,
+    y: Length,
+    turned: bool | None = None,
+) -> bool:
+    """Lay a copy with its corner at (x, y) ticks in the frame of a sheet."""
+    old = laying.find(doc.layout, (part, copy))
+    if turned is None:
+        turned = old.turned if old is not None else _lies_turned(doc, part, sheet)
+    new = Placement(part=part, copy=copy, sheet=sheet, x=x, y=y, length=0, width=0, turned=turned)
+    if old is not None and replace(old, length=0, width=0) == new:
+        return False
+    return _push(doc, commands.MovePart(doc, f"move {named(doc, (part, copy))}", new))
+
+
+def wait_part(doc: Document, part: str, copy: int) -> bool:
+    """Take a copy from its sheet and let it wait until it is called back."""
+    return wait_parts(doc, [(part, copy)])
+
+
+def wait_parts(doc: Document, keys: Iterable[Copy]) -> bool:
+    """Let several copies wait, as one step."""
+    sent = {(one.part, one.copy) for one in doc.layout.waiting if one.sent}
+    moving = sorted(set(keys) - sent)
+    if not moving:
+        return False
+    what = named(doc, moving[0]) if len(moving) == 1 else f"{len(moving)} parts"
+    return _push(doc, commands.LetPartsWait(doc, f"let {what} wait", moving))
+
+
+def call_back(doc: Document, part: str, copy: int) -> bool:
+    """Let planning place a copy again that was sent to wait."""
+    if not any(w.sent and (w.part, w.copy) == (part, copy) for w in doc.layout.waiting):
+        return False
+    return _push(
+        doc, commands.CallPartBack(doc, f"call {named(doc, (part, copy))} back", (part, copy))
+    )
+
+
+def turn_part(doc: Document, part: str, copy: int) -> bool:
+    """Turn a copy by a quarter, if its grain rule allows it there."""
+    if laying.find(doc.layout, (part, copy)) is None:
+        return False
+    if not laying.may_turn(doc.job, doc.layout, (part, copy)):
+        rule = doc.job.part(part).grain_rule
+        doc.said.emit(f"{named(doc, (part, copy))} cannot turn here: its grain runs {rule}.")
+        return False
+    return _push(doc, commands.TurnPart(doc, f"turn {named(doc, (part, copy))}", (part, copy)))
+
+
+def resize_part(doc: Document, part: str, length: Length, width: Length) -> bool:
+    """Give a part, all its copies, another finished size in ticks."""
+    old = doc.job.part(part)
+    new = replace(old, length=length, width=width)
+    return new != old and _push(doc, commands.ResizePart(doc, f"resize {old.name}", new))
+
+
+def set_grain_rule(doc: Document, part: str, rule: GrainRule) -> bool:
+    """Say how a part wants the grain to run."""
+    old = doc.job.part(part)
+    text = f"grain of {old.name} {rule}"
+    return old.grain_rule is not rule and _push(doc, commands.SetGrainRule(doc, text, part, rule))
+
+
+def move_rip(doc: Document, sheet: str, from_index: int, to_index: int) -> bool:
+    """Move a first-level piece of a sheet to another place in its run, counted from 0."""
+    if from_index == to_index or laying.sheet_of(doc.layout, sheet).tree is None:
+        return False
+    when = "earlier" if to_index < from_index else "later"
+    command = commands.MoveRip(
+        doc, f"move a rip of sheet {sheet} {when}", sheet, from_index, to_index
+    )
+    return _push(doc, command)
+
+
+def add_sheet(doc: Document, stock: str) -> bool:
+    """Put one more sheet of a stock row on the bench, empty and yours."""
+    name = doc.job.stock_row(stock).name
+    return _push(doc, commands.AddSheet(doc, f"lay out a sheet of {name}", stock))
+
+
+def plan(doc: Document) -> bool:
+    """Plan everything again and take back the sheets that are yours."""
+    if any(sheet.yours for sheet in doc.layout.sheets):
+        return _push(doc, commands.TakeSheetsBack(doc, "plan all sheets"))
+    doc.edited.emit(Consequence.PLAN_ANEW)
+    return False
+
+
+def edit_part(doc: Document, part: Part) -> bool:
+    """Change the row of the take-off that has this part's id."""
+    old = doc.job.part(part.id)
+    return old != part and _push(doc, commands.EditPart(doc, f"edit {old.name}", part))
+
+
+def add_parts(doc: Document, parts: Sequence[Part]) -> bool:
+    """Add rows to the take-off."""
+    what = parts[0].name if len(parts) == 1 else f"{len(parts)} parts"
+    return bool(parts) and _push(doc, commands.AddParts(doc, f"add {what}", parts))
+
+
+def remove_parts(doc: Document, ids: Sequence[str]) -> bool:
+    """Take rows off the take-off."""
+    what = doc.job.part(ids[0]).name if len(ids) == 1 else f"{len(ids)} parts"
+    return bool(ids) and _push(doc, commands.RemoveParts(doc, f"remove {what}", ids))
+
+
+def edit_stock(doc: Document, stock: Stock) -> bool:
+    """Change the row of sheets and rack that has this id."""
+    old = doc.job.stock_row(stock.id)
+    return old != stock and _push(doc, commands.EditStock(doc, f"edit {old.name}", stock))
+
+
+def add_stock(doc: Document, rows: Sequence[Stock]) -> bool:
+    """Add rows to sheets and rack."""
+    what = rows[0].name if len(rows) == 1 else f"{len(rows)} rows"
+    return bool(rows) and _push(doc, commands.AddStock(doc, f"add {what}", rows))
+
+
+def remove_stock(doc: Document, ids: Sequence[str]) -> bool:
+    """Take rows off sheets and rack; what lies on them waits."""
+    what = doc.job.stock_row(ids[0]).name if len(ids) == 1 else f"{len(ids)} rows"
+    return bool(ids) and _push(doc, commands.RemoveStock(doc, f"remove {what}", ids))
+
+
+def edit_shop(doc: Document, shop: Shop) -> bool:
+    """Change the saw, its pace, or what is worth keeping."""
+    return shop != doc.job.shop and _push(doc, commands.EditShop(doc, "edit the shop", shop))
+
+
+def edit_rule(doc: Document, rule: CutRule) -> bool:
+    """Change how sheets are broken down."""
+    return rule != doc.job.rule and _push(doc, commands.EditRule(doc, "change the rule", rule))
+
+
+def edit_style(doc: Document, style: LengthStyle) -> bool:
+    """Change how lengths are written."""
+    return style != doc.job.style and _push(doc, commands.EditStyle(doc, "change units", style))
+
+
+def rename_job(doc: Document, name: str) -> bool:
+    """Change the title."""
+    return name != doc.job.name and _push(doc, commands.RenameJob(doc, "rename", name))
+
+
+def named(doc: Document, key: Copy) -> str:
+    """Return what a copy is called on screen, such as ``Case side 2``."""
+    part = doc.job.part(key[0])
+    return f"{part.name} {key[1]}" if part.copies > 1 else part.name
+
+
+def _lies_turned(doc: Document, part: str, sheet: str) -> bool:
+    stock = doc.job.stock_row(laying.sheet_of(doc.layout, sheet).stock)
+    return orientations(doc.job.part(part).grain_rule, stock.grain)[0]
+
+
+def _push(doc: Document, command: commands.Change) -> bool:
+    doc.undo_stack.push(command)
+    return True

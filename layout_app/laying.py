@@ -1,0 +1,119 @@
+"""What a hand does to a layout; every sheet it touches becomes yours and is cut anew."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from layout_app.sawing import resized, tree_of
+from layout_app.selection import Copy
+from layout_app.settling import with_waiting
+from shared.job import Job
+from shared.layout import Layout, LayoutSheet, Waiting
+from shared.lengths import Length
+from shared.plan import Placement
+from shared.stock import Stock, orientations
+from solver.moves import move_rip
+from solver.sequence import layout_sheet
+
+
+def find(layout: Layout, key: Copy) -> Placement | None:
+    """Return where a copy lies, or ``None`` when it waits."""
+    for sheet in layout.sheets:
+        for one in sheet.placements:
+            if (one.part, one.copy) == key:
+                return one
+    return None
+
+
+def sheet_of(layout: Layout, sheet_id: str) -> LayoutSheet:
+    """Return the sheet of that id; KeyError if there is none."""
+    return {sheet.id: sheet for sheet in layout.sheets}[sheet_id]
+
+
+def place(job: Job, layout: Layout, placement: Placement) -> Layout:
+    """Lay a copy on a sheet, taking it from wherever it was."""
+    key = (placement.part, placement.copy)
+    sheets = [
+        _with(job, sheet, key, resized(job, placement) if sheet.id == placement.sheet else None)
+        for sheet in layout.sheets
+    ]
+    return with_waiting(job, _used(sheets), layout.waiting)
+
+
+def let_wait(job: Job, layout: Layout, key: Copy) -> Layout:
+    """Take a copy from its sheet and leave it waiting until the maker calls it back."""
+    sheets = [_with(job, sheet, key, None) for sheet in layout.sheets]
+    sent = (*layout.waiting, Waiting(part=key[0], copy=key[1], sent=True))
+    return with_waiting(job, _used(sheets), sent)
+
+
+def call_back(job: Job, layout: Layout, key: Copy) -> Layout:
+    """Let planning place a copy again that was sent to wait."""
+    sent = [one for one in layout.waiting if (one.part, one.copy) != key]
+    return with_waiting(job, layout.sheets, sent)
+
+
+def turn(job: Job, layout: Layout, key: Copy) -> Layout:
+    """Turn a copy by a quarter about its reference corner, kept on its sheet."""
+    old = find(layout, key)
+    if old is None:
+        return layout
+    stock = job.stock_row(sheet_of(layout, old.sheet).stock)
+    turned = resized(job, replace(old, turned=not old.turned))
+    x = min(turned.x, stock.length - stock.trims.end - turned.length)
+    y = min(turned.y, stock.width - stock.trims.far - turned.width)
+    return place(job, layout, replace(turned, x=max(0, x), y=max(0, y)))
+
+
+def may_turn(job: Job, layout: Layout, key: Copy) -> bool:
+    """Say whether the grain allows a copy to lie the other way on its sheet."""
+    old = find(layout, key)
+    if old is None:
+        return False
+    stock = job.stock_row(sheet_of(layout, old.sheet).stock)
+    return not old.turned in orientations(job.part(key[0]).grain_rule, stock.grain)
+
+
+def reorder_rips(job: Job, layout: Layout, sheet_id: str, frm: int, to: int) -> Layout:
+    """Move a first-level piece within its sheet; the strips change place with it."""
+    old = sheet_of(layout, sheet_id)
+    if old.tree is None:
+        return layout
+    tree = move_rip(old.tree, frm, to)
+    laid = layout_sheet(job, old.id, job.stock_row(old.stock), tree)
+    new = replace(laid, yours=True)
+    sheets = tuple(new if sheet.id == sheet_id else sheet for sheet in layout.sheets)
+    return replace(layout, sheets=sheets)
+
+
+def add_sheet(layout: Layout, stock: Stock) -> Layout:
+    """Put one more sheet of a stock row on the bench, empty and yours."""
+    taken = {sheet.id for sheet in layout.sheets}
+    number = next(str(n) for n in range(1, len(taken) + 2) if str(n) not in taken)
+    sheet = LayoutSheet(id=number, stock=stock.id, yours=True)
+    return replace(layout, sheets=(*layout.sheets, sheet))
+
+
+def give_back(layout: Layout) -> Layout:
+    """Give all sheets back to planning; what is empty goes."""
+    sheets = tuple(replace(sheet, yours=False) for sheet in layout.sheets if sheet.placements)
+    return replace(layout, sheets=sheets)
+
+
+def _with(job: Job, sheet: LayoutSheet, key: Copy, placement: Placement | None) -> LayoutSheet:
+    """Return a sheet without a copy, or with it as given."""
+    others = tuple(one for one in sheet.placements if (one.part, one.copy) != key)
+    placements = others if placement is None else (*others, placement)
+    if placements == sheet.placements:
+        return sheet
+    tree = tree_of(job, job.stock_row(sheet.stock), placements)
+    return replace(sheet, placements=placements, tree=tree, yours=True)
+
+
+def _used(sheets: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:
+    return tuple(sheet for sheet in sheets if sheet.placements)
+
+
+def origin(layout: Layout, key: Copy) -> tuple[str, Length, Length] | None:
+    """Return sheet and corner of a copy, or ``None`` when it waits."""
+    one = find(layout, key)
+    return None if one is None else (one.sheet, one.x, one.y)

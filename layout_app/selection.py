@@ -1,0 +1,46 @@
+"""What the maker has selected: copies of parts, or one cut."""
+
+from collections.abc import Iterable
+
+from PySide6.QtCore import QObject, Signal
+
+Copy = tuple[str, int]
+"""Part id and number of the copy, from 1."""
+
+
+class Selection(QObject):
+    """Copies of parts, or one cut; never both, so that one thing is spoken of."""
+
+    changed = Signal()
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._parts: frozenset[Copy] = frozenset()
+        self._cut: int | None = None
+
+    @property
+    def parts(self) -> frozenset[Copy]:
+        """The selected copies."""
+        return self._parts
+
+    @property
+    def cut(self) -> int | None:
+        """The number of the selected cut."""
+        return self._cut
+
+    def select_parts(self, parts: Iterable[Copy]) -> None:
+        """Select these copies and nothing else."""
+        self._select(frozenset(parts), None)
+
+    def select_cut(self, number: int | None) -> None:
+        """Select one cut and nothing else; ``None`` selects nothing."""
+        self._select(frozenset(), number)
+
+    def clear(self) -> None:
+        """Select nothing."""
+        self._select(frozenset(), None)
+
+    def _select(self, parts: frozenset[Copy], cut: int | None) -> None:
+        if (parts, cut) != (self._parts, self._cut):
+            self._parts, self._cut = parts, cut
+            self.changed.emit()

@@ -1,0 +1,162 @@
+"""What becomes of a layout when the job under it changes.
+
+A part that changed stays where it lies if it fits there and the sheet can still be cut;
+otherwise it waits. A sheet that no longer can be cut at all is kept as it is when it is
+the maker's own, and given back to planning when it is not.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from layout_app.sawing import resized, tree_of
+from shared.geometry import Rect
+from shared.job import Job
+from shared.layout import Layout, LayoutSheet, Waiting
+from shared.lengths import Length, LengthStyle
+from shared.plan import Placement
+from shared.shop import Axis
+from shared.stock import Stock, Trims, orientations
+from shared.tree import Run, left_over, piece_rects, places
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settled:
+    """A layout that suits its job, and what had to leave the maker's own sheets."""
+
+    layout: Layout
+    left: tuple[Placement, ...] = ()
+
+
+def settle(before: Job, job: Job, layout: Layout) -> Settled:
+    """Carry a layout over to a changed job."""
+    sheets = [_settled_sheet(before, job, sheet) for sheet in layout.sheets]
+    kept = tuple(sheet for sheet in sheets if sheet is not None and _worth_showing(sheet))
+    now_lying = {(p.part, p.copy) for sheet in kept for p in sheet.placements}
+    left = tuple(
+        placement
+        for sheet in layout.sheets
+        if sheet.yours
+        for placement in sheet.placements
+        if (placement.part, placement.copy) not in now_lying and _wanted(job, placement)
+    )
+    return Settled(layout=with_waiting(job, kept, layout.waiting), left=left)
+
+
+def same_problem(one: Job, other: Job) -> bool:
+    """Say whether two jobs differ in words only, so that a plan of one is a plan of the other."""
+    return _bare(one) == _bare(other)
+
+
+def _bare(job: Job) -> Job:
+    parts = tuple(replace(part, name="", note="") for part in job.parts)
+    stock = tuple(replace(row, name="") for row in job.stock)
+    shop = replace(job.shop, tool="")
+    return replace(job, name="", parts=parts, stock=stock, shop=shop, style=LengthStyle())
+
+
+def with_waiting(
+    job: Job, sheets: Iterable[LayoutSheet], waiting: Iterable[Waiting] = ()
+) -> Layout:
+    """Return a layout in which every copy that lies on no sheet waits."""
+    sheets = tuple(sheets)
+    lying = {(p.part, p.copy) for sheet in sheets for p in sheet.placements}
+    sent = {(w.part, w.copy) for w in waiting if w.sent}
+    waits = tuple(
+        Waiting(part=key[0], copy=key[1], sent=key in sent)
+        for key in every_copy(job)
+        if key not in lying
+    )
+    return Layout(sheets=sheets, waiting=waits)
+
+
+def every_copy(job: Job) -> Iterator[tuple[str, int]]:
+    """Yield (part id, copy) of all that is needed, in the order of the take-off."""
+    for part in job.parts:
+        for copy in range(1, part.copies + 1):
+            yield part.id, copy
+
+
+def _worth_showing(sheet: LayoutSheet) -> bool:
+    return bool(sheet.placements) or sheet.yours
+
+
+def _wanted(job: Job, placement: Placement) -> bool:
+    return any(p.id == placement.part and placement.copy <= p.copies for p in job.parts)
+
+
+def _settled_sheet(before: Job, job: Job, sheet: LayoutSheet) -> LayoutSheet | None:
+    rows = {row.id: row for row in job.stock}
+    if sheet.stock not in rows:
+        return None
+    stock, old_stock = rows[sheet.stock], before.stock_row(sheet.stock)
+    if before.shop.kerf != job.shop.kerf or _measures(old_stock) != _measures(stock):
+        sheet = _slid(job, stock, sheet)
+    kept = tuple(resized(job, one) for one in sheet.placements if _may_lie(before, job, stock, one))
+    if kept == sheet.placements:
+        return sheet
+    return _recut(job, stock, sheet, kept)
+
+
+def _measures(stock: Stock) -> tuple[Length, Length, Trims]:
+    return stock.length, stock.width, stock.trims
+
+
+def _may_lie(before: Job, job: Job, stock: Stock, one: Placement) -> bool:
+    """Say whether a copy is still wanted, and may still lie like this on this sheet.
+
+    A part that was wrong before the change is left where the maker put it.
+    """
+    if not _wanted(job, one):
+        return False
+    part, old = job.part(one.part), before.part(one.part)
+    same_rule = part.grain_rule is old.grain_rule and part.material == old.material
+    allowed = one.turned in orientations(part.grain_rule, stock.grain)
+    return same_rule or (allowed and part.material == stock.material)
+
+
+def _recut(job: Job, stock: Stock, sheet: LayoutSheet, kept: tuple[Placement, ...]) -> LayoutSheet:
+    """Find new cuts; where there are none, first the changed parts leave, then all."""
+    unchanged = tuple(one for one in kept if one in sheet.placements)
+    for placements in (kept, unchanged):
+        if tree := tree_of(job, stock, placements):
+            return replace(sheet, placements=placements, tree=tree)
+    return replace(sheet, placements=unchanged if sheet.yours else (), tree=None)
+
+
+def _slid(job: Job, stock: Stock, sheet: LayoutSheet) -> LayoutSheet:
+    """Keep a sheet's tree and let its pieces slide to the new kerf and trims."""
+    if sheet.tree is None:
+        return sheet
+    tree = _retrimmed(sheet.tree, stock.trims)
+    rect = Rect(x=0, y=0, length=stock.length, width=stock.width)
+    if not _fits(tree, rect, job.shop.kerf):
+        return replace(sheet, placements=sheet.placements if sheet.yours else (), tree=None)
+    lying = {(at.part, at.copy): box for at, box in places(tree, rect, job.shop.kerf)}
+    moved = tuple(_moved(one, lying[one.part, one.copy]) for one in sheet.placements)
+    usable_length, usable_width = stock.length - stock.trims.end, stock.width - stock.trims.far
+    if all(p.rect.right <= usable_length and p.rect.bottom <= usable_width for p in moved):
+        return replace(sheet, placements=moved, tree=tree)
+    return replace(sheet, placements=sheet.placements if sheet.yours else (), tree=None)
+
+
+def _moved(placement: Placement, box: Rect) -> Placement:
+    return replace(placement, x=box.x, y=box.y, length=box.length, width=box.width)
+
+
+def _retrimmed(run: Run, trims: Trims, level: int = 1) -> Run:
+    """Give the first run of each axis the trim that the sheet has now."""
+    if level > 2:
+        return run
+    pieces = tuple(
+        piece if piece.run is None else replace(piece, run=_retrimmed(piece.run, trims, level + 1))
+        for piece in run.pieces
+    )
+    trim = trims.near if run.axis is Axis.RIP else trims.start
+    return replace(run, trim=trim, pieces=pieces)
+
+
+def _fits(run: Run, rect: Rect, kerf: Length) -> bool:
+    return left_over(run, rect, kerf) >= 0 and all(
+        piece.run is None or _fits(piece.run, box, kerf)
+        for piece, box in piece_rects(run, rect, kerf)
+    )

@@ -1,0 +1,69 @@
+"""The simulated saw: it cuts every plan, cut by cut, before anybody sees it.
+
+The saw is the judge of all plans, whoever made them. It believes nothing but the list of
+sheets: it lays them on the sawhorses, makes the numbered cuts in order, and compares what
+lies there with what was promised. It does not look at the tree of cuts, and shares no
+arithmetic with what makes plans.
+
+`sawhorses` holds the pieces and makes a cut; `cards` reads what is written on the cuts;
+`promises` compares pieces with parts and offcuts; `books` counts copies and checks where
+they may lie; `claims` checks the proof.
+"""
+
+from collections.abc import Iterator
+
+from shared.issues import Issue
+from shared.plan import Plan
+from shared.saw.books import wrong_books
+from shared.saw.cards import Cards
+from shared.saw.claims import wrong_claims
+from shared.saw.promises import broken_promises, unbalanced
+from shared.saw.sawhorses import Lying, Sawhorses
+
+__all__ = ["Lying", "lying", "verify"]
+
+
+def verify(plan: Plan) -> tuple[Issue, ...]:
+    """Saw a plan and say what is wrong with it.
+
+    Returns
+    -------
+    tuple[Issue, ...]
+        Empty when the plan is accepted. Else one issue for each thing found, the first
+        impossible cut among them: sawing ends there. Subjects are cut numbers, part ids,
+        sheet ids or piece names; lengths in sentences are ticks.
+    """
+    return (*wrong_books(plan), *wrong_claims(plan), *_sawn(plan))
+
+
+def lying(plan: Plan, before: int) -> tuple[Lying, ...]:
+    """Return the pieces on the sawhorses just before cut number ``before``.
+
+    One more than the last number gives what lies there at the end. The rectangles are in
+    the frame of the sheet each piece comes from, in ticks.
+
+    Raises
+    ------
+    ValueError
+        If a cut before that one is impossible, which `verify` would have said.
+    """
+    horses = Sawhorses(plan.sheets)
+    for cut in plan.cuts:
+        if cut.number >= before:
+            break
+        done = horses.saw(cut)
+        if isinstance(done, Issue):
+            raise ValueError(done.sentence)
+    return horses.pieces
+
+
+def _sawn(plan: Plan) -> Iterator[Issue]:
+    horses, cards = Sawhorses(plan.sheets), Cards(plan.sheets)
+    for cut in plan.cuts:
+        done = horses.saw(cut)
+        if isinstance(done, Issue):
+            yield done
+            return
+        yield from cards.faults(cut, done)
+    yield from broken_promises(plan, horses.pieces)
+    yield from unbalanced(plan, horses.swept)

@@ -1,0 +1,101 @@
+"""The books of a plan: every copy of every part once, on a sheet it may lie on."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+
+from shared.issues import Issue
+from shared.parts import GrainRule
+from shared.plan import Placement, Plan, PlanPart, PlanSheet
+from shared.saw.refusal import refusal
+from shared.stock import SheetGrain
+
+
+def wrong_books(plan: Plan) -> Iterator[Issue]:
+    """Yield what is wrong with the lists themselves, before any cut is made."""
+    yield from _twice("sheet-twice", "sheet", (sheet.id for sheet in plan.sheets))
+    yield from _twice("part-id-twice", "part", (part.id for part in plan.parts))
+    for sheet in plan.sheets:
+        yield from _wrong_sheet(sheet)
+    parts = {part.id: part for part in plan.parts}
+    sheets = {sheet.id: sheet for sheet in plan.sheets}
+    for place in plan.placements:
+        part, on = parts.get(place.part), sheets.get(place.sheet)
+        if part is None:
+            yield refusal("part-unknown", place.part, f"There is no part {place.part}.", "part")
+        elif on is None:
+            yield _no(place, "part-on-no-sheet", f"there is no sheet {place.sheet}", "sheet")
+        else:
+            yield from _wrong_place(place, part, on)
+    yield from _wrong_count(plan, parts)
+
+
+def _twice(code: str, what: str, ids: Iterable[str]) -> Iterator[Issue]:
+    for name, times in Counter(ids).items():
+        if times > 1:
+            yield refusal(code, name, f"There are {times} of {what} {name}.", "id")
+
+
+def _wrong_sheet(sheet: PlanSheet) -> Iterator[Issue]:
+    trims = sheet.trims
+    if min(sheet.length, sheet.width) <= 0:
+        yield refusal("sheet-size", sheet.id, f"Sheet {sheet.id} has no size.")
+    if min(trims.near, trims.far, trims.start, trims.end) < 0:
+        yield refusal("sheet-trims", sheet.id, f"Sheet {sheet.id} has a negative trim.", "trims")
+
+
+def _no(place: Placement, code: str, said: str, field: str = "") -> Issue:
+    return refusal(code, place.part, f"Part {place.part}, copy {place.copy}: {said}.", field)
+
+
+def _wrong_place(place: Placement, part: PlanPart, on: PlanSheet) -> Iterator[Issue]:
+    if not 1 <= place.copy <= part.copies:
+        yield _no(place, "part-copy", f"only copies 1 to {part.copies} are needed", "copy")
+    if part.material != on.material:
+        yield _no(place, "part-material", f"sheet {on.id} is {on.material}, not {part.material}")
+    sawn, lies = (part.length, part.width), (place.length, place.width)
+    if lies != (sawn[::-1] if place.turned else sawn):
+        yield _no(place, "part-size", f"it lies as {lies}, but its cut size is {sawn}")
+    if _against_grain(place.turned, part.grain_rule, on.grain):
+        yield _no(place, "part-grain", "it lies against its grain rule", "turned")
+    if not on.rect.contains(place.rect):
+        yield _no(place, "part-off-sheet", f"it hangs over the edge of sheet {on.id}")
+    elif _in_trim(place, on):
+        yield _no(place, "part-in-trim", f"it lies in a trimmed edge of sheet {on.id}")
+
+
+def _against_grain(turned: bool, rule: GrainRule, grain: SheetGrain) -> bool:
+    """Say whether the side of the part that wants the grain lies across it."""
+    if rule is GrainRule.EITHER or grain is SheetGrain.NONE:
+        return False
+    length_lies_along_x = not turned
+    grain_side_along_x = (
+        length_lies_along_x if rule is GrainRule.ALONG_LENGTH else not length_lies_along_x
+    )
+    grain_along_x = grain is SheetGrain.ALONG_L
+    return grain_side_along_x != grain_along_x
+
+
+def _in_trim(place: Placement, on: PlanSheet) -> bool:
+    lies, trims = place.rect, on.trims
+    near = lies.x < trims.start or lies.y < trims.near
+    return near or lies.right > on.length - trims.end or lies.bottom > on.width - trims.far
+
+
+def _wrong_count(plan: Plan, parts: dict[str, PlanPart]) -> Iterator[Issue]:
+    """Each copy lies on one sheet or is counted as unplaced, and none does both."""
+    for (part_id, copy), times in Counter((p.part, p.copy) for p in plan.placements).items():
+        if times > 1:
+            said = f"Part {part_id}, copy {copy}, lies on the sheets {times} times."
+            yield refusal("part-doubled", part_id, said, "copy")
+    have = Counter(place.part for place in plan.placements)
+    for entry in plan.unplaced:
+        have[entry.part] += entry.copies
+        if entry.part not in parts or entry.copies < 1:
+            said = f"{entry.copies} of part {entry.part} cannot be unplaced."
+            yield refusal("unplaced-wrong", entry.part, said)
+    for part in parts.values():
+        needed = max(part.copies, 0)
+        if have[part.id] != needed:
+            code = "part-lost" if have[part.id] < needed else "part-too-many"
+            said = f"Part {part.id}: {needed} are needed, {have[part.id]} are accounted for."
+            yield refusal(code, part.id, said, "copies")

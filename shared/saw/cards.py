@@ -1,0 +1,103 @@
+"""What is written on each cut, held against the pass the saw made of it."""
+
+from collections.abc import Iterable, Iterator
+
+from shared.issues import Issue
+from shared.lengths import Length
+from shared.plan import Cut, CutKind, Keep, PlanSheet
+from shared.saw.refusal import refusal
+from shared.saw.sawhorses import Pass
+from shared.shop import Axis
+
+LAST_TRIM_LEVEL = 4
+"""From this depth on a cut brings a part to size and is called a last trim."""
+
+_Setup = tuple[str, str, Length]
+
+
+class Cards:
+    """Reads the cuts in sawing order and remembers what later ones must agree with."""
+
+    def __init__(self, sheets: Iterable[PlanSheet]) -> None:
+        self._trims = {
+            sheet.id: {Axis.RIP: sheet.trims.near, Axis.CROSSCUT: sheet.trims.start}
+            for sheet in sheets
+        }
+        self._read = 0
+        self._depths: dict[str, tuple[int, Axis]] = {}
+        self._keys: dict[_Setup, str] = {}
+        self._setups: dict[str, _Setup] = {}
+        self._kerfs: dict[str, Length] = {}
+
+    def faults(self, cut: Cut, done: Pass) -> Iterator[Issue]:
+        """Yield whatever the card of a cut says that the pass does not bear out."""
+        trim = self._trims[done.piece.sheet][done.axis]
+        self._read += 1
+        if cut.number != self._read:
+            yield _no(cut, "cut-number", f"it comes as number {self._read}", "number")
+        yield from self._depth(cut, done)
+        yield from _kind(cut, done, trim)
+        yield from _figures(cut, done, trim)
+        yield from self._setup(cut)
+        if self._kerfs.setdefault(cut.tool, cut.kerf) != cut.kerf:
+            yield _no(cut, "cut-tool-kerf", f"{cut.tool} had another kerf before", "kerf")
+
+    def _depth(self, cut: Cut, done: Pass) -> Iterator[Issue]:
+        """Check the level, and hand it on to both pieces.
+
+        A cut in the direction of the one that made the piece is of the same level, one at
+        right angles a level deeper. A run that fills its piece with one piece needs no cut,
+        so two levels more are as good; and so is any level for the first cut of a sheet.
+        """
+        before, axis = self._depths.get(cut.piece, (0, done.axis.other))
+        least = before if axis is done.axis else before + 1
+        fits = cut.level >= least and (before == 0 or (cut.level - least) % 2 == 0)
+        if not fits:
+            yield _no(cut, "cut-level", f"level {cut.level} cannot be, {least} can", "level")
+        self._depths[cut.piece] = self._depths[cut.off] = (max(least, cut.level), done.axis)
+
+    def _setup(self, cut: Cut) -> Iterator[Issue]:
+        """Check that a key stands for one tool and size (of a level), and they for one key."""
+        level = "trim" if cut.kind is CutKind.TRIM else str(cut.level)
+        setup = (level, cut.tool, cut.size)
+        known = self._setups.setdefault(cut.setup, setup)
+        if known != setup:
+            yield _no(cut, "cut-setup", f"key {cut.setup!r} stood for another set-up", "setup")
+        if self._keys.setdefault(setup, cut.setup) != cut.setup:
+            yield _no(cut, "cut-setup", "its set-up had another key before", "setup")
+
+
+def _no(cut: Cut, code: str, said: str, field: str) -> Issue:
+    return refusal(code, str(cut.number), f"Cut {cut.number}: {said}.", field)
+
+
+def _kind(cut: Cut, done: Pass, trim: Length) -> Iterator[Issue]:
+    """A trim makes a reference edge of a factory edge, and nothing else may be cut before."""
+    factory = done.start == 0 and trim > 0
+    if cut.kind is CutKind.TRIM:
+        if not factory:
+            yield _no(cut, "cut-kind", "there is no factory edge to trim", "kind")
+        return
+    if factory:
+        yield _no(cut, "cut-untrimmed", "the edge it is measured from is not trimmed", "kind")
+    deep = cut.level >= LAST_TRIM_LEVEL
+    right = CutKind.LAST_TRIM if deep else CutKind(done.axis.value)
+    if cut.kind is not right:
+        yield _no(cut, "cut-kind", f"it is called a {cut.kind}, but is a {right}", "kind")
+
+
+def _figures(cut: Cut, done: Pass, trim: Length) -> Iterator[Issue]:
+    """Check keep side, size and running position, each as `Cut` defines it."""
+    if cut.kind is CutKind.TRIM:
+        keep, size, running = Keep.FAR, done.dust_end - done.start, done.dust_end - trim
+        if size != trim:
+            yield _no(cut, "cut-trim", f"it takes {size}, the sheet's trim is {trim}", "size")
+    else:
+        keep, size, running = Keep.NEAR, done.near, done.dust_start - trim
+    if cut.keep is not keep:
+        yield _no(cut, "cut-keep", f"the {keep} side is kept", "keep")
+    if cut.size != size:
+        yield _no(cut, "cut-size", f"it is set to {cut.size}, but saws off {size}", "size")
+    if cut.running != running:
+        said = f"its keep side runs at {running}, not at {cut.running}"
+        yield _no(cut, "cut-running", said, "running")

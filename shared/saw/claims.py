@@ -1,0 +1,57 @@
+"""What a plan claims about itself: its price, the bound, and whether that is proven."""
+
+from collections.abc import Iterator
+
+from shared.issues import Issue
+from shared.plan import Goal, MaterialProof, Plan, PlanSheet, Proof
+from shared.saw.refusal import refusal
+
+
+def wrong_claims(plan: Plan) -> Iterator[Issue]:
+    """Yield every claim the sheets of the plan do not bear out.
+
+    The empty proof claims nothing. Whether a bound holds is for the solver to show; here
+    it only may not exceed the value, and "proven" must mean that they are equal. A plan
+    that leaves parts unplaced may meet its bound and yet be unproven.
+    """
+    if plan.proof == Proof():
+        return
+    materials = plan.proof.materials
+    may_doubt = bool(plan.unplaced) or not all(one.proven for one in materials)
+    yield from _wrong(plan.proof, "", plan.sheets, may_doubt)
+    for one in materials:
+        sheets = tuple(sheet for sheet in plan.sheets if sheet.material == one.material)
+        yield from _wrong(one, one.material, sheets, bool(plan.unplaced))
+    if materials:
+        yield from _wrong_sum(plan)
+
+
+def _wrong_sum(plan: Plan) -> Iterator[Issue]:
+    """Hold the whole against its materials; bounds add up only where all count the same."""
+    proof, materials = plan.proof, plan.proof.materials
+    if {sheet.material for sheet in plan.sheets} - {one.material for one in materials}:
+        yield refusal("proof-materials", "", "A material on the sheets has no proof of its own.")
+    if proof.proven and not all(one.proven for one in materials):
+        yield refusal("proof-proven", "", "Proven as a whole, but not for each material.")
+    same_goal = {one.goal for one in materials} == {proof.goal}
+    if same_goal and proof.bound != sum(one.bound for one in materials):
+        yield refusal("proof-bound", "", "The bounds of the materials do not make the whole.")
+
+
+def _wrong(
+    claim: Proof | MaterialProof, name: str, sheets: tuple[PlanSheet, ...], may_doubt: bool
+) -> Iterator[Issue]:
+    who = f"Proof of {name or 'the whole'}"
+    worth = len(sheets)
+    if claim.goal is Goal.LEAST_PRICE:
+        worth = sum(sheet.price for sheet in sheets)
+    if claim.value != worth:
+        said = f"{who}: the value is {claim.value}, but its sheets make {worth}."
+        yield refusal("proof-value", name, said, "value")
+    if claim.bound > claim.value:
+        said = f"{who}: the bound {claim.bound} is above the value {claim.value}."
+        yield refusal("proof-bound", name, said, "bound")
+    equal = claim.bound == claim.value
+    if claim.proven is not equal and (claim.proven or not may_doubt):
+        said = f"{who}: it is {'' if claim.proven else 'not '}called proven, wrongly."
+        yield refusal("proof-proven", name, said, "proven")

@@ -1,0 +1,10 @@
+"""How the saw says no."""
+
+from shared.issues import Issue, Severity
+
+
+def refusal(code: str, subject: str, sentence: str, field: str = "") -> Issue:
+    """Make the issue that refuses a plan; lengths in the sentence are ticks, as in the file."""
+    return Issue(
+        code=code, severity=Severity.ERROR, subject=subject, field=field, sentence=sentence
+    )

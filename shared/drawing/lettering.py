@@ -10,7 +10,7 @@ from itertools import product
 LEADING = 1.3
 """Height of a line in text sizes."""
 PADDING = 0.4
-"""Free room around a block of text in text sizes."""
+"""Free room before and behind a line in text sizes; half of it above and below."""
 JOINT = "  "
 """Stands between a name and a size on one line."""
 JOINT_WIDTH = 0.8
@@ -95,7 +95,8 @@ def fit(
     for settings in (full, name):
         for size, turned, setting in product(sizes, (False, True), settings):
             block = _block(setting, size, turned=turned)
-            spot = _spot(block, space, size * PADDING, near)
+            ends, sides = size * PADDING, size * PADDING / 2
+            spot = _spot(block, space, (sides, ends) if turned else (ends, sides), near)
             if spot is not None:
                 return Fitted(lines=setting.lines, size=size, turned=turned, block=spot)
     return None
@@ -121,13 +122,20 @@ def _block(setting: _Setting, size: float, *, turned: bool) -> tuple[float, floa
 
 
 def _spot(
-    block: tuple[float, float], space: Space, padding: float, obstacles: Sequence[Space]
+    block: tuple[float, float],
+    space: Space,
+    padding: tuple[float, float],
+    obstacles: Sequence[Space],
 ) -> Space | None:
     """Return the first free place for a block, from the top left corner."""
-    if block[0] + 2 * padding > space.length or block[1] + padding > space.width:
+    if any(
+        need + 2 * pad > room
+        for need, pad, room in zip(block, padding, (space.length, space.width), strict=True)
+    ):
         return None
-    xs = _stops(space.x, space.length, block[0], padding, [o.x + o.length for o in obstacles])
-    ys = _stops(space.y, space.width, block[1], padding / 2, [o.y + o.width for o in obstacles])
+    behind = [o.x + o.length for o in obstacles], [o.y + o.width for o in obstacles]
+    xs = _stops(space.x, space.length, block[0], padding[0], behind[0])
+    ys = _stops(space.y, space.width, block[1], padding[1], behind[1])
     for y, x in product(ys, list(xs)):
         spot = Space(x=x, y=y, length=block[0], width=block[1])
         if not any(spot.meets(other) for other in obstacles):

@@ -19,6 +19,7 @@ from shared.drawing.records import (
     Weight,
 )
 from shared.drawing.sheet import draw_finished
+from shared.drawing.state import draw_state
 from shared.drawing.tags import PlacedTag, place_tags, spread
 from shared.lengths import LengthStyle
 from shared.plan import Plan
@@ -62,6 +63,4 @@ def draw_sheet(
     """
     if upto is None:
         return draw_finished(plan, sheet_id, style)
-    from shared.drawing.state import draw_state  # noqa: PLC0415 - only states need the saw
-
     return draw_state(plan, sheet_id, style, upto)

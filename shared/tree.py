@@ -107,3 +107,19 @@ def places(run: Run | None, rect: Rect, kerf: Length) -> Iterator[tuple[Place, R
         if piece.place is not None:
             yield piece.place, inside
         yield from places(piece.run, inside, kerf)
+
+
+def runs(
+    run: Run | None, rect: Rect, kerf: Length, level: int = 1
+) -> Iterator[tuple[int, Run, Rect]]:
+    """Yield every run of the tree with its level and the rectangle it saws, parents first."""
+    if run is None:
+        return
+    yield level, run, rect
+    for piece, inside in piece_rects(run, rect, kerf):
+        yield from runs(piece.run, inside, kerf, level + 1)
+
+
+def passes(run: Run, left: Length) -> int:
+    """Return how many cuts a run takes when ``left`` is left over beyond its last piece."""
+    return (1 if run.trim else 0) + len(run.pieces) - (1 if left == 0 else 0)

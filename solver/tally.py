@@ -1,0 +1,86 @@
+"""What a plan takes: sheets, cuts, set-ups, seconds at the saw, and the share of stock used."""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from shared.lengths import Length
+from shared.plan import Plan, PlanSheet
+from shared.shop import Shop
+from shared.tree import left_over, passes, runs, span
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tally:
+    """The counts of a plan.
+
+    Attributes
+    ----------
+    sheets, cuts
+        Sheets in the plan, and passes of the saw over all of them.
+    setups
+        Distinct set-ups: cuts of equal level and size share one, over all sheets and
+        materials; trims of equal size share one of their own.
+    setup_changes
+        Consecutive cuts of the sequence that differ in tool or size.
+    skims
+        Cuts at the end of a run that leave no offcut: 0 < left over <= kerf.
+    seconds
+        At the saw: cuts, distinct set-ups and skims by the shop's pace.
+    sawn
+        Length of all cuts in ticks.
+    part_area, stock_area
+        Of the parts placed and of the sheets they come from, in square ticks.
+    """
+
+    sheets: int
+    cuts: int
+    setups: int
+    setup_changes: int
+    skims: int
+    seconds: int
+    sawn: Length
+    part_area: int
+    stock_area: int
+
+    @property
+    def minutes(self) -> int:
+        """Time at the saw in full minutes, rounded up."""
+        return -(-self.seconds // 60)
+
+    @property
+    def percent_used(self) -> float:
+        """Part of the stock's area that becomes parts, in per cent; 0 without sheets."""
+        return 100 * self.part_area / self.stock_area if self.stock_area else 0.0
+
+
+def tally(plan: Plan, shop: Shop) -> Tally:
+    """Count a plan whose sheets carry their trees of cuts, at the pace of that shop."""
+    setups = len({cut.setup for cut in plan.cuts})
+    skims = sum(_skims(sheet, shop.kerf) for sheet in plan.sheets)
+    cuts = len(plan.cuts)
+    settings = [(cut.tool, cut.size) for cut in plan.cuts]
+    return Tally(
+        sheets=len(plan.sheets),
+        cuts=cuts,
+        setups=setups,
+        setup_changes=sum(one != other for one, other in pairwise(settings)),
+        skims=skims,
+        seconds=cuts * shop.cut_s + setups * shop.setup_s + skims * shop.skim_s,
+        sawn=sum(_sawn(sheet, shop.kerf) for sheet in plan.sheets),
+        part_area=sum(lying.rect.area for lying in plan.placements),
+        stock_area=sum(sheet.rect.area for sheet in plan.sheets),
+    )
+
+
+def _skims(sheet: PlanSheet, kerf: Length) -> int:
+    return sum(
+        0 < left_over(run, rect, kerf) <= kerf
+        for _, run, rect in runs(sheet.tree, sheet.rect, kerf)
+    )
+
+
+def _sawn(sheet: PlanSheet, kerf: Length) -> Length:
+    return sum(
+        span(rect, run.axis) * passes(run, left_over(run, rect, kerf))
+        for _, run, rect in runs(sheet.tree, sheet.rect, kerf)
+    )

@@ -2,7 +2,8 @@
 
 import threading
 import time
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +41,7 @@ class Stop:
 
     deadline: float | None = None
     _asked: threading.Event = field(default_factory=threading.Event)
+    _conditions: tuple[Callable[[], bool], ...] = ()
 
     def ask(self) -> None:
         """End the run as soon as its loops look."""
@@ -47,8 +49,10 @@ class Stop:
 
     def __bool__(self) -> bool:
         """Say whether to stop."""
-        return self._asked.is_set() or (
-            self.deadline is not None and time.monotonic() >= self.deadline
+        return (
+            self._asked.is_set()
+            or (self.deadline is not None and time.monotonic() >= self.deadline)
+            or any(condition() for condition in self._conditions)
         )
 
     def within(self, seconds: float) -> "Stop":
@@ -56,12 +60,16 @@ class Stop:
         deadline = time.monotonic() + max(0.0, seconds)
         if self.deadline is not None:
             deadline = min(deadline, self.deadline)
-        return Stop(deadline, self._asked)
+        return Stop(deadline, self._asked, self._conditions)
+
+    def when(self, condition: Callable[[], bool]) -> "Stop":
+        """Return a stop that also ends once the condition holds; it must be quick to ask."""
+        return replace(self, _conditions=(*self._conditions, condition))
 
     @property
     def remaining_s(self) -> float:
         """Seconds to the deadline; 0 if asked to stop, infinite without a deadline."""
-        if self._asked.is_set():
+        if self._asked.is_set() or any(condition() for condition in self._conditions):
             return 0.0
         if self.deadline is None:
             return float("inf")

@@ -1,0 +1,240 @@
+"""What a solution costs, and whether it may be sawn at all; from first principles.
+
+Nothing here is shared with the search, whose running totals are tested against it.
+"""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from solver.instance import Block, Instance, Laid, Lying, SheetKind, Solution, Strip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, order=True)
+class Cost:
+    """Cost of a solution; less is better, compared field by field in this order.
+
+    Attributes
+    ----------
+    unplaced
+        Area of what is on no sheet, in the instance's units, kerf included.
+    price
+        Hundredths for all sheets.
+    sheets
+        Number of sheets.
+    seconds
+        Sawing time by the instance's weights.
+    spare
+        Minus the area of the largest single remainder.
+    cuts, setups, skims
+        What the seconds are made of; not compared.
+    """
+
+    unplaced: int
+    price: int
+    sheets: int
+    seconds: int
+    spare: int
+    cuts: int = field(compare=False)
+    setups: int = field(compare=False)
+    skims: int = field(compare=False)
+
+
+class Sawn(NamedTuple):
+    """Cuts of one piece in one direction.
+
+    ``room`` and ``sizes`` lie along the run, ``across`` at right angles, all with a kerf.
+    Without ``exact`` a full run still needs its last cut.
+    """
+
+    level: int
+    sizes: tuple[int, ...]
+    room: int
+    across: int
+    exact: bool = True
+
+    @property
+    def left(self) -> int:
+        """What the pieces leave of the room."""
+        return self.room - sum(self.sizes)
+
+    @property
+    def ends_exactly(self) -> bool:
+        """Whether the last piece is what remains, without a cut."""
+        return self.exact and self.left == 0
+
+    @property
+    def cuts(self) -> int:
+        """Number of cuts."""
+        return len(self.sizes) - self.ends_exactly
+
+    def is_skim(self, kerf: int) -> bool:
+        """Whether the last cut takes less than a kerf and leaves no offcut."""
+        return self.exact and 0 < self.left <= kerf
+
+    def remainder(self, kerf: int) -> int:
+        """Area of the fall beyond the last cut."""
+        return max(0, self.left - kerf) * (self.across - kerf)
+
+
+def cost(instance: Instance, solution: Solution) -> Cost:
+    """Measure a solution."""
+    runs = list(sawn(instance, solution))
+    trims = _trims(instance, solution)
+    cuts = sum(run.cuts for run in runs) + trims.total()
+    setups = len(_forced(runs)) + _unforced(runs) + len(trims)
+    skims = sum(run.is_skim(instance.kerf) for run in runs)
+    weights = instance.weights
+    return Cost(
+        unplaced=unplaced_area(instance, solution),
+        price=price(instance, solution),
+        sheets=len(solution.sheets),
+        seconds=weights.cut_s * cuts + weights.setup_s * setups + weights.skim_s * skims,
+        spare=-max((run.remainder(instance.kerf) for run in runs), default=0),
+        cuts=cuts,
+        setups=setups,
+        skims=skims,
+    )
+
+
+def unplaced_area(instance: Instance, solution: Solution) -> int:
+    """Return the area of what lies on no sheet, kerf included."""
+    items = instance.items
+    return sum(n * it.length * it.width for n, it in zip(solution.left, items, strict=True))
+
+
+def price(instance: Instance, solution: Solution) -> int:
+    """Return the price of all sheets in hundredths."""
+    return sum(instance.rows[instance.kinds[s.kind].row].price for s in solution.sheets)
+
+
+def counts_sheets(instance: Instance) -> bool:
+    """Whether the goal is fewest sheets: all usable rows have one price."""
+    return len({instance.rows[kind.row].price for kind in instance.kinds}) <= 1
+
+
+def goal_value(instance: Instance, solution: Solution) -> int:
+    """Return what a bound is compared with: number of sheets, or price in hundredths."""
+    return len(solution.sheets) if counts_sheets(instance) else price(instance, solution)
+
+
+def sawn(instance: Instance, solution: Solution) -> Iterator[Sawn]:
+    """Yield every run of cuts of a solution, trims of reference edges left out."""
+    for sheet in solution.sheets:
+        kind = instance.kinds[sheet.kind]
+        widths = tuple(strip.width for strip in sheet.strips)
+        yield Sawn(1, widths, kind.width, kind.length, kind.exact_width)
+        for strip in sheet.strips:
+            yield from _sawn_strip(instance, kind, strip)
+
+
+def _sawn_strip(instance: Instance, kind: SheetKind, strip: Strip) -> Iterator[Sawn]:
+    lengths = tuple(block.length for block in strip.blocks)
+    yield Sawn(2, lengths, kind.length, strip.width, kind.exact_length)
+    for block in strip.blocks:
+        sizes = [instance.size(*lying) for lying in block.stack]
+        yield Sawn(3, tuple(width for _, width in sizes), strip.width, block.length)
+        for length, width in sizes:
+            yield Sawn(4, (length,), block.length, width)
+
+
+def _trims(instance: Instance, solution: Solution) -> Counter[str]:
+    """Count the cuts that make reference edges; each kind of them is one set-up."""
+    trims: Counter[str] = Counter()
+    for sheet in solution.sheets:
+        kind = instance.kinds[sheet.kind]
+        trims["sheet"] += kind.sheet_trim
+        trims["strip"] += kind.strip_trim * len(sheet.strips)
+    return +trims
+
+
+def _forced(runs: list[Sawn]) -> set[tuple[int, int]]:
+    """Set-ups that some run needs whatever piece it leaves for the end."""
+    return {
+        (run.level, size)
+        for run in runs
+        for size, count in Counter(run.sizes).items()
+        if count > 1 or not run.ends_exactly
+    }
+
+
+def _unforced(runs: list[Sawn]) -> int:
+    """Count set-ups of exact runs still needed after each left out one size.
+
+    A set-up is saved if every run that has the size leaves it out. Sets of runs are packed
+    greedily, smallest first: the count is never too small, and seldom one too large.
+    """
+    forced = _forced(runs)
+    users: defaultdict[tuple[int, int], list[int]] = defaultdict(list)
+    for number, run in enumerate(runs):
+        for size in {*run.sizes}:
+            if (run.level, size) not in forced:
+                users[run.level, size].append(number)
+    free = set(range(len(runs)))
+    saved = 0
+    for numbers in sorted(users.values(), key=len):
+        if free.issuperset(numbers):
+            free.difference_update(numbers)
+            saved += 1
+    return len(users) - saved
+
+
+def problems(instance: Instance, solution: Solution) -> list[str]:
+    """Name everything that makes a solution unfit to saw; empty when it is sound."""
+    return [
+        *_wrong_counts(instance, solution),
+        *_wrong_stock(instance, solution),
+        *(text for sheet in solution.sheets for text in _wrong_sheet(instance, sheet)),
+    ]
+
+
+def _wrong_counts(instance: Instance, solution: Solution) -> Iterator[str]:
+    laid = Counter(lying.item for lying in solution.lying())
+    for index, item in enumerate(instance.items):
+        left = solution.left[index]
+        if left < 0 or laid[index] + left != item.demand:
+            yield f"item {index}: {laid[index]} laid and {left} left of {item.demand}"
+
+
+def _wrong_stock(instance: Instance, solution: Solution) -> Iterator[str]:
+    used = Counter(instance.kinds[sheet.kind].row for sheet in solution.sheets)
+    for index, row in enumerate(instance.rows):
+        if row.at_hand is not None and used[index] > row.at_hand:
+            yield f"row {row.stock}: {used[index]} sheets used of {row.at_hand}"
+
+
+def _wrong_sheet(instance: Instance, sheet: Laid) -> Iterator[str]:
+    kind = instance.kinds[sheet.kind]
+    if not sheet.strips:
+        yield "a sheet without strips"
+    if sum(strip.width for strip in sheet.strips) > kind.width:
+        yield f"strips wider than a sheet of {kind.width}"
+    for strip in sheet.strips:
+        yield from _wrong_strip(instance, kind, strip)
+
+
+def _wrong_strip(instance: Instance, kind: SheetKind, strip: Strip) -> Iterator[str]:
+    if not strip.blocks:
+        yield "a strip without blocks"
+    if sum(block.length for block in strip.blocks) > kind.length:
+        yield f"blocks longer than a sheet of {kind.length}"
+    for block in strip.blocks:
+        yield from _wrong_block(instance, kind, strip, block)
+
+
+def _wrong_block(instance: Instance, kind: SheetKind, strip: Strip, block: Block) -> Iterator[str]:
+    if not block.stack or (instance.levels < 3 and len(block.stack) > 1):
+        yield f"a block of {len(block.stack)} items under {instance.levels} levels"
+    if sum(instance.size(*lying)[1] for lying in block.stack) > strip.width:
+        yield f"items wider than a strip of {strip.width}"
+    for lying in block.stack:
+        yield from _wrong_item(instance, kind, block, lying)
+
+
+def _wrong_item(instance: Instance, kind: SheetKind, block: Block, lying: Lying) -> Iterator[str]:
+    if lying.turned not in kind.orientations[lying.item]:
+        yield f"item {lying.item} lies as it may not"
+    length = instance.size(*lying)[0]
+    if length > block.length or (instance.levels < 3 and length != block.length):
+        yield f"item {lying.item} in a block of {block.length}"

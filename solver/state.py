@@ -1,0 +1,157 @@
+"""A layout while it is being searched: mutable, small and quick to copy.
+
+Sizes are the instance's, kerf included. A block is a plain tuple that is never changed but
+replaced, so that copying a strip copies two short lists. A block with less room across
+than the narrowest item is closed and not looked at again.
+"""
+
+from collections.abc import Iterable, Sequence
+
+from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
+
+Piece = tuple[int, int, int, bool]
+"""Extent along x, extent along y, item type, turned."""
+
+Stack = tuple[Piece, ...]
+Cell = tuple[int, int, Stack]
+"""A block: its length, its free room across, and what is stacked in it."""
+
+
+class Rip:
+    """A strip: width, free room along it, open and closed blocks."""
+
+    __slots__ = ("closed", "free", "open", "width")
+
+    def __init__(self, width: int, free: int, open_: list[Cell], closed: list[Cell]) -> None:
+        self.width = width
+        self.free = free
+        self.open = open_
+        self.closed = closed
+
+    def copy(self) -> "Rip":
+        """Return a strip that may be changed without changing this one."""
+        return Rip(self.width, self.free, self.open[:], self.closed[:])
+
+
+class Sheet:
+    """A sheet: its kind, free room across, strips, and the area of the items on it."""
+
+    __slots__ = ("free", "kind", "rips", "used")
+
+    def __init__(self, kind: int, free: int, rips: list[Rip], used: int) -> None:
+        self.kind = kind
+        self.free = free
+        self.rips = rips
+        self.used = used
+
+    def copy(self) -> "Sheet":
+        """Return a sheet that may be changed without changing this one."""
+        return Sheet(self.kind, self.free, [rip.copy() for rip in self.rips], self.used)
+
+
+class Table:
+    """An instance worked out for the search.
+
+    Attributes
+    ----------
+    lying
+        For each kind and item type, the ways it may lie that fit that kind of sheet.
+    area
+        Area of each item type.
+    length, width, size
+        Room along and across each kind of sheet, and its area.
+    least
+        For each kind, the width of the narrowest item on it.
+    stacks
+        Whether a block may hold more than one item.
+    """
+
+    __slots__ = ("area", "instance", "least", "length", "lying", "size", "stacks", "width")
+
+    def __init__(self, instance: Instance) -> None:
+        self.instance = instance
+        self.stacks = instance.levels > 2
+        self.area = [item.length * item.width for item in instance.items]
+        self.length = [kind.length for kind in instance.kinds]
+        self.width = [kind.width for kind in instance.kinds]
+        self.size = [kind.length * kind.width for kind in instance.kinds]
+        self.lying = [_lying(instance, kind) for kind in range(len(instance.kinds))]
+        self.least = [_least(ways) for ways in self.lying]
+
+    def fits(self, item: int) -> bool:
+        """Whether an item fits any kind of sheet."""
+        return any(ways[item] for ways in self.lying)
+
+    def empty(self, kind: int) -> Sheet:
+        """Return a sheet with nothing on it."""
+        return Sheet(kind, self.width[kind], [], 0)
+
+
+def _lying(instance: Instance, kind: int) -> list[tuple[Piece, ...]]:
+    sheet = instance.kinds[kind]
+    ways = []
+    for item, turns in enumerate(sheet.orientations):
+        pieces = {instance.size(item, turned): turned for turned in sorted(turns, reverse=True)}
+        fitting = ((*size, item, turned) for size, turned in pieces.items())
+        ways.append(tuple(p for p in fitting if p[0] <= sheet.length and p[1] <= sheet.width))
+    return ways
+
+
+def _least(ways: Iterable[tuple[Piece, ...]]) -> int:
+    return min((piece[1] for pieces in ways for piece in pieces), default=1)
+
+
+def demand(instance: Instance) -> list[int]:
+    """Return the item types needed, each as often as it is needed."""
+    return [index for index, item in enumerate(instance.items) for _ in range(item.demand)]
+
+
+def thaw(table: Table, solution: Solution) -> tuple[list[Sheet], list[int]]:
+    """Return the sheets of a solution and the item types on none of them."""
+    left = [item for item, count in enumerate(solution.left) for _ in range(count)]
+    return [_thaw_sheet(table, sheet) for sheet in solution.sheets], left
+
+
+def _thaw_sheet(table: Table, laid: Laid) -> Sheet:
+    sheet = table.empty(laid.kind)
+    for strip in laid.strips:
+        rip = Rip(strip.width, table.length[laid.kind], [], [])
+        for block in strip.blocks:
+            cell = _thaw_block(table, strip.width, block)
+            put_cell(table, laid.kind, rip, cell)
+            rip.free -= cell[0]
+            sheet.used += sum(table.area[piece[2]] for piece in cell[2])
+        sheet.rips.append(rip)
+        sheet.free -= rip.width
+    return sheet
+
+
+def _thaw_block(table: Table, width: int, block: Block) -> Cell:
+    stack = tuple((*table.instance.size(*lying), *lying) for lying in block.stack)
+    return block.length, width - sum(piece[1] for piece in stack), stack
+
+
+def put_cell(table: Table, kind: int, rip: Rip, cell: Cell) -> None:
+    """Add a block to the open or the closed ones of a strip; its free room stays as it is."""
+    is_open = table.stacks and cell[1] >= table.least[kind]
+    (rip.open if is_open else rip.closed).append(cell)
+
+
+def freeze(table: Table, sheets: Sequence[Sheet], left: Iterable[int]) -> Solution:
+    """Return the solution: sheets with anything on them, and what is on none."""
+    counts = [0] * len(table.area)
+    for item in left:
+        counts[item] += 1
+    return Solution(tuple(_freeze_sheet(sheet) for sheet in sheets if sheet.rips), tuple(counts))
+
+
+def _freeze_sheet(sheet: Sheet) -> Laid:
+    return Laid(sheet.kind, tuple(_freeze_rip(rip) for rip in sheet.rips))
+
+
+def _freeze_rip(rip: Rip) -> Strip:
+    blocks = (
+        Block(length, tuple(Lying(item, turned) for _, _, item, turned in stack))
+        for length, _, stack in (*rip.open, *rip.closed)
+    )
+    return Strip(rip.width, tuple(blocks))

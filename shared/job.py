@@ -42,6 +42,6 @@ class Job:
     @property
     def materials(self) -> tuple[str, ...]:
         """Names of all materials of parts and stock, in order of first mention."""
-        rows = (*self.parts, *self.stock)
+        rows: tuple[Part | Stock, ...] = (*self.parts, *self.stock)
         return tuple(dict.fromkeys(row.material for row in rows))
 

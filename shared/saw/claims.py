@@ -16,12 +16,13 @@ def wrong_claims(plan: Plan) -> Iterator[Issue]:
     """
     if plan.proof == Proof():
         return
-    materials = plan.proof.materials
-    may_doubt = bool(plan.unplaced) or not all(one.proven for one in materials)
-    yield from _wrong(plan.proof, "", plan.sheets, may_doubt)
+    complete, materials = not plan.unplaced, plan.proof.materials
+    yield from _wrong(plan.proof, "", plan.sheets, complete)
     for one in materials:
         sheets = tuple(sheet for sheet in plan.sheets if sheet.material == one.material)
-        yield from _wrong(one, one.material, sheets, bool(plan.unplaced))
+        yield from _wrong(one, one.material, sheets, complete)
+    if complete:
+        yield from _met_but_unproven(plan.proof)
     if materials:
         yield from _wrong_sum(plan)
 
@@ -39,7 +40,7 @@ def _wrong_sum(plan: Plan) -> Iterator[Issue]:
 
 
 def _wrong(
-    claim: Proof | MaterialProof, name: str, sheets: tuple[PlanSheet, ...], may_doubt: bool
+    claim: Proof | MaterialProof, name: str, sheets: tuple[PlanSheet, ...], complete: bool
 ) -> Iterator[Issue]:
     who = f"Proof of {name or 'the whole'}"
     worth = len(sheets)
@@ -48,10 +49,21 @@ def _wrong(
     if claim.value != worth:
         said = f"{who}: the value is {claim.value}, but its sheets make {worth}."
         yield refusal("proof-value", name, said, "value")
-    if claim.bound > claim.value:
+    if complete and claim.bound > claim.value:
         said = f"{who}: the bound {claim.bound} is above the value {claim.value}."
         yield refusal("proof-bound", name, said, "bound")
-    equal = claim.bound == claim.value
-    if claim.proven is not equal and (claim.proven or not may_doubt):
-        said = f"{who}: it is {'' if claim.proven else 'not '}called proven, wrongly."
+    if claim.proven and claim.bound != claim.value:
+        said = f"{who}: it is called proven, but the bound is not the value."
         yield refusal("proof-proven", name, said, "proven")
+
+
+def _met_but_unproven(proof: Proof) -> Iterator[Issue]:
+    """A complete plan that meets its bound is proven; as a whole, if every material is."""
+    claims: list[tuple[str, Proof | MaterialProof]]
+    claims = [(one.material, one) for one in proof.materials]
+    if all(one.proven for one in proof.materials):
+        claims.append(("", proof))
+    for name, claim in claims:
+        if claim.bound == claim.value and not claim.proven:
+            said = f"Proof of {name or 'the whole'}: the bound is met, so it is proven."
+            yield refusal("proof-proven", name, said, "proven")

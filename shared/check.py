@@ -1,0 +1,68 @@
+"""What is wrong with a job before it is planned, one sentence for each mistake.
+
+Codes begin with the kind of thing they are about: ``job-``, ``shop-``, ``stock-`` or
+``part-``; `check_stock` and `check_parts` judge the rows.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
+
+from shared.check_parts import judged_parts
+from shared.check_stock import judged_stock
+from shared.finding import error, is_sound, say, sound, warning
+from shared.issues import Issue
+from shared.job import Job
+from shared.lengths import MM, Length, LengthStyle
+
+WIDEST_KERF: Final[Length] = 20 * MM
+LEVELS: Final = (2, 3)
+
+
+def check_job(job: Job) -> tuple[Issue, ...]:
+    """Return everything that is wrong with a job, rows in the maker's order.
+
+    An error on a row leaves that row out of the plan; one on the job or the shop (its
+    subject is ``""``) leaves nothing to plan.
+    """
+    stock = judged_stock(job)
+    parts = judged_parts(job, sound(stock))
+    of_rows = [issue for _, issues in (*stock, *parts) for issue in issues]
+    return (*_whole(job), *of_rows)
+
+
+def plannable(job: Job) -> Job:
+    """Return the job without the rows that have an error.
+
+    With an error on the job or the shop itself, no part is left.
+    """
+    stock = sound(judged_stock(job))
+    parts = sound(judged_parts(job, stock)) if is_sound(_whole(job)) else ()
+    return replace(job, parts=parts, stock=stock)
+
+
+def _whole(job: Job) -> Iterator[Issue]:
+    if not job.parts:
+        yield error("job-no-parts", "", "There are no parts: enter what you need.", "parts")
+    if not job.stock:
+        yield error("job-no-stock", "", "There are no sheets: enter what you have.", "stock")
+    if job.rule.levels not in LEVELS:
+        said = f"A sheet is cut 2 or 3 levels deep, not {job.rule.levels}."
+        yield error("shop-levels", "", said, "levels")
+    yield from _kerf(job.shop.kerf, job.style)
+    for field in ("cut_s", "setup_s", "skim_s"):
+        seconds = getattr(job.shop, field)
+        if seconds < 0:
+            said = f"No cut or set-up takes {seconds} seconds."
+            yield error("shop-pace-negative", "", said, field)
+
+
+def _kerf(kerf: Length, style: LengthStyle) -> Iterator[Issue]:
+    if kerf < 0:
+        yield error("shop-kerf-negative", "", "The kerf is less than 0.", "kerf")
+    elif kerf == 0:
+        said = "The kerf is 0, but no saw cuts without one: measure yours."
+        yield warning("shop-kerf-zero", "", said, "kerf")
+    elif kerf > WIDEST_KERF:
+        said = f"The kerf is {say(kerf, style)}; {say(WIDEST_KERF, style)} is the most."
+        yield error("shop-kerf-absurd", "", said, "kerf")

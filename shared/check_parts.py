@@ -1,0 +1,128 @@
+"""What is wrong with the rows of the take-off, and whether each part fits a sheet at all."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from shared.finding import (
+    Judged,
+    called,
+    error,
+    is_sound,
+    judge,
+    say,
+    say_size,
+    size_faults,
+    warning,
+)
+from shared.fit import Fit, best_fit
+from shared.issues import Issue
+from shared.job import Job
+from shared.lengths import Length, LengthStyle
+from shared.parts import Part
+from shared.stock import Stock
+
+MOST_COPIES: Final = 9_999
+
+
+def judged_parts(job: Job, usable: Sequence[Stock]) -> Judged[Part]:
+    """Return each part of the job with what is wrong with it.
+
+    Parameters
+    ----------
+    job
+        The whole job.
+    usable
+        Its stock rows without errors.
+    """
+    names = Counter(part.name for part in job.parts)
+
+    def faults(part: Part) -> Iterator[Issue]:
+        own = [*size_faults(part, "part", job.style), *_bands(part, job.style), *_copies(part)]
+        yield from own
+        if part.name and names[part.name] > 1:
+            said = f"{part.name}: {names[part.name]} rows have this name."
+            yield warning("part-name-twice", part.id, said, "name")
+        yield from _stock(part, job, usable, is_sound(own))
+
+    return judge(job.parts, "part", faults)
+
+
+def _bands(part: Part, style: LengthStyle) -> Iterator[Issue]:
+    bands = part.bands
+    if min(bands.top, bands.bottom, bands.left, bands.right) < 0:
+        yield error("part-band-negative", part.id, f"{called(part)}: a band is below 0.", "bands")
+    sides = (("length", part.length, part.cut_length), ("width", part.width, part.cut_width))
+    for field, finished, cut in sides:
+        if cut <= 0 < finished:
+            said = (
+                f"{called(part)}: its bands take {say(finished - cut, style)}, and nothing is"
+                f" left of the {field}, {say(finished, style)}."
+            )
+            yield error("part-bands-too-thick", part.id, said, "bands")
+
+
+def _copies(part: Part) -> Iterator[Issue]:
+    if part.copies < 1:
+        said = f"{called(part)}: {part.copies} copies cannot be cut; enter 1 or more."
+        yield error("part-copies-too-few", part.id, said, "copies")
+    elif part.copies > MOST_COPIES:
+        said = f"{called(part)}: {part.copies:,} copies are more than {MOST_COPIES:,}."
+        yield error("part-copies-too-many", part.id, said, "copies")
+
+
+def _stock(part: Part, job: Job, usable: Sequence[Stock], sound: bool) -> Iterator[Issue]:
+    """Look for a sheet of the part's material that it fits."""
+    if all(row.material != part.material for row in job.stock):
+        said = f"{called(part)}: there is no sheet of {part.material or 'no material'}."
+        yield error("part-material-unknown", part.id, said, "material")
+        return
+    rows = [row for row in usable if row.material == part.material and row.at_hand != 0]
+    if not rows:
+        said = f"{called(part)}: no sheet of {part.material} can be used as it stands."
+        yield error("part-no-stock", part.id, said, "material")
+    elif sound:
+        yield from _fits(part, rows, max(job.shop.kerf, 0), job.style)
+
+
+def _fits(part: Part, rows: Sequence[Stock], kerf: Length, style: LengthStyle) -> Iterator[Issue]:
+    if min(part.cut_length, part.cut_width) < kerf:
+        said = f"{called(part)} is thinner than the kerf, {say(kerf, style)}."
+        yield warning("part-thinner-than-kerf", part.id, said, "width")
+    fit, row = best_fit(part, rows, kerf)
+    if fit is not Fit.FITS:
+        code, why = _MISFITS[fit]
+        size = say_size(part.cut_length, part.cut_width, style)
+        said = f"{called(part)}, cut {size}, {why(row, style)}."
+        yield error(code, part.id, said, "grain_rule" if fit is Fit.BUT_FOR_GRAIN else "length")
+
+
+def _too_large(row: Stock, style: LengthStyle) -> str:
+    size = say_size(row.length, row.width, style)
+    return f"is larger than every sheet of {row.material}; the largest is {size}"
+
+
+def _but_for_trims(row: Stock, style: LengthStyle) -> str:
+    return f"would fit {called(row)} untrimmed, but its trims leave {_left(row, style)}"
+
+
+def _but_for_kerf(row: Stock, style: LengthStyle) -> str:
+    return f"misses {called(row)} by the kerf of a trim cut: the trims leave {_left(row, style)}"
+
+
+def _but_for_grain(row: Stock, style: LengthStyle) -> str:
+    left = _left(row, style)
+    return f"fits {called(row)} only against its grain rule: the trims leave {left}"
+
+
+def _left(row: Stock, style: LengthStyle) -> str:
+    trims = row.trims
+    return say_size(row.length - trims.start - trims.end, row.width - trims.near - trims.far, style)
+
+
+_MISFITS = {
+    Fit.TOO_LARGE: ("part-too-large", _too_large),
+    Fit.BUT_FOR_TRIMS: ("part-too-large-for-trims", _but_for_trims),
+    Fit.BUT_FOR_KERF: ("part-too-large-by-kerf", _but_for_kerf),
+    Fit.BUT_FOR_GRAIN: ("part-against-grain", _but_for_grain),
+}

@@ -1,0 +1,75 @@
+"""What is wrong with the rows of sheets and rack."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from shared.finding import Judged, called, error, judge, say, size_faults, warning
+from shared.issues import Issue
+from shared.job import Job
+from shared.lengths import MM, Length, LengthStyle
+from shared.stock import Stock
+
+THICKEST: Final[Length] = 100 * MM
+LEAST_TRIM_BEYOND_KERF: Final[Length] = 2 * MM
+"""With less stock beyond the kerf the blade rides half in air (common practice)."""
+
+
+def judged_stock(job: Job) -> Judged[Stock]:
+    """Return each stock row of the job with what is wrong with it."""
+    first = {row.material: row for row in reversed(job.stock)}
+
+    def faults(row: Stock) -> Iterator[Issue]:
+        yield from size_faults(row, "stock", job.style)
+        yield from _thickness(row, first[row.material], job.style)
+        yield from _trims(row, job.shop.kerf, job.style)
+        yield from _shopping(row)
+
+    return judge(job.stock, "stock", faults)
+
+
+def _thickness(row: Stock, first: Stock, style: LengthStyle) -> Iterator[Issue]:
+    thick = say(row.thickness, style)
+    if not 0 < row.thickness <= THICKEST:
+        said = f"{called(row)}: a sheet is not {thick} thick; measure it."
+        yield warning("stock-thickness", row.id, said, "thickness")
+    if row.thickness != first.thickness:
+        said = (
+            f"{called(row)} is {thick} thick, {called(first)} of the same material"
+            f" {say(first.thickness, style)}."
+        )
+        yield warning("stock-thickness-differs", row.id, said, "thickness")
+
+
+def _trims(row: Stock, kerf: Length, style: LengthStyle) -> Iterator[Issue]:
+    trims = row.trims
+    for field in ("near", "far", "start", "end"):
+        if getattr(trims, field) < 0:
+            said = f"{called(row)}: the {field} trim is less than 0."
+            yield error("stock-trim-negative", row.id, said, f"trims.{field}")
+    for field, both, side in (
+        ("width", trims.near + trims.far, row.width),
+        ("length", trims.start + trims.end, row.length),
+    ):
+        if 0 < side <= both:
+            said = f"{called(row)}: its trims leave nothing of the {field}."
+            yield error("stock-trims-eat-sheet", row.id, said, "trims")
+    least = max(kerf, 0) + LEAST_TRIM_BEYOND_KERF
+    for field in ("near", "start"):
+        if 0 < getattr(trims, field) < least:
+            said = (
+                f"{called(row)}: with a {field} trim under {say(least, style)}"
+                " (kerf and 2 mm) the blade rides half in air."
+            )
+            yield warning("stock-trim-thin", row.id, said, f"trims.{field}")
+
+
+def _shopping(row: Stock) -> Iterator[Issue]:
+    if row.price < 0:
+        said = f"{called(row)}: the price is less than 0."
+        yield error("stock-price-negative", row.id, said, "price")
+    if row.at_hand is not None and row.at_hand < 0:
+        said = f"{called(row)}: {row.at_hand} sheets cannot be at hand."
+        yield error("stock-at-hand-negative", row.id, said, "at_hand")
+    if row.at_hand == 0:
+        said = f"{called(row)}: none is at hand, so none is used."
+        yield warning("stock-none-at-hand", row.id, said, "at_hand")

@@ -1,0 +1,116 @@
+"""Which piece of a run goes last, so that the fewest set-ups are needed in all.
+
+An exactly filled run needs no cut behind its last piece, so the size of a piece that
+occurs once in it can be spared there. A set-up is saved only when every run that has its
+size spares it, and a run spares one size: sizes that meet in a run exclude each other.
+The largest set of sizes to spare is a largest independent set of that graph.
+"""
+
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+from typing import NamedTuple, TypeAlias
+
+Graph: TypeAlias = dict[int, set[int]]
+
+BRANCHES = 5_000
+"""Choices tried in one connected part of the graph before greed takes over."""
+
+
+class Sizes(NamedTuple):
+    """Sizes of the pieces of one run, and whether they fill it exactly."""
+
+    sizes: tuple[int, ...]
+    exact: bool
+
+
+def spared(runs: Sequence[Sizes]) -> frozenset[int]:
+    """Return the sizes that no cut of these runs, all of one level, has to be set to.
+
+    Each run that can must put its piece of such a size last; no run has two of them.
+    """
+    graph = _conflicts(runs)
+    return frozenset(size for part in _connected(graph) for size in _largest(part))
+
+
+def _conflicts(runs: Sequence[Sizes]) -> Graph:
+    """Return the sizes that may be spared, each with those it excludes."""
+    counts = [(Counter(run.sizes), run.exact) for run in runs]
+    needed = {s for count, exact in counts for s, n in count.items() if n > 1 or not exact}
+    graph: defaultdict[int, set[int]] = defaultdict(set)
+    for count, _ in counts:
+        free = count.keys() - needed
+        for size in free:
+            graph[size] |= free - {size}
+    return dict(graph)
+
+
+def _connected(graph: Graph) -> list[Graph]:
+    """Split a graph into its connected parts."""
+    ahead, parts = set(graph), []
+    while ahead:
+        part: set[int] = set()
+        border = {min(ahead)}
+        while border:
+            part |= border
+            border = {other for size in border for other in graph[size]} - part
+        ahead -= part
+        parts.append({size: graph[size] for size in part})
+    return parts
+
+
+def _largest(graph: Graph) -> set[int]:
+    """Return a largest independent set; on a tangled graph the best of `BRANCHES` choices."""
+    search = _Search()
+    search.extend(graph, set())
+    return search.best
+
+
+class _Search:
+    """Branch and bound; the first branch is greedy, so there is always an answer."""
+
+    def __init__(self) -> None:
+        self.best: set[int] = set()
+        self._branches = 0
+
+    def extend(self, graph: Graph, chosen: set[int]) -> None:
+        """Extend an independent set by vertices of a graph of which none excludes it."""
+        graph, chosen = _forced(graph, chosen)
+        if not graph:
+            self.best = max(self.best, chosen, key=len)
+            return
+        if len(chosen) + _bound(graph) <= len(self.best) or self._branches > BRANCHES:
+            return
+        self._branches += 1
+        least = min(graph, key=lambda size: (len(graph[size]), size))
+        most = max(graph, key=lambda size: (len(graph[size]), size))
+        if not self.best:
+            self.extend(_without(graph, {least} | graph[least]), chosen | {least})
+        self.extend(_without(graph, {most}), chosen)
+        self.extend(_without(graph, {most} | graph[most]), chosen | {most})
+
+
+def _forced(graph: Graph, chosen: set[int]) -> tuple[Graph, set[int]]:
+    """Choose vertices with at most one neighbour: no other choice is better."""
+    while (least := min(graph, key=lambda size: len(graph[size]), default=None)) is not None:
+        if len(graph[least]) > 1:
+            break
+        chosen = chosen | {least}
+        graph = _without(graph, {least} | graph[least])
+    return graph, chosen
+
+
+def _without(graph: Graph, gone: set[int]) -> Graph:
+    return {size: others - gone for size, others in graph.items() if size not in gone}
+
+
+def _bound(graph: Graph) -> int:
+    """Return an upper bound: number of cliques that cover the graph, found greedily."""
+    cliques: list[set[int]] = []
+    for size in sorted(graph, key=lambda size: (-len(graph[size]), size)):
+        for clique in cliques:
+            if clique <= graph[size]:
+                clique.add(size)
+                break
+        else:
+            cliques.append({size})
+    return len(cliques)

@@ -6,14 +6,14 @@ lie side by side without gaps. All are divided by their common divisor.
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import gcd
 
-from shared.check import plannable
-
+from shared.check import check_job, plannable
+from shared.finding import say_size
+from shared.issues import Severity
 from shared.job import Job
 from shared.layout import LayoutSheet, Waiting
-from shared.lengths import format_pair, with_unit
 from shared.parts import GrainRule, Part
 from shared.plan import Unplaced
 from shared.stock import Stock
@@ -26,6 +26,18 @@ Copy = tuple[str, int]
 Lies = tuple[tuple[bool, ...], ...]
 """For each room, how a part may lie in it."""
 
+MISFITS = frozenset(
+    {
+        "part-too-large",
+        "part-too-large-for-trims",
+        "part-too-large-by-kerf",
+        "part-against-grain",
+        "part-material-unknown",
+        "part-no-stock",
+    }
+)
+"""Errors of a part that is well described but has no sheet to lie on."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Prepared:
@@ -34,7 +46,7 @@ class Prepared:
     Attributes
     ----------
     job
-        The job without the rows that cannot be planned.
+        The job without the rows that make no sense.
     instances
         One for each material that has parts to place and stock to place them on.
     unplaced
@@ -58,7 +70,7 @@ def prepare(job: Job, kept: Sequence[LayoutSheet] = (), sent: Sequence[Waiting] 
     sent
         Copies the maker sent to wait; they stay there.
     """
-    job = plannable(job)
+    job = sawable(job)
     lying = {(p.part, p.copy) for sheet in kept for p in sheet.placements}
     waiting = {(w.part, w.copy) for w in sent if w.sent} - lying
     used = Counter(sheet.stock for sheet in kept)
@@ -68,6 +80,18 @@ def prepare(job: Job, kept: Sequence[LayoutSheet] = (), sent: Sequence[Waiting] 
         instances=tuple(instance for instance, _ in made if instance is not None),
         unplaced=merged([*(u for _, rest in made for u in rest), *_sent(job, waiting)]),
     )
+
+
+def sawable(job: Job) -> Job:
+    """Return the job without rows that make no sense; parts that fit no stock stay in."""
+    sound = plannable(job)
+    errors = [issue for issue in check_job(job) if issue.severity is Severity.ERROR]
+    if any(issue.subject == "" for issue in errors):
+        return sound
+    wrong = {issue.subject for issue in errors if issue.code not in MISFITS}
+    misfits = {issue.subject for issue in errors} - wrong
+    parts = tuple(part for part in job.parts if part in sound.parts or part.id in misfits)
+    return replace(sound, parts=parts)
 
 
 def merged(unplaced: Iterable[Unplaced]) -> tuple[Unplaced, ...]:
@@ -88,8 +112,7 @@ def need_of(part: Part, job: Job) -> str:
         trims = max(rows, key=lambda row: row.length * row.width).trims
         length += trims.start + trims.end
         width += trims.near + trims.far
-    size = with_unit(format_pair(length, width, job.style), job.style)
-    return f"needs a sheet of {part.material} of at least {size}"
+    return f"needs a sheet of {part.material} of at least {say_size(length, width, job.style)}"
 
 
 def more_of(material: str) -> str:

@@ -47,13 +47,19 @@ class Stop:
         """End the run as soon as its loops look."""
         self._asked.set()
 
+    @property
+    def asked(self) -> bool:
+        """Whether somebody asked, whatever the clock says."""
+        return self._asked.is_set()
+
+    @property
+    def late(self) -> bool:
+        """Whether the deadline has passed."""
+        return self.deadline is not None and time.monotonic() >= self.deadline
+
     def __bool__(self) -> bool:
         """Say whether to stop."""
-        return (
-            self._asked.is_set()
-            or (self.deadline is not None and time.monotonic() >= self.deadline)
-            or any(condition() for condition in self._conditions)
-        )
+        return self.asked or self.late or any(condition() for condition in self._conditions)
 
     def within(self, seconds: float) -> "Stop":
         """Return a stop that also ends after so many seconds from now."""
@@ -69,8 +75,6 @@ class Stop:
     @property
     def remaining_s(self) -> float:
         """Seconds to the deadline; 0 if asked to stop, infinite without a deadline."""
-        if self._asked.is_set() or any(condition() for condition in self._conditions):
+        if self:
             return 0.0
-        if self.deadline is None:
-            return float("inf")
-        return max(0.0, self.deadline - time.monotonic())
+        return float("inf") if self.deadline is None else self.deadline - time.monotonic()

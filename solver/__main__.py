@@ -1,0 +1,128 @@
+"""The warm planning process: ``python -m solver``.
+
+Requests come in and answers go out as lines of JSON (`solver.wire`). A reader thread hears
+the next request while one is worked on: a stop ends it, a new run takes its place. The
+process ends when its input ends. OR-Tools is loaded while nothing is asked, never before
+a first plan.
+"""
+
+import argparse
+import contextlib
+import os
+import queue
+import sys
+import threading
+import traceback
+
+from solver.crew import Crew
+from solver.outcome import Done, Event, Reason
+from solver.pipes import Sender, claim_output, read_in_background
+from solver.run import run
+from solver.steps import warm_up
+from solver.stop import Limits, Stop
+from solver.trouble import log_it
+from solver.wire import (
+    FailedAnswer,
+    PlanRequest,
+    ReadyAnswer,
+    WireError,
+    answer,
+    decode_request,
+    encode,
+)
+
+
+class Worker:
+    """Does one run at a time; hears from another thread what comes meanwhile."""
+
+    def __init__(self, send: Sender) -> None:
+        self._send = send
+        self._inbox: queue.SimpleQueue[PlanRequest | None] = queue.SimpleQueue()
+        self._lock = threading.Lock()
+        self._newest = -1
+        self._stops: dict[int, Stop] = {}
+        self._crew = Crew(0)
+
+    def heard(self, line: bytes) -> None:
+        """Take a line; called by the reader."""
+        try:
+            request = decode_request(line)
+        except WireError as error:
+            self._send(encode(FailedAnswer(run=-1, sentence=f"Not understood: {error}.")))
+            return
+        with self._lock:
+            if isinstance(request, PlanRequest):
+                self._ask_all()
+                self._stops[request.run] = Stop()
+                self._inbox.put(request)
+            elif request.run in self._stops:
+                self._stops[request.run].ask()
+
+    def gone(self) -> None:
+        """End what is under way, and then the process."""
+        with self._lock:
+            self._ask_all()
+        self._inbox.put(None)
+
+    def work(self) -> None:
+        """Plan what is asked, until input ends."""
+        self._send(encode(ReadyAnswer()))
+        threading.Thread(target=warm_up, name="warms up", daemon=True).start()
+        while (request := self._inbox.get()) is not None:
+            self._plan(request, self._stops[request.run])
+            with self._lock:
+                self._stops.pop(request.run, None)
+        self._crew.end()
+
+    def _ask_all(self) -> None:
+        for stop in self._stops.values():
+            stop.ask()
+
+    def _plan(self, request: PlanRequest, stop: Stop) -> None:
+        """Do one run; whatever breaks is told in one sentence."""
+
+        def say(event: Event) -> None:
+            self._send(encode(answer(request.run, event)))
+
+        if stop:
+            say(Done(reason=Reason.STOPPED, elapsed_s=0.0))
+            return
+        try:
+            run(
+                request.job,
+                request.limits,
+                say,
+                kept=request.kept,
+                waiting=request.waiting,
+                stop=stop,
+                crew=self._mates(request.limits),
+                trouble=log_it,
+            )
+        except Exception as error:
+            traceback.print_exc()
+            sentence = f"Planning broke off: {type(error).__name__}: {error}"
+            self._send(encode(FailedAnswer(run=request.run, sentence=sentence)))
+
+    def _mates(self, limits: Limits) -> Crew:
+        """Return as many warm mates as the run may use; they stay for the next."""
+        if len(self._crew.mates) < limits.workers - 1:
+            self._crew.end()
+            self._crew = Crew(limits.workers - 1)
+        return self._crew
+
+
+def main() -> None:
+    """Run the worker on standard input and output."""
+    parser = argparse.ArgumentParser(prog="python -m solver", description="Planning process.")
+    parser.add_argument("--nice", type=int, default=0, help="steps of lower priority")
+    arguments = parser.parse_args()
+    if hasattr(os, "nice"):
+        with contextlib.suppress(OSError):
+            os.nice(arguments.nice)
+    worker = Worker(Sender(claim_output()))
+    read_in_background(sys.stdin.buffer, worker.heard, worker.gone)
+    worker.work()
+
+
+if __name__ == "__main__":
+    main()

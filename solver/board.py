@@ -1,0 +1,107 @@
+"""Where all who work on one material write down the best they found."""
+
+import threading
+import time
+from collections.abc import Callable
+
+from solver.instance import Instance, Solution
+from solver.measure import Cost, cost, goal_value, problems
+
+Listener = Callable[["Board"], None]
+
+
+class UnsoundSolution(Exception):  # noqa: N818 - names what was offered
+    """A solution breaks the rules of its instance: a fault of the search, not of the job."""
+
+
+class Board:
+    """Best solution and best bound of one instance; safe to use from several threads.
+
+    Listeners are called, outside the lock, after each change.
+    """
+
+    def __init__(self, instance: Instance, solution: Solution, bound: int = 0) -> None:
+        _check(instance, solution)
+        self.instance = instance
+        self.changed_at = time.monotonic()
+        self._lock = threading.Lock()
+        self._listeners: list[Listener] = []
+        self._solution = solution
+        self._cost = cost(instance, solution)
+        self._bound = bound
+
+    @property
+    def solution(self) -> Solution:
+        """The best solution so far."""
+        return self._solution
+
+    @property
+    def cost(self) -> Cost:
+        """What it costs."""
+        return self._cost
+
+    @property
+    def stock(self) -> tuple[int, int, int]:
+        """What the best solution leaves out and takes of the stock; less is better."""
+        return self._cost.unplaced, self._cost.price, self._cost.sheets
+
+    @property
+    def value(self) -> int:
+        """Sheets or price of the best solution, whichever is the goal."""
+        return goal_value(self.instance, self._solution)
+
+    @property
+    def bound(self) -> int:
+        """What every solution that lays all items costs at least, in units of the goal."""
+        return self._bound
+
+    @property
+    def complete(self) -> bool:
+        """Whether the best solution lays every item."""
+        return not any(self._solution.left)
+
+    def cheaper_than(self, stock: tuple[int, int, int]) -> bool:
+        """Whether the best solution takes less of the stock than that."""
+        return self.stock < stock
+
+    def is_proven(self) -> bool:
+        """Whether nothing costs less."""
+        return self.complete and self._bound >= self.value
+
+    def listen(self, listener: Listener) -> Callable[[], None]:
+        """Call a listener after each change; the returned function ends that."""
+        self._listeners.append(listener)
+        return lambda: self._listeners.remove(listener)
+
+    def offer(self, solution: Solution) -> bool:
+        """Take a solution if it is better than the best; `UnsoundSolution` if it is none."""
+        measured = cost(self.instance, solution)
+        if measured >= self._cost:
+            return False
+        _check(self.instance, solution)
+        with self._lock:
+            if measured >= self._cost:
+                return False
+            self._solution, self._cost = solution, measured
+        self._tell()
+        return True
+
+    def raise_bound(self, bound: int) -> bool:
+        """Take a bound if it is higher than the best."""
+        with self._lock:
+            if bound <= self._bound:
+                return False
+            self._bound = bound
+        self._tell()
+        return True
+
+    def _tell(self) -> None:
+        self.changed_at = time.monotonic()
+        for listener in tuple(self._listeners):
+            listener(self)
+
+
+def _check(instance: Instance, solution: Solution) -> None:
+    found = problems(instance, solution)
+    if found:
+        raise UnsoundSolution(f"{instance.material}: {found[0]}")

@@ -1,0 +1,62 @@
+"""What the planning process and its mates say to each other: lines of JSON on pipes.
+
+A mate is a second process that works on one material at a time. Both sides keep the best
+solution and the best bound, and tell each other what is better.
+"""
+
+from typing import Any
+
+import msgspec
+
+from solver.instance import Instance, Solution
+from solver.outcome import Phase
+
+
+class Task(msgspec.Struct, frozen=True, kw_only=True, tag="task", tag_field="say"):
+    """Work on an instance for so many seconds, from the best known so far."""
+
+    task: int
+    phase: Phase
+    instance: Instance
+    solution: Solution
+    bound: int
+    seconds: float
+    seed: int
+
+
+class News(msgspec.Struct, frozen=True, kw_only=True, tag="news", tag_field="say"):
+    """Something better than before: a solution, or a bound."""
+
+    task: int
+    solution: Solution | None = None
+    bound: int = 0
+
+
+class Halt(msgspec.Struct, frozen=True, kw_only=True, tag="halt", tag_field="say"):
+    """End the task."""
+
+    task: int
+
+
+class Finished(msgspec.Struct, frozen=True, kw_only=True, tag="finished", tag_field="say"):
+    """The task is over; ``fault`` is a sentence for the log when it broke."""
+
+    task: int
+    fault: str = ""
+
+
+Line = Task | News | Halt | Finished
+
+_encoder = msgspec.json.Encoder()
+_decoder: Any = msgspec.json.Decoder(Line)
+
+
+def encode_line(line: Line) -> bytes:
+    """Return one line."""
+    return _encoder.encode(line) + b"\n"
+
+
+def decode_line(text: bytes) -> Line:
+    """Read one line of the other side; msgspec.DecodeError if it is none."""
+    line: Line = _decoder.decode(text)
+    return line

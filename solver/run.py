@@ -1,0 +1,77 @@
+"""One planning run: from a job to ever better plans, each sawn before anybody hears of it."""
+
+from collections.abc import Callable, Sequence
+
+from shared.job import Job
+from shared.layout import LayoutSheet, Waiting
+from shared.plan import Plan
+from solver.board import Board
+from solver.crew import Crew
+from solver.outcome import Done, Event
+from solver.prepare import prepare
+from solver.publisher import Publisher
+from solver.search import Search
+from solver.start import first
+from solver.stop import Limits, Stop
+from solver.trouble import Trouble, raise_it
+
+
+def run(
+    job: Job,
+    limits: Limits,
+    say: Callable[[Event], None],
+    *,
+    kept: Sequence[LayoutSheet] = (),
+    waiting: Sequence[Waiting] = (),
+    stop: Stop | None = None,
+    crew: Crew | None = None,
+    trouble: Trouble = raise_it,
+) -> Plan | None:
+    """Plan a job until it is proven and sawing stops getting less, or a limit is met.
+
+    Parameters
+    ----------
+    job
+        What is needed and what it is cut from; rows with errors are left out.
+    limits
+        Time, patience, work, processes, and the seed.
+    say
+        Hears `Better`, `Progress` and at the end one `Done`, one after the other, from
+        several threads.
+    kept
+        Sheets that stay as they are.
+    waiting
+        Copies that lie nowhere; those sent to wait are not planned.
+    stop
+        Asked to end the run early.
+    crew
+        Warm mates for ``limits.workers - 1`` further processes; else they are started,
+        and ended with the run.
+    trouble
+        Hears of faults of the program that need not end the run: a plan that the simulated
+        saw refuses is not told, a mate that breaks is left out. Raises by default.
+
+    Returns
+    -------
+    Plan or None
+        The best plan, also told as the last `Better`; a limit of 0 s still gives the first.
+        ``None`` only if the saw refused every plan and ``trouble`` did not raise.
+    """
+    ending = stop or Stop()
+    if limits.time_s is not None and limits.work is None:
+        ending = ending.within(limits.time_s)
+    prepared = prepare(job, kept, waiting)
+    boards = [Board(instance, first(instance)) for instance in prepared.instances]
+    publisher = Publisher(prepared, kept, boards, say, trouble)
+    publisher.start()
+    mates = crew or Crew(limits.workers - 1)
+    try:
+        reason = Search(
+            boards, limits, ending, mates=mates.mates, enter=publisher.enter, trouble=trouble
+        ).run()
+    finally:
+        if crew is None:
+            mates.end()
+        publisher.finish()
+    say(Done(reason=reason, elapsed_s=publisher.elapsed_s))
+    return publisher.plan

@@ -1,0 +1,74 @@
+"""How the time of a run is shared between materials, phases and processes.
+
+The shares come from a prototype measured on workshop lists: whoever proves also squeezes
+for long, while the first process turns to sawing early, because fewer sheets are either
+found soon or seldom, and less sawing only with time.
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from solver.board import Board
+from solver.outcome import Phase
+from solver.stop import Limits
+
+FIRST_ROUND_S = 3.0
+LONGEST_ROUND_S = 60.0
+
+
+class Share(NamedTuple):
+    """A phase, and the part of a round it may take at most."""
+
+    phase: Phase
+    part: float
+
+
+START_PART = 0.015
+"""Part of the first round that goes to more first plans before anything cleverer."""
+
+ALONE = (
+    Share(Phase.SQUEEZE, 0.08),
+    Share(Phase.PROVE, 0.3),
+    Share(Phase.SQUEEZE, 0.1),
+)
+"""Before sawing, when there is one process."""
+
+LEADING = (Share(Phase.SQUEEZE, 0.14),)
+"""Before sawing, the first of several processes."""
+
+PROVING = (Share(Phase.PROVE, 0.5), Share(Phase.SQUEEZE, 0.2))
+"""Before sawing, the second process."""
+
+SQUEEZING = (Share(Phase.SQUEEZE, 0.7),)
+"""Before sawing, any further process."""
+
+
+def shares(process: int, processes: int) -> Sequence[Share]:
+    """Return what a process does before it turns to sawing."""
+    if processes == 1:
+        return ALONE
+    return (LEADING, PROVING)[process] if process < 2 else SQUEEZING
+
+
+def rounds(limits: Limits) -> Iterator[float]:
+    """Yield the seconds of each round: one, or ever longer ones when the end is open.
+
+    Annealing has to know its end to cool in time. When patience may end the run, rounds
+    begin short, so that the plan is good whenever that happens.
+    """
+    if limits.patience_s is None and limits.time_s is not None:
+        yield limits.time_s
+        return
+    seconds = FIRST_ROUND_S
+    while True:
+        yield seconds
+        longest = LONGEST_ROUND_S
+        if limits.patience_s is not None:
+            longest = max(FIRST_ROUND_S, 0.6 * limits.patience_s)
+        seconds = min(2 * seconds, longest)
+
+
+def by_size(boards: Sequence[Board]) -> list[float]:
+    """Return the share of each board in any time, by the number of its parts."""
+    sizes = [sum(item.demand for item in board.instance.items) for board in boards]
+    return [size / sum(sizes) for size in sizes]

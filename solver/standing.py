@@ -1,0 +1,110 @@
+"""How good a plan is, material by material and as a whole."""
+
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from shared.job import Job
+from shared.layout import LayoutSheet
+from shared.plan import Goal, MaterialProof, Proof
+from shared.shop import CutRule, FirstCut
+from shared.stock import Stock
+from solver.instance import Instance, Solution
+from solver.measure import counts_sheets
+
+KEPT = "with your sheets as they lie"
+"""How the rule of a proof ends that holds only for the sheets that were kept."""
+
+
+class Standing(NamedTuple):
+    """One material: best solution, and the bound in units of its goal."""
+
+    instance: Instance
+    solution: Solution
+    bound: int
+
+
+def rule_in_words(rule: CutRule, kept: bool = False) -> str:
+    """Say for which way of cutting something was proven."""
+    first = {
+        FirstCut.RIP: "rip first",
+        FirstCut.CROSSCUT: "crosscut first",
+        FirstCut.EITHER: "rip or crosscut first",
+    }[rule.first]
+    depth = "three levels and a last trim" if rule.levels == 3 else "two levels and a trim"
+    return f"{first}, {depth}" + (f", {KEPT}" if kept else "")
+
+
+def proof_of(job: Job, kept: Sequence[LayoutSheet], standings: Iterable[Standing]) -> Proof:
+    """Return what is known of the kept sheets and the best solutions together."""
+    held = [job.stock_row(sheet.stock) for sheet in kept if sheet.tree is not None]
+    by_material = {standing.instance.material: standing for standing in standings}
+    claims = [
+        _claim(job, name, [row for row in held if row.material == name], by_material.get(name))
+        for name in job.materials
+        if name in by_material or any(row.material == name for row in held)
+    ]
+    priced = any(claim.goal is Goal.LEAST_PRICE or claim.price for claim in claims)
+    values = [claim.price if priced else claim.value for claim in claims]
+    bounds = [claim.least_price if priced else claim.bound for claim in claims]
+    return Proof(
+        goal=Goal.LEAST_PRICE if priced else Goal.FEWEST_SHEETS,
+        value=sum(values),
+        bound=sum(bounds),
+        proven=all(claim.proven for claim in claims) and values == bounds,
+        rule=rule_in_words(job.rule, kept=bool(held)),
+        materials=tuple(claim.proof for claim in claims),
+    )
+
+
+class _Claim(NamedTuple):
+    """Value and bound of one material, in units of its goal and as prices."""
+
+    material: str
+    goal: Goal
+    value: int
+    bound: int
+    price: int
+    least_price: int
+    complete: bool
+
+    @property
+    def proven(self) -> bool:
+        return self.complete and self.bound == self.value
+
+    @property
+    def proof(self) -> MaterialProof:
+        return MaterialProof(
+            material=self.material,
+            goal=self.goal,
+            value=self.value,
+            bound=self.bound,
+            proven=self.proven,
+        )
+
+
+def _claim(job: Job, material: str, held: Sequence[Stock], standing: Standing | None) -> _Claim:
+    prices = [row.price for row in held]
+    if standing is None:
+        value, price = len(prices), sum(prices)
+        return _Claim(material, Goal.FEWEST_SHEETS, value, value, price, price, True)
+    instance, solution, _ = standing
+    bought = [_row(job, standing, sheet.kind).price for sheet in solution.sheets]
+    counted = counts_sheets(instance)
+    value = len(bought) if counted else sum(bought)
+    bound = min(standing.bound, value)
+    least = bound * _row(job, standing, 0).price if counted else bound
+    held_value = len(prices) if counted else sum(prices)
+    return _Claim(
+        material,
+        Goal.FEWEST_SHEETS if counted else Goal.LEAST_PRICE,
+        held_value + value,
+        held_value + bound,
+        sum(prices) + sum(bought),
+        sum(prices) + least,
+        not any(solution.left),
+    )
+
+
+def _row(job: Job, standing: Standing, kind: int) -> Stock:
+    instance = standing.instance
+    return job.stock_row(instance.rows[instance.kinds[kind].row].stock)

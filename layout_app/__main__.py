@@ -1,0 +1,8 @@
+"""``python -m layout_app`` is the command ``ripfirst``."""
+
+import sys
+
+from layout_app.cli import main
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,228 @@
+"""The command ``ripfirst``.
+
+Exit code 0: all parts are planned; 1: some part lies on no sheet (the plan for the rest is
+written); 2: the input cannot be used, and one sentence on standard error says why.
+"""
+
+import argparse
+import math
+import os
+import sys
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import NoReturn
+
+from layout_app import planning
+from layout_app.demo_projects import copy_to
+from layout_app.display import can_show_window
+from layout_app.store.atomic import make_folder
+from layout_app.store.errors import FileProblem
+from layout_app.store.plan_file import read_plan
+from layout_app.store.project_file import read_project, save_project
+from layout_app.wording import counted, proof_sentence, summary, unplaced_sentences
+from shared.issues import Severity
+from shared.layout import Layout
+from shared.saw import verify
+from solver.stop import Limits
+
+ALL_PLANNED, SOME_UNPLACED, UNUSABLE = 0, 1, 2
+
+TIME_S = 10.0
+PATIENCE_S = 3.0
+"""A run ends early when nothing has got better for so long."""
+MOST_PROCESSES = 64
+DEMO_FOLDER = Path("demo-out")
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command; return its exit code."""
+    words = list(sys.argv[1:] if argv is None else argv)
+    try:
+        return _dispatch(words)
+    except (FileProblem, _UsageError) as problem:
+        return _refuse(str(problem))
+    except SystemExit as ended:  # --help
+        return int(ended.code or 0)
+    except BrokenPipeError:
+        return ALL_PLANNED
+    except Exception as fault:
+        if os.environ.get("RIPFIRST_DEBUG"):
+            raise
+        return _refuse(f"ripfirst: a fault of this program, {type(fault).__name__}: {fault}")
+
+
+def _dispatch(words: list[str]) -> int:
+    """Run a command, or open the window when none is named."""
+    if not words or not (words[0] in _COMMANDS or words[0].startswith("-")):
+        return _window(words)
+    arguments = _parser().parse_args(words)
+    return _COMMANDS[arguments.command](arguments)
+
+
+class _UsageError(Exception):
+    """The command line itself cannot be understood."""
+
+
+class _Parser(argparse.ArgumentParser):
+    """Says in one sentence what is wrong with the command line."""
+
+    def error(self, message: str) -> NoReturn:
+        raise _UsageError(f"{self.prog}: {message} (see {self.prog} --help).")
+
+
+def _refuse(sentence: str) -> int:
+    print(" ".join(sentence.split()), file=sys.stderr)
+    return UNUSABLE
+
+
+def _plan(arguments: argparse.Namespace) -> int:
+    """Plan a project into a folder."""
+    path, folder = Path(arguments.project), Path(arguments.out)
+    job = read_project(path).job
+    for issue in planning.check_usable(path, job):
+        if issue.severity is Severity.WARNING:
+            print(f"Note: {issue.sentence}")
+    make_folder(folder)
+    written = planning.write(
+        planning.plan_job(job, _limits(arguments)), job, folder, arguments.format
+    )
+    print(summary(written.plan, job))
+    print(f"Written: {counted(len(written.files), 'file')} in {folder}")
+    for name in planning.left_over_drawings(written, folder):
+        print(f"Note: {name} there belongs to an earlier plan.")
+    return SOME_UNPLACED if written.plan.unplaced else ALL_PLANNED
+
+
+def _limits(arguments: argparse.Namespace) -> Limits:
+    return Limits(
+        time_s=arguments.time_limit,
+        patience_s=PATIENCE_S,
+        workers=arguments.workers,
+        seed=arguments.seed,
+    )
+
+
+def _check(arguments: argparse.Namespace) -> int:
+    """Saw a plan again, from its file alone."""
+    path = Path(arguments.plan)
+    plan = read_plan(path)
+    issues = verify(plan)
+    if issues:
+        first, more = issues[0], len(issues) - 1
+        also = f" (and {counted(more, 'more fault')})" if more else ""
+        raise FileProblem(path, first.subject, f"{first.sentence.rstrip('.')}{also}")
+    sheets, cuts = counted(len(plan.sheets), "sheet"), counted(len(plan.cuts), "cut")
+    parts = counted(len(plan.placements), "part")
+    print(f"{path}: the simulated saw cut {sheets} with {cuts} and found {parts} as promised.")
+    print(proof_sentence(plan.proof, len(plan.sheets)))
+    for sentence in unplaced_sentences(plan):
+        print(f"On no sheet: {sentence}")
+    return SOME_UNPLACED if plan.unplaced else ALL_PLANNED
+
+
+def _demo(arguments: argparse.Namespace) -> int:
+    """Plan the demo projects, and show the first in the window if there can be one."""
+    make_folder(arguments.out)
+    projects = copy_to(arguments.out)
+    codes = [_plan_demo(path, arguments) for path in projects]
+    if arguments.no_window:
+        return max(codes)
+    if not can_show_window():
+        print("There is no display here, so no window is opened.")
+        return max(codes)
+    return max(*codes, _show(projects[0]))
+
+
+def _plan_demo(path: Path, arguments: argparse.Namespace) -> int:
+    """Plan one demo project, and save it with its plan."""
+    from layout_app.adoption import adopted  # noqa: PLC0415 - it brings Qt in
+
+    project = read_project(path)
+    planning.check_usable(path, project.job)
+    plan = planning.plan_job(project.job, _limits(arguments))
+    written = planning.write(plan, project.job, path.parent, planning.FORMATS)
+    save_project(path, adopted(replace(project, layout=Layout()), plan))
+    print(summary(plan, project.job))
+    print(f"Written: {counted(len(written.files), 'file')} in {path.parent}\n")
+    return SOME_UNPLACED if plan.unplaced else ALL_PLANNED
+
+
+def _window(words: Sequence[str]) -> int:
+    """Open the window, with a project if one is named."""
+    if len(words) > 1:
+        return _refuse(f"ripfirst: one project at a time, not {len(words)} (see ripfirst --help).")
+    path = Path(words[0]) if words else None
+    if path is not None:
+        read_project(path)
+    if not can_show_window():
+        return _refuse("ripfirst: there is no display here to open a window on.")
+    return _show(path)
+
+
+def _show(path: Path | None) -> int:
+    from layout_app.main_window import run  # noqa: PLC0415 - Qt is needed for the window only
+
+    return run(path)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="ripfirst",
+        description="Plans how one person breaks down sheet goods with a saw on a guide rail.",
+        epilog="ripfirst [PROJECT] opens the window. Exit codes: 0 all parts planned, 1 some"
+        " part lies on no sheet, 2 the input cannot be used.",
+    )
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    plan = commands.add_parser("plan", help="plan a project file into a folder")
+    plan.add_argument("project", metavar="PROJECT")
+    plan.add_argument("--out", required=True, metavar="DIR", help="made if it is not there")
+    _add_limits(plan)
+    plan.add_argument(
+        "--format", type=_formats, default=planning.FORMATS, metavar="LIST", help="json,svg"
+    )
+    check = commands.add_parser("check", help="saw a plan.json again")
+    check.add_argument("plan", metavar="PLAN.json")
+    demo = commands.add_parser("demo", help="plan the demo projects and show them")
+    demo.add_argument("--out", type=Path, default=DEMO_FOLDER, metavar="DIR")
+    demo.add_argument("--no-window", action="store_true")
+    _add_limits(demo)
+    return parser
+
+
+def _add_limits(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--time-limit", type=_seconds, default=TIME_S, metavar="S")
+    parser.add_argument("--workers", type=_count, default=planning.processes(), metavar="N")
+    parser.add_argument("--seed", type=int, default=0, metavar="N")
+
+
+def _seconds(text: str) -> float:
+    try:
+        seconds = float(text)
+    except ValueError:
+        seconds = math.nan
+    if not (math.isfinite(seconds) and seconds >= 0):
+        raise argparse.ArgumentTypeError(f"{text!r} is no time limit, write seconds like 10")
+    return seconds
+
+
+def _count(text: str) -> int:
+    count = int(text) if text.isdecimal() else 0
+    if not 1 <= count <= MOST_PROCESSES:
+        raise argparse.ArgumentTypeError(f"{text!r} must be a number from 1 to {MOST_PROCESSES}")
+    return count
+
+
+def _formats(text: str) -> tuple[str, ...]:
+    formats = tuple(word.strip() for word in text.split(","))
+    unknown = [word for word in formats if word not in planning.FORMATS]
+    if unknown:
+        raise argparse.ArgumentTypeError(f"{unknown[0]!r} is no format, write json, svg or both")
+    return formats
+
+
+_COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
+    "plan": _plan,
+    "check": _check,
+    "demo": _demo,
+}

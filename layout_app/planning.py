@@ -1,0 +1,115 @@
+"""Plan a project file from the command line, and write what comes of it."""
+
+import os
+import signal
+import sys
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from types import FrameType
+from typing import NamedTuple
+
+from layout_app.store import atomic
+from layout_app.store.errors import FileProblem
+from layout_app.store.plan_file import save_plan
+from shared.check import check_job
+from shared.issues import Issue, Severity
+from shared.job import Job
+from shared.plan import Plan
+from solver.outcome import Event, Progress
+from solver.prepare import MISFITS
+from solver.run import run
+from solver.stop import Limits, Stop
+
+FORMATS = ("json", "svg")
+
+
+class Written(NamedTuple):
+    """A plan, and the files it was written to."""
+
+    plan: Plan
+    files: tuple[Path, ...]
+
+
+def check_usable(path: Path, job: Job) -> list[Issue]:
+    """Return the warnings and misfits of a job; `FileProblem` if a row of it makes no sense."""
+    issues = check_job(job)
+    for issue in issues:
+        if issue.severity is Severity.ERROR and issue.code not in MISFITS:
+            raise FileProblem(path, _place(job, issue), issue.sentence.rstrip("."))
+    return list(issues)
+
+
+def plan_job(job: Job, limits: Limits) -> Plan:
+    """Plan a job; Ctrl-C ends it early with the best plan so far."""
+    stop = Stop()
+    with _interrupt_asks(stop):
+        plan = run(job, limits, _show_progress, stop=stop)
+    if sys.stderr.isatty():
+        print("\r\033[K", end="", file=sys.stderr)
+    if plan is None:
+        raise RuntimeError("no plan was made")
+    return plan
+
+
+def write(plan: Plan, job: Job, folder: Path, formats: Sequence[str]) -> Written:
+    """Write ``plan.json`` and one SVG a sheet, as the formats ask."""
+    files: list[Path] = []
+    if "json" in formats:
+        files.append(folder / "plan.json")
+        save_plan(files[-1], plan)
+    if "svg" in formats:
+        from layout_app.paper.svg import sheet_svg  # noqa: PLC0415 - not needed for JSON alone
+
+        for sheet in plan.sheets:
+            files.append(folder / f"sheet-{sheet.id}.svg")
+            text = sheet_svg(plan, sheet.id, job.style, job)
+            atomic.save(files[-1], text.encode())
+    return Written(plan, tuple(files))
+
+
+def left_over_drawings(written: Written, folder: Path) -> list[str]:
+    """Name drawings of an earlier plan in the folder, which do not belong to this one."""
+    ours = {file.name for file in written.files}
+    return sorted(file.name for file in folder.glob("sheet-*.svg") if file.name not in ours)
+
+
+def processes() -> int:
+    """Return how many processes plan when nobody says."""
+    return max(1, min(8, os.cpu_count() or 1))
+
+
+def _place(job: Job, issue: Issue) -> str:
+    """Return where in the project file the subject of an issue stands."""
+    ids = {"parts": [part.id for part in job.parts], "stock": [row.id for row in job.stock]}
+    for name, known in ids.items():
+        if issue.subject in known:
+            return f"job.{name}[{known.index(issue.subject)}].{issue.field}".rstrip(".")
+    whole = {"parts": "job.parts", "stock": "job.stock", "levels": "job.rule.levels"}
+    return whole.get(issue.field, f"job.shop.{issue.field}")
+
+
+def _show_progress(event: Event) -> None:
+    if isinstance(event, Progress) and sys.stderr.isatty():
+        said = f"{event.material}: {event.phase}, {event.value} (at least {event.bound})"
+        print(f"\r\033[K{event.elapsed_s:5.1f} s  {said}"[:100], end="", file=sys.stderr)
+
+
+@contextmanager
+def _interrupt_asks(stop: Stop) -> Iterator[None]:
+    """Let the first Ctrl-C ask the run to end; the second is the usual one."""
+
+    def interrupted(_number: int, _frame: FrameType | None) -> None:
+        stop.ask()
+        signal.signal(signal.SIGINT, before)
+
+    before = signal.getsignal(signal.SIGINT)
+    try:
+        signal.signal(signal.SIGINT, interrupted)
+    except ValueError:  # not the main thread: nobody sends Ctrl-C here
+        yield
+        return
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)

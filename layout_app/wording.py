@@ -1,0 +1,86 @@
+"""Sentences about a plan: how good it is, what it takes, what it leaves out."""
+
+from collections.abc import Iterator
+
+from shared.amounts import format_price
+from shared.cautions import DEFER
+from shared.job import Job
+from shared.lengths import format_pair, with_unit
+from shared.plan import Goal, MaterialProof, Offcut, Plan, Proof
+from solver.tally import tally
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """Write a number with its noun, such as ``1 sheet`` or ``4 sheets``."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def proof_sentence(proof: Proof, sheets: int) -> str:
+    """Say what was reached, and whether less is possible under the rule that was solved.
+
+    Parameters
+    ----------
+    sheets
+        Number of sheets in the plan; a price alone does not tell it.
+    """
+    reached = counted(sheets, "sheet")
+    if proof.goal is Goal.LEAST_PRICE:
+        reached += f", {format_price(proof.value)}"
+    rule = f" ({proof.rule})" if proof.rule else ""
+    return f"{reached}: {_verdict(proof)}{rule}"
+
+
+def material_sentence(proof: MaterialProof) -> str:
+    """Say the same of one material."""
+    value = _amount(proof.goal, proof.value)
+    return f"{proof.material}: {value}, {_verdict(proof)}"
+
+
+def effort_sentence(plan: Plan, job: Job) -> str:
+    """Say what the sawing takes."""
+    counts = tally(plan, job.shop)
+    cuts, setups = counted(counts.cuts, "cut"), counted(counts.setups, "set-up")
+    return f"{counts.minutes} min: {cuts}, {setups}; {counts.percent_used:.0f} % of the stock used"
+
+
+def best_offcut(plan: Plan) -> Offcut | None:
+    """Return the largest offcut worth keeping."""
+    kept = (offcut for offcut in plan.offcuts if offcut.keep)
+    return max(kept, key=lambda offcut: offcut.rect.area, default=None)
+
+
+def unplaced_sentences(plan: Plan) -> Iterator[str]:
+    """Say of each part that lies nowhere what it would need."""
+    names = {part.id: part.name or part.id for part in plan.parts}
+    for missing in plan.unplaced:
+        name = names.get(missing.part, missing.part)
+        yield f"{missing.copies} × {name}: {missing.need}"
+
+
+def summary(plan: Plan, job: Job) -> str:
+    """Return all of this as lines for a terminal, the caution at the end."""
+    lines = [plan.name or "Plan", proof_sentence(plan.proof, len(plan.sheets))]
+    if len(plan.proof.materials) > 1:
+        lines += [f"  {material_sentence(one)}" for one in plan.proof.materials]
+    lines.append(effort_sentence(plan, job))
+    offcut = best_offcut(plan)
+    if offcut is not None:
+        size = with_unit(format_pair(offcut.length, offcut.width, job.style), job.style)
+        lines.append(f"Best offcut: {size}, from sheet {offcut.sheet}")
+    if plan.unplaced:
+        lines.append("On no sheet:")
+        lines += [f"  {sentence}" for sentence in unplaced_sentences(plan)]
+    return "\n".join([*lines, DEFER])
+
+
+def _verdict(proof: Proof | MaterialProof) -> str:
+    least = "least price" if proof.goal is Goal.LEAST_PRICE else "fewest"
+    if proof.proven:
+        return f"{least} proven"
+    if proof.bound <= 0:
+        return f"{least} not known yet"
+    return f"not proven, at least {_amount(proof.goal, proof.bound)}"
+
+
+def _amount(goal: Goal, value: int) -> str:
+    return format_price(value) if goal is Goal.LEAST_PRICE else counted(value, "sheet")

@@ -6,6 +6,7 @@ import queue
 import subprocess
 import sys
 import threading
+import time
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -18,8 +19,10 @@ from solver.stop import Stop
 
 LOOK_S = 0.02
 """Time between two looks at the stop."""
-PATIENCE_S = 0.12
-"""Time a halted mate has to come to an end before its process is ended."""
+LAST_NEWS_S = 0.05
+"""Time a halted mate has for what it just found; then it is left to come to an end alone."""
+DEAF_S = 1.0
+"""A halted mate that still works after so long does not hear: its process is ended."""
 
 
 def surroundings() -> dict[str, str]:
@@ -30,44 +33,80 @@ def surroundings() -> dict[str, str]:
 
 
 class MateLost(Exception):  # noqa: N818 - says what happened
-    """The process of a mate has ended."""
+    """The process of a mate has ended, or does not hear."""
 
 
-class Mate:
-    """One mate's process, as seen from here. One task at a time, from one thread."""
+class _Line:
+    """A mate's process, with a thread that writes to it and one that reads from it."""
 
     def __init__(self) -> None:
-        self._process: subprocess.Popen[bytes] | None = None
-        self._lines: queue.SimpleQueue[Line | None] = queue.SimpleQueue()
-        self._number = 0
-
-    def start(self) -> None:
-        """Start the process if it does not run."""
-        if self._process is not None and self._process.poll() is None:
-            return
+        self.heard: queue.SimpleQueue[Line | None] = queue.SimpleQueue()
+        self._told: queue.SimpleQueue[Line | None] = queue.SimpleQueue()
         self._process = subprocess.Popen(
             [sys.executable, "-P", "-m", "solver.mate"],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             env=surroundings(),
         )
-        self._lines = queue.SimpleQueue()
-        reader = threading.Thread(
-            target=_read, args=(self._process, self._lines), name="mate", daemon=True
-        )
-        reader.start()
+        for work in (self._write, self._read):
+            threading.Thread(target=work, name="mate's line", daemon=True).start()
+
+    @property
+    def alive(self) -> bool:
+        """Whether the process runs."""
+        return self._process.poll() is None
+
+    def tell(self, line: Line) -> None:
+        """Send a line, sooner or later."""
+        self._told.put(line)
 
     def end(self) -> None:
         """End the process at once."""
-        process, self._process = self._process, None
-        if process is None:
-            return
-        process.kill()
-        process.wait()
-        for pipe in (process.stdin, process.stdout):
+        self._process.kill()
+        self._process.wait()
+        self._told.put(None)
+
+    def _write(self) -> None:
+        pipe = self._process.stdin
+        with contextlib.suppress(OSError, ValueError):
+            while pipe is not None and (line := self._told.get()) is not None:
+                pipe.write(encode_line(line))
+                pipe.flush()
+        with contextlib.suppress(OSError, ValueError):
             if pipe is not None:
-                with contextlib.suppress(OSError):
-                    pipe.close()
+                pipe.close()
+
+    def _read(self) -> None:
+        pipe = self._process.stdout
+        if pipe is not None:
+            with contextlib.suppress(OSError, ValueError), pipe:
+                for text in pipe:
+                    self.heard.put(decode_line(text))
+        self.heard.put(None)
+
+
+class Mate:
+    """One mate, as seen from here. One task at a time, from one thread."""
+
+    def __init__(self) -> None:
+        self._line: _Line | None = None
+        self._number = 0
+        self._finished = 0
+        self._halted_at = 0.0
+
+    def start(self) -> _Line:
+        """Start the process if it does not run."""
+        if self._line is None or not self._line.alive:
+            self.end()
+            self._line = _Line()
+        return self._line
+
+    def end(self) -> None:
+        """End the process at once."""
+        line, self._line = self._line, None
+        self._finished = self._number
+        if line is not None:
+            line.end()
 
     def work(self, phase: Phase, board: Board, stop: Stop, effort: Effort) -> str:
         """Let the mate work on a board until it is done or stopped; return what broke, or "".
@@ -77,53 +116,62 @@ class Mate:
         MateLost
             If its process has ended; the next task starts another.
         """
-        self.start()
+        line = self.start()
         self._number += 1
         known = _Known(board)
-        task = Task(
-            task=self._number,
-            phase=phase,
-            instance=board.instance,
-            solution=known.solution,
-            bound=known.bound,
-            seconds=min(effort.seconds, stop.remaining_s),
-            seed=effort.seed,
+        line.tell(
+            Task(
+                task=self._number,
+                phase=phase,
+                instance=board.instance,
+                solution=known.solution,
+                bound=known.bound,
+                seconds=min(effort.seconds, stop.remaining_s),
+                seed=effort.seed,
+            )
         )
-        try:
-            self._send(task)
-            return self._follow(board, stop, known)
-        except MateLost:
-            self.end()
-            raise
+        return self._follow(line, board, stop, known)
 
-    def _follow(self, board: Board, stop: Stop, known: "_Known") -> str:
-        """Exchange news until the task is over; end the process if it does not hear."""
-        halted = Stop()
-        while not halted:
-            with contextlib.suppress(queue.Empty):
-                line = self._lines.get(timeout=LOOK_S)
-                if line is None:
-                    raise MateLost("a mate's process has ended")
-                if isinstance(line, Finished) and line.task == self._number:
-                    return line.fault
-                if isinstance(line, News) and line.task == self._number:
-                    known.take(board, line)
+    def _follow(self, line: _Line, board: Board, stop: Stop, known: "_Known") -> str:
+        """Exchange news until the task is over."""
+        while not stop:
+            fault = self._hear(line, board, known)
+            if fault is not None:
+                return fault
             if known.differs(board):
-                self._send(known.news(board, self._number))
-            if stop and halted.deadline is None:
-                self._send(Halt(task=self._number))
-                halted = halted.within(PATIENCE_S)
-        self.end()
+                line.tell(known.news(board, self._number))
+        line.tell(Halt(task=self._number))
+        self._halted_at = time.monotonic()
+        last_news = Stop().within(LAST_NEWS_S)
+        while not last_news:
+            fault = self._hear(line, board, known)
+            if fault is not None:
+                return fault
         return ""
 
-    def _send(self, line: Line) -> None:
-        if self._process is None or self._process.stdin is None:
-            raise MateLost("a mate's process is gone")
+    def _hear(self, line: _Line, board: Board, known: "_Known") -> str | None:
+        """Take one line of the mate, if there is one soon; return how the task ended, if it did."""
         try:
-            self._process.stdin.write(encode_line(line))
-            self._process.stdin.flush()
-        except (OSError, ValueError) as error:
-            raise MateLost("a mate does not listen") from error
+            heard = line.heard.get(timeout=LOOK_S)
+        except queue.Empty:
+            self._check_hearing()
+            return None
+        if heard is None:
+            self.end()
+            raise MateLost("a mate's process has ended")
+        if isinstance(heard, Finished):
+            self._finished = heard.task
+            return heard.fault if heard.task == self._number else None
+        if isinstance(heard, News) and heard.task == self._number:
+            known.take(board, heard)
+        return None
+
+    def _check_hearing(self) -> None:
+        """End the process if it still works at what was halted long ago."""
+        behind = self._finished < self._number - 1
+        if behind and time.monotonic() - self._halted_at > DEAF_S:
+            self.end()
+            raise MateLost("a mate did not hear")
 
 
 class _Known:
@@ -172,12 +220,3 @@ class Crew:
 
     def __exit__(self, *_: object) -> None:
         self.end()
-
-
-def _read(process: "subprocess.Popen[bytes]", lines: "queue.SimpleQueue[Line | None]") -> None:
-    """Put what the process says into the queue; ``None`` when it has ended."""
-    if process.stdout is not None:
-        with contextlib.suppress(ValueError, OSError):
-            for text in process.stdout:
-                lines.put(decode_line(text))
-    lines.put(None)

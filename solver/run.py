@@ -57,7 +57,7 @@ def run(
         The best plan, also told as the last `Better`; a limit of 0 s still gives the first.
         ``None`` only if the saw refused every plan and ``trouble`` did not raise.
     """
-    ending = stop or Stop()
+    ending = Stop() if stop is None else stop
     if limits.time_s is not None and limits.work is None:
         ending = ending.within(limits.time_s)
     prepared = prepare(job, kept, waiting)

@@ -13,9 +13,9 @@ from shared.drawing.records import Box, GrainLine, Point, Role
 from shared.geometry import Rect
 from shared.stock import SheetGrain
 
-LINES = 34
+LINES = 84
 """Lines across a square; a sheet that is narrower across its grain has fewer."""
-STATIONS = 14
+STATIONS = 16
 """Points along a line."""
 SHOWN = (Role.PART, Role.KEEPER, Role.WASTE, Role.PIECE, Role.OFF, Role.STAYS)
 """Boxes that are wood."""
@@ -44,11 +44,11 @@ def grain_in(key: str, rect: Rect, lines: Iterable[Line]) -> Iterator[GrainLine]
 def _figure(seed: str, sheet: Rect, grain: SheetGrain) -> Iterator[Line]:
     along_x = grain is SheetGrain.ALONG_L
     along, across = (sheet.length, sheet.width) if along_x else (sheet.width, sheet.length)
-    count = max(6, min(LINES, LINES * across // max(along, 1)))
+    count = max(8, min(LINES, LINES * across // max(along, 1)))
     phase = _noise(seed, 0) * math.tau
     for index in range(count):
         base = (index + 0.15 + 0.7 * _noise(seed, index + 1)) * across / count
-        heavy = _noise(seed, 1000 + index) > 0.72
+        heavy = _noise(seed, 1000 + index) > 0.8
         start, end = _ends(seed, index, along)
         points = tuple(
             (x, _drift(base, x / along, phase, across)) for x in _stations(start, end, along)
@@ -57,11 +57,12 @@ def _figure(seed: str, sheet: Rect, grain: SheetGrain) -> Iterator[Line]:
 
 
 def _ends(seed: str, index: int, along: int) -> tuple[int, int]:
-    """A third of the lines is short, as growth rings run out in a veneer."""
-    if _noise(seed, 2000 + index) < 0.66:
+    """Two lines in five are short, as growth rings run out in a veneer."""
+    if _noise(seed, 2000 + index) < 0.6:
         return 0, along
-    start = round(_noise(seed, 3000 + index) * 0.6 * along)
-    return start, min(along, start + along // 3)
+    start = round(_noise(seed, 3000 + index) * 0.7 * along)
+    reach = round((0.15 + 0.4 * _noise(seed, 4000 + index)) * along)
+    return start, min(along, start + reach)
 
 
 def _stations(start: int, end: int, along: int) -> Iterator[int]:

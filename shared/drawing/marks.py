@@ -5,13 +5,26 @@ from shared.geometry import Rect
 from shared.lengths import Length, LengthStyle, format_length
 from shared.plan import Cut, CutKind, Keep, PlanSheet
 from shared.shop import Axis
-from shared.tree import span
+from shared.tree import extent, span
 
 
 def axis_at(level: int, sheet: PlanSheet) -> Axis:
     """Return the direction of the cuts of a level: they alternate from the sheet's first run."""
     first = sheet.tree.axis if sheet.tree is not None else Axis.RIP
     return first if level % 2 else first.other
+
+
+def top_level(sheet: PlanSheet) -> int:
+    """Return the level of the first cuts that are made.
+
+    It is 2 when the first run is one whole piece without a cut, as on a sheet laid out by
+    hand that can only be cut in the other direction first.
+    """
+    tree = sheet.tree
+    if tree is None or tree.trim or len(tree.pieces) != 1:
+        return 1
+    whole = tree.pieces[0].run is not None and tree.pieces[0].size == extent(sheet.rect, tree.axis)
+    return 2 if whole else 1
 
 
 def cut_tags(
@@ -25,16 +38,17 @@ def running_marks(
     sheet: PlanSheet, cuts: tuple[Cut, ...], style: LengthStyle
 ) -> tuple[RunningMark, ...]:
     """Return the scale of the first-level cuts, its zero first."""
-    axis = axis_at(1, sheet)
+    top = top_level(sheet)
+    axis = axis_at(top, sheet)
     zero = sheet.trims.near if axis is Axis.RIP else sheet.trims.start
-    first = [cut for cut in cuts if cut.level == 1 and cut.kind is not CutKind.TRIM]
+    first = [cut for cut in cuts if cut.level == top and cut.kind is not CutKind.TRIM]
     start = RunningMark(number=0, key="zero", axis=axis, at=zero, text="0")
     return (start, *(_mark(cut, axis, style) for cut in first))
 
 
 def face_mark(sheet: PlanSheet) -> Point:
     """Return where the V of the face edge stands: near the reference corner, beside no tag."""
-    tree = sheet.tree
+    tree = sheet.tree.pieces[0].run if sheet.tree and top_level(sheet) == 2 else sheet.tree
     if tree is None or tree.axis is Axis.RIP or not tree.pieces:
         return sheet.length * 6 // 100, 0
     widest = max(tree.pieces, key=lambda piece: piece.size)
@@ -54,7 +68,7 @@ def _tag(sheet: PlanSheet, cut: Cut, current: int | None) -> CutTag:
         axis=axis,
         reach=span(cut.rect, axis),
         level=cut.level,
-        outside=cut.level == 1,
+        outside=cut.level == top_level(sheet),
         done=current is not None and cut.number < current,
         current=cut.number == current,
     )

@@ -140,6 +140,21 @@ def test_crosscut_first_turns_scale_and_tags():
     assert (tag.axis, tag.x, tag.y, tag.outside) == (Axis.CROSSCUT, 30 * E + E // 2, 0, True)
 
 
+def test_a_sheet_whose_first_run_makes_no_cut_is_drawn_by_its_second():
+    """A first run of one whole piece leaves the crosscuts as the first cuts of the sheet."""
+    whole = Piece(size=80 * E, run=crosscut_first().tree)
+    sheet = replace(crosscut_first(), tree=Run(axis=Axis.RIP, pieces=(whole,)))
+    cut = replace(PLAN.cuts[3], x=30 * E, y=0, width=80 * E, level=2, running=30 * E)
+    plan = replace(PLAN, sheets=(sheet,), placements=(), offcuts=(), cuts=(cut,))
+    drawing = draw_sheet(plan, "1", STYLE)
+    assert [(mark.axis, mark.text) for mark in drawing.marks] == [
+        (Axis.CROSSCUT, "0"),
+        (Axis.CROSSCUT, "3 3/4"),
+    ]
+    assert drawing.tags[0].outside
+    assert 30 * E < drawing.face_mark[0] < 90 * E
+
+
 def test_the_face_mark_keeps_clear_of_crosscut_tags():
     """On a sheet crosscut first the V stands over the middle of the widest piece."""
     plan = replace(PLAN, sheets=(crosscut_first(),), placements=(), offcuts=(), cuts=())

@@ -16,7 +16,7 @@ import traceback
 
 from solver.crew import Crew
 from solver.outcome import Done, Event, Reason
-from solver.pipes import Sender, claim_output, read_in_background
+from solver.pipes import Sender, claim_output, leave, read_in_background
 from solver.run import run
 from solver.steps import warm_up
 from solver.stop import Limits, Stop
@@ -122,6 +122,7 @@ def main() -> None:
     worker = Worker(Sender(claim_output()))
     read_in_background(sys.stdin.buffer, worker.heard, worker.gone)
     worker.work()
+    leave()
 
 
 if __name__ == "__main__":

@@ -9,7 +9,7 @@ import traceback
 
 from solver.board import Board
 from solver.mate_wire import Finished, Halt, Line, News, Task, decode_line, encode_line
-from solver.pipes import Sender, claim_output, read_in_background
+from solver.pipes import Sender, claim_output, leave, read_in_background
 from solver.steps import Effort, take_step, warm_up
 from solver.stop import Stop
 
@@ -94,6 +94,7 @@ def main() -> None:
     read_in_background(sys.stdin.buffer, mate.heard, mate.gone)
     warm_up()
     mate.work()
+    leave()
 
 
 if __name__ == "__main__":

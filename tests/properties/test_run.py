@@ -1,0 +1,94 @@
+"""Whatever the job: the planner's plan can be sawn, loses nothing, and keeps its bound."""
+
+from collections import Counter
+
+from hypothesis import HealthCheck, given, settings
+
+from shared.job import Job
+from shared.plan import Cut, CutKind, Goal, Plan, PlanSheet
+from shared.saw import verify
+from shared.shop import Axis
+from solver.outcome import Better, Done, Event
+from solver.prepare import sawable
+from solver.run import run
+from solver.stop import Limits
+from tests.strategies import jobs
+
+QUICK = settings(
+    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True
+)
+LITTLE = Limits(time_s=None, work=20)
+
+
+def planned(job: Job) -> tuple[Plan, list[Event]]:
+    """Plan a job with little work; return the plan and all that was told."""
+    told: list[Event] = []
+    plan = run(job, LITTLE, told.append)
+    assert plan is not None
+    return plan, told
+
+
+@QUICK
+@given(jobs())
+def test_every_plan_told_can_be_sawn(job: Job) -> None:
+    """The simulated saw accepts every plan that is told, and the last one is returned."""
+    plan, told = planned(job)
+    plans = [event.plan for event in told if isinstance(event, Better)]
+    assert plans
+    assert plans[-1] == plan
+    assert [verify(one) for one in plans] == [()] * len(plans)
+    assert isinstance(told[-1], Done)
+
+
+@QUICK
+@given(jobs())
+def test_every_copy_is_placed_once_or_named(job: Job) -> None:
+    """Copies placed and copies on no sheet make the number the take-off asks for."""
+    plan, _ = planned(job)
+    placed = Counter(one.part for one in plan.placements)
+    for missing in plan.unplaced:
+        assert missing.copies > 0
+        assert missing.need
+        placed[missing.part] += missing.copies
+    assert placed == Counter({part.id: part.copies for part in sawable(job).parts})
+
+
+@QUICK
+@given(jobs())
+def test_area_balances_to_the_tick(job: Job) -> None:
+    """Parts, offcuts, dust and trims of each sheet add up to the sheet, in square ticks."""
+    plan, _ = planned(job)
+    for sheet in plan.sheets:
+        everything = (*plan.placements, *plan.offcuts, *plan.cuts)
+        pieces = [one.rect.area for one in everything if one.sheet == sheet.id]
+        trims = [cut for cut in plan.cuts if cut.sheet == sheet.id and cut.kind is CutKind.TRIM]
+        assert sum(pieces) + sum(waste(sheet, cut) for cut in trims) == sheet.rect.area
+
+
+def waste(sheet: PlanSheet, trim: Cut) -> int:
+    """Return the area of what falls away at a trim cut, which has no name of its own."""
+    assert sheet.tree is not None
+    axis = sheet.tree.axis if trim.level % 2 else sheet.tree.axis.other
+    if axis is Axis.RIP:
+        return (trim.size - trim.width) * trim.length
+    return (trim.size - trim.length) * trim.width
+
+
+@QUICK
+@given(jobs())
+def test_no_plan_beats_its_bound(job: Job) -> None:
+    """The value is what the sheets cost or count, and never less than the bound."""
+    plan, _ = planned(job)
+    proof = plan.proof
+    priced = sum(sheet.price for sheet in plan.sheets)
+    assert proof.value == (priced if proof.goal is Goal.LEAST_PRICE else len(plan.sheets))
+    assert 0 <= proof.bound <= proof.value
+    assert not proof.proven or proof.bound == proof.value
+    assert all(one.bound <= one.value for one in proof.materials)
+
+
+@QUICK
+@given(jobs())
+def test_the_same_seed_and_work_give_the_same_plan(job: Job) -> None:
+    """With a limit in units of work a second run gives the same plan, field by field."""
+    assert planned(job)[0] == planned(job)[0]

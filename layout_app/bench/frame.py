@@ -1,0 +1,95 @@
+"""Scene coordinates: millimetres of the workpieces, sheets one below the other.
+
+Only here ticks become floats for the screen, and a pointer's place becomes ticks.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF
+
+from shared.geometry import Rect
+from shared.lengths import MM, Length
+
+LEFT, TOP, RIGHT, BETWEEN = 6.0, 5.5, 11.0, 3.5
+"""Margins for tags, title and scale, in hundredths of the longest sheet."""
+
+
+def to_mm(ticks: Length) -> float:
+    """Return ticks as millimetres of the scene."""
+    return ticks / MM
+
+
+def to_ticks(millimetres: float) -> Length:
+    """Return the nearest tick."""
+    return round(millimetres * MM)
+
+
+def to_rectf(rect: Rect) -> QRectF:
+    """Return a rectangle in millimetres, in the frame it was given in."""
+    return QRectF(to_mm(rect.x), to_mm(rect.y), to_mm(rect.length), to_mm(rect.width))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stand:
+    """Where one sheet stands in the scene: its reference corner and size in millimetres."""
+
+    sheet: str
+    x: float
+    y: float
+    length: float
+    width: float
+
+    @property
+    def rect(self) -> QRectF:
+        """The sheet in scene coordinates."""
+        return QRectF(self.x, self.y, self.length, self.width)
+
+    def point(self, scene: QPointF) -> tuple[Length, Length]:
+        """Return a point of the scene in ticks of the sheet's frame."""
+        return to_ticks(scene.x() - self.x), to_ticks(scene.y() - self.y)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Floor:
+    """All sheets as they stand, the room around them, and the unit of the margins."""
+
+    stands: tuple[Stand, ...]
+    bounds: QRectF
+    unit: float
+
+    def at(self, scene: QPointF) -> Stand | None:
+        """Return the sheet under a point, or close to it."""
+        room = 2 * self.unit
+        for stand in self.stands:
+            if stand.rect.adjusted(-room, -room, room, room).contains(scene):
+                return stand
+        return None
+
+    def of(self, sheet: str) -> Stand | None:
+        """Return where the sheet of that id stands."""
+        return next((stand for stand in self.stands if stand.sheet == sheet), None)
+
+    def room(self, stand: Stand) -> QRectF:
+        """Return a sheet with title, tags and scale."""
+        return stand.rect.adjusted(
+            -LEFT * self.unit, -TOP * self.unit, RIGHT * self.unit, BETWEEN * self.unit
+        )
+
+
+def lay_out(sheets: Sequence[tuple[str, Length, Length]]) -> Floor:
+    """Stand sheets (id, length, width in ticks) one below the other, in order."""
+    longest = max((to_mm(length) for _, length, _ in sheets), default=2440.0)
+    unit = longest / 100
+    stands = tuple(_stands(sheets, unit))
+    bottom = stands[-1].y + stands[-1].width if stands else longest / 2
+    bounds = QRectF(-LEFT * unit, 0.0, longest + (LEFT + RIGHT) * unit, bottom + 2 * BETWEEN * unit)
+    return Floor(stands=stands, bounds=bounds, unit=unit)
+
+
+def _stands(sheets: Sequence[tuple[str, Length, Length]], unit: float) -> Iterator[Stand]:
+    y = 0.0
+    for sheet, length, width in sheets:
+        y += TOP * unit
+        yield Stand(sheet=sheet, x=0.0, y=y, length=to_mm(length), width=to_mm(width))
+        y += to_mm(width) + BETWEEN * unit

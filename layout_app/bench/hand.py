@@ -1,0 +1,184 @@
+"""The maker's hand on the bench: one gesture at a time, by mouse or by keys."""
+
+from collections.abc import Callable
+from functools import partial
+from typing import Protocol
+
+from PySide6.QtCore import QObject, QPointF, QRectF, Qt
+
+from layout_app.bench.carrying import Carrying
+from layout_app.bench.frame import to_ticks
+from layout_app.bench.interaction import Interaction
+from layout_app.bench.moving_rips import MovingRip
+from layout_app.bench.overlays import Bubble
+from layout_app.bench.resizing import CURSORS, Resizing
+from layout_app.bench.scene import BenchScene
+from layout_app.bench.sheets import Sheets
+from layout_app.bench.spots import Spot, spot_at
+from layout_app.document import Document
+from layout_app.selection import Copy
+from shared.lengths import Length
+from solver.moves import rip_index
+
+SNAP_PX = 8.0
+DRAG_PX = 4.0
+"""The pointer has to move this far before a press becomes a drag."""
+
+
+class Screen(Protocol):
+    """What a hand needs to know of the view it works in."""
+
+    @property
+    def scale_px(self) -> float:
+        """Pixels a millimetre."""
+
+    def over_shelf(self, point: QPointF) -> bool:
+        """Say whether a point of the scene lies where parts wait."""
+
+    def words_at(self, point: QPointF, size: QRectF) -> QPointF:
+        """Return where words of a size in pixels stand beside a point, all in sight."""
+
+    def reveal(self, rect: QRectF) -> None:
+        """Scroll so that a rectangle of the scene is in sight."""
+
+
+class Hand(QObject):
+    """Turns presses, moves and keys into gestures; each is one undo step at its end."""
+
+    def __init__(self, document: Document, scene: BenchScene, screen: Screen) -> None:
+        super().__init__(scene)
+        self.document, self.scene, self.screen = document, scene, screen
+        self.sheets = Sheets(document, scene)
+        self.interaction: Interaction | None = None
+        self._pressed: QPointF | None = None
+        self._start: Callable[[], Interaction] | None = None
+        document.layout_changed.connect(self.cancel)
+        document.job_changed.connect(self.cancel)
+
+    @property
+    def reach(self) -> Length:
+        """How near a part snaps, in ticks."""
+        return to_ticks(SNAP_PX / self.screen.scale_px)
+
+    @property
+    def busy(self) -> bool:
+        """Whether a gesture is under way."""
+        return self.interaction is not None
+
+    def spot(self, point: QPointF) -> Spot:
+        """Return what lies at a point of the scene."""
+        selected = self.document.selection.parts
+        return spot_at(self.scene, selected, point, self.screen.scale_px)
+
+    def cursor_at(self, point: QPointF) -> Qt.CursorShape:
+        """Return the cursor that says what a press would do."""
+        if self.interaction is not None:
+            return self.interaction.cursor
+        spot = self.spot(point)
+        if spot.edge is not None:
+            return CURSORS[spot.edge]
+        if spot.tag is not None:
+            return Qt.CursorShape.PointingHandCursor
+        return Qt.CursorShape.OpenHandCursor if spot.part else Qt.CursorShape.ArrowCursor
+
+    def press(self, point: QPointF, *, adding: bool = False) -> None:
+        """Select what lies there, and be ready to drag it."""
+        if self.interaction is not None:
+            self.finish()
+            return
+        self._pressed, self._start = point, None
+        spot = self.spot(point)
+        if spot.edge is not None and spot.part is not None:
+            self._start = self._resizing(spot)
+        elif spot.tag is not None:
+            self._press_tag(spot)
+        elif spot.part is not None:
+            self._press_part(spot.part, point, adding=adding)
+        elif not adding:
+            self.document.selection.clear()
+
+    def move(self, point: QPointF, *, free: bool = False) -> None:
+        """Follow the pointer; begin a drag once it has gone far enough."""
+        if self.interaction is None and self._start is not None and self._pressed is not None:
+            way = point - self._pressed
+            if way.manhattanLength() * self.screen.scale_px >= DRAG_PX:
+                self.begin(self._start())
+        if self.interaction is not None:
+            self.interaction.move(point, free=free)
+
+    def release(self) -> None:
+        """End a drag."""
+        self._pressed = self._start = None
+        self.finish()
+
+    def begin(self, interaction: Interaction) -> None:
+        """Let a gesture take mouse and keys."""
+        self._start = None
+        self.document.gesture = True
+        self.interaction = interaction
+
+    def carry(self, copy: Copy) -> None:
+        """Take a copy up, to be moved by keys or by the pointer."""
+        self.begin(Carrying(self, copy, self.sheets.placement(copy)))
+
+    def finish(self) -> None:
+        """End the gesture and do what it was about."""
+        ended = self._ended()
+        if ended is not None:
+            ended.finish()
+
+    def cancel(self) -> None:
+        """End the gesture as if it had never begun."""
+        self._pressed = self._start = None
+        self._ended()
+
+    def key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
+        """Give a key to the gesture that is under way."""
+        if self.interaction is None:
+            return False
+        if key == Qt.Key.Key_Escape:
+            self.cancel()
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.finish()
+        else:
+            self.interaction.key(key, modifiers)
+        return True
+
+    def put_bubble(self, bubble: Bubble, point: QPointF) -> None:
+        """Put words beside a point of the scene, where they can be read whole."""
+        bubble.setPos(self.screen.words_at(point, bubble.bounds))
+
+    def _ended(self) -> Interaction | None:
+        ended, self.interaction = self.interaction, None
+        if ended is not None:
+            ended.clear()
+            self.document.gesture = False
+        return ended
+
+    def _press_tag(self, spot: Spot) -> None:
+        if spot.tag is None or spot.stand is None:
+            return
+        sheet, number = spot.stand.sheet, spot.tag.number
+        self.document.selection.select_cut(number)
+        plan = self.document.plan
+        index = rip_index(plan, number) if plan is not None else None
+        if index is not None:
+            self._start = partial(MovingRip, self, sheet, index)
+
+    def _press_part(self, part: Copy, point: QPointF, *, adding: bool) -> None:
+        selection = self.document.selection
+        if adding:
+            selection.select_parts(selection.parts ^ {part})
+            return
+        if part not in selection.parts:
+            selection.select_parts([part])
+        one = self.sheets.placement(part)
+        if one is not None:
+            x, y = self.sheets.stand(one.sheet).point(point)
+            self._start = partial(Carrying, self, part, one, (x - one.x, y - one.y))
+
+    def _resizing(self, spot: Spot) -> Callable[[], Interaction] | None:
+        one = self.sheets.placement(spot.part) if spot.part is not None else None
+        if one is None or spot.edge is None:
+            return None
+        return partial(Resizing, self, one, spot.edge)

@@ -1,0 +1,68 @@
+"""Which key does what on the bench when no gesture is under way."""
+
+from collections.abc import Callable
+from functools import partial
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+
+from layout_app.bench.snapping import Way
+
+if TYPE_CHECKING:
+    from layout_app.bench.view import BenchView
+
+Key = Qt.Key
+Modifier = Qt.KeyboardModifier
+ARROWS = {
+    Key.Key_Left: (Way.X, False),
+    Key.Key_Right: (Way.X, True),
+    Key.Key_Up: (Way.Y, False),
+    Key.Key_Down: (Way.Y, True),
+}
+
+
+def act_on(bench: "BenchView", key: Key, modifiers: Modifier) -> bool:
+    """Do what a key asks for; say whether it was one of the bench's."""
+    modifiers &= ~Modifier.KeypadModifier
+    if key in ARROWS:
+        return _arrow(bench, key, modifiers)
+    if modifiers & (Modifier.ControlModifier | Modifier.AltModifier):
+        return False
+    do = _letters(bench).get(key)
+    if do is None:
+        return False
+    do()
+    return True
+
+
+def _letters(bench: "BenchView") -> dict[Key, Callable[[], object]]:
+    twins = bench.twins
+    return {
+        Key.Key_T: twins.turn,
+        Key.Key_G: twins.cycle_grain,
+        Key.Key_W: twins.let_wait,
+        Key.Key_Return: twins.carry,
+        Key.Key_Enter: twins.carry,
+        Key.Key_Escape: bench.hand.document.selection.clear,
+        Key.Key_Plus: partial(bench.zoom, 1.2),
+        Key.Key_Equal: partial(bench.zoom, 1.2),
+        Key.Key_Minus: partial(bench.zoom, 1 / 1.2),
+        Key.Key_0: bench.fit_width,
+        Key.Key_9: bench.fit_all,
+        Key.Key_Z: bench.close_up,
+    }
+
+
+def _arrow(bench: "BenchView", key: Key, modifiers: Modifier) -> bool:
+    """Move a rip with Alt, resize with Alt and Shift, else move the part: finely with Shift."""
+    way, onward = ARROWS[key]
+    fine = bool(modifiers & Modifier.ShiftModifier)
+    if modifiers & Modifier.ControlModifier:
+        return False
+    if modifiers & Modifier.AltModifier:
+        return (
+            bench.twins.resize(way, larger=onward)
+            if fine
+            else bench.twins.move_rip(1 if onward else -1)
+        )
+    return bench.twins.nudge(way, onward=onward, fine=fine)

@@ -1,0 +1,204 @@
+"""Paints titles, tags, running positions and labels of a sheet, in pixels."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter
+
+from layout_app.bench import ink
+from layout_app.bench.frame import to_mm
+from layout_app.bench.writing import (
+    LEAST_TEXT_PX,
+    Writing,
+    WrittenLabel,
+    WrittenMark,
+    WrittenTag,
+)
+from layout_app.theme import Theme
+from shared.amounts import format_price
+from shared.drawing import Fitted, Weight
+from shared.drawing.lettering import LEADING
+from shared.shop import Axis
+
+if TYPE_CHECKING:
+    from layout_app.bench.sheet_item import SheetItem
+
+
+def paint_writing(painter: QPainter, item: "SheetItem", writing: Writing, theme: Theme) -> None:
+    """Paint all words of a sheet; the painter's origin is the sheet's reference corner."""
+    for label in writing.labels:
+        _paint_label(painter, label, theme)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    _paint_scale(painter, item, writing, theme)
+    _paint_face_mark(painter, item, writing, theme)
+    for tag in writing.tags:
+        _paint_tag(painter, tag, writing, theme)
+    if writing.text_px >= LEAST_TEXT_PX:
+        _paint_title(painter, item, writing, theme)
+        _paint_problem(painter, item, writing, theme)
+
+
+def paint_lines(
+    painter: QPainter, fitted: Fitted, colours: tuple[str, str], *, bold: bool = True
+) -> None:
+    """Paint fitted lines: the first in the first colour and bold, the rest in the second."""
+    block, size = fitted.block, int(fitted.size)
+    painter.save()
+    if fitted.turned:
+        painter.translate(round(block.x), round(block.y + block.width))
+        painter.rotate(-90.0)
+    else:
+        painter.translate(round(block.x), round(block.y))
+    for index, line in enumerate(fitted.lines):
+        first = index == 0
+        name, heavy = colours[0 if first else 1], bold and first
+        painter.setPen(ink.colour(name))
+        painter.setFont(ink.font(size, bold=heavy))
+        painter.drawStaticText(
+            0, round(index * LEADING * size), ink.written(line, size, bold=heavy)
+        )
+    painter.restore()
+
+
+def _paint_label(painter: QPainter, written: WrittenLabel, theme: Theme) -> None:
+    fall = written.label.weight is Weight.FALL
+    colours = (theme.pencil, theme.pencil) if fall else (theme.graphite, theme.graphite)
+    if fall:
+        _paint_patch(painter, written.fitted, theme.keeper)
+    paint_lines(painter, written.fitted, colours, bold=not fall)
+
+
+def _paint_patch(painter: QPainter, fitted: Fitted, name: str) -> None:
+    """Clear a patch of hatching behind words."""
+    block = fitted.block
+    painter.fillRect(
+        QRectF(block.x - 3, block.y - 1, block.length + 6, block.width + 2), ink.brush(name)
+    )
+
+
+def _paint_title(painter: QPainter, item: "SheetItem", writing: Writing, theme: Theme) -> None:
+    size, drawing = writing.text_px, item.drawing
+    y = -size * 2.4 - (writing.tag_px if _tags_above(writing) else 0)
+    x = _words(painter, (0.0, y - 1), drawing.sheet, (size + 2, theme.graphite), bold=True)
+    right = item.stand.length * writing.scale
+    price = format_price(drawing.price) if drawing.price else ""
+    price_width = ink.em_width(price) * size
+    if item.yours:
+        x = _words(painter, (x + size, y), "yours", (size, theme.accent), bold=True)
+    room = max(right, item.title_reach * writing.scale) - x - size - price_width - 8
+    title = _elided(drawing.title, room, size)
+    end = _words(painter, (x + size, y), title, (size, theme.pencil))
+    start = max(end + size, right - price_width)
+    _words(painter, (start, y), price, (size, theme.pencil))
+
+
+def _tags_above(writing: Writing) -> bool:
+    return any(tag.tag.outside and tag.tag.axis is Axis.CROSSCUT for tag in writing.tags)
+
+
+def _paint_problem(painter: QPainter, item: "SheetItem", writing: Writing, theme: Theme) -> None:
+    problem = item.drawing.problem
+    if problem:
+        size = writing.text_px
+        words = _elided(f"Not cuttable: {problem}", item.title_reach * writing.scale, size)
+        y = item.stand.width * writing.scale + size * 0.5
+        _words(painter, (0.0, y), words, (size, theme.warning), bold=True)
+
+
+def _elided(words: str, room: float, size: int) -> str:
+    """Shorten words to the room they have."""
+    if ink.em_width(words, bold=True) * size <= room:
+        return words
+    while words and ink.em_width(words + "…", bold=True) * size > room:
+        words = words[:-1]
+    return words and words + "…"
+
+
+def _words(
+    painter: QPainter,
+    place: tuple[float, float],
+    words: str,
+    style: tuple[int, str],
+    *,
+    bold: bool = False,
+) -> float:
+    """Write words from their top left corner; return where they end."""
+    size, name = style
+    painter.setFont(ink.font(size, bold=bold))
+    painter.setPen(ink.colour(name))
+    point = QPointF(round(place[0]), round(place[1]))
+    painter.drawStaticText(point, ink.written(words, size, bold=bold))
+    return place[0] + ink.em_width(words, bold=bold) * size
+
+
+def _paint_tag(painter: QPainter, tag: WrittenTag, writing: Writing, theme: Theme) -> None:
+    middle, radius = QPointF(tag.x, tag.y), tag.diameter / 2
+    current, done = tag.tag.current, tag.tag.done
+    if tag.tag.outside:
+        painter.setPen(ink.pen(theme.pencil))
+        painter.drawLine(middle, QPointF(*tag.entry))
+    fill = theme.accent if current else theme.paper if done else theme.tag
+    line = theme.accent if current else theme.faint if done else theme.tag_line
+    painter.setBrush(ink.brush(fill))
+    painter.setPen(ink.pen(line, 2.0 if current else 1.2))
+    painter.drawEllipse(middle, radius, radius)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    words = str(tag.tag.number)
+    room = 1.15 if len(words) < 3 else 0.85
+    size = int(min(writing.tag_px * 0.56, tag.diameter * room / max(ink.em_width(words), 0.5)))
+    if size >= LEAST_TEXT_PX:
+        name = theme.on_accent if current else theme.pencil if done else theme.on_tag
+        painter.setPen(ink.colour(name))
+        painter.setFont(ink.font(size, bold=not done))
+        box = QRectF(tag.x - radius, tag.y - radius, 2 * radius, 2 * radius)
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
+
+
+def _paint_face_mark(painter: QPainter, item: "SheetItem", writing: Writing, theme: Theme) -> None:
+    """Paint the V that joiners pencil on a face edge; its tip stands on the reference edge."""
+    x, y = (to_mm(ticks) * writing.scale for ticks in item.drawing.face_mark)
+    half = min(4.5, writing.unit_px * 0.6)
+    top, tip = y - 2 - 2 * half, y - 2
+    painter.setPen(ink.pen(theme.accent, 2.0))
+    painter.drawPolyline([QPointF(x - half, top), QPointF(x, tip), QPointF(x + half, top)])
+
+
+def _paint_scale(painter: QPainter, item: "SheetItem", writing: Writing, theme: Theme) -> None:
+    """Paint the running positions on their scale line, with a dot at its zero."""
+    marks = writing.marks
+    if not marks:
+        return
+    along_y = marks[0].mark.axis is Axis.RIP
+    beyond = item.stand.length if along_y else item.stand.width
+    line = beyond * writing.scale + min(14.0, writing.unit_px * 1.2)
+    turn = _upright if along_y else _lying
+    painter.setPen(ink.pen(theme.pencil))
+    painter.drawLine(turn(line, marks[0].at), turn(line, marks[-1].at))
+    painter.setBrush(ink.brush(theme.pencil))
+    painter.drawEllipse(turn(line, marks[0].at), 2.5, 2.5)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for mark in marks[1:]:
+        painter.setPen(ink.pen(theme.pencil))
+        painter.drawLine(turn(line - 4, mark.at), turn(line + 4, mark.at))
+        _paint_mark(painter, mark, line, writing, theme)
+
+
+def _paint_mark(
+    painter: QPainter, mark: WrittenMark, line: float, writing: Writing, theme: Theme
+) -> None:
+    size, words = writing.text_px, mark.mark.text
+    if mark.mark.axis is Axis.RIP:
+        if abs(mark.words_at - mark.at) > 1:
+            painter.drawLine(QPointF(line + 4, mark.at), QPointF(line + 8, mark.words_at))
+        place = (line + 10, mark.words_at - size * 0.7)
+    else:
+        place = (mark.words_at - ink.em_width(words) * size / 2, line + 5)
+    _words(painter, place, words, (size, theme.graphite))
+
+
+def _upright(across: float, along: float) -> QPointF:
+    return QPointF(across, along)
+
+
+def _lying(across: float, along: float) -> QPointF:
+    return QPointF(along, across)

@@ -1,0 +1,81 @@
+"""The menus of the right button, made of the same twins as the keys."""
+
+from collections.abc import Callable
+from functools import partial
+
+from PySide6.QtGui import QAction, QActionGroup
+from PySide6.QtWidgets import QMenu, QWidget
+
+from layout_app import hands, laying
+from layout_app.bench.hand import Hand
+from layout_app.bench.twins import Twins
+from layout_app.selection import Copy
+from shared.parts import GrainRule
+
+
+def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
+    """Return what can be done to a part and the strip it lies in."""
+    doc, lies = hand.document, hand.sheets.placement(copy) is not None
+    menu = QMenu(parent)
+    turn = _add(menu, "Turn", "T", twins.turn)
+    turn.setEnabled(lies and laying.may_turn(doc.job, doc.layout, copy))
+    grain = menu.addMenu("Grain rule (G)")
+    group = QActionGroup(grain)
+    for rule in GrainRule:
+        action = _add(grain, _capital(rule), "", partial(twins.set_grain, rule))
+        action.setCheckable(True)
+        action.setChecked(doc.job.part(copy[0]).grain_rule is rule)
+        group.addAction(action)
+    if lies:
+        _add(menu, "Let wait", "W", twins.let_wait)
+    else:
+        _add_waiting(menu, hand, copy)
+    _add(menu, "Carry with the arrow keys", "Return", twins.carry)
+    if lies:
+        menu.addSeparator()
+        add_rip_moves(menu, twins)
+    return menu
+
+
+def rip_menu(twins: Twins, parent: QWidget) -> QMenu:
+    """Return what can be done to the selected rip."""
+    menu = QMenu(parent)
+    add_rip_moves(menu, twins)
+    return menu
+
+
+def strip_menu(hand: Hand, sheet: str, index: int, parent: QWidget) -> QMenu:
+    """Return what can be done to a strip that holds no part at the pointer."""
+    menu, doc = QMenu(parent), hand.document
+    last = len(hand.sheets.first_pieces(sheet)) - 1
+    for text, by in (("Move rip earlier", -1), ("Move rip later", 1)):
+        move = partial(hands.move_rip, doc, sheet, index, index + by)
+        _add(menu, text, "", move).setEnabled(0 <= index + by <= last)
+    return menu
+
+
+def add_rip_moves(menu: QMenu, twins: Twins) -> None:
+    """Add the two ways a rip can move."""
+    _add(menu, "Move rip earlier", "Alt+Up", partial(twins.move_rip, -1))
+    _add(menu, "Move rip later", "Alt+Down", partial(twins.move_rip, 1))
+
+
+def _add_waiting(menu: QMenu, hand: Hand, copy: Copy) -> None:
+    sent = any(w.sent and (w.part, w.copy) == copy for w in hand.document.layout.waiting)
+    back = _add(menu, "Call back", "Shift+W", partial(hands.call_back, hand.document, [copy]))
+    back.setEnabled(sent)
+
+
+def _add(menu: QMenu, text: str, keys: str, do: Callable[[], object]) -> QAction:
+    """Add an action; its keys are only shown, they work on the bench itself."""
+
+    def run(checked: bool = False) -> None:
+        do()
+
+    action = menu.addAction(f"{text}\t{keys}" if keys else text)
+    action.triggered.connect(run)
+    return action
+
+
+def _capital(rule: GrainRule) -> str:
+    return rule.value[0].upper() + rule.value[1:]

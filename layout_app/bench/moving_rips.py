@@ -1,0 +1,64 @@
+"""Move a rip earlier or later: its tag is dragged along the edge of the sheet."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QLineF, QPointF
+
+from layout_app import hands
+from layout_app.bench.frame import Stand, to_mm
+from layout_app.bench.interaction import Interaction
+from layout_app.bench.overlays import Bubble, Lines
+from layout_app.bench.snapping import Way, high, low
+
+if TYPE_CHECKING:
+    from layout_app.bench.hand import Hand
+
+
+class MovingRip(Interaction):
+    """A first-level piece in the hand; a heavy line shows where it would go in."""
+
+    def __init__(self, hand: "Hand", sheet: str, index: int) -> None:
+        super().__init__(hand)
+        self._stand = hand.sheets.stand(sheet)
+        self._index = self.to = index
+        self._pieces = hand.sheets.first_pieces(sheet)
+        self._way = hand.sheets.way_of(sheet)
+        self._line, self._bubble = Lines(hand.scene.theme, heavy=True), Bubble(hand.scene.theme)
+        self.show(self._line, self._bubble)
+
+    def move(self, point: QPointF, *, free: bool = False) -> None:
+        """Find the place between the pieces that is nearest to the pointer."""
+        x, y = self._stand.point(point)
+        at = x if self._way is Way.X else y
+        middles = [(low(rect, self._way) + high(rect, self._way)) // 2 for rect in self._pieces]
+        before = sum(middle < at for middle in middles)
+        self.to = before - 1 if before > self._index else before
+        self._show(point)
+
+    def finish(self) -> None:
+        """Change the order of the pieces; the strips change place with it."""
+        hands.move_rip(self.hand.document, self._stand.sheet, self._index, self.to)
+
+    def _show(self, point: QPointF) -> None:
+        stays = self.to == self._index
+        self._line.show_lines([] if stays else [self._between()])
+        words = "stays where it is" if stays else f"goes to place {self.to + 1} of {self._count}"
+        self._bubble.say((words,), good=True)
+        self.hand.put_bubble(self._bubble, point)
+
+    @property
+    def _count(self) -> int:
+        return len(self._pieces)
+
+    def _between(self) -> QLineF:
+        """Return the line where the piece would go in."""
+        rect = self._pieces[self.to]
+        ticks = low(rect, self._way) if self.to < self._index else high(rect, self._way)
+        return _across(self._stand, self._way, to_mm(ticks))
+
+
+def _across(stand: Stand, way: Way, at: float) -> QLineF:
+    over = stand.length / 40
+    if way is Way.X:
+        return QLineF(stand.x + at, stand.y - over, stand.x + at, stand.y + stand.width + over)
+    return QLineF(stand.x - over, stand.y + at, stand.x + stand.length + over, stand.y + at)

@@ -1,0 +1,261 @@
+"""What lies over the sheets: the selection, a part in the hand, lines it snaps to, words."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
+
+from layout_app.bench import ink
+from layout_app.bench.lettering import paint_lines
+from layout_app.theme import Theme
+from shared.drawing import Space, fit
+
+HANDLE_PX = 9.0
+SIZES_PX = (13, 12, 11, 10, 9, 8)
+ABOVE_SHEETS, IN_HAND, WORDS = 10.0, 20.0, 30.0
+
+
+class Overlay(QGraphicsItem):
+    """Base of all overlays: takes no mouse and knows the theme."""
+
+    def __init__(self, theme: Theme, z: float) -> None:
+        super().__init__()
+        self.theme = theme
+        self.bounds = QRectF()
+        self.setZValue(z)
+        self.setAcceptedMouseButtons(Qt.MouseButton.NoButton)
+
+    def boundingRect(self) -> QRectF:  # noqa: N802 - Qt's name
+        """Return what may be painted on, in the item's coordinates."""
+        return self.bounds
+
+    def bound(self, bounds: QRectF, margin_px: float = 0.0) -> None:
+        """Take other bounds, with a margin for thick pens, and paint anew."""
+        margin = margin_px / scale_of(self)
+        self.prepareGeometryChange()
+        self.bounds = bounds.adjusted(-margin, -margin, margin, margin)
+        self.update()
+
+
+def scale_of(item: QGraphicsItem) -> float:
+    """Return the pixels a millimetre of the view that shows an item."""
+    scene = item.scene()
+    views = scene.views() if scene is not None else []
+    return views[0].transform().m11() if views else 1.0
+
+
+class Selection(Overlay):
+    """Thick outlines of the selected parts, with handles if there is only one."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme, ABOVE_SHEETS)
+        self._rects: list[QRectF] = []
+        self._handles = False
+
+    def show_rects(self, rects: list[QRectF], *, handles: bool) -> None:
+        """Outline these rectangles of the scene."""
+        self._rects, self._handles = rects, handles
+        bounds = QRectF()
+        for rect in rects:
+            bounds = bounds.united(rect)
+        self.bound(bounds, HANDLE_PX if rects else 0.0)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        """Paint outlines that read by weight, not by colour alone."""
+        scale = option.levelOfDetailFromTransform(painter.worldTransform())
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        for rect in self._rects:
+            painter.fillRect(rect, ink.brush(self.theme.accent, 30))
+            painter.setPen(ink.pen(self.theme.accent, 3.0))
+            painter.drawRect(rect)
+            for handle in handles_of(rect, scale) if self._handles else ():
+                painter.setPen(ink.pen(self.theme.accent, 1.5))
+                painter.setBrush(ink.brush(self.theme.card))
+                painter.drawRect(handle)
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+
+
+def handles_of(rect: QRectF, scale: float) -> list[QRectF]:
+    """Return the handles of a part: middle of the right and bottom edges, and their corner."""
+    side = HANDLE_PX / scale
+    if min(rect.width(), rect.height()) < 1.6 * side:
+        return []
+    middles = (
+        QPointF(rect.right(), rect.center().y()),
+        QPointF(rect.center().x(), rect.bottom()),
+        rect.bottomRight(),
+    )
+    return [QRectF(at.x() - side / 2, at.y() - side / 2, side, side) for at in middles]
+
+
+class Ghost(Overlay):
+    """A part in the hand, drawn where it would lie."""
+
+    def __init__(self, theme: Theme, lines: Sequence[str], fill: str) -> None:
+        super().__init__(theme, IN_HAND)
+        self._lines, self._fill = tuple(lines), fill
+        self._rect = QRectF()
+        self._good = True
+        self._along_x: bool | None = None
+
+    def lie(self, rect: QRectF, *, good: bool, grain_along_x: bool | None) -> None:
+        """Lie at a rectangle of the scene; say with the outline whether it may."""
+        self._rect, self._good, self._along_x = rect, good, grain_along_x
+        self.bound(rect, 4.0)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        """Paint the part: solid outline where it fits, thick dashes where it does not."""
+        scale = option.levelOfDetailFromTransform(painter.worldTransform())
+        theme, rect = self.theme, self._rect
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        painter.fillRect(rect, ink.brush(self._fill if self._good else theme.warning_wash, 225))
+        painter.setPen(ink.pen(theme.grain_heavy, alpha=120))
+        painter.drawLines(self._grain())
+        dashes = Qt.PenStyle.SolidLine if self._good else Qt.PenStyle.DashLine
+        painter.setPen(ink.pen(theme.accent if self._good else theme.warning, 3.0, dashes))
+        painter.drawRect(rect)
+        self._paint_words(painter, scale)
+
+    def _grain(self) -> list[QLineF]:
+        """Return a few lines the way the grain of the sheet runs through it."""
+        rect = self._rect
+        if self._along_x is None:
+            return []
+        parts = [index / 6 for index in range(1, 6)]
+        if self._along_x:
+            ys = [rect.top() + part * rect.height() for part in parts]
+            return [QLineF(rect.left(), y, rect.right(), y) for y in ys]
+        xs = [rect.left() + part * rect.width() for part in parts]
+        return [QLineF(x, rect.top(), x, rect.bottom()) for x in xs]
+
+    def _paint_words(self, painter: QPainter, scale: float) -> None:
+        corner = painter.worldTransform().map(self._rect.topLeft())
+        space = Space(
+            x=corner.x(),
+            y=corner.y(),
+            length=self._rect.width() * scale,
+            width=self._rect.height() * scale,
+        )
+        widths = [ink.em_width(line, bold=index == 0) for index, line in enumerate(self._lines)]
+        fitted = fit(self._lines, widths, space, SIZES_PX)
+        if fitted is not None:
+            painter.save()
+            painter.resetTransform()
+            paint_lines(painter, fitted, (self.theme.graphite, self.theme.graphite))
+            painter.restore()
+
+
+class Lifted(Overlay):
+    """The empty place a part was taken from."""
+
+    def __init__(self, theme: Theme, rect: QRectF) -> None:
+        super().__init__(theme, ABOVE_SHEETS + 1)
+        self._rect = rect
+        self.bound(rect)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        """Paint a washed-out place with a dotted border."""
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        painter.fillRect(self._rect, ink.brush(self.theme.paper, 190))
+        painter.setPen(ink.pen(self.theme.pencil, 1.0, Qt.PenStyle.DotLine))
+        painter.drawRect(self._rect)
+
+
+class Lines(Overlay):
+    """Lines of the scene: what a part snapped to, or where a strip would go in."""
+
+    def __init__(self, theme: Theme, *, heavy: bool = False) -> None:
+        super().__init__(theme, IN_HAND + 1)
+        self._lines: list[QLineF] = []
+        self._heavy = heavy
+
+    def show_lines(self, lines: list[QLineF]) -> None:
+        """Show these lines of the scene, and no others."""
+        if lines == self._lines:
+            return
+        self._lines = lines
+        bounds = QRectF()
+        for line in lines:
+            bounds = bounds.united(QRectF(line.p1(), line.p2()).normalized())
+        self.bound(bounds, 4.0 if lines else 0.0)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        """Paint thin dashes, or one heavy line."""
+        dashes = Qt.PenStyle.SolidLine if self._heavy else Qt.PenStyle.DashLine
+        painter.setPen(ink.pen(self.theme.accent, 4.0 if self._heavy else 1.0, dashes))
+        painter.drawLines(self._lines)
+
+
+class Bubble(Overlay):
+    """Words beside the pointer, with a tick or a cross; the same size at every zoom."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme, WORDS)
+        self._lines: tuple[str, ...] = ()
+        self._good = True
+        self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemIgnoresTransformations)
+
+    @property
+    def words(self) -> str:
+        """What is said."""
+        return " ".join(self._lines)
+
+    def say(self, lines: Sequence[str], *, good: bool) -> None:
+        """Say something: the first line is in bold."""
+        if (tuple(lines), good) == (self._lines, self._good):
+            return
+        self._lines, self._good = tuple(lines), good
+        widths = [ink.em_width(line, bold=i == 0) * 12 for i, line in enumerate(self._lines)]
+        self.bound(QRectF(14, 14, max(widths, default=0) + 42, 17 * len(self._lines) + 13))
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        """Paint a small card with the words."""
+        theme = self.theme
+        card = self.bounds.adjusted(1, 1, -1, -1)
+        name = theme.graphite if self._good else theme.warning
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setBrush(ink.brush(theme.card))
+        painter.setPen(ink.pen(name, 1.5))
+        painter.drawRoundedRect(card, 4, 4)
+        self._paint_sign(painter, QPointF(card.left() + 15, card.top() + 15), name)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for index, line in enumerate(self._lines):
+            painter.setFont(ink.font(12, bold=index == 0))
+            painter.setPen(ink.colour(theme.graphite if index else name))
+            place = QPointF(card.left() + 30, card.top() + 6 + 17 * index)
+            painter.drawStaticText(place, ink.written(line, 12, bold=index == 0))
+
+    def _paint_sign(self, painter: QPainter, at: QPointF, name: str) -> None:
+        painter.setPen(ink.pen(name, 2.5))
+        x, y = at.x(), at.y()
+        if self._good:
+            painter.drawPolyline([QPointF(x - 5, y), QPointF(x - 1, y + 4), QPointF(x + 6, y - 5)])
+        else:
+            painter.drawLine(QLineF(x - 5, y - 5, x + 5, y + 5))
+            painter.drawLine(QLineF(x - 5, y + 5, x + 5, y - 5))

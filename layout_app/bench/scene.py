@@ -1,0 +1,122 @@
+"""All sheets of the document, drawn to scale as the saw meets them, one below the other."""
+
+from PySide6.QtCore import QObject, QPointF, QRectF, Signal
+from PySide6.QtWidgets import QGraphicsScene
+
+from layout_app.bench.drawings import drawing_of
+from layout_app.bench.frame import Floor, Stand, lay_out, to_rectf
+from layout_app.bench.overlays import Selection
+from layout_app.bench.sheet_item import SheetItem, rect_of
+from layout_app.document import Document
+from layout_app.selection import Copy
+from layout_app.theme import Theme
+from shared.drawing import SheetDrawing
+
+
+class BenchScene(QGraphicsScene):
+    """Keeps one item for each sheet in step with the document."""
+
+    rebuilt = Signal()
+    """Sheets stand where they did not stand before."""
+
+    def __init__(self, document: Document, theme: Theme, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self.theme = theme
+        self.floor: Floor = lay_out(())
+        self._items: dict[str, SheetItem] = {}
+        self._selection = Selection(theme)
+        self.addItem(self._selection)
+        document.layout_changed.connect(self.refresh)
+        document.job_changed.connect(self.refresh)
+        document.selection.changed.connect(self.refresh)
+        self.refresh()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw everything again in other colours."""
+        self.theme = self._selection.theme = theme
+        self._drop_all()
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Draw anew the sheets that look different now."""
+        floor = self._laid_out()
+        if floor != self.floor:
+            self._drop_all()
+            self.floor = floor
+            self.setSceneRect(floor.bounds)
+            self.rebuilt.emit()
+        for sheet, stand in zip(self._document.layout.sheets, floor.stands, strict=True):
+            self._show(stand, drawing_of(self._document, sheet), sheet.yours)
+        self.outline()
+
+    def outline(self) -> None:
+        """Outline the selected parts; again after a zoom, since handles keep their size."""
+        chosen = self._document.selection.parts
+        found = (rect_of(item, copy) for item in self._items.values() for copy in chosen)
+        rects = [rect for rect in found if rect is not None]
+        self._selection.show_rects(rects, handles=len(chosen) == 1)
+
+    def tint_of(self, copy: Copy) -> int | None:
+        """Return the tint a copy is drawn with, ``None`` where it lies in no strip."""
+        boxes = (box for item in self._items.values() for box in item.drawing.boxes)
+        return next((box.tint for box in boxes if (box.part, box.copy) == copy), None)
+
+    def sheet_item(self, sheet: str) -> SheetItem | None:
+        """Return the item of a sheet."""
+        return self._items.get(sheet)
+
+    def sheet_at(self, point: QPointF) -> SheetItem | None:
+        """Return the item of the sheet at a point of the scene, its surroundings included."""
+        for item in self._items.values():
+            if item.sceneBoundingRect().contains(point):
+                return item
+        return None
+
+    def selected_rect(self) -> QRectF | None:
+        """Return what should be in sight: the selected cut's sheet, or a selected part."""
+        number, plan = self._document.selection.cut, self._document.plan
+        if number is not None and plan is not None:
+            item = self._items.get(plan.cuts[number - 1].sheet)
+            return None if item is None else item.sceneBoundingRect()
+        for copy in self._document.selection.parts:
+            for item in self._items.values():
+                rect = rect_of(item, copy)
+                if rect is not None:
+                    return rect
+        return None
+
+    def tip_at(self, point: QPointF) -> str:
+        """Return name and size of what lies at a point; ``""`` for nothing."""
+        item = self.sheet_at(point)
+        if item is None:
+            return ""
+        inside = point - item.pos()
+        labels = [one for one in item.drawing.labels if to_rectf(one.rect).contains(inside)]
+        return ", ".join(labels[-1].lines) if labels else ""
+
+    @property
+    def sheet_items(self) -> tuple[SheetItem, ...]:
+        """All sheets from top to bottom."""
+        return tuple(self._items.values())
+
+    def _laid_out(self) -> Floor:
+        job = self._document.job
+        rows = {row.id: row for row in job.stock}
+        stocks = ((sheet.id, rows[sheet.stock]) for sheet in self._document.layout.sheets)
+        return lay_out([(sheet, row.length, row.width) for sheet, row in stocks])
+
+    def _show(self, stand: Stand, drawing: SheetDrawing, yours: bool) -> None:
+        old = self._items.get(stand.sheet)
+        if old is not None and old.drawing == drawing and old.yours == yours:
+            return
+        if old is not None:
+            self.removeItem(old)
+        item = SheetItem(stand, self.floor, drawing, self.theme, yours=yours)
+        self._items[stand.sheet] = item
+        self.addItem(item)
+
+    def _drop_all(self) -> None:
+        for item in self._items.values():
+            self.removeItem(item)
+        self._items = {}

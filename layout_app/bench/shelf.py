@@ -1,0 +1,190 @@
+"""The waiting place: parts that lie on no sheet, at the right side of the bench."""
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRect, QSize, Qt, Signal
+from PySide6.QtGui import QMouseEvent, QPainter
+from PySide6.QtWidgets import (
+    QApplication,
+    QFrame,
+    QLabel,
+    QListWidget,
+    QListWidgetItem,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from layout_app.bench import ink
+from layout_app.document import Document
+from layout_app.selection import Copy
+from layout_app.theme import Theme
+from shared.layout import Waiting
+from shared.lengths import format_pair
+
+WIDTH_PX = 140
+PART, LINES = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
+EMPTY = "Drag a part here to let it wait."
+
+
+class Shelf(QWidget):
+    """Lists the waiting parts, one token for all copies of a part."""
+
+    taken = Signal(str, int)
+    """A copy is dragged off the shelf: part id and copy."""
+    moved = Signal(QPoint)
+    """The pointer went on, in global coordinates."""
+    let_go = Signal()
+
+    def __init__(self, document: Document, theme: Theme, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._title, self._hint = QLabel("waiting"), QLabel(EMPTY)
+        self._hint.setWordWrap(True)
+        self.tokens = Tokens(theme, self)
+        self.tokens.setAccessibleName("Waiting parts")
+        box = QVBoxLayout(self)
+        box.setContentsMargins(8, 10, 8, 6)
+        for widget in (self._title, self._hint):
+            box.addWidget(widget)
+        box.addWidget(self.tokens, 1)
+        self.set_theme(theme)
+        document.layout_changed.connect(self.refresh)
+        document.job_changed.connect(self.refresh)
+        self.refresh()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        self._theme = theme
+        self.tokens.set_theme(theme)
+        self._title.setStyleSheet(f"color: {theme.pencil}; font-weight: 600;")
+        self._hint.setStyleSheet(f"color: {theme.faint};")
+
+    def refresh(self) -> None:
+        """List what waits now."""
+        job = self._document.job
+        groups: dict[str, list[Waiting]] = {}
+        for one in self._document.layout.waiting:
+            groups.setdefault(one.part, []).append(one)
+        known = {part.id: part for part in job.parts}
+        self.tokens.clear()
+        for part_id, copies in groups.items():
+            if part_id in known:
+                part = known[part_id]
+                size = format_pair(part.cut_length, part.cut_width, job.style)
+                self.tokens.add(part_id, copies, (part.name, size, _how_many(copies)))
+        self._hint.setVisible(not groups)
+
+    def copy_of(self, part: str) -> Copy | None:
+        """Return the first copy of a part that waits."""
+        for one in self._document.layout.waiting:
+            if one.part == part:
+                return one.part, one.copy
+        return None
+
+
+class Tokens(QListWidget):
+    """The tokens; a drag off them goes on over the bench."""
+
+    def __init__(self, theme: Theme, shelf: Shelf) -> None:
+        super().__init__(shelf)
+        self._shelf = shelf
+        self._pressed: QPoint | None = None
+        self._carrying = False
+        self._delegate = _TokenPainter(theme, self)
+        self.setItemDelegate(self._delegate)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setSpacing(3)
+        self.setMouseTracking(True)
+        self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.viewport().setAutoFillBackground(False)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        self._delegate.theme = theme
+        self.setStyleSheet("QListWidget { background: transparent; }")
+
+    def add(self, part: str, copies: list[Waiting], lines: tuple[str, str, str]) -> None:
+        """Add a token for all waiting copies of a part."""
+        item = QListWidgetItem(", ".join(lines))
+        item.setData(PART, part)
+        item.setData(LINES, lines)
+        item.setToolTip(", ".join(lines))
+        self.addItem(item)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Be ready to drag a token."""
+        super().mousePressEvent(event)
+        if event.button() == Qt.MouseButton.LeftButton and self.itemAt(event.pos()):
+            self._pressed = event.pos()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Take a copy off the shelf once the pointer has gone far enough."""
+        if self._pressed is None:
+            return
+        way = (event.pos() - self._pressed).manhattanLength()
+        if not self._carrying and way >= QApplication.startDragDistance():
+            self._take()
+        if self._carrying:
+            self._shelf.moved.emit(event.globalPosition().toPoint())
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Let go of what was dragged."""
+        super().mouseReleaseEvent(event)
+        carried, self._carrying, self._pressed = self._carrying, False, None
+        if carried:
+            self._shelf.let_go.emit()
+
+    def _take(self) -> None:
+        item = self.itemAt(self._pressed) if self._pressed is not None else None
+        copy = self._shelf.copy_of(item.data(PART)) if item is not None else None
+        if copy is not None:
+            self._carrying = True
+            self._shelf.taken.emit(*copy)
+
+
+class _TokenPainter(QStyledItemDelegate):
+    """Paints a token: a dashed slip with name, size and number."""
+
+    def __init__(self, theme: Theme, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.theme = theme
+
+    def sizeHint(  # noqa: N802 - Qt's name
+        self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
+    ) -> QSize:
+        """Return the size of a slip of three lines."""
+        return QSize(WIDTH_PX - 30, 56)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        """Paint one slip."""
+        theme, slip = self.theme, option.rect.adjusted(1, 1, -2, -2)
+        chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        painter.fillRect(slip, ink.brush(theme.card))
+        name, width = (theme.accent, 2.0) if chosen else (theme.graphite, 1.0)
+        painter.setPen(ink.pen(name, width, Qt.PenStyle.DashLine))
+        painter.drawRect(slip)
+        for row, line in enumerate(index.data(LINES)):
+            size = 12 if row == 0 else 10
+            painter.setFont(ink.font(size, bold=row == 0))
+            painter.setPen(ink.colour(theme.graphite if row < 2 else theme.pencil))
+            room = QRect(slip.left() + 6, slip.top() + 4 + 16 * row, slip.width() - 10, 16)
+            words = painter.fontMetrics().elidedText(
+                line, Qt.TextElideMode.ElideRight, room.width()
+            )
+            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, words)
+
+
+def _how_many(copies: list[Waiting]) -> str:
+    """Say how many wait, and whether the maker sent them."""
+    sent = sum(one.sent for one in copies)
+    number = "1 waits" if len(copies) == 1 else f"{len(copies)} wait"
+    if not sent:
+        return number
+    return f"{number}, sent" if sent == len(copies) else f"{number}, {sent} sent"

@@ -1,0 +1,172 @@
+"""Keyboard twins of the gestures: what the arrow keys and letters do to the selection."""
+
+from collections.abc import Callable, Iterable
+from functools import partial
+
+from layout_app import hands
+from layout_app.bench.hand import Hand
+from layout_app.bench.resizing import finished
+from layout_app.bench.snapping import Way, low, moved, next_stop
+from layout_app.document import Document
+from layout_app.selection import Copy
+from shared.lengths import step
+from shared.parts import GrainRule
+from shared.plan import CutKind, Placement, Plan
+from solver.moves import rip_index
+
+RULES = tuple(GrainRule)
+
+
+class Twins:
+    """Does to the selected parts, or the selected cut, what a gesture would do."""
+
+    def __init__(self, hand: Hand) -> None:
+        self._hand = hand
+
+    @property
+    def _document(self) -> Document:
+        return self._hand.document
+
+    @property
+    def selected(self) -> list[Copy]:
+        """The selected copies, in order."""
+        return sorted(self._document.selection.parts)
+
+    @property
+    def only(self) -> Copy | None:
+        """The selected copy, if it is only one."""
+        chosen = self.selected
+        return chosen[0] if len(chosen) == 1 else None
+
+    def select_next(self, by: int) -> bool:
+        """Select the next part in reading order over all sheets, then those that wait."""
+        copies = self._in_order()
+        at = copies.index(self.only) + by if self.only in copies else (0 if by > 0 else -1)
+        if not copies or not -1 <= at < len(copies) or (at == -1 and self.only):
+            return False
+        self._document.selection.select_parts([copies[at]])
+        return True
+
+    def turn(self) -> bool:
+        """Turn the selected parts by a quarter."""
+        doc = self._document
+        return self._each("turn", (partial(hands.turn_part, doc, *copy) for copy in self.selected))
+
+    def cycle_grain(self) -> bool:
+        """Give the selected parts the next grain rule."""
+        if not self.selected:
+            return False
+        rule = self._document.job.part(self.selected[0][0]).grain_rule
+        return self.set_grain(RULES[(RULES.index(rule) + 1) % len(RULES)])
+
+    def set_grain(self, rule: GrainRule) -> bool:
+        """Give the selected parts a grain rule."""
+        ids = dict.fromkeys(part for part, _ in self.selected)
+        return self._each(
+            "change grain", (partial(hands.set_grain_rule, self._document, i, rule) for i in ids)
+        )
+
+    def let_wait(self) -> bool:
+        """Send the selected parts to wait."""
+        lying = [copy for copy in self.selected if self._hand.sheets.placement(copy)]
+        return bool(lying) and hands.wait_parts(self._document, lying)
+
+    def carry(self) -> bool:
+        """Take the selected part up, to be moved with the arrow keys."""
+        if self.only is None:
+            return False
+        self._hand.carry(self.only)
+        return True
+
+    def nudge(self, way: Way, *, onward: bool, fine: bool) -> bool:
+        """Move the selected part to the next stop, or by the finest step."""
+        lying = self._placement()
+        if lying is None:
+            return False
+        ground, rect = self._hand.sheets.ground(lying.sheet, (lying.part, lying.copy)), lying.rect
+        stop = next_stop(rect, ground, way, onward=onward)
+        if fine:
+            stop = low(rect, way) + (ground.step if onward else -ground.step)
+        if stop is None:
+            return False
+        to = moved(rect, way, stop)
+        return hands.move_part(
+            self._document, lying.part, lying.copy, lying.sheet, to.x, to.y, lying.turned
+        )
+
+    def resize(self, way: Way, *, larger: bool) -> bool:
+        """Make the selected part longer or wider, as it lies, by the finest step."""
+        lying = self._placement()
+        if lying is None:
+            return False
+        part = self._document.job.part(lying.part)
+        by = step(self._document.job.style) * (1 if larger else -1)
+        length, width = part.cut_length, part.cut_width
+        if (way is Way.X) is lying.turned:
+            width += by
+        else:
+            length += by
+        if min(length, width) <= 0:
+            return False
+        return hands.resize_part(self._document, part.id, *finished(part, (length, width)))
+
+    def move_rip(self, by: int) -> bool:
+        """Move the selected rip, or the strip of the selected part, earlier or later."""
+        found = self._rip()
+        if found is None:
+            return False
+        sheet, index = found
+        to = index + by
+        if not 0 <= to < len(self._hand.sheets.first_pieces(sheet)):
+            return False
+        by_cut = self._document.selection.cut is not None
+        done = hands.move_rip(self._document, sheet, index, to)
+        plan = self._document.plan
+        if done and by_cut and plan is not None:
+            self._document.selection.select_cut(_cut_of_rip(plan, sheet, to))
+        return done
+
+    def _rip(self) -> tuple[str, int] | None:
+        """Return the sheet and index of the first-level piece that the selection means."""
+        plan, number = self._document.plan, self._document.selection.cut
+        if plan is not None and number is not None:
+            index = rip_index(plan, number)
+            return None if index is None else (plan.cuts[number - 1].sheet, index)
+        lying = self._placement()
+        if lying is None:
+            return None
+        index = self._hand.sheets.rip_at(lying.sheet, lying.rect.right, lying.rect.bottom)
+        return None if index is None else (lying.sheet, index)
+
+    def _placement(self) -> Placement | None:
+        return None if self.only is None else self._hand.sheets.placement(self.only)
+
+    def _in_order(self) -> list[Copy]:
+        layout = self._document.layout
+        lying = [
+            (one.part, one.copy)
+            for sheet in layout.sheets
+            for one in sorted(sheet.placements, key=lambda one: (one.y, one.x))
+        ]
+        return lying + [(one.part, one.copy) for one in layout.waiting]
+
+    def _each(self, text: str, steps: Iterable[Callable[[], bool]]) -> bool:
+        """Do several steps as one step of undo."""
+        todo = list(steps)
+        if len(todo) < 2:
+            return any(do() for do in todo)
+        stack = self._document.undo_stack
+        stack.beginMacro(f"{text}, {len(todo)} parts")
+        done = [do() for do in todo]
+        stack.endMacro()
+        return any(done)
+
+
+def _cut_of_rip(plan: Plan, sheet: str, index: int) -> int | None:
+    """Return the number of the cut that saws a first-level piece off."""
+    rips = [
+        cut.number
+        for cut in plan.cuts
+        if cut.sheet == sheet and cut.level == 1 and cut.kind is not CutKind.TRIM
+    ]
+    return rips[index] if index < len(rips) else None

@@ -8,6 +8,7 @@ from layout_app.settling import with_waiting
 from shared.layout import Layout, LayoutSheet
 from shared.plan import Goal, MaterialProof, Plan, Proof
 from shared.stock import Stock
+from solver.standing import KEPT
 
 
 def adopted(project: Project, plan: Plan) -> Project:
@@ -34,10 +35,6 @@ def sheets_of(plan: Plan) -> tuple[LayoutSheet, ...]:
 
 def _by_number(sheets: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:
     return tuple(sorted(sheets, key=lambda sheet: (len(sheet.id), sheet.id)))
-
-
-KEPT = "with your sheets as they lie"
-"""How the rule of a proof ends that holds only for the sheets that were kept."""
 
 
 def without_claims(project: Project) -> Project:

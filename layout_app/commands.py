@@ -99,25 +99,23 @@ class LetPartsWait(LayoutChange):
         self._keys = tuple(keys)
 
     def lay(self, job: Job, layout: Layout) -> Layout:
-        """Send each to wait."""
-        for key in self._keys:
-            layout = laying.let_wait(job, layout, key)
-        return layout
+        """Send them to wait."""
+        return laying.let_wait(job, layout, self._keys)
 
 
-class CallPartBack(LayoutChange):
-    """Let planning place a copy again that was sent to wait."""
+class CallPartsBack(LayoutChange):
+    """Let planning place copies again that were sent to wait."""
 
-    def __init__(self, document: Document, text: str, key: Copy) -> None:
+    def __init__(self, document: Document, text: str, keys: Sequence[Copy]) -> None:
         super().__init__(document, text)
-        self._key = key
+        self._keys = tuple(keys)
 
     def lay(self, job: Job, layout: Layout) -> Layout:
-        """Forget that it was sent."""
-        return laying.call_back(job, layout, self._key)
+        """Forget that they were sent."""
+        return laying.call_back(job, layout, self._keys)
 
     def consequence(self, before: Project, after: Project) -> Consequence:
-        """Place it."""
+        """Place them."""
         del before, after
         return Consequence.PLAN_ANEW
 

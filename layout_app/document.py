@@ -10,8 +10,9 @@ from PySide6.QtGui import QUndoStack
 
 from layout_app.adoption import adopted, valued
 from layout_app.project import Project
-from layout_app.sawing import Sawn, saw
+from layout_app.sawing import Sawn, named, saw
 from layout_app.selection import Selection
+from layout_app.settling import opened
 from layout_app.worth import worth
 from shared.job import Job
 from shared.layout import Layout
@@ -48,12 +49,14 @@ class Document(QObject):
     """The path, or whether there is anything to save."""
     edited = Signal(object)
     """The maker changed something; carries the `Consequence` for planning."""
+    gesture_changed = Signal()
+    """A drag or the like began or ended."""
     said = Signal(str)
     """A sentence about what just happened to the layout."""
 
     def __init__(self, project: Project | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._sawn = saw(project or Project())
+        self._sawn = saw(opened(project or Project()))
         self._saved = self._sawn.project
         self._path: Path | None = None
         self._gesture = False
@@ -108,12 +111,16 @@ class Document(QObject):
 
     @gesture.setter
     def gesture(self, under_way: bool) -> None:
+        if under_way == self._gesture:
+            return
         self._gesture = under_way
+        self.gesture_changed.emit()
         if not under_way:
             QTimer.singleShot(0, self, self._adopt_pending)
 
     def open(self, project: Project, path: Path | None) -> None:
         """Hold another project, with nothing to undo."""
+        project = opened(project)
         self._saved, self._path = project, path
         self._pending = None
         self.selection.clear()
@@ -134,7 +141,7 @@ class Document(QObject):
 
     def note_left(self, job: Job, placements: Iterable[Placement]) -> None:
         """Name what no longer fits on the maker's own sheets."""
-        names = [f"{job.part(one.part).name} {one.copy}" for one in placements]
+        names = [named(job, one) for one in placements]
         if names:
             verb = "waits: it no longer fits" if len(names) == 1 else "wait: they no longer fit"
             self.said.emit(f"{', '.join(names)} {verb} where you laid it.")

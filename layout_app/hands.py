@@ -17,7 +17,7 @@ from shared.shop import CutRule, Shop
 from shared.stock import Stock, orientations
 
 
-def move_part(
+def move_part(  # noqa: PLR0917 - a place is a place
     doc: Document,
     part: str,
     copy: int,
@@ -51,13 +51,14 @@ def wait_parts(doc: Document, keys: Iterable[Copy]) -> bool:
     return _push(doc, commands.LetPartsWait(doc, f"let {what} wait", moving))
 
 
-def call_back(doc: Document, part: str, copy: int) -> bool:
-    """Let planning place a copy again that was sent to wait."""
-    if not any(w.sent and (w.part, w.copy) == (part, copy) for w in doc.layout.waiting):
+def call_back(doc: Document, keys: Iterable[Copy]) -> bool:
+    """Let planning place copies again that were sent to wait, as one step."""
+    sent = {(one.part, one.copy) for one in doc.layout.waiting if one.sent}
+    back = sorted(sent & set(keys))
+    if not back:
         return False
-    return _push(
-        doc, commands.CallPartBack(doc, f"call {named(doc, (part, copy))} back", (part, copy))
-    )
+    what = named(doc, back[0]) if len(back) == 1 else f"{len(back)} parts"
+    return _push(doc, commands.CallPartsBack(doc, f"call {what} back", back))
 
 
 def turn_part(doc: Document, part: str, copy: int) -> bool:

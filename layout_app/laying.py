@@ -1,14 +1,13 @@
 """What a hand does to a layout; every sheet it touches becomes yours and is cut anew."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
+from layout_app.project import Copy
 from layout_app.sawing import resized, tree_of
-from layout_app.selection import Copy
 from layout_app.settling import with_waiting
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet, Waiting
-from shared.lengths import Length
 from shared.plan import Placement
 from shared.stock import Stock, orientations
 from solver.moves import move_rip
@@ -31,24 +30,25 @@ def sheet_of(layout: Layout, sheet_id: str) -> LayoutSheet:
 
 def place(job: Job, layout: Layout, placement: Placement) -> Layout:
     """Lay a copy on a sheet, taking it from wherever it was."""
-    key = (placement.part, placement.copy)
+    gone = {(placement.part, placement.copy)}
+    new = resized(job, placement)
     sheets = [
-        _with(job, sheet, key, resized(job, placement) if sheet.id == placement.sheet else None)
+        _with(job, sheet, gone, (new,) if sheet.id == placement.sheet else ())
         for sheet in layout.sheets
     ]
     return with_waiting(job, _used(sheets), layout.waiting)
 
 
-def let_wait(job: Job, layout: Layout, key: Copy) -> Layout:
-    """Take a copy from its sheet and leave it waiting until the maker calls it back."""
-    sheets = [_with(job, sheet, key, None) for sheet in layout.sheets]
-    sent = (*layout.waiting, Waiting(part=key[0], copy=key[1], sent=True))
-    return with_waiting(job, _used(sheets), sent)
+def let_wait(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
+    """Take copies from their sheets and leave them waiting until the maker calls them back."""
+    sheets = [_with(job, sheet, set(keys), ()) for sheet in layout.sheets]
+    sent = [Waiting(part=part, copy=copy, sent=True) for part, copy in keys]
+    return with_waiting(job, _used(sheets), (*layout.waiting, *sent))
 
 
-def call_back(job: Job, layout: Layout, key: Copy) -> Layout:
-    """Let planning place a copy again that was sent to wait."""
-    sent = [one for one in layout.waiting if (one.part, one.copy) != key]
+def call_back(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
+    """Let planning place copies again that were sent to wait."""
+    sent = [one for one in layout.waiting if (one.part, one.copy) not in keys]
     return with_waiting(job, layout.sheets, sent)
 
 
@@ -70,7 +70,7 @@ def may_turn(job: Job, layout: Layout, key: Copy) -> bool:
     if old is None:
         return False
     stock = job.stock_row(sheet_of(layout, old.sheet).stock)
-    return not old.turned in orientations(job.part(key[0]).grain_rule, stock.grain)
+    return old.turned not in orientations(job.part(key[0]).grain_rule, stock.grain)
 
 
 def reorder_rips(job: Job, layout: Layout, sheet_id: str, frm: int, to: int) -> Layout:
@@ -79,8 +79,7 @@ def reorder_rips(job: Job, layout: Layout, sheet_id: str, frm: int, to: int) -> 
     if old.tree is None:
         return layout
     tree = move_rip(old.tree, frm, to)
-    laid = layout_sheet(job, old.id, job.stock_row(old.stock), tree)
-    new = replace(laid, yours=True)
+    new = layout_sheet(old.id, job.stock_row(old.stock), job.shop.kerf, tree, yours=True)
     sheets = tuple(new if sheet.id == sheet_id else sheet for sheet in layout.sheets)
     return replace(layout, sheets=sheets)
 
@@ -99,10 +98,12 @@ def give_back(layout: Layout) -> Layout:
     return replace(layout, sheets=sheets)
 
 
-def _with(job: Job, sheet: LayoutSheet, key: Copy, placement: Placement | None) -> LayoutSheet:
-    """Return a sheet without a copy, or with it as given."""
-    others = tuple(one for one in sheet.placements if (one.part, one.copy) != key)
-    placements = others if placement is None else (*others, placement)
+def _with(
+    job: Job, sheet: LayoutSheet, gone: Collection[Copy], new: tuple[Placement, ...]
+) -> LayoutSheet:
+    """Return a sheet without some copies, and with new placements; yours if that is a change."""
+    others = tuple(one for one in sheet.placements if (one.part, one.copy) not in gone)
+    placements = (*others, *new)
     if placements == sheet.placements:
         return sheet
     tree = tree_of(job, job.stock_row(sheet.stock), placements)
@@ -111,9 +112,3 @@ def _with(job: Job, sheet: LayoutSheet, key: Copy, placement: Placement | None) 
 
 def _used(sheets: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:
     return tuple(sheet for sheet in sheets if sheet.placements)
-
-
-def origin(layout: Layout, key: Copy) -> tuple[str, Length, Length] | None:
-    """Return sheet and corner of a copy, or ``None`` when it waits."""
-    one = find(layout, key)
-    return None if one is None else (one.sheet, one.x, one.y)

@@ -6,6 +6,9 @@ from shared.job import Job
 from shared.layout import Layout
 from shared.plan import Proof, Unplaced
 
+Copy = tuple[str, int]
+"""Part id and number of the copy, from 1."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Project:

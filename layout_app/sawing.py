@@ -1,18 +1,22 @@
 """From what the document holds to a plan that the simulated saw has accepted."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from layout_app.project import Project
+from shared.check import plannable
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
-from shared.plan import Placement, Plan, PlanSheet, Unplaced
-from shared.recognise import find_tree, locked
+from shared.plan import Placement, Plan, PlanSheet, Proof, Unplaced
+from shared.recognise import find_tree
+from shared.recognise import problems as problems_of
 from shared.saw import verify
 from shared.stock import Stock, orientations
 from shared.tree import Run
-from solver.sequence import saw_up
+from solver.sequence import WAITS, saw_up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,92 +59,81 @@ def plan_sheet(job: Job, sheet: LayoutSheet) -> PlanSheet:
 
 def tree_of(job: Job, stock: Stock, placements: tuple[Placement, ...]) -> Run | None:
     """Find the cuts that give these placements, or ``None`` when they cannot be sawn."""
-    if not placements or any(problem_of(job, stock, one) for one in placements):
+    if not placements or any(against_rules(job, stock, one) for one in placements):
         return None
     sheet = plan_sheet(job, LayoutSheet(id=placements[0].sheet, stock=stock.id))
     return find_tree(sheet.rect, placements, job.shop.kerf, stock.trims, job.rule.first)
 
 
-def problem_of(job: Job, stock: Stock, placement: Placement) -> str:
-    """Say in one sentence why a placement is wrong whatever lies beside it; ``""`` if it is not."""
+def against_rules(job: Job, stock: Stock, placement: Placement) -> str:
+    """Say in one sentence which rule a placement breaks, wherever it lies; ``""`` if none."""
     part = job.part(placement.part)
-    name = f"{part.name} {placement.copy}"
+    name = named(job, placement)
     if part.material != stock.material:
-        return f"{name} is of {part.material}, the sheet is {stock.material}."
+        return f"{name} is of {part.material}, the sheet of {stock.material}."
     if placement.turned not in orientations(part.grain_rule, stock.grain):
-        return f"{name} lies against its grain rule ({part.grain_rule})."
-    if not _inside(stock, placement):
-        return f"{name} reaches off the usable sheet."
+        return f"{name} lies against its grain rule: {part.grain_rule}."
     return ""
 
 
-def _inside(stock: Stock, placement: Placement) -> bool:
-    trims, rect = stock.trims, placement.rect
-    return (
-        rect.x >= trims.start
-        and rect.y >= trims.near
-        and rect.right <= stock.length - trims.end
-        and rect.bottom <= stock.width - trims.far
-    )
+def named(job: Job, placement: Placement) -> str:
+    """Return what a copy is called, such as ``Case side 2``."""
+    part = job.part(placement.part)
+    return f"{part.name} {placement.copy}" if part.copies > 1 else part.name
 
 
 def saw(project: Project) -> Sawn:
     """Saw up every sheet that can be cut, and say what is wrong with the rest."""
-    job = project.job
+    sound = plannable(project.job)
     used = [sheet for sheet in project.layout.sheets if sheet.placements]
-    problems = {sheet.id: problem(job, sheet) for sheet in used if sheet.tree is None}
-    cuttable = [sheet for sheet in used if sheet.tree is not None]
+    found = {sheet.id: problem(project.job, sound, sheet) for sheet in used}
+    problems = {sheet: sentence for sheet, sentence in found.items() if sentence}
+    cuttable = [sheet for sheet in used if sheet.id not in problems]
     if not cuttable:
         return Sawn(project=project, problems=problems)
-    plan = saw_up(job, cuttable, project.proof, _unplaced(project, cuttable))
-    refused = verify(plan)
-    if refused:
+    unplaced = _unplaced(sound, project.unplaced, cuttable)
+    # What was proven of all sheets says nothing of some of them.
+    proof = project.proof if len(cuttable) == len(used) else Proof()
+    plan = saw_up(sound, cuttable, proof, unplaced)
+    if refused := verify(plan):
         problems[""] = refused[0].sentence
         return Sawn(project=project, problems=problems)
     return Sawn(project=project, plan=plan, problems=problems)
 
 
-def problem(job: Job, sheet: LayoutSheet) -> str:
-    """Say in one sentence why a sheet without a tree cannot be cut."""
+def problem(job: Job, sound: Job, sheet: LayoutSheet) -> str:
+    """Say in one sentence why a sheet cannot be cut; ``""`` if it can.
+
+    ``sound`` is the job without the rows that have an error.
+    """
+    usable = {part.id for part in sound.parts}
     stock = job.stock_row(sheet.stock)
-    for placement in sheet.placements:
-        if sentence := problem_of(job, stock, placement):
-            return sentence
-    return _overlap(job, sheet.placements) or _lock(job, stock, sheet)
+    if stock not in sound.stock or any(one.part not in usable for one in sheet.placements):
+        return f"Sheet {sheet.id} has to do with rows that have an error."
+    if sheet.tree is not None:
+        return ""
+    rules = (against_rules(job, stock, placement) for placement in sheet.placements)
+    return next(filter(None, rules), "") or _geometry(job, stock, sheet)
 
 
-def _overlap(job: Job, placements: tuple[Placement, ...]) -> str:
-    for index, one in enumerate(placements):
-        for other in placements[index + 1 :]:
-            if one.rect.overlaps(other.rect):
-                return f"{_names(job, (one, other))} overlap."
-    return ""
-
-
-def _lock(job: Job, stock: Stock, sheet: LayoutSheet) -> str:
+def _geometry(job: Job, stock: Stock, sheet: LayoutSheet) -> str:
     rect = plan_sheet(job, sheet).rect
-    stuck = locked(rect, sheet.placements, job.shop.kerf, stock.trims, job.rule.first)
-    if not stuck:
+    found = problems_of(rect, sheet.placements, job.shop.kerf, stock.trims)
+    if not found:
         return f"Sheet {sheet.id} cannot be cut edge to edge."
-    return f"{_names(job, stuck)} lock each other: no cut goes from edge to edge."
+    return f"Sheet {sheet.id}: {found[0].sentence(partial(named, job))}"
 
 
-def _names(job: Job, placements: Iterable[Placement]) -> str:
-    names = [f"{job.part(one.part).name} {one.copy}" for one in placements]
-    return " and ".join((", ".join(names[:-1]), names[-1])) if names[1:] else names[0]
-
-
-def _unplaced(project: Project, cuttable: list[LayoutSheet]) -> tuple[Unplaced, ...]:
+def _unplaced(
+    job: Job, known: Iterable[Unplaced], cuttable: Iterable[LayoutSheet]
+) -> tuple[Unplaced, ...]:
     """Count the copies that are on no sheet that can be cut, with what they would need."""
-    needs = {row.part: row.need for row in project.unplaced}
-    placed: dict[str, int] = {}
-    for sheet in cuttable:
-        for one in sheet.placements:
-            placed[one.part] = placed.get(one.part, 0) + 1
+    needs = {row.part: row.need for row in known}
+    placed = Counter(one.part for sheet in cuttable for one in sheet.placements)
     return tuple(
-        Unplaced(part=part.id, copies=left, need=needs.get(part.id, "waits on no sheet"))
-        for part in project.job.parts
-        if (left := part.copies - placed.get(part.id, 0)) > 0
+        Unplaced(part=part.id, copies=left, need=needs.get(part.id, WAITS))
+        for part in job.parts
+        if (left := part.copies - placed[part.id]) > 0
     )
 
 

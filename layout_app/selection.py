@@ -4,8 +4,9 @@ from collections.abc import Iterable
 
 from PySide6.QtCore import QObject, Signal
 
-Copy = tuple[str, int]
-"""Part id and number of the copy, from 1."""
+from layout_app.project import Copy
+
+__all__ = ["Copy", "Selection"]
 
 
 class Selection(QObject):

@@ -8,7 +8,9 @@ the maker's own, and given back to planning when it is not.
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
+from layout_app.project import Copy, Project
 from layout_app.sawing import resized, tree_of
+from shared.check import plannable
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet, Waiting
@@ -29,7 +31,8 @@ class Settled:
 
 def settle(before: Job, job: Job, layout: Layout) -> Settled:
     """Carry a layout over to a changed job."""
-    sheets = [_settled_sheet(before, job, sheet) for sheet in layout.sheets]
+    wanted = set(every_copy(job))
+    sheets = [_settled_sheet(before, job, wanted, sheet) for sheet in layout.sheets]
     kept = tuple(sheet for sheet in sheets if sheet is not None and _worth_showing(sheet))
     now_lying = {(p.part, p.copy) for sheet in kept for p in sheet.placements}
     left = tuple(
@@ -37,9 +40,32 @@ def settle(before: Job, job: Job, layout: Layout) -> Settled:
         for sheet in layout.sheets
         if sheet.yours
         for placement in sheet.placements
-        if (placement.part, placement.copy) not in now_lying and _wanted(job, placement)
+        if (placement.part, placement.copy) in wanted - now_lying
     )
     return Settled(layout=with_waiting(job, kept, layout.waiting), left=left)
+
+
+def opened(project: Project) -> Project:
+    """Return a project from a file with a layout that suits its job.
+
+    Trees that do not give the placements beside them are found anew.
+    """
+    job = project.job
+    sheets = tuple(_agreeing(job, sheet) for sheet in project.layout.sheets)
+    layout = Layout(sheets=sheets, waiting=project.layout.waiting)
+    return replace(project, layout=settle(job, job, layout).layout)
+
+
+def _agreeing(job: Job, sheet: LayoutSheet) -> LayoutSheet:
+    stock = job.stock_row(sheet.stock)
+    rect = Rect(x=0, y=0, length=stock.length, width=stock.width)
+    yields = {
+        (at.part, at.copy, at.turned, box) for at, box in places(sheet.tree, rect, job.shop.kerf)
+    }
+    lies = {(one.part, one.copy, one.turned, one.rect) for one in sheet.placements}
+    if yields == lies:
+        return sheet
+    return replace(sheet, tree=tree_of(job, stock, sheet.placements))
 
 
 def same_problem(one: Job, other: Job) -> bool:
@@ -70,8 +96,8 @@ def with_waiting(
 
 
 def every_copy(job: Job) -> Iterator[tuple[str, int]]:
-    """Yield (part id, copy) of all that is needed, in the order of the take-off."""
-    for part in job.parts:
+    """Yield (part id, copy) of all that can be planned, in the order of the take-off."""
+    for part in plannable(job).parts:
         for copy in range(1, part.copies + 1):
             yield part.id, copy
 
@@ -80,18 +106,20 @@ def _worth_showing(sheet: LayoutSheet) -> bool:
     return bool(sheet.placements) or sheet.yours
 
 
-def _wanted(job: Job, placement: Placement) -> bool:
-    return any(p.id == placement.part and placement.copy <= p.copies for p in job.parts)
-
-
-def _settled_sheet(before: Job, job: Job, sheet: LayoutSheet) -> LayoutSheet | None:
+def _settled_sheet(
+    before: Job, job: Job, wanted: set[Copy], sheet: LayoutSheet
+) -> LayoutSheet | None:
     rows = {row.id: row for row in job.stock}
     if sheet.stock not in rows:
         return None
     stock, old_stock = rows[sheet.stock], before.stock_row(sheet.stock)
     if before.shop.kerf != job.shop.kerf or _measures(old_stock) != _measures(stock):
         sheet = _slid(job, stock, sheet)
-    kept = tuple(resized(job, one) for one in sheet.placements if _may_lie(before, job, stock, one))
+    kept = tuple(
+        resized(job, one)
+        for one in sheet.placements
+        if (one.part, one.copy) in wanted and _may_lie(before, job, stock, one)
+    )
     if kept == sheet.placements:
         return sheet
     return _recut(job, stock, sheet, kept)
@@ -102,12 +130,10 @@ def _measures(stock: Stock) -> tuple[Length, Length, Trims]:
 
 
 def _may_lie(before: Job, job: Job, stock: Stock, one: Placement) -> bool:
-    """Say whether a copy is still wanted, and may still lie like this on this sheet.
+    """Say whether a part may still lie like this on this sheet.
 
     A part that was wrong before the change is left where the maker put it.
     """
-    if not _wanted(job, one):
-        return False
     part, old = job.part(one.part), before.part(one.part)
     same_rule = part.grain_rule is old.grain_rule and part.material == old.material
     allowed = one.turned in orientations(part.grain_rule, stock.grain)

@@ -1,0 +1,323 @@
+"""All actions in one table: what they are called, their keys, when they can be used."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from layout_app import deeds
+
+if TYPE_CHECKING:
+    from layout_app.main_window import MainWindow
+
+WINDOW, BENCH, TABLES = "window", "bench", "tables"
+"""Where an action's key works: everywhere, on the bench, in the tables."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ActionRow:
+    """One action.
+
+    Attributes
+    ----------
+    id, text, tip
+        Stable name; words in the menu; one sentence for the status line.
+    shortcut, no_key
+        Its key, or why it has none.
+    where
+        Where the key works.
+    enabled
+        Whether it can be used now.
+    does
+        What it does.
+    menu
+        Menu it stands in; submenus after a slash.
+    ends_group
+        Whether a line is drawn below it.
+    """
+
+    id: str
+    text: str
+    tip: str
+    shortcut: str = ""
+    no_key: str = ""
+    where: str = WINDOW
+    enabled: Callable[["MainWindow"], bool] = deeds.always
+    does: Callable[["MainWindow"], None]
+    menu: str
+    ends_group: bool = False
+
+
+ACTIONS: Final = (
+    ActionRow(
+        id="project.new",
+        text="&New",
+        tip="Begin another project",
+        shortcut="Ctrl+N",
+        does=deeds.new,
+        menu="&Project",
+    ),
+    ActionRow(
+        id="project.open",
+        text="&Open…",
+        tip="Open a project file",
+        shortcut="Ctrl+O",
+        does=deeds.open_file,
+        menu="&Project",
+        ends_group=True,
+    ),
+    ActionRow(
+        id="project.save",
+        text="&Save",
+        tip="Save the project",
+        shortcut="Ctrl+S",
+        does=deeds.save,
+        menu="&Project",
+    ),
+    ActionRow(
+        id="project.save_as",
+        text="Save &as…",
+        tip="Save the project under another name",
+        shortcut="Ctrl+Shift+S",
+        does=deeds.save_as,
+        menu="&Project",
+        ends_group=True,
+    ),
+    ActionRow(
+        id="project.close",
+        text="&Close",
+        tip="Close the window; asks about unsaved changes",
+        shortcut="Ctrl+Q",
+        does=deeds.close,
+        menu="&Project",
+    ),
+    ActionRow(
+        id="edit.undo",
+        text="&Undo",
+        tip="Take the last step back, and its plan with it",
+        shortcut="Ctrl+Z",
+        enabled=deeds.can_undo,
+        does=deeds.undo,
+        menu="&Edit",
+    ),
+    ActionRow(
+        id="edit.redo",
+        text="&Redo",
+        tip="Take the step again",
+        shortcut="Ctrl+Shift+Z",
+        enabled=deeds.can_redo,
+        does=deeds.redo,
+        menu="&Edit",
+        ends_group=True,
+    ),
+    ActionRow(
+        id="edit.part",
+        text="Type a &part",
+        tip="Open the empty row of the take-off",
+        shortcut="Ctrl+T",
+        does=deeds.type_part,
+        menu="&Edit",
+    ),
+    ActionRow(
+        id="edit.sheet",
+        text="Type a &sheet",
+        tip="Open the empty row of sheets & rack",
+        shortcut="Ctrl+Shift+T",
+        does=deeds.type_sheet,
+        menu="&Edit",
+    ),
+    ActionRow(
+        id="edit.paste",
+        text="Paste &rows",
+        tip="Paste parts or sheets from a table",
+        shortcut="Ctrl+Shift+V",
+        enabled=deeds.table_in_front,
+        does=deeds.paste,
+        menu="&Edit",
+    ),
+    ActionRow(
+        id="edit.remove",
+        text="Re&move rows",
+        tip="Remove the selected rows of the table",
+        no_key="Delete does it in the table",
+        enabled=deeds.rows_chosen,
+        does=deeds.remove,
+        menu="&Edit",
+    ),
+    ActionRow(
+        id="bench.plan",
+        text="&Plan",
+        shortcut="F5",
+        enabled=deeds.has_parts,
+        tip="Plan everything, and take back the sheets you laid by hand",
+        does=deeds.plan,
+        menu="&Bench",
+    ),
+    ActionRow(
+        id="bench.stop",
+        text="&Stop planning",
+        tip="End planning and keep the best so far",
+        shortcut="Shift+F5",
+        enabled=deeds.is_planning,
+        does=deeds.stop,
+        menu="&Bench",
+        ends_group=True,
+    ),
+    ActionRow(
+        id="bench.turn",
+        text="&Turn",
+        tip="Turn the selected part by a quarter",
+        shortcut="T",
+        where=BENCH,
+        enabled=deeds.one_placed,
+        does=deeds.turn,
+        menu="&Bench",
+    ),
+    ActionRow(
+        id="bench.grain",
+        text="&Grain rule",
+        shortcut="G",
+        where=BENCH,
+        tip="Give the selected part the next grain rule",
+        enabled=deeds.one_part,
+        does=deeds.next_grain,
+        menu="&Bench",
+    ),
+    ActionRow(
+        id="bench.grain_length",
+        text="Grain along &length",
+        where=BENCH,
+        tip="The grain has to run along the part's length",
+        no_key="G goes through the rules",
+        enabled=deeds.one_part,
+        does=deeds.grain_length,
+        menu="&Bench/Set grain &rule",
+    ),
+    ActionRow(
+        id="bench.grain_width",
+        text="Grain along &width",
+        where=BENCH,
+        tip="The grain has to run along the part's width",
+        no_key="G goes through the rules",
+        enabled=deeds.one_part,
+        does=deeds.grain_width,
+        menu="&Bench/Set grain &rule",
+    ),
+    ActionRow(
+        id="bench.grain_either",
+        text="&Either way",
+        where=BENCH,
+        tip="The part may be cut either way",
+        no_key="G goes through the rules",
+        enabled=deeds.one_part,
+        does=deeds.grain_either,
+        menu="&Bench/Set grain &rule",
+    ),
+    ActionRow(
+        id="bench.wait",
+        text="Let &wait",
+        shortcut="W",
+        where=BENCH,
+        tip="Take the selected parts from their sheets; planning leaves them waiting",
+        enabled=deeds.some_placed,
+        does=deeds.let_wait,
+        menu="&Bench",
+    ),
+    ActionRow(
+        id="bench.call_back",
+        text="&Call back",
+        shortcut="Shift+W",
+        where=BENCH,
+        tip="Let planning place the selected waiting part again",
+        enabled=deeds.one_sent,
+        does=deeds.call_back,
+        menu="&Bench",
+        ends_group=True,
+    ),
+    ActionRow(
+        id="bench.whole",
+        text="Whole &width",
+        shortcut="Ctrl+0",
+        tip="Show the sheets as wide as the bench",
+        does=deeds.fit_width,
+        menu="&Bench",
+    ),
+    ActionRow(
+        id="bench.lamplight",
+        text="&Lamplight",
+        shortcut="Ctrl+Shift+L",
+        tip="Change between light and dark",
+        does=deeds.switch_theme,
+        menu="&Bench",
+    ),
+    ActionRow(
+        id="cuts.next",
+        text="&Next cut",
+        shortcut="Ctrl+Right",
+        tip="Select the next cut; the bench shows the sheet just before it",
+        enabled=deeds.has_cuts,
+        does=deeds.next_cut,
+        menu="&Cuts",
+    ),
+    ActionRow(
+        id="cuts.back",
+        text="&Previous cut",
+        shortcut="Ctrl+Left",
+        tip="Select the cut before",
+        enabled=deeds.has_cuts,
+        does=deeds.previous_cut,
+        menu="&Cuts",
+    ),
+    ActionRow(
+        id="cuts.leave",
+        text="&Leave the sequence",
+        shortcut="Ctrl+Up",
+        tip="Select no cut; the bench shows the sheets with all cuts made",
+        enabled=deeds.cut_chosen,
+        does=deeds.leave_sequence,
+        menu="&Cuts",
+        ends_group=True,
+    ),
+    ActionRow(
+        id="cuts.rip_earlier",
+        text="Rip &earlier",
+        shortcut="Ctrl+Shift+Left",
+        tip="Make the selected rip one place earlier in its sheet",
+        enabled=deeds.rip_can_go_earlier,
+        does=deeds.rip_earlier,
+        menu="&Cuts",
+    ),
+    ActionRow(
+        id="cuts.rip_later",
+        text="Rip l&ater",
+        shortcut="Ctrl+Shift+Right",
+        tip="Make the selected rip one place later in its sheet",
+        enabled=deeds.rip_can_go_later,
+        does=deeds.rip_later,
+        menu="&Cuts",
+        ends_group=True,
+    ),
+    ActionRow(
+        id="cuts.table",
+        text="As a &table",
+        shortcut="Ctrl+L",
+        tip="Show the sequence as a table, or as cards",
+        does=deeds.switch_sequence,
+        menu="&Cuts",
+    ),
+    ActionRow(
+        id="help.safety",
+        text="&Safety cautions",
+        shortcut="F1",
+        tip="The usual cautions at the saw",
+        does=deeds.show_safety,
+        menu="&Help",
+    ),
+    ActionRow(
+        id="help.about",
+        text="&About Ripfirst",
+        tip="What this is",
+        no_key="seldom needed",
+        does=deeds.show_about,
+        menu="&Help",
+    ),
+)

@@ -1,0 +1,71 @@
+"""A question or a sentence across the window: nothing is blocked, work can go on."""
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
+
+Answer = tuple[str, Callable[[], None]]
+"""Text of a button, and what it does."""
+
+
+class AskingBar(QFrame):
+    """Hidden until there is something to ask; every answer hides it again."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("asking")
+        self._sentence = QLabel(self)
+        self._sentence.setWordWrap(True)
+        self._answers: list[QPushButton] = []
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(12, 6, 12, 6)
+        self._row.addWidget(self._sentence, 1)
+        self.hide()
+
+    @property
+    def sentence(self) -> str:
+        """What is asked."""
+        return self._sentence.text()
+
+    @property
+    def answers(self) -> tuple[QPushButton, ...]:
+        """The buttons, from left to right."""
+        return tuple(self._answers)
+
+    def ask(self, sentence: str, answers: Sequence[Answer]) -> None:
+        """Show a sentence and what can be answered; the first answer takes the keys."""
+        self._forget()
+        self._sentence.setText(sentence)
+        for text, act in answers:
+            self._add(text, act)
+        self.show()
+        self._answers[0].setFocus()
+
+    def say(self, sentence: str) -> None:
+        """Show a sentence until it is put away."""
+        self.ask(sentence, [("Put away", self.hide)])
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Put it away with Esc, which answers nothing."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.hide()
+        else:
+            super().keyPressEvent(event)
+
+    def _add(self, text: str, act: Callable[[], None]) -> None:
+        button = QPushButton(text, self)
+        button.setAutoDefault(True)
+        button.setAccessibleDescription(self._sentence.text())
+        button.clicked.connect(self.hide)
+        button.clicked.connect(lambda _checked: act())
+        self._row.addWidget(button)
+        self._answers.append(button)
+
+    def _forget(self) -> None:
+        for button in self._answers:
+            self._row.removeWidget(button)
+            button.hide()
+            button.deleteLater()
+        self._answers = []

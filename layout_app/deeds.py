@@ -1,0 +1,344 @@
+"""What the actions do, and when they can be done."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QFileDialog
+
+from layout_app import hands, laying
+from layout_app.notes import about_text, safety_text
+from layout_app.project import Copy, Project
+from layout_app.store.project_file import SUFFIX
+from shared.parts import GrainRule
+from solver.moves import rip_index, why_not
+
+if TYPE_CHECKING:
+    from layout_app.main_window import MainWindow
+
+FILTER = f"Ripfirst projects (*{SUFFIX});;All files (*)"
+
+# --- when --------------------------------------------------------------------------------
+
+
+def always(window: "MainWindow") -> bool:
+    """Nothing is needed."""
+    del window
+    return True
+
+
+def can_undo(window: "MainWindow") -> bool:
+    """There is a step to take back, and no gesture is under way."""
+    return window.document.undo_stack.canUndo() and not window.document.gesture
+
+
+def can_redo(window: "MainWindow") -> bool:
+    """There is a step to take again, and no gesture is under way."""
+    return window.document.undo_stack.canRedo() and not window.document.gesture
+
+
+def has_parts(window: "MainWindow") -> bool:
+    """There is something to plan."""
+    return bool(window.document.job.parts) and not window.document.gesture
+
+
+def is_planning(window: "MainWindow") -> bool:
+    """A run is under way."""
+    return window.planning.running
+
+
+def has_cuts(window: "MainWindow") -> bool:
+    """There is a sequence."""
+    plan = window.document.plan
+    return plan is not None and bool(plan.cuts)
+
+
+def cut_chosen(window: "MainWindow") -> bool:
+    """A cut is selected."""
+    return window.document.selection.cut is not None
+
+
+def table_in_front(window: "MainWindow") -> bool:
+    """A table of rows is in front."""
+    return window.left.focused_table() is not None
+
+
+def rows_chosen(window: "MainWindow") -> bool:
+    """Rows of the table in front are selected."""
+    table = window.left.focused_table()
+    return table is not None and bool(table.chosen())
+
+
+def one_part(window: "MainWindow") -> bool:
+    """Copies of just one part are selected, and no gesture is under way."""
+    parts = {part for part, _ in window.document.selection.parts}
+    return len(parts) == 1 and not window.document.gesture
+
+
+def some_placed(window: "MainWindow") -> bool:
+    """Some selected copy lies on a sheet, and no gesture is under way."""
+    return bool(_placed(window)) and not window.document.gesture
+
+
+def one_placed(window: "MainWindow") -> bool:
+    """Just one selected copy lies on a sheet, and no gesture is under way."""
+    return len(_placed(window)) == 1 and not window.document.gesture
+
+
+def one_sent(window: "MainWindow") -> bool:
+    """Some selected copy was sent to wait."""
+    return bool(_sent(window)) and not window.document.gesture
+
+
+def rip_can_go_earlier(window: "MainWindow") -> bool:
+    """The selected rip has a place before it."""
+    return _rip_can_go(window, -1)
+
+
+def rip_can_go_later(window: "MainWindow") -> bool:
+    """The selected rip has a place behind it."""
+    return _rip_can_go(window, 1)
+
+
+def _placed(window: "MainWindow") -> list[Copy]:
+    chosen, layout = window.document.selection.parts, window.document.layout
+    return sorted(key for key in chosen if laying.find(layout, key) is not None)
+
+
+def _sent(window: "MainWindow") -> list[Copy]:
+    chosen = window.document.selection.parts
+    waiting = window.document.layout.waiting
+    return [(w.part, w.copy) for w in waiting if w.sent and (w.part, w.copy) in chosen]
+
+
+def _rip_can_go(window: "MainWindow", by: int) -> bool:
+    found = _rip(window)
+    if found is None or window.document.gesture:
+        return False
+    sheet, index = found
+    tree = laying.sheet_of(window.document.layout, sheet).tree
+    return tree is not None and not why_not(tree, index, index + by)
+
+
+def _rip(window: "MainWindow") -> tuple[str, int] | None:
+    """Return sheet and place of the selected rip."""
+    plan, number = window.document.plan, window.document.selection.cut
+    if plan is None or number is None or number > len(plan.cuts):
+        return None
+    index = rip_index(plan, number)
+    return None if index is None else (plan.cuts[number - 1].sheet, index)
+
+
+# --- files -------------------------------------------------------------------------------
+
+
+def new(window: "MainWindow") -> None:
+    """Begin another project, once what is unsaved has been asked about."""
+    window.when_kept(lambda: window.document.open(Project(), None))
+
+
+def open_file(window: "MainWindow") -> None:
+    """Open a project file, once what is unsaved has been asked about."""
+    window.when_kept(window.choose_and_open)
+
+
+def save(window: "MainWindow") -> None:
+    """Save where it was opened from, or ask where."""
+    window.save()
+
+
+def save_as(window: "MainWindow") -> None:
+    """Ask where to save."""
+    path = ask_where_to_save(window)
+    if path is not None:
+        window.save_to(path)
+
+
+def close(window: "MainWindow") -> None:
+    """Close the window."""
+    window.close()
+
+
+def ask_where_to_save(window: "MainWindow") -> Path | None:
+    """Let the maker choose a file to save to."""
+    before = window.document.path or Path((window.document.job.name or "project") + SUFFIX)
+    name, _ = QFileDialog.getSaveFileName(window, "Save the project", str(before), FILTER)
+    if not name:
+        return None
+    return Path(name) if name.endswith(".json") else Path(name + SUFFIX)
+
+
+def ask_what_to_open(window: "MainWindow") -> Path | None:
+    """Let the maker choose a file to open."""
+    folder = window.document.path.parent if window.document.path else Path()
+    name, _ = QFileDialog.getOpenFileName(window, "Open a project", str(folder), FILTER)
+    return Path(name) if name else None
+
+
+# --- edit --------------------------------------------------------------------------------
+
+
+def undo(window: "MainWindow") -> None:
+    """Take the last step back."""
+    window.document.undo_stack.undo()
+
+
+def redo(window: "MainWindow") -> None:
+    """Take the step again."""
+    window.document.undo_stack.redo()
+
+
+def type_part(window: "MainWindow") -> None:
+    """Open the row a part is typed in."""
+    window.left.type_part()
+
+
+def type_sheet(window: "MainWindow") -> None:
+    """Open the row a sheet is typed in."""
+    window.left.type_sheet()
+
+
+def paste(window: "MainWindow") -> None:
+    """Paste rows into the table in front."""
+    table = window.left.focused_table()
+    if table is not None:
+        table.paste()
+
+
+def remove(window: "MainWindow") -> None:
+    """Remove the selected rows of the table in front."""
+    table = window.left.focused_table()
+    if table is not None:
+        table.remove_chosen()
+
+
+# --- bench -------------------------------------------------------------------------------
+
+
+def plan(window: "MainWindow") -> None:
+    """Plan everything; sheets laid by hand are given back."""
+    hands.plan(window.document)
+
+
+def stop(window: "MainWindow") -> None:
+    """End the run and keep what it has found."""
+    window.planning.stop()
+
+
+def turn(window: "MainWindow") -> None:
+    """Turn the selected copy."""
+    for part, copy in _placed(window):
+        hands.turn_part(window.document, part, copy)
+
+
+def next_grain(window: "MainWindow") -> None:
+    """Give the selected part the next rule."""
+    rules = list(GrainRule)
+    part = _one_part(window)
+    now = window.document.job.part(part).grain_rule
+    _set_grain(window, rules[(rules.index(now) + 1) % len(rules)])
+
+
+def grain_length(window: "MainWindow") -> None:
+    """Let the grain run along the part's length."""
+    _set_grain(window, GrainRule.ALONG_LENGTH)
+
+
+def grain_width(window: "MainWindow") -> None:
+    """Let the grain run along the part's width."""
+    _set_grain(window, GrainRule.ALONG_WIDTH)
+
+
+def grain_either(window: "MainWindow") -> None:
+    """Let the grain run either way."""
+    _set_grain(window, GrainRule.EITHER)
+
+
+def _set_grain(window: "MainWindow", rule: GrainRule) -> None:
+    hands.set_grain_rule(window.document, _one_part(window), rule)
+
+
+def _one_part(window: "MainWindow") -> str:
+    (part,) = {part for part, _ in window.document.selection.parts}
+    return part
+
+
+def let_wait(window: "MainWindow") -> None:
+    """Send the selected copies to wait, as one step."""
+    hands.wait_parts(window.document, _placed(window))
+
+
+def call_back(window: "MainWindow") -> None:
+    """Let planning place the selected copies again."""
+    hands.call_back(window.document, _sent(window))
+
+
+def fit_width(window: "MainWindow") -> None:
+    """Show the sheets as wide as the bench."""
+    window.bench.fit_width()
+
+
+def switch_theme(window: "MainWindow") -> None:
+    """Change between light and dark."""
+    window.switch_theme()
+
+
+# --- cuts --------------------------------------------------------------------------------
+
+
+def next_cut(window: "MainWindow") -> None:
+    """Select the next cut."""
+    window.sequence.cards.step(1)
+
+
+def previous_cut(window: "MainWindow") -> None:
+    """Select the cut before."""
+    window.sequence.cards.step(-1)
+
+
+def leave_sequence(window: "MainWindow") -> None:
+    """Select no cut."""
+    window.document.selection.select_cut(None)
+
+
+def rip_earlier(window: "MainWindow") -> None:
+    """Make the selected rip one place earlier."""
+    _move_rip(window, -1)
+
+
+def rip_later(window: "MainWindow") -> None:
+    """Make the selected rip one place later."""
+    _move_rip(window, 1)
+
+
+def _move_rip(window: "MainWindow", by: int) -> None:
+    """Move the selected rip, and select it where it is now."""
+    found = _rip(window)
+    if found is None:
+        return
+    sheet, index = found
+    if hands.move_rip(window.document, sheet, index, index + by):
+        window.document.selection.select_cut(_number_of_rip(window, sheet, index + by))
+
+
+def _number_of_rip(window: "MainWindow", sheet: str, index: int) -> int | None:
+    plan = window.document.plan
+    numbers = [cut.number for cut in plan.cuts if cut.sheet == sheet] if plan is not None else []
+    return next((n for n in numbers if plan is not None and rip_index(plan, n) == index), None)
+
+
+def switch_sequence(window: "MainWindow") -> None:
+    """Show the sequence as a table, or as cards."""
+    window.sequence.switch()
+
+
+# --- help --------------------------------------------------------------------------------
+
+
+def show_safety(window: "MainWindow") -> None:
+    """Show the usual cautions beside the work."""
+    window.show_note("Safety cautions", safety_text())
+
+
+def show_about(window: "MainWindow") -> None:
+    """Say what this is."""
+    window.show_note("About Ripfirst", about_text())

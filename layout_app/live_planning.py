@@ -1,0 +1,147 @@
+"""When planning starts, goes on and ends, and what is known of it meanwhile."""
+
+import time
+from dataclasses import dataclass, field
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from layout_app.document import Consequence, Document
+from layout_app.planner_process import PlannerProcess, spare_workers
+from layout_app.sawing import Sawn
+from shared.check import plannable
+from solver.outcome import Done, Progress, Reason
+from solver.stop import Limits
+
+PATIENCE_S = 30.0
+"""A run ends after so long without a better plan or bound."""
+ADOPT_EVERY_MS = 250
+"""Least time between two plans on screen after the first of a run."""
+
+_ENDINGS = {
+    Reason.PROVEN: "",
+    Reason.TIME: "",
+    Reason.WORK: "",
+    Reason.PATIENCE: "",
+    Reason.STOPPED: "stopped",
+    Reason.EMPTY: "nothing to plan",
+}
+
+
+@dataclass(slots=True)
+class Standing:
+    """What the status line shows of a run."""
+
+    running: bool = False
+    started: float = 0.0
+    progress: dict[str, Progress] = field(default_factory=dict)
+    sentence: str = ""
+
+    @property
+    def elapsed_s(self) -> float:
+        """Seconds since the run was asked for."""
+        return time.monotonic() - self.started if self.running else 0.0
+
+
+class Planning(QObject):
+    """Lets the planner follow the document, by the rules of who wins."""
+
+    changed = Signal()
+
+    def __init__(
+        self,
+        document: Document,
+        planner: PlannerProcess,
+        parent: QObject | None = None,
+        *,
+        limits: Limits | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._planner = planner
+        self._limits = limits or Limits(time_s=None, patience_s=PATIENCE_S, workers=spare_workers())
+        self._latest: Sawn | None = None
+        self._pause = QTimer(self)
+        self._pause.setSingleShot(True)
+        self._pause.setInterval(ADOPT_EVERY_MS)
+        self._pause.timeout.connect(self._adopt_latest)
+        self.standing = Standing()
+        document.edited.connect(self._follow)
+        planner.better.connect(self._take)
+        planner.progressed.connect(self._note)
+        planner.done.connect(self._end)
+        planner.failed.connect(self._fail)
+
+    @property
+    def running(self) -> bool:
+        """Whether a run is under way."""
+        return self.standing.running
+
+    def start(self) -> None:
+        """Plan what is not yours; a run under way is void."""
+        self.cancel()
+        if not plannable(self._document.job).parts:
+            return
+        self.standing = Standing(running=True, started=time.monotonic())
+        self._planner.plan(self._document.project, self._limits)
+        self.changed.emit()
+
+    def stop(self) -> None:
+        """End the run and keep what it has found."""
+        self._planner.stop()
+
+    def cancel(self) -> None:
+        """End the run; nothing of it is adopted any more."""
+        self._planner.cancel()
+        self._latest = None
+        self._pause.stop()
+        self.standing = Standing()
+        self.changed.emit()
+
+    def plan_if_needed(self) -> None:
+        """Plan a project that was just opened, if parts of it lie nowhere."""
+        if any(not one.sent for one in self._document.layout.waiting):
+            self.start()
+        else:
+            self.cancel()
+
+    def _follow(self, consequence: Consequence) -> None:
+        """Do what a change of the maker's means."""
+        if consequence is Consequence.PLAN_ANEW:
+            self.start()
+        elif consequence is Consequence.STOP:
+            self.cancel()
+        elif self.running:
+            if consequence is Consequence.PLAN_ON:
+                self.start()
+            else:
+                self._planner.rebase(self._document.project)
+
+    def _take(self, sawn: Sawn) -> None:
+        """Adopt a plan now, or soon when another was adopted just before."""
+        self._latest = sawn
+        if not self._pause.isActive():
+            self._adopt_latest()
+            self._pause.start()
+
+    def _adopt_latest(self) -> None:
+        sawn, self._latest = self._latest, None
+        if sawn is None:
+            return
+        if sawn.project.job == self._document.job:
+            self._document.adopt_sawn(sawn)
+        elif sawn.plan is not None:  # only words have changed since the planner was asked
+            self._document.adopt(sawn.plan)
+
+    def _note(self, progress: Progress) -> None:
+        self.standing.progress[progress.material] = progress
+        self.changed.emit()
+
+    def _end(self, done: Done) -> None:
+        self._adopt_latest()
+        self.standing = Standing(sentence=_ENDINGS[done.reason])
+        self.changed.emit()
+
+    def _fail(self, sentence: str) -> None:
+        self._adopt_latest()
+        self.standing = Standing(sentence=sentence)
+        self.changed.emit()

@@ -1,0 +1,293 @@
+"""The window: three regions, one document, one planner."""
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QAction, QCloseEvent, QGuiApplication, QKeySequence
+from PySide6.QtWidgets import (
+    QApplication,
+    QLabel,
+    QMainWindow,
+    QMenu,
+    QSizePolicy,
+    QSplitter,
+    QToolBar,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from layout_app import deeds
+from layout_app.actions import ACTIONS, BENCH, ActionRow
+from layout_app.asking_bar import AskingBar
+from layout_app.bench.view import BenchView
+from layout_app.document import Document
+from layout_app.files import Files
+from layout_app.live_planning import Planning
+from layout_app.notes import Note
+from layout_app.panels.left_region import LeftRegion
+from layout_app.panels.sequence_panel import SequencePanel
+from layout_app.panels.shop import style_text
+from layout_app.planner_process import PlannerProcess
+from layout_app.project import Project
+from layout_app.status_line import StatusLine
+from layout_app.styling import dress
+from layout_app.theme import Theme
+from solver.stop import Limits
+
+SIZE = (1440, 900)
+TOOLBAR = ("bench.plan", "bench.turn", "bench.grain", "bench.wait", "edit.undo", "edit.redo")
+
+
+class MainWindow(QMainWindow):
+    """Shows one document; asks in place, blocks for nothing but file dialogs."""
+
+    def __init__(
+        self,
+        document: Document | None = None,
+        *,
+        theme: Theme | None = None,
+        planner: PlannerProcess | None = None,
+        limits: Limits | None = None,
+    ) -> None:
+        super().__init__()
+        self.document = document or Document(parent=self)
+        self.theme = theme or Theme.light()
+        self.planner = planner or PlannerProcess(parent=self)
+        self.planning = Planning(self.document, self.planner, self, limits=limits)
+        self.files = Files(self)
+        self.left = LeftRegion(self.document, self.theme, self)
+        self.bench = BenchView(self.document, self.theme, self)
+        self.sequence = SequencePanel(self.document, self.theme, self)
+        self.bar = AskingBar(self)
+        self.status = StatusLine(self.document, self.planning, self)
+        self.actions_by_id: dict[str, QAction] = {}
+        self._rows = {row.id: row for row in ACTIONS}
+        self._after_save: Callable[[], None] | None = None
+        self._may_close = False
+        self._arrange()
+        self._make_actions()
+        self._make_toolbar()
+        self._connect()
+        self._show_title()
+        self._refresh_actions()
+
+    # --- building ----------------------------------------------------------------------
+
+    def _arrange(self) -> None:
+        self.resize(*SIZE)
+        self.setMinimumSize(760, 520)
+        right = QSplitter(Qt.Orientation.Vertical, self)
+        right.addWidget(self.bench)
+        right.addWidget(self.sequence)
+        right.setStretchFactor(0, 1)
+        right.setSizes([560, 290])
+        right.setChildrenCollapsible(False)
+        across = QSplitter(Qt.Orientation.Horizontal, self)
+        across.addWidget(self.left)
+        across.addWidget(right)
+        across.setStretchFactor(1, 1)
+        across.setSizes([390, 1050])
+        across.setChildrenCollapsible(False)
+        page = QWidget(self)
+        page.setObjectName("page")
+        column = QVBoxLayout(page)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.bar)
+        column.addWidget(across, 1)
+        self.setCentralWidget(page)
+        self.statusBar().setSizeGripEnabled(False)
+        self.statusBar().addWidget(self.status, 1)
+
+    def _make_actions(self) -> None:
+        menus: dict[str, QMenu] = {}
+        for row in ACTIONS:
+            action = self._make_action(row)
+            menu = self._menu(menus, row.menu)
+            menu.addAction(action)
+            if row.ends_group:
+                menu.addSeparator()
+
+    def _make_action(self, row: ActionRow) -> QAction:
+        action = QAction(row.text, self)
+        action.setObjectName(row.id)
+        action.setStatusTip(row.tip)
+        action.setToolTip(f"{row.tip} ({row.shortcut})" if row.shortcut else row.tip)
+        action.setData(row.id)
+        if row.shortcut:
+            action.setShortcut(QKeySequence(row.shortcut))
+        if row.where == BENCH:
+            action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            self.bench.addAction(action)
+        action.triggered.connect(self._do)
+        self.actions_by_id[row.id] = action
+        return action
+
+    def _menu(self, menus: dict[str, QMenu], path: str) -> QMenu:
+        """Return a menu by its path, made when first asked for."""
+        if path not in menus:
+            above, _, name = path.rpartition("/")
+            made = menus[above].addMenu(name) if above else self.menuBar().addMenu(name)
+            made.setToolTipsVisible(True)
+            menus[path] = made
+        return menus[path]
+
+    def _make_toolbar(self) -> None:
+        bar = QToolBar("Tools", self)
+        bar.setMovable(False)
+        bar.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
+        for name in TOOLBAR:
+            bar.addAction(self.actions_by_id[name])
+            button = bar.widgetForAction(self.actions_by_id[name])
+            if isinstance(button, QToolButton):
+                button.setAccessibleName(self._rows[name].text.replace("&", ""))
+        chief = bar.widgetForAction(self.actions_by_id["bench.plan"])
+        chief.setObjectName("chief")
+        self._goal = QLabel("Least price, then least sawing", bar)
+        self._goal.setObjectName("quiet")
+        self._units = QLabel(bar)
+        self._units.setObjectName("quiet")
+        space = QWidget(bar)
+        space.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        for widget in (self._goal, space, self._units):
+            bar.addWidget(widget)
+        self.addToolBar(bar)
+
+    def _connect(self) -> None:
+        document = self.document
+        document.undo_stack.indexChanged.connect(self._refresh_actions)
+        document.selection.changed.connect(self._refresh_actions)
+        document.gesture_changed.connect(self._refresh_actions)
+        for signal in (document.job_changed, document.layout_changed, self.planning.changed):
+            signal.connect(self._refresh_actions)
+        self.left.tabs.currentChanged.connect(self._refresh_actions)
+        document.job_changed.connect(self._show_title)
+        document.file_changed.connect(self._show_title)
+        self.left.said.connect(self.status.say)
+        self.files.opened.connect(self._take_opened)
+        self.files.saved.connect(self._take_saved)
+        self.files.failed.connect(self._take_failure)
+
+    # --- showing -----------------------------------------------------------------------
+
+    def switch_theme(self) -> None:
+        """Change between light and dark."""
+        self.set_theme(Theme.light() if self.theme.is_dark else Theme.dark())
+
+    def set_theme(self, theme: Theme) -> None:
+        """Show everything in other colours."""
+        self.theme = theme
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            dress(app, theme)
+        self.left.set_theme(theme)
+        self.bench.set_theme(theme)
+        self.sequence.set_theme(theme)
+
+    def show_note(self, title: str, text: str) -> None:
+        """Show a text beside the work."""
+        Note(title, text, self).show()
+
+    def _show_title(self) -> None:
+        path = self.document.path
+        name = self.document.job.name or (path.name if path is not None else "New project")
+        self.setWindowTitle(f"{name}[*] — Ripfirst")
+        self.setWindowModified(self.document.modified)
+        self._units.setText(style_text(self.document.job.style))
+
+    def _refresh_actions(self) -> None:
+        for name, action in self.actions_by_id.items():
+            action.setEnabled(self._rows[name].enabled(self))
+        stack = self.document.undo_stack
+        self.actions_by_id["edit.undo"].setText(f"&Undo {stack.undoText()}".rstrip())
+        self.actions_by_id["edit.redo"].setText(f"&Redo {stack.redoText()}".rstrip())
+
+    def _do(self) -> None:
+        action = self.sender()
+        if isinstance(action, QAction):
+            self._rows[str(action.data())].does(self)
+
+    # --- files -------------------------------------------------------------------------
+
+    def open_path(self, path: Path) -> None:
+        """Open a project; what is wrong with it is said, and nothing is lost."""
+        self.files.open(path)
+
+    def choose_and_open(self) -> None:
+        """Let the maker choose a file, and open it."""
+        path = deeds.ask_what_to_open(self)
+        if path is not None:
+            self.open_path(path)
+
+    def save(self) -> None:
+        """Save where it was opened from, or ask where."""
+        path = self.document.path or deeds.ask_where_to_save(self)
+        if path is not None:
+            self.save_to(path)
+        else:
+            self._after_save = None
+
+    def save_to(self, path: Path) -> None:
+        """Save under a name."""
+        self.files.save(self.document.project, path)
+
+    def when_kept(self, act: Callable[[], None]) -> None:
+        """Do something that loses the project, once what is unsaved has been asked about."""
+        if not self.document.modified:
+            act()
+            return
+
+        def save_first() -> None:
+            self._after_save = act
+            self.save()
+
+        answers = (("Save", save_first), ("Discard", act), ("Keep working", self.bar.hide))
+        self.bar.ask("This project has changes that are not saved.", answers)
+
+    def _take_opened(self, project: Project, path: Path) -> None:
+        self.document.open(project, path)
+        self.planning.plan_if_needed()
+
+    def _take_saved(self, project: Project, path: Path) -> None:
+        self.document.saved(project, path)
+        act, self._after_save = self._after_save, None
+        if act is not None:
+            act()
+
+    def _take_failure(self, sentence: str) -> None:
+        self._after_save = None
+        self.bar.say(sentence)
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+        """Ask about unsaved changes in place; end the planner and the threads."""
+        if self.document.modified and not self._may_close:
+            event.ignore()
+            self.when_kept(self._close_now)
+            return
+        self.planning.cancel()
+        self.planner.close()
+        self.files.close()
+        event.accept()
+
+    def _close_now(self) -> None:
+        self._may_close = True
+        self.close()
+
+
+def run(path: Path | None = None, argv: list[str] | None = None) -> int:
+    """Open the window and stay until it is closed; return the exit code."""
+    app = QApplication.instance() or QApplication(argv or sys.argv[:1])
+    assert isinstance(app, QApplication)
+    app.setApplicationName("Ripfirst")
+    dark = QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
+    theme = Theme.dark() if dark else Theme.light()
+    dress(app, theme)
+    window = MainWindow(theme=theme)
+    window.show()
+    QTimer.singleShot(0, window.planner, window.planner.start)
+    if path is not None:
+        window.open_path(path)
+    return app.exec()

@@ -1,0 +1,45 @@
+"""Texts to read beside the work; their window blocks nothing."""
+
+from importlib import metadata
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QVBoxLayout, QWidget
+
+from shared.cautions import CAUTIONS, DEFER
+
+
+def safety_text() -> str:
+    """Return the cautions as a list."""
+    return "\n".join([DEFER, "", *(f"–  {caution}" for caution in CAUTIONS)])
+
+
+def about_text() -> str:
+    """Say what this program is, and what it does not know."""
+    try:
+        version = metadata.version("ripfirst")
+    except metadata.PackageNotFoundError:
+        version = "not installed"
+    return (
+        f"Ripfirst, version {version}\n\nPlans how one person breaks down sheet goods with a saw"
+        " that runs on a guide rail: rips first, every cut numbered, every plan sawn by a"
+        f" simulated saw before it is shown.\n\n{DEFER}"
+    )
+
+
+class Note(QDialog):
+    """A text in a window of its own."""
+
+    def __init__(self, title: str, text: str, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(title)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        words = QLabel(text, self)
+        words.setWordWrap(True)
+        words.setMinimumWidth(440)
+        words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
+        buttons.rejected.connect(self.close)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(18, 16, 18, 12)
+        column.addWidget(words)
+        column.addWidget(buttons)

@@ -1,0 +1,1 @@
+"""Tables and lists around the bench; all edit the document through `layout_app.hands`."""

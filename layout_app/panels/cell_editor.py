@@ -1,0 +1,103 @@
+"""Editing in a cell: what cannot be read keeps the cell open, with a sentence below it."""
+
+from collections.abc import Sequence
+from functools import partial
+
+from PySide6.QtCore import (
+    QAbstractItemModel,
+    QEvent,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    Qt,
+    QTimer,
+)
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QComboBox, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+
+from layout_app.panels.entry import Entry
+from layout_app.panels.rows_model import RowsModel
+
+Index = QModelIndex | QPersistentModelIndex
+_ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+_TAB = (Qt.Key.Key_Tab, Qt.Key.Key_Backtab)
+
+
+class CellDelegate(QStyledItemDelegate):
+    """Opens an entry, or a list where only certain words may be written."""
+
+    def createEditor(  # noqa: N802 - Qt's name
+        self, parent: QWidget, option: QStyleOptionViewItem, index: Index
+    ) -> QWidget:
+        """Open a cell."""
+        del option
+        model = index.model()
+        assert isinstance(model, RowsModel)
+        column = model.columns[index.column()]
+        place = QPersistentModelIndex(index)
+        editor: QWidget
+        if column.choices:
+            editor = Choices(column.choices, parent)
+            editor.activated.connect(partial(self._take_choice, editor))
+            QTimer.singleShot(0, editor, editor.showPopup)
+        else:
+            entry = Entry(partial(_change, place), parent)
+            entry.setFrame(False)
+            entry.when_chosen(partial(self._close, entry))
+            editor = entry
+        editor.setAccessibleName(column.heading)
+        return editor
+
+    def setEditorData(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
+        """Show what is in the cell, once: what is being typed is never written over."""
+        if editor.property("filled"):
+            return
+        editor.setProperty("filled", True)
+        text = str(index.data(Qt.ItemDataRole.EditRole) or "")
+        if isinstance(editor, Choices):
+            editor.setCurrentText(text)
+        elif isinstance(editor, Entry):
+            editor.setText(text)
+            editor.selectAll()
+
+    def setModelData(  # noqa: N802 - Qt's name
+        self, editor: QWidget, model: QAbstractItemModel, index: Index
+    ) -> None:
+        """Take a choice; an entry hands its text over itself, before it closes."""
+        if isinstance(editor, Choices) and isinstance(model, RowsModel):
+            model.change(index, editor.currentText())
+
+    def eventFilter(self, editor: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        """Let a cell close only when its text was taken, or with Esc."""
+        if isinstance(editor, Entry) and _would_close(editor, event) and not editor.commit():
+            return event.type() == QEvent.Type.KeyPress
+        return super().eventFilter(editor, event)
+
+    def _take_choice(self, editor: QComboBox) -> None:
+        self.commitData.emit(editor)
+        self._close(editor)
+
+    def _close(self, editor: QWidget) -> None:
+        self.closeEditor.emit(editor, QStyledItemDelegate.EndEditHint.SubmitModelCache)
+
+
+class Choices(QComboBox):
+    """The words that may be written in a cell."""
+
+    def __init__(self, choices: Sequence[str], parent: QWidget) -> None:
+        super().__init__(parent)
+        self.addItems(list(choices))
+
+
+def _change(place: QPersistentModelIndex, text: str) -> None:
+    model = place.model()
+    if place.isValid() and isinstance(model, RowsModel):
+        model.change(place, text)
+
+
+def _would_close(editor: Entry, event: QEvent) -> bool:
+    """Say whether an event is about to end editing with what is written."""
+    if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+        return event.key() in (*_ENTER, *_TAB)
+    leaving = event.type() == QEvent.Type.FocusOut
+    return leaving and editor.isVisible()

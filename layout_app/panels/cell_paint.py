@@ -1,0 +1,55 @@
+"""How cells look: headings, rows, the row to type in, and what is wrong."""
+
+from PySide6.QtCore import QPointF, QRect, Qt
+from PySide6.QtGui import QColor, QPainter, QPalette, QPen, QPolygonF
+from PySide6.QtWidgets import QStyleOptionViewItem, QWidget
+
+from layout_app.panels.cell_editor import CellDelegate, Index
+from layout_app.panels.rows_model import ISSUE_ROLE, KIND_ROLE, RowsModel
+from layout_app.theme import Theme
+
+
+class PaperDelegate(CellDelegate):
+    """Paints like a list on paper: no grid, a rule under headings, waves under mistakes."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+
+    def initStyleOption(  # noqa: N802 - Qt's name
+        self, option: QStyleOptionViewItem, index: Index
+    ) -> None:
+        """Choose weight and colour."""
+        super().initStyleOption(option, index)
+        kind, model = index.data(KIND_ROLE), index.model()
+        if kind == "heading":
+            option.font.setBold(True)
+        elif kind == "draft":
+            faint = isinstance(model, RowsModel) and not model.has_draft
+            self._ink(option, self._theme.faint if faint else self._theme.pencil)
+            option.font.setItalic(not faint)
+        elif isinstance(model, RowsModel) and model.columns[index.column()].change is None:
+            self._ink(option, self._theme.pencil)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Paint the cell, and a wave under what is wrong."""
+        super().paint(painter, option, index)
+        if index.data(KIND_ROLE) == "heading":
+            painter.setPen(QColor(self._theme.rule))
+            painter.drawLine(option.rect.bottomLeft(), option.rect.bottomRight())
+        elif index.data(ISSUE_ROLE):
+            self._wave(painter, option.rect)
+
+    def _ink(self, option: QStyleOptionViewItem, colour: str) -> None:
+        option.palette.setColor(QPalette.ColorRole.Text, QColor(colour))
+        option.palette.setColor(QPalette.ColorRole.HighlightedText, QColor(colour))
+
+    def _wave(self, painter: QPainter, rect: QRect) -> None:
+        y, step = rect.bottom() - 2, 3
+        xs = range(rect.left() + 4, rect.right() - 4, step)
+        points = [QPointF(x, y - (place % 2) * 2.0) for place, x in enumerate(xs)]
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(QColor(self._theme.warning), 1.2, Qt.PenStyle.SolidLine))
+        painter.drawPolyline(QPolygonF(points))
+        painter.restore()

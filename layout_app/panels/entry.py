@@ -1,0 +1,99 @@
+"""A field that keeps what was typed until it can be read, and asks in place."""
+
+from collections.abc import Callable
+from functools import partial
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from layout_app.panels.question import Question
+from shared.lengths import AmbiguousLength
+
+Accept = Callable[[str], None]
+"""Takes the text, or raises a ValueError whose text is a sentence for the maker."""
+
+
+class Entry(QLineEdit):
+    """A line of text that is committed, or says why it cannot be."""
+
+    def __init__(self, accept: Accept, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._accept = accept
+        self._question: Question | None = None
+        self._chosen: Callable[[], None] | None = None
+        self.textEdited.connect(self._quiet)
+
+    @property
+    def question(self) -> Question | None:
+        """What the field says or asks now, if anything."""
+        shown = self._question is not None and self._question.isVisible()
+        return self._question if shown else None
+
+    def when_chosen(self, act: Callable[[], None]) -> None:
+        """Do this after a reading was chosen and taken."""
+        self._chosen = act
+
+    def commit(self) -> bool:
+        """Hand the text over; say whether it could be read."""
+        try:
+            self._accept(self.text())
+        except AmbiguousLength as question:
+            choices = [(text, partial(self._choose, text)) for text, _ in question.readings]
+            self._ask().say(str(question), choices)
+        except ValueError as error:
+            self._ask().say(str(error))
+        else:
+            self._quiet()
+            return True
+        return False
+
+    def _choose(self, text: str) -> None:
+        """Take a reading in place of what was typed."""
+        self.setText(text)
+        self.setFocus()
+        if self.commit() and self._chosen is not None:
+            self._chosen()
+
+    def _ask(self) -> Question:
+        if self._question is None:
+            self._question = Question(self)
+        return self._question
+
+    def _quiet(self) -> None:
+        if self._question is not None:
+            self._question.hide()
+
+
+class Field(Entry):
+    """An entry in a form: shows a value, commits on Enter and on leaving, Esc restores it."""
+
+    def __init__(self, accept: Accept, parent: QWidget | None = None) -> None:
+        super().__init__(accept, parent)
+        self._shown = ""
+        self.returnPressed.connect(self.commit)
+
+    def show_text(self, text: str) -> None:
+        """Show what holds now, unless the maker is typing something else."""
+        typing = self.hasFocus() and self.text() != self._shown
+        self._shown = text
+        if not typing:
+            self.setText(text)
+
+    def commit(self) -> bool:
+        """Hand the text over if it was changed."""
+        return self.text() == self._shown or super().commit()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Commit on leaving; what cannot be read stays, with its sentence."""
+        super().focusOutEvent(event)
+        if self.question is None:
+            self.commit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Restore with Esc."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.setText(self._shown)
+            self._quiet()
+        else:
+            super().keyPressEvent(event)

@@ -1,0 +1,88 @@
+"""What stands in the way of the plan, one sentence a line; a click leads to the row."""
+
+from collections.abc import Iterator
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QColor
+from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, QWidget
+
+from layout_app.document import Document
+from layout_app.theme import Theme
+from shared.check import check_job
+from shared.issues import Issue, Severity
+from shared.parts import Part
+
+MOST_LINES = 6
+"""Lines shown before the list scrolls."""
+
+
+def all_issues(document: Document) -> Iterator[Issue]:
+    """Yield what is wrong with the job, then with sheets laid by hand, then what has no sheet."""
+    if document.job.parts or document.job.stock:
+        yield from check_job(document.job)
+    for sheet, sentence in document.problems.items():
+        yield Issue(code="sheet-uncut", severity=Severity.ERROR, subject=sheet, sentence=sentence)
+    names = {part.id: part for part in document.job.parts}
+    for row in document.project.unplaced:
+        if row.part in names:
+            sentence = f"{_count(names[row.part], row.copies)}: {row.need}."
+            yield Issue(
+                code="part-unplaced", severity=Severity.ERROR, subject=row.part, sentence=sentence
+            )
+
+
+def _count(part: Part, copies: int) -> str:
+    return part.name if part.copies == 1 else f"{copies} of {part.name}"
+
+
+class IssuesList(QListWidget):
+    """Takes no room while nothing is wrong."""
+
+    chosen = Signal(str, str)
+    """Subject and field of the issue that was chosen."""
+
+    def __init__(self, document: Document, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._theme = theme
+        self._shown: tuple[Issue, ...] = ()
+        self.setAccessibleName("What is wrong")
+        self.setWordWrap(True)
+        self.setObjectName("issues")
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.itemActivated.connect(self._tell)
+        self.itemClicked.connect(self._tell)
+        document.job_changed.connect(self.refresh)
+        document.layout_changed.connect(self.refresh)
+        document.proof_changed.connect(self.refresh)
+        self.refresh()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Paint with other colours."""
+        self._theme, self._shown = theme, ()
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what is wrong now."""
+        issues = tuple(all_issues(self._document))
+        if issues != self._shown or not self.count():
+            self._shown = issues
+            self.clear()
+            for issue in issues:
+                self.addItem(self._item(issue))
+        self.setVisible(bool(issues))
+        lines = min(MOST_LINES, 2 * len(issues))
+        self.setFixedHeight(lines * (self.fontMetrics().height() + 4) + 8)
+
+    def _item(self, issue: Issue) -> QListWidgetItem:
+        stands = issue.severity is Severity.ERROR
+        item = QListWidgetItem(f"{'✗' if stands else '?'}  {issue.sentence}")
+        item.setForeground(QColor(self._theme.warning if stands else self._theme.pencil))
+        item.setToolTip("Left out until it is mended" if stands else "Planned as it stands")
+        item.setData(Qt.ItemDataRole.UserRole, (issue.subject, issue.field))
+        return item
+
+    def _tell(self, item: QListWidgetItem) -> None:
+        subject, field = item.data(Qt.ItemDataRole.UserRole)
+        self.chosen.emit(subject, field)

@@ -1,0 +1,115 @@
+"""The left region: take-off, sheets & rack, shop, and below them what is wrong."""
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
+
+from layout_app.document import Document
+from layout_app.panels.issues import IssuesList
+from layout_app.panels.part_card import PartCard
+from layout_app.panels.parts import COLUMNS as PART_COLUMNS
+from layout_app.panels.parts import PartsModel
+from layout_app.panels.shop import ShopPanel
+from layout_app.panels.stock import COLUMNS as STOCK_COLUMNS
+from layout_app.panels.stock import StockModel
+from layout_app.panels.table import RowTable
+from layout_app.theme import Theme
+
+TAKE_OFF, SHEETS, SHOP = range(3)
+
+
+class LeftRegion(QWidget):
+    """What the maker enters; selects parts together with the bench."""
+
+    said = Signal(str)
+
+    def __init__(self, document: Document, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self.setObjectName("page")
+        self.parts = RowTable(PartsModel(document, PART_COLUMNS, self), theme, self)
+        self.stock = RowTable(StockModel(document, STOCK_COLUMNS, self), theme, self)
+        self.parts.setAccessibleName("Take-off")
+        self.stock.setAccessibleName("Sheets and rack")
+        self.shop = ShopPanel(document, self)
+        self.issues = IssuesList(document, theme, self)
+        self.card = PartCard(document, self)
+        self.tabs = QTabWidget(self)
+        self._arrange()
+        self._connect()
+
+    def _arrange(self) -> None:
+        self.tabs.setDocumentMode(True)
+        self.tabs.tabBar().setDrawBase(False)
+        take_off = QWidget(self)
+        inner = QVBoxLayout(take_off)
+        inner.setContentsMargins(0, 0, 0, 0)
+        inner.addWidget(self.parts, 1)
+        inner.addWidget(self.card)
+        for widget, name in (
+            (take_off, "Take-off"),
+            (self.stock, "Sheets && rack"),
+            (self.shop, "Shop"),
+        ):
+            self.tabs.addTab(widget, name)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(8, 4, 8, 8)
+        column.addWidget(self.tabs, 1)
+        column.addWidget(self.issues)
+
+    def _connect(self) -> None:
+        self.parts.said.connect(self.said)
+        self.stock.said.connect(self.said)
+        self.parts.rows_chosen.connect(self._select_parts)
+        self.issues.chosen.connect(self.go_to)
+        self._document.selection.changed.connect(self._show_selection)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Paint with other colours."""
+        for part in (self.parts, self.stock, self.issues):
+            part.set_theme(theme)
+
+    def go_to(self, subject: str, field: str) -> None:
+        """Lead to the row, field or sheet an issue is about."""
+        job = self._document.job
+        if any(part.id == subject for part in job.parts):
+            self._open(TAKE_OFF, self.parts, subject, field)
+        elif any(row.id == subject for row in job.stock):
+            self._open(SHEETS, self.stock, subject, field)
+        elif not subject:
+            places = {"parts": TAKE_OFF, "stock": SHEETS}
+            self.tabs.setCurrentIndex(places.get(field, SHOP))
+        else:
+            sheets = [one for one in self._document.layout.sheets if one.id == subject]
+            lying = [(one.part, one.copy) for sheet in sheets for one in sheet.placements]
+            self._document.selection.select_parts(lying)
+
+    def focused_table(self) -> RowTable | None:
+        """Return the table in front, if there is one."""
+        return {TAKE_OFF: self.parts, SHEETS: self.stock}.get(self.tabs.currentIndex())
+
+    def type_part(self) -> None:
+        """Open the row in which a part is typed."""
+        self.tabs.setCurrentIndex(TAKE_OFF)
+        self.parts.type_new()
+
+    def type_sheet(self) -> None:
+        """Open the row in which a sheet is typed."""
+        self.tabs.setCurrentIndex(SHEETS)
+        self.stock.type_new()
+
+    def _open(self, tab: int, table: RowTable, row: str, field: str) -> None:
+        self.tabs.setCurrentIndex(tab)
+        table.go_to(row, field)
+
+    def _select_parts(self, ids: list[str]) -> None:
+        chosen = set(ids)
+        keys = [
+            (part.id, copy)
+            for part in self._document.job.parts
+            if part.id in chosen
+            for copy in range(1, part.copies + 1)
+        ]
+        self._document.selection.select_parts(keys)
+
+    def _show_selection(self) -> None:
+        self.parts.show_chosen({part for part, _ in self._document.selection.parts})

@@ -1,0 +1,163 @@
+"""The take-off: a table of parts, grouped by material."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, replace
+from typing import Final
+
+from layout_app import hands
+from layout_app.panels.columns import Column, measured_text, one_of, positive, size_text, words
+from layout_app.panels.edges import BAND_EDGES, BAND_GROUPS, read_edges, write_edges
+from layout_app.panels.rows_model import Heading, RowsModel, fresh_ids
+from shared.amounts import parse_count
+from shared.job import Job
+from shared.lengths import LengthStyle, format_pair
+from shared.parts import Bands, GrainRule, Part
+
+RULES: Final = tuple(str(rule) for rule in GrainRule)
+
+
+def _copies(text: str) -> int:
+    count = parse_count(text)
+    if count == 0:
+        raise ValueError("Write how many are needed, at least 1, or remove the row.")
+    return count
+
+
+def _bands(part: Part, text: str, style: LengthStyle) -> Part:
+    return replace(part, bands=Bands(**read_edges(text, BAND_EDGES, BAND_GROUPS, style)))
+
+
+def bands_text(part: Part, style: LengthStyle) -> str:
+    """Write the bands of a part for a cell."""
+    return write_edges(asdict(part.bands), BAND_GROUPS, style)
+
+
+def cut_size(part: Part, style: LengthStyle) -> str:
+    """Write the cut size of a part; empty while a size is missing."""
+    known = part.length and part.width
+    return format_pair(part.cut_length, part.cut_width, style) if known else ""
+
+
+COLUMNS: Final[tuple[Column[Part], ...]] = (
+    Column(
+        heading="part",
+        field="name",
+        show=lambda part, _: part.name,
+        change=lambda part, text, _: replace(part, name=words(text, "part")),
+        tip="What you call it",
+        wide="Case top, bottom x",
+    ),
+    Column(
+        heading="L",
+        field="length",
+        show=lambda part, style: size_text(part.length, style),
+        change=lambda part, text, style: replace(part, length=positive(text, style)),
+        tip="Finished length, bands included; runs along the grain unless the rule says width",
+        wide="34 9/16 ",
+    ),
+    Column(
+        heading="W",
+        field="width",
+        show=lambda part, style: size_text(part.width, style),
+        change=lambda part, text, style: replace(part, width=positive(text, style)),
+        tip="Finished width, bands included",
+        wide="34 9/16 ",
+    ),
+    Column(
+        heading="no.",
+        field="copies",
+        show=lambda part, _: str(part.copies),
+        change=lambda part, text, _: replace(part, copies=_copies(text)),
+        tip="How many are needed",
+        wide="000",
+        number=True,
+    ),
+    Column(
+        heading="grain rule",
+        field="grain_rule",
+        show=lambda part, _: str(part.grain_rule),
+        change=lambda part, text, _: replace(part, grain_rule=GrainRule(one_of(text, RULES))),
+        choices=RULES,
+        tip="Which way the grain has to run on this part",
+        wide="along length x",
+    ),
+    Column(
+        heading="bands",
+        field="bands",
+        show=bands_text,
+        change=_bands,
+        tip="Thickness of the bands, such as “long 1/50; left 2 mm”; they give the cut size",
+        wide="long 1/50; ends 1/50",
+    ),
+    Column(
+        heading="cut size",
+        field="cut",
+        show=cut_size,
+        tip="Finished size less the bands",
+        wide="L 34 9/16 × W 11 7/8 ",
+    ),
+    Column(
+        heading="material",
+        field="material",
+        show=lambda part, _: part.material,
+        change=lambda part, text, _: replace(part, material=words(text, "material")),
+        tip="What it is cut from, as under sheets & rack",
+        wide="3/4 birch ply x",
+    ),
+    Column(
+        heading="note",
+        field="note",
+        show=lambda part, _: part.note,
+        change=lambda part, text, _: replace(part, note=" ".join(text.split())),
+        tip="Anything you want to remember",
+        wide="a note of some length",
+    ),
+)
+
+
+class PartsModel(RowsModel[Part]):
+    """The rows of the take-off."""
+
+    invitation = "type or paste parts"
+
+    def arranged(self) -> Iterable[Heading | Part]:
+        """Yield parts by material, the maker's order within."""
+        job = self.document.job
+        for material in dict.fromkeys(part.material for part in job.parts):
+            yield Heading(material_heading(job, material))
+            yield from (part for part in job.parts if part.material == material)
+
+    def blank(self) -> Part:
+        """Return a part of the material that was used last."""
+        job = self.document.job
+        known = [part.material for part in job.parts] or [row.material for row in job.stock[:1]]
+        return Part(id="", name="", length=0, width=0, material=known[-1] if known else "")
+
+    def lacks(self, row: Part) -> str:
+        """Name what a part cannot do without."""
+        for field in ("name", "length", "width", "material"):
+            if not getattr(row, field):
+                return field
+        return ""
+
+    def edit(self, row: Part) -> None:
+        """Change a part."""
+        hands.edit_part(self.document, row)
+
+    def add(self, rows: Sequence[Part]) -> None:
+        """Add parts under new ids."""
+        ids = fresh_ids("part-", (part.id for part in self.document.job.parts), len(rows))
+        named = [replace(row, id=new) for row, new in zip(rows, ids, strict=True)]
+        hands.add_parts(self.document, named)
+
+    def remove(self, ids: Sequence[str]) -> None:
+        """Remove parts."""
+        hands.remove_parts(self.document, ids)
+
+
+def material_heading(job: Job, material: str) -> str:
+    """Say what a group of parts is cut from, with the measured thickness where all sheets agree."""
+    measured = {row.thickness for row in job.stock if row.material == material and row.thickness}
+    if len(measured) != 1:
+        return material or "no material"
+    return f"{material}, {measured_text(measured.pop(), job.style)} measured"

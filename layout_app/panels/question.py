@@ -1,0 +1,87 @@
+"""A sentence, and a question where there is one, shown at the place it concerns."""
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+Choice = tuple[str, Callable[[], None]]
+"""Text of a button, and what it does."""
+
+
+class Question(QFrame):
+    """A small note that hangs below a widget; no dialog, nothing waits for it.
+
+    Arrow keys or Tab go through the choices, Enter takes one, Esc gives the keys back to
+    the widget that asked.
+    """
+
+    def __init__(self, about: QWidget) -> None:
+        super().__init__(about.window())
+        self.setObjectName("question")
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._about = about
+        self._sentence = QLabel(self)
+        self._sentence.setWordWrap(True)
+        self._choices = QHBoxLayout()
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(8, 6, 8, 6)
+        self._column.addWidget(self._sentence)
+        self._column.addLayout(self._choices)
+        about.destroyed.connect(self.deleteLater)
+
+    @property
+    def sentence(self) -> str:
+        """What is said."""
+        return self._sentence.text()
+
+    @property
+    def buttons(self) -> list[QPushButton]:
+        """The choices, from left to right."""
+        return self.findChildren(QPushButton)
+
+    def say(self, sentence: str, choices: Sequence[Choice] = ()) -> None:
+        """Show a sentence, and the choices it offers; the first takes the keys."""
+        for button in self.buttons:
+            button.setParent(None)
+            button.deleteLater()
+        self._sentence.setText(sentence)
+        for text, act in choices:
+            self._add(text, act)
+        self._place()
+        self.show()
+        self.raise_()
+        if choices:
+            self.buttons[0].setFocus()
+
+    def holds_focus(self) -> bool:
+        """Say whether one of the choices has the keys."""
+        return self.isVisible() and any(button.hasFocus() for button in self.buttons)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Leave the question with Esc."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.hide()
+            self._about.setFocus()
+        else:
+            super().keyPressEvent(event)
+
+    def _add(self, text: str, act: Callable[[], None]) -> None:
+        button = QPushButton(text, self)
+        button.setAutoDefault(True)
+        button.setAccessibleDescription(self._sentence.text())
+        button.clicked.connect(lambda _checked: act())
+        self._choices.addWidget(button)
+
+    def _place(self) -> None:
+        """Hang below what it is about, inside the window."""
+        window = self._about.window()
+        width = min(max(260, self._about.width()), max(120, window.width() - 16))
+        self.setFixedWidth(width)
+        self.setFixedHeight(self._column.heightForWidth(width))
+        corner = self._about.mapTo(window, QPoint(0, self._about.height() + 2))
+        if corner.y() + self.height() > window.height():
+            corner = self._about.mapTo(window, QPoint(0, -self.height() - 2))
+        corner.setX(max(4, min(corner.x(), window.width() - width - 4)))
+        self.move(corner)

@@ -1,0 +1,240 @@
+"""Rows of a job as a table: headings, the maker's rows, and a row to type a new one in."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any, Generic, TypeVar
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
+
+from layout_app.document import Document
+from layout_app.panels.columns import Column
+from shared.check import check_job
+from shared.issues import Issue
+from shared.parts import Part
+from shared.stock import Stock
+
+Row = TypeVar("Row", Part, Stock)
+Index = QModelIndex | QPersistentModelIndex
+
+ISSUE_ROLE = Qt.ItemDataRole.UserRole + 1
+"""Sentence about a cell's row, or ``""``."""
+KIND_ROLE = Qt.ItemDataRole.UserRole + 2
+"""``"heading"``, ``"row"`` or ``"draft"``."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A line between groups of rows."""
+
+    text: str
+
+
+class RowsModel(QAbstractTableModel, Generic[Row]):
+    """Shows rows of the document's job and changes them through hands.
+
+    Subclasses say which rows there are and what a change does.
+    """
+
+    invitation = "type a new row"
+
+    def __init__(
+        self, document: Document, columns: Sequence[Column[Row]], parent: QObject | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.document = document
+        self.columns: tuple[Column[Row], ...] = tuple(columns)
+        self._draft: Row | None = None
+        self._entries: tuple[Heading | Row, ...] = ()
+        self._issues: dict[str, list[Issue]] = {}
+        self._read()
+        document.job_changed.connect(self.refresh)
+
+    def arranged(self) -> Iterable[Heading | Row]:
+        """Yield headings and rows in the order they are shown."""
+        raise NotImplementedError
+
+    def blank(self) -> Row:
+        """Return a new row with nothing in it but what can be taken for granted."""
+        raise NotImplementedError
+
+    def lacks(self, row: Row) -> str:
+        """Name the field that a new row still needs, or ``""``."""
+        raise NotImplementedError
+
+    def edit(self, row: Row) -> None:
+        """Change a row of the job."""
+        raise NotImplementedError
+
+    def add(self, rows: Sequence[Row]) -> None:
+        """Add rows to the job; their ids are still to be given."""
+        raise NotImplementedError
+
+    def remove(self, ids: Sequence[str]) -> None:
+        """Take rows off the job."""
+        raise NotImplementedError
+
+    # --- reading -----------------------------------------------------------------
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: N802, B008 - Qt's
+        """Count headings, rows and the row to type in."""
+        return 0 if parent.isValid() else len(self._entries) + 1
+
+    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: N802, B008 - Qt's
+        """Count columns."""
+        return 0 if parent.isValid() else len(self.columns)
+
+    def entry(self, line: int) -> Heading | Row | None:
+        """Return what a line shows; ``None`` for the row to type in."""
+        return self._entries[line] if line < len(self._entries) else None
+
+    def line_of(self, row_id: str) -> int:
+        """Return the line of a row, or -1."""
+        for line, entry in enumerate(self._entries):
+            if not isinstance(entry, Heading) and entry.id == row_id:
+                return line
+        return -1
+
+    @property
+    def draft_line(self) -> int:
+        """The line of the row to type in."""
+        return len(self._entries)
+
+    @property
+    def has_draft(self) -> bool:
+        """Whether something is written there that is no row yet."""
+        return self._draft is not None
+
+    @property
+    def lacking(self) -> str:
+        """Field that the typed row still needs; ``""`` if none or nothing is typed."""
+        return "" if self._draft is None else self.lacks(self._draft)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
+        """Return text, alignment, issue or kind of a cell."""
+        entry = self.entry(index.row())
+        if role == KIND_ROLE:
+            return _kind(entry)
+        if isinstance(entry, Heading):
+            shown = role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole)
+            return entry.text if shown and index.column() == 0 else None
+        return self._cell(entry, self.columns[index.column()], role)
+
+    def _cell(self, row: Row | None, column: Column[Row], role: int) -> Any:
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
+            return self._text(row, column, role)
+        if role == Qt.ItemDataRole.TextAlignmentRole:
+            side = Qt.AlignmentFlag.AlignRight if column.number else Qt.AlignmentFlag.AlignLeft
+            return side | Qt.AlignmentFlag.AlignVCenter
+        if role == ISSUE_ROLE:
+            return self._issue(row, column)
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return self._issue(row, column) or column.tip
+        if role == Qt.ItemDataRole.AccessibleTextRole:
+            return f"{column.heading}: {self._text(row, column, Qt.ItemDataRole.DisplayRole)}"
+        return None
+
+    def _text(self, row: Row | None, column: Column[Row], role: int) -> str:
+        row = row if row is not None else self._draft
+        if row is not None:
+            return column.show(row, self.document.job.style)
+        invites = column is self.columns[0] and role == Qt.ItemDataRole.DisplayRole
+        return self.invitation if invites else ""
+
+    def _issue(self, row: Row | None, column: Column[Row]) -> str:
+        if row is None:
+            return ""
+        found = self._issues.get(row.id, [])
+        mine = [one for one in found if one.field == column.field]
+        rest = [one for one in found if not self._has_column(one.field)]
+        shown = mine + (rest if column is self.columns[0] else [])
+        return " ".join(one.sentence for one in shown)
+
+    def _has_column(self, field: str) -> bool:
+        return any(column.field == field for column in self.columns)
+
+    def headerData(  # noqa: N802 - Qt's name
+        self, section: int, way: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
+    ) -> Any:
+        """Return the words above a column."""
+        if way is not Qt.Orientation.Horizontal:
+            return None
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return self.columns[section].tip
+        return self.columns[section].heading if role == Qt.ItemDataRole.DisplayRole else None
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        """Say what can be edited and selected."""
+        if isinstance(self.entry(index.row()), Heading):
+            return Qt.ItemFlag.ItemIsEnabled
+        usual = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+        editable = self.columns[index.column()].change is not None
+        return usual | Qt.ItemFlag.ItemIsEditable if editable else usual
+
+    # --- changing ----------------------------------------------------------------
+
+    def change(self, index: Index, text: str) -> None:
+        """Put text into a cell; ValueError with a sentence if it cannot be read."""
+        column = self.columns[index.column()]
+        entry = self.entry(index.row())
+        if column.change is None or isinstance(entry, Heading):
+            return
+        style = self.document.job.style
+        if entry is not None:
+            if text != column.show(entry, style):
+                self.edit(column.change(entry, text, style))
+        elif text.strip():
+            self._draft = column.change(self._draft or self.blank(), text, style)
+            self._show_draft()
+
+    def finish_draft(self) -> bool:
+        """Make the typed row a row of the job if nothing lacks; say whether it did."""
+        draft = self._draft
+        if draft is None or self.lacks(draft):
+            return False
+        self._draft = None
+        self.add([draft])
+        return True
+
+    def drop_draft(self) -> None:
+        """Forget what was typed."""
+        self._draft = None
+        self._show_draft()
+
+    def refresh(self) -> None:
+        """Show the job as it is now."""
+        before = [_name(entry) for entry in self._entries]
+        if before == [_name(entry) for entry in self.arranged()]:
+            self._read()
+            last = self.index(self.rowCount() - 1, self.columnCount() - 1)
+            self.dataChanged.emit(self.index(0, 0), last)
+        else:
+            self.beginResetModel()
+            self._read()
+            self.endResetModel()
+
+    def _read(self) -> None:
+        self._entries = tuple(self.arranged())
+        self._issues = {}
+        for issue in check_job(self.document.job):
+            self._issues.setdefault(issue.subject, []).append(issue)
+
+    def _show_draft(self) -> None:
+        line = self.draft_line
+        self.dataChanged.emit(self.index(line, 0), self.index(line, self.columnCount() - 1))
+
+
+def _kind(entry: Heading | Part | Stock | None) -> str:
+    if entry is None:
+        return "draft"
+    return "heading" if isinstance(entry, Heading) else "row"
+
+
+def _name(entry: Heading | Part | Stock) -> str:
+    return f"= {entry.text}" if isinstance(entry, Heading) else entry.id
+
+
+def fresh_ids(stem: str, taken: Iterable[str], count: int) -> list[str]:
+    """Return new ids, numbered on from the highest that was ever counted."""
+    numbers = [int(tail) for name in taken if (tail := name.removeprefix(stem)).isdecimal()]
+    first = max(numbers, default=0) + 1
+    return [f"{stem}{number}" for number in range(first, first + count)]

@@ -1,0 +1,219 @@
+"""The cut sequence: cards from left to right in time, in one painted strip."""
+
+from bisect import bisect_right
+
+from PySide6.QtCore import QPoint, QRect, Qt, QTimer
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
+from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QWidget
+
+from layout_app.bench import ink
+from layout_app.document import Document
+from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WIDTH, CardPainter
+from layout_app.panels.cards import Bracket, Card, brackets, cards_of
+from layout_app.theme import Theme
+
+GAP, BREAK, MARGIN = 8, 22, 14
+"""Pixels between cards, between brackets, and at the ends."""
+
+
+class SequenceView(QAbstractScrollArea):
+    """Shows the cards of the document's plan; only those in view are painted.
+
+    Left and right go from cut to cut, Home and End to the first and last, Esc leaves.
+    """
+
+    def __init__(self, document: Document, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._theme = theme
+        self._painter = CardPainter(theme)
+        self._brackets: tuple[Bracket, ...] = ()
+        self._cards: tuple[Card, ...] = ()
+        self._lefts: list[int] = []
+        self._stale = True
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName("Cut sequence")
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+        self.setMinimumHeight(120)
+        self.horizontalScrollBar().setSingleStep(CARD_WIDTH + GAP)
+        document.layout_changed.connect(self.refresh)
+        document.job_changed.connect(self.refresh)
+        document.selection.changed.connect(self._show_selected)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Paint with other colours."""
+        self._theme, self._painter = theme, CardPainter(theme)
+        self.viewport().update()
+
+    def refresh(self) -> None:
+        """Show the plan as it is now, as soon as there is time to paint."""
+        self._stale = True
+        self.viewport().update()
+        QTimer.singleShot(0, self, self._read)
+
+    @property
+    def cards(self) -> tuple[Card, ...]:
+        """The cards, in sawing order."""
+        self._read()
+        return self._cards
+
+    def step(self, by: int) -> None:
+        """Select the card so many cuts on, or back."""
+        if not self.cards:
+            return
+        now = self._document.selection.cut
+        place = (now - 1 + by) if now is not None else (0 if by > 0 else len(self._cards) - 1)
+        self._select(place)
+
+    # --- where things are --------------------------------------------------------------
+
+    def _read(self) -> None:
+        """Lay the cards out if the plan has changed."""
+        if not self._stale:
+            return
+        self._stale = False
+        plan = self._document.plan
+        self._cards = cards_of(plan, self._document.job.style) if plan is not None else ()
+        self._brackets = brackets(self._cards)
+        self._lefts = []
+        x = MARGIN
+        for bracket in self._brackets:
+            for _ in bracket.cards:
+                self._lefts.append(x)
+                x += CARD_WIDTH + GAP
+            x += BREAK - GAP
+        self._set_range(x - BREAK + MARGIN if self._cards else 0)
+        self._say_selected()
+
+    def _set_range(self, width: int) -> None:
+        bar, page = self.horizontalScrollBar(), self.viewport().width()
+        bar.setPageStep(page)
+        bar.setRange(0, max(0, width - page))
+
+    @property
+    def _width(self) -> int:
+        return self._lefts[-1] + CARD_WIDTH + MARGIN if self._lefts else 0
+
+    def card_rect(self, number: int) -> QRect:
+        """Return where a card is in the viewport, in pixels."""
+        self._read()
+        left = self._lefts[number - 1] - self.horizontalScrollBar().value()
+        return QRect(left, BRACKET_HEIGHT, CARD_WIDTH, CARD_HEIGHT)
+
+    def card_at(self, point: QPoint) -> int | None:
+        """Return the number of the card at a point of the viewport."""
+        self._read()
+        place = bisect_right(self._lefts, point.x() + self.horizontalScrollBar().value()) - 1
+        if place < 0 or not self.card_rect(place + 1).contains(point):
+            return None
+        return place + 1
+
+    # --- the maker ---------------------------------------------------------------------
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Select the card under the mouse, or none."""
+        self._document.selection.select_cut(self.card_at(event.position().toPoint()))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Walk through the sequence."""
+        steps = {Qt.Key.Key_Right: 1, Qt.Key.Key_Left: -1}
+        ends = {Qt.Key.Key_Home: 0, Qt.Key.Key_End: len(self.cards) - 1}
+        key = Qt.Key(event.key())
+        if key in steps:
+            self.step(steps[key])
+        elif key in ends:
+            self._select(ends[key])
+        elif key == Qt.Key.Key_Escape:
+            self._document.selection.clear()
+        else:
+            super().keyPressEvent(event)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
+        """Scroll sideways with either wheel."""
+        delta = event.angleDelta()
+        bar = self.horizontalScrollBar()
+        bar.setValue(bar.value() - (delta.x() or delta.y()))
+        event.accept()
+
+    def _select(self, place: int) -> None:
+        if self._cards:
+            place = max(0, min(len(self._cards) - 1, place))
+            self._document.selection.select_cut(self._cards[place].number)
+
+    def _show_selected(self) -> None:
+        """Bring the selected card into view."""
+        self._read()
+        number = self._document.selection.cut
+        if number is not None and number <= len(self._cards):
+            box, bar = self.card_rect(number), self.horizontalScrollBar()
+            if box.left() < MARGIN:
+                bar.setValue(bar.value() + box.left() - MARGIN - CARD_WIDTH // 2)
+            elif box.right() > self.viewport().width() - MARGIN:
+                over = box.right() - self.viewport().width() + MARGIN
+                bar.setValue(bar.value() + over + CARD_WIDTH // 2)
+        self._say_selected()
+        self.viewport().update()
+
+    def _say_selected(self) -> None:
+        number = self._document.selection.cut
+        chosen = number is not None and number <= len(self._cards)
+        text = self._cards[number - 1].spoken if chosen and number is not None else ""
+        self.setAccessibleDescription(text)
+
+    # --- painting ----------------------------------------------------------------------
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Keep the scroll bar true."""
+        super().resizeEvent(event)
+        self._set_range(self._width)
+
+    def scrollContentsBy(self, dx: int, dy: int) -> None:  # noqa: N802 - Qt's name
+        """Move what is painted already."""
+        del dy
+        self.viewport().scroll(dx, 0)
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Paint what is in view."""
+        self._read()
+        painter = QPainter(self.viewport())
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.fillRect(event.rect(), ink.brush(self._theme.panel))
+        offset = self.horizontalScrollBar().value()
+        painter.translate(-offset, 0)
+        low, high = event.rect().left() + offset, event.rect().right() + offset
+        if self._cards:
+            self._paint_cards(painter, low, high)
+        else:
+            self._paint_nothing(painter)
+        painter.end()
+
+    def _paint_cards(self, painter: QPainter, low: int, high: int) -> None:
+        selected, place = self._document.selection.cut, 0
+        for bracket in self._brackets:
+            left = self._lefts[place]
+            right = self._lefts[place + len(bracket.cards) - 1] + CARD_WIDTH
+            if right + BREAK >= low and left - BREAK <= high:
+                self._painter.bracket(painter, bracket, left, right)
+                for index, card in enumerate(bracket.cards):
+                    self._paint_card(painter, card, self._lefts[place + index], selected)
+            place += len(bracket.cards)
+
+    def _paint_card(self, painter: QPainter, card: Card, left: int, selected: int | None) -> None:
+        if not painter.hasClipping() and not self._in_view(left):
+            return
+        painter.save()
+        painter.translate(left, BRACKET_HEIGHT)
+        self._painter.card(painter, card, selected=card.number == selected)
+        painter.restore()
+
+    def _in_view(self, left: int) -> bool:
+        offset = self.horizontalScrollBar().value()
+        return left + CARD_WIDTH >= offset and left <= offset + self.viewport().width()
+
+    def _paint_nothing(self, painter: QPainter) -> None:
+        painter.setPen(ink.colour(self._theme.faint))
+        painter.setFont(ink.font(13))
+        words = "No cuts yet: enter parts and sheets, and the sequence appears here."
+        painter.drawText(self.viewport().rect(), int(Qt.AlignmentFlag.AlignCenter), words)

@@ -1,0 +1,142 @@
+"""Sheets & rack: a table of sheets that can be bought and offcuts at hand."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, replace
+from typing import Final
+
+from layout_app import hands
+from layout_app.panels.columns import Column, measured_text, one_of, positive, size_text, words
+from layout_app.panels.edges import TRIM_EDGES, TRIM_GROUPS, read_edges, write_edges
+from layout_app.panels.rows_model import Heading, RowsModel, fresh_ids
+from shared.amounts import format_price, parse_count, parse_price
+from shared.lengths import LengthStyle
+from shared.stock import SheetGrain, Stock, Trims
+
+GRAINS: Final = tuple(str(grain) for grain in SheetGrain)
+AS_NEEDED: Final = "as needed"
+
+
+def _trims(row: Stock, text: str, style: LengthStyle) -> Stock:
+    return replace(row, trims=Trims(**read_edges(text, TRIM_EDGES, TRIM_GROUPS, style)))
+
+
+def _at_hand(row: Stock, text: str) -> Stock:
+    wanted = " ".join(text.casefold().split())
+    return replace(row, at_hand=None if wanted in ("", AS_NEEDED) else parse_count(text))
+
+
+COLUMNS: Final[tuple[Column[Stock], ...]] = (
+    Column(
+        heading="sheet or offcut",
+        field="name",
+        show=lambda row, _: row.name,
+        change=lambda row, text, _: replace(row, name=words(text, "sheet")),
+        tip="What you call it",
+        wide="birch ply, full sheet",
+    ),
+    Column(
+        heading="L",
+        field="length",
+        show=lambda row, style: size_text(row.length, style),
+        change=lambda row, text, style: replace(row, length=positive(text, style)),
+        tip="Measured length: x as it lies, whichever side is longer",
+        wide="96 1/16",
+    ),
+    Column(
+        heading="W",
+        field="width",
+        show=lambda row, style: size_text(row.width, style),
+        change=lambda row, text, style: replace(row, width=positive(text, style)),
+        tip="Measured width",
+        wide="96 1/16",
+    ),
+    Column(
+        heading="material",
+        field="material",
+        show=lambda row, _: row.material,
+        change=lambda row, text, _: replace(row, material=words(text, "material")),
+        tip="Shared with the parts that may be cut from it",
+        wide="3/4 birch ply x",
+    ),
+    Column(
+        heading="thick",
+        field="thickness",
+        show=lambda row, style: measured_text(row.thickness, style) if row.thickness else "",
+        change=lambda row, text, style: replace(row, thickness=positive(text, style)),
+        tip="Measured thickness",
+        wide="0.703",
+    ),
+    Column(
+        heading="grain",
+        field="grain",
+        show=lambda row, _: str(row.grain),
+        change=lambda row, text, _: replace(row, grain=SheetGrain(one_of(text, GRAINS))),
+        choices=GRAINS,
+        tip="Which way the face grain runs; look at the sheet, its longer side does not tell",
+        wide="along W x",
+    ),
+    Column(
+        heading="trims",
+        field="trims",
+        show=lambda row, style: write_edges(asdict(row.trims), TRIM_GROUPS, style),
+        change=_trims,
+        tip="Stock lost at the edges, kerf included, such as “near 1/4; start 1/4”",
+        wide="near 1/4; start 1/4",
+    ),
+    Column(
+        heading="price",
+        field="price",
+        show=lambda row, _: format_price(row.price),
+        change=lambda row, text, _: replace(row, price=parse_price(text)),
+        tip="Price of one; 0 for what you own",
+        wide="000.00",
+        number=True,
+    ),
+    Column(
+        heading="at hand",
+        field="at_hand",
+        show=lambda row, _: AS_NEEDED if row.at_hand is None else str(row.at_hand),
+        change=lambda row, text, _: _at_hand(row, text),
+        tip="How many there are; empty when more can be bought. An offcut is 1.",
+        wide="as needed x",
+        number=True,
+    ),
+)
+
+
+class StockModel(RowsModel[Stock]):
+    """The rows of sheets & rack."""
+
+    invitation = "type or paste sheets and offcuts"
+
+    def arranged(self) -> Iterable[Heading | Stock]:
+        """Yield the rows in the maker's order."""
+        return self.document.job.stock
+
+    def blank(self) -> Stock:
+        """Return a row of the material that was used last."""
+        job = self.document.job
+        known = [row.material for row in job.stock] or [part.material for part in job.parts[:1]]
+        material = known[-1] if known else ""
+        return Stock(id="", name="", material=material, length=0, width=0, thickness=0)
+
+    def lacks(self, row: Stock) -> str:
+        """Name what a sheet cannot do without."""
+        for field in ("name", "length", "width", "material", "thickness"):
+            if not getattr(row, field):
+                return field
+        return ""
+
+    def edit(self, row: Stock) -> None:
+        """Change a row."""
+        hands.edit_stock(self.document, row)
+
+    def add(self, rows: Sequence[Stock]) -> None:
+        """Add rows under new ids."""
+        ids = fresh_ids("sheet-", (row.id for row in self.document.job.stock), len(rows))
+        named = [replace(row, id=new) for row, new in zip(rows, ids, strict=True)]
+        hands.add_stock(self.document, named)
+
+    def remove(self, ids: Sequence[str]) -> None:
+        """Remove rows."""
+        hands.remove_stock(self.document, ids)

@@ -1,0 +1,193 @@
+"""The table view that all lists of rows share: typing, pasting and removing rows."""
+
+from typing import Any
+
+from PySide6.QtCore import QItemSelectionModel, Qt, QTimer, Signal
+from PySide6.QtGui import QFocusEvent, QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtWidgets import (
+    QAbstractItemDelegate,
+    QAbstractItemView,
+    QApplication,
+    QHeaderView,
+    QTableView,
+    QWidget,
+)
+
+from layout_app.panels.cell_paint import PaperDelegate
+from layout_app.panels.pasted import PasteError, read_rows
+from layout_app.panels.rows_model import KIND_ROLE, Index, RowsModel
+from layout_app.theme import Theme
+
+Hint = QAbstractItemDelegate.EndEditHint
+
+
+class RowTable(QTableView):
+    """A table of rows; the last line takes new ones."""
+
+    rows_chosen = Signal(list)
+    """Ids of the selected rows, after the maker selected."""
+    said = Signal(str)
+    """Why nothing was pasted."""
+
+    def __init__(self, model: RowsModel[Any], theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.rows = model
+        self._showing = False
+        self.setModel(model)
+        self.setItemDelegate(PaperDelegate(theme, self))
+        self._set_up()
+        self._span()
+        model.modelReset.connect(self._span)
+        self.selectionModel().selectionChanged.connect(self._tell_chosen)
+
+    def _set_up(self) -> None:
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        self.setEditTriggers(
+            QAbstractItemView.EditTrigger.DoubleClicked
+            | QAbstractItemView.EditTrigger.EditKeyPressed
+            | QAbstractItemView.EditTrigger.AnyKeyPressed
+        )
+        self.setShowGrid(False)
+        self.setWordWrap(False)
+        self.setTabKeyNavigation(True)
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.verticalHeader().hide()
+        line = self.fontMetrics().height() + 8
+        self.verticalHeader().setDefaultSectionSize(line)
+        self.verticalHeader().setMinimumSectionSize(line)
+        header = self.horizontalHeader()
+        header.setHighlightSections(False)
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
+        for place, column in enumerate(self.rows.columns):
+            sample = max(column.wide, column.heading, key=len)
+            self.setColumnWidth(place, self.fontMetrics().horizontalAdvance(sample) + 16)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Paint with other colours."""
+        self.setItemDelegate(PaperDelegate(theme, self))
+        self.viewport().update()
+
+    def chosen(self) -> list[str]:
+        """Return the ids of the selected rows."""
+        lines = sorted(index.row() for index in self.selectionModel().selectedRows())
+        entries = [self.rows.entry(line) for line in lines]
+        return [entry.id for entry in entries if entry is not None and hasattr(entry, "id")]
+
+    def show_chosen(self, ids: set[str]) -> None:
+        """Select rows because something else did."""
+        if set(self.chosen()) == ids or self.state() == QAbstractItemView.State.EditingState:
+            return
+        self._showing = True
+        selection = self.selectionModel()
+        selection.clearSelection()
+        flags = QItemSelectionModel.SelectionFlag.Select | QItemSelectionModel.SelectionFlag.Rows
+        lines = [line for row_id in ids if (line := self.rows.line_of(row_id)) >= 0]
+        for line in lines:
+            selection.select(self.rows.index(line, 0), flags)
+        if lines:
+            self.scrollTo(self.rows.index(min(lines), 0))
+        self._showing = False
+
+    def go_to(self, row_id: str, field: str = "") -> None:
+        """Make a cell the current one."""
+        line = self.rows.line_of(row_id)
+        fields = [column.field for column in self.rows.columns]
+        if line >= 0:
+            self.setCurrentIndex(
+                self.rows.index(line, fields.index(field) if field in fields else 0)
+            )
+            self.setFocus()
+
+    def type_new(self) -> None:
+        """Open the first cell of the row to type in."""
+        index = self.rows.index(self.rows.draft_line, 0)
+        self.setCurrentIndex(index)
+        self.scrollTo(index)
+        self.edit(index)
+
+    def remove_chosen(self) -> None:
+        """Remove the selected rows, as one step."""
+        if self.currentIndex().row() == self.rows.draft_line:
+            self.rows.drop_draft()
+        ids = self.chosen()
+        if ids:
+            self.rows.remove(ids)
+
+    def paste(self) -> None:
+        """Read rows from the clipboard."""
+        text = QGuiApplication.clipboard().text()
+        try:
+            rows = read_rows(text, self.rows)
+        except PasteError as error:
+            self.said.emit(str(error))
+            return
+        if rows:
+            self.rows.add(rows)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Delete removes rows, Enter opens a cell, paste reads rows."""
+        if event.matches(QKeySequence.StandardKey.Paste):
+            self.paste()
+        elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self.remove_chosen()
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.edit(self.currentIndex())
+        else:
+            super().keyPressEvent(event)
+
+    def closeEditor(self, editor: QWidget, hint: Hint) -> None:  # noqa: N802 - Qt's name
+        """Enter in the row that is being typed goes on to what it lacks, or adds it."""
+        drafting = self.currentIndex().data(KIND_ROLE) == "draft"
+        last = self.currentIndex().column() == self.rows.columnCount() - 1
+        on = hint is Hint.SubmitModelCache or (hint is Hint.EditNextItem and last)
+        if drafting and on:
+            super().closeEditor(editor, Hint.NoHint)
+            QTimer.singleShot(0, self, self._go_on)
+        elif hint is Hint.SubmitModelCache:
+            super().closeEditor(editor, hint)
+            self.setFocus()
+        else:
+            super().closeEditor(editor, hint)
+            QTimer.singleShot(0, self, self._finish_if_left)
+
+    def currentChanged(self, now: Index, before: Index) -> None:  # noqa: N802
+        """Add a whole typed row when the maker goes elsewhere in the table."""
+        super().currentChanged(now, before)
+        QTimer.singleShot(0, self, self._finish_if_left)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Add a whole typed row when the maker leaves the table."""
+        super().focusOutEvent(event)
+        QTimer.singleShot(0, self, self._finish_if_left)
+
+    def _go_on(self) -> None:
+        """Add the typed row and open the next, or open the cell that is still empty."""
+        if not self.rows.has_draft:
+            return
+        if self.rows.finish_draft():
+            self.type_new()
+            return
+        fields = [column.field for column in self.rows.columns]
+        place = self.rows.index(self.rows.draft_line, fields.index(self.rows.lacking))
+        self.setCurrentIndex(place)
+        self.edit(place)
+
+    def _finish_if_left(self) -> None:
+        focus = QApplication.focusWidget()
+        inside = focus is not None and (focus is self or self.isAncestorOf(focus))
+        on_draft = self.currentIndex().row() == self.rows.draft_line
+        if not (inside and on_draft):
+            self.rows.finish_draft()
+
+    def _tell_chosen(self) -> None:
+        if not self._showing:
+            self.rows_chosen.emit(self.chosen())
+
+    def _span(self) -> None:
+        """Let headings run over all columns."""
+        self.clearSpans()
+        for line in range(self.rows.rowCount()):
+            if self.rows.index(line, 0).data(KIND_ROLE) == "heading":
+                self.setSpan(line, 0, 1, self.rows.columnCount())

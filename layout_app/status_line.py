@@ -1,0 +1,123 @@
+"""The status line: proof, sawing, offcut, yield; and what is going on."""
+
+from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
+
+from layout_app.document import Document
+from layout_app.live_planning import Planning
+from layout_app.status_words import (
+    offcut_sentence,
+    planning_sentence,
+    proof_sentence,
+    sawing_sentence,
+    yield_sentence,
+)
+
+SAID_MS = 12_000
+"""How long a sentence about what just happened stays."""
+
+
+class Cutting(QLabel):
+    """A label that ends in an ellipsis where there is no room, and tells all in its tip."""
+
+    def setText(self, text: str) -> None:  # noqa: N802 - Qt's name
+        """Show text, and keep all of it at hand."""
+        super().setText(text)
+        self.setToolTip(text)
+        self.setAccessibleName(text)
+        self.setVisible(bool(text))
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Take as little as a few words."""
+        full = super().sizeHint()
+        return QSize(min(full.width(), 60), full.height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Paint what there is room for."""
+        del event
+        painter = QPainter(self)
+        words = self.fontMetrics().elidedText(
+            self.text(), Qt.TextElideMode.ElideRight, self.width()
+        )
+        painter.setPen(self.palette().windowText().color())
+        painter.drawText(self.rect(), int(Qt.AlignmentFlag.AlignVCenter), words)
+
+
+class StatusLine(QWidget):
+    """Says in words what the document and the planner know."""
+
+    def __init__(
+        self, document: Document, planning: Planning, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._planning = planning
+        self.proof, self.sawing = Cutting(self), Cutting(self)
+        self.offcut, self.used, self.doing = Cutting(self), Cutting(self), Cutting(self)
+        self.saved = QLabel(self)
+        self.stop = QPushButton("Stop", self)
+        self.stop.setToolTip("End planning and keep what it has found")
+        self.stop.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.stop.clicked.connect(planning.stop)
+        self._said = ""
+        self._quiet = QTimer(self)
+        self._quiet.setSingleShot(True)
+        self._quiet.setInterval(SAID_MS)
+        self._quiet.timeout.connect(self._forget)
+        self._clock = QTimer(self)
+        self._clock.setInterval(500)
+        self._clock.timeout.connect(self._show_doing)
+        self._arrange()
+        for signal in (document.layout_changed, document.proof_changed, document.job_changed):
+            signal.connect(self.refresh)
+        planning.changed.connect(self.refresh)
+        document.said.connect(self.say)
+        document.file_changed.connect(self._show_saved)
+        self.refresh()
+        self._show_saved()
+
+    def say(self, sentence: str) -> None:
+        """Show a sentence for a while."""
+        self._said = sentence
+        self._quiet.start()
+        self._show_doing()
+
+    def refresh(self) -> None:
+        """Show what is known now."""
+        job, plan, standing = self._document.job, self._document.plan, self._planning.standing
+        self.proof.setText(proof_sentence(self._document.project, plan, standing))
+        self.sawing.setText(sawing_sentence(job, plan))
+        self.offcut.setText(offcut_sentence(job, plan))
+        self.used.setText(yield_sentence(job, plan))
+        self.stop.setVisible(standing.running)
+        if standing.running and not self._clock.isActive():
+            self._clock.start()
+        self._show_doing()
+
+    def _show_doing(self) -> None:
+        if not self._planning.running:
+            self._clock.stop()
+        self.doing.setText(self._said or planning_sentence(self._planning.standing))
+
+    def _show_saved(self) -> None:
+        path = self._document.path
+        kept = "saved" if path is not None else ""
+        self.saved.setText("not saved" if self._document.modified else kept)
+
+    def _forget(self) -> None:
+        self._said = ""
+        self._show_doing()
+
+    def _arrange(self) -> None:
+        row = QHBoxLayout(self)
+        row.setContentsMargins(10, 3, 10, 3)
+        row.setSpacing(18)
+        self.proof.setObjectName("strong")
+        for label in (self.proof, self.sawing, self.offcut, self.used):
+            label.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+            row.addWidget(label)
+        row.addStretch(1)
+        row.addWidget(self.doing)
+        row.addWidget(self.stop)
+        row.addWidget(self.saved)

@@ -1,0 +1,80 @@
+"""The status line in words: what was proven, what sawing takes, what is left."""
+
+from layout_app.adoption import is_complete
+from layout_app.live_planning import Standing
+from layout_app.project import Project
+from layout_app.wording import best_offcut, counted
+from shared.amounts import format_price
+from shared.job import Job
+from shared.lengths import format_pair
+from shared.plan import Goal, Plan, Proof
+from solver.tally import tally
+
+
+def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> str:
+    """Say how many sheets, what they cost, and how good that is known to be."""
+    if plan is None:
+        return "planning" if standing.running else _nothing(project)
+    words = [counted(len(plan.sheets), "sheet")]
+    price = sum(sheet.price for sheet in plan.sheets)
+    if price:
+        words.append(format_price(price))
+    waiting = sum(row.copies for row in plan.unplaced)
+    if waiting:
+        words.append(f"{counted(waiting, 'part')} on no sheet")
+    return f"{', '.join(words)}: {_claim(project, standing)}"
+
+
+def _nothing(project: Project) -> str:
+    if not project.job.parts and not project.job.stock:
+        return "Nothing to plan yet: enter parts and sheets"
+    return "No plan"
+
+
+def _claim(project: Project, standing: Standing) -> str:
+    """Say what is proven of the layout, or how far it is from that."""
+    proof = project.proof
+    if proof.proven:
+        goal = "least price" if proof.goal is Goal.LEAST_PRICE else "fewest"
+        return f"{goal} proven ({proof.rule})"
+    if not is_complete(project.layout):
+        return "planning" if standing.running else "not everything is placed"
+    if proof.bound <= 0:
+        return "planning" if standing.running else "not proven"
+    at_least = f"at least {_amount(proof, proof.bound)}"
+    return f"{at_least}: proving" if standing.running else f"{at_least}, not proven least"
+
+
+def _amount(proof: Proof, value: int) -> str:
+    return format_price(value) if proof.goal is Goal.LEAST_PRICE else str(value)
+
+
+def sawing_sentence(job: Job, plan: Plan | None) -> str:
+    """Say how long sawing takes, and for what."""
+    if plan is None:
+        return ""
+    takes = tally(plan, job.shop)
+    cuts, setups = counted(takes.cuts, "cut"), counted(takes.setups, "set-up")
+    return f"about {takes.minutes} min: {cuts}, {setups}"
+
+
+def offcut_sentence(job: Job, plan: Plan | None) -> str:
+    """Name the best offcut."""
+    best = best_offcut(plan) if plan is not None else None
+    if best is None:
+        return ""
+    return f"best offcut {format_pair(best.length, best.width, job.style)}"
+
+
+def yield_sentence(job: Job, plan: Plan | None) -> str:
+    """Say which share of the stock becomes parts."""
+    return "" if plan is None else f"yield {tally(plan, job.shop).percent_used:.0f} %"
+
+
+def planning_sentence(standing: Standing) -> str:
+    """Say what the planner is at."""
+    if not standing.running:
+        return standing.sentence
+    phases = list(dict.fromkeys(str(one.phase) for one in standing.progress.values()))
+    at = phases[-1] if phases else "first plan"
+    return f"planning: {at}, {standing.elapsed_s:.0f} s"

@@ -1,0 +1,123 @@
+"""The theme as a palette and style sheet for Qt's widgets."""
+
+from dataclasses import asdict
+
+from PySide6.QtGui import QColor, QPalette
+from PySide6.QtWidgets import QApplication
+
+from layout_app.theme import Theme
+
+_SHEET = """
+QMainWindow, QWidget#page, QSplitter {{ background: {panel}; }}
+QMenuBar, QStatusBar, QToolBar#bar {{ background: {band}; color: {graphite}; border: 0; }}
+QMenuBar::item {{ padding: 4px 9px; background: transparent; }}
+QMenuBar::item:selected {{ background: {accent_wash}; }}
+QToolBar {{ background: {panel}; border: 0; border-bottom: 1px solid {rule};
+            spacing: 6px; padding: 5px 10px; }}
+QToolBar QToolButton {{ background: {card}; color: {graphite}; border: 1px solid {rule};
+                        border-radius: 5px; padding: 4px 13px; }}
+QToolBar QToolButton:hover {{ border-color: {accent}; }}
+QToolBar QToolButton:pressed {{ background: {accent_wash}; }}
+QToolBar QToolButton:disabled {{ color: {faint}; background: {panel}; }}
+QToolBar QToolButton#chief {{ background: {accent}; color: {on_accent}; border-color: {accent};
+                              font-weight: bold; }}
+QToolBar QToolButton#chief:disabled {{ background: {rule}; color: {pencil}; border-color: {rule}; }}
+QMenu {{ background: {card}; color: {graphite}; border: 1px solid {rule}; padding: 4px; }}
+QMenu::item {{ padding: 4px 26px 4px 14px; border-radius: 3px; }}
+QMenu::item:selected {{ background: {accent_wash}; color: {graphite}; }}
+QMenu::item:disabled {{ color: {faint}; }}
+QMenu::separator {{ height: 1px; background: {rule}; margin: 4px 8px; }}
+QTabWidget::pane {{ border: 0; }}
+QTabBar {{ background: {panel}; }}
+QTabBar::tab {{ background: transparent; color: {pencil}; padding: 7px 9px 5px 9px;
+                margin: 0 4px; border-bottom: 2px solid transparent; }}
+QTabBar::tab:selected {{ color: {graphite}; font-weight: bold;
+                         border-bottom: 2px solid {accent}; }}
+QTabBar::tab:hover {{ color: {graphite}; }}
+QTabBar::tab:focus {{ border-bottom: 2px dashed {accent}; }}
+QTableView, QListWidget {{ background: {panel}; color: {graphite}; border: 0;
+    selection-background-color: {accent_wash}; selection-color: {graphite};
+    alternate-background-color: {panel}; outline: 0; }}
+QTableView::item {{ padding: 0 5px; }}
+QTableView::item:focus {{ border: 1px solid {accent}; }}
+QHeaderView, QHeaderView::section {{ background: {panel}; color: {pencil}; border: 0; }}
+QHeaderView::section {{ border-bottom: 1px solid {rule}; padding: 4px 5px; }}
+QLineEdit, QComboBox {{ background: {card}; color: {graphite}; border: 1px solid {rule};
+    border-radius: 3px; padding: 2px 4px;
+    selection-background-color: {accent}; selection-color: {on_accent}; }}
+QTableView QLineEdit, QTableView QComboBox {{ border: 1px solid {accent}; border-radius: 0;
+    padding: 0 3px; }}
+QLineEdit:focus, QComboBox:focus {{ border-color: {accent}; }}
+QComboBox QAbstractItemView {{ background: {card}; color: {graphite};
+    selection-background-color: {accent_wash}; selection-color: {graphite}; }}
+QScrollArea, QScrollArea > QWidget > QWidget {{ background: {panel}; }}
+QLabel {{ color: {graphite}; background: transparent; }}
+QLabel#heading {{ font-weight: bold; padding-top: 8px; }}
+QLabel#quiet {{ color: {pencil}; }}
+QLabel#strong {{ font-weight: bold; }}
+QFrame#partCard {{ background: {card}; border: 1px solid {rule}; border-radius: 6px; }}
+QFrame#question {{ background: {card}; border: 1px solid {accent}; border-radius: 5px; }}
+QFrame#asking {{ background: {warning_wash}; border: 0; border-bottom: 1px solid {warning}; }}
+QListWidget#issues {{ background: {warning_wash}; border-top: 1px solid {warning};
+                      padding: 3px 6px; }}
+QPushButton {{ background: {card}; color: {graphite}; border: 1px solid {rule};
+    border-radius: 4px; padding: 3px 11px; }}
+QPushButton:focus, QPushButton:hover {{ border-color: {accent}; }}
+QPushButton:pressed {{ background: {accent_wash}; }}
+QPushButton#link {{ border: 0; background: transparent; color: {accent}; padding: 2px 4px; }}
+QPushButton#link:focus {{ text-decoration: underline; }}
+QWidget#sequencePanel {{ background: {panel}; border-top: 1px solid {rule}; }}
+QSplitter::handle {{ background: {rule}; }}
+QSplitter::handle:horizontal {{ width: 1px; }}
+QSplitter::handle:vertical {{ height: 1px; }}
+QStatusBar::item {{ border: 0; }}
+QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
+QScrollBar:horizontal {{ background: transparent; height: 10px; margin: 0; }}
+QScrollBar::handle {{ background: {rule}; border-radius: 4px; min-width: 28px;
+                      min-height: 28px; margin: 1px; }}
+QScrollBar::handle:hover {{ background: {faint}; }}
+QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}
+QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
+QToolTip {{ background: {card}; color: {graphite}; border: 1px solid {rule}; padding: 3px; }}
+"""
+
+
+def style_sheet(theme: Theme) -> str:
+    """Write the style sheet of a theme."""
+    return _SHEET.format(**asdict(theme))
+
+
+def palette(theme: Theme) -> QPalette:
+    """Return the palette of a theme, for what the style sheet does not reach."""
+    made = QPalette()
+    roles = {
+        QPalette.ColorRole.Window: theme.panel,
+        QPalette.ColorRole.WindowText: theme.graphite,
+        QPalette.ColorRole.Base: theme.card,
+        QPalette.ColorRole.AlternateBase: theme.panel,
+        QPalette.ColorRole.Text: theme.graphite,
+        QPalette.ColorRole.PlaceholderText: theme.faint,
+        QPalette.ColorRole.Button: theme.card,
+        QPalette.ColorRole.ButtonText: theme.graphite,
+        QPalette.ColorRole.Highlight: theme.accent_wash,
+        QPalette.ColorRole.HighlightedText: theme.graphite,
+        QPalette.ColorRole.ToolTipBase: theme.card,
+        QPalette.ColorRole.ToolTipText: theme.graphite,
+        QPalette.ColorRole.Link: theme.accent,
+    }
+    for role, colour in roles.items():
+        made.setColor(role, QColor(colour))
+    for role in (
+        QPalette.ColorRole.WindowText,
+        QPalette.ColorRole.Text,
+        QPalette.ColorRole.ButtonText,
+    ):
+        made.setColor(QPalette.ColorGroup.Disabled, role, QColor(theme.faint))
+    return made
+
+
+def dress(app: QApplication, theme: Theme) -> None:
+    """Give the whole program a theme."""
+    app.setStyle("Fusion")
+    app.setPalette(palette(theme))
+    app.setStyleSheet(style_sheet(theme))

@@ -1,45 +1,98 @@
 """One step of work on one board: the only place that knows every method."""
 
+import time
 from collections.abc import Callable
 from random import Random
-from typing import NamedTuple
 
 from solver.board import Board
 from solver.bounds import lower_bound
+from solver.effort import Effort
 from solver.outcome import Phase
+from solver.readiness import Readiness
 from solver.start import passes
 from solver.stop import Stop
 
 
-class Effort(NamedTuple):
-    """How much a step may take: seconds at most, the seed, and units of work if it counts."""
+def _load_kernel() -> None:
+    from solver.kernel.warm import warm_kernel  # noqa: PLC0415 - seconds to load or compile
 
-    seconds: float
-    seed: int
-    work: int | None = None
+    warm_kernel()
+
+
+def _load_solver() -> None:
+    import ortools.linear_solver.pywraplp  # noqa: PLC0415
+    import ortools.sat.python.cp_model  # noqa: F401, PLC0415 - a second to load
+
+
+KERNEL = Readiness(_load_kernel)
+"""The compiled search."""
+SOLVER = Readiness(_load_solver)
+"""OR-Tools."""
 
 
 def warm_up() -> None:
-    """Load what is slow to load, before it is needed."""
-    import ortools.sat.python.cp_model  # noqa: F401, PLC0415
+    """Begin to load and compile what is slow to, before it is needed."""
+    KERNEL.begin()
+    SOLVER.begin()
 
 
 def take_step(phase: Phase, board: Board, stop: Stop, effort: Effort) -> None:
     """Work on a board until the phase has nothing more to gain, or is stopped."""
-    if phase in _STEPS:
-        _STEPS[phase](board, stop.within(effort.seconds), effort)
+    _STEPS[phase](board, stop.within(effort.seconds), effort)
+
+
+def bound_quickly(board: Board) -> None:
+    """Raise the bound by what costs milliseconds."""
+    costs = [row.price for row in board.instance.rows]
+    board.raise_bound(lower_bound(board.instance, costs))
 
 
 def _start(board: Board, stop: Stop, effort: Effort) -> None:
-    costs = [row.price for row in board.instance.rows]
-    board.raise_bound(lower_bound(board.instance, costs))
+    """Offer constructive solutions until the fewest sheets are proven."""
     for done, solution in enumerate(passes(board.instance, Random(effort.seed)), 1):
         board.offer(solution)
         if stop or board.is_proven() or (effort.work is not None and done >= effort.work):
             return
 
 
+def _squeeze(board: Board, stop: Stop, effort: Effort) -> None:
+    rest = _until_ready(KERNEL, board, stop, effort)
+    if rest is not None and not board.is_proven():
+        from solver.squeezing import squeeze_stock  # noqa: PLC0415 - needs the kernel
+
+        squeeze_stock(board, stop, rest)
+
+
+def _saw(board: Board, stop: Stop, effort: Effort) -> None:
+    rest = _until_ready(KERNEL, board, stop, effort)
+    if rest is not None:
+        from solver.annealing import save_sawing  # noqa: PLC0415 - needs the kernel
+
+        save_sawing(board, stop, rest)
+
+
+def _until_ready(
+    needed: Readiness, board: Board, stop: Stop, effort: Effort
+) -> Effort | None:
+    """Do without until it is ready; return the rest of the effort, ``None`` if it fails.
+
+    Where work is counted it is waited for, so that the result does not depend on the clock.
+    """
+    if effort.work is not None:
+        return effort if needed.wait() else None
+    began = time.monotonic()
+    needed.begin()
+    for solution in passes(board.instance, Random(effort.seed)):
+        if stop or not needed.pending:
+            break
+        board.offer(solution)
+    spent = time.monotonic() - began
+    return effort._replace(seconds=effort.seconds - spent) if needed.ready else None
+
+
 _STEPS: dict[Phase, Callable[[Board, Stop, Effort], None]] = {
     Phase.START: _start,
-    Phase.SAWING: _start,
+    Phase.SQUEEZE: _squeeze,
+    Phase.PROVE: lambda board, stop, effort: None,
+    Phase.SAWING: _saw,
 }

@@ -1,0 +1,65 @@
+"""One door to the compiler, so that the rest of the code stays typed Python.
+
+Compiled code is kept between runs in a folder of the user's cache named by a digest of
+all sources of this package. Numba itself looks only at the file a function stands in: it
+would go on using code compiled from an older version of the functions that one calls.
+"""
+
+import hashlib
+import os
+import shutil
+import sys
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar, cast
+
+import numba
+
+Function = TypeVar("Function", bound=Callable[..., object])
+
+
+def compiled(function: Function) -> Function:
+    """Compile a function of arrays and numbers; cached on disk, free of the interpreter's lock."""
+    return cast(Function, numba.njit(cache=True, nogil=True)(function))
+
+
+def digest(folder: Path) -> str:
+    """Return a digest of the Python sources of a folder and of the versions that compile them."""
+    found = hashlib.sha256(f"{sys.version} {numba.__version__}".encode())
+    for source in sorted(folder.glob("*.py")):
+        found.update(source.read_bytes())
+    return found.hexdigest()[:16]
+
+
+def cache_home() -> Path:
+    """Return the folder where this user's programs keep what can be made again."""
+    if sys.platform == "win32":
+        return Path(os.environ.get("LOCALAPPDATA", tempfile.gettempdir()))
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Caches"
+    return Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")
+
+
+def prepare_cache(home: Path) -> Path:
+    """Make the folder for the code of these sources; forget that of other sources."""
+    ours = home / "ripfirst" / "kernel"
+    folder = ours / digest(Path(__file__).parent)
+    if not folder.is_dir():
+        folder.mkdir(parents=True)
+        for other in ours.iterdir():
+            if other != folder:
+                shutil.rmtree(other, ignore_errors=True)
+    return folder
+
+
+def _choose_cache() -> Path:
+    try:
+        return prepare_cache(cache_home())
+    except (OSError, RuntimeError):
+        # No home, or one that cannot be written: keep the code for this run only.
+        return Path(tempfile.mkdtemp(prefix="ripfirst-"))
+
+
+if not os.environ.get("NUMBA_CACHE_DIR"):
+    setattr(numba.config, "CACHE_DIR", str(_choose_cache()))  # noqa: B010 - numba sets its options at run time

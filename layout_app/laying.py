@@ -36,14 +36,14 @@ def place(job: Job, layout: Layout, placement: Placement) -> Layout:
         _with(job, sheet, gone, (new,) if sheet.id == placement.sheet else ())
         for sheet in layout.sheets
     ]
-    return with_waiting(job, _used(sheets), layout.waiting)
+    return with_waiting(job, _used(layout, sheets), layout.waiting)
 
 
 def let_wait(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
     """Take copies from their sheets and leave them waiting until the maker calls them back."""
     sheets = [_with(job, sheet, set(keys), ()) for sheet in layout.sheets]
     sent = [Waiting(part=part, copy=copy, sent=True) for part, copy in keys]
-    return with_waiting(job, _used(sheets), (*layout.waiting, *sent))
+    return with_waiting(job, _used(layout, sheets), (*layout.waiting, *sent))
 
 
 def call_back(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
@@ -70,7 +70,7 @@ def may_turn(job: Job, layout: Layout, key: Copy) -> bool:
     if old is None:
         return False
     stock = job.stock_row(sheet_of(layout, old.sheet).stock)
-    return old.turned not in orientations(job.part(key[0]).grain_rule, stock.grain)
+    return (not old.turned) in orientations(job.part(key[0]).grain_rule, stock.grain)
 
 
 def reorder_rips(job: Job, layout: Layout, sheet_id: str, frm: int, to: int) -> Layout:
@@ -110,5 +110,7 @@ def _with(
     return replace(sheet, placements=placements, tree=tree, yours=True)
 
 
-def _used(sheets: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:
-    return tuple(sheet for sheet in sheets if sheet.placements)
+def _used(before: Layout, sheets: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:
+    """Leave out sheets that have just been emptied; those laid out empty stay."""
+    empty = {sheet.id for sheet in before.sheets if not sheet.placements}
+    return tuple(sheet for sheet in sheets if sheet.placements or sheet.id in empty)

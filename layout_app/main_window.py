@@ -89,7 +89,7 @@ class MainWindow(QMainWindow):
         across.addWidget(self.left)
         across.addWidget(right)
         across.setStretchFactor(1, 1)
-        across.setSizes([390, 1050])
+        across.setSizes([416, 1024])
         across.setChildrenCollapsible(False)
         page = QWidget(self)
         page.setObjectName("page")

@@ -1,7 +1,7 @@
 """The status line: proof, sawing, offcut, yield; and what is going on."""
 
 from PySide6.QtCore import QSize, Qt, QTimer
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
 from layout_app.document import Document
@@ -14,6 +14,8 @@ from layout_app.status_words import (
     yield_sentence,
 )
 
+GAP = 18
+"""Pixels between the sentences."""
 SAID_MS = 12_000
 """How long a sentence about what just happened stays."""
 
@@ -26,7 +28,6 @@ class Cutting(QLabel):
         super().setText(text)
         self.setToolTip(text)
         self.setAccessibleName(text)
-        self.setVisible(bool(text))
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Take as little as a few words."""
@@ -95,10 +96,25 @@ class StatusLine(QWidget):
             self._clock.start()
         self._show_doing()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Leave out what there is no room for."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Hide the least important words until the rest has room."""
+        labels = (self.proof, self.doing, self.sawing, self.offcut, self.used)
+        room = self.width() - self.stop.sizeHint().width() - self.saved.sizeHint().width() - 60
+        for label in labels:
+            room -= label.sizeHint().width() + GAP
+            first = label in (self.proof, self.doing)
+            label.setVisible(bool(label.text()) and (first or room >= 0))
+
     def _show_doing(self) -> None:
         if not self._planning.running:
             self._clock.stop()
         self.doing.setText(self._said or planning_sentence(self._planning.standing))
+        self._fit()
 
     def _show_saved(self) -> None:
         path = self._document.path
@@ -112,7 +128,7 @@ class StatusLine(QWidget):
     def _arrange(self) -> None:
         row = QHBoxLayout(self)
         row.setContentsMargins(10, 3, 10, 3)
-        row.setSpacing(18)
+        row.setSpacing(GAP)
         self.proof.setObjectName("strong")
         for label in (self.proof, self.sawing, self.offcut, self.used):
             label.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)

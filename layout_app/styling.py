@@ -41,7 +41,7 @@ QTableView, QListWidget {{ background: {panel}; color: {graphite}; border: 0;
 QTableView::item {{ padding: 0 5px; }}
 QTableView::item:focus {{ border: 1px solid {accent}; }}
 QHeaderView, QHeaderView::section {{ background: {panel}; color: {pencil}; border: 0; }}
-QHeaderView::section {{ border-bottom: 1px solid {rule}; padding: 4px 5px; }}
+QHeaderView::section {{ border-bottom: 1px solid {rule}; padding: 4px 7px; }}
 QLineEdit, QComboBox {{ background: {card}; color: {graphite}; border: 1px solid {rule};
     border-radius: 3px; padding: 2px 4px;
     selection-background-color: {accent}; selection-color: {on_accent}; }}
@@ -54,6 +54,7 @@ QScrollArea, QScrollArea > QWidget > QWidget {{ background: {panel}; }}
 QLabel {{ color: {graphite}; background: transparent; }}
 QLabel#heading {{ font-weight: bold; padding-top: 8px; }}
 QLabel#quiet {{ color: {pencil}; }}
+QToolBar QLabel {{ padding: 0 8px; }}
 QLabel#strong {{ font-weight: bold; }}
 QFrame#partCard {{ background: {card}; border: 1px solid {rule}; border-radius: 6px; }}
 QFrame#question {{ background: {card}; border: 1px solid {accent}; border-radius: 5px; }}

@@ -74,9 +74,10 @@ class CardPainter:
         self._write(painter, line, card.size_words)
         self._write(painter, line, "running", align=_RIGHT)
         numbers = QRectF(left, 130, width, 22)
-        self._write(painter, numbers, card.size, size=17, ink_of=theme.graphite, bold=True)
-        running = 15 if len(card.size) + len(card.running) < 14 else 12
-        self._write(painter, numbers, card.running, size=running, align=_RIGHT)
+        roomy = len(card.size) + len(card.running) < 14
+        big, small = (17, 15) if roomy else (15, 12)
+        self._write(painter, numbers, card.size, size=big, ink_of=theme.graphite, bold=True)
+        self._write(painter, numbers, card.running, size=small, align=_RIGHT)
         inks = (theme.pencil, theme.pencil, theme.warning)
         for place, text in enumerate((card.long, card.off, card.caution)):
             below = QRectF(left, 155 + 16 * place, width, 16)

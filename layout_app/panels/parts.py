@@ -45,7 +45,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         show=lambda part, _: part.name,
         change=lambda part, text, _: replace(part, name=words(text, "part")),
         tip="What you call it",
-        wide="Case top, bottom x",
+        wide="Case top, bottom",
     ),
     Column(
         heading="L",
@@ -53,7 +53,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         show=lambda part, style: size_text(part.length, style),
         change=lambda part, text, style: replace(part, length=positive(text, style)),
         tip="Finished length, bands included; runs along the grain unless the rule says width",
-        wide="34 9/16 ",
+        wide="34 9/16",
     ),
     Column(
         heading="W",
@@ -61,7 +61,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         show=lambda part, style: size_text(part.width, style),
         change=lambda part, text, style: replace(part, width=positive(text, style)),
         tip="Finished width, bands included",
-        wide="34 9/16 ",
+        wide="34 9/16",
     ),
     Column(
         heading="no.",
@@ -79,7 +79,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         change=lambda part, text, _: replace(part, grain_rule=GrainRule(one_of(text, RULES))),
         choices=RULES,
         tip="Which way the grain has to run on this part",
-        wide="along length x",
+        wide="along length",
     ),
     Column(
         heading="bands",
@@ -94,7 +94,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         field="cut",
         show=cut_size,
         tip="Finished size less the bands",
-        wide="L 34 9/16 × W 11 7/8 ",
+        wide="L 34 9/16 × W 11 7/8",
     ),
     Column(
         heading="material",
@@ -102,7 +102,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         show=lambda part, _: part.material,
         change=lambda part, text, _: replace(part, material=words(text, "material")),
         tip="What it is cut from, as under sheets & rack",
-        wide="3/4 birch ply x",
+        wide="3/4 birch ply",
     ),
     Column(
         heading="note",
@@ -118,7 +118,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
 class PartsModel(RowsModel[Part]):
     """The rows of the take-off."""
 
-    invitation = "type or paste parts"
+    invitation = "type or paste"
 
     def arranged(self) -> Iterable[Heading | Part]:
         """Yield parts by material, the maker's order within."""

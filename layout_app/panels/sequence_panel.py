@@ -66,6 +66,7 @@ class SequencePanel(QWidget):
         title.setObjectName("strong")
         head = QHBoxLayout()
         head.setContentsMargins(14, 6, 14, 0)
+        head.setSpacing(10)
         head.addWidget(title)
         head.addWidget(self._words)
         head.addStretch(1)

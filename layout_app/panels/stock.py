@@ -56,7 +56,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
         show=lambda row, _: row.material,
         change=lambda row, text, _: replace(row, material=words(text, "material")),
         tip="Shared with the parts that may be cut from it",
-        wide="3/4 birch ply x",
+        wide="3/4 birch ply",
     ),
     Column(
         heading="thick",
@@ -73,7 +73,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
         change=lambda row, text, _: replace(row, grain=SheetGrain(one_of(text, GRAINS))),
         choices=GRAINS,
         tip="Which way the face grain runs; look at the sheet, its longer side does not tell",
-        wide="along W x",
+        wide="along W",
     ),
     Column(
         heading="trims",
@@ -98,7 +98,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
         show=lambda row, _: AS_NEEDED if row.at_hand is None else str(row.at_hand),
         change=lambda row, text, _: _at_hand(row, text),
         tip="How many there are; empty when more can be bought. An offcut is 1.",
-        wide="as needed x",
+        wide="as needed",
         number=True,
     ),
 )
@@ -107,7 +107,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
 class StockModel(RowsModel[Stock]):
     """The rows of sheets & rack."""
 
-    invitation = "type or paste sheets and offcuts"
+    invitation = "type or paste"
 
     def arranged(self) -> Iterable[Heading | Stock]:
         """Yield the rows in the maker's order."""

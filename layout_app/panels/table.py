@@ -62,7 +62,7 @@ class RowTable(QTableView):
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         for place, column in enumerate(self.rows.columns):
             sample = max(column.wide, column.heading, key=len)
-            self.setColumnWidth(place, self.fontMetrics().horizontalAdvance(sample) + 16)
+            self.setColumnWidth(place, self.fontMetrics().horizontalAdvance(sample) + 18)
 
     def set_theme(self, theme: Theme) -> None:
         """Paint with other colours."""

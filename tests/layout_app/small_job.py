@@ -1,0 +1,68 @@
+"""A small job whose layouts can be drawn by hand: one full sheet and an eighth-inch kerf."""
+
+from dataclasses import replace
+
+from layout_app.document import Document
+from layout_app.project import Project
+from shared.job import Job
+from shared.lengths import INCH, Length
+from shared.parts import GrainRule, Part
+from shared.plan import Plan
+from shared.shop import Shop
+from shared.stock import Stock
+from solver.run import run
+from solver.stop import Limits
+
+KERF: Length = INCH // 8
+
+
+def part(part_id: str, name: str, size: tuple[Length, Length], copies: int = 1) -> Part:
+    """Return a part of birch ply, its grain along its length; sizes in inches."""
+    length, width = size
+    return Part(
+        id=part_id,
+        name=name,
+        copies=copies,
+        length=length * INCH,
+        width=width * INCH,
+        material="birch ply",
+    )
+
+
+def small_job() -> Job:
+    """Return two kinds of part, and sheets of L 96 × W 48 in as many as needed."""
+    sheet = Stock(
+        id="full",
+        name="full sheet",
+        material="birch ply",
+        length=96 * INCH,
+        width=48 * INCH,
+        thickness=3 * INCH // 4,
+        price=5200,
+    )
+    return Job(
+        name="Trial",
+        parts=(part("side", "Side", (40, 12), 4), part("shelf", "Shelf", (30, 10), 3)),
+        stock=(sheet,),
+        shop=Shop(kerf=KERF),
+    )
+
+
+def planned(job: Job) -> Plan:
+    """Return the planner's first plan of a job, made in this process."""
+    plan = run(job, Limits(time_s=0.0), lambda event: None)
+    assert plan is not None
+    return plan
+
+
+def document() -> Document:
+    """Return a document of the small job, with its first plan."""
+    made = Document(Project(job=small_job()))
+    made.adopt(planned(made.job))
+    return made
+
+
+def either_way(job: Job) -> Job:
+    """Return the job with every part free of the grain."""
+    parts = tuple(replace(row, grain_rule=GrainRule.EITHER) for row in job.parts)
+    return replace(job, parts=parts)

@@ -224,6 +224,32 @@ def test_largest_number_and_size_are_allowed() -> None:
     assert codes(with_part(length=100 * METRE)) == {"part-too-large"}
 
 
+def test_bounds_themselves_are_allowed() -> None:
+    """A kerf of 20 mm, cuts that take no time, a part as thin as the kerf: all are believed."""
+    shop = Shop(kerf=20 * MM, cut_s=0, setup_s=0, skim_s=0)
+    assert check_job(replace(with_part(width=20 * MM), shop=shop)) == ()
+
+
+def test_length_0_says_nothing_of_bands() -> None:
+    """Bands do not make a part too small that has no size to begin with."""
+    job = with_part(length=0, bands=Bands(left=MM))
+    assert codes(job) == {"part-size-not-positive"}
+
+
+def test_sentence_says_what_bands_take() -> None:
+    """Two bands of 6 in take 12 in, and nothing is left of 12 in."""
+    job = with_part(bands=Bands(top=6 * INCH, bottom=6 * INCH))
+    assert "take 12 in" in found(job, "part-bands-too-thick")[0].sentence
+
+
+def test_sentence_says_what_trims_leave() -> None:
+    """Trims of 1, 2, 3 and 4 in at the edges of 96 x 48 leave 89 x 45."""
+    trims = Trims(near=INCH, far=2 * INCH, start=3 * INCH, end=4 * INCH)
+    job = replace(with_part(length=95 * INCH), stock=(replace(SHEET, trims=trims),))
+    (issue,) = check_job(job)
+    assert "leave L 89 × W 45 in" in issue.sentence
+
+
 def test_sentence_says_sizes_as_the_maker_writes_them() -> None:
     """Sizes are in the style of the job, labelled L and W; what rounding hides is shown."""
     job = with_part(length=97 * INCH, width=12 * INCH)

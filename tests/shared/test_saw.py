@@ -8,7 +8,7 @@ import pytest
 
 from shared import saw
 from shared.geometry import Rect
-from shared.plan import Cut, CutKind, Goal, Placement, Plan, Proof
+from shared.plan import Cut, CutKind, Goal, Placement, Plan, Proof, Unplaced
 from shared.saw import Lying, lying, verify
 from shared.shop import Axis
 from shared.stock import Trims
@@ -60,6 +60,12 @@ def test_accepts_value_below_bound_while_parts_wait() -> None:
     assert verify(plan) == ()
 
 
+def test_accepts_one_copy_that_waits() -> None:
+    """A copy that lies on no sheet is accounted for by being counted as unplaced."""
+    row = Unplaced(part="shelf", copies=1, need="waits")
+    assert verify(replace(part(0, copies=13)(SHELVES), unplaced=(row,))) == ()
+
+
 def test_accepts_gap_to_bound() -> None:
     """A plan may cost more than its bound, if it is not called proven."""
     no_materials = proof(bound=0, proven=False, materials=())
@@ -73,17 +79,29 @@ def test_accepts_price_as_goal() -> None:
 
 
 def test_accepts_kerf_of_zero() -> None:
-    """A blade that takes nothing makes dust of no width; 48 in are then four strips of 12."""
+    """A blade that takes nothing makes dust of no width: one rip, one crosscut, no loss."""
     inch = TICKS_PER_INCH
     rip = replace(SHELVES.cuts[0], kerf=0, y=24 * inch, width=0, size=24 * inch, running=24 * inch)
-    halves = tuple(
-        Placement(
-            part="shelf", copy=n, sheet="1", x=0, y=y * inch, length=96 * inch, width=24 * inch
-        )
-        for n, y in ((1, 0), (2, 24))
+    cross = replace(
+        SHELVES.cuts[4],
+        number=2,
+        kerf=0,
+        x=48 * inch,
+        length=0,
+        width=24 * inch,
+        size=48 * inch,
+        running=48 * inch,
     )
-    plan = part(0, length=96 * inch, width=24 * inch, copies=2)(SHELVES)
-    assert verify(replace(plan, cuts=(rip,), placements=halves, offcuts=())) == ()
+    last = replace(cross, number=3, piece="1", off="1b", y=24 * inch)
+    quarter = replace(SHELVES.placements[0], length=48 * inch, width=24 * inch)
+    corners = ((0, 0), (48, 0), (0, 24), (48, 24))
+    quarters = tuple(
+        replace(quarter, copy=copy, x=x * inch, y=y * inch)
+        for copy, (x, y) in enumerate(corners, 1)
+    )
+    plan = part(0, length=48 * inch, width=24 * inch, copies=4)(SHELVES)
+    plan = replace(plan, cuts=(rip, cross, last), placements=quarters, offcuts=())
+    assert verify(plan) == ()
 
 
 def test_accepts_trim_thinner_than_kerf() -> None:

@@ -129,6 +129,8 @@ WRONG = [
     Wrong("kerf missing", SHELVES, without_kerf, "part-not-sawn"),
     Wrong("kerf missing in the cut", SHELVES, cut(1, width=0), "cut-kerf"),
     Wrong("cut stopping short", SHELVES, cut(1, length=95 * TICKS_PER_INCH), "cut-stops-short"),
+    Wrong("crosscut stopping short", SHELVES, cut(5, width=94 * EIGHTH), "cut-stops-short"),
+    Wrong("rip begins inside", SHELVES, cut(1, x=EIGHTH, length=767 * EIGHTH), "cut-stops-short"),
     Wrong("cut begins inside", SHELVES, cut(5, y=EIGHTH, width=94 * EIGHTH), "cut-stops-short"),
     Wrong("piece not there yet", SHELVES, cut(1, piece="1b", off="1b1"), "cut-no-such-piece"),
     Wrong("wrong size", SHELVES, cut(5, size=30 * TICKS_PER_INCH), "cut-size"),

@@ -37,9 +37,10 @@ class CellDelegate(QStyledItemDelegate):
         place = QPersistentModelIndex(index)
         editor: QWidget
         if column.choices:
-            editor = Choices(column.choices, parent)
-            editor.activated.connect(partial(self._take_choice, editor))
-            QTimer.singleShot(0, editor, editor.showPopup)
+            box = Choices(column.choices, parent)
+            box.activated.connect(lambda _place: self._take_choice(box))
+            QTimer.singleShot(0, box, box.showPopup)
+            editor = box
         else:
             entry = Entry(partial(_change, place), parent)
             entry.setFrame(False)

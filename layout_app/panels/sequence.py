@@ -116,6 +116,10 @@ class SequenceView(QAbstractScrollArea):
         """Select the card under the mouse, or none."""
         self._document.selection.select_cut(self.card_at(event.position().toPoint()))
 
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Selecting happened on press."""
+        event.accept()
+
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Walk through the sequence."""
         steps = {Qt.Key.Key_Right: 1, Qt.Key.Key_Left: -1}

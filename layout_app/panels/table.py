@@ -128,7 +128,9 @@ class RowTable(QTableView):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Delete removes rows, Enter opens a cell, paste reads rows."""
-        if event.matches(QKeySequence.StandardKey.Paste):
+        if self.state() is QAbstractItemView.State.EditingState:
+            super().keyPressEvent(event)  # the open cell has dealt with the key already
+        elif event.matches(QKeySequence.StandardKey.Paste):
             self.paste()
         elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.remove_chosen()

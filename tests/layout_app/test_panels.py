@@ -1,0 +1,476 @@
+"""Tables and cards: typing, asking in place, pasting, removing, walking through the cuts."""
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QComboBox, QWidget
+from pytestqt.qtbot import QtBot
+
+from layout_app import hands
+from layout_app.document import Document
+from layout_app.panels.cards import brackets, cards_of
+from layout_app.panels.cuts_table import CutsTable
+from layout_app.panels.entry import Entry
+from layout_app.panels.issues import IssuesList
+from layout_app.panels.left_region import SHEETS, TAKE_OFF, LeftRegion
+from layout_app.panels.part_card import sums_of
+from layout_app.panels.sequence import SequenceView
+from layout_app.panels.shop import ShopPanel
+from layout_app.panels.table import RowTable
+from layout_app.project import Project
+from layout_app.theme import Theme
+from shared.job import Job
+from shared.lengths import INCH, MM, LengthStyle, Unit, parse_length
+from shared.parts import Bands, GrainRule, Part
+from shared.stock import SheetGrain, Trims
+from tests.layout_app.small_job import document
+
+ENTER, TAB, ESC = Qt.Key.Key_Return, Qt.Key.Key_Tab, Qt.Key.Key_Escape
+PART, LENGTH, WIDTH, NUMBER, GRAIN, BANDS = range(6)
+
+
+@pytest.fixture
+def left(qtbot: QtBot) -> Iterator[LeftRegion]:
+    """Return the left region of a planned document, in a window that has the keys."""
+    doc = document()
+    region = LeftRegion(doc, Theme.light())
+    region.resize(700, 700)
+    qtbot.addWidget(region)
+    region.show()
+    region.activateWindow()
+    qtbot.waitUntil(region.isVisible)
+    yield region
+    doc.undo_stack.clear()
+
+
+def doc_of(region: LeftRegion) -> Document:
+    """Return the document behind a region."""
+    return region.parts.rows.document
+
+
+def open_cell(qtbot: QtBot, table: RowTable, line: int, column: int) -> Entry:
+    """Open a cell and return its editor."""
+    index = table.rows.index(line, column)
+    table.setCurrentIndex(index)
+    table.edit(index)
+    qtbot.waitUntil(lambda: editor_of(table) is not None)
+    editor = editor_of(table)
+    assert editor is not None
+    return editor
+
+
+def editor_of(table: RowTable) -> Entry | None:
+    """Return the entry that is open, if there is one."""
+    found = [one for one in table.findChildren(Entry) if one.isVisible()]
+    return found[-1] if found else None
+
+
+def type_in(qtbot: QtBot, editor: QWidget, text: str, key: Qt.Key = ENTER) -> None:
+    """Replace what an editor holds and press a key."""
+    assert isinstance(editor, Entry)
+    editor.selectAll()
+    qtbot.keyClicks(editor, text)
+    qtbot.keyClick(editor, key)
+
+
+def test_rows_stand_under_their_material(left: LeftRegion) -> None:
+    """The take-off groups parts by material and says the measured thickness."""
+    model = left.parts.rows
+    shown = [model.index(line, PART).data() for line in range(model.rowCount())]
+    assert shown == ["birch ply, 3/4 measured", "Side", "Shelf", "type or paste"]
+
+
+def test_committed_cell_is_one_undo_step(left: LeftRegion, qtbot: QtBot) -> None:
+    """A size typed in a cell changes the part as one step, and undo shows the old text."""
+    editor = open_cell(qtbot, left.parts, 2, LENGTH)
+    type_in(qtbot, editor, '29 1/2"')
+    doc = doc_of(left)
+    assert doc.job.part("shelf").length == 29 * INCH + INCH // 2
+    assert doc.undo_stack.count() == 1
+    assert left.parts.rows.index(2, LENGTH).data() == "29 1/2"
+    doc.undo_stack.undo()
+    assert left.parts.rows.index(2, LENGTH).data() == "30"
+
+
+def test_unchanged_cell_is_no_step(left: LeftRegion, qtbot: QtBot) -> None:
+    """Opening a cell and leaving it as it was changes nothing."""
+    editor = open_cell(qtbot, left.parts, 2, LENGTH)
+    qtbot.keyClick(editor, ENTER)
+    assert doc_of(left).undo_stack.count() == 0
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("seven", "seven"),
+        ("0", "more than 0"),
+        ("-3", "more than 0"),
+        ("2 km", "km"),
+        ("", "nothing is written"),
+    ],
+)
+def test_unreadable_size_keeps_the_cell_open(
+    left: LeftRegion, qtbot: QtBot, text: str, said: str
+) -> None:
+    """Text that is no size stays in the open cell with a sentence; Esc gives the old size back."""
+    editor = open_cell(qtbot, left.parts, 1, LENGTH)
+    editor.clear()
+    type_in(qtbot, editor, text)
+    assert editor.isVisible()
+    assert editor.question is not None
+    assert said in editor.question.sentence
+    qtbot.keyClick(editor, ESC)
+    qtbot.waitUntil(lambda: editor_of(left.parts) is None)
+    assert doc_of(left).job.part("side").length == 40 * INCH
+    assert doc_of(left).undo_stack.count() == 0
+
+
+def test_ambiguous_size_is_asked_in_the_cell(left: LeftRegion, qtbot: QtBot) -> None:
+    """``1,234`` offers both readings below the cell; the chosen one is taken, the cell closes."""
+    editor = open_cell(qtbot, left.parts, 1, LENGTH)
+    type_in(qtbot, editor, "1,234")
+    question = editor.question
+    assert question is not None
+    assert len(question.buttons) == 2
+    decimal = next(b for b in question.buttons if parse_length(b.text(), Unit.INCH) < 2 * INCH)
+    qtbot.mouseClick(decimal, Qt.MouseButton.LeftButton)
+    assert doc_of(left).job.part("side").length == 1234 * INCH // 1000
+    qtbot.waitUntil(lambda: editor_of(left.parts) is None)
+
+
+def test_ambiguous_size_can_be_answered_with_keys(left: LeftRegion, qtbot: QtBot) -> None:
+    """The first reading has the keys at once; Enter takes it."""
+    editor = open_cell(qtbot, left.parts, 1, WIDTH)
+    type_in(qtbot, editor, "1' - 2\"")
+    question = editor.question
+    assert question is not None
+    first = question.buttons[0]
+    qtbot.waitUntil(first.hasFocus)
+    wanted = parse_length(first.text(), Unit.INCH)
+    qtbot.keyClick(first, ENTER)
+    assert doc_of(left).job.part("side").width == wanted
+
+
+def test_new_part_is_typed_in_the_last_row(left: LeftRegion, qtbot: QtBot) -> None:
+    """Name, L and W with Tab between, then Enter: one step adds the part of the usual material."""
+    model = left.parts.rows
+    editor = open_cell(qtbot, left.parts, model.draft_line, PART)
+    type_in(qtbot, editor, "Foot", TAB)
+    qtbot.waitUntil(lambda: _open_column(left.parts) == LENGTH)
+    type_in(qtbot, _must(editor_of(left.parts)), "8", TAB)
+    qtbot.waitUntil(lambda: _open_column(left.parts) == WIDTH)
+    type_in(qtbot, _must(editor_of(left.parts)), "4 1/4")
+    doc = doc_of(left)
+    qtbot.waitUntil(lambda: len(doc.job.parts) == 3)
+    foot = doc.job.parts[-1]
+    assert (foot.name, foot.length, foot.width) == ("Foot", 8 * INCH, 4 * INCH + INCH // 4)
+    assert foot.material == "birch ply"
+    assert foot.id not in ("side", "shelf", "")
+    assert doc.undo_stack.count() == 1
+
+
+def _open_column(table: RowTable) -> int:
+    return table.currentIndex().column() if editor_of(table) is not None else -1
+
+
+def _must(editor: Entry | None) -> Entry:
+    assert editor is not None
+    return editor
+
+
+def test_whole_typed_row_is_added_on_leaving_it(left: LeftRegion, qtbot: QtBot) -> None:
+    """A row that lacks nothing is not lost when the maker goes elsewhere."""
+    model, doc = left.parts.rows, doc_of(left)
+    for column, text in ((PART, "Foot"), (LENGTH, "8"), (WIDTH, "4")):
+        model.change(model.index(model.draft_line, column), text)
+    left.parts.setCurrentIndex(model.index(1, PART))
+    qtbot.waitUntil(lambda: len(doc.job.parts) == 3)
+
+
+def test_enter_in_an_unfinished_row_opens_what_lacks(left: LeftRegion, qtbot: QtBot) -> None:
+    """After the name alone, Enter leads to the length."""
+    editor = open_cell(qtbot, left.parts, left.parts.rows.draft_line, PART)
+    type_in(qtbot, editor, "Foot", ENTER)
+    qtbot.waitUntil(lambda: _open_column(left.parts) == LENGTH)
+    assert len(doc_of(left).job.parts) == 2
+
+
+def test_delete_removes_the_selected_rows(left: LeftRegion, qtbot: QtBot) -> None:
+    """Delete takes all selected rows off as one step."""
+    left.parts.selectAll()
+    qtbot.keyClick(left.parts, Qt.Key.Key_Delete)
+    doc = doc_of(left)
+    assert doc.job.parts == ()
+    assert doc.undo_stack.count() == 1
+
+
+def test_paste_adds_rows(left: LeftRegion, qtbot: QtBot) -> None:
+    """Lines with tabs become parts in the order of the columns, as one step."""
+    text = "Rail\t20 1/2\t2\t4\teither\nPost\t590.5 mm\t1 1/2\t2"
+    QGuiApplication.clipboard().setText(text)
+    left.parts.paste()
+    doc = doc_of(left)
+    rail, post = doc.job.parts[2:]
+    assert (rail.name, rail.copies, rail.grain_rule) == ("Rail", 4, GrainRule.EITHER)
+    assert post.length == 5905 * MM // 10
+    assert doc.undo_stack.count() == 1
+
+
+def test_paste_follows_a_line_of_headings(left: LeftRegion) -> None:
+    """Columns may come in any order when the first line names them."""
+    QGuiApplication.clipboard().setText("W,part,L,material\n2,Rail,20,oak")
+    left.parts.paste()
+    rail = doc_of(left).job.parts[-1]
+    assert (rail.name, rail.length, rail.width, rail.material) == (
+        "Rail",
+        20 * INCH,
+        2 * INCH,
+        "oak",
+    )
+
+
+def test_paste_that_cannot_be_read_adds_nothing(left: LeftRegion, qtbot: QtBot) -> None:
+    """One bad line, and nothing is pasted; the sentence names line and column."""
+    QGuiApplication.clipboard().setText("Rail\t20\t2\nPost\tlong\t2")
+    with qtbot.waitSignal(left.said) as heard:
+        left.parts.paste()
+    assert "line 2, L" in heard.args[0]
+    assert len(doc_of(left).job.parts) == 2
+
+
+def test_grain_rule_is_chosen_from_a_list(left: LeftRegion, qtbot: QtBot) -> None:
+    """The cell opens a list of the three rules; the choice is one step."""
+    table = left.parts
+    index = table.rows.index(2, GRAIN)
+    table.setCurrentIndex(index)
+    table.edit(index)
+    box = _must_box(table)
+    assert [box.itemText(i) for i in range(box.count())] == [
+        "along length",
+        "along width",
+        "either",
+    ]
+    box.setCurrentText("either")
+    box.activated.emit(box.currentIndex())
+    assert doc_of(left).job.part("shelf").grain_rule is GrainRule.EITHER
+    qtbot.waitUntil(lambda: not table.findChildren(QComboBox))
+
+
+def _must_box(table: RowTable) -> QComboBox:
+    (box,) = table.findChildren(QComboBox)
+    return box
+
+
+def test_bands_give_the_cut_size(left: LeftRegion) -> None:
+    """Finished L 30 × W 10 with 2 mm on both long edges and 1/8 on the left is cut smaller.
+
+    30 - 1/8 = 29 7/8 long; 10 in - 4 mm = 254 - 4 = 250 mm wide.
+    """
+    model = left.parts.rows
+    model.change(model.index(2, BANDS), "long 2 mm; left 1/8")
+    shelf = doc_of(left).job.part("shelf")
+    assert shelf.bands == Bands(top=2 * MM, bottom=2 * MM, left=INCH // 8)
+    assert (shelf.cut_length, shelf.cut_width) == (30 * INCH - INCH // 8, 250 * MM)
+    assert model.index(2, BANDS + 1).data().startswith("L 29 7/8 × W ")
+
+
+@pytest.mark.parametrize("text", ["2 mm", "inside 2 mm", "top", "top 1,234"])
+def test_bands_that_cannot_be_read_are_refused(left: LeftRegion, text: str) -> None:
+    """A band without an edge, an unknown edge, no size, or an ambiguous one is not guessed at."""
+    model = left.parts.rows
+    with pytest.raises(ValueError, match=r"[Ww]rite|read"):
+        model.change(model.index(2, BANDS), text)
+
+
+def test_sums_stand_on_the_card_of_the_part() -> None:
+    """The card writes the sums out: 30 - 1/8 - 1/8 = 29 3/4."""
+    shelf = Part(
+        id="s",
+        name="Shelf",
+        length=30 * INCH,
+        width=10 * INCH,
+        material="ply",
+        bands=Bands(left=INCH // 8, right=INCH // 8),
+    )
+    assert ("cut L", "30 − 1/8 − 1/8 = 29 3/4") in sums_of(shelf, LengthStyle())
+
+
+def test_sheet_row_takes_trims_price_and_number(left: LeftRegion) -> None:
+    """The cells of sheets & rack read their fields, and say as needed for no limit."""
+    model = left.stock.rows
+    fields = [column.field for column in model.columns]
+    assert model.index(0, fields.index("at_hand")).data() == "as needed"
+    for field, text in (
+        ("trims", "near 1/4; end 10 mm"),
+        ("price", "61.50"),
+        ("at_hand", "3"),
+        ("thickness", "0.703"),
+        ("grain", "along W"),
+    ):
+        model.change(model.index(0, fields.index(field)), text)
+    row = doc_of(left).job.stock[0]
+    assert row.trims == Trims(near=INCH // 4, end=10 * MM)
+    assert (row.price, row.at_hand) == (6150, 3)
+    assert row.thickness == 703 * INCH // 1000
+    assert row.grain is SheetGrain.ALONG_W
+    assert model.index(0, fields.index("thickness")).data() == "0.703"
+
+
+def test_selected_rows_and_copies_go_together(left: LeftRegion) -> None:
+    """A row selects all copies of its part, and a copy selected elsewhere selects its row."""
+    doc = doc_of(left)
+    left.parts.selectRow(2)
+    assert doc.selection.parts == {("shelf", 1), ("shelf", 2), ("shelf", 3)}
+    doc.selection.select_parts([("side", 2)])
+    assert left.parts.chosen() == ["side"]
+    assert doc.selection.parts == {("side", 2)}
+
+
+def test_issue_leads_to_its_cell(left: LeftRegion) -> None:
+    """A part without sheets is said below the tables, and a click leads to its material."""
+    doc = doc_of(left)
+    hands.add_parts(doc, [Part(id="x", name="Stray", length=INCH, width=INCH, material="oak")])
+    left.tabs.setCurrentIndex(SHEETS)
+    texts = [left.issues.item(i).text() for i in range(left.issues.count())]
+    line = next(i for i, text in enumerate(texts) if "Stray" in text and "oak" in text)
+    left.issues.itemClicked.emit(left.issues.item(line))
+    assert left.tabs.currentIndex() == TAKE_OFF
+    assert left.parts.rows.entry(left.parts.currentIndex().row()) == doc.job.part("x")
+
+
+def test_issues_take_no_room_when_there_are_none(qtbot: QtBot) -> None:
+    """The list is hidden for a sound job, and shown for a sheet that cannot be cut."""
+    doc = document()
+    shown = IssuesList(doc, Theme.light())
+    qtbot.addWidget(shown)
+    assert shown.isHidden()
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 90 * INCH, 0)
+    assert not shown.isHidden()
+    assert "Side 1" in shown.item(0).text()
+
+
+def test_shop_field_commits_and_asks_in_place(qtbot: QtBot) -> None:
+    """The kerf is read like any length; what is no length stays, with its sentence."""
+    doc = document()
+    panel = ShopPanel(doc)
+    qtbot.addWidget(panel)
+    panel.show()
+    kerf = next(f for f in panel.findChildren(Entry) if f.accessibleName() == "kerf")
+    type_in(qtbot, kerf, "2.2 mm")
+    assert doc.job.shop.kerf == 22 * MM // 10
+    type_in(qtbot, kerf, "thin")
+    assert kerf.question is not None
+    assert doc.job.shop.kerf == 22 * MM // 10
+
+
+def test_units_change_what_is_written_not_what_is(qtbot: QtBot) -> None:
+    """In millimetres the same part reads 1016 for 40 in (25.4 mm each, 1959 agreement)."""
+    doc = document()
+    panel = ShopPanel(doc)
+    qtbot.addWidget(panel)
+    region = LeftRegion(doc, Theme.light())
+    qtbot.addWidget(region)
+    box = next(b for b in panel.findChildren(QComboBox) if b.accessibleName() == "units")
+    box.setCurrentText("millimetres to 0.1")
+    box.activated.emit(box.currentIndex())
+    assert region.parts.rows.index(1, LENGTH).data() == "1016"
+    assert doc.job.part("side").length == 40 * INCH
+
+
+# --- cards ---------------------------------------------------------------------------------
+
+
+def test_one_card_a_cut_in_order() -> None:
+    """Cards follow the numbers; every piece a card cuts is what earlier cards left of it."""
+    doc = document()
+    assert doc.plan is not None
+    cards = cards_of(doc.plan, doc.job.style)
+    assert [card.number for card in cards] == [cut.number for cut in doc.plan.cuts]
+    for card, cut in zip(cards, doc.plan.cuts, strict=True):
+        assert card.piece.contains(cut.rect)
+        assert card.near.area + card.far.area + cut.rect.area == card.piece.area
+
+
+def test_brackets_hold_consecutive_cuts_of_one_setting() -> None:
+    """No two neighbouring brackets share set-up and sheet, and none mixes two."""
+    doc = document()
+    assert doc.plan is not None
+    groups = brackets(cards_of(doc.plan, doc.job.style))
+    keys = [{(card.setup, card.sheet) for card in group.cards} for group in groups]
+    assert all(len(key) == 1 for key in keys)
+    assert all(one != other for one, other in pairwise(keys))
+    assert sum(len(group.cards) for group in groups) == len(doc.plan.cuts)
+
+
+@pytest.fixture
+def cards(qtbot: QtBot) -> SequenceView:
+    """Return the cards of a planned document."""
+    view = SequenceView(document(), Theme.light())
+    view.resize(640, 260)
+    qtbot.addWidget(view)
+    view.show()
+    return view
+
+
+def test_keys_walk_through_the_sequence(cards: SequenceView, qtbot: QtBot) -> None:
+    """Right, End, Left, Home and Esc select the first, last, last but one, first, and none."""
+    chosen, last = cards._document.selection, len(cards.cards)
+    walked = []
+    for key in (Qt.Key.Key_Right, Qt.Key.Key_End, Qt.Key.Key_Left, Qt.Key.Key_Home, ESC):
+        qtbot.keyClick(cards, key)
+        walked.append(chosen.cut)
+    assert walked == [1, last, last - 1, 1, None]
+
+
+def test_selected_card_is_brought_into_view(cards: SequenceView) -> None:
+    """A cut selected on the bench scrolls its card into view."""
+    last = len(cards.cards)
+    cards._document.selection.select_cut(last)
+    assert cards.viewport().rect().contains(cards.card_rect(last))
+
+
+def test_click_selects_the_card_under_the_mouse(cards: SequenceView, qtbot: QtBot) -> None:
+    """A click on a card selects its cut, a click between cards none."""
+    point = cards.card_rect(2).center()
+    qtbot.mouseClick(cards.viewport(), Qt.MouseButton.LeftButton, pos=point)
+    assert cards._document.selection.cut == 2
+    qtbot.mouseClick(
+        cards.viewport(), Qt.MouseButton.LeftButton, pos=cards.card_rect(2).topLeft() / 2
+    )
+    assert cards._document.selection.cut is None
+
+
+def test_only_cards_in_view_are_painted(cards: SequenceView) -> None:
+    """However long the sequence, one painting handles what fits the viewport."""
+    painted: list[int] = []
+    paint = cards._painter.card
+    cards._painter.card = lambda painter, card, selected: (  # type: ignore[method-assign]
+        painted.append(card.number),
+        paint(painter, card, selected=selected),
+    )[1]
+    cards.grab()
+    assert 0 < len(painted) <= 6 < len(cards.cards)
+
+
+def test_table_twin_selects_the_same_cut(qtbot: QtBot) -> None:
+    """The table of cuts and the cards select each other through the document."""
+    doc = document()
+    table = CutsTable(doc)
+    qtbot.addWidget(table)
+    table.selectRow(2)
+    assert doc.selection.cut == 3
+    doc.selection.select_cut(1)
+    assert [index.row() for index in table.selectionModel().selectedRows()] == [0]
+
+
+def test_empty_project_has_no_cards(qtbot: QtBot) -> None:
+    """Without a plan there is nothing to walk through, and nothing breaks."""
+    view = SequenceView(Document(Project(job=Job())), Theme.light())
+    qtbot.addWidget(view)
+    view.show()
+    qtbot.keyClick(view, Qt.Key.Key_Right)
+    assert view.cards == ()

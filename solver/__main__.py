@@ -67,7 +67,7 @@ class Worker:
     def work(self) -> None:
         """Plan what is asked, until input ends."""
         self._send(encode(ReadyAnswer()))
-        threading.Thread(target=warm_up, name="warms up", daemon=True).start()
+        warm_up()
         while (request := self._inbox.get()) is not None:
             self._plan(request, self._stops[request.run])
             with self._lock:

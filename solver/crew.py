@@ -1,20 +1,19 @@
 """Mates of the planning process: started early, kept warm, halted or ended at a word."""
 
 import contextlib
-import os
 import queue
 import subprocess
 import sys
 import threading
 import time
 from collections.abc import Sequence
-from pathlib import Path
 
 from solver.board import Board
+from solver.effort import Effort
 from solver.instance import Solution
 from solver.mate_wire import Finished, Halt, Line, News, Task, decode_line, encode_line
 from solver.outcome import Phase
-from solver.steps import Effort
+from solver.processes import surroundings
 from solver.stop import Stop
 
 LOOK_S = 0.02
@@ -23,13 +22,6 @@ LAST_NEWS_S = 0.05
 """Time a halted mate has for what it just found; then it is left to come to an end alone."""
 DEAF_S = 1.0
 """A halted mate that still works after so long does not hear: its process is ended."""
-
-
-def surroundings() -> dict[str, str]:
-    """Return the environment in which another process finds these very packages."""
-    root = str(Path(__file__).resolve().parents[1])
-    others = os.environ.get("PYTHONPATH")
-    return {**os.environ, "PYTHONPATH": os.pathsep.join((root, others) if others else (root,))}
 
 
 class MateLost(Exception):  # noqa: N818 - says what happened

@@ -8,9 +8,10 @@ import sys
 import traceback
 
 from solver.board import Board
+from solver.effort import Effort
 from solver.mate_wire import Finished, Halt, Line, News, Task, decode_line, encode_line
 from solver.pipes import Sender, claim_output, leave, read_in_background
-from solver.steps import Effort, take_step, warm_up
+from solver.steps import take_step, warm_up
 from solver.stop import Stop
 
 

@@ -10,9 +10,10 @@ from functools import partial
 
 from solver.board import Board
 from solver.crew import Mate, MateLost
+from solver.effort import Effort
 from solver.outcome import Phase, Reason
 from solver.schedule import START_PART, by_size, rounds, shares
-from solver.steps import Effort, take_step
+from solver.steps import bound_quickly, take_step, warm_up
 from solver.stop import Limits, Stop
 from solver.trouble import BrokenMate, Trouble
 
@@ -52,6 +53,8 @@ class Search:
         """Search until the end; say why it came."""
         if not self._boards:
             return Reason.EMPTY
+        for board in self._boards:
+            bound_quickly(board)
         if self._limits.work is not None:
             self._by_work(self._limits.work)
         else:
@@ -59,6 +62,8 @@ class Search:
         return self._reason()
 
     def _by_time(self) -> None:
+        if not self._stop:
+            warm_up(proves=not self._mates)
         for number, seconds in enumerate(rounds(self._limits)):
             if self._stop:
                 return
@@ -79,7 +84,7 @@ class Search:
 
     def _start(self, end: Stop, seconds: float, seed: int) -> None:
         for board, part in zip(self._boards, self._parts, strict=True):
-            if not end:
+            if not end and not board.is_proven():
                 take_step(Phase.START, board, end, Effort(START_PART * seconds * part, seed))
 
     def _round(self, end: Stop, seconds: float, seed: int) -> None:

@@ -6,6 +6,7 @@ from random import Random
 
 from solver.board import Board
 from solver.bounds import lower_bound
+from solver.compiling import load_kernel
 from solver.effort import Effort
 from solver.outcome import Phase
 from solver.readiness import Readiness
@@ -13,27 +14,25 @@ from solver.start import passes
 from solver.stop import Stop
 
 
-def _load_kernel() -> None:
-    from solver.kernel.warm import warm_kernel  # noqa: PLC0415 - seconds to load or compile
-
-    warm_kernel()
-
-
 def _load_solver() -> None:
     import ortools.linear_solver.pywraplp  # noqa: PLC0415
     import ortools.sat.python.cp_model  # noqa: F401, PLC0415 - a second to load
 
 
-KERNEL = Readiness(_load_kernel)
+KERNEL = Readiness(load_kernel)
 """The compiled search."""
 SOLVER = Readiness(_load_solver)
 """OR-Tools."""
 
 
-def warm_up() -> None:
-    """Begin to load and compile what is slow to, before it is needed."""
+def warm_up(proves: bool = True) -> None:
+    """Begin to load and compile what is slow to, before it is needed.
+
+    ``proves`` is whether this process proves bounds.
+    """
     KERNEL.begin()
-    SOLVER.begin()
+    if proves:
+        SOLVER.begin()
 
 
 def take_step(phase: Phase, board: Board, stop: Stop, effort: Effort) -> None:
@@ -71,9 +70,7 @@ def _saw(board: Board, stop: Stop, effort: Effort) -> None:
         save_sawing(board, stop, rest)
 
 
-def _until_ready(
-    needed: Readiness, board: Board, stop: Stop, effort: Effort
-) -> Effort | None:
+def _until_ready(needed: Readiness, board: Board, stop: Stop, effort: Effort) -> Effort | None:
     """Do without until it is ready; return the rest of the effort, ``None`` if it fails.
 
     Where work is counted it is waited for, so that the result does not depend on the clock.

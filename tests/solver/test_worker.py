@@ -10,8 +10,8 @@ import pytest
 from shared.job import Job
 from shared.lengths import INCH
 from shared.saw import verify
-from solver.crew import surroundings
 from solver.outcome import Reason
+from solver.processes import surroundings
 from solver.stop import Limits
 from solver.wire import (
     Answer,

@@ -114,7 +114,7 @@ class Carrying(Interaction):
         held, doc = self.held, self.hand.document
         if held.waits:
             if self._origin is not None:
-                hands.wait_part(doc, *self.copy)
+                hands.wait_parts(doc, [self.copy])
         elif held.sheet:
             at = held.rect
             hands.move_part(doc, *self.copy, held.sheet, at.x, at.y, held.turned)

@@ -11,7 +11,8 @@ def drawing_of(document: Document, sheet: LayoutSheet) -> SheetDrawing:
     plan, job = document.plan, document.job
     if plan is None or not any(planned.id == sheet.id for planned in plan.sheets):
         troubled = judge_sheet(job, sheet).troubled
-        return draw_loose(job, sheet, troubled, document.problems.get(sheet.id, ""))
+        problem = document.problems.get(sheet.id, "").removeprefix(f"Sheet {sheet.id}: ")
+        return draw_loose(job, sheet, troubled, problem)
     return draw_sheet(plan, sheet.id, job.style, upto=_cut_on(document, sheet.id))
 
 

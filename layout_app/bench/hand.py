@@ -116,6 +116,7 @@ class Hand(QObject):
         self._start = None
         self.document.gesture = True
         self.interaction = interaction
+        self.scene.show_selection(False)
 
     def carry(self, copy: Copy) -> None:
         """Take a copy up, to be moved by keys or by the pointer."""
@@ -152,6 +153,7 @@ class Hand(QObject):
         ended, self.interaction = self.interaction, None
         if ended is not None:
             ended.clear()
+            self.scene.show_selection(True)
             self.document.gesture = False
         return ended
 

@@ -148,10 +148,8 @@ def _paint_tag(painter: QPainter, tag: WrittenTag, writing: Writing, theme: Them
     size = int(min(writing.tag_px * 0.56, tag.diameter * room / max(ink.em_width(words), 0.5)))
     if size >= LEAST_TEXT_PX:
         name = theme.on_accent if current else theme.pencil if done else theme.on_tag
-        painter.setPen(ink.colour(name))
-        painter.setFont(ink.font(size, bold=not done))
-        box = QRectF(tag.x - radius, tag.y - radius, 2 * radius, 2 * radius)
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
+        place = (tag.x - ink.em_width(words, bold=not done) * size / 2, tag.y - size * 0.66)
+        _words(painter, place, words, (size, name), bold=not done)
 
 
 def _paint_face_mark(painter: QPainter, item: "SheetItem", writing: Writing, theme: Theme) -> None:

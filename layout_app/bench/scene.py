@@ -57,6 +57,10 @@ class BenchScene(QGraphicsScene):
         rects = [rect for rect in found if rect is not None]
         self._selection.show_rects(rects, handles=len(chosen) == 1)
 
+    def show_selection(self, shown: bool) -> None:
+        """Show the outlines of the selected parts, or hide them during a gesture."""
+        self._selection.setVisible(shown)
+
     def tint_of(self, copy: Copy) -> int | None:
         """Return the tint a copy is drawn with, ``None`` where it lies in no strip."""
         boxes = (box for item in self._items.values() for box in item.drawing.boxes)

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from PySide6.QtCore import QRectF
-from PySide6.QtGui import QPainterPath
+from PySide6.QtGui import QBrush, QPainterPath
 
 from layout_app.bench import ink
 from layout_app.bench.frame import to_mm, to_rectf, to_ticks
@@ -16,6 +16,9 @@ HATCH_PX = 6.0
 LEAST_PX = 4.0
 """A fall that is thinner on the screen is not hatched, and closer grain is left out."""
 
+LOOSE_ALPHA = 130
+"""How strongly a part on a sheet without cuts stands out from the bare wood."""
+
 CROSSED = (Role.WASTE, Role.TRIM)
 HATCHED = (Role.KEEPER, *CROSSED)
 WOOD = (Role.PIECE, Role.OFF, Role.STAYS)
@@ -26,9 +29,7 @@ class Shapes:
 
     def __init__(self, drawing: SheetDrawing, theme: Theme) -> None:
         self.boxes = [(box, to_rectf(box.rect)) for box in drawing.boxes]
-        self.fills = [
-            (rect, ink.brush(_fill(box, theme))) for box, rect in self.boxes if _fill(box, theme)
-        ]
+        self.fills = [(rect, brush) for box, rect in self.boxes if (brush := _fill(box, theme))]
         self.fine_grain = _grain_path(line for line in drawing.grain if not line.heavy)
         self.heavy_grain = _grain_path(line for line in drawing.grain if line.heavy)
         self.by_key = {box.key: rect for box, rect in self.boxes}
@@ -57,7 +58,9 @@ class Shapes:
         return path
 
 
-def _fill(box: Box, theme: Theme) -> str:
+def _fill(box: Box, theme: Theme) -> QBrush | None:
+    if box.role is Role.PART and box.tint is None:
+        return ink.brush(theme.card, LOOSE_ALPHA)
     fills = {
         Role.SHEET: theme.wood,
         Role.WASTE: theme.waste,
@@ -66,7 +69,7 @@ def _fill(box: Box, theme: Theme) -> str:
         Role.PART: ink.tint(theme, box.tint),
         **dict.fromkeys(WOOD, theme.wood),
     }
-    return fills.get(box.role, "")
+    return ink.brush(fills[box.role]) if box.role in fills else None
 
 
 def _spacing(scale: float) -> float:

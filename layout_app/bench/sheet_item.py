@@ -32,6 +32,7 @@ class SheetItem(QGraphicsItem):
         self._writing: Writing | None = None
         self.setPos(stand.x, stand.y)
         self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemUsesExtendedStyleOption)
+        self.setCacheMode(QGraphicsItem.CacheMode.DeviceCoordinateCache)
 
     def boundingRect(self) -> QRectF:  # noqa: N802 - Qt's name
         """Return the sheet with title, tags and scale."""

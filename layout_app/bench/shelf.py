@@ -57,6 +57,11 @@ class Shelf(QWidget):
         """Take other colours."""
         self._theme = theme
         self.tokens.set_theme(theme)
+        self.setObjectName("shelf")
+        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self.setStyleSheet(
+            f"QWidget#shelf {{ background: {theme.paper}; border-left: 1px solid {theme.rule}; }}"
+        )
         self._title.setStyleSheet(f"color: {theme.pencil}; font-weight: 600;")
         self._hint.setStyleSheet(f"color: {theme.faint};")
 
@@ -116,14 +121,14 @@ class Tokens(QListWidget):
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Be ready to drag a token."""
         super().mousePressEvent(event)
-        if event.button() == Qt.MouseButton.LeftButton and self.itemAt(event.pos()):
-            self._pressed = event.pos()
+        if event.button() == Qt.MouseButton.LeftButton and self.itemAt(event.position().toPoint()):
+            self._pressed = event.position().toPoint()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Take a copy off the shelf once the pointer has gone far enough."""
         if self._pressed is None:
             return
-        way = (event.pos() - self._pressed).manhattanLength()
+        way = (event.position().toPoint() - self._pressed).manhattanLength()
         if not self._carrying and way >= QApplication.startDragDistance():
             self._take()
         if self._carrying:

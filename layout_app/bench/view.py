@@ -8,6 +8,7 @@ from PySide6.QtGui import (
     QKeyEvent,
     QMouseEvent,
     QPainter,
+    QPixmapCache,
     QResizeEvent,
     QWheelEvent,
 )
@@ -28,6 +29,8 @@ ZOOM_STEP = 1.2
 LEAST_SCALE, MOST_SCALE = 0.02, 20.0
 """Pixels a millimetre."""
 MARGIN_PX = 30
+PICTURES_KB = 96 * 1024
+"""Room for the painted sheets, so that a drag need not paint them again."""
 
 
 class BenchView(QGraphicsView):
@@ -47,6 +50,7 @@ class BenchView(QGraphicsView):
         self._connect()
 
     def _set_up(self, theme: Theme) -> None:
+        QPixmapCache.setCacheLimit(max(QPixmapCache.cacheLimit(), PICTURES_KB))
         self.setScene(self._bench)
         self.setAccessibleName("Bench")
         self.setFrameShape(QFrame.Shape.NoFrame)

@@ -4,6 +4,7 @@ Pixels are counted from the sheet's reference corner; the painter adds where tha
 """
 
 from dataclasses import dataclass
+from itertools import combinations
 
 from layout_app.bench import ink
 from layout_app.bench.frame import to_mm, to_ticks
@@ -11,6 +12,7 @@ from shared.drawing import (
     CutTag,
     Fitted,
     Label,
+    Role,
     RunningMark,
     SheetDrawing,
     Space,
@@ -19,6 +21,7 @@ from shared.drawing import (
     place_tags,
     spread,
 )
+from shared.geometry import Rect
 from shared.lengths import Length
 from shared.shop import Axis
 
@@ -96,19 +99,37 @@ def _labels(drawing: SheetDrawing, scale: float, tags: list[WrittenTag]) -> list
         Space(x=t.x - t.diameter / 2, y=t.y - t.diameter / 2, length=t.diameter, width=t.diameter)
         for t in inside
     ]
-    found = ((label, fit_label(label, scale, circles)) for label in drawing.labels)
+    above = _covering(drawing, scale)
+    found = (
+        (label, fit_label(label, scale, circles + above.get(label.key, [])))
+        for label in drawing.labels
+    )
     return [WrittenLabel(label=label, fitted=fitted) for label, fitted in found if fitted]
+
+
+def _covering(drawing: SheetDrawing, scale: float) -> dict[str, list[Space]]:
+    """Return, for each part that others lie upon, where they do: words make way for them."""
+    parts = [box for box in drawing.boxes if box.role is Role.PART]
+    found: dict[str, list[Space]] = {}
+    if drawing.problem:
+        for below, above in combinations(parts, 2):
+            if below.rect.overlaps(above.rect):
+                found.setdefault(below.key, []).append(_space(above.rect, scale))
+    return found
+
+
+def _space(rect: Rect, scale: float, inset: float = 0.0) -> Space:
+    return Space(
+        x=to_mm(rect.x) * scale + inset,
+        y=to_mm(rect.y) * scale + inset,
+        length=to_mm(rect.length) * scale - 2 * inset,
+        width=to_mm(rect.width) * scale - 2 * inset,
+    )
 
 
 def fit_label(label: Label, scale: float, obstacles: list[Space]) -> Fitted | None:
     """Find room for a label inside its rectangle, clear of kerfs and tags."""
-    rect = label.rect
-    space = Space(
-        x=to_mm(rect.x) * scale + 1,
-        y=to_mm(rect.y) * scale + 1,
-        length=to_mm(rect.length) * scale - 2,
-        width=to_mm(rect.width) * scale - 2,
-    )
+    space = _space(label.rect, scale, inset=1.0)
     if min(space.length, space.width) < LEAST_TEXT_PX:
         return None
     name, *rest = label.lines

@@ -1,0 +1,213 @@
+"""A part is carried by real mouse and key events; every gesture is one step of undo."""
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+
+from tests.layout_app.bench.conftest import LEFT, NONE
+from tests.layout_app.bench.two_sheets import ON_1, inches
+
+SHELF_1, SHELF_2, SIDE_1 = ("1", 15, 17), ("2", 15, 17), ("1", 10, 6)
+
+
+def test_a_part_snaps_in_line_with_its_neighbour(maker):
+    """Dropped at about x 39, the shelf lies exactly in line with the side at x 40 1/8."""
+    maker.drag(SHELF_1, ("1", 15 + 39.4, 17))
+    assert maker.corner("shelf", 1) == ("1", inches("321/8"), inches("97/8"))
+
+
+def test_a_part_snaps_to_the_far_edge_of_the_sheet(maker):
+    """Dropped near the end, the shelf ends exactly where the sheet ends: 96 - 30 = 66."""
+    maker.drag(SHELF_1, ("1", 15 + 65.5, 17))
+    assert maker.corner("shelf", 1) == ("1", inches(66), inches("97/8"))
+
+
+def test_a_part_snaps_one_kerf_behind_another(maker):
+    """Behind the side that ends at 40, the shelf begins at 40 1/8, along the reference edge."""
+    maker.drag(("2", 15, 17), ("2", 15 + 40.5, 5))
+    assert maker.corner("shelf", 2) == ("2", inches("321/8"), 0)
+
+
+def test_a_drag_is_one_step_of_undo(maker):
+    """Undo brings the whole layout back, and so does redo what was done."""
+    before = maker.doc.layout
+    maker.drag(SHELF_1, ("1", 55, 17))
+    after = maker.doc.layout
+    assert maker.steps == 1
+    maker.doc.undo_stack.undo()
+    assert maker.doc.layout == before
+    maker.doc.undo_stack.redo()
+    assert maker.doc.layout == after
+
+
+def test_the_sheet_becomes_yours_and_is_sawn_anew(maker):
+    """A moved part makes its sheet yours; the plan has the part where it was dropped."""
+    maker.drag(SHELF_1, ("1", 55, 17))
+    assert [sheet.yours for sheet in maker.doc.layout.sheets] == [True, False]
+    lies = next(p for p in maker.doc.plan.placements if (p.part, p.copy) == ("shelf", 1))
+    assert (lies.x, lies.y) == maker.corner("shelf", 1)[1:]
+
+
+def test_a_part_goes_to_another_sheet(maker):
+    """Dragged to sheet 2, the shelf leaves sheet 1 and lies exactly where it snapped."""
+    maker.drag(SHELF_1, ("2", 15 + 30, 17))
+    assert maker.corner("shelf", 1) == ("2", inches("241/8"), inches("97/8"))
+    assert len(maker.doc.layout.sheets[0].placements) == len(ON_1) - 1
+    maker.doc.undo_stack.undo()
+    assert maker.corner("shelf", 1) == ("1", 0, inches("97/8"))
+
+
+def shelf_point(maker):
+    """Return a point of the view over the waiting place."""
+    return QPoint(maker.port.width() + 40, 300)
+
+
+def test_a_part_dragged_to_the_waiting_place_waits(maker):
+    """Let go over the waiting place, the part lies nowhere, as sent; undo brings it back."""
+    maker.drag(SHELF_1, shelf_point(maker))
+    waiting = {(one.part, one.copy): one.sent for one in maker.doc.layout.waiting}
+    assert waiting == {("shelf", 1): True, ("rail", 1): False}
+    assert maker.view.shelf.tokens.count() == 2
+    maker.doc.undo_stack.undo()
+    assert maker.corner("shelf", 1) == ("1", 0, inches("97/8"))
+    assert maker.view.shelf.tokens.count() == 1
+
+
+def test_a_waiting_part_is_dragged_onto_a_sheet(maker):
+    """The rail, sawn 3 7/8 wide for its band, is dragged off the shelf and snaps."""
+    tokens = maker.view.shelf.tokens
+    start = tokens.visualItemRect(tokens.item(0)).center()
+    place = maker.at("2", 41, 1)
+    end = tokens.viewport().mapFromGlobal(maker.port.mapToGlobal(place))
+    QTest.mousePress(tokens.viewport(), LEFT, NONE, start)
+    for step in range(1, 9):
+        QTest.mouseMove(tokens.viewport(), start + (end - start) * step / 8)
+    assert maker.view.hand.busy
+    QTest.mouseRelease(tokens.viewport(), LEFT, NONE, end)
+    assert maker.corner("rail", 1) == ("2", inches("321/8"), inches(0))
+    assert maker.doc.layout.waiting == ()
+    assert tokens.count() == 0
+    maker.doc.undo_stack.undo()
+    assert maker.corner("rail", 1) is None
+
+
+def test_escape_cancels_a_drag(maker):
+    """After Escape nothing has changed and nothing can be undone."""
+    before = maker.doc.layout
+    maker.drag(SHELF_1, ("1", 55, 30), drop=False)
+    maker.key(Qt.Key.Key_Escape)
+    assert not maker.view.hand.busy
+    maker.release(maker.at("1", 55, 30))
+    assert maker.doc.layout == before
+    assert maker.steps == 0
+
+
+def test_nothing_is_adopted_while_a_part_is_in_the_hand(maker):
+    """The document knows of the gesture from its first to its last moment."""
+    assert not maker.doc.gesture
+    maker.drag(SHELF_1, ("1", 55, 30), drop=False)
+    assert maker.doc.gesture
+    maker.release(maker.at("1", 55, 30))
+    assert not maker.doc.gesture
+
+
+def test_a_click_selects_and_moves_nothing(maker):
+    """A press without a drag selects the part."""
+    maker.click(*SHELF_1)
+    assert maker.doc.selection.parts == {("shelf", 1)}
+    assert maker.steps == 0
+
+
+def test_let_go_beside_the_sheets_the_part_stays(maker):
+    """Beside all sheets there is nowhere to lie; the maker is told so."""
+    point = maker.at("2", 15, 17)
+    point.setY(maker.port.height() - 4)
+    maker.drag(SHELF_1, point)
+    assert maker.corner("shelf", 1) == ("1", 0, inches("97/8"))
+    assert maker.said == ["Shelf 1 stays: it was let go beside the sheets."]
+
+
+@pytest.mark.parametrize(
+    ("place", "words"),
+    [
+        (("1", 55, 17), "fits and can be cut"),
+        (("1", 35, 6), "overlaps Side 1, Side 2"),
+        (("1", 92, 30), "off the sheet"),
+    ],
+)
+def test_the_verdict_is_said_while_the_part_is_in_the_hand(maker, place, words):
+    """Beside the pointer stands at once whether the part may lie there."""
+    maker.drag(SHELF_1, place, drop=False)
+    assert maker.words == words
+    assert maker.view.hand.interaction.verdict.good is (words == "fits and can be cut")
+
+
+def test_a_bad_drop_is_kept_and_named(maker):
+    """An overlap is kept as the maker laid it, its sheet without cuts, and can be undone."""
+    maker.drag(SHELF_1, ("1", 35, 6))
+    assert maker.doc.layout.sheets[0].tree is None
+    item = maker.view.scene().sheet_item("1")
+    troubled = {(box.part, box.copy) for box in item.drawing.boxes if box.problem}
+    assert troubled == {("shelf", 1), ("side", 1), ("side", 2)}
+    assert "overlap" in item.drawing.problem
+    maker.doc.undo_stack.undo()
+    assert maker.doc.problems == {}
+
+
+def test_a_part_turns_in_the_hand(maker):
+    """T during a drag turns the shelf, whose rule is either; it lies turned when dropped."""
+    maker.drag(SHELF_1, ("1", 60, 22), drop=False)
+    maker.key(Qt.Key.Key_T)
+    maker.release(maker.at("1", 60, 22))
+    lies = maker.view.hand.sheets.placement(("shelf", 1))
+    assert (lies.turned, lies.length, lies.width) == (True, inches(10), inches(30))
+    assert maker.steps == 1
+
+
+def test_a_part_turned_against_the_grain_is_told(maker):
+    """The side's grain runs along its length; turned in the hand it is against the grain."""
+    maker.drag(SIDE_1, ("1", 20, 35), drop=False)
+    maker.key(Qt.Key.Key_T)
+    assert maker.words == "against the grain: it runs along length"
+
+
+def test_enter_carries_the_selected_part_by_keys(maker):
+    """Enter takes it up, the arrows go from stop to stop, Enter lays it down: one step."""
+    maker.click(*SHELF_1)
+    maker.key(Qt.Key.Key_Return)
+    maker.key(Qt.Key.Key_Right)
+    assert maker.steps == 0
+    maker.key(Qt.Key.Key_Right)
+    maker.key(Qt.Key.Key_Return)
+    assert maker.steps == 1
+    # Stops of a length of 30 beside sides that end at 40 and 80 1/8: 10, then 40 1/8.
+    assert maker.corner("shelf", 1) == ("1", inches("321/8"), inches("97/8"))
+
+
+def test_page_down_carries_a_part_to_the_next_sheet(maker):
+    """On the next sheet the part takes the first place where it fits and can be cut."""
+    maker.click(*SHELF_1)
+    maker.key(Qt.Key.Key_Return)
+    maker.key(Qt.Key.Key_PageDown)
+    assert maker.words == "fits and can be cut"
+    maker.key(Qt.Key.Key_Return)
+    assert maker.corner("shelf", 1) == ("2", inches("321/8"), 0)
+
+
+def test_escape_lays_a_carried_part_back(maker):
+    """Escape ends carrying by keys without a step."""
+    maker.click(*SHELF_1)
+    maker.key(Qt.Key.Key_Return)
+    maker.key(Qt.Key.Key_Right)
+    maker.key(Qt.Key.Key_Escape)
+    assert maker.steps == 0
+    assert not maker.doc.gesture
+
+
+def test_a_waiting_part_is_carried_by_keys(maker):
+    """Selected on the shelf, a part is taken up with Enter and laid on the first sheet."""
+    maker.doc.selection.select_parts([("rail", 1)])
+    maker.key(Qt.Key.Key_Return)
+    maker.key(Qt.Key.Key_PageDown)
+    maker.key(Qt.Key.Key_Return)
+    assert maker.corner("rail", 1) == ("1", inches("241/8"), inches("97/8"))

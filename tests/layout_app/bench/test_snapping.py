@@ -1,0 +1,125 @@
+"""Snapping is exact to the tick and leaves no gap the saw cannot make good use of."""
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from layout_app.bench.snapping import Ground, Way, next_stop, snap, snap_size
+from shared.geometry import Rect
+from tests.layout_app.bench.two_sheets import KERF, inches
+
+SHEET = Rect(x=0, y=inches("1/4"), length=inches(96), width=inches(47))
+REACH = inches(1)
+
+
+def rect(x, y, length, width):
+    """Return a rectangle from inches."""
+    return Rect(x=inches(x), y=inches(y), length=inches(length), width=inches(width))
+
+
+def ground(*others, step=1):
+    """Return a sheet with a near trim of 1/4 and other parts on it."""
+    return Ground(usable=SHEET, others=others, kerf=KERF, step=step)
+
+
+def test_a_part_snaps_to_the_trimmed_edges():
+    """Near the corner it lies on the start edge and on the trimmed reference edge."""
+    snapped = snap(rect("1/2", "3/4", 20, 5), ground(), REACH).rect
+    assert (snapped.x, snapped.y) == (0, inches("1/4"))
+
+
+def test_a_part_snaps_one_kerf_from_a_neighbour():
+    """Behind a part that ends at 20 it begins at 20 1/8; before one at 60 it ends at 59 7/8."""
+    left, right = rect(0, "1/4", 20, 5), rect(60, "1/4", 20, 5)
+    behind = snap(rect("81/4", "1/4", 10, 5), ground(left, right), REACH).rect
+    before = snap(rect("199/4", "1/4", 10, 5), ground(left, right), REACH).rect
+    assert behind.x == inches("161/8")
+    assert before.right == inches("479/8")
+
+
+def test_a_part_snaps_in_line():
+    """Its far edge comes in line with that of a part in another strip."""
+    snapped = snap(rect("99/8", 20, 10, 5), ground(rect(3, "1/4", 20, 5)), REACH)
+    assert snapped.rect.right == inches(23)
+
+
+def test_out_of_reach_a_part_lies_on_the_finest_step():
+    """Where nothing is near, the place is a whole number of steps from the usable corner."""
+    free = Rect(x=inches(40) + 777, y=inches(20) + 333, length=inches(10), width=inches(5))
+    step = inches("1/32")
+    snapped = snap(free, ground(step=step), REACH).rect
+    assert (snapped.x % step, (snapped.y - SHEET.y) % step) == (0, 0)
+    assert abs(snapped.x - free.x) <= step
+
+
+def test_without_reach_a_bad_gap_is_still_left():
+    """Held free of snapping, a part 3/16 behind another still moves to one kerf from it."""
+    part = rect(0, "1/4", 20, 5)
+    snapped = snap(rect("323/16", "1/4", 10, 5), ground(part), 0).rect
+    assert snapped.x == inches("161/8")
+
+
+def gaps(one, others, way):
+    """Return the gaps to what lies beside a rectangle, by plain arithmetic."""
+    for other in others:
+        if way == "x" and one.y < other.bottom and other.y < one.bottom:
+            yield max(other.x - one.right, one.x - other.right)
+        if way == "y" and one.x < other.right and other.x < one.right:
+            yield max(other.y - one.bottom, one.y - other.bottom)
+
+
+@given(st.integers(0, 300), st.integers(0, 96 * 8), st.integers(0, 16))
+def test_one_neighbour_never_leaves_a_bad_gap(offset, eighths, reach):
+    """Beside one part the gap is none, one kerf, or two and more, wherever it is dropped."""
+    other = rect(30, 10, 20, 10)
+    x = inches(1) * eighths // 8 + offset * 100
+    dropped = Rect(x=x, y=inches(12), length=inches(8), width=inches(4))
+    snapped = snap(dropped, ground(other), inches("1/8") * reach).rect
+    for gap in gaps(snapped, [other], "x"):
+        assert gap < 0 or gap == KERF or gap >= 2 * KERF
+
+
+@given(
+    st.lists(st.tuples(st.integers(0, 80), st.integers(1, 40)), max_size=5),
+    st.tuples(st.integers(0, 96 * 16), st.integers(0, 48 * 16)),
+)
+def test_what_snaps_is_exact(corners, place):
+    """A part either keeps its size and lies on whole steps, or on a line drawn from others."""
+    others = tuple(rect(x, y, 10, 4) for x, y in corners)
+    dropped = Rect(
+        x=inches("1/16") * place[0],
+        y=inches("1/16") * place[1],
+        length=inches(12),
+        width=inches(6),
+    )
+    step = inches("1/32")
+    found = snap(dropped, ground(*others, step=step), REACH).rect
+    assert (found.length, found.width) == (dropped.length, dropped.width)
+    lines = {0, inches(96)} | {
+        at for o in others for edge in (o.x, o.right) for at in (edge, edge - KERF, edge + KERF)
+    }
+    assert found.x % step == 0 or found.x in lines or found.right in lines
+
+
+def test_the_next_stop_goes_through_all_good_places():
+    """From the start: before the part at 40 with a kerf, in line with it, behind it, the end."""
+    ground_ = ground(rect(40, 20, 20, 5))
+    at, stops = rect(0, "1/4", 10, 5), []
+    while (stop := next_stop(at, ground_, Way.X, onward=True)) is not None:
+        stops.append(stop)
+        at = Rect(x=stop, y=at.y, length=at.length, width=at.width)
+    # 40 - 1/8 - 10, 40, 60 - 10, 60 + 1/8, 96 - 10
+    expected = ("239/8", 40, 50, "481/8", 86)
+    assert stops == [inches(place) for place in expected]
+    assert next_stop(at, ground_, Way.X, onward=False) == inches("481/8")
+
+
+def test_an_edge_snaps_to_the_room_before_a_neighbour():
+    """Resized towards a part at 60, the edge stops one kerf before it."""
+    grown = snap_size(rect(0, 5, "119/2", 10), ground(rect(60, 5, 20, 10)), Way.X, REACH)
+    assert grown.right == inches("479/8")
+
+
+def test_an_edge_snaps_to_an_equal_size():
+    """Resized to nearly the length of another part, it takes that length."""
+    grown = snap_size(rect(5, 5, "79/4", 10), ground(rect(50, 30, 20, 10)), Way.X, inches("1/2"))
+    assert grown.length == inches(20)

@@ -5,14 +5,13 @@ import time
 import numpy as np
 
 from solver.board import Board
-from solver.desk import Tempo, desk
 from solver.effort import Effort
 from solver.instance import Solution
-from solver.kernel.fleet import most_items, to_sheets
+from solver.kernel.fleet import desk, to_sheets
 from solver.kernel.saving import Ledger, energy, save
 from solver.kernel.setups import no_setups
-from solver.kernel.sheets import copy_all
 from solver.stop import Stop
+from solver.tempo import Tempo
 
 HOT, COLD = 0.5, 0.05
 """Temperature at the start and the end, in times of a cut and a set-up together."""
@@ -27,10 +26,9 @@ def save_sawing(board: Board, stop: Stop, effort: Effort) -> None:
         return
     instance, weights = board.instance, board.instance.weights
     search = desk(instance, start.sheets, [s.kind for s in start.sheets], effort.seed)
-    setups = no_setups(most_items(instance))
+    setups = no_setups()
     ledger = Ledger(setups, float(weights.cut_s), float(weights.setup_s), float(weights.skim_s))
-    copy_all(search.laid, search.best)
-    now = energy(search.shape, search.laid, ledger)
+    now = energy(search, ledger)
     unit = max(1.0, float(weights.cut_s + weights.setup_s))
     heat = np.array([HOT * unit, HOT * unit, now, now], np.float64)
     clock = _Clock(stop, effort)
@@ -42,7 +40,7 @@ def save_sawing(board: Board, stop: Stop, effort: Effort) -> None:
         return some
 
     def show() -> None:
-        board.offer(Solution(to_sheets(search.best, search.shape), start.left))
+        board.offer(Solution(to_sheets(search.best, search.rooms), start.left))
 
     while (share := clock.share()) < 1.0:
         heat[0] = heat[1]

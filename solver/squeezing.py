@@ -7,13 +7,13 @@ from itertools import count
 import numpy as np
 
 from solver.board import Board
-from solver.desk import Tempo, desk
 from solver.effort import Effort
 from solver.fleets import Fleet, cheaper_fleets, everything, fleet_of, worth
 from solver.instance import Laid, Solution
-from solver.kernel.fleet import left_of, off_of, to_sheets
+from solver.kernel.fleet import desk, left_of, off_of, to_sheets
 from solver.kernel.squeeze import squeeze
 from solver.stop import Stop
+from solver.tempo import Tempo
 
 HOT = 0.02
 """Threshold at the start of an attempt, in sheets; it falls to nothing."""
@@ -105,7 +105,7 @@ class _Attempt:
         target = self._heat[2]
         self.made += tempo.take(lambda some: self._work(some, tries), tries - self.made)
         if self._heat[2] < target and (self._best_off[0] == 0 or not self._board.complete):
-            sheets = to_sheets(self._search.best, self._search.shape)
+            sheets = to_sheets(self._search.best, self._search.rooms)
             left = left_of(self._board.instance, self._best_off)
             self.better = self._board.offer(Solution(sheets, left))
         return self.better

@@ -5,46 +5,62 @@ from collections.abc import Sequence
 import numpy as np
 
 from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
-from solver.kernel.chance import Ints
+from solver.kernel.chance import Ints, seeded
 from solver.kernel.sheets import (
+    AREA,
     BLOCK,
     BLOCKS,
     CODE,
-    IN_BLOCK,
-    IN_STRIP,
+    COUNT,
+    FILLED,
+    HELD,
     ITEMS,
     LENGTH,
-    NEW_STRIP,
+    STACKED,
     STRIP,
     STRIPS,
+    TAKEN,
     WIDTH,
-    Shape,
-    Sheets,
-    add,
+    Search,
     empty_sheets,
-    shrink,
 )
 
+SPARE = 8
+"""Sheets that a try keeps aside."""
 
-def shape_of(instance: Instance, kinds: Sequence[int]) -> Shape:
-    """Return the problem of laying an instance on a fleet: one kind index for each sheet."""
-    return Shape(
-        np.array([item.length for item in instance.items], np.int64),
-        np.array([item.width for item in instance.items], np.int64),
-        _ways(instance),
-        np.array([_figures(instance, kind) for kind in kinds], np.int64),
-        instance.kerf,
-        instance.levels,
+
+def desk(instance: Instance, sheets: Sequence[Laid], fleet: Sequence[int], seed: int) -> Search:
+    """Lay sheets out in arrays, on a fleet of as many kinds or more.
+
+    The kinds of ``sheets`` must be the first of ``fleet``, in its order.
+    """
+    items = most_items(instance)
+    total = sum(item.demand for item in instance.items)
+    laid = empty_sheets(len(fleet), items)
+    for place, sheet in enumerate(sheets):
+        _lay_out(instance, sheet, laid[place])
+    return Search(
+        state=np.concatenate([seeded(seed), np.zeros(4, np.int64)]),
+        types=np.array([[item.length, item.width] for item in instance.items], np.int64),
+        lies=np.array(_ways(instance), np.int64),
+        rooms=np.array([_figures(instance, kind) for kind in fleet], np.int64),
+        laid=laid,
+        spare=empty_sheets(SPARE, items),
+        best=laid.copy(),
+        pool=np.zeros(total + 1, np.int64),
+        keys=np.zeros(total + 1, np.float64),
+        marks=np.zeros((laid.shape[1], 4), np.int64),
+        kerf=instance.kerf,
+        levels=instance.levels,
     )
 
 
-def _ways(instance: Instance) -> Ints:
+def _ways(instance: Instance) -> list[list[int]]:
     """Bits for each kind and item: 1 as it is, 2 turned."""
-    rows = [
+    return [
         [sum(1 << turned for turned in set(ways)) for ways in kind.orientations]
         for kind in instance.kinds
     ]
-    return np.array(rows, np.int64)
 
 
 def _figures(instance: Instance, number: int) -> list[int]:
@@ -61,7 +77,7 @@ def _figures(instance: Instance, number: int) -> list[int]:
 
 
 def most_items(instance: Instance) -> int:
-    """Return how many items one sheet can hold at most, by area, and one more for a scratch row."""
+    """Return how many items one sheet can hold at most, by area, and one more."""
     room = max(kind.length * kind.width for kind in instance.kinds)
     count, filled = 0, 0
     for area in sorted(it.length * it.width for it in instance.items for _ in it.members):
@@ -72,51 +88,50 @@ def most_items(instance: Instance) -> int:
     return count + 1
 
 
-def to_arrays(instance: Instance, sheets: Sequence[Laid], shape: Shape) -> Sheets:
-    """Lay the sheets of a solution out in arrays."""
-    laid = empty_sheets(len(sheets), most_items(instance))
-    for place, sheet in enumerate(sheets):
-        for strip in sheet.strips:
-            _add_strip(laid, shape, place, strip)
-        shrink(laid, place)
-    return laid
+def _lay_out(instance: Instance, sheet: Laid, rows: Ints) -> None:
+    """Write one sheet into its rows."""
+    rows[FILLED, COUNT] = sum(strip.width for strip in sheet.strips)
+    for strip in sheet.strips:
+        row = rows[STRIPS, COUNT]
+        rows[STRIPS, COUNT] += 1
+        rows[row, WIDTH] = strip.width
+        rows[row, TAKEN] = sum(block.length for block in strip.blocks)
+        for block in strip.blocks:
+            _lay_out_block(instance, block, rows, int(row))
 
 
-def _add_strip(laid: Sheets, shape: Shape, place: int, strip: Strip) -> None:
-    row = NEW_STRIP
-    for block in sorted(strip.blocks, key=lambda block: -block.length):
-        for nth, lying in enumerate(sorted(block.stack, key=lambda it: -_long(shape, it))):
-            where = IN_BLOCK if nth else row
-            index = laid.counts[place, BLOCKS if nth else STRIPS] - 1
-            found = np.array([place, index, lying.turned, where], np.int64)
-            add(laid, shape, found, lying.item, strip.width)
-            row = IN_STRIP
+def _lay_out_block(instance: Instance, block: Block, rows: Ints, strip: int) -> None:
+    row = rows[BLOCKS, COUNT]
+    rows[BLOCKS, COUNT] += 1
+    sizes = [instance.size(*lying) for lying in block.stack]
+    rows[row, STRIP] = strip
+    rows[row, LENGTH] = block.length
+    rows[row, STACKED] = sum(width for _, width in sizes)
+    rows[row, HELD] = len(sizes)
+    rows[AREA, COUNT] += sum(length * width for length, width in sizes)
+    for lying in block.stack:
+        item = rows[ITEMS, COUNT]
+        rows[ITEMS, COUNT] += 1
+        rows[item, BLOCK] = row
+        rows[item, CODE] = 2 * lying.item + lying.turned
 
 
-def _long(shape: Shape, lying: Lying) -> int:
-    return int(shape.width[lying.item] if lying.turned else shape.length[lying.item])
-
-
-def to_sheets(laid: Sheets, shape: Shape) -> tuple[Laid, ...]:
-    """Read the sheets back; empty ones are left out."""
-    kinds = [int(row[-1]) for row in shape.rooms]
-    read = [Laid(kind, _strips(laid, place)) for place, kind in enumerate(kinds)]
+def to_sheets(laid: Ints, rooms: Ints) -> tuple[Laid, ...]:
+    """Read sheets back; empty ones are left out."""
+    kinds = [int(row[-1]) for row in rooms]
+    read = [Laid(kind, _strips(laid[place])) for place, kind in enumerate(kinds)]
     return tuple(sheet for sheet in read if sheet.strips)
 
 
-def _strips(laid: Sheets, place: int) -> tuple[Strip, ...]:
+def _strips(rows: Ints) -> tuple[Strip, ...]:
     blocks: dict[int, list[Lying]] = {}
-    for row in range(laid.counts[place, ITEMS]):
-        code = int(laid.items[place, row, CODE])
-        block = int(laid.items[place, row, BLOCK])
+    for block, code in rows[: rows[ITEMS, COUNT], BLOCK : CODE + 1].tolist():
         blocks.setdefault(block, []).append(Lying(code >> 1, bool(code & 1)))
     strips: dict[int, list[Block]] = {}
     for block, stack in blocks.items():
-        length = int(laid.blocks[place, block, LENGTH])
-        strip = int(laid.blocks[place, block, STRIP])
-        strips.setdefault(strip, []).append(Block(length, tuple(stack)))
-    widths = laid.strips[place, :, WIDTH]
-    return tuple(Strip(int(widths[k]), tuple(made)) for k, made in sorted(strips.items()))
+        strip = int(rows[block, STRIP])
+        strips.setdefault(strip, []).append(Block(int(rows[block, LENGTH]), tuple(stack)))
+    return tuple(Strip(int(rows[k, WIDTH]), tuple(made)) for k, made in sorted(strips.items()))
 
 
 def left_of(instance: Instance, off: Ints) -> tuple[int, ...]:

@@ -1,18 +1,19 @@
 """What a try takes off the sheets, and the order in which it goes back."""
 
-from solver.kernel.chance import Ints, below, share
+from solver.kernel.chance import Floats, Ints, below, share
 from solver.kernel.compiled import compiled
 from solver.kernel.sheets import (
     BLOCKS,
+    COUNT,
+    DEAD,
     FILLED,
+    FOUND_SHEET,
+    FOUND_TURNED,
     KIND,
     ROOM_WIDTH,
     STRIP,
     STRIPS,
-    Pool,
     Search,
-    Shape,
-    Sheets,
     extents,
 )
 
@@ -42,52 +43,55 @@ def some_sheets(state: Ints, sheets: int, chosen: Ints, already: int) -> int:
 
 
 @compiled
-def mark(state: Ints, laid: Sheets, sheet: int, dead: Ints) -> None:
+def mark(search: Search, sheet: int) -> None:
     """Mark the blocks of a sheet to take off."""
-    blocks = laid.counts[sheet, BLOCKS]
+    state, laid, marks = search.state, search.laid, search.marks
+    blocks = laid[sheet, BLOCKS, COUNT]
     draw = share(state)
     if draw < WHOLE_SHEET:
-        dead[:blocks] = 1
+        for block in range(blocks):
+            marks[block, DEAD] = 1
     elif draw < WHOLE_SHEET + WHOLE_STRIPS:
-        for strip in range(laid.counts[sheet, STRIPS]):
+        for strip in range(laid[sheet, STRIPS, COUNT]):
             gone = share(state) < 0.5
             for block in range(blocks):
-                if laid.blocks[sheet, block, STRIP] == strip:
-                    dead[block] = gone
+                if laid[sheet, block, STRIP] == strip:
+                    marks[block, DEAD] = gone
     else:
         for block in range(blocks):
-            dead[block] = share(state) < 0.2
+            marks[block, DEAD] = share(state) < 0.2
 
 
 @compiled
-def sort_pool(state: Ints, shape: Shape, pool: Pool, count: int) -> None:
+def sort_pool(search: Search, count: int) -> None:
     """Sort the pool, greatest first, by area, width, length or at random, more or less blurred."""
+    state, pool, keys = search.state, search.pool, search.keys
     draw = share(state)
     blur = 0.15 * below(state, 3)
     for place in range(count):
-        kind = pool.items[place]
+        kind = pool[place]
         key = share(state)
         if draw < 0.4:
-            key = float(shape.length[kind] * shape.width[kind])
+            key = float(search.types[kind, 0] * search.types[kind, 1])
         elif draw < 0.7:
-            key = float(shape.width[kind])
+            key = float(search.types[kind, 1])
         elif draw < 0.9:
-            key = float(shape.length[kind])
-        pool.keys[place] = key * (1.0 + blur * (2.0 * share(state) - 1.0))
-    _insertion_sort(pool, count)
+            key = float(search.types[kind, 0])
+        keys[place] = key * (1.0 + blur * (2.0 * share(state) - 1.0))
+    _insertion_sort(pool, keys, count)
 
 
 @compiled
-def _insertion_sort(pool: Pool, count: int) -> None:
+def _insertion_sort(pool: Ints, keys: Floats, count: int) -> None:
     for place in range(1, count):
-        kind, key = pool.items[place], pool.keys[place]
+        kind, key = pool[place], keys[place]
         gap = place
-        while gap > 0 and pool.keys[gap - 1] < key:
-            pool.keys[gap] = pool.keys[gap - 1]
-            pool.items[gap] = pool.items[gap - 1]
+        while gap > 0 and keys[gap - 1] < key:
+            keys[gap] = keys[gap - 1]
+            pool[gap] = pool[gap - 1]
             gap -= 1
-        pool.keys[gap] = key
-        pool.items[gap] = kind
+        keys[gap] = key
+        pool[gap] = kind
 
 
 @compiled
@@ -98,19 +102,19 @@ def opened_width(search: Search, next_item: int, items: int, item: int, often: f
     some open over all the room, twice the item, or the item and another of the pool; what
     stays empty is given back by `shrink`.
     """
-    shape, state, pool = search.shape, search.state, search.pool
-    sheet = pool.found[0]
-    width = extents(shape, 2 * item + pool.found[2])[1]
-    if shape.levels < 3 or share(state) >= often:
+    state, pool = search.state, search.pool
+    sheet = state[FOUND_SHEET]
+    width = extents(search, 2 * item + state[FOUND_TURNED])[1]
+    if search.levels < 3 or share(state) >= often:
         return width
-    room = shape.rooms[sheet, ROOM_WIDTH] - search.laid.counts[sheet, FILLED]
+    room = search.rooms[sheet, ROOM_WIDTH] - search.laid[sheet, FILLED, COUNT]
     draw = share(state)
     wide = 2 * width
     if draw < 0.33:
         wide = room
     elif draw >= 0.6 and next_item < items:
-        other = pool.items[next_item + below(state, items - next_item)]
-        lies = shape.lies[shape.rooms[sheet, KIND], other]
+        other = pool[next_item + below(state, items - next_item)]
+        lies = search.lies[search.rooms[sheet, KIND], other]
         turned = lies == 2 or (lies == 3 and share(state) < 0.5)
-        wide = width + extents(shape, 2 * other + turned)[1]
+        wide = width + extents(search, 2 * other + turned)[1]
     return wide if wide <= room else width

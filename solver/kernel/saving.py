@@ -28,6 +28,8 @@ from solver.kernel.sheets import (
     BLOCK,
     BLOCKS,
     CODE,
+    COUNT,
+    DEAD,
     EXACT_LENGTH,
     EXACT_WIDTH,
     FILLED,
@@ -45,8 +47,6 @@ from solver.kernel.sheets import (
     WIDTH,
     Lie,
     Search,
-    Shape,
-    Sheets,
     add,
     copy_all,
     copy_sheet,
@@ -96,16 +96,16 @@ def save(search: Search, ledger: Ledger, tries: int, heat: Floats) -> None:
             heat[3] = heat[2]
             copy_all(search.laid, search.best)
         if crowded(ledger.setups):
-            energy(search.shape, search.laid, ledger)
+            energy(search, ledger)
 
 
 @compiled
-def energy(shape: Shape, laid: Sheets, ledger: Ledger) -> float:
+def energy(search: Search, ledger: Ledger) -> float:
     """Count the set-ups of all sheets anew and return its energy in seconds."""
     forget(ledger.setups)
     charged = 0
-    for sheet in range(laid.counts.shape[0]):
-        charged += charge(shape, laid, sheet, sheet, ledger.setups, 1)
+    for sheet in range(search.laid.shape[0]):
+        charged += charge(search, search.laid, sheet, sheet, ledger.setups, 1)
     return _seconds(charged, ledger) + _setup_seconds(ledger)
 
 
@@ -127,12 +127,12 @@ def _try(search: Search, ledger: Ledger, chosen: Ints, temperature: float) -> fl
     if share(search.state) < AIMED:
         aim = _rare_setup(search, ledger.setups)
         count = _users(search, aim, chosen)
-    count = some_sheets(search.state, search.laid.counts.shape[0], chosen, count)
+    count = some_sheets(search.state, search.laid.shape[0], chosen, count)
     before = _setup_seconds(ledger)
     before += _charge(search, search.laid, ledger, chosen, count, 0, -1)
     pooled = _ruin(search, aim, chosen, count)
     _charge(search, search.spare, ledger, chosen, count, 4, 1)
-    sort_pool(search.state, search.shape, search.pool, pooled)
+    sort_pool(search, pooled)
     went = _lay(search, ledger, pooled, chosen, count)
     _charge(search, search.spare, ledger, chosen, count, 4, -1)
     if went:
@@ -151,13 +151,13 @@ def _try(search: Search, ledger: Ledger, chosen: Ints, temperature: float) -> fl
 
 @compiled
 def _charge(
-    search: Search, laid: Sheets, ledger: Ledger, chosen: Ints, count: int, spare: int, by: int
+    search: Search, laid: Ints, ledger: Ledger, chosen: Ints, count: int, spare: int, by: int
 ) -> float:
     """Count the chosen sheets in or out; among the spare ones they stand from row ``spare``."""
     seconds = 0.0
     for nth in range(count):
         place = spare + nth if spare else chosen[nth]
-        charged = charge(search.shape, laid, place, chosen[nth], ledger.setups, by)
+        charged = charge(search, laid, place, chosen[nth], ledger.setups, by)
         seconds += _seconds(charged, ledger)
     return seconds
 
@@ -169,9 +169,9 @@ def _ruin(search: Search, aim: int, chosen: Ints, count: int) -> int:
     for place in range(count):
         sheet = chosen[place]
         copy_sheet(search.laid, sheet, search.spare, place)
-        mark(search.state, search.laid, sheet, search.pool.dead)
+        mark(search, sheet)
         _mark_users(search, sheet, aim)
-        pooled = take_off(search.laid, search.shape, search.pool, sheet, pooled)
+        pooled = take_off(search, sheet, pooled)
         copy_sheet(search.laid, sheet, search.spare, 4 + place)
     return pooled
 
@@ -179,20 +179,20 @@ def _ruin(search: Search, aim: int, chosen: Ints, count: int) -> int:
 @compiled
 def _rare_setup(search: Search, setups: Setups) -> int:
     """Return the key of the least used of four set-ups drawn at random, or -1."""
-    state, shape, laid = search.state, search.shape, search.laid
+    state, laid = search.state, search.laid
     rarest, aim = 1 << 60, -1
     for _ in range(4):
-        sheet = below(state, laid.counts.shape[0])
-        if laid.counts[sheet, ITEMS] == 0:
+        sheet = below(state, laid.shape[0])
+        if laid[sheet, ITEMS, COUNT] == 0:
             continue
-        row = below(state, laid.counts[sheet, ITEMS])
-        block = laid.items[sheet, row, BLOCK]
-        length, width = extents(shape, laid.items[sheet, row, CODE])
+        row = below(state, laid[sheet, ITEMS, COUNT])
+        block = laid[sheet, row, BLOCK]
+        length, width = extents(search, laid[sheet, row, CODE])
         draw = share(state)
         if draw < 0.3:
-            key = 4 * laid.strips[sheet, laid.blocks[sheet, block, STRIP], WIDTH] + RIPS
+            key = 4 * laid[sheet, laid[sheet, block, STRIP], WIDTH] + RIPS
         elif draw < 0.65:
-            key = 4 * laid.blocks[sheet, block, LENGTH] + CROSSCUTS
+            key = 4 * laid[sheet, block, LENGTH] + CROSSCUTS
         elif draw < 0.85:
             key = 4 * width + BLOCK_RIPS
         else:
@@ -206,7 +206,7 @@ def _rare_setup(search: Search, setups: Setups) -> int:
 @compiled
 def _users(search: Search, aim: int, chosen: Ints) -> int:
     """Choose up to three sheets with pieces of the set-up's size at its level."""
-    sheets = search.laid.counts.shape[0]
+    sheets = search.laid.shape[0]
     first = below(search.state, sheets)
     count = 0
     for step in range(sheets):
@@ -219,7 +219,7 @@ def _users(search: Search, aim: int, chosen: Ints) -> int:
 
 @compiled
 def _uses(search: Search, sheet: int, aim: int) -> bool:
-    for row in range(search.laid.counts[sheet, ITEMS]):
+    for row in range(search.laid[sheet, ITEMS, COUNT]):
         if _item_uses(search, sheet, row, aim):
             return True
     return False
@@ -230,26 +230,26 @@ def _item_uses(search: Search, sheet: int, row: int, aim: int) -> bool:
     """Say whether an item, its block or its strip has the size of a set-up at its level."""
     laid = search.laid
     size, level = aim >> 2, aim & 3
-    block = laid.items[sheet, row, BLOCK]
-    strip = laid.blocks[sheet, block, STRIP]
+    block = laid[sheet, row, BLOCK]
+    strip = laid[sheet, block, STRIP]
     if level == RIPS:
-        return bool(laid.strips[sheet, strip, WIDTH] == size)
+        return bool(laid[sheet, strip, WIDTH] == size)
     if level == CROSSCUTS:
-        return bool(laid.blocks[sheet, block, LENGTH] == size)
-    length, width = extents(search.shape, laid.items[sheet, row, CODE])
+        return bool(laid[sheet, block, LENGTH] == size)
+    length, width = extents(search, laid[sheet, row, CODE])
     if level == BLOCK_RIPS:
-        stacked = laid.blocks[sheet, block, HELD] > 1
-        return bool(width == size and (stacked or width < laid.strips[sheet, strip, WIDTH]))
-    return bool(length == size and length < laid.blocks[sheet, block, LENGTH])
+        stacked = laid[sheet, block, HELD] > 1
+        return bool(width == size and (stacked or width < laid[sheet, strip, WIDTH]))
+    return bool(length == size and length < laid[sheet, block, LENGTH])
 
 
 @compiled
 def _mark_users(search: Search, sheet: int, aim: int) -> None:
     if aim < 0:
         return
-    for row in range(search.laid.counts[sheet, ITEMS]):
+    for row in range(search.laid[sheet, ITEMS, COUNT]):
         if _item_uses(search, sheet, row, aim):
-            search.pool.dead[search.laid.items[sheet, row, BLOCK]] = 1
+            search.marks[search.laid[sheet, row, BLOCK], DEAD] = 1
 
 
 @compiled
@@ -258,11 +258,11 @@ def _lay(search: Search, ledger: Ledger, pooled: int, chosen: Ints, count: int) 
     greed = (2.0, 6.0, 15.0, 40.0, 100.0)[below(search.state, 5)]
     greed *= (ledger.cut + ledger.setup) / 5.0
     for row in range(pooled):
-        item = search.pool.items[row]
+        item = search.pool[row]
         if not _find_place(search, ledger, item, chosen, count, greed):
             return False
         opened = opened_width(search, row + 1, pooled, item, OPEN_WIDE)
-        add(search.laid, search.shape, search.pool.found, item, opened)
+        add(search, item, opened)
     return pooled > 0
 
 
@@ -277,7 +277,7 @@ def _find_place(
             lying = lie(search, item, chosen[nth], turned)
             if lying.length > 0:
                 waste = greed / float(lying.room_length * lying.room_width)
-                if search.shape.levels > 2:
+                if search.levels > 2:
                     best = _in_blocks(search, ledger, lying, waste, best)
                 best = _in_strips(search, ledger, lying, waste, best)
                 best = _in_new_strip(search, ledger, lying, waste, best)
@@ -295,12 +295,12 @@ def _in_blocks(search: Search, ledger: Ledger, lying: Lie, waste: float, best: f
     laid, sheet = search.laid, lying.sheet
     rip = _setting(ledger, lying.width, BLOCK_RIPS)
     trim = ledger.cut + _setting(ledger, lying.length, LAST_TRIMS)
-    for block in range(laid.counts[sheet, BLOCKS]):
-        beside = laid.blocks[sheet, block, LENGTH] - lying.length
+    for block in range(laid[sheet, BLOCKS, COUNT]):
+        beside = laid[sheet, block, LENGTH] - lying.length
         if beside < 0:
             continue
-        strip = laid.blocks[sheet, block, STRIP]
-        across = laid.strips[sheet, strip, WIDTH] - laid.blocks[sheet, block, STACKED]
+        strip = laid[sheet, block, STRIP]
+        across = laid[sheet, strip, WIDTH] - laid[sheet, block, STACKED]
         rest = across - lying.width
         if rest >= 0 and share(search.state) >= BLINK:
             score = -ledger.cut if rest == 0 else rip
@@ -308,7 +308,7 @@ def _in_blocks(search: Search, ledger: Ledger, lying: Lie, waste: float, best: f
                 score += trim + beside * lying.width * waste
             if score < best:
                 best = score
-                note(search.pool.found, lying, IN_BLOCK, block)
+                note(search, lying, IN_BLOCK, block)
     return best
 
 
@@ -317,24 +317,24 @@ def _in_strips(search: Search, ledger: Ledger, lying: Lie, waste: float, best: f
     laid, sheet = search.laid, lying.sheet
     crosscut = _setting(ledger, lying.length, CROSSCUTS)
     rip = ledger.cut + _setting(ledger, lying.width, BLOCK_RIPS)
-    exact = search.shape.rooms[sheet, EXACT_LENGTH]
-    for strip in range(laid.counts[sheet, STRIPS]):
-        above = laid.strips[sheet, strip, WIDTH] - lying.width
-        rest = lying.room_length - laid.strips[sheet, strip, TAKEN] - lying.length
+    exact = search.rooms[sheet, EXACT_LENGTH]
+    for strip in range(laid[sheet, STRIPS, COUNT]):
+        above = laid[sheet, strip, WIDTH] - lying.width
+        rest = lying.room_length - laid[sheet, strip, TAKEN] - lying.length
         if above >= 0 and rest >= 0 and share(search.state) >= BLINK:
             score = -ledger.cut if rest == 0 and exact else crosscut
             if above > 0:
                 score += rip + above * lying.length * waste
             if score < best:
                 best = score
-                note(search.pool.found, lying, IN_STRIP, strip)
+                note(search, lying, IN_STRIP, strip)
     return best
 
 
 @compiled
 def _in_new_strip(search: Search, ledger: Ledger, lying: Lie, waste: float, best: float) -> float:
-    rooms, sheet = search.shape.rooms, lying.sheet
-    rest = lying.room_width - search.laid.counts[sheet, FILLED] - lying.width
+    rooms, sheet = search.rooms, lying.sheet
+    rest = lying.room_width - search.laid[sheet, FILLED, COUNT] - lying.width
     if rest < 0 or share(search.state) < BLINK:
         return best
     score = ledger.cut * (1 + rooms[sheet, STRIP_TRIM])
@@ -349,5 +349,5 @@ def _in_new_strip(search: Search, ledger: Ledger, lying: Lie, waste: float, best
         score += _setting(ledger, lying.length, CROSSCUTS)
     if score < best:
         best = score
-        note(search.pool.found, lying, NEW_STRIP, 0)
+        note(search, lying, NEW_STRIP, 0)
     return best

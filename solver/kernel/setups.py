@@ -14,9 +14,11 @@ from solver.kernel.sheets import (
     BLOCK,
     BLOCKS,
     CODE,
+    COUNT,
     EXACT_LENGTH,
     EXACT_WIDTH,
     FILLED,
+    HEAVIEST,
     ITEMS,
     LENGTH,
     ROOM_LENGTH,
@@ -28,8 +30,7 @@ from solver.kernel.sheets import (
     STRIPS,
     TAKEN,
     WIDTH,
-    Shape,
-    Sheets,
+    Search,
     extents,
 )
 
@@ -44,16 +45,14 @@ class Setups(NamedTuple):
     keys: Ints
     uses: Ints
     totals: Ints
-    heaviest: Ints
 
 
-def no_setups(items: int) -> Setups:
-    """Return an empty table, with room to work in for so many blocks on a sheet."""
+def no_setups() -> Setups:
+    """Return an empty table."""
     return Setups(
         np.full(_TABLE, -1, np.int64),
         np.zeros(_TABLE, np.int64),
         np.zeros(2, np.int64),
-        np.zeros(items, np.int64),
     )
 
 
@@ -102,21 +101,21 @@ def crowded(setups: Setups) -> bool:
 
 
 @compiled
-def charge(shape: Shape, laid: Sheets, place: int, sheet: int, setups: Setups, by: int) -> int:
+def charge(search: Search, laid: Ints, place: int, sheet: int, setups: Setups, by: int) -> int:
     """Count the cuts of a sheet, and their set-ups into (1) or out of (-1) the table.
 
     The contents stand at ``place`` of the arrays, the figures of the sheet in row ``sheet``
-    of the shape. In an exact run the largest piece is left for the end and needs no cut.
+    of the rooms. In an exact run the largest piece is left for the end and needs no cut.
     Returns cuts plus 65536 times skim cuts.
     """
-    if laid.counts[place, STRIPS] == 0:
+    if laid[place, STRIPS, COUNT] == 0:
         return 0
-    cuts = shape.rooms[sheet, SHEET_TRIM]
-    cuts += shape.rooms[sheet, STRIP_TRIM] * laid.counts[place, STRIPS]
-    cuts += _charge_rips(shape, laid, place, sheet, setups, by)
-    for strip in range(laid.counts[place, STRIPS]):
-        cuts += _charge_crosscuts(shape, laid, place, sheet, strip, setups, by)
-    return int(cuts + _charge_blocks(shape, laid, place, setups, by))
+    cuts = search.rooms[sheet, SHEET_TRIM]
+    cuts += search.rooms[sheet, STRIP_TRIM] * laid[place, STRIPS, COUNT]
+    cuts += _charge_rips(search, laid, place, sheet, setups, by)
+    for strip in range(laid[place, STRIPS, COUNT]):
+        cuts += _charge_crosscuts(search, laid, place, sheet, strip, setups, by)
+    return int(cuts + _charge_blocks(search, laid, place, setups, by))
 
 
 @compiled
@@ -126,79 +125,79 @@ def _skim(left: int, kerf: int) -> int:
 
 @compiled
 def _charge_rips(
-    shape: Shape, laid: Sheets, place: int, sheet: int, setups: Setups, by: int
+    search: Search, laid: Ints, place: int, sheet: int, setups: Setups, by: int
 ) -> int:
-    left = shape.rooms[sheet, ROOM_WIDTH] - laid.counts[place, FILLED]
+    left = search.rooms[sheet, ROOM_WIDTH] - laid[place, FILLED, COUNT]
     skims, last = 0, -1
-    if shape.rooms[sheet, EXACT_WIDTH]:
-        skims = _skim(left, shape.kerf)
+    if search.rooms[sheet, EXACT_WIDTH]:
+        skims = _skim(left, search.kerf)
         if left == 0:
             last = 0
-    strips = laid.counts[place, STRIPS]
+    strips = laid[place, STRIPS, COUNT]
     if last == 0:
         for strip in range(1, strips):
-            if laid.strips[place, strip, WIDTH] > laid.strips[place, last, WIDTH]:
+            if laid[place, strip, WIDTH] > laid[place, last, WIDTH]:
                 last = strip
     for strip in range(strips):
         if strip != last:
-            _count(setups, 4 * laid.strips[place, strip, WIDTH] + RIPS, by)
+            _count(setups, 4 * laid[place, strip, WIDTH] + RIPS, by)
             skims += 1
     return skims
 
 
 @compiled
 def _charge_crosscuts(
-    shape: Shape, laid: Sheets, place: int, sheet: int, strip: int, setups: Setups, by: int
+    search: Search, laid: Ints, place: int, sheet: int, strip: int, setups: Setups, by: int
 ) -> int:
-    left = shape.rooms[sheet, ROOM_LENGTH] - laid.strips[place, strip, TAKEN]
+    left = search.rooms[sheet, ROOM_LENGTH] - laid[place, strip, TAKEN]
     cuts, last, longest = 0, -1, -1
-    blocks = laid.counts[place, BLOCKS]
-    if shape.rooms[sheet, EXACT_LENGTH]:
-        cuts = _skim(left, shape.kerf)
+    blocks = laid[place, BLOCKS, COUNT]
+    if search.rooms[sheet, EXACT_LENGTH]:
+        cuts = _skim(left, search.kerf)
         if left == 0:
             for block in range(blocks):
-                length = laid.blocks[place, block, LENGTH]
-                if laid.blocks[place, block, STRIP] == strip and length > longest:
+                length = laid[place, block, LENGTH]
+                if laid[place, block, STRIP] == strip and length > longest:
                     last, longest = block, length
     for block in range(blocks):
-        if laid.blocks[place, block, STRIP] == strip and block != last:
-            _count(setups, 4 * laid.blocks[place, block, LENGTH] + CROSSCUTS, by)
+        if laid[place, block, STRIP] == strip and block != last:
+            _count(setups, 4 * laid[place, block, LENGTH] + CROSSCUTS, by)
             cuts += 1
     return cuts
 
 
 @compiled
-def _charge_blocks(shape: Shape, laid: Sheets, place: int, setups: Setups, by: int) -> int:
-    cuts = _find_heaviest(shape, laid, place, setups.heaviest)
-    for row in range(laid.counts[place, ITEMS]):
-        block = laid.items[place, row, BLOCK]
-        length, width = extents(shape, laid.items[place, row, CODE])
-        if setups.heaviest[block] != row:
+def _charge_blocks(search: Search, laid: Ints, place: int, setups: Setups, by: int) -> int:
+    cuts = _find_heaviest(search, laid, place)
+    for row in range(laid[place, ITEMS, COUNT]):
+        block = laid[place, row, BLOCK]
+        length, width = extents(search, laid[place, row, CODE])
+        if search.marks[block, HEAVIEST] != row:
             _count(setups, 4 * width + BLOCK_RIPS, by)
             cuts += 1
-        beside = laid.blocks[place, block, LENGTH] - length
+        beside = laid[place, block, LENGTH] - length
         if beside > 0:
             _count(setups, 4 * length + LAST_TRIMS, by)
-            cuts += 1 + _skim(beside, shape.kerf)
+            cuts += 1 + _skim(beside, search.kerf)
     return cuts
 
 
 @compiled
-def _find_heaviest(shape: Shape, laid: Sheets, place: int, heaviest: Ints) -> int:
+def _find_heaviest(search: Search, laid: Ints, place: int) -> int:
     """Find, for every block filled exactly, the item left for the end; return skims."""
     skims = 0
-    for block in range(laid.counts[place, BLOCKS]):
-        strip = laid.blocks[place, block, STRIP]
-        left = laid.strips[place, strip, WIDTH] - laid.blocks[place, block, STACKED]
-        heaviest[block] = _EXACT if left == 0 else _ENDS_IN_CUT
-        skims += _skim(left, shape.kerf)
-    for row in range(laid.counts[place, ITEMS]):
-        block = laid.items[place, row, BLOCK]
-        chosen = heaviest[block]
+    for block in range(laid[place, BLOCKS, COUNT]):
+        strip = laid[place, block, STRIP]
+        left = laid[place, strip, WIDTH] - laid[place, block, STACKED]
+        search.marks[block, HEAVIEST] = _EXACT if left == 0 else _ENDS_IN_CUT
+        skims += _skim(left, search.kerf)
+    for row in range(laid[place, ITEMS, COUNT]):
+        block = laid[place, row, BLOCK]
+        chosen = search.marks[block, HEAVIEST]
         if chosen == _EXACT:
-            heaviest[block] = row
+            search.marks[block, HEAVIEST] = row
         elif chosen >= 0:
-            width = extents(shape, laid.items[place, row, CODE])[1]
-            if width > extents(shape, laid.items[place, chosen, CODE])[1]:
-                heaviest[block] = row
+            width = extents(search, laid[place, row, CODE])[1]
+            if width > extents(search, laid[place, chosen, CODE])[1]:
+                search.marks[block, HEAVIEST] = row
     return skims

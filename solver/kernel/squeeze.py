@@ -15,6 +15,7 @@ from solver.kernel.ruin import mark, opened_width, some_sheets, sort_pool
 from solver.kernel.sheets import (
     AREA,
     BLOCKS,
+    COUNT,
     FILLED,
     IN_BLOCK,
     IN_STRIP,
@@ -29,8 +30,6 @@ from solver.kernel.sheets import (
     WIDTH,
     Lie,
     Search,
-    Shape,
-    Sheets,
     add,
     copy_all,
     copy_sheet,
@@ -68,7 +67,7 @@ def squeeze(search: Search, off: Ints, best_off: Ints, tries: int, heat: Floats)
     for attempt in range(tries):
         limit = heat[0] + (heat[1] - heat[0]) * attempt / tries
         _try(search, off, chosen, limit)
-        left = _area(search.shape, off[1:], off[0])
+        left = _area(search, off[1:], off[0])
         if left < heat[2]:
             heat[2] = left
             copy_all(search.laid, search.best)
@@ -79,49 +78,49 @@ def squeeze(search: Search, off: Ints, best_off: Ints, tries: int, heat: Floats)
 
 
 @compiled
-def _area(shape: Shape, items: Ints, count: int) -> float:
+def _area(search: Search, items: Ints, count: int) -> float:
     area = 0.0
     for row in range(count):
-        area += shape.length[items[row]] * shape.width[items[row]]
+        area += search.types[items[row], 0] * search.types[items[row], 1]
     return area
 
 
 @compiled
 def _try(search: Search, off: Ints, chosen: Ints, limit: float) -> None:
-    state, shape, laid, spare, _, pool = search
-    count = some_sheets(state, laid.counts.shape[0], chosen, 0)
-    unit = float(shape.rooms[0, ROOM_LENGTH] * shape.rooms[0, ROOM_WIDTH])
-    before = _area(shape, off[1:], off[0]) / unit - _emptiness(shape, laid, chosen, count)
+    state, laid, pool = search.state, search.laid, search.pool
+    count = some_sheets(state, laid.shape[0], chosen, 0)
+    unit = float(search.rooms[0, ROOM_LENGTH] * search.rooms[0, ROOM_WIDTH])
+    before = _area(search, off[1:], off[0]) / unit - _emptiness(search, chosen, count)
     pooled = 0
     for place in range(count):
         sheet = chosen[place]
-        copy_sheet(laid, sheet, spare, place)
-        mark(state, laid, sheet, pool.dead)
-        pooled = take_off(laid, shape, pool, sheet, pooled)
+        copy_sheet(laid, sheet, search.spare, place)
+        mark(search, sheet)
+        pooled = take_off(search, sheet, pooled)
     for row in range(1, off[0] + 1):
-        pool.items[pooled] = off[row]
+        pool[pooled] = off[row]
         pooled += 1
-    sort_pool(state, shape, pool, pooled)
+    sort_pool(search, pooled)
     left = _lay(search, pooled, chosen, count)
     for place in range(count):
         shrink(laid, chosen[place])
-    after = _area(shape, pool.items, left) / unit - _emptiness(shape, laid, chosen, count)
+    after = _area(search, pool, left) / unit - _emptiness(search, chosen, count)
     draw = share(state)
     if after <= before + limit * draw * draw + 1e-12:
         off[0] = left
-        off[1 : left + 1] = pool.items[:left]
+        off[1 : left + 1] = pool[:left]
     else:
         for place in range(count):
-            copy_sheet(spare, place, laid, chosen[place])
+            copy_sheet(search.spare, place, laid, chosen[place])
 
 
 @compiled
-def _emptiness(shape: Shape, laid: Sheets, chosen: Ints, count: int) -> float:
+def _emptiness(search: Search, chosen: Ints, count: int) -> float:
     total = 0.0
     for place in range(count):
         sheet = chosen[place]
-        room = float(shape.rooms[sheet, ROOM_LENGTH] * shape.rooms[sheet, ROOM_WIDTH])
-        free = 1.0 - laid.counts[sheet, AREA] / room
+        room = float(search.rooms[sheet, ROOM_LENGTH] * search.rooms[sheet, ROOM_WIDTH])
+        free = 1.0 - search.laid[sheet, AREA, COUNT] / room
         total += EMPTINESS * free * free
     return total
 
@@ -133,12 +132,12 @@ def _lay(search: Search, pooled: int, chosen: Ints, count: int) -> int:
     tolerance = (0.02, 0.1, 0.3, 1.0, 3.0)[below(search.state, 5)]
     left = 0
     for row in range(pooled):
-        item = pool.items[row]
+        item = pool[row]
         if _find_place(search, item, chosen, count, tolerance):
             opened = opened_width(search, row + 1, pooled, item, OPEN_WIDE)
-            add(search.laid, search.shape, pool.found, item, opened)
+            add(search, item, opened)
         else:
-            pool.items[left] = item
+            pool[left] = item
             left += 1
     return left
 
@@ -155,7 +154,7 @@ def _find_place(search: Search, item: int, chosen: Ints, count: int, tolerance: 
         for turned in range(2):
             lying = lie(search, item, chosen[nth], turned)
             if lying.length > 0:
-                if search.shape.levels > 2:
+                if search.levels > 2:
                     best = _in_blocks(search, lying, tolerance, best)
                 best = _in_strips(search, lying, tolerance, best)
                 best = _in_new_strip(search, lying, best)
@@ -165,12 +164,12 @@ def _find_place(search: Search, item: int, chosen: Ints, count: int, tolerance: 
 @compiled
 def _in_blocks(search: Search, lying: Lie, tolerance: float, best: float) -> float:
     laid, sheet = search.laid, lying.sheet
-    for block in range(laid.counts[sheet, BLOCKS]):
-        beside = laid.blocks[sheet, block, LENGTH] - lying.length
+    for block in range(laid[sheet, BLOCKS, COUNT]):
+        beside = laid[sheet, block, LENGTH] - lying.length
         if beside < 0:
             continue
-        strip = laid.blocks[sheet, block, STRIP]
-        across = laid.strips[sheet, strip, WIDTH] - laid.blocks[sheet, block, STACKED]
+        strip = laid[sheet, block, STRIP]
+        across = laid[sheet, strip, WIDTH] - laid[sheet, block, STACKED]
         rest = across - lying.width
         if rest >= 0 and share(search.state) >= BLINK:
             waste = float(beside) / lying.length
@@ -179,16 +178,16 @@ def _in_blocks(search: Search, lying: Lie, tolerance: float, best: float) -> flo
                 score += 1000.0
             if score < best:
                 best = score
-                note(search.pool.found, lying, IN_BLOCK, block)
+                note(search, lying, IN_BLOCK, block)
     return best
 
 
 @compiled
 def _in_strips(search: Search, lying: Lie, tolerance: float, best: float) -> float:
     laid, sheet = search.laid, lying.sheet
-    for strip in range(laid.counts[sheet, STRIPS]):
-        above = laid.strips[sheet, strip, WIDTH] - lying.width
-        rest = lying.room_length - laid.strips[sheet, strip, TAKEN] - lying.length
+    for strip in range(laid[sheet, STRIPS, COUNT]):
+        above = laid[sheet, strip, WIDTH] - lying.width
+        rest = lying.room_length - laid[sheet, strip, TAKEN] - lying.length
         if above >= 0 and rest >= 0 and share(search.state) >= BLINK:
             waste = float(above) / lying.width
             score = waste + 1e-3 * rest / lying.room_length + 0.01
@@ -196,16 +195,16 @@ def _in_strips(search: Search, lying: Lie, tolerance: float, best: float) -> flo
                 score += 990.0
             if score < best:
                 best = score
-                note(search.pool.found, lying, IN_STRIP, strip)
+                note(search, lying, IN_STRIP, strip)
     return best
 
 
 @compiled
 def _in_new_strip(search: Search, lying: Lie, best: float) -> float:
-    rest = lying.room_width - search.laid.counts[lying.sheet, FILLED] - lying.width
+    rest = lying.room_width - search.laid[lying.sheet, FILLED, COUNT] - lying.width
     if rest >= 0 and share(search.state) >= BLINK:
         score = 100.0 + float(rest) / lying.room_width
         if score < best:
             best = score
-            note(search.pool.found, lying, NEW_STRIP, 0)
+            note(search, lying, NEW_STRIP, 0)
     return best

@@ -3,11 +3,9 @@
 import numpy as np
 
 from solver.instance import Instance, ItemType, Row, SheetKind, Solution
-from solver.kernel.chance import seeded
-from solver.kernel.fleet import most_items, off_of, shape_of
+from solver.kernel.fleet import desk, off_of
 from solver.kernel.saving import Ledger, energy, save
 from solver.kernel.setups import no_setups
-from solver.kernel.sheets import Search, empty_pool, empty_sheets
 from solver.kernel.squeeze import squeeze
 
 
@@ -21,12 +19,9 @@ def warm_kernel() -> None:
         kinds=(SheetKind(row=0, length=2, width=2, orientations=((False,),)),),
         rows=(Row(stock="", price=0, at_hand=None),),
     )
-    items = most_items(instance)
-    sheets = [empty_sheets(count, items) for count in (1, 8, 1)]
-    shape = shape_of(instance, [0])
-    search = Search(seeded(0), shape, sheets[0], sheets[1], sheets[2], empty_pool(1, items))
+    search = desk(instance, (), (0,), 0)
     off = off_of(Solution((), (1,)), 1)
     squeeze(search, off, off.copy(), 1, np.array([0.0, 0.0, 1e300]))
-    ledger = Ledger(no_setups(items), 1.0, 1.0, 1.0)
-    spent = energy(shape, search.laid, ledger)
+    ledger = Ledger(no_setups(), 1.0, 1.0, 1.0)
+    spent = energy(search, ledger)
     save(search, ledger, 1, np.array([1.0, 1.0, spent, spent]))

@@ -9,10 +9,8 @@ HIGHEST_COUNT: Final = 999_999
 """Highest count read; more is a slip of the keys."""
 
 _PRICE: Final = re.compile(r"(\d{0,9})(?:[.,](\d{1,2}))?", re.ASCII)
-_GROUPED: Final = re.compile(
-    r"[1-9]\d{0,2}(?:(?:,\d{3})+(?:\.\d{1,2})?|(?:\.\d{3})+,\d{1,2})", re.ASCII
-)
-_ONE_GROUP: Final = re.compile(r"\d{1,3},\d{3}", re.ASCII)
+_GROUPED: Final = re.compile(r"[1-9]\d{0,2}(?:(?:,\d{3})+(?:\.\d{1,2})?|(?:\.\d{3})+,\d{1,2})")
+_ONE_GROUP: Final = re.compile(r"\d{1,3},\d{3}")
 
 
 class AmountError(ValueError):

@@ -54,14 +54,12 @@ _VULGAR: Final = {
 }
 _VULGAR_SET: Final = "".join(_VULGAR)
 
-_GROUP: Final = r"(?<![\d.,/])(?<!\d )[1-9]\d{0,2}([ ,.])\d{3}"
 _CLEAR_GROUPS: Final = re.compile(
-    _GROUP + r"(?:(?:\1\d{3})*(?!\1)[.,]\d+|(?:\1\d{3})+)(?![\d.,/])", re.ASCII
+    r"(?<![\d.,/])[1-9]\d{0,2}([ ,.])\d{3}"
+    r"(?:(?:\1\d{3})*(?!\1)[.,]\d+|(?:\1\d{3})+)(?![\d.,/])"
 )
-_COMMA_OR_GROUP: Final = re.compile(
-    r"(?<![\d.,/])(?<!\d )([1-9]\d{0,2})[ ,](\d{3})(?![\d.,/])", re.ASCII
-)
-_UNIT_WORD: Final = re.compile(r"(?:(?<=\d)-)?([a-z]+)\.?|([\"'])", re.ASCII)
+_COMMA_OR_GROUP: Final = re.compile(r"(?<![\d.,/])([1-9]\d{0,2})[ ,](\d{3})(?![\d.,/])")
+_UNIT_WORD: Final = re.compile(r"(?:(?<=\d)-)?([a-z]+)\.?|([\"'])")
 _OPERATOR: Final = re.compile(r" ([+-]) ")
 _TERM: Final = re.compile(
     r"(?:(?P<feet>\d{1,20}) ft )?"
@@ -150,7 +148,7 @@ def _plain(text: str) -> str:
 
 def _spelled_fractions(text: str) -> str:
     """Spell ½ as 1/2, kept apart from digits beside it, which are no part of it."""
-    apart = re.sub(rf"(?<=\d)(?=[{_VULGAR_SET}])", " ", text, flags=re.ASCII)
+    apart = re.sub(rf"(?<=\d)(?=[{_VULGAR_SET}])", " ", text)
     apart = re.sub(rf"(?<=[{_VULGAR_SET}])(?=[\d{_VULGAR_SET}])", " ", apart)
     return "".join(_VULGAR.get(c, c) for c in apart)
 
@@ -166,12 +164,12 @@ def _fraction_slashes(text: str) -> str:
         top, bottom = match.groups()
         return f"{top}/{bottom}" if int(top) < int(bottom) else match[0]
 
-    return re.sub(r"(\d{1,20})\u2044(\d{1,20})", slash, text, flags=re.ASCII)
+    return re.sub(r"(\d{1,20})\u2044(\d{1,20})", slash, text)
 
 
 def _plain_minus(text: str) -> str:
     """Accept the minus sign where it can only be a minus, and the plus sign anywhere."""
-    text = re.sub(r"^\u2212| \u2212(?= )", lambda match: match[0].replace("\u2212", "-"), text)
+    text = re.sub(r"(^| )\u2212", r"\1-", text)
     return " ".join(re.sub(r"(?<=\S)\+", " + ", text).split())
 
 
@@ -201,21 +199,25 @@ def _either_comma(text: str) -> list[str]:
 
 def _either_dash(text: str) -> list[str]:
     """Read 3' - 2" as a subtraction, and as feet and inches joined by a dash."""
-    text = re.sub(r"('|ft\.?|foot|feet)-(?=[\d.])", r"\1 ", text, flags=re.ASCII)
+    text = re.sub(r"('|ft\.?|foot|feet)-(?=[\d.])", r"\1", text)
     joined = text.replace("' - ", "' ")
     return [text] if joined == text else [text, joined]
 
 
 def _with_unit_names(text: str) -> str:
-    """Write every unit by its short name, with a space on both sides."""
-    return " ".join(_UNIT_WORD.sub(_unit_name, text).split())
+    """Write every unit by its short name, apart from the numbers on both sides.
+
+    A dash right after it stays there: ``3"- 2`` must not turn into a subtraction.
+    """
+    named = _UNIT_WORD.sub(_unit_name, text)
+    return " ".join(re.sub(r"(?<=[a-z])(?=[\d.,])", " ", named).split())
 
 
 def _unit_name(match: re.Match[str]) -> str:
     written = match[1] or match[2]
     if written not in _UNIT_NAMES:
         raise LengthError(f"{quoted(written)} is no unit known here")
-    return f" {_UNIT_NAMES[written]} "
+    return f" {_UNIT_NAMES[written]}"
 
 
 def _either_unit(text: str, unit: Unit) -> Iterator[str]:

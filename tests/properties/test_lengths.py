@@ -219,6 +219,18 @@ def test_any_text_is_read_or_refused(text: str, unit: Unit) -> None:
         assert abs(got) <= LONGEST
 
 
+@given(
+    st.integers(1_000, 10**6 - 1),
+    st.integers(0, 10**4 - 1).map(lambda n: f"{n:04d}"),
+    st.sampled_from([(",", "."), (".", ","), *((space, m) for space in SPACES for m in ".,")]),
+)
+def test_groups_beside_decimals_are_clear(whole: int, tail: str, marks: tuple[str, str]) -> None:
+    """Groups of three digits before another decimal mark can only be thousands."""
+    group, mark = marks
+    text = f"{whole:,}".replace(",", group) + mark + tail
+    assert parse_length(text, Unit.MM) == ticks_of(Fraction(f"{whole}.{tail}") * NM["mm"])
+
+
 groups = st.builds(
     "{}{}{:03d}{}".format,
     st.integers(1, 999),

@@ -113,6 +113,7 @@ def test_inches_and_millimetres_meet_exactly(inches: str, millimetres: str) -> N
         "1ft 11 1/4in",
         "1 FT. 11 1/4 IN.",
         "1 foot-11 1/4",
+        "1ft.-11¼-inch",
         "1.9375 ft",
         "1 15/16'",
         "22 + 1 1/4",
@@ -150,6 +151,7 @@ def test_twenty_three_and_a_quarter_in_every_usual_way(text: str) -> None:
         ("1.234,5", 49_380_000),
         ("1 234,5", 49_380_000),
         ("12,345,678.5 mm - 12345678 mm", 20_000),
+        ("1,000,000,000 mm - 999999999 mm", 40_000),
         ("1,234 1/2", 49_380_000),
         ("5/8", 25_000),
         ("½", 20_000),
@@ -250,6 +252,7 @@ def test_a_doubt_that_changes_nothing_is_not_asked() -> None:
         ("1,000,000.1 mm", "longer than 1 km"),
         ("-4000' 0\"", "longer than 1 km"),
         ("99999999999999999999 ft", "longer than 1 km"),
+        ("1" * 120, "write it like"),
         ("1" * 121, "more than 120 characters"),
         ("1\u200b2", "cannot be seen"),
         ("\ud800", "cannot be seen"),
@@ -274,8 +277,28 @@ def test_a_doubt_that_changes_nothing_is_not_asked() -> None:
                 "1.5' 3\"",
                 "1 1/2' 3\"",
                 "3' -2\"",
+                "3'- 2\"",
+                '3"- 2"',
+                "3 in- 2 in",
+                "3 ft.- 2 in",
+                "3 ft -2 in",
+                "3'-",
                 "5−3",
+                "5−1/2",
+                "5 −1/2",
+                "5− 1/2",
+                "1,234,5",
+                "1.234.5",
+                "1,234,567/8",
+                "1234,567.5",
+                "1.2 345 678",
+                "1/2 345 678",
+                "1/2 345",
+                "12 1,234",
+                "12 1 234",
+                "1/1,234",
                 "231⁄2",
+                "2⁄2",
                 "23 - ",
                 "5 +",
                 "+ 5",
@@ -328,10 +351,11 @@ def test_a_refusal_is_one_sentence_that_names_the_text() -> None:
 
 def test_a_long_text_is_quoted_in_part() -> None:
     """A sentence stays short whatever was pasted."""
-    with pytest.raises(LengthError) as caught:
-        parse_length("7" * 1_000_000, Unit.INCH)
-    assert str(caught.value).startswith(f"“{'7' * 40}…” is not a length")
-    assert len(str(caught.value)) < 120
+    for size in (41, 1_000_000):
+        with pytest.raises(LengthError, match=f"^“{'7' * 40}…” is not a length: .{{9,60}}$"):
+            parse_length("7" * size, Unit.INCH)
+    with pytest.raises(LengthError, match=f"^“{'7' * 40}” is not a length"):
+        parse_length("7" * 40, Unit.INCH)
 
 
 @pytest.mark.parametrize("unit", list(Unit))
@@ -440,6 +464,11 @@ def test_the_unit_is_added_where_it_is_wanted() -> None:
     """The unit follows the number after a space."""
     assert with_unit("23 1/4", THIRTY_SECONDS) == "23 1/4 in"
     assert with_unit("590.5", TENTHS_MM) == "590.5 mm"
+
+
+def test_a_style_starts_in_inches() -> None:
+    """Unless told otherwise lengths are shown in inches to 1/32, or in millimetres to 0.1."""
+    assert LengthStyle() == LengthStyle(unit=Unit.INCH, denominator=32, decimals=1)
 
 
 def test_a_style_nobody_can_read_is_refused() -> None:

@@ -3,7 +3,7 @@
 from PySide6.QtCore import QObject, QPointF, QRectF, Signal
 from PySide6.QtWidgets import QGraphicsScene
 
-from layout_app.bench.drawings import drawing_of
+from layout_app.bench.drawings import Drawings
 from layout_app.bench.frame import Floor, Stand, lay_out, to_rectf
 from layout_app.bench.overlays import Selection
 from layout_app.bench.sheet_item import SheetItem, rect_of
@@ -22,6 +22,7 @@ class BenchScene(QGraphicsScene):
     def __init__(self, document: Document, theme: Theme, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._document = document
+        self._drawings = Drawings(document)
         self.theme = theme
         self.floor: Floor = lay_out(())
         self._items: dict[str, SheetItem] = {}
@@ -47,7 +48,7 @@ class BenchScene(QGraphicsScene):
             self.setSceneRect(floor.bounds)
             self.rebuilt.emit()
         for sheet, stand in zip(self._document.layout.sheets, floor.stands, strict=True):
-            self._show(stand, drawing_of(self._document, sheet), sheet.yours)
+            self._show(stand, self._drawings.of(sheet), sheet.yours)
         self.outline()
 
     def outline(self) -> None:
@@ -112,7 +113,11 @@ class BenchScene(QGraphicsScene):
 
     def _show(self, stand: Stand, drawing: SheetDrawing, yours: bool) -> None:
         old = self._items.get(stand.sheet)
-        if old is not None and old.drawing == drawing and old.yours == yours:
+        if (
+            old is not None
+            and old.drawing == drawing
+            and old.yours == yours
+        ):
             return
         if old is not None:
             self.removeItem(old)

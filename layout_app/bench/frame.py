@@ -3,6 +3,7 @@
 Only here ticks become floats for the screen, and a pointer's place becomes ticks.
 """
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -11,8 +12,10 @@ from PySide6.QtCore import QPointF, QRectF
 from shared.geometry import Rect
 from shared.lengths import MM, Length
 
-LEFT, TOP, RIGHT, BETWEEN = 6.0, 5.5, 11.0, 3.5
-"""Margins for tags, title and scale, in hundredths of the longest sheet."""
+LEFT, TOP, RIGHT, BETWEEN = 5.0, 5.5, 10.5, 3.5
+"""Margins for tags, title and scale, in units; a unit takes about as many pixels at any width."""
+UNIT_PX = (6.5, 8.0)
+COMMON_ROOM_PX = 900
 
 
 def to_mm(ticks: Length) -> float:
@@ -77,14 +80,25 @@ class Floor:
         )
 
 
-def lay_out(sheets: Sequence[tuple[str, Length, Length]]) -> Floor:
-    """Stand sheets (id, length, width in ticks) one below the other, in order."""
+def lay_out(sheets: Sequence[tuple[str, Length, Length]], room_px: float = COMMON_ROOM_PX) -> Floor:
+    """Stand sheets (id, length, width in ticks) one below the other, in order.
+
+    ``room_px`` is the width of the view: in a narrow one the margins take a larger share,
+    so that what is written in them can be read when the sheets are as wide as the view.
+    """
     longest = max((to_mm(length) for _, length, _ in sheets), default=2440.0)
-    unit = longest / 100
+    unit = longest * _unit_share(room_px)
     stands = tuple(_stands(sheets, unit))
     bottom = stands[-1].y + stands[-1].width if stands else longest / 2
     bounds = QRectF(-LEFT * unit, 0.0, longest + (LEFT + RIGHT) * unit, bottom + 2 * BETWEEN * unit)
     return Floor(stands=stands, bounds=bounds, unit=unit)
+
+
+def _unit_share(room_px: float) -> float:
+    """Return a unit as a share of the longest sheet, in steps of a tenth."""
+    unit_px = min(UNIT_PX[1], max(UNIT_PX[0], room_px / 75))
+    share = unit_px / max(room_px - (LEFT + RIGHT) * unit_px, 100.0)
+    return float(1.1 ** round(math.log(share, 1.1)))
 
 
 def _stands(sheets: Sequence[tuple[str, Length, Length]], unit: float) -> Iterator[Stand]:

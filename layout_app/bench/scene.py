@@ -4,7 +4,7 @@ from PySide6.QtCore import QObject, QPointF, QRectF, Signal
 from PySide6.QtWidgets import QGraphicsScene
 
 from layout_app.bench.drawings import Drawings
-from layout_app.bench.frame import Floor, Stand, lay_out, to_rectf
+from layout_app.bench.frame import COMMON_ROOM_PX, Floor, Stand, lay_out, to_rectf
 from layout_app.bench.overlays import Selection
 from layout_app.bench.sheet_item import SheetItem, rect_of
 from layout_app.document import Document
@@ -24,6 +24,7 @@ class BenchScene(QGraphicsScene):
         self._document = document
         self._drawings = Drawings(document)
         self.theme = theme
+        self._room_px: float = COMMON_ROOM_PX
         self.floor: Floor = lay_out(())
         self._items: dict[str, SheetItem] = {}
         self._selection = Selection(theme)
@@ -37,6 +38,11 @@ class BenchScene(QGraphicsScene):
         """Draw everything again in other colours."""
         self.theme = self._selection.theme = theme
         self._drop_all()
+        self.refresh()
+
+    def suit(self, room_px: float) -> None:
+        """Give the margins the share they need in a view of that width."""
+        self._room_px = room_px
         self.refresh()
 
     def refresh(self) -> None:
@@ -53,10 +59,14 @@ class BenchScene(QGraphicsScene):
 
     def outline(self) -> None:
         """Outline the selected parts; again after a zoom, since handles keep their size."""
+        only = len(self._document.selection.parts) == 1
+        self._selection.show_rects(self.selected_rects(), handles=only)
+
+    def selected_rects(self) -> list[QRectF]:
+        """Return where the selected parts are drawn."""
         chosen = self._document.selection.parts
         found = (rect_of(item, copy) for item in self._items.values() for copy in chosen)
-        rects = [rect for rect in found if rect is not None]
-        self._selection.show_rects(rects, handles=len(chosen) == 1)
+        return [rect for rect in found if rect is not None]
 
     def show_selection(self, shown: bool) -> None:
         """Show the outlines of the selected parts, or hide them during a gesture."""
@@ -84,12 +94,7 @@ class BenchScene(QGraphicsScene):
         if number is not None and plan is not None:
             item = self._items.get(plan.cuts[number - 1].sheet)
             return None if item is None else item.sceneBoundingRect()
-        for copy in self._document.selection.parts:
-            for item in self._items.values():
-                rect = rect_of(item, copy)
-                if rect is not None:
-                    return rect
-        return None
+        return next(iter(self.selected_rects()), None)
 
     def tip_at(self, point: QPointF) -> str:
         """Return name and size of what lies at a point; ``""`` for nothing."""
@@ -109,15 +114,11 @@ class BenchScene(QGraphicsScene):
         job = self._document.job
         rows = {row.id: row for row in job.stock}
         stocks = ((sheet.id, rows[sheet.stock]) for sheet in self._document.layout.sheets)
-        return lay_out([(sheet, row.length, row.width) for sheet, row in stocks])
+        return lay_out([(sheet, row.length, row.width) for sheet, row in stocks], self._room_px)
 
     def _show(self, stand: Stand, drawing: SheetDrawing, yours: bool) -> None:
         old = self._items.get(stand.sheet)
-        if (
-            old is not None
-            and old.drawing == drawing
-            and old.yours == yours
-        ):
+        if old is not None and old.drawing == drawing and old.yours == yours:
             return
         if old is not None:
             self.removeItem(old)

@@ -16,6 +16,9 @@ from shared.drawing import Role, SheetDrawing
 GRAIN_MM = 29.0
 """Mean distance of grain lines over a sheet of common width."""
 
+SMALL = 0.12
+"""Pixels a millimetre below which outlines are drawn paler, or they would fill the sheet."""
+
 
 class SheetItem(QGraphicsItem):
     """Paints a sheet's drawing; its origin is the sheet's reference corner."""
@@ -92,6 +95,7 @@ class SheetItem(QGraphicsItem):
 
     def _paint_outlines(self, painter: QPainter, scale: float) -> None:
         theme, shapes = self._theme, self._shapes
+        line = ink.pen(theme.graphite if scale >= SMALL else theme.pencil)
         inset = (0.5 + max(0.0, 1.5 - shapes.kerf_mm * scale) / 2) / scale
         for box, rect in shapes.boxes:
             inner = rect.adjusted(inset, inset, -inset, -inset)
@@ -104,7 +108,7 @@ class SheetItem(QGraphicsItem):
                 painter.setPen(ink.pen(theme.pencil, 1.0, Qt.PenStyle.DotLine))
                 painter.drawRect(inner)
             elif box.role in (Role.PART, *WOOD):
-                painter.setPen(ink.pen(theme.graphite))
+                painter.setPen(line)
                 painter.drawRect(inner)
             elif box.role in HATCHED:
                 painter.setPen(ink.pen(theme.pencil))

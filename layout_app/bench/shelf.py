@@ -22,7 +22,8 @@ from layout_app.theme import Theme
 from shared.layout import Waiting
 from shared.lengths import format_pair
 
-WIDTH_PX = 140
+WIDTH_PX, NARROW_PX, WIDE_PX = 140, 112, 760
+"""Widths of the waiting place, beside a bench that is at least so wide or narrower."""
 PART, LINES = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
 EMPTY = "Drag a part here to let it wait."
 
@@ -160,7 +161,7 @@ class _TokenPainter(QStyledItemDelegate):
         self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
     ) -> QSize:
         """Return the size of a slip of three lines."""
-        return QSize(WIDTH_PX - 30, 56)
+        return QSize(NARROW_PX - 30, 56)
 
     def paint(
         self,

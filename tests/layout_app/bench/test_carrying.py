@@ -77,7 +77,7 @@ def test_a_waiting_part_is_dragged_onto_a_sheet(maker):
     """The rail, sawn 3 7/8 wide for its band, is dragged off the shelf and snaps."""
     tokens = maker.view.shelf.tokens
     start = tokens.visualItemRect(tokens.item(0)).center()
-    place = maker.at("2", 41, 1)
+    place = maker.at("2", 40.7, 0.5)
     end = tokens.viewport().mapFromGlobal(maker.port.mapToGlobal(place))
     QTest.mousePress(tokens.viewport(), LEFT, NONE, start)
     for step in range(1, 9):
@@ -211,3 +211,14 @@ def test_a_waiting_part_is_carried_by_keys(maker):
     maker.key(Qt.Key.Key_PageDown)
     maker.key(Qt.Key.Key_Return)
     assert maker.corner("rail", 1) == ("1", inches("241/8"), inches("97/8"))
+
+
+def test_the_bench_scrolls_on_while_a_part_is_held_at_its_edge(maker, qtbot):
+    """Held at the lower edge, the part is carried over sheets that were out of sight."""
+    maker.view.resize(900, 360)
+    point = QPoint(300, maker.port.height() - 3)
+    maker.drag(SHELF_1, point, drop=False)
+    bar = maker.view.verticalScrollBar()
+    qtbot.waitUntil(lambda: bar.value() == bar.maximum())
+    maker.key(Qt.Key.Key_Escape)
+    assert maker.steps == 0

@@ -1,0 +1,153 @@
+"""A view of the sheets that can be zoomed about a point, fitted and panned."""
+
+from PySide6.QtCore import QPoint, QRectF, Qt
+from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPixmapCache,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
+
+from layout_app.bench.scene import BenchScene
+
+ZOOM_STEP = 1.2
+LEAST_SCALE, MOST_SCALE = 0.02, 20.0
+"""Pixels a millimetre."""
+MARGIN_PX = 30
+PICTURES_KB = 96 * 1024
+"""Room for the painted sheets, so that a drag need not paint them again."""
+
+
+class PaperView(QGraphicsView):
+    """Shows the scene as wide as the view until the maker zooms."""
+
+    def __init__(self, bench: BenchScene, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.bench = bench
+        self._fitted = True
+        self._panned_from: QPoint | None = None
+        self._space = False
+        QPixmapCache.setCacheLimit(max(QPixmapCache.cacheLimit(), PICTURES_KB))
+        self.setScene(bench)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setRenderHint(QPainter.RenderHint.TextAntialiasing)
+        self.setAlignment(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
+        self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate)
+        self.setTransformationAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
+        self.setResizeAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
+        bench.rebuilt.connect(self.refit)
+
+    @property
+    def scale_px(self) -> float:
+        """Pixels a millimetre."""
+        return self.transform().m11()
+
+    def fit_width(self) -> None:
+        """Show the sheets as wide as the view, and keep to that when the view changes size."""
+        self._fitted = True
+        self._set_scale(self.viewport().width() / self.bench.floor.bounds.width())
+
+    def fit_all(self) -> None:
+        """Show all sheets at once."""
+        bounds, port = self.bench.floor.bounds, self.viewport()
+        self._fitted = False
+        self._set_scale(min(port.width() / bounds.width(), port.height() / bounds.height()))
+
+    def zoom(self, factor: float, at: QPoint | None = None) -> None:
+        """Zoom by a factor about a point of the view, its middle if none is given."""
+        self._fitted = False
+        at = at or self.viewport().rect().center()
+        before = self.mapToScene(at)
+        self._set_scale(self.scale_px * factor)
+        self.scroll_by(self.mapFromScene(before) - at)
+
+    def close_up(self) -> None:
+        """Zoom to the selected parts, or back to all of the width."""
+        around = QRectF()
+        for rect in self.bench.selected_rects():
+            around = around.united(rect)
+        if around.isNull():
+            self.fit_width()
+            return
+        self._fitted = False
+        port = self.viewport()
+        room = min(port.width() / around.width(), port.height() / around.height())
+        self._set_scale(room * 0.7)
+        self.centerOn(around.center())
+
+    def reveal(self, rect: QRectF) -> None:
+        """Scroll so that a rectangle of the scene is in sight."""
+        self.ensureVisible(rect, MARGIN_PX, MARGIN_PX)
+
+    def refit(self) -> None:
+        """Fit the width again, unless the maker has zoomed."""
+        if self._fitted:
+            self.fit_width()
+
+    def scroll_by(self, by: QPoint) -> None:
+        """Scroll by so many pixels."""
+        for bar, step in ((self.horizontalScrollBar(), by.x()), (self.verticalScrollBar(), by.y())):
+            bar.setValue(bar.value() + step)
+
+    @property
+    def panning(self) -> bool:
+        """Whether the paper is in the hand, or would be at the next press."""
+        return self._space or self._panned_from is not None
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Take the paper with the middle button, or with space and the left."""
+        middle = event.button() == Qt.MouseButton.MiddleButton
+        if middle or (self._space and event.button() == Qt.MouseButton.LeftButton):
+            self._panned_from = event.position().toPoint()
+            self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
+        event.accept()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Let the paper follow the pointer."""
+        at = event.position().toPoint()
+        if self._panned_from is not None:
+            self.scroll_by(self._panned_from - at)
+            self._panned_from = at
+        event.accept()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Let go of the paper."""
+        self._panned_from = None
+        event.accept()
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
+        """With Ctrl zoom to the pointer; else scroll."""
+        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self.zoom(ZOOM_STEP ** (event.angleDelta().y() / 120), event.position().toPoint())
+            event.accept()
+        else:
+            super().wheelEvent(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Hold space to take the paper."""
+        if event.key() == Qt.Key.Key_Space:
+            self._space = True
+            self.viewport().setCursor(Qt.CursorShape.OpenHandCursor)
+        else:
+            super().keyPressEvent(event)
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Let space go."""
+        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self._space = False
+            self.viewport().unsetCursor()
+        super().keyReleaseEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Forget a held key."""
+        self._space = False
+        super().focusOutEvent(event)
+
+    def _set_scale(self, scale: float) -> None:
+        scale = min(MOST_SCALE, max(LEAST_SCALE, scale))
+        self.resetTransform()
+        self.scale(scale, scale)
+        self.bench.outline()

@@ -9,6 +9,7 @@ import re
 import unicodedata
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from functools import partial
 from typing import Final
 
 from shared.quoting import quoted
@@ -46,7 +47,7 @@ _PLAIN: Final = str.maketrans(
         **dict.fromkeys("\u2018\u2019\u02b9\u2032\u00b4", "'"),
         **dict.fromkeys("\u201c\u201d\u02ba\u2033", '"'),
         **dict.fromkeys("\u2010\u2011\u2013", "-"),
-        "\u2215": "/",
+        **dict.fromkeys("\u2044\u2215", "/"),
     }
 )
 _VULGAR: Final = {
@@ -59,6 +60,7 @@ _CLEAR_GROUPS: Final = re.compile(
     r"(?:(?:\1\d{3})*(?!\1)[.,]\d+|(?:\1\d{3})+)(?![\d.,/])"
 )
 _COMMA_OR_GROUP: Final = re.compile(r"(?<![\d.,/])([1-9]\d{0,2})[ ,](\d{3})(?![\d.,/])")
+_FRACTION: Final = re.compile(r"(?<![\d.,/])(\d{1,20})/(\d{1,20})(?![\d.,/])")
 _UNIT_WORD: Final = re.compile(r"(?:(?<=\d)-)?([a-z]+)\.?|([\"'])")
 _OPERATOR: Final = re.compile(r" ([+-]) ")
 _TERM: Final = re.compile(
@@ -113,7 +115,8 @@ def parse_length(text: str, unit: Unit) -> Length:
     ------
     AmbiguousLength
         If it can be meant in more than one way: ``1,234`` (a group of thousands or a decimal
-        comma), ``3' - 2"`` (a dash or a minus), ``600 + 18 mm`` where bare numbers are inches.
+        comma), ``93/4`` (or 9 3/4 without its gap), ``3' - 2"`` (a dash or a minus),
+        ``600 + 18 mm`` where bare numbers are inches.
     LengthError
         If it is no length, or longer than 1 km.
     """
@@ -143,7 +146,7 @@ def _plain(text: str) -> str:
     line = " ".join(_spelled_fractions(text.translate(_PLAIN)).lower().split())
     if not line:
         raise LengthError("nothing is written")
-    return _plain_minus(_fraction_slashes(line)).replace("''", '"')
+    return _plain_minus(line).replace("''", '"')
 
 
 def _spelled_fractions(text: str) -> str:
@@ -151,20 +154,6 @@ def _spelled_fractions(text: str) -> str:
     apart = re.sub(rf"(?<=\d)(?=[{_VULGAR_SET}])", " ", text)
     apart = re.sub(rf"(?<=[{_VULGAR_SET}])(?=[\d{_VULGAR_SET}])", " ", apart)
     return "".join(_VULGAR.get(c, c) for c in apart)
-
-
-def _fraction_slashes(text: str) -> str:
-    """Accept the fraction slash in proper fractions only.
-
-    Some programs turn 23½ into 231⁄2 when text is copied, so an improper fraction with this
-    slash may be a mixed number that has lost its gap.
-    """
-
-    def slash(match: re.Match[str]) -> str:
-        top, bottom = match.groups()
-        return f"{top}/{bottom}" if int(top) < int(bottom) else match[0]
-
-    return re.sub(r"(\d{1,20})\u2044(\d{1,20})", slash, text)
 
 
 def _plain_minus(text: str) -> str:
@@ -176,8 +165,9 @@ def _plain_minus(text: str) -> str:
 def _candidates(text: str, unit: Unit) -> Iterator[str]:
     """Yield every clear text this one may stand for."""
     for ungrouped in _either_comma(_without_clear_groups(text)):
-        for joined in _either_dash(ungrouped):
-            yield from _either_unit(_with_unit_names(joined), unit)
+        for gapped in _either_gap(ungrouped):
+            for joined in _either_dash(gapped):
+                yield from _either_unit(_with_unit_names(joined), unit)
 
 
 def _without_clear_groups(text: str) -> str:
@@ -195,6 +185,32 @@ def _either_comma(text: str) -> list[str]:
     """Read 1,234 (or 1 234) with a group of thousands, and with a decimal comma."""
     thousands = _COMMA_OR_GROUP.sub(r"\1\2", text)
     return [text] if thousands == text else [thousands, _COMMA_OR_GROUP.sub(r"\1.\2", text)]
+
+
+def _either_gap(text: str) -> list[str]:
+    """Read 93/4 as 23 1/4, and as 9 3/4 that has lost its gap.
+
+    The gap is lost by typing, and by programs that turn 9¾ into 93⁄4 when text is copied.
+    """
+    lost = [_FRACTION.sub(partial(_with_gap, digits=digits), text) for digits in (1, 2, 3)]
+    found = [candidate for candidate in lost if candidate != text]
+    return [_FRACTION.sub(_as_mixed, text), *found] if found else [text]
+
+
+def _with_gap(match: re.Match[str], digits: int) -> str:
+    """Part an improper fraction before the last digits of its top, if that makes it proper."""
+    whole, top, bottom = match[1][:-digits], match[1][-digits:], match[2]
+    proper = int(top) < int(bottom) <= int(match[1])
+    return f"{whole} {top}/{bottom}" if whole and proper and top[0] != "0" else match[0]
+
+
+def _as_mixed(match: re.Match[str]) -> str:
+    """Write an improper fraction as the mixed number it amounts to."""
+    bottom = int(match[2])
+    if not 0 < bottom <= int(match[1]):
+        return match[0]
+    whole, top = divmod(int(match[1]), bottom)
+    return f"{whole} {top}/{bottom}" if top else str(whole)
 
 
 def _either_dash(text: str) -> list[str]:

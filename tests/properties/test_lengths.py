@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import floor
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from shared.length_reading import LONGEST
@@ -229,6 +229,17 @@ def test_groups_beside_decimals_are_clear(whole: int, tail: str, marks: tuple[st
     group, mark = marks
     text = f"{whole:,}".replace(",", group) + mark + tail
     assert parse_length(text, Unit.MM) == ticks_of(Fraction(f"{whole}.{tail}") * NM["mm"])
+
+
+@given(st.integers(1, 300), st.integers(1, 31), st.sampled_from([8, 16, 32, 64]), units)
+def test_a_lost_gap_is_asked(whole: int, top: int, bottom: int, unit: Unit) -> None:
+    """A mixed number without its gap and the improper fraction it seems are both offered."""
+    improper = Fraction(int(f"{whole}{top}"), bottom)
+    assume(top < bottom and improper >= 1)
+    with pytest.raises(AmbiguousLength) as caught:
+        parse_length(f"{whole}{top}/{bottom}", unit)
+    got = {ticks for _, ticks in caught.value.readings}
+    assert got >= {ticks_of(n * NM[unit]) for n in (improper, whole + Fraction(top, bottom))}
 
 
 groups = st.builds(

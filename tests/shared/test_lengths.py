@@ -2,7 +2,7 @@
 
 Sources named below: the inch is 25.4 mm exactly by the international yard and pound agreement of
 1959. Point or comma as the decimal mark, and a space between groups of three digits, are the
-rules of the SI brochure, section 5.4.4 (from memory). The fraction slash binds all digits before
+rules of the SI brochure, section 5.4.4 (from memory). The fraction slash takes all digits before
 it, Unicode Standard, section 6.2 (from memory). How makers write sizes is common practice.
 """
 
@@ -95,7 +95,6 @@ def test_inches_and_millimetres_meet_exactly(inches: str, millimetres: str) -> N
         "23-¼",
         "23¼″",
         "23 2/8",
-        "93/4",
         "23 1⁄4",
         "23\u00a01/4",
         "23\u202f1/4",
@@ -154,6 +153,12 @@ def test_twenty_three_and_a_quarter_in_every_usual_way(text: str) -> None:
         ("1,000,000,000 mm - 999999999 mm", 40_000),
         ("1,234 1/2", 49_380_000),
         ("5/8", 25_000),
+        ("5/4", 50_000),
+        ("11/16", 27_500),  # proper as it stands, so no gap is missed
+        ("2⁄2", 40_000),
+        ("50/4", 500_000),  # no gap makes a mixed number of it
+        ("1 15/16", 77_500),
+        ("1' 51/4 in", 17_526_000),  # 1 ft 5 1/4 in; 51/4 in is more than a foot
         ("½", 20_000),
         ("59,05 cm", 23_620_000),
         ("0.5 m", 20_000_000),
@@ -198,6 +203,11 @@ def test_a_sum_is_rounded_once(text: str, ticks: int) -> None:
         ("1,234 mm", [("1234 mm", 49_360_000), ("1.234 mm", 49_360)]),
         ("2 440", [("2440 mm", 97_600_000), ("2.440 mm", 97_600)]),
         ("-1,000", [("-1000 mm", -40_000_000), ("-1.000 mm", -40_000)]),
+        # a mixed number that has lost its gap, or an improper fraction
+        ("93/4", [("23 1/4 mm", 930_000), ("9 3/4 mm", 390_000)]),
+        ("231⁄2", [("115 1/2 mm", 4_620_000), ("23 1/2 mm", 940_000)]),
+        ("105/8", [("13 1/8 mm", 525_000), ("10 5/8 mm", 425_000)]),
+        ("-12/4 in", [("-3 in", -3_048_000), ("-1 2/4 in", -1_524_000)]),
         # a dash that joins feet and inches (common practice on drawings) or a minus
         ("3' - 2\"", [("3 ft - 2 in", 34 * INCH), ("3 ft 2 in", 38 * INCH)]),
         # a bare number beside a named unit that is not the usual one
@@ -226,6 +236,17 @@ def test_every_doubt_is_asked_at_once() -> None:
     ]
 
 
+def test_every_place_of_a_lost_gap_is_asked() -> None:
+    """A long numerator may have lost its gap at more than one place."""
+    with pytest.raises(AmbiguousLength) as caught:
+        parse_length("1231/64 + 3/4", Unit.INCH)
+    assert [clear for clear, _ in caught.value.readings] == [
+        "19 15/64 in + 3/4 in",  # 1231 = 19 x 64 + 15
+        "123 1/64 in + 3/4 in",
+        "12 31/64 in + 3/4 in",
+    ]
+
+
 def test_a_doubt_that_changes_nothing_is_not_asked() -> None:
     """If all readings come to the same length there is nothing to ask."""
     assert parse_length("1,234 - 1,234", Unit.INCH) == 0
@@ -238,6 +259,7 @@ def test_a_doubt_that_changes_nothing_is_not_asked() -> None:
         (" \t\n", "nothing is written"),
         ("1/0", "0 below the line"),
         ("23 1/0", "0 below the line"),
+        ("93/4 + 1/0", "0 below the line"),
         ("23 5/4", "smaller than 1"),
         ("23 4/4", "smaller than 1"),
         ("5' 14\"", "fewer than 12"),
@@ -297,8 +319,8 @@ def test_a_doubt_that_changes_nothing_is_not_asked() -> None:
                 "12 1,234",
                 "12 1 234",
                 "1/1,234",
-                "231⁄2",
-                "2⁄2",
+                "23 51/4",
+                "23-51/4",
                 "23 - ",
                 "5 +",
                 "+ 5",
@@ -360,7 +382,7 @@ def test_a_long_text_is_quoted_in_part() -> None:
 
 @pytest.mark.parametrize("unit", list(Unit))
 @pytest.mark.parametrize(
-    "piece", ["1 ", "1,", "1,234", " 123", "1 + ", "1/", "½", "- ", "1' - ", "ft-", "⁄1"]
+    "piece", ["1 ", "1,", "1,234", " 123", "1 + ", "1/", "½", "- ", "1' - ", "ft-", "⁄1", "93/4 + "]
 )
 def test_no_text_keeps_the_parser_busy(piece: str, unit: Unit) -> None:
     """Repetition to any length is answered at once (a second allows for a busy machine)."""

@@ -1,0 +1,143 @@
+"""The SVG drawing: true size, whole, legible, and the same to readers that are not ours."""
+
+from dataclasses import replace
+from fractions import Fraction
+from io import StringIO
+from xml.etree import ElementTree
+
+import pytest
+import svgelements
+from lxml import etree
+
+from layout_app.paper.millimetres import mm
+from layout_app.paper.svg import sheet_svg
+from shared.job import Job
+from shared.lengths import INCH, MM, LengthStyle, Unit
+from shared.parts import Part
+from shared.plan import Plan
+from shared.shop import Shop
+from shared.stock import Stock, Trims
+from solver.run import run
+from solver.stop import Limits
+
+NS = {"svg": "http://www.w3.org/2000/svg"}
+HOSTILE = "<script>alert(1)</script> & \"side\" 'B' \x00\x07 אב 🪚 " + "long " * 60
+
+
+@pytest.fixture(scope="module")
+def job() -> Job:
+    """Shelves and ends from a 48 by 96 in sheet with trims; one name is hostile."""
+    ply = "3/4 ply"
+    return Job(
+        name="Shelf <unit> & more",
+        parts=(
+            Part(id="a:1", name=HOSTILE, copies=2, length=72 * INCH, width=12 * INCH, material=ply),
+            Part(id="b/2", name="Shelf", copies=5, length=30 * INCH, width=11 * INCH, material=ply),
+            Part(id="c", name="Cleat", copies=4, length=30 * INCH, width=INCH, material=ply),
+        ),
+        stock=(
+            Stock(
+                id="s",
+                name="4 × 8",
+                material=ply,
+                length=96 * INCH,
+                width=48 * INCH,
+                thickness=3 * INCH // 4,
+                trims=Trims(near=INCH // 4, start=INCH // 4),
+            ),
+        ),
+        shop=Shop(kerf=INCH // 8),
+    )
+
+
+@pytest.fixture(scope="module")
+def plan(job: Job) -> Plan:
+    """A plan of it."""
+    plan = run(job, Limits(time_s=0.0), lambda _: None)
+    assert plan is not None
+    return plan
+
+
+@pytest.fixture(scope="module")
+def drawing(plan: Plan, job: Job) -> str:
+    """Its first sheet as SVG."""
+    return sheet_svg(plan, "1", job.style, job)
+
+
+def test_ticks_are_written_exactly() -> None:
+    """Millimetres of ticks are exact decimals (1 in = 25.4 mm, agreement of 1959)."""
+    for ticks in (1, -1, INCH, INCH // 64, 2440 * MM, 400, 0, 123_456_789):
+        assert Fraction(mm(ticks)) == Fraction(ticks, MM)
+    assert mm(INCH) == "25.4"
+
+
+def test_every_placement_reads_back_in_millimetres(drawing: str, plan: Plan) -> None:
+    """A generic XML reader finds each part where the plan puts it, to the last digit."""
+    root = etree.fromstring(drawing.encode())
+    parts = root.xpath("//svg:g[@id='parts']/svg:rect", namespaces=NS)
+    found = {
+        tuple(Fraction(part.get(name)) for name in ("x", "y", "width", "height")) for part in parts
+    }
+    placed = [p for p in plan.placements if p.sheet == "1"]
+    assert len(parts) == len(placed)
+    assert found == {tuple(Fraction(v, MM) for v in (p.x, p.y, p.length, p.width)) for p in placed}
+
+
+def test_physical_size_by_a_second_reader(drawing: str, plan: Plan) -> None:
+    """A reader that computes CSS pixels (96 to the inch, CSS Values 3) finds 96 in by 48 in."""
+    tree = svgelements.SVG.parse(StringIO(drawing), reify=True, ppi=96)
+    box = next(e for e in tree.elements() if isinstance(e, svgelements.Rect) and e.id == "sheet-1")
+    assert box.width == pytest.approx(96 * 96, rel=1e-6)
+    assert box.height == pytest.approx(48 * 96, rel=1e-6)
+
+
+def test_view_box_matches_the_size(drawing: str) -> None:
+    """One user unit is one millimetre."""
+    root = ElementTree.fromstring(drawing)
+    width, height = root.get("width", ""), root.get("height", "")
+    assert width.endswith("mm")
+    assert height.endswith("mm")
+    assert root.get("viewBox") == f"0 0 {width[:-2]} {height[:-2]}"
+
+
+def test_no_text_is_small_or_outside(drawing: str) -> None:
+    """Text is at least a sixtieth of the drawing's width, and ids are unique XML names."""
+    root = ElementTree.fromstring(drawing)
+    width = float(root.get("width", "")[:-2])
+    texts = root.findall(".//svg:text", NS)
+    assert len(texts) > 10
+    assert min(float(text.get("font-size", "0")) for text in texts) >= width / 60
+    lines = [text for text in root.findall(".//svg:g[@id='words']/svg:text", NS) if text.text]
+    room = width - float(lines[0].get("x", "0"))
+    assert all(len(t.text or "") * 0.6 * float(t.get("font-size", "0")) < room for t in lines)
+    ids = [e.get("id") for e in root.iter() if e.get("id")]
+    assert len(ids) == len(set(ids))
+    assert all(identifier and identifier.replace("_", "a")[0].isalpha() for identifier in ids)
+
+
+def test_each_cut_has_a_kerf_and_a_tag(drawing: str, plan: Plan) -> None:
+    """Every cut of the sheet is drawn as a true kerf with its number."""
+    root = ElementTree.fromstring(drawing)
+    numbers = {str(cut.number) for cut in plan.cuts if cut.sheet == "1"}
+    kerfs = root.findall(".//svg:g[@id='kerfs']/svg:rect", NS)
+    tags = root.findall(".//svg:g[@id='cuts']//svg:text", NS)
+    assert len(kerfs) == len(numbers)
+    assert {tag.text for tag in tags} == numbers
+
+
+def test_the_same_plan_gives_the_same_bytes(plan: Plan, job: Job, drawing: str) -> None:
+    """Nothing in the drawing depends on when it was made."""
+    assert sheet_svg(plan, "1", job.style, job) == drawing
+
+
+def test_kerf_is_never_rounded_to_the_style(plan: Plan, job: Job) -> None:
+    """A kerf of 5/64 in is said as 5/64 even where sizes are written to 1/16."""
+    coarse = replace(job, shop=Shop(kerf=5 * INCH // 64), style=LengthStyle(denominator=16))
+    assert "Kerf 5/64 in" in sheet_svg(plan, "1", coarse.style, coarse)
+
+
+def test_millimetres_are_written_in_millimetres(plan: Plan, job: Job) -> None:
+    """The style decides the words, not the drawing."""
+    style = LengthStyle(unit=Unit.MM)
+    drawing = sheet_svg(plan, "1", style, replace(job, style=style))
+    assert "L 762 × W 279.4" in drawing

@@ -11,7 +11,7 @@ from layout_app.bench.frame import Stand, to_mm, to_rectf, to_ticks
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.judge import Verdict, judge, named
 from layout_app.bench.keys import ARROWS
-from layout_app.bench.overlays import Bubble, Ghost, Lifted, Lines
+from layout_app.bench.overlays import Bubble, Ghost, Lifted, Lines, Troubled
 from layout_app.bench.snapping import Guide, Way, moved, next_stop, snap
 from layout_app.selection import Copy
 from shared.geometry import Rect
@@ -78,11 +78,11 @@ class Carrying(Interaction):
         size = format_pair(part.cut_length, part.cut_width, job.style)
         tint = self.hand.scene.tint_of(self.copy)
         self._ghost = Ghost(theme, (part.name, size), ink.tint(theme, tint))
-        self._bubble, self._lines = Bubble(theme), Lines(theme)
+        self._bubble, self._lines, self._others = Bubble(theme), Lines(theme), Troubled(theme)
         if self._origin is not None:
             stand = self.hand.sheets.stand(self._origin.sheet)
             self.show(Lifted(theme, _in_scene(stand, self._origin.rect)))
-        self.show(self._ghost, self._lines, self._bubble)
+        self.show(self._others, self._ghost, self._lines, self._bubble)
 
     def move(self, point: QPointF, *, free: bool = False) -> None:
         """Follow the pointer and say at once whether the part may lie there."""
@@ -212,6 +212,7 @@ class Carrying(Interaction):
         stand = self.hand.scene.floor.of(self.held.sheet)
         rect = _in_scene(stand, self.held.rect)
         self._ghost.lie(rect, good=self.verdict.good, grain_along_x=self._grain())
+        self._others.show_rects(self.hand.scene.rects_of(self.verdict.troubled - {self.copy}))
         self._lines.show_lines([_line(stand, guide) for guide in guides] if stand else [])
         self._bubble.say((self.verdict.words, self._name()), good=self.verdict.good)
         self.hand.put_bubble(self._bubble, self._pointer or rect.topRight())

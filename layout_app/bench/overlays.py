@@ -177,6 +177,35 @@ class Lifted(Overlay):
         painter.drawRect(self._rect)
 
 
+class Troubled(Overlay):
+    """Outlines of the parts that stand in the way of the one in the hand."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme, ABOVE_SHEETS + 2)
+        self._rects: list[QRectF] = []
+
+    def show_rects(self, rects: list[QRectF]) -> None:
+        """Outline these rectangles of the scene, and no others."""
+        if rects == self._rects:
+            return
+        self._rects = rects
+        bounds = QRectF()
+        for rect in rects:
+            bounds = bounds.united(rect)
+        self.bound(bounds, 4.0 if rects else 0.0)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        """Paint heavy dashes."""
+        painter.setPen(ink.pen(self.theme.warning, 2.5, Qt.PenStyle.DashLine))
+        for rect in self._rects:
+            painter.drawRect(rect)
+
+
 class Lines(Overlay):
     """Lines of the scene: what a part snapped to, or where a strip would go in."""
 

@@ -1,5 +1,7 @@
 """All sheets of the document, drawn to scale as the saw meets them, one below the other."""
 
+from collections.abc import Iterable
+
 from PySide6.QtCore import QObject, QPointF, QRectF, Signal
 from PySide6.QtWidgets import QGraphicsScene
 
@@ -64,8 +66,11 @@ class BenchScene(QGraphicsScene):
 
     def selected_rects(self) -> list[QRectF]:
         """Return where the selected parts are drawn."""
-        chosen = self._document.selection.parts
-        found = (rect_of(item, copy) for item in self._items.values() for copy in chosen)
+        return self.rects_of(self._document.selection.parts)
+
+    def rects_of(self, copies: Iterable[Copy]) -> list[QRectF]:
+        """Return where copies of parts are drawn, in the scene."""
+        found = (rect_of(item, copy) for copy in sorted(copies) for item in self._items.values())
         return [rect for rect in found if rect is not None]
 
     def show_selection(self, shown: bool) -> None:

@@ -6,7 +6,7 @@ from enum import Flag, auto
 from PySide6.QtCore import QPointF, QRectF
 
 from layout_app.bench.frame import Stand, to_rectf
-from layout_app.bench.overlays import HANDLE_PX, handles_of
+from layout_app.bench.overlays import handles_of
 from layout_app.bench.scene import BenchScene
 from layout_app.bench.sheet_item import SheetItem, rect_of
 from layout_app.selection import Copy
@@ -39,10 +39,12 @@ def spot_at(scene: BenchScene, selected: frozenset[Copy], point: QPointF, scale:
     item = scene.sheet_at(point)
     if item is None:
         return Spot()
-    edge = _edge_at(item, selected, point, scale)
+    rect = _only(item, selected)
+    handle = _handle_at(rect, point, scale)
+    tag = None if handle else _tag_at(item, point, scale)
+    edge = handle or (None if tag else _grip_at(rect, point, GRIP_PX / scale))
     if edge is not None:
         return Spot(stand=item.stand, edge=edge, part=next(iter(selected)))
-    tag = _tag_at(item, point, scale)
     return Spot(stand=item.stand, tag=tag, part=None if tag else _part_at(item, point))
 
 
@@ -62,26 +64,26 @@ def _part_at(item: SheetItem, point: QPointF) -> Copy | None:
     return None
 
 
-def _edge_at(
-    item: SheetItem, selected: frozenset[Copy], point: QPointF, scale: float
-) -> Edge | None:
-    """Return the edge of the only selected part that the pointer can grip."""
-    if len(selected) != 1:
-        return None
-    rect = rect_of(item, next(iter(selected)))
-    if rect is None:
-        return None
-    margin = (HANDLE_PX / 2 + 1) / scale
-    for edge, handle in zip(EDGES, handles_of(rect, scale), strict=False):
-        if handle.adjusted(-1 / scale, -1 / scale, 1 / scale, 1 / scale).contains(point):
+def _only(item: SheetItem, selected: frozenset[Copy]) -> QRectF | None:
+    """Return where the only selected part is drawn on a sheet."""
+    return rect_of(item, next(iter(selected))) if len(selected) == 1 else None
+
+
+def _handle_at(rect: QRectF | None, point: QPointF, scale: float) -> Edge | None:
+    """Return the edge whose handle lies under the pointer."""
+    handles = [] if rect is None else handles_of(rect, scale)
+    more = 1 / scale
+    for edge, handle in zip(EDGES, handles, strict=False):
+        if handle.adjusted(-more, -more, more, more).contains(point):
             return edge
-    if not rect.adjusted(0, 0, margin, margin).contains(point):
+    return None
+
+
+def _grip_at(rect: QRectF | None, point: QPointF, grip: float) -> Edge | None:
+    """Return the edge that the pointer can grip beside the handles."""
+    if rect is None or min(rect.width(), rect.height()) < 4 * grip:
         return None
-    return _grip(rect, point, GRIP_PX / scale)
-
-
-def _grip(rect: QRectF, point: QPointF, grip: float) -> Edge | None:
-    if min(rect.width(), rect.height()) < 4 * grip:
+    if not rect.adjusted(0, 0, grip, grip).contains(point):
         return None
     right = abs(point.x() - rect.right()) <= grip
     bottom = abs(point.y() - rect.bottom()) <= grip

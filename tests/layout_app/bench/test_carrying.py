@@ -4,6 +4,7 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
+from layout_app import hands
 from tests.layout_app.bench.conftest import LEFT, NONE
 from tests.layout_app.bench.two_sheets import ON_1, inches
 
@@ -140,6 +141,34 @@ def test_the_verdict_is_said_while_the_part_is_in_the_hand(maker, place, words):
     maker.drag(SHELF_1, place, drop=False)
     assert maker.words == words
     assert maker.view.hand.interaction.verdict.good is (words == "fits and can be cut")
+
+
+def test_parts_that_lock_each_other_are_named(maker):
+    """Four parts round a gap, each end at another's side: no cut runs from edge to edge.
+
+    The classical pinwheel; two sides lie along, two shelves stand across.
+    """
+    hands.move_part(maker.doc, "shelf", 2, "2", 0, inches("97/8"), True)
+    hands.move_part(maker.doc, "side", 2, "2", inches("81/8"), inches("241/8"))
+    maker.drag(SHELF_1, ("1", 60, 30), drop=False)
+    maker.key(Qt.Key.Key_T)
+    # Turned, it is held 4 7/8 in from its left and 15 in from its top: corner at 40 1/8, 0.
+    maker.go(maker.at("2", 45, 15))
+    assert maker.words == "locked with Side 3, Shelf 2, Side 2"
+    maker.release(maker.at("2", 45, 15))
+    assert maker.corner("shelf", 1) == ("2", inches("321/8"), 0)
+    assert maker.doc.layout.sheets[1].tree is None
+    maker.doc.undo_stack.undo()
+    assert maker.doc.layout.sheets[1].tree is not None
+
+
+def test_a_part_nearer_than_the_kerf_is_told(maker):
+    """Carried finely by keys to 1/16 in of the side above, the shelf is too near for the saw."""
+    maker.click(*SHELF_1)
+    maker.key(Qt.Key.Key_Return)
+    for _ in range(2):
+        maker.key(Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
+    assert maker.words == "too near Side 1 for the kerf"
 
 
 def test_a_bad_drop_is_kept_and_named(maker):

@@ -61,6 +61,16 @@ def test_a_click_on_a_tag_selects_the_cut(maker):
     assert maker.doc.selection.cut == 2
 
 
+def test_a_tag_beside_the_selected_part_can_be_clicked(maker):
+    """The tag of the crosscut behind a side lies on the side's edge, and still is a tag."""
+    maker.click("1", 10, 6)
+    cut = next(c for c in maker.doc.plan.cuts if c.x == inches(40))
+    point = tag_point(maker, "1", cut.number)
+    maker.press(point)
+    maker.release(point)
+    assert maker.doc.selection.cut == cut.number
+
+
 def test_a_click_on_bare_ground_selects_nothing(maker):
     """Beside the sheets a click clears the selection."""
     maker.doc.selection.select_cut(2)

@@ -12,7 +12,7 @@ from layout_app.paper import elements as svg
 from layout_app.paper.lettering import letter
 from layout_app.paper.millimetres import mm, rounded, to_mm
 from layout_app.theme import Theme
-from shared.drawing import Box, Role, SheetDrawing, Space, draw_sheet, hatch, place_tags
+from shared.drawing import Box, Role, SheetDrawing, Space, draw_sheet, hatch, place_every_tag
 from shared.drawing.lettering import LEADING
 from shared.drawing.tags import PlacedTag
 from shared.job import Job
@@ -56,7 +56,7 @@ class _Page:
         self._job = job
         self._style = style
         self._size = to_mm(drawing.rect.length) / TEXT_SHARE
-        self._tags = place_tags(drawing.tags, int(TAG * self._size * MM))
+        self._tags = place_every_tag(drawing.tags, int(TAG * self._size * MM))
         self._lettering = letter(drawing.labels, self._size, [self._space(t) for t in self._tags])
 
     def build(self) -> Element:
@@ -105,10 +105,7 @@ class _Page:
     def _description(self) -> str:
         fine = replace(self._style, denominator=64, decimals=2)
         kerf = with_unit(format_length(self._job.shop.kerf, fine), fine)
-        return (
-            f"Kerf {kerf}. Running positions from the trimmed reference edge, at the top."
-            " Parts are drawn in their sawn size."
-        )
+        return f"Kerf {kerf}. Sawn sizes. Running positions from the trimmed reference edge (top)."
 
     def _space(self, placed: PlacedTag) -> Space:
         room = TAG * self._size
@@ -220,7 +217,7 @@ class _Page:
 
     def _tag(self, holder: Element, placed: PlacedTag) -> None:
         x, y, size = to_mm(placed.x), to_mm(placed.y), self._size
-        if placed.tag.outside:
+        if placed.moved:
             leader = {"x1": rounded(x), "y1": rounded(y), "stroke": _PAPER.pencil}
             leader |= {"x2": mm(placed.tag.x), "y2": mm(placed.tag.y)}
             SubElement(holder, "line", {**leader, "stroke-width": rounded(0.04 * size)})
@@ -232,7 +229,8 @@ class _Page:
 
     def _heading(self, root: Element) -> None:
         lines = svg.group(root, "words", fill=_PAPER.graphite)
-        self._whole_line(lines, self._drawing.title, 1.2, font_weight="bold")
+        title = f"Sheet {self._drawing.sheet}: {self._drawing.title}"
+        self._whole_line(lines, title, 1.2, font_weight="bold")
         below = to_mm(self._drawing.rect.width) / self._size + TOP + 3.2
         for mark, meaning in (("", self._description()), *self._lettering.below):
             self._whole_line(lines, f"{mark}: {meaning}" if mark else meaning, below)

@@ -20,7 +20,7 @@ from shared.drawing.records import (
 )
 from shared.drawing.sheet import draw_finished
 from shared.drawing.state import draw_state
-from shared.drawing.tags import PlacedTag, place_tags, spread
+from shared.drawing.tags import PlacedTag, place_every_tag, place_tags, spread
 from shared.lengths import LengthStyle
 from shared.plan import Plan
 
@@ -40,6 +40,7 @@ __all__ = [
     "draw_sheet",
     "fit",
     "hatch",
+    "place_every_tag",
     "place_tags",
     "spread",
 ]

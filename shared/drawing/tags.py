@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import count, islice
 
 from shared.drawing.records import CutTag, Point
 from shared.lengths import Length
@@ -18,9 +19,7 @@ class PlacedTag:
 
     @property
     def moved(self) -> bool:
-        """Whether a tag outside the sheet left the line of its cut, so that it needs a leader."""
-        if not self.tag.outside:
-            return False
+        """Whether it left the line of its cut, so that it needs a leader."""
         return self.y != self.tag.y if self.tag.axis is Axis.RIP else self.x != self.tag.x
 
 
@@ -36,6 +35,20 @@ def place_tags(tags: Sequence[CutTag], diameter: Length) -> tuple[PlacedTag, ...
     for tag in ordered:
         if not tag.outside:
             placed.extend(_first_free(tag, placed, diameter))
+    return tuple(placed)
+
+
+def place_every_tag(tags: Sequence[CutTag], diameter: Length) -> tuple[PlacedTag, ...]:
+    """Find room for tags as `place_tags` does; one that would be left out stands beside its cut.
+
+    On paper nobody can point at a cut to learn its number, so none may be missing.
+    """
+    placed = list(place_tags(tags, diameter))
+    there = {found.tag.number for found in placed}
+    for tag in tags:
+        if tag.number not in there:
+            free = (spot for spot in _around(tag, diameter) if _is_free(spot, placed, diameter))
+            placed.extend(PlacedTag(tag=tag, x=x, y=y) for x, y in islice(free, 1))
     return tuple(placed)
 
 
@@ -71,7 +84,7 @@ def _across(tag: CutTag) -> Length:
 
 def _first_free(tag: CutTag, placed: list[PlacedTag], diameter: Length) -> list[PlacedTag]:
     for x, y in _along(tag, diameter):
-        if all((x - o.x) ** 2 + (y - o.y) ** 2 >= diameter * diameter for o in placed):
+        if _is_free((x, y), placed, diameter):
             return [PlacedTag(tag=tag, x=x, y=y)]
     return []
 
@@ -81,3 +94,16 @@ def _along(tag: CutTag, diameter: Length) -> Iterator[Point]:
     radius = diameter // 2
     for offset in range(radius, max(radius + 1, tag.reach - radius), max(1, diameter // 4)):
         yield (tag.x + offset, tag.y) if tag.axis is Axis.RIP else (tag.x, tag.y + offset)
+
+
+def _around(tag: CutTag, diameter: Length) -> Iterator[Point]:
+    """Yield places ever farther from where the saw enters, below and to the right first."""
+    for ring in count(1):
+        far = ring * diameter // 2
+        for down in range(far, -far - 1, -max(1, diameter // 2)):
+            yield from ((tag.x + far, tag.y + down), (tag.x - far, tag.y + down))
+
+
+def _is_free(spot: Point, placed: Sequence[PlacedTag], diameter: Length) -> bool:
+    x, y = spot
+    return all((x - o.x) ** 2 + (y - o.y) ** 2 >= diameter * diameter for o in placed)

@@ -79,4 +79,6 @@ def _labels(job: Job, sheet: LayoutSheet) -> Iterator[Label]:
         part = parts[placed.part]
         size = format_pair(part.cut_length, part.cut_width, job.style)
         key = part_key(placed.part, placed.copy)
-        yield Label(key=key, rect=placed.rect, lines=(part.name, size))
+        # What is said of the sheet names copies, so they are numbered here.
+        name = f"{part.name} {placed.copy}" if part.copies > 1 else part.name
+        yield Label(key=key, rect=placed.rect, lines=(name, size))

@@ -232,4 +232,4 @@ def test_a_loose_sheet_shows_margins_and_trouble():
     assert margins["trim:end"].rect.x == 156 * E
     assert set(margins) == {"trim:near", "trim:end"}
     assert (drawing.tags, drawing.marks, drawing.problem) == ((), (), "Rail 2 is in the way.")
-    assert drawing.labels[0].lines == ("Rail", "L 8 × W 4")
+    assert drawing.labels[0].lines == ("Rail 1", "L 8 × W 4")

@@ -127,7 +127,7 @@ ACTIONS: Final = (
     ),
     ActionRow(
         id="edit.paste",
-        text="Paste &rows",
+        text="Paste r&ows",
         tip="Paste parts or sheets from a table",
         shortcut="Ctrl+Shift+V",
         enabled=deeds.table_in_front,
@@ -235,7 +235,7 @@ ACTIONS: Final = (
     ),
     ActionRow(
         id="bench.whole",
-        text="Whole &width",
+        text="Whole wi&dth",
         shortcut="Ctrl+0",
         tip="Show the sheets as wide as the bench",
         does=deeds.fit_width,

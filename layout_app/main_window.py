@@ -53,9 +53,11 @@ class MainWindow(QMainWindow):
         limits: Limits | None = None,
     ) -> None:
         super().__init__()
-        self.document = document or Document(parent=self)
+        self.document = document or Document()
+        self.document.setParent(self)  # so that it dies after all that listens to it
         self.theme = theme or Theme.light()
-        self.planner = planner or PlannerProcess(parent=self)
+        self.planner = planner or PlannerProcess()
+        self.planner.setParent(self)
         self.planning = Planning(self.document, self.planner, self, limits=limits)
         self.files = Files(self)
         self.left = LeftRegion(self.document, self.theme, self)

@@ -221,8 +221,9 @@ class _Line:
     def _listen(self, process: subprocess.Popen[bytes]) -> None:
         """Read answers until there are no more."""
         assert process.stdout is not None
-        for line in process.stdout:
-            self._hear(line)
+        with process.stdout as answers:
+            for line in answers:
+                self._hear(line)
         if not self._closing.is_set():
             self._owner._ended.emit(self)
 

@@ -1,0 +1,281 @@
+"""The real window with the real planner: edit, plan, undo, open, save, close."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from layout_app import hands
+from layout_app.document import Document
+from layout_app.live_planning import Standing
+from layout_app.main_window import MainWindow
+from layout_app.project import Project
+from layout_app.settling import every_copy
+from layout_app.status_words import proof_sentence
+from layout_app.store.project_file import read_project, save_project
+from layout_app.theme import Theme
+from shared.lengths import INCH
+from shared.plan import Goal, Proof
+from shared.saw import verify
+from solver.stop import Limits
+from tests.layout_app.small_job import document, small_job
+
+WAIT_MS = 30_000
+
+
+@pytest.fixture
+def window(qtbot: QtBot) -> Iterator[MainWindow]:
+    """Return a window on an empty project."""
+    made = MainWindow(limits=Limits(time_s=20.0, patience_s=1.0, workers=1))
+    qtbot.addWidget(made)
+    made.show()
+    yield made
+    made.document.saved(made.document.project, Path("not-written"))
+    assert made.close()
+
+
+def settled(window: MainWindow, qtbot: QtBot) -> None:
+    """Wait until planning has ended."""
+    qtbot.waitUntil(lambda: not window.planning.running, timeout=WAIT_MS)
+
+
+def planned_window(window: MainWindow, qtbot: QtBot) -> Document:
+    """Open the small job in the window and wait for its plan."""
+    window.document.open(Project(job=small_job()), None)
+    window.planning.plan_if_needed()
+    qtbot.waitUntil(lambda: _complete(window.document), timeout=WAIT_MS)
+    return window.document
+
+
+def _complete(doc: Document) -> bool:
+    lying = {(p.part, p.copy) for sheet in doc.layout.sheets for p in sheet.placements}
+    return doc.plan is not None and lying == set(every_copy(doc.job))
+
+
+def test_opened_job_is_planned_and_proven(window: MainWindow, qtbot: QtBot) -> None:
+    """A job without a layout is planned at once; one sheet is the least there can be."""
+    doc = planned_window(window, qtbot)
+    settled(window, qtbot)
+    assert doc.plan is not None
+    assert verify(doc.plan) == ()
+    assert doc.project.proof.proven
+    assert window.status.proof.text().startswith("1 sheet, 52.00: least price proven (rip first")
+
+
+def test_edit_in_the_table_brings_a_new_plan(window: MainWindow, qtbot: QtBot) -> None:
+    """Five more sides typed in the take-off are on sheets soon after, without another word."""
+    doc = planned_window(window, qtbot)
+    model = window.left.parts.rows
+    model.change(model.index(1, 3), "9")
+    assert doc.job.part("side").copies == 9
+    qtbot.waitUntil(lambda: _complete(doc), timeout=WAIT_MS)
+    assert doc.plan is not None
+    assert verify(doc.plan) == ()
+    assert doc.undo_stack.count() == 1
+
+
+def test_undo_restores_without_solving(window: MainWindow, qtbot: QtBot) -> None:
+    """After undo the earlier plan is shown at once, and no run is under way."""
+    doc = planned_window(window, qtbot)
+    settled(window, qtbot)
+    before = doc.sawn
+    hands.edit_part(doc, replace(doc.job.part("side"), copies=9))
+    assert window.planning.running
+    window.actions_by_id["edit.undo"].trigger()
+    assert doc.sawn is before
+    assert not window.planning.running
+    assert not window.planner.running
+    qtbot.wait(200)
+    assert doc.sawn is before
+
+
+def test_your_sheet_outlives_planning(window: MainWindow, qtbot: QtBot) -> None:
+    """A sheet laid by hand keeps its places through an edit; the rest is planned around it."""
+    doc = planned_window(window, qtbot)
+    hands.add_sheet(doc, "full")
+    new = doc.layout.sheets[-1].id
+    hands.move_part(doc, "side", 1, new, 20 * INCH, 3 * INCH)
+    mine = next(sheet for sheet in doc.layout.sheets if sheet.id == new)
+    hands.edit_part(doc, replace(doc.job.part("shelf"), copies=12))
+    qtbot.waitUntil(lambda: _complete(doc), timeout=WAIT_MS)
+    assert next(sheet for sheet in doc.layout.sheets if sheet.id == new) == mine
+    settled(window, qtbot)
+    assert "with your sheets as they lie" in doc.project.proof.rule
+
+
+def test_plan_action_takes_your_sheets_back(window: MainWindow, qtbot: QtBot) -> None:
+    """Plan brings the wasteful hand layout of two sheets back to one, as an undo step."""
+    doc = planned_window(window, qtbot)
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 20 * INCH, 3 * INCH)
+    assert len(doc.layout.sheets) == 2
+    window.actions_by_id["bench.plan"].trigger()
+    qtbot.waitUntil(lambda: len(doc.layout.sheets) == 1, timeout=WAIT_MS)
+    doc.undo_stack.undo()
+    assert len(doc.layout.sheets) == 2
+    assert all(sheet.yours for sheet in doc.layout.sheets)
+
+
+def test_stop_keeps_what_was_found(window: MainWindow, qtbot: QtBot) -> None:
+    """The Stop button ends planning and leaves a whole plan on screen."""
+    doc = planned_window(window, qtbot)
+    window.actions_by_id["bench.plan"].trigger()
+    assert window.status.stop.isVisible()
+    qtbot.mouseClick(window.status.stop, Qt.MouseButton.LeftButton)
+    settled(window, qtbot)
+    assert _complete(doc)
+    assert not window.status.stop.isVisible()
+
+
+def test_selected_card_shows_the_state_before_its_cut(window: MainWindow, qtbot: QtBot) -> None:
+    """A card chosen in the sequence is the cut the bench is asked to show."""
+    doc = planned_window(window, qtbot)
+    window.sequence.cards.step(1)
+    window.sequence.cards.step(1)
+    assert doc.selection.cut == 2
+    window.actions_by_id["cuts.leave"].trigger()
+    assert doc.selection.cut is None
+
+
+# --- files ---------------------------------------------------------------------------------
+
+
+def test_save_and_open_give_the_same_project(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """What is saved is what is opened: job, layout, cuts and proof, with nothing to plan."""
+    doc = planned_window(window, qtbot)
+    settled(window, qtbot)
+    path = tmp_path / "trial.ripfirst.json"
+    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
+        window.save_to(path)
+    assert not doc.modified
+    assert read_project(path) == doc.project
+    plan = doc.plan
+    with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
+        window.open_path(path)
+    assert doc.plan == plan
+    assert not window.planning.running
+    assert not doc.modified
+    assert window.windowTitle() == "Trial[*] — Ripfirst"
+
+
+@pytest.mark.parametrize("content", ["", "{", "no json", "[]", '{"format": "else"}'])
+def test_broken_file_is_said_and_nothing_is_lost(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path, content: str
+) -> None:
+    """A file that is no project is answered with a sentence in the window; the work stays."""
+    doc = planned_window(window, qtbot)
+    path = tmp_path / "broken.ripfirst.json"
+    path.write_text(content, encoding="utf-8")
+    with qtbot.waitSignal(window.files.failed, timeout=WAIT_MS):
+        window.open_path(path)
+    assert window.bar.isVisible()
+    assert "broken.ripfirst.json" in window.bar.sentence
+    assert doc.job == small_job()
+
+
+def test_folder_that_cannot_be_written_keeps_the_project_unsaved(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """A failed save is said, and the project still counts as not saved."""
+    doc = planned_window(window, qtbot)
+    with qtbot.waitSignal(window.files.failed, timeout=WAIT_MS):
+        window.save_to(tmp_path / "no such folder" / "a.ripfirst.json")
+    assert window.bar.isVisible()
+    assert doc.modified
+
+
+def test_close_with_changes_asks_in_the_window(window: MainWindow, qtbot: QtBot) -> None:
+    """Closing with unsaved changes is answered in a bar: save, discard, or keep working."""
+    planned_window(window, qtbot)
+    assert not window.close()
+    assert window.isVisible()
+    assert [button.text() for button in window.bar.answers] == ["Save", "Discard", "Keep working"]
+    qtbot.mouseClick(window.bar.answers[2], Qt.MouseButton.LeftButton)
+    assert not window.bar.isVisible()
+    assert window.isVisible()
+
+
+def test_close_saves_first_when_asked_to(window: MainWindow, qtbot: QtBot, tmp_path: Path) -> None:
+    """Save in the bar writes the project, and only then closes."""
+    path = tmp_path / "trial.ripfirst.json"
+    save_project(path, Project(job=small_job()))
+    with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
+        window.open_path(path)
+    hands.rename_job(window.document, "Other name")
+    window.close()
+    qtbot.mouseClick(window.bar.answers[0], Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not window.isVisible(), timeout=WAIT_MS)
+    assert read_project(path).job.name == "Other name"
+
+
+def test_discard_closes_at_once(window: MainWindow, qtbot: QtBot) -> None:
+    """Discard closes without a file."""
+    planned_window(window, qtbot)
+    window.close()
+    qtbot.mouseClick(window.bar.answers[1], Qt.MouseButton.LeftButton)
+    assert not window.isVisible()
+
+
+def test_new_project_asks_first_too(window: MainWindow, qtbot: QtBot) -> None:
+    """New with unsaved changes asks; Discard empties the document."""
+    doc = planned_window(window, qtbot)
+    window.actions_by_id["project.new"].trigger()
+    assert window.bar.isVisible()
+    assert doc.job == small_job()
+    qtbot.mouseClick(window.bar.answers[1], Qt.MouseButton.LeftButton)
+    assert doc.project == Project()
+    assert doc.plan is None
+
+
+def lightness(widget: QWidget) -> float:
+    """Return the mean lightness of what a widget shows, 0 to 255."""
+    image = widget.grab().toImage()
+    spots = [(x, y) for x in range(5, image.width(), 31) for y in range(5, image.height(), 29)]
+    return sum(image.pixelColor(x, y).lightness() for x, y in spots) / len(spots)
+
+
+def test_lamplight_changes_every_region(window: MainWindow, qtbot: QtBot) -> None:
+    """The dark theme reaches bench, tables and cards, and back."""
+    planned_window(window, qtbot)
+    regions = (window.left, window.bench, window.sequence)
+    light = [lightness(region) for region in regions]
+    window.actions_by_id["bench.lamplight"].trigger()
+    assert window.theme == Theme.dark()
+    dark = [lightness(region) for region in regions]
+    assert all(day > night + 60 for day, night in zip(light, dark, strict=True))
+    window.actions_by_id["bench.lamplight"].trigger()
+    assert window.theme == Theme.light()
+
+
+# --- words of the status line ----------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("proof", "said"),
+    [
+        (
+            Proof(goal=Goal.LEAST_PRICE, value=5200, bound=5200, proven=True, rule="rip first"),
+            "1 sheet, 52.00: least price proven (rip first)",
+        ),
+        (
+            Proof(goal=Goal.LEAST_PRICE, value=5200, bound=2600),
+            "1 sheet, 52.00: at least 26.00, not proven least",
+        ),
+        (
+            Proof(goal=Goal.FEWEST_SHEETS, value=1, bound=1, proven=True, rule="rip first"),
+            "1 sheet, 52.00: fewest proven (rip first)",
+        ),
+        (Proof(), "1 sheet, 52.00: not proven"),
+    ],
+)
+def test_proof_is_said_in_words(qapp: object, proof: Proof, said: str) -> None:
+    """The sentence tells proven from not proven, and names goal, bound and rule."""
+    doc = document()
+    project = replace(doc.project, proof=proof)
+    assert proof_sentence(project, doc.plan, Standing()) == said

@@ -52,12 +52,12 @@ class Grid:
 
 
 def shapes_of(instance: Instance) -> tuple[Shape, ...]:
-    """Return the shapes of all kinds of which there are sheets, in order of first mention."""
+    """Return the shapes of all kinds that can be had and take any item, in order of mention."""
     groups: dict[tuple[int, int, tuple[tuple[bool, ...], ...]], list[int]] = {}
     for index, kind in enumerate(instance.kinds):
-        if instance.rows[kind.row].at_hand != 0:
-            key = (kind.length, kind.width, _fitting(instance, kind))
-            groups.setdefault(key, []).append(index)
+        turns = _fitting(instance, kind)
+        if instance.rows[kind.row].at_hand != 0 and any(turns):
+            groups.setdefault((kind.length, kind.width, turns), []).append(index)
     return tuple(
         Shape(length=length, width=width, orientations=turns, kinds=tuple(kinds))
         for (length, width, turns), kinds in groups.items()

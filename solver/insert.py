@@ -154,7 +154,7 @@ def _lay(table: Table, sheet: Sheet, rip: Rip, at: int, piece: Piece) -> None:
         return
     length, free, stack = rip.open[at]
     cell: Cell = (length, free - piece[1], (*stack, piece))
-    if cell[1] >= table.least[sheet.kind]:
+    if cell[1] >= table.least[sheet.kind][length]:
         rip.open[at] = cell
     else:
         del rip.open[at]

@@ -1,8 +1,8 @@
 """A layout while it is being searched: mutable, small and quick to copy.
 
 Sizes are the instance's, kerf included. A block is a plain tuple that is never changed but
-replaced, so that copying a strip copies two short lists. A block with less room across
-than the narrowest item is closed and not looked at again.
+replaced, so that copying a strip copies two short lists. A block that no item fits any
+more is closed and not looked at again.
 """
 
 from collections.abc import Iterable, Sequence
@@ -11,6 +11,9 @@ from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
 
 Piece = tuple[int, int, int, bool]
 """Extent along x, extent along y, item type, turned."""
+
+NEVER = 1 << 62
+"""A width that nothing has."""
 
 Stack = tuple[Piece, ...]
 Cell = tuple[int, int, Stack]
@@ -61,22 +64,31 @@ class Table:
     length, width, size
         Room along and across each kind of sheet, and its area.
     least
-        For each kind, the width of the narrowest item on it.
-    stacks
-        Whether a block may hold more than one item.
+        For each kind, the narrowest width of an item that fits a block of that length.
+    siblings
+        For each kind, the kinds of the same row.
     """
 
-    __slots__ = ("area", "instance", "least", "length", "lying", "size", "stacks", "width")
+    __slots__ = (
+        "area",
+        "instance",
+        "least",
+        "length",
+        "lying",
+        "siblings",
+        "size",
+        "width",
+    )
 
     def __init__(self, instance: Instance) -> None:
         self.instance = instance
-        self.stacks = instance.levels > 2
         self.area = [item.length * item.width for item in instance.items]
         self.length = [kind.length for kind in instance.kinds]
         self.width = [kind.width for kind in instance.kinds]
         self.size = [kind.length * kind.width for kind in instance.kinds]
         self.lying = [_lying(instance, kind) for kind in range(len(instance.kinds))]
-        self.least = [_least(ways) for ways in self.lying]
+        self.least = [_least(ways, instance.levels > 2) for ways in self.lying]
+        self.siblings = [_siblings(instance, kind.row) for kind in instance.kinds]
 
     def fits(self, item: int) -> bool:
         """Whether an item fits any kind of sheet."""
@@ -97,8 +109,25 @@ def _lying(instance: Instance, kind: int) -> list[tuple[Piece, ...]]:
     return ways
 
 
-def _least(ways: Iterable[tuple[Piece, ...]]) -> int:
-    return min((piece[1] for pieces in ways for piece in pieces), default=1)
+def _siblings(instance: Instance, row: int) -> list[int]:
+    return [index for index, kind in enumerate(instance.kinds) if kind.row == row]
+
+
+def _least(ways: Iterable[tuple[Piece, ...]], stacks: bool) -> dict[int, int]:
+    """Map each length of a block to the width below which nothing fits beside its items."""
+    narrowest: dict[int, int] = {}
+    least = NEVER
+    for length, width, _, _ in sorted(piece for pieces in ways for piece in pieces):
+        least = min(least, width)
+        narrowest[length] = least if stacks else NEVER
+    return narrowest
+
+
+def items_on(sheet: Sheet) -> list[int]:
+    """Return the item types on a sheet, each as often as it lies there."""
+    return [
+        piece[2] for rip in sheet.rips for cell in (*rip.open, *rip.closed) for piece in cell[2]
+    ]
 
 
 def demand(instance: Instance) -> list[int]:
@@ -128,13 +157,13 @@ def _thaw_sheet(table: Table, laid: Laid) -> Sheet:
 
 def _thaw_block(table: Table, width: int, block: Block) -> Cell:
     stack = tuple((*table.instance.size(*lying), *lying) for lying in block.stack)
-    return block.length, width - sum(piece[1] for piece in stack), stack
+    longest = max(piece[0] for piece in stack)
+    return longest, width - sum(piece[1] for piece in stack), stack
 
 
 def put_cell(table: Table, kind: int, rip: Rip, cell: Cell) -> None:
     """Add a block to the open or the closed ones of a strip; its free room stays as it is."""
-    is_open = table.stacks and cell[1] >= table.least[kind]
-    (rip.open if is_open else rip.closed).append(cell)
+    (rip.open if cell[1] >= table.least[kind][cell[0]] else rip.closed).append(cell)
 
 
 def freeze(table: Table, sheets: Sequence[Sheet], left: Iterable[int]) -> Solution:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from solver.board import Board
 from solver.effort import Effort
 from solver.instance import Solution
-from solver.mate_wire import Finished, Halt, Line, News, Task, decode_line, encode_line
+from solver.mate_wire import Finished, Halt, Line, News, Task, Warm, decode_line, encode_line
 from solver.outcome import Phase
 from solver.processes import surroundings
 from solver.stop import Stop
@@ -34,6 +34,7 @@ class _Line:
     def __init__(self) -> None:
         self.heard: queue.SimpleQueue[Line | None] = queue.SimpleQueue()
         self._told: queue.SimpleQueue[Line | None] = queue.SimpleQueue()
+        self.warm = threading.Event()
         self._process = subprocess.Popen(
             [sys.executable, "-P", "-m", "solver.mate"],
             stdin=subprocess.PIPE,
@@ -51,6 +52,11 @@ class _Line:
     def tell(self, line: Line) -> None:
         """Send a line, sooner or later."""
         self._told.put(line)
+
+    def wait_warm(self) -> None:
+        """Wait until the process has loaded what is slow to load, or has ended."""
+        while self.alive and not self.warm.wait(LOOK_S):
+            pass
 
     def end(self) -> None:
         """End the process at once."""
@@ -73,8 +79,14 @@ class _Line:
         if pipe is not None:
             with contextlib.suppress(OSError, ValueError), pipe:
                 for text in pipe:
-                    self.heard.put(decode_line(text))
+                    self._take(decode_line(text))
         self.heard.put(None)
+
+    def _take(self, line: Line) -> None:
+        if isinstance(line, Warm):
+            self.warm.set()
+        else:
+            self.heard.put(line)
 
 
 class Mate:
@@ -200,6 +212,11 @@ class Crew:
         """Start all processes, so that they are warm when there is work."""
         for mate in self.mates:
             mate.start()
+
+    def wait_warm(self) -> None:
+        """Start all processes and wait until each has loaded what is slow to load."""
+        for mate in self.mates:
+            mate.start().wait_warm()
 
     def end(self) -> None:
         """End all processes."""

@@ -5,13 +5,14 @@
 
 import queue
 import sys
+import threading
 import traceback
 
 from solver.board import Board
 from solver.effort import Effort
-from solver.mate_wire import Finished, Halt, Line, News, Task, decode_line, encode_line
+from solver.mate_wire import Finished, Halt, Line, News, Task, Warm, decode_line, encode_line
 from solver.pipes import Sender, claim_output, leave, read_in_background
-from solver.steps import take_step, warm_up
+from solver.steps import KERNEL, SOLVER, take_step, warm_up
 from solver.stop import Stop
 
 
@@ -40,6 +41,12 @@ class Mate:
         """End: nobody listens any more."""
         self._stop.ask()
         self._tasks.put(None)
+
+    def tell_warm(self) -> None:
+        """Tell, once it is so, that everything slow is loaded."""
+        SOLVER.wait()
+        KERNEL.wait()
+        self._send(encode_line(Warm()))
 
     def work(self) -> None:
         """Do the tasks that come, until input ends."""
@@ -94,6 +101,7 @@ def main() -> None:
     mate = Mate(Sender(claim_output()))
     read_in_background(sys.stdin.buffer, mate.heard, mate.gone)
     warm_up()
+    threading.Thread(target=mate.tell_warm, name="tells", daemon=True).start()
     mate.work()
     leave()
 

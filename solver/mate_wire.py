@@ -45,7 +45,11 @@ class Finished(msgspec.Struct, frozen=True, kw_only=True, tag="finished", tag_fi
     fault: str = ""
 
 
-Line = Task | News | Halt | Finished
+class Warm(msgspec.Struct, frozen=True, kw_only=True, tag="warm", tag_field="say"):
+    """Everything slow is loaded; sent once."""
+
+
+Line = Task | News | Halt | Finished | Warm
 
 _encoder = msgspec.json.Encoder()
 _decoder: Any = msgspec.json.Decoder(Line)

@@ -29,11 +29,16 @@ class Readiness:
         """Whether it may become ready yet."""
         return not self._done.is_set()
 
-    def begin(self) -> None:
-        """Begin to make it ready, unless that has begun."""
+    def begin(self, after: "Readiness | None" = None) -> None:
+        """Begin to make it ready, unless that has begun; ``after`` is waited for first.
+
+        Two at a time would hinder each other, and what is needed first come second.
+        """
         with self._lock:
             if self._thread is None:
-                self._thread = threading.Thread(target=self._work, name="readies", daemon=True)
+                self._thread = threading.Thread(
+                    target=self._work, args=(after,), name="readies", daemon=True
+                )
                 self._thread.start()
 
     def wait(self) -> bool:
@@ -42,8 +47,10 @@ class Readiness:
         self._done.wait()
         return self.ready
 
-    def _work(self) -> None:
+    def _work(self, after: "Readiness | None") -> None:
         try:
+            if after is not None:
+                after.wait()
             self._make()
         except Exception:
             self.failed = True

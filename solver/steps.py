@@ -19,6 +19,9 @@ def _load_solver() -> None:
     import ortools.sat.python.cp_model  # noqa: F401, PLC0415 - a second to load
 
 
+LOADING_S = 0.01
+"""Left to what is loading after every constructive solution meanwhile."""
+
 KERNEL = Readiness(load_kernel)
 """The compiled search."""
 SOLVER = Readiness(_load_solver)
@@ -30,9 +33,9 @@ def warm_up(proves: bool = True) -> None:
 
     ``proves`` is whether this process proves bounds.
     """
-    KERNEL.begin()
     if proves:
         SOLVER.begin()
+    KERNEL.begin(after=SOLVER if proves else None)
 
 
 def take_step(phase: Phase, board: Board, stop: Stop, effort: Effort) -> None:
@@ -62,6 +65,14 @@ def _squeeze(board: Board, stop: Stop, effort: Effort) -> None:
         squeeze_stock(board, stop, rest)
 
 
+def _prove(board: Board, stop: Stop, effort: Effort) -> None:
+    rest = _until_ready(SOLVER, board, stop, effort)
+    if rest is not None and not board.is_proven():
+        from solver.proving import prove_stock  # noqa: PLC0415 - needs OR-Tools
+
+        prove_stock(board, stop, rest)
+
+
 def _saw(board: Board, stop: Stop, effort: Effort) -> None:
     rest = _until_ready(KERNEL, board, stop, effort)
     if rest is not None:
@@ -83,6 +94,7 @@ def _until_ready(needed: Readiness, board: Board, stop: Stop, effort: Effort) ->
         if stop or not needed.pending:
             break
         board.offer(solution)
+        time.sleep(LOADING_S)
     spent = time.monotonic() - began
     return effort._replace(seconds=effort.seconds - spent) if needed.ready else None
 
@@ -90,6 +102,6 @@ def _until_ready(needed: Readiness, board: Board, stop: Stop, effort: Effort) ->
 _STEPS: dict[Phase, Callable[[Board, Stop, Effort], None]] = {
     Phase.START: _start,
     Phase.SQUEEZE: _squeeze,
-    Phase.PROVE: lambda board, stop, effort: None,
+    Phase.PROVE: _prove,
     Phase.SAWING: _saw,
 }

@@ -38,6 +38,7 @@ from layout_app.theme import Theme
 from solver.stop import Limits
 
 SIZE = (1440, 900)
+LEFT_LEAST = 300
 TOOLBAR = ("bench.plan", "bench.turn", "bench.grain", "bench.wait", "edit.undo", "edit.redo")
 
 
@@ -81,6 +82,7 @@ class MainWindow(QMainWindow):
     def _arrange(self) -> None:
         self.resize(*SIZE)
         self.setMinimumSize(760, 520)
+        self.left.setMinimumWidth(LEFT_LEAST)
         right = QSplitter(Qt.Orientation.Vertical, self)
         right.addWidget(self.bench)
         right.addWidget(self.sequence)
@@ -90,8 +92,9 @@ class MainWindow(QMainWindow):
         across = QSplitter(Qt.Orientation.Horizontal, self)
         across.addWidget(self.left)
         across.addWidget(right)
-        across.setStretchFactor(1, 1)
-        across.setSizes([416, 1024])
+        across.setStretchFactor(0, 3)
+        across.setStretchFactor(1, 7)
+        across.setSizes([432, 1008])
         across.setChildrenCollapsible(False)
         page = QWidget(self)
         page.setObjectName("page")

@@ -1,7 +1,5 @@
 """Texts to read beside the work; their window blocks nothing."""
 
-from importlib import metadata
-
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QVBoxLayout, QWidget
 
@@ -15,6 +13,8 @@ def safety_text() -> str:
 
 def about_text() -> str:
     """Say what this program is, and what it does not know."""
+    from importlib import metadata  # noqa: PLC0415 - slow to load, and seldom wanted
+
     try:
         version = metadata.version("ripfirst")
     except metadata.PackageNotFoundError:

@@ -18,7 +18,7 @@ from shared.lengths import Length, LengthStyle
 from shared.plan import Placement
 from shared.shop import Axis
 from shared.stock import Stock, Trims, orientations
-from shared.tree import Run, left_over, piece_rects, places
+from shared.tree import Piece, Run, left_over, piece_rects, places
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,12 +141,37 @@ def _may_lie(before: Job, job: Job, stock: Stock, one: Placement) -> bool:
 
 
 def _recut(job: Job, stock: Stock, sheet: LayoutSheet, kept: tuple[Placement, ...]) -> LayoutSheet:
-    """Find new cuts; where there are none, first the changed parts leave, then all."""
+    """Cut a sheet anew around what changed.
+
+    On a sheet of yours new cuts are looked for; where there are none the changed parts
+    leave. On another sheet they leave at once: it is about to be planned anyway.
+    """
     unchanged = tuple(one for one in kept if one in sheet.placements)
+    if not sheet.yours:
+        stay = {(one.part, one.copy) for one in unchanged}
+        return replace(sheet, placements=unchanged, tree=sheet.tree and pruned(sheet.tree, stay))
     for placements in (kept, unchanged):
         if tree := tree_of(job, stock, placements):
             return replace(sheet, placements=placements, tree=tree)
-    return replace(sheet, placements=unchanged if sheet.yours else (), tree=None)
+    return replace(sheet, placements=unchanged, tree=None)
+
+
+def pruned(run: Run, stay: set[Copy]) -> Run | None:
+    """Return a run in which only these copies are parts; ``None`` if none of them is in it.
+
+    What else was sawn off there becomes waste, and is not sawn further.
+    """
+    pieces = tuple(_pruned_piece(piece, stay) for piece in run.pieces)
+    if any(piece.run is not None or piece.place is not None for piece in pieces):
+        return replace(run, pieces=pieces)
+    return None
+
+
+def _pruned_piece(piece: Piece, stay: set[Copy]) -> Piece:
+    if piece.place is not None:
+        stays = (piece.place.part, piece.place.copy) in stay
+        return piece if stays else replace(piece, place=None)
+    return piece if piece.run is None else replace(piece, run=pruned(piece.run, stay))
 
 
 def _slid(job: Job, stock: Stock, sheet: LayoutSheet) -> LayoutSheet:

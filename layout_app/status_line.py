@@ -70,9 +70,12 @@ class StatusLine(QWidget):
         self._clock.setInterval(500)
         self._clock.timeout.connect(self._show_doing)
         self._arrange()
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.timeout.connect(self.refresh)
         for signal in (document.layout_changed, document.proof_changed, document.job_changed):
-            signal.connect(self.refresh)
-        planning.changed.connect(self.refresh)
+            signal.connect(self._refresh_soon)
+        planning.changed.connect(self._refresh_soon)
         document.said.connect(self.say)
         document.file_changed.connect(self._show_saved)
         self.refresh()
@@ -83,6 +86,10 @@ class StatusLine(QWidget):
         self._said = sentence
         self._quiet.start()
         self._show_doing()
+
+    def _refresh_soon(self) -> None:
+        """Refresh once, however many signals one change sends."""
+        self._soon.start(0)
 
     def refresh(self) -> None:
         """Show what is known now."""

@@ -48,6 +48,7 @@ QLineEdit, QComboBox {{ background: {card}; color: {graphite}; border: 1px solid
 QTableView QLineEdit, QTableView QComboBox {{ border: 1px solid {accent}; border-radius: 0;
     padding: 0 3px; }}
 QLineEdit:focus, QComboBox:focus {{ border-color: {accent}; }}
+QComboBox::drop-down {{ border: 0; width: 18px; }}
 QComboBox QAbstractItemView {{ background: {card}; color: {graphite};
     selection-background-color: {accent_wash}; selection-color: {graphite}; }}
 QScrollArea, QScrollArea > QWidget > QWidget {{ background: {panel}; }}

@@ -74,8 +74,8 @@ class CardPainter:
         self._write(painter, line, card.size_words)
         self._write(painter, line, "running", align=_RIGHT)
         numbers = QRectF(left, 130, width, 22)
-        roomy = len(card.size) + len(card.running) < 14
-        big, small = (17, 15) if roomy else (15, 12)
+        letters = len(card.size) + len(card.running)
+        big, small = (17, 15) if letters < 13 else (15, 12) if letters < 16 else (13, 11)
         self._write(painter, numbers, card.size, size=big, ink_of=theme.graphite, bold=True)
         self._write(painter, numbers, card.running, size=small, align=_RIGHT)
         inks = (theme.pencil, theme.pencil, theme.warning)

@@ -1,6 +1,5 @@
 """Editing in a cell: what cannot be read keeps the cell open, with a sentence below it."""
 
-from collections.abc import Sequence
 from functools import partial
 
 from PySide6.QtCore import (
@@ -13,8 +12,9 @@ from PySide6.QtCore import (
     QTimer,
 )
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QComboBox, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
+from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Entry
 from layout_app.panels.rows_model import RowsModel
 
@@ -37,7 +37,7 @@ class CellDelegate(QStyledItemDelegate):
         place = QPersistentModelIndex(index)
         editor: QWidget
         if column.choices:
-            box = Choices(column.choices, parent)
+            box = Chooser(column.choices, parent)
             box.activated.connect(lambda _place: self._take_choice(box))
             QTimer.singleShot(0, box, box.showPopup)
             editor = box
@@ -55,7 +55,7 @@ class CellDelegate(QStyledItemDelegate):
             return
         editor.setProperty("filled", True)
         text = str(index.data(Qt.ItemDataRole.EditRole) or "")
-        if isinstance(editor, Choices):
+        if isinstance(editor, Chooser):
             editor.setCurrentText(text)
         elif isinstance(editor, Entry):
             editor.setText(text)
@@ -65,7 +65,7 @@ class CellDelegate(QStyledItemDelegate):
         self, editor: QWidget, model: QAbstractItemModel, index: Index
     ) -> None:
         """Take a choice; an entry hands its text over itself, before it closes."""
-        if isinstance(editor, Choices) and isinstance(model, RowsModel):
+        if isinstance(editor, Chooser) and isinstance(model, RowsModel):
             model.change(index, editor.currentText())
 
     def eventFilter(self, editor: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
@@ -74,20 +74,12 @@ class CellDelegate(QStyledItemDelegate):
             return event.type() == QEvent.Type.KeyPress
         return super().eventFilter(editor, event)
 
-    def _take_choice(self, editor: QComboBox) -> None:
+    def _take_choice(self, editor: Chooser) -> None:
         self.commitData.emit(editor)
         self._close(editor)
 
     def _close(self, editor: QWidget) -> None:
         self.closeEditor.emit(editor, QStyledItemDelegate.EndEditHint.SubmitModelCache)
-
-
-class Choices(QComboBox):
-    """The words that may be written in a cell."""
-
-    def __init__(self, choices: Sequence[str], parent: QWidget) -> None:
-        super().__init__(parent)
-        self.addItems(list(choices))
 
 
 def _change(place: QPersistentModelIndex, text: str) -> None:

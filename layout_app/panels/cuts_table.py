@@ -3,13 +3,27 @@
 from typing import Any, Final
 
 from PySide6.QtCore import QAbstractTableModel, QItemSelectionModel, QModelIndex, QObject, Qt
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
 
 from layout_app.document import Document
 from layout_app.panels.cards import Card, cards_of
 from layout_app.panels.rows_model import Index
+from shared.lengths import LengthStyle
+from shared.plan import Plan
 
 HEADINGS: Final = ("no.", "cut", "sheet", "set", "running", "length of cut", "off", "mind")
+WIDE: Final = (
+    "000",
+    "Last trim 1a1a1",
+    "sheet",
+    "34 19/32",
+    "34 19/32",
+    "34 19/32 in long",
+    "1a1a1: Case top, bottom 12",
+    "",
+)
+"""Samples of the widest usual text, for the columns' widths."""
 
 
 class CutsModel(QAbstractTableModel):
@@ -19,19 +33,17 @@ class CutsModel(QAbstractTableModel):
         super().__init__(parent)
         self._document = document
         self._cards: tuple[Card, ...] = ()
-        self._read()
-        document.layout_changed.connect(self.refresh)
-        document.job_changed.connect(self.refresh)
+        self._shown: tuple[Plan | None, LengthStyle] | None = None
 
     def refresh(self) -> None:
         """Show the plan as it is now."""
+        plan, style = self._document.plan, self._document.job.style
+        if self._shown == (plan, style):
+            return
         self.beginResetModel()
-        self._read()
+        self._shown = (plan, style)
+        self._cards = cards_of(plan, style) if plan is not None else ()
         self.endResetModel()
-
-    def _read(self) -> None:
-        plan = self._document.plan
-        self._cards = cards_of(plan, self._document.job.style) if plan is not None else ()
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: N802, B008 - Qt's
         """Count cuts."""
@@ -69,7 +81,8 @@ class CutsTable(QTableView):
         super().__init__(parent)
         self._document = document
         self._showing = False
-        self.setModel(CutsModel(document, self))
+        self._cuts = CutsModel(document, self)
+        self.setModel(self._cuts)
         self.setAccessibleName("Cut sequence as a table")
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
@@ -79,8 +92,23 @@ class CutsTable(QTableView):
         header = self.horizontalHeader()
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setStretchLastSection(True)
+        for place, sample in enumerate(WIDE):
+            self.setColumnWidth(place, self.fontMetrics().horizontalAdvance(sample) + 22)
         self.selectionModel().selectionChanged.connect(self._tell)
         document.selection.changed.connect(self._show)
+        document.layout_changed.connect(self.refresh)
+        document.job_changed.connect(self.refresh)
+
+    def refresh(self) -> None:
+        """Show the plan as it is now; a table that nobody sees waits until it is seen."""
+        if self.isVisible():
+            self._cuts.refresh()
+            self._show()
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Catch up with the plan."""
+        super().showEvent(event)
+        self.refresh()
 
     def _tell(self) -> None:
         rows = self.selectionModel().selectedRows()

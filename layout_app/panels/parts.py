@@ -53,7 +53,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         show=lambda part, style: size_text(part.length, style),
         change=lambda part, text, style: replace(part, length=positive(text, style)),
         tip="Finished length, bands included; runs along the grain unless the rule says width",
-        wide="34 9/16",
+        wide="34 19/32",
     ),
     Column(
         heading="W",
@@ -61,7 +61,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         show=lambda part, style: size_text(part.width, style),
         change=lambda part, text, style: replace(part, width=positive(text, style)),
         tip="Finished width, bands included",
-        wide="34 9/16",
+        wide="34 19/32",
     ),
     Column(
         heading="no.",

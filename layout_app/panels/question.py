@@ -44,13 +44,14 @@ class Question(QFrame):
     def say(self, sentence: str, choices: Sequence[Choice] = ()) -> None:
         """Show a sentence, and the choices it offers; the first takes the keys."""
         for button in self.buttons:
+            self._choices.removeWidget(button)
             button.setParent(None)
             button.deleteLater()
         self._sentence.setText(sentence)
         for text, act in choices:
             self._add(text, act)
-        self._place()
         self.show()
+        self._place()
         self.raise_()
         if choices:
             self.buttons[0].setFocus()
@@ -73,15 +74,25 @@ class Question(QFrame):
         button.setAccessibleDescription(self._sentence.text())
         button.clicked.connect(lambda _checked: act())
         self._choices.addWidget(button)
+        button.show()  # its style, and so its height, is known from now on
 
     def _place(self) -> None:
         """Hang below what it is about, inside the window."""
         window = self._about.window()
         width = min(max(260, self._about.width()), max(120, window.width() - 16))
         self.setFixedWidth(width)
-        self.setFixedHeight(self._column.heightForWidth(width))
+        self.setFixedHeight(self._height_at(width))
         corner = self._about.mapTo(window, QPoint(0, self._about.height() + 2))
         if corner.y() + self.height() > window.height():
             corner = self._about.mapTo(window, QPoint(0, -self.height() - 2))
         corner.setX(max(4, min(corner.x(), window.width() - width - 4)))
         self.move(corner)
+
+    def _height_at(self, width: int) -> int:
+        """Return the height that sentence and choices take, in pixels."""
+        margins = self._column.contentsMargins()
+        across = width - margins.left() - margins.right() - 2
+        height = self._sentence.heightForWidth(across) + margins.top() + margins.bottom() + 2
+        if self._choices.count():
+            height += self._choices.sizeHint().height() + self._column.spacing()
+        return height

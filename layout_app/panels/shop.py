@@ -5,10 +5,11 @@ from dataclasses import replace
 from typing import Any, Final, TypeVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QFormLayout, QFrame, QLabel, QScrollArea, QWidget
+from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QWidget
 
 from layout_app import hands
 from layout_app.document import Document
+from layout_app.panels.chooser import Chooser
 from layout_app.panels.columns import measured_text, not_negative, size_text
 from layout_app.panels.entry import Field
 from shared.amounts import parse_count
@@ -106,6 +107,7 @@ class ShopPanel(QScrollArea):
     def _heading(self, text: str) -> None:
         label = QLabel(text, self)
         label.setObjectName("heading")
+        label.setIndent(0)
         self._form.addRow(label)
 
     def _field(
@@ -126,9 +128,8 @@ class ShopPanel(QScrollArea):
         current: Callable[[Job], Value],
         take: Callable[[Value], None],
     ) -> None:
-        box = QComboBox(self)
+        box = Chooser(values.values(), self)
         box.setAccessibleName(words)
-        box.addItems(list(values.values()))
         known = list(values)
         box.activated.connect(lambda place: take(known[place]))
         self._form.addRow(words, box)

@@ -461,6 +461,7 @@ def test_table_twin_selects_the_same_cut(qtbot: QtBot) -> None:
     doc = document()
     table = CutsTable(doc)
     qtbot.addWidget(table)
+    table.show()
     table.selectRow(2)
     assert doc.selection.cut == 3
     doc.selection.select_cut(1)

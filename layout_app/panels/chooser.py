@@ -1,0 +1,25 @@
+"""A list to choose from that shows, in the theme's ink, that it opens."""
+
+from collections.abc import Iterable
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QComboBox, QWidget
+
+
+class Chooser(QComboBox):
+    """The usual list, with a small angle at its right end."""
+
+    def __init__(self, words: Iterable[str], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.addItems(list(words))
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Paint the field, and the angle that the style sheet cannot."""
+        super().paintEvent(event)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(self.palette().buttonText().color(), 1.4, Qt.PenStyle.SolidLine))
+        tip = QPointF(self.width() - 11.0, self.height() / 2 + 2)
+        painter.drawPolyline([tip + QPointF(-4, -4), tip, tip + QPointF(4, -4)])
+        painter.end()

@@ -22,7 +22,11 @@ class StripPool:
         """Keep what really fits of a strip given by the items of its blocks."""
         strip = self._proper(shape, blocks)
         if strip.blocks:
-            self._strips.setdefault(shape, {})[strip] = None
+            self.keep(shape, strip)
+
+    def keep(self, shape: Shape, strip: Strip) -> None:
+        """Keep a strip that is known to be sound."""
+        self._strips.setdefault(shape, {})[strip] = None
 
     def _proper(self, shape: Shape, blocks: Iterable[Sequence[Lying]]) -> Strip:
         """Drop items of which there are no more copies, or no room, blocks likewise."""

@@ -29,6 +29,7 @@ class Board:
         self._solution = solution
         self._cost = cost(instance, solution)
         self._bound = bound
+        self._least_sawing = False
 
     @property
     def solution(self) -> Solution:
@@ -72,6 +73,16 @@ class Board:
         """Call a listener after each change; the returned function ends that."""
         self._listeners.append(listener)
         return lambda: self._listeners.remove(listener)
+
+    def is_finished(self) -> bool:
+        """Whether neither price nor sawing time can get less."""
+        return self._least_sawing and self.is_proven()
+
+    def finish_sawing(self) -> None:
+        """Note that no solution at the best price takes less sawing."""
+        if not self._least_sawing:
+            self._least_sawing = True
+            self._tell()
 
     def offer(self, solution: Solution) -> bool:
         """Take a solution if it is better than the best; `UnsoundSolution` if it is none."""

@@ -200,6 +200,8 @@ class _Known:
         self.bound = max(self.bound, news.bound)
         if news.solution is not None and board.offer(news.solution):
             self.solution = board.solution
+        if news.least_sawing:
+            board.finish_sawing()
 
 
 class Crew:

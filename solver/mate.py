@@ -86,12 +86,14 @@ class _Reports:
 
     def __call__(self, board: Board) -> None:
         solution, bound = board.solution, board.bound
+        finished = board.is_finished()
         news: Line = News(
             task=self._task,
             solution=None if solution is self._solution else solution,
             bound=bound,
+            least_sawing=finished,
         )
-        if solution is not self._solution or bound > self._bound:
+        if solution is not self._solution or bound > self._bound or finished:
             self._solution, self._bound = solution, bound
             self._send(encode_line(news))
 

@@ -25,11 +25,12 @@ class Task(msgspec.Struct, frozen=True, kw_only=True, tag="task", tag_field="say
 
 
 class News(msgspec.Struct, frozen=True, kw_only=True, tag="news", tag_field="say"):
-    """Something better than before: a solution, or a bound."""
+    """Something better than before: a solution, a bound, or that no less sawing is possible."""
 
     task: int
     solution: Solution | None = None
     bound: int = 0
+    least_sawing: bool = False
 
 
 class Halt(msgspec.Struct, frozen=True, kw_only=True, tag="halt", tag_field="say"):

@@ -1,9 +1,22 @@
 """Prove that no cheaper stock will do: column generation, then what closes the last gap."""
 
+from solver import guillotine
 from solver.board import Board
 from solver.columns import ColumnGeneration
 from solver.effort import Effort
+from solver.guillotine import Goal
+from solver.instance import Instance
 from solver.stop import Stop
+from solver.stoppable import Reach
+
+COMPACT_COPIES = 12
+"""Most parts that the compact model is tried on."""
+SAWING_COPIES = 8
+"""Most parts for which it is asked for the least sawing, which is harder to prove."""
+WORK_S = 1e-3
+"""Deterministic seconds of the compact model for one unit of work."""
+SAWING_SHARE = 0.3
+"""Most of an effort that the compact model may take of it."""
 
 
 def prove_stock(board: Board, stop: Stop, effort: Effort) -> None:
@@ -16,3 +29,51 @@ def prove_stock(board: Board, stop: Stop, effort: Effort) -> None:
         board.raise_bound(bound)
 
     ColumnGeneration(board.instance, seed=effort.seed).run(stop, target, on_bound, effort.work)
+    if not board.is_proven() and copies(board.instance) <= COMPACT_COPIES:
+        _solve_whole(board, stop, effort)
+
+
+def least_sawing(board: Board, stop: Stop, effort: Effort) -> None:
+    """Solve a small job whole for the least sawing, at the price it has."""
+    if copies(board.instance) > SAWING_COPIES or not board.is_proven():
+        return
+    solution = board.solution
+    result = guillotine.cut(
+        board.instance,
+        max_sheets=len(solution.sheets),
+        goal=Goal.SAWING,
+        most_price=board.cost.price,
+        hint=solution,
+        reach=_reach(effort),
+        stop=stop.within(SAWING_SHARE * effort.seconds),
+    )
+    if result.solution is not None:
+        board.offer(result.solution)
+    if result.is_proven:
+        board.finish_sawing()
+
+
+def copies(instance: Instance) -> int:
+    """Return how many parts there are."""
+    return sum(item.demand for item in instance.items)
+
+
+def _solve_whole(board: Board, stop: Stop, effort: Effort) -> None:
+    """Solve a small job whole for the least price."""
+    hint = board.solution if board.complete else None
+    result = guillotine.cut(
+        board.instance,
+        max_sheets=copies(board.instance),  # more sheets may be cheaper than fewer
+        hint=hint,
+        reach=_reach(effort),
+        stop=stop,
+    )
+    if result.solution is not None:
+        board.offer(result.solution)
+    if board.complete:
+        board.raise_bound(min(result.bound, board.value))
+
+
+def _reach(effort: Effort) -> Reach:
+    work = None if effort.work is None else WORK_S * effort.work
+    return Reach(work=work, seed=effort.seed)

@@ -43,7 +43,9 @@ class Search:
         self._parts = by_size(boards)
         self._limits = limits
         self._asked = stop
-        self._stop = stop if limits.patience_s is None else stop.when(self._tired)
+        self._stop = stop.when(self._finished)
+        if limits.patience_s is not None:
+            self._stop = self._stop.when(self._tired)
         self._mates = mates[: limits.workers - 1]
         self._enter = enter
         self._trouble = trouble
@@ -149,15 +151,19 @@ class Search:
 
     def _anneal(self, board: Board, step: Step, end: Stop, seed: int) -> None:
         """Anneal, and begin again whenever another process finds cheaper stock."""
-        while not end:
+        while not end and not board.is_finished():
             self._enter(board, Phase.SAWING)
             known = board.stock
             began = time.monotonic()
-            cheaper = end.when(partial(board.cheaper_than, known))
+            cheaper = end.when(partial(board.cheaper_than, known)).when(board.is_finished)
             step(Phase.SAWING, board, cheaper, Effort(end.remaining_s, seed))
             seed += 1
             if board.stock == known or time.monotonic() - began < 1e-3:
                 return
+
+    def _finished(self) -> bool:
+        """Whether nothing can get better."""
+        return all(board.is_finished() for board in self._boards)
 
     def _tired(self) -> bool:
         """Whether nothing has got better for as long as patience lasts."""

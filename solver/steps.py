@@ -74,11 +74,20 @@ def _prove(board: Board, stop: Stop, effort: Effort) -> None:
 
 
 def _saw(board: Board, stop: Stop, effort: Effort) -> None:
+    _prove_sawing(board, stop, effort)
     rest = _until_ready(KERNEL, board, stop, effort)
-    if rest is not None:
+    if rest is not None and not board.is_finished():
         from solver.annealing import save_sawing  # noqa: PLC0415 - needs the kernel
 
         save_sawing(board, stop, rest)
+
+
+def _prove_sawing(board: Board, stop: Stop, effort: Effort) -> None:
+    """Try a small job whole, in the process that has what it takes."""
+    if SOLVER.ready or effort.work is not None:
+        from solver.proving import least_sawing  # noqa: PLC0415 - needs OR-Tools
+
+        least_sawing(board, stop, effort)
 
 
 def _until_ready(needed: Readiness, board: Board, stop: Stop, effort: Effort) -> Effort | None:

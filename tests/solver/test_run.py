@@ -101,6 +101,14 @@ def test_patience_ends_a_run_that_gains_nothing() -> None:
     assert done(told).elapsed_s < 30
 
 
+def test_a_run_ends_when_neither_stock_nor_sawing_can_get_less() -> None:
+    """Two parts are solved whole to the least sawing, and the run ends before its limit."""
+    plan, told = planned(job(part("a", 20 * INCH, 10 * INCH, 2), sheet()), Limits(time_s=100.0))
+    assert (len(plan.sheets), len(plan.cuts)) == (1, 3)
+    assert done(told).reason is Reason.PROVEN
+    assert done(told).elapsed_s < 100
+
+
 def test_an_empty_job_is_an_empty_plan() -> None:
     """Nothing to plan is told as such, with an empty plan."""
     plan, told = planned(job(sheet()))

@@ -58,17 +58,13 @@ def fill(
             if room is None and place is None and opener is not None:
                 room = _room_on_new(table, sheets, item, opener)
             if room is not None:
-                sheet, piece = room
-                rip = Rip(_height(table, room, pool, rng, tall), table.length[sheet.kind], [], [])
-                sheet.rips.append(rip)
-                sheet.free -= rip.width
-                opened.append((sheet, rip))
-                place = sheet, rip, -1, piece
+                place = open_strip(table, room, pool, rng, tall)
+                opened.append(place[:2])
         if place is None:
             failed.add(item)
             left.append(item)
         else:
-            _lay(table, *place)
+            lay(table, *place)
     for sheet, rip in opened:
         shrink(table, sheet, rip)
     return left
@@ -124,14 +120,18 @@ def _room(table: Table, sheets: Sequence[Sheet], item: int) -> tuple[Sheet, Piec
     return best
 
 
-def _height(
+def open_strip(
     table: Table, room: tuple[Sheet, Piece], pool: Sequence[int], rng: Random, tall: float
-) -> int:
-    """Choose the width of a new strip: its first piece's, or by chance more."""
+) -> Place:
+    """Open a strip for a piece, by chance taller than it; return where the piece goes."""
     sheet, piece = room
-    if rng.random() >= tall:
-        return piece[1]
-    return min(sheet.free, _taller(table, sheet, piece, pool, rng))
+    width = piece[1]
+    if rng.random() < tall:
+        width = min(sheet.free, _taller(table, sheet, piece, pool, rng))
+    rip = Rip(width, table.length[sheet.kind], [], [])
+    sheet.rips.append(rip)
+    sheet.free -= width
+    return sheet, rip, -1, piece
 
 
 def _taller(table: Table, sheet: Sheet, piece: Piece, pool: Sequence[int], rng: Random) -> int:
@@ -145,7 +145,7 @@ def _taller(table: Table, sheet: Sheet, piece: Piece, pool: Sequence[int], rng: 
     return piece[1] + others[rng.randrange(len(others))][1] if others else sheet.free
 
 
-def _lay(table: Table, sheet: Sheet, rip: Rip, at: int, piece: Piece) -> None:
+def lay(table: Table, sheet: Sheet, rip: Rip, at: int, piece: Piece) -> None:
     """Lay a piece into the open block at that index, or as a new block for -1."""
     sheet.used += table.area[piece[2]]
     if at < 0:

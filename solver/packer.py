@@ -16,6 +16,7 @@ from typing import NamedTuple
 
 from solver.budget import LOOK_EVERY, Budget
 from solver.insert import Habits, fill
+from solver.order import Order
 from solver.ruin import ruin
 from solver.state import Sheet, Table
 
@@ -23,7 +24,6 @@ SPREADS = (1, 2, 3, 4, 5, 6)
 """How many sheets a step touches."""
 
 TOLERANCES = (0.02, 0.1, 0.3, 1.0, 3.0)
-NOISES = (0.0, 0.1, 0.3)
 TALL, BLINK = 0.3, 0.02
 GATHERING = 0.05
 """Worth of having all free room on one sheet, in sheets."""
@@ -56,9 +56,7 @@ class Packer:
         self._rng = rng
         self._unit = max(1.0, sum(table.size[s.kind] for s in sheets) / max(1, len(sheets)))
         self._weight = [area / self._unit for area in table.area]
-        items = table.instance.items
-        lengths, widths = [it.length for it in items], [it.width for it in items]
-        self._keys = (table.area,) * 4 + (widths,) * 3 + (lengths,) * 2
+        self._order = Order(table, rng)
         self._note()
 
     def _note(self) -> None:
@@ -88,7 +86,7 @@ class Packer:
         before = [sheets[index] for index in chosen]
         after, pool = ruin(table, before, rng)
         pool += self.left
-        self._order(pool)
+        self._order.sort(pool)
         left = fill(table, after, pool, rng, habits=Habits(rng.choice(TOLERANCES), TALL, BLINK))
         change = self._load(left) - self._load(self.left) + self._gap(after) - self._gap(before)
         if change <= heat * rng.random() ** 2:
@@ -111,18 +109,3 @@ class Packer:
         scale = growth / self._unit
         for item in self.left:
             self._weight[item] += scale * self._table.area[item]
-
-    def _order(self, pool: list[int]) -> None:
-        """Sort a pool by area (4 of 10), width (3), length (2), blurred, or shuffle it (1)."""
-        rng = self._rng
-        choice = rng.randrange(len(self._keys) + 1)
-        if choice == len(self._keys):
-            rng.shuffle(pool)
-            return
-        key, noise, random = self._keys[choice], rng.choice(NOISES), rng.random
-        if noise:
-            keys = [key[item] * (1 - noise * random()) for item in pool]
-            order = sorted(range(len(pool)), key=keys.__getitem__, reverse=True)
-            pool[:] = [pool[at] for at in order]
-        else:
-            pool.sort(key=key.__getitem__, reverse=True)

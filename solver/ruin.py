@@ -1,5 +1,6 @@
 """Take part of what lies on a few sheets away again."""
 
+from collections.abc import Callable
 from random import Random
 
 from solver.insert import shrink
@@ -16,7 +17,8 @@ def ruin(table: Table, sheets: list[Sheet], rng: Random) -> tuple[list[Sheet], l
         return _clear(table, sheets, rng)
     if roll < 0.8:
         return _take_strips(table, sheets, rng)
-    return _take_blocks(table, sheets, rng)
+    random = rng.random
+    return take_marked(table, sheets, lambda rip: [random() < 0.4 for _ in range(rip.blocks)])
 
 
 def _clear(table: Table, sheets: list[Sheet], rng: Random) -> tuple[list[Sheet], list[int]]:
@@ -52,25 +54,28 @@ def _take_strips(table: Table, sheets: list[Sheet], rng: Random) -> tuple[list[S
     return thinned, taken
 
 
-def _take_blocks(table: Table, sheets: list[Sheet], rng: Random) -> tuple[list[Sheet], list[int]]:
+def take_marked(
+    table: Table, sheets: list[Sheet], marked: Callable[[Rip], list[bool]]
+) -> tuple[list[Sheet], list[int]]:
+    """Return copies of sheets without the marked blocks, and the item types taken off."""
     thinned: list[Sheet] = []
     taken: list[int] = []
     for sheet in sheets:
         new = Sheet(sheet.kind, sheet.free, [], sheet.used)
         before = len(taken)
         for rip in sheet.rips:
-            _thin_strip(table, new, rip, taken, rng)
+            _thin_strip(table, new, rip, taken, marked(rip))
         new.used -= sum([table.area[item] for item in taken[before:]])
         thinned.append(new)
     return thinned, taken
 
 
-def _thin_strip(table: Table, sheet: Sheet, rip: Rip, taken: list[int], rng: Random) -> None:
-    """Take two of five blocks away; narrow the strip to the rest, or drop it when empty."""
+def _thin_strip(table: Table, sheet: Sheet, rip: Rip, taken: list[int], marks: list[bool]) -> None:
+    """Take marked blocks away; narrow the strip to the rest, or drop it when empty."""
     kept: list[Cell] = []
     free = rip.free
-    for cell in rip.open + rip.closed:
-        if rng.random() < 0.4:
+    for cell, mark in zip(rip.open + rip.closed, marks, strict=True):
+        if mark:
             free += cell[0]
             taken.extend([piece[2] for piece in cell[2]])
         else:

@@ -31,6 +31,11 @@ class Rip:
         self.open = open_
         self.closed = closed
 
+    @property
+    def blocks(self) -> int:
+        """Number of blocks."""
+        return len(self.open) + len(self.closed)
+
     def copy(self) -> "Rip":
         """Return a strip that may be changed without changing this one."""
         return Rip(self.width, self.free, self.open[:], self.closed[:])

@@ -6,8 +6,11 @@ from solver.columns import ColumnGeneration
 from solver.effort import Effort
 from solver.guillotine import Goal
 from solver.instance import Instance
+from solver.measure import counts_sheets
+from solver.pool import add_strips, choose
 from solver.stop import Stop
 from solver.stoppable import Reach
+from solver.strip_pool import StripPool
 
 COMPACT_COPIES = 12
 """Most parts that the compact model is tried on."""
@@ -15,6 +18,8 @@ SAWING_COPIES = 8
 """Most parts for which it is asked for the least sawing, which is harder to prove."""
 WORK_S = 1e-3
 """Deterministic seconds of the compact model for one unit of work."""
+SHOT_S = 1.0
+"""Most time for choosing among strips: it finds a solution soon or not at all."""
 SAWING_SHARE = 0.3
 """Most of an effort that the compact model may take of it."""
 
@@ -28,7 +33,10 @@ def prove_stock(board: Board, stop: Stop, effort: Effort) -> None:
     def on_bound(bound: int) -> None:
         board.raise_bound(bound)
 
-    ColumnGeneration(board.instance, seed=effort.seed).run(stop, target, on_bound, effort.work)
+    columns = ColumnGeneration(board.instance, seed=effort.seed)
+    columns.run(stop, target, on_bound, effort.work)
+    if not board.is_proven() and board.complete:
+        _choose_strips(board, columns.pool, stop, effort)
     if not board.is_proven() and copies(board.instance) <= COMPACT_COPIES:
         _solve_whole(board, stop, effort)
 
@@ -56,6 +64,23 @@ def least_sawing(board: Board, stop: Stop, effort: Effort) -> None:
 def copies(instance: Instance) -> int:
     """Return how many parts there are."""
     return sum(item.demand for item in instance.items)
+
+
+def _choose_strips(board: Board, pool: StripPool, stop: Stop, effort: Effort) -> None:
+    """Take one shot at cheaper stock with the strips that were met."""
+    instance, best = board.instance, board.solution
+    add_strips(instance, pool, best)
+    fewer = 1 if counts_sheets(instance) else 0
+    found = choose(
+        instance,
+        pool,
+        max_sheets=len(best.sheets) - fewer,
+        most_price=None if fewer else board.cost.price - 1,
+        reach=_reach(effort),
+        stop=stop.within(SHOT_S),
+    )
+    if found is not None:
+        board.offer(found)
 
 
 def _solve_whole(board: Board, stop: Stop, effort: Effort) -> None:

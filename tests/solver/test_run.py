@@ -1,5 +1,6 @@
 """A planning run: first plan, ends, kept sheets, prices, and what the saw refuses."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -8,7 +9,7 @@ from shared.job import Job
 from shared.layout import LayoutSheet, Waiting
 from shared.lengths import INCH, MM
 from shared.plan import Goal, Plan
-from shared.shop import Shop
+from shared.shop import CutRule, Shop
 from shared.stock import Trims
 from solver import publisher
 from solver.outcome import Better, Done, Event, Progress, Reason
@@ -52,13 +53,35 @@ def test_kerf_table_through_the_planner(row: KerfRow) -> None:
     assert [one.width for one in plan.offcuts] == ([row.offcut] if row.offcut else [])
 
 
+TWO_LEVELS = CutRule(levels=2)
+
+
 def test_a_full_sheet_as_the_handbook_cuts_it() -> None:
-    """Twelve sides fill a sheet with 16 cuts, 2 set-ups and 526-1/2 in of sawing (L1)."""
-    plan, _ = planned(job(SHELVES[0], sheet()))
+    """Two levels deep, L1 takes 16 cuts, 2 set-ups and 526-1/2 in of sawing (workshop.md, 7)."""
+    plan, _ = planned(replace(job(SHELVES[0], sheet()), rule=TWO_LEVELS))
     counts = tally(plan, Shop(kerf=EIGHTH))
     assert (counts.sheets, counts.cuts, counts.setups) == (1, 16, 2)
     assert counts.sawn == 1053 * INCH // 2
     assert plan.proof.proven
+
+
+def test_a_trimmed_sheet_as_the_handbook_cuts_it() -> None:
+    """Two levels deep, L2 takes 12,120 mm of sawing, both trims included (workshop.md, 7)."""
+    trimmed = sheet(length=2440 * MM, width=1220 * MM, trims=Trims(near=10 * MM, start=10 * MM))
+    kerf = 22 * MM // 10
+    plan, _ = planned(
+        replace(job(part("a", 720 * MM, 600 * MM, 6), trimmed, kerf=kerf), rule=TWO_LEVELS)
+    )
+    counts = tally(plan, Shop(kerf=kerf))
+    assert (counts.sheets, counts.cuts, counts.sawn) == (1, 11, 12_120 * MM)
+
+
+def test_three_levels_never_take_longer_than_the_handbook() -> None:
+    """With one level more L1 takes no more seconds than 16 cuts, 2 set-ups and a skim do."""
+    plan, _ = planned(job(SHELVES[0], sheet()), replace(WORK, work=2_000))
+    counts = tally(plan, Shop(kerf=EIGHTH))
+    assert counts.sheets == 1
+    assert counts.seconds <= (16 + 2 + 1) * 60
 
 
 def test_no_time_at_all_still_gives_the_first_plan() -> None:

@@ -231,6 +231,16 @@ ACTIONS: Final = (
         enabled=deeds.one_sent,
         does=deeds.call_back,
         menu="&Bench",
+    ),
+    ActionRow(
+        id="bench.sheet",
+        text="Lay &out a sheet",
+        tip="Put an empty sheet on the bench: of the row selected in sheets & rack, or one that"
+        " suits the selected part",
+        shortcut="Ctrl+Shift+N",
+        enabled=deeds.has_stock,
+        does=deeds.lay_out_sheet,
+        menu="&Bench",
         ends_group=True,
     ),
     ActionRow(
@@ -280,7 +290,7 @@ ACTIONS: Final = (
     ActionRow(
         id="cuts.rip_earlier",
         text="Rip &earlier",
-        shortcut="Ctrl+Shift+Left",
+        shortcut="Alt+Up",
         tip="Make the selected rip one place earlier in its sheet",
         enabled=deeds.rip_can_go_earlier,
         does=deeds.rip_earlier,
@@ -289,7 +299,7 @@ ACTIONS: Final = (
     ActionRow(
         id="cuts.rip_later",
         text="Rip l&ater",
-        shortcut="Ctrl+Shift+Right",
+        shortcut="Alt+Down",
         tip="Make the selected rip one place later in its sheet",
         enabled=deeds.rip_can_go_later,
         does=deeds.rip_later,
@@ -303,6 +313,15 @@ ACTIONS: Final = (
         tip="Show the sequence as a table, or as cards",
         does=deeds.switch_sequence,
         menu="&Cuts",
+    ),
+    ActionRow(
+        id="paper.save",
+        text="Save plan and &drawings…",
+        tip="Write plan.json and a true-size SVG of every sheet into a folder",
+        shortcut="Ctrl+E",
+        enabled=deeds.has_cuts,
+        does=deeds.save_drawings,
+        menu="Pa&per",
     ),
     ActionRow(
         id="help.safety",

@@ -41,6 +41,11 @@ def has_parts(window: "MainWindow") -> bool:
     return bool(window.document.job.parts) and not window.document.gesture
 
 
+def has_stock(window: "MainWindow") -> bool:
+    """There is a sheet to lay out."""
+    return bool(window.document.job.stock) and not window.document.gesture
+
+
 def is_planning(window: "MainWindow") -> bool:
     """A run is under way."""
     return window.planning.running
@@ -272,6 +277,16 @@ def call_back(window: "MainWindow") -> None:
     hands.call_back(window.document, _sent(window))
 
 
+def lay_out_sheet(window: "MainWindow") -> None:
+    """Put an empty sheet on the bench."""
+    job = window.document.job
+    chosen = window.left.stock.chosen()
+    parts = {part for part, _ in window.document.selection.parts}
+    wanted = {part.material for part in job.parts if part.id in parts}
+    suiting = [row.id for row in job.stock if row.material in wanted]
+    hands.add_sheet(window.document, (chosen or suiting or [job.stock[0].id])[0])
+
+
 def fit_width(window: "MainWindow") -> None:
     """Show the sheets as wide as the bench."""
     window.bench.fit_width()
@@ -329,6 +344,18 @@ def _number_of_rip(window: "MainWindow", sheet: str, index: int) -> int | None:
 def switch_sequence(window: "MainWindow") -> None:
     """Show the sequence as a table, or as cards."""
     window.sequence.switch()
+
+
+# --- paper -------------------------------------------------------------------------------
+
+
+def save_drawings(window: "MainWindow") -> None:
+    """Write plan and drawings into a folder the maker chooses; sheets without cuts are named."""
+    start = window.document.path.parent if window.document.path else Path()
+    name = QFileDialog.getExistingDirectory(window, "Save plan and drawings", str(start))
+    plan = window.document.plan
+    if name and plan is not None:
+        window.files.export(plan, window.document.job, Path(name))
 
 
 # --- help --------------------------------------------------------------------------------

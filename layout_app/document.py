@@ -150,7 +150,7 @@ class Document(QObject):
         """Hold this value and say what differs."""
         before, self._sawn = self._sawn, sawn
         now = sawn.project
-        self._mend_selection()
+        self._mend_selection(before.plan)
         if before.project.job != now.job:
             self.job_changed.emit()
         if before.plan != sawn.plan or before.project.layout != now.layout:
@@ -192,12 +192,20 @@ class Document(QObject):
         shown = self._sawn.plan
         return shown is None or worth(self.job, sawn.plan) < worth(self.job, shown)
 
-    def _mend_selection(self) -> None:
-        """Forget selected things that are gone."""
-        plan, chosen = self._sawn.plan, self.selection
-        if chosen.cut is not None and (plan is None or chosen.cut > len(plan.cuts)):
-            chosen.clear()
+    def _mend_selection(self, before: Plan | None) -> None:
+        """Follow the selected cut to its new number, and forget what is gone."""
+        chosen = self.selection
+        if chosen.cut is not None:
+            chosen.select_cut(_same_cut(before, chosen.cut, self.plan))
         copies = {part.id: part.copies for part in self.job.parts}
         left = {key for key in chosen.parts if key[1] <= copies.get(key[0], 0)}
         if left != chosen.parts:
             chosen.select_parts(left)
+
+
+def _same_cut(before: Plan | None, number: int, now: Plan | None) -> int | None:
+    """Return the number that a cut has in another plan, if it is in it."""
+    if before is None or now is None or number > len(before.cuts):
+        return None
+    old = before.cuts[number - 1]
+    return next((cut.number for cut in now.cuts if replace(cut, number=number) == old), None)

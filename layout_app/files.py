@@ -1,6 +1,8 @@
 """Reading and writing on a thread of its own, so that a slow disk never holds the window."""
 
+from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
+from enum import Enum, auto
 from functools import partial
 from pathlib import Path
 
@@ -9,6 +11,8 @@ from PySide6.QtCore import QObject, Qt, Signal, Slot
 from layout_app.project import Project
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
+from shared.job import Job
+from shared.plan import Plan
 
 
 class Files(QObject):
@@ -18,9 +22,11 @@ class Files(QObject):
     """Project and path."""
     saved = Signal(object, object)
     """Project and path."""
+    exported = Signal(object, object)
+    """Paths of what was written, and the folder."""
     failed = Signal(str)
     """One sentence with path, place and reason."""
-    _did = Signal(bool, object, object)
+    _did = Signal(object, object, object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -29,33 +35,57 @@ class Files(QObject):
 
     def open(self, path: Path) -> None:
         """Read a project."""
-        work = self._worker.submit(read_project, path)
-        work.add_done_callback(partial(self._finish, False, path))
+        self._start(_Kind.OPENED, path, partial(read_project, path))
 
     def save(self, project: Project, path: Path) -> None:
         """Write a project in one piece."""
-        work = self._worker.submit(_save, path, project)
-        work.add_done_callback(partial(self._finish, True, path))
+        self._start(_Kind.SAVED, path, partial(_save, path, project))
+
+    def export(self, plan: Plan, job: Job, folder: Path) -> None:
+        """Write a plan and its drawings."""
+        self._start(_Kind.EXPORTED, folder, partial(_export, plan, job, folder))
 
     def close(self) -> None:
         """Finish what is under way and end the thread."""
         self._worker.shutdown(wait=True)
 
-    def _finish(self, was_save: bool, path: Path, work: Future[Project]) -> None:
-        """Hand the result to the window's thread; called on the worker."""
-        self._did.emit(was_save, path, work)
+    def _start(self, kind: "_Kind", path: Path, work: Callable[[], object]) -> None:
+        done = self._worker.submit(work)
+        done.add_done_callback(partial(self._finish, kind, path))
 
-    @Slot(bool, object, object)
-    def _tell(self, was_save: bool, path: Path, work: Future[Project]) -> None:
+    def _finish(self, kind: "_Kind", path: Path, work: "Future[object]") -> None:
+        """Hand the result to the window's thread; called on the worker."""
+        self._did.emit(kind, path, work)
+
+    @Slot(object, object, object)
+    def _tell(self, kind: "_Kind", path: Path, work: "Future[object]") -> None:
         error = work.exception()
         if isinstance(error, FileProblem):
             self.failed.emit(str(error))
         elif error is not None:
             raise error
+        elif kind is _Kind.OPENED:
+            self.opened.emit(work.result(), path)
+        elif kind is _Kind.SAVED:
+            self.saved.emit(work.result(), path)
         else:
-            (self.saved if was_save else self.opened).emit(work.result(), path)
+            self.exported.emit(work.result(), path)
+
+
+class _Kind(Enum):
+    """What was done."""
+
+    OPENED = auto()
+    SAVED = auto()
+    EXPORTED = auto()
 
 
 def _save(path: Path, project: Project) -> Project:
     save_project(path, project)
     return project
+
+
+def _export(plan: Plan, job: Job, folder: Path) -> tuple[Path, ...]:
+    from layout_app.planning import FORMATS, write  # noqa: PLC0415 - only here, off the window
+
+    return write(plan, job, folder, FORMATS).files

@@ -35,6 +35,7 @@ from layout_app.project import Project
 from layout_app.status_line import StatusLine
 from layout_app.styling import dress
 from layout_app.theme import Theme
+from layout_app.wording import counted
 from solver.stop import Limits
 
 SIZE = (1440, 900)
@@ -119,6 +120,7 @@ class MainWindow(QMainWindow):
     def _make_action(self, row: ActionRow) -> QAction:
         action = QAction(row.text, self)
         action.setObjectName(row.id)
+        action.setIconText(row.text.replace("&", "").rstrip("…"))
         action.setStatusTip(row.tip)
         action.setToolTip(f"{row.tip} ({row.shortcut})" if row.shortcut else row.tip)
         action.setData(row.id)
@@ -174,6 +176,7 @@ class MainWindow(QMainWindow):
         self.left.said.connect(self.status.say)
         self.files.opened.connect(self._take_opened)
         self.files.saved.connect(self._take_saved)
+        self.files.exported.connect(self._take_exported)
         self.files.failed.connect(self._take_failure)
 
     # --- showing -----------------------------------------------------------------------
@@ -261,6 +264,13 @@ class MainWindow(QMainWindow):
         act, self._after_save = self._after_save, None
         if act is not None:
             act()
+
+    def _take_exported(self, files: tuple[Path, ...], folder: Path) -> None:
+        said = f"{counted(len(files), 'file')} written to {folder}."
+        left_out = sorted(sheet for sheet in self.document.problems if sheet)
+        if left_out:
+            said += f" Left out, for they cannot be cut as they lie: sheets {', '.join(left_out)}."
+        self.bar.say(said)
 
     def _take_failure(self, sentence: str) -> None:
         self._after_save = None

@@ -1,5 +1,6 @@
 """Editing in a cell: what cannot be read keeps the cell open, with a sentence below it."""
 
+from collections.abc import Sequence
 from functools import partial
 
 from PySide6.QtCore import (
@@ -12,7 +13,7 @@ from PySide6.QtCore import (
     QTimer,
 )
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import QCompleter, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Entry
@@ -45,6 +46,8 @@ class CellDelegate(QStyledItemDelegate):
             entry = Entry(partial(_change, place), parent)
             entry.setFrame(False)
             entry.when_chosen(partial(self._close, entry))
+            if column.suggests is not None:
+                _complete(entry, column.suggests(model.document.job))
             editor = entry
         editor.setAccessibleName(column.heading)
         return editor
@@ -80,6 +83,14 @@ class CellDelegate(QStyledItemDelegate):
 
     def _close(self, editor: QWidget) -> None:
         self.closeEditor.emit(editor, QStyledItemDelegate.EndEditHint.SubmitModelCache)
+
+
+def _complete(entry: Entry, words: Sequence[str]) -> None:
+    """Complete what is typed within the field; a list that drops down would take the focus."""
+    completer = QCompleter(list(words), entry)
+    completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+    completer.setCompletionMode(QCompleter.CompletionMode.InlineCompletion)
+    entry.setCompleter(completer)
 
 
 def _change(place: QPersistentModelIndex, text: str) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
+from shared.job import Job
 from shared.lengths import (
     INCH,
     Length,
@@ -33,6 +34,8 @@ class Column(Generic[Row]):
         ValueError whose text is a sentence.
     choices
         All that can be chosen, when nothing else may be written.
+    suggests
+        Words to complete what is typed with.
     wide
         A sample of the widest usual text, for the column's width.
     number
@@ -44,6 +47,7 @@ class Column(Generic[Row]):
     show: Callable[[Row, LengthStyle], str]
     change: Callable[[Row, str, LengthStyle], Row] | None = None
     choices: Sequence[str] = ()
+    suggests: Callable[[Job], Sequence[str]] | None = None
     tip: str = ""
     wide: str = ""
     number: bool = False

@@ -101,6 +101,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         field="material",
         show=lambda part, _: part.material,
         change=lambda part, text, _: replace(part, material=words(text, "material")),
+        suggests=lambda job: job.materials,
         tip="What it is cut from, as under sheets & rack",
         wide="3/4 birch ply",
     ),

@@ -61,6 +61,7 @@ class ShopPanel(QScrollArea):
         self._form = QFormLayout(page)
         self._form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
         self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+        self._add_title()
         self._add_saw()
         self._add_keeping()
         self._add_rule()
@@ -74,6 +75,10 @@ class ShopPanel(QScrollArea):
             show(self._document.job)
 
     # --- what is in the form -------------------------------------------------------
+
+    def _add_title(self) -> None:
+        self._heading("The piece")
+        self._field("title", lambda job: job.name, self._set_title, "Stands on screen and paper")
 
     def _add_saw(self) -> None:
         self._heading("The saw")
@@ -117,7 +122,7 @@ class ShopPanel(QScrollArea):
         field.setToolTip(tip)
         field.setAccessibleName(words)
         field.setAlignment(Qt.AlignmentFlag.AlignLeft)
-        field.setMaximumWidth(field.fontMetrics().horizontalAdvance("0" * 16))
+        field.setMaximumWidth(field.fontMetrics().horizontalAdvance("0" * 24))
         self._form.addRow(words, field)
         self._shows.append(lambda job: field.show_text(text(job)))
 
@@ -136,6 +141,9 @@ class ShopPanel(QScrollArea):
         self._shows.append(lambda job: box.setCurrentIndex(_place(known, current(job))))
 
     # --- what a change does ----------------------------------------------------------
+
+    def _set_title(self, text: str) -> None:
+        hands.rename_job(self._document, " ".join(text.split()))
 
     def _set_tool(self, text: str) -> None:
         name = " ".join(text.split())

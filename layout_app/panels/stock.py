@@ -55,6 +55,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
         field="material",
         show=lambda row, _: row.material,
         change=lambda row, text, _: replace(row, material=words(text, "material")),
+        suggests=lambda job: job.materials,
         tip="Shared with the parts that may be cut from it",
         wide="3/4 birch ply",
     ),

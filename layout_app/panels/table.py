@@ -135,9 +135,14 @@ class RowTable(QTableView):
         elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.remove_chosen()
         elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.edit(self.currentIndex())
+            self._open_current()
         else:
             super().keyPressEvent(event)
+
+    def _open_current(self) -> None:
+        index = self.currentIndex()
+        if index.flags() & Qt.ItemFlag.ItemIsEditable:
+            self.edit(index)
 
     def closeEditor(self, editor: QWidget, hint: Hint) -> None:  # noqa: N802 - Qt's name
         """Enter in the row that is being typed goes on to what it lacks, or adds it."""

@@ -310,8 +310,26 @@ def test_selection_forgets_what_is_gone() -> None:
     assert doc.selection.parts == {("side", 1)}
     assert doc.plan is not None
     doc.selection.select_cut(len(doc.plan.cuts))
-    hands.remove_parts(doc, ["side"])
+    hands.remove_parts(doc, ["side", "shelf"])
     assert doc.selection.cut is None
+
+
+def test_selected_cut_is_followed_to_its_new_number() -> None:
+    """When a rip moves up, the cuts of a sheet behind it keep being selected under any number."""
+    doc = document()
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "side", 1, "2", 0, 0)
+    assert doc.plan is not None
+    chosen = doc.plan.cuts[-1]
+    assert chosen.sheet == "2"
+    doc.selection.select_cut(chosen.number)
+    first = doc.layout.sheets[0].placements[0]
+    hands.wait_part(doc, first.part, first.copy)
+    assert doc.plan is not None
+    assert doc.selection.cut is not None
+    now = doc.plan.cuts[doc.selection.cut - 1]
+    assert now.number != chosen.number
+    assert replace(now, number=chosen.number) == chosen
 
 
 def test_part_and_cut_are_never_selected_together() -> None:

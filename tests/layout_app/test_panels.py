@@ -264,6 +264,16 @@ def _must_box(table: RowTable) -> QComboBox:
     return box
 
 
+def test_material_is_completed_from_those_known(left: LeftRegion, qtbot: QtBot) -> None:
+    """The first letters of a material that is in use are enough."""
+    column = [column.field for column in left.parts.rows.columns].index("material")
+    editor = open_cell(qtbot, left.parts, 2, column)
+    editor.clear()
+    type_in(qtbot, editor, "bir")
+    assert doc_of(left).job.part("shelf").material == "birch ply"
+    assert doc_of(left).undo_stack.count() == 0
+
+
 def test_bands_give_the_cut_size(left: LeftRegion) -> None:
     """Finished L 30 × W 10 with 2 mm on both long edges and 1/8 on the left is cut smaller.
 

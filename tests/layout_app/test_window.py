@@ -190,6 +190,19 @@ def test_folder_that_cannot_be_written_keeps_the_project_unsaved(
     assert doc.modified
 
 
+def test_drawings_are_written_off_the_window(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """Plan and a drawing of each sheet come into the folder, and the window says how many."""
+    doc = planned_window(window, qtbot)
+    settled(window, qtbot)
+    assert doc.plan is not None
+    with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
+        window.files.export(doc.plan, doc.job, tmp_path)
+    assert {file.name for file in tmp_path.iterdir()} == {"plan.json", "sheet-1.svg"}
+    assert window.bar.sentence.startswith("2 files written to")
+
+
 def test_close_with_changes_asks_in_the_window(window: MainWindow, qtbot: QtBot) -> None:
     """Closing with unsaved changes is answered in a bar: save, discard, or keep working."""
     planned_window(window, qtbot)

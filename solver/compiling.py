@@ -6,6 +6,7 @@ the cache on disk, the others wait for that, and all go on with other work meanw
 """
 
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -84,6 +85,7 @@ def main() -> None:
     """
     from solver.kernel.warm import warm_kernel  # noqa: PLC0415 - loads the compiler
 
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     folder = cache_folder()
     try:
         warm_kernel()

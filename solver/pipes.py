@@ -5,6 +5,7 @@ real output is set aside, and what anybody prints goes to the log on standard er
 """
 
 import os
+import signal
 import sys
 import threading
 from collections.abc import Callable, Iterable
@@ -15,7 +16,11 @@ GRACE_S = 1.0
 
 
 def claim_output() -> BinaryIO:
-    """Return standard output for messages only; all else printed goes to standard error."""
+    """Return standard output for messages only; all else printed goes to standard error.
+
+    Ctrl-C in a terminal reaches all its processes; it is for the one in front to hear.
+    """
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     sys.stdout.flush()
     line = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)

@@ -11,6 +11,7 @@ import pytest
 from layout_app import cli, display
 from layout_app.cli import main
 from layout_app.store.plan_file import plan_text, read_plan
+from layout_app.store.project_file import read_project
 from shared.saw import verify
 from solver.processes import surroundings
 from tests.layout_app.test_store import PART, STOCK, project, written
@@ -286,3 +287,89 @@ def test_the_command_in_a_process_of_its_own(tmp_path: Path) -> None:
     )
     assert (ended.returncode, ended.stderr) == (0, "")
     assert "fewest proven" in ended.stdout
+
+
+def test_both_formats_are_written_and_old_drawings_are_named(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One drawing a sheet stands beside the plan; one of an earlier plan is remarked on."""
+    path = written(tmp_path, project())
+    out = tmp_path / "out"
+    out.mkdir()
+    (out / "sheet-9.svg").write_text("old")
+    words = ["plan", str(path), "--out", str(out), "--time-limit", "0", "--workers", "1"]
+    assert main(words) == 0
+    assert sorted(one.name for one in out.iterdir()) == ["plan.json", "sheet-1.svg", "sheet-9.svg"]
+    assert "sheet-9.svg there belongs to an earlier plan" in capsys.readouterr().out
+
+
+def demo(folder: Path, *more: str) -> int:
+    """Run the demo for no time beyond the first plans."""
+    return main(["demo", "--out", str(folder), "--time-limit", "0", "--workers", "1", *more])
+
+
+def test_the_demo_plans_every_demo_project(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Each has a folder with its project, plan and drawings, all parts placed, saw content."""
+    assert demo(tmp_path / "demo", "--no-window") == 0
+    said = capsys.readouterr().out
+    for name in ("herbarium", "press-rack"):
+        folder = tmp_path / "demo" / name
+        made = read_plan(folder / "plan.json")
+        assert verify(made) == ()
+        assert made.unplaced == ()
+        assert made.name in said
+        assert {f"sheet-{one.id}.svg" for one in made.sheets} <= {f.name for f in folder.iterdir()}
+        layout = read_project(folder / f"{name}.ripfirst.json").layout
+        assert [one.id for one in layout.sheets] == [one.id for one in made.sheets]
+
+
+def test_the_demo_opens_the_window_only_where_there_is_a_display(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Without a display it says so and ends well; with one it shows the first project."""
+    shown: list[Path] = []
+
+    def show(path: Path) -> int:
+        shown.append(path)
+        return 0
+
+    monkeypatch.setattr(cli, "_show", show)
+    monkeypatch.setattr(cli, "can_show_window", lambda: False)
+    assert demo(tmp_path) == 0
+    assert "no display" in capsys.readouterr().out
+    assert shown == []
+    monkeypatch.setattr(cli, "can_show_window", lambda: True)
+    assert demo(tmp_path) == 0
+    assert shown == [tmp_path / "herbarium" / "herbarium.ripfirst.json"]
+
+
+def test_ctrl_c_ends_planning_with_the_best_plan_so_far(tmp_path: Path) -> None:
+    """The first interrupt asks the run to end; the plan is written and the exit code is 0."""
+    path = written(tmp_path, project(parts=[PART | {"copies": 40}]))
+    words = ["plan", str(path), "--out", str(tmp_path / "out"), "--format", "json"]
+    code = (
+        "import os, signal, sys, threading; from layout_app import planning;"
+        "from layout_app.cli import main; run = planning.run\n"
+        "told = []\n"
+        "def early(job, limits, say, **rest):\n"
+        "    def heard(event):\n"
+        "        say(event)\n"
+        "        if type(event).__name__ == 'Better' and not told:\n"
+        "            told.append(event)\n"
+        "            os.kill(os.getpid(), signal.SIGINT)\n"
+        "    return run(job, limits, heard, **rest)\n"
+        "planning.run = early\n"
+        "sys.exit(main(sys.argv[1:]))"
+    )
+    ended = subprocess.run(
+        [sys.executable, "-c", code, *words, "--time-limit", "600", "--workers", "1"],
+        capture_output=True,
+        text=True,
+        check=False,
+        env=surroundings(),
+        timeout=60,
+    )
+    assert (ended.returncode, ended.stderr) == (0, "")
+    assert verify(read_plan(tmp_path / "out" / "plan.json")) == ()

@@ -124,13 +124,16 @@ class ColumnGeneration:
         payable = self._payable(bound)
         if payable > self._best:
             self._best = payable
+            self._check()
             self._on_bound(payable)
 
-    def _is_done(self) -> bool:
+    def _check(self) -> None:
         target = self._target()
         if target is not None and self._best > target:
             raise BoundError(f"bound {self._best} above a plan of {target}")
-        return bool(self._stop) or self._best == target
+
+    def _is_done(self) -> bool:
+        return bool(self._stop) or self._best == self._target()
 
 
 def _areas(instance: Instance) -> Floats:

@@ -173,6 +173,9 @@ class TakeSheetsBack(LayoutChange):
 class JobChange(Change):
     """A change in a table: the sheets that are not yours are planned again."""
 
+    by_hand = False
+    """Whether changed parts may stay on every sheet, not only on those that are yours."""
+
     def alter(self, job: Job) -> Job:
         """Return what the job becomes."""
         raise NotImplementedError
@@ -182,7 +185,7 @@ class JobChange(Change):
         job = self.alter(project.job)
         if same_problem(project.job, job):
             return replace(project, job=job)
-        settled = settle(project.job, job, project.layout)
+        settled = settle(project.job, job, project.layout, by_hand=self.by_hand)
         self._document.note_left(job, settled.left)
         return without_claims(replace(project, job=job, layout=settled.layout))
 
@@ -206,7 +209,20 @@ class EditPart(JobChange):
 
 
 class ResizePart(EditPart):
-    """Change a part's size by its edges on the bench."""
+    """Change a part's size by its edges on the bench: the sheet it lies on becomes yours."""
+
+    by_hand = True
+
+    def __init__(self, document: Document, text: str, part: Part, copy: int | None) -> None:
+        super().__init__(document, text, part)
+        self._key = None if copy is None else (part.id, copy)
+
+    def change(self, project: Project) -> Project:
+        """Take the sheet into the maker's hands first, so that what lies there may stay."""
+        if self._key is None:
+            return super().change(project)
+        mine = laying.make_yours(project.layout, self._key)
+        return super().change(replace(project, layout=mine))
 
 
 class SetGrainRule(JobChange):

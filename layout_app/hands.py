@@ -72,11 +72,16 @@ def turn_part(doc: Document, part: str, copy: int) -> bool:
     return _push(doc, commands.TurnPart(doc, f"turn {named(doc, (part, copy))}", (part, copy)))
 
 
-def resize_part(doc: Document, part: str, length: Length, width: Length) -> bool:
-    """Give a part, all its copies, another finished size in ticks."""
+def resize_part(
+    doc: Document, part: str, length: Length, width: Length, copy: int | None = None
+) -> bool:
+    """Give a part, all its copies, another finished size in ticks.
+
+    ``copy`` is the one whose edge was moved: the sheet it lies on becomes yours.
+    """
     old = doc.job.part(part)
     new = replace(old, length=length, width=width)
-    return new != old and _push(doc, commands.ResizePart(doc, f"resize {old.name}", new))
+    return new != old and _push(doc, commands.ResizePart(doc, f"resize {old.name}", new, copy))
 
 
 def set_grain_rule(doc: Document, part: str, rule: GrainRule) -> bool:

@@ -92,6 +92,16 @@ def add_sheet(layout: Layout, stock: Stock) -> Layout:
     return replace(layout, sheets=(*layout.sheets, sheet))
 
 
+def make_yours(layout: Layout, key: Copy) -> Layout:
+    """Take the sheet a copy lies on into the maker's hands."""
+    lies = find(layout, key)
+    sheets = tuple(
+        replace(sheet, yours=True) if lies is not None and sheet.id == lies.sheet else sheet
+        for sheet in layout.sheets
+    )
+    return replace(layout, sheets=sheets)
+
+
 def give_back(layout: Layout) -> Layout:
     """Give all sheets back to planning; what is empty goes."""
     sheets = tuple(replace(sheet, yours=False) for sheet in layout.sheets if sheet.placements)

@@ -29,10 +29,13 @@ class Settled:
     left: tuple[Placement, ...] = ()
 
 
-def settle(before: Job, job: Job, layout: Layout) -> Settled:
-    """Carry a layout over to a changed job."""
+def settle(before: Job, job: Job, layout: Layout, *, by_hand: bool = False) -> Settled:
+    """Carry a layout over to a changed job.
+
+    With ``by_hand`` new cuts are looked for on every sheet, as on those that are yours.
+    """
     wanted = set(every_copy(job))
-    sheets = [_settled_sheet(before, job, wanted, sheet) for sheet in layout.sheets]
+    sheets = [_settled_sheet(before, job, wanted, sheet, by_hand) for sheet in layout.sheets]
     kept = tuple(sheet for sheet in sheets if sheet is not None and _worth_showing(sheet))
     now_lying = {(p.part, p.copy) for sheet in kept for p in sheet.placements}
     left = tuple(
@@ -107,7 +110,7 @@ def _worth_showing(sheet: LayoutSheet) -> bool:
 
 
 def _settled_sheet(
-    before: Job, job: Job, wanted: set[Copy], sheet: LayoutSheet
+    before: Job, job: Job, wanted: set[Copy], sheet: LayoutSheet, by_hand: bool
 ) -> LayoutSheet | None:
     rows = {row.id: row for row in job.stock}
     if sheet.stock not in rows:
@@ -122,7 +125,9 @@ def _settled_sheet(
     )
     if kept == sheet.placements:
         return sheet
-    return _recut(job, stock, sheet, kept)
+    if sheet.yours or by_hand:
+        return _recut(job, stock, sheet, kept)
+    return _emptied(sheet, kept)
 
 
 def _measures(stock: Stock) -> tuple[Length, Length, Trims]:
@@ -141,19 +146,19 @@ def _may_lie(before: Job, job: Job, stock: Stock, one: Placement) -> bool:
 
 
 def _recut(job: Job, stock: Stock, sheet: LayoutSheet, kept: tuple[Placement, ...]) -> LayoutSheet:
-    """Cut a sheet anew around what changed.
-
-    On a sheet of yours new cuts are looked for; where there are none the changed parts
-    leave. On another sheet they leave at once: it is about to be planned anyway.
-    """
+    """Find new cuts; where there are none the changed parts leave."""
     unchanged = tuple(one for one in kept if one in sheet.placements)
-    if not sheet.yours:
-        stay = {(one.part, one.copy) for one in unchanged}
-        return replace(sheet, placements=unchanged, tree=sheet.tree and pruned(sheet.tree, stay))
     for placements in (kept, unchanged):
         if tree := tree_of(job, stock, placements):
             return replace(sheet, placements=placements, tree=tree)
     return replace(sheet, placements=unchanged, tree=None)
+
+
+def _emptied(sheet: LayoutSheet, kept: tuple[Placement, ...]) -> LayoutSheet:
+    """Let the changed parts leave a sheet at once that is about to be planned anyway."""
+    unchanged = tuple(one for one in kept if one in sheet.placements)
+    stay = {(one.part, one.copy) for one in unchanged}
+    return replace(sheet, placements=unchanged, tree=sheet.tree and pruned(sheet.tree, stay))
 
 
 def pruned(run: Run, stay: set[Copy]) -> Run | None:

@@ -63,7 +63,8 @@ class Resizing(Interaction):
     def finish(self) -> None:
         """Give the part its new finished size: what is sawn, and the bands on it."""
         length, width = finished(self._part, self._cut_size())
-        hands.resize_part(self.hand.document, self._part.id, length, width)
+        one = self._placement
+        hands.resize_part(self.hand.document, one.part, length, width, copy=one.copy)
 
     def _cut_size(self) -> tuple[Length, Length]:
         sides = self.rect.length, self.rect.width

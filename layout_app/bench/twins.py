@@ -108,7 +108,8 @@ class Twins:
             length += by
         if min(length, width) <= 0:
             return False
-        return hands.resize_part(self._document, part.id, *finished(part, (length, width)))
+        size = finished(part, (length, width))
+        return hands.resize_part(self._document, part.id, *size, copy=lying.copy)
 
     def move_rip(self, by: int) -> bool:
         """Move the selected rip, or the strip of the selected part, earlier or later."""

@@ -186,6 +186,16 @@ def test_moved_rip_changes_place_with_its_strip() -> None:
     assert second.size + doc.job.shop.kerf in tops
 
 
+def test_resized_part_stays_under_the_hand_that_resizes_it() -> None:
+    """The sheet of the copy whose edge moved becomes yours, and the copy keeps its corner there."""
+    doc = document()
+    at = lies(doc, "shelf", 1)
+    hands.resize_part(doc, "shelf", 28 * INCH, 10 * INCH, copy=1)
+    now = lies(doc, "shelf", 1)
+    assert (now.sheet, now.x, now.y, now.length) == (at.sheet, at.x, at.y, 28 * INCH)
+    assert laying.sheet_of(doc.layout, at.sheet).yours
+
+
 def test_emptied_sheet_goes_but_laid_out_sheets_stay() -> None:
     """A sheet loses its place with its last part; sheets laid out empty wait for parts."""
     doc = document()

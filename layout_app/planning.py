@@ -16,6 +16,7 @@ from shared.check import check_job
 from shared.issues import Issue, Severity
 from shared.job import Job
 from shared.plan import Plan
+from solver.compiling import cache_folder, fill, is_filled
 from solver.outcome import Event, Progress
 from solver.prepare import MISFITS
 from solver.run import run
@@ -44,7 +45,7 @@ def plan_job(job: Job, limits: Limits) -> Plan:
     """Plan a job; Ctrl-C ends it early with the best plan so far."""
     stop = Stop()
     with _interrupt_asks(stop):
-        plan = run(job, limits, _show_progress, stop=stop)
+        plan = run(job, limits, _show_progress, stop=stop, trouble=_note)
     if sys.stderr.isatty():
         print("\r\033[K", end="", file=sys.stderr)
     if plan is None:
@@ -87,6 +88,20 @@ def _place(job: Job, issue: Issue) -> str:
             return f"job.{name}[{known.index(issue.subject)}].{issue.field}".rstrip(".")
     whole = {"parts": "job.parts", "stock": "job.stock", "levels": "job.rule.levels"}
     return whole.get(issue.field, f"job.shop.{issue.field}")
+
+
+def make_ready() -> None:
+    """Compile the search if it never was; planning would go on without it for some seconds."""
+    folder = cache_folder()
+    if not is_filled(folder):
+        print("Compiling the search for the first time, some ten seconds ...", flush=True)
+        fill(folder)
+
+
+def _note(fault: Exception) -> None:
+    """Say that something of the program broke; the best plan so far is not lost."""
+    said = " ".join(f"{type(fault).__name__}: {fault}".split())
+    print(f"ripfirst: a fault of this program was met and left out, {said}", file=sys.stderr)
 
 
 def _show_progress(event: Event) -> None:

@@ -5,6 +5,7 @@ used for the first time of all; OR-Tools takes a second to load.
 """
 
 import threading
+import time
 import traceback
 from collections.abc import Callable
 
@@ -18,6 +19,7 @@ class Readiness:
         self._lock = threading.Lock()
         self._thread: threading.Thread | None = None
         self.failed = False
+        self.done_at = time.monotonic()
 
     @property
     def ready(self) -> bool:
@@ -56,4 +58,5 @@ class Readiness:
             self.failed = True
             traceback.print_exc()
         finally:
+            self.done_at = time.monotonic()
             self._done.set()

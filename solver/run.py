@@ -7,7 +7,7 @@ from shared.layout import LayoutSheet, Waiting
 from shared.plan import Plan
 from solver.board import Board
 from solver.crew import Crew
-from solver.outcome import Done, Event
+from solver.outcome import Done, Event, Reason
 from solver.prepare import prepare
 from solver.publisher import Publisher
 from solver.search import Search
@@ -49,7 +49,8 @@ def run(
         and ended with the run.
     trouble
         Hears of faults of the program that need not end the run: a plan that the simulated
-        saw refuses is not told, a mate that breaks is left out. Raises by default.
+        saw refuses is not told, a mate that breaks is left out, a search that breaks ends
+        with what it has. Raises by default.
 
     Returns
     -------
@@ -65,10 +66,13 @@ def run(
     publisher = Publisher(prepared, kept, boards, say, trouble)
     publisher.start()
     mates = crew or Crew(limits.workers - 1)
+    reason = Reason.STOPPED
     try:
         reason = Search(
             boards, limits, ending, mates=mates.mates, enter=publisher.enter, trouble=trouble
         ).run()
+    except Exception as fault:
+        trouble(fault)
     finally:
         if crew is None:
             mates.end()

@@ -13,7 +13,7 @@ from solver.crew import Mate, MateLost
 from solver.effort import Effort
 from solver.outcome import Phase, Reason
 from solver.schedule import START_PART, by_size, rounds, shares
-from solver.steps import bound_quickly, take_step, warm_up
+from solver.steps import KERNEL, bound_quickly, take_step, warm_up
 from solver.stop import Limits, Stop
 from solver.trouble import BrokenMate, Trouble
 
@@ -166,9 +166,11 @@ class Search:
         return all(board.is_finished() for board in self._boards)
 
     def _tired(self) -> bool:
-        """Whether nothing has got better for as long as patience lasts."""
-        patience = self._limits.patience_s or 0.0
-        return time.monotonic() - max(board.changed_at for board in self._boards) > patience
+        """Whether nothing has got better for as long as patience lasts; loading is not counted."""
+        if KERNEL.pending:
+            return False
+        last = max(KERNEL.done_at, *(board.changed_at for board in self._boards))
+        return time.monotonic() - last > (self._limits.patience_s or 0.0)
 
     def _reason(self) -> Reason:
         if self._asked.asked:

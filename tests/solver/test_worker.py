@@ -201,3 +201,28 @@ def test_nothing_but_messages_comes_out() -> None:
     )
     assert said.stdout == b"message\n"
     assert said.stderr.split() == [b"log", b"native"]
+
+
+REPEAT = """
+import hashlib, msgspec
+from solver.run import run
+from solver.stop import Limits
+from tests.solver.test_worker import JOB
+plan = run(JOB, Limits(time_s=None, work=300, seed=7), lambda event: None)
+print(hashlib.sha256(msgspec.json.encode(plan)).hexdigest(), len(plan.cuts))
+"""
+
+
+def test_the_same_seed_and_work_give_the_same_plan_in_another_process() -> None:
+    """Byte for byte, whatever order the hashes of this process happen to have."""
+    said = [
+        subprocess.run(
+            [sys.executable, "-c", REPEAT],
+            capture_output=True,
+            check=True,
+            env=surroundings() | {"PYTHONHASHSEED": seed},
+        ).stdout
+        for seed in ("1", "2")
+    ]
+    assert said[0] == said[1]
+    assert said[0]

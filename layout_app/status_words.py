@@ -22,7 +22,8 @@ def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> s
     waiting = sum(row.copies for row in plan.unplaced)
     if waiting:
         words.append(f"{counted(waiting, 'part')} on no sheet")
-    return f"{', '.join(words)}: {_claim(project, standing)}"
+    rest = "for the rest, " if waiting and project.proof.proven else ""
+    return f"{', '.join(words)}: {rest}{_claim(project, standing)}"
 
 
 def _nothing(project: Project) -> str:

@@ -18,14 +18,16 @@ MOST_LINES = 6
 
 def all_issues(document: Document) -> Iterator[Issue]:
     """Yield what is wrong with the job, then with sheets laid by hand, then what has no sheet."""
-    if document.job.parts or document.job.stock:
-        yield from check_job(document.job)
+    job = document.job
+    found = check_job(job) if job.parts or job.stock else ()
+    yield from found
     for sheet, sentence in document.problems.items():
         yield Issue(code="sheet-uncut", severity=Severity.ERROR, subject=sheet, sentence=sentence)
-    names = {part.id: part for part in document.job.parts}
+    known = {issue.subject for issue in found if issue.severity is Severity.ERROR}
+    waits = {one.part for one in document.layout.waiting if not one.sent} - known
     for row in document.project.unplaced:
-        if row.part in names:
-            sentence = f"{_count(names[row.part], row.copies)}: {row.need}."
+        if row.part in waits:
+            sentence = f"{_count(job.part(row.part), row.copies)}: {row.need}."
             yield Issue(
                 code="part-unplaced", severity=Severity.ERROR, subject=row.part, sentence=sentence
             )

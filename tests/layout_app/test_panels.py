@@ -1,6 +1,7 @@
 """Tables and cards: typing, asking in place, pasting, removing, walking through the cuts."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -26,7 +27,7 @@ from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit, parse_length
 from shared.parts import Bands, GrainRule, Part
 from shared.stock import SheetGrain, Trims
-from tests.layout_app.small_job import document
+from tests.layout_app.small_job import document, planned, small_job
 
 ENTER, TAB, ESC = Qt.Key.Key_Return, Qt.Key.Key_Tab, Qt.Key.Key_Escape
 PART, LENGTH, WIDTH, NUMBER, GRAIN, BANDS = range(6)
@@ -349,6 +350,28 @@ def test_issue_leads_to_its_cell(left: LeftRegion) -> None:
     left.issues.itemClicked.emit(left.issues.item(line))
     assert left.tabs.currentIndex() == TAKE_OFF
     assert left.parts.rows.entry(left.parts.currentIndex().row()) == doc.job.part("x")
+
+
+def test_what_was_sent_to_wait_is_no_issue(qtbot: QtBot) -> None:
+    """A part the maker let wait is not said to be wrong; one that found no sheet is."""
+    doc = document()
+    shown = IssuesList(doc, Theme.light())
+    qtbot.addWidget(shown)
+    hands.wait_part(doc, "side", 1)
+    assert shown.isHidden()
+    doc = Document(Project(job=only_one_sheet(small_job())))
+    doc.adopt(planned(doc.job))
+    other = IssuesList(doc, Theme.light())
+    qtbot.addWidget(other)
+    texts = [other.item(i).text() for i in range(other.count())]
+    assert any("needs one more sheet of birch ply" in text for text in texts)
+
+
+def only_one_sheet(job: Job) -> Job:
+    """Return the job with a single sheet at hand, too little for ten sides."""
+    stock = tuple(replace(row, at_hand=1) for row in job.stock)
+    parts = tuple(replace(row, copies=10) for row in job.parts)
+    return replace(job, stock=stock, parts=parts)
 
 
 def test_issues_take_no_room_when_there_are_none(qtbot: QtBot) -> None:

@@ -1,0 +1,114 @@
+"""Rectangles as plain tuples, and where a cut can run between them from edge to edge.
+
+A gap between two groups of parts lets a cut through if it is at least one kerf wide.
+"""
+
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple, TypeAlias
+
+from shared.geometry import Rect
+from shared.lengths import Length
+from shared.plan import Placement
+from shared.shop import Axis
+from shared.stock import Trims
+
+Area: TypeAlias = tuple[Length, Length, Length, Length]
+"""Left, top, right, bottom in the sheet's frame, in ticks."""
+
+Box: TypeAlias = tuple[Length, Length, Length, Length, int]
+"""The area of a part, and its index among the placements."""
+
+ENDS = {Axis.RIP: (1, 3), Axis.CROSSCUT: (0, 2)}
+"""Where an area begins and ends at right angles to cuts of an axis."""
+
+
+class Group(NamedTuple):
+    """Parts between which no cut of an axis runs through: begin, end, and their boxes."""
+
+    start: Length
+    end: Length
+    boxes: list[Box]
+
+
+class Ground(NamedTuple):
+    """The sheet a layout lies on: its area, kerf, and trims."""
+
+    area: Area
+    kerf: Length
+    trims: Trims
+
+    @classmethod
+    def of(cls, sheet: Rect, kerf: Length, trims: Trims) -> "Ground":
+        """Return the ground of an untrimmed sheet."""
+        return cls((sheet.x, sheet.y, sheet.right, sheet.bottom), kerf, trims)
+
+    @property
+    def usable(self) -> Area:
+        """The area parts may lie in."""
+        left, top, right, bottom = self.area
+        trims = self.trims
+        return left + trims.start, top + trims.near, right - trims.end, bottom - trims.far
+
+    def trim(self, area: Area, axis: Axis) -> Length:
+        """Return what the first run of an axis over a piece takes off its factory edge."""
+        begin = ENDS[axis][0]
+        if area[begin] != self.area[begin]:
+            return 0
+        return self.trims.near if axis is Axis.RIP else self.trims.start
+
+
+def boxes_of(placements: Iterable[Placement]) -> list[Box]:
+    """Return the boxes of placements, each with its index."""
+    return [
+        (lies.x, lies.y, lies.x + lies.length, lies.y + lies.width, index)
+        for index, lies in enumerate(placements)
+    ]
+
+
+def groups(boxes: Sequence[Box], axis: Axis, kerf: Length) -> list[Group]:
+    """Split boxes wherever a cut of the axis can run through, in order."""
+    begin, end = ENDS[axis]
+    found: list[Group] = []
+    members: list[Box] = []
+    start = reach = 0
+    for box in sorted(boxes, key=_SORT[axis]):
+        if members and box[begin] < reach + kerf:
+            members.append(box)
+            reach = max(reach, box[end])
+        else:
+            if members:
+                found.append(Group(start, reach, members))
+            members, start, reach = [box], box[begin], box[end]
+    if members:
+        found.append(Group(start, reach, members))
+    return found
+
+
+def _by_top(box: Box) -> Length:
+    return box[1]
+
+
+def _by_left(box: Box) -> Length:
+    return box[0]
+
+
+_SORT = {Axis.RIP: _by_top, Axis.CROSSCUT: _by_left}
+
+
+def stuck(boxes: Sequence[Box], kerf: Length) -> list[Box]:
+    """Return parts between which no cut of either axis runs through; none if all can be parted.
+
+    A cut never stands in the way of another one, so any order of cutting shows it.
+    """
+    waiting = [list(boxes)]
+    while waiting:
+        piece = waiting.pop()
+        if len(piece) < 2:
+            continue
+        parted = groups(piece, Axis.RIP, kerf)
+        if len(parted) < 2:
+            parted = groups(piece, Axis.CROSSCUT, kerf)
+        if len(parted) < 2:
+            return piece
+        waiting.extend(group.boxes for group in parted)
+    return []

@@ -299,6 +299,13 @@ class TestFit:
         job = {"length": 95 * INCH + INCH // 2 + 1}
         assert self.code(job, trims=Trims(end=TRIM)) == {"part-too-large-for-trims"}
 
+    def test_misses_by_the_far_trim(self) -> None:
+        """A far trim of 1/2 in leaves 47-1/2 in of 48: one tick more does not fit."""
+        fits = {"length": 60 * INCH, "width": 48 * INCH - TRIM}
+        assert not self.code(fits, trims=Trims(far=TRIM))
+        more = {**fits, "width": 48 * INCH - TRIM + 1}
+        assert self.code(more, trims=Trims(far=TRIM)) == {"part-too-large-for-trims"}
+
     def test_misses_by_grain(self) -> None:
         """Across the sheet 60 in fit only if the part may turn."""
         job = {"length": 20 * INCH, "width": 60 * INCH}

@@ -5,6 +5,16 @@ where there are none, down to the fewest parts that lock each other.
 """
 
 from shared.recognise.finding import find_tree, is_cuttable
+from shared.recognise.prices import Pace
 from shared.recognise.troubles import Problem, Trouble, freed_by, locked, problems
 
-__all__ = ["Problem", "Trouble", "find_tree", "freed_by", "is_cuttable", "locked", "problems"]
+__all__ = [
+    "Pace",
+    "Problem",
+    "Trouble",
+    "find_tree",
+    "freed_by",
+    "is_cuttable",
+    "locked",
+    "problems",
+]

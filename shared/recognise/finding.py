@@ -62,14 +62,14 @@ def find_tree(
 ) -> Run | None:
     """Return the tree of cuts that yields exactly these placements, or ``None``.
 
-    Among all trees one of those with the least sawing time found: seconds for cuts and
-    skims are least for the set-ups' prices, and these are improved a few times. On sheets
-    with very many choices it is the best of those looked at.
+    The tree with the least sawing time at that pace, as far as found: exact if set-ups
+    take no time and the layout leaves no more than some hundred choices; set-ups are
+    counted in by improving their prices a few times.
 
-    With a first direction of ``EITHER`` both are tried, rip first on ties. If a layout can
-    only be cut in the other direction first, the first run is one whole piece without a
-    cut. The other parameters are those of `is_cuttable`, which says whether there is a
-    tree. Without placements there is none.
+    With a first direction of ``EITHER`` both are tried; on ties the tree with fewer levels
+    is taken, then rip first. If a layout can only be cut in the other direction first, the
+    first run is one whole piece without a cut. The other parameters are those of
+    `is_cuttable`, which says whether there is a tree. Without placements there is none.
     """
     ground = Ground.of(sheet, kerf, trims or Trims())
     boxes = boxes_of(placements)
@@ -77,7 +77,10 @@ def find_tree(
         return None
     pace = pace or Pace()
     found = [sawn for axis in AXES[first] for sawn in _candidates(ground, boxes, axis, pace)]
-    return _run(min(found, key=lambda sawn: pace.seconds(sawn, kerf)), placements)
+    # What can be parted can be parted by rips first, but a budget may end too soon for others.
+    found = found or _candidates(ground, boxes, Axis.RIP, pace)
+    best = min(found, key=lambda sawn: (pace.seconds(sawn, kerf), sawn.depth))
+    return _run(best, placements)
 
 
 def can_part(ground: Ground, boxes: list[Box]) -> bool:

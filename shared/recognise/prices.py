@@ -14,7 +14,7 @@ from typing import ClassVar, NamedTuple, TypeAlias
 from shared.lengths import Length
 from shared.recognise.boxes import Box
 from shared.recognise.sawn import Sawn
-from shared.shop import Axis
+from shared.shop import Axis, Shop
 
 Uses: TypeAlias = Counter[tuple[int, Length]]
 """How many cuts are made with each set-up: level and size."""
@@ -32,6 +32,11 @@ class Pace(NamedTuple):
     cut_s: int = 60
     setup_s: int = 60
     skim_s: int = 60
+
+    @classmethod
+    def of(cls, shop: Shop) -> "Pace":
+        """Return the pace of a shop."""
+        return cls(shop.cut_s, shop.setup_s, shop.skim_s)
 
     def seconds(self, sawn: Sawn, kerf: Length) -> int:
         """Return the time to saw a tree; the set-ups of trims, the same for all, are left out."""

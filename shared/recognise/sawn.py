@@ -31,6 +31,11 @@ class Sawn(NamedTuple):
             if bit.run is not None:
                 yield from bit.run.cuts(level + 1)
 
+    @property
+    def depth(self) -> int:
+        """How many levels of runs there are."""
+        return 1 + max((bit.run.depth for bit in self.bits if bit.run is not None), default=0)
+
     def trims(self) -> int:
         """Count the cuts in the tree that make reference edges."""
         return (self.trim > 0) + sum(bit.run.trims() for bit in self.bits if bit.run is not None)

@@ -237,9 +237,9 @@ def test_length_0_says_nothing_of_bands() -> None:
 
 
 def test_sentence_says_what_bands_take() -> None:
-    """Two bands of 6 in take 12 in, and nothing is left of 12 in."""
-    job = with_part(bands=Bands(top=6 * INCH, bottom=6 * INCH))
-    assert "take 12 in" in found(job, "part-bands-too-thick")[0].sentence
+    """Bands of 6 and 7 in take 13 in, and nothing is left of 12 in."""
+    job = with_part(bands=Bands(top=6 * INCH, bottom=7 * INCH))
+    assert "take 13 in" in found(job, "part-bands-too-thick")[0].sentence
 
 
 def test_sentence_says_what_trims_leave() -> None:

@@ -11,7 +11,7 @@ from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.plan import Placement, Plan, PlanSheet, Proof, Unplaced
-from shared.recognise import find_tree
+from shared.recognise import Pace, find_tree
 from shared.recognise import problems as problems_of
 from shared.saw import verify
 from shared.stock import Stock, orientations
@@ -62,7 +62,10 @@ def tree_of(job: Job, stock: Stock, placements: tuple[Placement, ...]) -> Run | 
     if not placements or any(against_rules(job, stock, one) for one in placements):
         return None
     sheet = plan_sheet(job, LayoutSheet(id=placements[0].sheet, stock=stock.id))
-    return find_tree(sheet.rect, placements, job.shop.kerf, stock.trims, job.rule.first)
+    shop = job.shop
+    return find_tree(
+        sheet.rect, placements, shop.kerf, stock.trims, job.rule.first, pace=Pace.of(shop)
+    )
 
 
 def against_rules(job: Job, stock: Stock, placement: Placement) -> str:

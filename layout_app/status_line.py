@@ -1,5 +1,7 @@
 """The status line: proof, sawing, offcut, yield; and what is going on."""
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
@@ -18,6 +20,8 @@ GAP = 18
 """Pixels between the sentences."""
 SAID_MS = 12_000
 """How long a sentence about what just happened stays."""
+CLOCK_MS = 500
+"""How often the seconds of a run are written anew."""
 
 
 class Cutting(QLabel):
@@ -62,24 +66,28 @@ class StatusLine(QWidget):
         self.stop.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.stop.clicked.connect(planning.stop)
         self._said = ""
-        self._quiet = QTimer(self)
-        self._quiet.setSingleShot(True)
-        self._quiet.setInterval(SAID_MS)
-        self._quiet.timeout.connect(self._forget)
-        self._clock = QTimer(self)
-        self._clock.setInterval(500)
-        self._clock.timeout.connect(self._show_doing)
+        self._quiet = self._timer(SAID_MS, self._forget, once=True)
+        self._clock = self._timer(CLOCK_MS, self._show_doing)
+        self._soon = self._timer(0, self.refresh, once=True)
         self._arrange()
-        self._soon = QTimer(self)
-        self._soon.setSingleShot(True)
-        self._soon.timeout.connect(self.refresh)
-        for signal in (document.layout_changed, document.proof_changed, document.job_changed):
-            signal.connect(self._refresh_soon)
-        planning.changed.connect(self._refresh_soon)
-        document.said.connect(self.say)
-        document.file_changed.connect(self._show_saved)
+        self._follow()
         self.refresh()
         self._show_saved()
+
+    def _timer(self, pause_ms: int, act: Callable[[], None], *, once: bool = False) -> QTimer:
+        timer = QTimer(self)
+        timer.setInterval(pause_ms)
+        timer.setSingleShot(once)
+        timer.timeout.connect(act)
+        return timer
+
+    def _follow(self) -> None:
+        document = self._document
+        for signal in (document.layout_changed, document.proof_changed, document.job_changed):
+            signal.connect(self._refresh_soon)
+        self._planning.changed.connect(self._refresh_soon)
+        document.said.connect(self.say)
+        document.file_changed.connect(self._show_saved)
 
     def say(self, sentence: str) -> None:
         """Show a sentence for a while."""
@@ -89,7 +97,7 @@ class StatusLine(QWidget):
 
     def _refresh_soon(self) -> None:
         """Refresh once, however many signals one change sends."""
-        self._soon.start(0)
+        self._soon.start()
 
     def refresh(self) -> None:
         """Show what is known now."""

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
+from typing import NamedTuple
 
 from shared.drawing.marks import axis_at
 from shared.drawing.sheet import tints
@@ -104,18 +105,35 @@ def cards_of(plan: Plan, style: LengthStyle) -> tuple[Card, ...]:
     return tuple(_cards(plan, style))
 
 
-def _cards(plan: Plan, style: LengthStyle) -> Iterator[Card]:
+class _Pass(NamedTuple):
+    """A cut with the piece it goes through, and what it saws off and leaves."""
+
+    cut: Cut
+    sheet: PlanSheet
+    axis: Axis
+    piece: Rect
+    near: Rect
+    far: Rect
+
+
+def _passes(plan: Plan) -> Iterator[_Pass]:
+    """Yield every cut with the piece as the cuts before have left it."""
     sheets = {sheet.id: sheet for sheet in plan.sheets}
     lying = {sheet.id: sheet.rect for sheet in plan.sheets}
-    falls = {(fall.sheet, fall.rect): fall for fall in plan.offcuts}
-    names, strips = _names(plan), _Strips(plan)
     for cut in plan.cuts:
-        piece, axis = lying[cut.piece], axis_at(cut.level, sheets[cut.sheet])
+        piece, sheet = lying[cut.piece], sheets[cut.sheet]
+        axis = axis_at(cut.level, sheet)
         near, far = sides(cut, piece, axis)
         lying[cut.piece] = far
         if cut.off:
             lying[cut.off] = near
-        waste = not cut.off or (cut.sheet, near) in falls
+        yield _Pass(cut, sheet, axis, piece, near, far)
+
+
+def _cards(plan: Plan, style: LengthStyle) -> Iterator[Card]:
+    ends, strips = _ends(plan), _Strips(plan)
+    falls = {(fall.sheet, fall.rect) for fall in plan.offcuts}
+    for cut, sheet, axis, piece, near, far in _passes(plan):
         yield Card(
             number=cut.number,
             sheet=cut.sheet,
@@ -125,7 +143,7 @@ def _cards(plan: Plan, style: LengthStyle) -> Iterator[Card]:
             size=format_length(cut.size, style),
             running=format_length(cut.running, style),
             long=f"{with_unit(format_length(span(piece, axis), style), style)} long",
-            off=_off(cut, names.get((cut.sheet, near), "")),
+            off=_off(cut, ends.get((cut.sheet, near), "")),
             caution="skim: blade half in air" if _is_skim(cut) else "",
             piece=piece,
             near=near,
@@ -133,9 +151,9 @@ def _cards(plan: Plan, style: LengthStyle) -> Iterator[Card]:
             dust=cut.rect,
             axis=axis,
             keep=cut.keep,
-            waste=waste,
-            tint=strips.tint(cut, piece, sheets[cut.sheet]),
-            grain=sheets[cut.sheet].grain,
+            waste=not cut.off or (cut.sheet, near) in falls,
+            tint=strips.tint(cut, piece, sheet),
+            grain=sheet.grain,
         )
 
 
@@ -163,18 +181,17 @@ def _is_skim(cut: Cut) -> bool:
     return min(cut.length, cut.width) < cut.kerf
 
 
-def _off(cut: Cut, name: str) -> str:
+def _off(cut: Cut, end: str) -> str:
     if not cut.off:
         return "falls away: waste"
-    return f"{cut.off}: {name}" if name else f"falls away: {cut.off}"
+    return f"{cut.off}: {end}" if end else f"falls away: {cut.off}"
 
 
-def _names(plan: Plan) -> dict[tuple[str, Rect], str]:
-    """Return what is known of a finished piece: the part it is."""
-    titles = {part.id: part for part in plan.parts}
-    return {
-        (one.sheet, one.rect): f"{titles[one.part].name} {one.copy}"
-        if titles[one.part].copies > 1
-        else titles[one.part].name
-        for one in plan.placements
-    }
+def _ends(plan: Plan) -> dict[tuple[str, Rect], str]:
+    """Return what finished pieces are: a part by its name, an offcut to keep, or waste."""
+    parts = {part.id: part for part in plan.parts}
+    ends = {(fall.sheet, fall.rect): "keep" if fall.keep else "waste" for fall in plan.offcuts}
+    for one in plan.placements:
+        part = parts[one.part]
+        ends[one.sheet, one.rect] = f"{part.name} {one.copy}" if part.copies > 1 else part.name
+    return ends

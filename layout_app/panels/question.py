@@ -56,10 +56,6 @@ class Question(QFrame):
         if choices:
             self.buttons[0].setFocus()
 
-    def holds_focus(self) -> bool:
-        """Say whether one of the choices has the keys."""
-        return self.isVisible() and any(button.hasFocus() for button in self.buttons)
-
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Leave the question with Esc."""
         if event.key() == Qt.Key.Key_Escape:

@@ -1,12 +1,10 @@
 """A small job whose layouts can be drawn by hand: one full sheet and an eighth-inch kerf."""
 
-from dataclasses import replace
-
 from layout_app.document import Document
 from layout_app.project import Project
 from shared.job import Job
 from shared.lengths import INCH, Length
-from shared.parts import GrainRule, Part
+from shared.parts import Part
 from shared.plan import Plan
 from shared.shop import Shop
 from shared.stock import Stock
@@ -60,9 +58,3 @@ def document() -> Document:
     made = Document(Project(job=small_job()))
     made.adopt(planned(made.job))
     return made
-
-
-def either_way(job: Job) -> Job:
-    """Return the job with every part free of the grain."""
-    parts = tuple(replace(row, grain_rule=GrainRule.EITHER) for row in job.parts)
-    return replace(job, parts=parts)

@@ -428,6 +428,25 @@ def test_one_card_a_cut_in_order() -> None:
         assert card.near.area + card.far.area + cut.rect.area == card.piece.area
 
 
+def test_card_says_what_falls_away() -> None:
+    """A side laid 20 in off the end: the blank before it is an offcut, then the side by its name.
+
+    Sheet L 96 × W 48, side L 40 × W 12 at x = 20 in, y = 0: one rip at 12 in, a crosscut for
+    the 20 in less a kerf before the side, one behind it. Kept: 300 mm by 100 mm and more.
+    """
+    doc = Document(Project(job=small_job()))
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "side", 2, "1", 20 * INCH, 0)
+    assert doc.plan is not None
+    cards = cards_of(doc.plan, doc.job.style)
+    assert [(card.title, card.size, card.off, card.waste) for card in cards] == [
+        ("Rip 1", "12", "falls away: 1a", False),
+        ("Crosscut 1a", "19 7/8", "1a1: keep", True),
+        ("Crosscut 1a", "40", "1a2: Side 2", False),
+    ]
+    assert [card.running for card in cards] == ["12", "19 7/8", "60"]
+
+
 def test_brackets_hold_consecutive_cuts_of_one_setting() -> None:
     """No two neighbouring brackets share set-up and sheet, and none mixes two."""
     doc = document()

@@ -39,7 +39,7 @@ from layout_app.wording import counted
 from solver.stop import Limits
 
 SIZE = (1440, 900)
-LEFT_LEAST = 300
+LEFT_LEAST = 340
 TOOLBAR = ("bench.plan", "bench.turn", "bench.grain", "bench.wait", "edit.undo", "edit.redo")
 
 

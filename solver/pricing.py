@@ -193,7 +193,10 @@ class SheetPrice(NamedTuple):
 
 
 def dearest_sheet(across: Axis, values: Ints) -> SheetPrice:
-    """Return the best way to fill the width with strips of given values by height."""
+    """Return the best way to fill the width with strips of given values by height.
+
+    The first height is none at all, and worth nothing.
+    """
     heights = _worth_taking(values)
     table = np.zeros(len(across), dtype=np.int64)
     for height in heights:

@@ -14,7 +14,7 @@ from solver.shapes import Grid, grid_of, shapes_of
 from solver.stop import Stop
 from tests.solver.tiny_instances import tiny
 
-PRICES = st.lists(st.integers(0, 50), min_size=5, max_size=5)
+PRICES = st.lists(st.integers(0, 50), min_size=8, max_size=8)
 
 
 def grids(instance: Instance, most: int) -> Iterator[Grid]:

@@ -50,6 +50,7 @@ def desk(instance: Instance, sheets: Sequence[Laid], fleet: Sequence[int], seed:
         pool=np.zeros(total + 1, np.int64),
         keys=np.zeros(total + 1, np.float64),
         marks=np.zeros((laid.shape[1], 4), np.int64),
+        load=np.array([float(it.length * it.width) for it in instance.items], np.float64),
         kerf=instance.kerf,
         levels=instance.levels,
     )

@@ -54,6 +54,8 @@ class Search(NamedTuple):
         Types of the items off the sheets, and what to sort them by.
     marks
         By row: block to take off, new rows of strips and blocks, item left for the end.
+    load
+        By type: how much it weighs to leave an item off; its area at first.
     kerf, levels
         As in `solver.instance.Instance`.
     """
@@ -68,6 +70,7 @@ class Search(NamedTuple):
     pool: Ints
     keys: Floats
     marks: Ints
+    load: Floats
     kerf: int
     levels: int
 

@@ -5,6 +5,9 @@ empty, in sheets. A try empties parts of one to four sheets and lays what came o
 what was off before, back by best fit; worse states are accepted within a threshold that
 falls to nothing (Schrimpf, Schneider, Stamm-Wilbrandt, Dueck, "Record breaking
 optimization results using the ruin and recreate principle", J. Comput. Phys. 159, 2000).
+
+An item weighs more the longer it is off: else an awkward small one stays off for ever, as
+every way to lay it takes a larger one off for a while.
 """
 
 import numpy as np
@@ -45,6 +48,8 @@ OPEN_WIDE = 0.3
 """Share of strips that open wider than their first item."""
 EMPTINESS = 0.05
 """Weight of the squared free share of a sheet."""
+IMPATIENCE = 2e-5
+"""Share of its area that an item off gains in weight with each try."""
 _NEVER = 1e300
 
 
@@ -67,6 +72,7 @@ def squeeze(search: Search, off: Ints, best_off: Ints, tries: int, heat: Floats)
     for attempt in range(tries):
         limit = heat[0] + (heat[1] - heat[0]) * attempt / tries
         _try(search, off, chosen, limit)
+        _grow(search, off)
         left = _area(search, off[1:], off[0])
         if left < heat[2]:
             heat[2] = left
@@ -86,11 +92,27 @@ def _area(search: Search, items: Ints, count: int) -> float:
 
 
 @compiled
+def _load(search: Search, items: Ints, count: int) -> float:
+    load = 0.0
+    for row in range(count):
+        load += search.load[items[row]]
+    return load
+
+
+@compiled
+def _grow(search: Search, off: Ints) -> None:
+    """Let what is off weigh more."""
+    for row in range(1, off[0] + 1):
+        item = off[row]
+        search.load[item] += IMPATIENCE * search.types[item, 0] * search.types[item, 1]
+
+
+@compiled
 def _try(search: Search, off: Ints, chosen: Ints, limit: float) -> None:
     state, laid, pool = search.state, search.laid, search.pool
     count = some_sheets(state, laid.shape[0], chosen, 0)
     unit = float(search.rooms[0, ROOM_LENGTH] * search.rooms[0, ROOM_WIDTH])
-    before = _area(search, off[1:], off[0]) / unit - _emptiness(search, chosen, count)
+    before = _load(search, off[1:], off[0]) / unit - _emptiness(search, chosen, count)
     pooled = 0
     for place in range(count):
         sheet = chosen[place]
@@ -104,7 +126,7 @@ def _try(search: Search, off: Ints, chosen: Ints, limit: float) -> None:
     left = _lay(search, pooled, chosen, count)
     for place in range(count):
         shrink(laid, chosen[place])
-    after = _area(search, pool, left) / unit - _emptiness(search, chosen, count)
+    after = _load(search, pool, left) / unit - _emptiness(search, chosen, count)
     draw = share(state)
     if after <= before + limit * draw * draw + 1e-12:
         off[0] = left

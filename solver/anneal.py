@@ -35,7 +35,7 @@ def anneal(
     rng: Random,
     budget: Budget,
     *,
-    on_better: Callable[[Solution], None] = lambda _: None,
+    on_better: Callable[[Solution], object] = lambda _: None,
 ) -> Solution:
     """Return the solution of least sawing found on the same sheets; never a worse one.
 
@@ -55,7 +55,7 @@ class _Anneal:
         instance: Instance,
         solution: Solution,
         rng: Random,
-        on_better: Callable[[Solution], None],
+        on_better: Callable[[Solution], object],
     ) -> None:
         self._instance, self._rng, self._on_better = instance, rng, on_better
         self._table = table = Table(instance)

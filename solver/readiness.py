@@ -19,7 +19,7 @@ class Readiness:
         self._lock = threading.Lock()
         self._thread: threading.Thread | None = None
         self.failed = False
-        self.done_at = time.monotonic()
+        self.begun_at = self.done_at = time.monotonic()
 
     @property
     def ready(self) -> bool:
@@ -38,6 +38,7 @@ class Readiness:
         """
         with self._lock:
             if self._thread is None:
+                self.begun_at = time.monotonic()
                 self._thread = threading.Thread(
                     target=self._work, args=(after,), name="readies", daemon=True
                 )

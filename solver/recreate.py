@@ -52,7 +52,7 @@ def squeeze(
     rng: Random,
     budget: Budget,
     *,
-    on_better: Callable[[Solution], None] = lambda _: None,
+    on_better: Callable[[Solution], object] = lambda _: None,
     bound: Callable[[], int] = lambda: 0,
 ) -> Solution:
     """Return the cheapest solution found, never worse than the given one.
@@ -75,7 +75,7 @@ class _Squeeze:
         instance: Instance,
         solution: Solution,
         rng: Random,
-        on_better: Callable[[Solution], None],
+        on_better: Callable[[Solution], object],
     ) -> None:
         self._instance, self._rng, self._on_better = instance, rng, on_better
         self._table = Table(instance)

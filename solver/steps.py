@@ -8,6 +8,7 @@ from solver.board import Board
 from solver.bounds import lower_bound
 from solver.compiling import load_kernel
 from solver.effort import Effort
+from solver.interpreted import save_interpreted, squeeze_interpreted
 from solver.outcome import Phase
 from solver.readiness import Readiness
 from solver.start import passes
@@ -21,6 +22,11 @@ def _load_solver() -> None:
 
 LOADING_S = 0.01
 """Left to what is loading after every constructive solution meanwhile."""
+
+LOADS_S = 2.0
+"""What takes longer to be ready is being compiled, by another process."""
+
+Step = Callable[[Board, Stop, Effort], None]
 
 KERNEL = Readiness(load_kernel)
 """The compiled search."""
@@ -58,7 +64,7 @@ def _start(board: Board, stop: Stop, effort: Effort) -> None:
 
 
 def _squeeze(board: Board, stop: Stop, effort: Effort) -> None:
-    rest = _until_ready(KERNEL, board, stop, effort)
+    rest = _until_ready(KERNEL, board, stop, effort, squeeze_interpreted)
     if rest is not None and not board.is_proven():
         from solver.squeezing import squeeze_stock  # noqa: PLC0415 - needs the kernel
 
@@ -66,7 +72,7 @@ def _squeeze(board: Board, stop: Stop, effort: Effort) -> None:
 
 
 def _prove(board: Board, stop: Stop, effort: Effort) -> None:
-    rest = _until_ready(SOLVER, board, stop, effort)
+    rest = _until_ready(SOLVER, board, stop, effort, squeeze_interpreted)
     if rest is not None and not board.is_proven():
         from solver.proving import prove_stock  # noqa: PLC0415 - needs OR-Tools
 
@@ -75,7 +81,7 @@ def _prove(board: Board, stop: Stop, effort: Effort) -> None:
 
 def _saw(board: Board, stop: Stop, effort: Effort) -> None:
     _prove_sawing(board, stop, effort)
-    rest = _until_ready(KERNEL, board, stop, effort)
+    rest = _until_ready(KERNEL, board, stop, effort, save_interpreted)
     if rest is not None and not board.is_finished():
         from solver.annealing import save_sawing  # noqa: PLC0415 - needs the kernel
 
@@ -90,25 +96,41 @@ def _prove_sawing(board: Board, stop: Stop, effort: Effort) -> None:
         least_sawing(board, stop, effort)
 
 
-def _until_ready(needed: Readiness, board: Board, stop: Stop, effort: Effort) -> Effort | None:
+def _until_ready(
+    needed: Readiness, board: Board, stop: Stop, effort: Effort, without: Step
+) -> Effort | None:
     """Do without until it is ready; return the rest of the effort, ``None`` if it fails.
 
-    Where work is counted it is waited for, so that the result does not depend on the clock.
+    If it fails the whole effort is done without. Where work is counted it is waited for,
+    so that the result does not depend on the clock.
     """
     if effort.work is not None:
-        return effort if needed.wait() else None
+        needed.wait()
     began = time.monotonic()
     needed.begin()
+    if needed.pending:
+        _while_loading(needed, board, stop, effort)
+        without(board, stop.when(lambda: not needed.pending), effort)
+    while needed.pending and not stop:
+        time.sleep(LOADING_S)
+    if not needed.ready:
+        without(board, stop, effort)
+        return None
+    spent = time.monotonic() - began
+    return effort._replace(seconds=effort.seconds - spent)
+
+
+def _while_loading(needed: Readiness, board: Board, stop: Stop, effort: Effort) -> None:
+    """Offer constructive solutions, and leave the interpreter to what is loading."""
     for solution in passes(board.instance, Random(effort.seed)):
-        if stop or not needed.pending:
-            break
+        late = time.monotonic() - needed.begun_at > LOADS_S
+        if stop or late or not needed.pending:
+            return
         board.offer(solution)
         time.sleep(LOADING_S)
-    spent = time.monotonic() - began
-    return effort._replace(seconds=effort.seconds - spent) if needed.ready else None
 
 
-_STEPS: dict[Phase, Callable[[Board, Stop, Effort], None]] = {
+_STEPS: dict[Phase, Step] = {
     Phase.START: _start,
     Phase.SQUEEZE: _squeeze,
     Phase.PROVE: _prove,

@@ -37,8 +37,8 @@ class Recipe(NamedTuple):
     """
 
     steps: int
-    heat: float = 0.03
-    growth: float = 0.0
+    heat: float
+    growth: float
 
 
 class Packer:
@@ -76,8 +76,7 @@ class Packer:
             if step % LOOK_EVERY == 0 and budget.spend(LOOK_EVERY) >= 1.0:
                 break
             self._step(recipe.heat * (1 - step / recipe.steps))
-            if recipe.growth:
-                self._grow(recipe.growth)
+            self._grow(recipe.growth)
 
     def _step(self, heat: float) -> None:
         """Take away and lay again on a few sheets; keep it if the threshold allows."""

@@ -1,8 +1,8 @@
 """Stage A: the same parts from cheaper sheets, by ruin and recreate fleet by fleet.
 
 Every fleet that costs less than the best plan and has enough area is tried in rounds, the
-most promising first. The rounds of a fleet grow, start from different layouts and run hot
-or cool, because the time to success varies more from start to start than anything else.
+most promising first. The rounds of a fleet grow, start from different layouts, because the
+time to success varies more from start to start than by anything else.
 """
 
 from collections.abc import Callable, Sequence
@@ -20,8 +20,8 @@ from solver.state import Sheet, Table, freeze, items_on, thaw
 Layout = tuple[Sequence[Sheet], Sequence[int]]
 
 STEPS, LONGER, LONGEST = 4000, 1.5, 30_000
-HEATS = (0.01, 0.03, 0.05)
-GROWTHS = (0.0, 0.0005, 0.002)
+HEAT = 0.02
+GROWTHS = (2e-5, 1e-4)
 TIE_ROUNDS = 3
 """Rounds for each fleet of the same price with fewer sheets, when prices differ."""
 
@@ -149,7 +149,7 @@ class _Squeeze:
 
     def _recipe(self, trial: Trial) -> Recipe:
         steps = min(LONGEST, int(STEPS * LONGER ** min(trial.rounds, 20)))
-        return Recipe(steps, self._rng.choice(HEATS), self._rng.choice(GROWTHS))
+        return Recipe(steps, HEAT, self._rng.choice(GROWTHS))
 
     def _consider(self, layout: Layout) -> None:
         solution = freeze(self._table, layout[0], [*layout[1], *self._misfits])

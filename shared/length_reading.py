@@ -201,7 +201,7 @@ def _with_gap(match: re.Match[str], digits: int) -> str:
     """Part an improper fraction before the last digits of its top, if that makes it proper."""
     whole, top, bottom = match[1][:-digits], match[1][-digits:], match[2]
     proper = int(top) < int(bottom) <= int(match[1])
-    return f"{whole} {top}/{bottom}" if whole and proper and top[0] != "0" else match[0]
+    return f"{whole} {top}/{bottom}" if proper and top[0] != "0" else match[0]
 
 
 def _as_mixed(match: re.Match[str]) -> str:

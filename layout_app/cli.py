@@ -29,8 +29,8 @@ from solver.stop import Limits
 ALL_PLANNED, SOME_UNPLACED, UNUSABLE = 0, 1, 2
 
 TIME_S = 10.0
-PATIENCE_S = 3.0
-"""A run ends early when nothing has got better for so long."""
+PATIENCE_S = 9.0
+"""A run ends early when nothing has got better for so long, a third of it once proven."""
 MOST_PROCESSES = 64
 DEMO_FOLDER = Path("demo-out")
 

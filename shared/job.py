@@ -44,4 +44,3 @@ class Job:
         """Names of all materials of parts and stock, in order of first mention."""
         rows: tuple[Part | Stock, ...] = (*self.parts, *self.stock)
         return tuple(dict.fromkeys(row.material for row in rows))
-

@@ -110,7 +110,7 @@ class ColumnGeneration:
         relaxation.begin(items)
         self._rise(relaxation.bound)
         left = steps
-        while not self._is_done() and left != 0 and relaxation.step():
+        while not (self._is_done() or relaxation.is_short or left == 0) and relaxation.step():
             left = None if left is None else left - 1
             self._rise(relaxation.bound)
             if self._payable(relaxation.value) <= self._best:
@@ -133,6 +133,7 @@ class ColumnGeneration:
             raise BoundError(f"bound {self._best} above a plan of {target}")
 
     def _is_done(self) -> bool:
+        self._check()
         return bool(self._stop) or self._best == self._target()
 
 

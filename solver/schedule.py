@@ -14,29 +14,27 @@ from solver.stop import Limits
 
 FIRST_ROUND_S = 3.0
 LONGEST_ROUND_S = 60.0
-
-
-class Share(NamedTuple):
-    """A phase, and the part of a round it may take at most."""
-
-    phase: Phase
-    part: float
-
-
+PROVEN_PATIENCE = 1 / 3
+"""Part of the patience that is left once no cheaper stock is possible."""
 START_PART = 0.015
 """Part of the first round that goes to more first plans before anything cleverer."""
 
-ALONE = (
-    Share(Phase.SQUEEZE, 0.08),
-    Share(Phase.PROVE, 0.3),
-    Share(Phase.SQUEEZE, 0.1),
-)
+
+class Share(NamedTuple):
+    """A phase, and when it ends at the latest: a part of the round, or seconds if more."""
+
+    phase: Phase
+    until: float
+    least_s: float = 0.0
+
+
+ALONE = (Share(Phase.SQUEEZE, 0.1), Share(Phase.PROVE, 0.4), Share(Phase.SQUEEZE, 0.5))
 """Before sawing, when there is one process."""
 
-LEADING = (Share(Phase.SQUEEZE, 0.14),)
+LEADING = (Share(Phase.SQUEEZE, 0.15),)
 """Before sawing, the first of several processes."""
 
-PROVING = (Share(Phase.PROVE, 0.5), Share(Phase.SQUEEZE, 0.2))
+PROVING = (Share(Phase.PROVE, 0.5, least_s=6.0), Share(Phase.SQUEEZE, 0.7))
 """Before sawing, the second process."""
 
 SQUEEZING = (Share(Phase.SQUEEZE, 0.7),)
@@ -54,17 +52,18 @@ def rounds(limits: Limits) -> Iterator[float]:
     """Yield the seconds of each round: one, or ever longer ones when the end is open.
 
     Annealing has to know its end to cool in time. When patience may end the run, rounds
-    begin short, so that the plan is good whenever that happens.
+    begin short, and stay shorter than the patience, so that the plan is good whenever
+    that happens.
     """
     if limits.patience_s is None and limits.time_s is not None:
         yield limits.time_s
         return
+    longest = LONGEST_ROUND_S
+    if limits.patience_s is not None:
+        longest = max(FIRST_ROUND_S, 0.8 * PROVEN_PATIENCE * limits.patience_s)
     seconds = FIRST_ROUND_S
     while True:
         yield seconds
-        longest = LONGEST_ROUND_S
-        if limits.patience_s is not None:
-            longest = max(FIRST_ROUND_S, 0.6 * limits.patience_s)
         seconds = min(2 * seconds, longest)
 
 

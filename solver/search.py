@@ -1,29 +1,24 @@
-"""Who works on which material for how long, until a run has to end."""
+"""Everybody at work on the boards of a run, until it has to end."""
 
 import math
 import sys
 import threading
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from functools import partial
 
 from solver.board import Board
 from solver.crew import Mate, MateLost
 from solver.effort import Effort
 from solver.outcome import Phase, Reason
-from solver.schedule import START_PART, by_size, rounds, shares
+from solver.schedule import PROVEN_PATIENCE, START_PART, by_size, rounds
 from solver.steps import KERNEL, bound_quickly, take_step, warm_up
 from solver.stop import Limits, Stop
 from solver.trouble import BrokenMate, Trouble
+from solver.turn import Enter, Turn
 
-Step = Callable[[Phase, Board, Stop, Effort], None]
-"""Does a phase on a board until stopped, or the effort is spent."""
-
-Enter = Callable[[Board, Phase], None]
-
-SEEDS_APART = 1_000
-"""Distance of the seeds of two processes."""
+LIVES = 3
+"""Times a mate that is lost is started again in one run."""
 
 
 class Search:
@@ -40,10 +35,10 @@ class Search:
         trouble: Trouble,
     ) -> None:
         self._boards = boards
-        self._parts = by_size(boards)
         self._limits = limits
         self._asked = stop
-        self._stop = stop.when(self._finished)
+        self._broken = threading.Event()
+        self._stop = stop.when(self._finished).when(self._broken.is_set)
         if limits.patience_s is not None:
             self._stop = self._stop.when(self._tired)
         self._mates = mates[: limits.workers - 1]
@@ -59,106 +54,82 @@ class Search:
             bound_quickly(board)
         if self._limits.work is not None:
             self._by_work(self._limits.work)
-        else:
+        elif not self._stop:
             self._by_time()
         return self._reason()
 
-    def _by_time(self) -> None:
-        if not self._stop:
-            warm_up(proves=not self._mates)
-        for number, seconds in enumerate(rounds(self._limits)):
-            if self._stop:
-                return
-            end = self._stop.within(seconds)
-            seed = self._limits.seed + 97 * number
-            if number == 0:
-                self._start(end, seconds, seed)
-            self._round(end, min(seconds, end.remaining_s), seed)
-
     def _by_work(self, work: int) -> None:
         """Take every step for so many units of work, in one process and a fixed order."""
+        effort = Effort(math.inf, self._limits.seed, work)
         for phase in (Phase.START, Phase.SQUEEZE, Phase.PROVE, Phase.SQUEEZE, Phase.SAWING):
             for board in self._boards:
                 if not self._stop and (phase is Phase.SAWING or not board.is_proven()):
                     self._enter(board, phase)
-                    effort = Effort(math.inf, self._limits.seed, work)
                     take_step(phase, board, self._stop, effort)
 
-    def _start(self, end: Stop, seconds: float, seed: int) -> None:
-        for board, part in zip(self._boards, self._parts, strict=True):
-            if not end and not board.is_proven():
-                take_step(Phase.START, board, end, Effort(START_PART * seconds * part, seed))
-
-    def _round(self, end: Stop, seconds: float, seed: int) -> None:
+    def _by_time(self) -> None:
         """Let every process work until the end; return when all are done."""
-        with self._beside(end, seconds, seed):
-            self._work(0, take_step, end, seconds, seed)
+        warm_up(proves=not self._mates)
+        self._start()
+        with self._beside():
+            self._turn(0).take(take_step)
         if self._faults:
             self._trouble(self._faults.pop())
 
+    def _start(self) -> None:
+        """Offer more constructive solutions before anything cleverer."""
+        seconds = START_PART * next(rounds(self._limits))
+        for board, part in zip(self._boards, by_size(self._boards), strict=True):
+            if not self._stop and not board.is_proven():
+                effort = Effort(seconds * part, self._limits.seed)
+                take_step(Phase.START, board, self._stop, effort)
+
+    def _turn(self, process: int) -> Turn:
+        return Turn(
+            process=process,
+            processes=1 + len(self._mates),
+            boards=self._boards,
+            limits=self._limits,
+            stop=self._stop,
+            enter=self._enter,
+        )
+
     @contextmanager
-    def _beside(self, end: Stop, seconds: float, seed: int) -> Iterator[None]:
+    def _beside(self) -> Iterator[None]:
         """Have the mates work meanwhile, each followed by a thread."""
         threads = [
             threading.Thread(
-                target=self._follow,
-                args=(number, mate, end, seconds, seed + number * SEEDS_APART),
-                name=f"follows mate {number}",
-                daemon=True,
+                target=self._follow, args=(process, mate), name=f"follows {process}", daemon=True
             )
-            for number, mate in enumerate(self._mates, 1)
+            for process, mate in enumerate(self._mates, 1)
         ]
         for thread in threads:
             thread.start()
-        yield
-        for thread in threads:
-            thread.join()
+        try:
+            yield
+        except BaseException:
+            self._broken.set()
+            raise
+        finally:
+            for thread in threads:
+                thread.join()
 
-    def _follow(self, number: int, mate: Mate, end: Stop, seconds: float, seed: int) -> None:
-        """Do a mate's share of a round; a mate that is lost is left out of it."""
+    def _follow(self, process: int, mate: Mate) -> None:
+        """Let a mate do its share; one that is lost is started again, but not for ever."""
 
         def step(phase: Phase, board: Board, stop: Stop, effort: Effort) -> None:
             fault = mate.work(phase, board, stop, effort)
             if fault:
                 raise BrokenMate(fault)
 
-        try:
-            self._work(number, step, end, seconds, seed)
-        except MateLost as lost:
-            print(lost, file=sys.stderr)
-        except Exception as fault:
-            self._faults.append(fault)
-
-    def _work(self, process: int, step: Step, end: Stop, seconds: float, seed: int) -> None:
-        """Do one process's share of a round: first towards proof, then towards less sawing."""
-        for share in shares(process, 1 + len(self._mates)):
-            for board, part in zip(self._boards, self._parts, strict=True):
-                if not end and not board.is_proven():
-                    self._enter(board, share.phase)
-                    effort = Effort(share.part * part * seconds, seed)
-                    step(share.phase, board, end.when(board.is_proven), effort)
-                    seed += 1
-        self._saw(process, step, end, seed)
-
-    def _saw(self, process: int, step: Step, end: Stop, seed: int) -> None:
-        """Share what time is left between the boards; processes begin at different ones."""
-        pairs = list(zip(self._boards, self._parts, strict=True))
-        if process % 2:
-            pairs.reverse()
-        for index, (board, part) in enumerate(pairs):
-            left = sum(other for _, other in pairs[index:])
-            self._anneal(board, step, end.within(end.remaining_s * part / left), seed)
-
-    def _anneal(self, board: Board, step: Step, end: Stop, seed: int) -> None:
-        """Anneal, and begin again whenever another process finds cheaper stock."""
-        while not end and not board.is_finished():
-            self._enter(board, Phase.SAWING)
-            known = board.stock
-            began = time.monotonic()
-            cheaper = end.when(partial(board.cheaper_than, known)).when(board.is_finished)
-            step(Phase.SAWING, board, cheaper, Effort(end.remaining_s, seed))
-            seed += 1
-            if board.stock == known or time.monotonic() - began < 1e-3:
+        for _ in range(LIVES):
+            try:
+                self._turn(process).take(step)
+                return
+            except MateLost as lost:
+                print(lost, file=sys.stderr)
+            except Exception as fault:
+                self._faults.append(fault)
                 return
 
     def _finished(self) -> bool:
@@ -169,8 +140,11 @@ class Search:
         """Whether nothing has got better for as long as patience lasts; loading is not counted."""
         if KERNEL.pending:
             return False
+        patience = self._limits.patience_s or 0.0
+        if all(board.is_proven() for board in self._boards):
+            patience *= PROVEN_PATIENCE
         last = max(KERNEL.done_at, *(board.changed_at for board in self._boards))
-        return time.monotonic() - last > (self._limits.patience_s or 0.0)
+        return time.monotonic() - last > patience
 
     def _reason(self) -> Reason:
         if self._asked.asked:

@@ -7,8 +7,8 @@ from itertools import count
 import numpy as np
 
 from solver.board import Board
-from solver.effort import Effort
 from solver.cheaper import Fleet, cheaper_fleets, everything, fleet_of, worth
+from solver.effort import Effort
 from solver.instance import Laid, Solution
 from solver.kernel.fleet import desk, left_of, off_of, to_sheets
 from solver.kernel.squeeze import squeeze

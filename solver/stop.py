@@ -15,7 +15,8 @@ class Limits:
     time_s
         Wall time, or ``None``.
     patience_s
-        Ends the run after so long without a better plan or bound, or ``None``.
+        Ends the run after so long without a better plan or bound, a third of it once no
+        cheaper stock is possible; or ``None``.
     work
         Units of work per stage (iterations of the search) instead of seconds: the same
         seed and work give the same plan; or ``None``.

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from typing import Final
 
-from shared.finding import Judged, called, error, judge, say, size_faults, warning
+from shared.finding import Judged, about, called, error, judge, say, size_faults, warning
 from shared.issues import Issue
 from shared.job import Job
-from shared.lengths import MM, Length, LengthStyle
+from shared.lengths import MM, Length, LengthStyle, round_up
 from shared.stock import Stock
 
 THICKEST: Final[Length] = 100 * MM
@@ -57,7 +57,7 @@ def _trims(row: Stock, kerf: Length, style: LengthStyle) -> Iterator[Issue]:
     for field in ("near", "start"):
         if 0 < getattr(trims, field) < least:
             said = (
-                f"{called(row)}: with a {field} trim under {say(least, style)}"
+                f"{called(row)}: with a {field} trim under {about(round_up(least, style), style)}"
                 " (kerf and 2 mm) the blade rides half in air."
             )
             yield warning("stock-trim-thin", row.id, said, f"trims.{field}")

@@ -5,7 +5,14 @@ from dataclasses import replace
 from typing import Final, TypeVar
 
 from shared.issues import Issue, Severity
-from shared.lengths import METRE, Length, LengthStyle, format_with_remainder, with_unit
+from shared.lengths import (
+    METRE,
+    Length,
+    LengthStyle,
+    format_length,
+    format_with_remainder,
+    with_unit,
+)
 from shared.parts import Part
 from shared.stock import Stock
 
@@ -58,6 +65,11 @@ def called(row: Part | Stock) -> str:
     return row.name or f"Row {row.id}"
 
 
+def about(ticks: Length, style: LengthStyle) -> str:
+    """Write a length where a step of the style more or less does not matter."""
+    return with_unit(format_length(ticks, style), style)
+
+
 def say(ticks: Length, style: LengthStyle) -> str:
     """Write a length with its unit; what rounding would hide is written beside it."""
     return with_unit(format_with_remainder(ticks, style), style)
@@ -76,6 +88,5 @@ def size_faults(row: Part | Stock, kind: str, style: LengthStyle) -> Iterator[Is
             said = f"{called(row)}: the {field} is {say(ticks, style)}; it must be more than 0."
             yield error(f"{kind}-size-not-positive", row.id, said, field)
         elif ticks > LONGEST:
-            most = say(LONGEST, style)
-            said = f"{called(row)}: the {field} is {say(ticks, style)}; {most} is the most."
+            said = f"{called(row)}: the {field} is {about(ticks, style)}, more than 100 m."
             yield error(f"{kind}-size-absurd", row.id, said, field)

@@ -183,7 +183,8 @@ class Document(QObject):
     def take_bounds(self, proof: Proof) -> None:
         """Let what was proven about the current job stand beside the layout that is shown."""
         project = valued(self.project, proof)
-        plan = self.plan and replace(self.plan, proof=project.proof)
+        # What was proven of all sheets says nothing of a plan of some of them.
+        plan = self.plan if self.problems else self.plan and replace(self.plan, proof=project.proof)
         self.show(replace(self._sawn, project=project, plan=plan))
 
     def _better(self, sawn: Sawn) -> bool:

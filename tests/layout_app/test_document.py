@@ -270,6 +270,18 @@ def test_sound_sheets_are_planned_beside_a_bad_one() -> None:
     assert sum(row.copies for row in doc.plan.unplaced) == 1
 
 
+def test_bounds_do_not_spoil_the_plan_beside_a_bad_sheet() -> None:
+    """A bound that comes later leaves a plan of some of the sheets one the saw accepts."""
+    doc = document()
+    doc.adopt(planned(doc.job))
+    proof = doc.project.proof
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 90 * INCH, 0)
+    doc.take_bounds(proof)
+    assert doc.plan is not None
+    assert verify(doc.plan) == ()
+
+
 def test_claims_are_dropped_with_the_job_they_were_about() -> None:
     """A proof of the old job is not shown beside the new one."""
     doc = document()

@@ -1,0 +1,155 @@
+"""The compiled search: arrays hold what solutions say, and its steps keep boards sound."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from solver.annealing import save_sawing
+from solver.board import Board
+from solver.cheaper import cheaper_fleets, fleet_of, worth
+from solver.effort import Effort
+from solver.instance import Instance, Solution
+from solver.kernel.chance import below, seeded, share
+from solver.kernel.compiled import digest, prepare_cache
+from solver.kernel.fleet import desk, to_sheets
+from solver.kernel.saving import Ledger, energy
+from solver.kernel.setups import no_setups
+from solver.measure import cost, problems
+from solver.squeezing import squeeze_stock
+from solver.start import first
+from solver.stop import Stop
+from tests.benchmarks.neutral import load, targets
+from tests.solver.some_instances import anything, of_job, plain
+
+LITERATURE = Path(__file__).parents[1] / "benchmarks" / "literature"
+
+
+def on_desk(instance: Instance, solution: Solution):
+    """Lay a solution out for the compiled search."""
+    return desk(instance, solution.sheets, [sheet.kind for sheet in solution.sheets], 1)
+
+
+def sorted_strips(solution: Solution) -> list[list[str]]:
+    """Return a solution without the order of strips, blocks and stacks."""
+    return [
+        sorted(
+            repr((strip.width, sorted((b.length, sorted(b.stack)) for b in strip.blocks)))
+            for strip in sheet.strips
+        )
+        for sheet in solution.sheets
+    ]
+
+
+@given(st.integers(0, 10**6))
+@settings(max_examples=60, deadline=None)
+def test_arrays_hold_what_the_solution_says(seed: int) -> None:
+    """Laid out and read back, a solution is the same but for order."""
+    instance = anything(seed)
+    solution = first(instance)
+    if solution.sheets:
+        search = on_desk(instance, solution)
+        back = Solution(to_sheets(search.laid, search.rooms), solution.left)
+        assert sorted_strips(back) == sorted_strips(solution)
+        assert problems(instance, back) == []
+
+
+@given(st.integers(0, 10**6))
+@settings(max_examples=60, deadline=None)
+def test_energy_is_what_the_measure_says(seed: int) -> None:
+    """Cuts and skims are those counted from first principles; set-ups are never too few."""
+    instance = anything(seed)
+    solution = first(instance)
+    if not solution.sheets:
+        return
+    search, measured = on_desk(instance, solution), cost(instance, solution)
+    assert energy(search, Ledger(no_setups(), 1.0, 0.0, 0.0)) == measured.cuts
+    assert energy(search, Ledger(no_setups(), 0.0, 0.0, 1.0)) == measured.skims
+    trims = sum(
+        any(getattr(instance.kinds[s.kind], name) for s in solution.sheets)
+        for name in ("sheet_trim", "strip_trim")
+    )
+    setups = energy(search, Ledger(no_setups(), 0.0, 1.0, 0.0)) + trims
+    assert setups >= measured.setups
+
+
+@given(st.integers(0, 10**6))
+@settings(max_examples=25, deadline=None)
+def test_steps_keep_a_board_sound_and_make_nothing_worse(seed: int) -> None:
+    """Whatever rules, prices and stock: both stages end with a sound solution, none dearer."""
+    instance = anything(seed)
+    board = Board(instance, first(instance))
+    costs = [board.cost]
+    squeeze_stock(board, Stop(), Effort(1e9, seed, 1500))
+    costs.append(board.cost)
+    save_sawing(board, Stop(), Effort(1e9, seed, 1500))
+    costs.append(board.cost)
+    assert problems(instance, board.solution) == []
+    assert costs == sorted(costs, reverse=True)
+
+
+def test_the_same_seed_and_work_give_the_same_solution() -> None:
+    """With work counted instead of timed the clock has no influence."""
+    instance = plain([(40, 13, 7), (31, 22, 5), (17, 9, 12), (55, 30, 3)], (100, 60), turning=True)
+    found = []
+    for _ in range(2):
+        board = Board(instance, first(instance))
+        squeeze_stock(board, Stop(), Effort(1e9, 5, 3000))
+        save_sawing(board, Stop(), Effort(1e9, 5, 3000))
+        found.append(board.solution)
+    assert found[0] == found[1]
+
+
+@pytest.mark.parametrize("name", ["gcut1", "gcut2", "cl_01_020_08", "cl_05_020_05"])
+def test_published_sheet_counts_are_reached(name: str) -> None:
+    """Lists up to 20 parts meet their best published counts (sources: benchmarks README)."""
+    for variant, job, target in published(name):
+        board = Board(of_job(job), first(of_job(job)), target)
+        squeeze_stock(board, Stop(), Effort(1e9, 1, 400_000))
+        assert len(board.solution.sheets) == target, variant
+
+
+def published(name: str):
+    """Yield variant, job and published count of a list of the literature."""
+    goals = targets(LITERATURE / f"{name}.json")
+    for case in load(LITERATURE / f"{name}.json"):
+        yield case.variant, case.job, goals[case.variant]
+
+
+def test_cheaper_fleets_cost_less_and_have_room() -> None:
+    """Every fleet offered is cheaper and its sheets have the area of all items."""
+    for seed in range(40):
+        instance = anything(seed)
+        fleet = fleet_of(first(instance).sheets)
+        need = sum(it.length * it.width * it.demand for it in instance.items)
+        for other in cheaper_fleets(instance, fleet):
+            assert worth(instance, other) < worth(instance, fleet)
+            kinds = [instance.kinds[kind] for kind in other]
+            assert sum(kind.length * kind.width for kind in kinds) >= need
+
+
+def test_chance_follows_the_posix_generator() -> None:
+    """The state is that of drand48: x' = (25214903917 x + 11) mod 2^48 (POSIX, drand48)."""
+    state = seeded(7)
+    before = int(state[0])
+    drawn = share(state)
+    assert int(state[0]) == (25214903917 * before + 11) % (1 << 48)
+    assert drawn == (int(state[0]) >> 17) / (1 << 31)
+    counts = np.bincount([below(state, 6) for _ in range(6000)], minlength=6)
+    assert len(counts) == 6
+    assert counts.min() > 850
+
+
+def test_compiled_code_is_kept_by_its_sources(tmp_path: Path) -> None:
+    """A changed source has another folder, and the folder of older sources is forgotten."""
+    (tmp_path / "a.py").write_text("x = 1\n")
+    before = digest(tmp_path)
+    (tmp_path / "a.py").write_text("x = 2\n")
+    assert digest(tmp_path) != before
+    old = tmp_path / "ripfirst" / "kernel" / "old"
+    old.mkdir(parents=True)
+    folder = prepare_cache(tmp_path)
+    assert folder.is_dir()
+    assert not old.exists()

@@ -7,7 +7,10 @@ Property tests draw the same examples every time, so that a green suite stays gr
 import os
 import sys
 
+import pytest
 from hypothesis import settings
+
+from solver.compiling import cache_folder, fill
 
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("explore", deadline=None)
@@ -15,3 +18,9 @@ settings.load_profile("steady")
 
 if sys.platform == "linux" and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _search_is_compiled() -> None:
+    """Compile the search before the first test: the first time of all takes its while."""
+    fill(cache_folder())

@@ -16,6 +16,9 @@ from typing import TypeVar, cast
 
 import numba
 
+OTHERS_KEPT = 3
+"""Folders of other installations or versions that are not forgotten yet."""
+
 Function = TypeVar("Function", bound=Callable[..., object])
 
 
@@ -25,8 +28,11 @@ def compiled(function: Function) -> Function:
 
 
 def digest(folder: Path) -> str:
-    """Return a digest of the Python sources of a folder and of the versions that compile them."""
-    found = hashlib.sha256(f"{sys.version} {numba.__version__}".encode())
+    """Return a digest of a folder's place and Python sources and the versions that compile them.
+
+    The place counts because Numba files what it compiles by the path of its source.
+    """
+    found = hashlib.sha256(f"{folder.resolve()} {sys.version} {numba.__version__}".encode())
     for source in sorted(folder.glob("*.py")):
         found.update(source.read_bytes())
     return found.hexdigest()[:16]
@@ -42,15 +48,22 @@ def cache_home() -> Path:
 
 
 def prepare_cache(home: Path) -> Path:
-    """Make the folder for the code of these sources; forget that of other sources."""
+    """Make the folder for the code of these sources; forget all but a few of others."""
     ours = home / "ripfirst" / "kernel"
     folder = ours / digest(Path(__file__).parent)
     if not folder.is_dir():
         folder.mkdir(parents=True)
-        for other in ours.iterdir():
-            if other != folder:
-                shutil.rmtree(other, ignore_errors=True)
+        others = (other for other in ours.iterdir() if other != folder)
+        for old in sorted(others, key=_changed_at, reverse=True)[OTHERS_KEPT:]:
+            shutil.rmtree(old, ignore_errors=True)
     return folder
+
+
+def _changed_at(folder: Path) -> float:
+    try:
+        return folder.stat().st_mtime
+    except OSError:
+        return 0.0
 
 
 def _choose_cache() -> Path:

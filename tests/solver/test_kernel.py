@@ -1,5 +1,6 @@
 """The compiled search: arrays hold what solutions say, and its steps keep boards sound."""
 
+import os
 from pathlib import Path
 
 import numpy as np
@@ -143,13 +144,14 @@ def test_chance_follows_the_posix_generator() -> None:
 
 
 def test_compiled_code_is_kept_by_its_sources(tmp_path: Path) -> None:
-    """A changed source has another folder, and the folder of older sources is forgotten."""
+    """A changed source has another folder, and folders long unused are forgotten."""
     (tmp_path / "a.py").write_text("x = 1\n")
     before = digest(tmp_path)
     (tmp_path / "a.py").write_text("x = 2\n")
     assert digest(tmp_path) != before
-    old = tmp_path / "ripfirst" / "kernel" / "old"
-    old.mkdir(parents=True)
+    ours = tmp_path / "ripfirst" / "kernel"
+    for age in range(6):
+        (ours / f"old{age}").mkdir(parents=True)
+        os.utime(ours / f"old{age}", (1000 - age, 1000 - age))
     folder = prepare_cache(tmp_path)
-    assert folder.is_dir()
-    assert not old.exists()
+    assert {other.name for other in ours.iterdir()} == {"old0", "old1", "old2", folder.name}

@@ -21,7 +21,10 @@ START_PART = 0.015
 
 
 class Share(NamedTuple):
-    """A phase, and when it ends at the latest: a part of the round, or seconds if more."""
+    """A phase, and when it ends at the latest: a part of the round.
+
+    Where rounds are short because patience may end the run, it has ``least_s`` at least.
+    """
 
     phase: Phase
     until: float

@@ -52,10 +52,15 @@ class Turn:
             began = time.monotonic()
             end = self._stop.within(seconds)
             for share in self._shares:
-                until = began + max(share.until * seconds, share.least_s)
+                until = began + self._until(share, seconds)
                 self._towards_proof(step, share, self._stop.within(until - time.monotonic()))
             self._saw(step, end)
             time.sleep(max(0.0, min(LEAST_S, end.remaining_s)))
+
+    def _until(self, share: Share, seconds: float) -> float:
+        """Return when a phase has to end, from the beginning of a round of so many seconds."""
+        most = share.until * seconds
+        return most if self._limits.patience_s is None else max(most, share.least_s)
 
     def _towards_proof(self, step: Step, share: Share, end: Stop) -> None:
         """Work in one phase on all boards that are not proven, each for its part of the time."""

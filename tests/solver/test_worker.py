@@ -135,13 +135,15 @@ def test_a_new_run_takes_the_place_of_the_old(worker: Planner) -> None:
     assert len(plans[-1].event.plan.placements) == 17
 
 
-def test_of_several_runs_asked_at_once_only_the_last_is_planned(worker: Planner) -> None:
-    """Runs that are stale before they begin are told as stopped, without a plan."""
-    for number in (5, 6, 7):
-        worker.plan(number, limits=LONG if number < 7 else SHORT)
+def test_of_several_runs_asked_at_once_the_last_is_planned(worker: Planner) -> None:
+    """Runs that are stale by then end as stopped; each number is answered once."""
+    worker.send(b"".join(encode(PlanRequest(run=n, job=JOB, limits=LONG)) for n in (5, 6)))
+    worker.plan(7, limits=SHORT)
     heard = worker.hear_until(DoneAnswer, 7)
-    assert not any(isinstance(one, BetterAnswer) and one.run == 6 for one in heard)
-    assert any(isinstance(one, DoneAnswer) and one.run == 6 for one in heard)
+    ends = [(one.run, one.event.reason) for one in heard if isinstance(one, DoneAnswer)]
+    assert ends[:2] == [(5, Reason.STOPPED), (6, Reason.STOPPED)]
+    assert [run for run, _ in ends] == [5, 6, 7]
+    assert any(isinstance(one, BetterAnswer) and one.run == 7 for one in heard)
 
 
 @pytest.mark.parametrize(

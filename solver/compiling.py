@@ -33,7 +33,7 @@ def load_kernel() -> None:
 
 def cache_folder() -> Path:
     """Return the folder in which compiled code of these very sources is kept."""
-    import numba  # noqa: PLC0415
+    import numba  # noqa: PLC0415 - slow to load
 
     import solver.kernel.compiled  # noqa: F401, PLC0415 - chooses the folder
 

@@ -51,7 +51,7 @@ class StripColumn(NamedTuple):
     blocks: tuple[tuple[Lying, ...], ...]
 
 
-class Stopped(Exception):  # noqa: N818 (nothing went wrong)
+class Stopped(Exception):  # noqa: N818 - nothing went wrong
     """The search was asked to end in the middle of a long sum."""
 
 

@@ -16,7 +16,7 @@ from solver.stop import Stop
 
 
 def _load_solver() -> None:
-    import ortools.linear_solver.pywraplp  # noqa: PLC0415
+    import ortools.linear_solver.pywraplp  # noqa: PLC0415 - slow to load
     import ortools.sat.python.cp_model  # noqa: F401, PLC0415 - a second to load
 
 

@@ -86,7 +86,7 @@ def _solver(reach: Reach, stop: Stop) -> Any:
     return solver
 
 
-class _Hearer(cp_model.CpSolverSolutionCallback):  # type: ignore[misc]
+class _Hearer(cp_model.CpSolverSolutionCallback):  # type: ignore[misc] # has no types
     """Looks at the stop with every solution and every bound."""
 
     def __init__(self, stop: Stop) -> None:

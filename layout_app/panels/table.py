@@ -159,7 +159,7 @@ class RowTable(QTableView):
             super().closeEditor(editor, hint)
             QTimer.singleShot(0, self, self._finish_if_left)
 
-    def currentChanged(self, now: Index, before: Index) -> None:  # noqa: N802
+    def currentChanged(self, now: Index, before: Index) -> None:  # noqa: N802 - Qt's name
         """Add a whole typed row when the maker goes elsewhere in the table."""
         super().currentChanged(now, before)
         QTimer.singleShot(0, self, self._finish_if_left)

@@ -50,9 +50,9 @@ def measure(project: Path) -> dict[str, float]:
     """Open the window on a project, edit its first part, and return what was measured."""
     from PySide6.QtWidgets import QApplication  # noqa: PLC0415 - part of what is measured
 
-    from layout_app.main_window import MainWindow  # noqa: PLC0415
-    from layout_app.styling import dress  # noqa: PLC0415
-    from layout_app.theme import Theme  # noqa: PLC0415
+    from layout_app.main_window import MainWindow  # noqa: PLC0415 - Qt comes late
+    from layout_app.styling import dress  # noqa: PLC0415 - Qt comes late
+    from layout_app.theme import Theme  # noqa: PLC0415 - Qt comes late
 
     app = QApplication(["window"])
     dress(app, Theme.light())
@@ -74,9 +74,9 @@ class _Watch:
     """Edits once the plan has come, and counts how late the beats of a timer are."""
 
     def __init__(self, window: object) -> None:
-        from PySide6.QtCore import Qt, QTimer  # noqa: PLC0415
+        from PySide6.QtCore import Qt, QTimer  # noqa: PLC0415 - Qt comes late
 
-        from layout_app.main_window import MainWindow  # noqa: PLC0415
+        from layout_app.main_window import MainWindow  # noqa: PLC0415 - Qt comes late
 
         assert isinstance(window, MainWindow)
         self._document = window.document
@@ -107,7 +107,7 @@ class _Watch:
 
     def _edit(self) -> None:
         """Make the first part a twentieth shorter."""
-        from layout_app import hands  # noqa: PLC0415
+        from layout_app import hands  # noqa: PLC0415 - Qt comes late
 
         part = self._document.job.parts[0]
         self._document.layout_changed.connect(self._note)

@@ -52,10 +52,10 @@ def take(out: Path, scale: int) -> int:
     """Take the pictures of one scale."""
     from PySide6.QtWidgets import QApplication  # noqa: PLC0415 - after the scale is set
 
-    from layout_app.main_window import MainWindow  # noqa: PLC0415
-    from layout_app.styling import dress  # noqa: PLC0415
-    from layout_app.theme import Theme  # noqa: PLC0415
-    from solver.stop import Limits  # noqa: PLC0415
+    from layout_app.main_window import MainWindow  # noqa: PLC0415 - Qt comes late
+    from layout_app.styling import dress  # noqa: PLC0415 - Qt comes late
+    from layout_app.theme import Theme  # noqa: PLC0415 - Qt comes late
+    from solver.stop import Limits  # noqa: PLC0415 - Qt comes late
 
     app = QApplication(["ripfirst"])
     dress(app, Theme.light())
@@ -71,7 +71,7 @@ def take(out: Path, scale: int) -> int:
 
 
 def _take_all(window, shoot: "_Camera") -> None:  # type: ignore[no-untyped-def] # Qt comes late
-    from layout_app.theme import Theme  # noqa: PLC0415
+    from layout_app.theme import Theme  # noqa: PLC0415 - Qt comes late
 
     shoot.sizes("empty")
     window.planner.start()
@@ -96,7 +96,7 @@ class _Camera:
 
     def wait(self, ready: Callable[[], bool]) -> None:
         """Let the window live until something holds."""
-        from PySide6.QtTest import QTest  # noqa: PLC0415
+        from PySide6.QtTest import QTest  # noqa: PLC0415 - Qt comes late
 
         deadline = time.monotonic() + WAIT_S
         while not ready():
@@ -106,7 +106,7 @@ class _Camera:
 
     def sizes(self, name: str, shoot: Callable[[str], None] | None = None) -> None:
         """Save a picture at each size."""
-        from PySide6.QtTest import QTest  # noqa: PLC0415
+        from PySide6.QtTest import QTest  # noqa: PLC0415 - Qt comes late
 
         for width, height in SIZES:
             self._window.resize(width, height)
@@ -120,8 +120,8 @@ class _Camera:
 
     def mid_drag(self, name: str) -> None:
         """Carry the first part half over its neighbour, save, and let go of it with Esc."""
-        from PySide6.QtCore import QPoint, Qt  # noqa: PLC0415
-        from PySide6.QtTest import QTest  # noqa: PLC0415
+        from PySide6.QtCore import QPoint, Qt  # noqa: PLC0415 - Qt comes late
+        from PySide6.QtTest import QTest  # noqa: PLC0415 - Qt comes late
 
         view = self._window.bench
         view.verticalScrollBar().setValue(0)

@@ -8,7 +8,7 @@ from layout_app.settling import with_waiting
 from shared.layout import Layout, LayoutSheet
 from shared.plan import Goal, MaterialProof, Plan, Proof
 from shared.stock import Stock
-from solver.standing import KEPT
+from solver.planning.standing import KEPT
 
 
 def adopted(project: Project, plan: Plan) -> Project:

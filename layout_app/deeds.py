@@ -10,7 +10,7 @@ from layout_app.notes import about_text, safety_text
 from layout_app.project import Copy, Project
 from layout_app.store.project_file import SUFFIX
 from shared.parts import GrainRule
-from solver.moves import rip_index, why_not
+from solver.sequencing.moves import rip_index, why_not
 
 if TYPE_CHECKING:
     from layout_app.main_window import MainWindow

@@ -10,8 +10,8 @@ from shared.job import Job
 from shared.layout import Layout, LayoutSheet, Waiting
 from shared.plan import Placement
 from shared.stock import Stock, orientations
-from solver.moves import move_rip
-from solver.sequence import layout_sheet
+from solver.sequencing.moves import move_rip
+from solver.sequencing.sequence import layout_sheet
 
 
 def find(layout: Layout, key: Copy) -> Placement | None:

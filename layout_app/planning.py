@@ -16,8 +16,8 @@ from shared.check import check_job
 from shared.issues import Issue, Severity
 from shared.job import Job
 from shared.plan import Plan
-from solver.compiling import cache_folder, fill, is_filled
 from solver.outcome import Event, Progress
+from solver.planning.compiling import cache_folder, fill, is_filled
 from solver.prepare import MISFITS
 from solver.run import run
 from solver.stop import Limits, Stop

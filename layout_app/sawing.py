@@ -16,7 +16,7 @@ from shared.recognise import problems as problems_of
 from shared.saw import verify
 from shared.stock import Stock, orientations
 from shared.tree import Run
-from solver.sequence import WAITS, saw_up
+from solver.sequencing.sequence import WAITS, saw_up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

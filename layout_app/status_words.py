@@ -8,7 +8,7 @@ from shared.amounts import format_price
 from shared.job import Job
 from shared.lengths import format_pair
 from shared.plan import Goal, Plan, Proof
-from solver.tally import tally
+from solver.sequencing.tally import tally
 
 
 def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> str:

@@ -7,7 +7,7 @@ from shared.cautions import DEFER
 from shared.job import Job
 from shared.lengths import format_pair, with_unit
 from shared.plan import Goal, MaterialProof, Offcut, Plan, Proof
-from solver.tally import tally
+from solver.sequencing.tally import tally
 
 
 def counted(number: int, one: str, many: str = "") -> str:

@@ -5,7 +5,7 @@ from typing import NamedTuple
 from layout_app.wording import best_offcut
 from shared.job import Job
 from shared.plan import Plan
-from solver.tally import tally
+from solver.sequencing.tally import tally
 
 
 class Worth(NamedTuple):

@@ -14,13 +14,13 @@ import sys
 import threading
 import traceback
 
-from solver.crew import Crew
 from solver.outcome import Done, Event, Reason
-from solver.pipes import Sender, claim_output, leave, read_in_background
+from solver.planning.crew import Crew
+from solver.planning.pipes import Sender, claim_output, leave, read_in_background
+from solver.planning.steps import warm_up
+from solver.planning.trouble import log_it
 from solver.run import run
-from solver.steps import warm_up
 from solver.stop import Limits, Stop
-from solver.trouble import log_it
 from solver.wire import (
     FailedAnswer,
     PlanRequest,

@@ -6,14 +6,14 @@ from shared.job import Job
 from shared.layout import LayoutSheet, Waiting
 from shared.plan import Plan
 from solver.board import Board
-from solver.crew import Crew
 from solver.outcome import Done, Event, Reason
+from solver.planning.crew import Crew
+from solver.planning.publisher import Publisher
+from solver.planning.team import Team
+from solver.planning.trouble import Trouble, raise_it
 from solver.prepare import prepare
-from solver.publisher import Publisher
-from solver.search import Search
-from solver.start import first
+from solver.search.start import first
 from solver.stop import Limits, Stop
-from solver.trouble import Trouble, raise_it
 
 
 def run(
@@ -68,7 +68,7 @@ def run(
     mates = crew or Crew(limits.workers - 1)
     reason = Reason.STOPPED
     try:
-        reason = Search(
+        reason = Team(
             boards, limits, ending, mates=mates.mates, enter=publisher.enter, trouble=trouble
         ).run()
     except Exception as fault:

@@ -10,7 +10,7 @@ import sys
 import pytest
 from hypothesis import settings
 
-from solver.compiling import cache_folder, fill
+from solver.planning.compiling import cache_folder, fill
 
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("explore", deadline=None)

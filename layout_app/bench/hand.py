@@ -18,7 +18,7 @@ from layout_app.bench.spots import Spot, spot_at
 from layout_app.document import Document
 from layout_app.selection import Copy
 from shared.lengths import Length
-from solver.moves import rip_index
+from solver.sequencing.moves import rip_index
 
 SNAP_PX = 8.0
 DRAG_PX = 4.0

@@ -12,7 +12,7 @@ from layout_app.selection import Copy
 from shared.lengths import step
 from shared.parts import GrainRule
 from shared.plan import CutKind, Placement, Plan
-from solver.moves import rip_index
+from solver.sequencing.moves import rip_index
 
 RULES = tuple(GrainRule)
 

@@ -8,7 +8,7 @@ from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from layout_app.theme import Theme
 from layout_app.wording import counted
-from solver.tally import tally
+from solver.sequencing.tally import tally
 
 
 class SequencePanel(QWidget):

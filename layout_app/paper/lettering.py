@@ -7,7 +7,7 @@ from itertools import count
 from layout_app.paper.elements import width_of
 from layout_app.paper.millimetres import to_mm
 from shared.drawing import Fitted, Label, Space, fit
-from solver.naming import letters
+from solver.sequencing.naming import letters
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -22,10 +22,10 @@ from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan, save_plan
 from shared.plan import Plan
 from shared.saw import verify
-from solver.crew import Crew
 from solver.outcome import Better, Event
+from solver.planning.crew import Crew
+from solver.planning.steps import KERNEL, SOLVER
 from solver.run import run
-from solver.steps import KERNEL, SOLVER
 from solver.stop import Limits
 from tests.benchmarks.neutral import CUT_S, SETUP_S, Benchmark, load, targets
 

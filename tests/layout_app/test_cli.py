@@ -13,7 +13,7 @@ from layout_app.cli import main
 from layout_app.store.plan_file import plan_text, read_plan
 from layout_app.store.project_file import read_project
 from shared.saw import verify
-from solver.processes import surroundings
+from solver.planning.processes import surroundings
 from tests.layout_app.test_store import PART, STOCK, project, written
 from tests.shared.small_plan import PLAN
 

@@ -16,7 +16,7 @@ from shared.saw import verify
 from shared.shop import Axis, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run
-from solver.sequence import layout_sheet, saw_up
+from solver.sequencing.sequence import layout_sheet, saw_up
 from tests.strategies import jobs, kerfs, parts, stock_rows
 
 WILD = st.one_of(

@@ -10,7 +10,7 @@ from shared.saw import verify
 from shared.shop import FirstCut
 from shared.stock import Trims
 from shared.tree import Run, left_over, passes, places, runs
-from solver.sequence import layout_sheet, saw_up
+from solver.sequencing.sequence import layout_sheet, saw_up
 from tests.brute_cuts import NEVER, BruteSaw
 from tests.strategies import LaidOut, laid_out
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from shared.plan import Cut, CutKind, Offcut, Placement, Plan
 from shared.saw import lying, verify
-from solver.sequence import saw_up
+from solver.sequencing.sequence import saw_up
 from tests.shared.good_plans import ALL
 from tests.strategies import LaidOut, laid_out
 

@@ -4,8 +4,8 @@ from hypothesis import given
 
 from shared.saw import lying, verify
 from shared.tree import left_over, passes, runs
-from solver.sequence import layout_sheet, saw_up
-from solver.tally import tally
+from solver.sequencing.sequence import layout_sheet, saw_up
+from solver.sequencing.tally import tally
 from tests.strategies import LaidOut, laid_out
 
 

@@ -15,14 +15,14 @@ from shared.saw import verify
 from shared.shop import Axis, CutRule, FirstCut, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run
-from solver.assemble import trees
 from solver.instance import Block, Laid, Lying, Solution, Strip
-from solver.last import Sizes, spared
 from solver.measure import cost
 from solver.prepare import prepare
-from solver.sequence import layout_sheet, saw_up
-from solver.start import passes
-from solver.tally import tally
+from solver.search.start import passes
+from solver.sequencing.assemble import trees
+from solver.sequencing.last import Sizes, spared
+from solver.sequencing.sequence import layout_sheet, saw_up
+from solver.sequencing.tally import tally
 
 KERF = 3 * MM
 

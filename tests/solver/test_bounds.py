@@ -8,7 +8,8 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 
-from solver.bounds import (
+from solver.instance import Instance, Row
+from solver.proof.bounds import (
     doublings,
     dual_bound,
     fractional_bound,
@@ -18,7 +19,6 @@ from solver.bounds import (
     steps,
     threshold,
 )
-from solver.instance import Instance, Row
 from tests.solver.brute_force import least_price
 from tests.solver.some_instances import plain
 from tests.solver.tiny_instances import tiny
@@ -157,5 +157,5 @@ def test_no_plan_is_cheaper_than_the_bound(instance: Instance) -> None:
 
 def test_bounds_do_without_ortools() -> None:
     """The quick bounds are there before the solver is loaded, so they must not load it."""
-    code = "import sys, solver.bounds; sys.exit('ortools' in sys.modules)"
+    code = "import sys, solver.proof.bounds; sys.exit('ortools' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
-from solver.bounds import lower_bound
-from solver.columns import BoundError, ColumnGeneration
 from solver.instance import Block, Instance, Laid, Solution
 from solver.measure import problems
-from solver.shapes import shapes_of
+from solver.proof.bounds import lower_bound
+from solver.proof.columns import BoundError, ColumnGeneration
+from solver.proof.shapes import shapes_of
 from solver.stop import Stop
 from tests.benchmarks import neutral
 from tests.solver.brute_force import least_price

@@ -8,13 +8,13 @@ from typing import TypeVar
 import pytest
 from hypothesis import given, settings
 
-from solver.columns import ColumnGeneration
-from solver.guillotine import CompactResult, Goal, Status, cut
 from solver.instance import Block, Instance, Laid, Lying, Row, Solution, Strip, Weights
 from solver.measure import cost, price, problems
-from solver.start import first
+from solver.proof.columns import ColumnGeneration
+from solver.proof.guillotine import CompactResult, Goal, Status, cut
+from solver.proof.stoppable import Reach
+from solver.search.start import first
 from solver.stop import Stop
-from solver.stoppable import Reach
 from tests.solver.brute_force import least_price
 from tests.solver.some_instances import plain
 from tests.solver.tiny_instances import tiny, trimmed

@@ -8,19 +8,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver.annealing import save_sawing
 from solver.board import Board
-from solver.cheaper import cheaper_fleets, fleet_of, worth
 from solver.effort import Effort
 from solver.instance import Instance, Solution
-from solver.kernel.chance import below, seeded, share
-from solver.kernel.compiled import digest, prepare_cache
-from solver.kernel.fleet import desk, to_sheets
-from solver.kernel.saving import Ledger, energy
-from solver.kernel.setups import no_setups
 from solver.measure import cost, problems
-from solver.squeezing import squeeze_stock
-from solver.start import first
+from solver.search.annealing import save_sawing
+from solver.search.cheaper import cheaper_fleets, fleet_of, worth
+from solver.search.kernel.chance import below, seeded, share
+from solver.search.kernel.compiled import digest, prepare_cache
+from solver.search.kernel.fleet import desk, to_sheets
+from solver.search.kernel.saving import Ledger, energy
+from solver.search.kernel.setups import no_setups
+from solver.search.squeezing import squeeze_stock
+from solver.search.start import first
 from solver.stop import Stop
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import anything, of_job, plain

@@ -13,9 +13,9 @@ from shared.saw import verify
 from shared.shop import Axis, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run
-from solver.moves import move_rip, rip_index, why_not
-from solver.sequence import layout_sheet, saw_up
-from solver.tally import tally
+from solver.sequencing.moves import move_rip, rip_index, why_not
+from solver.sequencing.sequence import layout_sheet, saw_up
+from solver.sequencing.tally import tally
 
 KERF = 3 * MM
 WIDTHS = (100, 60, 80)

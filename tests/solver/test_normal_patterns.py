@@ -5,7 +5,7 @@ from itertools import product
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver.normal_patterns import Axis, Scale, normal_patterns
+from solver.proof.normal_patterns import Axis, Scale, normal_patterns
 
 SIZES = st.dictionaries(st.integers(1, 40), st.integers(1, 3), min_size=1, max_size=4)
 

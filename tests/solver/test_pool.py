@@ -6,14 +6,14 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
-from solver.columns import ColumnGeneration
 from solver.instance import Block, Instance, Laid, Lying, Row, Solution, Strip
 from solver.measure import goal_value, price, problems
-from solver.pool import add_strips, choose, without_surplus
-from solver.start import first
+from solver.proof.columns import ColumnGeneration
+from solver.proof.pool import add_strips, choose, without_surplus
+from solver.proof.stoppable import Reach
+from solver.proof.strip_pool import StripPool
+from solver.search.start import first
 from solver.stop import Stop
-from solver.stoppable import Reach
-from solver.strip_pool import StripPool
 from tests.benchmarks import neutral
 from tests.solver.some_instances import of_job, plain
 from tests.solver.tiny_instances import tiny

@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.instance import Instance
-from solver.normal_patterns import Axis
-from solver.pricing import Pricing, dearest_sheet
-from solver.shapes import Grid, grid_of, shapes_of
+from solver.proof.normal_patterns import Axis
+from solver.proof.pricing import Pricing, dearest_sheet
+from solver.proof.shapes import Grid, grid_of, shapes_of
 from solver.stop import Stop
 from tests.solver.tiny_instances import tiny
 

@@ -1,4 +1,4 @@
-"""The compiled search and the interpreted one that stands in for it."""
+"""The compiled search, and planning where it cannot be compiled."""
 
 from itertools import islice
 from pathlib import Path
@@ -6,17 +6,17 @@ from random import Random
 
 import pytest
 
-from solver import steps
 from solver.board import Board
 from solver.effort import Effort
 from solver.instance import Instance
-from solver.interpreted import save_interpreted, squeeze_interpreted
 from solver.measure import cost
 from solver.outcome import Phase
-from solver.readiness import Readiness
-from solver.start import passes
-from solver.steps import KERNEL, take_step
-from solver.stop import Stop
+from solver.planning import steps
+from solver.planning.readiness import Readiness
+from solver.planning.steps import KERNEL, take_step
+from solver.run import run
+from solver.search.start import passes
+from solver.stop import Limits, Stop
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import of_job
 
@@ -66,22 +66,13 @@ def test_counted_work_gives_the_same_solution_again_compiled() -> None:
     assert solutions[0] == solutions[1]
 
 
-def test_the_interpreted_search_finds_fewer_sheets_and_less_sawing() -> None:
-    """Without the compiler, some thousand tries still better a constructive solution."""
-    board, goal = classic("cl_08_060_01")
-    squeeze_interpreted(board, Stop(), Effort(60.0, 1, 20_000))
-    assert len(board.solution.sheets) == goal
-    before = board.cost
-    save_interpreted(board, Stop(), Effort(60.0, 1, 1_000))
-    assert board.cost < before
-
-
-def test_where_the_compiler_fails_the_search_goes_on_interpreted(
+def test_where_the_compiler_fails_constructing_goes_on(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """A compiler that cannot be loaded is reported, and the sheets are found all the same."""
+    """A compiler that cannot be loaded is reported; other ways find the sheets of a loose list."""
     monkeypatch.setattr(steps, "KERNEL", Readiness(fail))
-    board, goal = classic("cl_08_060_01")
-    take_step(Phase.SQUEEZE, board, Stop(), Effort(60.0, 1, 20_000))
-    assert len(board.solution.sheets) == goal
+    job = next(b.job for b in load(LITERATURE / "A-22.json") if b.variant == "oriented")
+    plan = run(job, Limits(work=50), lambda event: None)
     assert "no compiler" in capsys.readouterr().err
+    assert plan is not None
+    assert len(plan.sheets) == targets(LITERATURE / "A-22.json")["oriented"]

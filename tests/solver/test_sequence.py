@@ -14,9 +14,9 @@ from shared.plan import CutKind, Keep, Offcut, Plan, Unplaced
 from shared.shop import Axis, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run, left_over
-from solver.naming import Names, letters
-from solver.sequence import layout_sheet, saw_up
-from solver.tally import tally
+from solver.sequencing.naming import Names, letters
+from solver.sequencing.sequence import layout_sheet, saw_up
+from solver.sequencing.tally import tally
 
 
 def inch(text: str) -> Length:

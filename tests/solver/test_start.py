@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.measure import cost, problems
-from solver.start import first, improve, passes
+from solver.search.start import first, improve, passes
 from solver.stop import Stop
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import anything, of_job, plain

@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 from ortools.sat.python import cp_model
 
+from solver.proof.stoppable import Reach, solve
 from solver.stop import Stop
-from solver.stoppable import Reach, solve
 
 
 def pigeons(holes: int) -> Any:

@@ -11,7 +11,7 @@ from shared.job import Job
 from shared.lengths import INCH
 from shared.saw import verify
 from solver.outcome import Reason
-from solver.processes import surroundings
+from solver.planning.processes import surroundings
 from solver.stop import Limits
 from solver.wire import (
     Answer,
@@ -194,7 +194,7 @@ def test_nothing_but_messages_comes_out() -> None:
         [
             sys.executable,
             "-c",
-            "import os; from solver.pipes import claim_output; line = claim_output();"
+            "import os; from solver.planning.pipes import claim_output; line = claim_output();"
             "print('log', flush=True); os.write(1, b'native\\n'); line.write(b'message\\n')",
         ],
         capture_output=True,

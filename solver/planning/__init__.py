@@ -1,0 +1,1 @@
+"""One planning run: who works on what for how long, and in which process."""

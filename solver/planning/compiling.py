@@ -1,0 +1,98 @@
+"""Have the search compiled once for all processes, by a process of its own.
+
+Compiling takes some ten seconds and holds the interpreter; loading what is compiled takes
+less than one. So whoever needs the search first starts a process that compiles it into
+the cache on disk, the others wait for that, and all go on with other work meanwhile.
+"""
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+from solver.planning.processes import surroundings
+
+MARK = "compiled"
+"""File in the cache that says that all of it is there."""
+LOCK = "compiling"
+"""File in the cache while some process fills it."""
+STALE_S = 90.0
+"""A lock this old was left behind by a process that is gone."""
+LOOK_S = 0.1
+
+
+def load_kernel() -> None:
+    """Return once the compiled search can be used in this process."""
+    from solver.search.kernel.warm import warm_kernel  # noqa: PLC0415 - loads the compiler
+
+    fill(cache_folder())
+    warm_kernel()
+
+
+def cache_folder() -> Path:
+    """Return the folder in which compiled code of these very sources is kept."""
+    import numba  # noqa: PLC0415 - slow to load
+
+    import solver.search.kernel.compiled  # noqa: F401, PLC0415 - chooses the folder
+
+    return Path(str(numba.config.CACHE_DIR))
+
+
+def is_filled(folder: Path) -> bool:
+    """Whether everything is compiled already."""
+    return (folder / MARK).exists()
+
+
+def fill(folder: Path) -> None:
+    """Have the cache filled, by another process or by one that does so already."""
+    while not is_filled(folder):
+        if _take_lock(folder / LOCK):
+            subprocess.run(
+                [sys.executable, "-P", "-m", "solver.planning.compiling"],
+                env=surroundings(),
+                stdin=subprocess.DEVNULL,
+                stdout=subprocess.DEVNULL,
+                check=False,
+            )
+            return
+        time.sleep(LOOK_S)
+
+
+def _take_lock(lock: Path) -> bool:
+    """Take the lock if it is free or stale; true also where none can be kept."""
+    try:
+        os.close(os.open(lock, os.O_CREAT | os.O_EXCL))
+    except FileExistsError:
+        return _is_stale(lock)
+    except OSError:
+        return True
+    return True
+
+
+def _is_stale(lock: Path) -> bool:
+    try:
+        return time.time() - lock.stat().st_mtime > STALE_S
+    except OSError:
+        return False
+
+
+def main() -> None:
+    """Compile into the cache, and mark it; goes on to the end even if nobody waits any more.
+
+    If it fails, whoever waits compiles when it loads.
+    """
+    from solver.search.kernel.warm import warm_kernel  # noqa: PLC0415 - loads the compiler
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    folder = cache_folder()
+    try:
+        warm_kernel()
+        (folder / MARK).touch()
+    finally:
+        (folder / LOCK).unlink(missing_ok=True)
+
+
+if __name__ == "__main__":
+    main()

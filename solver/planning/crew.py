@@ -1,0 +1,242 @@
+"""Mates of the planning process: started early, kept warm, halted or ended at a word."""
+
+import contextlib
+import queue
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Sequence
+
+from solver.board import Board
+from solver.effort import Effort
+from solver.instance import Solution
+from solver.outcome import Phase
+from solver.planning.mate_wire import (
+    Finished,
+    Halt,
+    Line,
+    News,
+    Task,
+    Warm,
+    decode_line,
+    encode_line,
+)
+from solver.planning.processes import surroundings
+from solver.stop import Stop
+
+LOOK_S = 0.02
+"""Time between two looks at the stop."""
+LAST_NEWS_S = 0.05
+"""Time a halted mate has for what it just found; then it is left to come to an end alone."""
+DEAF_S = 1.0
+"""A halted mate that still works after so long does not hear: its process is ended."""
+
+
+class MateLost(Exception):  # noqa: N818 - says what happened
+    """The process of a mate has ended, or does not hear."""
+
+
+class _Line:
+    """A mate's process, with a thread that writes to it and one that reads from it."""
+
+    def __init__(self) -> None:
+        self.heard: queue.SimpleQueue[Line | None] = queue.SimpleQueue()
+        self._told: queue.SimpleQueue[Line | None] = queue.SimpleQueue()
+        self.warm = threading.Event()
+        self._process = subprocess.Popen(
+            [sys.executable, "-P", "-m", "solver.planning.mate"],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            env=surroundings(),
+        )
+        for work in (self._write, self._read):
+            threading.Thread(target=work, name="mate's line", daemon=True).start()
+
+    @property
+    def alive(self) -> bool:
+        """Whether the process runs."""
+        return self._process.poll() is None
+
+    def tell(self, line: Line) -> None:
+        """Send a line, sooner or later."""
+        self._told.put(line)
+
+    def wait_warm(self) -> None:
+        """Wait until the process has loaded what is slow to load, or has ended."""
+        while self.alive and not self.warm.wait(LOOK_S):
+            pass
+
+    def end(self) -> None:
+        """End the process at once."""
+        self._process.kill()
+        self._process.wait()
+        self._told.put(None)
+
+    def _write(self) -> None:
+        pipe = self._process.stdin
+        with contextlib.suppress(OSError, ValueError):
+            while pipe is not None and (line := self._told.get()) is not None:
+                pipe.write(encode_line(line))
+                pipe.flush()
+        with contextlib.suppress(OSError, ValueError):
+            if pipe is not None:
+                pipe.close()
+
+    def _read(self) -> None:
+        pipe = self._process.stdout
+        if pipe is not None:
+            with contextlib.suppress(OSError, ValueError), pipe:
+                for text in pipe:
+                    self._take(decode_line(text))
+        self.heard.put(None)
+
+    def _take(self, line: Line) -> None:
+        if isinstance(line, Warm):
+            self.warm.set()
+        else:
+            self.heard.put(line)
+
+
+class Mate:
+    """One mate, as seen from here. One task at a time, from one thread."""
+
+    def __init__(self) -> None:
+        self._line: _Line | None = None
+        self._number = 0
+        self._finished = 0
+        self._halted_at = 0.0
+
+    def start(self) -> _Line:
+        """Start the process if it does not run."""
+        if self._line is None or not self._line.alive:
+            self.end()
+            self._line = _Line()
+        return self._line
+
+    def end(self) -> None:
+        """End the process at once."""
+        line, self._line = self._line, None
+        self._finished = self._number
+        if line is not None:
+            line.end()
+
+    def work(self, phase: Phase, board: Board, stop: Stop, effort: Effort) -> str:
+        """Let the mate work on a board until it is done or stopped; return what broke, or "".
+
+        Raises
+        ------
+        MateLost
+            If its process has ended; the next task starts another.
+        """
+        line = self.start()
+        self._number += 1
+        known = _Known(board)
+        line.tell(
+            Task(
+                task=self._number,
+                phase=phase,
+                instance=board.instance,
+                solution=known.solution,
+                bound=known.bound,
+                seconds=min(effort.seconds, stop.remaining_s),
+                seed=effort.seed,
+            )
+        )
+        return self._follow(line, board, stop, known)
+
+    def _follow(self, line: _Line, board: Board, stop: Stop, known: "_Known") -> str:
+        """Exchange news until the task is over."""
+        while not stop:
+            fault = self._hear(line, board, known)
+            if fault is not None:
+                return fault
+            if known.differs(board):
+                line.tell(known.news(board, self._number))
+        line.tell(Halt(task=self._number))
+        self._halted_at = time.monotonic()
+        last_news = Stop().within(LAST_NEWS_S)
+        while not last_news:
+            fault = self._hear(line, board, known)
+            if fault is not None:
+                return fault
+        return ""
+
+    def _hear(self, line: _Line, board: Board, known: "_Known") -> str | None:
+        """Take one line of the mate, if there is one soon; return how the task ended, if it did."""
+        try:
+            heard = line.heard.get(timeout=LOOK_S)
+        except queue.Empty:
+            self._check_hearing()
+            return None
+        if heard is None:
+            self.end()
+            raise MateLost("a mate's process has ended")
+        if isinstance(heard, Finished):
+            self._finished = heard.task
+            return heard.fault if heard.task == self._number else None
+        if isinstance(heard, News) and heard.task == self._number:
+            known.take(board, heard)
+        return None
+
+    def _check_hearing(self) -> None:
+        """End the process if it still works at what was halted long ago."""
+        behind = self._finished < self._number - 1
+        if behind and time.monotonic() - self._halted_at > DEAF_S:
+            self.end()
+            raise MateLost("a mate did not hear")
+
+
+class _Known:
+    """What the mate knows of a board."""
+
+    def __init__(self, board: Board) -> None:
+        self.solution: Solution = board.solution
+        self.bound = board.bound
+
+    def differs(self, board: Board) -> bool:
+        """Whether there is a cheaper solution, or a better bound, than the mate knows."""
+        return board.solution is not self.solution or board.bound > self.bound
+
+    def news(self, board: Board, task: int) -> News:
+        """Return what the mate does not know, and take it as known."""
+        self.solution, self.bound = board.solution, board.bound
+        return News(task=task, solution=self.solution, bound=self.bound)
+
+    def take(self, board: Board, news: News) -> None:
+        """Write down what the mate found."""
+        board.raise_bound(news.bound)
+        self.bound = max(self.bound, news.bound)
+        if news.solution is not None and board.offer(news.solution):
+            self.solution = board.solution
+        if news.least_sawing:
+            board.finish_sawing()
+
+
+class Crew:
+    """So many mates; use as a context, or end it."""
+
+    def __init__(self, mates: int) -> None:
+        self.mates: Sequence[Mate] = tuple(Mate() for _ in range(mates))
+
+    def start(self) -> None:
+        """Start all processes, so that they are warm when there is work."""
+        for mate in self.mates:
+            mate.start()
+
+    def wait_warm(self) -> None:
+        """Start all processes and wait until each has loaded what is slow to load."""
+        for mate in self.mates:
+            mate.start().wait_warm()
+
+    def end(self) -> None:
+        """End all processes."""
+        for mate in self.mates:
+            mate.end()
+
+    def __enter__(self) -> "Crew":
+        self.start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.end()

@@ -1,0 +1,121 @@
+"""The mate: a process of its own that proves, squeezes or anneals what it is told to.
+
+``python -m solver.planning.mate`` is started by `solver.planning.crew` and ends with its input.
+"""
+
+import queue
+import sys
+import threading
+import traceback
+
+from solver.board import Board
+from solver.effort import Effort
+from solver.planning.mate_wire import (
+    Finished,
+    Halt,
+    Line,
+    News,
+    Task,
+    Warm,
+    decode_line,
+    encode_line,
+)
+from solver.planning.pipes import Sender, claim_output, leave, read_in_background
+from solver.planning.steps import KERNEL, SOLVER, take_step, warm_up
+from solver.stop import Stop
+
+
+class Mate:
+    """Does one task after the other, and listens meanwhile."""
+
+    def __init__(self, send: Sender) -> None:
+        self._send = send
+        self._tasks: queue.SimpleQueue[Task | None] = queue.SimpleQueue()
+        self._halted = -1
+        self._stop = Stop()
+        self._board: Board | None = None
+        self._number = -1
+
+    def heard(self, text: bytes) -> None:
+        """Take a line of the other side; called by the reader."""
+        line = decode_line(text)
+        if isinstance(line, Task):
+            self._tasks.put(line)
+        elif isinstance(line, Halt):
+            self._halted = max(self._halted, line.task)
+        elif isinstance(line, News):
+            self._take(line)
+
+    def gone(self) -> None:
+        """End: nobody listens any more."""
+        self._stop.ask()
+        self._tasks.put(None)
+
+    def tell_warm(self) -> None:
+        """Tell, once it is so, that everything slow is loaded."""
+        SOLVER.wait()
+        KERNEL.wait()
+        self._send(encode_line(Warm()))
+
+    def work(self) -> None:
+        """Do the tasks that come, until input ends."""
+        while (task := self._tasks.get()) is not None:
+            self._send(encode_line(Finished(task=task.task, fault=self._do(task))))
+
+    def _do(self, task: Task) -> str:
+        """Do one task; return what broke, or nothing."""
+        stop = self._stop.within(task.seconds).when(lambda: self._halted >= task.task)
+        try:
+            board = Board(task.instance, task.solution, task.bound)
+            self._board, self._number = board, task.task
+            board.listen(_Reports(task, self._send))
+            take_step(task.phase, board, stop, Effort(task.seconds, task.seed))
+        except Exception as error:
+            traceback.print_exc()
+            return f"{type(error).__name__}: {error}"
+        return ""
+
+    def _take(self, news: News) -> None:
+        board = self._board
+        if board is None or news.task != self._number:
+            return
+        board.raise_bound(news.bound)
+        if news.solution is not None:
+            board.offer(news.solution)
+
+
+class _Reports:
+    """Tells the other side what is better than what it knows."""
+
+    def __init__(self, task: Task, send: Sender) -> None:
+        self._task = task.task
+        self._send = send
+        self._solution = task.solution
+        self._bound = task.bound
+
+    def __call__(self, board: Board) -> None:
+        solution, bound = board.solution, board.bound
+        finished = board.is_finished()
+        news: Line = News(
+            task=self._task,
+            solution=None if solution is self._solution else solution,
+            bound=bound,
+            least_sawing=finished,
+        )
+        if solution is not self._solution or bound > self._bound or finished:
+            self._solution, self._bound = solution, bound
+            self._send(encode_line(news))
+
+
+def main() -> None:
+    """Run a mate on standard input and output."""
+    mate = Mate(Sender(claim_output()))
+    read_in_background(sys.stdin.buffer, mate.heard, mate.gone)
+    warm_up()
+    threading.Thread(target=mate.tell_warm, name="tells", daemon=True).start()
+    mate.work()
+    leave()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,127 @@
+"""Turns what is written on the boards into plans, sawn and told to whoever listens."""
+
+import threading
+import time
+from collections.abc import Callable, Sequence
+
+from shared.layout import LayoutSheet
+from shared.plan import Plan
+from solver.board import Board
+from solver.outcome import Better, Event, Phase, Progress
+from solver.planning.plans import compose
+from solver.planning.standing import Standing
+from solver.planning.trouble import RefusedPlan, Trouble
+from solver.prepare import Prepared
+
+LEAST_PAUSE_S = 0.1
+"""Least time between two plans."""
+SHARE = 0.1
+"""Part of the time that making plans may take from the search beside it."""
+
+
+class Publisher:
+    """Publishes the best plan whenever a board has changed, but not too often.
+
+    Plans are made in a thread of their own; all events pass one lock, so they come one
+    after the other. What the simulated saw refuses goes to ``trouble`` and to nobody else.
+    """
+
+    def __init__(
+        self,
+        prepared: Prepared,
+        kept: Sequence[LayoutSheet],
+        boards: Sequence[Board],
+        say: Callable[[Event], None],
+        trouble: Trouble,
+    ) -> None:
+        self._prepared = prepared
+        self._kept = kept
+        self._boards = boards
+        self._say = say
+        self._trouble = trouble
+        self._started = time.monotonic()
+        self._changed = threading.Event()
+        self._ended = threading.Event()
+        self._lock = threading.Lock()
+        self._phases = [Phase.START] * len(boards)
+        self._told: dict[str, tuple[Phase, int, int]] = {}
+        self._published: list[tuple[object, int]] = []
+        self._thread = threading.Thread(target=self._work, name="publisher", daemon=True)
+        self._fault: BaseException | None = None
+        self.plan: Plan | None = None
+
+    @property
+    def elapsed_s(self) -> float:
+        """Seconds since the run began."""
+        return time.monotonic() - self._started
+
+    def start(self) -> None:
+        """Publish the first plan now, and later ones as they are found."""
+        self.publish()
+        for board in self._boards:
+            board.listen(self._heard)
+        self._thread.start()
+
+    def finish(self) -> None:
+        """Publish what is left to publish; raise what went wrong meanwhile."""
+        self._ended.set()
+        self._changed.set()
+        self._thread.join()
+        if self._fault is not None:
+            raise self._fault
+        self.publish()
+
+    def enter(self, board: Board, phase: Phase) -> None:
+        """Tell that work on a material has come to a phase."""
+        self._phases[self._boards.index(board)] = phase
+        self._tell(board)
+
+    def publish(self) -> None:
+        """Make the plan of the best solutions and tell it, unless it is told already."""
+        standings = [Standing(b.instance, b.solution, b.bound) for b in self._boards]
+        state: list[tuple[object, int]] = [(s.solution, s.bound) for s in standings]
+        if self.plan is not None and state == self._published:
+            return
+        self._published = state
+        try:
+            plan = compose(self._prepared, self._kept, standings)
+        except RefusedPlan as refusal:
+            self._trouble(refusal)
+            return
+        self.plan = plan
+        with self._lock:
+            self._say(Better(plan=plan, elapsed_s=self.elapsed_s))
+
+    def _heard(self, board: Board) -> None:
+        self._changed.set()
+        self._tell(board)
+
+    def _tell(self, board: Board) -> None:
+        phase = self._phases[self._boards.index(board)]
+        bound = min(board.bound, board.value)
+        material, told = board.instance.material, (phase, board.value, bound)
+        with self._lock:
+            if self._told.get(material) == told:
+                return
+            self._told[material] = told
+            self._say(
+                Progress(
+                    material=material,
+                    phase=phase,
+                    value=board.value,
+                    bound=bound,
+                    elapsed_s=self.elapsed_s,
+                )
+            )
+
+    def _work(self) -> None:
+        try:
+            while not self._ended.is_set():
+                self._changed.wait()
+                self._changed.clear()
+                began = time.monotonic()
+                self.publish()
+                took = time.monotonic() - began
+                self._ended.wait(max(LEAST_PAUSE_S, took / SHARE))
+        except BaseException as error:
+            self._fault = error

@@ -1,0 +1,129 @@
+"""One step of work on one board: the only place that knows every method."""
+
+import time
+from collections.abc import Callable
+from random import Random
+
+from solver.board import Board
+from solver.effort import Effort
+from solver.outcome import Phase
+from solver.planning.compiling import load_kernel
+from solver.planning.readiness import Readiness
+from solver.proof.bounds import lower_bound
+from solver.search.start import passes
+from solver.stop import Stop
+
+
+def _load_solver() -> None:
+    import ortools.linear_solver.pywraplp  # noqa: PLC0415 - slow to load
+    import ortools.sat.python.cp_model  # noqa: F401, PLC0415 - a second to load
+
+
+LOADING_S = 0.01
+"""Left to what is loading after every constructive solution meanwhile."""
+
+Step = Callable[[Board, Stop, Effort], None]
+
+KERNEL = Readiness(load_kernel)
+"""The compiled search."""
+SOLVER = Readiness(_load_solver)
+"""OR-Tools."""
+
+
+def warm_up(proves: bool = True) -> None:
+    """Begin to load and compile what is slow to, before it is needed.
+
+    ``proves`` is whether this process proves bounds.
+    """
+    if proves:
+        SOLVER.begin()
+    KERNEL.begin(after=SOLVER if proves else None)
+
+
+def take_step(phase: Phase, board: Board, stop: Stop, effort: Effort) -> None:
+    """Work on a board until the phase has nothing more to gain, or is stopped."""
+    _STEPS[phase](board, stop.within(effort.seconds), effort)
+
+
+def bound_quickly(board: Board) -> None:
+    """Raise the bound by what costs milliseconds."""
+    costs = [row.price for row in board.instance.rows]
+    board.raise_bound(lower_bound(board.instance, costs))
+
+
+def _start(board: Board, stop: Stop, effort: Effort) -> None:
+    """Offer constructive solutions until the fewest sheets are proven."""
+    for done, solution in enumerate(passes(board.instance, Random(effort.seed)), 1):
+        board.offer(solution)
+        if stop or board.is_proven() or (effort.work is not None and done >= effort.work):
+            return
+
+
+def _squeeze(board: Board, stop: Stop, effort: Effort) -> None:
+    rest = _until_ready(KERNEL, board, stop, effort)
+    if rest is not None and not board.is_proven():
+        from solver.search.squeezing import squeeze_stock  # noqa: PLC0415 - needs the kernel
+
+        squeeze_stock(board, stop, rest)
+
+
+def _prove(board: Board, stop: Stop, effort: Effort) -> None:
+    rest = _until_ready(SOLVER, board, stop, effort)
+    if rest is not None and not board.is_proven():
+        from solver.proof.proving import prove_stock  # noqa: PLC0415 - needs OR-Tools
+
+        prove_stock(board, stop, rest)
+
+
+def _saw(board: Board, stop: Stop, effort: Effort) -> None:
+    _prove_sawing(board, stop, effort)
+    rest = _until_ready(KERNEL, board, stop, effort)
+    if rest is not None and not board.is_finished():
+        from solver.search.annealing import save_sawing  # noqa: PLC0415 - needs the kernel
+
+        save_sawing(board, stop, rest)
+
+
+def _prove_sawing(board: Board, stop: Stop, effort: Effort) -> None:
+    """Try a small job whole, in the process that has what it takes."""
+    if SOLVER.ready or effort.work is not None:
+        from solver.proof.proving import least_sawing  # noqa: PLC0415 - needs OR-Tools
+
+        least_sawing(board, stop, effort)
+
+
+def _until_ready(needed: Readiness, board: Board, stop: Stop, effort: Effort) -> Effort | None:
+    """Construct until it is ready; return the rest of the effort, ``None`` if it fails.
+
+    Where work is counted it is only waited for, so that the result does not depend on the
+    clock.
+    """
+    if effort.work is not None:
+        needed.wait()
+    began = time.monotonic()
+    needed.begin()
+    if needed.pending:
+        _while_loading(needed, board, stop, effort)
+    while needed.pending and not stop:
+        time.sleep(LOADING_S)
+    if not needed.ready:
+        return None
+    spent = time.monotonic() - began
+    return effort._replace(seconds=effort.seconds - spent)
+
+
+def _while_loading(needed: Readiness, board: Board, stop: Stop, effort: Effort) -> None:
+    """Offer constructive solutions, but leave the interpreter to what is loading."""
+    for solution in passes(board.instance, Random(effort.seed)):
+        if stop or not needed.pending:
+            return
+        board.offer(solution)
+        time.sleep(LOADING_S)
+
+
+_STEPS: dict[Phase, Step] = {
+    Phase.START: _start,
+    Phase.SQUEEZE: _squeeze,
+    Phase.PROVE: _prove,
+    Phase.SAWING: _saw,
+}

@@ -1,0 +1,156 @@
+"""Everybody at work on the boards of a run, until it has to end."""
+
+import math
+import sys
+import threading
+import time
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+
+from solver.board import Board
+from solver.effort import Effort
+from solver.outcome import Phase, Reason
+from solver.planning.crew import Mate, MateLost
+from solver.planning.schedule import PROVEN_PATIENCE, START_PART, by_size, rounds
+from solver.planning.steps import KERNEL, bound_quickly, take_step, warm_up
+from solver.planning.trouble import BrokenMate, Trouble
+from solver.planning.turn import Enter, Turn
+from solver.stop import Limits, Stop
+
+LIVES = 3
+"""Times a mate that is lost is started again in one run."""
+
+
+class Team:
+    """The boards of a run and all who work on them."""
+
+    def __init__(
+        self,
+        boards: Sequence[Board],
+        limits: Limits,
+        stop: Stop,
+        *,
+        mates: Sequence[Mate],
+        enter: Enter,
+        trouble: Trouble,
+    ) -> None:
+        self._boards = boards
+        self._limits = limits
+        self._asked = stop
+        self._broken = threading.Event()
+        self._stop = stop.when(self._finished).when(self._broken.is_set)
+        if limits.patience_s is not None:
+            self._stop = self._stop.when(self._tired)
+        self._mates = mates[: limits.workers - 1]
+        self._enter = enter
+        self._trouble = trouble
+        self._faults: list[Exception] = []
+
+    def run(self) -> Reason:
+        """Search until the end; say why it came."""
+        if not self._boards:
+            return Reason.EMPTY
+        for board in self._boards:
+            bound_quickly(board)
+        if self._limits.work is not None:
+            self._by_work(self._limits.work)
+        elif not self._stop:
+            self._by_time()
+        return self._reason()
+
+    def _by_work(self, work: int) -> None:
+        """Take every step for so many units of work, in one process and a fixed order."""
+        effort = Effort(math.inf, self._limits.seed, work)
+        for phase in (Phase.START, Phase.SQUEEZE, Phase.PROVE, Phase.SQUEEZE, Phase.SAWING):
+            for board in self._boards:
+                if not self._stop and (phase is Phase.SAWING or not board.is_proven()):
+                    self._enter(board, phase)
+                    take_step(phase, board, self._stop, effort)
+
+    def _by_time(self) -> None:
+        """Let every process work until the end; return when all are done."""
+        warm_up(proves=not self._mates)
+        self._start()
+        with self._beside():
+            self._turn(0).take(take_step)
+        if self._faults:
+            self._trouble(self._faults.pop())
+
+    def _start(self) -> None:
+        """Offer more constructive solutions before anything cleverer."""
+        seconds = START_PART * next(rounds(self._limits))
+        for board, part in zip(self._boards, by_size(self._boards), strict=True):
+            if not self._stop and not board.is_proven():
+                effort = Effort(seconds * part, self._limits.seed)
+                take_step(Phase.START, board, self._stop, effort)
+
+    def _turn(self, process: int) -> Turn:
+        return Turn(
+            process=process,
+            processes=1 + len(self._mates),
+            boards=self._boards,
+            limits=self._limits,
+            stop=self._stop,
+            enter=self._enter,
+        )
+
+    @contextmanager
+    def _beside(self) -> Iterator[None]:
+        """Have the mates work meanwhile, each followed by a thread."""
+        threads = [
+            threading.Thread(
+                target=self._follow, args=(process, mate), name=f"follows {process}", daemon=True
+            )
+            for process, mate in enumerate(self._mates, 1)
+        ]
+        for thread in threads:
+            thread.start()
+        try:
+            yield
+        except BaseException:
+            self._broken.set()
+            raise
+        finally:
+            for thread in threads:
+                thread.join()
+
+    def _follow(self, process: int, mate: Mate) -> None:
+        """Let a mate do its share; one that is lost is started again, but not for ever."""
+
+        def step(phase: Phase, board: Board, stop: Stop, effort: Effort) -> None:
+            fault = mate.work(phase, board, stop, effort)
+            if fault:
+                raise BrokenMate(fault)
+
+        for _ in range(LIVES):
+            try:
+                self._turn(process).take(step)
+                return
+            except MateLost as lost:
+                print(lost, file=sys.stderr)
+            except Exception as fault:
+                self._faults.append(fault)
+                return
+
+    def _finished(self) -> bool:
+        """Whether nothing can get better."""
+        return all(board.is_finished() for board in self._boards)
+
+    def _tired(self) -> bool:
+        """Whether nothing has got better for as long as patience lasts; loading is not counted."""
+        if KERNEL.pending:
+            return False
+        patience = self._limits.patience_s or 0.0
+        if all(board.is_proven() for board in self._boards):
+            patience *= PROVEN_PATIENCE
+        last = max(KERNEL.done_at, *(board.changed_at for board in self._boards))
+        return time.monotonic() - last > patience
+
+    def _reason(self) -> Reason:
+        if self._asked.asked:
+            return Reason.STOPPED
+        if all(board.is_proven() for board in self._boards):
+            return Reason.PROVEN
+        if self._limits.work is not None:
+            return Reason.WORK
+        return Reason.TIME if self._asked.late else Reason.PATIENCE

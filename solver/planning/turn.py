@@ -1,0 +1,102 @@
+"""What one process does in a run: first towards proof, then towards less sawing."""
+
+import time
+from collections.abc import Callable, Sequence
+from functools import partial
+
+from solver.board import Board
+from solver.effort import Effort
+from solver.outcome import Phase
+from solver.planning.schedule import Share, by_size, rounds, shares
+from solver.stop import Limits, Stop
+
+Step = Callable[[Phase, Board, Stop, Effort], None]
+"""Does a phase on a board until stopped, or the effort is spent."""
+
+Enter = Callable[[Board, Phase], None]
+"""Hears which phase a board has come to."""
+
+SEEDS_APART = 1_000
+"""Distance of the seeds of two processes."""
+LEAST_S = 1e-3
+"""A step that takes no longer has nothing to do."""
+
+
+class Turn:
+    """One process's share of a run, round after round."""
+
+    def __init__(
+        self,
+        *,
+        process: int,
+        processes: int,
+        boards: Sequence[Board],
+        limits: Limits,
+        stop: Stop,
+        enter: Enter,
+    ) -> None:
+        self._process = process
+        self._shares = shares(process, processes)
+        self._parts = list(zip(boards, by_size(boards), strict=True))
+        self._limits = limits
+        self._stop = stop
+        self._enter = enter
+        self._seed = limits.seed + process * SEEDS_APART
+        self._settled: set[int] = set()
+
+    def take(self, step: Step) -> None:
+        """Work until the run ends."""
+        for seconds in rounds(self._limits):
+            if self._stop:
+                return
+            began = time.monotonic()
+            end = self._stop.within(seconds)
+            for share in self._shares:
+                until = began + self._until(share, seconds)
+                self._towards_proof(step, share, self._stop.within(until - time.monotonic()))
+            self._saw(step, end)
+            time.sleep(max(0.0, min(LEAST_S, end.remaining_s)))
+
+    def _until(self, share: Share, seconds: float) -> float:
+        """Return when a phase has to end, from the beginning of a round of so many seconds."""
+        most = share.until * seconds
+        return most if self._limits.patience_s is None else max(most, share.least_s)
+
+    def _towards_proof(self, step: Step, share: Share, end: Stop) -> None:
+        """Work in one phase on all boards that are not proven, each for its part of the time."""
+        todo = [(board, part) for board, part in self._parts if self._is_open(board, share.phase)]
+        for index, (board, part) in enumerate(todo):
+            if end:
+                return
+            left = sum(other for _, other in todo[index:])
+            mine = end.within(end.remaining_s * part / left)
+            self._enter(board, share.phase)
+            step(share.phase, board, mine.when(board.is_proven), self._effort(mine))
+            if share.phase is Phase.PROVE and not mine:
+                self._settled.add(id(board))
+
+    def _is_open(self, board: Board, phase: Phase) -> bool:
+        """Whether a phase may gain anything; a proof that came to its end is not taken up again."""
+        return not board.is_proven() and not (phase is Phase.PROVE and id(board) in self._settled)
+
+    def _saw(self, step: Step, end: Stop) -> None:
+        """Share what time is left between the boards; processes begin at different ones."""
+        pairs = self._parts[:: -1 if self._process % 2 else 1]
+        for index, (board, part) in enumerate(pairs):
+            left = sum(other for _, other in pairs[index:])
+            self._anneal(step, board, end.within(end.remaining_s * part / left))
+
+    def _anneal(self, step: Step, board: Board, end: Stop) -> None:
+        """Anneal, and begin again whenever another process finds cheaper stock."""
+        while not end and not board.is_finished():
+            self._enter(board, Phase.SAWING)
+            known, began = board.stock, time.monotonic()
+            cheaper = end.when(partial(board.cheaper_than, known)).when(board.is_finished)
+            step(Phase.SAWING, board, cheaper, self._effort(end))
+            if board.stock == known or time.monotonic() - began < LEAST_S:
+                return
+
+    def _effort(self, end: Stop) -> Effort:
+        """Return the effort up to an end, with a seed of its own."""
+        self._seed += 1
+        return Effort(end.remaining_s, self._seed)

@@ -1,0 +1,1 @@
+"""What no plan can beat: bounds, column generation, and the models solved by CP-SAT."""

@@ -1,0 +1,144 @@
+"""Proof by column generation: a true lower bound on price from strips and sheets.
+
+The linear program of `relaxation` is solved on coarser scales first (see
+`normal_patterns.Scale`); each gives a true bound. Within one column an item may be covered
+more often than there are copies of it, which makes the bound weaker, never false.
+"""
+
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from fractions import Fraction
+
+import numpy as np
+
+from solver.instance import Instance
+from solver.proof.bounds import fractional_bound, item_extents, round_up
+from solver.proof.pricing import Stopped
+from solver.proof.relaxation import Floats, Relaxation
+from solver.proof.shapes import Grid, grid_of, shapes_of
+from solver.proof.strip_pool import StripPool
+from solver.stop import Stop
+
+SCALES = ((300, 160), (1800, 1000))
+"""Most points along and across the strips, scale after scale."""
+
+
+class BoundError(RuntimeError):
+    """A bound above a plan: the program is wrong somewhere, and nothing is proven."""
+
+
+class ColumnGeneration:
+    """Raises a lower bound on the price of a plan with all items that fit at all.
+
+    Attributes
+    ----------
+    pool
+        Real strips met on the way, for `solver.proof.pool`.
+    """
+
+    def __init__(
+        self, instance: Instance, costs: Sequence[int] | None = None, seed: int = 0
+    ) -> None:
+        """Take a price for each stock row: hundredths as they are, or 1 to count sheets."""
+        self.pool = StripPool(instance)
+        self._instance = instance
+        self._costs = tuple(costs or (row.price for row in instance.rows))
+        self._rng = np.random.default_rng(seed)
+        self._shapes = shapes_of(instance)
+        self._best = 0
+
+    def run(
+        self,
+        stop: Stop,
+        target: Callable[[], int | None],
+        on_bound: Callable[[int], None],
+        steps: int | None = None,
+    ) -> int:
+        """Return the price that no complete plan undercuts; 0 if the stock is too small.
+
+        Parameters
+        ----------
+        stop
+            Ends the run.
+        target
+            Price of the best complete plan known, asked for often; reaching it ends the run.
+        on_bound
+            Hears every better bound.
+        steps
+            Most steps on each scale, for runs that are to be repeated exactly.
+
+        Raises
+        ------
+        BoundError
+            When the bound exceeds the target.
+        """
+        self._stop, self._target, self._on_bound = stop, target, on_bound
+        quick = fractional_bound(self._instance, self._costs)
+        if quick is None or not any(self._costs):
+            return 0
+        self._rise(quick)
+        with suppress(Stopped):
+            self._all_scales(steps)
+        return self._best
+
+    def _all_scales(self, steps: int | None) -> None:
+        items = _areas(self._instance)
+        for scale in SCALES:
+            if self._is_done():
+                return
+            grids = [grid_of(self._instance, shape, *scale) for shape in self._shapes]
+            relaxation = self._relaxation(grids)
+            self._one_scale(relaxation, items, steps)
+            if relaxation.is_short:
+                self._best = 0
+            if relaxation.is_short or all(grid.is_exact for grid in grids):
+                return
+            items = relaxation.items
+
+    def _relaxation(self, grids: Sequence[Grid]) -> Relaxation:
+        return Relaxation(
+            instance=self._instance,
+            costs=self._costs,
+            grids=grids,
+            pool=self.pool,
+            rng=self._rng,
+            stop=self._stop,
+        )
+
+    def _one_scale(self, relaxation: Relaxation, items: Floats, steps: int | None) -> None:
+        """Step until this scale can prove no higher sum of prices."""
+        relaxation.begin(items)
+        self._rise(relaxation.bound)
+        left = steps
+        while not (self._is_done() or relaxation.is_short or left == 0) and relaxation.step():
+            left = None if left is None else left - 1
+            self._rise(relaxation.bound)
+            if self._payable(relaxation.value) <= self._best:
+                return
+
+    def _payable(self, bound: Fraction) -> int:
+        return round_up(self._instance, self._costs, bound)
+
+    def _rise(self, bound: Fraction) -> None:
+        """Report a better bound."""
+        payable = self._payable(bound)
+        if payable > self._best:
+            self._best = payable
+            self._check()
+            self._on_bound(payable)
+
+    def _check(self) -> None:
+        target = self._target()
+        if target is not None and self._best > target:
+            raise BoundError(f"bound {self._best} above a plan of {target}")
+
+    def _is_done(self) -> bool:
+        self._check()
+        return bool(self._stop) or self._best == self._target()
+
+
+def _areas(instance: Instance) -> Floats:
+    """Prices by area; the largest sheet costs 1."""
+    areas = [min((x * y for x, y in lies), default=0) for lies in item_extents(instance)]
+    largest = max(kind.length * kind.width for kind in instance.kinds)
+    return np.array(areas, dtype=np.float64) / largest

@@ -1,0 +1,245 @@
+"""The dearest strips and the dearest sheet under prices of items: pricing by knapsacks.
+
+A strip is a bounded knapsack of blocks along its length, for all heights that are asked
+for at once; a sheet is an unbounded knapsack of strips across its width. P. C. Gilmore,
+R. E. Gomory, "Multistage cutting stock problems of two and more dimensions", Operations
+Research 13 (1965).
+
+All prices are whole numbers, so sums are exact and every choice can be traced back.
+"""
+
+from collections.abc import Iterator
+from itertools import groupby
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from solver.instance import Lying
+from solver.proof.bounds import doublings
+from solver.proof.normal_patterns import Axis, Ints
+from solver.proof.shapes import Grid
+from solver.proof.stacks import Stacks, Table
+from solver.stop import Stop
+
+SAFE_32_BIT = 2**30
+"""Values below this are added up in half the memory, twice as fast."""
+
+CHUNK_CELLS = 400_000
+"""Cells of a table worked on without asking whether to stop."""
+
+Values = NDArray[np.int32] | NDArray[np.int64]
+"""Values of strips so far, by point and height."""
+
+
+class Pass(NamedTuple):
+    """One offer to the knapsack along a strip: so many equal blocks, or none of them.
+
+    ``seeds`` and ``values`` are by column (a height asked for); a value is of one block.
+    """
+
+    length: int
+    times: int
+    seeds: Ints
+    values: Ints
+
+
+class StripColumn(NamedTuple):
+    """A strip on a grid: index of its height, and the items of each block, seed first."""
+
+    height: int
+    blocks: tuple[tuple[Lying, ...], ...]
+
+
+class Stopped(Exception):  # noqa: N818 - nothing went wrong
+    """The search was asked to end in the middle of a long sum."""
+
+
+class Pricing:
+    """Strips on one grid under one set of prices."""
+
+    def __init__(self, grid: Grid, prices: Ints) -> None:
+        """Take a price for each item type."""
+        self._grid = grid
+        self._stacks = Stacks(grid, prices)
+
+    def at_most(self) -> Ints:
+        """Return for every height a value that no strip of it exceeds.
+
+        As if the densest block could be repeated in fractions; blocks too short for a cell
+        come on top.
+        """
+        most = np.zeros(len(self._grid.across), dtype=np.int64)
+        extra = np.zeros_like(most)
+        for lie, values in zip(self._grid.lies, self._stacks.seeded, strict=True):
+            if lie.length:
+                np.maximum(most, -(-values * self._grid.along.scale.cells // lie.length), out=most)
+            else:
+                extra += values * lie.copies
+        return most + extra
+
+    def best(self, heights: Ints, stop: Stop) -> Ints:
+        """Return the value of the best strip of each height (given by index).
+
+        Raises
+        ------
+        Stopped
+            When told to stop before all are known.
+        """
+        wide = int(self.at_most()[heights].max(initial=0)) >= SAFE_32_BIT
+        chunk = max(1, CHUNK_CELLS // len(self._grid.along))
+        parts = [np.zeros(0, dtype=np.int64)]
+        for start in range(0, len(heights), chunk):
+            if stop:
+                raise Stopped
+            parts.append(self._best(heights[start : start + chunk], wide))
+        return np.concatenate(parts)
+
+    def _best(self, heights: Ints, wide: bool) -> Ints:
+        table = self._table(heights, wide)
+        buffer = np.empty_like(table)
+        for offer in self._passes(heights):
+            _offer(table, buffer, self._grid.along, offer)
+        return np.array(table[-1], dtype=np.int64)
+
+    def _table(self, heights: Ints, wide: bool) -> Values:
+        shape = (len(self._grid.along), len(heights))
+        return np.zeros(shape, dtype=np.int64) if wide else np.zeros(shape, dtype=np.int32)
+
+    def strips(self, heights: Ints) -> list[StripColumn]:
+        """Return the best strip of each height, with what it holds."""
+        passes = list(self._passes(heights))
+        table = self._table(heights, wide=True)
+        buffer = np.empty_like(table)
+        taken = []
+        for offer in passes:
+            before = table.copy()
+            _offer(table, buffer, self._grid.along, offer)
+            taken.append(table > before)
+        return [self._trace(heights, column, passes, taken) for column in range(len(heights))]
+
+    def _trace(
+        self, heights: Ints, column: int, passes: list[Pass], taken: list[NDArray[np.bool_]]
+    ) -> StripColumn:
+        blocks: list[list[int]] = []
+        point = len(self._grid.along) - 1
+        for offer, took in zip(reversed(passes), reversed(taken), strict=True):
+            if took[point, column]:
+                before = self._grid.along.before(offer.times * offer.length)
+                point = int(before[point - len(self._grid.along)])
+                seed, height = int(offer.seeds[column]), int(heights[column])
+                blocks += [self._stacks.contents(seed, height)] * offer.times
+        return self._column(blocks)
+
+    def _column(self, blocks: list[list[int]]) -> StripColumn:
+        """Turn blocks of lies into a column; its height is what they need, no more."""
+        lies = self._grid.lies
+        height = max((sum(lies[i].width for i in block) for block in blocks), default=0)
+        return StripColumn(
+            self._grid.across.index(height),
+            tuple(tuple(lies[i].lying for i in block) for block in blocks),
+        )
+
+    def _passes(self, heights: Ints) -> Iterator[Pass]:
+        """Yield all offers, by rising length."""
+        lies = self._grid.lies
+        for length, group in groupby(range(len(lies)), key=lambda i: lies[i].length):
+            seeds = list(group)
+            values = self._stacks.seeded[seeds][:, heights]
+            if values.any():
+                yield from self._offers(length, seeds, values)
+
+    def _offers(self, length: int, seeds: list[int], values: Table) -> Iterator[Pass]:
+        """Yield offers that make up any number of blocks of one length.
+
+        Either by seed, copies doubled up; or block by block, dearest first, as many as fit
+        at all. Whichever is less work; both give the same.
+        """
+        copies = [self._grid.lies[seed].copies for seed in seeds]
+        most = min(sum(copies), self._grid.along.scale.cells // length if length else sum(copies))
+        by_seed = [
+            Pass(length, times, np.full(values.shape[1], seed), values[row])
+            for row, seed in enumerate(seeds)
+            for times in doublings(min(copies[row], most))
+        ]
+        yield from by_seed if len(by_seed) <= most else _sorted(length, seeds, copies, values, most)
+
+
+def _sorted(
+    length: int, seeds: list[int], copies: list[int], values: Table, most: int
+) -> Iterator[Pass]:
+    """Yield the dearest ``most`` blocks of one length, one at a time."""
+    rows = np.repeat(np.arange(len(seeds)), [min(c, most) for c in copies])
+    order = np.argsort(-values[rows], axis=0, kind="stable")[:most]
+    for ranked in rows[order]:
+        yield Pass(length, 1, np.array(seeds)[ranked], values[ranked, np.arange(values.shape[1])])
+
+
+def _offer(table: Values, buffer: Values, along: Axis, offer: Pass) -> None:
+    """Let every point and height take the offer or leave it; ``buffer`` is for scratch."""
+    before = along.before(offer.times * offer.length)
+    if count := len(before):
+        offered = np.take(table, before, axis=0, out=buffer[:count], mode="clip")
+        offered += (offer.times * offer.values).astype(table.dtype)
+        inside = table[len(table) - count :]
+        np.maximum(inside, offered, out=inside)
+
+
+class SheetPrice(NamedTuple):
+    """The dearest sheet: its value, and the heights of its strips (indices, any order)."""
+
+    value: int
+    heights: tuple[int, ...]
+
+
+def dearest_sheet(across: Axis, values: Ints) -> SheetPrice:
+    """Return the best way to fill the width with strips of given values by height.
+
+    The first height is none at all, and worth nothing.
+    """
+    heights = _worth_taking(values)
+    table = np.zeros(len(across), dtype=np.int64)
+    for height in heights:
+        _repeat(table, across, int(height), int(values[height]))
+    return SheetPrice(int(table[-1]), tuple(_strips(table, across, heights, values)))
+
+
+def _worth_taking(values: Ints) -> Ints:
+    """Return the heights that are worth more than every lower one."""
+    lower = np.maximum.accumulate(values)[:-1]
+    return np.flatnonzero(values[1:] > lower) + 1
+
+
+def _repeat(table: Ints, across: Axis, height: int, value: int) -> None:
+    """Offer a strip any number of times: once, then twice that, and so on."""
+    before = across.before(int(across.points[height]))
+    while len(before):
+        inside = table[len(table) - len(before) :]
+        np.maximum(inside, table[before] + value, out=inside)
+        before, value = _twice(before, len(table)), 2 * value
+
+
+def _twice(before: Ints, points: int) -> Ints:
+    """Return the points reached by two steps back."""
+    middle = before[before >= points - len(before)]
+    return before[middle - (points - len(before))]
+
+
+def _strips(table: Ints, across: Axis, heights: Ints, values: Ints) -> Iterator[int]:
+    """Trace strips worth no less than the best sheet, from its full width down."""
+    point = len(table) - 1
+    while table[point]:
+        point, height = next(
+            (int(before), int(height))
+            for height in heights
+            if (before := _left(across, point, int(height))) is not None
+            and table[before] + values[height] >= table[point]
+        )
+        yield height
+
+
+def _left(across: Axis, point: int, height: int) -> int | None:
+    """Return the point that a strip of a height leaves, if it fits."""
+    before = across.before(int(across.points[height]))
+    back = len(across) - point
+    return int(before[-back]) if back <= len(before) else None

@@ -1,0 +1,104 @@
+"""Prove that no cheaper stock will do: column generation, then what closes the last gap."""
+
+from solver.board import Board
+from solver.effort import Effort
+from solver.instance import Instance
+from solver.measure import counts_sheets
+from solver.proof import guillotine
+from solver.proof.columns import ColumnGeneration
+from solver.proof.guillotine import Goal
+from solver.proof.pool import add_strips, choose
+from solver.proof.stoppable import Reach
+from solver.proof.strip_pool import StripPool
+from solver.stop import Stop
+
+COMPACT_COPIES = 12
+"""Most parts that the compact model is tried on."""
+SAWING_COPIES = 8
+"""Most parts for which it is asked for the least sawing, which is harder to prove."""
+WORK_S = 1e-3
+"""Deterministic seconds of the compact model for one unit of work."""
+SHOT_S = 1.0
+"""Most time for choosing among strips: it finds a solution soon or not at all."""
+SAWING_SHARE = 0.3
+"""Most of an effort that the compact model may take of it."""
+
+
+def prove_stock(board: Board, stop: Stop, effort: Effort) -> None:
+    """Raise the bound of a board until it is proven, or nothing more can be gained."""
+
+    def target() -> int | None:
+        return board.value if board.complete else None
+
+    def on_bound(bound: int) -> None:
+        board.raise_bound(bound)
+
+    columns = ColumnGeneration(board.instance, seed=effort.seed)
+    columns.run(stop, target, on_bound, effort.work)
+    if not board.is_proven() and board.complete:
+        _choose_strips(board, columns.pool, stop, effort)
+    if not board.is_proven() and copies(board.instance) <= COMPACT_COPIES:
+        _solve_whole(board, stop, effort)
+
+
+def least_sawing(board: Board, stop: Stop, effort: Effort) -> None:
+    """Solve a small job whole for the least sawing, at the price it has."""
+    if copies(board.instance) > SAWING_COPIES or not board.is_proven():
+        return
+    solution = board.solution
+    result = guillotine.cut(
+        board.instance,
+        max_sheets=len(solution.sheets),
+        goal=Goal.SAWING,
+        most_price=board.cost.price,
+        hint=solution,
+        reach=_reach(effort),
+        stop=stop.within(SAWING_SHARE * effort.seconds),
+    )
+    if result.solution is not None:
+        board.offer(result.solution)
+    if result.is_proven:
+        board.finish_sawing()
+
+
+def copies(instance: Instance) -> int:
+    """Return how many parts there are."""
+    return sum(item.demand for item in instance.items)
+
+
+def _choose_strips(board: Board, pool: StripPool, stop: Stop, effort: Effort) -> None:
+    """Take one shot at cheaper stock with the strips that were met."""
+    instance, best = board.instance, board.solution
+    add_strips(instance, pool, best)
+    fewer = 1 if counts_sheets(instance) else 0
+    found = choose(
+        instance,
+        pool,
+        max_sheets=len(best.sheets) - fewer,
+        most_price=None if fewer else board.cost.price - 1,
+        reach=_reach(effort),
+        stop=stop.within(SHOT_S),
+    )
+    if found is not None:
+        board.offer(found)
+
+
+def _solve_whole(board: Board, stop: Stop, effort: Effort) -> None:
+    """Solve a small job whole for the least price."""
+    hint = board.solution if board.complete else None
+    result = guillotine.cut(
+        board.instance,
+        max_sheets=copies(board.instance),  # more sheets may be cheaper than fewer
+        hint=hint,
+        reach=_reach(effort),
+        stop=stop,
+    )
+    if result.solution is not None:
+        board.offer(result.solution)
+    if board.complete:
+        board.raise_bound(min(result.bound, board.value))
+
+
+def _reach(effort: Effort) -> Reach:
+    work = None if effort.work is None else WORK_S * effort.work
+    return Reach(work=work, seed=effort.seed)

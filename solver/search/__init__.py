@@ -1,0 +1,1 @@
+"""Finding plans: a first one at once, then ruin and recreate towards less stock and sawing."""

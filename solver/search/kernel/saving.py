@@ -1,0 +1,353 @@
+"""Stage B: the same sheets with less sawing, by ruin and recreate under annealing.
+
+Energy is the time of cuts, distinct set-ups and skims; every item stays placed. Cuts are
+parts less sheets plus waste pieces, so an item's place is scored by the waste pieces and
+new set-ups it makes, plus a share of the area it wastes. A third of the ruins aim at a
+set-up few cuts use, on the sheets that use it.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from solver.search.kernel.chance import Floats, Ints, below, share
+from solver.search.kernel.compiled import compiled
+from solver.search.kernel.ruin import mark, opened_width, some_sheets, sort_pool
+from solver.search.kernel.setups import (
+    BLOCK_RIPS,
+    CROSSCUTS,
+    LAST_TRIMS,
+    RIPS,
+    Setups,
+    charge,
+    crowded,
+    forget,
+    uses,
+)
+from solver.search.kernel.sheets import (
+    BLOCK,
+    BLOCKS,
+    CODE,
+    COUNT,
+    DEAD,
+    EXACT_LENGTH,
+    EXACT_WIDTH,
+    FILLED,
+    HELD,
+    IN_BLOCK,
+    IN_STRIP,
+    ITEMS,
+    LENGTH,
+    NEW_STRIP,
+    STACKED,
+    STRIP,
+    STRIP_TRIM,
+    STRIPS,
+    TAKEN,
+    WIDTH,
+    Lie,
+    Search,
+    add,
+    copy_all,
+    copy_sheet,
+    extents,
+    lie,
+    note,
+    shrink,
+    take_off,
+)
+
+BLINK = 0.02
+OPEN_WIDE = 0.1
+AIMED = 0.35
+"""Share of ruins that aim at a rare set-up."""
+_NEVER = 1e300
+
+
+class Ledger(NamedTuple):
+    """What the energy is made of: set-ups in use, and seconds a cut, set-up and skim take."""
+
+    setups: Setups
+    cut: float
+    setup: float
+    skim: float
+
+
+@compiled
+def save(search: Search, ledger: Ledger, tries: int, heat: Floats) -> None:
+    """Make so many tries; ``search.best`` keeps the state of least energy.
+
+    Parameters
+    ----------
+    search, ledger
+        Sheets with every item on them, and the set-ups they use.
+    tries
+        How many.
+    heat
+        Temperature in seconds at the first try and at the last; energy now, and least so far.
+    """
+    chosen = np.zeros(4, np.int64)
+    cooling = (heat[1] / heat[0]) ** (1.0 / tries)
+    temperature = heat[0]
+    for _ in range(tries):
+        temperature *= cooling
+        heat[2] += _try(search, ledger, chosen, temperature)
+        if heat[2] < heat[3] - 1e-9:
+            heat[3] = heat[2]
+            copy_all(search.laid, search.best)
+        if crowded(ledger.setups):
+            energy(search, ledger)
+
+
+@compiled
+def energy(search: Search, ledger: Ledger) -> float:
+    """Count the set-ups of all sheets anew and return its energy in seconds."""
+    forget(ledger.setups)
+    charged = 0
+    for sheet in range(search.laid.shape[0]):
+        charged += charge(search, search.laid, sheet, sheet, ledger.setups, 1)
+    return _seconds(charged, ledger) + _setup_seconds(ledger)
+
+
+@compiled
+def _seconds(charged: int, ledger: Ledger) -> float:
+    return ledger.cut * (charged & 65535) + ledger.skim * (charged >> 16)
+
+
+@compiled
+def _setup_seconds(ledger: Ledger) -> float:
+    return float(ledger.setup * ledger.setups.totals[0])
+
+
+@compiled
+def _try(search: Search, ledger: Ledger, chosen: Ints, temperature: float) -> float:
+    """Change the sheets once or leave them as they were; return the change of energy."""
+    aim = -1
+    count = 0
+    if share(search.state) < AIMED:
+        aim = _rare_setup(search, ledger.setups)
+        count = _users(search, aim, chosen)
+    count = some_sheets(search.state, search.laid.shape[0], chosen, count)
+    before = _setup_seconds(ledger)
+    before += _charge(search, search.laid, ledger, chosen, count, 0, -1)
+    pooled = _ruin(search, aim, chosen, count)
+    _charge(search, search.spare, ledger, chosen, count, 4, 1)
+    sort_pool(search, pooled)
+    went = _lay(search, ledger, pooled, chosen, count)
+    _charge(search, search.spare, ledger, chosen, count, 4, -1)
+    if went:
+        for place in range(count):
+            shrink(search.laid, chosen[place])
+        after = _charge(search, search.laid, ledger, chosen, count, 0, 1)
+        change = after + _setup_seconds(ledger) - before
+        if change <= 0.0 or share(search.state) < np.exp(-change / temperature):
+            return float(change)
+        _charge(search, search.laid, ledger, chosen, count, 0, -1)
+    for place in range(count):
+        copy_sheet(search.spare, place, search.laid, chosen[place])
+    _charge(search, search.laid, ledger, chosen, count, 0, 1)
+    return 0.0
+
+
+@compiled
+def _charge(
+    search: Search, laid: Ints, ledger: Ledger, chosen: Ints, count: int, spare: int, by: int
+) -> float:
+    """Count the chosen sheets in or out; among the spare ones they stand from row ``spare``."""
+    seconds = 0.0
+    for nth in range(count):
+        place = spare + nth if spare else chosen[nth]
+        charged = charge(search, laid, place, chosen[nth], ledger.setups, by)
+        seconds += _seconds(charged, ledger)
+    return seconds
+
+
+@compiled
+def _ruin(search: Search, aim: int, chosen: Ints, count: int) -> int:
+    """Take pieces off the chosen sheets; remember the sheets before and after."""
+    pooled = 0
+    for place in range(count):
+        sheet = chosen[place]
+        copy_sheet(search.laid, sheet, search.spare, place)
+        mark(search, sheet)
+        _mark_users(search, sheet, aim)
+        pooled = take_off(search, sheet, pooled)
+        copy_sheet(search.laid, sheet, search.spare, 4 + place)
+    return pooled
+
+
+@compiled
+def _rare_setup(search: Search, setups: Setups) -> int:
+    """Return the key of the least used of four set-ups drawn at random, or -1."""
+    state, laid = search.state, search.laid
+    rarest, aim = 1 << 60, -1
+    for _ in range(4):
+        sheet = below(state, laid.shape[0])
+        if laid[sheet, ITEMS, COUNT] == 0:
+            continue
+        row = below(state, laid[sheet, ITEMS, COUNT])
+        block = laid[sheet, row, BLOCK]
+        length, width = extents(search, laid[sheet, row, CODE])
+        draw = share(state)
+        if draw < 0.3:
+            key = 4 * laid[sheet, laid[sheet, block, STRIP], WIDTH] + RIPS
+        elif draw < 0.65:
+            key = 4 * laid[sheet, block, LENGTH] + CROSSCUTS
+        elif draw < 0.85:
+            key = 4 * width + BLOCK_RIPS
+        else:
+            key = 4 * length + LAST_TRIMS
+        used = uses(setups, key)
+        if 0 < used < rarest:
+            rarest, aim = used, key
+    return aim
+
+
+@compiled
+def _users(search: Search, aim: int, chosen: Ints) -> int:
+    """Choose up to three sheets with pieces of the set-up's size at its level."""
+    sheets = search.laid.shape[0]
+    first = below(search.state, sheets)
+    count = 0
+    for step in range(sheets):
+        sheet = (first + step) % sheets
+        if count < 3 and aim >= 0 and _uses(search, sheet, aim):
+            chosen[count] = sheet
+            count += 1
+    return count
+
+
+@compiled
+def _uses(search: Search, sheet: int, aim: int) -> bool:
+    for row in range(search.laid[sheet, ITEMS, COUNT]):
+        if _item_uses(search, sheet, row, aim):
+            return True
+    return False
+
+
+@compiled
+def _item_uses(search: Search, sheet: int, row: int, aim: int) -> bool:
+    """Say whether an item, its block or its strip has the size of a set-up at its level."""
+    laid = search.laid
+    size, level = aim >> 2, aim & 3
+    block = laid[sheet, row, BLOCK]
+    strip = laid[sheet, block, STRIP]
+    if level == RIPS:
+        return bool(laid[sheet, strip, WIDTH] == size)
+    if level == CROSSCUTS:
+        return bool(laid[sheet, block, LENGTH] == size)
+    length, width = extents(search, laid[sheet, row, CODE])
+    if level == BLOCK_RIPS:
+        stacked = laid[sheet, block, HELD] > 1
+        return bool(width == size and (stacked or width < laid[sheet, strip, WIDTH]))
+    return bool(length == size and length < laid[sheet, block, LENGTH])
+
+
+@compiled
+def _mark_users(search: Search, sheet: int, aim: int) -> None:
+    if aim < 0:
+        return
+    for row in range(search.laid[sheet, ITEMS, COUNT]):
+        if _item_uses(search, sheet, row, aim):
+            search.marks[search.laid[sheet, row, BLOCK], DEAD] = 1
+
+
+@compiled
+def _lay(search: Search, ledger: Ledger, pooled: int, chosen: Ints, count: int) -> bool:
+    """Lay the whole pool on the chosen sheets; say whether it went."""
+    greed = (2.0, 6.0, 15.0, 40.0, 100.0)[below(search.state, 5)]
+    greed *= (ledger.cut + ledger.setup) / 5.0
+    for row in range(pooled):
+        item = search.pool[row]
+        if not _find_place(search, ledger, item, chosen, count, greed):
+            return False
+        opened = opened_width(search, row + 1, pooled, item, OPEN_WIDE)
+        add(search, item, opened)
+    return pooled > 0
+
+
+@compiled
+def _find_place(
+    search: Search, ledger: Ledger, item: int, chosen: Ints, count: int, greed: float
+) -> bool:
+    """Find where an item adds least sawing and waste; ``greed`` is seconds for a sheet wasted."""
+    best = _NEVER
+    for nth in range(count):
+        for turned in range(2):
+            lying = lie(search, item, chosen[nth], turned)
+            if lying.length > 0:
+                waste = greed / float(lying.room_length * lying.room_width)
+                if search.levels > 2:
+                    best = _in_blocks(search, ledger, lying, waste, best)
+                best = _in_strips(search, ledger, lying, waste, best)
+                best = _in_new_strip(search, ledger, lying, waste, best)
+    return best < _NEVER
+
+
+@compiled
+def _setting(ledger: Ledger, size: int, level: int) -> float:
+    """Return the seconds for a set-up that is not in use yet, 0 if it is."""
+    return 0.0 if uses(ledger.setups, 4 * size + level) else ledger.setup
+
+
+@compiled
+def _in_blocks(search: Search, ledger: Ledger, lying: Lie, waste: float, best: float) -> float:
+    laid, sheet = search.laid, lying.sheet
+    rip = _setting(ledger, lying.width, BLOCK_RIPS)
+    trim = ledger.cut + _setting(ledger, lying.length, LAST_TRIMS)
+    for block in range(laid[sheet, BLOCKS, COUNT]):
+        beside = laid[sheet, block, LENGTH] - lying.length
+        if beside < 0:
+            continue
+        strip = laid[sheet, block, STRIP]
+        across = laid[sheet, strip, WIDTH] - laid[sheet, block, STACKED]
+        rest = across - lying.width
+        if rest >= 0 and share(search.state) >= BLINK:
+            score = -ledger.cut if rest == 0 else rip
+            if beside > 0:
+                score += trim + beside * lying.width * waste
+            if score < best:
+                best = score
+                note(search, lying, IN_BLOCK, block)
+    return best
+
+
+@compiled
+def _in_strips(search: Search, ledger: Ledger, lying: Lie, waste: float, best: float) -> float:
+    laid, sheet = search.laid, lying.sheet
+    crosscut = _setting(ledger, lying.length, CROSSCUTS)
+    rip = ledger.cut + _setting(ledger, lying.width, BLOCK_RIPS)
+    exact = search.rooms[sheet, EXACT_LENGTH]
+    for strip in range(laid[sheet, STRIPS, COUNT]):
+        above = laid[sheet, strip, WIDTH] - lying.width
+        rest = lying.room_length - laid[sheet, strip, TAKEN] - lying.length
+        if above >= 0 and rest >= 0 and share(search.state) >= BLINK:
+            score = -ledger.cut if rest == 0 and exact else crosscut
+            if above > 0:
+                score += rip + above * lying.length * waste
+            if score < best:
+                best = score
+                note(search, lying, IN_STRIP, strip)
+    return best
+
+
+@compiled
+def _in_new_strip(search: Search, ledger: Ledger, lying: Lie, waste: float, best: float) -> float:
+    rooms, sheet = search.rooms, lying.sheet
+    rest = lying.room_width - search.laid[sheet, FILLED, COUNT] - lying.width
+    if rest < 0 or share(search.state) < BLINK:
+        return best
+    score = ledger.cut * (1 + rooms[sheet, STRIP_TRIM])
+    score += (lying.room_length - lying.length) * lying.width * waste
+    if rest == 0 and rooms[sheet, EXACT_WIDTH]:
+        score -= ledger.cut
+    else:
+        score += _setting(ledger, lying.width, RIPS)
+    if lying.length == lying.room_length and rooms[sheet, EXACT_LENGTH]:
+        score -= ledger.cut
+    else:
+        score += _setting(ledger, lying.length, CROSSCUTS)
+    if score < best:
+        best = score
+        note(search, lying, NEW_STRIP, 0)
+    return best

@@ -1,0 +1,145 @@
+"""Stage A: the same items on cheaper sheets, one fleet after the other."""
+
+from collections import Counter
+from collections.abc import Iterator
+from itertools import count
+
+import numpy as np
+
+from solver.board import Board
+from solver.effort import Effort
+from solver.instance import Laid, Solution
+from solver.search.cheaper import Fleet, cheaper_fleets, everything, fleet_of, worth
+from solver.search.kernel.fleet import desk, left_of, off_of, to_sheets
+from solver.search.kernel.squeeze import squeeze
+from solver.search.tempo import Tempo
+from solver.stop import Stop
+
+HOT = 0.02
+"""Threshold at the start of an attempt, in sheets; it falls to nothing."""
+SHORTEST = 40_000
+"""Tries of the first attempt at a fleet; how long it takes to find a way in varies by
+orders of magnitude, so attempts double and begin from different states."""
+
+
+def squeeze_stock(board: Board, stop: Stop, effort: Effort) -> None:
+    """Look for solutions on cheaper sheets until the board is proven or time is up.
+
+    When the stock cannot hold every item, look for solutions that leave less off instead.
+    """
+    squeezer = _Squeezer(board, stop, effort)
+    while fleets := squeezer.fleets():
+        for fleet, tries in _attempts(fleets):
+            if squeezer.over():
+                return
+            if squeezer.attempt(fleet, tries):
+                break
+
+
+def _attempts(fleets: list[Fleet]) -> Iterator[tuple[Fleet, int]]:
+    """Yield each fleet with a number of tries, in rounds of ever longer attempts."""
+    for length in count():
+        for fleet in fleets:
+            yield fleet, SHORTEST << length
+
+
+class _Squeezer:
+    """Makes attempts and counts the work they take."""
+
+    def __init__(self, board: Board, stop: Stop, effort: Effort) -> None:
+        self._board = board
+        self._stop = stop
+        self._left = effort.work
+        self._tempo = Tempo(steady=effort.work is not None)
+        self._seeds = count(effort.seed * 1_000_003)
+
+    def over(self) -> bool:
+        """Whether there is nothing more to gain, or to spend."""
+        return bool(self._stop) or self._left == 0 or self._board.is_proven()
+
+    def fleets(self) -> list[Fleet]:
+        """Return what to try: cheaper sheets, or all there are when items are left off."""
+        fleet = fleet_of(self._board.solution.sheets)
+        if self._board.complete:
+            return cheaper_fleets(self._board.instance, fleet)
+        return [everything(self._board.instance, fleet)]
+
+    def attempt(self, fleet: Fleet, tries: int) -> bool:
+        """Try to lay all items on a fleet; say whether the board got better."""
+        tries = tries if self._left is None else min(tries, self._left)
+        seed = next(self._seeds)
+        attempt = _Attempt(self._board, fleet, seed)
+        while attempt.made < tries and not self._stop and attempt.goes_on():
+            if attempt.go_on(self._tempo, tries):
+                break
+        if self._left is not None:
+            self._left -= attempt.made
+        return attempt.better
+
+
+class _Attempt:
+    """One run of ruin and recreate on one fleet."""
+
+    def __init__(self, board: Board, fleet: Fleet, seed: int) -> None:
+        self.made = 0
+        self.better = False
+        self._board = board
+        self._worth = worth(board.instance, fleet)
+        begin = _beginning(board, fleet, fresh=seed % 2 == 1)
+        total = sum(item.demand for item in board.instance.items)
+        self._off, self._best_off = off_of(begin, total), off_of(begin, total)
+        kinds = [sheet.kind for sheet in begin.sheets]
+        rest = (Counter(fleet) - Counter(kinds)).elements()
+        self._search = desk(board.instance, begin.sheets, [*kinds, *rest], seed)
+        self._heat = np.array([HOT, HOT, _least(board)], np.float64)
+
+    def goes_on(self) -> bool:
+        """Whether items are off, and nobody else found a solution as cheap."""
+        board = self._board
+        if board.complete and worth(board.instance, fleet_of(board.solution.sheets)) <= self._worth:
+            self.better = True
+        return not self.better and bool(self._off[0])
+
+    def go_on(self, tempo: Tempo, tries: int) -> bool:
+        """Make some tries; say whether the board took a solution."""
+        target = self._heat[2]
+        self.made += tempo.take(lambda some: self._work(some, tries), tries - self.made)
+        if self._heat[2] < target and (self._best_off[0] == 0 or not self._board.complete):
+            sheets = to_sheets(self._search.best, self._search.rooms)
+            left = left_of(self._board.instance, self._best_off)
+            self.better = self._board.offer(Solution(sheets, left))
+        return self.better
+
+    def _work(self, some: int, tries: int) -> int:
+        self._heat[0] = HOT * (1 - self.made / tries)
+        self._heat[1] = HOT * (1 - (self.made + some) / tries)
+        return squeeze(self._search, self._off, self._best_off, some, self._heat)
+
+
+def _least(board: Board) -> float:
+    """Return the area that a solution worth keeping leaves off less than."""
+    return 1e300 if board.complete else float(board.cost.unplaced)
+
+
+def _beginning(board: Board, fleet: Fleet, *, fresh: bool) -> Solution:
+    """Return the fullest sheets of the best solution that the fleet has, or empty sheets."""
+    if fresh and board.complete:
+        return Solution((), tuple(item.demand for item in board.instance.items))
+    kept: list[Laid] = []
+    free = list(fleet)
+    for sheet in sorted(board.solution.sheets, key=lambda s: -_filled(board, s)):
+        if sheet.kind in free:
+            free.remove(sheet.kind)
+            kept.append(sheet)
+    laid = Solution(tuple(kept), ())
+    left = [item.demand for item in board.instance.items]
+    for lying in laid.lying():
+        left[lying.item] -= 1
+    return Solution(laid.sheets, tuple(left))
+
+
+def _filled(board: Board, sheet: Laid) -> float:
+    items, kind = board.instance.items, board.instance.kinds[sheet.kind]
+    lying = Solution((sheet,), ()).lying()
+    area = sum(items[it.item].length * items[it.item].width for it in lying)
+    return area / (kind.length * kind.width)

@@ -1,0 +1,1 @@
+"""From patterns to trees of cuts, and from trees to numbered cuts."""

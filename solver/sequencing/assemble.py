@@ -1,0 +1,180 @@
+"""From a solution in the solver's numbers to trees of cuts in the frame of the sheets.
+
+Sizes become ticks without kerf again, kinds that are crosscut first are turned back,
+trims and last trims are added, pieces are put in order, and copies of parts get their
+places in reading order.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from shared.geometry import Rect
+from shared.job import Job
+from shared.lengths import Length
+from shared.shop import Axis
+from shared.stock import Stock
+from shared.tree import Piece, Place, Run, left_over
+from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
+from solver.sequencing.last import Sizes, spared
+
+
+class Draft(NamedTuple):
+    """A piece in the making: its size in ticks, and what becomes of it."""
+
+    size: Length
+    run: "DraftRun | None" = None
+    lying: Lying | None = None
+
+
+class DraftRun(NamedTuple):
+    """A run in the making: level, trim, pieces in any order, and whether they fill it."""
+
+    level: int
+    trim: Length
+    exact: bool
+    pieces: tuple[Draft, ...]
+
+
+def trees(instance: Instance, solution: Solution, job: Job) -> list[tuple[str, Run]]:
+    """Return the stock id and the tree of cuts of each sheet of a solution.
+
+    Parameters
+    ----------
+    instance, solution
+        One material and a sound solution of it.
+    job
+        Whose stock rows and kerf the instance was made from.
+
+    Notes
+    -----
+    In a run the largest pieces come first and equal ones lie together; in an exactly
+    filled run the piece goes last whose size then needs no set-up in the whole solution.
+    """
+    benches = [_Sheet.of(instance, sheet, job) for sheet in solution.sheets]
+    drafts = [bench.draft(sheet) for bench, sheet in zip(benches, solution.sheets, strict=True)]
+    order = _Order(drafts)
+    copies = [iter(item.members) for item in instance.items]
+    return [
+        (bench.stock.id, bench.tree(order.arranged(draft), copies))
+        for bench, draft in zip(benches, drafts, strict=True)
+    ]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Sheet:
+    """A sheet of a kind, and the way from the solver's numbers to its frame."""
+
+    instance: Instance
+    stock: Stock
+    transposed: bool
+    kerf: Length
+
+    @classmethod
+    def of(cls, instance: Instance, sheet: Laid, job: Job) -> "_Sheet":
+        """Return the sheet that a laid one stands for."""
+        kind = instance.kinds[sheet.kind]
+        return cls(
+            instance=instance,
+            stock=job.stock_row(instance.rows[kind.row].stock),
+            transposed=kind.transposed,
+            kerf=job.shop.kerf,
+        )
+
+    def draft(self, sheet: Laid) -> DraftRun:
+        """Return the sheet's cuts in ticks, pieces in the solution's order."""
+        trims = self.stock.trims
+        first, second = (trims.start, trims.near) if self.transposed else (trims.near, trims.start)
+        strips = tuple(self._strip(strip, second) for strip in sheet.strips)
+        return self._run(1, self._extents[1], strips, first)
+
+    def tree(self, draft: DraftRun, copies: Sequence[Iterator[tuple[str, int]]]) -> Run:
+        """Return the finished run; each part takes the next copy of its type."""
+        return Run(
+            axis=Axis.CROSSCUT if (draft.level % 2 == 0) is not self.transposed else Axis.RIP,
+            trim=draft.trim,
+            pieces=tuple(self._piece(piece, copies) for piece in draft.pieces),
+        )
+
+    def _piece(self, draft: Draft, copies: Sequence[Iterator[tuple[str, int]]]) -> Piece:
+        if draft.lying is None:
+            run = None if draft.run is None else self.tree(draft.run, copies)
+            return Piece(size=draft.size, run=run)
+        part, copy = next(copies[draft.lying.item])
+        turned = draft.lying.turned is not self.transposed
+        return Piece(size=draft.size, place=Place(part=part, copy=copy, turned=turned))
+
+    @property
+    def _extents(self) -> tuple[Length, Length]:
+        """The whole sheet along and across its strips, in ticks."""
+        length, width = self.stock.length, self.stock.width
+        return (width, length) if self.transposed else (length, width)
+
+    def _ticks(self, size: int) -> Length:
+        return size * self.instance.unit - self.kerf
+
+    def _strip(self, strip: Strip, trim: Length) -> Draft:
+        blocks = tuple(self._block(block, strip) for block in strip.blocks)
+        return Draft(self._ticks(strip.width), self._run(2, self._extents[0], blocks, trim))
+
+    def _block(self, block: Block, strip: Strip) -> Draft:
+        """Return a block: a part that fills it, or a stack that is ripped and trimmed."""
+        length, width = self._ticks(block.length), self._ticks(strip.width)
+        if len(block.stack) == 1:
+            (lying,) = block.stack
+            if self.instance.size(*lying) == (block.length, strip.width):
+                return Draft(length, lying=lying)
+        parts = tuple(self._part(lying, block) for lying in block.stack)
+        return Draft(length, self._run(3, width, parts))
+
+    def _part(self, lying: Lying, block: Block) -> Draft:
+        """Return a part in a block, with a last trim if it is shorter."""
+        length, width = self.instance.size(*lying)
+        if length == block.length:
+            return Draft(self._ticks(width), lying=lying)
+        trimmed = (Draft(self._ticks(length), lying=lying),)
+        return Draft(self._ticks(width), self._run(4, self._ticks(block.length), trimmed))
+
+    def _run(
+        self, level: int, room: Length, pieces: tuple[Draft, ...], trim: Length = 0
+    ) -> DraftRun:
+        """Return a run over so much room, trim included."""
+        sizes = tuple(Piece(size=piece.size) for piece in pieces)
+        whole = Rect(x=0, y=0, length=0, width=room)
+        left = left_over(Run(axis=Axis.RIP, trim=trim, pieces=sizes), whole, self.kerf)
+        return DraftRun(level, trim, left == 0, pieces)
+
+
+class _Order:
+    """Puts the pieces of every run in order, with all runs of all sheets in view."""
+
+    def __init__(self, drafts: Sequence[DraftRun]) -> None:
+        levels: defaultdict[int, list[Sizes]] = defaultdict(list)
+        for draft in drafts:
+            for run in _runs(draft):
+                levels[run.level].append(Sizes(tuple(p.size for p in run.pieces), run.exact))
+        self._spared = {level: spared(runs) for level, runs in levels.items()}
+
+    def arranged(self, draft: DraftRun) -> DraftRun:
+        """Return the run with its pieces, and theirs, in order."""
+        spare = self._spared[draft.level] if draft.exact else frozenset()
+        pieces = [
+            piece if piece.run is None else piece._replace(run=self.arranged(piece.run))
+            for piece in draft.pieces
+        ]
+        pieces.sort(key=lambda piece: (piece.size in spare, *_largest_first(piece)))
+        return draft._replace(pieces=tuple(pieces))
+
+
+def _runs(draft: DraftRun) -> Iterator[DraftRun]:
+    yield draft
+    for piece in draft.pieces:
+        if piece.run is not None:
+            yield from _runs(piece.run)
+
+
+def _largest_first(piece: Draft) -> tuple[Length, list[Length], int]:
+    """Sort by size, then by what comes of it, so that equal strips lie together."""
+    inner = [] if piece.run is None else [-block.size for block in piece.run.pieces] + [0]
+    return -piece.size, inner, -1 if piece.lying is None else piece.lying.item

@@ -5,6 +5,7 @@ tree and becomes part of the plan; one that cannot has none, and is shown as suc
 """
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from shared.plan import Placement
 from shared.tree import Run
@@ -48,9 +49,35 @@ class Waiting:
     sent: bool = False
 
 
+class Scope(StrEnum):
+    """How much a hold freezes."""
+
+    SHEET = "sheet"
+    """Everything on it."""
+    STRIP = "strip"
+    """The strip's place and width on its sheet, and all its contents."""
+    PART = "part"
+    """The strip's place and width, and its contents up to this part from the reference end."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """What the maker holds: planning goes around it.
+
+    ``part`` and ``copy`` name the part that is held, or any part of a strip that is; they
+    are empty for a whole sheet.
+    """
+
+    scope: Scope
+    sheet: str
+    part: str = ""
+    copy: int = 0
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
-    """All sheets in use and the copies that wait."""
+    """All sheets in use, the copies that wait, and what is held."""
 
     sheets: tuple[LayoutSheet, ...] = ()
     waiting: tuple[Waiting, ...] = ()
+    holds: tuple[Hold, ...] = ()

@@ -65,13 +65,15 @@ class Hold:
     """What the maker holds: planning goes around it.
 
     ``part`` and ``copy`` name the part that is held, or any part of a strip that is; they
-    are empty for a whole sheet.
+    are empty for a whole sheet. ``lies`` is how that part lay when it was held: elsewhere
+    the hold is suspended; ``None`` holds it wherever it lies on the sheet.
     """
 
     scope: Scope
     sheet: str
     part: str = ""
     copy: int = 0
+    lies: Placement | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from shared.geometry import Rect
 from shared.job import Job
-from shared.layout import LayoutSheet
+from shared.layout import Hold, LayoutSheet, Scope
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit
 from shared.parts import Bands, GrainRule, Part
 from shared.plan import Placement
@@ -171,6 +171,21 @@ def laid_out(draw: st.DrawFn, most_sheets: int = 3, deepest: int = 4) -> LaidOut
         )
     job = Job(name="Laid out", parts=takeoff.parts(), stock=stock, shop=shop, rule=rule)
     return LaidOut(job=job, sheets=tuple(sheets))
+
+
+@st.composite
+def holds(draw: st.DrawFn, sheets: tuple[LayoutSheet, ...], most: int = 3) -> tuple[Hold, ...]:
+    """Holds of any scope on what lies on these sheets; some remember how their part lay."""
+    lying = [one for sheet in sheets for one in sheet.placements]
+    held = []
+    for one in draw(st.lists(st.sampled_from(lying), max_size=most)) if lying else ():
+        scope = draw(st.sampled_from(Scope))
+        if scope is Scope.SHEET:
+            held.append(Hold(scope=scope, sheet=one.sheet))
+        else:
+            lies = draw(st.sampled_from((None, one)))
+            held.append(Hold(scope=scope, sheet=one.sheet, part=one.part, copy=one.copy, lies=lies))
+    return tuple(dict.fromkeys(held))
 
 
 _Kind = tuple[Length, Length, str, GrainRule]

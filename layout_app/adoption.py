@@ -8,7 +8,7 @@ from layout_app.settling import with_waiting
 from shared.layout import Layout, LayoutSheet
 from shared.plan import Goal, MaterialProof, Plan, Proof
 from shared.stock import Stock
-from solver.planning.standing import KEPT
+from solver.planning.standing import is_conditional
 
 
 def adopted(project: Project, plan: Plan) -> Project:
@@ -47,7 +47,7 @@ def after_hands(project: Project) -> Project:
 
     A bound that was shown with sheets kept as they lay says nothing about the job.
     """
-    conditional = project.proof.rule.endswith(KEPT)
+    conditional = is_conditional(project.proof.rule)
     return without_claims(project) if conditional else valued(project, project.proof)
 
 

@@ -94,6 +94,8 @@ class Worker:
                 say,
                 kept=request.kept,
                 waiting=request.waiting,
+                held=request.held,
+                holds=request.holds,
                 stop=stop,
                 crew=self._mates(request.limits),
                 trouble=log_it,

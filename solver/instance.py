@@ -47,6 +47,8 @@ class SheetKind:
         Whether a run that fills the room needs no last cut (no far trim there).
     strip_trim, sheet_trim
         Whether each strip, or the sheet, costs one more cut for a near trim.
+    fixed
+        The room is one strip that is ripped already: exactly as wide as the room.
     orientations
         For each item type, how it may lie: ``False`` as it is, ``True`` turned.
     """
@@ -59,16 +61,22 @@ class SheetKind:
     exact_width: bool = True
     strip_trim: bool = False
     sheet_trim: bool = False
+    fixed: bool = False
     orientations: tuple[tuple[bool, ...], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """A stock row: id, price of a sheet in hundredths, and how many are left."""
+    """A stock row: id, price of a sheet in hundredths, and how many are left.
+
+    ``begun`` is room between what is held on one sheet: it is paid for with that sheet and
+    counts as none.
+    """
 
     stock: str
     price: int
     at_hand: int | None
+    begun: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,6 +110,10 @@ class Instance:
         """Return (extent along x, extent along y) of an item, kerf included."""
         it = self.items[item]
         return (it.width, it.length) if turned else (it.length, it.width)
+
+    def is_begun(self, kind: int) -> bool:
+        """Whether a kind is room on a sheet that is in use already."""
+        return self.rows[self.kinds[kind].row].begun
 
 
 class Lying(NamedTuple):

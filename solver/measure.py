@@ -89,7 +89,7 @@ def cost(instance: Instance, solution: Solution) -> Cost:
     return Cost(
         unplaced=unplaced_area(instance, solution),
         price=price(instance, solution),
-        sheets=len(solution.sheets),
+        sheets=sheets(instance, solution),
         seconds=weights.cut_s * cuts + weights.setup_s * setups + weights.skim_s * skims,
         spare=-max((run.remainder(instance.kerf) for run in runs), default=0),
         cuts=cuts,
@@ -109,14 +109,21 @@ def price(instance: Instance, solution: Solution) -> int:
     return sum(instance.rows[instance.kinds[s.kind].row].price for s in solution.sheets)
 
 
+def sheets(instance: Instance, solution: Solution) -> int:
+    """Count the sheets that are not begun already."""
+    return sum(not instance.is_begun(sheet.kind) for sheet in solution.sheets)
+
+
 def counts_sheets(instance: Instance) -> bool:
     """Whether the goal is fewest sheets: all usable rows have one price."""
-    return len({instance.rows[kind.row].price for kind in instance.kinds}) <= 1
+    rows = (instance.rows[kind.row] for kind in instance.kinds)
+    return len({row.price for row in rows if not row.begun}) <= 1
 
 
 def goal_value(instance: Instance, solution: Solution) -> int:
     """Return what a bound is compared with: number of sheets, or price in hundredths."""
-    return len(solution.sheets) if counts_sheets(instance) else price(instance, solution)
+    counted = sheets if counts_sheets(instance) else price
+    return counted(instance, solution)
 
 
 def sawn(instance: Instance, solution: Solution) -> Iterator[Sawn]:
@@ -211,6 +218,8 @@ def _wrong_sheet(instance: Instance, sheet: Laid) -> Iterator[str]:
     if sum(strip.width for strip in sheet.strips) > kind.width:
         yield f"strips wider than a sheet of {kind.width}"
     for strip in sheet.strips:
+        if kind.fixed and strip.width != kind.width:
+            yield f"a strip of {strip.width} where one of {kind.width} is ripped"
         yield from _wrong_strip(instance, kind, strip)
 
 

@@ -7,16 +7,21 @@ lie side by side without gaps. All are divided by their common divisor.
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import count
 from math import gcd
+from typing import NamedTuple
+
+from shared.holding import standing
 
 from shared.check import check_job, plannable
 from shared.finding import say_size
 from shared.issues import Severity
 from shared.job import Job
-from shared.layout import LayoutSheet, Waiting
+from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.parts import GrainRule, Part
 from shared.plan import Unplaced
 from shared.stock import Stock
+from solver.begun import Begun, begin
 from solver.instance import Instance, ItemType, Row, SheetKind, Weights
 from solver.rooms import Room, rooms_of
 
@@ -49,16 +54,29 @@ class Prepared:
         The job without the rows that make no sense.
     instances
         One for each material that has parts to place and stock to place them on.
+    begun
+        Sheets that stay in part.
+    rooms
+        For each instance, the room that each of its kinds is.
     unplaced
         Copies that no instance holds, and what they would need.
     """
 
     job: Job
     instances: tuple[Instance, ...]
+    begun: tuple[Begun, ...]
+    rooms: tuple[tuple[Room, ...], ...]
     unplaced: tuple[Unplaced, ...]
 
 
-def prepare(job: Job, kept: Sequence[LayoutSheet] = (), sent: Sequence[Waiting] = ()) -> Prepared:
+def prepare(
+    job: Job,
+    kept: Sequence[LayoutSheet] = (),
+    sent: Sequence[Waiting] = (),
+    *,
+    held: Sequence[LayoutSheet] = (),
+    holds: Sequence[Hold] = (),
+) -> Prepared:
     """Return the instances of a job, less what is settled already.
 
     Parameters
@@ -69,17 +87,36 @@ def prepare(job: Job, kept: Sequence[LayoutSheet] = (), sent: Sequence[Waiting] 
         Sheets that stay as they are: their parts and their stock are not planned again.
     sent
         Copies the maker sent to wait; they stay there.
+    held, holds
+        Sheets that stay in part, and what is held of them; a hold that does not suit the
+        job any more is passed over.
     """
     job = sawable(job)
+    begun = _begun(job, held, holds)
     lying = {(p.part, p.copy) for sheet in kept for p in sheet.placements}
+    lying = lying.union(*(sheet.lying for sheet in begun))
     waiting = {(w.part, w.copy) for w in sent if w.sent} - lying
-    used = Counter(sheet.stock for sheet in kept)
-    made = [_material(job, name, lying | waiting, used) for name in job.materials]
+    used = Counter([*(sheet.stock for sheet in kept), *(sheet.stock.id for sheet in begun)])
+    free = [room for sheet in begun for room in sheet.rooms]
+    made = [_material(job, name, lying | waiting, used, free) for name in job.materials]
     return Prepared(
         job=job,
-        instances=tuple(instance for instance, _ in made if instance is not None),
-        unplaced=merged([*(u for _, rest in made for u in rest), *_sent(job, waiting)]),
+        instances=tuple(one.instance for one in made if one.instance is not None),
+        begun=begun,
+        rooms=tuple(one.rooms for one in made if one.instance is not None),
+        unplaced=merged([*(u for one in made for u in one.left), *_sent(job, waiting)]),
     )
+
+
+def _begun(job: Job, held: Sequence[LayoutSheet], holds: Sequence[Hold]) -> tuple[Begun, ...]:
+    in_force, _ = standing(job, Layout(sheets=tuple(held), holds=tuple(holds)))
+    rows = {row.id: row for row in job.stock}
+    made = [
+        begin(sheet, rows[sheet.stock], job.shop.kerf, in_force)
+        for sheet in held
+        if sheet.stock in rows
+    ]
+    return tuple(sheet for sheet in made if sheet is not None)
 
 
 def sawable(job: Job) -> Job:
@@ -129,23 +166,32 @@ def _sent(job: Job, waiting: Iterable[Copy]) -> list[Unplaced]:
     ]
 
 
+class _Material(NamedTuple):
+    """The instance of one material, its rooms, and what lies on none of its sheets."""
+
+    instance: Instance | None
+    rooms: tuple[Room, ...]
+    left: list[Unplaced]
+
+
 def _material(
-    job: Job, material: str, settled: set[Copy], used: Mapping[str, int]
-) -> tuple[Instance | None, list[Unplaced]]:
-    """Return the instance of one material, and what lies on none of its sheets."""
+    job: Job, material: str, settled: set[Copy], used: Mapping[str, int], free: Sequence[Room]
+) -> _Material:
+    """Prepare one material; ``free`` are rooms on sheets that are begun."""
     hands = _at_hand(job, material, used)
     wanted = {
         part: copies
         for part in job.parts
         if part.material == material and (copies := _copies(part, settled))
     }
-    rooms = [
+    whole = [
         room
         for stock in job.stock
         if hands.get(stock.id, 0) != 0
         for room in rooms_of(stock, job.rule.first, job.shop.kerf)
-        if any(room.lying(part) for part in wanted)
     ]
+    mine = [room for room in free if room.stock.material == material]
+    rooms = [room for room in (*whole, *mine) if any(room.lying(part) for part in wanted)]
     lies = {part: tuple(room.lying(part) for room in rooms) for part in wanted}
     left = [
         Unplaced(part=part.id, copies=len(copies), need=_why(part, job))
@@ -153,7 +199,8 @@ def _material(
         if not any(lies[part])
     ]
     types = _types(wanted, lies)
-    return (_instance(job, material, types, rooms, hands) if types else None), left
+    instance = _instance(job, material, types, rooms, hands) if types else None
+    return _Material(instance, tuple(rooms), left)
 
 
 def _why(part: Part, job: Job) -> str:
@@ -203,7 +250,10 @@ def _instance(
     kerf = job.shop.kerf
     lengths = [size + kerf for key in types for size in key[:2]]
     unit = gcd(kerf, *lengths, *(size for room in rooms for size in (room.length, room.width)))
-    stocks = tuple(dict.fromkeys(room.stock for room in rooms))
+    stocks = tuple(dict.fromkeys(room.stock for room in rooms if not room.begun))
+    rows = _rows(stocks, hands)
+    begun = [room for room in rooms if room.begun]
+    numbers = _row_numbers(rooms, stocks)
     return Instance(
         material=material,
         unit=unit,
@@ -213,13 +263,22 @@ def _instance(
             for (length, width, _), members in types.items()
         ),
         kinds=tuple(
-            _kind(room, unit, stocks.index(room.stock), tuple(key[2][i] for key in types))
+            _kind(room, unit, numbers[i], tuple(key[2][i] for key in types))
             for i, room in enumerate(rooms)
         ),
-        rows=_rows(stocks, hands),
+        rows=(
+            *rows,
+            *(Row(stock=room.stock.id, price=0, at_hand=1, begun=True) for room in begun),
+        ),
         levels=job.rule.levels,
         weights=Weights(cut_s=job.shop.cut_s, setup_s=job.shop.setup_s, skim_s=job.shop.skim_s),
     )
+
+
+def _row_numbers(rooms: Sequence[Room], stocks: Sequence[Stock]) -> list[int]:
+    """Return the row of each room: that of its sheet, or one of its own behind those."""
+    own = count(len(stocks))
+    return [next(own) if room.begun else stocks.index(room.stock) for room in rooms]
 
 
 def _kind(room: Room, unit: int, row: int, orientations: Lies) -> SheetKind:
@@ -234,6 +293,7 @@ def _kind(room: Room, unit: int, row: int, orientations: Lies) -> SheetKind:
         exact_width=exact_width,
         strip_trim=strip_trim,
         sheet_trim=sheet_trim,
+        fixed=room.fixed,
         orientations=orientations,
     )
 

@@ -1,51 +1,52 @@
-"""How a sheet of one stock row can be used, in ticks: the room it has, and what may lie in it."""
+"""The rooms parts can lie in: whole sheets of a stock row, and what is free between holds."""
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from dataclasses import dataclass
 
+from shared.lengths import Length
 from shared.parts import Part
 from shared.shop import FirstCut
 from shared.stock import Stock, orientations
 
 
-class Room(NamedTuple):
-    """A sheet in the solver's frame: room for pieces, one kerf included, all in ticks.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """A room in the solver's frame; all lengths in ticks.
 
-    ``transposed`` means crosscut first: the solver's x is the sheet's y.
+    Attributes
+    ----------
+    stock
+        Row of the sheet it is on.
+    transposed
+        Crosscut first: the solver's x is the sheet's y.
+    kerf
+        Width of the slot.
+    length, width
+        Room for pieces along and across the strips, one kerf included.
+    exact
+        Whether a run that fills the length, or the width, needs no last cut.
+    trimmed
+        Whether every strip, or the sheet, begins with a trim cut.
+    place
+        Sheet and slot of a room that holds leave free on a sheet; ``None`` for whole sheets.
+    fixed
+        The room is one strip that is ripped already.
     """
 
     stock: Stock
     transposed: bool
-    kerf: int
+    kerf: Length
+    length: Length
+    width: Length
+    exact: tuple[bool, bool]
+    trimmed: tuple[bool, bool]
+    place: tuple[str, int] | None = None
+    fixed: bool = False
 
     @property
-    def _trims(self) -> tuple[tuple[int, int], tuple[int, int]]:
-        """(reference end, other end) along the strips, and across them."""
-        trims = self.stock.trims
-        along, across = (trims.start, trims.end), (trims.near, trims.far)
-        return (across, along) if self.transposed else (along, across)
-
-    @property
-    def length(self) -> int:
-        """Room along the strips."""
-        whole = self.stock.width if self.transposed else self.stock.length
-        return whole - sum(self._trims[0]) + self.kerf
-
-    @property
-    def width(self) -> int:
-        """Room across the strips."""
-        whole = self.stock.length if self.transposed else self.stock.width
-        return whole - sum(self._trims[1]) + self.kerf
-
-    @property
-    def exact(self) -> tuple[bool, bool]:
-        """Whether a run that fills the length, or the width, needs no last cut."""
-        return self._trims[0][1] == 0, self._trims[1][1] == 0
-
-    @property
-    def trimmed(self) -> tuple[bool, bool]:
-        """Whether every strip, or the sheet, begins with a trim cut."""
-        return self._trims[0][0] > 0, self._trims[1][0] > 0
+    def begun(self) -> bool:
+        """Whether the sheet is in use already."""
+        return self.place is not None
 
     def lying(self, part: Part) -> tuple[bool, ...]:
         """Say how a part may lie here and fits: ``False`` with its length along the strips."""
@@ -62,9 +63,27 @@ class Room(NamedTuple):
         return length <= self.length and width <= self.width
 
 
-def rooms_of(stock: Stock, first: FirstCut, kerf: int) -> Iterator[Room]:
+def rooms_of(stock: Stock, first: FirstCut, kerf: Length) -> Iterator[Room]:
     """Yield the ways to use a sheet: one, or two when the first cut may go either way."""
     if first is not FirstCut.CROSSCUT:
-        yield Room(stock, False, kerf)
+        yield whole_sheet(stock, False, kerf)
     if first is not FirstCut.RIP:
-        yield Room(stock, True, kerf)
+        yield whole_sheet(stock, True, kerf)
+
+
+def whole_sheet(stock: Stock, transposed: bool, kerf: Length) -> Room:
+    """Return the room of a sheet with nothing on it."""
+    trims = stock.trims
+    along = (stock.length, trims.start, trims.end)
+    across = (stock.width, trims.near, trims.far)
+    if transposed:
+        along, across = across, along
+    return Room(
+        stock=stock,
+        transposed=transposed,
+        kerf=kerf,
+        length=along[0] - along[1] - along[2] + kerf,
+        width=across[0] - across[1] - across[2] + kerf,
+        exact=(along[2] == 0, across[2] == 0),
+        trimmed=(along[1] > 0, across[1] > 0),
+    )

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from shared.job import Job
-from shared.layout import LayoutSheet, Waiting
+from shared.layout import Hold, LayoutSheet, Waiting
 from shared.plan import Plan
 from solver.board import Board
 from solver.outcome import Done, Event, Reason
@@ -23,6 +23,8 @@ def run(
     *,
     kept: Sequence[LayoutSheet] = (),
     waiting: Sequence[Waiting] = (),
+    held: Sequence[LayoutSheet] = (),
+    holds: Sequence[Hold] = (),
     stop: Stop | None = None,
     crew: Crew | None = None,
     trouble: Trouble = raise_it,
@@ -42,6 +44,9 @@ def run(
         Sheets that stay as they are.
     waiting
         Copies that lie nowhere; those sent to wait are not planned.
+    held, holds
+        Sheets that stay in part, and the strips and parts held on them; a hold that does
+        not suit the job any more is passed over.
     stop
         Asked to end the run early.
     crew
@@ -61,7 +66,7 @@ def run(
     ending = Stop() if stop is None else stop
     if limits.time_s is not None and limits.work is None:
         ending = ending.within(limits.time_s)
-    prepared = prepare(job, kept, waiting)
+    prepared = prepare(job, kept, waiting, held=held, holds=holds)
     boards = [Board(instance, first(instance)) for instance in prepared.instances]
     publisher = Publisher(prepared, kept, boards, say, trouble)
     publisher.start()

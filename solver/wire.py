@@ -9,7 +9,7 @@ from typing import Any, Literal
 import msgspec
 
 from shared.job import Job
-from shared.layout import LayoutSheet, Waiting
+from shared.layout import Hold, LayoutSheet, Waiting
 from solver.outcome import Better, Done, Progress
 from solver.stop import Limits
 
@@ -26,6 +26,8 @@ class PlanRequest(msgspec.Struct, frozen=True, kw_only=True, tag="plan", tag_fie
     job: Job
     kept: tuple[LayoutSheet, ...] = ()
     waiting: tuple[Waiting, ...] = ()
+    held: tuple[LayoutSheet, ...] = ()
+    holds: tuple[Hold, ...] = ()
     limits: Limits = msgspec.field(default_factory=Limits)
 
 

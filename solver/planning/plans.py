@@ -1,42 +1,68 @@
 """From the best solutions of all materials to one plan that the simulated saw has accepted."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import count
 
-from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Plan, Unplaced
 from shared.saw import verify
+from shared.tree import Piece, Run
+from solver.begun import finished
 from solver.planning.standing import Standing, proof_of
 from solver.planning.trouble import RefusedPlan
 from solver.prepare import Prepared, merged, more_of
-from solver.sequencing.assemble import trees
+from solver.rooms import Room
+from solver.sequencing.assemble import Sawn, trees
 from solver.sequencing.sequence import layout_sheet, saw_up
 
 
 def compose(prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence[Standing]) -> Plan:
-    """Return the plan of all sheets, kept ones first, or raise `RefusedPlan`."""
+    """Return the plan of all sheets, by number, or raise `RefusedPlan`.
+
+    There is a standing for each instance, in their order.
+    """
     job = prepared.job
     cuttable = [sheet for sheet in kept if sheet.tree is not None]
-    sheets = [*cuttable, *_new_sheets(job, kept, standings)]
+    sheets = _by_number([*cuttable, *_planned(prepared, kept, standings)])
     unplaced = merged([*prepared.unplaced, *_left(standings, sheets)])
-    plan = saw_up(job, sheets, proof_of(job, kept, standings), unplaced)
+    proof = proof_of(job, cuttable, prepared.begun, standings)
+    plan = saw_up(job, sheets, proof, unplaced)
     issues = verify(plan)
     if issues:
         raise RefusedPlan("; ".join(issue.sentence for issue in issues[:3]))
     return plan
 
 
-def _new_sheets(
-    job: Job, kept: Sequence[LayoutSheet], standings: Sequence[Standing]
+def _by_number(sheets: Iterable[LayoutSheet]) -> list[LayoutSheet]:
+    return sorted(sheets, key=lambda sheet: (len(sheet.id), sheet.id))
+
+
+def _planned(
+    prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence[Standing]
 ) -> Iterator[LayoutSheet]:
-    """Yield the planned sheets under numbers that no kept sheet has."""
-    taken = {sheet.id for sheet in kept}
+    """Yield the sheets that are begun, and new ones under numbers that no other has."""
+    job, contents = prepared.job, {}
+    new: list[Sawn] = []
+    for rooms, standing in zip(prepared.rooms, standings, strict=True):
+        for sawn in trees(standing.instance, standing.solution, job):
+            place = rooms[sawn.kind].place
+            if place is None:
+                new.append(sawn)
+            else:
+                contents[place] = _pieces(rooms[sawn.kind], sawn.tree)
+    for begun in prepared.begun:
+        yield layout_sheet(begun.sheet, begun.stock, job.shop.kerf, finished(begun, contents))
+    taken = {sheet.id for sheet in kept} | {sheet.sheet for sheet in prepared.begun}
     ids = (str(number) for number in count(1) if str(number) not in taken)
-    for standing in standings:
-        for stock, tree in trees(standing.instance, standing.solution, job):
-            yield layout_sheet(next(ids), job.stock_row(stock), job.shop.kerf, tree)
+    for sawn in new:
+        yield layout_sheet(next(ids), job.stock_row(sawn.stock), job.shop.kerf, sawn.tree)
+
+
+def _pieces(room: Room, tree: Run) -> tuple[Piece, ...]:
+    """Return what lies in a room of a sheet that is begun: strips, or blocks of one strip."""
+    (only, *_) = tree.pieces
+    return only.run.pieces if room.fixed and only.run is not None else tree.pieces
 
 
 def _left(standings: Sequence[Standing], sheets: Sequence[LayoutSheet]) -> Iterator[Unplaced]:

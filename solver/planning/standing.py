@@ -8,11 +8,13 @@ from shared.layout import LayoutSheet
 from shared.plan import Goal, MaterialProof, Proof
 from shared.shop import CutRule, FirstCut
 from shared.stock import Stock
+from solver.begun import Begun
 from solver.instance import Instance, Solution
 from solver.measure import counts_sheets
 
 KEPT = "with your sheets as they lie"
-"""How the rule of a proof ends that holds only for the sheets that were kept."""
+HELD = "around what is held"
+"""How the rule of a proof ends that holds only for what was kept."""
 
 
 class Standing(NamedTuple):
@@ -23,7 +25,12 @@ class Standing(NamedTuple):
     bound: int
 
 
-def rule_in_words(rule: CutRule, kept: bool = False) -> str:
+def is_conditional(rule: str) -> bool:
+    """Whether a rule in words speaks of sheets or holds that were kept."""
+    return rule.endswith((KEPT, HELD))
+
+
+def rule_in_words(rule: CutRule, *, kept: bool = False, held: bool = False) -> str:
     """Say for which way of cutting something was proven."""
     first = {
         FirstCut.RIP: "rip first",
@@ -31,12 +38,18 @@ def rule_in_words(rule: CutRule, kept: bool = False) -> str:
         FirstCut.EITHER: "rip or crosscut first",
     }[rule.first]
     depth = "three levels and a last trim" if rule.levels == 3 else "two levels and a trim"
-    return f"{first}, {depth}" + (f", {KEPT}" if kept else "")
+    conditions = [*([KEPT] if kept else []), *([HELD] if held else [])]
+    return ", ".join([first, depth, *conditions])
 
 
-def proof_of(job: Job, kept: Sequence[LayoutSheet], standings: Iterable[Standing]) -> Proof:
-    """Return what is known of the kept sheets and the best solutions together."""
-    held = [job.stock_row(sheet.stock) for sheet in kept if sheet.tree is not None]
+def proof_of(
+    job: Job,
+    kept: Sequence[LayoutSheet],
+    begun: Sequence[Begun],
+    standings: Iterable[Standing],
+) -> Proof:
+    """Return what is known of the kept and begun sheets and the best solutions together."""
+    held = [*(job.stock_row(sheet.stock) for sheet in kept), *(sheet.stock for sheet in begun)]
     by_material = {standing.instance.material: standing for standing in standings}
     claims = [
         _claim(job, name, [row for row in held if row.material == name], by_material.get(name))
@@ -51,7 +64,7 @@ def proof_of(job: Job, kept: Sequence[LayoutSheet], standings: Iterable[Standing
         value=sum(values),
         bound=sum(bounds),
         proven=all(claim.proven for claim in claims) and values == bounds,
-        rule=rule_in_words(job.rule, kept=bool(held)),
+        rule=rule_in_words(job.rule, kept=bool(kept), held=bool(begun)),
         materials=tuple(claim.proof for claim in claims),
     )
 
@@ -88,11 +101,12 @@ def _claim(job: Job, material: str, held: Sequence[Stock], standing: Standing | 
         value, price = len(prices), sum(prices)
         return _Claim(material, Goal.FEWEST_SHEETS, value, value, price, price, True)
     instance, solution, _ = standing
-    bought = [_row(job, standing, sheet.kind).price for sheet in solution.sheets]
+    new = (sheet.kind for sheet in solution.sheets if not instance.is_begun(sheet.kind))
+    bought = [_row(job, standing, kind).price for kind in new]
     counted = counts_sheets(instance)
     value = len(bought) if counted else sum(bought)
     bound = min(standing.bound, value)
-    least = bound * _row(job, standing, 0).price if counted else bound
+    least = bound * _price(job, standing) if counted else bound
     held_value = len(prices) if counted else sum(prices)
     return _Claim(
         material,
@@ -103,6 +117,13 @@ def _claim(job: Job, material: str, held: Sequence[Stock], standing: Standing | 
         sum(prices) + least,
         not any(solution.left),
     )
+
+
+def _price(job: Job, standing: Standing) -> int:
+    """Return the price that all sheets to be had have, 0 when there are none."""
+    kinds = range(len(standing.instance.kinds))
+    new = (kind for kind in kinds if not standing.instance.is_begun(kind))
+    return next((_row(job, standing, kind).price for kind in new), 0)
 
 
 def _row(job: Job, standing: Standing, kind: int) -> Stock:

@@ -63,7 +63,12 @@ class Chooser:
 
     def _slot(self) -> Slot:
         """Buy a sheet or none, and share its width between strips."""
-        kinds = {k: self.model.new_bool_var("") for shape in self._shapes for k in shape.kinds}
+        kinds = {
+            k: self.model.new_bool_var("")
+            for shape in self._shapes
+            for k in shape.kinds
+            if not self._instance.kinds[k].fixed
+        }
         self.model.add_at_most_one(kinds.values())
         rooms: dict[tuple[int, int], Variable] = {}
         for number, (shape, strips) in enumerate(self._numbered()):
@@ -71,7 +76,7 @@ class Chooser:
                 rooms[number, width] = self.model.new_int_var(0, shape.width // width, "")
             self.model.add(
                 sum(width * room for (s, width), room in rooms.items() if s == number)
-                <= shape.width * sum(kinds[k] for k in shape.kinds)
+                <= shape.width * sum(kinds[k] for k in shape.kinds if k in kinds)
             )
         return Slot(kinds, rooms)
 

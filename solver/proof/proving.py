@@ -48,7 +48,7 @@ def least_sawing(board: Board, stop: Stop, effort: Effort) -> None:
     solution = board.solution
     result = guillotine.cut(
         board.instance,
-        max_sheets=len(solution.sheets),
+        max_sheets=board.cost.sheets + _begun(board.instance),
         goal=Goal.SAWING,
         most_price=board.cost.price,
         hint=solution,
@@ -66,6 +66,11 @@ def copies(instance: Instance) -> int:
     return sum(item.demand for item in instance.items)
 
 
+def _begun(instance: Instance) -> int:
+    """Count the rooms on sheets that are begun."""
+    return sum(row.begun for row in instance.rows)
+
+
 def _choose_strips(board: Board, pool: StripPool, stop: Stop, effort: Effort) -> None:
     """Take one shot at cheaper stock with the strips that were met."""
     instance, best = board.instance, board.solution
@@ -74,7 +79,7 @@ def _choose_strips(board: Board, pool: StripPool, stop: Stop, effort: Effort) ->
     found = choose(
         instance,
         pool,
-        max_sheets=len(best.sheets) - fewer,
+        max_sheets=board.cost.sheets - fewer + _begun(instance),
         most_price=None if fewer else board.cost.price - 1,
         reach=_reach(effort),
         stop=stop.within(SHOT_S),

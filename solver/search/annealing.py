@@ -1,12 +1,14 @@
 """Stage B: less sawing on the same sheets."""
 
 import time
+from collections import Counter
 
 import numpy as np
 
 from solver.board import Board
 from solver.effort import Effort
 from solver.instance import Solution
+from solver.search.cheaper import with_begun
 from solver.search.kernel.fleet import desk, to_sheets
 from solver.search.kernel.saving import Ledger, energy, save
 from solver.search.kernel.setups import no_setups
@@ -25,7 +27,9 @@ def save_sawing(board: Board, stop: Stop, effort: Effort) -> None:
     if not start.sheets:
         return
     instance, weights = board.instance, board.instance.weights
-    search = desk(instance, start.sheets, [s.kind for s in start.sheets], effort.seed)
+    kinds = [sheet.kind for sheet in start.sheets]
+    rest = (Counter(with_begun(instance, kinds)) - Counter(kinds)).elements()
+    search = desk(instance, start.sheets, [*kinds, *rest], effort.seed)
     setups = no_setups()
     ledger = Ledger(setups, float(weights.cut_s), float(weights.setup_s), float(weights.skim_s))
     now = energy(search, ledger)

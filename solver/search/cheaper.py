@@ -16,23 +16,31 @@ def fleet_of(sheets: Sequence[Laid]) -> Fleet:
 
 def worth(instance: Instance, fleet: Fleet) -> tuple[int, int]:
     """Return price in hundredths and number of sheets; less is better, in this order."""
-    return sum(_price(instance, kind) for kind in fleet), len(fleet)
+    bought = _bought(instance, fleet)
+    return sum(_price(instance, kind) for kind in bought), len(bought)
 
 
 def cheaper_fleets(instance: Instance, fleet: Fleet) -> list[Fleet]:
     """Return fleets that cost less and have room by area, the roomiest first.
 
-    Each is the fleet less one or two sheets, plus at most one other.
+    Each is the fleet less one or two sheets, plus at most one other, and whatever room
+    there is on sheets that are begun.
     """
     need = sum(item.length * item.width * item.demand for item in instance.items)
     found = {
-        tuple(sorted(other))
-        for other in _neighbours(instance, fleet)
+        with_begun(instance, other)
+        for other in _neighbours(instance, _bought(instance, fleet))
         if worth(instance, tuple(other)) < worth(instance, fleet)
-        and _area(instance, other) >= need
+        and _area(instance, with_begun(instance, other)) >= need
         and _at_hand(instance, other)
     }
     return sorted(found, key=lambda other: (-_area(instance, other), other))
+
+
+def with_begun(instance: Instance, fleet: Sequence[int]) -> Fleet:
+    """Return the fleet with all the room there is on sheets that are begun."""
+    begun = (k for k in range(len(instance.kinds)) if instance.is_begun(k) and k not in fleet)
+    return tuple(sorted([*fleet, *begun]))
 
 
 def everything(instance: Instance, fleet: Fleet) -> Fleet:
@@ -46,11 +54,16 @@ def everything(instance: Instance, fleet: Fleet) -> Fleet:
     return tuple(sorted(more))
 
 
+def _bought(instance: Instance, fleet: Fleet) -> Fleet:
+    return tuple(kind for kind in fleet if not instance.is_begun(kind))
+
+
 def _neighbours(instance: Instance, fleet: Fleet) -> Iterator[list[int]]:
     for rest in _thinned(fleet):
         yield rest
         for kind in range(len(instance.kinds)):
-            yield [*rest, kind]
+            if not instance.is_begun(kind):
+                yield [*rest, kind]
 
 
 def _thinned(fleet: Fleet) -> Iterator[list[int]]:

@@ -126,7 +126,9 @@ def open_strip(
     """Open a strip for a piece, by chance taller than it; return where the piece goes."""
     sheet, piece = room
     width = piece[1]
-    if rng.random() < tall:
+    if table.fixed[sheet.kind]:
+        width = sheet.free
+    elif rng.random() < tall:
         width = min(sheet.free, _taller(table, sheet, piece, pool, rng))
     rip = Rip(width, table.length[sheet.kind], [], [])
     sheet.rips.append(rip)
@@ -161,14 +163,13 @@ def lay(table: Table, sheet: Sheet, rip: Rip, at: int, piece: Piece) -> None:
         rip.closed.append(cell)
 
 
-def shrink(table: Table, sheet: Sheet, rip: Rip) -> int:
+def shrink(table: Table, sheet: Sheet, rip: Rip) -> None:
     """Narrow a strip to its fullest block and give the rest back to the sheet."""
     cells = rip.open + rip.closed
     spare = min(cell[1] for cell in cells)
-    if spare:
+    if spare and not table.fixed[sheet.kind]:
         rip.width -= spare
         sheet.free += spare
         rip.open, rip.closed = [], []
         for length, free, stack in cells:
             put_cell(table, sheet.kind, rip, (length, free - spare, stack))
-    return spare

@@ -127,7 +127,8 @@ def _beginning(board: Board, fleet: Fleet, *, fresh: bool) -> Solution:
         return Solution((), tuple(item.demand for item in board.instance.items))
     kept: list[Laid] = []
     free = list(fleet)
-    for sheet in sorted(board.solution.sheets, key=lambda s: -_filled(board, s)):
+    begun = board.instance.is_begun
+    for sheet in sorted(board.solution.sheets, key=lambda s: (begun(s.kind), -_filled(board, s))):
         if sheet.kind in free:
             free.remove(sheet.kind)
             kept.append(sheet)

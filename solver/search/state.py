@@ -70,17 +70,17 @@ class Table:
         Room along and across each kind of sheet, and its area.
     least
         For each kind, the narrowest width of an item that fits a block of that length.
-    siblings
-        For each kind, the kinds of the same row.
+    fixed
+        For each kind, whether it is one strip that is ripped already.
     """
 
     __slots__ = (
         "area",
+        "fixed",
         "instance",
         "least",
         "length",
         "lying",
-        "siblings",
         "size",
         "width",
     )
@@ -93,11 +93,7 @@ class Table:
         self.size = [kind.length * kind.width for kind in instance.kinds]
         self.lying = [_lying(instance, kind) for kind in range(len(instance.kinds))]
         self.least = [_least(ways, instance.levels > 2) for ways in self.lying]
-        self.siblings = [_siblings(instance, kind.row) for kind in instance.kinds]
-
-    def fits(self, item: int) -> bool:
-        """Whether an item fits any kind of sheet."""
-        return any(ways[item] for ways in self.lying)
+        self.fixed = [kind.fixed for kind in instance.kinds]
 
     def empty(self, kind: int) -> Sheet:
         """Return a sheet with nothing on it."""
@@ -114,10 +110,6 @@ def _lying(instance: Instance, kind: int) -> list[tuple[Piece, ...]]:
     return ways
 
 
-def _siblings(instance: Instance, row: int) -> list[int]:
-    return [index for index, kind in enumerate(instance.kinds) if kind.row == row]
-
-
 def _least(ways: Iterable[tuple[Piece, ...]], stacks: bool) -> dict[int, int]:
     """Map each length of a block to the width below which nothing fits beside its items."""
     narrowest: dict[int, int] = {}
@@ -128,42 +120,9 @@ def _least(ways: Iterable[tuple[Piece, ...]], stacks: bool) -> dict[int, int]:
     return narrowest
 
 
-def items_on(sheet: Sheet) -> list[int]:
-    """Return the item types on a sheet, each as often as it lies there."""
-    return [
-        piece[2] for rip in sheet.rips for cell in (*rip.open, *rip.closed) for piece in cell[2]
-    ]
-
-
 def demand(instance: Instance) -> list[int]:
     """Return the item types needed, each as often as it is needed."""
     return [index for index, item in enumerate(instance.items) for _ in range(item.demand)]
-
-
-def thaw(table: Table, solution: Solution) -> tuple[list[Sheet], list[int]]:
-    """Return the sheets of a solution and the item types on none of them."""
-    left = [item for item, count in enumerate(solution.left) for _ in range(count)]
-    return [_thaw_sheet(table, sheet) for sheet in solution.sheets], left
-
-
-def _thaw_sheet(table: Table, laid: Laid) -> Sheet:
-    sheet = table.empty(laid.kind)
-    for strip in laid.strips:
-        rip = Rip(strip.width, table.length[laid.kind], [], [])
-        for block in strip.blocks:
-            cell = _thaw_block(table, strip.width, block)
-            put_cell(table, laid.kind, rip, cell)
-            rip.free -= cell[0]
-            sheet.used += sum(table.area[piece[2]] for piece in cell[2])
-        sheet.rips.append(rip)
-        sheet.free -= rip.width
-    return sheet
-
-
-def _thaw_block(table: Table, width: int, block: Block) -> Cell:
-    stack = tuple((*table.instance.size(*lying), *lying) for lying in block.stack)
-    longest = max(piece[0] for piece in stack)
-    return longest, width - sum(piece[1] for piece in stack), stack
 
 
 def put_cell(table: Table, kind: int, rip: Rip, cell: Cell) -> None:

@@ -16,7 +16,7 @@ from shared.lengths import Length
 from shared.shop import Axis
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run, left_over
-from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
+from solver.instance import Block, Instance, Laid, Lying, SheetKind, Solution, Strip
 from solver.sequencing.last import Sizes, spared
 
 
@@ -37,7 +37,15 @@ class DraftRun(NamedTuple):
     pieces: tuple[Draft, ...]
 
 
-def trees(instance: Instance, solution: Solution, job: Job) -> list[tuple[str, Run]]:
+class Sawn(NamedTuple):
+    """A sheet of a solution: index of its kind, stock id and tree of cuts."""
+
+    kind: int
+    stock: str
+    tree: Run
+
+
+def trees(instance: Instance, solution: Solution, job: Job) -> list[Sawn]:
     """Return the stock id and the tree of cuts of each sheet of a solution.
 
     Parameters
@@ -57,8 +65,8 @@ def trees(instance: Instance, solution: Solution, job: Job) -> list[tuple[str, R
     order = _Order(drafts)
     copies = [iter(item.members) for item in instance.items]
     return [
-        (bench.stock.id, bench.tree(order.arranged(draft), copies))
-        for bench, draft in zip(benches, drafts, strict=True)
+        Sawn(laid.kind, bench.stock.id, bench.tree(order.arranged(draft), copies))
+        for bench, draft, laid in zip(benches, drafts, solution.sheets, strict=True)
     ]
 
 
@@ -67,8 +75,8 @@ class _Sheet:
     """A sheet of a kind, and the way from the solver's numbers to its frame."""
 
     instance: Instance
+    kind: SheetKind
     stock: Stock
-    transposed: bool
     kerf: Length
 
     @classmethod
@@ -77,16 +85,29 @@ class _Sheet:
         kind = instance.kinds[sheet.kind]
         return cls(
             instance=instance,
+            kind=kind,
             stock=job.stock_row(instance.rows[kind.row].stock),
-            transposed=kind.transposed,
             kerf=job.shop.kerf,
         )
 
+    @property
+    def transposed(self) -> bool:
+        """Whether it is crosscut first."""
+        return self.kind.transposed
+
     def draft(self, sheet: Laid) -> DraftRun:
-        """Return the sheet's cuts in ticks, pieces in the solution's order."""
+        """Return the sheet's cuts in ticks, pieces in the solution's order.
+
+        Of a room on a sheet that is begun only the pieces count: what comes before and
+        behind them is held.
+        """
         trims = self.stock.trims
         first, second = (trims.start, trims.near) if self.transposed else (trims.near, trims.start)
+        if self.kind.fixed:
+            return DraftRun(1, 0, False, tuple(self._behind(strip) for strip in sheet.strips))
         strips = tuple(self._strip(strip, second) for strip in sheet.strips)
+        if self.instance.is_begun(sheet.kind):
+            return DraftRun(1, 0, False, strips)
         return self._run(1, self._extents[1], strips, first)
 
     def tree(self, draft: DraftRun, copies: Sequence[Iterator[tuple[str, int]]]) -> Run:
@@ -117,6 +138,13 @@ class _Sheet:
     def _strip(self, strip: Strip, trim: Length) -> Draft:
         blocks = tuple(self._block(block, strip) for block in strip.blocks)
         return Draft(self._ticks(strip.width), self._run(2, self._extents[0], blocks, trim))
+
+    def _behind(self, strip: Strip) -> Draft:
+        """Return blocks behind those that stay of a strip, as a strip of their own."""
+        blocks = tuple(self._block(block, strip) for block in strip.blocks)
+        run = self._run(2, self._ticks(self.kind.length), blocks)
+        exact = run.exact and self.kind.exact_length
+        return Draft(self._ticks(strip.width), run._replace(exact=exact))
 
     def _block(self, block: Block, strip: Strip) -> Draft:
         """Return a block: a part that fills it, or a stack that is ripped and trimmed."""

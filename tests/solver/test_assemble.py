@@ -76,7 +76,7 @@ def test_stacks_trims_and_order() -> None:
     stack = Block(scale[0], (Lying(1, False), Lying(2, False)))
     whole = Block(scale[2], (Lying(0, False),))
     sheet = Laid(0, (Strip(scale[1], (whole,)), Strip(scale[1], (stack, whole))))
-    ((stock, tree),) = trees(instance, Solution((sheet,), (0, 0, 0)), job)
+    ((_, stock, tree),) = trees(instance, Solution((sheet,), (0, 0, 0)), job)
     trimmed = Run(axis=Axis.CROSSCUT, pieces=(lying("c", 1, 250),))
     blocks = Run(axis=Axis.RIP, pieces=(lying("b", 1, 97), Piece(size=97 * MM, run=trimmed)))
     two = Run(
@@ -98,7 +98,7 @@ def test_crosscut_first_is_turned_back() -> None:
     (instance,) = prepare(job).instances
     size = instance.size(0, False)
     sheet = Laid(0, (Strip(size[1], (Block(size[0], (Lying(0, False),)),)),))
-    ((_, tree),) = trees(instance, Solution((sheet,), (0,)), job)
+    ((_, _, tree),) = trees(instance, Solution((sheet,), (0,)), job)
     assert tree == Run(
         axis=Axis.CROSSCUT,
         trim=20 * MM,
@@ -122,7 +122,7 @@ def test_the_size_nobody_else_needs_goes_last() -> None:
         Strip(width, (blocks[0], blocks[1])),
         Strip(width, (blocks[2], blocks[0], blocks[3])),
     )
-    ((_, tree),) = trees(instance, Solution((Laid(0, strips),), (0, 1, 1, 1)), job)
+    ((_, _, tree),) = trees(instance, Solution((Laid(0, strips),), (0, 1, 1, 1)), job)
     ends = {
         tuple(piece.size // MM for piece in strip.run.pieces) for strip in tree.pieces if strip.run
     }
@@ -156,7 +156,7 @@ def test_any_solution_is_sawn_as_measured(job: Job, skip: int) -> None:
         rows = {row.id: row for row in job.stock}
         sheets = [
             layout_sheet(str(n), rows[stock], job.shop.kerf, tree)
-            for n, (stock, tree) in enumerate(cut, 1)
+            for n, (_, stock, tree) in enumerate(cut, 1)
         ]
         plan = saw_up(job, sheets)
         assert verify(plan) == ()

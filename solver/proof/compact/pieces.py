@@ -8,7 +8,7 @@ J. Puchinger, G. R. Raidl, "Models and algorithms for three-stage two-dimensiona
 packing", European Journal of Operational Research 183 (2007).
 """
 
-from itertools import pairwise
+from itertools import pairwise, product
 from typing import Any
 
 from ortools.sat.python import cp_model
@@ -179,6 +179,10 @@ class Pieces:
             self.model.add(self.width[t] == 0).only_enforce_if(~self.in_strip[t, t])
         for (b, t), together in self.in_strip.items():
             self.model.add(self.width[t] >= self.stack[b]).only_enforce_if(together)
+        for t, (k, kind) in product(range(self.count), enumerate(self.instance.kinds)):
+            if kind.fixed:
+                ripped = (self.in_strip[t, t], self.on_kind[t, k])
+                self.model.add(self.width[t] == kind.width).only_enforce_if(ripped)
         room = [kind.length for kind in self.instance.kinds]
         self.left_along = self._fill(self.in_strip, self.length, room)
 

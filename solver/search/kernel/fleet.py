@@ -73,6 +73,7 @@ def _figures(instance: Instance, number: int) -> list[int]:
         kind.exact_width,
         kind.strip_trim,
         kind.sheet_trim,
+        kind.fixed,
         number,
     ]
 

@@ -7,6 +7,7 @@ from solver.search.kernel.sheets import (
     COUNT,
     DEAD,
     FILLED,
+    FIXED,
     FOUND_SHEET,
     FOUND_TURNED,
     KIND,
@@ -104,6 +105,8 @@ def opened_width(search: Search, next_item: int, items: int, item: int, often: f
     """
     state, pool = search.state, search.pool
     sheet = state[FOUND_SHEET]
+    if search.rooms[sheet, FIXED]:
+        return int(search.rooms[sheet, ROOM_WIDTH])
     width = extents(search, 2 * item + state[FOUND_TURNED])[1]
     if search.levels < 3 or share(state) >= often:
         return width

@@ -137,7 +137,7 @@ def _try(search: Search, ledger: Ledger, chosen: Ints, temperature: float) -> fl
     _charge(search, search.spare, ledger, chosen, count, 4, -1)
     if went:
         for place in range(count):
-            shrink(search.laid, chosen[place])
+            shrink(search, chosen[place])
         after = _charge(search, search.laid, ledger, chosen, count, 0, 1)
         change = after + _setup_seconds(ledger) - before
         if change <= 0.0 or share(search.state) < np.exp(-change / temperature):

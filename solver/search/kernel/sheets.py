@@ -23,7 +23,7 @@ BLOCK, CODE = 6, 7
 COUNT = 8
 """Column of the sheet's own figures, one a row:"""
 STRIPS, BLOCKS, ITEMS, FILLED, AREA = range(5)
-ROOM_LENGTH, ROOM_WIDTH, EXACT_LENGTH, EXACT_WIDTH, STRIP_TRIM, SHEET_TRIM, KIND = range(7)
+ROOM_LENGTH, ROOM_WIDTH, EXACT_LENGTH, EXACT_WIDTH, STRIP_TRIM, SHEET_TRIM, FIXED, KIND = range(8)
 """Columns of `Search.rooms`."""
 DEAD, STRIP_ROW, BLOCK_ROW, HEAVIEST = range(4)
 """Columns of `Search.marks`."""
@@ -140,8 +140,12 @@ def note(search: Search, lying: Lie, place: int, row: int) -> None:
 
 
 @compiled
-def shrink(laid: Ints, sheet: int) -> None:
-    """Make every strip as wide as its fullest block."""
+def shrink(search: Search, sheet: int) -> None:
+    """Make every strip as wide as its fullest block, unless it is ripped already."""
+    laid = search.laid
+    if search.rooms[sheet, FIXED]:
+        laid[sheet, FILLED, COUNT] = search.rooms[sheet, ROOM_WIDTH] * laid[sheet, STRIPS, COUNT]
+        return
     strips = laid[sheet, STRIPS, COUNT]
     for strip in range(strips):
         laid[sheet, strip, WIDTH] = 0
@@ -210,7 +214,7 @@ def take_off(search: Search, sheet: int, pooled: int) -> int:
             laid[sheet, kept, CODE] = code
             kept += 1
     laid[sheet, ITEMS, COUNT] = kept
-    shrink(laid, sheet)
+    shrink(search, sheet)
     return pooled
 
 
@@ -229,6 +233,7 @@ def _renumber(search: Search, sheet: int) -> None:
         if marks[strip, STRIP_ROW] == 0:
             marks[strip, STRIP_ROW] = kept
             laid[sheet, kept, TAKEN] = 0
+            laid[sheet, kept, WIDTH] = laid[sheet, strip, WIDTH]
             kept += 1
     laid[sheet, STRIPS, COUNT] = kept
     kept = 0

@@ -125,7 +125,7 @@ def _try(search: Search, off: Ints, chosen: Ints, limit: float) -> None:
     sort_pool(search, pooled)
     left = _lay(search, pooled, chosen, count)
     for place in range(count):
-        shrink(laid, chosen[place])
+        shrink(search, chosen[place])
     after = _load(search, pool, left) / unit - _emptiness(search, chosen, count)
     draw = share(state)
     if after <= before + limit * draw * draw + 1e-12:

@@ -1,0 +1,206 @@
+"""Sheets that are begun: what their holds freeze, and the rooms that are left between.
+
+Along the first level of cuts a begun sheet is a row of slots: strips that stay, and free
+rooms. In a strip of which only the near part is held, a room of the strip's own width
+lies behind what stays. Each room enters the instance as a kind of its own, paid for and
+there once.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from shared.layout import Hold, LayoutSheet, Scope
+from shared.lengths import Length
+from shared.shop import Axis
+from shared.stock import Stock
+from shared.tree import Piece, Place, Run
+from solver.rooms import Room, whole_sheet
+
+Copy = tuple[str, int]
+"""Part id and number of the copy, from 1."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slot:
+    """One place along the first level: a piece that stays, a free room, or both.
+
+    With both, the room lies in the piece, behind the blocks that stay.
+    """
+
+    piece: Piece | None = None
+    room: Room | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Begun:
+    """A sheet with holds: its number, its row, and its slots from the reference edge on."""
+
+    sheet: str
+    stock: Stock
+    run: Run
+    slots: tuple[Slot, ...]
+
+    @property
+    def rooms(self) -> tuple[Room, ...]:
+        """All that is free."""
+        return tuple(slot.room for slot in self.slots if slot.room is not None)
+
+    @property
+    def lying(self) -> frozenset[Copy]:
+        """All that stays."""
+        pieces = [slot.piece for slot in self.slots if slot.piece is not None]
+        return frozenset((place.part, place.copy) for place in _places(pieces))
+
+
+def begin(sheet: LayoutSheet, stock: Stock, kerf: Length, holds: Iterable[Hold]) -> Begun | None:
+    """Return a sheet with what its holds freeze; ``None`` when they freeze nothing.
+
+    Parameters
+    ----------
+    sheet
+        As it lies, with its tree.
+    stock, kerf
+        Its row, and the width of the slot in ticks.
+    holds
+        Of strips and parts; those of other sheets are passed over.
+    """
+    run = sheet.tree
+    if run is None:
+        return None
+    mine = [hold for hold in holds if hold.sheet == sheet.id]
+    whole = whole_sheet(stock, run.axis is Axis.CROSSCUT, kerf)
+    kept = [_kept(piece, run, whole, mine) for piece in run.pieces]
+    if not any(kept):
+        return None
+    slots = tuple(
+        slot if slot.room is None else replace(slot, room=replace(slot.room, place=(sheet.id, n)))
+        for n, slot in enumerate(_slots(run, whole, kept))
+    )
+    return Begun(sheet=sheet.id, stock=stock, run=run, slots=slots)
+
+
+def _kept(piece: Piece, run: Run, whole: Room, holds: Sequence[Hold]) -> Slot | None:
+    """Return what stays of a strip, ``None`` when it is free."""
+    held = {(hold.part, hold.copy): hold.scope for hold in holds}
+    found = [held[key] for key in _keys([piece]) if key in held]
+    if not found:
+        return None
+    inner = piece.run
+    if Scope.STRIP in found or inner is None or inner.axis is run.axis:
+        return Slot(piece=piece)
+    last = max(i for i, block in enumerate(inner.pieces) if held.keys() & set(_keys([block])))
+    near = replace(piece, run=replace(inner, pieces=inner.pieces[: last + 1]))
+    taken = sum(block.size + whole.kerf for block in inner.pieces[: last + 1])
+    return Slot(piece=near, room=_behind(whole, piece.size, whole.length - taken))
+
+
+def _behind(whole: Room, width: Length, length: Length) -> Room | None:
+    """Return the room behind the blocks of a strip that stay, if there is any."""
+    if length <= whole.kerf:
+        return None
+    return replace(
+        whole,
+        length=length,
+        width=width + whole.kerf,
+        exact=(whole.exact[0], True),
+        trimmed=(False, False),
+        fixed=True,
+    )
+
+
+def _slots(run: Run, whole: Room, kept: Sequence[Slot | None]) -> Iterator[Slot]:
+    """Yield what stays, and the rooms between."""
+    free: Length = 0
+    at: Length = 0
+    for piece, slot in zip(run.pieces, kept, strict=True):
+        size = piece.size + whole.kerf
+        at += size
+        if slot is None:
+            free += size
+            continue
+        if free:
+            yield Slot(room=_between(whole, free, exact=True))
+        yield slot
+        free = 0
+    free += whole.width - at
+    if free > whole.kerf:
+        yield Slot(room=_between(whole, free, exact=whole.exact[1]))
+
+
+def _between(whole: Room, width: Length, *, exact: bool) -> Room:
+    return replace(
+        whole,
+        width=width,
+        exact=(whole.exact[0], exact),
+        trimmed=(whole.trimmed[0], False),
+    )
+
+
+def _keys(pieces: Iterable[Piece]) -> list[Copy]:
+    return [(place.part, place.copy) for place in _places(pieces)]
+
+
+def _places(pieces: Iterable[Piece]) -> Iterator[Place]:
+    for piece in pieces:
+        if piece.place is not None:
+            yield piece.place
+        if piece.run is not None:
+            yield from _places(piece.run.pieces)
+
+
+def finished(begun: Begun, contents: Mapping[tuple[str, int], Sequence[Piece]]) -> Run:
+    """Return the tree of cuts of a begun sheet with its rooms filled.
+
+    Parameters
+    ----------
+    begun
+        The sheet.
+    contents
+        By place of a room what lies in it, in order: strips, or blocks behind those that
+        stay.
+
+    Notes
+    -----
+    What stays must not move, so what the strips leave of a room before it becomes a piece
+    of waste; less than a kerf cannot, and widens the last strip instead, whose parts are
+    ripped to width then.
+    """
+    pieces: list[Piece] = []
+    for number, slot in enumerate(begun.slots):
+        filled = contents.get((begun.sheet, number), ())
+        if slot.piece is not None:
+            pieces.append(_joined(slot.piece, filled))
+        elif slot.room is not None:
+            last = number == len(begun.slots) - 1
+            pieces += filled if last else _padded(slot.room, list(filled), begun)
+    return replace(begun.run, pieces=tuple(pieces))
+
+
+def _joined(piece: Piece, blocks: Sequence[Piece]) -> Piece:
+    if not blocks or piece.run is None:
+        return piece
+    return replace(piece, run=replace(piece.run, pieces=(*piece.run.pieces, *blocks)))
+
+
+def _padded(room: Room, strips: list[Piece], begun: Begun) -> list[Piece]:
+    left = room.width - sum(strip.size + room.kerf for strip in strips)
+    if left > room.kerf:
+        return [*strips, Piece(size=left - room.kerf)]
+    if left:
+        strips[-1] = _widened(strips[-1], left, begun.run.axis)
+    return strips
+
+
+def _widened(strip: Piece, by: Length, axis: Axis) -> Piece:
+    """Return a strip that is wider, with its blocks ripped to the width they have."""
+    assert strip.run is not None
+    blocks = tuple(_ripped(block, strip.size, axis) for block in strip.run.pieces)
+    return Piece(size=strip.size + by, run=replace(strip.run, pieces=blocks))
+
+
+def _ripped(block: Piece, width: Length, axis: Axis) -> Piece:
+    """Return a block of a wider strip: what filled its width is ripped off it first."""
+    if block.run is not None and block.run.axis is axis:
+        return block
+    inner = Piece(size=width, run=block.run, place=block.place)
+    return Piece(size=block.size, run=Run(axis=axis, pieces=(inner,)))

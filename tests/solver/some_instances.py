@@ -52,15 +52,18 @@ def anything(seed: int) -> Instance:
         for _ in range(rng.randint(1, 8))
     ]
     ways: list[tuple[bool, ...]] = [rng.choice((AS_IT_IS, (True,), EITHER_WAY)) for _ in sizes]
-    rows = tuple(_row(rng, number) for number in range(rng.randint(1, 3)))
-    kinds = tuple(kind for number in range(len(rows)) for kind in _kinds(rng, number, ways))
+    rows = [_row(rng, number) for number in range(rng.randint(1, 3))]
+    kinds = [kind for number in range(len(rows)) for kind in _kinds(rng, number, ways)]
+    for _ in range(rng.choice((0, 0, 1, 2))):
+        kinds.append(_begun_kind(rng, len(rows), ways))
+        rows.append(Row(stock="s0", price=0, at_hand=1, begun=True))
     return Instance(
         material="oak",
         unit=1,
         kerf=rng.choice((0, 1, 3)),
         items=items_of(sizes),
-        kinds=kinds,
-        rows=rows,
+        kinds=tuple(kinds),
+        rows=tuple(rows),
         levels=rng.choice((2, 3)),
         weights=Weights(cut_s=rng.choice((0, 1, 60)), setup_s=rng.choice((0, 1, 60)), skim_s=20),
     )
@@ -89,6 +92,18 @@ def _kinds(rng: Random, row: int, ways: list[tuple[bool, ...]]) -> Iterator[Shee
             sheet_trim=trim,
             orientations=turned if transposed else tuple(ways),
         )
+
+
+def _begun_kind(rng: Random, row: int, ways: list[tuple[bool, ...]]) -> SheetKind:
+    """Return a room between holds, or behind what is held of a strip."""
+    return SheetKind(
+        row=row,
+        length=rng.randint(10, 90),
+        width=rng.randint(10, 60),
+        exact_length=rng.random() < 0.7,
+        fixed=rng.random() < 0.5,
+        orientations=tuple(ways),
+    )
 
 
 def of_job(job: Job) -> Instance:

@@ -11,10 +11,9 @@ from itertools import count
 from math import gcd
 from typing import NamedTuple
 
-from shared.holding import standing
-
 from shared.check import check_job, plannable
 from shared.finding import say_size
+from shared.holding import standing
 from shared.issues import Severity
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Waiting

@@ -16,6 +16,7 @@ from typing import NoReturn
 from layout_app import planning
 from layout_app.demo_projects import copy_to
 from layout_app.display import can_show_window
+from layout_app.run_report import report
 from layout_app.store.atomic import make_folder
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan
@@ -84,14 +85,20 @@ def _plan(arguments: argparse.Namespace) -> int:
         if issue.severity is Severity.WARNING:
             print(f"Note: {issue.sentence}")
     make_folder(folder)
-    written = planning.write(
-        planning.plan_job(job, _limits(arguments)), job, folder, arguments.format
-    )
+    planned = planning.plan_job(job, _limits(arguments))
+    written = planning.write(planned.plan, job, folder, arguments.format)
     print(summary(written.plan, job))
     print(f"Written: {counted(len(written.files), 'file')} in {folder}")
     for name in planning.left_over_drawings(written, folder):
         print(f"Note: {name} there belongs to an earlier plan.")
+    _tell_more(planned, arguments)
     return SOME_UNPLACED if written.plan.unplaced else ALL_PLANNED
+
+
+def _tell_more(planned: planning.Planned, arguments: argparse.Namespace) -> None:
+    """Print what the run did to standard error, if it was asked for."""
+    if arguments.verbose and planned.statistics is not None:
+        print("\n".join(report(planned.statistics)), file=sys.stderr)
 
 
 def _limits(arguments: argparse.Namespace) -> Limits:
@@ -142,11 +149,13 @@ def _plan_demo(path: Path, arguments: argparse.Namespace) -> int:
 
     project = read_project(path)
     planning.check_usable(path, project.job)
-    plan = planning.plan_job(project.job, _limits(arguments))
+    planned = planning.plan_job(project.job, _limits(arguments))
+    plan = planned.plan
     written = planning.write(plan, project.job, path.parent, planning.FORMATS)
     save_project(path, adopted(replace(project, layout=Layout()), plan))
     print(summary(plan, project.job))
     print(f"Written: {counted(len(written.files), 'file')} in {path.parent}\n")
+    _tell_more(planned, arguments)
     return SOME_UNPLACED if plan.unplaced else ALL_PLANNED
 
 
@@ -196,6 +205,9 @@ def _add_limits(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--time-limit", type=_seconds, default=TIME_S, metavar="S")
     parser.add_argument("--workers", type=_count, default=planning.processes(), metavar="N")
     parser.add_argument("--seed", type=int, default=0, metavar="N")
+    parser.add_argument(
+        "--verbose", action="store_true", help="say on standard error what planning did"
+    )
 
 
 def _seconds(text: str) -> float:

@@ -16,10 +16,11 @@ from shared.check import check_job
 from shared.issues import Issue, Severity
 from shared.job import Job
 from shared.plan import Plan
-from solver.outcome import Event, Progress
+from solver.outcome import Done, Event, Progress
 from solver.planning.compiling import cache_folder, fill, is_filled
 from solver.prepare import MISFITS
 from solver.run import run
+from solver.statistics import Statistics
 from solver.stop import Limits, Stop
 
 FORMATS = ("json", "svg")
@@ -41,16 +42,23 @@ def check_usable(path: Path, job: Job) -> list[Issue]:
     return list(issues)
 
 
-def plan_job(job: Job, limits: Limits) -> Plan:
+class Planned(NamedTuple):
+    """A plan, and what the run did for it."""
+
+    plan: Plan
+    statistics: Statistics | None
+
+
+def plan_job(job: Job, limits: Limits) -> Planned:
     """Plan a job; Ctrl-C ends it early with the best plan so far."""
-    stop = Stop()
+    stop, told = Stop(), _Told()
     with _interrupt_asks(stop):
-        plan = run(job, limits, _show_progress, stop=stop, trouble=_note)
+        plan = run(job, limits, told, stop=stop, trouble=_note)
     if sys.stderr.isatty():
         print("\r\033[K", end="", file=sys.stderr)
     if plan is None:
         raise RuntimeError("no plan was made")
-    return plan
+    return Planned(plan, told.statistics)
 
 
 def write(plan: Plan, job: Job, folder: Path, formats: Sequence[str]) -> Written:
@@ -104,8 +112,21 @@ def _note(fault: Exception) -> None:
     print(f"ripfirst: a fault of this program was met and left out, {said}", file=sys.stderr)
 
 
-def _show_progress(event: Event) -> None:
-    if isinstance(event, Progress) and sys.stderr.isatty():
+class _Told:
+    """Hears a run: shows where it stands, and keeps its statistics."""
+
+    def __init__(self) -> None:
+        self.statistics: Statistics | None = None
+
+    def __call__(self, event: Event) -> None:
+        if isinstance(event, Done):
+            self.statistics = event.statistics
+        elif isinstance(event, Progress):
+            _show_progress(event)
+
+
+def _show_progress(event: Progress) -> None:
+    if sys.stderr.isatty():
         said = f"{event.material}: {event.phase}, {event.value} (at least {event.bound})"
         print(f"\r\033[K{event.elapsed_s:5.1f} s  {said}"[:100], end="", file=sys.stderr)
 

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from shared.plan import Plan
+from solver.phase import Phase
+from solver.statistics import Statistics
 
 
 class Reason(StrEnum):
@@ -18,15 +20,6 @@ class Reason(StrEnum):
     STOPPED = "stopped"
     EMPTY = "empty"
     """There was nothing to plan."""
-
-
-class Phase(StrEnum):
-    """What the planner is at."""
-
-    START = "first plan"
-    SQUEEZE = "fewer sheets"
-    PROVE = "proof"
-    SAWING = "less sawing"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,10 +43,14 @@ class Progress:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Done:
-    """The run is over; the last `Better` stands."""
+    """The run is over; the last `Better` stands.
+
+    ``statistics`` say what was done; the line to the window leaves them out.
+    """
 
     reason: Reason
     elapsed_s: float
+    statistics: Statistics | None = None
 
 
 Event = Better | Progress | Done

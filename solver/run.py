@@ -9,6 +9,7 @@ from solver.board import Board
 from solver.outcome import Done, Event, Reason
 from solver.planning.crew import Crew
 from solver.planning.publisher import Publisher
+from solver.planning.recorder import Recorder
 from solver.planning.team import Team
 from solver.planning.trouble import Trouble, raise_it
 from solver.prepare import prepare
@@ -70,11 +71,18 @@ def run(
     boards = [Board(instance, first(instance)) for instance in prepared.instances]
     publisher = Publisher(prepared, kept, boards, say, trouble)
     publisher.start()
+    recorder = Recorder(boards, publisher.clock)
     mates = crew or Crew(limits.workers - 1)
     reason = Reason.STOPPED
     try:
         reason = Team(
-            boards, limits, ending, mates=mates.mates, enter=publisher.enter, trouble=trouble
+            boards,
+            limits,
+            ending,
+            mates=mates.mates,
+            enter=publisher.enter,
+            recorder=recorder,
+            trouble=trouble,
         ).run()
     except Exception as fault:
         trouble(fault)
@@ -82,5 +90,5 @@ def run(
         if crew is None:
             mates.end()
         publisher.finish()
-    say(Done(reason=reason, elapsed_s=publisher.elapsed_s))
+    say(Done(reason=reason, elapsed_s=publisher.clock(), statistics=recorder.statistics()))
     return publisher.plan

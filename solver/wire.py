@@ -4,6 +4,7 @@ A request names its run; every answer repeats that number, so that stale answers
 dropped. Domain values travel as they are; lengths are integers in ticks.
 """
 
+from dataclasses import replace
 from typing import Any, Literal
 
 import msgspec
@@ -104,12 +105,12 @@ def decode_answer(line: bytes) -> Answer:
 
 
 def answer(run: int, event: Better | Progress | Done) -> Answer:
-    """Wrap an event of a run for the line."""
+    """Wrap an event of a run for the line, without statistics."""
     if isinstance(event, Better):
         return BetterAnswer(run=run, event=event)
     if isinstance(event, Progress):
         return ProgressAnswer(run=run, event=event)
-    return DoneAnswer(run=run, event=event)
+    return DoneAnswer(run=run, event=replace(event, statistics=None))
 
 
 def _decode(decoder: msgspec.json.Decoder[Any], line: bytes) -> Any:

@@ -11,7 +11,8 @@ from collections.abc import Sequence
 from solver.board import Board
 from solver.effort import Effort
 from solver.instance import Solution
-from solver.outcome import Phase
+from solver.notes import Notes
+from solver.phase import Phase
 from solver.planning.mate_wire import (
     Finished,
     Halt,
@@ -106,6 +107,7 @@ class Mate:
         self._number = 0
         self._finished = 0
         self._halted_at = 0.0
+        self._notes: dict[int, Notes] = {}
 
     def start(self) -> _Line:
         """Start the process if it does not run."""
@@ -118,6 +120,7 @@ class Mate:
         """End the process at once."""
         line, self._line = self._line, None
         self._finished = self._number
+        self._notes.clear()
         if line is not None:
             line.end()
 
@@ -132,6 +135,7 @@ class Mate:
         line = self.start()
         self._number += 1
         known = _Known(board)
+        self._notes[self._number] = effort.notes or Notes()
         line.tell(
             Task(
                 task=self._number,
@@ -174,10 +178,23 @@ class Mate:
             raise MateLost("a mate's process has ended")
         if isinstance(heard, Finished):
             self._finished = heard.task
+            self._note_work(heard)
             return heard.fault if heard.task == self._number else None
         if isinstance(heard, News) and heard.task == self._number:
+            self._note_method(heard)
             known.take(board, heard)
         return None
+
+    def _note_work(self, finished: Finished) -> None:
+        """Note what a task came to, though it may have been left alone long ago."""
+        notes = self._notes.pop(finished.task, None)
+        if notes is not None:
+            notes.work = finished.work
+
+    def _note_method(self, news: News) -> None:
+        notes = self._notes[news.task]
+        notes.method = news.method or notes.method
+        notes.work = news.work or notes.work
 
     def _check_hearing(self) -> None:
         """End the process if it still works at what was halted long ago."""

@@ -10,6 +10,7 @@ import traceback
 
 from solver.board import Board
 from solver.effort import Effort
+from solver.notes import Notes
 from solver.planning.mate_wire import (
     Finished,
     Halt,
@@ -60,16 +61,18 @@ class Mate:
     def work(self) -> None:
         """Do the tasks that come, until input ends."""
         while (task := self._tasks.get()) is not None:
-            self._send(encode_line(Finished(task=task.task, fault=self._do(task))))
+            notes = Notes()
+            fault = self._do(task, notes)
+            self._send(encode_line(Finished(task=task.task, fault=fault, work=notes.work)))
 
-    def _do(self, task: Task) -> str:
+    def _do(self, task: Task, notes: Notes) -> str:
         """Do one task; return what broke, or nothing."""
         stop = self._stop.within(task.seconds).when(lambda: self._halted >= task.task)
         try:
             board = Board(task.instance, task.solution, task.bound)
             self._board, self._number = board, task.task
-            board.listen(_Reports(task, self._send))
-            take_step(task.phase, board, stop, Effort(task.seconds, task.seed))
+            board.listen(_Reports(task, notes, self._send))
+            take_step(task.phase, board, stop, Effort(task.seconds, task.seed, notes=notes))
         except Exception as error:
             traceback.print_exc()
             return f"{type(error).__name__}: {error}"
@@ -87,8 +90,9 @@ class Mate:
 class _Reports:
     """Tells the other side what is better than what it knows."""
 
-    def __init__(self, task: Task, send: Sender) -> None:
+    def __init__(self, task: Task, notes: Notes, send: Sender) -> None:
         self._task = task.task
+        self._notes = notes
         self._send = send
         self._solution = task.solution
         self._bound = task.bound
@@ -101,6 +105,8 @@ class _Reports:
             solution=None if solution is self._solution else solution,
             bound=bound,
             least_sawing=finished,
+            method=self._notes.method,
+            work=self._notes.work,
         )
         if solution is not self._solution or bound > self._bound or finished:
             self._solution, self._bound = solution, bound

@@ -9,7 +9,8 @@ from typing import Any
 import msgspec
 
 from solver.instance import Instance, Solution
-from solver.outcome import Phase
+from solver.phase import Method, Phase
+from solver.statistics import Work
 
 
 class Task(msgspec.Struct, frozen=True, kw_only=True, tag="task", tag_field="say"):
@@ -25,12 +26,17 @@ class Task(msgspec.Struct, frozen=True, kw_only=True, tag="task", tag_field="say
 
 
 class News(msgspec.Struct, frozen=True, kw_only=True, tag="news", tag_field="say"):
-    """Something better than before: a solution, a bound, or that no less sawing is possible."""
+    """Something better than before: a solution, a bound, or that no less sawing is possible.
+
+    A mate also says by which ``method``, and how much ``work`` it has done so far.
+    """
 
     task: int
     solution: Solution | None = None
     bound: int = 0
     least_sawing: bool = False
+    method: Method | None = None
+    work: Work | None = None
 
 
 class Halt(msgspec.Struct, frozen=True, kw_only=True, tag="halt", tag_field="say"):
@@ -40,10 +46,11 @@ class Halt(msgspec.Struct, frozen=True, kw_only=True, tag="halt", tag_field="say
 
 
 class Finished(msgspec.Struct, frozen=True, kw_only=True, tag="finished", tag_field="say"):
-    """The task is over; ``fault`` is a sentence for the log when it broke."""
+    """The task is over after so much work; ``fault`` says for the log what broke."""
 
     task: int
     fault: str = ""
+    work: Work
 
 
 class Warm(msgspec.Struct, frozen=True, kw_only=True, tag="warm", tag_field="say"):

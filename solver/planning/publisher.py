@@ -7,7 +7,8 @@ from collections.abc import Callable, Sequence
 from shared.layout import LayoutSheet
 from shared.plan import Plan
 from solver.board import Board
-from solver.outcome import Better, Event, Phase, Progress
+from solver.outcome import Better, Event, Progress
+from solver.phase import Phase
 from solver.planning.plans import compose
 from solver.planning.standing import Standing
 from solver.planning.trouble import RefusedPlan, Trouble
@@ -50,9 +51,8 @@ class Publisher:
         self._fault: BaseException | None = None
         self.plan: Plan | None = None
 
-    @property
-    def elapsed_s(self) -> float:
-        """Seconds since the run began."""
+    def clock(self) -> float:
+        """Return the seconds since the run began."""
         return time.monotonic() - self._started
 
     def start(self) -> None:
@@ -90,7 +90,7 @@ class Publisher:
             return
         self.plan = plan
         with self._lock:
-            self._say(Better(plan=plan, elapsed_s=self.elapsed_s))
+            self._say(Better(plan=plan, elapsed_s=self.clock()))
 
     def _heard(self, board: Board) -> None:
         self._changed.set()
@@ -110,7 +110,7 @@ class Publisher:
                     phase=phase,
                     value=board.value,
                     bound=bound,
-                    elapsed_s=self.elapsed_s,
+                    elapsed_s=self.clock(),
                 )
             )
 

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from solver.board import Board
-from solver.outcome import Phase
+from solver.phase import Phase
 from solver.stop import Limits
 
 FIRST_ROUND_S = 3.0

@@ -6,11 +6,12 @@ from random import Random
 
 from solver.board import Board
 from solver.effort import Effort
-from solver.outcome import Phase
+from solver.phase import Method, Phase
 from solver.planning.compiling import load_kernel
 from solver.planning.readiness import Readiness
 from solver.proof.bounds import lower_bound
 from solver.search.start import passes
+from solver.statistics import Work
 from solver.stop import Stop
 
 
@@ -21,6 +22,7 @@ def _load_solver() -> None:
 
 LOADING_S = 0.01
 """Left to what is loading after every constructive solution meanwhile."""
+ONE_CONSTRUCTION = Work(constructions=1)
 
 Step = Callable[[Board, Stop, Effort], None]
 
@@ -53,8 +55,10 @@ def bound_quickly(board: Board) -> None:
 
 def _start(board: Board, stop: Stop, effort: Effort) -> None:
     """Offer constructive solutions until the fewest sheets are proven."""
+    effort.by(Method.CONSTRUCTION)
     for done, solution in enumerate(passes(board.instance, Random(effort.seed)), 1):
         board.offer(solution)
+        effort.did(ONE_CONSTRUCTION)
         if stop or board.is_proven() or (effort.work is not None and done >= effort.work):
             return
 
@@ -114,10 +118,12 @@ def _until_ready(needed: Readiness, board: Board, stop: Stop, effort: Effort) ->
 
 def _while_loading(needed: Readiness, board: Board, stop: Stop, effort: Effort) -> None:
     """Offer constructive solutions, but leave the interpreter to what is loading."""
+    effort.by(Method.CONSTRUCTION)
     for solution in passes(board.instance, Random(effort.seed)):
         if stop or not needed.pending:
             return
         board.offer(solution)
+        effort.did(ONE_CONSTRUCTION)
         time.sleep(LOADING_S)
 
 

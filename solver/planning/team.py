@@ -9,8 +9,10 @@ from contextlib import contextmanager
 
 from solver.board import Board
 from solver.effort import Effort
-from solver.outcome import Phase, Reason
+from solver.outcome import Reason
+from solver.phase import Phase
 from solver.planning.crew import Mate, MateLost
+from solver.planning.recorder import Recorder
 from solver.planning.schedule import PROVEN_PATIENCE, START_PART, by_size, rounds
 from solver.planning.steps import KERNEL, bound_quickly, take_step, warm_up
 from solver.planning.trouble import BrokenMate, Trouble
@@ -32,6 +34,7 @@ class Team:
         *,
         mates: Sequence[Mate],
         enter: Enter,
+        recorder: Recorder,
         trouble: Trouble,
     ) -> None:
         self._boards = boards
@@ -43,6 +46,7 @@ class Team:
             self._stop = self._stop.when(self._tired)
         self._mates = mates[: limits.workers - 1]
         self._enter = enter
+        self._recorder = recorder
         self._trouble = trouble
         self._faults: list[Exception] = []
 
@@ -61,28 +65,30 @@ class Team:
     def _by_work(self, work: int) -> None:
         """Take every step for so many units of work, in one process and a fixed order."""
         effort = Effort(math.inf, self._limits.seed, work)
+        step = self._recorder.watched(0, take_step)
         for phase in (Phase.START, Phase.SQUEEZE, Phase.PROVE, Phase.SQUEEZE, Phase.SAWING):
             for board in self._boards:
                 if not self._stop and (phase is Phase.SAWING or not board.is_proven()):
                     self._enter(board, phase)
-                    take_step(phase, board, self._stop, effort)
+                    step(phase, board, self._stop, effort)
 
     def _by_time(self) -> None:
         """Let every process work until the end; return when all are done."""
         warm_up(proves=not self._mates)
         self._start()
         with self._beside():
-            self._turn(0).take(take_step)
+            self._turn(0).take(self._recorder.watched(0, take_step))
         if self._faults:
             self._trouble(self._faults.pop())
 
     def _start(self) -> None:
         """Offer more constructive solutions before anything cleverer."""
+        step = self._recorder.watched(0, take_step)
         seconds = START_PART * next(rounds(self._limits))
         for board, part in zip(self._boards, by_size(self._boards), strict=True):
             if not self._stop and not board.is_proven():
                 effort = Effort(seconds * part, self._limits.seed)
-                take_step(Phase.START, board, self._stop, effort)
+                step(Phase.START, board, self._stop, effort)
 
     def _turn(self, process: int) -> Turn:
         return Turn(
@@ -124,7 +130,7 @@ class Team:
 
         for _ in range(LIVES):
             try:
-                self._turn(process).take(step)
+                self._turn(process).take(self._recorder.watched(process, step))
                 return
             except MateLost as lost:
                 print(lost, file=sys.stderr)

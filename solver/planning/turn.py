@@ -6,7 +6,7 @@ from functools import partial
 
 from solver.board import Board
 from solver.effort import Effort
-from solver.outcome import Phase
+from solver.phase import Phase
 from solver.planning.schedule import Share, by_size, rounds, shares
 from solver.stop import Limits, Stop
 

@@ -17,10 +17,12 @@ from solver.proof.pricing import Stopped
 from solver.proof.relaxation import Floats, Relaxation
 from solver.proof.shapes import Grid, grid_of, shapes_of
 from solver.proof.strip_pool import StripPool
+from solver.statistics import NOTHING, Work
 from solver.stop import Stop
 
 SCALES = ((300, 160), (1800, 1000))
 """Most points along and across the strips, scale after scale."""
+ONE_ROUND = Work(rounds=1)
 
 
 class BoundError(RuntimeError):
@@ -34,6 +36,8 @@ class ColumnGeneration:
     ----------
     pool
         Real strips met on the way, for `solver.proof.pool`.
+    work
+        Rounds, columns on all scales, and the value of the last linear program.
     """
 
     def __init__(
@@ -41,6 +45,7 @@ class ColumnGeneration:
     ) -> None:
         """Take a price for each stock row: hundredths as they are, or 1 to count sheets."""
         self.pool = StripPool(instance)
+        self.work = NOTHING
         self._instance = instance
         self._costs = tuple(costs or (row.price for row in instance.rows))
         self._rng = np.random.default_rng(seed)
@@ -88,7 +93,10 @@ class ColumnGeneration:
                 return
             grids = [grid_of(self._instance, shape, *scale) for shape in self._shapes]
             relaxation = self._relaxation(grids)
-            self._one_scale(relaxation, items, steps)
+            try:
+                self._one_scale(relaxation, items, steps)
+            finally:
+                self.work += _work_of(relaxation)
             if relaxation.is_short:
                 self._best = 0
             if relaxation.is_short or all(grid.is_exact for grid in grids):
@@ -110,11 +118,15 @@ class ColumnGeneration:
         relaxation.begin(items)
         self._rise(relaxation.bound)
         left = steps
-        while not (self._is_done() or relaxation.is_short or left == 0) and relaxation.step():
+        while not (self._is_done() or relaxation.is_short or left == 0) and self._step(relaxation):
             left = None if left is None else left - 1
             self._rise(relaxation.bound)
             if self._payable(relaxation.value) <= self._best:
                 return
+
+    def _step(self, relaxation: Relaxation) -> bool:
+        self.work += ONE_ROUND
+        return relaxation.step()
 
     def _payable(self, bound: Fraction) -> int:
         return round_up(self._instance, self._costs, bound)
@@ -135,6 +147,11 @@ class ColumnGeneration:
     def _is_done(self) -> bool:
         self._check()
         return bool(self._stop) or self._best == self._target()
+
+
+def _work_of(relaxation: Relaxation) -> Work:
+    solved = float(relaxation.value) or None
+    return Work(columns=relaxation.columns, lp_value=solved)
 
 
 def _areas(instance: Instance) -> Floats:

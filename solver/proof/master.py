@@ -70,6 +70,11 @@ class Master:
         for row, coefficient in entries:
             row.SetCoefficient(variable, coefficient)
 
+    @property
+    def columns(self) -> int:
+        """Number of strips and sheets."""
+        return len(self._known)
+
     def _is_new(self, key: object) -> bool:
         new = key not in self._known
         self._known.add(key)

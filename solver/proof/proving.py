@@ -4,6 +4,7 @@ from solver.board import Board
 from solver.effort import Effort
 from solver.instance import Instance
 from solver.measure import counts_sheets
+from solver.phase import Method
 from solver.proof import guillotine
 from solver.proof.columns import ColumnGeneration
 from solver.proof.guillotine import Goal
@@ -34,7 +35,11 @@ def prove_stock(board: Board, stop: Stop, effort: Effort) -> None:
         board.raise_bound(bound)
 
     columns = ColumnGeneration(board.instance, seed=effort.seed)
-    columns.run(stop, target, on_bound, effort.work)
+    effort.by(Method.COLUMNS)
+    try:
+        columns.run(stop, target, on_bound, effort.work)
+    finally:
+        effort.did(columns.work)
     if not board.is_proven() and board.complete:
         _choose_strips(board, columns.pool, stop, effort)
     if not board.is_proven() and copies(board.instance) <= COMPACT_COPIES:
@@ -45,6 +50,7 @@ def least_sawing(board: Board, stop: Stop, effort: Effort) -> None:
     """Solve a small job whole for the least sawing, at the price it has."""
     if copies(board.instance) > SAWING_COPIES or not board.is_proven():
         return
+    effort.by(Method.COMPACT)
     solution = board.solution
     result = guillotine.cut(
         board.instance,
@@ -73,6 +79,7 @@ def _begun(instance: Instance) -> int:
 
 def _choose_strips(board: Board, pool: StripPool, stop: Stop, effort: Effort) -> None:
     """Take one shot at cheaper stock with the strips that were met."""
+    effort.by(Method.STRIPS)
     instance, best = board.instance, board.solution
     add_strips(instance, pool, best)
     fewer = 1 if counts_sheets(instance) else 0
@@ -90,6 +97,7 @@ def _choose_strips(board: Board, pool: StripPool, stop: Stop, effort: Effort) ->
 
 def _solve_whole(board: Board, stop: Stop, effort: Effort) -> None:
     """Solve a small job whole for the least price."""
+    effort.by(Method.COMPACT)
     hint = board.solution if board.complete else None
     result = guillotine.cut(
         board.instance,
@@ -106,4 +114,4 @@ def _solve_whole(board: Board, stop: Stop, effort: Effort) -> None:
 
 def _reach(effort: Effort) -> Reach:
     work = None if effort.work is None else WORK_S * effort.work
-    return Reach(work=work, seed=effort.seed)
+    return Reach(work=work, seed=effort.seed, notes=effort.notes)

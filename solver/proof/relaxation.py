@@ -112,6 +112,11 @@ class Relaxation:
         """Value of the program so far; no bound of this scale will exceed it."""
         return Fraction(self._value * (1 - 1e-7)) * self._unit
 
+    @property
+    def columns(self) -> int:
+        """Strips and sheets known so far."""
+        return self._master.columns
+
     def _penalty(self, item: int) -> float:
         """Price of the cheapest unlimited sheet that takes the item alone; nobody pays more."""
         prices = [

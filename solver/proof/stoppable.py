@@ -5,6 +5,8 @@ from typing import Any, NamedTuple
 
 from ortools.sat.python import cp_model
 
+from solver.notes import Notes
+from solver.statistics import Solve, Work
 from solver.stop import Stop
 
 REPEAT_S = 0.02
@@ -19,12 +21,14 @@ class Reach(NamedTuple):
 
     ``work`` is deterministic time: with it and one worker, the same model and seed give the
     same answer on the same kind of machine, unless a stop or ``seconds`` cut it short.
+    The solve is noted in ``notes``, if anybody wants to know.
     """
 
     seconds: float | None = None
     work: float | None = None
     workers: int = 1
     seed: int = 0
+    notes: Notes | None = None
 
 
 class Answer:
@@ -67,9 +71,21 @@ def solve(model: Any, reach: Reach, stop: Stop) -> Answer:
     finally:
         done.set()
         watcher.join()
+    _note(solver, status, reach.notes)
     if status == cp_model.MODEL_INVALID:
         raise ValueError(model.validate())
     return Answer(solver, status)
+
+
+def _note(solver: Any, status: Any, notes: Notes | None) -> None:
+    if notes is not None:
+        took = Solve(
+            method=notes.method,
+            status=str(solver.status_name(status)),
+            work=float(solver.response_proto.deterministic_time),
+            seconds=float(solver.wall_time),
+        )
+        notes.add(Work(solves=(took,)))
 
 
 def _solver(reach: Reach, stop: Stop) -> Any:

@@ -8,11 +8,13 @@ import numpy as np
 from solver.board import Board
 from solver.effort import Effort
 from solver.instance import Solution
+from solver.phase import Method
 from solver.search.cheaper import with_begun
 from solver.search.kernel.fleet import desk, to_sheets
 from solver.search.kernel.saving import Ledger, energy, save
 from solver.search.kernel.setups import no_setups
 from solver.search.tempo import Tempo
+from solver.statistics import Work
 from solver.stop import Stop
 
 HOT, COLD = 0.5, 0.05
@@ -26,6 +28,7 @@ def save_sawing(board: Board, stop: Stop, effort: Effort) -> None:
     start = board.solution
     if not start.sheets:
         return
+    effort.by(Method.ANNEALING)
     instance, weights = board.instance, board.instance.weights
     kinds = [sheet.kind for sheet in start.sheets]
     rest = (Counter(with_begun(instance, kinds)) - Counter(kinds)).elements()
@@ -49,7 +52,7 @@ def save_sawing(board: Board, stop: Stop, effort: Effort) -> None:
     while (share := clock.share()) < 1.0:
         heat[0] = heat[1]
         heat[1] = unit * HOT * (COLD / HOT) ** share
-        clock.made += tempo.take(work, clock.left)
+        clock.took(tempo.take(work, clock.left))
         if heat[3] < shown and time.monotonic() - shown_at > SHOW_S:
             show()
             shown, shown_at = heat[3], time.monotonic()
@@ -70,6 +73,11 @@ class _Clock:
     def left(self) -> int:
         """Tries left."""
         return 1 << 30 if self._effort.work is None else self._effort.work - self.made
+
+    def took(self, tries: int) -> None:
+        """Count tries that were made."""
+        self.made += tries
+        self._effort.did(Work(tries=tries))
 
     def share(self) -> float:
         """Return the part that is spent, 1.0 at the end or when stopped."""

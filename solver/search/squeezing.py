@@ -9,10 +9,12 @@ import numpy as np
 from solver.board import Board
 from solver.effort import Effort
 from solver.instance import Laid, Solution
+from solver.phase import Method
 from solver.search.cheaper import Fleet, cheaper_fleets, everything, fleet_of, worth
 from solver.search.kernel.fleet import desk, left_of, off_of, to_sheets
 from solver.search.kernel.squeeze import squeeze
 from solver.search.tempo import Tempo
+from solver.statistics import Work
 from solver.stop import Stop
 
 HOT = 0.02
@@ -27,6 +29,7 @@ def squeeze_stock(board: Board, stop: Stop, effort: Effort) -> None:
 
     When the stock cannot hold every item, look for solutions that leave less off instead.
     """
+    effort.by(Method.SQUEEZING)
     squeezer = _Squeezer(board, stop, effort)
     while fleets := squeezer.fleets():
         for fleet, tries in _attempts(fleets):
@@ -49,6 +52,7 @@ class _Squeezer:
     def __init__(self, board: Board, stop: Stop, effort: Effort) -> None:
         self._board = board
         self._stop = stop
+        self._effort = effort
         self._left = effort.work
         self._tempo = Tempo(steady=effort.work is not None)
         self._seeds = count(effort.seed * 1_000_003)
@@ -72,6 +76,7 @@ class _Squeezer:
         while attempt.made < tries and not self._stop and attempt.goes_on():
             if attempt.go_on(self._tempo, tries):
                 break
+        self._effort.did(Work(attempts=1, tries=attempt.made))
         if self._left is not None:
             self._left -= attempt.made
         return attempt.better

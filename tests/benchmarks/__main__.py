@@ -22,10 +22,11 @@ from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan, save_plan
 from shared.plan import Plan
 from shared.saw import verify
-from solver.outcome import Better, Event
+from solver.outcome import Better, Done, Event
 from solver.planning.crew import Crew
 from solver.planning.steps import KERNEL, SOLVER
 from solver.run import run
+from solver.statistics import Statistics
 from solver.stop import Limits
 from tests.benchmarks.neutral import CUT_S, SETUP_S, Benchmark, load, targets
 
@@ -44,18 +45,22 @@ class Row:
     seconds_first: float
     seconds_last: float
     sound: bool
+    statistics: Statistics | None
 
 
 class Clock:
-    """Hears the events of a run, and notes when plans came that are better as plans."""
+    """Hears the events of a run: when plans came that are better as plans, and statistics."""
 
     def __init__(self) -> None:
         self.first_s = 0.0
         self.last_s = 0.0
+        self.statistics: Statistics | None = None
         self._least: tuple[int, int, int] | None = None
 
     def __call__(self, event: Event) -> None:
-        """Note the time of a plan that is better than the ones before."""
+        """Note the time of a plan that is better than the ones before, and how the run ended."""
+        if isinstance(event, Done):
+            self.statistics = event.statistics
         if not isinstance(event, Better):
             return
         worth = weighed(event.plan)
@@ -96,6 +101,7 @@ def plan_one(benchmark: Benchmark, limits: Limits, crew: Crew, folder: Path) -> 
         seconds_first=round(clock.first_s, 4),
         seconds_last=round(clock.last_s, 3),
         sound=not verify(again) and not again.unplaced,
+        statistics=clock.statistics,
     )
 
 

@@ -13,6 +13,7 @@ from layout_app.cli import main
 from layout_app.store.plan_file import plan_text, read_plan
 from layout_app.store.project_file import read_project
 from shared.saw import verify
+from solver.phase import Method, Phase
 from solver.planning.processes import surroundings
 from tests.layout_app.test_store import PART, STOCK, project, written
 from tests.shared.small_plan import PLAN
@@ -373,3 +374,34 @@ def test_ctrl_c_ends_planning_with_the_best_plan_so_far(tmp_path: Path) -> None:
     )
     assert (ended.returncode, ended.stderr) == (0, "")
     assert verify(read_plan(tmp_path / "out" / "plan.json")) == ()
+
+
+def test_verbose_says_what_planning_did(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """On standard error: a block for the material, its phases, and the steps of the best plan."""
+    path = written(tmp_path, project())
+    words = ["plan", str(path), "--out", str(tmp_path / "out"), "--workers", "1"]
+    assert main([*words, "--time-limit", "0.3", "--verbose"]) == 0
+    said = capsys.readouterr().err.splitlines()
+    assert said[0].startswith("Planning of ")
+    table = [line for line in said if line.startswith("  ")]
+    assert table[0].split() == [
+        "process",
+        "phase",
+        "from",
+        "s",
+        "to",
+        "s",
+        *["what", "was", "done"],
+    ]
+    assert any(phase in line for line in table for phase in Phase)
+    heading = next(n for n, line in enumerate(table) if " of the best plan and its bound" in line)
+    assert "value" in table[heading + 1]
+    assert str(Method.CONSTRUCTION) in table[heading + 2]
+
+
+def test_without_verbose_nothing_is_said_on_standard_error(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A plan that went well leaves standard error empty."""
+    plan(written(tmp_path, project()))
+    assert capsys.readouterr().err == ""

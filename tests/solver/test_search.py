@@ -10,7 +10,7 @@ from solver.board import Board
 from solver.effort import Effort
 from solver.instance import Instance
 from solver.measure import cost
-from solver.outcome import Phase
+from solver.phase import Phase
 from solver.planning import steps
 from solver.planning.readiness import Readiness
 from solver.planning.steps import KERNEL, take_step

@@ -1,0 +1,16 @@
+"""What one step notes while it works; written by the thread that works, read by others."""
+
+from solver.phase import Method
+from solver.statistics import NOTHING, Work
+
+
+class Notes:
+    """The method in use and the work so far; each is replaced as a whole."""
+
+    def __init__(self, method: Method = Method.QUICK) -> None:
+        self.method = method
+        self.work = NOTHING
+
+    def add(self, more: Work) -> None:
+        """Add work that was done."""
+        self.work += more

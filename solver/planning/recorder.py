@@ -1,0 +1,169 @@
+"""Writes down what a run does: who was in which phase for how long, and what came of it."""
+
+import threading
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+
+from shared.plan import Goal
+from solver.board import Board
+from solver.effort import Effort
+from solver.measure import counts_sheets
+from solver.notes import Notes
+from solver.phase import Method, Phase
+from solver.planning.turn import Step
+from solver.statistics import (
+    MOST_POINTS,
+    NOTHING,
+    MaterialStatistics,
+    Point,
+    Statistics,
+    Stretch,
+    Work,
+    thinned,
+)
+from solver.stop import Stop
+
+MOMENT_S = 1e-3
+"""A step that did nothing and took no longer is not worth a word."""
+
+
+@dataclass(slots=True)
+class _Stretch:
+    """One process in one phase of one board; ``notes`` of every step there."""
+
+    process: int
+    phase: Phase
+    board: Board
+    begin_s: float
+    end_s: float
+    notes: list[Notes]
+
+    @property
+    def work(self) -> Work:
+        return sum((note.work for note in self.notes), NOTHING)
+
+    @property
+    def is_empty(self) -> bool:
+        return self.end_s - self.begin_s < MOMENT_S and self.work == NOTHING
+
+    def goes_on(self, later: "_Stretch") -> bool:
+        return (self.board, self.phase) == (later.board, later.phase)
+
+    def told(self) -> Stretch:
+        return Stretch(
+            process=self.process,
+            phase=self.phase,
+            begin_s=self.begin_s,
+            end_s=self.end_s,
+            work=self.work,
+        )
+
+
+class _Course:
+    """How the best of one board went on; not more than twice as long as what is told of it."""
+
+    def __init__(self) -> None:
+        self.points: list[Point] = []
+        self.changes = 0
+
+    def add(self, point: Point) -> None:
+        if self.points and point.reached == self.points[-1].reached:
+            return
+        self.changes += 1
+        self.points.append(point)
+        if len(self.points) > 2 * MOST_POINTS:
+            self.points = list(thinned(self.points))
+
+
+class Recorder:
+    """Follows boards and the processes at work on them; safe to use from several threads."""
+
+    def __init__(self, boards: Sequence[Board], elapsed_s: Callable[[], float]) -> None:
+        """Begin with what the boards know; ``elapsed_s`` is the clock of the run."""
+        self._boards = boards
+        self._elapsed_s = elapsed_s
+        self._lock = threading.Lock()
+        self._here = threading.local()
+        self._courses = {id(board): _Course() for board in boards}
+        self._stretches: dict[int, list[_Stretch]] = {}
+        for board in boards:
+            self._write(board, 0, Method.CONSTRUCTION)
+            board.listen(self._hear)
+
+    def watched(self, process: int, step: Step) -> Step:
+        """Return the step of a process, with a record made of it each time."""
+
+        def recorded(phase: Phase, board: Board, stop: Stop, effort: Effort) -> None:
+            with self._stretch(process, phase, board) as notes:
+                step(phase, board, stop, effort._replace(notes=notes))
+
+        return recorded
+
+    @contextmanager
+    def _stretch(self, process: int, phase: Phase, board: Board) -> Iterator[Notes]:
+        notes = Notes()
+        now = self._elapsed_s()
+        stretch = _Stretch(process, phase, board, now, now, [notes])
+        self._here.at = process, notes
+        try:
+            yield notes
+        finally:
+            del self._here.at
+            stretch.end_s = self._elapsed_s()
+            self._keep(stretch)
+
+    def _keep(self, stretch: _Stretch) -> None:
+        """Add a stretch to those of its process, or to the last one if it goes on with that."""
+        if stretch.is_empty:
+            return
+        with self._lock:
+            done = self._stretches.setdefault(stretch.process, [])
+            if done and done[-1].goes_on(stretch):
+                done[-1].end_s = stretch.end_s
+                done[-1].notes += stretch.notes
+            else:
+                done.append(stretch)
+
+    def _hear(self, board: Board) -> None:
+        """Write down a change, made by the thread that tells of it."""
+        process, notes = getattr(self._here, "at", (0, None))
+        self._write(board, process, Method.QUICK if notes is None else notes.method)
+
+    def _write(self, board: Board, process: int, method: Method) -> None:
+        with self._lock:
+            cost = board.cost
+            point = Point(
+                elapsed_s=self._elapsed_s(),
+                process=process,
+                method=method,
+                unplaced=cost.unplaced,
+                value=board.value,
+                bound=board.bound,
+                cuts=cost.cuts,
+                setups=cost.setups,
+                sawing_s=cost.seconds,
+            )
+            self._courses[id(board)].add(point)
+
+    def statistics(self) -> Statistics:
+        """Return all that was written down."""
+        return Statistics(
+            materials=tuple(self._material(board) for board in self._boards),
+        )
+
+    def _material(self, board: Board) -> MaterialStatistics:
+        with self._lock:
+            course = self._courses[id(board)]
+            return MaterialStatistics(
+                material=board.instance.material,
+                goal=Goal.FEWEST_SHEETS if counts_sheets(board.instance) else Goal.LEAST_PRICE,
+                stretches=tuple(
+                    one.told()
+                    for _, done in sorted(self._stretches.items())
+                    for one in done
+                    if one.board is board
+                ),
+                course=thinned(course.points),
+                changes=course.changes,
+            )

@@ -38,6 +38,11 @@ class ColumnGeneration:
         Real strips met on the way, for `solver.proof.pool`.
     work
         Rounds, columns on all scales, and the value of the last linear program.
+
+    need
+        Best bound of a program before it is rounded up to a price that can be paid.
+    prices
+        What a copy of each item counts in that bound; the dearest sheet costs 1.
     """
 
     def __init__(
@@ -51,6 +56,8 @@ class ColumnGeneration:
         self._rng = np.random.default_rng(seed)
         self._shapes = shapes_of(instance)
         self._best = 0
+        self.need = Fraction(0)
+        self.prices: Floats = np.zeros(len(instance.items))
 
     def run(
         self,
@@ -58,6 +65,9 @@ class ColumnGeneration:
         target: Callable[[], int | None],
         on_bound: Callable[[int], None],
         steps: int | None = None,
+        *,
+        prices: Floats | None = None,
+        tight: bool = False,
     ) -> int:
         """Return the price that no complete plan undercuts; 0 if the stock is too small.
 
@@ -71,6 +81,10 @@ class ColumnGeneration:
             Hears every better bound.
         steps
             Most steps on each scale, for runs that are to be repeated exactly.
+        prices
+            Of each item, to begin with; by area if not given.
+        tight
+            Go on when the bound can be rounded up no further, until `need` is the program's.
 
         Raises
         ------
@@ -78,16 +92,16 @@ class ColumnGeneration:
             When the bound exceeds the target.
         """
         self._stop, self._target, self._on_bound = stop, target, on_bound
+        self._tight = tight
         quick = fractional_bound(self._instance, self._costs)
         if quick is None or not any(self._costs):
             return 0
         self._rise(quick)
         with suppress(Stopped):
-            self._all_scales(steps)
+            self._all_scales(_areas(self._instance) if prices is None else prices, steps)
         return self._best
 
-    def _all_scales(self, steps: int | None) -> None:
-        items = _areas(self._instance)
+    def _all_scales(self, items: Floats, steps: int | None) -> None:
         for scale in SCALES:
             if self._is_done():
                 return
@@ -116,17 +130,23 @@ class ColumnGeneration:
     def _one_scale(self, relaxation: Relaxation, items: Floats, steps: int | None) -> None:
         """Step until this scale can prove no higher sum of prices."""
         relaxation.begin(items)
-        self._rise(relaxation.bound)
+        self._learn(relaxation)
         left = steps
         while not (self._is_done() or relaxation.is_short or left == 0) and self._step(relaxation):
             left = None if left is None else left - 1
-            self._rise(relaxation.bound)
-            if self._payable(relaxation.value) <= self._best:
+            self._learn(relaxation)
+            if not self._tight and self._payable(relaxation.value) <= self._best:
                 return
 
     def _step(self, relaxation: Relaxation) -> bool:
         self.work += ONE_ROUND
         return relaxation.step()
+
+    def _learn(self, relaxation: Relaxation) -> None:
+        """Keep the best bound of a program, and the prices that prove it."""
+        if relaxation.bound > self.need:
+            self.need, self.prices = relaxation.bound, relaxation.items
+        self._rise(relaxation.bound)
 
     def _payable(self, bound: Fraction) -> int:
         return round_up(self._instance, self._costs, bound)

@@ -9,6 +9,7 @@ from solver.proof import guillotine
 from solver.proof.columns import ColumnGeneration
 from solver.proof.guillotine import Goal
 from solver.proof.pool import add_strips, choose
+from solver.proof.relaxation import Floats
 from solver.proof.stoppable import Reach
 from solver.proof.strip_pool import StripPool
 from solver.stop import Stop
@@ -25,8 +26,11 @@ SAWING_SHARE = 0.3
 """Most of an effort that the compact model may take of it."""
 
 
-def prove_stock(board: Board, stop: Stop, effort: Effort) -> None:
-    """Raise the bound of a board until it is proven, or nothing more can be gained."""
+def prove_stock(board: Board, stop: Stop, effort: Effort, prices: Floats | None = None) -> None:
+    """Raise the bound of a board until it is proven, or nothing more can be gained.
+
+    ``prices`` of the items, if some are known that are better to begin with than areas.
+    """
 
     def target() -> int | None:
         return board.value if board.complete else None
@@ -37,7 +41,7 @@ def prove_stock(board: Board, stop: Stop, effort: Effort) -> None:
     columns = ColumnGeneration(board.instance, seed=effort.seed)
     effort.by(Method.COLUMNS)
     try:
-        columns.run(stop, target, on_bound, effort.work)
+        columns.run(stop, target, on_bound, effort.work, prices=prices)
     finally:
         effort.did(columns.work)
     if not board.is_proven() and board.complete:

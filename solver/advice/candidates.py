@@ -1,0 +1,162 @@
+"""Changes worth a try, in order of promise: ladders of rungs from gentle to strong."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from shared.lengths import INCH, MM, Length, LengthStyle, Unit
+from shared.parts import GrainRule, Part
+from shared.stock import SheetGrain, Stock
+from solver.advice.changes import Change, Edge, Kind, Side, trim_of
+from solver.advice.ground import Ground
+from solver.advice.worths import Worths
+
+SHORTEN_UP_TO = {Unit.MM: 25 * MM, Unit.INCH: INCH}
+"""How much shorter a part may get if the maker does not say (common practice: no rule)."""
+MOST_OF_A_SIDE = 10
+"""A part that loses more than one of so many parts of a side is another part."""
+TURNING = 0.1
+"""Share of what a part counts that turning it may save; only sorts."""
+THINNEST_KERF = {Unit.MM: 16 * MM // 10, Unit.INCH: INCH // 16}
+"""The thinnest of usual blades for hand-held circular saws (common practice)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ladder:
+    """Changes of one thing: each saves at least what those before it save.
+
+    Attributes
+    ----------
+    rungs
+        From gentle to strong.
+    step
+        Ticks between two rungs; 0 where they are no amounts.
+    most
+        What the strongest saves at most, by what the part counts in the proof.
+    promise
+        Estimate of what it saves; only sorts.
+    """
+
+    rungs: tuple[Change, ...]
+    step: Length = 0
+    most: float = math.inf
+    promise: float = 0.0
+
+
+def step_of(style: LengthStyle) -> Length:
+    """Return the step in which parts are shortened: 1 mm, or 1/16 in."""
+    return MM if style.unit is Unit.MM else INCH // 16
+
+
+def most_shorter(style: LengthStyle, shorten_up_to: Length | None) -> Length:
+    """Return how much shorter a part may get at most."""
+    return SHORTEN_UP_TO[style.unit] if shorten_up_to is None else shorten_up_to
+
+
+def ladders(ground: Ground, worths: Worths, up_to: Length) -> list[Ladder]:
+    """Return all changes, the most promising first; what changes no part comes before.
+
+    Parameters
+    ----------
+    up_to
+        How much shorter a part may get, in ticks.
+    """
+    parts = _free_parts(ground, worths)
+    of_parts = [
+        *(ladder for part in parts for ladder in _turns(ground, part, worths)),
+        *(ladder for part in parts for ladder in _shorter(ground, part, worths, up_to)),
+        *(ladder for part in parts for ladder in _fewer(ground, part, worths)),
+    ]
+    of_parts.sort(key=lambda ladder: -ladder.promise)
+    return [*_trims(ground), *_kerfs(ground), *of_parts]
+
+
+def _free_parts(ground: Ground, worths: Worths) -> list[Part]:
+    """Return parts that are planned, and of which no copy is yours or held."""
+    planned = worths.copies.keys() - ground.fixed_parts
+    return [part for part in ground.job.parts if part.id in planned]
+
+
+def _all_of(part: Part, worths: Worths) -> float:
+    """Return what all copies count: whatever is changed of a part saves no more."""
+    return worths.price[part.id] * worths.copies[part.id]
+
+
+def _trims(ground: Ground) -> Iterator[Ladder]:
+    """Yield a ladder for the trims across each row, for those along it, and for all."""
+    rows = {row.stock for row in ground.instance.rows} - ground.fixed_rows
+    for row in ground.job.stock:
+        if row.id in rows:
+            across, along = _edges(row, (Edge.FAR, Edge.NEAR)), _edges(row, (Edge.END, Edge.START))
+            for edges in (across, along):
+                if edges:
+                    yield _untrimmed(row, [edges[: n + 1] for n in range(len(edges))])
+            if across and along:
+                yield _untrimmed(row, [across + along])
+
+
+def _edges(row: Stock, edges: tuple[Edge, ...]) -> tuple[Edge, ...]:
+    """Return those of the edges that are trimmed, the narrowest trim first."""
+    trimmed = [edge for edge in edges if trim_of(row.trims, edge)]
+    return tuple(sorted(trimmed, key=lambda edge: trim_of(row.trims, edge)))
+
+
+def _untrimmed(row: Stock, choices: list[tuple[Edge, ...]]) -> Ladder:
+    rungs = tuple(
+        Change(
+            kind=Kind.TRIM,
+            stock=row.id,
+            edges=edges,
+            amount=sum(trim_of(row.trims, edge) for edge in edges),
+        )
+        for edges in choices
+    )
+    return Ladder(rungs=rungs)
+
+
+def _kerfs(ground: Ground) -> Iterator[Ladder]:
+    """Yield thinner kerfs down to the thinnest usual one; fixed sheets keep theirs."""
+    style, kerf = ground.job.style, ground.job.shop.kerf
+    step = MM // 10 if style.unit is Unit.MM else INCH // 64
+    thinnest = THINNEST_KERF[style.unit]
+    amounts = [*range(kerf - step, thinnest, -step), thinnest]
+    if kerf > thinnest and not ground.fixed_sheets:
+        rungs = tuple(Change(kind=Kind.KERF, amount=amount) for amount in amounts)
+        yield Ladder(rungs=rungs, step=step)
+
+
+def _turns(ground: Ground, part: Part, worths: Worths) -> Iterator[Ladder]:
+    has_grain = any(row.grain is not SheetGrain.NONE for row in ground.job.stock)
+    if has_grain and part.grain_rule is not GrainRule.EITHER and part.cut_length != part.cut_width:
+        rung, most = Change(kind=Kind.TURN, part=part.id), _all_of(part, worths)
+        yield Ladder(rungs=(rung,), most=most, promise=TURNING * most)
+
+
+def _shorter(ground: Ground, part: Part, worths: Worths, up_to: Length) -> Iterator[Ladder]:
+    step = step_of(ground.job.style)
+    for side, size, sawn in (
+        (Side.LENGTH, part.length, part.cut_length),
+        (Side.WIDTH, part.width, part.cut_width),
+    ):
+        most = min(up_to, size // MOST_OF_A_SIDE, sawn - 1)
+        amounts = [*range(step, most + 1, step)]
+        if up_to == most and most % step:
+            amounts.append(most)
+        if amounts:
+            rungs = tuple(
+                Change(kind=Kind.SHORTEN, part=part.id, side=side, amount=amount)
+                for amount in amounts
+            )
+            counts = _all_of(part, worths)
+            promise = counts * amounts[-1] / sawn
+            yield Ladder(rungs=rungs, step=step, most=counts, promise=promise)
+
+
+def _fewer(ground: Ground, part: Part, worths: Worths) -> Iterator[Ladder]:
+    """Yield the change to make one fewer, unless the last copy waits, or nothing else is left."""
+    sent = {(one.part, one.copy) for one in ground.settled.waiting if one.sent}
+    alone = sum(worths.copies.values()) == 1
+    if (part.id, part.copies) not in sent and not alone:
+        price = worths.price[part.id]
+        rung = Change(kind=Kind.DROP, part=part.id)
+        yield Ladder(rungs=(rung,), most=price, promise=price)

@@ -1,0 +1,177 @@
+"""What a plan takes of one material: the ground that every change is measured against."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from shared.job import Job
+from shared.layout import Hold, LayoutSheet, Waiting
+from shared.plan import Goal, Plan
+from solver.instance import Instance, Solution
+from solver.prepare import Prepared, prepare, sawable
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settled:
+    """What planning leaves alone: sheets of yours, copies that wait, and holds.
+
+    The same as `solver.run.run` takes.
+    """
+
+    kept: tuple[LayoutSheet, ...] = ()
+    waiting: tuple[Waiting, ...] = ()
+    held: tuple[LayoutSheet, ...] = ()
+    holds: tuple[Hold, ...] = ()
+
+    def prepare(self, job: Job) -> Prepared:
+        """Return what there is to solve of a job."""
+        return prepare(job, self.kept, self.waiting, held=self.held, holds=self.holds)
+
+    def of(self, job: Job) -> "Settled":
+        """Return what concerns the parts and the stock of a job."""
+        parts, rows = {part.id for part in job.parts}, {row.id for row in job.stock}
+        held = tuple(sheet for sheet in self.held if sheet.stock in rows)
+        sheets = {sheet.id for sheet in held}
+        return Settled(
+            kept=tuple(sheet for sheet in self.kept if sheet.stock in rows),
+            waiting=tuple(one for one in self.waiting if one.part in parts),
+            held=held,
+            holds=tuple(hold for hold in self.holds if hold.sheet in sheets),
+        )
+
+
+NOTHING = Settled()
+"""All is to be planned."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """One material as it is planned.
+
+    Attributes
+    ----------
+    job
+        Its parts and stock alone.
+    settled
+        What planning leaves alone of it.
+    instance
+        What was solved.
+    fixed_parts, fixed_rows
+        Ids of parts that lie on sheets of yours or are held, and of the rows of these sheets.
+    fixed_sheets
+        Numbers of these sheets.
+    sheets, price
+        What the plan takes besides these sheets; the price in hundredths.
+    proven
+        Whether nothing less will do for the job as it is.
+    """
+
+    job: Job
+    settled: Settled
+    instance: Instance
+    fixed_parts: frozenset[str]
+    fixed_rows: frozenset[str]
+    fixed_sheets: frozenset[str]
+    sheets: int
+    price: int
+    proven: bool
+
+    @property
+    def material(self) -> str:
+        """Its name."""
+        return self.instance.material
+
+    @property
+    def goal(self) -> Goal:
+        """Sheets are counted where all of them cost the same."""
+        prices = {row.price for row in self.job.stock if row.material == self.material}
+        return Goal.LEAST_PRICE if len(prices) > 1 else Goal.FEWEST_SHEETS
+
+    @property
+    def value(self) -> int:
+        """What the plan takes, in units of the goal."""
+        return self.price if self.goal is Goal.LEAST_PRICE else self.sheets
+
+    def taken(self, instance: Instance, solution: Solution) -> tuple[int, int]:
+        """Return sheets and price in hundredths of a solution of the changed job."""
+        kinds = [sheet.kind for sheet in solution.sheets if not instance.is_begun(sheet.kind)]
+        rows = [instance.rows[instance.kinds[kind].row].stock for kind in kinds]
+        return len(rows), sum(self.job.stock_row(row).price for row in rows)
+
+    def saves(self, instance: Instance, solution: Solution) -> bool:
+        """Whether a solution of the changed job lays all parts and takes less."""
+        sheets, price = self.taken(instance, solution)
+        less = price < self.price if self.goal is Goal.LEAST_PRICE else sheets < self.sheets
+        return less and not any(solution.left)
+
+    def rules_out(self, instance: Instance, bound: int) -> bool:
+        """Whether a bound of the changed job, in units of its own goal, leaves nothing to save."""
+        return bound * self._per_unit(instance) >= self.value
+
+    @property
+    def unit_price(self) -> int:
+        """What one unit of the instance's goal is in units of this goal."""
+        return self._per_unit(self.instance)
+
+    def _per_unit(self, instance: Instance) -> int:
+        """Return 1, or the price of a sheet where an instance counts what has a price here."""
+        rows = {row.stock for row in instance.rows if not row.begun}
+        prices = {self.job.stock_row(row).price for row in rows}
+        return prices.pop() if len(prices) == 1 and self.goal is Goal.LEAST_PRICE else 1
+
+    def changed(self, job: Job) -> Prepared:
+        """Return what there is to solve of this material in a changed job."""
+        return self.settled.prepare(job)
+
+    def bought(self, plan: Plan) -> tuple[int, int]:
+        """Return sheets and price of what a plan takes besides the fixed sheets."""
+        return _bought(plan, self.material, self.fixed_sheets)
+
+
+def grounds(job: Job, plan: Plan, settled: Settled) -> Iterator[Ground]:
+    """Yield the materials of a plan that might take less.
+
+    One that leaves parts off needs more stock, and nobody does with less than one sheet.
+    """
+    sound = sawable(job)
+    lying = {(p.part, p.copy) for p in plan.placements}
+    for name in sound.materials:
+        alone = _alone(sound, name)
+        prepared = settled.of(alone).prepare(alone)
+        members = {m for one in prepared.instances for item in one.items for m in item.members}
+        if members and members <= lying:
+            ground = _ground(alone, plan, prepared, settled.of(alone))
+            if ground.sheets > 1 or ground.goal is Goal.LEAST_PRICE:
+                yield ground
+
+
+def _ground(job: Job, plan: Plan, prepared: Prepared, settled: Settled) -> Ground:
+    [instance] = prepared.instances
+    begun, kept = prepared.begun, settled.kept
+    fixed_sheets = frozenset({sheet.id for sheet in kept} | {sheet.sheet for sheet in begun})
+    placed = {place.part for sheet in kept for place in sheet.placements}
+    sheets, price = _bought(plan, instance.material, fixed_sheets)
+    return Ground(
+        job=job,
+        settled=settled,
+        instance=instance,
+        fixed_parts=frozenset(placed.union(*({part for part, _ in b.lying} for b in begun))),
+        fixed_rows=frozenset({sheet.stock for sheet in kept} | {b.stock.id for b in begun}),
+        fixed_sheets=fixed_sheets,
+        sheets=sheets,
+        price=price,
+        proven=any(p.material == instance.material and p.proven for p in plan.proof.materials),
+    )
+
+
+def _alone(job: Job, material: str) -> Job:
+    """Return the job with the parts and stock of one material."""
+    return replace(
+        job,
+        parts=tuple(part for part in job.parts if part.material == material),
+        stock=tuple(row for row in job.stock if row.material == material),
+    )
+
+
+def _bought(plan: Plan, material: str, fixed: frozenset[str]) -> tuple[int, int]:
+    mine = [one for one in plan.sheets if one.material == material and one.id not in fixed]
+    return len(mine), sum(sheet.price for sheet in mine)

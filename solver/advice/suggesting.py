@@ -1,0 +1,219 @@
+"""Looks for what would save a sheet, says what it finds as soon as it is solved."""
+
+import math
+import time
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from shared.finding import say as say_length
+from shared.job import Job
+from shared.lengths import Length
+from shared.plan import Plan
+from solver.advice.candidates import Ladder, ladders, most_shorter
+from solver.advice.changes import Change, Kind
+from solver.advice.climbing import Found, climb
+from solver.advice.events import Advice, Looked, Suggestion
+from solver.advice.ground import NOTHING, Ground, Settled, grounds
+from solver.advice.trial import Trial, Verdict, attempt, plan_of
+from solver.advice.words import caution_of, change_in_words, gain_in_words, how_far
+from solver.advice.worths import Worths, forcing, worths
+from solver.effort import Effort
+from solver.outcome import Reason
+from solver.planning.steps import SOLVER, warm_up
+from solver.planning.trouble import RefusedPlan, Trouble, raise_it
+from solver.stop import Limits, Stop
+
+TIME_S = 20.0
+"""How long it is looked if nobody says."""
+WORTHS_SHARE = 0.15
+"""Part of the time for what the parts count in the proof."""
+TRIALS_S = (0.5, 2.0, 8.0)
+"""Time for one trial, round after round; what is decided is not tried again."""
+ENOUGH_OF_A_KIND = 4
+"""Then further parts are tried only for a smaller change than those found."""
+
+
+def suggestions(
+    job: Job,
+    plan: Plan,
+    limits: Limits,
+    say: Callable[[Advice], None],
+    *,
+    shorten_up_to: Length | None = None,
+    settled: Settled = NOTHING,
+    stop: Stop | None = None,
+    trouble: Trouble = raise_it,
+) -> None:
+    """Say which parts force the last sheet, and which changes save one, each verified.
+
+    Parameters
+    ----------
+    job, plan
+        The job, and the plan of it that is to be undercut.
+    limits
+        Time, or work for each trial: then the same seed says the same. One process works.
+    say
+        Hears one `Forcing` for each material, every `Suggestion` as soon as it is solved, and
+        at the end one `Looked`.
+    shorten_up_to
+        How much shorter a part may get at most, in ticks; common practice if ``None``.
+    settled
+        What planning leaves alone: it stays as it is.
+    stop
+        Asked to end early.
+    trouble
+        Hears of a plan that the simulated saw refuses; raises by default.
+    """
+    ending = Stop() if stop is None else stop
+    if limits.work is None:
+        ending = ending.within(TIME_S if limits.time_s is None else limits.time_s)
+    search = _Search(
+        job=job,
+        limits=limits,
+        say=say,
+        stop=ending,
+        shorten_up_to=most_shorter(job.style, shorten_up_to),
+        trouble=trouble,
+    )
+    search.look(list(grounds(job, plan, settled)))
+
+
+@dataclass(slots=True)
+class _Material:
+    """One material while it is looked at."""
+
+    ground: Ground
+    worths: Worths
+    todo: list[Ladder]
+    found: dict[Kind, list[Change]] = field(default_factory=dict)
+    ruled_out: int = 0
+
+
+@dataclass(slots=True, kw_only=True)
+class _Search:
+    """One run."""
+
+    job: Job
+    limits: Limits
+    say: Callable[[Advice], None]
+    stop: Stop
+    shorten_up_to: Length
+    trouble: Trouble
+    began: float = field(default_factory=time.monotonic)
+
+    def look(self, found: Sequence[Ground]) -> None:
+        """Look at every material, and say when it is over."""
+        warm_up()
+        materials = [self._material(ground, len(found)) for ground in found]
+        for seconds in self._rounds():
+            for material in materials:
+                self._round(material, seconds)
+        self.say(self._looked(materials))
+
+    def _rounds(self) -> Iterator[float]:
+        yield from TRIALS_S if self.limits.work is None else (math.inf,)
+
+    def _material(self, ground: Ground, of: int) -> _Material:
+        SOLVER.wait()
+        share = math.inf
+        if self.limits.time_s is not None and self.limits.work is None:
+            share = WORTHS_SHARE * self.limits.time_s / of
+        worth = worths(ground, self.stop.within(share), self.limits.work, self.limits.seed)
+        self.say(forcing(ground, worth))
+        every = ladders(ground, worth, self.shorten_up_to)
+        todo = [ladder for ladder in every if not worth.holds_without(ground, ladder.most)]
+        return _Material(ground, worth, todo, ruled_out=len(every) - len(todo))
+
+    def _round(self, material: _Material, seconds: float) -> None:
+        """Try what is not decided yet; keep what stays open for a longer try."""
+        todo, material.todo = material.todo, []
+        for index, ladder in enumerate(todo):
+            if self.stop:
+                material.todo += todo[index:]
+                return
+            smaller = _smaller(ladder, material.found)
+            if smaller is not None:
+                self._try(material, smaller, seconds)
+
+    def _try(self, material: _Material, ladder: Ladder, seconds: float) -> None:
+        def tried(change: Change) -> Trial:
+            effort = Effort(seconds, self.limits.seed, self.limits.work)
+            return attempt(material.ground, change, material.worths, effort, self.stop)
+
+        top = tried(ladder.rungs[-1])
+        if top.verdict is Verdict.RULED_OUT:
+            material.ruled_out += 1
+        elif top.verdict is Verdict.OPEN:
+            material.todo.append(ladder)
+        else:
+            self._tell_all(
+                material, ladder, climb(ladder, tried, top, proven=material.ground.proven)
+            )
+
+    def _tell_all(self, material: _Material, ladder: Ladder, steps: Iterator[Found]) -> None:
+        """Say what was found, and again whenever a smaller change is."""
+        change = None
+        for found in steps:
+            try:
+                self.say(self._suggestion(material.ground, ladder, found))
+                change = found.change
+            except RefusedPlan as refusal:
+                self.trouble(refusal)
+        if change is not None:
+            material.found.setdefault(change.kind, []).append(change)
+
+    def _suggestion(self, ground: Ground, ladder: Ladder, found: Found) -> Suggestion:
+        plan = plan_of(ground, found.trial)
+        sheets, price = ground.bought(plan)
+        said = change_in_words(ground.job, found.change, found.smallest, ladder.step)
+        before, after = (ground.sheets, ground.price), (sheets, price)
+        return Suggestion(
+            change=found.change,
+            material=ground.material,
+            goal=ground.goal,
+            sheets_before=ground.sheets,
+            sheets=sheets,
+            price_before=ground.price,
+            price=price,
+            smallest=found.smallest,
+            plan=plan,
+            sentence=f"{said}. {ground.material}: {gain_in_words(ground.goal, before, after)}.",
+            caution=caution_of(found.change),
+        )
+
+    def _looked(self, materials: Sequence[_Material]) -> Looked:
+        found = sum(len(changes) for one in materials for changes in one.found.values())
+        ruled_out = sum(one.ruled_out for one in materials)
+        left = sum(len(one.todo) for one in materials)
+        reason = Reason.STOPPED if self.stop.asked else Reason.TIME if left else Reason.PROVEN
+        if not materials:
+            reason = Reason.EMPTY
+        return Looked(
+            reason=reason,
+            found=found,
+            ruled_out=ruled_out,
+            open=left,
+            elapsed_s=time.monotonic() - self.began,
+            sentence=self._how_far(materials, found, ruled_out, left),
+        )
+
+    def _how_far(
+        self, materials: Sequence[_Material], found: int, ruled_out: int, left: int
+    ) -> str:
+        if not materials:
+            return "There is no material that takes more than a sheet and has all its parts laid."
+        most = say_length(self.shorten_up_to, self.job.style)
+        return how_far(found, ruled_out, left, most)
+
+
+def _smaller(ladder: Ladder, found: Mapping[Kind, Sequence[Change]]) -> Ladder | None:
+    """Return the rungs of a ladder that would say something new; ``None`` if none does."""
+    kind, subject = ladder.rungs[0].kind, ladder.rungs[0].subject
+    known = found.get(kind, ())
+    if any(change.subject == subject for change in known):
+        return None
+    if len(known) < ENOUGH_OF_A_KIND:
+        return ladder
+    worst = max(change.amount for change in known)
+    rungs = tuple(rung for rung in ladder.rungs if rung.amount < worst)
+    return replace(ladder, rungs=rungs) if rungs else None

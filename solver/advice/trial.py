@@ -1,0 +1,100 @@
+"""Solve a changed job, until it saves something or is proven not to."""
+
+import threading
+from enum import Enum, auto
+from typing import NamedTuple
+
+from shared.plan import Plan
+from solver.advice.changes import Change, changed
+from solver.advice.ground import Ground
+from solver.advice.worths import Worths
+from solver.board import Board
+from solver.effort import Effort
+from solver.outcome import Phase
+from solver.planning.plans import compose
+from solver.planning.standing import Standing
+from solver.planning.steps import SOLVER, bound_quickly, take_step
+from solver.prepare import Prepared
+from solver.search.start import first
+from solver.stop import Stop
+
+START_SHARE, PROVE_SHARE = 0.05, 0.5
+"""Parts of the time of a trial that go to constructive plans, and then to bounds."""
+
+
+class Verdict(Enum):
+    """What came of a trial."""
+
+    SAVES = auto()
+    RULED_OUT = auto()
+    """Proven to save nothing."""
+    OPEN = auto()
+    """Neither, in the time there was."""
+
+
+class Trial(NamedTuple):
+    """A changed job that was tried; with what saves, if it does."""
+
+    verdict: Verdict
+    prepared: Prepared | None = None
+    board: Board | None = None
+
+
+def attempt(ground: Ground, change: Change, worths: Worths, effort: Effort, stop: Stop) -> Trial:
+    """Try a change for so long."""
+    prepared = ground.changed(changed(ground.job, change))
+    if len(prepared.instances) != 1:
+        return Trial(Verdict.OPEN)
+    instance = prepared.instances[0]
+    board = Board(instance, first(instance))
+    bound_quickly(board)
+    _solve(ground, board, worths, effort, stop)
+    if ground.saves(instance, board.solution):
+        return Trial(Verdict.SAVES, prepared, board)
+    verdict = Verdict.RULED_OUT if ground.rules_out(instance, board.bound) else Verdict.OPEN
+    return Trial(verdict)
+
+
+def plan_of(ground: Ground, trial: Trial) -> Plan:
+    """Return the plan of a trial that saves something.
+
+    Raises
+    ------
+    RefusedPlan
+        If the simulated saw does not accept it.
+    """
+    if trial.prepared is None or trial.board is None:
+        raise ValueError("no plan without a solution")
+    board = trial.board
+    standing = Standing(board.instance, board.solution, board.bound)
+    return compose(trial.prepared, ground.settled.kept, [standing])
+
+
+def _solve(ground: Ground, board: Board, worths: Worths, effort: Effort, stop: Stop) -> None:
+    """Construct, prove and squeeze until it is decided."""
+    decided = threading.Event()
+
+    def heard(changed_board: Board) -> None:
+        instance, bound = changed_board.instance, changed_board.bound
+        if ground.saves(instance, changed_board.solution) or ground.rules_out(instance, bound):
+            decided.set()
+
+    board.listen(heard)
+    heard(board)
+    ending = stop.within(effort.seconds).when(decided.is_set)
+    if not ending:
+        take_step(Phase.START, board, ending, _share(effort, START_SHARE))
+    if not ending and SOLVER.wait():
+        _prove(board, ending, worths, _share(effort, PROVE_SHARE))
+    if not ending:
+        take_step(Phase.SQUEEZE, board, ending, effort)
+
+
+def _share(effort: Effort, share: float) -> Effort:
+    return effort._replace(seconds=share * effort.seconds)
+
+
+def _prove(board: Board, stop: Stop, worths: Worths, effort: Effort) -> None:
+    from solver.proof.proving import prove_stock  # noqa: PLC0415 - needs OR-Tools
+
+    prove_stock(board, stop.within(effort.seconds), effort, worths.start(board.instance))

@@ -10,7 +10,7 @@ from solver.advice.ground import Ground
 from solver.advice.worths import Worths
 from solver.board import Board
 from solver.effort import Effort
-from solver.outcome import Phase
+from solver.phase import Phase
 from solver.planning.plans import compose
 from solver.planning.standing import Standing
 from solver.planning.steps import SOLVER, bound_quickly, take_step

@@ -300,7 +300,7 @@ def _tight_jobs(draw: st.DrawFn) -> Job:
     return metric(*rows, sheet("s", 200 * MM, 100 * MM, trims=trims), kerf=3 * MM)
 
 
-@settings(max_examples=12)
+@settings(max_examples=8)
 @given(_tight_jobs())
 def test_every_suggestion_holds(job: Job) -> None:
     """The simulated saw accepts its plan, all parts lie on sheets, and there are fewer."""
@@ -314,7 +314,7 @@ def test_every_suggestion_holds(job: Job) -> None:
             assert len(one.plan.sheets) == one.sheets < len(plan.sheets)
 
 
-@settings(max_examples=12)
+@settings(max_examples=8)
 @given(_tight_jobs())
 def test_smallest_by_stepping(job: Job) -> None:
     """What is called smallest is the first step at which the compact model saves a sheet."""

@@ -24,3 +24,16 @@ if sys.platform == "linux" and not (os.environ.get("DISPLAY") or os.environ.get(
 def _search_is_compiled() -> None:
     """Compile the search before the first test: the first time of all takes its while."""
     fill(cache_folder())
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Let the long tests be asked for."""
+    parser.addoption("--soak", action="store_true", help="run the long tests too")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave the long tests out unless they are asked for."""
+    if not config.getoption("--soak"):
+        for item in items:
+            if item.get_closest_marker("soak"):
+                item.add_marker(pytest.mark.skip(reason="long; asked for with --soak"))

@@ -4,6 +4,7 @@ import threading
 import time
 from collections.abc import Callable
 
+from solver.front import Front
 from solver.instance import Instance, Solution
 from solver.measure import Cost, cost, goal_value, problems
 
@@ -17,12 +18,14 @@ class UnsoundSolution(Exception):  # noqa: N818 - names what was offered
 class Board:
     """Best solution and best bound of one instance; safe to use from several threads.
 
-    Listeners are called, outside the lock, after each change.
+    Listeners are called, outside the lock, after each change. What is not the best, but
+    takes less sawing than all that costs no more, is kept on the ``front``.
     """
 
     def __init__(self, instance: Instance, solution: Solution, bound: int = 0) -> None:
         _check(instance, solution)
         self.instance = instance
+        self.front = Front()
         self.changed_at = time.monotonic()
         self._lock = threading.Lock()
         self._listeners: list[Listener] = []
@@ -30,6 +33,7 @@ class Board:
         self._cost = cost(instance, solution)
         self._bound = bound
         self._least_sawing = False
+        self.front.take(self._cost, solution)
 
     @property
     def solution(self) -> Solution:
@@ -85,11 +89,19 @@ class Board:
             self._tell()
 
     def offer(self, solution: Solution) -> bool:
-        """Take a solution if it is better than the best; `UnsoundSolution` if it is none."""
+        """Take a solution if it is better than the best; `UnsoundSolution` if it is none.
+
+        A dearer one that takes less sawing goes to the front only.
+        """
         measured = cost(self.instance, solution)
-        if measured >= self._cost:
+        if measured >= self._cost and not self.front.wants(measured):
             return False
         _check(self.instance, solution)
+        better = self._take(measured, solution)
+        self.front.take(measured, solution)
+        return better
+
+    def _take(self, measured: Cost, solution: Solution) -> bool:
         with self._lock:
             if measured >= self._cost:
                 return False

@@ -42,6 +42,44 @@ class Progress:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """A plan that the simulated saw has sawn, and its figures.
+
+    Attributes
+    ----------
+    price
+        Hundredths for all sheets.
+    sheets, cuts, setups
+        Sheets, passes of the saw, and distinct set-ups.
+    seconds
+        At the saw, by the shop's pace.
+    """
+
+    plan: Plan
+    price: int
+    sheets: int
+    seconds: int
+    cuts: int
+    setups: int
+
+    @property
+    def minutes(self) -> int:
+        """Time at the saw in full minutes, rounded up."""
+        return -(-self.seconds // 60)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choices:
+    """Plans to choose from, least stock first; none is worse than another in stock and sawing.
+
+    The first one is the best plan; it is alone when nothing dearer takes less sawing.
+    """
+
+    choices: tuple[Choice, ...]
+    elapsed_s: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Done:
     """The run is over; the last `Better` stands.
 
@@ -53,4 +91,4 @@ class Done:
     statistics: Statistics | None = None
 
 
-Event = Better | Progress | Done
+Event = Better | Progress | Choices | Done

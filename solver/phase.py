@@ -10,6 +10,7 @@ class Phase(StrEnum):
     SQUEEZE = "fewer sheets"
     PROVE = "proof"
     SAWING = "less sawing"
+    TRADE = "other choices"
 
 
 class Method(StrEnum):

@@ -39,8 +39,8 @@ def run(
     limits
         Time, patience, work, processes, and the seed.
     say
-        Hears `Better`, `Progress` and at the end one `Done`, one after the other, from
-        several threads.
+        Hears `Better`, `Progress`, `Choices` if they are asked for, and at the end one
+        `Done`, one after the other, from several threads.
     kept
         Sheets that stay as they are.
     waiting
@@ -69,7 +69,7 @@ def run(
         ending = ending.within(limits.time_s)
     prepared = prepare(job, kept, waiting, held=held, holds=holds)
     boards = [Board(instance, first(instance)) for instance in prepared.instances]
-    publisher = Publisher(prepared, kept, boards, say, trouble)
+    publisher = Publisher(prepared, kept, boards, say, trouble, trade=limits.trade)
     publisher.start()
     recorder = Recorder(boards, publisher.clock)
     mates = crew or Crew(limits.workers - 1)

@@ -24,6 +24,8 @@ class Limits:
         Processes to use, at least 1.
     seed
         Start of all random numbers.
+    trade
+        Whether part of the time goes to dearer plans that take less sawing.
     """
 
     time_s: float | None = 10.0
@@ -31,6 +33,7 @@ class Limits:
     work: int | None = None
     workers: int = 1
     seed: int = 0
+    trade: bool = False
 
 
 @dataclass(slots=True)

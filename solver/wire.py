@@ -11,7 +11,7 @@ import msgspec
 
 from shared.job import Job
 from shared.layout import Hold, LayoutSheet, Waiting
-from solver.outcome import Better, Done, Progress
+from solver.outcome import Better, Choices, Done, Event, Progress
 from solver.stop import Limits
 
 
@@ -64,6 +64,14 @@ class ProgressAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="progress", 
     event: Progress
 
 
+class ChoicesAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="choices", tag_field="say"):
+    """Plans to choose from."""
+
+    v: Literal[1] = 1
+    run: int
+    event: Choices
+
+
 class DoneAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="done", tag_field="say"):
     """The run is over."""
 
@@ -80,7 +88,7 @@ class FailedAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="failed", tag_
     sentence: str
 
 
-Answer = ReadyAnswer | BetterAnswer | ProgressAnswer | DoneAnswer | FailedAnswer
+Answer = ReadyAnswer | BetterAnswer | ProgressAnswer | ChoicesAnswer | DoneAnswer | FailedAnswer
 
 _encoder = msgspec.json.Encoder()
 _requests = msgspec.json.Decoder(Request)
@@ -104,12 +112,14 @@ def decode_answer(line: bytes) -> Answer:
     return message
 
 
-def answer(run: int, event: Better | Progress | Done) -> Answer:
+def answer(run: int, event: Event) -> Answer:
     """Wrap an event of a run for the line, without statistics."""
     if isinstance(event, Better):
         return BetterAnswer(run=run, event=event)
     if isinstance(event, Progress):
         return ProgressAnswer(run=run, event=event)
+    if isinstance(event, Choices):
+        return ChoicesAnswer(run=run, event=event)
     return DoneAnswer(run=run, event=replace(event, statistics=None))
 
 

@@ -10,6 +10,7 @@ import traceback
 
 from solver.board import Board
 from solver.effort import Effort
+from solver.instance import Solution
 from solver.notes import Notes
 from solver.planning.mate_wire import (
     Finished,
@@ -71,7 +72,9 @@ class Mate:
         try:
             board = Board(task.instance, task.solution, task.bound)
             self._board, self._number = board, task.task
-            board.listen(_Reports(task, notes, self._send))
+            reports = _Reports(task, notes, self._send)
+            board.listen(reports)
+            board.front.listen(reports.tell_choice)
             take_step(task.phase, board, stop, Effort(task.seconds, task.seed, notes=notes))
         except Exception as error:
             traceback.print_exc()
@@ -111,6 +114,11 @@ class _Reports:
         if solution is not self._solution or bound > self._bound or finished:
             self._solution, self._bound = solution, bound
             self._send(encode_line(news))
+
+    def tell_choice(self, solution: Solution) -> None:
+        """Tell of a dearer solution that takes less sawing."""
+        if solution is not self._solution:
+            self._send(encode_line(News(task=self._task, solution=solution)))
 
 
 def main() -> None:

@@ -7,13 +7,17 @@ from collections.abc import Callable, Sequence
 from shared.layout import LayoutSheet
 from shared.plan import Plan
 from solver.board import Board
-from solver.outcome import Better, Event, Progress
+from solver.instance import Solution
+from solver.outcome import Better, Choice, Choices, Event, Progress
 from solver.phase import Phase
+from solver.planning.choices import Chooser
 from solver.planning.plans import compose
 from solver.planning.standing import Standing
 from solver.planning.trouble import RefusedPlan, Trouble
 from solver.prepare import Prepared
 
+CHOICES_PAUSE_S = 1.0
+"""Least time between two times that choices are told."""
 LEAST_PAUSE_S = 0.1
 """Least time between two plans."""
 SHARE = 0.1
@@ -34,6 +38,8 @@ class Publisher:
         boards: Sequence[Board],
         say: Callable[[Event], None],
         trouble: Trouble,
+        *,
+        trade: bool = False,
     ) -> None:
         self._prepared = prepared
         self._kept = kept
@@ -49,6 +55,9 @@ class Publisher:
         self._published: list[tuple[object, int]] = []
         self._thread = threading.Thread(target=self._work, name="publisher", daemon=True)
         self._fault: BaseException | None = None
+        self._chooser = Chooser(prepared, kept, boards, trouble) if trade else None
+        self._choices: tuple[Choice, ...] = ()
+        self._choices_due = 0.0
         self.plan: Plan | None = None
 
     def clock(self) -> float:
@@ -60,6 +69,7 @@ class Publisher:
         self.publish()
         for board in self._boards:
             board.listen(self._heard)
+            board.front.listen(self._heard_choice)
         self._thread.start()
 
     def finish(self) -> None:
@@ -70,6 +80,8 @@ class Publisher:
         if self._fault is not None:
             raise self._fault
         self.publish()
+        self._choices_due = 0.0
+        self._publish_choices()
 
     def enter(self, board: Board, phase: Phase) -> None:
         """Tell that work on a material has come to a phase."""
@@ -91,6 +103,23 @@ class Publisher:
         self.plan = plan
         with self._lock:
             self._say(Better(plan=plan, elapsed_s=self.clock()))
+
+    def _publish_choices(self) -> None:
+        """Tell the choices if they have changed, but not too often."""
+        began = time.monotonic()
+        if self._chooser is None or self.plan is None or began < self._choices_due:
+            return
+        choices = self._chooser.choices()
+        if choices != self._choices:
+            self._choices = choices
+            with self._lock:
+                self._say(Choices(choices=choices, elapsed_s=self.clock()))
+        took = time.monotonic() - began
+        self._choices_due = began + max(CHOICES_PAUSE_S, took / SHARE)
+
+    def _heard_choice(self, solution: Solution) -> None:
+        del solution
+        self._changed.set()
 
     def _heard(self, board: Board) -> None:
         self._changed.set()
@@ -121,6 +150,7 @@ class Publisher:
                 self._changed.clear()
                 began = time.monotonic()
                 self.publish()
+                self._publish_choices()
                 took = time.monotonic() - began
                 self._ended.wait(max(LEAST_PAUSE_S, took / SHARE))
         except BaseException as error:

@@ -88,6 +88,14 @@ def _saw(board: Board, stop: Stop, effort: Effort) -> None:
         save_sawing(board, stop, rest)
 
 
+def _trade(board: Board, stop: Stop, effort: Effort) -> None:
+    rest = _until_ready(KERNEL, board, stop, effort)
+    if rest is not None:
+        from solver.search.trading import save_sawing_dearer  # noqa: PLC0415 - needs the kernel
+
+        save_sawing_dearer(board, stop, rest)
+
+
 def _prove_sawing(board: Board, stop: Stop, effort: Effort) -> None:
     """Try a small job whole, in the process that has what it takes."""
     if SOLVER.ready or effort.work is not None:
@@ -132,4 +140,5 @@ _STEPS: dict[Phase, Step] = {
     Phase.SQUEEZE: _squeeze,
     Phase.PROVE: _prove,
     Phase.SAWING: _saw,
+    Phase.TRADE: _trade,
 }

@@ -66,9 +66,11 @@ class Team:
         """Take every step for so many units of work, in one process and a fixed order."""
         effort = Effort(math.inf, self._limits.seed, work)
         step = self._recorder.watched(0, take_step)
-        for phase in (Phase.START, Phase.SQUEEZE, Phase.PROVE, Phase.SQUEEZE, Phase.SAWING):
+        phases = (Phase.START, Phase.SQUEEZE, Phase.PROVE, Phase.SQUEEZE, Phase.SAWING)
+        for phase in (*phases, Phase.TRADE) if self._limits.trade else phases:
             for board in self._boards:
-                if not self._stop and (phase is Phase.SAWING or not board.is_proven()):
+                late = phase in {Phase.SAWING, Phase.TRADE}
+                if not self._stop and (late or not board.is_proven()):
                     self._enter(board, phase)
                     step(phase, board, self._stop, effort)
 
@@ -139,8 +141,9 @@ class Team:
                 return
 
     def _finished(self) -> bool:
-        """Whether nothing can get better."""
-        return all(board.is_finished() for board in self._boards)
+        """Whether nothing can get better, and the trade was looked for if it is wanted."""
+        traded = not self._limits.trade or all(board.front.settled for board in self._boards)
+        return traded and all(board.is_finished() for board in self._boards)
 
     def _tired(self) -> bool:
         """Whether nothing has got better for as long as patience lasts; loading is not counted."""

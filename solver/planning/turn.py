@@ -7,7 +7,14 @@ from functools import partial
 from solver.board import Board
 from solver.effort import Effort
 from solver.phase import Phase
-from solver.planning.schedule import Share, by_size, rounds, shares
+from solver.planning.schedule import (
+    TRADE_ALONE_S,
+    TRADE_PART,
+    Share,
+    by_size,
+    rounds,
+    shares,
+)
 from solver.stop import Limits, Stop
 
 Step = Callable[[Phase, Board, Stop, Effort], None]
@@ -46,7 +53,7 @@ class Turn:
 
     def take(self, step: Step) -> None:
         """Work until the run ends."""
-        for seconds in rounds(self._limits):
+        for number, seconds in enumerate(rounds(self._limits)):
             if self._stop:
                 return
             began = time.monotonic()
@@ -54,7 +61,9 @@ class Turn:
             for share in self._shares:
                 until = began + self._until(share, seconds)
                 self._towards_proof(step, share, self._stop.within(until - time.monotonic()))
-            self._saw(step, end)
+            trading = [pair for pair in self._parts if self._trades(pair[0], number)]
+            self._saw(step, end.within((1.0 - TRADE_PART) * end.remaining_s) if trading else end)
+            self._trade(step, trading, end)
             time.sleep(max(0.0, min(LEAST_S, end.remaining_s)))
 
     def _until(self, share: Share, seconds: float) -> float:
@@ -95,6 +104,28 @@ class Turn:
             step(Phase.SAWING, board, cheaper, self._effort(end))
             if board.stock == known or time.monotonic() - began < LEAST_S:
                 return
+
+    def _trades(self, board: Board, number: int) -> bool:
+        """Whether it is time to look for dearer stock that takes less sawing.
+
+        While patience may end the run and stock may get cheaper, the first round goes without.
+        """
+        late = number > 0 or self._limits.patience_s is None
+        return self._limits.trade and board.complete and (late or board.is_proven())
+
+    def _trade(self, step: Step, trading: Sequence[tuple[Board, float]], end: Stop) -> None:
+        """Share what time is left between boards with a plan worth trading."""
+        for index, (board, part) in enumerate(trading):
+            if end:
+                return
+            left = sum(other for _, other in trading[index:])
+            mine = end.within(end.remaining_s * part / left)
+            if board.is_finished():
+                mine = mine.within(TRADE_ALONE_S)
+            self._enter(board, Phase.TRADE)
+            step(Phase.TRADE, board, mine, self._effort(mine))
+            if board.is_finished():
+                board.front.settle()
 
     def _effort(self, end: Stop) -> Effort:
         """Return the effort up to an end, with a seed of its own."""

@@ -2,6 +2,7 @@
 
 import time
 from collections import Counter
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -25,12 +26,18 @@ SHOW_S = 0.25
 
 def save_sawing(board: Board, stop: Stop, effort: Effort) -> None:
     """Anneal the best solution once, cooling by the effort's tries or by its seconds."""
-    start = board.solution
+    anneal(board, board.solution, stop, effort)
+
+
+def anneal(
+    board: Board, start: Solution, stop: Stop, effort: Effort, more: Sequence[int] = ()
+) -> None:
+    """Anneal a solution once, with empty sheets of ``more`` kinds beside its own."""
     if not start.sheets:
         return
     effort.by(Method.ANNEALING)
     instance, weights = board.instance, board.instance.weights
-    kinds = [sheet.kind for sheet in start.sheets]
+    kinds = [*(sheet.kind for sheet in start.sheets), *more]
     rest = (Counter(with_begun(instance, kinds)) - Counter(kinds)).elements()
     search = desk(instance, start.sheets, [*kinds, *rest], effort.seed)
     setups = no_setups()

@@ -1,0 +1,150 @@
+"""Plans to choose from: what the materials' fronts offer together, at most five."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+from shared.job import Job
+from shared.layout import LayoutSheet
+from shared.plan import Plan
+from solver.board import Board
+from solver.front import Candidate
+from solver.instance import Instance, Solution
+from solver.measure import cost
+from solver.outcome import Choice
+from solver.planning.plans import compose
+from solver.planning.standing import Standing
+from solver.planning.trouble import RefusedPlan, Trouble
+from solver.prepare import Prepared
+from solver.sequencing.tally import tally
+
+MOST = 5
+"""Choices laid side by side."""
+MOST_MET = 40
+"""Combinations kept on the way from material to material."""
+
+
+class Point(NamedTuple):
+    """Stock and sawing of a choice: price in hundredths, sheets, seconds; and what it is."""
+
+    price: int
+    sheets: int
+    seconds: int
+    solutions: tuple[Solution, ...] = ()
+
+    @property
+    def stock(self) -> tuple[int, int]:
+        """Price, then sheets; less is better."""
+        return self.price, self.sheets
+
+
+def undominated(points: Iterable[Point]) -> list[Point]:
+    """Keep the points that take less sawing than all that take no more stock; least stock first."""
+    kept: list[Point] = []
+    for point in sorted(points, key=lambda one: (one.stock, one.seconds)):
+        if not kept or point.seconds < kept[-1].seconds:
+            kept.append(point)
+    return kept
+
+
+def few(points: Sequence[Point], most: int = MOST) -> list[Point]:
+    """Leave out points that save least over the one before, but neither the first nor the last."""
+    kept = list(points)
+    while len(kept) > max(2, most):
+        saved = [one.seconds - other.seconds for one, other in pairwise(kept[:-1])]
+        del kept[1 + saved.index(min(saved))]
+    return kept
+
+
+def combined(fronts: Sequence[Sequence[Point]]) -> list[Point]:
+    """Return the undominated combinations of one point of every front."""
+    met = [Point(0, 0, 0)]
+    for front in fronts:
+        sums = (_sum(one, other) for one in met for other in front)
+        met = few(undominated(sums), MOST_MET)
+    return met
+
+
+def _sum(one: Point, other: Point) -> Point:
+    return Point(
+        one.price + other.price,
+        one.sheets + other.sheets,
+        one.seconds + other.seconds,
+        one.solutions + other.solutions,
+    )
+
+
+def points_of(job: Job, board: Board) -> list[Point]:
+    """Return what a material offers, its best solution first, at the maker's prices."""
+    best = board.solution
+    dearer = [c for c in board.front.candidates if c.stock > board.stock[1:]]
+    candidates = [Candidate(cost(board.instance, best), best), *dearer]
+    return [_point(job, board.instance, one) for one in candidates]
+
+
+def _point(job: Job, instance: Instance, candidate: Candidate) -> Point:
+    rows = (instance.rows[instance.kinds[s.kind].row] for s in candidate.solution.sheets)
+    price = sum(job.stock_row(row.stock).price for row in rows if not row.begun)
+    return Point(price, candidate.cost.sheets, candidate.cost.seconds, (candidate.solution,))
+
+
+class Chooser:
+    """Makes the plans of the combinations, each once, and keeps those worth choosing from."""
+
+    def __init__(
+        self,
+        prepared: Prepared,
+        kept: Sequence[LayoutSheet],
+        boards: Sequence[Board],
+        trouble: Trouble,
+    ) -> None:
+        self._prepared = prepared
+        self._kept = kept
+        self._boards = boards
+        self._trouble = trouble
+        self._made: dict[object, Choice | None] = {}
+
+    def choices(self) -> tuple[Choice, ...]:
+        """Return the plans of which none is worse in stock and sawing, least stock first."""
+        standings = [Standing(b.instance, b.solution, b.bound) for b in self._boards]
+        fronts = [points_of(self._prepared.job, board) for board in self._boards]
+        made: dict[object, Choice | None] = {}
+        for point in few(combined(fronts)):
+            told = [s._replace(solution=x) for s, x in zip(standings, point.solutions, strict=True)]
+            key = tuple((s.solution, s.bound) for s in told)
+            made[key] = self._made[key] if key in self._made else self._choice(told)
+        self._made = made
+        return tuple(worth_choosing(one for one in made.values() if one is not None))
+
+    def _choice(self, standings: Sequence[Standing]) -> Choice | None:
+        try:
+            plan = compose(self._prepared, self._kept, standings)
+        except RefusedPlan as refusal:
+            self._trouble(refusal)
+            return None
+        return choice_of(plan, self._prepared.job)
+
+
+def choice_of(plan: Plan, job: Job) -> Choice:
+    """Return a plan with its figures."""
+    counts = tally(plan, job.shop)
+    return Choice(
+        plan=plan,
+        price=sum(sheet.price for sheet in plan.sheets),
+        sheets=counts.sheets,
+        seconds=counts.seconds,
+        cuts=counts.cuts,
+        setups=counts.setups,
+    )
+
+
+def worth_choosing(choices: Iterable[Choice]) -> Iterator[Choice]:
+    """Yield, least stock first, what takes less sawing as a plan than all before.
+
+    Materials share set-ups, so a combination may turn out no better than a cheaper one.
+    """
+    least: int | None = None
+    for choice in sorted(choices, key=lambda one: (one.price, one.sheets, one.seconds)):
+        if least is None or choice.seconds < least:
+            least = choice.seconds
+            yield choice

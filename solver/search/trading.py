@@ -1,0 +1,51 @@
+"""Less sawing for dearer stock: what one sheet more than the best solution takes saves."""
+
+from collections import Counter
+from typing import NamedTuple
+
+from solver.board import Board
+from solver.effort import Effort
+from solver.instance import Instance, Row, Solution
+from solver.search.annealing import anneal
+from solver.stop import Stop
+
+
+class Offer(NamedTuple):
+    """A solution to begin with, and kinds of empty sheets laid beside it."""
+
+    solution: Solution
+    more: tuple[int, ...] = ()
+
+
+def save_sawing_dearer(board: Board, stop: Stop, effort: Effort) -> None:
+    """Anneal once on stock that is a sheet dearer than the best; seeds take turns at which.
+
+    What is found goes to the board's front.
+    """
+    offers = dearer(board)
+    if offers and board.complete:
+        solution, more = offers[effort.seed % len(offers)]
+        anneal(board, solution, stop, effort, more)
+
+
+def dearer(board: Board) -> list[Offer]:
+    """Return what to begin with: the best with a sheet more, and the next on the front."""
+    more = _cheapest_more(board.instance, board.solution)
+    above = [c.solution for c in board.front.candidates if c.stock > board.stock[1:]]
+    return [*(Offer(board.solution, (kind,)) for kind in more), *map(Offer, above[:1])]
+
+
+def _cheapest_more(instance: Instance, solution: Solution) -> list[int]:
+    """Return the kinds of the cheapest further sheet at hand, of equal ones the roomiest."""
+    used = Counter(instance.kinds[sheet.kind].row for sheet in solution.sheets)
+    rows = {
+        kind.row: (instance.rows[kind.row].price, -kind.length * kind.width)
+        for kind in instance.kinds
+        if _is_left(instance.rows[kind.row], used[kind.row]) and any(kind.orientations)
+    }
+    cheapest = min(rows, key=lambda row: rows[row], default=None)
+    return [number for number, kind in enumerate(instance.kinds) if kind.row == cheapest]
+
+
+def _is_left(row: Row, used: int) -> bool:
+    return not row.begun and (row.at_hand is None or used < row.at_hand)

@@ -13,12 +13,12 @@ from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import save_plan
 from shared.check import check_job
+from shared.check_parts import MISFITS
 from shared.issues import Issue, Severity
 from shared.job import Job
 from shared.plan import Plan
 from solver.outcome import Done, Event, Progress
 from solver.planning.compiling import cache_folder, fill, is_filled
-from solver.prepare import MISFITS
 from solver.run import run
 from solver.statistics import Statistics
 from solver.stop import Limits, Stop

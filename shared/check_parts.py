@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from shared.check_groups import with_groups
 from shared.finding import (
     Judged,
     called,
@@ -23,6 +24,17 @@ from shared.parts import Part
 from shared.stock import Stock
 
 MOST_COPIES: Final = 9_999
+MISFITS: Final = frozenset(
+    {
+        "part-too-large",
+        "part-too-large-for-trims",
+        "part-too-large-by-kerf",
+        "part-against-grain",
+        "part-material-unknown",
+        "part-no-stock",
+    }
+)
+"""Errors of a part that is well described but has no sheet to lie on."""
 
 
 def judged_parts(job: Job, usable: Sequence[Stock]) -> Judged[Part]:
@@ -38,28 +50,39 @@ def judged_parts(job: Job, usable: Sequence[Stock]) -> Judged[Part]:
     names = Counter(part.name for part in job.parts)
 
     def faults(part: Part) -> Iterator[Issue]:
-        own = [*size_faults(part, "part", job.style), *_bands(part, job.style), *_copies(part)]
+        own = [
+            *size_faults(part, "part", job.style),
+            *_bands(part, job.style),
+            *_allowance(part),
+            *_copies(part),
+        ]
         yield from own
         if part.name and names[part.name] > 1:
             said = f"{part.name}: {names[part.name]} rows have this name."
             yield warning("part-name-twice", part.id, said, "name")
         yield from _stock(part, job, usable, is_sound(own))
 
-    return judge(job.parts, "part", faults)
+    return with_groups(job, usable, judge(job.parts, "part", faults), MISFITS)
 
 
 def _bands(part: Part, style: LengthStyle) -> Iterator[Issue]:
     bands = part.bands
     if min(bands.top, bands.bottom, bands.left, bands.right) < 0:
         yield error("part-band-negative", part.id, f"{called(part)}: a band is below 0.", "bands")
-    sides = (("length", part.length, part.cut_length), ("width", part.width, part.cut_width))
-    for field, finished, cut in sides:
-        if cut <= 0 < finished:
+    sides = (("length", part.length, part.bare_length), ("width", part.width, part.bare_width))
+    for field, finished, bare in sides:
+        if bare <= 0 < finished:
             said = (
-                f"{called(part)}: its bands take {say(finished - cut, style)}, and nothing is"
+                f"{called(part)}: its bands take {say(finished - bare, style)}, and nothing is"
                 f" left of the {field}, {say(finished, style)}."
             )
             yield error("part-bands-too-thick", part.id, said, "bands")
+
+
+def _allowance(part: Part) -> Iterator[Issue]:
+    if part.fit_allowance < 0:
+        said = f"{called(part)}: a blank is no smaller than its part; the allowance is below 0."
+        yield error("part-allowance-negative", part.id, said, "fit_allowance")
 
 
 def _copies(part: Part) -> Iterator[Issue]:

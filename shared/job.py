@@ -9,6 +9,17 @@ from shared.stock import Stock
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MatchGroup:
+    """How the grid of a match group is laid: so many parts beside each other in a row.
+
+    A group that has no such entry has one part in a row: all lie above each other.
+    """
+
+    name: str
+    columns: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
     """One piece to be made: what is needed, what it is cut from, and how.
 
@@ -18,6 +29,8 @@ class Job:
         Title on screen and paper.
     parts, stock
         Rows in the maker's order, each with an id of its own.
+    groups
+        Match groups whose rows are longer than one part; parts name theirs.
     shop, rule
         The saw, and how deep and in which direction first it may cut.
     style
@@ -27,6 +40,7 @@ class Job:
     name: str = ""
     parts: tuple[Part, ...] = ()
     stock: tuple[Stock, ...] = ()
+    groups: tuple[MatchGroup, ...] = ()
     shop: Shop = field(default_factory=Shop)
     rule: CutRule = field(default_factory=CutRule)
     style: LengthStyle = field(default_factory=LengthStyle)
@@ -38,6 +52,10 @@ class Job:
     def stock_row(self, stock_id: str) -> Stock:
         """Return the stock row of that id; KeyError if there is none."""
         return {row.id: row for row in self.stock}[stock_id]
+
+    def columns_of(self, group: str) -> int:
+        """Return how many parts lie beside each other in a row of a match group."""
+        return next((one.columns for one in self.groups if one.name == group), 1)
 
     @property
     def materials(self) -> tuple[str, ...]:

@@ -48,6 +48,11 @@ class Part:
         Whether the grain runs along its length, along its width, or either way.
     bands
         Edge bands, taken off the finished size to give the cut size.
+    group
+        Name of the match group it belongs to with all its copies; ``""`` for none.
+    fit_allowance
+        In ticks, more than 0 for a fit part, which waits for its mate to be built: its
+        blank is so much longer and so much wider than planned. 0 for any other part.
     note
         Anything the maker wants to remember.
     """
@@ -60,14 +65,26 @@ class Part:
     material: str
     grain_rule: GrainRule = GrainRule.ALONG_LENGTH
     bands: Bands = field(default_factory=Bands)
+    group: str = ""
+    fit_allowance: Length = 0
     note: str = ""
 
     @property
-    def cut_length(self) -> Length:
-        """Length to saw, in ticks: the finished length less the bands on both ends."""
+    def bare_length(self) -> Length:
+        """The finished length less the bands on both ends, in ticks."""
         return self.length - self.bands.left - self.bands.right
 
     @property
-    def cut_width(self) -> Length:
-        """Width to saw, in ticks: the finished width less the bands on both long edges."""
+    def bare_width(self) -> Length:
+        """The finished width less the bands on both long edges, in ticks."""
         return self.width - self.bands.top - self.bands.bottom
+
+    @property
+    def cut_length(self) -> Length:
+        """Length to saw, in ticks, bands taken off; of a fit part that of its blank."""
+        return self.bare_length + self.fit_allowance
+
+    @property
+    def cut_width(self) -> Length:
+        """Width to saw, in ticks, bands taken off; of a fit part that of its blank."""
+        return self.bare_width + self.fit_allowance

@@ -12,6 +12,7 @@ from math import gcd
 from typing import NamedTuple
 
 from shared.check import check_job, plannable
+from shared.check_parts import MISFITS
 from shared.finding import say_size
 from shared.holding import standing
 from shared.issues import Severity
@@ -29,19 +30,6 @@ Copy = tuple[str, int]
 
 Lies = tuple[tuple[bool, ...], ...]
 """For each room, how a part may lie in it."""
-
-MISFITS = frozenset(
-    {
-        "part-too-large",
-        "part-too-large-for-trims",
-        "part-too-large-by-kerf",
-        "part-against-grain",
-        "part-material-unknown",
-        "part-no-stock",
-    }
-)
-"""Errors of a part that is well described but has no sheet to lie on."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Prepared:

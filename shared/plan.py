@@ -26,7 +26,7 @@ class CutKind(StrEnum):
     RIP = "rip"
     CROSSCUT = "crosscut"
     LAST_TRIM = "last trim"
-    """A cut of level 4 or deeper that brings a part to size."""
+    """A cut of level 4 or deeper behind which no part is left: it brings a part to size."""
 
 
 class Keep(StrEnum):
@@ -107,7 +107,8 @@ class Cut:
     number
         From 1, in sawing order over all sheets of the plan.
     sheet, kind, level, tool, kerf
-        Where, what for, how deep in the tree (1 to 4, more on hand layouts), with what.
+        Where, what for, how deep in the tree (1 to 4; more inside the block of a match
+        group and on hand layouts), with what.
     x, y, length, width
         The rectangle the saw turns to dust, clipped to the piece (a skim is narrower
         than the kerf).

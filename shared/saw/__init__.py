@@ -58,7 +58,7 @@ def lying(plan: Plan, before: int) -> tuple[Lying, ...]:
 
 
 def _sawn(plan: Plan) -> Iterator[Issue]:
-    horses, cards = Sawhorses(plan.sheets), Cards(plan.sheets)
+    horses, cards = Sawhorses(plan.sheets), Cards(plan.sheets, plan.placements)
     for cut in plan.cuts:
         done = horses.saw(cut)
         if isinstance(done, Issue):

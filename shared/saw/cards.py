@@ -2,15 +2,16 @@
 
 from collections.abc import Iterable, Iterator
 
+from shared.geometry import Rect
 from shared.issues import Issue
 from shared.lengths import Length
-from shared.plan import Cut, CutKind, Keep, PlanSheet
+from shared.plan import Cut, CutKind, Keep, Placement, PlanSheet
 from shared.saw.refusal import refusal
 from shared.saw.sawhorses import Pass
 from shared.shop import Axis
 
 LAST_TRIM_LEVEL = 4
-"""From this depth on a cut brings a part to size and is called a last trim."""
+"""From this depth on a cut that leaves no part behind it is called a last trim."""
 
 _Setup = tuple[str, str, Length]
 
@@ -18,7 +19,10 @@ _Setup = tuple[str, str, Length]
 class Cards:
     """Reads the cuts in sawing order and remembers what later ones must agree with."""
 
-    def __init__(self, sheets: Iterable[PlanSheet]) -> None:
+    def __init__(self, sheets: Iterable[PlanSheet], lying: Iterable[Placement] = ()) -> None:
+        self._parts: dict[str, list[Rect]] = {}
+        for placement in lying:
+            self._parts.setdefault(placement.sheet, []).append(placement.rect)
         self._trims = {
             sheet.id: {Axis.RIP: sheet.trims.near, Axis.CROSSCUT: sheet.trims.start}
             for sheet in sheets
@@ -36,7 +40,7 @@ class Cards:
         if cut.number != self._read:
             yield _no(cut, "cut-number", f"it comes as number {self._read}", "number")
         yield from self._depth(cut, done)
-        yield from _kind(cut, done, trim)
+        yield from self._kind(cut, done, trim)
         yield from _figures(cut, done, trim)
         yield from self._setup(cut)
         if self._kerfs.setdefault(cut.tool, cut.kerf) != cut.kerf:
@@ -56,6 +60,26 @@ class Cards:
             yield _no(cut, "cut-level", f"level {cut.level} cannot be, {least} can", "level")
         self._depths[cut.piece] = self._depths[cut.off] = (max(least, cut.level), done.axis)
 
+    def _kind(self, cut: Cut, done: Pass, trim: Length) -> Iterator[Issue]:
+        """A trim makes a reference edge of a factory edge; nothing else may be cut before."""
+        factory = done.start == 0 and trim > 0
+        if cut.kind is CutKind.TRIM:
+            if not factory:
+                yield _no(cut, "cut-kind", "there is no factory edge to trim", "kind")
+            return
+        if factory:
+            yield _no(cut, "cut-untrimmed", "the edge it is measured from is not trimmed", "kind")
+        right = CutKind(done.axis.value)
+        if cut.level >= LAST_TRIM_LEVEL and not self._parts_beyond(done):
+            right = CutKind.LAST_TRIM
+        if cut.kind is not right:
+            yield _no(cut, "cut-kind", f"it is called a {cut.kind}, but is a {right}", "kind")
+
+    def _parts_beyond(self, done: Pass) -> bool:
+        """Whether a part lies in what is left of the piece behind the cut."""
+        rest = done.part_of_piece(done.dust_end, done.far)
+        return any(rest.contains(part) for part in self._parts.get(done.piece.sheet, ()))
+
     def _setup(self, cut: Cut) -> Iterator[Issue]:
         """Check that a key stands for one tool and size (of a level), and they for one key."""
         level = "trim" if cut.kind is CutKind.TRIM else str(cut.level)
@@ -69,21 +93,6 @@ class Cards:
 
 def _no(cut: Cut, code: str, said: str, field: str) -> Issue:
     return refusal(code, str(cut.number), f"Cut {cut.number}: {said}.", field)
-
-
-def _kind(cut: Cut, done: Pass, trim: Length) -> Iterator[Issue]:
-    """A trim makes a reference edge of a factory edge, and nothing else may be cut before."""
-    factory = done.start == 0 and trim > 0
-    if cut.kind is CutKind.TRIM:
-        if not factory:
-            yield _no(cut, "cut-kind", "there is no factory edge to trim", "kind")
-        return
-    if factory:
-        yield _no(cut, "cut-untrimmed", "the edge it is measured from is not trimmed", "kind")
-    deep = cut.level >= LAST_TRIM_LEVEL
-    right = CutKind.LAST_TRIM if deep else CutKind(done.axis.value)
-    if cut.kind is not right:
-        yield _no(cut, "cut-kind", f"it is called a {cut.kind}, but is a {right}", "kind")
 
 
 def _figures(cut: Cut, done: Pass, trim: Length) -> Iterator[Issue]:

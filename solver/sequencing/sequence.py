@@ -28,7 +28,7 @@ from shared.plan import (
 )
 from shared.shop import Axis, Shop
 from shared.stock import Stock, Trims
-from shared.tree import Place, Run, extent, left_over, piece_rects, places, slice_of
+from shared.tree import Piece, Place, Run, extent, left_over, piece_rects, places, slice_of
 from solver.sequencing.naming import Names
 
 WAITS = "waits"
@@ -148,6 +148,11 @@ def _waiting(
     ]
 
 
+def _has_part(piece: Piece) -> bool:
+    inside = () if piece.run is None else piece.run.pieces
+    return piece.place is not None or any(map(_has_part, inside))
+
+
 @dataclass(frozen=True, slots=True)
 class _Task:
     """A piece to be sawn up by a run: its name, where it lies, and how deep in the tree."""
@@ -161,10 +166,10 @@ class _Task:
         """Return the slice of the piece from ``start``, at right angles to the run's cuts."""
         return slice_of(self.rect, self.run.axis, start, size)
 
-    @property
-    def kind(self) -> CutKind:
-        """What the run's cuts are for, its trim apart."""
-        if self.level > 3:
+    def kind(self, ahead: int) -> CutKind:
+        """Say what the cut is for before which so many pieces of the run are left."""
+        beyond = self.run.pieces[len(self.run.pieces) - ahead :]
+        if self.level > 3 and not any(map(_has_part, beyond)):
             return CutKind.LAST_TRIM
         return CutKind.RIP if self.run.axis is Axis.RIP else CutKind.CROSSCUT
 
@@ -203,7 +208,8 @@ class _Sawing:
             dust = kerf if ahead else min(kerf, left)
             # At an exact ending the last piece is what remains, and keeps its name.
             last = not ahead and left <= 0
-            name = task.piece if last else self._saw_off(task, start, dust, piece.size)
+            kind = task.kind(ahead)
+            name = task.piece if last else self._saw_off(task, kind, start, dust, piece.size)
             start += kerf
             if piece.run is not None:
                 deeper.append(_Task(piece.run, rect, name, task.level + 1))
@@ -222,11 +228,13 @@ class _Sawing:
         waste_side = task.slice(trim - dust, dust)
         self._cut(task, CutKind.TRIM, waste_side, off="", size=trim, keep=Keep.FAR)
 
-    def _saw_off(self, task: _Task, start: Length, dust: Length, size: Length) -> str:
+    def _saw_off(
+        self, task: _Task, kind: CutKind, start: Length, dust: Length, size: Length
+    ) -> str:
         """Saw off the piece that ends at ``start``; return its new name."""
         off = self._names.off(task.piece)
         far_side = task.slice(start, dust)
-        self._cut(task, task.kind, far_side, off=off, size=size, keep=Keep.NEAR)
+        self._cut(task, kind, far_side, off=off, size=size, keep=Keep.NEAR)
         return off
 
     def _cut(

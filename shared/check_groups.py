@@ -4,9 +4,9 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final, NamedTuple
 
-from shared.finding import Judged, called, error, warning
+from shared.finding import Judged, called, error, is_sound, warning
 from shared.groups import Cells, blocks_of, cell_called, members, names, rows_of
-from shared.issues import Issue, Severity
+from shared.issues import Issue
 from shared.job import Job
 from shared.parts import Part
 from shared.stock import Stock
@@ -27,9 +27,7 @@ class _Group(NamedTuple):
         return tuple(dict.fromkeys(part for part, _ in self.cells))
 
 
-def with_groups(
-    job: Job, usable: Sequence[Stock], judged: Judged[Part], misfits: Collection[str]
-) -> Judged[Part]:
+def with_groups(job: Job, usable: Sequence[Stock], judged: Judged[Part]) -> Judged[Part]:
     """Return judged parts with what is wrong with the groups they belong to.
 
     Parameters
@@ -39,16 +37,9 @@ def with_groups(
     usable
         Its stock rows without errors: they decide where a group has to be split.
     judged
-        Each part with what is wrong with it alone.
-    misfits
-        Codes of the errors of parts that are well described, but fit no sheet: such a
-        part breaks the figure, but does not stop its group.
+        Each part with what is wrong with it alone; an error stops its whole group.
     """
-    wrong = {
-        part.id
-        for part, issues in judged
-        if any(one.severity is Severity.ERROR and one.code not in misfits for one in issues)
-    }
+    wrong = {part.id for part, issues in judged if not is_sound(issues)}
     found: dict[str, list[Issue]] = {}
     for name in names(job):
         for issue in _judged(job, usable, name, wrong):
@@ -59,7 +50,7 @@ def with_groups(
 def _judged(
     job: Job, usable: Sequence[Stock], name: str, wrong: Collection[str]
 ) -> Iterable[Issue]:
-    """Say what is wrong with a group; a member that makes no sense is not even counted."""
+    """Say what is wrong with a group; while a member is wrong, nothing is counted."""
     parts = [part for part in job.parts if part.group == name]
     if any(part.id in wrong for part in parts):
         return _incomplete(name, parts, wrong)
@@ -129,8 +120,6 @@ _LOOKS: Final[tuple[tuple[str, str, Callable[[_Group], str]], ...]] = (
 def _breaks(job: Job, usable: Sequence[Stock], group: _Group) -> Iterator[Issue]:
     """Name the places where a group too large for every sheet is split."""
     material = group.parts[0].material
-    if not any(row.material == material and row.at_hand != 0 for row in usable):
-        return
     blocks = blocks_of(replace(job, stock=tuple(usable)), group.name)
     if len(blocks) > 1:
         places = _listed([cell_called(block.cells[-1]) for block in blocks[:-1]])

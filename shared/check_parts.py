@@ -62,7 +62,7 @@ def judged_parts(job: Job, usable: Sequence[Stock]) -> Judged[Part]:
             yield warning("part-name-twice", part.id, said, "name")
         yield from _stock(part, job, usable, is_sound(own))
 
-    return with_groups(job, usable, judge(job.parts, "part", faults), MISFITS)
+    return with_groups(job, usable, judge(job.parts, "part", faults))
 
 
 def _bands(part: Part, style: LengthStyle) -> Iterator[Issue]:

@@ -18,7 +18,6 @@ from shared.fit import Fit, fit
 from shared.job import Job
 from shared.lengths import Length
 from shared.parts import Bands, Part
-from shared.stock import Stock
 
 Copy: TypeAlias = tuple[str, int]
 """Part id and number of the copy, from 1."""
@@ -148,7 +147,9 @@ def split(block: Block, fits: Callable[[Block], bool]) -> tuple[Block, ...]:
     return tuple(found)
 
 
-def _as_many_as_fit(things: Sequence[Thing], fit: Callable[..., bool]) -> Iterator[tuple[Thing, ...]]:
+def _as_many_as_fit(
+    things: Sequence[Thing], fit: Callable[..., bool]
+) -> Iterator[tuple[Thing, ...]]:
     """Yield consecutive things, each time as many as fit, but at least one."""
     taken: tuple[Thing, ...] = ()
     for thing in things:

@@ -14,21 +14,44 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 
+class Grid(NamedTuple):
+    """How a match group's block is parted: cut widths of its rows, cut lengths of its columns.
+
+    In ticks, without kerf: only what saws the block needs them.
+    """
+
+    widths: tuple[int, ...]
+    lengths: tuple[int, ...]
+
+    @property
+    def cells(self) -> int:
+        """Number of parts in the block."""
+        return len(self.widths) * len(self.lengths)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ItemType:
     """Equal parts: size plus kerf, and how many are needed.
 
-    ``members`` are the (part id, copy) pairs that this type stands for, in order.
+    ``members`` are the (part id, copy) pairs that this type stands for, in order. With a
+    ``grid`` an item is the whole block of a match group: it takes a grid full of members,
+    row by row, and parting it costs the same cuts wherever it lies.
     """
 
     length: int
     width: int
     members: tuple[tuple[str, int], ...]
+    grid: Grid | None = None
 
     @property
     def demand(self) -> int:
         """Number needed."""
-        return len(self.members)
+        return len(self.members) // self.cells
+
+    @property
+    def cells(self) -> int:
+        """Number of parts that one item is."""
+        return 1 if self.grid is None else self.grid.cells
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,6 +1,8 @@
 """What a solution costs, and whether it may be sawn at all; from first principles.
 
-Nothing here is shared with the search, whose running totals are tested against it.
+Nothing here is shared with the search, whose running totals are tested against it. The
+block of a match group counts as one item: the cuts that part it, one fewer than it has
+parts, are the same wherever it lies, and decide nothing.
 """
 
 from collections import Counter, defaultdict

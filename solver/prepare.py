@@ -18,18 +18,27 @@ from shared.holding import standing
 from shared.issues import Severity
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Waiting
+from shared.lengths import Length
 from shared.parts import GrainRule, Part
 from shared.plan import Unplaced
 from shared.stock import Stock
 from solver.begun import Begun, begin
-from solver.instance import Instance, ItemType, Row, SheetKind, Weights
+from solver.instance import Grid, Instance, ItemType, Row, SheetKind, Weights
 from solver.rooms import Room, rooms_of
-
-Copy = tuple[str, int]
-"""Part id and number of the copy, from 1."""
+from solver.wanted import Copy, Wanted, wanted
 
 Lies = tuple[tuple[bool, ...], ...]
 """For each room, how a part may lie in it."""
+
+
+class _Type(NamedTuple):
+    """What equal parts, or equal blocks of match groups, have in common; sizes in ticks."""
+
+    length: Length
+    width: Length
+    lies: Lies
+    grid: Grid | None
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Prepared:
@@ -166,11 +175,7 @@ def _material(
 ) -> _Material:
     """Prepare one material; ``free`` are rooms on sheets that are begun."""
     hands = _at_hand(job, material, used)
-    wanted = {
-        part: copies
-        for part in job.parts
-        if part.material == material and (copies := _copies(part, settled))
-    }
+    things = wanted(job, material, settled)
     whole = [
         room
         for stock in job.stock
@@ -178,14 +183,15 @@ def _material(
         for room in rooms_of(stock, job.rule.first, job.shop.kerf)
     ]
     mine = [room for room in free if room.stock.material == material]
-    rooms = [room for room in (*whole, *mine) if any(room.lying(part) for part in wanted)]
-    lies = {part: tuple(room.lying(part) for room in rooms) for part in wanted}
+    rooms = [room for room in (*whole, *mine) if any(room.lying(one.part) for one in things)]
+    lies = [tuple(room.lying(one.part) for room in rooms) for one in things]
     left = [
-        Unplaced(part=part.id, copies=len(copies), need=_why(part, job))
-        for part, copies in wanted.items()
-        if not any(lies[part])
+        Unplaced(part=part, copies=1, need=_why(one.part, job))
+        for one, ways in zip(things, lies, strict=True)
+        if not any(ways)
+        for part, _ in one.copies
     ]
-    types = _types(wanted, lies)
+    types = _types(things, lies)
     instance = _instance(job, material, types, rooms, hands) if types else None
     return _Material(instance, tuple(rooms), left)
 
@@ -210,32 +216,25 @@ def _at_hand(job: Job, material: str, used: Mapping[str, int]) -> dict[str, int 
     }
 
 
-def _copies(part: Part, settled: set[Copy]) -> tuple[Copy, ...]:
-    wanted = ((part.id, copy) for copy in range(1, part.copies + 1))
-    return tuple(copy for copy in wanted if copy not in settled)
-
-
-def _types(
-    wanted: Mapping[Part, tuple[Copy, ...]], lies: Mapping[Part, Lies]
-) -> dict[tuple[int, int, Lies], tuple[Copy, ...]]:
-    """Merge parts that have the same cut size and may lie the same ways."""
-    types: dict[tuple[int, int, Lies], tuple[Copy, ...]] = {}
-    for part, copies in wanted.items():
-        if any(lies[part]):
-            key = (part.cut_length, part.cut_width, lies[part])
-            types[key] = types.get(key, ()) + copies
+def _types(things: Sequence[Wanted], lies: Sequence[Lies]) -> dict[_Type, tuple[Copy, ...]]:
+    """Merge what has the same cut size, is parted alike, and may lie the same ways."""
+    types: dict[_Type, tuple[Copy, ...]] = {}
+    for one, ways in zip(things, lies, strict=True):
+        if any(ways):
+            key = _Type(one.part.cut_length, one.part.cut_width, ways, one.grid)
+            types[key] = types.get(key, ()) + one.copies
     return types
 
 
 def _instance(
     job: Job,
     material: str,
-    types: Mapping[tuple[int, int, Lies], tuple[Copy, ...]],
+    types: Mapping[_Type, tuple[Copy, ...]],
     rooms: Sequence[Room],
     hands: Mapping[str, int | None],
 ) -> Instance:
     kerf = job.shop.kerf
-    lengths = [size + kerf for key in types for size in key[:2]]
+    lengths = [side + kerf for one in types for side in (one.length, one.width)]
     unit = gcd(kerf, *lengths, *(size for room in rooms for size in (room.length, room.width)))
     stocks = tuple(dict.fromkeys(room.stock for room in rooms if not room.begun))
     rows = _rows(stocks, hands)
@@ -246,11 +245,16 @@ def _instance(
         unit=unit,
         kerf=kerf // unit,
         items=tuple(
-            ItemType(length=(length + kerf) // unit, width=(width + kerf) // unit, members=members)
-            for (length, width, _), members in types.items()
+            ItemType(
+                length=(one.length + kerf) // unit,
+                width=(one.width + kerf) // unit,
+                members=members,
+                grid=one.grid,
+            )
+            for one, members in types.items()
         ),
         kinds=tuple(
-            _kind(room, unit, numbers[i], tuple(key[2][i] for key in types))
+            _kind(room, unit, numbers[i], tuple(one.lies[i] for one in types))
             for i, room in enumerate(rooms)
         ),
         rows=(

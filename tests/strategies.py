@@ -4,12 +4,12 @@ All lengths are in ticks. Sizes are whole sixty-fourths of an inch or tenths of 
 sometimes a single tick, as a measured thickness gives; kerfs are those of real blades, and 0.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from hypothesis import strategies as st
 
 from shared.geometry import Rect
-from shared.job import Job
+from shared.job import Job, MatchGroup
 from shared.layout import Hold, LayoutSheet, Scope
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit
 from shared.parts import Bands, GrainRule, Part
@@ -120,7 +120,37 @@ def parts(number: int, most: Length = 900 * MM) -> st.SearchStrategy[Part]:
         material=st.sampled_from(MATERIALS),
         grain_rule=st.sampled_from(GrainRule),
         bands=bands(),
+        fit_allowance=st.sampled_from((0, 0, 0, 3 * MM, INCH // 4)),
     )
+
+
+@st.composite
+def matched(
+    draw: st.DrawFn, name: str = "Fronts", most_rows: int = 4, most: Length = 400 * MM
+) -> tuple[tuple[Part, ...], MatchGroup]:
+    """Parts that fill the grid of a match group; where all are equal they may be one row."""
+    columns, rows = draw(st.integers(1, 3)), draw(st.integers(1, most_rows))
+    across = [draw(lengths(60 * MM, most)) for _ in range(columns)]
+    down = [draw(lengths(40 * MM, most // 2)) for _ in range(rows)]
+    alike = Part(
+        id=name,
+        name=name,
+        copies=rows * columns,
+        length=across[0],
+        width=down[0],
+        material=draw(st.sampled_from(MATERIALS)),
+        grain_rule=draw(st.sampled_from(GrainRule)),
+        group=name,
+        fit_allowance=draw(st.sampled_from((0, INCH // 4))),
+    )
+    group = MatchGroup(name=name, columns=columns)
+    if draw(st.booleans()):
+        return (alike,), group
+    parts = tuple(
+        replace(alike, id=f"{name}{n}", name=f"{name} {n}", copies=1, length=size[0], width=size[1])
+        for n, size in enumerate([(x, y) for y in down for x in across], 1)
+    )
+    return parts, group
 
 
 @st.composite
@@ -130,10 +160,13 @@ def jobs(draw: st.DrawFn, most_parts: int = 6) -> Job:
     if draw(st.booleans()):
         stock.append(draw(stock_rows(3)))
     rows = draw(st.integers(1, most_parts))
+    single = tuple(draw(parts(n)) for n in range(1, rows + 1))
+    fronts, group = draw(matched()) if draw(st.integers(0, 2)) == 0 else ((), None)
     return Job(
         name="Random job",
-        parts=tuple(draw(parts(n)) for n in range(1, rows + 1)),
+        parts=(*single, *fronts),
         stock=tuple(stock),
+        groups=() if group is None else (group,),
         shop=draw(shops()),
         rule=draw(rules()),
         style=draw(styles()),

@@ -8,6 +8,7 @@ places in reading order.
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from typing import NamedTuple
 
 from shared.geometry import Rect
@@ -18,6 +19,7 @@ from shared.stock import Stock
 from shared.tree import Piece, Place, Run, left_over
 from solver.instance import Block, Instance, Laid, Lying, SheetKind, Solution, Strip
 from solver.sequencing.last import Sizes, spared
+from solver.sequencing.parting import parted
 
 
 class Draft(NamedTuple):
@@ -112,18 +114,23 @@ class _Sheet:
 
     def tree(self, draft: DraftRun, copies: Sequence[Iterator[tuple[str, int]]]) -> Run:
         """Return the finished run; each part takes the next copy of its type."""
-        return Run(
-            axis=Axis.CROSSCUT if (draft.level % 2 == 0) is not self.transposed else Axis.RIP,
-            trim=draft.trim,
-            pieces=tuple(self._piece(piece, copies) for piece in draft.pieces),
-        )
+        axis = Axis.CROSSCUT if (draft.level % 2 == 0) is not self.transposed else Axis.RIP
+        pieces = tuple(self._piece(piece, axis, copies) for piece in draft.pieces)
+        return Run(axis=axis, trim=draft.trim, pieces=pieces)
 
-    def _piece(self, draft: Draft, copies: Sequence[Iterator[tuple[str, int]]]) -> Piece:
+    def _piece(
+        self, draft: Draft, axis: Axis, copies: Sequence[Iterator[tuple[str, int]]]
+    ) -> Piece:
+        """Return a finished piece of a run whose cuts have that direction."""
         if draft.lying is None:
             run = None if draft.run is None else self.tree(draft.run, copies)
             return Piece(size=draft.size, run=run)
-        part, copy = next(copies[draft.lying.item])
         turned = draft.lying.turned is not self.transposed
+        grid = self.instance.items[draft.lying.item].grid
+        if grid is not None:
+            members = tuple(islice(copies[draft.lying.item], grid.cells))
+            return parted(grid, members, axis, turned=turned, kerf=self.kerf)
+        part, copy = next(copies[draft.lying.item])
         return Piece(size=draft.size, place=Place(part=part, copy=copy, turned=turned))
 
     @property

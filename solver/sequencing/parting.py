@@ -50,12 +50,8 @@ def _rows(grid: Grid, copies: Sequence[tuple[str, int]], turned: bool) -> Run:
     if columns == 1:
         return _row(grid.widths, copies, across, turned)
     backwards = -1 if turned else 1
-    cut = [
-        _row(grid.lengths[::backwards], row[::backwards], across.other, turned) for row in rows
-    ]
-    pieces = (
-        Piece(size=width, run=run) for width, run in zip(grid.widths, cut, strict=True)
-    )
+    cut = [_row(grid.lengths[::backwards], row[::backwards], across.other, turned) for row in rows]
+    pieces = (Piece(size=width, run=run) for width, run in zip(grid.widths, cut, strict=True))
     return Run(axis=across, pieces=tuple(pieces))
 
 

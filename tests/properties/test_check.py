@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from shared.check import check_job, plannable
 from shared.fit import Fit, fit
 from shared.issues import Severity
-from shared.job import Job
+from shared.job import Job, MatchGroup
 from shared.layout import LayoutSheet
 from shared.lengths import INCH, MM, Length
 from shared.parts import Bands, Part
@@ -31,6 +31,8 @@ WILD_PARTS = st.builds(
     width=WILD,
     material=st.sampled_from(("", "ply")),
     bands=st.builds(Bands, top=WILD, bottom=WILD, left=WILD, right=WILD),
+    group=st.sampled_from(("", "Fronts")),
+    fit_allowance=WILD,
 )
 WILD_STOCK = st.builds(
     Stock,
@@ -49,6 +51,9 @@ WILD_JOBS = st.builds(
     parts=st.lists(WILD_PARTS, max_size=3).map(tuple),
     stock=st.lists(WILD_STOCK, max_size=3).map(tuple),
     shop=st.builds(Shop, kerf=WILD, cut_s=WILD),
+    groups=st.lists(st.builds(MatchGroup, name=st.just("Fronts"), columns=WILD), max_size=1).map(
+        tuple
+    ),
 )
 
 
@@ -71,7 +76,7 @@ def test_a_part_fits_if_the_saw_can_cut_it(
     part: Part, row: Stock, kerf: Length, tight: int
 ) -> None:
     """Alone on a sheet, a part fits if and only if some way to saw it is accepted."""
-    part = replace(part, copies=1, material=row.material, bands=Bands())
+    part = replace(part, copies=1, material=row.material, bands=Bands(), fit_allowance=0)
     if abs(tight) < 2:
         part = replace(part, length=row.length - row.trims.start - row.trims.end + tight)
     job = Job(parts=(part,), stock=(row,), shop=Shop(kerf=kerf))

@@ -82,7 +82,7 @@ def most_items(instance: Instance) -> int:
     """Return how many items one sheet can hold at most, by area, and one more."""
     room = max(kind.length * kind.width for kind in instance.kinds)
     count, filled = 0, 0
-    for area in sorted(it.length * it.width for it in instance.items for _ in it.members):
+    for area in sorted(it.length * it.width for it in instance.items for _ in range(it.demand)):
         filled += area
         if filled > room:
             break

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
+from layout_app.held import asked
 from layout_app.project import Project
 from layout_app.settling import with_waiting
 from shared.layout import Layout, LayoutSheet
@@ -12,11 +13,16 @@ from solver.planning.standing import is_conditional
 
 
 def adopted(project: Project, plan: Plan) -> Project:
-    """Return the project with the planner's sheets in place of those that are not yours."""
-    yours = [sheet for sheet in project.layout.sheets if sheet.yours]
-    taken = {sheet.id for sheet in yours}
+    """Return the project with the planner's sheets in place of those that do not stay.
+
+    Those that are yours stay, and those that are held whole.
+    """
+    stays = asked(project).kept
+    empty = [sheet for sheet in project.layout.sheets if sheet.yours and not sheet.placements]
+    taken = {sheet.id for sheet in (*stays, *empty)}
     planned = [sheet for sheet in sheets_of(plan) if sheet.id not in taken]
-    layout = with_waiting(project.job, _by_number((*yours, *planned)), project.layout.waiting)
+    sheets = _by_number((*stays, *empty, *planned))
+    layout = with_waiting(project.job, sheets, project.layout.waiting, project.layout.holds)
     return replace(project, layout=layout, proof=plan.proof, unplaced=plan.unplaced)
 
 

@@ -187,6 +187,7 @@ class JobChange(Change):
             return replace(project, job=job)
         settled = settle(project.job, job, project.layout, by_hand=self.by_hand)
         self._document.note_left(job, settled.left)
+        self._document.note_let_go(project.job, settled.let_go)
         return without_claims(replace(project, job=job, layout=settled.layout))
 
     def consequence(self, before: Project, after: Project) -> Consequence:

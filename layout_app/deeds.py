@@ -5,10 +5,11 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QFileDialog
 
-from layout_app import hands, laying
+from layout_app import hands, held, laying
 from layout_app.notes import about_text, safety_text
 from layout_app.project import Copy, Project
 from layout_app.store.project_file import SUFFIX
+from shared.layout import Scope
 from shared.parts import GrainRule
 from solver.sequencing.moves import rip_index, why_not
 
@@ -92,6 +93,23 @@ def one_placed(window: "MainWindow") -> bool:
 def one_sent(window: "MainWindow") -> bool:
     """Some selected copy was sent to wait."""
     return bool(_sent(window)) and not window.document.gesture
+
+
+def can_hold(window: "MainWindow") -> bool:
+    """Some selected copy lies on a sheet, or is held, and no gesture is under way."""
+    return (bool(_placed(window)) or can_release(window)) and not window.document.gesture
+
+
+def can_release(window: "MainWindow") -> bool:
+    """Something holds a selected copy, or held it before it had to leave."""
+    document = window.document
+    found = held.on(document.layout, document.held, None, document.selection.parts)
+    return bool(found) and not document.gesture
+
+
+def some_suspended(window: "MainWindow") -> bool:
+    """Some hold is not in force."""
+    return bool(window.document.held.suspended) and not window.document.gesture
 
 
 def rip_can_go_earlier(window: "MainWindow") -> bool:
@@ -275,6 +293,31 @@ def let_wait(window: "MainWindow") -> None:
 def call_back(window: "MainWindow") -> None:
     """Let planning place the selected copies again."""
     hands.call_back(window.document, _sent(window))
+
+
+def hold_part(window: "MainWindow") -> None:
+    """Hold the selected copies, or release them."""
+    hands.hold_or_release(window.document, Scope.PART, window.document.selection.parts)
+
+
+def hold_strip(window: "MainWindow") -> None:
+    """Hold the strips of the selected copies, or release them."""
+    hands.hold_or_release(window.document, Scope.STRIP, window.document.selection.parts)
+
+
+def hold_sheet(window: "MainWindow") -> None:
+    """Hold the sheets of the selected copies, or release them."""
+    hands.hold_or_release(window.document, Scope.SHEET, window.document.selection.parts)
+
+
+def release(window: "MainWindow") -> None:
+    """Release all that holds the selected copies."""
+    hands.release(window.document, None, window.document.selection.parts)
+
+
+def release_suspended(window: "MainWindow") -> None:
+    """Forget the holds that are not in force."""
+    hands.release_holds(window.document, [hold for hold, _ in window.document.held.suspended])
 
 
 def lay_out_sheet(window: "MainWindow") -> None:

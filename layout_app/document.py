@@ -9,13 +9,15 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoStack
 
 from layout_app.adoption import adopted, valued
+from layout_app.held import Held
 from layout_app.project import Project
 from layout_app.sawing import Sawn, named, saw
 from layout_app.selection import Selection
 from layout_app.settling import opened
 from layout_app.worth import worth
+from shared.holding import says
 from shared.job import Job
-from shared.layout import Layout
+from shared.layout import Hold, Layout
 from shared.plan import Placement, Plan, Proof
 
 __all__ = ["Consequence", "Document", "Selection"]
@@ -58,6 +60,7 @@ class Document(QObject):
         super().__init__(parent)
         self._sawn = saw(opened(project or Project()))
         self._saved = self._sawn.project
+        self._held: Held | None = None
         self._path: Path | None = None
         self._gesture = False
         self._pending: Sawn | None = None
@@ -88,6 +91,13 @@ class Document(QObject):
     def problems(self) -> Mapping[str, str]:
         """One sentence for each sheet that cannot be cut, by sheet id."""
         return self._sawn.problems
+
+    @property
+    def held(self) -> Held:
+        """What is held, and what of it is suspended."""
+        if self._held is None:
+            self._held = Held(self.project)
+        return self._held
 
     @property
     def sawn(self) -> Sawn:
@@ -140,15 +150,26 @@ class Document(QObject):
         self.edited.emit(consequence)
 
     def note_left(self, job: Job, placements: Iterable[Placement]) -> None:
-        """Name what no longer fits on the maker's own sheets."""
+        """Name what no longer fits on the maker's own sheets, or where it was held."""
         names = [named(job, one) for one in placements]
         if names:
             verb = "waits: it no longer fits" if len(names) == 1 else "wait: they no longer fit"
-            self.said.emit(f"{', '.join(names)} {verb} where you laid it.")
+            it = "it" if len(names) == 1 else "they"
+            self.said.emit(f"{', '.join(names)} {verb} where {it} lay.")
+
+    def note_let_go(self, job: Job, holds: Iterable[Hold]) -> None:
+        """Name the holds that went with the rows of their parts."""
+        names = [says(job, hold) for hold in holds]
+        if names:
+            verb = "is not held any more: its row is gone"
+            if len(names) > 1:
+                verb = "are not held any more: their rows are gone"
+            self.said.emit(f"{', '.join(names)} {verb}.")
 
     def show(self, sawn: Sawn) -> None:
         """Hold this value and say what differs."""
         before, self._sawn = self._sawn, sawn
+        self._held = None
         now = sawn.project
         self._mend_selection(before.plan)
         if before.project.job != now.job:
@@ -188,10 +209,16 @@ class Document(QObject):
         self.show(replace(self._sawn, project=project, plan=plan))
 
     def _better(self, sawn: Sawn) -> bool:
-        if sawn.plan is None or "" in sawn.problems:
+        if sawn.plan is None or "" in sawn.problems or self._lets_go(sawn):
             return False
         shown = self._sawn.plan
         return shown is None or worth(self.job, sawn.plan) < worth(self.job, shown)
+
+    def _lets_go(self, sawn: Sawn) -> bool:
+        """Say whether a plan moves what is held."""
+        if not self.held.in_force:
+            return False
+        return not set(self.held.in_force) <= set(Held(sawn.project).in_force)
 
     def _mend_selection(self, before: Plan | None) -> None:
         """Follow the selected cut to its new number, and forget what is gone."""

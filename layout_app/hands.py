@@ -7,9 +7,12 @@ the document, not raised.
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from layout_app import commands, laying
+from layout_app import commands, hold_commands, laying
+from layout_app import held as holding
 from layout_app.document import Consequence, Document
+from layout_app.sawing import resized
 from layout_app.selection import Copy
+from shared.layout import Hold, Scope
 from shared.lengths import Length, LengthStyle
 from shared.parts import GrainRule, Part
 from shared.plan import Placement
@@ -33,6 +36,8 @@ def move_part(  # noqa: PLR0917 - a place is a place
     new = Placement(part=part, copy=copy, sheet=sheet, x=x, y=y, length=0, width=0, turned=turned)
     if old is not None and replace(old, length=0, width=0) == new:
         return False
+    if _barred(doc, doc.held.bars_place(resized(doc.job, new))):
+        return False
     return _push(doc, commands.MovePart(doc, f"move {named(doc, (part, copy))}", new))
 
 
@@ -46,6 +51,8 @@ def wait_parts(doc: Document, keys: Iterable[Copy]) -> bool:
     sent = {(one.part, one.copy) for one in doc.layout.waiting if one.sent}
     moving = sorted(set(keys) - sent)
     if not moving:
+        return False
+    if _barred(doc, *map(doc.held.bars, moving)):
         return False
     what = named(doc, moving[0]) if len(moving) == 1 else f"{len(moving)} parts"
     return _push(doc, commands.LetPartsWait(doc, f"let {what} wait", moving))
@@ -65,6 +72,8 @@ def turn_part(doc: Document, part: str, copy: int) -> bool:
     """Turn a copy by a quarter, if its grain rule allows it there."""
     if laying.find(doc.layout, (part, copy)) is None:
         return False
+    if _barred(doc, doc.held.bars((part, copy))):
+        return False
     if not laying.may_turn(doc.job, doc.layout, (part, copy)):
         rule = doc.job.part(part).grain_rule
         doc.said.emit(f"{named(doc, (part, copy))} cannot turn here: its grain runs {rule}.")
@@ -81,6 +90,8 @@ def resize_part(
     """
     old = doc.job.part(part)
     new = replace(old, length=length, width=width)
+    if copy is not None and _barred(doc, doc.held.bars((part, copy))):
+        return False
     return new != old and _push(doc, commands.ResizePart(doc, f"resize {old.name}", new, copy))
 
 
@@ -95,6 +106,8 @@ def move_rip(doc: Document, sheet: str, from_index: int, to_index: int) -> bool:
     """Move a first-level piece of a sheet to another place in its run, counted from 0."""
     if from_index == to_index or laying.sheet_of(doc.layout, sheet).tree is None:
         return False
+    if _barred(doc, doc.held.bars_rip(sheet, from_index, to_index)):
+        return False
     when = "earlier" if to_index < from_index else "later"
     command = commands.MoveRip(
         doc, f"move a rip of sheet {sheet} {when}", sheet, from_index, to_index
@@ -106,6 +119,38 @@ def add_sheet(doc: Document, stock: str) -> bool:
     """Put one more sheet of a stock row on the bench, empty and yours."""
     name = doc.job.stock_row(stock).name
     return _push(doc, commands.AddSheet(doc, f"lay out a sheet of {name}", stock))
+
+
+def hold(doc: Document, scope: Scope, keys: Iterable[Copy]) -> bool:
+    """Hold parts, their strips or their sheets, as one step; those that wait are passed over."""
+    free = [key for key in sorted(keys) if not holding.is_held(doc.held, scope, key)]
+    return _hold(doc, holding.made(doc.project, scope, free))
+
+
+def hold_sheet(doc: Document, sheet: str) -> bool:
+    """Hold a sheet whole."""
+    return _hold(doc, tuple(holding.of_sheet(doc.layout, sheet)))
+
+
+def release(doc: Document, scope: Scope | None, keys: Iterable[Copy]) -> bool:
+    """Release copies, their strips or their sheets; with no scope all that holds them."""
+    return release_holds(doc, holding.on(doc.layout, doc.held, scope, keys))
+
+
+def release_holds(doc: Document, holds: Sequence[Hold]) -> bool:
+    """Release these holds, in force or suspended, as one step."""
+    if not holds:
+        return False
+    return _push(doc, hold_commands.LetGo(doc, f"release {holding.said(doc.job, holds)}", holds))
+
+
+def hold_or_release(doc: Document, scope: Scope, keys: Iterable[Copy]) -> bool:
+    """Hold what is selected, or release it if all of it is held in that way."""
+    keys = sorted(keys)
+    lying = [key for key in keys if laying.find(doc.layout, key) is not None]
+    if any(not holding.is_held(doc.held, scope, key) for key in lying):
+        return hold(doc, scope, lying)
+    return release(doc, scope, keys)
 
 
 def plan(doc: Document) -> bool:
@@ -176,6 +221,24 @@ def named(doc: Document, key: Copy) -> str:
     """Return what a copy is called on screen, such as ``Case side 2``."""
     part = doc.job.part(key[0])
     return f"{part.name} {key[1]}" if part.copies > 1 else part.name
+
+
+def _hold(doc: Document, holds: Sequence[Hold]) -> bool:
+    """Hold what can be held, and say why the rest cannot."""
+    suspended = holding.judged(doc.project, holds)
+    if _barred(doc, *suspended.values()) and len(suspended) == len(holds):
+        return False
+    new = [one for one in holds if one not in suspended]
+    text = f"hold {holding.said(doc.job, new)}" if new else ""
+    return bool(new) and _push(doc, hold_commands.HoldFast(doc, text, new))
+
+
+def _barred(doc: Document, *reasons: str) -> bool:
+    """Say the first reason against something, if there is one."""
+    first = next(filter(None, reasons), "")
+    if first:
+        doc.said.emit(first)
+    return bool(first)
 
 
 def _lies_turned(doc: Document, part: str, sheet: str) -> bool:

@@ -36,20 +36,20 @@ def place(job: Job, layout: Layout, placement: Placement) -> Layout:
         _with(job, sheet, gone, (new,) if sheet.id == placement.sheet else ())
         for sheet in layout.sheets
     ]
-    return with_waiting(job, _used(layout, sheets), layout.waiting)
+    return with_waiting(job, _used(layout, sheets), layout.waiting, layout.holds)
 
 
 def let_wait(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
     """Take copies from their sheets and leave them waiting until the maker calls them back."""
     sheets = [_with(job, sheet, set(keys), ()) for sheet in layout.sheets]
     sent = [Waiting(part=part, copy=copy, sent=True) for part, copy in keys]
-    return with_waiting(job, _used(layout, sheets), (*layout.waiting, *sent))
+    return with_waiting(job, _used(layout, sheets), (*layout.waiting, *sent), layout.holds)
 
 
 def call_back(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
     """Let planning place copies again that were sent to wait."""
     sent = [one for one in layout.waiting if (one.part, one.copy) not in keys]
-    return with_waiting(job, layout.sheets, sent)
+    return with_waiting(job, layout.sheets, sent, layout.holds)
 
 
 def turn(job: Job, layout: Layout, key: Copy) -> Layout:

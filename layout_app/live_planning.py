@@ -127,10 +127,15 @@ class Planning(QObject):
         sawn, self._latest = self._latest, None
         if sawn is None:
             return
-        if sawn.project.job == self._document.job:
+        if self._is_current(sawn):
             self._document.adopt_sawn(sawn)
-        elif sawn.plan is not None:  # only words have changed since the planner was asked
+        elif sawn.plan is not None:  # what changed since the planner was asked is no matter to it
             self._document.adopt(sawn.plan)
+
+    def _is_current(self, sawn: Sawn) -> bool:
+        """Say whether a plan was joined with the words and holds that the document has now."""
+        now, joined = self._document.project, sawn.project
+        return joined.job == now.job and joined.layout.holds == now.layout.holds
 
     def _note(self, progress: Progress) -> None:
         self.standing.progress[progress.material] = progress

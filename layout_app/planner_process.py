@@ -18,6 +18,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
 from layout_app.adoption import adopted
+from layout_app.held import asked
 from layout_app.project import Project
 from layout_app.sawing import saw
 from shared.plan import Plan
@@ -97,15 +98,17 @@ class PlannerProcess(QObject):
             self._line = _Line(self._command, self)
 
     def plan(self, project: Project, limits: Limits) -> None:
-        """Plan what is not yours; a run under way ends."""
+        """Plan what is neither yours nor held; a run under way ends."""
         self.start()
         self._number += 1
         self._run = _Run(self._number, project)
-        kept = tuple(sheet for sheet in project.layout.sheets if sheet.yours and sheet.placements)
+        around = asked(project)
         request = PlanRequest(
             run=self._number,
             job=project.job,
-            kept=kept,
+            kept=around.kept,
+            held=around.held,
+            holds=around.holds,
             waiting=project.layout.waiting,
             limits=limits,
         )

@@ -5,15 +5,17 @@ otherwise it waits. A sheet that no longer can be cut at all is kept as it is wh
 the maker's own, and given back to planning when it is not.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from layout_app.project import Copy, Project
+from layout_app.reholding import carried, frozen_keys, of_removed, put_back, recut_held
 from layout_app.sawing import resized, tree_of
 from shared.check import plannable
 from shared.geometry import Rect
+from shared.holding import standing
 from shared.job import Job
-from shared.layout import Layout, LayoutSheet, Waiting
+from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.lengths import Length, LengthStyle
 from shared.plan import Placement
 from shared.shop import Axis
@@ -23,10 +25,15 @@ from shared.tree import Piece, Run, left_over, piece_rects, places
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settled:
-    """A layout that suits its job, and what had to leave the maker's own sheets."""
+    """A layout that suits its job, what had to leave sheets, and what is held no more.
+
+    ``left`` lay on sheets that are yours, or was held; ``let_go`` are the holds that went
+    with the rows of their parts.
+    """
 
     layout: Layout
     left: tuple[Placement, ...] = ()
+    let_go: tuple[Hold, ...] = ()
 
 
 def settle(before: Job, job: Job, layout: Layout, *, by_hand: bool = False) -> Settled:
@@ -34,18 +41,30 @@ def settle(before: Job, job: Job, layout: Layout, *, by_hand: bool = False) -> S
 
     With ``by_hand`` new cuts are looked for on every sheet, as on those that are yours.
     """
-    wanted = set(every_copy(job))
-    sheets = [_settled_sheet(before, job, wanted, sheet, by_hand) for sheet in layout.sheets]
+    in_force, _ = standing(before, layout)
+    settler = _Settler(before, job, in_force, by_hand=by_hand)
+    sheets = [settler.settled(sheet) for sheet in layout.sheets]
     kept = tuple(sheet for sheet in sheets if sheet is not None and _worth_showing(sheet))
-    now_lying = {(p.part, p.copy) for sheet in kept for p in sheet.placements}
-    left = tuple(
-        placement
-        for sheet in layout.sheets
-        if sheet.yours
-        for placement in sheet.placements
-        if (placement.part, placement.copy) in wanted - now_lying
+    new = carried(before, layout, with_waiting(job, kept, layout.waiting))
+    gone = of_removed(job, new)
+    new = replace(new, holds=tuple(hold for hold in new.holds if hold not in gone))
+    sheets_now = tuple(filter(_worth_showing, put_back(job, new)))
+    settled = with_waiting(job, sheets_now, layout.waiting, new.holds)
+    left = _left(before, layout, settled, in_force)
+    return Settled(layout=settled, left=left, let_go=gone)
+
+
+def _left(before: Job, old: Layout, new: Layout, in_force: Sequence[Hold]) -> tuple[Placement, ...]:
+    """Return what lay on a sheet that is yours, or held there, and has to wait now."""
+    waits = {(one.part, one.copy) for one in new.waiting}
+    stayed = {s.id: set(frozen_keys(before, s, in_force)) for s in old.sheets if not s.yours}
+    return tuple(
+        one
+        for sheet in old.sheets
+        for one in sheet.placements
+        if (one.part, one.copy) in waits
+        and (sheet.yours or (one.part, one.copy) in stayed[sheet.id])
     )
-    return Settled(layout=with_waiting(job, kept, layout.waiting), left=left)
 
 
 def opened(project: Project) -> Project:
@@ -55,7 +74,7 @@ def opened(project: Project) -> Project:
     """
     job = project.job
     sheets = tuple(_agreeing(job, sheet) for sheet in project.layout.sheets)
-    layout = Layout(sheets=sheets, waiting=project.layout.waiting)
+    layout = replace(project.layout, sheets=sheets)
     return replace(project, layout=settle(job, job, layout).layout)
 
 
@@ -84,7 +103,10 @@ def _bare(job: Job) -> Job:
 
 
 def with_waiting(
-    job: Job, sheets: Iterable[LayoutSheet], waiting: Iterable[Waiting] = ()
+    job: Job,
+    sheets: Iterable[LayoutSheet],
+    waiting: Iterable[Waiting] = (),
+    holds: tuple[Hold, ...] = (),
 ) -> Layout:
     """Return a layout in which every copy that lies on no sheet waits."""
     sheets = tuple(sheets)
@@ -95,7 +117,7 @@ def with_waiting(
         for key in every_copy(job)
         if key not in lying
     )
-    return Layout(sheets=sheets, waiting=waits)
+    return Layout(sheets=sheets, waiting=waits, holds=holds)
 
 
 def every_copy(job: Job) -> Iterator[tuple[str, int]]:
@@ -109,25 +131,38 @@ def _worth_showing(sheet: LayoutSheet) -> bool:
     return bool(sheet.placements) or sheet.yours
 
 
-def _settled_sheet(
-    before: Job, job: Job, wanted: set[Copy], sheet: LayoutSheet, by_hand: bool
-) -> LayoutSheet | None:
-    rows = {row.id: row for row in job.stock}
-    if sheet.stock not in rows:
-        return None
-    stock, old_stock = rows[sheet.stock], before.stock_row(sheet.stock)
-    if before.shop.kerf != job.shop.kerf or _measures(old_stock) != _measures(stock):
-        sheet = _slid(job, stock, sheet)
-    kept = tuple(
-        resized(job, one)
-        for one in sheet.placements
-        if (one.part, one.copy) in wanted and _may_lie(before, job, stock, one)
-    )
-    if kept == sheet.placements:
-        return sheet
-    if sheet.yours or by_hand:
-        return _recut(job, stock, sheet, kept)
-    return _emptied(sheet, kept)
+class _Settler:
+    """Carries sheet after sheet over to a changed job."""
+
+    def __init__(self, before: Job, job: Job, holds: Sequence[Hold], *, by_hand: bool) -> None:
+        self._before, self._job, self._holds, self._by_hand = before, job, holds, by_hand
+        self._wanted = set(every_copy(job))
+        self._rows = {row.id: row for row in job.stock}
+
+    def settled(self, sheet: LayoutSheet) -> LayoutSheet | None:
+        """Return a sheet as it lies now; ``None`` if its row is gone."""
+        if sheet.stock not in self._rows:
+            return None
+        stock, old_stock = self._rows[sheet.stock], self._before.stock_row(sheet.stock)
+        new_kerf = self._before.shop.kerf != self._job.shop.kerf
+        if new_kerf or _measures(old_stock) != _measures(stock):
+            sheet = _slid(self._job, stock, sheet)
+        kept = tuple(
+            resized(self._job, one)
+            for one in sheet.placements
+            if (one.part, one.copy) in self._wanted
+            and _may_lie(self._before, self._job, stock, one)
+        )
+        return sheet if kept == sheet.placements else self._changed(stock, sheet, kept)
+
+    def _changed(
+        self, stock: Stock, sheet: LayoutSheet, kept: tuple[Placement, ...]
+    ) -> LayoutSheet:
+        """Return a sheet on which parts have changed."""
+        if sheet.yours or self._by_hand:
+            return _recut(self._job, stock, sheet, kept)
+        held = recut_held(self._job, sheet, kept, self._holds)
+        return held or _emptied(sheet, kept)
 
 
 def _measures(stock: Stock) -> tuple[Length, Length, Trims]:

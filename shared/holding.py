@@ -101,6 +101,8 @@ def standing(job: Job, layout: Layout) -> tuple[tuple[Hold, ...], tuple[Suspende
     job makes (not asked of sheets that are yours, which stay in any case, nor of whole
     sheets); and there are as many such sheets at hand. The sheets of earlier holds go first.
     """
+    if not layout.holds:
+        return (), ()
     court = _Court(job, layout)
     judged = [(hold, court.against(hold)) for hold in layout.holds]
     return (
@@ -151,7 +153,8 @@ class _Court:
 
     def _of_part(self, hold: Hold, sheet: LayoutSheet, row: Stock) -> str:
         if hold.scope is Scope.SHEET:
-            return ""
+            known = hold.lies is None or hold.lies in sheet.placements
+            return "" if known else "that number is of another sheet now"
         if hold.part in self._wrong:
             return "its row has an error"
         part = self._parts.get(hold.part)

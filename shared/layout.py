@@ -65,8 +65,9 @@ class Hold:
     """What the maker holds: planning goes around it.
 
     ``part`` and ``copy`` name the part that is held, or any part of a strip that is; they
-    are empty for a whole sheet. ``lies`` is how that part lay when it was held: elsewhere
-    the hold is suspended; ``None`` holds it wherever it lies on the sheet.
+    are empty for a whole sheet. ``lies`` is how that part lay when it was held (for a whole
+    sheet some part on it, since numbers of sheets are given anew): where it does not lie so,
+    the hold is suspended. ``None`` holds it wherever it lies on the sheet.
     """
 
     scope: Scope

@@ -193,6 +193,10 @@ class Carrying(Interaction):
         if held.waits or not held.sheet:
             self.verdict = WAITS if held.waits else NOWHERE
             return
+        barred = self.hand.document.held.bars_place(self._placement())
+        if barred:
+            self.verdict = Verdict(good=False, words=barred)
+            return
         self.verdict = judge(job, self.hand.sheets.layout(held.sheet), self._placement())
 
     def _placement(self) -> Placement:

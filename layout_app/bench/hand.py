@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, QPointF, QRectF, Qt
 
 from layout_app.bench.carrying import Carrying
 from layout_app.bench.frame import to_ticks
+from layout_app.bench.held_fast import HeldFast
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.moving_rips import MovingRip
 from layout_app.bench.overlays import Bubble
@@ -177,10 +178,18 @@ class Hand(QObject):
         one = self.sheets.placement(part)
         if one is not None:
             x, y = self.sheets.stand(one.sheet).point(point)
-            self._start = partial(Carrying, self, part, one, (x - one.x, y - one.y))
+            carrying = partial(Carrying, self, part, one, (x - one.x, y - one.y))
+            self._start = self._unless_held(part, carrying)
+
+    def _unless_held(
+        self, part: Copy, start: Callable[[], Interaction]
+    ) -> Callable[[], Interaction]:
+        """Let a gesture begin, or the sentence that says what holds the part."""
+        reason = self.document.held.bars(part)
+        return partial(HeldFast, self, reason) if reason else start
 
     def _resizing(self, spot: Spot) -> Callable[[], Interaction] | None:
         one = self.sheets.placement(spot.part) if spot.part is not None else None
-        if one is None or spot.edge is None:
+        if one is None or spot.edge is None or spot.part is None:
             return None
-        return partial(Resizing, self, one, spot.edge)
+        return self._unless_held(spot.part, partial(Resizing, self, one, spot.edge))

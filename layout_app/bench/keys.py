@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 
 from layout_app.bench.snapping import Way
+from shared.layout import Scope
 
 if TYPE_CHECKING:
     from layout_app.bench.view import BenchView
@@ -28,6 +29,9 @@ def act_on(bench: "BenchView", key: Key, modifiers: Modifier) -> bool:
         return _arrow(bench, key, modifiers)
     if modifiers & (Modifier.ControlModifier | Modifier.AltModifier):
         return False
+    shifted = bool(modifiers & Modifier.ShiftModifier)
+    if key == Key.Key_H:
+        return bench.twins.hold(Scope.STRIP if shifted else Scope.PART)
     do = _letters(bench).get(key)
     if do is None:
         return False

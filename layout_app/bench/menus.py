@@ -9,7 +9,9 @@ from PySide6.QtWidgets import QMenu, QWidget
 from layout_app import hands, laying
 from layout_app.bench.hand import Hand
 from layout_app.bench.twins import Twins
+from layout_app.held import KEYS, is_held, on
 from layout_app.selection import Copy
+from shared.layout import Scope
 from shared.parts import GrainRule
 
 
@@ -31,6 +33,8 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
     else:
         _add_waiting(menu, hand, copy)
     _add(menu, "Carry with the arrow keys", "Return", twins.carry)
+    menu.addSeparator()
+    _add_holds(menu, hand, twins, copy)
     if lies:
         menu.addSeparator()
         add_rip_moves(menu, twins)
@@ -51,7 +55,28 @@ def strip_menu(hand: Hand, sheet: str, index: int, parent: QWidget) -> QMenu:
     for text, by in (("Move rip earlier", -1), ("Move rip later", 1)):
         move = partial(hands.move_rip, doc, sheet, index, index + by)
         _add(menu, text, "", move).setEnabled(0 <= index + by <= last)
+    menu.addSeparator()
+    whole = [
+        hold for hold in doc.held.in_force if hold.scope is Scope.SHEET and hold.sheet == sheet
+    ]
+    if whole:
+        _add(menu, "Release sheet", "", partial(hands.release_holds, doc, whole))
+    else:
+        _add(menu, "Hold sheet", "", partial(hands.hold_sheet, doc, sheet))
     return menu
+
+
+def _add_holds(menu: QMenu, hand: Hand, twins: Twins, copy: Copy) -> None:
+    """Add what holds a part, its strip or its sheet, and what releases it."""
+    doc = hand.document
+    lies = hand.sheets.placement(copy) is not None
+    for scope in Scope.PART, Scope.STRIP, Scope.SHEET:
+        action = _add(menu, f"Hold {scope}", KEYS[scope], partial(twins.hold, scope))
+        action.setCheckable(True)
+        action.setChecked(is_held(doc.held, scope, copy))
+        action.setEnabled(lies)
+    holds = on(doc.layout, doc.held, None, [copy])
+    _add(menu, "Release", "", twins.release).setEnabled(bool(holds))
 
 
 def add_rip_moves(menu: QMenu, twins: Twins) -> None:

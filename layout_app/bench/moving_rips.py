@@ -43,7 +43,9 @@ class MovingRip(Interaction):
         stays = self.to == self._index
         self._line.show_lines([] if stays else [self._between()])
         words = "stays where it is" if stays else f"goes to place {self.to + 1} of {self._count}"
-        self._bubble.say((words,), good=True)
+        held = self.hand.document.held
+        barred = held.bars_rip(self._stand.sheet, self._index, self.to)
+        self._bubble.say((barred or words,), good=not barred)
         self.hand.put_bubble(self._bubble, point)
 
     @property

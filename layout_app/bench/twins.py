@@ -9,6 +9,7 @@ from layout_app.bench.resizing import finished
 from layout_app.bench.snapping import Way, low, moved, next_stop
 from layout_app.document import Document
 from layout_app.selection import Copy
+from shared.layout import Scope
 from shared.lengths import step
 from shared.parts import GrainRule
 from shared.plan import CutKind, Placement, Plan
@@ -71,9 +72,20 @@ class Twins:
         lying = [copy for copy in self.selected if self._hand.sheets.placement(copy)]
         return bool(lying) and hands.wait_parts(self._document, lying)
 
+    def hold(self, scope: Scope) -> bool:
+        """Hold the selected parts, their strips or their sheets, or release them."""
+        return bool(self.selected) and hands.hold_or_release(self._document, scope, self.selected)
+
+    def release(self) -> bool:
+        """Release all that holds the selected parts."""
+        return hands.release(self._document, None, self.selected)
+
     def carry(self) -> bool:
-        """Take the selected part up, to be moved with the arrow keys."""
+        """Take the selected part up, to be moved with the arrow keys, unless it is held."""
         if self.only is None:
+            return False
+        if reason := self._document.held.bars(self.only):
+            self._document.said.emit(reason)
             return False
         self._hand.carry(self.only)
         return True

@@ -12,17 +12,21 @@ from shared.check import check_job
 from shared.issues import Issue, Severity
 from shared.parts import Part
 
+SUSPENDED = "hold-suspended"
 MOST_LINES = 6
 """Lines shown before the list scrolls."""
 
 
 def all_issues(document: Document) -> Iterator[Issue]:
-    """Yield what is wrong with the job, then with sheets laid by hand, then what has no sheet."""
+    """Yield what is wrong with the job, sheets laid by hand and holds, then what has no sheet."""
     job = document.job
     found = check_job(job) if job.parts or job.stock else ()
     yield from found
     for sheet, sentence in document.problems.items():
         yield Issue(code="sheet-uncut", severity=Severity.ERROR, subject=sheet, sentence=sentence)
+    for hold, sentence in document.held.suspended:
+        subject = hold.part or hold.sheet
+        yield Issue(code=SUSPENDED, severity=Severity.WARNING, subject=subject, sentence=sentence)
     known = {issue.subject for issue in found if issue.severity is Severity.ERROR}
     waits = {one.part for one in document.layout.waiting if not one.sent} - known
     for row in document.project.unplaced:
@@ -35,6 +39,14 @@ def all_issues(document: Document) -> Iterator[Issue]:
 
 def _count(part: Part, copies: int) -> str:
     return part.name if part.copies == 1 else f"{copies} of {part.name}"
+
+
+def _tip(issue: Issue) -> str:
+    """Say what becomes of the subject meanwhile."""
+    if issue.code == SUSPENDED:
+        return "Held again as soon as it fits where it was"
+    stands = issue.severity is Severity.ERROR
+    return "Left out until it is mended" if stands else "Planned as it stands"
 
 
 class IssuesList(QListWidget):
@@ -81,7 +93,7 @@ class IssuesList(QListWidget):
         stands = issue.severity is Severity.ERROR
         item = QListWidgetItem(f"{'✗' if stands else '?'}  {issue.sentence}")
         item.setForeground(QColor(self._theme.warning if stands else self._theme.pencil))
-        item.setToolTip("Left out until it is mended" if stands else "Planned as it stands")
+        item.setToolTip(_tip(issue))
         item.setData(Qt.ItemDataRole.UserRole, (issue.subject, issue.field))
         return item
 

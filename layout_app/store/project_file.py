@@ -18,7 +18,7 @@ from layout_app.store.errors import FileProblem
 from layout_app.store.headers import check_header
 from layout_app.store.json_text import as_text, read_json
 from layout_app.store.records import Misfit, build
-from shared.layout import Layout
+from shared.layout import Layout, Scope
 from shared.lengths import TICK_NM, Unit, parse_length
 from shared.parts import Bands, Part
 from shared.shop import Shop
@@ -97,6 +97,7 @@ def _faults(project: Project) -> Iterator[tuple[str, str]]:
     places = ((f"layout.sheets[{i}].stock", s.stock) for i, s in enumerate(layout.sheets))
     yield from _unknown("stock row", stock, places)
     yield from _elsewhere(layout)
+    yield from _misheld(layout)
 
 
 def _doubled(place: str, ids: list[str]) -> Iterator[tuple[str, str]]:
@@ -124,6 +125,9 @@ def _parts_named(layout: Layout) -> Iterator[tuple[str, str]]:
             yield from _leaves(sheet.tree, f"layout.sheets[{i}].tree")
     for i, waiting in enumerate(layout.waiting):
         yield f"layout.waiting[{i}].part", waiting.part
+    for i, hold in enumerate(layout.holds):
+        if hold.scope is not Scope.SHEET:
+            yield f"layout.holds[{i}].part", hold.part
 
 
 def _leaves(run: Run, place: str) -> Iterator[tuple[str, str]]:
@@ -141,3 +145,20 @@ def _elsewhere(layout: Layout) -> Iterator[tuple[str, str]]:
             if placement.sheet != sheet.id:
                 place = f"layout.sheets[{i}].placements[{j}].sheet"
                 yield place, f"it is listed under sheet “{sheet.id[:40]}”"
+
+
+def _misheld(layout: Layout) -> Iterator[tuple[str, str]]:
+    """Yield holds that remember another thing than they hold.
+
+    A sheet that is not in use any more is no fault: such a hold is suspended, and shown.
+    """
+    for i, hold in enumerate(layout.holds):
+        lies, place = hold.lies, f"layout.holds[{i}]"
+        if not hold.sheet:
+            yield f"{place}.sheet", "an id cannot be empty"
+        if lies is None:
+            continue
+        if lies.sheet != hold.sheet:
+            yield f"{place}.lies.sheet", f"the hold is on sheet “{hold.sheet[:40]}”"
+        if hold.scope is not Scope.SHEET and (lies.part, lies.copy) != (hold.part, hold.copy):
+            yield f"{place}.lies.part", "it is another part than the one that is held"

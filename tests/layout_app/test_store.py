@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from layout_app.project import Project
 from layout_app.store import atomic
@@ -16,12 +17,12 @@ from layout_app.store.errors import FileProblem
 from layout_app.store.json_text import as_text
 from layout_app.store.plan_file import plan_text, read_plan, save_plan
 from layout_app.store.project_file import project_text, read_project, save_project
-from shared.layout import Layout, Waiting
+from shared.layout import Hold, Layout, Waiting
 from shared.lengths import INCH, MM
 from shared.plan import Proof
 from shared.saw import verify
 from tests.shared.small_plan import PLAN
-from tests.strategies import LaidOut, laid_out
+from tests.strategies import LaidOut, holds, laid_out
 
 PART: dict[str, Any] = {
     "id": "a",
@@ -63,10 +64,12 @@ def problem(folder: Path, content: Any) -> FileProblem:
 
 
 @settings(max_examples=30, deadline=None, derandomize=True)
-@given(laid_out())
-def test_a_project_comes_back_as_it_was_saved(laid: LaidOut) -> None:
+@given(laid_out().flatmap(lambda laid: st.tuples(st.just(laid), holds(laid.sheets))))
+def test_a_project_comes_back_as_it_was_saved(drawn: tuple[LaidOut, tuple[Hold, ...]]) -> None:
     """Saved and read again, every field of job and layout is the same."""
-    layout = Layout(sheets=laid.sheets, waiting=(Waiting(part="p1", copy=1, sent=True),))
+    laid, held = drawn
+    waiting = (Waiting(part="p1", copy=1, sent=True),)
+    layout = Layout(sheets=laid.sheets, waiting=waiting, holds=held)
     whole = Project(job=laid.job, layout=layout if laid.job.parts else Layout())
     with TemporaryDirectory() as folder:
         path = Path(folder) / "p.json"
@@ -191,12 +194,27 @@ def test_what_is_wrong_with_a_project_file(
 
 SHEET = {"id": "1", "stock": "s"}
 LYING = {"part": "a", "copy": 1, "sheet": "1", "x": 0, "y": 0, "length": 1, "width": 1}
+HOLD = {"scope": "part", "sheet": "1", "part": "a", "copy": 1}
 TREE = {"axis": "rip", "pieces": [{"size": 1, "place": {"part": "z", "copy": 1}}]}
 
 
 @pytest.mark.parametrize(
     ("layout", "place", "reason"),
     [
+        ({"holds": [HOLD | {"part": "z"}]}, "layout.holds[0].part", "no part"),
+        ({"holds": [HOLD | {"part": ""}]}, "layout.holds[0].part", "no part"),
+        ({"holds": [HOLD | {"sheet": ""}]}, "layout.holds[0].sheet", "empty"),
+        ({"holds": [HOLD | {"scope": "corner"}]}, "layout.holds[0].scope", "sheet, strip, part"),
+        (
+            {"holds": [HOLD | {"lies": LYING | {"sheet": "2"}}]},
+            "layout.holds[0].lies.sheet",
+            "sheet “1”",
+        ),
+        (
+            {"holds": [HOLD | {"lies": LYING | {"copy": 2}}]},
+            "layout.holds[0].lies.part",
+            "another part",
+        ),
         ({"sheets": [SHEET | {"stock": "t"}]}, "layout.sheets[0].stock", "no stock row"),
         ({"sheets": [SHEET, SHEET]}, "layout.sheets[0].id", "twice"),
         (

@@ -216,6 +216,14 @@ def test_a_changed_layout_suspends_a_hold_with_its_reason() -> None:
     assert "does not lie where it was held" in why(JOB, LAYOUT, moved)
 
 
+def test_a_held_sheet_is_known_by_what_lies_on_it() -> None:
+    """A number that another sheet has got meanwhile does not hold that one."""
+    one = replace(hold(Scope.SHEET), lies=SHEET.placements[0])
+    assert why(JOB, LAYOUT, one) == ""
+    moved = replace(one, lies=replace(SHEET.placements[0], y=0))
+    assert "another sheet" in why(JOB, LAYOUT, moved)
+
+
 def test_no_more_sheets_are_held_than_are_at_hand() -> None:
     """With one sheet at hand the first hold wins; a sheet that is yours counts before all."""
     second = replace(

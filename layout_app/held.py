@@ -1,0 +1,222 @@
+"""What is held in a project: what the planner is asked to leave, and what a hand may not touch."""
+
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from layout_app import laying
+from layout_app.project import Copy, Project
+from shared.geometry import Rect
+from shared.holding import Suspended, frozen, frozen_areas, says, standing
+from shared.job import Job
+from shared.layout import Hold, Layout, LayoutSheet, Scope
+from shared.plan import Placement
+
+KEYS = {Scope.PART: "H", Scope.STRIP: "Shift+H", Scope.SHEET: "Ctrl+H"}
+"""What holds and releases, on the bench."""
+
+
+class Asked(NamedTuple):
+    """What a planning run has to go around.
+
+    ``kept`` are the sheets that stay whole, ``holds`` the strips and parts that are held on
+    the sheets ``held``, which may be planned otherwise.
+    """
+
+    kept: tuple[LayoutSheet, ...]
+    held: tuple[LayoutSheet, ...]
+    holds: tuple[Hold, ...]
+
+
+def asked(project: Project) -> Asked:
+    """Return what the planner has to leave of a project."""
+    in_force, _ = standing(project.job, project.layout)
+    whole = {hold.sheet for hold in in_force if hold.scope is Scope.SHEET}
+    laid = [sheet for sheet in project.layout.sheets if sheet.placements]
+    kept = tuple(sheet for sheet in laid if sheet.yours or sheet.id in whole)
+    stays = {sheet.id for sheet in kept}
+    holds = tuple(hold for hold in in_force if hold.sheet not in stays)
+    named = {hold.sheet for hold in holds}
+    return Asked(kept, tuple(sheet for sheet in laid if sheet.id in named), holds)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeldArea:
+    """What a hold freezes of a sheet, in the sheet's frame, for the bench to draw."""
+
+    rect: Rect
+    scope: Scope
+
+
+class Held:
+    """The holds of one project, divided into those in force and those suspended."""
+
+    def __init__(self, project: Project) -> None:
+        self._job, self._layout = project.job, project.layout
+        self.in_force: tuple[Hold, ...]
+        self.suspended: tuple[Suspended, ...]
+        self.in_force, self.suspended = standing(project.job, project.layout)
+
+    def areas(self, sheet_id: str) -> tuple[HeldArea, ...]:
+        """Return what is frozen of a sheet: one area for each hold, none inside another."""
+        sheet = laying.sheet_of(self._layout, sheet_id)
+        found = dict.fromkeys(
+            HeldArea(rect=rect, scope=hold.scope)
+            for hold in self.in_force
+            for rect in self._areas(sheet, [hold])
+        )
+        return tuple(
+            one
+            for one in found
+            if not any(o != one and o.rect.contains(one.rect) and o.rect != one.rect for o in found)
+        )
+
+    def holders(self, key: Copy) -> tuple[Hold, ...]:
+        """Return the holds in force that freeze a copy, its own first."""
+        lies = laying.find(self._layout, key)
+        if lies is None:
+            return ()
+        sheet = laying.sheet_of(self._layout, lies.sheet)
+        found = [hold for hold in self.in_force if lies in self._frozen(sheet, [hold])]
+        return tuple(sorted(found, key=lambda hold: (hold.part, hold.copy) != key))
+
+    def bars(self, key: Copy) -> str:
+        """Say which hold keeps a hand from touching a copy; ``""`` if none does."""
+        found = self.holders(key)
+        if not found:
+            return ""
+        hold, name = found[0], self.named(key)
+        if hold.scope is Scope.SHEET:
+            return self.bars_sheet(hold.sheet)
+        if hold.scope is Scope.STRIP:
+            return f"The strip of {name} is held: release it first ({KEYS[Scope.STRIP]})."
+        if (hold.part, hold.copy) == key:
+            return f"{name} is held: release it first ({KEYS[Scope.PART]})."
+        behind = self.named((hold.part, hold.copy))
+        return f"{name} is held with {behind}, which lies behind it: release that first."
+
+    def bars_sheet(self, sheet: str) -> str:
+        """Say that a whole sheet is held, if it is."""
+        held = any(h.scope is Scope.SHEET and h.sheet == sheet for h in self.in_force)
+        key = KEYS[Scope.SHEET]
+        return f"Sheet {sheet} is held: release it first ({key})." if held else ""
+
+    def bars_place(self, placement: Placement) -> str:
+        """Say which hold keeps a copy from being laid somewhere; ``""`` if none does."""
+        if reason := self.bars((placement.part, placement.copy)):
+            return reason
+        if reason := self.bars_sheet(placement.sheet):
+            return reason
+        sheet = laying.sheet_of(self._layout, placement.sheet)
+        if any(area.overlaps(placement.rect) for area in self._areas(sheet, self.in_force)):
+            return "That place is held: release what lies there first."
+        return ""
+
+    def bars_rip(self, sheet_id: str, index_from: int, index_to: int) -> str:
+        """Say that a rip cannot move since something held would move too; ``""`` if it may."""
+        if reason := self.bars_sheet(sheet_id):
+            return reason
+        sheet = laying.sheet_of(self._layout, sheet_id)
+        stays = self._frozen(sheet, self.in_force)
+        if not stays or index_from == index_to:
+            return ""
+        moved = laying.reorder_rips(self._job, self._layout, sheet_id, index_from, index_to)
+        after = laying.sheet_of(moved, sheet_id).placements
+        shifted = [one for one in stays if one not in after]
+        return f"{self.named(_key(shifted[0]))} is held and would move with it." if shifted else ""
+
+    def named(self, key: Copy) -> str:
+        """Return what a copy is called."""
+        part = self._job.part(key[0])
+        return f"{part.name} {key[1]}" if part.copies > 1 else part.name
+
+    def _areas(self, sheet: LayoutSheet, holds: Iterable[Hold]) -> tuple[Rect, ...]:
+        stock = self._job.stock_row(sheet.stock)
+        return frozen_areas(sheet, stock, self._job.shop.kerf, holds)
+
+    def _frozen(self, sheet: LayoutSheet, holds: Iterable[Hold]) -> tuple[Placement, ...]:
+        stock = self._job.stock_row(sheet.stock)
+        return frozen(sheet, stock, self._job.shop.kerf, holds)
+
+
+def made(project: Project, scope: Scope, keys: Iterable[Copy]) -> tuple[Hold, ...]:
+    """Return holds of a scope on copies, as they lie; a strip or sheet is held once."""
+    layout = project.layout
+    found: list[Hold] = []
+    for part, copy in keys:
+        lies = laying.find(layout, (part, copy))
+        if lies is None or _freezes(project, lies, found, scope):
+            continue
+        if scope is Scope.SHEET:
+            found += of_sheet(layout, lies.sheet)
+        else:
+            found.append(Hold(scope=scope, sheet=lies.sheet, part=part, copy=copy, lies=lies))
+    return tuple(found)
+
+
+def _freezes(project: Project, lies: Placement, holds: Sequence[Hold], scope: Scope) -> bool:
+    """Say whether a copy lies in a strip or sheet that is among the holds already."""
+    sheet = laying.sheet_of(project.layout, lies.sheet)
+    stock = project.job.stock_row(sheet.stock)
+    return scope is not Scope.PART and lies in frozen(sheet, stock, project.job.shop.kerf, holds)
+
+
+def of_sheet(layout: Layout, sheet_id: str) -> Iterator[Hold]:
+    """Yield a hold of a whole sheet, if anything lies on it."""
+    for lies in laying.sheet_of(layout, sheet_id).placements[:1]:
+        yield Hold(scope=Scope.SHEET, sheet=sheet_id, lies=lies)
+
+
+def on(layout: Layout, held: Held, scope: Scope | None, keys: Iterable[Copy]) -> tuple[Hold, ...]:
+    """Return the holds of a scope on copies: in force or suspended; with no scope all of them.
+
+    A held part is meant itself only, not what it freezes, unless there is no scope.
+    """
+    found: dict[Hold, None] = {}
+    for key in keys:
+        own = [hold for hold in layout.holds if (hold.part, hold.copy) == key]
+        found |= dict.fromkeys(own if scope is Scope.PART else (*own, *held.holders(key)))
+    return tuple(hold for hold in found if scope is None or hold.scope is scope)
+
+
+def is_held(held: Held, scope: Scope, key: Copy) -> bool:
+    """Say whether a copy, its strip or its sheet is held itself, and the hold in force."""
+    found = (hold for hold in held.holders(key) if hold.scope is scope)
+    return any(scope is not Scope.PART or (hold.part, hold.copy) == key for hold in found)
+
+
+def judged(project: Project, holds: Sequence[Hold]) -> dict[Hold, str]:
+    """Return which new holds could not be kept, and why."""
+    layout = with_holds(project.layout, holds)
+    _, suspended = standing(project.job, layout)
+    return {hold: reason for hold, reason in suspended if hold in holds}
+
+
+def said(job: Job, holds: Sequence[Hold]) -> str:
+    """Return what an undo step calls holds."""
+    if len(holds) > 1:
+        return f"{len(holds)} {'sheets' if holds[0].scope is Scope.SHEET else 'parts'}"
+    words = says(job, holds[0])
+    return words[0].lower() + words[1:] if holds[0].scope is not Scope.PART else words
+
+
+def with_holds(layout: Layout, new: Collection[Hold]) -> Layout:
+    """Add holds; older ones of the same scope on the same thing give way."""
+    things = {_thing(hold) for hold in new}
+    stays = (hold for hold in layout.holds if _thing(hold) not in things)
+    return replace(layout, holds=(*stays, *new))
+
+
+def without_holds(layout: Layout, gone: Collection[Hold]) -> Layout:
+    """Take holds away."""
+    return replace(layout, holds=tuple(hold for hold in layout.holds if hold not in gone))
+
+
+def _thing(hold: Hold) -> tuple[Scope, str, Copy]:
+    """Return what a hold is about: a copy wherever it lies, or a sheet."""
+    whole = hold.scope is Scope.SHEET
+    return hold.scope, hold.sheet if whole else "", (hold.part, hold.copy)
+
+
+def _key(placement: Placement) -> Copy:
+    return placement.part, placement.copy

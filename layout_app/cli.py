@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from layout_app import planning
+from layout_app.choice_words import choices_table
 from layout_app.demo_projects import copy_to
 from layout_app.display import can_show_window
 from layout_app.run_report import report
@@ -24,7 +25,9 @@ from layout_app.store.project_file import read_project, save_project
 from layout_app.wording import counted, proof_sentence, summary, unplaced_sentences
 from shared.issues import Severity
 from shared.layout import Layout
+from shared.plan import Plan
 from shared.saw import verify
+from solver.outcome import Choice
 from solver.stop import Limits
 
 ALL_PLANNED, SOME_UNPLACED, UNUSABLE = 0, 1, 2
@@ -85,14 +88,33 @@ def _plan(arguments: argparse.Namespace) -> int:
         if issue.severity is Severity.WARNING:
             print(f"Note: {issue.sentence}")
     make_folder(folder)
-    planned = planning.plan_job(job, _limits(arguments))
-    written = planning.write(planned.plan, job, folder, arguments.format)
+    planned = planning.plan_job(job, replace(_limits(arguments), trade=True))
+    plan = _chosen(planned, arguments.choice)
+    written = planning.write(plan, job, folder, arguments.format)
     print(summary(written.plan, job))
+    _tell_choices(planned.choices, arguments.choice)
     print(f"Written: {counted(len(written.files), 'file')} in {folder}")
     for name in planning.left_over_drawings(written, folder):
         print(f"Note: {name} there belongs to an earlier plan.")
     _tell_more(planned, arguments)
     return SOME_UNPLACED if written.plan.unplaced else ALL_PLANNED
+
+
+def _chosen(planned: planning.Planned, number: int) -> Plan:
+    """Return the plan of that number; the first is the best."""
+    if number == 1:
+        return planned.plan
+    if number > len(planned.choices):
+        met = counted(len(planned.choices), "choice")
+        raise _UsageError(f"ripfirst plan: there is no choice {number}, planning found {met}.")
+    return planned.choices[number - 1].plan
+
+
+def _tell_choices(choices: Sequence[Choice], written: int) -> None:
+    """Print what could be written, if there is anything to choose."""
+    if len(choices) > 1:
+        print("\nChoices, --choice N writes another one:")
+        print("\n".join(choices_table(choices, written)) + "\n")
 
 
 def _tell_more(planned: planning.Planned, arguments: argparse.Namespace) -> None:
@@ -192,6 +214,13 @@ def _parser() -> argparse.ArgumentParser:
     plan.add_argument(
         "--format", type=_formats, default=planning.FORMATS, metavar="LIST", help="json,svg"
     )
+    plan.add_argument(
+        "--choice",
+        type=_number,
+        default=1,
+        metavar="N",
+        help="write the N-th plan of the choices: dearer, but with less sawing",
+    )
     check = commands.add_parser("check", help="saw a plan.json again")
     check.add_argument("plan", metavar="PLAN.json")
     demo = commands.add_parser("demo", help="plan the demo projects and show them")
@@ -225,6 +254,13 @@ def _count(text: str) -> int:
     if not 1 <= count <= MOST_PROCESSES:
         raise argparse.ArgumentTypeError(f"{text!r} must be a number from 1 to {MOST_PROCESSES}")
     return count
+
+
+def _number(text: str) -> int:
+    number = int(text) if text.isdecimal() else 0
+    if number < 1:
+        raise argparse.ArgumentTypeError(f"{text!r} is no number of a choice, the first is 1")
+    return number
 
 
 def _formats(text: str) -> tuple[str, ...]:

@@ -17,7 +17,7 @@ from shared.check_parts import MISFITS
 from shared.issues import Issue, Severity
 from shared.job import Job
 from shared.plan import Plan
-from solver.outcome import Done, Event, Progress
+from solver.outcome import Choice, Choices, Done, Event, Progress
 from solver.planning.compiling import cache_folder, fill, is_filled
 from solver.run import run
 from solver.statistics import Statistics
@@ -43,10 +43,11 @@ def check_usable(path: Path, job: Job) -> list[Issue]:
 
 
 class Planned(NamedTuple):
-    """A plan, and what the run did for it."""
+    """A plan, what the run did for it, and the plans to choose from, if they were asked for."""
 
     plan: Plan
     statistics: Statistics | None
+    choices: tuple[Choice, ...] = ()
 
 
 def plan_job(job: Job, limits: Limits) -> Planned:
@@ -58,7 +59,7 @@ def plan_job(job: Job, limits: Limits) -> Planned:
         print("\r\033[K", end="", file=sys.stderr)
     if plan is None:
         raise RuntimeError("no plan was made")
-    return Planned(plan, told.statistics)
+    return Planned(plan, told.statistics, told.choices)
 
 
 def write(plan: Plan, job: Job, folder: Path, formats: Sequence[str]) -> Written:
@@ -113,14 +114,17 @@ def _note(fault: Exception) -> None:
 
 
 class _Told:
-    """Hears a run: shows where it stands, and keeps its statistics."""
+    """Hears a run: shows where it stands, and keeps its statistics and choices."""
 
     def __init__(self) -> None:
         self.statistics: Statistics | None = None
+        self.choices: tuple[Choice, ...] = ()
 
     def __call__(self, event: Event) -> None:
         if isinstance(event, Done):
             self.statistics = event.statistics
+        elif isinstance(event, Choices):
+            self.choices = event.choices
         elif isinstance(event, Progress):
             _show_progress(event)
 

@@ -18,8 +18,6 @@ PROVEN_PATIENCE = 1 / 3
 """Part of the patience that is left once no cheaper stock is possible."""
 TRADE_PART = 0.25
 """Part of the time for sawing that goes to dearer stock, where that is asked for."""
-TRADE_ALONE_S = 1.5
-"""Time for it where nothing else is left to gain."""
 START_PART = 0.015
 """Part of the first round that goes to more first plans before anything cleverer."""
 

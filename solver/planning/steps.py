@@ -24,6 +24,9 @@ LOADING_S = 0.01
 """Left to what is loading after every constructive solution meanwhile."""
 ONE_CONSTRUCTION = Work(constructions=1)
 
+TRADE_ALONE_S = 1.0
+"""Time to look for dearer stock with less sawing where nothing else is left to gain."""
+
 Step = Callable[[Board, Stop, Effort], None]
 
 KERNEL = Readiness(load_kernel)
@@ -93,7 +96,9 @@ def _trade(board: Board, stop: Stop, effort: Effort) -> None:
     if rest is not None:
         from solver.search.trading import save_sawing_dearer  # noqa: PLC0415 - needs the kernel
 
-        save_sawing_dearer(board, stop, rest)
+        if board.is_finished():
+            rest = rest._replace(seconds=min(rest.seconds, TRADE_ALONE_S))
+        save_sawing_dearer(board, stop.within(rest.seconds), rest)
 
 
 def _prove_sawing(board: Board, stop: Stop, effort: Effort) -> None:

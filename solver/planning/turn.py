@@ -8,7 +8,6 @@ from solver.board import Board
 from solver.effort import Effort
 from solver.phase import Phase
 from solver.planning.schedule import (
-    TRADE_ALONE_S,
     TRADE_PART,
     Share,
     by_size,
@@ -120,8 +119,6 @@ class Turn:
                 return
             left = sum(other for _, other in trading[index:])
             mine = end.within(end.remaining_s * part / left)
-            if board.is_finished():
-                mine = mine.within(TRADE_ALONE_S)
             self._enter(board, Phase.TRADE)
             step(Phase.TRADE, board, mine, self._effort(mine))
             if board.is_finished():

@@ -18,6 +18,15 @@ class Effort(NamedTuple):
     work: int | None = None
     notes: Notes | None = None
 
+    def part(self, share: float) -> "Effort":
+        """Return a share of the effort."""
+        work = None if self.work is None else int(share * self.work)
+        return self._replace(seconds=share * self.seconds, work=work)
+
+    def less(self, seconds: float) -> "Effort":
+        """Return what is left after so many seconds; counted work is not less."""
+        return self._replace(seconds=self.seconds - seconds)
+
     def by(self, method: Method) -> None:
         """Note which method is used from now on."""
         if self.notes is not None:

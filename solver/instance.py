@@ -117,7 +117,8 @@ class Instance:
 
     ``kerf`` is the kerf in the same units (0 when there is none). ``levels`` is 3
     (blocks hold a stack of parts, each may get a last trim) or 2 (a block is one part,
-    trimmed to its width). ``unit`` is ticks per unit.
+    trimmed to its width). ``unit`` is ticks per unit. ``keep`` is the least long and short
+    side of a remainder worth keeping, without kerf.
     """
 
     material: str
@@ -128,6 +129,7 @@ class Instance:
     rows: tuple[Row, ...]
     levels: int = 3
     weights: Weights = field(default_factory=Weights)
+    keep: tuple[int, int] = (0, 0)
 
     def size(self, item: int, turned: bool) -> tuple[int, int]:
         """Return (extent along x, extent along y) of an item, kerf included."""

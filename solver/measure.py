@@ -28,7 +28,7 @@ class Cost:
     seconds
         Sawing time by the instance's weights.
     spare
-        Minus the area of the largest single remainder.
+        Minus the area of the largest single remainder worth keeping.
     cuts, setups, skims
         What the seconds are made of; not compared.
     """
@@ -75,9 +75,10 @@ class Sawn(NamedTuple):
         """Whether the last cut takes less than a kerf and leaves no offcut."""
         return self.exact and 0 < self.left <= kerf
 
-    def remainder(self, kerf: int) -> int:
-        """Area of the fall beyond the last cut."""
-        return max(0, self.left - kerf) * (self.across - kerf)
+    def remainder(self, kerf: int, keep: tuple[int, int] = (0, 0)) -> int:
+        """Area of the fall beyond the last cut, 0 if it is not worth keeping."""
+        short, long = sorted((max(0, self.left - kerf), self.across - kerf))
+        return short * long if long >= keep[0] and short >= keep[1] else 0
 
 
 def cost(instance: Instance, solution: Solution) -> Cost:
@@ -93,7 +94,7 @@ def cost(instance: Instance, solution: Solution) -> Cost:
         price=price(instance, solution),
         sheets=sheets(instance, solution),
         seconds=weights.cut_s * cuts + weights.setup_s * setups + weights.skim_s * skims,
-        spare=-max((run.remainder(instance.kerf) for run in runs), default=0),
+        spare=-max((run.remainder(instance.kerf, instance.keep) for run in runs), default=0),
         cuts=cuts,
         setups=setups,
         skims=skims,

@@ -263,6 +263,7 @@ def _instance(
         ),
         levels=job.rule.levels,
         weights=Weights(cut_s=job.shop.cut_s, setup_s=job.shop.setup_s, skim_s=job.shop.skim_s),
+        keep=(-(-job.shop.keep_length // unit), -(-job.shop.keep_width // unit)),
     )
 
 

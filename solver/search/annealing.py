@@ -1,8 +1,9 @@
-"""Stage B: less sawing on the same sheets."""
+"""Stages B and C: less sawing on the same sheets, then the best remainder."""
 
 import time
 from collections import Counter
 from collections.abc import Sequence
+from math import ceil, gcd
 
 import numpy as np
 
@@ -11,15 +12,19 @@ from solver.effort import Effort
 from solver.instance import Solution
 from solver.phase import Method
 from solver.search.cheaper import with_begun
+from solver.search.kernel.chance import Floats
 from solver.search.kernel.fleet import desk, to_sheets
 from solver.search.kernel.saving import Ledger, energy, save
 from solver.search.kernel.setups import no_setups
+from solver.search.kernel.sheets import copy_all
 from solver.search.tempo import Tempo
 from solver.statistics import Work
 from solver.stop import Stop
 
 HOT, COLD = 0.5, 0.05
 """Temperature at the start and the end, in times of a cut and a set-up together."""
+REMAINDER = 0.06
+"""Share of an annealing, at its end, that goes to the remainder."""
 SHOW_S = 0.25
 """Least time between two solutions shown."""
 
@@ -32,39 +37,74 @@ def save_sawing(board: Board, stop: Stop, effort: Effort) -> None:
 def anneal(
     board: Board, start: Solution, stop: Stop, effort: Effort, more: Sequence[int] = ()
 ) -> None:
-    """Anneal a solution once, with empty sheets of ``more`` kinds beside its own."""
+    """Anneal a solution once, with empty sheets of ``more`` kinds beside its own.
+
+    Less sawing comes first (stage B); at the end, of equal sawing, the better remainder
+    (stage C).
+    """
     if not start.sheets:
         return
     effort.by(Method.ANNEALING)
-    instance, weights = board.instance, board.instance.weights
-    kinds = [*(sheet.kind for sheet in start.sheets), *more]
-    rest = (Counter(with_begun(instance, kinds)) - Counter(kinds)).elements()
-    search = desk(instance, start.sheets, [*kinds, *rest], effort.seed)
-    setups = no_setups()
-    ledger = Ledger(setups, float(weights.cut_s), float(weights.setup_s), float(weights.skim_s))
-    now = energy(search, ledger)
-    unit = max(1.0, float(weights.cut_s + weights.setup_s))
-    heat = np.array([HOT * unit, HOT * unit, now, now], np.float64)
+    cooling = _Cooling(board, start, effort, more)
     clock = _Clock(stop, effort)
-    tempo = Tempo(steady=effort.work is not None)
-    shown, shown_at = now, time.monotonic()
+    unit = max(1.0, float(cooling.weights.cut_s + cooling.weights.setup_s))
+    cooling.cool(clock, HOT * unit, COLD * unit, until=1.0 - REMAINDER)
+    if clock.share() < 1.0:
+        spare = cooling.look_at_remainders()
+        cooling.cool(clock, HOT * spare, COLD * spare, until=1.0)
 
-    def work(some: int) -> int:
-        save(search, ledger, some, heat)
+
+class _Cooling:
+    """The sheets of a solution being annealed."""
+
+    def __init__(self, board: Board, start: Solution, effort: Effort, more: Sequence[int]) -> None:
+        instance = board.instance
+        kinds = [*(sheet.kind for sheet in start.sheets), *more]
+        rest = (Counter(with_begun(instance, kinds)) - Counter(kinds)).elements()
+        self.weights = weights = instance.weights
+        self._board = board
+        self._left = start.left
+        self._search = desk(instance, start.sheets, [*kinds, *rest], effort.seed)
+        cut, setup, skim = float(weights.cut_s), float(weights.setup_s), float(weights.skim_s)
+        self._ledger = Ledger(no_setups(), cut, setup, skim, 0.0)
+        self._now = energy(self._search, self._ledger)
+        self._tempo = Tempo(steady=effort.work is not None)
+        self._shown, self._shown_at = self._now, time.monotonic()
+
+    def look_at_remainders(self) -> float:
+        """Go on from the best state with remainders in view; return their weight in seconds.
+
+        It is so small that all remainders together weigh less than any saving of time.
+        """
+        weights = self.weights
+        least = gcd(weights.cut_s, weights.setup_s, weights.skim_s)
+        spare = 0.9 * max(1, least) / len(self._search.rooms)
+        copy_all(self._search.best, self._search.laid)
+        self._ledger = self._ledger._replace(spare=spare)
+        self._now = energy(self._search, self._ledger)
+        self._shown = self._now
+        return spare
+
+    def cool(self, clock: "_Clock", hot: float, cold: float, until: float) -> None:
+        """Cool from one temperature to another, in seconds, until so much is spent."""
+        began = clock.share()
+        heat = np.array([hot, hot, self._now, self._now], np.float64)
+        while (share := clock.share()) < until:
+            heat[0] = heat[1]
+            heat[1] = hot * (cold / hot) ** ((share - began) / (until - began))
+            clock.took(self._tempo.take(lambda some: self._work(some, heat), clock.left(until)))
+            if heat[3] < self._shown and time.monotonic() - self._shown_at > SHOW_S:
+                self._show(heat[3])
+        if heat[3] < self._shown:
+            self._show(heat[3])
+
+    def _work(self, some: int, heat: Floats) -> int:
+        save(self._search, self._ledger, some, heat)
         return some
 
-    def show() -> None:
-        board.offer(Solution(to_sheets(search.best, search.rooms), start.left))
-
-    while (share := clock.share()) < 1.0:
-        heat[0] = heat[1]
-        heat[1] = unit * HOT * (COLD / HOT) ** share
-        clock.took(tempo.take(work, clock.left))
-        if heat[3] < shown and time.monotonic() - shown_at > SHOW_S:
-            show()
-            shown, shown_at = heat[3], time.monotonic()
-    if heat[3] < shown:
-        show()
+    def _show(self, least: float) -> None:
+        self._board.offer(Solution(to_sheets(self._search.best, self._search.rooms), self._left))
+        self._shown, self._shown_at = least, time.monotonic()
 
 
 class _Clock:
@@ -76,10 +116,10 @@ class _Clock:
         self._effort = effort
         self._began = time.monotonic()
 
-    @property
-    def left(self) -> int:
-        """Tries left."""
-        return 1 << 30 if self._effort.work is None else self._effort.work - self.made
+    def left(self, until: float) -> int:
+        """Return the tries left until so much is spent, at least one."""
+        work = self._effort.work
+        return 1 << 30 if work is None else max(1, ceil(until * work) - self.made)
 
     def took(self, tries: int) -> None:
         """Count tries that were made."""

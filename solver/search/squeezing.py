@@ -19,9 +19,13 @@ from solver.stop import Stop
 
 HOT = 0.02
 """Threshold at the start of an attempt, in sheets; it falls to nothing."""
+COOLER = 10
+"""On more sheets than this it is lower in proportion: what each try may lose adds up."""
 SHORTEST = 40_000
 """Tries of the first attempt at a fleet; how long it takes to find a way in varies by
 orders of magnitude, so attempts double and begin from different states."""
+LONGER = 60
+"""With more items than this attempts are longer in proportion: a try changes few of them."""
 
 
 def squeeze_stock(board: Board, stop: Stop, effort: Effort) -> None:
@@ -29,28 +33,41 @@ def squeeze_stock(board: Board, stop: Stop, effort: Effort) -> None:
 
     When the stock cannot hold every item, look for solutions that leave less off instead.
     """
+    _squeeze(board, _Squeezer(board, stop.when(board.is_proven), effort), effort)
+
+
+def thin_stock(board: Board, stop: Stop, effort: Effort) -> None:
+    """Look for fewer sheets at the price, once it is proven that nothing costs less."""
+    if board.is_proven():
+        _squeeze(board, _Squeezer(board, stop, effort, as_dear=True), effort)
+
+
+def _squeeze(board: Board, squeezer: "_Squeezer", effort: Effort) -> None:
     effort.by(Method.SQUEEZING)
-    squeezer = _Squeezer(board, stop, effort)
+    items = sum(item.demand for item in board.instance.items)
+    shortest = SHORTEST * max(1, items // LONGER)
     while fleets := squeezer.fleets():
-        for fleet, tries in _attempts(fleets):
+        for fleet, tries in _attempts(fleets, shortest):
             if squeezer.over():
                 return
             if squeezer.attempt(fleet, tries):
                 break
 
 
-def _attempts(fleets: list[Fleet]) -> Iterator[tuple[Fleet, int]]:
+def _attempts(fleets: list[Fleet], shortest: int) -> Iterator[tuple[Fleet, int]]:
     """Yield each fleet with a number of tries, in rounds of ever longer attempts."""
     for length in count():
         for fleet in fleets:
-            yield fleet, SHORTEST << length
+            yield fleet, shortest << length
 
 
 class _Squeezer:
     """Makes attempts and counts the work they take."""
 
-    def __init__(self, board: Board, stop: Stop, effort: Effort) -> None:
+    def __init__(self, board: Board, stop: Stop, effort: Effort, as_dear: bool = False) -> None:
+        """With ``as_dear`` only fleets of the same price, on fewer sheets, are tried."""
         self._board = board
+        self._as_dear = as_dear
         self._stop = stop
         self._effort = effort
         self._left = effort.work
@@ -59,13 +76,14 @@ class _Squeezer:
 
     def over(self) -> bool:
         """Whether there is nothing more to gain, or to spend."""
-        return bool(self._stop) or self._left == 0 or self._board.is_proven()
+        return bool(self._stop) or self._left == 0
 
     def fleets(self) -> list[Fleet]:
         """Return what to try: cheaper sheets, or all there are when items are left off."""
         fleet = fleet_of(self._board.solution.sheets)
         if self._board.complete:
-            return cheaper_fleets(self._board.instance, fleet)
+            instance, least = self._board.instance, self._board.cost.price if self._as_dear else 0
+            return [f for f in cheaper_fleets(instance, fleet) if worth(instance, f)[0] >= least]
         return [everything(self._board.instance, fleet)]
 
     def attempt(self, fleet: Fleet, tries: int) -> bool:
@@ -96,7 +114,8 @@ class _Attempt:
         kinds = [sheet.kind for sheet in begin.sheets]
         rest = (Counter(fleet) - Counter(kinds)).elements()
         self._search = desk(board.instance, begin.sheets, [*kinds, *rest], seed)
-        self._heat = np.array([HOT, HOT, _least(board)], np.float64)
+        self._hot = HOT * min(1.0, COOLER / len(fleet))
+        self._heat = np.array([self._hot, self._hot, _least(board)], np.float64)
 
     def goes_on(self) -> bool:
         """Whether items are off, and nobody else found a solution as cheap."""
@@ -116,8 +135,8 @@ class _Attempt:
         return self.better
 
     def _work(self, some: int, tries: int) -> int:
-        self._heat[0] = HOT * (1 - self.made / tries)
-        self._heat[1] = HOT * (1 - (self.made + some) / tries)
+        self._heat[0] = self._hot * (1 - self.made / tries)
+        self._heat[1] = self._hot * (1 - (self.made + some) / tries)
         return squeeze(self._search, self._off, self._best_off, some, self._heat)
 
 

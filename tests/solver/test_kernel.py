@@ -66,13 +66,13 @@ def test_energy_is_what_the_measure_says(seed: int) -> None:
     if not solution.sheets:
         return
     search, measured = on_desk(instance, solution), cost(instance, solution)
-    assert energy(search, Ledger(no_setups(), 1.0, 0.0, 0.0)) == measured.cuts
-    assert energy(search, Ledger(no_setups(), 0.0, 0.0, 1.0)) == measured.skims
+    assert energy(search, Ledger(no_setups(), 1.0, 0.0, 0.0, 0.0)) == measured.cuts
+    assert energy(search, Ledger(no_setups(), 0.0, 0.0, 1.0, 0.0)) == measured.skims
     trims = sum(
         any(getattr(instance.kinds[s.kind], name) for s in solution.sheets)
         for name in ("sheet_trim", "strip_trim")
     )
-    setups = energy(search, Ledger(no_setups(), 0.0, 1.0, 0.0)) + trims
+    setups = energy(search, Ledger(no_setups(), 0.0, 1.0, 0.0, 0.0)) + trims
     assert setups >= measured.setups
 
 

@@ -53,6 +53,8 @@ def desk(instance: Instance, sheets: Sequence[Laid], fleet: Sequence[int], seed:
         load=np.array([float(it.length * it.width) for it in instance.items], np.float64),
         kerf=instance.kerf,
         levels=instance.levels,
+        keep_long=instance.keep[0],
+        keep_short=instance.keep[1],
     )
 
 

@@ -12,6 +12,7 @@ import numpy as np
 
 from solver.search.kernel.chance import Floats, Ints, below, share
 from solver.search.kernel.compiled import compiled
+from solver.search.kernel.remainder import remainder
 from solver.search.kernel.ruin import mark, opened_width, some_sheets, sort_pool
 from solver.search.kernel.setups import (
     BLOCK_RIPS,
@@ -65,12 +66,16 @@ _NEVER = 1e300
 
 
 class Ledger(NamedTuple):
-    """What the energy is made of: set-ups in use, and seconds a cut, set-up and skim take."""
+    """What the energy is made of: set-ups in use, and seconds a cut, set-up and skim take.
+
+    ``spare`` is what a sheet that is all remainder is worth, in seconds; in stage C only.
+    """
 
     setups: Setups
     cut: float
     setup: float
     skim: float
+    spare: float
 
 
 @compiled
@@ -103,10 +108,13 @@ def save(search: Search, ledger: Ledger, tries: int, heat: Floats) -> None:
 def energy(search: Search, ledger: Ledger) -> float:
     """Count the set-ups of all sheets anew and return its energy in seconds."""
     forget(ledger.setups)
-    charged = 0
+    seconds = 0.0
     for sheet in range(search.laid.shape[0]):
-        charged += charge(search, search.laid, sheet, sheet, ledger.setups, 1)
-    return _seconds(charged, ledger) + _setup_seconds(ledger)
+        charged = charge(search, search.laid, sheet, sheet, ledger.setups, 1)
+        seconds += _seconds(charged, ledger)
+        if ledger.spare > 0.0:
+            seconds -= ledger.spare * remainder(search, search.laid, sheet, sheet)
+    return seconds + _setup_seconds(ledger)
 
 
 @compiled
@@ -159,6 +167,8 @@ def _charge(
         place = spare + nth if spare else chosen[nth]
         charged = charge(search, laid, place, chosen[nth], ledger.setups, by)
         seconds += _seconds(charged, ledger)
+        if ledger.spare > 0.0:
+            seconds -= ledger.spare * remainder(search, laid, place, chosen[nth])
     return seconds
 
 

@@ -58,6 +58,8 @@ class Search(NamedTuple):
         By type: how much it weighs to leave an item off; its area at first.
     kerf, levels
         As in `solver.instance.Instance`.
+    keep_long, keep_short
+        Least sides of a remainder worth keeping.
     """
 
     state: Ints
@@ -73,6 +75,8 @@ class Search(NamedTuple):
     load: Floats
     kerf: int
     levels: int
+    keep_long: int
+    keep_short: int
 
 
 class Lie(NamedTuple):

@@ -22,6 +22,6 @@ def warm_kernel() -> None:
     search = desk(instance, (), (0,), 0)
     off = off_of(Solution((), (1,)), 1)
     squeeze(search, off, off.copy(), 1, np.array([0.0, 0.0, 1e300]))
-    ledger = Ledger(no_setups(), 1.0, 1.0, 1.0)
+    ledger = Ledger(no_setups(), 1.0, 1.0, 1.0, 1.0)
     spent = energy(search, ledger)
     save(search, ledger, 1, np.array([1.0, 1.0, spent, spent]))

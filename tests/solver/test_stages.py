@@ -1,0 +1,93 @@
+"""What comes after the price: fewer sheets at the same price, and the best remainder."""
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from solver.board import Board
+from solver.effort import Effort
+from solver.instance import Block, Instance, Laid, Lying, Row, SheetKind, Solution, Strip
+from solver.measure import cost, sawn
+from solver.search.annealing import save_sawing
+from solver.search.kernel.fleet import desk
+from solver.search.kernel.remainder import remainder
+from solver.search.squeezing import thin_stock
+from solver.search.start import first
+from solver.stop import Stop
+from tests.solver.some_instances import AS_IT_IS, anything, items_of, plain
+
+
+def strip(item: int, instance: Instance) -> Strip:
+    """Return a strip with one item."""
+    length, width = instance.size(item, False)
+    return Strip(width, (Block(length, (Lying(item, False),)),))
+
+
+@given(st.integers(0, 10**6))
+@settings(max_examples=60)
+def test_the_search_sees_the_remainders_that_are_measured(seed: int) -> None:
+    """On every sheet the largest fall of its first two levels, as a share, squared."""
+    instance = anything(seed)
+    solution = first(instance)
+    if not solution.sheets:
+        return
+    search = desk(instance, solution.sheets, [one.kind for one in solution.sheets], 1)
+    for place, laid in enumerate(solution.sheets):
+        runs = sawn(instance, Solution((laid,), ()))
+        falls = [run.remainder(instance.kerf, instance.keep) for run in runs if run.level < 3]
+        kind = instance.kinds[laid.kind]
+        share = max(falls) / (kind.length * kind.width)
+        assert abs(remainder(search, search.laid, place, place) - share * share) < 1e-12
+
+
+def test_of_equal_sawing_the_better_remainder_stays() -> None:
+    """Four strips of 30 need two sheets of 100; three and one leave 70, two and two only 40."""
+    instance = plain([(100, 30, 4)], (100, 100))
+    two = Laid(0, (strip(0, instance), strip(0, instance)))
+    board = Board(instance, Solution((two, two), (0,)), bound=2)
+    before = board.cost
+    assert before.spare == -40 * 100
+    save_sawing(board, Stop(), Effort(60.0, 1, 4_000))
+    assert board.cost.spare == -70 * 100
+    assert board.cost.seconds == before.seconds
+
+
+def test_a_remainder_too_small_to_keep_counts_for_nothing() -> None:
+    """What is shorter or narrower than the maker keeps is no remainder."""
+    one = plain([(100, 30, 1)], (100, 100))
+    laid = Solution((Laid(0, (strip(0, one),)),), (0,))
+    kept, unkept = (
+        Instance(
+            material=one.material,
+            unit=1,
+            kerf=0,
+            items=one.items,
+            kinds=one.kinds,
+            rows=one.rows,
+            keep=keep,
+        )
+        for keep in ((100, 70), (101, 70))
+    )
+    assert cost(kept, laid).spare == -7000
+    assert cost(unkept, laid).spare == 0
+
+
+def test_an_offcut_that_is_not_needed_stays_on_the_rack() -> None:
+    """A sheet bought takes both items; the owned offcut, free, would be one sheet more."""
+    whole = SheetKind(row=0, length=100, width=100, orientations=(AS_IT_IS, AS_IT_IS))
+    offcut = SheetKind(row=1, length=100, width=40, orientations=(AS_IT_IS, AS_IT_IS))
+    instance = Instance(
+        material="oak",
+        unit=1,
+        kerf=0,
+        items=items_of([(100, 60, 1), (100, 30, 1)]),
+        kinds=(whole, offcut),
+        rows=(
+            Row(stock="new", price=500, at_hand=None),
+            Row(stock="rack", price=0, at_hand=1),
+        ),
+    )
+    apart = Solution((Laid(0, (strip(0, instance),)), Laid(1, (strip(1, instance),))), (0, 0))
+    board = Board(instance, apart, bound=500)
+    assert board.is_proven()
+    thin_stock(board, Stop(), Effort(60.0, 1, 2_000))
+    assert (board.cost.price, board.cost.sheets) == (500, 1)

@@ -17,7 +17,7 @@ from layout_app.project import Project
 from layout_app.sawing import Sawn, saw
 from layout_app.selection import Copy
 from layout_app.settling import same_problem, settle
-from shared.job import Job
+from shared.job import Job, MatchGroup
 from shared.layout import Layout
 from shared.lengths import LengthStyle
 from shared.parts import GrainRule, Part
@@ -240,6 +240,20 @@ class SetGrainRule(JobChange):
             for row in job.parts
         )
         return replace(job, parts=tuple(rows))
+
+
+class SetColumns(JobChange):
+    """Change how many parts of a match group lie in a row."""
+
+    def __init__(self, document: Document, text: str, group: MatchGroup) -> None:
+        super().__init__(document, text)
+        self._group = group
+
+    def alter(self, job: Job) -> Job:
+        """Put the group in place of the one of its name; leave out groups no part names."""
+        named = {part.group for part in job.parts}
+        others = (one for one in job.groups if one.name in named and one.name != self._group.name)
+        return replace(job, groups=(*others, self._group))
 
 
 class AddParts(JobChange):

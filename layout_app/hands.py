@@ -12,6 +12,7 @@ from layout_app import held as holding
 from layout_app.document import Consequence, Document
 from layout_app.sawing import resized
 from layout_app.selection import Copy
+from shared.job import MatchGroup
 from shared.layout import Hold, Scope
 from shared.lengths import Length, LengthStyle
 from shared.parts import GrainRule, Part
@@ -165,6 +166,14 @@ def edit_part(doc: Document, part: Part) -> bool:
     """Change the row of the take-off that has this part's id."""
     old = doc.job.part(part.id)
     return old != part and _push(doc, commands.EditPart(doc, f"edit {old.name}", part))
+
+
+def set_columns(doc: Document, group: str, columns: int) -> bool:
+    """Say how many parts of a match group lie beside each other in a row."""
+    if columns == doc.job.columns_of(group):
+        return False
+    text = f"rows of {columns} in {group}"
+    return _push(doc, commands.SetColumns(doc, text, MatchGroup(name=group, columns=columns)))
 
 
 def add_parts(doc: Document, parts: Sequence[Part]) -> bool:

@@ -1,10 +1,17 @@
-"""The selected part with its sums: finished size, bands, cut size."""
+"""The selected part with its sums: finished size, bands, allowance, cut size; its match group."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QGridLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
+from layout_app import hands
 from layout_app.document import Document
+from layout_app.panels.entry import Field
 from layout_app.panels.parts import bands_text
+from layout_app.wording import counted
+from shared.amounts import parse_count
+from shared.check import plannable
+from shared.groups import blocks_of, members, names
+from shared.job import Job
 from shared.lengths import LengthStyle, format_length, format_pair
 from shared.parts import Part
 
@@ -13,21 +20,41 @@ def sums_of(part: Part, style: LengthStyle) -> list[tuple[str, str]]:
     """Return what stands on the card, as words and values, the sums written out."""
     bands = part.bands
     lines = [("finished", format_pair(part.length, part.width, style))]
-    if any((bands.top, bands.bottom, bands.left, bands.right)):
+    banded = any((bands.top, bands.bottom, bands.left, bands.right))
+    lines.append(("bands", bands_text(part, style) if banded else "none taken off"))
+    if banded or part.fit_allowance:
+        what, more = ("blank", part.fit_allowance) if part.fit_allowance else ("cut", 0)
+        along, across = (bands.left, bands.right), (bands.top, bands.bottom)
         lines += [
-            ("bands", bands_text(part, style)),
-            ("cut L", _sum(part.length, (bands.left, bands.right), part.cut_length, style)),
-            ("cut W", _sum(part.width, (bands.top, bands.bottom), part.cut_width, style)),
+            (f"{what} L", _sum(part.length, along, more, part.cut_length, style)),
+            (f"{what} W", _sum(part.width, across, more, part.cut_width, style)),
         ]
-    else:
-        lines.append(("bands", "none taken off"))
+    if part.fit_allowance:
+        lines.append(("fit part", "waits for its mate to be built"))
     lines.append(("grain", str(part.grain_rule)))
     return lines + ([("note", part.note)] if part.note else [])
 
 
-def _sum(finished: int, bands: tuple[int, int], cut: int, style: LengthStyle) -> str:
+def _sum(finished: int, bands: tuple[int, int], more: int, cut: int, style: LengthStyle) -> str:
     taken = "".join(f" − {format_length(band, style)}" for band in bands if band)
-    return f"{format_length(finished, style)}{taken} = {format_length(cut, style)}"
+    added = f" + {format_length(more, style)}" if more else ""
+    return f"{format_length(finished, style)}{taken}{added} = {format_length(cut, style)}"
+
+
+def grid_of(job: Job, group: str) -> list[tuple[str, str]]:
+    """Return what is said of a match group: its grid, and the block or blocks it is cut from."""
+    lines = [("match group", group)]
+    sound = plannable(job)
+    if group not in names(sound):
+        return lines
+    wholes = [block.as_part() for block in blocks_of(sound, group)]
+    rows = len(members(sound, group)) // job.columns_of(group)
+    sizes = dict.fromkeys(format_pair(one.length, one.width, job.style) for one in wholes)
+    return [
+        *lines,
+        ("grid", f"{counted(rows, 'row')} of {job.columns_of(group)}"),
+        (counted(len(wholes), "block"), "; ".join(sizes)),
+    ]
 
 
 class PartCard(QFrame):
@@ -46,21 +73,55 @@ class PartCard(QFrame):
         self._grid.setColumnStretch(1, 1)
         self._grid.setVerticalSpacing(2)
         column.addLayout(self._grid)
+        self._columns = Field(self._set_columns, self)
+        self._rows_label = QLabel("parts in a row", self)
+        column.addLayout(self._in_a_row())
         document.job_changed.connect(self.refresh)
         document.selection.changed.connect(self.refresh)
         self.refresh()
 
+    def _in_a_row(self) -> QHBoxLayout:
+        """Return the line in which the length of a group's rows is set."""
+        words = "Parts of the match group that lie beside each other; the next row lies below"
+        self._rows_label.setObjectName("quiet")
+        self._rows_label.setBuddy(self._columns)
+        self._columns.setAccessibleName("parts in a row")
+        self._columns.setToolTip(words)
+        self._columns.setAlignment(Qt.AlignmentFlag.AlignRight)
+        self._columns.setFixedWidth(self._columns.fontMetrics().horizontalAdvance("0" * 8))
+        line = QHBoxLayout()
+        line.addWidget(self._rows_label, 1)
+        line.addWidget(self._columns)
+        return line
+
     def refresh(self) -> None:
         """Show the one part that is selected."""
-        ids = {part for part, _ in self._document.selection.parts}
-        part = self._document.job.part(ids.pop()) if len(ids) == 1 else None
+        part = self._part
         self.setVisible(part is not None)
         if part is None:
             return
+        job = self._document.job
         self._title.setText(part.name)
         self._clear()
-        for row, (words, value) in enumerate(sums_of(part, self._document.job.style)):
+        matched = grid_of(job, part.group) if part.group else []
+        for row, (words, value) in enumerate([*sums_of(part, job.style), *matched]):
             self._add(row, words, value)
+        for widget in (self._rows_label, self._columns):
+            widget.setVisible(bool(part.group))
+        self._columns.show_text(str(job.columns_of(part.group)))
+
+    @property
+    def _part(self) -> Part | None:
+        ids = {part for part, _ in self._document.selection.parts}
+        return self._document.job.part(ids.pop()) if len(ids) == 1 else None
+
+    def _set_columns(self, text: str) -> None:
+        number = parse_count(text)
+        if number == 0:
+            raise ValueError("A row has 1 part or more.")
+        part = self._part
+        if part is not None and part.group:
+            hands.set_columns(self._document, part.group, number)
 
     def _add(self, row: int, words: str, value: str) -> None:
         name, text = QLabel(words, self), QLabel(value, self)

@@ -5,7 +5,15 @@ from dataclasses import asdict, replace
 from typing import Final
 
 from layout_app import hands
-from layout_app.panels.columns import Column, measured_text, one_of, positive, size_text, words
+from layout_app.panels.columns import (
+    Column,
+    measured_text,
+    not_negative,
+    one_of,
+    positive,
+    size_text,
+    words,
+)
 from layout_app.panels.edges import BAND_EDGES, BAND_GROUPS, read_edges, write_edges
 from layout_app.panels.rows_model import Heading, RowsModel, fresh_ids
 from shared.amounts import parse_count
@@ -25,6 +33,11 @@ def _copies(text: str) -> int:
 
 def _bands(part: Part, text: str, style: LengthStyle) -> Part:
     return replace(part, bands=Bands(**read_edges(text, BAND_EDGES, BAND_GROUPS, style)))
+
+
+def _fit_allowance(part: Part, text: str, style: LengthStyle) -> Part:
+    none = text.strip().casefold() in ("", "none")
+    return replace(part, fit_allowance=0 if none else not_negative(text, style))
 
 
 def bands_text(part: Part, style: LengthStyle) -> str:
@@ -93,7 +106,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         heading="cut size",
         field="cut",
         show=cut_size,
-        tip="Finished size less the bands",
+        tip="Finished size less the bands; of a fit part with its allowance, the blank",
         wide="L 34 9/16 × W 11 7/8",
     ),
     Column(
@@ -104,6 +117,25 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         suggests=lambda job: job.materials,
         tip="What it is cut from, as under sheets & rack",
         wide="3/4 birch ply",
+    ),
+    Column(
+        heading="match group",
+        field="group",
+        show=lambda part, _: part.group,
+        change=lambda part, text, _: replace(part, group=" ".join(text.split())),
+        suggests=lambda job: tuple(dict.fromkeys(part.group for part in job.parts if part.group)),
+        tip="Parts of one group are cut from one block in this order, so that the figure flows"
+        " across them; select one to say how many lie in a row",
+        wide="Drawer fronts",
+    ),
+    Column(
+        heading="fit allowance",
+        field="fit_allowance",
+        show=lambda part, style: size_text(part.fit_allowance, style),
+        change=_fit_allowance,
+        tip="For a part that waits for its mate to be built: its blank is cut so much longer and"
+        " wider",
+        wide="fit allowance",
     ),
     Column(
         heading="note",

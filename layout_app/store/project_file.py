@@ -31,7 +31,7 @@ SUFFIX = ".ripfirst.json"
 
 _HEADER = ("format", "version", "tick_nm")
 _LENGTHS: Mapping[type, frozenset[str]] = {
-    Part: frozenset({"length", "width"}),
+    Part: frozenset({"length", "width", "fit_allowance"}),
     Bands: frozenset(asdict(Bands())),
     Stock: frozenset({"length", "width", "thickness"}),
     Trims: frozenset(asdict(Trims())),
@@ -90,6 +90,7 @@ def _faults(project: Project) -> Iterator[tuple[str, str]]:
     job, layout = project.job, project.layout
     yield from _doubled("job.parts", [part.id for part in job.parts])
     yield from _doubled("job.stock", [row.id for row in job.stock])
+    yield from _doubled("job.groups", [group.name for group in job.groups], field="name")
     yield from _doubled("layout.sheets", [sheet.id for sheet in layout.sheets])
     parts = {part.id for part in job.parts}
     yield from _unknown("part", parts, _parts_named(layout))
@@ -100,13 +101,13 @@ def _faults(project: Project) -> Iterator[tuple[str, str]]:
     yield from _misheld(layout)
 
 
-def _doubled(place: str, ids: list[str]) -> Iterator[tuple[str, str]]:
+def _doubled(place: str, ids: list[str], field: str = "id") -> Iterator[tuple[str, str]]:
     counts = Counter(ids)
     for i, name in enumerate(ids):
         if not name:
-            yield f"{place}[{i}].id", "an id cannot be empty"
+            yield f"{place}[{i}].{field}", f"this {field} cannot be empty"
         if counts[name] > 1:
-            yield f"{place}[{i}].id", f"the id “{name[:40]}” stands here twice"
+            yield f"{place}[{i}].{field}", f"the {field} “{name[:40]}” stands here twice"
 
 
 def _unknown(

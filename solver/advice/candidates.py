@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from shared.groups import names
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit
 from shared.parts import GrainRule, Part
 from shared.stock import SheetGrain, Stock
@@ -72,9 +73,13 @@ def ladders(ground: Ground, worths: Worths, up_to: Length) -> list[Ladder]:
 
 
 def _free_parts(ground: Ground, worths: Worths) -> list[Part]:
-    """Return parts that are planned, and of which no copy is yours or held."""
+    """Return parts that are planned, and of which no copy is yours or held.
+
+    A part of a match group is not free: changed by itself it would not suit its neighbours.
+    """
     planned = worths.copies.keys() - ground.fixed_parts
-    return [part for part in ground.job.parts if part.id in planned]
+    matched = names(ground.job)
+    return [part for part in ground.job.parts if part.id in planned and part.group not in matched]
 
 
 def _all_of(part: Part, worths: Worths) -> float:

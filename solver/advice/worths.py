@@ -35,7 +35,8 @@ class Worths(NamedTuple):
     need
         What all parts need, before it is rounded up; in units of the instance's goal.
     price
-        By part id, what one copy counts of it, in the same units.
+        By part id, what one copy counts of it, in the same units; of what the block of a
+        match group counts, each member's share.
     copies
         By part id, how many are planned.
     unit
@@ -73,7 +74,7 @@ def worths(ground: Ground, stop: Stop, steps: int | None, seed: int) -> Worths:
     copies: dict[str, int] = {}
     for item, worth in zip(instance.items, columns.prices.tolist(), strict=True):
         for part, _ in item.members:
-            price[part] = worth * unit
+            price[part] = worth * unit / item.cells
             copies[part] = copies.get(part, 0) + 1
     return Worths(float(columns.need), price, copies, unit)
 

@@ -14,10 +14,10 @@ from layout_app import hands
 from layout_app.document import Document
 from layout_app.panels.cards import brackets, cards_of
 from layout_app.panels.cuts_table import CutsTable
-from layout_app.panels.entry import Entry
+from layout_app.panels.entry import Entry, Field
 from layout_app.panels.issues import IssuesList
 from layout_app.panels.left_region import SHEETS, TAKE_OFF, LeftRegion
-from layout_app.panels.part_card import sums_of
+from layout_app.panels.part_card import grid_of, sums_of
 from layout_app.panels.sequence import SequenceView
 from layout_app.panels.shop import ShopPanel
 from layout_app.panels.table import RowTable
@@ -307,6 +307,87 @@ def test_sums_stand_on_the_card_of_the_part() -> None:
         bands=Bands(left=INCH // 8, right=INCH // 8),
     )
     assert ("cut L", "30 − 1/8 − 1/8 = 29 3/4") in sums_of(shelf, LengthStyle())
+
+
+def test_the_blank_of_a_fit_part_is_summed_up() -> None:
+    """With 1/4 in for fitting the blank is 30 + 1/4 by 10 + 1/4, and the card calls it so."""
+    front = Part(
+        id="f",
+        name="Front",
+        length=30 * INCH,
+        width=10 * INCH,
+        material="ply",
+        fit_allowance=INCH // 4,
+    )
+    lines = sums_of(front, LengthStyle())
+    assert ("blank L", "30 + 1/4 = 30 1/4") in lines
+    assert ("blank W", "10 + 1/4 = 10 1/4") in lines
+
+
+def test_match_group_and_allowance_are_typed_in_the_take_off(left: LeftRegion) -> None:
+    """Both cells read what was typed, show it again, and are emptied by writing nothing."""
+    model, doc = left.parts.rows, doc_of(left)
+    fields = [column.field for column in model.columns]
+    typed = (("group", "  Drawer  fronts "), ("fit_allowance", "6.35 mm"))
+    for field, text in typed:
+        model.change(model.index(1, fields.index(field)), text)
+    part = doc.job.parts[0]
+    assert (part.group, part.fit_allowance) == ("Drawer fronts", INCH // 4)
+    assert model.index(1, fields.index("group")).data() == "Drawer fronts"
+    assert model.index(1, fields.index("fit_allowance")).data() == "1/4"
+    for field, _ in typed:
+        model.change(model.index(1, fields.index(field)), "")
+    assert (doc.job.parts[0].group, doc.job.parts[0].fit_allowance) == ("", 0)
+    with pytest.raises(ValueError, match="less than 0"):
+        model.change(model.index(1, fields.index("fit_allowance")), "-1/4")
+
+
+def test_paste_brings_groups_and_allowances(left: LeftRegion) -> None:
+    """Headings of the two columns are known in pasted lines, as in a CSV."""
+    lines = "part,L,W,no.,match group,fit allowance\nFront,20,6,4,Fronts,1/4"
+    QGuiApplication.clipboard().setText(lines)
+    left.parts.paste()
+    front = doc_of(left).job.parts[-1]
+    assert (front.group, front.fit_allowance, front.copies) == ("Fronts", INCH // 4, 4)
+
+
+def test_the_card_of_a_matched_part_sets_the_length_of_the_rows(
+    left: LeftRegion, qtbot: QtBot
+) -> None:
+    """Four fronts of 20 by 6 stack to 24 3/8; two in a row make 40 1/8 by 12 1/8, one undo step."""
+    doc = doc_of(left)
+    front = replace(
+        doc.job.parts[0],
+        id="front",
+        name="Front",
+        copies=4,
+        length=20 * INCH,
+        width=6 * INCH,
+        bands=Bands(),
+        group="Fronts",
+    )
+    hands.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 8))
+    hands.add_parts(doc, [front])
+    doc.selection.select_parts([("front", 1)])
+    assert grid_of(doc.job, "Fronts")[1:] == [
+        ("grid", "4 rows of 1"),
+        ("1 block", "L 20 × W 24 3/8"),
+    ]
+    field = next(one for one in left.card.findChildren(Field) if one.isVisible())
+    field.setFocus()
+    field.setText("2")
+    qtbot.keyClick(field, ENTER)
+    assert doc.job.columns_of("Fronts") == 2
+    assert grid_of(doc.job, "Fronts")[1:] == [
+        ("grid", "2 rows of 2"),
+        ("1 block", "L 40 1/8 × W 12 1/8"),
+    ]
+    field.setText("0")
+    qtbot.keyClick(field, ENTER)
+    assert field.question is not None
+    assert doc.undo_stack.undoText() == "rows of 2 in Fronts"
+    doc.undo_stack.undo()
+    assert doc.job.columns_of("Fronts") == 1
 
 
 def test_sheet_row_takes_trims_price_and_number(left: LeftRegion) -> None:

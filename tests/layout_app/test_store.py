@@ -340,3 +340,18 @@ def test_an_empty_project_is_saved_and_read(tmp_path: Path) -> None:
     again = read_project(tmp_path / "p.json")
     assert again == Project()
     assert again.proof == Proof()
+
+
+def test_match_groups_and_allowances_are_saved(tmp_path: Path) -> None:
+    """A group, its rows and an allowance come back; a file of before has none of them."""
+    old = read_project(written(tmp_path, project()))
+    assert (old.job.groups, old.job.parts[0].group, old.job.parts[0].fit_allowance) == ((), "", 0)
+    part = PART | {"group": "Fronts", "fit_allowance": "1/4"}
+    new = project(parts=[part], groups=[{"name": "Fronts", "columns": 2}])
+    read = read_project(written(tmp_path, new))
+    assert read.job.columns_of("Fronts") == 2
+    assert (read.job.parts[0].group, read.job.parts[0].fit_allowance) == ("Fronts", INCH // 4)
+    save_project(tmp_path / "again.json", read)
+    assert read_project(tmp_path / "again.json") == read
+    twice = project(groups=[{"name": "Fronts"}, {"name": "Fronts"}])
+    assert problem(tmp_path, twice).place == "job.groups[0].name"

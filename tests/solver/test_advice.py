@@ -334,3 +334,10 @@ def _first_step(job: Job, change: Change, sheets: int) -> int:
         if result.value is not None and result.value < sheets:
             return amount
     return change.amount
+
+
+def test_no_part_of_a_match_group_is_changed_by_itself() -> None:
+    """Two matched halves lack one kerf; a narrower one would not suit its mate, a blade does."""
+    halves = [replace(part(name, FULL[0], 610 * MM), group="Doors") for name in ("left", "right")]
+    found = last_of_each(advice(metric(*halves, sheet("s", *FULL))))
+    assert {kind for kind, _, _ in found} <= {Kind.KERF, Kind.TRIM}

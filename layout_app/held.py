@@ -60,15 +60,15 @@ class Held:
     def areas(self, sheet_id: str) -> tuple[HeldArea, ...]:
         """Return what is frozen of a sheet: one area for each hold, none inside another."""
         sheet = laying.sheet_of(self._layout, sheet_id)
-        found = dict.fromkeys(
-            HeldArea(rect=rect, scope=hold.scope)
-            for hold in self.in_force
+        found = {
+            rect: HeldArea(rect=rect, scope=hold.scope)
+            for hold in sorted(self.in_force, key=lambda hold: hold.scope is Scope.SHEET)
             for rect in self._areas(sheet, [hold])
-        )
+        }
         return tuple(
-            one
-            for one in found
-            if not any(o != one and o.rect.contains(one.rect) and o.rect != one.rect for o in found)
+            area
+            for rect, area in found.items()
+            if not any(other != rect and other.contains(rect) for other in found)
         )
 
     def holders(self, key: Copy) -> tuple[Hold, ...]:

@@ -10,7 +10,7 @@ from dataclasses import replace
 from layout_app.project import Copy
 from layout_app.sawing import resized, tree_of
 from shared.check import plannable
-from shared.holding import frozen, frozen_areas, standing
+from shared.holding import follows, frozen, frozen_areas, standing
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Scope
 from shared.plan import Placement
@@ -53,7 +53,8 @@ def recut_held(
     held = [one for one in kept if _key(one) in fast]
     if all(one in sheet.placements for one in held):
         return None
-    return _cut(job, stock, sheet, (kept, held))
+    mine = [hold for hold in holds if hold.sheet == sheet.id]
+    return _cut(job, stock, sheet, (kept, held), mine)
 
 
 def _fits(job: Job, sheet: LayoutSheet, one: Placement, holds: Sequence[Hold]) -> bool:
@@ -64,11 +65,20 @@ def _fits(job: Job, sheet: LayoutSheet, one: Placement, holds: Sequence[Hold]) -
 
 
 def _cut(
-    job: Job, stock: Stock, sheet: LayoutSheet, choices: Sequence[Sequence[Placement]]
+    job: Job,
+    stock: Stock,
+    sheet: LayoutSheet,
+    choices: Sequence[Sequence[Placement]],
+    holds: Sequence[Hold],
 ) -> LayoutSheet | None:
-    """Return the sheet with the first choice of parts that can be cut."""
+    """Return the sheet with the first choice of parts that can be cut.
+
+    Held strips have to be such as the rule makes, or their holds would be suspended.
+    """
+    asked = [] if sheet.yours else [hold for hold in holds if hold.scope is not Scope.SHEET]
     for placements in map(tuple, choices):
-        if tree := tree_of(job, stock, placements):
+        tree = tree_of(job, stock, placements)
+        if tree is not None and all(follows(tree, hold, job.rule) for hold in asked):
             return replace(sheet, placements=placements, tree=tree)
     return None
 
@@ -118,11 +128,11 @@ def put_back(job: Job, layout: Layout) -> tuple[LayoutSheet, ...]:
         if hold.lies is not None and 1 <= hold.copy <= wanted.get(hold.part, 0):
             one = resized(job, hold.lies)
             if hold.lies.rect.contains(one.rect):
-                layout = _with_put_back(job, layout, one)
+                layout = _with_put_back(job, layout, hold, one)
     return layout.sheets
 
 
-def _with_put_back(job: Job, layout: Layout, one: Placement) -> Layout:
+def _with_put_back(job: Job, layout: Layout, hold: Hold, one: Placement) -> Layout:
     key, in_force = _key(one), standing(job, layout)[0]
     sheets = {sheet.id: sheet for sheet in layout.sheets}
     rows = {row.id for row in plannable(job).stock}
@@ -135,7 +145,8 @@ def _with_put_back(job: Job, layout: Layout, one: Placement) -> Layout:
     others = [p for p in target.placements if _key(p) != key]
     fast = set(frozen_keys(job, target, in_force))
     held = others if target.yours else [p for p in others if _key(p) in fast]
-    made = _cut(job, stock, target, ((*others, one), (*held, one)))
+    mine = [hold, *(other for other in in_force if other.sheet == target.id)]
+    made = _cut(job, stock, target, ((*others, one), (*held, one)), mine)
     if made is None:
         return layout
     return replace(layout, sheets=tuple(_emptied_of(job, layout, key, made)))

@@ -170,7 +170,7 @@ class _Court:
             return "its sheet cannot be cut as it lies"
         if hold.scope is Scope.SHEET or sheet.yours:
             return ""
-        if _follows(sheet.tree, hold, self._job.rule):
+        if follows(sheet.tree, hold, self._job.rule):
             return ""
         return "its sheet is not cut as the rule says now; hold the whole sheet instead"
 
@@ -204,7 +204,7 @@ def _of_placement(part: Part, lies: Placement, stock: Stock) -> str:
     return ""
 
 
-def _follows(tree: Run, hold: Hold, rule: CutRule) -> bool:
+def follows(tree: Run, hold: Hold, rule: CutRule) -> bool:
     """Say whether the strip of a held part is one that the rule makes.
 
     It has the direction of the rule, and is cut no deeper than the rule and its last trim.

@@ -7,6 +7,7 @@ from PySide6.QtGui import QPainter
 
 from layout_app.bench import ink
 from layout_app.bench.frame import to_mm
+from layout_app.bench.held_signs import WORD, paint_signs
 from layout_app.bench.writing import (
     LEAST_TEXT_PX,
     Writing,
@@ -18,6 +19,7 @@ from layout_app.theme import Theme
 from shared.amounts import format_price
 from shared.drawing import Fitted, Weight
 from shared.drawing.lettering import LEADING
+from shared.layout import Scope
 from shared.shop import Axis
 
 if TYPE_CHECKING:
@@ -26,6 +28,7 @@ if TYPE_CHECKING:
 
 def paint_writing(painter: QPainter, item: "SheetItem", writing: Writing, theme: Theme) -> None:
     """Paint all words of a sheet; the painter's origin is the sheet's reference corner."""
+    paint_signs(painter, writing.signs, theme)
     for label in writing.labels:
         _paint_label(painter, label, theme)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -85,6 +88,8 @@ def _paint_title(painter: QPainter, item: "SheetItem", writing: Writing, theme: 
     price_width = ink.em_width(price) * size
     if item.yours:
         x = _words(painter, (x + size, y), "yours", (size, theme.accent), bold=True)
+    if any(area.scope is Scope.SHEET for area in item.held):
+        x = _words(painter, (x + size, y), WORD, (size, theme.graphite), bold=True)
     room = max(right, item.title_reach * writing.scale) - x - size - price_width - 8
     title = _elided(drawing.title, room, size)
     end = _words(painter, (x + size, y), title, (size, theme.pencil))

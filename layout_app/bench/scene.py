@@ -10,6 +10,7 @@ from layout_app.bench.frame import COMMON_ROOM_PX, Floor, Stand, lay_out, to_rec
 from layout_app.bench.overlays import Selection
 from layout_app.bench.sheet_item import SheetItem, rect_of
 from layout_app.document import Document
+from layout_app.held import HeldArea
 from layout_app.selection import Copy
 from layout_app.theme import Theme
 from shared.drawing import SheetDrawing
@@ -56,7 +57,8 @@ class BenchScene(QGraphicsScene):
             self.setSceneRect(floor.bounds)
             self.rebuilt.emit()
         for sheet, stand in zip(self._document.layout.sheets, floor.stands, strict=True):
-            self._show(stand, self._drawings.of(sheet), sheet.yours)
+            areas = self._document.held.areas(sheet.id)
+            self._show(stand, self._drawings.of(sheet), sheet.yours, areas)
         self.outline()
 
     def outline(self) -> None:
@@ -108,7 +110,8 @@ class BenchScene(QGraphicsScene):
             return ""
         inside = point - item.pos()
         labels = [one for one in item.drawing.labels if to_rectf(one.rect).contains(inside)]
-        return ", ".join(labels[-1].lines) if labels else ""
+        held = any(to_rectf(area.rect).contains(inside) for area in item.held)
+        return ", ".join([*labels[-1].lines, *(["held"] if held else [])]) if labels else ""
 
     @property
     def sheet_items(self) -> tuple[SheetItem, ...]:
@@ -121,13 +124,15 @@ class BenchScene(QGraphicsScene):
         stocks = ((sheet.id, rows[sheet.stock]) for sheet in self._document.layout.sheets)
         return lay_out([(sheet, row.length, row.width) for sheet, row in stocks], self._room_px)
 
-    def _show(self, stand: Stand, drawing: SheetDrawing, yours: bool) -> None:
+    def _show(
+        self, stand: Stand, drawing: SheetDrawing, yours: bool, held: tuple[HeldArea, ...]
+    ) -> None:
         old = self._items.get(stand.sheet)
-        if old is not None and old.drawing == drawing and old.yours == yours:
+        if old is not None and (old.drawing, old.yours, old.held) == (drawing, yours, held):
             return
         if old is not None:
             self.removeItem(old)
-        item = SheetItem(stand, self.floor, drawing, self.theme, yours=yours)
+        item = SheetItem(stand, self.floor, drawing, self.theme, yours=yours, held=held)
         self._items[stand.sheet] = item
         self.addItem(item)
 

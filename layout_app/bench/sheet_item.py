@@ -9,6 +9,7 @@ from layout_app.bench.frame import Floor, Stand, to_rectf
 from layout_app.bench.lettering import paint_writing
 from layout_app.bench.shapes import HATCHED, LEAST_PX, WOOD, Shapes
 from layout_app.bench.writing import Writing
+from layout_app.held import HeldArea
 from layout_app.selection import Copy
 from layout_app.theme import Theme
 from shared.drawing import Role, SheetDrawing
@@ -24,10 +25,17 @@ class SheetItem(QGraphicsItem):
     """Paints a sheet's drawing; its origin is the sheet's reference corner."""
 
     def __init__(
-        self, stand: Stand, floor: Floor, drawing: SheetDrawing, theme: Theme, *, yours: bool
+        self,
+        stand: Stand,
+        floor: Floor,
+        drawing: SheetDrawing,
+        theme: Theme,
+        *,
+        yours: bool,
+        held: tuple[HeldArea, ...] = (),
     ) -> None:
         super().__init__()
-        self.stand, self.drawing, self.yours = stand, drawing, yours
+        self.stand, self.drawing, self.yours, self.held = stand, drawing, yours, held
         self._theme, self._unit = theme, floor.unit
         self._bounds = floor.room(stand).translated(-stand.x, -stand.y)
         self._reach = floor.bounds.right() - stand.x
@@ -62,7 +70,7 @@ class SheetItem(QGraphicsItem):
     def writing(self, scale: float) -> Writing:
         """Return what is written at a scale, remembered until it changes."""
         if self._writing is None or self._writing.scale != scale:
-            self._writing = Writing(self.drawing, scale, self._unit)
+            self._writing = Writing(self.drawing, scale, self._unit, self.held)
         return self._writing
 
     @property

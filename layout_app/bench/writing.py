@@ -8,6 +8,8 @@ from itertools import combinations
 
 from layout_app.bench import ink
 from layout_app.bench.frame import to_mm, to_ticks
+from layout_app.bench.held_signs import HeldSign, bare_signs, lettered
+from layout_app.held import HeldArea
 from shared.drawing import (
     CutTag,
     Fitted,
@@ -67,13 +69,24 @@ class WrittenMark:
 class Writing:
     """All that is written on a sheet at a scale in pixels a millimetre."""
 
-    def __init__(self, drawing: SheetDrawing, scale: float, unit: float) -> None:
+    def __init__(
+        self,
+        drawing: SheetDrawing,
+        scale: float,
+        unit: float,
+        held: tuple[HeldArea, ...] = (),
+    ) -> None:
         self.scale = scale
         self.unit_px = unit * scale
         self.text_px = int(min(13.0, max(self.unit_px * 1.7, 0)))
         self.tag_px = min(TAG_PX, self.unit_px * 3.6)
         self.tags = _tags(drawing, scale, self.tag_px)
-        self.labels = _labels(drawing, scale, self.tags)
+        rules = bare_signs(held, scale)
+        self.labels = _labels(drawing, scale, self.tags, rules)
+        self.signs = lettered(held, rules, [*_circles(self.tags), *_blocks(self.labels)])
+        if any(sign.word is None and not sign.narrow for sign in self.signs):
+            self.signs = lettered(held, rules, _circles(self.tags))
+            self.labels = _labels(drawing, scale, self.tags, self.signs)
         self.marks = _marks(drawing, scale, self.text_px)
 
 
@@ -93,18 +106,29 @@ def _tags(drawing: SheetDrawing, scale: float, tag_px: float) -> list[WrittenTag
     ]
 
 
-def _labels(drawing: SheetDrawing, scale: float, tags: list[WrittenTag]) -> list[WrittenLabel]:
-    inside = [tag for tag in tags if not tag.tag.outside]
-    circles = [
-        Space(x=t.x - t.diameter / 2, y=t.y - t.diameter / 2, length=t.diameter, width=t.diameter)
-        for t in inside
-    ]
+def _labels(
+    drawing: SheetDrawing, scale: float, tags: list[WrittenTag], signs: list[HeldSign]
+) -> list[WrittenLabel]:
+    taken = [*_circles(tags), *(space for sign in signs for space in sign.obstacles)]
     above = _covering(drawing, scale)
     found = (
-        (label, fit_label(label, scale, circles + above.get(label.key, [])))
+        (label, fit_label(label, scale, taken + above.get(label.key, [])))
         for label in drawing.labels
     )
     return [WrittenLabel(label=label, fitted=fitted) for label, fitted in found if fitted]
+
+
+def _circles(tags: list[WrittenTag]) -> list[Space]:
+    """Return the room that tags on the wood take."""
+    return [
+        Space(x=t.x - t.diameter / 2, y=t.y - t.diameter / 2, length=t.diameter, width=t.diameter)
+        for t in tags
+        if not t.tag.outside
+    ]
+
+
+def _blocks(labels: list[WrittenLabel]) -> list[Space]:
+    return [label.fitted.block for label in labels]
 
 
 def _covering(drawing: SheetDrawing, scale: float) -> dict[str, list[Space]]:

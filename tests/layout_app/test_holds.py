@@ -373,3 +373,17 @@ def test_a_hold_written_by_hand_remembers_its_place_once_opened() -> None:
     hold = Hold(scope=Scope.PART, sheet="1", part="side", copy=1)
     read = opened(replace(project, layout=replace(project.layout, holds=(hold,))))
     assert read.layout.holds[0].lies == laying.find(project.layout, SIDE_1)
+
+
+def test_parts_held_elsewhere_on_the_sheet_stay_when_one_is_put_back() -> None:
+    """The shelf grows, waits and comes back, while the strip of the sides stays held."""
+    doc = document()
+    hands.hold(doc, Scope.STRIP, [SIDE_1])
+    hands.hold(doc, Scope.PART, [SHELF_1])
+    before = [laying.find(doc.layout, key) for key in (SIDE_1, SIDE_2, SHELF_1)]
+    shelf = doc.job.part("shelf")
+    hands.edit_part(doc, replace(shelf, width=40 * INCH))
+    assert [hold.scope for hold in doc.held.in_force] == [Scope.STRIP]
+    hands.edit_part(doc, shelf)
+    assert [laying.find(doc.layout, key) for key in (SIDE_1, SIDE_2, SHELF_1)] == before
+    assert len(doc.held.in_force) == 2

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
@@ -18,9 +19,11 @@ from layout_app.settling import every_copy
 from layout_app.status_words import proof_sentence
 from layout_app.store.project_file import read_project, save_project
 from layout_app.theme import Theme
+from shared.holding import frozen
 from shared.lengths import INCH
 from shared.plan import Goal, Proof
 from shared.saw import verify
+from solver.planning.standing import HELD
 from solver.stop import Limits
 from tests.layout_app.small_job import document, small_job
 
@@ -105,6 +108,33 @@ def test_your_sheet_outlives_planning(window: MainWindow, qtbot: QtBot) -> None:
     assert next(sheet for sheet in doc.layout.sheets if sheet.id == new) == mine
     settled(window, qtbot)
     assert "with your sheets as they lie" in doc.project.proof.rule
+
+
+def test_what_is_held_outlives_planning(window: MainWindow, qtbot: QtBot) -> None:
+    """Held with H, the last part of a strip and all before it stay where they are.
+
+    Through nine more shelves, which are planned around them, and through Plan.
+    """
+    doc = planned_window(window, qtbot)
+    settled(window, qtbot)
+    sheet = doc.layout.sheets[0]
+    held = max(sheet.placements, key=lambda one: (one.x, -one.y))
+    doc.selection.select_parts([(held.part, held.copy)])
+    QTest.keyClick(window.bench, Qt.Key.Key_H)
+    (hold,) = doc.held.in_force
+    fast = frozen(sheet, doc.job.stock[0], doc.job.shop.kerf, [hold])
+    assert len(fast) > 1
+    hands.edit_part(doc, replace(doc.job.part("shelf"), copies=12))
+    qtbot.waitUntil(lambda: _complete(doc), timeout=WAIT_MS)
+    settled(window, qtbot)
+    assert set(fast) <= {one for sheet in doc.layout.sheets for one in sheet.placements}
+    window.actions_by_id["bench.plan"].trigger()
+    settled(window, qtbot)
+    assert set(fast) <= {one for sheet in doc.layout.sheets for one in sheet.placements}
+    assert doc.held.in_force == (hold,)
+    assert doc.plan is not None
+    assert verify(doc.plan) == ()
+    assert HELD in doc.project.proof.rule
 
 
 def test_plan_action_takes_your_sheets_back(window: MainWindow, qtbot: QtBot) -> None:

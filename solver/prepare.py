@@ -119,7 +119,8 @@ def sawable(job: Job) -> Job:
     """Return the job without rows that make no sense; parts that fit no stock stay in."""
     sound = plannable(job)
     errors = [issue for issue in check_job(job) if issue.severity is Severity.ERROR]
-    if any(issue.subject == "" for issue in errors):
+    whole = {issue.code for issue in errors if issue.subject == ""}
+    if whole - {"job-no-stock"}:
         return sound
     wrong = {issue.subject for issue in errors if issue.code not in MISFITS}
     misfits = {issue.subject for issue in errors} - wrong

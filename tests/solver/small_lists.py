@@ -19,7 +19,7 @@ GRAINS = (SheetGrain.ALONG_L, SheetGrain.ALONG_L, SheetGrain.ALONG_W, SheetGrain
 
 
 def small_list(seed: int, most_copies: int = 12) -> Job:
-    """Draw a job of one material; every part fits its first row at least."""
+    """Draw a job of one material; nearly every part fits its first row."""
     rng = Random(seed)
     stock = _stock(rng)
     return Job(

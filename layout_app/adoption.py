@@ -77,7 +77,9 @@ def _valued_material(project: Project, proof: MaterialProof, complete: bool) -> 
     used = [row for row in _used(project) if row.material == proof.material]
     value = _value(used, proof.goal)
     bound = min(proof.bound, value) if complete else proof.bound
-    return replace(proof, value=value, bound=bound, proven=complete and bound == value)
+    proven = complete and bound == value
+    least_cuts = proof.least_cuts if proven else 0
+    return replace(proof, value=value, bound=bound, proven=proven, least_cuts=least_cuts)
 
 
 def _used(project: Project) -> list[Stock]:

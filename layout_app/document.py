@@ -11,7 +11,7 @@ from PySide6.QtGui import QUndoStack
 from layout_app.adoption import adopted, valued
 from layout_app.held import Held
 from layout_app.project import Project
-from layout_app.sawing import Sawn, named, saw
+from layout_app.sawing import Sawn, borne_out, named, saw
 from layout_app.selection import Selection
 from layout_app.settling import opened
 from layout_app.worth import worth
@@ -205,7 +205,9 @@ class Document(QObject):
         """Let what was proven about the current job stand beside the layout that is shown."""
         project = valued(self.project, proof)
         # What was proven of all sheets says nothing of a plan of some of them.
-        plan = self.plan if self.problems else self.plan and replace(self.plan, proof=project.proof)
+        plan = self.plan
+        if plan is not None and not self.problems:
+            plan = borne_out(replace(plan, proof=project.proof))
         self.show(replace(self._sawn, project=project, plan=plan))
 
     def _better(self, sawn: Sawn) -> bool:

@@ -97,11 +97,20 @@ def saw(project: Project) -> Sawn:
     unplaced = _unplaced(sound, project.unplaced, cuttable)
     # What was proven of all sheets says nothing of some of them.
     proof = project.proof if len(cuttable) == len(used) else Proof()
-    plan = saw_up(sound, cuttable, proof, unplaced)
+    plan = borne_out(saw_up(sound, cuttable, proof, unplaced))
     if refused := verify(plan):
         problems[""] = refused[0].sentence
         return Sawn(project=project, problems=problems)
     return Sawn(project=project, plan=plan, problems=problems)
+
+
+def borne_out(plan: Plan) -> Plan:
+    """Drop a bound on cuts that the plan undercuts: by hand more levels may be sawn than proven."""
+    materials = tuple(
+        replace(one, least_cuts=0) if one.least_cuts > plan.cuts_of(one.material) else one
+        for one in plan.proof.materials
+    )
+    return replace(plan, proof=replace(plan.proof, materials=materials))
 
 
 def problem(job: Job, sound: Job, sheet: LayoutSheet) -> str:

@@ -12,6 +12,7 @@ from layout_app.status_words import (
     offcut_sentence,
     planning_sentence,
     proof_sentence,
+    sawing_hint,
     sawing_sentence,
     yield_sentence,
 )
@@ -104,6 +105,7 @@ class StatusLine(QWidget):
         job, plan, standing = self._document.job, self._document.plan, self._planning.standing
         self.proof.setText(proof_sentence(self._document.project, plan, standing))
         self.sawing.setText(sawing_sentence(job, plan))
+        self.sawing.setToolTip(sawing_hint(plan))
         self.offcut.setText(offcut_sentence(job, plan))
         self.used.setText(yield_sentence(job, plan))
         self.stop.setVisible(standing.running)

@@ -3,7 +3,7 @@
 from layout_app.adoption import is_complete
 from layout_app.live_planning import Standing
 from layout_app.project import Project
-from layout_app.wording import best_offcut, counted
+from layout_app.wording import best_offcut, counted, least_cuts_words
 from shared.amounts import format_price
 from shared.job import Job
 from shared.lengths import format_pair
@@ -57,6 +57,14 @@ def sawing_sentence(job: Job, plan: Plan | None) -> str:
     takes = tally(plan, job.shop)
     cuts, setups = counted(takes.cuts, "cut"), counted(takes.setups, "set-up")
     return f"about {takes.minutes} min: {cuts}, {setups}"
+
+
+def sawing_hint(plan: Plan | None) -> str:
+    """Say how few cuts would do, as far as that is known."""
+    least = least_cuts_words(plan) if plan is not None else ""
+    if plan is None or not least:
+        return ""
+    return f"{counted(len(plan.cuts), 'cut')}: {least} ({plan.proof.rule})"
 
 
 def offcut_sentence(job: Job, plan: Plan | None) -> str:

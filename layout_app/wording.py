@@ -40,7 +40,20 @@ def effort_sentence(plan: Plan, job: Job) -> str:
     """Say what the sawing takes."""
     counts = tally(plan, job.shop)
     cuts, setups = counted(counts.cuts, "cut"), counted(counts.setups, "set-up")
+    least = least_cuts_words(plan)
+    cuts += f" ({least})" if least else ""
     return f"{counts.minutes} min: {cuts}, {setups}; {counts.percent_used:.0f} % of the stock used"
+
+
+def least_cuts_words(plan: Plan) -> str:
+    """Say how few cuts any plan takes that costs as little; ``""`` when nothing is known."""
+    least = plan.proof.least_cuts
+    if not least:
+        return ""
+    alike = f"on {counted(len(plan.sheets), 'sheet')}"
+    if plan.proof.goal is Goal.LEAST_PRICE:
+        alike = "at this price"
+    return f"no plan {alike} needs fewer than {least}"
 
 
 def best_offcut(plan: Plan) -> Offcut | None:

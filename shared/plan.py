@@ -179,13 +179,18 @@ class Goal(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialProof:
-    """Value reached and proven bound for the sheets of one material."""
+    """Value reached and proven bound for the sheets of one material.
+
+    ``least_cuts`` is how many cuts every plan of the proven value takes under the same
+    rule; 0 when nothing is known.
+    """
 
     material: str
     goal: Goal
     value: int
     bound: int
     proven: bool
+    least_cuts: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -202,6 +207,12 @@ class Proof:
     proven: bool = False
     rule: str = ""
     materials: tuple[MaterialProof, ...] = ()
+
+    @property
+    def least_cuts(self) -> int:
+        """Cuts that every plan of the proven value takes; 0 unless known of each material."""
+        least = [one.least_cuts for one in self.materials]
+        return sum(least) if self.proven and all(least) else 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -228,3 +239,8 @@ class Plan:
     offcuts: tuple[Offcut, ...] = ()
     proof: Proof = field(default_factory=Proof)
     unplaced: tuple[Unplaced, ...] = ()
+
+    def cuts_of(self, material: str) -> int:
+        """Count the cuts of the sheets of one material."""
+        sheets = {sheet.id for sheet in self.sheets if sheet.material == material}
+        return sum(cut.sheet in sheets for cut in self.cuts)

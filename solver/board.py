@@ -32,6 +32,7 @@ class Board:
         self._solution = solution
         self._cost = cost(instance, solution)
         self._bound = bound
+        self._cuts_bound = 0
         self._least_sawing = False
         self.front.take(self._cost, solution)
 
@@ -59,6 +60,11 @@ class Board:
     def bound(self) -> int:
         """What every solution that lays all items costs at least, in units of the goal."""
         return self._bound
+
+    @property
+    def cuts_bound(self) -> int:
+        """Cuts that every solution of the proven price takes; 0 while nothing is known."""
+        return self._cuts_bound if self.is_proven() else 0
 
     @property
     def complete(self) -> bool:
@@ -118,8 +124,23 @@ class Board:
         self._tell()
         return True
 
+    def raise_cuts_bound(self, cuts: int) -> bool:
+        """Take a bound on the cuts of all solutions of the proven price, if it is higher.
+
+        It makes no plan better, so it does not count as a change.
+        """
+        with self._lock:
+            if cuts <= self._cuts_bound:
+                return False
+            self._cuts_bound = cuts
+        self._inform()
+        return True
+
     def _tell(self) -> None:
         self.changed_at = time.monotonic()
+        self._inform()
+
+    def _inform(self) -> None:
         for listener in tuple(self._listeners):
             listener(self)
 

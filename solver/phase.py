@@ -11,6 +11,7 @@ class Phase(StrEnum):
     PROVE = "proof"
     SAWING = "less sawing"
     TRADE = "other choices"
+    CUTS = "bound on cuts"
 
 
 class Method(StrEnum):
@@ -21,5 +22,6 @@ class Method(StrEnum):
     SQUEEZING = "ruin and recreate"
     COLUMNS = "column generation"
     STRIPS = "choice of strips"
+    WASTE = "column generation for waste pieces"
     COMPACT = "compact model"
     ANNEALING = "annealing"

@@ -21,6 +21,7 @@ def wrong_claims(plan: Plan) -> Iterator[Issue]:
     for one in materials:
         sheets = tuple(sheet for sheet in plan.sheets if sheet.material == one.material)
         yield from _wrong(one, one.material, sheets, complete)
+        yield from _wrong_cuts(one, plan.cuts_of(one.material))
     if complete:
         yield from _met_but_unproven(plan.proof)
     if materials:
@@ -55,6 +56,17 @@ def _wrong(
     if claim.proven and claim.bound != claim.value:
         said = f"{who}: it is called proven, but the bound is not the value."
         yield refusal("proof-proven", name, said, "proven")
+
+
+def _wrong_cuts(claim: MaterialProof, cuts: int) -> Iterator[Issue]:
+    """Hold a bound on cuts against the cuts there are; it speaks of the proven value only."""
+    who = f"Proof of {claim.material}"
+    if not 0 <= claim.least_cuts <= cuts:
+        said = f"{who}: no fewer than {claim.least_cuts} cuts, but there are {cuts}."
+        yield refusal("proof-cuts", claim.material, said, "least_cuts")
+    if claim.least_cuts and not claim.proven:
+        said = f"{who}: the fewest cuts are said of a value that is not proven."
+        yield refusal("proof-cuts", claim.material, said, "least_cuts")
 
 
 def _met_but_unproven(proof: Proof) -> Iterator[Issue]:

@@ -143,6 +143,7 @@ class Mate:
                 instance=board.instance,
                 solution=known.solution,
                 bound=known.bound,
+                cuts_bound=board.cuts_bound,
                 seconds=min(effort.seconds, stop.remaining_s),
                 seed=effort.seed,
             )
@@ -226,6 +227,7 @@ class _Known:
         self.bound = max(self.bound, news.bound)
         if news.solution is not None and board.offer(news.solution):
             self.solution = board.solution
+        board.raise_cuts_bound(news.cuts_bound)
         if news.least_sawing:
             board.finish_sawing()
 

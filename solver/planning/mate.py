@@ -71,6 +71,7 @@ class Mate:
         stop = self._stop.within(task.seconds).when(lambda: self._halted >= task.task)
         try:
             board = Board(task.instance, task.solution, task.bound)
+            board.raise_cuts_bound(task.cuts_bound)
             self._board, self._number = board, task.task
             reports = _Reports(task, notes, self._send)
             board.listen(reports)
@@ -99,20 +100,23 @@ class _Reports:
         self._send = send
         self._solution = task.solution
         self._bound = task.bound
+        self._cuts_bound = task.cuts_bound
 
     def __call__(self, board: Board) -> None:
         solution, bound = board.solution, board.bound
-        finished = board.is_finished()
+        cuts_bound, finished = board.cuts_bound, board.is_finished()
         news: Line = News(
             task=self._task,
             solution=None if solution is self._solution else solution,
             bound=bound,
+            cuts_bound=cuts_bound,
             least_sawing=finished,
             method=self._notes.method,
             work=self._notes.work,
         )
-        if solution is not self._solution or bound > self._bound or finished:
-            self._solution, self._bound = solution, bound
+        higher = bound > self._bound or cuts_bound > self._cuts_bound
+        if solution is not self._solution or higher or finished:
+            self._solution, self._bound, self._cuts_bound = solution, bound, cuts_bound
             self._send(encode_line(news))
 
     def tell_choice(self, solution: Solution) -> None:

@@ -21,6 +21,7 @@ class Task(msgspec.Struct, frozen=True, kw_only=True, tag="task", tag_field="say
     instance: Instance
     solution: Solution
     bound: int
+    cuts_bound: int = 0
     seconds: float
     seed: int
 
@@ -34,6 +35,7 @@ class News(msgspec.Struct, frozen=True, kw_only=True, tag="news", tag_field="say
     task: int
     solution: Solution | None = None
     bound: int = 0
+    cuts_bound: int = 0
     least_sawing: bool = False
     method: Method | None = None
     work: Work | None = None

@@ -52,7 +52,7 @@ class Publisher:
         self._lock = threading.Lock()
         self._phases = [Phase.START] * len(boards)
         self._told: dict[str, tuple[Phase, int, int]] = {}
-        self._published: list[tuple[object, int]] = []
+        self._published: list[tuple[object, ...]] = []
         self._thread = threading.Thread(target=self._work, name="publisher", daemon=True)
         self._fault: BaseException | None = None
         self._chooser = Chooser(prepared, kept, boards, trouble) if trade else None
@@ -90,8 +90,8 @@ class Publisher:
 
     def publish(self) -> None:
         """Make the plan of the best solutions and tell it, unless it is told already."""
-        standings = [Standing(b.instance, b.solution, b.bound) for b in self._boards]
-        state: list[tuple[object, int]] = [(s.solution, s.bound) for s in standings]
+        standings = [Standing(b.instance, b.solution, b.bound, b.cuts_bound) for b in self._boards]
+        state: list[tuple[object, ...]] = [(s.solution, s.bound, s.cuts_bound) for s in standings]
         if self.plan is not None and state == self._published:
             return
         self._published = state

@@ -18,6 +18,10 @@ PROVEN_PATIENCE = 1 / 3
 """Part of the patience that is left once no cheaper stock is possible."""
 TRADE_PART = 0.25
 """Part of the time for sawing that goes to dearer stock, where that is asked for."""
+CUTS_PART = 0.15
+"""Most of a round that the process that proves spends on the bound on cuts."""
+CUTS_LEAST_S = 1.5
+"""Time for that where rounds are short because patience may end the run."""
 START_PART = 0.015
 """Part of the first round that goes to more first plans before anything cleverer."""
 

@@ -18,11 +18,12 @@ HELD = "around what is held"
 
 
 class Standing(NamedTuple):
-    """One material: best solution, and the bound in units of its goal."""
+    """One material: best solution, the bound in units of its goal, and one on its cuts."""
 
     instance: Instance
     solution: Solution
     bound: int
+    cuts_bound: int = 0
 
 
 def is_conditional(rule: str) -> bool:
@@ -79,6 +80,7 @@ class _Claim(NamedTuple):
     price: int
     least_price: int
     complete: bool
+    least_cuts: int = 0
 
     @property
     def proven(self) -> bool:
@@ -92,6 +94,7 @@ class _Claim(NamedTuple):
             value=self.value,
             bound=self.bound,
             proven=self.proven,
+            least_cuts=self.least_cuts,
         )
 
 
@@ -100,7 +103,7 @@ def _claim(job: Job, material: str, held: Sequence[Stock], standing: Standing | 
     if standing is None:
         value, price = len(prices), sum(prices)
         return _Claim(material, Goal.FEWEST_SHEETS, value, value, price, price, True)
-    instance, solution, _ = standing
+    instance, solution = standing.instance, standing.solution
     new = (sheet.kind for sheet in solution.sheets if not instance.is_begun(sheet.kind))
     bought = [_row(job, standing, kind).price for kind in new]
     counted = counts_sheets(instance)
@@ -116,7 +119,14 @@ def _claim(job: Job, material: str, held: Sequence[Stock], standing: Standing | 
         sum(prices) + sum(bought),
         sum(prices) + least,
         not any(solution.left),
+        0 if held else _least_cuts(standing),  # nothing is known of cuts on kept sheets
     )
+
+
+def _least_cuts(standing: Standing) -> int:
+    """Return the bound on cuts with those that part the blocks of match groups."""
+    blocks = sum(item.demand * (item.cells - 1) for item in standing.instance.items)
+    return standing.cuts_bound + blocks if standing.cuts_bound else 0
 
 
 def _price(job: Job, standing: Standing) -> int:

@@ -84,6 +84,14 @@ def _prove(board: Board, stop: Stop, effort: Effort) -> None:
         prove_stock(board, stop, rest)
 
 
+def _bound_cuts(board: Board, stop: Stop, effort: Effort) -> None:
+    rest = _until_ready(SOLVER, board, stop, effort)
+    if rest is not None and board.is_proven():
+        from solver.proof.proving import bound_cuts  # noqa: PLC0415 - needs OR-Tools
+
+        bound_cuts(board, stop, rest)
+
+
 def _saw(board: Board, stop: Stop, effort: Effort) -> None:
     _prove_sawing(board, stop, effort)
     rest = _until_ready(KERNEL, board, stop, effort)
@@ -150,4 +158,5 @@ _STEPS: dict[Phase, Step] = {
     Phase.PROVE: _prove,
     Phase.SAWING: _saw,
     Phase.TRADE: _trade,
+    Phase.CUTS: _bound_cuts,
 }

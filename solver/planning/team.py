@@ -66,11 +66,11 @@ class Team:
         """Take every step for so many units of work, in one process and a fixed order."""
         effort = Effort(math.inf, self._limits.seed, work)
         step = self._recorder.watched(0, take_step)
-        phases = (Phase.START, Phase.SQUEEZE, Phase.PROVE, Phase.SQUEEZE, Phase.SAWING)
-        for phase in (*phases, Phase.TRADE) if self._limits.trade else phases:
+        first = (Phase.START, Phase.SQUEEZE, Phase.PROVE, Phase.SQUEEZE)
+        trade = (Phase.TRADE,) if self._limits.trade else ()
+        for phase in (*first, Phase.SAWING, *trade, Phase.CUTS):
             for board in self._boards:
-                late = phase in {Phase.SAWING, Phase.TRADE}
-                if not self._stop and (late or not board.is_proven()):
+                if not self._stop and (phase not in first or not board.is_proven()):
                     self._enter(board, phase)
                     step(phase, board, self._stop, effort)
 

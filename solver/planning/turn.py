@@ -8,6 +8,8 @@ from solver.board import Board
 from solver.effort import Effort
 from solver.phase import Phase
 from solver.planning.schedule import (
+    CUTS_LEAST_S,
+    CUTS_PART,
     TRADE_PART,
     Share,
     by_size,
@@ -49,6 +51,8 @@ class Turn:
         self._enter = enter
         self._seed = limits.seed + process * SEEDS_APART
         self._settled: set[int] = set()
+        self._bounds = process == min(1, processes - 1)
+        self._bounded: set[int] = set()
 
     def take(self, step: Step) -> None:
         """Work until the run ends."""
@@ -60,6 +64,9 @@ class Turn:
             for share in self._shares:
                 until = began + self._until(share, seconds)
                 self._towards_proof(step, share, self._stop.within(until - time.monotonic()))
+            if self._bounds:
+                cuts = Share(Phase.CUTS, CUTS_PART, CUTS_LEAST_S)
+                self._bound_cuts(step, end.within(self._until(cuts, seconds)))
             trading = [pair for pair in self._parts if self._trades(pair[0], number)]
             self._saw(step, end.within((1.0 - TRADE_PART) * end.remaining_s) if trading else end)
             self._trade(step, trading, end)
@@ -86,6 +93,20 @@ class Turn:
     def _is_open(self, board: Board, phase: Phase) -> bool:
         """Whether a phase may gain anything; a proof that came to its end is not taken up again."""
         return not board.is_proven() and not (phase is Phase.PROVE and id(board) in self._settled)
+
+    def _bound_cuts(self, step: Step, end: Stop) -> None:
+        """Bound the cuts of every board whose price is proven, until that came to its end once."""
+        todo = [pair for pair in self._parts if self._has_open_cuts(pair[0])]
+        for index, (board, part) in enumerate(todo):
+            mine = end.within(end.remaining_s * part / sum(other for _, other in todo[index:]))
+            if not mine:
+                self._enter(board, Phase.CUTS)
+                step(Phase.CUTS, board, mine, self._effort(mine))
+            if not mine:
+                self._bounded.add(id(board))
+
+    def _has_open_cuts(self, board: Board) -> bool:
+        return board.is_proven() and id(board) not in self._bounded
 
     def _saw(self, step: Step, end: Stop) -> None:
         """Share what time is left between the boards; processes begin at different ones."""

@@ -1,5 +1,7 @@
 """Prove that no cheaper stock will do: column generation, then what closes the last gap."""
 
+import time
+
 from solver.board import Board
 from solver.effort import Effort
 from solver.instance import Instance
@@ -7,6 +9,7 @@ from solver.measure import counts_sheets
 from solver.phase import Method
 from solver.proof import guillotine
 from solver.proof.columns import ColumnGeneration
+from solver.proof.cut_bound import CutBound
 from solver.proof.guillotine import Goal
 from solver.proof.pool import add_strips, choose
 from solver.proof.relaxation import Floats
@@ -18,6 +21,10 @@ COMPACT_COPIES = 12
 """Most parts that the compact model is tried on."""
 SAWING_COPIES = 8
 """Most parts for which it is asked for the least sawing, which is harder to prove."""
+BETWEEN_BOUNDS_S = 0.5
+"""Least time between two bounds on cuts that are told."""
+WORK_OF_STEP = 1_000
+"""Units of work for one step of the bound on cuts."""
 WORK_S = 1e-3
 """Deterministic seconds of the compact model for one unit of work."""
 SHOT_S = 1.0
@@ -50,6 +57,24 @@ def prove_stock(board: Board, stop: Stop, effort: Effort, prices: Floats | None 
         _solve_whole(board, stop, effort)
 
 
+def bound_cuts(board: Board, stop: Stop, effort: Effort) -> None:
+    """Raise the bound on the cuts of all plans of the price that is proven."""
+    effort.by(Method.WASTE)
+    steps = None if effort.work is None else -(-effort.work // WORK_OF_STEP)
+    program = CutBound(board.instance, board.solution)
+    told_at = time.monotonic()
+
+    def on_bound(bound: int) -> None:
+        """Tell of a bound only now and then: a plan is made of every one that is told."""
+        nonlocal told_at
+        if time.monotonic() - told_at > BETWEEN_BOUNDS_S:
+            told_at = time.monotonic()
+            board.raise_cuts_bound(bound)
+
+    board.raise_cuts_bound(program.run(stop, lambda: board.cost.cuts, on_bound, steps))
+    effort.did(program.work)
+
+
 def least_sawing(board: Board, stop: Stop, effort: Effort) -> None:
     """Solve a small job whole for the least sawing, at the price it has."""
     if copies(board.instance) > SAWING_COPIES or not board.is_proven():
@@ -68,6 +93,7 @@ def least_sawing(board: Board, stop: Stop, effort: Effort) -> None:
     if result.solution is not None:
         board.offer(result.solution)
     if result.is_proven:
+        bound_cuts(board, stop, effort)  # the run may end with the next line
         board.finish_sawing()
 
 

@@ -12,7 +12,7 @@ from layout_app.project import Project
 from layout_app.settling import every_copy
 from shared.lengths import INCH, MM
 from shared.parts import GrainRule, Part
-from shared.plan import Goal, Plan
+from shared.plan import Goal, Plan, Proof
 from shared.saw import verify
 from solver.run import run
 from solver.stop import Limits
@@ -289,6 +289,35 @@ def test_claims_are_dropped_with_the_job_they_were_about() -> None:
     hands.add_parts(doc, [part("foot", "Foot", (8, 4), 2)])
     assert doc.project.proof.bound == 0
     assert not doc.project.proof.proven
+
+
+def with_least_cuts(proof: Proof, cuts: int) -> Proof:
+    """Return a proof with a bound on the cuts of its only material."""
+    (material,) = proof.materials
+    return replace(proof, materials=(replace(material, least_cuts=cuts),))
+
+
+@pytest.mark.parametrize(("less", "known"), [(0, True), (-1, False)])
+def test_a_bound_on_cuts_stands_unless_the_plan_undercuts_it(less: int, known: bool) -> None:
+    """A layout with fewer cuts than the rule allows keeps none of that claim, and is sound."""
+    doc = document()
+    assert doc.plan is not None
+    assert doc.project.proof.proven
+    cuts = len(doc.plan.cuts) - less
+    doc.take_bounds(with_least_cuts(doc.project.proof, cuts))
+    assert doc.plan.proof.least_cuts == (cuts if known else 0)
+    assert verify(doc.plan) == ()
+
+
+def test_a_dearer_layout_by_hand_loses_the_bound_on_cuts() -> None:
+    """Fewest cuts were shown for the least price; at another price nothing is known."""
+    doc = document()
+    doc.take_bounds(with_least_cuts(doc.project.proof, 1))
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 0, 0)
+    assert doc.project.proof.materials[0].least_cuts == 0
+    assert doc.plan is not None
+    assert verify(doc.plan) == ()
 
 
 def test_hand_layout_is_held_against_the_bound() -> None:

@@ -16,12 +16,12 @@ from layout_app.live_planning import Standing
 from layout_app.main_window import MainWindow
 from layout_app.project import Project
 from layout_app.settling import every_copy
-from layout_app.status_words import proof_sentence
+from layout_app.status_words import proof_sentence, sawing_hint
 from layout_app.store.project_file import read_project, save_project
 from layout_app.theme import Theme
 from shared.holding import frozen
 from shared.lengths import INCH
-from shared.plan import Goal, Proof
+from shared.plan import Goal, MaterialProof, Proof
 from shared.saw import verify
 from solver.planning.standing import HELD
 from solver.stop import Limits
@@ -322,3 +322,34 @@ def test_proof_is_said_in_words(qapp: object, proof: Proof, said: str) -> None:
     doc = document()
     project = replace(doc.project, proof=proof)
     assert proof_sentence(project, doc.plan, Standing()) == said
+
+
+def fewest_cuts(goal: Goal, *least: int, proven: bool = True) -> Proof:
+    """Make a proof of materials that take at least so many cuts."""
+    materials = tuple(
+        MaterialProof(material=f"m{n}", goal=goal, value=1, bound=1, proven=proven, least_cuts=cuts)
+        for n, cuts in enumerate(least)
+    )
+    return Proof(goal=goal, value=1, bound=1, proven=proven, rule="rip first", materials=materials)
+
+
+@pytest.mark.parametrize(
+    ("proof", "said"),
+    [
+        (
+            fewest_cuts(Goal.FEWEST_SHEETS, 3, 4),
+            "no plan on 1 sheet needs fewer than 7 (rip first)",
+        ),
+        (fewest_cuts(Goal.LEAST_PRICE, 3), "no plan at this price needs fewer than 3 (rip first)"),
+        (fewest_cuts(Goal.FEWEST_SHEETS, 3, 0), ""),
+        (fewest_cuts(Goal.FEWEST_SHEETS, 3, proven=False), ""),
+        (Proof(), ""),
+    ],
+)
+def test_fewest_cuts_are_said_only_when_known(qapp: object, proof: Proof, said: str) -> None:
+    """The hint beside the cuts sums over materials, and says nothing unless each is known."""
+    plan = document().plan
+    assert plan is not None
+    hint = sawing_hint(replace(plan, proof=proof))
+    assert hint == (f"{len(plan.cuts)} cuts: {said}" if said else "")
+    assert sawing_hint(None) == ""

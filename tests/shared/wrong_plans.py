@@ -279,5 +279,8 @@ WRONG = [
     Wrong("bounds that do not add up", SHELVES, proof_of(0, bound=0, proven=False), "proof-bound"),
     Wrong("material's value wrong", SHELVES, proof_of(0, value=2, proven=False), "proof-value"),
     Wrong("material met but not proven", SHELVES, proof_of(0, proven=False), "proof-proven"),
+    Wrong("fewer cuts than claimed", SHELVES, proof_of(0, least_cuts=99), "proof-cuts"),
+    Wrong("less than no cuts", SHELVES, proof_of(0, least_cuts=-1), "proof-cuts"),
+    Wrong("fewest cuts of no proven value", MIXED, proof_of(1, least_cuts=1), "proof-cuts"),
     Wrong("material without proof", SHELVES, proof_of(0, material="oak"), "proof-materials"),
 ]

@@ -65,6 +65,13 @@ def test_a_full_sheet_as_the_handbook_cuts_it() -> None:
     assert plan.proof.proven
 
 
+def test_the_bound_on_cuts_of_the_handbook_sheet() -> None:
+    """No plan of L1 two levels deep takes fewer than the 16 cuts of workshop.md, 7."""
+    two_levels = replace(job(SHELVES[0], sheet()), rule=TWO_LEVELS)
+    plan, _ = planned(two_levels, replace(WORK, work=3_000))
+    assert plan.proof.least_cuts == len(plan.cuts) == 16
+
+
 def test_a_trimmed_sheet_as_the_handbook_cuts_it() -> None:
     """Two levels deep, L2 takes 12,120 mm of sawing, both trims included (workshop.md, 7)."""
     trimmed = sheet(length=2440 * MM, width=1220 * MM, trims=Trims(near=10 * MM, start=10 * MM))

@@ -3,6 +3,8 @@
 import json
 from pathlib import Path
 
+import pytest
+
 from solver.phase import Method
 from tests.benchmarks.__main__ import main
 
@@ -31,3 +33,18 @@ def test_rows_of_the_runner_hold_the_statistics_of_each_run(tmp_path: Path) -> N
         row["cuts"],
         row["setups"],
     )
+
+
+def test_rows_of_the_runner_hold_the_bound_on_cuts(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Five parts on one sheet: what no plan undercuts is in the row, the line and the totals."""
+    instances, rows = tmp_path / "in", tmp_path / "rows.json"
+    instances.mkdir()
+    (instances / "small.json").write_text(json.dumps(SMALL), "utf-8")
+    assert main([str(instances), "--time-limit", "2", "--workers", "1", "--json", str(rows)]) == 0
+    (row,) = json.loads(rows.read_text("utf-8"))
+    assert 5 <= row["least_cuts"] <= row["cuts"]
+    said = capsys.readouterr().out
+    assert f"{row['cuts']} cuts >= {row['least_cuts']}" in said
+    assert f"{row['cuts']} cuts (>= {row['least_cuts']} of {row['cuts']} where" in said

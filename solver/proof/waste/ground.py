@@ -1,0 +1,106 @@
+"""Kinds of sheet that are cut and trimmed alike, on the exact scale."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from solver.instance import Instance, Lying, SheetKind
+from solver.proof.shapes import Shape, shapes_of
+from solver.proof.waste.positions import Positions
+from solver.proof.waste.stacks import NEVER, PIECE, Lie
+
+MOST_ALONG, MOST_ACROSS = 30_000, 15_000
+"""Most positions worked with in each direction."""
+MOST_PIECES = 200
+"""Waste pieces that one item may be worth."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """What one sheet offers: room, ways to lie, and where a run may end without a cut.
+
+    Attributes
+    ----------
+    kinds, rows
+        Indices of the kinds, and of the stock rows that have such sheets.
+    lies
+        By rising length.
+    fills_length, fills_width
+        Whether a run can fill the room, and then needs no last cut.
+    strip_waste, sheet_waste
+        Value of the near trims of each strip, and of the sheet.
+    """
+
+    kinds: tuple[int, ...]
+    rows: tuple[int, ...]
+    levels: int
+    along: Positions
+    across: Positions
+    lies: tuple[Lie, ...]
+    fills_length: bool
+    fills_width: bool
+    strip_waste: int
+    sheet_waste: int
+
+    @property
+    def most_price(self) -> int:
+        """Price of an item up to which no strip is worth so much that tables overflow."""
+        shortest = min(lie.length for lie in self.lies)
+        narrowest = min(lie.width for lie in self.lies)
+        most = (self.along.capacity // shortest) * (self.across.capacity // narrowest)
+        return min(MOST_PIECES * PIECE, -NEVER // (4 * most))
+
+
+def grounds_of(instance: Instance) -> tuple[Ground, ...]:
+    """Return the grounds of all kinds that can be had and take any item.
+
+    Raises
+    ------
+    TooManyPositions
+        When there are more positions than can be worked with.
+    """
+    return tuple(
+        _ground(instance, shape, kinds)
+        for shape in shapes_of(instance)
+        for kinds in _alike(instance, shape)
+    )
+
+
+def _alike(instance: Instance, shape: Shape) -> list[tuple[int, ...]]:
+    """Group the kinds of a shape by their trims."""
+    groups: dict[SheetKind, list[int]] = {}
+    for index in shape.kinds:
+        kind = instance.kinds[index]
+        alike = replace(kind, row=0, transposed=False, orientations=shape.orientations)
+        groups.setdefault(alike, []).append(index)
+    return [tuple(kinds) for kinds in groups.values()]
+
+
+def _ground(instance: Instance, shape: Shape, kinds: tuple[int, ...]) -> Ground:
+    kind = instance.kinds[kinds[0]]
+    lyings = [
+        Lying(item, turned) for item, turns in enumerate(shape.orientations) for turned in turns
+    ]
+    lies = [Lie(each, *instance.size(*each), instance.items[each.item].demand) for each in lyings]
+    along = Positions(_copies((lie.length, lie.copies) for lie in lies), shape.length, MOST_ALONG)
+    across = Positions(_copies((lie.width, lie.copies) for lie in lies), shape.width, MOST_ACROSS)
+    return Ground(
+        kinds=kinds,
+        rows=tuple(sorted({instance.kinds[index].row for index in kinds})),
+        levels=instance.levels,
+        along=along,
+        across=across,
+        lies=tuple(sorted(lies, key=lambda lie: (lie.length, -lie.width, lie.lying))),
+        fills_length=kind.exact_length and along.reaches_end,
+        fills_width=kind.exact_width and across.reaches_end,
+        strip_waste=PIECE * kind.strip_trim,
+        sheet_waste=PIECE * kind.sheet_trim,
+    )
+
+
+def _copies(sizes: Iterable[tuple[int, int]]) -> Counter[int]:
+    """Return how many copies have which size, of (size, copies) pairs."""
+    copies: Counter[int] = Counter()
+    for size, count in sizes:
+        copies[size] += count
+    return copies

@@ -1,0 +1,157 @@
+"""The linear program of waste pieces step by step, and the bound that its prices prove."""
+
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+
+from solver.instance import Instance, Laid, Solution, Strip
+from solver.proof.normal_patterns import Ints
+from solver.proof.waste.ground import Ground, grounds_of
+from solver.proof.waste.master import Duals, WasteMaster
+from solver.proof.waste.pricing import Priced, price
+from solver.proof.waste.sheets import Sheets, WasteSheet
+from solver.proof.waste.stacks import NEVER, PIECE
+from solver.proof.waste.stock import budget_of
+from solver.proof.waste.strips import WasteStrip
+from solver.stop import Stop
+
+INWARDS = 0.5
+"""How far from the program's prices towards the best proven ones prices are sought."""
+SHEETS_AT_ONCE = 12
+"""Most sheets of known strips added before prices are sought."""
+
+Floats = NDArray[np.float64]
+
+
+class Program:
+    """Grows the linear program; ``cuts`` is a true bound after every step."""
+
+    def __init__(self, instance: Instance, solution: Solution) -> None:
+        """Begin with the strips and sheets of a solution.
+
+        Raises
+        ------
+        TooManyPositions, TooManySums
+            When the tables would be too large; the latter by `step`.
+        """
+        self._instance, self._budget = instance, budget_of(instance, solution)
+        self._grounds = grounds_of(instance)
+        self._demands = np.array([item.demand for item in instance.items])
+        self._parts = int(self._demands.sum())
+        self._master = WasteMaster(self._demands.tolist(), self._budget, len(self._grounds))
+        self._inner: Floats = np.zeros(len(self._demands))
+        self._bound: int | None = None
+        self.value = 0.0
+        for sheet in solution.sheets:
+            self._add_known(sheet)
+
+    @property
+    def cuts(self) -> int:
+        """What is proven."""
+        return 0 if self._bound is None else max(0, self._parts - (-self._bound // PIECE))
+
+    @property
+    def columns(self) -> int:
+        """Strips and sheets in the program."""
+        return self._master.columns
+
+    @property
+    def most(self) -> int:
+        """What the program can prove at most."""
+        return self._parts + ceil(self.value - 1e-6)
+
+    def _add_known(self, sheet: Laid) -> None:
+        """Add a sheet of a plan, with strips no wider and blocks no longer than need be."""
+        for number, ground in enumerate(self._grounds):
+            if sheet.kind in ground.kinds:
+                strips = [known_strip(self._instance, ground, strip) for strip in sheet.strips]
+                for strip in strips:
+                    self._master.add_strip(number, strip)
+                row = self._instance.kinds[sheet.kind].row
+                self._master.add_sheet(number, row, known_sheet(ground, [s.height for s in strips]))
+
+    def step(self, stop: Stop) -> bool:
+        """Add columns or raise the bound; return whether there was anything to do."""
+        return any(self._advance(inwards, stop) for inwards in (INWARDS, 0.0))
+
+    def _advance(self, inwards: float, stop: Stop) -> bool:
+        duals = self._outer(stop)
+        if duals is None:
+            return False
+        self.value = duals.value
+        items = inwards * self._inner + (1 - inwards) * np.array(duals.items)
+        priced = [
+            price(ground, self._whole(items), self._master.heights(number), stop)
+            for number, ground in enumerate(self._grounds)
+        ]
+        new = sum([self._add(number, each) for number, each in enumerate(priced)])
+        return self._raise(items, priced) or new > 0
+
+    def _outer(self, stop: Stop) -> Duals | None:
+        """Solve, and add the dearest sheets of known strips until none is dearer than it costs."""
+        duals = self._master.solve()
+        for _ in range(SHEETS_AT_ONCE):
+            if duals is None or not self._add_dear_sheets(duals, stop):
+                break
+            duals = self._master.solve()
+        return duals
+
+    def _add_dear_sheets(self, duals: Duals, stop: Stop) -> bool:
+        added = False
+        for number, ground in enumerate(self._grounds):
+            values = np.full(len(ground.across), NEVER, dtype=np.int64)
+            for height, value in duals.heights[number].items():
+                values[height] = max(NEVER // 4, int(value * PIECE))
+            if (values > NEVER).any():
+                floor = int((min(duals.sheets[row] for row in ground.rows) - 1) * PIECE)
+                sheet = Sheets(ground, values, stop, floor).best()
+                for row in ground.rows:
+                    if sheet.value / PIECE + 1 > duals.sheets[row] + 1e-6:
+                        added |= self._master.add_sheet(number, row, sheet)
+        return added
+
+    def _whole(self, items: Floats) -> Ints:
+        """Return prices in whole numbers that suit all grounds."""
+        most = min(ground.most_price for ground in self._grounds)
+        return np.clip(np.rint(items * PIECE), -most, most).astype(np.int64)
+
+    def _add(self, number: int, priced: Priced) -> int:
+        rows = self._grounds[number].rows
+        new = [self._master.add_strip(number, strip) for strip in priced.strips]
+        new += [self._master.add_sheet(number, row, priced.sheet) for row in rows]
+        return sum(new)
+
+    def _raise(self, items: Floats, priced: list[Priced]) -> bool:
+        """Keep what the prices prove if it is more than before."""
+        dearest = [NEVER] * len(self._instance.rows)
+        for ground, each in zip(self._grounds, priced, strict=True):
+            for row in ground.rows:
+                dearest[row] = max(dearest[row], each.sheet.value + PIECE)
+        worth = int((self._whole(items) * self._demands).sum())
+        bound = worth - self._budget.dearest(dearest)
+        if self._bound is not None and bound <= self._bound:
+            return False
+        self._bound, self._inner = bound, items
+        return True
+
+
+def known_strip(instance: Instance, ground: Ground, strip: Strip) -> WasteStrip:
+    """Return a strip as a column, no wider and with blocks no longer than need be."""
+    width = max(sum(instance.size(*lying)[1] for lying in block.stack) for block in strip.blocks)
+    lengths = [max(instance.size(*lying)[0] for lying in block.stack) for block in strip.blocks]
+    waste = ground.strip_waste // PIECE
+    waste += not (ground.fills_length and sum(lengths) == ground.along.capacity)
+    for block, length in zip(strip.blocks, lengths, strict=True):
+        sizes = [instance.size(*lying) for lying in block.stack]
+        waste += sum(y for _, y in sizes) != width
+        waste += sum(x != length for x, _ in sizes)
+    lying = tuple(sorted(lying for block in strip.blocks for lying in block.stack))
+    return WasteStrip(int(ground.across.index(np.array([width]))[0]), lying, waste)
+
+
+def known_sheet(ground: Ground, heights: list[int]) -> WasteSheet:
+    """Return a sheet of strips as a column; its value is left open."""
+    filled = sum(int(ground.across.points[height]) for height in heights)
+    exact = ground.fills_width and filled == ground.across.capacity
+    return WasteSheet(tuple(heights), ground.sheet_waste // PIECE + (not exact), 0)

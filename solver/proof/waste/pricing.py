@@ -44,7 +44,7 @@ def price(ground: Ground, prices: Ints, first: Iterable[int], stop: Stop) -> Pri
         When told to stop before all is known.
     """
     strips = Strips(ground, prices)
-    most = strips.at_most()
+    most = strips.at_most(stop)
     known = np.full(len(most), NEVER, dtype=np.int64)
     rest = np.ones(len(most), dtype=bool)
     rest[0] = False

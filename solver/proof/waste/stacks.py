@@ -10,6 +10,7 @@ from itertools import groupby
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from solver.instance import Lying
 from solver.proof.bounds import doublings
@@ -32,11 +33,11 @@ class Lie(NamedTuple):
 
 
 class Taken(NamedTuple):
-    """One pass over a table of stacks: so many copies of a lie offered, and what came of it."""
+    """One pass over a table of stacks: so many copies of a lie offered, and who took them."""
 
     lie: int
     times: int
-    after: Ints
+    took: NDArray[np.bool_]
 
 
 class Stacks:
@@ -56,6 +57,7 @@ class Stacks:
         self._lies, self._across, self._prices = lies, across, prices
         self._group = _groups(lies)
         self._passes: dict[int, list[Taken]] = {}
+        self._filled: dict[int, Ints] = {}
         self._whole: dict[int, Ints] = {}
         if levels > 2:
             self._take_all()
@@ -64,26 +66,28 @@ class Stacks:
 
     def _take_all(self) -> None:
         """Fill tables for every length: what is shorter is trimmed, what is as long is not."""
-        before = np.full(len(self._across) + 1, NEVER, dtype=np.int64)
-        before[0] = 0
-        shorter: list[Taken] = []
-        for _, group in groupby(range(len(self._lies)), key=self._group.__getitem__):
+        shorter = np.full(len(self._across) + 1, NEVER, dtype=np.int64)
+        shorter[0] = 0
+        passes: list[Taken] = []
+        for first, group in groupby(range(len(self._lies)), key=self._group.__getitem__):
             mine = list(group)
-            known = shorter[-1].after if shorter else before
-            passes = [*shorter, *self._take(mine, known, trim=0)]
-            self._passes[mine[0]] = passes
-            self._whole[mine[0]] = self._with_rest(passes[-1].after)
-            shorter += self._take(mine, known, trim=PIECE)
+            filled = shorter.copy()
+            self._passes[first] = [*passes, *self._take(mine, filled, trim=0)]
+            self._filled[first], self._whole[first] = filled, self._with_rest(filled)
+            passes += self._take(mine, shorter, trim=PIECE)
 
     def _take(self, lies: Sequence[int], table: Ints, trim: int) -> Iterator[Taken]:
+        """Offer lies to a table, and say who took them."""
         for number in lies:
             lie = self._lies[number]
             for times in doublings(min(lie.copies, self._across.capacity // lie.width)):
-                table = table.copy()
                 back = self._across.back(times * lie.width)
                 inside = table[len(self._across) - len(back) : -1]
-                np.maximum(inside, table[back] + times * (self._prices[number] - trim), out=inside)
-                yield Taken(number, times, table)
+                offered = table[back] + times * (self._prices[number] - trim)
+                took = np.zeros(len(table), dtype=np.bool_)
+                took[len(self._across) - len(back) : -1] = offered > inside
+                np.maximum(inside, offered, out=inside)
+                yield Taken(number, times, took)
 
     def _with_rest(self, filled: Ints) -> Ints:
         """Return the best stack within each height: one that fills it, or one less a piece."""
@@ -98,7 +102,7 @@ class Stacks:
         on seeds bounds the value too.
         """
         lie, group = self._lies[seed], self._group[seed]
-        filled = self._passes[group][-1].after
+        filled = self._filled[group]
         room = self._across.points - lie.width
         within = self._across.not_beyond(room)
         value = np.maximum(filled[self._across.index(room)], _so_far(filled)[within] - PIECE)
@@ -123,7 +127,7 @@ class Stacks:
 
     def _end(self, group: int, room: int) -> int:
         """Return the index where the best stack within a room ends."""
-        filled = self._passes[group][-1].after
+        filled = self._filled[group]
         exact = int(self._across.index(np.array([room]))[0])
         within = int(self._across.not_beyond(np.array([room]))[0])
         shorter = int(np.argmax(filled[: within + 1]))
@@ -131,17 +135,11 @@ class Stacks:
 
     def _trace(self, group: int, end: int) -> list[int]:
         lies: list[int] = []
-        passes = self._passes[group]
-        goal = passes[-1].after[end]
-        for place in range(len(passes) - 1, -1, -1):
-            lie, times, _ = passes[place]
-            before = passes[place - 1].after[end] if place else (0 if end == 0 else NEVER)
-            if before < goal:
+        for lie, times, took in reversed(self._passes[group]):
+            if took[end]:
                 lies += [lie] * times
                 size = times * self._lies[lie].width
                 end = int(self._across.index(self._across.points[[end]] - size)[0])
-                before = passes[place - 1].after[end] if place else 0
-            goal = before
         return lies
 
 

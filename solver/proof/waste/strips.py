@@ -65,12 +65,26 @@ class Strips:
         self._prices = [int(prices[lie.lying.item]) for lie in ground.lies]
         self._stacks = Stacks(ground.lies, ground.across, self._prices, ground.levels)
 
-    def at_most(self) -> Ints:
+    def at_most(self, stop: Stop) -> Ints:
         """Return for every height a value that no strip of it exceeds.
 
         As if its blocks, densest first, could be cut off where the length ends.
+
+        Raises
+        ------
+        Stopped
+            When told to stop before all are known.
         """
-        seeded = np.maximum(self._stacks.seeded, 0)
+        chunk = max(1, CHUNK_CELLS // len(self._ground.lies))
+        parts = []
+        for start in range(0, len(self._ground.across), chunk):
+            if stop:
+                raise Stopped
+            parts.append(self._at_most(self._stacks.seeded[:, start : start + chunk]))
+        return np.concatenate(parts)
+
+    def _at_most(self, seeded: Ints) -> Ints:
+        seeded = np.maximum(seeded, 0)
         lengths = np.array([lie.length for lie in self._ground.lies])
         wholes = np.array([lie.length * lie.copies for lie in self._ground.lies])
         density = seeded / lengths[:, None]

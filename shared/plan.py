@@ -39,7 +39,7 @@ class Keep(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanPart:
-    """A part as the saw sees it: cut size, number, material and grain rule."""
+    """A part as the saw sees it: cut size, number, material, grain rule and match group."""
 
     id: str
     name: str
@@ -48,6 +48,7 @@ class PlanPart:
     copies: int
     material: str
     grain_rule: GrainRule
+    group: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

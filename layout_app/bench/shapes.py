@@ -32,6 +32,8 @@ class Shapes:
         self.fills = [(rect, brush) for box, rect in self.boxes if (brush := _fill(box, theme))]
         self.fine_grain = _grain_path(line for line in drawing.grain if not line.heavy)
         self.heavy_grain = _grain_path(line for line in drawing.grain if line.heavy)
+        self.ties = QPainterPath()
+        _add_strokes(self.ties, ((tie.start, tie.end) for tie in drawing.ties))
         self.by_key = {box.key: rect for box, rect in self.boxes}
         self.kerf_mm = min((min(r.width(), r.height()) for r in self.of(Role.KERF)), default=0.0)
         self._hatching: dict[Role, QPainterPath] = {}

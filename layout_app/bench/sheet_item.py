@@ -61,6 +61,7 @@ class SheetItem(QGraphicsItem):
         self._paint_wood(painter, scale, option.exposedRect)
         self._paint_kerfs(painter, scale, option.exposedRect)
         self._paint_outlines(painter, scale)
+        self._paint_ties(painter, scale)
         corner = painter.worldTransform().map(QPointF(0.0, 0.0))
         painter.save()
         painter.setWorldTransform(QTransform.fromTranslate(round(corner.x()), round(corner.y())))
@@ -124,6 +125,11 @@ class SheetItem(QGraphicsItem):
         self._paint_cut(painter, scale)
         painter.setPen(ink.pen(theme.graphite, 2.0))
         painter.drawRect(shapes.by_key[f"sheet:{self.drawing.sheet}"])
+
+    def _paint_ties(self, painter: QPainter, scale: float) -> None:
+        """Paint the marks over the kerfs of match groups, unless they would be dots."""
+        if scale >= SMALL:
+            painter.strokePath(self._shapes.ties, ink.pen(self._theme.graphite, 1.5))
 
     def _paint_cut(self, painter: QPainter, scale: float) -> None:
         """Paint the selected cut: what is sawn off, and the line of the rail over the piece."""

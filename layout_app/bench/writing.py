@@ -18,6 +18,7 @@ from shared.drawing import (
     RunningMark,
     SheetDrawing,
     Space,
+    Tie,
     Weight,
     fit,
     place_tags,
@@ -110,6 +111,7 @@ def _labels(
     drawing: SheetDrawing, scale: float, tags: list[WrittenTag], signs: list[HeldSign]
 ) -> list[WrittenLabel]:
     taken = [*_circles(tags), *(space for sign in signs for space in sign.obstacles)]
+    taken += [_around(tie, scale) for tie in drawing.ties]
     above = _covering(drawing, scale)
     found = (
         (label, fit_label(label, scale, taken + above.get(label.key, [])))
@@ -140,6 +142,11 @@ def _covering(drawing: SheetDrawing, scale: float) -> dict[str, list[Space]]:
             if below.rect.overlaps(above.rect):
                 found.setdefault(below.key, []).append(_space(above.rect, scale))
     return found
+
+
+def _around(tie: Tie, scale: float) -> Space:
+    (x, y), (right, bottom) = tie.start, tie.end
+    return _space(Rect(x=x, y=y, length=right - x, width=bottom - y), scale, inset=-1.5)
 
 
 def _space(rect: Rect, scale: float, inset: float = 0.0) -> Space:

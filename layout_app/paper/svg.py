@@ -12,7 +12,16 @@ from layout_app.paper import elements as svg
 from layout_app.paper.lettering import letter
 from layout_app.paper.millimetres import mm, rounded, to_mm
 from layout_app.theme import Theme
-from shared.drawing import Box, Role, SheetDrawing, Space, draw_sheet, hatch, place_every_tag
+from shared.drawing import (
+    Box,
+    Role,
+    SheetDrawing,
+    Space,
+    Tie,
+    draw_sheet,
+    hatch,
+    place_every_tag,
+)
 from shared.drawing.lettering import LEADING
 from shared.drawing.tags import PlacedTag
 from shared.job import Job
@@ -57,7 +66,8 @@ class _Page:
         self._style = style
         self._size = to_mm(drawing.rect.length) / TEXT_SHARE
         self._tags = place_every_tag(drawing.tags, int(TAG * self._size * MM))
-        self._lettering = letter(drawing.labels, self._size, [self._space(t) for t in self._tags])
+        marks = [*map(self._space, self._tags), *map(_around, drawing.ties)]
+        self._lettering = letter(drawing.labels, self._size, marks)
 
     def build(self) -> Element:
         """Return the whole document."""
@@ -71,6 +81,7 @@ class _Page:
         self._grain(sheet)
         self._hatching(sheet)
         self._kerfs(sheet)
+        self._ties(sheet)
         self._words(sheet)
         self._running(sheet)
         self._face_mark(sheet)
@@ -132,8 +143,8 @@ class _Page:
     def _box(self, parent: Element, box: Box, fill: str, line: float) -> None:
         stroke = {"stroke": _PAPER.graphite, "stroke-width": rounded(line * self._size)}
         element = svg.rectangle(parent, box.rect, id=svg.xml_id(box.key), fill=fill, **stroke)
-        lines = [label.lines for label in self._drawing.labels if label.key == box.key]
-        svg.titled(element, ", ".join(lines[0]) if lines else box.role.value)
+        told = [label.told for label in self._drawing.labels if label.key == box.key]
+        svg.titled(element, told[0] if told else box.role.value)
 
     def _grain(self, parent: Element) -> None:
         lines = svg.group(parent, "grain")
@@ -155,6 +166,12 @@ class _Page:
         for box in self._of(Role.KERF):
             element = svg.rectangle(kerfs, box.rect, id=svg.xml_id(box.key))
             svg.titled(element, f"kerf of cut {box.key.rpartition(':')[2]}")
+
+    def _ties(self, parent: Element) -> None:
+        lines = [(tie.start, tie.end) for tie in self._drawing.ties]
+        marks = svg.group(parent, "match-groups") if lines else parent
+        width = rounded(0.07 * self._size)
+        svg.strokes(marks, lines, stroke=_PAPER.graphite, stroke_width=width)
 
     def _words(self, parent: Element) -> None:
         sizes = svg.group(parent, "sizes", fill=_PAPER.graphite)
@@ -247,6 +264,11 @@ class _Page:
             self._size,
             **more,
         )
+
+
+def _around(tie: Tie) -> Space:
+    (x, y), (right, bottom) = tie.start, tie.end
+    return Space(x=to_mm(x), y=to_mm(y), length=to_mm(right - x), width=to_mm(bottom - y))
 
 
 def _no_closer(places: Sequence[float], least: float) -> list[float]:

@@ -16,6 +16,7 @@ from shared.drawing.records import (
     Role,
     RunningMark,
     SheetDrawing,
+    Tie,
     Weight,
 )
 from shared.drawing.sheet import draw_finished
@@ -35,6 +36,7 @@ __all__ = [
     "RunningMark",
     "SheetDrawing",
     "Space",
+    "Tie",
     "Weight",
     "draw_loose",
     "draw_sheet",

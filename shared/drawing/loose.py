@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.records import Box, Label, Role, SheetDrawing, part_key
 from shared.drawing.sheet import part_box
-from shared.drawing.words import sheet_title
+from shared.drawing.words import group_note, sheet_title
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -81,4 +81,5 @@ def _labels(job: Job, sheet: LayoutSheet) -> Iterator[Label]:
         key = part_key(placed.part, placed.copy)
         # What is said of the sheet names copies, so they are numbered here.
         name = f"{part.name} {placed.copy}" if part.copies > 1 else part.name
-        yield Label(key=key, rect=placed.rect, lines=(name, size))
+        note = group_note(part.group)
+        yield Label(key=key, rect=placed.rect, lines=(name, size), note=note)

@@ -132,12 +132,30 @@ class Weight(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Label:
-    """Text that belongs inside a rectangle: a name, then sizes."""
+    """Text that belongs inside a rectangle: a name, then sizes.
+
+    ``note`` is told where the rectangle is pointed at, but not written in it.
+    """
 
     key: str
     rect: Rect
     lines: tuple[str, ...]
     weight: Weight = Weight.PART
+    note: str = ""
+
+    @property
+    def told(self) -> str:
+        """All there is to say of the rectangle, on one line."""
+        return ", ".join((*self.lines, self.note) if self.note else self.lines)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tie:
+    """A short line over a kerf: the parts on both sides are of one match group."""
+
+    group: str
+    start: Point
+    end: Point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,6 +174,8 @@ class SheetDrawing:
         Where the V of the face edge points at the reference edge (y = 0).
     problem
         Why the sheet cannot be cut, or ``""``.
+    ties
+        Over the kerfs within match groups; words keep clear of them.
     """
 
     sheet: str
@@ -169,6 +189,7 @@ class SheetDrawing:
     labels: tuple[Label, ...]
     face_mark: Point
     problem: str = ""
+    ties: tuple[Tie, ...] = ()
 
 
 def part_key(part: str, copy: int) -> str:

@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.marks import axis_at, cut_tags, face_mark, running_marks
 from shared.drawing.records import Box, Label, Role, SheetDrawing, Weight, cut_key, part_key
-from shared.drawing.words import piece_label, sheet_title
+from shared.drawing.ties import ties_between
+from shared.drawing.words import group_note, piece_label, sheet_title
 from shared.geometry import Rect
 from shared.lengths import Length, LengthStyle, format_pair
 from shared.plan import Cut, CutKind, Offcut, Placement, Plan, PlanPart, PlanSheet
@@ -40,6 +41,7 @@ def draw_finished(plan: Plan, sheet_id: str, style: LengthStyle) -> SheetDrawing
         marks=running_marks(sheet, cuts, style),
         labels=tuple(_labels(plan, sheet_id, style)),
         face_mark=face_mark(sheet),
+        ties=ties_between(placed_on(plan, sheet_id), plan.parts, _kerf(cuts)),
     )
 
 
@@ -105,6 +107,7 @@ def part_label(placement: Placement, part: PlanPart, style: LengthStyle) -> Labe
         key=part_key(placement.part, placement.copy),
         rect=placement.rect,
         lines=(part.name, format_pair(part.length, part.width, style)),
+        note=group_note(part.group),
     )
 
 
@@ -131,8 +134,12 @@ def _labels(plan: Plan, sheet_id: str, style: LengthStyle) -> Iterator[Label]:
             yield keeper_label(fall, style)
 
 
+def _kerf(cuts: tuple[Cut, ...]) -> Length:
+    return max((cut.kerf for cut in cuts), default=0)
+
+
 def _strips(plan: Plan, sheet: PlanSheet) -> Iterator[Rect]:
-    kerf = max((cut.kerf for cut in plan.cuts if cut.sheet == sheet.id), default=0)
+    kerf = _kerf(cuts_of(plan, sheet.id))
     if sheet.tree is not None:
         yield from (rect for _, rect in piece_rects(sheet.tree, sheet.rect, kerf))
 

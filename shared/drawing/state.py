@@ -38,6 +38,7 @@ def draw_state(plan: Plan, sheet_id: str, style: LengthStyle, upto: int) -> Shee
         grain=grain_lines(boxes, figure(sheet.id, sheet.rect, sheet.grain)),
         tags=cut_tags(sheet, cuts, upto),
         labels=seen,
+        ties=(),
     )
 
 

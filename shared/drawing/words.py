@@ -29,6 +29,11 @@ def rect_size(rect: Rect, style: LengthStyle) -> str:
     return format_pair(rect.length, rect.width, style)
 
 
+def group_note(group: str) -> str:
+    """Say to which match group a part belongs; ``""`` for none."""
+    return f"match group {group}" if group else ""
+
+
 def piece_label(
     key: str, rect: Rect, words: str, style: LengthStyle, weight: Weight = Weight.PIECE
 ) -> Label:

@@ -97,6 +97,7 @@ def plan_part(part: Part) -> PlanPart:
         copies=part.copies,
         material=part.material,
         grain_rule=part.grain_rule,
+        group=part.group,
     )
 
 

@@ -94,7 +94,7 @@ def test_keys_of_a_plan_file() -> None:
     ]
     assert (raw["format"], raw["version"], raw["tick_nm"]) == ("ripfirst-plan", 1, 25)
     assert set(raw["parts"][0]) == {
-        *("id", "name", "length", "width", "copies", "material", "grain_rule"),
+        *("id", "name", "length", "width", "copies", "material", "grain_rule", "group"),
     }
     assert set(raw["placements"][0]) == {
         *("part", "copy", "sheet", "x", "y", "length", "width", "turned"),

@@ -61,7 +61,7 @@ class Resizing(Interaction):
         self._show(rect, point)
 
     def finish(self) -> None:
-        """Give the part its new finished size: what is sawn, and the bands on it."""
+        """Give the part its new finished size: bands and allowance stay as they are."""
         length, width = finished(self._part, self._cut_size())
         one = self._placement
         hands.resize_part(self.hand.document, one.part, length, width, copy=one.copy)
@@ -95,8 +95,7 @@ class Resizing(Interaction):
 
 def finished(part: Part, cut: tuple[Length, Length]) -> tuple[Length, Length]:
     """Return the finished size of a part that is sawn to a size."""
-    bands = part.bands
-    return cut[0] + bands.left + bands.right, cut[1] + bands.top + bands.bottom
+    return part.length + cut[0] - part.cut_length, part.width + cut[1] - part.cut_width
 
 
 def _sized(rect: Rect, length: Length, width: Length) -> Rect:

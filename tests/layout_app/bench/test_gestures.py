@@ -3,7 +3,8 @@
 import pytest
 from PySide6.QtCore import QPoint, Qt
 
-from shared.parts import GrainRule
+from layout_app.bench.resizing import finished
+from shared.parts import Bands, GrainRule, Part
 from tests.layout_app.bench.two_sheets import inches
 
 ALT, SHIFT = Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ShiftModifier
@@ -44,6 +45,21 @@ def test_a_band_is_added_to_the_size_that_is_sawn(maker):
     # It lies at 30 1/8, 12 1/8 beside a shelf that ends at 22 1/8: in line with that.
     maker.drag(("1", 35, 12.125 + 3.875), ("1", 35, 21.9))
     assert part(maker, "rail").width == inches("81/8")
+
+
+def test_the_allowance_of_a_fit_part_is_no_part_of_its_size():
+    """A blank of 20 1/8 (20 less 1/8 of band, 1/4 to fit), made 1 longer, is for a part of 21."""
+    front = Part(
+        id="f",
+        name="Front",
+        length=inches(20),
+        width=inches(6),
+        material="ply",
+        bands=Bands(left=inches("1/8")),
+        fit_allowance=inches("1/4"),
+    )
+    assert front.cut_length == inches("161/8")
+    assert finished(front, (inches("169/8"), front.cut_width)) == (inches(21), inches(6))
 
 
 def test_escape_cancels_resizing(maker):

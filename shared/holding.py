@@ -162,7 +162,7 @@ class _Court:
             return "the take-off has no such part"
         lies = [one for one in sheet.placements if _is_named(one, hold)]
         if not lies or not _is_where_held(hold, lies[0]):
-            return "it does not lie where it was held"
+            return "it no longer fits where it was held"
         return _of_placement(part, lies[0], row)
 
     def _of_sheet(self, hold: Hold, sheet: LayoutSheet) -> str:

@@ -10,6 +10,7 @@ from layout_app import hands, laying
 from layout_app.adoption import adopted
 from layout_app.document import Consequence, Document
 from layout_app.held import asked
+from layout_app.panels.issues import SUSPENDED, all_issues
 from layout_app.project import Project
 from layout_app.settling import opened
 from shared.layout import Hold, LayoutSheet, Scope
@@ -169,7 +170,9 @@ def test_a_held_part_that_outgrows_its_strip_suspends_its_hold_until_it_fits_aga
     assert laying.find(doc.layout, SHELF_1) is None
     ((hold, sentence),) = doc.held.suspended
     assert hold == doc.layout.holds[0]
-    assert sentence.startswith("Shelf 1 on sheet 1 is not held now")
+    assert sentence == "Shelf 1 on sheet 1 is not held now: it no longer fits where it was held."
+    issue = next(issue for issue in all_issues(doc) if issue.code == SUSPENDED)
+    assert (issue.sentence, issue.subject) == (sentence, "shelf")
     hands.edit_part(doc, shelf)
     assert doc.held.suspended == ()
     assert laying.find(doc.layout, SHELF_1) == held
@@ -387,3 +390,14 @@ def test_parts_held_elsewhere_on_the_sheet_stay_when_one_is_put_back() -> None:
     hands.edit_part(doc, shelf)
     assert [laying.find(doc.layout, key) for key in (SIDE_1, SIDE_2, SHELF_1)] == before
     assert len(doc.held.in_force) == 2
+
+
+def test_suspended_holds_can_be_forgotten_all_at_once() -> None:
+    """Those in force stay."""
+    doc = document()
+    hands.hold(doc, Scope.PART, [SHELF_1])
+    hands.hold(doc, Scope.PART, [SIDE_1])
+    hands.edit_part(doc, replace(doc.job.part("shelf"), width=11 * INCH))
+    assert hands.release_holds(doc, [hold for hold, _ in doc.held.suspended])
+    assert [(hold.part, hold.copy) for hold in doc.layout.holds] == [SIDE_1]
+    assert not any(issue.code == SUSPENDED for issue in all_issues(doc))

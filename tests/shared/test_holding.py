@@ -211,9 +211,9 @@ def test_a_changed_layout_suspends_a_hold_with_its_reason() -> None:
         sheets=(replace(SHEET, placements=SHEET.placements[:4]),),
         waiting=(Waiting(part="B", copy=1),),
     )
-    assert "does not lie where it was held" in why(JOB, gone, one)
+    assert "no longer fits where it was held" in why(JOB, gone, one)
     moved = replace(one, lies=replace(SHEET.placements[4], x=0))
-    assert "does not lie where it was held" in why(JOB, LAYOUT, moved)
+    assert "no longer fits where it was held" in why(JOB, LAYOUT, moved)
 
 
 def test_a_held_sheet_is_known_by_what_lies_on_it() -> None:

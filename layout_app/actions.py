@@ -1,51 +1,9 @@
 """All actions in one table: what they are called, their keys, when they can be used."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-from layout_app import deeds
-
-if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
-
-WINDOW, BENCH, TABLES = "window", "bench", "tables"
-"""Where an action's key works: everywhere, on the bench, in the tables."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ActionRow:
-    """One action.
-
-    Attributes
-    ----------
-    id, text, tip
-        Stable name; words in the menu; one sentence for the status line.
-    shortcut, no_key
-        Its key, or why it has none.
-    where
-        Where the key works.
-    enabled
-        Whether it can be used now.
-    does
-        What it does.
-    menu
-        Menu it stands in; submenus after a slash.
-    ends_group
-        Whether a line is drawn below it.
-    """
-
-    id: str
-    text: str
-    tip: str
-    shortcut: str = ""
-    no_key: str = ""
-    where: str = WINDOW
-    enabled: Callable[["MainWindow"], bool] = deeds.always
-    does: Callable[["MainWindow"], None]
-    menu: str
-    ends_group: bool = False
-
+from layout_app import deeds, looking
+from layout_app.action_row import BENCH, ActionRow
 
 ACTIONS: Final = (
     ActionRow(
@@ -159,6 +117,15 @@ ACTIONS: Final = (
         shortcut="Shift+F5",
         enabled=deeds.is_planning,
         does=deeds.stop,
+        menu="&Bench",
+    ),
+    ActionRow(
+        id="bench.advice",
+        text="What would sa&ve a sheet?",
+        tip="Name what forces the last sheet, and small changes that save one",
+        shortcut="F6",
+        enabled=deeds.has_cuts,
+        does=looking.open_drawer,
         menu="&Bench",
         ends_group=True,
     ),

@@ -13,7 +13,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import NoReturn
 
-from layout_app import planning
+from layout_app import advising, planning
 from layout_app.choice_words import choices_table
 from layout_app.demo_projects import copy_to
 from layout_app.display import can_show_window
@@ -24,7 +24,9 @@ from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project, save_project
 from layout_app.wording import counted, proof_sentence, summary, unplaced_sentences
 from shared.issues import Severity
+from shared.job import Job
 from shared.layout import Layout
+from shared.lengths import AmbiguousLength, Length, LengthError, parse_length
 from shared.plan import Plan
 from shared.saw import verify
 from solver.outcome import Choice
@@ -33,6 +35,8 @@ from solver.stop import Limits
 ALL_PLANNED, SOME_UNPLACED, UNUSABLE = 0, 1, 2
 
 TIME_S = 10.0
+ADVICE_S = 20.0
+"""How long it is looked for what would save a sheet, once there is a plan."""
 PATIENCE_S = 9.0
 """A run ends early when nothing has got better for so long, a third of it once proven."""
 MOST_PROCESSES = 64
@@ -150,6 +154,32 @@ def _check(arguments: argparse.Namespace) -> int:
     return SOME_UNPLACED if plan.unplaced else ALL_PLANNED
 
 
+def _advise(arguments: argparse.Namespace) -> int:
+    """Say what would save a sheet of a project."""
+    path = Path(arguments.project)
+    job = read_project(path).job
+    planning.check_usable(path, job)
+    up_to = _shorten_up_to(job, arguments.shorten_up_to)
+    planned = advising.proven_plan(job, replace(_limits(arguments), time_s=TIME_S))
+    limits = Limits(time_s=arguments.time_limit, seed=arguments.seed)
+    heard = advising.advise(job, planned, limits, up_to)
+    print(advising.advice_in_words(job, planned, heard))
+    return SOME_UNPLACED if planned.unplaced else ALL_PLANNED
+
+
+def _shorten_up_to(job: Job, text: str | None) -> Length | None:
+    """Read how much shorter a part may get, in the unit of the job."""
+    if text is None:
+        return None
+    try:
+        length = parse_length(text, job.style.unit)
+    except (LengthError, AmbiguousLength) as error:
+        raise _UsageError(f"ripfirst advise: {error}") from error
+    if length <= 0:
+        raise _UsageError("ripfirst advise: a part gets shorter by more than 0.")
+    return length
+
+
 def _demo(arguments: argparse.Namespace) -> int:
     """Plan the demo projects, and show the first in the window if there can be one."""
     make_folder(arguments.out)
@@ -221,6 +251,12 @@ def _parser() -> argparse.ArgumentParser:
         metavar="N",
         help="write the N-th plan of the choices: dearer, but with less sawing",
     )
+    advise = commands.add_parser("advise", help="say what would save a sheet")
+    advise.add_argument("project", metavar="PROJECT")
+    _add_limits(advise, ADVICE_S)
+    advise.add_argument(
+        "--shorten-up-to", metavar="LENGTH", help="how much shorter a part may get at most"
+    )
     check = commands.add_parser("check", help="saw a plan.json again")
     check.add_argument("plan", metavar="PLAN.json")
     demo = commands.add_parser("demo", help="plan the demo projects and show them")
@@ -230,8 +266,8 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _add_limits(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--time-limit", type=_seconds, default=TIME_S, metavar="S")
+def _add_limits(parser: argparse.ArgumentParser, seconds: float = TIME_S) -> None:
+    parser.add_argument("--time-limit", type=_seconds, default=seconds, metavar="S")
     parser.add_argument("--workers", type=_count, default=planning.processes(), metavar="N")
     parser.add_argument("--seed", type=int, default=0, metavar="N")
     parser.add_argument(
@@ -273,6 +309,7 @@ def _formats(text: str) -> tuple[str, ...]:
 
 _COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "plan": _plan,
+    "advise": _advise,
     "check": _check,
     "demo": _demo,
 }

@@ -20,13 +20,16 @@ from PySide6.QtWidgets import (
 )
 
 from layout_app import deeds
-from layout_app.actions import ACTIONS, BENCH, ActionRow
+from layout_app.action_row import BENCH, ActionRow
+from layout_app.actions import ACTIONS
 from layout_app.asking_bar import AskingBar
 from layout_app.bench.view import BenchView
 from layout_app.document import Document
 from layout_app.files import Files
 from layout_app.live_planning import Planning
+from layout_app.looking import Looking
 from layout_app.notes import Note
+from layout_app.panels.advice import HEIGHTS, AdvicePanel
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.panels.shop import style_text
@@ -65,6 +68,8 @@ class MainWindow(QMainWindow):
         self.left = LeftRegion(self.document, self.theme, self)
         self.bench = BenchView(self.document, self.theme, self)
         self.sequence = SequencePanel(self.document, self.theme, self)
+        self.looking = Looking(self.document, self.planning, self.planner, self)
+        self.advice = AdvicePanel(self.document, self.looking, self)
         self.bar = AskingBar(self)
         self.status = StatusLine(self.document, self.planning, self)
         self.actions_by_id: dict[str, QAction] = {}
@@ -86,9 +91,10 @@ class MainWindow(QMainWindow):
         self.left.setMinimumWidth(LEFT_LEAST)
         right = QSplitter(Qt.Orientation.Vertical, self)
         right.addWidget(self.bench)
+        right.addWidget(self.advice)
         right.addWidget(self.sequence)
         right.setStretchFactor(0, 1)
-        right.setSizes([560, 290])
+        right.setSizes([560, HEIGHTS[1], 290])
         right.setChildrenCollapsible(False)
         across = QSplitter(Qt.Orientation.Horizontal, self)
         across.addWidget(self.left)
@@ -174,6 +180,8 @@ class MainWindow(QMainWindow):
         document.job_changed.connect(self._show_title)
         document.file_changed.connect(self._show_title)
         self.left.said.connect(self.status.say)
+        self.advice.said.connect(self.status.say)
+        self.advice.left.connect(self.bench.setFocus)
         self.files.opened.connect(self._take_opened)
         self.files.saved.connect(self._take_saved)
         self.files.exported.connect(self._take_exported)

@@ -12,7 +12,7 @@ import queue
 import subprocess
 import sys
 import threading
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
@@ -21,17 +21,23 @@ from layout_app.adoption import adopted
 from layout_app.held import asked
 from layout_app.project import Project
 from layout_app.sawing import saw
+from shared.lengths import Length
 from shared.plan import Plan
+from solver.advice.ground import Settled
 from solver.stop import Limits
 from solver.wire import (
+    AdviceAnswer,
+    AdviseRequest,
     BetterAnswer,
     DoneAnswer,
     FailedAnswer,
+    ForcingAnswer,
     PlanRequest,
     ProgressAnswer,
     ReadyAnswer,
     Request,
     StopRequest,
+    SuggestionAnswer,
     WireError,
     decode_answer,
     encode,
@@ -49,12 +55,25 @@ def spare_workers() -> int:
     return max(1, (os.cpu_count() or 1) - 1)
 
 
+def settled(project: Project) -> Settled:
+    """Return what planning leaves alone of a project."""
+    around = asked(project)
+    return Settled(
+        kept=around.kept,
+        waiting=project.layout.waiting,
+        held=around.held,
+        holds=around.holds,
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class _Run:
     """A run that was asked for, and the project it is to be joined with."""
 
     number: int
     project: Project
+    advice: bool = False
+    """Whether it looks for what would save a sheet, instead of planning."""
 
 
 class PlannerProcess(QObject):
@@ -67,6 +86,12 @@ class PlannerProcess(QObject):
     """A `solver.outcome.Progress`."""
     done = Signal(object)
     """A `solver.outcome.Done`; the run is over."""
+    forced = Signal(object)
+    """A `solver.advice.events.Forcing` of the look that is under way."""
+    suggested = Signal(object)
+    """A `solver.advice.events.Suggestion` of it."""
+    looked = Signal(object)
+    """A `solver.advice.events.Looked`; the look is over."""
     failed = Signal(str)
     """The run is over without an end of its own; one sentence says why."""
     _answered = Signal(int, object)
@@ -86,6 +111,11 @@ class PlannerProcess(QObject):
     def running(self) -> bool:
         """Whether a run is under way."""
         return self._run is not None
+
+    @property
+    def advising(self) -> bool:
+        """Whether it is looked for what would save a sheet."""
+        return self._run is not None and self._run.advice
 
     @property
     def pid(self) -> int | None:
@@ -114,10 +144,27 @@ class PlannerProcess(QObject):
         )
         self._send(request)
 
+    def advise(
+        self, project: Project, plan: Plan, limits: Limits, shorten_up_to: Length | None = None
+    ) -> None:
+        """Look for what would save a sheet of a plan; a run under way ends."""
+        self.start()
+        self._number += 1
+        self._run = _Run(self._number, project, advice=True)
+        request = AdviseRequest(
+            run=self._number,
+            job=project.job,
+            plan=plan,
+            settled=settled(project),
+            shorten_up_to=shorten_up_to,
+            limits=limits,
+        )
+        self._send(request)
+
     def rebase(self, project: Project) -> None:
         """Join what comes with this project, in which only words differ from the one asked for."""
         if self._run is not None:
-            self._run = _Run(self._run.number, project)
+            self._run = replace(self._run, project=project)
 
     def stop(self) -> None:
         """Let the run end with what it has; it says so when it is done."""
@@ -156,8 +203,20 @@ class PlannerProcess(QObject):
         elif isinstance(answer, FailedAnswer):
             self._run = None
             self.failed.emit(answer.sentence)
+        elif isinstance(answer, AdviceAnswer):
+            self._take_advice(answer)
         else:
             self.better.emit(answer)
+
+    def _take_advice(self, answer: AdviceAnswer) -> None:
+        """Pass on what is said about saving a sheet."""
+        if isinstance(answer, ForcingAnswer):
+            self.forced.emit(answer.event)
+        elif isinstance(answer, SuggestionAnswer):
+            self.suggested.emit(answer.event)
+        else:
+            self._run = None
+            self.looked.emit(answer.event)
 
     @Slot(object)
     def _take_end(self, line: object) -> None:

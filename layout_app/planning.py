@@ -53,8 +53,8 @@ class Planned(NamedTuple):
 def plan_job(job: Job, limits: Limits) -> Planned:
     """Plan a job; Ctrl-C ends it early with the best plan so far."""
     stop, told = Stop(), _Told()
-    with _interrupt_asks(stop):
-        plan = run(job, limits, told, stop=stop, trouble=_note)
+    with interrupt_asks(stop):
+        plan = run(job, limits, told, stop=stop, trouble=note)
     if sys.stderr.isatty():
         print("\r\033[K", end="", file=sys.stderr)
     if plan is None:
@@ -107,7 +107,7 @@ def make_ready() -> None:
         fill(folder)
 
 
-def _note(fault: Exception) -> None:
+def note(fault: Exception) -> None:
     """Say that something of the program broke; the best plan so far is not lost."""
     said = " ".join(f"{type(fault).__name__}: {fault}".split())
     print(f"ripfirst: a fault of this program was met and left out, {said}", file=sys.stderr)
@@ -136,7 +136,7 @@ def _show_progress(event: Progress) -> None:
 
 
 @contextmanager
-def _interrupt_asks(stop: Stop) -> Iterator[None]:
+def interrupt_asks(stop: Stop) -> Iterator[None]:
     """Let the first Ctrl-C ask the run to end; the second is the usual one."""
 
     def interrupted(_number: int, _frame: FrameType | None) -> None:

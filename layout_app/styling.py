@@ -59,6 +59,7 @@ QToolBar QLabel {{ padding: 0 8px; }}
 QLabel#strong {{ font-weight: bold; }}
 QFrame#partCard {{ background: {card}; border: 1px solid {rule}; border-radius: 6px; }}
 QFrame#question {{ background: {card}; border: 1px solid {accent}; border-radius: 5px; }}
+QFrame#advice {{ background: {panel}; border: 0; border-top: 1px solid {rule}; }}
 QFrame#asking {{ background: {warning_wash}; border: 0; border-bottom: 1px solid {warning}; }}
 QListWidget#issues {{ background: {warning_wash}; border-top: 1px solid {warning};
                       padding: 3px 6px; }}
@@ -66,6 +67,7 @@ QPushButton {{ background: {card}; color: {graphite}; border: 1px solid {rule};
     border-radius: 4px; padding: 3px 11px; }}
 QPushButton:focus, QPushButton:hover {{ border-color: {accent}; }}
 QPushButton:pressed {{ background: {accent_wash}; }}
+QPushButton:disabled {{ color: {faint}; background: {panel}; }}
 QPushButton#link {{ border: 0; background: transparent; color: {accent}; padding: 2px 4px; }}
 QPushButton#link:focus {{ text-decoration: underline; }}
 QWidget#sequencePanel {{ background: {panel}; border-top: 1px solid {rule}; }}

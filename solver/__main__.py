@@ -14,6 +14,7 @@ import sys
 import threading
 import traceback
 
+from solver.advice.events import Advice
 from solver.outcome import Done, Event, Reason
 from solver.planning.crew import Crew
 from solver.planning.pipes import Sender, claim_output, leave, read_in_background
@@ -22,10 +23,12 @@ from solver.planning.trouble import log_it
 from solver.run import run
 from solver.stop import Limits, Stop
 from solver.wire import (
+    AdviseRequest,
     FailedAnswer,
     PlanRequest,
     ReadyAnswer,
     WireError,
+    advice_answer,
     answer,
     decode_request,
     encode,
@@ -37,7 +40,7 @@ class Worker:
 
     def __init__(self, send: Sender) -> None:
         self._send = send
-        self._inbox: queue.SimpleQueue[PlanRequest | None] = queue.SimpleQueue()
+        self._inbox: queue.SimpleQueue[PlanRequest | AdviseRequest | None] = queue.SimpleQueue()
         self._lock = threading.Lock()
         self._newest = -1
         self._stops: dict[int, Stop] = {}
@@ -51,7 +54,7 @@ class Worker:
             self._send(encode(FailedAnswer(run=-1, sentence=f"Not understood: {error}.")))
             return
         with self._lock:
-            if isinstance(request, PlanRequest):
+            if isinstance(request, PlanRequest | AdviseRequest):
                 self._ask_all()
                 self._stops[request.run] = Stop()
                 self._inbox.put(request)
@@ -69,7 +72,11 @@ class Worker:
         self._send(encode(ReadyAnswer()))
         warm_up()
         while (request := self._inbox.get()) is not None:
-            self._plan(request, self._stops[request.run])
+            stop = self._stops[request.run]
+            if isinstance(request, AdviseRequest):
+                self._advise(request, stop)
+            else:
+                self._plan(request, stop)
             with self._lock:
                 self._stops.pop(request.run, None)
         self._crew.end()
@@ -101,9 +108,33 @@ class Worker:
                 trouble=log_it,
             )
         except Exception as error:
-            traceback.print_exc()
-            sentence = f"Planning broke off: {type(error).__name__}: {error}"
-            self._send(encode(FailedAnswer(run=request.run, sentence=sentence)))
+            self._broke_off(request.run, "Planning", error)
+
+    def _advise(self, request: AdviseRequest, stop: Stop) -> None:
+        """Look for what would save a sheet."""
+        from solver.advice.suggesting import suggestions  # noqa: PLC0415 - brings OR-Tools in
+
+        def say(event: Advice) -> None:
+            self._send(encode(advice_answer(request.run, event)))
+
+        try:
+            suggestions(
+                request.job,
+                request.plan,
+                request.limits,
+                say,
+                shorten_up_to=request.shorten_up_to,
+                settled=request.settled,
+                stop=stop,
+                trouble=log_it,
+            )
+        except Exception as error:
+            self._broke_off(request.run, "Looking for what would save a sheet", error)
+
+    def _broke_off(self, run: int, what: str, error: Exception) -> None:
+        traceback.print_exc()
+        sentence = f"{what} broke off: {type(error).__name__}: {error}"
+        self._send(encode(FailedAnswer(run=run, sentence=sentence)))
 
     def _mates(self, limits: Limits) -> Crew:
         """Return as many warm mates as the run may use; they stay for the next."""

@@ -11,6 +11,10 @@ import msgspec
 
 from shared.job import Job
 from shared.layout import Hold, LayoutSheet, Waiting
+from shared.lengths import Length
+from shared.plan import Plan
+from solver.advice.events import Advice, Forcing, Looked, Suggestion
+from solver.advice.ground import NOTHING, Settled
 from solver.outcome import Better, Choices, Done, Event, Progress
 from solver.stop import Limits
 
@@ -39,7 +43,19 @@ class StopRequest(msgspec.Struct, frozen=True, kw_only=True, tag="stop", tag_fie
     run: int
 
 
-Request = PlanRequest | StopRequest
+class AdviseRequest(msgspec.Struct, frozen=True, kw_only=True, tag="advise", tag_field="do"):
+    """Say what would save a sheet of a plan; a run that is under way ends first."""
+
+    v: Literal[1] = 1
+    run: int
+    job: Job
+    plan: Plan
+    settled: Settled = NOTHING
+    shorten_up_to: Length | None = None
+    limits: Limits = msgspec.field(default_factory=Limits)
+
+
+Request = PlanRequest | AdviseRequest | StopRequest
 
 
 class ReadyAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="ready", tag_field="say"):
@@ -88,7 +104,35 @@ class FailedAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="failed", tag_
     sentence: str
 
 
-Answer = ReadyAnswer | BetterAnswer | ProgressAnswer | ChoicesAnswer | DoneAnswer | FailedAnswer
+class ForcingAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="forcing", tag_field="say"):
+    """What forces the last sheet of one material."""
+
+    v: Literal[1] = 1
+    run: int
+    event: Forcing
+
+
+class SuggestionAnswer(
+    msgspec.Struct, frozen=True, kw_only=True, tag="suggestion", tag_field="say"
+):
+    """A change that saves something."""
+
+    v: Literal[1] = 1
+    run: int
+    event: Suggestion
+
+
+class LookedAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="looked", tag_field="say"):
+    """It was looked for what saves a sheet; that run is over."""
+
+    v: Literal[1] = 1
+    run: int
+    event: Looked
+
+
+AdviceAnswer = ForcingAnswer | SuggestionAnswer | LookedAnswer
+RunAnswer = BetterAnswer | ProgressAnswer | ChoicesAnswer | DoneAnswer | FailedAnswer
+Answer = ReadyAnswer | RunAnswer | AdviceAnswer
 
 _encoder = msgspec.json.Encoder()
 _requests = msgspec.json.Decoder(Request)
@@ -121,6 +165,15 @@ def answer(run: int, event: Event) -> Answer:
     if isinstance(event, Choices):
         return ChoicesAnswer(run=run, event=event)
     return DoneAnswer(run=run, event=replace(event, statistics=None))
+
+
+def advice_answer(run: int, event: Advice) -> AdviceAnswer:
+    """Wrap what is said about saving a sheet for the line."""
+    if isinstance(event, Forcing):
+        return ForcingAnswer(run=run, event=event)
+    if isinstance(event, Suggestion):
+        return SuggestionAnswer(run=run, event=event)
+    return LookedAnswer(run=run, event=event)
 
 
 def _decode(decoder: msgspec.json.Decoder[Any], line: bytes) -> Any:

@@ -5,15 +5,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from shared.groups import names
-from shared.lengths import INCH, MM, Length, LengthStyle, Unit
+from shared.lengths import INCH, MM, Length, Unit
 from shared.parts import GrainRule, Part
 from shared.stock import SheetGrain, Stock
+from solver.advice.amounts import step_of
 from solver.advice.changes import Change, Edge, Kind, Side, trim_of
 from solver.advice.ground import Ground
 from solver.advice.worths import Worths
 
-SHORTEN_UP_TO = {Unit.MM: 25 * MM, Unit.INCH: INCH}
-"""How much shorter a part may get if the maker does not say (common practice: no rule)."""
 MOST_OF_A_SIDE = 10
 """A part that loses more than one of so many parts of a side is another part."""
 TURNING = 0.1
@@ -42,16 +41,6 @@ class Ladder:
     step: Length = 0
     most: float = math.inf
     promise: float = 0.0
-
-
-def step_of(style: LengthStyle) -> Length:
-    """Return the step in which parts are shortened: 1 mm, or 1/16 in."""
-    return MM if style.unit is Unit.MM else INCH // 16
-
-
-def most_shorter(style: LengthStyle, shorten_up_to: Length | None) -> Length:
-    """Return how much shorter a part may get at most."""
-    return SHORTEN_UP_TO[style.unit] if shorten_up_to is None else shorten_up_to
 
 
 def ladders(ground: Ground, worths: Worths, up_to: Length) -> list[Ladder]:

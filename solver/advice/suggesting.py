@@ -9,7 +9,8 @@ from shared.finding import say as say_length
 from shared.job import Job
 from shared.lengths import Length
 from shared.plan import Plan
-from solver.advice.candidates import Ladder, ladders, most_shorter
+from solver.advice.amounts import most_shorter
+from solver.advice.candidates import Ladder, ladders
 from solver.advice.changes import Change, Kind
 from solver.advice.climbing import Found, climb
 from solver.advice.events import Advice, Looked, Suggestion

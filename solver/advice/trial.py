@@ -5,11 +5,12 @@ from enum import Enum, auto
 from typing import NamedTuple
 
 from shared.plan import Plan
-from solver.advice.changes import Change, changed
+from solver.advice.changes import Change, Kind, changed
 from solver.advice.ground import Ground
 from solver.advice.worths import Worths
 from solver.board import Board
 from solver.effort import Effort
+from solver.instance import Instance
 from solver.phase import Phase
 from solver.planning.plans import compose
 from solver.planning.standing import Standing
@@ -46,6 +47,8 @@ def attempt(ground: Ground, change: Change, worths: Worths, effort: Effort, stop
     if len(prepared.instances) != 1:
         return Trial(Verdict.OPEN)
     instance = prepared.instances[0]
+    if _copies(instance) != _copies(ground.instance) - (change.kind is Kind.DROP):
+        return Trial(Verdict.RULED_OUT)
     board = Board(instance, first(instance))
     bound_quickly(board)
     _solve(ground, board, worths, effort, stop)
@@ -53,6 +56,11 @@ def attempt(ground: Ground, change: Change, worths: Worths, effort: Effort, stop
         return Trial(Verdict.SAVES, prepared, board)
     verdict = Verdict.RULED_OUT if ground.rules_out(instance, board.bound) else Verdict.OPEN
     return Trial(verdict)
+
+
+def _copies(instance: Instance) -> int:
+    """Return how many parts are planned: a change that leaves any out saves nothing."""
+    return sum(len(item.members) for item in instance.items)
 
 
 def plan_of(ground: Ground, trial: Trial) -> Plan:

@@ -17,6 +17,7 @@ ANOTHER_BLADE = (
 FACTORY_EDGE = (
     "A factory edge that is not trimmed must be straight, square and clean: check it first."
 )
+UNPROVEN = "The plan is not proven to take the least: a better one may need no change at all."
 LOOKS = "The grain of some pieces then runs the other way: see that it does not show."
 
 _EDGES = {
@@ -67,8 +68,13 @@ def gain_in_words(goal: Goal, before: tuple[int, int], after: tuple[int, int]) -
     return f"{saved}: {prices}" + (f", {sheets}" if after[0] != before[0] else "")
 
 
-def forcing_sentence(job: Job, forcing: Forcing) -> str:
-    """Say what forces the last sheet of one material."""
+def forcing_sentence(job: Job, forcing: Forcing, *, proven: bool) -> str:
+    """Say what forces the last sheet of one material, and whether its plan is ``proven``."""
+    sentence = _forced(job, forcing)
+    return sentence if proven else f"{sentence} {UNPROVEN}"
+
+
+def _forced(job: Job, forcing: Forcing) -> str:
     priced = forcing.goal is Goal.LEAST_PRICE
     taken = format_price(forcing.value) if priced else counted(forcing.value)
     need = f"{forcing.need / 100_000:.2f}" if priced else f"{forcing.need / 1000:.2f}"

@@ -95,7 +95,7 @@ def forcing(ground: Ground, worth: Worths) -> Forcing:
         parts=tuple(forces[:MOST_NAMED]),
         sentence="",
     )
-    return replace(told, sentence=forcing_sentence(ground.job, told))
+    return replace(told, sentence=forcing_sentence(ground.job, told, proven=ground.proven))
 
 
 def _forces(ground: Ground, worth: Worths) -> list[Force]:
@@ -113,11 +113,11 @@ def _forces(ground: Ground, worth: Worths) -> list[Force]:
 
 
 def _areas(instance: Instance) -> dict[str, int]:
-    """Return the share of each part in the area of the largest sheet, in thousandths."""
+    """Return the share of each copy in the area of the largest sheet, in thousandths."""
     largest = max(kind.length * kind.width for kind in instance.kinds)
     extents = item_extents(instance)
     return {
-        part: round(1000 * min((x * y for x, y in lies), default=0) / largest)
+        part: round(1000 * min((x * y for x, y in lies), default=0) / item.cells / largest)
         for item, lies in zip(instance.items, extents, strict=True)
         for part, _ in item.members
     }

@@ -10,7 +10,8 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QMenu, QToolButton
 from pytestqt.qtbot import QtBot
 
-from layout_app.actions import ACTIONS, BENCH, ActionRow
+from layout_app.action_row import BENCH, ActionRow
+from layout_app.actions import ACTIONS
 from layout_app.main_window import TOOLBAR, MainWindow
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project

@@ -205,6 +205,32 @@ def test_help_is_exit_code_0(capsys: pytest.CaptureFixture[str]) -> None:
         assert word in said
 
 
+HALVES = PART | {"copies": 2, "length": "96", "width": "24"}
+
+
+def test_advise_says_what_would_save_a_sheet(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Two halves of a sheet lack a kerf of 1/8 in: 1/16 in each saves the second sheet."""
+    path = written(tmp_path, project(parts=[HALVES]))
+    assert main(["advise", str(path), "--workers", "1", "--time-limit", "10"]) == 0
+    said = capsys.readouterr().out
+    assert "1/16 in narrower, all 2 of them" in said
+    assert "1 sheet instead of 2" in said
+    assert "saw's manual" in said
+
+
+@pytest.mark.parametrize("length", ["0", "-1", "a bit"])
+def test_a_limit_that_is_no_length(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], length: str
+) -> None:
+    """How much shorter a part may get has to be a length above 0."""
+    path = written(tmp_path, project(parts=[HALVES]))
+    words = ["advise", str(path), "--workers", "1", "--time-limit", "0"]
+    assert main([*words, f"--shorten-up-to={length}"]) == 2
+    assert one_sentence(capsys).startswith("ripfirst advise: ")
+
+
 def test_check_accepts_a_plan_that_can_be_sawn(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -12,16 +12,21 @@ from shared.lengths import INCH
 from shared.saw import verify
 from solver.outcome import Reason
 from solver.planning.processes import surroundings
+from solver.run import run
 from solver.stop import Limits
 from solver.wire import (
+    AdviseRequest,
     Answer,
     BetterAnswer,
     DoneAnswer,
     FailedAnswer,
+    ForcingAnswer,
+    LookedAnswer,
     PlanRequest,
     ReadyAnswer,
     Request,
     StopRequest,
+    SuggestionAnswer,
     decode_answer,
     decode_request,
     encode,
@@ -122,6 +127,30 @@ def test_a_stop_ends_the_run_it_names(worker: Planner) -> None:
     done = worker.hear_until(DoneAnswer, 2)[-1]
     assert isinstance(done, DoneAnswer)
     assert done.event.reason is Reason.STOPPED
+
+
+def test_advice_comes_as_it_is_found(worker: Planner) -> None:
+    """What forces the last sheet, a change whose plan can be sawn, and that it is over."""
+    tight = job(part("half", 96 * INCH, 24 * INCH, 2), sheet())
+    plan = run(tight, Limits(time_s=0.0), lambda _: None)
+    assert plan is not None
+    worker.send(AdviseRequest(run=20, job=tight, plan=plan, limits=Limits(time_s=10.0)))
+    heard = worker.hear_until(LookedAnswer, 20)
+    assert any(isinstance(one, ForcingAnswer) for one in heard)
+    found = [one.event for one in heard if isinstance(one, SuggestionAnswer)]
+    assert found
+    assert all(verify(one.plan) == () and one.sheets == 1 for one in found)
+
+
+def test_a_new_run_ends_the_advice(worker: Planner) -> None:
+    """Who asks for a plan while it is looked for advice gets the plan; the look is stopped."""
+    plan = run(JOB, Limits(time_s=0.0), lambda _: None)
+    assert plan is not None
+    worker.send(AdviseRequest(run=21, job=JOB, plan=plan, limits=LONG))
+    worker.plan(22, limits=SHORT)
+    heard = worker.hear_until(DoneAnswer, 22)
+    [looked] = [one for one in heard if isinstance(one, LookedAnswer)]
+    assert looked.run == 21
 
 
 def test_a_new_run_takes_the_place_of_the_old(worker: Planner) -> None:

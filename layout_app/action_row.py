@@ -1,0 +1,47 @@
+"""What an action is: words, key, when it can be used, and what it does."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from layout_app import deeds
+
+if TYPE_CHECKING:
+    from layout_app.main_window import MainWindow
+
+WINDOW, BENCH = "window", "bench"
+"""Where an action's key works: everywhere, or on the bench."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ActionRow:
+    """One action.
+
+    Attributes
+    ----------
+    id, text, tip
+        Stable name; words in the menu; one sentence for the status line.
+    shortcut, no_key
+        Its key, or why it has none.
+    where
+        Where the key works.
+    enabled
+        Whether it can be used now.
+    does
+        What it does.
+    menu
+        Menu it stands in; submenus after a slash.
+    ends_group
+        Whether a line is drawn below it.
+    """
+
+    id: str
+    text: str
+    tip: str
+    shortcut: str = ""
+    no_key: str = ""
+    where: str = WINDOW
+    enabled: Callable[["MainWindow"], bool] = deeds.always
+    does: Callable[["MainWindow"], None]
+    menu: str
+    ends_group: bool = False

@@ -1,0 +1,180 @@
+"""Looks for what would save a sheet, as the window sees it: when it begins, ends, and is stale."""
+
+from collections import Counter
+from collections.abc import Callable
+from enum import Enum, auto
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from layout_app import hands
+from layout_app.document import Consequence, Document
+from layout_app.heard import Heard
+from layout_app.live_planning import Planning
+from layout_app.planner_process import PlannerProcess, settled
+from layout_app.project import Project
+from layout_app.settling import same_problem
+from shared.lengths import Length
+from solver.advice.changes import Change, Kind, changed, changed_part, untrimmed
+from solver.advice.events import Advice, Looked
+from solver.stop import Limits
+
+if TYPE_CHECKING:
+    from layout_app.main_window import MainWindow
+
+LIMITS = Limits(time_s=20.0, workers=1)
+NO_PLAN = "there is no plan yet"
+BROKEN_OFF = "changed since"
+
+
+class At(Enum):
+    """What it is at."""
+
+    NOTHING = auto()
+    WAITING = auto()
+    """Planning is under way; it begins when that ends."""
+    LOOKING = auto()
+
+
+class Looking(QObject):
+    """Asks the planner, one look at a time; nothing of it changes the document by itself."""
+
+    changed = Signal()
+
+    def __init__(
+        self,
+        document: Document,
+        planning: Planning,
+        planner: PlannerProcess,
+        parent: QObject | None = None,
+        *,
+        limits: Limits = LIMITS,
+    ) -> None:
+        super().__init__(parent)
+        self._document, self._planning, self._planner = document, planning, planner
+        self._limits = limits
+        self._project: Project | None = None
+        self.shorten_up_to: Length | None = None
+        """How much shorter a part may get; common practice if ``None``."""
+        self.at = At.NOTHING
+        self.heard = Heard()
+        self.sentence = ""
+        """What there is to say besides what was heard."""
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.timeout.connect(self._go_on)
+        planning.changed.connect(self._soon.start)
+        document.edited.connect(self._follow)
+        document.layout_changed.connect(self.changed)
+        document.job_changed.connect(self.changed)
+        for signal in (planner.forced, planner.suggested, planner.looked):
+            signal.connect(self._hear)
+        planner.failed.connect(self._fail)
+
+    @property
+    def is_stale(self) -> bool:
+        """Whether what was heard is about another job than the one shown, or other stock."""
+        if self._project is None:
+            return False
+        now = self._document.project
+        return (
+            not same_problem(self._project.job, now.job)
+            or settled(self._project) != settled(now)
+            or _stock(self._project) != _stock(now)
+        )
+
+    def look(self) -> None:
+        """Look, once planning has ended."""
+        self.stop()
+        self.heard, self.sentence, self._project = Heard(), "", None
+        self.at = At.WAITING
+        self._begin_if_due()
+        self.changed.emit()
+
+    def stop(self) -> None:
+        """End it; what was heard stands."""
+        if self.at is At.LOOKING:
+            self._planner.cancel()
+            self.sentence = "stopped"
+        self.at = At.NOTHING
+        self.changed.emit()
+
+    def apply(self, change: Change) -> bool:
+        """Make the change as one step of the maker's; planning follows."""
+        return not self.is_stale and heed(self._document, change)
+
+    def _go_on(self) -> None:
+        """Begin when planning has ended, end when the planner has turned to something else."""
+        if self.at is At.LOOKING and not self._planner.advising:
+            self.at, self.sentence = At.NOTHING, BROKEN_OFF
+            self.changed.emit()
+        self._begin_if_due()
+
+    def _begin_if_due(self) -> None:
+        if self.at is not At.WAITING or self._planning.running:
+            return
+        project, plan = self._document.project, self._document.plan
+        if plan is None or not plan.placements:
+            self.at, self.sentence = At.NOTHING, NO_PLAN
+        else:
+            self.at, self._project = At.LOOKING, project
+            self._planner.advise(project, plan, self._limits, self.shorten_up_to)
+        self.changed.emit()
+
+    def _follow(self, consequence: Consequence) -> None:
+        """End with the job that was looked at."""
+        if self.at is At.LOOKING and consequence is not Consequence.NOTHING:
+            if self._planner.advising:
+                self._planner.cancel()
+            self.at, self.sentence = At.NOTHING, BROKEN_OFF
+        self.changed.emit()
+
+    def _hear(self, event: Advice) -> None:
+        self.heard(event)
+        if isinstance(event, Looked):
+            self.at = At.NOTHING
+        self.changed.emit()
+
+    def _fail(self, sentence: str) -> None:
+        if self.at is At.LOOKING:
+            self.at, self.sentence = At.NOTHING, sentence
+            self.changed.emit()
+
+
+def _stock(project: Project) -> Counter[str]:
+    """Return how many sheets of each row are in use."""
+    return Counter(sheet.stock for sheet in project.layout.sheets if sheet.placements)
+
+
+def heed(document: Document, change: Change) -> bool:
+    """Make a change to the document, as one step; say whether anything changed."""
+    return _HEEDING[change.kind](document, change)
+
+
+def _change_part(document: Document, change: Change) -> bool:
+    part = changed_part(document.job.part(change.part), change)
+    if part is None:
+        return hands.remove_parts(document, [change.part])
+    return hands.edit_part(document, part)
+
+
+def _change_kerf(document: Document, change: Change) -> bool:
+    return hands.edit_shop(document, changed(document.job, change).shop)
+
+
+def _leave_trims(document: Document, change: Change) -> bool:
+    return hands.edit_stock(document, untrimmed(document.job.stock_row(change.stock), change))
+
+
+_HEEDING: dict[Kind, Callable[[Document, Change], bool]] = {
+    Kind.SHORTEN: _change_part,
+    Kind.TURN: _change_part,
+    Kind.DROP: _change_part,
+    Kind.KERF: _change_kerf,
+    Kind.TRIM: _leave_trims,
+}
+
+
+def open_drawer(window: "MainWindow") -> None:
+    """Open the drawer that says what would save a sheet, and look."""
+    window.advice.open()

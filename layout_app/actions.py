@@ -111,6 +111,15 @@ ACTIONS: Final = (
         menu="&Bench",
     ),
     ActionRow(
+        id="bench.again",
+        text="Pla&n again",
+        shortcut="Ctrl+F5",
+        enabled=deeds.run_broke_off,
+        tip="Plan again after planning broke off; your sheets and the best plan so far stay",
+        does=deeds.plan_again,
+        menu="&Bench",
+    ),
+    ActionRow(
         id="bench.stop",
         text="&Stop planning",
         tip="End planning and keep the best so far",

@@ -47,6 +47,11 @@ def has_stock(window: "MainWindow") -> bool:
     return bool(window.document.job.stock) and not window.document.gesture
 
 
+def run_broke_off(window: "MainWindow") -> bool:
+    """The last run has ended without an end of its own."""
+    return window.planning.standing.broken
+
+
 def is_planning(window: "MainWindow") -> bool:
     """A run is under way."""
     return window.planning.running
@@ -240,6 +245,11 @@ def remove(window: "MainWindow") -> None:
 def plan(window: "MainWindow") -> None:
     """Plan everything; sheets laid by hand are given back."""
     hands.plan(window.document)
+
+
+def plan_again(window: "MainWindow") -> None:
+    """Run again what broke off; sheets laid by hand stay."""
+    window.planning.run_again()
 
 
 def stop(window: "MainWindow") -> None:

@@ -29,9 +29,13 @@ _ENDINGS = {
 
 @dataclass(slots=True)
 class Standing:
-    """What the status line shows of a run."""
+    """What the status line shows of a run.
+
+    ``broken`` is whether it has ended without an end of its own: then it can be run again.
+    """
 
     running: bool = False
+    broken: bool = False
     started: float = 0.0
     progress: dict[str, Progress] = field(default_factory=dict)
     sentence: str = ""
@@ -84,6 +88,11 @@ class Planning(QObject):
         self.standing = Standing(running=True, started=time.monotonic())
         self._planner.plan(self._document.project, self._limits)
         self.changed.emit()
+
+    def run_again(self) -> None:
+        """Plan again after a run that broke off; sheets that are yours stay as they lie."""
+        if self.standing.broken:
+            self.start()
 
     def stop(self) -> None:
         """End the run and keep what it has found."""
@@ -148,5 +157,5 @@ class Planning(QObject):
 
     def _fail(self, sentence: str) -> None:
         self._adopt_latest()
-        self.standing = Standing(sentence=sentence)
+        self.standing = Standing(sentence=sentence, broken=True)
         self.changed.emit()

@@ -43,11 +43,11 @@ from solver.wire import (
     encode,
 )
 
-DIED = "The planner stopped unexpectedly; run again."
+DIED = "The planner stopped unexpectedly; nothing is lost"
 LOWER_PRIORITY = "10"
 """Steps of niceness below the window."""
 MOST_RESTARTS = 3
-"""Times in a row a planner may die before it is ready; then it is not started again."""
+"""Times in a row a planner may die before it is ready; then it waits to be asked for."""
 
 
 def spare_workers() -> int:
@@ -281,11 +281,13 @@ class _Line:
         reader.join()
 
     def _listen(self, process: subprocess.Popen[bytes]) -> None:
-        """Read answers until there are no more."""
+        """Read answers until there are no more; plans that came before the end are sawn first."""
         assert process.stdout is not None
         with process.stdout as answers:
             for line in answers:
-                self._hear(line)
+                if line.endswith(b"\n"):  # a process that is killed may leave half a line
+                    self._hear(line)
+        self._judge.drain()
         if not self._closing.is_set():
             self._owner._ended.emit(self)
 

@@ -66,6 +66,10 @@ class StatusLine(QWidget):
         self.stop.setToolTip("End planning and keep what it has found")
         self.stop.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.stop.clicked.connect(planning.stop)
+        self.again = QPushButton("Plan again", self)
+        self.again.setObjectName("offer")
+        self.again.setToolTip("Plan again; your sheets and the best plan so far stay (Ctrl+F5)")
+        self.again.clicked.connect(planning.run_again)
         self._said = ""
         self._quiet = self._timer(SAID_MS, self._forget, once=True)
         self._clock = self._timer(CLOCK_MS, self._show_doing)
@@ -109,6 +113,7 @@ class StatusLine(QWidget):
         self.offcut.setText(offcut_sentence(job, plan))
         self.used.setText(yield_sentence(job, plan))
         self.stop.setVisible(standing.running)
+        self.again.setVisible(standing.broken)
         if standing.running and not self._clock.isActive():
             self._clock.start()
         self._show_doing()
@@ -121,7 +126,8 @@ class StatusLine(QWidget):
     def _fit(self) -> None:
         """Hide the least important words until the rest has room."""
         labels = (self.proof, self.doing, self.sawing, self.offcut, self.used)
-        room = self.width() - self.stop.sizeHint().width() - self.saved.sizeHint().width() - 60
+        button = max(self.stop.sizeHint().width(), self.again.sizeHint().width())
+        room = self.width() - button - self.saved.sizeHint().width() - 60
         for label in labels:
             room -= label.sizeHint().width() + GAP
             first = label in (self.proof, self.doing)
@@ -153,4 +159,5 @@ class StatusLine(QWidget):
         row.addStretch(1)
         row.addWidget(self.doing)
         row.addWidget(self.stop)
+        row.addWidget(self.again)
         row.addWidget(self.saved)

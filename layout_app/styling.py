@@ -68,6 +68,7 @@ QPushButton {{ background: {card}; color: {graphite}; border: 1px solid {rule};
 QPushButton:focus, QPushButton:hover {{ border-color: {accent}; }}
 QPushButton:pressed {{ background: {accent_wash}; }}
 QPushButton:disabled {{ color: {faint}; background: {panel}; }}
+QPushButton#offer {{ background: {warning_wash}; border-color: {warning}; }}
 QPushButton#link {{ border: 0; background: transparent; color: {accent}; padding: 2px 4px; }}
 QPushButton#link:focus {{ text-decoration: underline; }}
 QWidget#sequencePanel {{ background: {panel}; border-top: 1px solid {rule}; }}

@@ -55,6 +55,11 @@ class _Line:
             threading.Thread(target=work, name="mate's line", daemon=True).start()
 
     @property
+    def pid(self) -> int:
+        """The process's number."""
+        return self._process.pid
+
+    @property
     def alive(self) -> bool:
         """Whether the process runs."""
         return self._process.poll() is None
@@ -108,6 +113,11 @@ class Mate:
         self._finished = 0
         self._halted_at = 0.0
         self._notes: dict[int, Notes] = {}
+
+    @property
+    def pid(self) -> int | None:
+        """The number of its process, if it has one."""
+        return None if self._line is None else self._line.pid
 
     def start(self) -> _Line:
         """Start the process if it does not run."""

@@ -52,10 +52,10 @@ def take_step(phase: Phase, board: Board, stop: Stop, effort: Effort) -> None:
     _STEPS[phase](board, stop.within(effort.seconds), effort)
 
 
-def bound_quickly(board: Board) -> None:
+def bound_quickly(board: Board, stop: Stop | None = None) -> None:
     """Raise the bound by what costs milliseconds."""
     costs = [row.price for row in board.instance.rows]
-    board.raise_bound(lower_bound(board.instance, costs))
+    board.raise_bound(lower_bound(board.instance, costs, stop))
 
 
 def _start(board: Board, stop: Stop, effort: Effort) -> None:

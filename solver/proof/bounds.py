@@ -17,6 +17,7 @@ from typing import NamedTuple
 import numpy as np
 
 from solver.instance import Instance, SheetKind
+from solver.stop import Stop
 
 DualFeasible = Callable[[int], int]
 """Maps sizes up to a capacity C so that sizes that share C have images that share f(C)."""
@@ -48,13 +49,15 @@ Extents = tuple[tuple[int, int], ...]
 """Every (length, width) in which an item may lie on some sheet, in the sheet's frame."""
 
 
-def lower_bound(instance: Instance, costs: Sequence[int]) -> int:
+def lower_bound(instance: Instance, costs: Sequence[int], stop: Stop | None = None) -> int:
     """Return what the stock for all items that fit at all costs at least.
 
     Parameters
     ----------
     costs
         Price of a sheet of each row of `Instance.rows`.
+    stop
+        Once somebody has asked it to end, the best bound so far is returned.
 
     Returns
     -------
@@ -62,10 +65,12 @@ def lower_bound(instance: Instance, costs: Sequence[int]) -> int:
         A sum of prices that stock at hand can make up, or 0 when the stock is proven
         too small (then nothing is known about the plans for a part of the items).
     """
-    return round_up(instance, costs, fractional_bound(instance, costs))
+    return round_up(instance, costs, fractional_bound(instance, costs, stop))
 
 
-def fractional_bound(instance: Instance, costs: Sequence[int]) -> Fraction | None:
+def fractional_bound(
+    instance: Instance, costs: Sequence[int], stop: Stop | None = None
+) -> Fraction | None:
     """Return the best bound before it is rounded up; ``None``: the stock is too small."""
     frames = row_frames(instance)
     extents = item_extents(instance)
@@ -76,6 +81,8 @@ def fractional_bound(instance: Instance, costs: Sequence[int]) -> Fraction | Non
         if bound is None:
             return None
         best = max(best, bound)
+        if stop is not None and stop.asked:
+            break
     return best
 
 

@@ -88,7 +88,7 @@ def cut(
     pieces.model.minimize(objective)
     if hint is not None and not any(hint.left):
         Hint(pieces, hint).give()
-    return _result(pieces, objective, solve(pieces.model, reach, stop or Stop()))
+    return _result(pieces, objective, solve(pieces.model, reach, Stop() if stop is None else stop))
 
 
 def _price(pieces: Pieces, costs: tuple[int, ...]) -> Variable:

@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 from ortools.sat.python import cp_model
 
 from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
+from solver.proof.pricing import Stopped
 from solver.proof.shapes import Shape, shapes_of
 from solver.proof.stoppable import Answer, Reach, Variable, solve
 from solver.proof.strip_pool import StripPool
@@ -36,8 +37,15 @@ class Chooser:
     """
 
     def __init__(
-        self, instance: Instance, pool: StripPool, costs: Sequence[int], max_sheets: int
+        self,
+        instance: Instance,
+        pool: StripPool,
+        costs: Sequence[int],
+        max_sheets: int,
+        stop: Stop | None = None,
     ) -> None:
+        """Build the program; `Stopped` if it is time to stop before all of it stands."""
+        self._stop = Stop() if stop is None else stop
         self._instance = instance
         self._costs = costs
         self._shapes = shapes_of(instance)
@@ -63,6 +71,7 @@ class Chooser:
 
     def _slot(self) -> Slot:
         """Buy a sheet or none, and share its width between strips."""
+        self._go_on()
         kinds = {
             k: self.model.new_bool_var("")
             for shape in self._shapes
@@ -93,6 +102,7 @@ class Chooser:
         """No more strips at least so wide than there are rooms at least so wide."""
         for number, strips in enumerate(self.strips):
             for width in sorted({strip.width for strip in strips}):
+                self._go_on()
                 wider = (
                     c for s, c in zip(strips, self._taken[number], strict=True) if s.width >= width
                 )
@@ -103,6 +113,10 @@ class Chooser:
                     if s == number and w >= width
                 )
                 self.model.add(sum(wider) <= sum(rooms))
+
+    def _go_on(self) -> None:
+        if self._stop:
+            raise Stopped
 
     def _limit_stock(self) -> None:
         for index, row in enumerate(self._instance.rows):
@@ -213,7 +227,11 @@ def choose(
     """
     if hint is not None:
         add_strips(instance, pool, hint)
-    chooser = Chooser(instance, pool, costs or [row.price for row in instance.rows], max_sheets)
+    prices = costs or [row.price for row in instance.rows]
+    try:
+        chooser = Chooser(instance, pool, prices, max_sheets, stop)
+    except Stopped:
+        return None
     if most_price is None:
         chooser.model.minimize(chooser.price)
     else:

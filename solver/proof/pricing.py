@@ -8,7 +8,7 @@ Research 13 (1965).
 All prices are whole numbers, so sums are exact and every choice can be traced back.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import groupby
 from typing import NamedTuple
 
@@ -26,7 +26,9 @@ SAFE_32_BIT = 2**30
 """Values below this are added up in half the memory, twice as fast."""
 
 CHUNK_CELLS = 400_000
-"""Cells of a table worked on without asking whether to stop."""
+"""Cells of a table worked on at once."""
+PASSES_AT_ONCE = 16
+"""Passes over a table without asking whether to stop; a large one takes a millisecond."""
 
 Values = NDArray[np.int32] | NDArray[np.int64]
 """Values of strips so far, by point and height."""
@@ -90,15 +92,13 @@ class Pricing:
         chunk = max(1, CHUNK_CELLS // len(self._grid.along))
         parts = [np.zeros(0, dtype=np.int64)]
         for start in range(0, len(heights), chunk):
-            if stop:
-                raise Stopped
-            parts.append(self._best(heights[start : start + chunk], wide))
+            parts.append(self._best(heights[start : start + chunk], wide, stop))
         return np.concatenate(parts)
 
-    def _best(self, heights: Ints, wide: bool) -> Ints:
+    def _best(self, heights: Ints, wide: bool, stop: Stop) -> Ints:
         table = self._table(heights, wide)
         buffer = np.empty_like(table)
-        for offer in self._passes(heights):
+        for offer in _until(stop, self._passes(heights)):
             _offer(table, buffer, self._grid.along, offer)
         return np.array(table[-1], dtype=np.int64)
 
@@ -106,13 +106,19 @@ class Pricing:
         shape = (len(self._grid.along), len(heights))
         return np.zeros(shape, dtype=np.int64) if wide else np.zeros(shape, dtype=np.int32)
 
-    def strips(self, heights: Ints) -> list[StripColumn]:
-        """Return the best strip of each height, with what it holds."""
-        passes = list(self._passes(heights))
+    def strips(self, heights: Ints, stop: Stop) -> list[StripColumn]:
+        """Return the best strip of each height, with what it holds.
+
+        Raises
+        ------
+        Stopped
+            When told to stop before all are known.
+        """
+        passes = list(_until(stop, self._passes(heights)))
         table = self._table(heights, wide=True)
         buffer = np.empty_like(table)
         taken = []
-        for offer in passes:
+        for offer in _until(stop, passes):
             before = table.copy()
             _offer(table, buffer, self._grid.along, offer)
             taken.append(table > before)
@@ -163,6 +169,14 @@ class Pricing:
             for times in doublings(min(copies[row], most))
         ]
         yield from by_seed if len(by_seed) <= most else _sorted(length, seeds, copies, values, most)
+
+
+def _until(stop: Stop, passes: Iterable[Pass]) -> Iterator[Pass]:
+    """Yield the passes; raise `Stopped` between two of them once it is time."""
+    for number, offer in enumerate(passes):
+        if number % PASSES_AT_ONCE == 0 and stop:
+            raise Stopped
+        yield offer
 
 
 def _sorted(

@@ -28,7 +28,8 @@ WORK_OF_STEP = 1_000
 WORK_S = 1e-3
 """Deterministic seconds of the compact model for one unit of work."""
 SHOT_S = 1.0
-"""Most time for choosing among strips: it finds a solution soon or not at all."""
+"""Most time for choosing among strips, the building of its program included: it finds a
+solution soon or not at all. Where work is counted the clock does not matter."""
 SAWING_SHARE = 0.3
 """Most of an effort that the compact model may take of it."""
 
@@ -51,7 +52,7 @@ def prove_stock(board: Board, stop: Stop, effort: Effort, prices: Floats | None 
         columns.run(stop, target, on_bound, effort.work, prices=prices)
     finally:
         effort.did(columns.work)
-    if not board.is_proven() and board.complete:
+    if not board.is_proven() and board.complete and not stop:
         _choose_strips(board, columns.pool, stop, effort)
     if not board.is_proven() and copies(board.instance) <= COMPACT_COPIES:
         _solve_whole(board, stop, effort)
@@ -119,7 +120,7 @@ def _choose_strips(board: Board, pool: StripPool, stop: Stop, effort: Effort) ->
         max_sheets=board.cost.sheets - fewer + _begun(instance),
         most_price=None if fewer else board.cost.price - 1,
         reach=_reach(effort),
-        stop=stop.within(SHOT_S),
+        stop=stop if effort.work is not None else stop.within(SHOT_S),
     )
     if found is not None:
         board.offer(found)

@@ -18,7 +18,7 @@ from solver.instance import Instance, Lying
 from solver.proof.bounds import best_factor, dual_value, item_extents
 from solver.proof.master import Duals, Master
 from solver.proof.normal_patterns import Ints
-from solver.proof.pricing import Pricing, StripColumn, dearest_sheet
+from solver.proof.pricing import Pricing, Stopped, StripColumn, dearest_sheet
 from solver.proof.shapes import Grid
 from solver.proof.strip_pool import StripPool
 from solver.stop import Stop
@@ -131,6 +131,7 @@ class Relaxation:
         """Add strips of one item each, and sheets of such strips."""
         grid = self._grids[shape]
         for lie in grid.lies:
+            self._go_on()
             if lie.width and lie.length:
                 height = grid.across.index(lie.width)
                 copies = min(lie.copies, grid.along.scale.cells // lie.length)
@@ -142,6 +143,7 @@ class Relaxation:
         """Add what is known to fit on the exact scale: it fits on every scale."""
         grid = self._grids[shape]
         for strip in self._pool.of(grid.shape):
+            self._go_on()
             stacks = [block.stack for block in strip.blocks]
             height = max(sum(self._cells(grid, lying) for lying in stack) for stack in stacks)
             self._add_strip(shape, StripColumn(grid.across.index(height), tuple(stacks)))
@@ -196,13 +198,22 @@ class Relaxation:
 
     def _outer(self, tries: int) -> Duals | None:
         """Solve, and add the dearest sheets until none is dearer than it costs, or tries end."""
-        duals = self._master.solve()
+        duals = self._solved()
         while duals is not None and tries > 0 and self._add_dear_sheets(duals):
-            duals = self._master.solve()
+            duals = self._solved()
             tries -= 1
         if duals is not None:
             self._value = duals.value
         return duals
+
+    def _solved(self) -> Duals | None:
+        self._go_on()
+        return self._master.solve()
+
+    def _go_on(self) -> None:
+        """Raise `Stopped` once it is time: the steps between take a tenth of a second."""
+        if self._stop:
+            raise Stopped
 
     def _add_dear_sheets(self, duals: Duals) -> bool:
         added = False
@@ -248,6 +259,7 @@ class Relaxation:
         """Evaluate all heights, and raise the bound; return how many strips were new."""
         values, most, new = [], [0] * len(self._costs), 0
         for shape, grid in enumerate(self._grids):
+            self._go_on()
             pricing = Pricing(grid, _whole(items))
             evaluated = self._evaluate(shape, pricing, goals[shape], some=False)
             sheet = dearest_sheet(grid.across, evaluated.values)
@@ -279,7 +291,9 @@ class Relaxation:
     def _add_best(self, shape: int, pricing: Pricing, heights: Ints) -> int:
         if not len(heights):
             return 0
-        return sum(self._add_strip(shape, strip) for strip in pricing.strips(np.sort(heights)))
+        return sum(
+            self._add_strip(shape, strip) for strip in pricing.strips(np.sort(heights), self._stop)
+        )
 
     def _raise(self, prices: Ints, values: Sequence[Ints], most: Sequence[int]) -> None:
         """Scale prices so that they are feasible; keep them if they prove more than before."""

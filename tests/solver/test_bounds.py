@@ -19,6 +19,7 @@ from solver.proof.bounds import (
     steps,
     threshold,
 )
+from solver.stop import Stop
 from tests.solver.brute_force import least_price
 from tests.solver.some_instances import plain
 from tests.solver.tiny_instances import tiny
@@ -159,3 +160,15 @@ def test_bounds_do_without_ortools() -> None:
     """The quick bounds are there before the solver is loaded, so they must not load it."""
     code = "import sys, solver.proof.bounds; sys.exit('ortools' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_a_bound_that_was_asked_to_end_is_true_and_no_higher() -> None:
+    """Whoever asks to stop gets the area bound at least, and never more than the whole bound."""
+    instance = plain([(34, 100, 7), (51, 40, 5)], (100, 100))
+    asked = Stop()
+    asked.ask()
+    early = fractional_bound(instance, (1,), asked)
+    whole = fractional_bound(instance, (1,))
+    assert early is not None
+    assert whole is not None
+    assert Fraction(34 * 100 * 7 + 51 * 40 * 5, 100 * 100) <= early < whole

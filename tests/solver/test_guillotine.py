@@ -232,3 +232,18 @@ def test_nothing_is_printed(capfd: pytest.CaptureFixture[str]) -> None:
     """The worker's output is its protocol: the solver must not write into it."""
     cut(plain([(37, 23, 4)], (100, 60)), max_sheets=2, reach=WORK)
     assert capfd.readouterr().out == ""
+
+
+def test_a_stop_that_comes_later_is_heard() -> None:
+    """A model too hard for the time left ends with it, and says so: the stop begins unasked."""
+    odd = [(17 + 5 * n, 11 + 3 * n, 3) for n in range(8)]
+    instance = plain(odd, (97, 61), kerf=1, turning=True)
+    looks: list[int] = []
+
+    def second() -> bool:
+        looks.append(1)
+        return len(looks) > 1
+
+    result = cut(instance, max_sheets=12, goal=Goal.SAWING, stop=Stop().when(second))
+    assert len(looks) > 1
+    assert not result.is_proven

@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from solver.instance import Block, Instance, Laid, Lying, Row, Solution, Strip
 from solver.measure import goal_value, price, problems
 from solver.proof.columns import ColumnGeneration
-from solver.proof.pool import add_strips, choose, without_surplus
+from solver.proof.pool import Chooser, add_strips, choose, without_surplus
+from solver.proof.pricing import Stopped
 from solver.proof.stoppable import Reach
 from solver.proof.strip_pool import StripPool
 from solver.search.start import first
@@ -126,3 +127,21 @@ def test_strips_of_a_plan_enter_the_pool() -> None:
     )
     assert found is not None
     assert len(found.sheets) <= len(start.sheets)
+
+
+def test_a_stop_is_heard_while_the_program_is_built() -> None:
+    """Of many looks at the stop while it is built, the first that says so ends it."""
+    instance = plain([(10, 5, 9), (10, 3, 9), (4, 2, 9)], (20, 20))
+    pool, _ = run(instance, (1,))
+    looks: list[int] = []
+
+    def third() -> bool:
+        looks.append(1)
+        return len(looks) == 3
+
+    with pytest.raises(Stopped):
+        Chooser(instance, pool, (1,), 5, Stop().when(third))
+    assert len(looks) == 3
+    asked = Stop()
+    asked.ask()
+    assert choose(instance, pool, max_sheets=5, reach=WORK, stop=asked) is None

@@ -4,14 +4,16 @@ from collections.abc import Iterator
 from functools import cache
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.instance import Instance
 from solver.proof.normal_patterns import Axis
-from solver.proof.pricing import Pricing, dearest_sheet
+from solver.proof.pricing import Pricing, Stopped, dearest_sheet
 from solver.proof.shapes import Grid, grid_of, shapes_of
 from solver.stop import Stop
+from tests.solver.some_instances import plain
 from tests.solver.tiny_instances import tiny
 
 PRICES = st.lists(st.integers(0, 50), min_size=8, max_size=8)
@@ -77,7 +79,9 @@ def test_strips_are_worth_what_was_said_and_fit(
         best = pricing.best(heights, Stop())
         assert (best <= pricing.at_most()[heights]).all()
         cells = {lie.lying: (lie.length, lie.width) for lie in grid.lies}
-        for height, value, strip in zip(heights, best, pricing.strips(heights), strict=True):
+        for height, value, strip in zip(
+            heights, best, pricing.strips(heights, Stop()), strict=True
+        ):
             assert value == sum(prices[lying.item] for block in strip.blocks for lying in block)
             assert strip.height <= height
             widths = (sum(cells[lying][1] for lying in block) for block in strip.blocks)
@@ -114,3 +118,12 @@ def test_the_dearest_sheet_fills_the_width_best(copies: dict[int, int], values: 
     assert sheet.value == dearest_filling(across, prices)
     assert sum(prices[height] for height in sheet.heights) == sheet.value
     assert sum(int(across.points[height]) for height in sheet.heights) <= 40
+
+
+def test_tracing_strips_hears_a_stop() -> None:
+    """Whoever asks to stop does not wait for the strips of all heights."""
+    (grid,) = grids(plain([(3, 2, 4), (5, 3, 2)], (20, 10)), 10_000)
+    asked = Stop()
+    asked.ask()
+    with pytest.raises(Stopped):
+        Pricing(grid, np.array([3, 5])).strips(np.arange(1, len(grid.across)), asked)

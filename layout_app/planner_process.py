@@ -43,7 +43,7 @@ from solver.wire import (
     encode,
 )
 
-DIED = "The planner stopped unexpectedly; nothing is lost"
+DIED = "The planner broke off; nothing is lost"
 LOWER_PRIORITY = "10"
 """Steps of niceness below the window."""
 MOST_RESTARTS = 3

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from layout_app import deeds, looking
+from layout_app import choosing, deeds, looking
 from layout_app.action_row import BENCH, ActionRow
 
 ACTIONS: Final = (
@@ -117,6 +117,15 @@ ACTIONS: Final = (
         enabled=deeds.run_broke_off,
         tip="Plan again after planning broke off; your sheets and the best plan so far stay",
         does=deeds.plan_again,
+        menu="&Bench",
+    ),
+    ActionRow(
+        id="bench.choices",
+        text="Choices side &by side",
+        tip="Lay other plans of this job side by side: dearer stock for less sawing",
+        shortcut="F7",
+        enabled=choosing.has_choices,
+        does=choosing.show_choices,
         menu="&Bench",
     ),
     ActionRow(

@@ -5,11 +5,12 @@ from dataclasses import dataclass, field
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from layout_app.choosing import NOTHING, Offered
 from layout_app.document import Consequence, Document
 from layout_app.planner_process import PlannerProcess, spare_workers
 from layout_app.sawing import Sawn
 from shared.check import plannable
-from solver.outcome import Done, Progress, Reason
+from solver.outcome import Choice, Done, Progress, Reason
 from solver.stop import Limits
 
 PATIENCE_S = 30.0
@@ -62,8 +63,11 @@ class Planning(QObject):
         super().__init__(parent)
         self._document = document
         self._planner = planner
-        self._limits = limits or Limits(time_s=None, patience_s=PATIENCE_S, workers=spare_workers())
+        self._limits = limits or Limits(
+            time_s=None, patience_s=PATIENCE_S, workers=spare_workers(), trade=True
+        )
         self._latest: Sawn | None = None
+        self._offered = NOTHING
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
         self._pause.setInterval(ADOPT_EVERY_MS)
@@ -72,6 +76,7 @@ class Planning(QObject):
         document.edited.connect(self._follow)
         planner.better.connect(self._take)
         planner.progressed.connect(self._note)
+        planner.offered.connect(self._take_choices)
         planner.done.connect(self._end)
         planner.failed.connect(self._fail)
 
@@ -79,6 +84,13 @@ class Planning(QObject):
     def running(self) -> bool:
         """Whether a run is under way."""
         return self.standing.running
+
+    @property
+    def choices(self) -> tuple[Choice, ...]:
+        """Plans to choose from, if there are several of the project as it is now."""
+        offered = self._offered
+        several = len(offered.choices) > 1 and offered.holds_for(self._document.project)
+        return offered.choices if several else ()
 
     def start(self) -> None:
         """Plan what is not yours; a run under way is void."""
@@ -145,6 +157,10 @@ class Planning(QObject):
         """Say whether a plan was joined with the words and holds that the document has now."""
         now, joined = self._document.project, sawn.project
         return joined.job == now.job and joined.layout.holds == now.layout.holds
+
+    def _take_choices(self, offered: Offered) -> None:
+        self._offered = offered
+        self.changed.emit()
 
     def _note(self, progress: Progress) -> None:
         self.standing.progress[progress.material] = progress

@@ -30,6 +30,7 @@ from layout_app.live_planning import Planning
 from layout_app.looking import Looking
 from layout_app.notes import Note
 from layout_app.panels.advice import HEIGHTS, AdvicePanel
+from layout_app.panels.choices import ChoicesDrawer
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.panels.shop import style_text
@@ -72,6 +73,7 @@ class MainWindow(QMainWindow):
         self.advice = AdvicePanel(self.document, self.looking, self)
         self.bar = AskingBar(self)
         self.status = StatusLine(self.document, self.planning, self)
+        self.choices = ChoicesDrawer(self.document, self.planning, self.theme, self)
         self.actions_by_id: dict[str, QAction] = {}
         self._rows = {row.id: row for row in ACTIONS}
         self._after_save: Callable[[], None] | None = None
@@ -92,7 +94,7 @@ class MainWindow(QMainWindow):
         right = QSplitter(Qt.Orientation.Vertical, self)
         right.addWidget(self.bench)
         right.addWidget(self.advice)
-        right.addWidget(self.sequence)
+        right.addWidget(self._below())
         right.setStretchFactor(0, 1)
         right.setSizes([560, HEIGHTS[1], 290])
         right.setChildrenCollapsible(False)
@@ -113,6 +115,17 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(page)
         self.statusBar().setSizeGripEnabled(False)
         self.statusBar().addWidget(self.status, 1)
+
+    def _below(self) -> QWidget:
+        """Return what stands below the bench: the cut sequence, or the choices instead."""
+        below = QWidget(self)
+        column = QVBoxLayout(below)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.choices)
+        column.addWidget(self.sequence)
+        self.choices.opened.connect(self.sequence.hide)
+        self.choices.closed.connect(self.sequence.show)
+        return below
 
     def _make_actions(self) -> None:
         menus: dict[str, QMenu] = {}
@@ -179,6 +192,8 @@ class MainWindow(QMainWindow):
         self.left.tabs.currentChanged.connect(self._refresh_actions)
         document.job_changed.connect(self._show_title)
         document.file_changed.connect(self._show_title)
+        self.status.choices.clicked.connect(self.choices.toggle)
+        self.choices.closed.connect(self.bench.setFocus)
         self.left.said.connect(self.status.say)
         self.advice.said.connect(self.status.say)
         self.advice.left.connect(self.bench.setFocus)
@@ -202,6 +217,7 @@ class MainWindow(QMainWindow):
         self.left.set_theme(theme)
         self.bench.set_theme(theme)
         self.sequence.set_theme(theme)
+        self.choices.set_theme(theme)
 
     def show_note(self, title: str, text: str) -> None:
         """Show a text beside the work."""

@@ -18,6 +18,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
 from layout_app.adoption import adopted
+from layout_app.choosing import Offered
 from layout_app.held import asked
 from layout_app.project import Project
 from layout_app.sawing import saw
@@ -29,6 +30,7 @@ from solver.wire import (
     AdviceAnswer,
     AdviseRequest,
     BetterAnswer,
+    ChoicesAnswer,
     DoneAnswer,
     FailedAnswer,
     ForcingAnswer,
@@ -84,6 +86,8 @@ class PlannerProcess(QObject):
     """A `Sawn` of the run that is under way."""
     progressed = Signal(object)
     """A `solver.outcome.Progress`."""
+    offered = Signal(object)
+    """A `layout_app.choosing.Offered`."""
     done = Signal(object)
     """A `solver.outcome.Done`; the run is over."""
     forced = Signal(object)
@@ -197,6 +201,8 @@ class PlannerProcess(QObject):
             return
         elif isinstance(answer, ProgressAnswer):
             self.progressed.emit(answer.event)
+        elif isinstance(answer, ChoicesAnswer):
+            self.offered.emit(Offered(self._run.project, answer.event.choices))
         elif isinstance(answer, DoneAnswer):
             self._run = None
             self.done.emit(answer.event)

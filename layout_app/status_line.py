@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWi
 from layout_app.document import Document
 from layout_app.live_planning import Planning
 from layout_app.status_words import (
+    choices_words,
     offcut_sentence,
     planning_sentence,
     proof_sentence,
@@ -70,6 +71,8 @@ class StatusLine(QWidget):
         self.again.setObjectName("offer")
         self.again.setToolTip("Plan again; your sheets and the best plan so far stay (Ctrl+F5)")
         self.again.clicked.connect(planning.run_again)
+        self.choices = QPushButton(self)
+        self.choices.setToolTip("Lay other plans of this job side by side")
         self._said = ""
         self._quiet = self._timer(SAID_MS, self._forget, once=True)
         self._clock = self._timer(CLOCK_MS, self._show_doing)
@@ -114,6 +117,9 @@ class StatusLine(QWidget):
         self.used.setText(yield_sentence(job, plan))
         self.stop.setVisible(standing.running)
         self.again.setVisible(standing.broken)
+        words = choices_words(self._planning.choices, plan)
+        self.choices.setText(words)
+        self.choices.setVisible(bool(words))
         if standing.running and not self._clock.isActive():
             self._clock.start()
         self._show_doing()
@@ -128,6 +134,7 @@ class StatusLine(QWidget):
         labels = (self.proof, self.doing, self.sawing, self.offcut, self.used)
         button = max(self.stop.sizeHint().width(), self.again.sizeHint().width())
         room = self.width() - button - self.saved.sizeHint().width() - 60
+        room -= self.choices.sizeHint().width() + GAP if self.choices.text() else 0
         for label in labels:
             room -= label.sizeHint().width() + GAP
             first = label in (self.proof, self.doing)
@@ -157,6 +164,7 @@ class StatusLine(QWidget):
             label.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
             row.addWidget(label)
         row.addStretch(1)
+        row.addWidget(self.choices)
         row.addWidget(self.doing)
         row.addWidget(self.stop)
         row.addWidget(self.again)

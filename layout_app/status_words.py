@@ -1,6 +1,9 @@
 """The status line in words: what was proven, what sawing takes, what is left."""
 
+from collections.abc import Sequence
+
 from layout_app.adoption import is_complete
+from layout_app.choosing import is_shown
 from layout_app.live_planning import Standing
 from layout_app.project import Project
 from layout_app.wording import best_offcut, counted, least_cuts_words
@@ -8,6 +11,7 @@ from shared.amounts import format_price
 from shared.job import Job
 from shared.lengths import format_pair
 from shared.plan import Goal, Plan, Proof
+from solver.outcome import Choice
 from solver.sequencing.tally import tally
 
 
@@ -78,6 +82,12 @@ def offcut_sentence(job: Job, plan: Plan | None) -> str:
 def yield_sentence(job: Job, plan: Plan | None) -> str:
     """Say which share of the stock becomes parts."""
     return "" if plan is None else f"yield {tally(plan, job.shop).percent_used:.0f} %"
+
+
+def choices_words(choices: Sequence[Choice], plan: Plan | None) -> str:
+    """Count the plans that could be taken instead of the one that is shown."""
+    others = sum(not is_shown(choice, plan) for choice in choices)
+    return f"Other choices: {others}" if others else ""
 
 
 def planning_sentence(standing: Standing) -> str:

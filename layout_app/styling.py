@@ -60,6 +60,7 @@ QLabel#strong {{ font-weight: bold; }}
 QFrame#partCard {{ background: {card}; border: 1px solid {rule}; border-radius: 6px; }}
 QFrame#question {{ background: {card}; border: 1px solid {accent}; border-radius: 5px; }}
 QFrame#advice {{ background: {panel}; border: 0; border-top: 1px solid {rule}; }}
+QFrame#choices {{ background: {panel}; border-top: 1px solid {rule}; }}
 QFrame#asking {{ background: {warning_wash}; border: 0; border-bottom: 1px solid {warning}; }}
 QListWidget#issues {{ background: {warning_wash}; border-top: 1px solid {warning};
                       padding: 3px 6px; }}

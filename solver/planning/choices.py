@@ -106,12 +106,12 @@ class Chooser:
 
     def choices(self) -> tuple[Choice, ...]:
         """Return the plans of which none is worse in stock and sawing, least stock first."""
-        standings = [Standing(b.instance, b.solution, b.bound) for b in self._boards]
+        standings = [Standing(b.instance, b.solution, b.bound, b.cuts_bound) for b in self._boards]
         fronts = [points_of(self._prepared.job, board) for board in self._boards]
         made: dict[object, Choice | None] = {}
         for point in few(combined(fronts)):
-            told = [s._replace(solution=x) for s, x in zip(standings, point.solutions, strict=True)]
-            key = tuple((s.solution, s.bound) for s in told)
+            told = [_with(s, x) for s, x in zip(standings, point.solutions, strict=True)]
+            key = tuple((s.solution, s.bound, s.cuts_bound) for s in told)
             made[key] = self._made[key] if key in self._made else self._choice(told)
         self._made = made
         return tuple(worth_choosing(one for one in made.values() if one is not None))
@@ -123,6 +123,13 @@ class Chooser:
             self._trouble(refusal)
             return None
         return choice_of(plan, self._prepared.job)
+
+
+def _with(standing: Standing, solution: Solution) -> Standing:
+    """Return the standing of another solution; a bound on cuts holds at the best price only."""
+    if solution is standing.solution:
+        return standing
+    return standing._replace(solution=solution, cuts_bound=0)
 
 
 def choice_of(plan: Plan, job: Job) -> Choice:

@@ -28,7 +28,7 @@ from tests.solver.some_jobs import job, part, sheet
 from tests.strategies import jobs
 
 WORK = Limits(time_s=None, work=4_000, trade=True)
-LITTLE = replace(WORK, work=100)
+LITTLE = replace(WORK, work=20)
 QUICK = settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
 FOUR = 4 * INCH
 

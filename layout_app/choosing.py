@@ -1,0 +1,78 @@
+"""Choices that the planner offered: for which project they hold, and taking one."""
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from layout_app.adoption import adopted
+from layout_app.choice_words import figures_of
+from layout_app.commands import Change
+from layout_app.document import Document
+from layout_app.held import asked
+from layout_app.project import Project
+from layout_app.sawing import Sawn, saw
+from layout_app.settling import same_problem
+from shared.plan import Plan
+from solver.outcome import Choice
+
+if TYPE_CHECKING:
+    from layout_app.main_window import MainWindow
+
+
+class Offered(NamedTuple):
+    """Choices, and the project they were planned for."""
+
+    project: Project
+    choices: tuple[Choice, ...]
+
+    def holds_for(self, now: Project) -> bool:
+        """Whether they are plans of this project too: same job, same sheets and holds to leave."""
+        return same_problem(self.project.job, now.job) and _left(self.project) == _left(now)
+
+
+NOTHING = Offered(Project(), ())
+
+
+def _left(project: Project) -> tuple[object, ...]:
+    """Return what planning leaves as it is."""
+    around = asked(project)
+    sent = tuple(one for one in project.layout.waiting if one.sent)
+    return around.kept, around.holds, sent
+
+
+def is_shown(choice: Choice, plan: Plan | None) -> bool:
+    """Whether a plan has the very sheets of a choice."""
+    return plan is not None and _sheets(choice.plan) == _sheets(plan)
+
+
+def _sheets(plan: Plan) -> list[tuple[object, ...]]:
+    return [(sheet.id, sheet.stock, sheet.tree) for sheet in plan.sheets]
+
+
+class TakeChoice(Change):
+    """Show another plan of the same job; planning that is under way ends."""
+
+    def __init__(self, document: Document, text: str, sawn: Sawn) -> None:
+        super().__init__(document, text)
+        self._other = sawn
+
+
+def take_choice(doc: Document, choice: Choice) -> bool:
+    """Take a choice as one undo step, once the simulated saw has sawn it again."""
+    if is_shown(choice, doc.plan):
+        return False
+    sawn = saw(adopted(doc.project, choice.plan))
+    if sawn.plan is None or sawn.problems:
+        said = next(iter(sawn.problems.values()), "nothing of it can be cut")
+        doc.said.emit(f"This choice cannot be taken: {said}")
+        return False
+    doc.undo_stack.push(TakeChoice(doc, f"take {figures_of(choice)[0]}", sawn))
+    return True
+
+
+def has_choices(window: "MainWindow") -> bool:
+    """There are other plans to take."""
+    return bool(window.planning.choices)
+
+
+def show_choices(window: "MainWindow") -> None:
+    """Lay the choices side by side, or put them away."""
+    window.choices.toggle()

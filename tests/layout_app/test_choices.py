@@ -1,0 +1,240 @@
+"""Choices in the window: they appear, one is taken, taken back, and they go when void."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPointF, Qt
+from pytestqt.qtbot import QtBot
+
+from layout_app import hands
+from layout_app.choosing import Offered, is_shown, take_choice
+from layout_app.document import Consequence
+from layout_app.main_window import MainWindow
+from layout_app.panels.choice_card import GAP, laid_small, small_boxes
+from layout_app.panels.choices import SHOWN
+from layout_app.project import Project
+from layout_app.theme import Theme
+from shared.drawing.records import Role
+from shared.geometry import Rect
+from shared.plan import Plan
+from shared.saw import verify
+from solver.outcome import Choice
+from solver.stop import Limits
+from tests.solver.test_choices import chosen, squares
+
+WAIT_MS = 40_000
+LIMITS = Limits(time_s=30.0, patience_s=20.0, workers=1, trade=True)
+
+
+@cache
+def offers() -> tuple[Choice, ...]:
+    """Return 8 cuts on one sheet and 7 on two, as test_front derives."""
+    return chosen(squares(oak=2_000))[1]
+
+
+@pytest.fixture
+def window(qtbot: QtBot) -> Iterator[MainWindow]:
+    """Return a window that shows the cheap plan and was offered the dear one."""
+    made = MainWindow(limits=LIMITS)
+    qtbot.addWidget(made)
+    made.show()
+    made.document.open(Project(job=squares(oak=2_000)), None)
+    made.document.adopt(offers()[0].plan)
+    made.planner.offered.emit(Offered(made.document.project, offers()))
+    settle(qtbot)
+    yield made
+    made.document.saved(made.document.project, Path("not-written"))
+    assert made.close()
+
+
+def settle(qtbot: QtBot) -> None:
+    """Let timers of no time run."""
+    qtbot.wait(30)
+
+
+def shown(window: MainWindow) -> Plan:
+    """Return the plan on the bench."""
+    assert window.document.plan is not None
+    return window.document.plan
+
+
+def opened(window: MainWindow, qtbot: QtBot) -> None:
+    """Open the drawer by its action."""
+    window.actions_by_id["bench.choices"].trigger()
+    settle(qtbot)
+    assert window.choices.isVisible()
+
+
+def test_the_status_line_counts_the_others_and_opens_the_drawer(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    """One other choice; a click lays both side by side, the one on the bench marked."""
+    button = window.status.choices
+    assert button.isVisible()
+    assert button.text() == "Other choices: 1"
+    assert not window.choices.isVisible()
+    assert window.sequence.isVisible()
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    assert not window.sequence.isVisible()
+    cheap, dear = window.choices.cards
+    assert (cheap.isChecked(), dear.isChecked()) == (True, False)
+    assert (cheap.words, cheap.text()) == (SHOWN, "1 sheet, 20.00, 12 min: 8 cuts, 4 set-ups")
+    assert dear.text() == "2 sheets, 40.00, 11 min: 7 cuts, 4 set-ups"
+    assert dear.words == "1 sheet more, 20.00 dearer, 1 min less sawing, 1 cut fewer"
+    assert dear.words in dear.accessibleName()
+
+
+def test_taking_a_choice_is_one_step_and_undo_shows_the_plan_before(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    """The other plan is shown at once, sawn and without planning; undo and redo likewise."""
+    before = shown(window)
+    opened(window, qtbot)
+    qtbot.mouseClick(window.choices.cards[1], Qt.MouseButton.LeftButton)
+    assert is_shown(offers()[1], shown(window))
+    assert verify(shown(window)) == ()
+    assert (len(shown(window).sheets), len(shown(window).cuts)) == (2, 7)
+    assert not window.planning.running
+    assert window.document.undo_stack.count() == 1
+    assert window.document.undo_stack.undoText() == "take 2 sheets, 40.00"
+    settle(qtbot)
+    assert [card.isChecked() for card in window.choices.cards] == [False, True]
+    assert window.choices.cards[0].words.startswith("1 sheet fewer, 20.00 cheaper")
+    window.actions_by_id["edit.undo"].trigger()
+    assert shown(window) == before
+    window.actions_by_id["edit.redo"].trigger()
+    assert len(shown(window).sheets) == 2
+    assert not window.planning.running
+
+
+def test_the_keys_alone_take_a_choice(window: MainWindow, qtbot: QtBot) -> None:
+    """F7 opens the drawer on the choice that is shown, arrows go on, Space takes, Esc closes."""
+    qtbot.keyClick(window, Qt.Key.Key_F7)
+    settle(qtbot)
+    card = window.choices.cards[0]
+    assert window.focusWidget() is card
+    qtbot.keyClick(card, Qt.Key.Key_Right)
+    assert window.focusWidget() is window.choices.cards[1]
+    qtbot.keyClick(window.choices.cards[1], Qt.Key.Key_Space)
+    settle(qtbot)
+    assert len(shown(window).sheets) == 2
+    assert window.focusWidget() is window.choices.cards[1]
+    qtbot.keyClick(window.choices.cards[1], Qt.Key.Key_Escape)
+    assert not window.choices.isVisible()
+    assert window.sequence.isVisible()
+
+
+def test_the_choice_on_the_bench_is_not_taken_again(window: MainWindow, qtbot: QtBot) -> None:
+    """Choosing what is shown is no step, and it stays marked."""
+    opened(window, qtbot)
+    qtbot.mouseClick(window.choices.cards[0], Qt.MouseButton.LeftButton)
+    assert window.document.undo_stack.count() == 0
+    assert window.choices.cards[0].isChecked()
+
+
+def test_choices_go_when_the_job_changes_and_come_back_with_undo(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    """Another width makes them void: button and drawer vanish; undo makes them choices again."""
+    opened(window, qtbot)
+    edited: list[Consequence] = []
+    window.document.edited.connect(edited.append)
+    part = window.document.job.parts[0]
+    hands.resize_part(window.document, part.id, part.length, part.width - 1)
+    settle(qtbot)
+    assert edited == [Consequence.PLAN_ANEW]
+    assert not window.choices.isVisible()
+    assert not window.status.choices.isVisible()
+    assert not window.actions_by_id["bench.choices"].isEnabled()
+    window.document.undo_stack.undo()
+    settle(qtbot)
+    assert window.status.choices.text() == "Other choices: 1"
+
+
+def test_choices_go_when_a_sheet_becomes_yours(window: MainWindow, qtbot: QtBot) -> None:
+    """What was planned without the maker's sheet is no plan beside it; undo brings it back."""
+    part = window.document.job.parts[1]
+    hands.wait_part(window.document, part.id, 1)
+    settle(qtbot)
+    assert not window.planning.choices
+    assert not window.status.choices.isVisible()
+    window.document.undo_stack.undo()
+    settle(qtbot)
+    assert window.status.choices.text() == "Other choices: 1"
+
+
+def test_new_words_leave_choices_alone(window: MainWindow, qtbot: QtBot) -> None:
+    """A part that is called otherwise is cut the same; the plan taken carries the new name."""
+    part = window.document.job.parts[0]
+    hands.edit_part(window.document, replace(part, name="Seat"))
+    settle(qtbot)
+    assert window.status.choices.text() == "Other choices: 1"
+    assert take_choice(window.document, offers()[1])
+    assert "Seat" in {one.name for one in shown(window).parts}
+
+
+def test_planning_does_not_replace_a_choice_that_was_taken(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    """A run is under way when the dear plan is taken: it ends, and its cheap plan stays out."""
+    window.planning.start()
+    assert window.planning.running
+    assert take_choice(window.document, offers()[1])
+    assert not window.planning.running
+    qtbot.wait(1_200)
+    assert len(shown(window).sheets) == 2
+
+
+def test_the_real_planner_offers_choices(window: MainWindow, qtbot: QtBot) -> None:
+    """Plan asks the real process; it ends with both choices, and the best on the bench."""
+    assert take_choice(window.document, offers()[1])
+    window.actions_by_id["bench.plan"].trigger()
+    qtbot.waitUntil(lambda: not window.planning.running, timeout=WAIT_MS)
+    assert [(one.sheets, one.cuts) for one in window.planning.choices] == [(1, 8), (2, 7)]
+    assert len(shown(window).sheets) == 1
+
+
+def test_a_choice_that_cannot_be_sawn_is_not_taken(window: MainWindow) -> None:
+    """A plan that lost its trees is refused in a sentence, and nothing changes."""
+    said: list[str] = []
+    window.document.said.connect(said.append)
+    plan = offers()[1].plan
+    bad = replace(plan, sheets=tuple(replace(sheet, tree=None) for sheet in plan.sheets))
+    before = shown(window)
+    assert not take_choice(window.document, replace(offers()[1], plan=bad))
+    assert shown(window) is before
+    assert window.document.undo_stack.count() == 0
+    (sentence,) = said
+    assert sentence.startswith("This choice cannot be taken: Sheet 1")
+
+
+def test_sheets_in_small_fit_their_room_and_do_not_overlap() -> None:
+    """Eleven full sheets in the room of a card."""
+    sheets = [Rect(x=0, y=0, length=2440, width=1220)] * 11
+    scale, corners = laid_small(sheets, 192.0, 74.0)
+    assert scale > 0
+    boxes = [(c.x(), c.y(), c.x() + 2440 * scale, c.y() + 1220 * scale) for c in corners]
+    assert all(right <= 192.0 + 1e-6 and low <= 74.0 + 1e-6 for _, _, right, low in boxes)
+    for one, other in ((a, b) for i, a in enumerate(boxes) for b in boxes[:i]):
+        apart_x = one[0] >= other[2] + GAP - 1e-6 or other[0] >= one[2] + GAP - 1e-6
+        apart_y = one[1] >= other[3] + GAP - 1e-6 or other[1] >= one[3] + GAP - 1e-6
+        assert apart_x or apart_y
+
+
+def test_a_card_draws_every_part_and_both_themes_differ(qtbot: QtBot, window: MainWindow) -> None:
+    """Each sheet in small has a box for each of its parts; lamplight paints other colours."""
+    plan = offers()[1].plan
+    drawn = [box for sheet in plan.sheets for box in small_boxes(plan, sheet)]
+    assert sum(box.role is Role.PART for box in drawn) == 6
+    opened(window, qtbot)
+    by_day = window.choices.cards[1].grab().toImage()
+    window.set_theme(Theme.dark())
+    settle(qtbot)
+    by_night = window.choices.cards[1].grab().toImage()
+    window.set_theme(Theme.light())
+    assert by_day.size() == by_night.size()
+    assert by_day != by_night
+    assert by_day.pixelColor(QPointF(4, 90).toPoint()) != by_night.pixelColor(4, 90)

@@ -34,6 +34,7 @@ class Board:
         self._bound = bound
         self._cuts_bound = 0
         self._least_sawing = False
+        self._best_remainder = False
         self.front.take(self._cost, solution)
 
     @property
@@ -84,14 +85,25 @@ class Board:
         self._listeners.append(listener)
         return lambda: self._listeners.remove(listener)
 
-    def is_finished(self) -> bool:
-        """Whether neither price nor sawing time can get less."""
+    @property
+    def has_least_sawing(self) -> bool:
+        """Whether no solution at the proven price takes less sawing."""
         return self._least_sawing and self.is_proven()
+
+    def is_finished(self) -> bool:
+        """Whether neither price nor sawing time can get less, nor the remainder better."""
+        return self._best_remainder and self.has_least_sawing
 
     def finish_sawing(self) -> None:
         """Note that no solution at the best price takes less sawing."""
         if not self._least_sawing:
             self._least_sawing = True
+            self._tell()
+
+    def finish_remainder(self) -> None:
+        """Note that no solution of least sawing leaves a better remainder."""
+        if not self._best_remainder:
+            self._best_remainder = True
             self._tell()
 
     def offer(self, solution: Solution) -> bool:

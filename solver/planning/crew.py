@@ -240,6 +240,8 @@ class _Known:
         board.raise_cuts_bound(news.cuts_bound)
         if news.least_sawing:
             board.finish_sawing()
+        if news.best_remainder:
+            board.finish_remainder()
 
 
 class Crew:

@@ -104,18 +104,19 @@ class _Reports:
 
     def __call__(self, board: Board) -> None:
         solution, bound = board.solution, board.bound
-        cuts_bound, finished = board.cuts_bound, board.is_finished()
+        cuts_bound, least_sawing = board.cuts_bound, board.has_least_sawing
         news: Line = News(
             task=self._task,
             solution=None if solution is self._solution else solution,
             bound=bound,
             cuts_bound=cuts_bound,
-            least_sawing=finished,
+            least_sawing=least_sawing,
+            best_remainder=board.is_finished(),
             method=self._notes.method,
             work=self._notes.work,
         )
         higher = bound > self._bound or cuts_bound > self._cuts_bound
-        if solution is not self._solution or higher or finished:
+        if solution is not self._solution or higher or least_sawing:
             self._solution, self._bound, self._cuts_bound = solution, bound, cuts_bound
             self._send(encode_line(news))
 

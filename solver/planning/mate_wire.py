@@ -37,6 +37,7 @@ class News(msgspec.Struct, frozen=True, kw_only=True, tag="news", tag_field="say
     bound: int = 0
     cuts_bound: int = 0
     least_sawing: bool = False
+    best_remainder: bool = False
     method: Method | None = None
     work: Work | None = None
 

@@ -11,10 +11,13 @@ from typing import NamedTuple
 from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
 from solver.proof.compact.hints import Hint
 from solver.proof.compact.pieces import Pieces
+from solver.proof.compact.remainder import Remainder
 from solver.proof.compact.sawing import Sawing
 from solver.proof.stoppable import Answer, Reach, Variable, solve
 from solver.stop import Stop
 
+LEAST = -(2**53)
+"""What a bound is when nothing is known."""
 ANY_REACH = Reach()
 """One worker, and no limit."""
 
@@ -24,6 +27,7 @@ class Goal(Enum):
 
     PRICE = auto()
     SAWING = auto()
+    REMAINDER = auto()
 
 
 class Status(Enum):
@@ -38,9 +42,9 @@ class Status(Enum):
 class CompactResult(NamedTuple):
     """What the model found, and proved.
 
-    ``value`` (of the solution) and ``bound`` are price in hundredths, or seconds of sawing;
-    without a solution ``value`` is ``None``. No solution within the limits given is less
-    than ``bound``.
+    ``value`` (of the solution) and ``bound`` are price in hundredths, seconds of sawing, or
+    minus the area of the largest fall worth keeping; without a solution ``value`` is
+    ``None``. No solution within the limits given is less than ``bound``.
     """
 
     status: Status
@@ -60,6 +64,7 @@ def cut(
     max_sheets: int,
     goal: Goal = Goal.PRICE,
     most_price: int | None = None,
+    most_seconds: int | None = None,
     hint: Solution | None = None,
     costs: tuple[int, ...] | None = None,
     reach: Reach = ANY_REACH,
@@ -70,9 +75,9 @@ def cut(
     Parameters
     ----------
     goal
-        Least price, or least sawing time.
-    most_price
-        Price not to be exceeded, for the goal of least sawing.
+        Least price, least sawing time, or largest fall worth keeping.
+    most_price, most_seconds
+        Price, and sawing time, not to be exceeded.
     hint
         A solution to begin with; one that leaves items out is not used.
     costs
@@ -82,7 +87,14 @@ def cut(
     """
     pieces = Pieces(instance, max_sheets)
     price = _price(pieces, costs or tuple(row.price for row in instance.rows))
-    objective = price if goal is Goal.PRICE else Sawing(pieces).seconds
+    objective = price
+    if goal is not Goal.PRICE:
+        sawing = Sawing(pieces)
+        objective = sawing.seconds
+        if most_seconds is not None:
+            pieces.model.add(sawing.seconds <= most_seconds)
+        if goal is Goal.REMAINDER:
+            objective = -Remainder(pieces, sawing).area
     if most_price is not None:
         pieces.model.add(price <= most_price)
     pieces.model.minimize(objective)
@@ -99,7 +111,7 @@ def _price(pieces: Pieces, costs: tuple[int, ...]) -> Variable:
 def _result(pieces: Pieces, objective: Variable, answer: Answer) -> CompactResult:
     if not answer.is_found:
         status = Status.IMPOSSIBLE if answer.is_impossible else Status.UNKNOWN
-        return CompactResult(status, None, None, max(0, _up(answer.bound)))
+        return CompactResult(status, None, None, _up(answer.bound))
     status = Status.PROVEN if answer.is_optimal else Status.FOUND
     value = answer(objective)
     return CompactResult(status, _read(pieces, answer), value, min(value, _up(answer.bound)))
@@ -107,7 +119,7 @@ def _result(pieces: Pieces, objective: Variable, answer: Answer) -> CompactResul
 
 def _up(bound: float) -> int:
     """Round a bound on whole numbers up; floats that should be whole are off a little."""
-    return 0 if bound < 0 else int(-(-(bound - 1e-6) // 1))
+    return LEAST if bound < LEAST else int(-(-(bound - 1e-6) // 1))
 
 
 def _read(pieces: Pieces, answer: Answer) -> Solution:

@@ -77,25 +77,33 @@ def bound_cuts(board: Board, stop: Stop, effort: Effort) -> None:
 
 
 def least_sawing(board: Board, stop: Stop, effort: Effort) -> None:
-    """Solve a small job whole for the least sawing, at the price it has."""
+    """Solve a small job whole for the least sawing, then the best remainder, at its price."""
     if copies(board.instance) > SAWING_COPIES or not board.is_proven():
         return
     effort.by(Method.COMPACT)
-    solution = board.solution
+    if not board.has_least_sawing and _solve_at_price(board, Goal.SAWING, stop, effort):
+        bound_cuts(board, stop, effort)  # the run may end with the next lines
+        board.finish_sawing()
+    if board.has_least_sawing and _solve_at_price(board, Goal.REMAINDER, stop, effort):
+        board.finish_remainder()
+
+
+def _solve_at_price(board: Board, goal: Goal, stop: Stop, effort: Effort) -> bool:
+    """Solve a small job whole at the price it has; say whether nothing is better."""
+    cost = board.cost
     result = guillotine.cut(
         board.instance,
-        max_sheets=board.cost.sheets + _begun(board.instance),
-        goal=Goal.SAWING,
-        most_price=board.cost.price,
-        hint=solution,
+        max_sheets=cost.sheets + _begun(board.instance),
+        goal=goal,
+        most_price=cost.price,
+        most_seconds=cost.seconds if goal is Goal.REMAINDER else None,
+        hint=board.solution,
         reach=_reach(effort),
         stop=stop.within(SAWING_SHARE * effort.seconds),
     )
     if result.solution is not None:
         board.offer(result.solution)
-    if result.is_proven:
-        bound_cuts(board, stop, effort)  # the run may end with the next line
-        board.finish_sawing()
+    return result.is_proven
 
 
 def copies(instance: Instance) -> int:

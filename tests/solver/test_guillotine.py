@@ -7,6 +7,7 @@ from typing import TypeVar
 
 import pytest
 from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from solver.instance import Block, Instance, Laid, Lying, Row, Solution, Strip, Weights
 from solver.measure import cost, price, problems
@@ -124,6 +125,33 @@ def test_least_sawing_is_what_trying_everything_finds(instance: Instance) -> Non
     if result.solution is not None and least is not None:
         assert problems(instance, result.solution) == []
         assert cost(instance, result.solution).seconds == result.value <= least
+
+
+@given(instance=trimmed(3), long=st.integers(0, 12), short=st.integers(0, 5))
+@settings(max_examples=40, deadline=None)
+def test_best_remainder_is_what_trying_everything_finds(
+    instance: Instance, long: int, short: int
+) -> None:
+    """Of all structures of least sawing none leaves a larger fall worth keeping."""
+    instance = replace(instance, keep=(long + short, short))
+    quick = cut(instance, max_sheets=copies(instance), goal=Goal.SAWING, reach=WORK)
+    if quick.value is None:
+        return
+    result = cut(
+        instance,
+        max_sheets=copies(instance),
+        goal=Goal.REMAINDER,
+        most_seconds=quick.value,
+        hint=quick.solution,
+        reach=WORK,
+    )
+    assert result.is_proven
+    assert result.solution is not None
+    measured = cost(instance, result.solution)
+    assert (measured.seconds, measured.spare) == (quick.value, result.value)
+    sound = (cost(instance, s) for s in everything(instance) if not problems(instance, s))
+    falls = [one.spare for one in sound if one.seconds == quick.value]
+    assert result.value <= min(falls, default=0)
 
 
 @given(instance=trimmed(6))

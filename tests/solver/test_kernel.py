@@ -1,6 +1,7 @@
 """The compiled search: arrays hold what solutions say, and its steps keep boards sound."""
 
 import os
+import time
 from pathlib import Path
 
 import numpy as np
@@ -156,8 +157,17 @@ def test_compiled_code_is_kept_by_its_sources(tmp_path: Path) -> None:
     (tmp_path / "a.py").write_text("x = 2\n")
     assert digest(tmp_path) != before
     ours = tmp_path / "ripfirst" / "kernel"
-    for age in range(6):
-        (ours / f"old{age}").mkdir(parents=True)
-        os.utime(ours / f"old{age}", (1000 - age, 1000 - age))
+    for days in (0, 13, 15, 400):
+        (ours / f"unused-{days}").mkdir(parents=True)
+        then = time.time() - days * 24 * 3600
+        os.utime(ours / f"unused-{days}", (then, then))
     folder = prepare_cache(tmp_path)
-    assert {other.name for other in ours.iterdir()} == {"old0", "old1", "old2", folder.name}
+    assert {other.name for other in ours.iterdir()} == {"unused-0", "unused-13", folder.name}
+
+
+def test_a_folder_in_use_stays_young(tmp_path: Path) -> None:
+    """Whoever takes its code from a folder again keeps others from forgetting it."""
+    folder = prepare_cache(tmp_path)
+    os.utime(folder, (0, 0))
+    assert prepare_cache(tmp_path) == folder
+    assert time.time() - folder.stat().st_mtime < 60

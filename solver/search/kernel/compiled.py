@@ -10,14 +10,18 @@ import os
 import shutil
 import sys
 import tempfile
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar, cast
 
 import numba
 
-OTHERS_KEPT = 3
-"""Folders of other installations or versions that are not forgotten yet."""
+FORGET_S = 14 * 24 * 3600.0
+"""Folders of other installations or versions are forgotten when unused for so long.
+
+None that may be in use is taken away: a process whose folder goes fails to compile.
+"""
 
 Function = TypeVar("Function", bound=Callable[..., object])
 
@@ -48,14 +52,16 @@ def cache_home() -> Path:
 
 
 def prepare_cache(home: Path) -> Path:
-    """Make the folder for the code of these sources; forget all but a few of others."""
+    """Make the folder for the code of these sources; forget old ones of others."""
     ours = home / "ripfirst" / "kernel"
     folder = ours / digest(Path(__file__).parent)
-    if not folder.is_dir():
+    if folder.is_dir():
+        os.utime(folder)
+    else:
         folder.mkdir(parents=True)
-        others = (other for other in ours.iterdir() if other != folder)
-        for old in sorted(others, key=_changed_at, reverse=True)[OTHERS_KEPT:]:
-            shutil.rmtree(old, ignore_errors=True)
+        for other in ours.iterdir():
+            if time.time() - _changed_at(other) > FORGET_S:
+                shutil.rmtree(other, ignore_errors=True)
     return folder
 
 
@@ -63,7 +69,7 @@ def _changed_at(folder: Path) -> float:
     try:
         return folder.stat().st_mtime
     except OSError:
-        return 0.0
+        return time.time()
 
 
 def _choose_cache() -> Path:

@@ -76,17 +76,22 @@ def stays(the_job: Job, sheets: list[LayoutSheet], holds: list[Hold]) -> set[Pla
     }
 
 
+def begun(the_job: Job, rng: Random) -> tuple[set[Placement], Prepared]:
+    """Plan a job, hold some of it; return what is frozen, and what there is to solve then."""
+    before = as_laid(planned(the_job, prepare(the_job), rng.randint(0, 9)))
+    holds = some_holds(before, rng)
+    touched = [one for one in before if any(hold.sheet == one.id for hold in holds)]
+    return stays(the_job, before, holds), prepare(the_job, held=touched, holds=holds)
+
+
 @given(the_job=jobs(), seed=st.integers(0, 10**6))
 @settings(max_examples=80)
 def test_what_is_held_stays_and_all_else_is_planned(the_job: Job, seed: int) -> None:
     """The saw accepts every plan around holds; nothing frozen moves, nothing is lost."""
     rng = Random(seed)
-    before = as_laid(planned(the_job, prepare(the_job), rng.randint(0, 9)))
-    holds = some_holds(before, rng)
-    touched = [one for one in before if any(hold.sheet == one.id for hold in holds)]
-    prepared = prepare(the_job, held=touched, holds=holds)
+    frozen_ones, prepared = begun(the_job, rng)
     after = planned(the_job, prepared, rng.randint(0, 9))
-    assert stays(the_job, before, holds) <= set(after.placements)
+    assert frozen_ones <= set(after.placements)
     counts = Counter(placement.part for placement in after.placements)
     for missing in after.unplaced:
         counts[missing.part] += missing.copies
@@ -98,10 +103,7 @@ def test_what_is_held_stays_and_all_else_is_planned(the_job: Job, seed: int) -> 
 def test_the_compiled_search_respects_what_is_held(the_job: Job, seed: int) -> None:
     """Squeezing and annealing leave sound solutions, dearer by no sheet than constructed."""
     rng = Random(seed)
-    before = as_laid(planned(the_job, prepare(the_job), rng.randint(0, 9)))
-    holds = some_holds(before, rng)
-    touched = [one for one in before if any(hold.sheet == one.id for hold in holds)]
-    prepared = prepare(the_job, held=touched, holds=holds)
+    frozen_ones, prepared = begun(the_job, rng)
     KERNEL.wait()
     standings = []
     for instance in prepared.instances:
@@ -112,7 +114,7 @@ def test_the_compiled_search_respects_what_is_held(the_job: Job, seed: int) -> N
         assert board.stock <= stock
         standings.append(Standing(instance, board.solution, 0))
     after = compose(prepared, (), standings)
-    assert stays(the_job, before, holds) <= set(after.placements)
+    assert frozen_ones <= set(after.placements)
 
 
 def held_at(name: str, scope: Scope, copy: int = 1, on: str = "1") -> Hold:

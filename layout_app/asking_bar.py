@@ -47,7 +47,7 @@ class AskingBar(QFrame):
         """Show a sentence until it is put away."""
         self.ask(sentence, [("Put away", self.hide)])
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Put it away with Esc, which answers nothing."""
         if event.key() == Qt.Key.Key_Escape:
             self.hide()

@@ -300,7 +300,7 @@ class MainWindow(QMainWindow):
         self._after_save = None
         self.bar.say(sentence)
 
-    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+    def closeEvent(self, event: QCloseEvent) -> None:
         """Ask about unsaved changes in place; end the planner and the threads."""
         if self.document.modified and not self._may_close:
             event.ignore()

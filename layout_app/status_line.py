@@ -29,18 +29,18 @@ CLOCK_MS = 500
 class Cutting(QLabel):
     """A label that ends in an ellipsis where there is no room, and tells all in its tip."""
 
-    def setText(self, text: str) -> None:  # noqa: N802 - Qt's name
+    def setText(self, text: str) -> None:
         """Show text, and keep all of it at hand."""
         super().setText(text)
         self.setToolTip(text)
         self.setAccessibleName(text)
 
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def minimumSizeHint(self) -> QSize:
         """Take as little as a few words."""
         full = super().sizeHint()
         return QSize(min(full.width(), 60), full.height())
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, event: QPaintEvent) -> None:
         """Paint what there is room for."""
         del event
         painter = QPainter(self)
@@ -124,7 +124,7 @@ class StatusLine(QWidget):
             self._clock.start()
         self._show_doing()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave out what there is no room for."""
         super().resizeEvent(event)
         self._fit()

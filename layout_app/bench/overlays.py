@@ -26,7 +26,7 @@ class Overlay(QGraphicsItem):
         self.setZValue(z)
         self.setAcceptedMouseButtons(Qt.MouseButton.NoButton)
 
-    def boundingRect(self) -> QRectF:  # noqa: N802 - Qt's name
+    def boundingRect(self) -> QRectF:
         """Return what may be painted on, in the item's coordinates."""
         return self.bounds
 

@@ -97,7 +97,7 @@ class PaperView(QGraphicsView):
         """Whether the paper is in the hand, or would be at the next press."""
         return self._space or self._panned_from is not None
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mousePressEvent(self, event: QMouseEvent) -> None:
         """Take the paper with the middle button, or with space and the left."""
         middle = event.button() == Qt.MouseButton.MiddleButton
         if middle or (self._space and event.button() == Qt.MouseButton.LeftButton):
@@ -105,7 +105,7 @@ class PaperView(QGraphicsView):
             self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
         event.accept()
 
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Let the paper follow the pointer."""
         at = event.position().toPoint()
         if self._panned_from is not None:
@@ -113,12 +113,12 @@ class PaperView(QGraphicsView):
             self._panned_from = at
         event.accept()
 
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go of the paper."""
         self._panned_from = None
         event.accept()
 
-    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
+    def wheelEvent(self, event: QWheelEvent) -> None:
         """With Ctrl zoom to the pointer; else scroll."""
         if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
             self.zoom(ZOOM_STEP ** (event.angleDelta().y() / 120), event.position().toPoint())
@@ -126,7 +126,7 @@ class PaperView(QGraphicsView):
         else:
             super().wheelEvent(event)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Hold space to take the paper."""
         if event.key() == Qt.Key.Key_Space:
             self._space = True
@@ -134,14 +134,14 @@ class PaperView(QGraphicsView):
         else:
             super().keyPressEvent(event)
 
-    def keyReleaseEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
         """Let space go."""
         if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
             self._space = False
             self.viewport().unsetCursor()
         super().keyReleaseEvent(event)
 
-    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+    def focusOutEvent(self, event: QFocusEvent) -> None:
         """Forget a held key."""
         self._space = False
         super().focusOutEvent(event)

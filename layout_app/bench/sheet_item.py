@@ -45,7 +45,7 @@ class SheetItem(QGraphicsItem):
         self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemUsesExtendedStyleOption)
         self.setCacheMode(QGraphicsItem.CacheMode.DeviceCoordinateCache)
 
-    def boundingRect(self) -> QRectF:  # noqa: N802 - Qt's name
+    def boundingRect(self) -> QRectF:
         """Return the sheet with title, tags and scale."""
         return self._bounds
 

@@ -119,13 +119,13 @@ class Tokens(QListWidget):
         item.setToolTip(", ".join(lines))
         self.addItem(item)
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mousePressEvent(self, event: QMouseEvent) -> None:
         """Be ready to drag a token."""
         super().mousePressEvent(event)
         if event.button() == Qt.MouseButton.LeftButton and self.itemAt(event.position().toPoint()):
             self._pressed = event.position().toPoint()
 
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Take a copy off the shelf once the pointer has gone far enough."""
         if self._pressed is None:
             return
@@ -135,7 +135,7 @@ class Tokens(QListWidget):
         if self._carrying:
             self._shelf.moved.emit(event.globalPosition().toPoint())
 
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go of what was dragged."""
         super().mouseReleaseEvent(event)
         carried, self._carrying, self._pressed = self._carrying, False, None
@@ -157,7 +157,7 @@ class _TokenPainter(QStyledItemDelegate):
         super().__init__(parent)
         self.theme = theme
 
-    def sizeHint(  # noqa: N802 - Qt's name
+    def sizeHint(
         self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
     ) -> QSize:
         """Return the size of a slip of three lines."""

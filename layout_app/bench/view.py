@@ -87,18 +87,18 @@ class BenchView(PaperView):
         index = self.hand.sheets.rip_at(sheet, *spot.stand.point(point))
         return None if index is None else strip_menu(self.hand, sheet, index, self)
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mousePressEvent(self, event: QMouseEvent) -> None:
         """Select what lies there and be ready to drag it, or take the paper."""
         super().mousePressEvent(event)
         if event.button() == Qt.MouseButton.LeftButton and not self.panning:
             adding = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
             self.hand.press(self.mapToScene(event.position().toPoint()), adding=adding)
 
-    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Take a second press for what it is."""
         self.mousePressEvent(event)
 
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Follow the pointer."""
         super().mouseMoveEvent(event)
         if self.panning:
@@ -109,7 +109,7 @@ class BenchView(PaperView):
         self._creep_from(at)
         self._show_cursor(at)
 
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go of the part or the paper."""
         if event.button() == Qt.MouseButton.LeftButton and not self.panning:
             self._creeping.stop()
@@ -117,7 +117,7 @@ class BenchView(PaperView):
         super().mouseReleaseEvent(event)
         self._show_cursor(event.position().toPoint())
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Give the key to the gesture under way, else to the selection."""
         key = Qt.Key(event.key())
         if self.hand.key(key, event.modifiers()) or act_on(self, key, event.modifiers()):
@@ -125,7 +125,7 @@ class BenchView(PaperView):
         else:
             super().keyPressEvent(event)
 
-    def focusNextPrevChild(self, onward: bool) -> bool:  # noqa: N802 - Qt's name
+    def focusNextPrevChild(self, onward: bool) -> bool:
         """Let Tab go from part to part, and leave the bench after the last."""
         if self.hand.busy or self.twins.select_next(1 if onward else -1):
             return True
@@ -138,7 +138,7 @@ class BenchView(PaperView):
             return True
         return super().event(event)
 
-    def viewportEvent(self, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+    def viewportEvent(self, event: QEvent) -> bool:
         """Show in a tip what had no room on the sheet."""
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             at = self.viewport().mapFromGlobal(event.globalPos())
@@ -146,14 +146,14 @@ class BenchView(PaperView):
             return True
         return super().viewportEvent(event)
 
-    def contextMenuEvent(self, event: QContextMenuEvent) -> None:  # noqa: N802 - Qt's name
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Show what can be done to what lies there."""
         menu = None if self.hand.busy else self.menu_at(event.pos())
         if menu is not None:
             menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
             menu.popup(event.globalPos())
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the sheets as wide as the view, beside what waits."""
         super().resizeEvent(event)
         shelf_px = WIDTH_PX if self.width() >= WIDE_PX else NARROW_PX

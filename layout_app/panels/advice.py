@@ -96,7 +96,7 @@ class AdvicePanel(QFrame):
             self.limit.setText(say(most_shorter(style, looking.shorten_up_to), style))
         self._show_rows()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Put it away with Esc."""
         if event.key() == Qt.Key.Key_Escape:
             self.put_away()

@@ -27,9 +27,7 @@ _TAB = (Qt.Key.Key_Tab, Qt.Key.Key_Backtab)
 class CellDelegate(QStyledItemDelegate):
     """Opens an entry, or a list where only certain words may be written."""
 
-    def createEditor(  # noqa: N802 - Qt's name
-        self, parent: QWidget, option: QStyleOptionViewItem, index: Index
-    ) -> QWidget:
+    def createEditor(self, parent: QWidget, option: QStyleOptionViewItem, index: Index) -> QWidget:
         """Open a cell."""
         del option
         model = index.model()
@@ -52,7 +50,7 @@ class CellDelegate(QStyledItemDelegate):
         editor.setAccessibleName(column.heading)
         return editor
 
-    def setEditorData(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
+    def setEditorData(self, editor: QWidget, index: Index) -> None:
         """Show what is in the cell, once: what is being typed is never written over."""
         if editor.property("filled"):
             return
@@ -64,14 +62,12 @@ class CellDelegate(QStyledItemDelegate):
             editor.setText(text)
             editor.selectAll()
 
-    def setModelData(  # noqa: N802 - Qt's name
-        self, editor: QWidget, model: QAbstractItemModel, index: Index
-    ) -> None:
+    def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: Index) -> None:
         """Take a choice; an entry hands its text over itself, before it closes."""
         if isinstance(editor, Chooser) and isinstance(model, RowsModel):
             model.change(index, editor.currentText())
 
-    def eventFilter(self, editor: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+    def eventFilter(self, editor: QObject, event: QEvent) -> bool:
         """Let a cell close only when its text was taken, or with Esc."""
         if isinstance(editor, Entry) and _would_close(editor, event) and not editor.commit():
             return event.type() == QEvent.Type.KeyPress

@@ -16,9 +16,7 @@ class PaperDelegate(CellDelegate):
         super().__init__(parent)
         self._theme = theme
 
-    def initStyleOption(  # noqa: N802 - Qt's name
-        self, option: QStyleOptionViewItem, index: Index
-    ) -> None:
+    def initStyleOption(self, option: QStyleOptionViewItem, index: Index) -> None:
         """Choose weight and colour."""
         super().initStyleOption(option, index)
         kind, model = index.data(KIND_ROLE), index.model()

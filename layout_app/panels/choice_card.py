@@ -47,11 +47,11 @@ class ChoiceCard(QAbstractButton):
         self.setAccessibleName(f"{self.text()}; {words}")
         self.setToolTip(f"{self.text()}\n{words}")
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def sizeHint(self) -> QSize:
         """Return the size that every card has."""
         return QSize(WIDTH, HEIGHT)
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, event: QPaintEvent) -> None:
         """Paint frame, sheets and words."""
         del event
         painter = QPainter(self)

@@ -88,7 +88,7 @@ class ChoicesDrawer(QFrame):
         self._made_of = made_of
         self._lay_cards()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go from card to card with the arrows, put it away with Esc."""
         step = _STEPS.get(Qt.Key(event.key()))
         if event.key() == Qt.Key.Key_Escape:

@@ -14,7 +14,7 @@ class Chooser(QComboBox):
         super().__init__(parent)
         self.addItems(list(words))
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the field, and the angle that the style sheet cannot."""
         super().paintEvent(event)
         painter = QPainter(self)

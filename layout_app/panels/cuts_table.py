@@ -45,11 +45,11 @@ class CutsModel(QAbstractTableModel):
         self._cards = cards_of(plan, style) if plan is not None else ()
         self.endResetModel()
 
-    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: N802, B008 - Qt's
+    def rowCount(self, parent: Index = QModelIndex()) -> int:
         """Count cuts."""
         return 0 if parent.isValid() else len(self._cards)
 
-    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: N802, B008 - Qt's
+    def columnCount(self, parent: Index = QModelIndex()) -> int:
         """Count columns."""
         return 0 if parent.isValid() else len(HEADINGS)
 
@@ -60,7 +60,7 @@ class CutsModel(QAbstractTableModel):
             return _fields(card)[index.column()]
         return card.spoken if role == Qt.ItemDataRole.AccessibleTextRole else None
 
-    def headerData(  # noqa: N802 - Qt's name
+    def headerData(
         self, section: int, way: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
     ) -> Any:
         """Return the words above a column."""
@@ -105,7 +105,7 @@ class CutsTable(QTableView):
             self._cuts.refresh()
             self._show()
 
-    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+    def showEvent(self, event: QShowEvent) -> None:
         """Catch up with the plan."""
         super().showEvent(event)
         self.refresh()

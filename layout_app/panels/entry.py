@@ -84,13 +84,13 @@ class Field(Entry):
         """Hand the text over if it was changed."""
         return self.text() == self._shown or super().commit()
 
-    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+    def focusOutEvent(self, event: QFocusEvent) -> None:
         """Commit on leaving; what cannot be read stays, with its sentence."""
         super().focusOutEvent(event)
         if self.question is None:
             self.commit()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Restore with Esc."""
         if event.key() == Qt.Key.Key_Escape:
             self.setText(self._shown)

@@ -56,7 +56,7 @@ class Question(QFrame):
         if choices:
             self.buttons[0].setFocus()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Leave the question with Esc."""
         if event.key() == Qt.Key.Key_Escape:
             self.hide()

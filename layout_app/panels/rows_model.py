@@ -75,11 +75,11 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
 
     # --- reading -----------------------------------------------------------------
 
-    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: N802, B008 - Qt's
+    def rowCount(self, parent: Index = QModelIndex()) -> int:
         """Count headings, rows and the row to type in."""
         return 0 if parent.isValid() else len(self._entries) + 1
 
-    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: N802, B008 - Qt's
+    def columnCount(self, parent: Index = QModelIndex()) -> int:
         """Count columns."""
         return 0 if parent.isValid() else len(self.columns)
 
@@ -152,7 +152,7 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
     def _has_column(self, field: str) -> bool:
         return any(column.field == field for column in self.columns)
 
-    def headerData(  # noqa: N802 - Qt's name
+    def headerData(
         self, section: int, way: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
     ) -> Any:
         """Return the words above a column."""

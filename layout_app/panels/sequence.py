@@ -112,15 +112,15 @@ class SequenceView(QAbstractScrollArea):
 
     # --- the maker ---------------------------------------------------------------------
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mousePressEvent(self, event: QMouseEvent) -> None:
         """Select the card under the mouse, or none."""
         self._document.selection.select_cut(self.card_at(event.position().toPoint()))
 
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Selecting happened on press."""
         event.accept()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Walk through the sequence."""
         steps = {Qt.Key.Key_Right: 1, Qt.Key.Key_Left: -1}
         ends = {Qt.Key.Key_Home: 0, Qt.Key.Key_End: len(self.cards) - 1}
@@ -134,7 +134,7 @@ class SequenceView(QAbstractScrollArea):
         else:
             super().keyPressEvent(event)
 
-    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
+    def wheelEvent(self, event: QWheelEvent) -> None:
         """Scroll sideways with either wheel."""
         delta = event.angleDelta()
         bar = self.horizontalScrollBar()
@@ -168,17 +168,17 @@ class SequenceView(QAbstractScrollArea):
 
     # --- painting ----------------------------------------------------------------------
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the scroll bar true."""
         super().resizeEvent(event)
         self._set_range(self._width)
 
-    def scrollContentsBy(self, dx: int, dy: int) -> None:  # noqa: N802 - Qt's name
+    def scrollContentsBy(self, dx: int, dy: int) -> None:
         """Move what is painted already."""
         del dy
         self.viewport().scroll(dx, 0)
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, event: QPaintEvent) -> None:
         """Paint what is in view."""
         self._read()
         painter = QPainter(self.viewport())

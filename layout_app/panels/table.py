@@ -126,7 +126,7 @@ class RowTable(QTableView):
         if rows:
             self.rows.add(rows)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Delete removes rows, Enter opens a cell, paste reads rows."""
         if self.state() is QAbstractItemView.State.EditingState:
             super().keyPressEvent(event)  # the open cell has dealt with the key already
@@ -144,7 +144,7 @@ class RowTable(QTableView):
         if index.flags() & Qt.ItemFlag.ItemIsEditable:
             self.edit(index)
 
-    def closeEditor(self, editor: QWidget, hint: Hint) -> None:  # noqa: N802 - Qt's name
+    def closeEditor(self, editor: QWidget, hint: Hint) -> None:
         """Enter in the row that is being typed goes on to what it lacks, or adds it."""
         drafting = self.currentIndex().data(KIND_ROLE) == "draft"
         last = self.currentIndex().column() == self.rows.columnCount() - 1
@@ -159,12 +159,12 @@ class RowTable(QTableView):
             super().closeEditor(editor, hint)
             QTimer.singleShot(0, self, self._finish_if_left)
 
-    def currentChanged(self, now: Index, before: Index) -> None:  # noqa: N802 - Qt's name
+    def currentChanged(self, now: Index, before: Index) -> None:
         """Add a whole typed row when the maker goes elsewhere in the table."""
         super().currentChanged(now, before)
         QTimer.singleShot(0, self, self._finish_if_left)
 
-    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+    def focusOutEvent(self, event: QFocusEvent) -> None:
         """Add a whole typed row when the maker leaves the table."""
         super().focusOutEvent(event)
         QTimer.singleShot(0, self, self._finish_if_left)

@@ -1,80 +1,35 @@
-"""Tables and cards: typing, asking in place, pasting, removing, walking through the cuts."""
+"""The tables: typing, asking in place, pasting, removing."""
 
-from collections.abc import Iterator
 from dataclasses import replace
-from itertools import pairwise
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QComboBox, QWidget
+from PySide6.QtWidgets import QComboBox
 from pytestqt.qtbot import QtBot
 
 from layout_app import hands
-from layout_app.document import Document
-from layout_app.panels.cards import brackets, cards_of
-from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.entry import Entry, Field
-from layout_app.panels.issues import IssuesList
-from layout_app.panels.left_region import SHEETS, TAKE_OFF, LeftRegion
+from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.part_card import grid_of, sums_of
-from layout_app.panels.sequence import SequenceView
-from layout_app.panels.shop import ShopPanel
 from layout_app.panels.table import RowTable
-from layout_app.project import Project
-from layout_app.theme import Theme
-from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit, parse_length
 from shared.parts import Bands, GrainRule, Part
 from shared.stock import SheetGrain, Trims
-from tests.layout_app.small_job import document, planned, small_job
-
-ENTER, TAB, ESC = Qt.Key.Key_Return, Qt.Key.Key_Tab, Qt.Key.Key_Escape
-PART, LENGTH, WIDTH, NUMBER, GRAIN, BANDS = range(6)
-
-
-@pytest.fixture
-def left(qtbot: QtBot) -> Iterator[LeftRegion]:
-    """Return the left region of a planned document, in a window that has the keys."""
-    doc = document()
-    region = LeftRegion(doc, Theme.light())
-    region.resize(700, 700)
-    qtbot.addWidget(region)
-    region.show()
-    region.activateWindow()
-    qtbot.waitUntil(region.isVisible)
-    yield region
-    doc.undo_stack.clear()
-
-
-def doc_of(region: LeftRegion) -> Document:
-    """Return the document behind a region."""
-    return region.parts.rows.document
-
-
-def open_cell(qtbot: QtBot, table: RowTable, line: int, column: int) -> Entry:
-    """Open a cell and return its editor."""
-    index = table.rows.index(line, column)
-    table.setCurrentIndex(index)
-    table.edit(index)
-    qtbot.waitUntil(lambda: editor_of(table) is not None)
-    editor = editor_of(table)
-    assert editor is not None
-    return editor
-
-
-def editor_of(table: RowTable) -> Entry | None:
-    """Return the entry that is open, if there is one."""
-    found = [one for one in table.findChildren(Entry) if one.isVisible()]
-    return found[-1] if found else None
-
-
-def type_in(qtbot: QtBot, editor: QWidget, text: str, key: Qt.Key = ENTER) -> None:
-    """Replace what an editor holds and press a key."""
-    assert isinstance(editor, Entry)
-    editor.selectAll()
-    qtbot.keyClicks(editor, text)
-    qtbot.keyClick(editor, key)
+from tests.layout_app.tables import (
+    BANDS,
+    ENTER,
+    ESC,
+    GRAIN,
+    LENGTH,
+    PART,
+    TAB,
+    WIDTH,
+    doc_of,
+    editor_of,
+    open_cell,
+    type_in,
+)
 
 
 def test_rows_stand_under_their_material(left: LeftRegion) -> None:
@@ -419,192 +374,3 @@ def test_selected_rows_and_copies_go_together(left: LeftRegion) -> None:
     doc.selection.select_parts([("side", 2)])
     assert left.parts.chosen() == ["side"]
     assert doc.selection.parts == {("side", 2)}
-
-
-def test_issue_leads_to_its_cell(left: LeftRegion) -> None:
-    """A part without sheets is said below the tables, and a click leads to its material."""
-    doc = doc_of(left)
-    hands.add_parts(doc, [Part(id="x", name="Stray", length=INCH, width=INCH, material="oak")])
-    left.tabs.setCurrentIndex(SHEETS)
-    texts = [left.issues.item(i).text() for i in range(left.issues.count())]
-    line = next(i for i, text in enumerate(texts) if "Stray" in text and "oak" in text)
-    left.issues.itemClicked.emit(left.issues.item(line))
-    assert left.tabs.currentIndex() == TAKE_OFF
-    assert left.parts.rows.entry(left.parts.currentIndex().row()) == doc.job.part("x")
-
-
-def test_what_was_sent_to_wait_is_no_issue(qtbot: QtBot) -> None:
-    """A part the maker let wait is not said to be wrong; one that found no sheet is."""
-    doc = document()
-    shown = IssuesList(doc, Theme.light())
-    qtbot.addWidget(shown)
-    hands.wait_part(doc, "side", 1)
-    assert shown.isHidden()
-    doc = Document(Project(job=only_one_sheet(small_job())))
-    doc.adopt(planned(doc.job))
-    other = IssuesList(doc, Theme.light())
-    qtbot.addWidget(other)
-    texts = [other.item(i).text() for i in range(other.count())]
-    assert any("needs one more sheet of birch ply" in text for text in texts)
-
-
-def only_one_sheet(job: Job) -> Job:
-    """Return the job with a single sheet at hand, too little for ten sides."""
-    stock = tuple(replace(row, at_hand=1) for row in job.stock)
-    parts = tuple(replace(row, copies=10) for row in job.parts)
-    return replace(job, stock=stock, parts=parts)
-
-
-def test_issues_take_no_room_when_there_are_none(qtbot: QtBot) -> None:
-    """The list is hidden for a sound job, and shown for a sheet that cannot be cut."""
-    doc = document()
-    shown = IssuesList(doc, Theme.light())
-    qtbot.addWidget(shown)
-    assert shown.isHidden()
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 90 * INCH, 0)
-    assert not shown.isHidden()
-    assert "Side 1" in shown.item(0).text()
-
-
-def test_shop_field_commits_and_asks_in_place(qtbot: QtBot) -> None:
-    """The kerf is read like any length; what is no length stays, with its sentence."""
-    doc = document()
-    panel = ShopPanel(doc)
-    qtbot.addWidget(panel)
-    panel.show()
-    kerf = next(f for f in panel.findChildren(Entry) if f.accessibleName() == "kerf")
-    type_in(qtbot, kerf, "2.2 mm")
-    assert doc.job.shop.kerf == 22 * MM // 10
-    type_in(qtbot, kerf, "thin")
-    assert kerf.question is not None
-    assert doc.job.shop.kerf == 22 * MM // 10
-
-
-def test_units_change_what_is_written_not_what_is(qtbot: QtBot) -> None:
-    """In millimetres the same part reads 1016 for 40 in (25.4 mm each, 1959 agreement)."""
-    doc = document()
-    panel = ShopPanel(doc)
-    qtbot.addWidget(panel)
-    region = LeftRegion(doc, Theme.light())
-    qtbot.addWidget(region)
-    box = next(b for b in panel.findChildren(QComboBox) if b.accessibleName() == "units")
-    box.setCurrentText("millimetres to 0.1")
-    box.activated.emit(box.currentIndex())
-    assert region.parts.rows.index(1, LENGTH).data() == "1016"
-    assert doc.job.part("side").length == 40 * INCH
-
-
-# --- cards ---------------------------------------------------------------------------------
-
-
-def test_one_card_a_cut_in_order() -> None:
-    """Cards follow the numbers; every piece a card cuts is what earlier cards left of it."""
-    doc = document()
-    assert doc.plan is not None
-    cards = cards_of(doc.plan, doc.job.style)
-    assert [card.number for card in cards] == [cut.number for cut in doc.plan.cuts]
-    for card, cut in zip(cards, doc.plan.cuts, strict=True):
-        assert card.piece.contains(cut.rect)
-        assert card.near.area + card.far.area + cut.rect.area == card.piece.area
-
-
-def test_card_says_what_falls_away() -> None:
-    """A side laid 20 in off the end: the blank before it is an offcut, then the side by its name.
-
-    Sheet L 96 × W 48, side L 40 × W 12 at x = 20 in, y = 0: one rip at 12 in, a crosscut for
-    the 20 in less a kerf before the side, one behind it. Kept: 300 mm by 100 mm and more.
-    """
-    doc = Document(Project(job=small_job()))
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 2, "1", 20 * INCH, 0)
-    assert doc.plan is not None
-    cards = cards_of(doc.plan, doc.job.style)
-    assert [(card.title, card.size, card.off, card.waste) for card in cards] == [
-        ("Rip 1", "12", "falls away: 1a", False),
-        ("Crosscut 1a", "19 7/8", "1a1: keep", True),
-        ("Crosscut 1a", "40", "1a2: Side 2", False),
-    ]
-    assert [card.running for card in cards] == ["12", "19 7/8", "60"]
-
-
-def test_brackets_hold_consecutive_cuts_of_one_setting() -> None:
-    """No two neighbouring brackets share set-up and sheet, and none mixes two."""
-    doc = document()
-    assert doc.plan is not None
-    groups = brackets(cards_of(doc.plan, doc.job.style))
-    keys = [{(card.setup, card.sheet) for card in group.cards} for group in groups]
-    assert all(len(key) == 1 for key in keys)
-    assert all(one != other for one, other in pairwise(keys))
-    assert sum(len(group.cards) for group in groups) == len(doc.plan.cuts)
-
-
-@pytest.fixture
-def cards(qtbot: QtBot) -> SequenceView:
-    """Return the cards of a planned document."""
-    view = SequenceView(document(), Theme.light())
-    view.resize(640, 260)
-    qtbot.addWidget(view)
-    view.show()
-    return view
-
-
-def test_keys_walk_through_the_sequence(cards: SequenceView, qtbot: QtBot) -> None:
-    """Right, End, Left, Home and Esc select the first, last, last but one, first, and none."""
-    chosen, last = cards._document.selection, len(cards.cards)
-    walked = []
-    for key in (Qt.Key.Key_Right, Qt.Key.Key_End, Qt.Key.Key_Left, Qt.Key.Key_Home, ESC):
-        qtbot.keyClick(cards, key)
-        walked.append(chosen.cut)
-    assert walked == [1, last, last - 1, 1, None]
-
-
-def test_selected_card_is_brought_into_view(cards: SequenceView) -> None:
-    """A cut selected on the bench scrolls its card into view."""
-    last = len(cards.cards)
-    cards._document.selection.select_cut(last)
-    assert cards.viewport().rect().contains(cards.card_rect(last))
-
-
-def test_click_selects_the_card_under_the_mouse(cards: SequenceView, qtbot: QtBot) -> None:
-    """A click on a card selects its cut, a click between cards none."""
-    point = cards.card_rect(2).center()
-    qtbot.mouseClick(cards.viewport(), Qt.MouseButton.LeftButton, pos=point)
-    assert cards._document.selection.cut == 2
-    qtbot.mouseClick(
-        cards.viewport(), Qt.MouseButton.LeftButton, pos=cards.card_rect(2).topLeft() / 2
-    )
-    assert cards._document.selection.cut is None
-
-
-def test_only_cards_in_view_are_painted(cards: SequenceView) -> None:
-    """However long the sequence, one painting handles what fits the viewport."""
-    painted: list[int] = []
-    paint = cards._painter.card
-    cards._painter.card = lambda painter, card, selected: (  # type: ignore[method-assign] # a spy
-        painted.append(card.number),
-        paint(painter, card, selected=selected),
-    )[1]
-    cards.grab()
-    assert 0 < len(painted) <= 6 < len(cards.cards)
-
-
-def test_table_twin_selects_the_same_cut(qtbot: QtBot) -> None:
-    """The table of cuts and the cards select each other through the document."""
-    doc = document()
-    table = CutsTable(doc)
-    qtbot.addWidget(table)
-    table.show()
-    table.selectRow(2)
-    assert doc.selection.cut == 3
-    doc.selection.select_cut(1)
-    assert [index.row() for index in table.selectionModel().selectedRows()] == [0]
-
-
-def test_empty_project_has_no_cards(qtbot: QtBot) -> None:
-    """Without a plan there is nothing to walk through, and nothing breaks."""
-    view = SequenceView(Document(Project(job=Job())), Theme.light())
-    qtbot.addWidget(view)
-    view.show()
-    qtbot.keyClick(view, Qt.Key.Key_Right)
-    assert view.cards == ()

@@ -1,0 +1,131 @@
+"""The cut sequence as cards and as a table: what they say, and walking through them."""
+
+from itertools import pairwise
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from layout_app import hands
+from layout_app.document import Document
+from layout_app.panels.cards import brackets, cards_of
+from layout_app.panels.cuts_table import CutsTable
+from layout_app.panels.sequence import SequenceView
+from layout_app.project import Project
+from layout_app.theme import Theme
+from shared.job import Job
+from shared.lengths import INCH
+from tests.layout_app.small_job import document, small_job
+from tests.layout_app.tables import ESC
+
+
+def test_one_card_a_cut_in_order() -> None:
+    """Cards follow the numbers; every piece a card cuts is what earlier cards left of it."""
+    doc = document()
+    assert doc.plan is not None
+    cards = cards_of(doc.plan, doc.job.style)
+    assert [card.number for card in cards] == [cut.number for cut in doc.plan.cuts]
+    for card, cut in zip(cards, doc.plan.cuts, strict=True):
+        assert card.piece.contains(cut.rect)
+        assert card.near.area + card.far.area + cut.rect.area == card.piece.area
+
+
+def test_card_says_what_falls_away() -> None:
+    """A side laid 20 in off the end: the blank before it is an offcut, then the side by its name.
+
+    Sheet L 96 × W 48, side L 40 × W 12 at x = 20 in, y = 0: one rip at 12 in, a crosscut for
+    the 20 in less a kerf before the side, one behind it. Kept: 300 mm by 100 mm and more.
+    """
+    doc = Document(Project(job=small_job()))
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "side", 2, "1", 20 * INCH, 0)
+    assert doc.plan is not None
+    cards = cards_of(doc.plan, doc.job.style)
+    assert [(card.title, card.size, card.off, card.waste) for card in cards] == [
+        ("Rip 1", "12", "falls away: 1a", False),
+        ("Crosscut 1a", "19 7/8", "1a1: keep", True),
+        ("Crosscut 1a", "40", "1a2: Side 2", False),
+    ]
+    assert [card.running for card in cards] == ["12", "19 7/8", "60"]
+
+
+def test_brackets_hold_consecutive_cuts_of_one_setting() -> None:
+    """No two neighbouring brackets share set-up and sheet, and none mixes two."""
+    doc = document()
+    assert doc.plan is not None
+    groups = brackets(cards_of(doc.plan, doc.job.style))
+    keys = [{(card.setup, card.sheet) for card in group.cards} for group in groups]
+    assert all(len(key) == 1 for key in keys)
+    assert all(one != other for one, other in pairwise(keys))
+    assert sum(len(group.cards) for group in groups) == len(doc.plan.cuts)
+
+
+@pytest.fixture
+def cards(qtbot: QtBot) -> SequenceView:
+    """Return the cards of a planned document."""
+    view = SequenceView(document(), Theme.light())
+    view.resize(640, 260)
+    qtbot.addWidget(view)
+    view.show()
+    return view
+
+
+def test_keys_walk_through_the_sequence(cards: SequenceView, qtbot: QtBot) -> None:
+    """Right, End, Left, Home and Esc select the first, last, last but one, first, and none."""
+    chosen, last = cards._document.selection, len(cards.cards)
+    walked = []
+    for key in (Qt.Key.Key_Right, Qt.Key.Key_End, Qt.Key.Key_Left, Qt.Key.Key_Home, ESC):
+        qtbot.keyClick(cards, key)
+        walked.append(chosen.cut)
+    assert walked == [1, last, last - 1, 1, None]
+
+
+def test_selected_card_is_brought_into_view(cards: SequenceView) -> None:
+    """A cut selected on the bench scrolls its card into view."""
+    last = len(cards.cards)
+    cards._document.selection.select_cut(last)
+    assert cards.viewport().rect().contains(cards.card_rect(last))
+
+
+def test_click_selects_the_card_under_the_mouse(cards: SequenceView, qtbot: QtBot) -> None:
+    """A click on a card selects its cut, a click between cards none."""
+    point = cards.card_rect(2).center()
+    qtbot.mouseClick(cards.viewport(), Qt.MouseButton.LeftButton, pos=point)
+    assert cards._document.selection.cut == 2
+    qtbot.mouseClick(
+        cards.viewport(), Qt.MouseButton.LeftButton, pos=cards.card_rect(2).topLeft() / 2
+    )
+    assert cards._document.selection.cut is None
+
+
+def test_only_cards_in_view_are_painted(cards: SequenceView) -> None:
+    """However long the sequence, one painting handles what fits the viewport."""
+    painted: list[int] = []
+    paint = cards._painter.card
+    cards._painter.card = lambda painter, card, selected: (  # type: ignore[method-assign] # a spy
+        painted.append(card.number),
+        paint(painter, card, selected=selected),
+    )[1]
+    cards.grab()
+    assert 0 < len(painted) <= 6 < len(cards.cards)
+
+
+def test_table_twin_selects_the_same_cut(qtbot: QtBot) -> None:
+    """The table of cuts and the cards select each other through the document."""
+    doc = document()
+    table = CutsTable(doc)
+    qtbot.addWidget(table)
+    table.show()
+    table.selectRow(2)
+    assert doc.selection.cut == 3
+    doc.selection.select_cut(1)
+    assert [index.row() for index in table.selectionModel().selectedRows()] == [0]
+
+
+def test_empty_project_has_no_cards(qtbot: QtBot) -> None:
+    """Without a plan there is nothing to walk through, and nothing breaks."""
+    view = SequenceView(Document(Project(job=Job())), Theme.light())
+    qtbot.addWidget(view)
+    view.show()
+    qtbot.keyClick(view, Qt.Key.Key_Right)
+    assert view.cards == ()

@@ -161,7 +161,7 @@ def _rip(window: "MainWindow") -> tuple[str, int] | None:
 
 def new(window: "MainWindow") -> None:
     """Begin another project, once what is unsaved has been asked about."""
-    window.when_kept(lambda: window.document.open(Project(), None))
+    window.when_kept(lambda: window.show_project(Project(), None))
 
 
 def open_file(window: "MainWindow") -> None:

@@ -197,7 +197,7 @@ class MainWindow(QMainWindow):
         self.left.said.connect(self.status.say)
         self.advice.said.connect(self.status.say)
         self.advice.left.connect(self.bench.setFocus)
-        self.files.opened.connect(self._take_opened)
+        self.files.opened.connect(self.show_project)
         self.files.saved.connect(self._take_saved)
         self.files.exported.connect(self._take_exported)
         self.files.failed.connect(self._take_failure)
@@ -279,7 +279,8 @@ class MainWindow(QMainWindow):
         answers = (("Save", save_first), ("Discard", act), ("Keep working", self.bar.hide))
         self.bar.ask("This project has changes that are not saved.", answers)
 
-    def _take_opened(self, project: Project, path: Path) -> None:
+    def show_project(self, project: Project, path: Path | None) -> None:
+        """Hold another project; planning of the one before ends."""
         self.document.open(project, path)
         self.planning.plan_if_needed()
 

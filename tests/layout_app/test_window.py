@@ -276,6 +276,17 @@ def test_new_project_asks_first_too(window: MainWindow, qtbot: QtBot) -> None:
     assert doc.plan is None
 
 
+def test_a_new_project_ends_the_run_of_the_one_before(window: MainWindow, qtbot: QtBot) -> None:
+    """No plan of what is gone is adopted into an empty project."""
+    doc = planned_window(window, qtbot)
+    doc.saved(doc.project, Path("not-written"))
+    window.planning.start()
+    window.actions_by_id["project.new"].trigger()
+    assert not window.planning.running
+    qtbot.wait(300)
+    assert doc.project == Project()
+
+
 def lightness(widget: QWidget) -> float:
     """Return the mean lightness of what a widget shows, 0 to 255."""
     image = widget.grab().toImage()

@@ -50,7 +50,11 @@ class Board:
     @property
     def stock(self) -> tuple[int, int, int]:
         """What the best solution leaves out and takes of the stock; less is better."""
-        return self._cost.unplaced, self._cost.price, self._cost.sheets
+        return self._stock_of(self._cost)
+
+    @staticmethod
+    def _stock_of(cost: Cost) -> tuple[int, int, int]:
+        return cost.unplaced, cost.price, cost.sheets
 
     @property
     def value(self) -> int:
@@ -123,6 +127,8 @@ class Board:
         with self._lock:
             if measured >= self._cost:
                 return False
+            if self._stock_of(measured) != self.stock:
+                self._least_sawing = self._best_remainder = False  # was of other sheets
             self._solution, self._cost = solution, measured
         self._tell()
         return True

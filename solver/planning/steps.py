@@ -93,14 +93,20 @@ def _bound_cuts(board: Board, stop: Stop, effort: Effort) -> None:
 
 
 def _saw(board: Board, stop: Stop, effort: Effort) -> None:
-    _prove_sawing(board, stop, effort)
+    """Look for fewer sheets of the price, prove a small job whole, anneal."""
     rest = _until_ready(KERNEL, board, stop, effort)
-    if rest is not None and not board.is_finished():
-        from solver.search.annealing import save_sawing  # noqa: PLC0415 - needs the kernel
-        from solver.search.squeezing import thin_stock  # noqa: PLC0415 - needs the kernel
+    if rest is None:
+        _prove_sawing(board, stop, effort)
+        return
+    if board.is_finished():
+        return
+    from solver.search.annealing import save_sawing  # noqa: PLC0415 - needs the kernel
+    from solver.search.squeezing import thin_stock  # noqa: PLC0415 - needs the kernel
 
-        began = time.monotonic()
-        thin_stock(board, stop.within(THINNING * rest.seconds), rest.part(THINNING))
+    began = time.monotonic()
+    thin_stock(board, stop.within(THINNING * rest.seconds), rest.part(THINNING))
+    _prove_sawing(board, stop, rest)
+    if not board.is_finished():
         save_sawing(board, stop, rest.less(time.monotonic() - began))
 
 

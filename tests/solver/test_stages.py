@@ -7,6 +7,8 @@ from solver.board import Board
 from solver.effort import Effort
 from solver.instance import Block, Instance, Laid, Lying, Row, SheetKind, Solution, Strip
 from solver.measure import cost, sawn
+from solver.phase import Phase
+from solver.planning.steps import take_step
 from solver.search.annealing import save_sawing
 from solver.search.kernel.fleet import desk
 from solver.search.kernel.remainder import remainder
@@ -71,8 +73,11 @@ def test_a_remainder_too_small_to_keep_counts_for_nothing() -> None:
     assert cost(unkept, laid).spare == 0
 
 
-def test_an_offcut_that_is_not_needed_stays_on_the_rack() -> None:
-    """A sheet bought takes both items; the owned offcut, free, would be one sheet more."""
+def bought_and_owned() -> Board:
+    """Return two items on a sheet that is bought and an offcut that is free, proven.
+
+    The sheet takes both.
+    """
     whole = SheetKind(row=0, length=100, width=100, orientations=(AS_IT_IS, AS_IT_IS))
     offcut = SheetKind(row=1, length=100, width=40, orientations=(AS_IT_IS, AS_IT_IS))
     instance = Instance(
@@ -89,5 +94,29 @@ def test_an_offcut_that_is_not_needed_stays_on_the_rack() -> None:
     apart = Solution((Laid(0, (strip(0, instance),)), Laid(1, (strip(1, instance),))), (0, 0))
     board = Board(instance, apart, bound=500)
     assert board.is_proven()
+    return board
+
+
+def test_an_offcut_that_is_not_needed_stays_on_the_rack() -> None:
+    """A sheet bought takes both items; the owned offcut would be one sheet more."""
+    board = bought_and_owned()
     thin_stock(board, Stop(), Effort(60.0, 1, 2_000))
     assert (board.cost.price, board.cost.sheets) == (500, 1)
+
+
+def test_least_sawing_on_more_sheets_says_nothing_of_fewer() -> None:
+    """What was proven of two sheets is forgotten when one will do at the same price."""
+    board = bought_and_owned()
+    board.finish_sawing()
+    board.finish_remainder()
+    assert board.is_finished()
+    thin_stock(board, Stop(), Effort(60.0, 1, 2_000))
+    assert not board.has_least_sawing
+
+
+def test_a_small_job_is_not_finished_before_it_is_on_the_fewest_sheets() -> None:
+    """A step towards less sawing looks for fewer sheets first, then proves the rest."""
+    board = bought_and_owned()
+    take_step(Phase.SAWING, board, Stop(), Effort(60.0, 1, 20_000))
+    assert board.cost.sheets == 1
+    assert board.is_finished()

@@ -61,7 +61,7 @@ def prove_stock(board: Board, stop: Stop, effort: Effort, prices: Floats | None 
 def bound_cuts(board: Board, stop: Stop, effort: Effort) -> None:
     """Raise the bound on the cuts of all plans of the price that is proven."""
     effort.by(Method.WASTE)
-    steps = None if effort.work is None else -(-effort.work // WORK_OF_STEP)
+    steps = None if effort.work is None else effort.work // WORK_OF_STEP
     program = CutBound(board.instance, board.solution)
     told_at = time.monotonic()
 

@@ -185,6 +185,6 @@ def test_when_stock_runs_out_all_members_are_named() -> None:
 def test_the_cuts_that_part_a_block_are_in_the_bound_on_cuts() -> None:
     """One block of four fronts on a sheet: two cuts free it, three part it, fewer will not do."""
     told: list[Event] = []
-    plan = plan_it(fronts(4, 2), Limits(time_s=None, work=100), told.append)
+    plan = plan_it(fronts(4, 2), Limits(time_s=None, work=1_000), told.append)
     assert plan is not None
     assert plan.proof.least_cuts == len(plan.cuts) == 2 + 3

@@ -1,7 +1,7 @@
 """What would save a sheet, from the command line."""
 
 from layout_app.heard import Heard
-from layout_app.planning import interrupt_asks, note
+from layout_app.planning import interrupt_asks, make_ready, note
 from layout_app.wording import proof_sentence
 from shared.cautions import DEFER
 from shared.job import Job
@@ -14,6 +14,7 @@ from solver.stop import Limits, Stop
 
 def proven_plan(job: Job, limits: Limits) -> Plan:
     """Plan a job until nothing costs less, or a limit is met."""
+    make_ready(limits)
     stop = Stop()
 
     def say(event: Event) -> None:

@@ -184,8 +184,6 @@ def _demo(arguments: argparse.Namespace) -> int:
     """Plan the demo projects, and show the first in the window if there can be one."""
     make_folder(arguments.out)
     projects = copy_to(arguments.out)
-    if arguments.time_limit:
-        planning.make_ready()
     codes = [_plan_demo(path, arguments) for path in projects]
     if arguments.no_window:
         return max(codes)

@@ -52,6 +52,7 @@ class Planned(NamedTuple):
 
 def plan_job(job: Job, limits: Limits) -> Planned:
     """Plan a job; Ctrl-C ends it early with the best plan so far."""
+    make_ready(limits)
     stop, told = Stop(), _Told()
     with interrupt_asks(stop):
         plan = run(job, limits, told, stop=stop, trouble=note)
@@ -99,11 +100,11 @@ def _place(job: Job, issue: Issue) -> str:
     return whole.get(issue.field, f"job.shop.{issue.field}")
 
 
-def make_ready() -> None:
-    """Compile the search if it never was; planning would go on without it for some seconds."""
+def make_ready(limits: Limits) -> None:
+    """Compile the search if it never was: a short run would be over before it is there."""
     folder = cache_folder()
-    if not is_filled(folder):
-        print("Compiling the search for the first time, some ten seconds ...", flush=True)
+    if limits.time_s and not is_filled(folder):
+        print("Compiling the search for the first time, some 20 seconds ...", flush=True)
         fill(folder)
 
 

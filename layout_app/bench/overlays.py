@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QFontMetricsF, QPainter
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from layout_app.bench import ink
@@ -236,26 +236,50 @@ class Lines(Overlay):
         painter.drawLines(self._lines)
 
 
+WIDEST_PX = 330
+"""Most width of a line of a bubble."""
+
+
+def _broken(line: str) -> list[str]:
+    """Break a line at its spaces where it gets too wide; what has none is cut short."""
+    lines = [""]
+    for word in line.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and ink.em_width(longer, bold=True) * 12 > WIDEST_PX:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return [_cut_short(one) for one in lines]
+
+
+def _cut_short(line: str) -> str:
+    """Return a line that is not too wide."""
+    metrics = QFontMetricsF(ink.font(12, bold=True))
+    return metrics.elidedText(line, Qt.TextElideMode.ElideRight, WIDEST_PX / 1.03)
+
+
 class Bubble(Overlay):
     """Words beside the pointer, with a tick or a cross; the same size at every zoom."""
 
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme, WORDS)
-        self._lines: tuple[str, ...] = ()
+        self._said: tuple[str, ...] = ()
+        self._lines: list[tuple[str, bool]] = []
         self._good = True
         self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemIgnoresTransformations)
 
     @property
     def words(self) -> str:
         """What is said."""
-        return " ".join(self._lines)
+        return " ".join(line for line, _ in self._lines)
 
     def say(self, lines: Sequence[str], *, good: bool) -> None:
-        """Say something: the first line is in bold."""
-        if (tuple(lines), good) == (self._lines, self._good):
+        """Say something: the first line is in bold; long ones are broken."""
+        if (tuple(lines), good) == (self._said, self._good):
             return
-        self._lines, self._good = tuple(lines), good
-        widths = [ink.em_width(line, bold=i == 0) * 12 for i, line in enumerate(self._lines)]
+        self._said, self._good = tuple(lines), good
+        self._lines = [(part, i == 0) for i, line in enumerate(lines) for part in _broken(line)]
+        widths = [ink.em_width(line, bold=bold) * 12 for line, bold in self._lines]
         self.bound(QRectF(14, 14, max(widths, default=0) + 42, 17 * len(self._lines) + 13))
 
     def paint(
@@ -274,11 +298,11 @@ class Bubble(Overlay):
         painter.drawRoundedRect(card, 4, 4)
         self._paint_sign(painter, QPointF(card.left() + 15, card.top() + 15), name)
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        for index, line in enumerate(self._lines):
-            painter.setFont(ink.font(12, bold=index == 0))
-            painter.setPen(ink.colour(theme.graphite if index else name))
+        for index, (line, bold) in enumerate(self._lines):
+            painter.setFont(ink.font(12, bold=bold))
+            painter.setPen(ink.colour(name if bold else theme.graphite))
             place = QPointF(card.left() + 30, card.top() + 6 + 17 * index)
-            painter.drawStaticText(place, ink.written(line, 12, bold=index == 0))
+            painter.drawStaticText(place, ink.written(line, 12, bold=bold))
 
     def _paint_sign(self, painter: QPainter, at: QPointF, name: str) -> None:
         painter.setPen(ink.pen(name, 2.5))

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from layout_app import cli, display
+from layout_app import cli, display, planning
 from layout_app.cli import main
 from layout_app.store.plan_file import plan_text, read_plan
 from layout_app.store.project_file import read_project
@@ -50,6 +50,21 @@ def test_all_parts_planned_is_exit_code_0(
     made = read_plan(out / "plan.json")
     assert verify(made) == ()
     assert len(made.placements) == 4
+
+
+def test_the_search_is_compiled_before_the_first_plan_of_all(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A run of seconds would be over before it is there; a limit of 0 does without."""
+    filled: list[Path] = []
+    monkeypatch.setattr(planning, "is_filled", lambda folder: False)
+    monkeypatch.setattr(planning, "fill", filled.append)
+    path = written(tmp_path, project(parts=[PART]))
+    plan(path, "--time-limit", "0")
+    assert not filled
+    plan(path, "--time-limit", "1")
+    assert len(filled) == 1
+    assert "Compiling the search for the first time" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(

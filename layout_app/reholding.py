@@ -73,12 +73,13 @@ def _cut(
 ) -> LayoutSheet | None:
     """Return the sheet with the first choice of parts that can be cut.
 
-    Held strips have to be such as the rule makes, or their holds would be suspended.
+    With held strips it has to be cut in the direction of the rule, or their holds would be
+    suspended.
     """
-    asked = [] if sheet.yours else [hold for hold in holds if hold.scope is not Scope.SHEET]
+    asked = not sheet.yours and any(hold.scope is not Scope.SHEET for hold in holds)
     for placements in map(tuple, choices):
         tree = tree_of(job, stock, placements)
-        if tree is not None and all(follows(tree, hold, job.rule) for hold in asked):
+        if tree is not None and (not asked or follows(tree, job.rule)):
             return replace(sheet, placements=placements, tree=tree)
     return None
 

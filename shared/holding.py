@@ -97,9 +97,9 @@ def standing(job: Job, layout: Layout) -> tuple[tuple[Hold, ...], tuple[Suspende
     """Divide the holds of a layout into those in force, and those suspended with the reason.
 
     A hold is in force when its part lies on its sheet where it was held, with the size, grain
-    and material that it has now; the sheet can be cut; its strip is one that the rule of the
-    job makes (not asked of sheets that are yours, which stay in any case, nor of whole
-    sheets); and there are as many such sheets at hand. The sheets of earlier holds go first.
+    and material that it has now; the sheet can be cut, and in the direction of the rule (not
+    asked of sheets that are yours, which stay in any case, nor of whole sheets); and there
+    are as many such sheets at hand. The sheets of earlier holds go first.
     """
     if not layout.holds:
         return (), ()
@@ -109,6 +109,14 @@ def standing(job: Job, layout: Layout) -> tuple[tuple[Hold, ...], tuple[Suspende
         tuple(hold for hold, reason in judged if not reason),
         tuple((hold, reason) for hold, reason in judged if reason),
     )
+
+
+def follows(tree: Run, rule: CutRule) -> bool:
+    """Say whether a sheet is cut in the direction of the rule, so that it has such strips.
+
+    How deep a strip is cut is no matter: what is held is not planned.
+    """
+    return tree.axis in _AXES[rule.first]
 
 
 def says(job: Job, hold: Hold) -> str:
@@ -168,9 +176,7 @@ class _Court:
     def _of_sheet(self, hold: Hold, sheet: LayoutSheet) -> str:
         if sheet.tree is None:
             return "its sheet cannot be cut as it lies"
-        if hold.scope is Scope.SHEET or sheet.yours:
-            return ""
-        if follows(sheet.tree, hold, self._job.rule):
+        if hold.scope is Scope.SHEET or sheet.yours or follows(sheet.tree, self._job.rule):
             return ""
         return "its sheet is not cut as the rule says now; hold the whole sheet instead"
 
@@ -202,26 +208,3 @@ def _of_placement(part: Part, lies: Placement, stock: Stock) -> str:
     if lies.turned not in orientations(part.grain_rule, stock.grain):
         return f"it lies against its grain rule, {part.grain_rule}"
     return ""
-
-
-def follows(tree: Run, hold: Hold, rule: CutRule) -> bool:
-    """Say whether the strip of a held part is one that the rule makes.
-
-    It has the direction of the rule, and is cut no deeper than the rule and its last trim.
-    """
-    if tree.axis not in _AXES[rule.first]:
-        return False
-    strips = (piece.run for piece in tree.pieces if _holds(piece.run, hold))
-    return all(_depth(strip) <= rule.levels for strip in strips)
-
-
-def _holds(run: Run | None, hold: Hold) -> bool:
-    """Say whether the part that a hold names is cut from a piece."""
-    return run is not None and any(
-        _is_named(piece.place, hold) or _holds(piece.run, hold) for piece in run.pieces
-    )
-
-
-def _depth(run: Run | None) -> int:
-    """Return how many runs are nested."""
-    return 0 if run is None else 1 + max((_depth(piece.run) for piece in run.pieces), default=0)

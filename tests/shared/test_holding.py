@@ -184,17 +184,15 @@ def test_a_changed_job_suspends_a_hold_with_its_reason(job: Job, reason: str) ->
     assert bool(said) == bool(reason)
 
 
-def test_a_strip_deeper_than_the_rule_suspends_all_but_a_whole_sheet() -> None:
-    """With two levels a strip may be cut twice more at most; a sheet that is held is kept."""
+def test_a_strip_deeper_than_the_rule_is_held_as_it_lies() -> None:
+    """The rule says what is planned, not what is held; match groups too are cut deeper."""
     deeper = Run(axis=Axis.RIP, pieces=(Piece(size=79 * E, run=_crossed()), piece("C", 2, 79)))
     strip = Run(axis=Axis.CROSSCUT, pieces=(Piece(size=480 * E, run=deeper), piece("B", 1, 480)))
     tree = replace(TREE, pieces=(TREE.pieces[0], Piece(size=160 * E, run=strip)))
     layout = Layout(sheets=(replace(SHEET, tree=tree),))
     flat = replace(JOB, rule=CutRule(levels=2))
-    assert "not cut as the rule says" in why(flat, layout, hold(Scope.PART, "B"))
-    assert why(flat, layout, hold(Scope.SHEET)) == ""
-    assert why(flat, layout, hold(Scope.PART, "A")) == ""
-    assert why(JOB, layout, hold(Scope.PART, "B")) == ""
+    for scope in (Scope.SHEET, Scope.STRIP, Scope.PART):
+        assert why(flat, layout, hold(scope, "B" if scope is not Scope.SHEET else "")) == ""
 
 
 def _crossed() -> Run:

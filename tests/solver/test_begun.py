@@ -1,6 +1,7 @@
 """Planning around holds: what is held does not move, and the room beside it is used."""
 
 from collections import Counter
+from dataclasses import replace
 from itertools import islice
 from random import Random
 
@@ -8,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.holding import frozen
-from shared.job import Job
+from shared.job import Job, MatchGroup
 from shared.layout import Hold, LayoutSheet, Scope
 from shared.lengths import MM, Length
 from shared.plan import Placement, Plan
@@ -214,3 +215,17 @@ def test_a_hold_on_a_part_that_is_gone_holds_nothing() -> None:
     again = plan_around(small, plan, held_at("nothing", Scope.PART))
     assert len(again.placements) == 2
     assert "held" not in again.proof.rule
+
+
+def test_a_strip_with_a_match_group_is_held_as_any_other() -> None:
+    """A grid of six fronts is cut one level deeper than the rule; beside it parts are planned."""
+    fronts = replace(mm("front", 400, 100, 6), group="Fronts")
+    the_job = job(fronts, mm("back", 300, 200, 4), sheet("s", 2000 * MM, 700 * MM), kerf=2 * MM)
+    the_job = replace(the_job, groups=(MatchGroup(name="Fronts", columns=2),))
+    plan = run(the_job, Limits(work=400), lambda event: None)
+    assert plan is not None
+    again = plan_around(the_job, plan, held_at("front", Scope.STRIP))
+    assert again.proof.rule.endswith("around what is held")
+    held = {p for p in plan.placements if p.part == "front"}
+    assert held <= set(again.placements)
+    assert len(again.placements) == 10

@@ -18,11 +18,6 @@ from solver.search.kernel.sheets import (
     extents,
 )
 
-WHOLE_SHEET = 0.35
-"""Share of ruins that empty a sheet."""
-WHOLE_STRIPS = 0.45
-"""Share of ruins that take each strip with even chances; the rest takes single blocks."""
-
 
 @compiled
 def some_sheets(state: Ints, sheets: int, chosen: Ints, already: int) -> int:
@@ -44,15 +39,19 @@ def some_sheets(state: Ints, sheets: int, chosen: Ints, already: int) -> int:
 
 
 @compiled
-def mark(search: Search, sheet: int) -> None:
-    """Mark the blocks of a sheet to take off."""
+def mark(search: Search, sheet: int, whole: float, strips: float) -> None:
+    """Mark the blocks of a sheet to take off.
+
+    ``whole`` is the share of ruins that empty the sheet, ``strips`` of those that take each
+    strip with even chances; the rest takes single blocks.
+    """
     state, laid, marks = search.state, search.laid, search.marks
     blocks = laid[sheet, BLOCKS, COUNT]
     draw = share(state)
-    if draw < WHOLE_SHEET:
+    if draw < whole:
         for block in range(blocks):
             marks[block, DEAD] = 1
-    elif draw < WHOLE_SHEET + WHOLE_STRIPS:
+    elif draw < whole + strips:
         for strip in range(laid[sheet, STRIPS, COUNT]):
             gone = share(state) < 0.5
             for block in range(blocks):

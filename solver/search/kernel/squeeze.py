@@ -46,6 +46,8 @@ BLINK = 0.02
 """Share of places that are overlooked, so that best fit does not repeat itself."""
 OPEN_WIDE = 0.3
 """Share of strips that open wider than their first item."""
+WHOLE_SHEET, WHOLE_STRIPS = 0.35, 0.45
+"""Shares of ruins that empty a sheet, and that take strips."""
 EMPTINESS = 0.05
 """Weight of the squared free share of a sheet."""
 IMPATIENCE = 2e-5
@@ -117,7 +119,7 @@ def _try(search: Search, off: Ints, chosen: Ints, limit: float) -> None:
     for place in range(count):
         sheet = chosen[place]
         copy_sheet(laid, sheet, search.spare, place)
-        mark(search, sheet)
+        mark(search, sheet, WHOLE_SHEET, WHOLE_STRIPS)
         pooled = take_off(search, sheet, pooled)
     for row in range(1, off[0] + 1):
         pool[pooled] = off[row]

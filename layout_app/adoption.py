@@ -79,7 +79,15 @@ def _valued_material(project: Project, proof: MaterialProof, complete: bool) -> 
     bound = min(proof.bound, value) if complete else proof.bound
     proven = complete and bound == value
     least_cuts = proof.least_cuts if proven else 0
-    return replace(proof, value=value, bound=bound, proven=proven, least_cuts=least_cuts)
+    return replace(
+        proof,
+        value=value,
+        bound=bound,
+        proven=proven,
+        least_cuts=least_cuts,
+        least_sawing=False,  # said of the planner's sheets, not of these
+        best_remainder=False,
+    )
 
 
 def _used(project: Project) -> list[Stock]:

@@ -191,7 +191,7 @@ class Document(QObject):
         """Adopt a result that was joined with your sheets, and sawn, elsewhere."""
         if self._gesture:
             self._pending = sawn
-        elif self._better(sawn):
+        elif self._better(sawn) or sawn.project.layout == self.layout:
             self.show(sawn)
         elif sawn.project.proof != self.project.proof:
             self.take_bounds(sawn.project.proof)

@@ -6,7 +6,7 @@ from layout_app.adoption import is_complete
 from layout_app.choosing import is_shown
 from layout_app.live_planning import Standing
 from layout_app.project import Project
-from layout_app.wording import best_offcut, counted, least_cuts_words
+from layout_app.wording import best_offcut, counted, sawing_words
 from shared.amounts import format_price
 from shared.job import Job
 from shared.lengths import format_pair
@@ -64,11 +64,11 @@ def sawing_sentence(job: Job, plan: Plan | None) -> str:
 
 
 def sawing_hint(plan: Plan | None) -> str:
-    """Say how few cuts would do, as far as that is known."""
-    least = least_cuts_words(plan) if plan is not None else ""
-    if plan is None or not least:
+    """Say what is proven of the sawing, as far as that is known."""
+    known = sawing_words(plan) if plan is not None else ""
+    if plan is None or not known:
         return ""
-    return f"{counted(len(plan.cuts), 'cut')}: {least} ({plan.proof.rule})"
+    return f"{counted(len(plan.cuts), 'cut')}: {known} ({plan.proof.rule})"
 
 
 def offcut_sentence(job: Job, plan: Plan | None) -> str:

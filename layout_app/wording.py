@@ -40,9 +40,20 @@ def effort_sentence(plan: Plan, job: Job) -> str:
     """Say what the sawing takes."""
     counts = tally(plan, job.shop)
     cuts, setups = counted(counts.cuts, "cut"), counted(counts.setups, "set-up")
-    least = least_cuts_words(plan)
-    cuts += f" ({least})" if least else ""
+    known = sawing_words(plan)
+    cuts += f" ({known})" if known else ""
     return f"{counts.minutes} min: {cuts}, {setups}; {counts.percent_used:.0f} % of the stock used"
+
+
+def sawing_words(plan: Plan) -> str:
+    """Say what is proven of the sawing of plans that cost as little; ``""`` for nothing.
+
+    Materials share set-ups, so the least sawing of each is not that of all.
+    """
+    if len(plan.proof.materials) == 1 and plan.proof.materials[0].least_sawing:
+        best = plan.proof.materials[0].best_remainder
+        return "least sawing proven" + (", and the best offcut" if best else "")
+    return least_cuts_words(plan)
 
 
 def least_cuts_words(plan: Plan) -> str:

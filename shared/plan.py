@@ -183,7 +183,8 @@ class MaterialProof:
     """Value reached and proven bound for the sheets of one material.
 
     ``least_cuts`` is how many cuts every plan of the proven value takes under the same
-    rule; 0 when nothing is known.
+    rule; 0 when nothing is known. ``least_sawing`` says that no such plan takes less sawing
+    time, ``best_remainder`` that none of these leaves a larger offcut worth keeping.
     """
 
     material: str
@@ -192,6 +193,8 @@ class MaterialProof:
     bound: int
     proven: bool
     least_cuts: int = 0
+    least_sawing: bool = False
+    best_remainder: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -80,6 +80,16 @@ class Board:
         """Whether the best solution takes less of the stock than that."""
         return self.stock < stock
 
+    def known(self) -> tuple[Solution, int, int, bool, bool]:
+        """Return, of one moment, the best solution, its bound, and what is proven of its sawing.
+
+        Bound on price and on cuts; whether nothing takes less sawing at the price, and
+        whether then no remainder is better.
+        """
+        with self._lock:
+            finished = self.is_finished()
+            return self._solution, self._bound, self.cuts_bound, self.has_least_sawing, finished
+
     def is_proven(self) -> bool:
         """Whether nothing costs less."""
         return self.complete and self._bound >= self.value

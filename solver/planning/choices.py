@@ -13,7 +13,7 @@ from solver.instance import Instance, Solution
 from solver.measure import cost
 from solver.outcome import Choice
 from solver.planning.plans import compose
-from solver.planning.standing import Standing
+from solver.planning.standing import Standing, standing_of
 from solver.planning.trouble import RefusedPlan, Trouble
 from solver.prepare import Prepared
 from solver.sequencing.tally import tally
@@ -106,12 +106,12 @@ class Chooser:
 
     def choices(self) -> tuple[Choice, ...]:
         """Return the plans of which none is worse in stock and sawing, least stock first."""
-        standings = [Standing(b.instance, b.solution, b.bound, b.cuts_bound) for b in self._boards]
+        standings = [standing_of(board) for board in self._boards]
         fronts = [points_of(self._prepared.job, board) for board in self._boards]
         made: dict[object, Choice | None] = {}
         for point in few(combined(fronts)):
             told = [_with(s, x) for s, x in zip(standings, point.solutions, strict=True)]
-            key = tuple((s.solution, s.bound, s.cuts_bound) for s in told)
+            key = tuple(one[1:] for one in told)
             made[key] = self._made[key] if key in self._made else self._choice(told)
         self._made = made
         return tuple(worth_choosing(one for one in made.values() if one is not None))
@@ -126,10 +126,10 @@ class Chooser:
 
 
 def _with(standing: Standing, solution: Solution) -> Standing:
-    """Return the standing of another solution; a bound on cuts holds at the best price only."""
+    """Return the standing of another solution; what is known of sawing holds of the best only."""
     if solution is standing.solution:
         return standing
-    return standing._replace(solution=solution, cuts_bound=0)
+    return Standing(standing.instance, solution, standing.bound)
 
 
 def choice_of(plan: Plan, job: Job) -> Choice:

@@ -12,7 +12,7 @@ from solver.outcome import Better, Choice, Choices, Event, Progress
 from solver.phase import Phase
 from solver.planning.choices import Chooser
 from solver.planning.plans import compose
-from solver.planning.standing import Standing
+from solver.planning.standing import standing_of
 from solver.planning.trouble import RefusedPlan, Trouble
 from solver.prepare import Prepared
 
@@ -90,8 +90,8 @@ class Publisher:
 
     def publish(self) -> None:
         """Make the plan of the best solutions and tell it, unless it is told already."""
-        standings = [Standing(b.instance, b.solution, b.bound, b.cuts_bound) for b in self._boards]
-        state: list[tuple[object, ...]] = [(s.solution, s.bound, s.cuts_bound) for s in standings]
+        standings = [standing_of(board) for board in self._boards]
+        state: list[tuple[object, ...]] = [one[1:] for one in standings]
         if self.plan is not None and state == self._published:
             return
         self._published = state

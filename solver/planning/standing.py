@@ -9,6 +9,7 @@ from shared.plan import Goal, MaterialProof, Proof
 from shared.shop import CutRule, FirstCut
 from shared.stock import Stock
 from solver.begun import Begun
+from solver.board import Board
 from solver.instance import Instance, Solution
 from solver.measure import counts_sheets
 
@@ -18,12 +19,23 @@ HELD = "around what is held"
 
 
 class Standing(NamedTuple):
-    """One material: best solution, the bound in units of its goal, and one on its cuts."""
+    """One material: best solution, the bound in units of its goal, and one on its cuts.
+
+    Also whether the solution is proven to take the least sawing, and to leave the best
+    remainder of all that do.
+    """
 
     instance: Instance
     solution: Solution
     bound: int
     cuts_bound: int = 0
+    least_sawing: bool = False
+    best_remainder: bool = False
+
+
+def standing_of(board: Board) -> Standing:
+    """Return where a board stands."""
+    return Standing(board.instance, *board.known())
 
 
 def is_conditional(rule: str) -> bool:
@@ -81,6 +93,8 @@ class _Claim(NamedTuple):
     least_price: int
     complete: bool
     least_cuts: int = 0
+    least_sawing: bool = False
+    best_remainder: bool = False
 
     @property
     def proven(self) -> bool:
@@ -95,6 +109,8 @@ class _Claim(NamedTuple):
             bound=self.bound,
             proven=self.proven,
             least_cuts=self.least_cuts,
+            least_sawing=self.least_sawing,
+            best_remainder=self.best_remainder,
         )
 
 
@@ -111,6 +127,8 @@ def _claim(job: Job, material: str, held: Sequence[Stock], standing: Standing | 
     bound = min(standing.bound, value)
     least = bound * _price(job, standing) if counted else bound
     held_value = len(prices) if counted else sum(prices)
+    # Of cuts on kept sheets nothing is known, nor of set-ups in the blocks of match groups.
+    whole = not held and all(item.cells == 1 for item in instance.items)
     return _Claim(
         material,
         Goal.FEWEST_SHEETS if counted else Goal.LEAST_PRICE,
@@ -119,7 +137,9 @@ def _claim(job: Job, material: str, held: Sequence[Stock], standing: Standing | 
         sum(prices) + sum(bought),
         sum(prices) + least,
         not any(solution.left),
-        0 if held else _least_cuts(standing),  # nothing is known of cuts on kept sheets
+        0 if held else _least_cuts(standing),
+        whole and standing.least_sawing,
+        whole and standing.best_remainder,
     )
 
 

@@ -10,6 +10,7 @@ from layout_app import hands
 from layout_app.document import Consequence, Document
 from layout_app.project import Project
 from layout_app.settling import every_copy
+from layout_app.wording import sawing_words
 from shared.lengths import INCH, MM
 from shared.parts import GrainRule, Part
 from shared.plan import Goal, Plan, Proof
@@ -318,6 +319,22 @@ def test_a_dearer_layout_by_hand_loses_the_bound_on_cuts() -> None:
     assert doc.project.proof.materials[0].least_cuts == 0
     assert doc.plan is not None
     assert verify(doc.plan) == ()
+
+
+def test_least_sawing_is_said_of_the_planners_sheets_only() -> None:
+    """Proven later it is taken beside the same layout; a rip moved by hand loses it."""
+    doc = document()
+    assert doc.plan is not None
+    proof = doc.plan.proof
+    (material,) = proof.materials
+    told = replace(proof, materials=(replace(material, least_sawing=True, best_remainder=True),))
+    doc.adopt(replace(doc.plan, proof=told))
+    assert sawing_words(doc.plan) == "least sawing proven, and the best offcut"
+    hands.wait_part(doc, "side", 1)
+    assert doc.plan is not None
+    assert "least sawing" not in sawing_words(doc.plan)
+    doc.undo_stack.undo()
+    assert sawing_words(doc.plan) == "least sawing proven, and the best offcut"
 
 
 def test_hand_layout_is_held_against_the_bound() -> None:

@@ -1,21 +1,26 @@
 """What comes after the price: fewer sheets at the same price, and the best remainder."""
 
+from dataclasses import replace
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shared.lengths import MM
 from solver.board import Board
 from solver.effort import Effort
 from solver.instance import Block, Instance, Laid, Lying, Row, SheetKind, Solution, Strip
 from solver.measure import cost, sawn
 from solver.phase import Phase
 from solver.planning.steps import take_step
+from solver.run import run
 from solver.search.annealing import save_sawing
 from solver.search.kernel.fleet import desk
 from solver.search.kernel.remainder import remainder
 from solver.search.squeezing import thin_stock
 from solver.search.start import first
-from solver.stop import Stop
+from solver.stop import Limits, Stop
 from tests.solver.some_instances import AS_IT_IS, anything, items_of, plain
+from tests.solver.some_jobs import job, part, sheet
 
 
 def strip(item: int, instance: Instance) -> Strip:
@@ -120,3 +125,17 @@ def test_a_small_job_is_not_finished_before_it_is_on_the_fewest_sheets() -> None
     take_step(Phase.SAWING, board, Stop(), Effort(60.0, 1, 20_000))
     assert board.cost.sheets == 1
     assert board.is_finished()
+
+
+def test_a_plan_says_which_stages_are_proven() -> None:
+    """Of a job of two parts all three stages are, of one of a match group the price only."""
+    the_job = job(part("a", 400 * MM, 300 * MM), part("b", 300 * MM, 200 * MM), sheet())
+    plan = run(the_job, Limits(work=400), lambda event: None)
+    assert plan is not None
+    (proof,) = plan.proof.materials
+    assert (proof.proven, proof.least_sawing, proof.best_remainder) == (True, True, True)
+    pair = replace(part("a", 400 * MM, 300 * MM, 2), group="Pair")
+    plan = run(replace(the_job, parts=(pair,)), Limits(work=400), lambda event: None)
+    assert plan is not None
+    (proof,) = plan.proof.materials
+    assert (proof.proven, proof.least_sawing, proof.best_remainder) == (True, False, False)

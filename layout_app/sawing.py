@@ -10,13 +10,13 @@ from shared.check import plannable
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
-from shared.plan import Placement, Plan, PlanSheet, Proof, Unplaced
+from shared.plan import Placement, Plan, Proof, Unplaced
 from shared.recognise import Pace, find_tree
 from shared.recognise import problems as problems_of
 from shared.saw import verify
 from shared.stock import Stock, orientations
 from shared.tree import Run
-from solver.sequencing.sequence import WAITS, saw_up
+from solver.sequencing.sequence import WAITS, plan_sheet, saw_up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,29 +39,11 @@ class Sawn:
     problems: Mapping[str, str] = field(default_factory=dict)
 
 
-def plan_sheet(job: Job, sheet: LayoutSheet) -> PlanSheet:
-    """Return a sheet of a layout with all that is known of its stock row."""
-    stock = job.stock_row(sheet.stock)
-    return PlanSheet(
-        id=sheet.id,
-        stock=stock.id,
-        name=stock.name,
-        material=stock.material,
-        thickness=stock.thickness,
-        length=stock.length,
-        width=stock.width,
-        grain=stock.grain,
-        trims=stock.trims,
-        price=stock.price,
-        tree=sheet.tree,
-    )
-
-
 def tree_of(job: Job, stock: Stock, placements: tuple[Placement, ...]) -> Run | None:
     """Find the cuts that give these placements, or ``None`` when they cannot be sawn."""
     if not placements or any(against_rules(job, stock, one) for one in placements):
         return None
-    sheet = plan_sheet(job, LayoutSheet(id=placements[0].sheet, stock=stock.id))
+    sheet = plan_sheet(LayoutSheet(id=placements[0].sheet, stock=stock.id), stock)
     shop = job.shop
     return find_tree(
         sheet.rect, placements, shop.kerf, stock.trims, job.rule.first, pace=Pace.of(shop)
@@ -129,7 +111,7 @@ def problem(job: Job, sound: Job, sheet: LayoutSheet) -> str:
 
 
 def _geometry(job: Job, stock: Stock, sheet: LayoutSheet) -> str:
-    rect = plan_sheet(job, sheet).rect
+    rect = plan_sheet(sheet, stock).rect
     found = problems_of(rect, sheet.placements, job.shop.kerf, stock.trims)
     if not found:
         return f"Sheet {sheet.id} cannot be cut edge to edge."

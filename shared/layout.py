@@ -78,9 +78,27 @@ class Hold:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Before:
+    """A hand-set order: one pass of the saw before another, by their keys.
+
+    Keys are those of `solver.sequencing.forest`: they say what is sawn off, so they hold
+    whatever the numbers are.
+    """
+
+    first: str
+    then: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
-    """All sheets in use, the copies that wait, and what is held."""
+    """All sheets in use, the copies that wait, what is held, and the order of the cuts.
+
+    ``order`` has the keys of all passes as they were put in order last; ``before`` what the
+    maker wants of it.
+    """
 
     sheets: tuple[LayoutSheet, ...] = ()
     waiting: tuple[Waiting, ...] = ()
     holds: tuple[Hold, ...] = ()
+    order: tuple[str, ...] = ()
+    before: tuple[Before, ...] = ()

@@ -53,6 +53,14 @@ class Part:
     fit_allowance
         In ticks, more than 0 for a fit part, which waits for its mate to be built: its
         blank is so much longer and so much wider than planned. 0 for any other part.
+    measured_length, measured_width
+        Finished size of a fit part once its opening is measured, in ticks, bands included;
+        0 while it is not.
+    oversize
+        In ticks, more than 0 for a part that is cut so much larger both ways at the rail,
+        and finished at the table saw.
+    show
+        Whether its face is shown: it keeps clear of knots.
     note
         Anything the maker wants to remember.
     """
@@ -67,6 +75,10 @@ class Part:
     bands: Bands = field(default_factory=Bands)
     group: str = ""
     fit_allowance: Length = 0
+    measured_length: Length = 0
+    measured_width: Length = 0
+    oversize: Length = 0
+    show: bool = False
     note: str = ""
 
     @property
@@ -81,10 +93,31 @@ class Part:
 
     @property
     def cut_length(self) -> Length:
-        """Length to saw, in ticks, bands taken off; of a fit part that of its blank."""
-        return self.bare_length + self.fit_allowance
+        """Length to saw from the sheet, in ticks, bands taken off; of a blank all of it."""
+        return self.bare_length + self.fit_allowance + self.oversize
 
     @property
     def cut_width(self) -> Length:
-        """Width to saw, in ticks, bands taken off; of a fit part that of its blank."""
-        return self.bare_width + self.fit_allowance
+        """Width to saw from the sheet, in ticks, bands taken off; of a blank all of it."""
+        return self.bare_width + self.fit_allowance + self.oversize
+
+    @property
+    def waits(self) -> bool:
+        """Whether it is a fit part that is not measured yet: its blank stays as it is."""
+        return self.fit_allowance > 0 and not (self.measured_length and self.measured_width)
+
+    @property
+    def sawn_length(self) -> Length:
+        """Length after the last cut, in ticks, bands taken off; less than that of the blank."""
+        if self.waits:
+            return self.cut_length
+        finished = self.measured_length if self.fit_allowance else self.length
+        return finished - self.bands.left - self.bands.right
+
+    @property
+    def sawn_width(self) -> Length:
+        """Width after the last cut, in ticks, bands taken off; less than that of the blank."""
+        if self.waits:
+            return self.cut_width
+        finished = self.measured_width if self.fit_allowance else self.width
+        return finished - self.bands.top - self.bands.bottom

@@ -11,7 +11,7 @@ from enum import StrEnum
 from shared.geometry import Rect
 from shared.lengths import TICK_NM, Length
 from shared.parts import GrainRule
-from shared.stock import SheetGrain, Trims
+from shared.stock import NoGo, SheetGrain, Trims
 from shared.tree import Run
 
 FORMAT = "ripfirst-plan"
@@ -27,6 +27,8 @@ class CutKind(StrEnum):
     CROSSCUT = "crosscut"
     LAST_TRIM = "last trim"
     """A cut of level 4 or deeper behind which no part is left: it brings a part to size."""
+    FINISH = "finish"
+    """Brings a blank to its final size, at the table saw or once a fit part is measured."""
 
 
 class Keep(StrEnum):
@@ -39,7 +41,12 @@ class Keep(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanPart:
-    """A part as the saw sees it: cut size, number, material, grain rule and match group."""
+    """A part as the saw sees it: cut size, number, material, grain rule and match group.
+
+    ``length`` and ``width`` are those of what is sawn from the sheet, of a blank its own;
+    ``sawn_length`` and ``sawn_width`` those after the last cut. ``waits`` says that the last
+    cuts of a fit part stay open, ``show`` that its face is shown.
+    """
 
     id: str
     name: str
@@ -49,6 +56,20 @@ class PlanPart:
     material: str
     grain_rule: GrainRule
     group: str = ""
+    sawn_length: Length = 0
+    sawn_width: Length = 0
+    waits: bool = False
+    show: bool = False
+
+    @property
+    def final(self) -> tuple[Length, Length]:
+        """Length and width after the last cut, in ticks."""
+        return self.sawn_length or self.length, self.sawn_width or self.width
+
+    @property
+    def is_blank(self) -> bool:
+        """Whether cuts bring it to size after it is sawn from its sheet."""
+        return self.final != (self.length, self.width)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +77,9 @@ class PlanSheet:
     """One sheet lying on the sawhorses.
 
     ``id`` is its number on screen and paper ("1", "2", ...) and the name of the piece
-    it is before the first cut. ``tree`` is the tree of cuts the sequence follows.
+    it is before the first cut; of a piece of an earlier sheet it is the piece's name, and
+    ``named`` pieces have been sawn off it before. ``tree`` is the tree of cuts the sequence
+    follows. ``density`` is in kg/m3, 0 when it is not known.
     """
 
     id: str
@@ -69,6 +92,9 @@ class PlanSheet:
     grain: SheetGrain
     trims: Trims
     price: int = 0
+    density: int = 0
+    no_go: tuple[NoGo, ...] = ()
+    named: int = 0
     tree: Run | None = None
 
     @property
@@ -106,7 +132,7 @@ class Cut:
     Attributes
     ----------
     number
-        From 1, in sawing order over all sheets of the plan.
+        In sawing order over all sheets of the plan, from the plan's first number on.
     sheet, kind, level, tool, kerf
         Where, what for, how deep in the tree (1 to 4; more inside the block of a match
         group and on hand layouts), with what.
@@ -229,8 +255,20 @@ class Unplaced:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Finished:
+    """A copy of a part that was sawn before this plan was made."""
+
+    part: str
+    copy: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """A whole job, laid out and sequenced."""
+    """A whole job, laid out and sequenced.
+
+    ``first`` is the number of its first cut, more than 1 when some were made before;
+    ``finished`` are the copies those made.
+    """
 
     format: str = FORMAT
     version: int = VERSION
@@ -243,6 +281,14 @@ class Plan:
     offcuts: tuple[Offcut, ...] = ()
     proof: Proof = field(default_factory=Proof)
     unplaced: tuple[Unplaced, ...] = ()
+    first: int = 1
+    finished: tuple[Finished, ...] = ()
+
+    def cut(self, number: int) -> Cut:
+        """Return the cut of that number; IndexError if there is none."""
+        if number < self.first:
+            raise IndexError(f"there is no cut {number}")
+        return self.cuts[number - self.first]
 
     def cuts_of(self, material: str) -> int:
         """Count the cuts of the sheets of one material."""

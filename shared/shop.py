@@ -1,4 +1,8 @@
-"""The maker's saw and habits, as far as a plan depends on them."""
+"""The maker's saws, rails and habits, as far as a plan depends on them.
+
+What is 0, empty or ``None`` sets no limit; `shared.practice` has the figures of common
+practice that a new project begins with.
+"""
 
 from dataclasses import dataclass
 from enum import StrEnum
@@ -40,20 +44,84 @@ class CutRule:
     first: FirstCut = FirstCut.RIP
 
 
+class SawingOrder(StrEnum):
+    """How the cuts of a job are put in order."""
+
+    BY_SHEET = "by sheet"
+    """A sheet is finished before the next one is begun."""
+    BY_SETUP = "by set-up"
+    """One set-up serves all sheets, as far as loose pieces may lie about."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rail:
+    """A guide rail, or equal rails joined end to end.
+
+    ``length`` is that of one rail in ticks, ``joined`` how many make it up.
+    """
+
+    length: Length
+    joined: int = 1
+
+    @property
+    def whole(self) -> Length:
+        """Length of all of it, in ticks."""
+        return self.length * self.joined
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Span:
+    """What a guide or fence can be set to, from least to most, in ticks."""
+
+    least: Length = 0
+    most: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TableSaw:
+    """A table saw: its measured kerf in ticks, and what its fence can be set to."""
+
+    tool: str = "table saw"
+    kerf: Length
+    fence: Span
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
-    """Kerf, pace and what is worth keeping.
+    """Saws, rails, pace, limits, and what is worth keeping.
 
     Attributes
     ----------
     tool
-        What the maker calls the saw.
+        What the maker calls the saw that runs on the rail.
     kerf
-        Measured width of the slot, in ticks.
-    cut_s, setup_s, skim_s
-        Seconds for one cut, for setting a guide or stop, and extra for a skim cut.
+        Measured width of its slot, in ticks.
+    cut_s, setup_s, skim_s, unguided_s
+        Seconds for one cut, for setting a guide or stop, and extra for a skim cut, and for
+        a rip that the guide cannot be set to: it is measured at both ends.
     keep_length, keep_width
         Least size of an offcut worth labelling, in ticks, long side and short side.
+    rails
+        What the saw can run on; with none given any cut can be made.
+    overhang
+        How much longer than the cut a rail has to be, in ticks.
+    guide
+        What the parallel guide of the rail can be set to; ``None`` when that is no matter.
+    carry
+        Least width of a piece, at right angles to the cut, that carries the rail, in ticks.
+    hold
+        Least long side of a piece that can be held under the saw, in ticks.
+    table
+        The table saw, if there is one.
+    oversize
+        How much larger both ways a part is cut at the rail that is finished at the table
+        saw, in ticks; a part takes it over when it is told so.
+    lift_g
+        What can be lifted alone, in grams.
+    loose
+        Most pieces that may lie about, begun and not finished.
+    sawing
+        By sheet, or by set-up across sheets.
     """
 
     tool: str = "rail saw"
@@ -61,5 +129,28 @@ class Shop:
     cut_s: int = 60
     setup_s: int = 60
     skim_s: int = 60
+    unguided_s: int = 60
     keep_length: Length = 300 * MM
     keep_width: Length = 100 * MM
+    rails: tuple[Rail, ...] = ()
+    overhang: Length = 250 * MM
+    guide: Span | None = None
+    carry: Length = 0
+    hold: Length = 0
+    table: TableSaw | None = None
+    oversize: Length = 6 * MM
+    lift_g: int = 0
+    loose: int = 12
+    sawing: SawingOrder = SawingOrder.BY_SHEET
+
+    @property
+    def reach(self) -> Length | None:
+        """Longest cut a rail takes, in ticks, 0 if none takes any; ``None`` for no limit."""
+        if not self.rails:
+            return None
+        return max(0, max(rail.whole for rail in self.rails) - self.overhang)
+
+    def rail_for(self, length: Length) -> Rail | None:
+        """Return the shortest rail that takes a cut of that length; single rails first."""
+        long_enough = [rail for rail in self.rails if rail.whole - self.overhang >= length]
+        return min(long_enough, key=lambda rail: (rail.joined, rail.length), default=None)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from shared.geometry import Rect
 from shared.lengths import Length
 from shared.parts import GrainRule
 
@@ -31,6 +32,26 @@ class Trims:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NoGo:
+    """A rectangle of a sheet to keep clear of: a damaged corner, a knot.
+
+    In ticks, in the frame of the untrimmed sheet as `shared.geometry` has it. With
+    ``show_only`` parts may lie there whose face is not shown.
+    """
+
+    x: Length
+    y: Length
+    length: Length
+    width: Length
+    show_only: bool = False
+
+    @property
+    def rect(self) -> Rect:
+        """The rectangle itself."""
+        return Rect(x=self.x, y=self.y, length=self.length, width=self.width)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Stock:
     """One row of sheets and rack: sheets of one size, or a single offcut.
 
@@ -54,6 +75,16 @@ class Stock:
         Price of one sheet in hundredths of the maker's currency; 0 for what is owned.
     at_hand
         How many there are; ``None`` when more can be bought. An offcut is a row with 1.
+    diagonals
+        Difference of the two measured diagonals, in ticks; 0 for a square sheet. The trims
+        of the short edges are what `shared.squaring` makes of it, or more.
+    density
+        In kg/m3, for the weight; 0 when it is not known.
+    no_go
+        What parts keep clear of; every sheet of the row has the same.
+    piece, named
+        Of a piece of an earlier sheet that lies on the sawhorses: its name, and how many
+        pieces were sawn off it already; ``""`` and 0 for anything else.
     """
 
     id: str
@@ -66,6 +97,11 @@ class Stock:
     trims: Trims = field(default_factory=Trims)
     price: int = 0
     at_hand: int | None = None
+    diagonals: Length = 0
+    density: int = 0
+    no_go: tuple[NoGo, ...] = ()
+    piece: str = ""
+    named: int = 0
 
 
 def orientations(rule: GrainRule, grain: SheetGrain) -> tuple[bool, ...]:

@@ -58,7 +58,9 @@ def lying(plan: Plan, before: int) -> tuple[Lying, ...]:
 
 
 def _sawn(plan: Plan) -> Iterator[Issue]:
-    horses, cards = Sawhorses(plan.sheets), Cards(plan.sheets, plan.placements)
+    blanks = [part.id for part in plan.parts if part.is_blank]
+    horses = Sawhorses(plan.sheets)
+    cards = Cards(plan.sheets, plan.placements, blanks=blanks, first=plan.first)
     for cut in plan.cuts:
         done = horses.saw(cut)
         if isinstance(done, Issue):

@@ -5,9 +5,9 @@ from collections.abc import Iterable, Iterator
 
 from shared.issues import Issue
 from shared.parts import GrainRule
-from shared.plan import Placement, Plan, PlanPart, PlanSheet
+from shared.plan import Finished, Placement, Plan, PlanPart, PlanSheet
 from shared.saw.refusal import refusal
-from shared.stock import SheetGrain
+from shared.stock import NoGo, SheetGrain
 
 
 def wrong_books(plan: Plan) -> Iterator[Issue]:
@@ -61,6 +61,8 @@ def _wrong_place(place: Placement, part: PlanPart, on: PlanSheet) -> Iterator[Is
         yield _no(place, "part-off-sheet", f"it hangs over the edge of sheet {on.id}")
     elif _in_trim(place, on):
         yield _no(place, "part-in-trim", f"it lies in a trimmed edge of sheet {on.id}")
+    elif any(_barred(bad, part) and bad.rect.overlaps(place.rect) for bad in on.no_go):
+        yield _no(place, "part-on-no-go", f"it lies on a bad place of sheet {on.id}")
 
 
 def _against_grain(turned: bool, rule: GrainRule, grain: SheetGrain) -> bool:
@@ -81,13 +83,18 @@ def _in_trim(place: Placement, on: PlanSheet) -> bool:
     return near or lies.right > on.length - trims.end or lies.bottom > on.width - trims.far
 
 
+def _barred(bad: NoGo, part: PlanPart) -> bool:
+    return part.show or not bad.show_only
+
+
 def _wrong_count(plan: Plan, parts: dict[str, PlanPart]) -> Iterator[Issue]:
-    """Each copy lies on one sheet or is counted as unplaced, and none does both."""
-    for (part_id, copy), times in Counter((p.part, p.copy) for p in plan.placements).items():
+    """Each copy lies on one sheet, was sawn before or is unplaced, and none is two of these."""
+    sawn: tuple[Placement | Finished, ...] = (*plan.placements, *plan.finished)
+    for (part_id, copy), times in Counter((p.part, p.copy) for p in sawn).items():
         if times > 1:
             said = f"Part {part_id}, copy {copy}, lies on the sheets {times} times."
             yield refusal("part-doubled", part_id, said, "copy")
-    have = Counter(place.part for place in plan.placements)
+    have = Counter(one.part for one in sawn)
     for entry in plan.unplaced:
         have[entry.part] += entry.copies
         if entry.part not in parts or entry.copies < 1:

@@ -19,15 +19,27 @@ _Setup = tuple[str, str, Length]
 class Cards:
     """Reads the cuts in sawing order and remembers what later ones must agree with."""
 
-    def __init__(self, sheets: Iterable[PlanSheet], lying: Iterable[Placement] = ()) -> None:
+    def __init__(
+        self,
+        sheets: Iterable[PlanSheet],
+        lying: Iterable[Placement] = (),
+        *,
+        blanks: Iterable[str] = (),
+        first: int = 1,
+    ) -> None:
+        """Take the sheets, where parts lie, which parts are blanks, and the first number."""
         self._parts: dict[str, list[Rect]] = {}
+        self._blanks: dict[str, list[Rect]] = {}
+        unfinished = set(blanks)
         for placement in lying:
             self._parts.setdefault(placement.sheet, []).append(placement.rect)
+            if placement.part in unfinished:
+                self._blanks.setdefault(placement.sheet, []).append(placement.rect)
         self._trims = {
             sheet.id: {Axis.RIP: sheet.trims.near, Axis.CROSSCUT: sheet.trims.start}
             for sheet in sheets
         }
-        self._read = 0
+        self._read = first - 1
         self._depths: dict[str, tuple[int, Axis]] = {}
         self._keys: dict[_Setup, str] = {}
         self._setups: dict[str, _Setup] = {}
@@ -70,10 +82,17 @@ class Cards:
         if factory:
             yield _no(cut, "cut-untrimmed", "the edge it is measured from is not trimmed", "kind")
         right = CutKind(done.axis.value)
-        if cut.level >= LAST_TRIM_LEVEL and not self._parts_beyond(done):
+        if self._is_of_blank(done):
+            right = CutKind.FINISH
+        elif cut.level >= LAST_TRIM_LEVEL and not self._parts_beyond(done):
             right = CutKind.LAST_TRIM
         if cut.kind is not right:
             yield _no(cut, "cut-kind", f"it is called a {cut.kind}, but is a {right}", "kind")
+
+    def _is_of_blank(self, done: Pass) -> bool:
+        """Whether the piece is a blank that lies free, or what is left of one."""
+        blanks = self._blanks.get(done.piece.sheet, ())
+        return any(blank.contains(done.piece.rect) for blank in blanks)
 
     def _parts_beyond(self, done: Pass) -> bool:
         """Whether a part lies in what is left of the piece behind the cut."""
@@ -82,7 +101,8 @@ class Cards:
 
     def _setup(self, cut: Cut) -> Iterator[Issue]:
         """Check that a key stands for one tool and size (of a level), and they for one key."""
-        level = "trim" if cut.kind is CutKind.TRIM else str(cut.level)
+        by_itself = cut.kind in {CutKind.TRIM, CutKind.FINISH}
+        level = str(cut.kind) if by_itself else str(cut.level)
         setup = (level, cut.tool, cut.size)
         known = self._setups.setdefault(cut.setup, setup)
         if known != setup:

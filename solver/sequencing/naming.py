@@ -1,6 +1,7 @@
 """Names of the pieces on the sawhorses: the sheet is 1, its strips 1a, 1b, their blocks 1a1."""
 
 from collections import Counter
+from collections.abc import Mapping
 from string import ascii_lowercase
 
 
@@ -21,8 +22,9 @@ class Names:
     direction goes on where its strips left off, and no name is given twice.
     """
 
-    def __init__(self) -> None:
-        self._given: Counter[str] = Counter()
+    def __init__(self, given: Mapping[str, int] | None = None) -> None:
+        """Take how many names each piece has given away before."""
+        self._given: Counter[str] = Counter(given or {})
 
     def off(self, piece: str) -> str:
         """Name the next piece sawn off the piece of that name."""

@@ -1,13 +1,7 @@
-"""The cut sequence, first form: trees of cuts become numbered cuts and named pieces.
-
-Sheet after sheet; in a sheet the near trim and all cuts of level 1 from the reference
-edge on, then strip by strip its start trim and crosscuts, its block cuts, its last trims.
-So no cut comes before the piece it saws.
-"""
+"""From trees of cuts and the order of their passes to numbered cuts and named pieces."""
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from shared.geometry import Rect
 from shared.job import Job
@@ -17,6 +11,7 @@ from shared.parts import Part
 from shared.plan import (
     Cut,
     CutKind,
+    Finished,
     Keep,
     Offcut,
     Placement,
@@ -26,10 +21,12 @@ from shared.plan import (
     Proof,
     Unplaced,
 )
-from shared.shop import Axis, Shop
-from shared.stock import Stock, Trims
-from shared.tree import Piece, Place, Run, extent, left_over, piece_rects, places, slice_of
+from shared.shop import Axis
+from shared.stock import Stock
+from shared.tree import Place, Run, extent, places
+from solver.sequencing.forest import Forest, Leaf, Pass, grow
 from solver.sequencing.naming import Names
+from solver.sequencing.ordering import in_order
 
 WAITS = "waits"
 """What a copy needs that lies on no sheet and is not known to be impossible."""
@@ -40,6 +37,10 @@ def saw_up(
     sheets: Sequence[LayoutSheet],
     proof: Proof | None = None,
     unplaced: tuple[Unplaced, ...] = (),
+    *,
+    order: Sequence[str] = (),
+    first: int = 1,
+    finished: Sequence[Finished] = (),
 ) -> Plan:
     """Number all cuts of the sheets that have a tree, and say what comes of them.
 
@@ -54,27 +55,37 @@ def saw_up(
     unplaced
         Copies known to fit no stock at hand. Every other copy that lies on none of the
         sheets is added with the need ``"waits"``.
+    order
+        Keys of the passes in the order wanted; a pass that has to wait for another comes
+        as soon as it can, and what is not named comes last.
+    first
+        Number of the first cut.
+    finished
+        Copies that were sawn before.
 
     Raises
     ------
     KeyError
         If a sheet names a stock row that the job does not have.
     """
-    sawing = _Sawing(job.shop)
     rows = {row.id: row for row in job.stock}
     cuttable = [sheet for sheet in sheets if sheet.tree is not None]
-    plan_sheets = tuple(_plan_sheet(sheet, rows[sheet.stock]) for sheet in cuttable)
-    for sheet in plan_sheets:
-        sawing.saw(sheet)
+    plan_sheets = tuple(plan_sheet(sheet, rows[sheet.stock]) for sheet in cuttable)
+    forest = grow(job, cuttable)
+    sawing = _Sawing(job, forest, plan_sheets, first)
+    sawing.saw(in_order(forest, order))
+    placements = sawing.placements()
     return Plan(
         name=job.name,
         parts=tuple(plan_part(part) for part in job.parts),
         sheets=plan_sheets,
-        placements=tuple(sawing.placements),
+        placements=placements,
         cuts=tuple(sawing.cuts),
-        offcuts=tuple(sawing.offcuts),
+        offcuts=sawing.offcuts(),
         proof=proof or Proof(),
-        unplaced=(*unplaced, *_waiting(job.parts, sawing.placements, unplaced)),
+        unplaced=(*unplaced, *_waiting(job.parts, placements, unplaced, finished)),
+        first=first,
+        finished=tuple(finished),
     )
 
 
@@ -98,15 +109,24 @@ def plan_part(part: Part) -> PlanPart:
         material=part.material,
         grain_rule=part.grain_rule,
         group=part.group,
+        sawn_length=part.sawn_length,
+        sawn_width=part.sawn_width,
+        waits=part.waits,
+        show=part.show,
     )
 
 
-def setup_key(kind: CutKind, level: int, size: Length) -> str:
+def setup_key(made: Pass) -> str:
     """Return the key of a set-up: cuts of one key are made with one setting of guide or stop."""
-    return f"trim:{size}" if kind is CutKind.TRIM else f"{level}:{size}"
+    if made.kind is CutKind.TRIM:
+        return f"trim:{made.size}"
+    if made.kind is CutKind.FINISH:
+        return f"finish:{made.tool}:{made.size}"
+    return f"{made.level}:{made.size}"
 
 
-def _plan_sheet(sheet: LayoutSheet, row: Stock) -> PlanSheet:
+def plan_sheet(sheet: LayoutSheet, row: Stock) -> PlanSheet:
+    """Return a sheet of a layout with all that is known of its stock row."""
     return PlanSheet(
         id=sheet.id,
         stock=row.id,
@@ -118,6 +138,9 @@ def _plan_sheet(sheet: LayoutSheet, row: Stock) -> PlanSheet:
         grain=row.grain,
         trims=row.trims,
         price=row.price,
+        density=row.density,
+        no_go=row.no_go,
+        named=row.named,
         tree=sheet.tree,
     )
 
@@ -136,10 +159,14 @@ def _placement(sheet_id: str, place: Place, rect: Rect) -> Placement:
 
 
 def _waiting(
-    parts: Iterable[Part], placements: Iterable[Placement], unplaced: Iterable[Unplaced]
+    parts: Iterable[Part],
+    placements: Iterable[Placement],
+    unplaced: Iterable[Unplaced],
+    finished: Iterable[Finished],
 ) -> list[Unplaced]:
     """Return the copies that are neither placed nor known to be impossible."""
     known = Counter(lying.part for lying in placements)
+    known.update(copy.part for copy in finished)
     for lacking in unplaced:
         known[lacking.part] += lacking.copies
     return [
@@ -149,137 +176,88 @@ def _waiting(
     ]
 
 
-def _has_part(piece: Piece) -> bool:
-    inside = () if piece.run is None else piece.run.pieces
-    return piece.place is not None or any(map(_has_part, inside))
-
-
-@dataclass(frozen=True, slots=True)
-class _Task:
-    """A piece to be sawn up by a run: its name, where it lies, and how deep in the tree."""
-
-    run: Run
-    rect: Rect
-    piece: str
-    level: int
-
-    def slice(self, start: Length, size: Length) -> Rect:
-        """Return the slice of the piece from ``start``, at right angles to the run's cuts."""
-        return slice_of(self.rect, self.run.axis, start, size)
-
-    def kind(self, ahead: int) -> CutKind:
-        """Say what the cut is for before which so many pieces of the run are left."""
-        beyond = self.run.pieces[len(self.run.pieces) - ahead :]
-        if self.level > 3 and not any(map(_has_part, beyond)):
-            return CutKind.LAST_TRIM
-        return CutKind.RIP if self.run.axis is Axis.RIP else CutKind.CROSSCUT
-
-
 class _Sawing:
-    """Saws sheet after sheet, and writes down cuts, placements and offcuts."""
+    """Makes the passes of a forest in some order; writes down cuts, names and offcuts."""
 
-    def __init__(self, shop: Shop) -> None:
-        self.shop = shop
+    def __init__(self, job: Job, forest: Forest, sheets: Sequence[PlanSheet], first: int) -> None:
+        self._shop = job.shop
+        self._forest = forest
+        self._trims = {sheet.id: sheet.trims for sheet in sheets}
+        self._names = {sheet.id: Names({sheet.id: sheet.named}) for sheet in sheets}
+        self._pieces: dict[int, str] = {}
+        self._ends: dict[str | int, str] = {}
+        self._first = first
         self.cuts: list[Cut] = []
-        self.placements: list[Placement] = []
-        self.offcuts: list[Offcut] = []
-        self._sheet = ""
-        self._trims = Trims()
-        self._names = Names()
 
-    def saw(self, sheet: PlanSheet) -> None:
-        """Saw one sheet: level 1 first, then each strip level by level."""
-        if sheet.tree is None:
-            return
-        self._sheet, self._trims, self._names = sheet.id, sheet.trims, Names()
-        for strip in self._saw_run(_Task(sheet.tree, sheet.rect, sheet.id, 1)):
-            waiting = [strip]
-            while waiting:
-                waiting = [deeper for task in waiting for deeper in self._saw_run(task)]
+    def saw(self, order: Iterable[Pass]) -> None:
+        """Make the passes; each needs the piece of its run to lie there."""
+        for index, run in enumerate(self._forest.runs):
+            if run.parent < 0:
+                self._pieces[index] = run.sheet
+        ahead = [len(run.passes) for run in self._forest.runs]
+        for made in order:
+            run, piece = self._forest.runs[made.run], self._pieces[made.run]
+            trim = made.kind is CutKind.TRIM
+            off = "" if trim else self._names[run.sheet].off(piece)
+            self._ends[made.key] = off
+            if made.opens is not None:
+                self._pieces[made.opens] = off
+            ahead[made.run] -= 1
+            if not ahead[made.run]:
+                self._ends[made.run] = piece
+                if run.goes_on is not None:
+                    self._pieces[run.goes_on] = piece
+            self._cut(made, run.sheet, piece, off)
 
-    def _saw_run(self, task: _Task) -> list[_Task]:
-        """Make all cuts of a run; return the pieces that are sawn further."""
-        kerf, left = self.shop.kerf, left_over(task.run, task.rect, self.shop.kerf)
-        if task.run.trim:
-            self._trim(task)
-        deeper: list[_Task] = []
-        start, ahead = task.run.trim, len(task.run.pieces)
-        for piece, rect in piece_rects(task.run, task.rect, kerf):
-            start, ahead = start + piece.size, ahead - 1
-            dust = kerf if ahead else min(kerf, left)
-            # At an exact ending the last piece is what remains, and keeps its name.
-            last = not ahead and left <= 0
-            kind = task.kind(ahead)
-            name = task.piece if last else self._saw_off(task, kind, start, dust, piece.size)
-            start += kerf
-            if piece.run is not None:
-                deeper.append(_Task(piece.run, rect, name, task.level + 1))
-            elif piece.place is not None:
-                self.placements.append(_placement(self._sheet, piece.place, rect))
-            else:
-                self._leave(name, rect)
-        if left > kerf:
-            self._leave(task.piece, task.slice(start, left - kerf))
-        return deeper
-
-    def _trim(self, task: _Task) -> None:
-        """Make the reference edge: the saw stands on the waste side of the line."""
-        trim = task.run.trim
-        dust = min(self.shop.kerf, trim)
-        waste_side = task.slice(trim - dust, dust)
-        self._cut(task, CutKind.TRIM, waste_side, off="", size=trim, keep=Keep.FAR)
-
-    def _saw_off(
-        self, task: _Task, kind: CutKind, start: Length, dust: Length, size: Length
-    ) -> str:
-        """Saw off the piece that ends at ``start``; return its new name."""
-        off = self._names.off(task.piece)
-        far_side = task.slice(start, dust)
-        self._cut(task, kind, far_side, off=off, size=size, keep=Keep.NEAR)
-        return off
-
-    def _cut(
-        self, task: _Task, kind: CutKind, dust: Rect, *, off: str, size: Length, keep: Keep
-    ) -> None:
+    def _cut(self, made: Pass, sheet: str, piece: str, off: str) -> None:
         """Write down one cut."""
+        dust = made.dust
         self.cuts.append(
             Cut(
-                number=len(self.cuts) + 1,
-                sheet=self._sheet,
-                kind=kind,
-                level=task.level,
-                tool=self.shop.tool,
-                kerf=self.shop.kerf,
+                number=self._first + len(self.cuts),
+                sheet=sheet,
+                kind=made.kind,
+                level=made.level,
+                tool=made.tool,
+                kerf=made.kerf,
                 x=dust.x,
                 y=dust.y,
                 length=dust.length,
                 width=dust.width,
-                piece=task.piece,
+                piece=piece,
                 off=off,
-                setup=setup_key(kind, task.level, size),
-                running=self._running(task.run.axis, dust, keep),
-                size=size,
-                keep=keep,
+                setup=setup_key(made),
+                running=self._running(made, sheet),
+                size=made.size,
+                keep=made.keep,
             )
         )
 
-    def _running(self, axis: Axis, dust: Rect, keep: Keep) -> Length:
+    def _running(self, made: Pass, sheet: str) -> Length:
         """Return where the keep side lies from the trimmed reference edge or end."""
-        near = dust.y - self._trims.near if axis is Axis.RIP else dust.x - self._trims.start
-        return near if keep is Keep.NEAR else near + extent(dust, axis)
+        trims, dust = self._trims[sheet], made.dust
+        near = dust.y - trims.near if made.axis is Axis.RIP else dust.x - trims.start
+        return near if made.keep is Keep.NEAR else near + extent(dust, made.axis)
 
-    def _leave(self, piece: str, rect: Rect) -> None:
-        """Write down a piece that is no part; keep it if it is large enough."""
-        short, long = sorted((rect.length, rect.width))
-        keep = long >= self.shop.keep_length and short >= self.shop.keep_width
-        self.offcuts.append(
-            Offcut(
-                sheet=self._sheet,
-                piece=piece,
-                x=rect.x,
-                y=rect.y,
-                length=rect.length,
-                width=rect.width,
-                keep=keep,
-            )
+    def placements(self) -> tuple[Placement, ...]:
+        """Return where the parts lie, blanks as they leave their sheets."""
+        return tuple(_placement(*placed) for placed in self._forest.placed)
+
+    def offcuts(self) -> tuple[Offcut, ...]:
+        """Return what is no part, in the order in which it comes to lie there."""
+        when = {end: place for place, end in enumerate(self._ends)}
+        falls = [leaf for leaf in self._forest.leaves if leaf.place is None]
+        falls.sort(key=lambda leaf: when.get(leaf.key or leaf.rest, -1))
+        return tuple(map(self._offcut, falls))
+
+    def _offcut(self, leaf: Leaf) -> Offcut:
+        short, long = sorted((leaf.rect.length, leaf.rect.width))
+        return Offcut(
+            sheet=leaf.sheet,
+            piece=self._ends[leaf.key or leaf.rest] if leaf.key or leaf.rest >= 0 else leaf.sheet,
+            x=leaf.rect.x,
+            y=leaf.rect.y,
+            length=leaf.rect.length,
+            width=leaf.rect.width,
+            keep=long >= self._shop.keep_length and short >= self._shop.keep_width,
         )

@@ -1,0 +1,60 @@
+"""Figures of common practice that a new shop begins with; the maker changes what differs."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from shared.lengths import INCH, MM
+from shared.shop import Rail, Shop, Span
+
+USUAL_SHOP: Final = Shop(
+    rails=(Rail(length=1400 * MM), Rail(length=2700 * MM)),
+    overhang=250 * MM,
+    guide=Span(least=150 * MM, most=610 * MM),
+    carry=100 * MM,
+    hold=300 * MM,
+    oversize=INCH // 4,
+    lift_g=23_000,
+    loose=12,
+)
+"""One rail for crosscuts and one for rips, a parallel guide, no table saw."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reason:
+    """Why a figure is what it is.
+
+    ``source`` says where it comes from: common practice, or a published document.
+    """
+
+    why: str
+    source: str = "common practice"
+
+
+REASONS: Final[dict[str, Reason]] = {
+    "kerf": Reason(why="Measure yours: saw ten slots, or saw a board in two and subtract."),
+    "overhang": Reason(
+        why="The saw wants a run-up before the sheet and a run-out behind it:"
+        " a rail 250 mm (10 in) longer than the cut.",
+        source="guide-rail manuals",
+    ),
+    "guide": Reason(
+        why="Parallel guides reach from about 150 mm (6 in) to 610 mm (24 in);"
+        " beyond that a rip is measured at both ends."
+    ),
+    "carry": Reason(
+        why="A rail is about 180 mm wide and tips on a piece narrower than 100 mm to 120 mm (4 in)."
+    ),
+    "hold": Reason(why="Keep 300 mm (12 in) of the workpiece on the bearing side to hold on to."),
+    "oversize": Reason(why="Cut 6 mm (1/4 in) oversize at the rail, then finish at the fence."),
+    "lift_g": Reason(
+        why="23 kg (51 lb) is the load for one person in the best case; a sheet has no grip.",
+        source="NIOSH lifting equation, as OSHA quotes it",
+    ),
+    "loose": Reason(why="More than a dozen begun pieces get mixed up."),
+    "cut_s": Reason(why="Laying the rail, marking and one pass take about a minute."),
+    "setup_s": Reason(why="Setting and checking a guide or stop takes about a minute."),
+    "skim_s": Reason(why="A blade that runs half in air is led slowly."),
+    "unguided_s": Reason(why="Measuring at both ends takes about as long as a set-up."),
+    "keep": Reason(why="What is smaller than 300 x 100 mm (12 x 4 in) is seldom used again."),
+}
+"""By field of `Shop`; ``keep`` is for both sides of an offcut."""

@@ -1,0 +1,332 @@
+"""The forest of cuts of a job: every pass of the saw, and which piece each one needs.
+
+A run saws one piece, pass after pass from its reference end. A pass opens the run of the
+piece it saws off; the last one, at an exact ending, also the run of what remains. So a run
+may begin as soon as its piece lies there, and what order is left is the sequence's choice.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from typing import NamedTuple
+
+from shared.geometry import Rect
+from shared.job import Job
+from shared.layout import LayoutSheet
+from shared.lengths import Length
+from shared.parts import Part
+from shared.plan import CutKind, Keep
+from shared.shop import Axis
+from shared.tree import Piece, Place, Run, left_over, piece_rects, slice_of
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pass:
+    """One pass of the saw, before it has a number.
+
+    Attributes
+    ----------
+    key
+        Says what is sawn off, whatever the order: level, and first copy in the piece.
+    run
+        Index of its run in the forest.
+    kind, level, axis, tool, kerf, dust, size, keep
+        As in `shared.plan.Cut`.
+    opens
+        Index of the run that saws up what is sawn off, or ``None``.
+    """
+
+    key: str
+    run: int
+    kind: CutKind
+    level: int
+    axis: Axis
+    tool: str
+    kerf: Length
+    dust: Rect
+    size: Length
+    keep: Keep
+    opens: int | None = None
+
+    @property
+    def setting(self) -> tuple[str, Length]:
+        """What is set: the tool, and the size at its guide, stop or fence."""
+        return self.tool, self.size
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceRun:
+    """All passes over one piece.
+
+    ``rect`` is the piece in the frame of its sheet; ``goes_on`` the run that saws up what
+    the last pass leaves of it, or ``None``. ``parent`` is the run the piece comes from, -1
+    for a sheet. ``finishes`` says that a blank is brought to its final size.
+    """
+
+    sheet: str
+    rect: Rect
+    run: Run
+    passes: tuple[Pass, ...]
+    goes_on: int | None = None
+    parent: int = -1
+    finishes: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leaf:
+    """What is not sawn further: a part, or a fall; ``key`` is the pass that saws it off.
+
+    Without a key it is what the run of index ``rest`` leaves of its piece.
+    """
+
+    sheet: str
+    rect: Rect
+    place: Place | None
+    key: str = ""
+    rest: int = -1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Forest:
+    """All runs and leaves of some sheets; ``placed`` are the parts as they leave the sheets."""
+
+    runs: tuple[PieceRun, ...]
+    leaves: tuple[Leaf, ...]
+    placed: tuple[tuple[str, Place, Rect], ...]
+
+    def passes(self) -> Iterator[Pass]:
+        """Yield every pass, run by run."""
+        for run in self.runs:
+            yield from run.passes
+
+
+def grow(job: Job, sheets: Sequence[LayoutSheet]) -> Forest:
+    """Return the forest of the sheets that have a tree; KeyError for an unknown stock row."""
+    grower = _Grower(job)
+    rows = {row.id: row for row in job.stock}
+    for sheet in sheets:
+        if sheet.tree is not None:
+            row = rows[sheet.stock]
+            whole = Rect(x=0, y=0, length=row.length, width=row.width)
+            grower.sheet(sheet.id, sheet.tree, whole)
+    return Forest(
+        runs=tuple(grower.made()), leaves=tuple(grower.leaves), placed=tuple(grower.placed)
+    )
+
+
+class _Stroke(NamedTuple):
+    """Where the dust of a pass begins in its piece, how thick it is, and what is set."""
+
+    start: Length
+    dust: Length
+    size: Length
+
+
+class _Saw(NamedTuple):
+    """What a run is sawn with: the tool, its kerf, and whether it finishes a blank."""
+
+    tool: str
+    kerf: Length
+    finishes: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """A piece as it comes to lie there.
+
+    ``key`` is the pass that saws it off, ``rest`` else the run whose remainder it is;
+    ``axis`` and ``level`` are those of that run, ``name`` stands for the piece in keys.
+    """
+
+    sheet: str
+    rect: Rect
+    saw: _Saw
+    key: str = ""
+    rest: int = -1
+    axis: Axis | None = None
+    level: int = 0
+    parent: int = -1
+    name: str = ""
+
+
+@dataclass(slots=True)
+class _Growing:
+    """A run while its passes are written down."""
+
+    found: _Found
+    run: Run
+    passes: list[Pass] = field(default_factory=list)
+    goes_on: int | None = None
+
+
+class _Grower:
+    """Walks the trees, parents first."""
+
+    def __init__(self, job: Job) -> None:
+        self._shop = job.shop
+        self._parts = {part.id: part for part in job.parts}
+        self._rail = _Saw(job.shop.tool, job.shop.kerf)
+        self._runs: list[_Growing] = []
+        self.leaves: list[Leaf] = []
+        self.placed: list[tuple[str, Place, Rect]] = []
+
+    def made(self) -> Iterator[PieceRun]:
+        """Yield the runs, finished."""
+        for one in self._runs:
+            yield PieceRun(
+                sheet=one.found.sheet,
+                rect=one.found.rect,
+                run=one.run,
+                passes=tuple(one.passes),
+                goes_on=one.goes_on,
+                parent=one.found.parent,
+                finishes=one.found.saw.finishes,
+            )
+
+    def sheet(self, sheet: str, tree: Run, whole: Rect) -> None:
+        """Take in one sheet."""
+        self._open(Piece(size=0, run=tree), _Found(sheet, whole, self._rail))
+
+    def _open(self, piece: Piece, found: _Found) -> int | None:
+        """Return the run that saws a piece up, ``None`` if it is as it should be."""
+        if piece.run is not None:
+            return self._open_run(piece.run, found)
+        if piece.place is not None and not found.saw.finishes:
+            self.placed.append((found.sheet, piece.place, found.rect))
+            part = self._parts.get(piece.place.part)
+            run = None if part is None else _finishing(part, piece.place, found.rect)
+            if part is not None and run is not None:
+                return self._open_run(run, replace(found, saw=self._finisher(part)))
+        self.leaves.append(
+            Leaf(
+                sheet=found.sheet,
+                rect=found.rect,
+                place=piece.place,
+                key=found.key,
+                rest=found.rest,
+            )
+        )
+        return None
+
+    def _finisher(self, part: Part) -> _Saw:
+        table = self._shop.table if part.oversize else None
+        if table is None:
+            return self._rail._replace(finishes=True)
+        return _Saw(table.tool, table.kerf, finishes=True)
+
+    def _open_run(self, run: Run, found: _Found) -> int | None:
+        left = left_over(run, found.rect, found.saw.kerf)
+        # A level has cuts of one direction: one that repeats a direction lies two deeper.
+        level = found.level + (2 if run.axis is found.axis else 1)
+        if not run.trim and left <= 0 and len(run.pieces) == 1:
+            (only,) = run.pieces
+            return self._open(only, replace(found, level=level, axis=run.axis))
+        index = len(self._runs)
+        name = _content(Piece(size=0, run=run)) or found.name
+        growing = _Growing(replace(found, level=level, name=name), run)
+        self._runs.append(growing)
+        if run.trim:
+            growing.passes.append(self._trim(growing, index))
+        self._saw_off_all(growing, index, left)
+        return index
+
+    def _trim(self, growing: _Growing, index: int) -> Pass:
+        """Make the reference edge: the saw stands on the waste side of the line."""
+        trim, kerf = growing.run.trim, growing.found.saw.kerf
+        dust = min(kerf, trim)
+        key = f"{growing.found.level}t/{growing.found.name}"
+        return self._pass(growing, index, key, CutKind.TRIM, _Stroke(trim - dust, dust, trim))
+
+    def _saw_off_all(self, growing: _Growing, index: int, left: Length) -> None:
+        run, found, kerf = growing.run, growing.found, growing.found.saw.kerf
+        wastes: Counter[Length] = Counter()
+        at, ahead = run.trim, len(run.pieces)
+        for piece, inside in piece_rects(run, found.rect, kerf):
+            at, ahead = at + piece.size, ahead - 1
+            below = replace(found, rect=inside, axis=run.axis, parent=index)
+            if not ahead and left <= 0:
+                # At an exact ending the last piece is what remains, and keeps its name.
+                growing.goes_on = self._open(piece, replace(below, key="", rest=index))
+                return
+            key = _key(piece, found, wastes)
+            made = self._pass(
+                growing,
+                index,
+                key,
+                CutKind.FINISH if found.saw.finishes else _kind(run, found.level, ahead),
+                _Stroke(at, kerf if ahead else min(kerf, left), piece.size),
+            )
+            growing.passes.append(made)
+            opens = self._open(piece, replace(below, key=key, rest=-1, name=key))
+            growing.passes[-1] = replace(made, opens=opens)
+            at += kerf
+        if left > kerf:
+            fall = slice_of(found.rect, run.axis, at, left - kerf)
+            self.leaves.append(Leaf(sheet=found.sheet, rect=fall, place=None, rest=index))
+
+    @staticmethod
+    def _pass(growing: _Growing, index: int, key: str, kind: CutKind, stroke: _Stroke) -> Pass:
+        found = growing.found
+        return Pass(
+            key=key,
+            run=index,
+            kind=kind,
+            level=found.level,
+            axis=growing.run.axis,
+            tool=found.saw.tool,
+            kerf=found.saw.kerf,
+            dust=slice_of(found.rect, growing.run.axis, stroke.start, stroke.dust),
+            size=stroke.size,
+            keep=Keep.FAR if kind is CutKind.TRIM else Keep.NEAR,
+        )
+
+
+def _key(piece: Piece, found: _Found, wastes: Counter[Length]) -> str:
+    """Return the key of the pass that saws a piece off."""
+    name = _content(piece)
+    if name:
+        return f"{found.level}/{name}"
+    wastes[piece.size] += 1
+    return f"{found.level}w{piece.size}-{wastes[piece.size]}/{found.name}"
+
+
+def _finishing(part: Part, place: Place, rect: Rect) -> Run | None:
+    """Return the cuts that bring a blank to its final size, ``None`` if it needs none.
+
+    Its ends are cut first, so that the cut along it takes what has splintered there
+    (common practice).
+    """
+    across, along = (Axis.RIP, Axis.CROSSCUT) if place.turned else (Axis.CROSSCUT, Axis.RIP)
+    done = Piece(size=0, place=place)
+    steps = ((along, part.sawn_width), (across, part.sawn_length))
+    for axis, size in steps:
+        whole = rect.width if axis is Axis.RIP else rect.length
+        if size < whole:
+            done = Piece(size=0, run=Run(axis=axis, pieces=(replace(done, size=size),)))
+    return done.run
+
+
+def _content(piece: Piece) -> str:
+    """Name a piece by the first copy of a part in it; ``""`` for waste."""
+    first = min(_copies(piece), default=None)
+    return "" if first is None else f"{first[0]}:{first[1]}"
+
+
+def _copies(piece: Piece) -> Iterator[tuple[str, int]]:
+    if piece.place is not None:
+        yield piece.place.part, piece.place.copy
+    if piece.run is not None:
+        for inner in piece.run.pieces:
+            yield from _copies(inner)
+
+
+def _has_part(piece: Piece) -> bool:
+    return next(_copies(piece), None) is not None
+
+
+def _kind(run: Run, level: int, ahead: int) -> CutKind:
+    """Say what the cut is for before which so many pieces of the run are left."""
+    beyond = run.pieces[len(run.pieces) - ahead :]
+    if level > 3 and not any(map(_has_part, beyond)):
+        return CutKind.LAST_TRIM
+    return CutKind(run.axis.value)

@@ -1,21 +1,21 @@
 """What is wrong with a job before it is planned, one sentence for each mistake.
 
 Codes begin with the kind of thing they are about: ``job-``, ``shop-``, ``stock-`` or
-``part-``; `check_stock` and `check_parts` judge the rows.
+``part-``; `check_shop` judges the shop, `check_stock` and `check_parts` the rows.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
 from shared.check_parts import judged_parts
+from shared.check_shop import limit_faults, shop_faults
 from shared.check_stock import judged_stock
-from shared.finding import error, is_sound, say, sound, warning
+from shared.finding import error, is_sound, sound
 from shared.issues import Issue
 from shared.job import Job
-from shared.lengths import MM, Length, LengthStyle
+from shared.stock import Stock
 
-WIDEST_KERF: Final[Length] = 20 * MM
 LEVELS: Final = (2, 3)
 
 
@@ -28,7 +28,7 @@ def check_job(job: Job) -> tuple[Issue, ...]:
     stock = judged_stock(job)
     parts = judged_parts(job, sound(stock))
     of_rows = [issue for _, issues in (*stock, *parts) for issue in issues]
-    return (*_whole(job), *of_rows)
+    return (*_whole(job, sound(stock)), *of_rows)
 
 
 def plannable(job: Job) -> Job:
@@ -37,11 +37,11 @@ def plannable(job: Job) -> Job:
     With an error on the job or the shop itself, no part is left.
     """
     stock = sound(judged_stock(job))
-    parts = sound(judged_parts(job, stock)) if is_sound(_whole(job)) else ()
+    parts = sound(judged_parts(job, stock)) if is_sound(_whole(job, stock)) else ()
     return replace(job, parts=parts, stock=stock)
 
 
-def _whole(job: Job) -> Iterator[Issue]:
+def _whole(job: Job, usable: Sequence[Stock]) -> Iterator[Issue]:
     if not job.parts:
         yield error("job-no-parts", "", "There are no parts: enter what you need.", "parts")
     if not job.stock:
@@ -49,20 +49,7 @@ def _whole(job: Job) -> Iterator[Issue]:
     if job.rule.levels not in LEVELS:
         said = f"A sheet is cut 2 or 3 levels deep, not {job.rule.levels}."
         yield error("shop-levels", "", said, "levels")
-    yield from _kerf(job.shop.kerf, job.style)
-    for field in ("cut_s", "setup_s", "skim_s"):
-        seconds = getattr(job.shop, field)
-        if seconds < 0:
-            said = f"No cut or set-up takes {seconds} seconds."
-            yield error("shop-pace-negative", "", said, field)
-
-
-def _kerf(kerf: Length, style: LengthStyle) -> Iterator[Issue]:
-    if kerf < 0:
-        yield error("shop-kerf-negative", "", "The kerf is less than 0.", "kerf")
-    elif kerf == 0:
-        said = "The kerf is 0, but no saw cuts without one: measure yours."
-        yield warning("shop-kerf-zero", "", said, "kerf")
-    elif kerf > WIDEST_KERF:
-        said = f"The kerf is {say(kerf, style)}; {say(WIDEST_KERF, style)} is the most."
-        yield error("shop-kerf-absurd", "", said, "kerf")
+    shop = list(shop_faults(job.shop, job.style))
+    yield from shop
+    if is_sound(shop):
+        yield from limit_faults(job, usable, job.parts)

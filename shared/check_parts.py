@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from shared.check_blanks import blank_faults
 from shared.check_groups import with_groups
 from shared.finding import (
     Judged,
@@ -55,6 +56,7 @@ def judged_parts(job: Job, usable: Sequence[Stock]) -> Judged[Part]:
             *_bands(part, job.style),
             *_allowance(part),
             *_copies(part),
+            *blank_faults(part, job.shop, job.style),
         ]
         yield from own
         if part.name and names[part.name] > 1:

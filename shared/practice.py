@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 from typing import Final
 
-from shared.lengths import INCH, MM
-from shared.shop import Rail, Shop, Span
+from shared.lengths import INCH, MM, Unit
+from shared.shop import Rail, Shop, Span, TableSaw
+from shared.weighing import POUND_G
 
 USUAL_SHOP: Final = Shop(
     rails=(Rail(length=1400 * MM), Rail(length=2700 * MM)),
@@ -12,11 +13,39 @@ USUAL_SHOP: Final = Shop(
     guide=Span(least=150 * MM, most=610 * MM),
     carry=100 * MM,
     hold=300 * MM,
-    oversize=INCH // 4,
+    oversize=6 * MM,
     lift_g=23_000,
     loose=12,
 )
 """One rail for crosscuts and one for rips, a parallel guide, no table saw."""
+
+USUAL_SHOP_IN: Final = Shop(
+    rails=(Rail(length=55 * INCH), Rail(length=106 * INCH)),
+    overhang=10 * INCH,
+    guide=Span(least=6 * INCH, most=24 * INCH),
+    carry=4 * INCH,
+    hold=12 * INCH,
+    keep_length=12 * INCH,
+    keep_width=4 * INCH,
+    oversize=INCH // 4,
+    lift_g=round(51 * POUND_G),
+    loose=12,
+)
+"""The same as it is said where inches are used."""
+
+USUAL_TABLE: Final = TableSaw(kerf=32 * MM // 10, fence=Span(least=25 * MM, most=610 * MM))
+USUAL_TABLE_IN: Final = TableSaw(kerf=INCH // 8, fence=Span(least=INCH, most=24 * INCH))
+"""What a table saw begins with once there is one: a full kerf, a fence of middling span."""
+
+
+def usual(unit: Unit) -> Shop:
+    """Return the shop of common practice, in round figures of a unit."""
+    return USUAL_SHOP_IN if unit is Unit.INCH else USUAL_SHOP
+
+
+def usual_table(unit: Unit) -> TableSaw:
+    """Return the table saw of common practice, in round figures of a unit."""
+    return USUAL_TABLE_IN if unit is Unit.INCH else USUAL_TABLE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +61,10 @@ class Reason:
 
 REASONS: Final[dict[str, Reason]] = {
     "kerf": Reason(why="Measure yours: saw ten slots, or saw a board in two and subtract."),
+    "rails": Reason(
+        why="One rail for crosscuts and one that rips a whole sheet: 1400 and 2700 mm (55 and"
+        " 106 in)."
+    ),
     "overhang": Reason(
         why="The saw wants a run-up before the sheet and a run-out behind it:"
         " a rail 250 mm (10 in) longer than the cut.",
@@ -45,6 +78,16 @@ REASONS: Final[dict[str, Reason]] = {
         why="A rail is about 180 mm wide and tips on a piece narrower than 100 mm to 120 mm (4 in)."
     ),
     "hold": Reason(why="Keep 300 mm (12 in) of the workpiece on the bearing side to hold on to."),
+    "table": Reason(
+        why="Most small shops saw sheets on the rail; rips under 75 mm (3 in) are safer at a fence."
+    ),
+    "table.kerf": Reason(
+        why="A full kerf is 3.2 mm (1/8 in), a thin one 2.4 mm (3/32 in): measure yours."
+    ),
+    "fence": Reason(
+        why="Fences of small saws open to about 610 mm (24 in); the least leaves room for a"
+        " push stick."
+    ),
     "oversize": Reason(why="Cut 6 mm (1/4 in) oversize at the rail, then finish at the fence."),
     "lift_g": Reason(
         why="23 kg (51 lb) is the load for one person in the best case; a sheet has no grip.",
@@ -55,6 +98,9 @@ REASONS: Final[dict[str, Reason]] = {
     "setup_s": Reason(why="Setting and checking a guide or stop takes about a minute."),
     "skim_s": Reason(why="A blade that runs half in air is led slowly."),
     "unguided_s": Reason(why="Measuring at both ends takes about as long as a set-up."),
-    "keep": Reason(why="What is smaller than 300 x 100 mm (12 x 4 in) is seldom used again."),
+    "sawing": Reason(
+        why="By sheet few pieces lie about; by set-up the guide is set less often over all sheets."
+    ),
+    "keep": Reason(why="What is smaller than 300 × 100 mm (12 × 4 in) is seldom used again."),
 }
-"""By field of `Shop`; ``keep`` is for both sides of an offcut."""
+"""By field of `Shop`; ``keep`` is for both sides of an offcut, ``fence`` for the table saw's."""

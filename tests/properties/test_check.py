@@ -13,7 +13,7 @@ from shared.layout import LayoutSheet
 from shared.lengths import INCH, MM, Length
 from shared.parts import Bands, Part
 from shared.saw import verify
-from shared.shop import Axis, Shop
+from shared.shop import Axis, Rail, Shop, Span, TableSaw
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run
 from solver.sequencing.sequence import layout_sheet, saw_up
@@ -33,6 +33,9 @@ WILD_PARTS = st.builds(
     bands=st.builds(Bands, top=WILD, bottom=WILD, left=WILD, right=WILD),
     group=st.sampled_from(("", "Fronts")),
     fit_allowance=WILD,
+    measured_length=WILD,
+    measured_width=WILD,
+    oversize=WILD,
 )
 WILD_STOCK = st.builds(
     Stock,
@@ -46,11 +49,28 @@ WILD_STOCK = st.builds(
     price=WILD,
     at_hand=st.one_of(st.none(), WILD),
 )
+WILD_SPANS = st.builds(Span, least=WILD, most=WILD)
+WILD_SHOPS = st.builds(
+    Shop,
+    kerf=WILD,
+    cut_s=WILD,
+    unguided_s=WILD,
+    keep_length=WILD,
+    rails=st.lists(st.builds(Rail, length=WILD, joined=WILD), max_size=2).map(tuple),
+    overhang=WILD,
+    guide=st.one_of(st.none(), WILD_SPANS),
+    carry=WILD,
+    hold=WILD,
+    table=st.one_of(st.none(), st.builds(TableSaw, kerf=WILD, fence=WILD_SPANS)),
+    oversize=WILD,
+    lift_g=WILD,
+    loose=WILD,
+)
 WILD_JOBS = st.builds(
     Job,
     parts=st.lists(WILD_PARTS, max_size=3).map(tuple),
     stock=st.lists(WILD_STOCK, max_size=3).map(tuple),
-    shop=st.builds(Shop, kerf=WILD, cut_s=WILD),
+    shop=WILD_SHOPS,
     groups=st.lists(st.builds(MatchGroup, name=st.just("Fronts"), columns=WILD), max_size=1).map(
         tuple
     ),

@@ -1,0 +1,248 @@
+"""The shop's limits are checked, each mistake said in one sentence that says what to do."""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from shared.check import check_job, plannable
+from shared.issues import Issue, Severity
+from shared.job import Job
+from shared.lengths import INCH, MM, LengthStyle, Unit
+from shared.parts import Bands, Part
+from shared.practice import USUAL_SHOP, USUAL_TABLE, usual, usual_table
+from shared.shop import Rail, Shop, Span, TableSaw
+from shared.stock import Stock
+
+MILLIMETRES = LengthStyle(unit=Unit.MM)
+DOOR = Part(
+    id="door",
+    name="Door",
+    length=600 * MM,
+    width=400 * MM,
+    material="birch",
+    fit_allowance=6 * MM,
+)
+SHEET = Stock(
+    id="full",
+    name="Full sheet",
+    material="birch",
+    length=2440 * MM,
+    width=1220 * MM,
+    thickness=18 * MM,
+)
+JOB = Job(parts=(DOOR,), stock=(SHEET,), shop=USUAL_SHOP, style=MILLIMETRES)
+
+
+def with_shop(**changes: Any) -> Job:
+    """Return the good job with its shop changed."""
+    return replace(JOB, shop=replace(JOB.shop, **changes))
+
+
+def with_door(shop: Shop = USUAL_SHOP, **changes: Any) -> Job:
+    """Return the good job with its part changed."""
+    return replace(JOB, parts=(replace(DOOR, **changes),), shop=shop)
+
+
+def table(kerf: int = 3 * MM, least: int = 0, most: int = 600 * MM) -> TableSaw:
+    """Return a table saw."""
+    return TableSaw(kerf=kerf, fence=Span(least=least, most=most))
+
+
+def found(job: Job, code: str) -> Issue:
+    """Return the issue of that code; there has to be one."""
+    return next(issue for issue in check_job(job) if issue.code == code)
+
+
+def codes(job: Job) -> list[str]:
+    """Return the codes of all issues."""
+    return [issue.code for issue in check_job(job)]
+
+
+ERRORS = [
+    ("guide empty", {"guide": Span(least=610 * MM, most=150 * MM)}, "guide-empty", "guide.most"),
+    ("guide below 0", {"guide": Span(least=-1, most=1)}, "guide-negative", "guide.least"),
+    ("fence empty", {"table": table(least=2, most=1)}, "fence-empty", "fence.most"),
+    ("fence below 0", {"table": table(least=-1)}, "fence-negative", "fence.least"),
+    ("table kerf", {"table": table(kerf=20 * MM + 1)}, "table-kerf-absurd", "table.kerf"),
+    ("table kerf below 0", {"table": table(kerf=-1)}, "table-kerf-negative", "table.kerf"),
+    ("rail 0", {"rails": (Rail(length=0),)}, "rail-length", "rails"),
+    ("rail below 0", {"rails": (Rail(length=-MM),)}, "rail-length", "rails"),
+    ("joined 0", {"rails": (Rail(length=1400 * MM, joined=0),)}, "rail-joined", "rails"),
+    ("overhang", {"overhang": -1}, "limit-negative", "overhang"),
+    ("carry below 0", {"carry": -1}, "limit-negative", "carry"),
+    ("hold below 0", {"hold": -1}, "limit-negative", "hold"),
+    ("oversize below 0", {"oversize": -1}, "limit-negative", "oversize"),
+    ("keep below 0", {"keep_width": -1}, "limit-negative", "keep_width"),
+    ("lift below 0", {"lift_g": -1}, "lift-negative", "lift_g"),
+    ("no loose pieces", {"loose": 0}, "loose-none", "loose"),
+    ("unguided", {"unguided_s": -1}, "pace-negative", "unguided_s"),
+    ("carry absurd", {"carry": 2440 * MM + 1}, "carry-absurd", "carry"),
+    ("hold absurd", {"hold": 2440 * MM + 1}, "hold-absurd", "hold"),
+    ("reach", {"rails": (Rail(length=1400 * MM),)}, "reach-short", "rails"),
+]
+WARNINGS = [
+    ("table kerf 0", {"table": table(kerf=0)}, "table-kerf-zero", "table.kerf"),
+    ("oversize", {"table": table(kerf=6 * MM + 1)}, "oversize-under-kerf", "oversize"),
+    ("carry wide", {"carry": 1220 * MM + 1}, "carry-wide", "carry"),
+]
+Case = tuple[str, dict[str, Any], str, str]
+
+
+def named(case: Any) -> str | None:
+    """Name a case by its first word."""
+    return case[0] if isinstance(case, tuple) else None
+
+
+def test_the_usual_shop_has_no_issue() -> None:
+    """Nothing is wrong with common practice, in either unit, with a table saw or without."""
+    assert check_job(JOB) == ()
+    for unit in Unit:
+        shop = usual(unit)
+        assert check_job(replace(JOB, shop=shop)) == ()
+        assert check_job(replace(JOB, shop=replace(shop, table=usual_table(unit)))) == ()
+
+
+@pytest.mark.parametrize("case", ERRORS, ids=named)
+def test_what_nobody_can_mean_leaves_nothing_to_plan(case: Case) -> None:
+    """Each is one sentence about the shop that names its field, and no part is planned."""
+    _, changes, code, field = case
+    job = with_shop(**changes)
+    issue = found(job, f"shop-{code}")
+    assert (issue.severity, issue.subject, issue.field) == (Severity.ERROR, "", field)
+    assert issue.sentence.endswith(".")
+    assert plannable(job).parts == ()
+
+
+@pytest.mark.parametrize("case", WARNINGS, ids=named)
+def test_what_is_unlikely_is_planned(case: Case) -> None:
+    """Each is one sentence about the shop that names its field, and the job stays whole."""
+    _, changes, code, field = case
+    job = with_shop(**changes)
+    issue = found(job, f"shop-{code}")
+    assert (issue.severity, issue.subject, issue.field) == (Severity.WARNING, "", field)
+    assert issue.sentence.endswith(".")
+    assert plannable(job) == job
+
+
+@pytest.mark.parametrize(
+    ("rail_mm", "joined", "safe_mm"),
+    [
+        (800, 1, 550),
+        (1080, 1, 830),
+        (1400, 1, 1150),
+        (1600, 1, 1350),
+        (1900, 1, 1650),
+        (2700, 1, 2450),
+        (3000, 1, 2750),
+        (1400, 2, 2550),
+    ],
+)
+def test_rails_reach_as_far_as_the_table_says(rail_mm: int, joined: int, safe_mm: int) -> None:
+    """A rail cuts its length less 250 mm.
+
+    The 250 mm (10 in) are a guide-rail manual's; the nominal lengths of rails are from
+    memory (workshop notes, section 3).
+    """
+    shop = replace(USUAL_SHOP, rails=(Rail(length=rail_mm * MM, joined=joined),))
+    assert shop.overhang == 250 * MM
+    assert shop.reach == safe_mm * MM
+    assert shop.rail_for(safe_mm * MM) == shop.rails[0]
+    assert shop.rail_for(safe_mm * MM + 1) is None
+
+
+def test_the_long_rail_just_rips_a_sheet_in_inches() -> None:
+    """106 in less 10 in is 96 in (workshop notes, section 3), the length of a sheet."""
+    assert usual(Unit.INCH).reach == 96 * INCH
+
+
+def test_reach_too_short_says_which_rail_would_do() -> None:
+    """A 1400 rail cuts 1150 mm, not quite 1220: 1220 + 250 = 1470 mm would do."""
+    sentence = found(with_shop(rails=(Rail(length=1400 * MM),)), "shop-reach-short").sentence
+    assert "cuts 1150 mm" in sentence
+    assert "1220 mm or longer" in sentence
+    assert "a rail of 1470 mm" in sentence
+    assert codes(with_shop(rails=(Rail(length=1470 * MM),))) == []
+
+
+def test_reach_is_no_matter_where_nothing_is_cut() -> None:
+    """A part that is a whole offcut needs no rail; nor do sheets of which nothing is made."""
+    job = with_shop(rails=(Rail(length=300 * MM),))
+    offcut = replace(SHEET, id="rest", length=606 * MM, width=406 * MM)
+    assert "shop-reach-short" not in codes(replace(job, stock=(SHEET, offcut)))
+    assert "shop-reach-short" not in codes(replace(job, stock=(replace(SHEET, material="oak"),)))
+
+
+def test_any_sheet_that_can_be_cut_will_do() -> None:
+    """With a narrow offcut at hand a short rail is of use; without rails there is no limit."""
+    narrow = replace(SHEET, id="rest", width=1100 * MM)
+    job = replace(with_shop(rails=(Rail(length=1400 * MM),)), stock=(SHEET, narrow))
+    assert codes(job) == []
+    assert codes(with_shop(rails=())) == []
+
+
+class TestBlank:
+    """A measured size has to come out of the blank; an oversize has to leave the saw its kerf."""
+
+    def test_measured_as_large_as_the_blank(self) -> None:
+        """600 + 6 by 400 + 6 mm is just the blank: nothing is wrong."""
+        assert codes(with_door(measured_length=606 * MM, measured_width=406 * MM)) == []
+
+    def test_larger_than_the_blank(self) -> None:
+        """A tick more needs new stock, and the sentence names blank and side."""
+        job = with_door(measured_length=606 * MM + 1, measured_width=400 * MM)
+        issue = found(job, "part-measured-too-large")
+        assert (issue.severity, issue.field) == (Severity.ERROR, "measured_length")
+        assert "L 606 × W 406 mm" in issue.sentence
+        assert "new stock" in issue.sentence
+        wide = with_door(measured_length=600 * MM, measured_width=407 * MM)
+        assert found(wide, "part-measured-too-large").field == "measured_width"
+
+    def test_bands_are_taken_off_what_is_measured(self) -> None:
+        """With a band of 2 mm on each end the blank is 602 long, and 606 measured come of it."""
+        bands = Bands(left=2 * MM, right=2 * MM)
+        fits = with_door(bands=bands, measured_length=606 * MM, measured_width=400 * MM)
+        assert codes(fits) == []
+        none = with_door(bands=bands, measured_length=4 * MM, measured_width=400 * MM)
+        assert found(none, "part-measured-not-positive").severity is Severity.ERROR
+
+    def test_less_than_nothing(self) -> None:
+        """A measured side below 0 is asked for again."""
+        job = with_door(measured_length=600 * MM, measured_width=-1)
+        assert found(job, "part-measured-not-positive").field == "measured_width"
+        assert plannable(job).parts == ()
+
+    @pytest.mark.parametrize("side", ["length", "width"])
+    def test_one_way_only(self, side: str) -> None:
+        """A part measured one way still waits, which is a warning about the other."""
+        job = with_door(**{f"measured_{side}": 400 * MM})
+        issue = found(job, "part-measured-one-way")
+        assert issue.severity is Severity.WARNING
+        assert issue.field == f"measured_{'width' if side == 'length' else 'length'}"
+        assert job.parts[0].waits
+
+    def test_measured_without_an_allowance(self) -> None:
+        """Where no blank is reserved a measured size is of no use, and that is said."""
+        job = with_door(fit_allowance=0, measured_length=500 * MM)
+        assert codes(job) == ["part-measured-no-fit"]
+
+    def test_oversize_without_a_table_saw(self) -> None:
+        """It is finished on the rail saw, which is a warning."""
+        issue = found(with_door(oversize=6 * MM), "part-oversize-no-table")
+        assert issue.severity is Severity.WARNING
+        assert "rail saw" in issue.sentence
+
+    def test_oversize_under_the_kerf(self) -> None:
+        """The second saw has to find stock for its whole kerf; as much as the kerf will do."""
+        shop = replace(USUAL_SHOP, table=USUAL_TABLE)
+        kerf = USUAL_TABLE.kerf
+        issue = found(with_door(shop, oversize=kerf - 1), "part-oversize-under-kerf")
+        assert (issue.severity, issue.field) == (Severity.ERROR, "oversize")
+        assert codes(with_door(shop, oversize=kerf)) == []
+        assert "part-oversize-under-kerf" in codes(with_door(oversize=MM))
+
+    def test_oversize_below_0(self) -> None:
+        """It is an error of the part."""
+        job = with_door(oversize=-1)
+        assert found(job, "part-oversize-negative").severity is Severity.ERROR
+        assert plannable(job).parts == ()

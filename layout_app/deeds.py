@@ -150,10 +150,10 @@ def _rip_can_go(window: "MainWindow", by: int) -> bool:
 def _rip(window: "MainWindow") -> tuple[str, int] | None:
     """Return sheet and place of the selected rip."""
     plan, number = window.document.plan, window.document.selection.cut
-    if plan is None or number is None or number > len(plan.cuts):
+    if plan is None or number is None or not plan.has_cut(number):
         return None
     index = rip_index(plan, number)
-    return None if index is None else (plan.cuts[number - 1].sheet, index)
+    return None if index is None else (plan.cut(number).sheet, index)
 
 
 # --- files -------------------------------------------------------------------------------

@@ -235,7 +235,7 @@ class Document(QObject):
 
 def _same_cut(before: Plan | None, number: int, now: Plan | None) -> int | None:
     """Return the number that a cut has in another plan, if it is in it."""
-    if before is None or now is None or number > len(before.cuts):
+    if before is None or now is None or not before.has_cut(number):
         return None
-    old = before.cuts[number - 1]
+    old = before.cut(number)
     return next((cut.number for cut in now.cuts if replace(cut, number=number) == old), None)

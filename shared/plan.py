@@ -290,6 +290,10 @@ class Plan:
             raise IndexError(f"there is no cut {number}")
         return self.cuts[number - self.first]
 
+    def has_cut(self, number: int | None) -> bool:
+        """Say whether there is a cut of that number."""
+        return number is not None and 0 <= number - self.first < len(self.cuts)
+
     def cuts_of(self, material: str) -> int:
         """Count the cuts of the sheets of one material."""
         sheets = {sheet.id for sheet in self.sheets if sheet.material == material}

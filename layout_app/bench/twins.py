@@ -144,7 +144,7 @@ class Twins:
         plan, number = self._document.plan, self._document.selection.cut
         if plan is not None and number is not None:
             index = rip_index(plan, number)
-            return None if index is None else (plan.cuts[number - 1].sheet, index)
+            return None if index is None else (plan.cut(number).sheet, index)
         lying = self._placement()
         if lying is None:
             return None

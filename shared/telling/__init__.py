@@ -1,0 +1,22 @@
+"""What is to be done at each cut, in words: derived from plan and shop, never stored.
+
+`strokes` lays every cut over its piece; `settings` names guide, stop and fence settings;
+`rails` says which rail and where it lies; `outcome` what each side becomes; `minding` which
+cautions apply to this very cut; `instruction` puts all of it into words.
+"""
+
+from shared.telling.instruction import Instruction, instructions
+from shared.telling.minding import Caution
+from shared.telling.settings import Device, Setting, name_settings
+from shared.telling.strokes import Stroke, strokes
+
+__all__ = [
+    "Caution",
+    "Device",
+    "Instruction",
+    "Setting",
+    "Stroke",
+    "instructions",
+    "name_settings",
+    "strokes",
+]

@@ -1,0 +1,217 @@
+"""Cautions that apply to one very cut, each only where its rule is hit, with its reason.
+
+What holds at every cut stands in `shared.cautions`. The rules are common practice or
+from the documents named beside them; the limits are the maker's own, from the shop.
+"""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from shared.lengths import METRE, MM, Length, LengthStyle, format_length, with_unit
+from shared.plan import CutKind
+from shared.shop import Shop
+from shared.stock import SheetGrain
+from shared.telling.rails import Bed, RailUse
+from shared.telling.settings import Device, Setting, within
+from shared.telling.strokes import Stroke
+from shared.telling.weight import weight_words
+from shared.telling.words import size_words
+from shared.weights import DENSITIES
+
+PRACTICE: Final = "common practice"
+MANUALS: Final = "saw manuals"
+
+THIN_TRIM: Final[Length] = 2 * MM
+"""A trim takes at least the kerf and this much more (common practice)."""
+SLENDER: Final = 15
+"""A strip so many times longer than wide is apt to twist; our reading of the manuals."""
+LOPSIDED: Final = 3
+"""A rail hangs over so many times the cut before it is spoken of: three quarters of it."""
+FIBREBOARD: Final = 720
+"""Grainless board from this density on, in kg/m3, is taken for MDF (published: 769)."""
+
+_MDF = re.compile(r"\bmdf\b|fib(er|re)\s?board", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """What to mind at a cut, what to do about it, and where that comes from."""
+
+    code: str
+    sentence: str
+    source: str = PRACTICE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """All that the rules look at: the cut, its setting and rail, the weight in grams."""
+
+    stroke: Stroke
+    setting: Setting
+    use: RailUse
+    grams: int
+    shop: Shop
+    style: LengthStyle
+
+    def about(self, ticks: Length) -> str:
+        """Write a limit, or what is left of one, with its unit."""
+        return with_unit(format_length(ticks, self.style), self.style)
+
+    def size(self, ticks: Length) -> str:
+        """Write a size with its remainder and unit."""
+        return size_words(ticks, self.style)
+
+
+def cautions_of(case: Case) -> tuple[Caution, ...]:
+    """Return what is to be minded at a cut, the heaviest first."""
+    found: list[Caution] = []
+    for rule in (_heavy, _small, _rail, _bed, _blade, _setting, _table, _twist, _dust):
+        found.extend(rule(case))
+    return tuple(found)
+
+
+def _heavy(case: Case) -> Iterator[Caution]:
+    limit = case.shop.lift_g
+    if not 0 < limit < case.grams:
+        return
+    weighs, alone = (weight_words(grams, case.style) for grams in (case.grams, limit))
+    yield Caution(
+        code="heavy",
+        sentence=f"Piece {case.stroke.cut.piece} weighs {weighs}, and you lift {alone} alone:"
+        " get help, or saw it where it lies.",
+        source="the limit is yours; NIOSH names 23 kg (51 lb) for the best case",
+    )
+
+
+def _small(case: Case) -> Iterator[Caution]:
+    longer = max(case.stroke.piece.length, case.stroke.piece.width)
+    if longer < case.shop.hold:
+        yield Caution(
+            code="small",
+            sentence=f"Small piece, {case.about(longer)} at its longest:"
+            " clamp it, do not hold it by hand.",
+        )
+
+
+def _rail(case: Case) -> Iterator[Caution]:
+    use = case.use
+    if use.rail is None:
+        return
+    if use.rail.joined > 1:
+        yield Caution(
+            code="joined",
+            sentence="Joined rails: lay a straightedge along them;"
+            " a kink at the joint shows on the edge.",
+        )
+    if use.over < 0:
+        yield Caution(
+            code="no-rail",
+            sentence=f"No rail reaches: the longest is {case.about(-use.over)}"
+            " shorter than the cut.",
+        )
+    elif not use.enough:
+        yield Caution(
+            code="overhang",
+            sentence=f"The rail is only {case.about(use.over)} longer than the cut: it starts with"
+            " the saw hanging off the end. Hold its base flat on the rail until all of it rests.",
+            source="guide-rail manuals",
+        )
+    elif use.over > LOPSIDED * case.stroke.long:
+        yield Caution(
+            code="long-rail",
+            sentence=f"The rail is {case.about(use.over)} longer than the cut:"
+            " rest its free end at the same height, or it tips.",
+        )
+
+
+def _bed(case: Case) -> Iterator[Caution]:
+    stroke, use = case.stroke, case.use
+    if use.bed not in {Bed.OTHER, Bed.PACKED}:
+        return
+    kept, carry = case.about(stroke.kept), case.about(case.shop.carry)
+    if use.bed is Bed.OTHER:
+        what = "lay the rail on the other side"
+    else:
+        thick = case.about(stroke.sheet.thickness)
+        what = f"pack behind the piece with scrap {thick} thick"
+    yield Caution(
+        code="narrow",
+        sentence=f"Only {kept} wide, less than the {carry} that carry the rail: {what}.",
+    )
+
+
+def _blade(case: Case) -> Iterator[Caution]:
+    stroke = case.stroke
+    if stroke.is_trim and stroke.cut.size < stroke.cut.kerf + THIN_TRIM:
+        yield Caution(
+            code="thin-trim",
+            sentence=f"The trim takes only {case.size(stroke.cut.size)}:"
+            " the blade rides half in air, so lead the saw slowly.",
+        )
+    if stroke.is_skim:
+        yield Caution(code="skim", sentence=_skim(case))
+
+
+def _skim(case: Case) -> str:
+    stroke = case.stroke
+    skim = "Skim: the blade rides half in air, so lead the saw slowly."
+    if stroke.cut.kind is CutKind.FINISH:
+        return skim
+    left, uncut = case.size(stroke.dust), case.size(stroke.cut.size + stroke.dust)
+    return f"{skim} Or leave it uncut: {stroke.cut.off} is then {left} wider, {uncut}."
+
+
+def _setting(case: Case) -> Iterator[Caution]:
+    device, size, shop, table = case.setting.device, case.setting.size, case.shop, case.shop.table
+    if device is Device.BOTH_ENDS and shop.guide is not None:
+        least, most = case.about(shop.guide.least), case.about(shop.guide.most)
+        yield Caution(
+            code="unguided",
+            sentence=f"The guide goes from {least} to {most}: measure this size at both ends.",
+        )
+    if device is Device.FENCE and table is not None and not within(size, table.fence):
+        least, most = case.about(table.fence.least), case.about(table.fence.most)
+        yield Caution(
+            code="fence",
+            sentence=f"The fence goes from {least} to {most}:"
+            " this size wants a sled or a stop of its own.",
+        )
+
+
+def _table(case: Case) -> Iterator[Caution]:
+    if case.stroke.at_table(case.shop):
+        yield Caution(
+            code="table",
+            sentence="Table saw: riving knife on, hands 150 mm (6 in) from the blade,"
+            " and nothing that holds what is sawn off against it.",
+        )
+
+
+def _twist(case: Case) -> Iterator[Caution]:
+    stroke = case.stroke
+    sides = [side for side in (stroke.kept, stroke.other) if side]
+    if stroke.is_trim or stroke.long < METRE or min(sides) * SLENDER > stroke.long:
+        return
+    yield Caution(
+        code="twist",
+        sentence="A long narrow strip may twist and close the kerf on the blade:"
+        " support it to its end, and wedge the kerf open behind the saw.",
+        source=MANUALS,
+    )
+
+
+def _dust(case: Case) -> Iterator[Caution]:
+    if is_mdf(case.stroke.sheet.material, case.stroke.sheet.density, case.stroke.sheet.grain):
+        yield Caution(
+            code="dust",
+            sentence="MDF gives the finest dust: extract it at the saw, and wear a rated mask.",
+            source="NIOSH and IARC on wood dust",
+        )
+
+
+def is_mdf(material: str, density: int, grain: SheetGrain) -> bool:
+    """Say whether a material is MDF by its name, or by its density in kg/m3 and lack of grain."""
+    heavy = FIBREBOARD <= density <= DENSITIES["MDF"] + 100
+    return bool(_MDF.search(material)) or (heavy and grain is SheetGrain.NONE)

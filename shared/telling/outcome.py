@@ -1,0 +1,93 @@
+"""What comes of each side of a cut: a part, a blank, an offcut, waste, or more cuts."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from shared.geometry import Rect
+from shared.plan import CutKind, Offcut, Placement, Plan, PlanPart
+from shared.saw.promises import final_rect
+from shared.telling.strokes import Stroke
+
+
+class End(StrEnum):
+    """What a piece is."""
+
+    PART = "part"
+    """A copy of a part, at its final size."""
+    BLANK = "blank"
+    """A copy that a later cut brings to its final size."""
+    WAITS = "waits"
+    """The blank of a fit part whose opening is not measured yet."""
+    KEEPER = "keeper"
+    """An offcut worth labelling."""
+    WASTE = "waste"
+    PIECE = "piece"
+    """It is sawn further."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Side:
+    """One side of a cut.
+
+    ``name`` is the piece's, ``""`` for what falls away at a trim; ``part`` the part's name
+    with the copy's number; ``next_cut`` the number of the next cut through it, 0 for none.
+    """
+
+    name: str
+    end: End
+    part: str = ""
+    next_cut: int = 0
+
+
+class Outcomes:
+    """Knows what pieces become, by where they lie on which sheet."""
+
+    def __init__(self, plan: Plan) -> None:
+        self._parts = {part.id: part for part in plan.parts}
+        self._ends: dict[tuple[str, Rect], tuple[End, str]] = {}
+        for one in plan.placements:
+            self._place(one, self._parts[one.part])
+        for fall in plan.offcuts:
+            self._ends[fall.sheet, fall.rect] = _fall(fall), ""
+        self._cuts: dict[str, list[int]] = {}
+        self._finished: dict[str, list[Placement]] = {}
+        for cut in plan.cuts:
+            self._cuts.setdefault(cut.piece, []).append(cut.number)
+        for one in plan.placements:
+            if self._parts[one.part].is_blank:
+                self._finished.setdefault(one.sheet, []).append(one)
+
+    def near(self, stroke: Stroke) -> Side:
+        """Return what lies towards the reference edge or end behind the cut."""
+        if stroke.is_trim:
+            return Side(name="", end=End.WASTE)
+        return self._side(stroke, stroke.cut.off, stroke.near)
+
+    def far(self, stroke: Stroke) -> Side | None:
+        """Return what stays beyond the cut; ``None`` if nothing does."""
+        return self._side(stroke, stroke.cut.piece, stroke.far) if stroke.far.area else None
+
+    def _place(self, one: Placement, part: PlanPart) -> None:
+        name = f"{part.name} {one.copy}" if part.copies > 1 else part.name
+        final = final_rect(one, part)
+        self._ends[one.sheet, final] = (End.WAITS if part.waits else End.PART), name
+        if final != one.rect:
+            self._ends[one.sheet, one.rect] = End.BLANK, name
+
+    def _side(self, stroke: Stroke, name: str, rect: Rect) -> Side:
+        later = (number for number in self._cuts.get(name, ()) if number > stroke.cut.number)
+        following = next(later, 0)
+        end, part = self._ends.get((stroke.sheet.id, rect), (End.PIECE, ""))
+        if end is End.PIECE and stroke.cut.kind is CutKind.FINISH:
+            end, part = End.BLANK, self._blank_around(stroke)
+        return Side(name=name, end=end, part=part, next_cut=following)
+
+    def _blank_around(self, stroke: Stroke) -> str:
+        """Name the copy whose blank a finishing cut goes through."""
+        blanks = self._finished.get(stroke.sheet.id, ())
+        found = next(one for one in blanks if one.rect.contains(stroke.piece))
+        return self._ends[found.sheet, found.rect][1]
+
+
+def _fall(fall: Offcut) -> End:
+    return End.KEEPER if fall.keep else End.WASTE

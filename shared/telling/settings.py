@@ -1,0 +1,95 @@
+"""Settings of guide, stop and fence: each named once, in order of first use, and reused."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from shared.lengths import Length, LengthStyle, format_with_remainder, with_unit
+from shared.shop import Axis, Shop, Span
+from shared.telling.strokes import Stroke
+
+
+class Device(StrEnum):
+    """What holds a size at the saw."""
+
+    MARK = "by mark"
+    """A trim: measured from the factory edge and marked."""
+    GUIDE = "guide"
+    """The parallel guide of the rail."""
+    STOP = "stop"
+    FENCE = "fence"
+    """That of the table saw."""
+    BOTH_ENDS = "measured at both ends"
+    """A rip that the guide cannot be set to."""
+
+
+_LETTERS = {Device.GUIDE: "G", Device.STOP: "S", Device.FENCE: "F"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """One size at one device of one tool.
+
+    ``name`` is such as ``G1``; ``""`` for what is marked or measured anew at each cut.
+    ``size`` is in ticks.
+    """
+
+    device: Device
+    tool: str
+    size: Length
+    name: str = ""
+
+    def label(self, style: LengthStyle) -> str:
+        """Say the name and what is set in few words, such as ``G1: guide 11 7/8``."""
+        size = format_with_remainder(self.size, style)
+        if self.device is Device.BOTH_ENDS:
+            return f"both ends: {size}"
+        return f"{self.name}: {self.device} {size}" if self.name else f"{self.device}: {size}"
+
+    def words(self, style: LengthStyle) -> str:
+        """Say the same in full, with the unit."""
+        size = with_unit(format_with_remainder(self.size, style), style)
+        if self.device is Device.MARK:
+            return f"{self.device}, {size} off the factory edge"
+        return f"{self.name}: {self.device} {size}" if self.name else f"{size}, {self.device}"
+
+
+def name_settings(found: Iterable[Stroke], shop: Shop) -> dict[int, Setting]:
+    """Return the setting of each cut by its number; equal settings are the same value.
+
+    Rips of any level share the guide, crosscuts of any level the stop: what is set is a
+    size, and how deep in the sheet the piece lay is no matter to it.
+    """
+    named: dict[Setting, Setting] = {}
+    counts: Counter[Device] = Counter()
+    settings: dict[int, Setting] = {}
+    for stroke in found:
+        bare = Setting(device=_device(stroke, shop), tool=stroke.cut.tool, size=stroke.cut.size)
+        if bare not in named:
+            counts[bare.device] += 1
+            named[bare] = _named(bare, counts[bare.device])
+        settings[stroke.cut.number] = named[bare]
+    return settings
+
+
+def _named(bare: Setting, number: int) -> Setting:
+    letter = _LETTERS.get(bare.device)
+    if letter is None:
+        return bare
+    return Setting(device=bare.device, tool=bare.tool, size=bare.size, name=f"{letter}{number}")
+
+
+def _device(stroke: Stroke, shop: Shop) -> Device:
+    if stroke.is_trim:
+        return Device.MARK
+    if stroke.at_table(shop):
+        return Device.FENCE
+    if stroke.axis is Axis.CROSSCUT:
+        return Device.STOP
+    return Device.GUIDE if within(stroke.cut.size, shop.guide) else Device.BOTH_ENDS
+
+
+def within(size: Length, span: Span | None) -> bool:
+    """Say whether a guide or fence can be set to a size; ``None`` sets no limit."""
+    return span is None or span.least <= size <= span.most

@@ -1,0 +1,137 @@
+"""Sentences about a cut: which side is kept, where the rail lies, what supports it."""
+
+from typing import Final
+
+from shared.geometry import Rect
+from shared.lengths import (
+    MM,
+    Length,
+    LengthStyle,
+    format_length,
+    format_with_remainder,
+    with_unit,
+)
+from shared.plan import CutKind, Keep
+from shared.shop import Axis, Rail
+from shared.telling.outcome import End, Side
+from shared.telling.rails import Bed, RailUse
+from shared.telling.strokes import Stroke
+
+KINDS: Final = {
+    CutKind.TRIM: "Trim",
+    CutKind.RIP: "Rip",
+    CutKind.CROSSCUT: "Crosscut",
+    CutKind.LAST_TRIM: "Last trim",
+    CutKind.FINISH: "Finish",
+}
+LARGE: Final = (1500 * MM, 600 * MM)
+"""Long and short side from which a piece wants four bearers: a sheet or most of one."""
+MEASURE_FIRST: Final = "left oversize: measure the opening first"
+"""Of the blank of a fit part."""
+
+
+def size_words(ticks: Length, style: LengthStyle) -> str:
+    """Write a length with its remainder and unit."""
+    return with_unit(format_with_remainder(ticks, style), style)
+
+
+def tool_words(stroke: Stroke, use: RailUse, style: LengthStyle) -> str:
+    """Name the saw, and the rail it runs on where the shop names rails."""
+    return stroke.cut.tool if use.rail is None else f"{stroke.cut.tool}, {rail(use.rail, style)}"
+
+
+def rail(one: Rail, style: LengthStyle) -> str:
+    """Name a rail by its length, or say how many are joined."""
+    length = with_unit(format_length(one.length, style), style)
+    return f"{one.joined} rails of {length} joined" if one.joined > 1 else f"rail of {length}"
+
+
+def keep_words(stroke: Stroke) -> str:
+    """Say which side of the line is kept, and so on which the kerf lies."""
+    edge = "edge" if stroke.axis is Axis.RIP else "end"
+    if stroke.cut.keep is Keep.FAR:
+        return f"{stroke.cut.piece}, the side away from the factory {edge}"
+    return f"{stroke.cut.off}, the side towards the reference {edge} (the V)"
+
+
+def bed_words(stroke: Stroke, use: RailUse, style: LengthStyle) -> str:
+    """Say where the rail lies; ``""`` at the table saw."""
+    kept, other = names(stroke)
+    kerf = size_words(stroke.cut.kerf, style)
+    thick = size_words(stroke.sheet.thickness, style)
+    return {
+        Bed.KEPT: f"on {kept}, its edge at the line",
+        Bed.OTHER: f"on {other}, its edge {kerf} beyond the line (one kerf)",
+        Bed.PACKED: f"on {kept} and on scrap {thick} thick, packed behind it",
+        Bed.NONE: "",
+    }[use.bed]
+
+
+def face_words(use: RailUse) -> str:
+    """Say which face lies up; common practice with a rail and at the table saw."""
+    if use.bed in {Bed.KEPT, Bed.PACKED}:
+        return "up, the keep side under the rail"
+    return "up"
+
+
+def tear_out_words(stroke: Stroke, use: RailUse) -> str:
+    """Say where the cut splinters.
+
+    The teeth of a saw on a rail leave the wood at the top, where only the rail's side is
+    guarded; those of a table saw at the underside (saw manuals, common practice).
+    """
+    kept, other = names(stroke)
+    bare = kept if use.bed is Bed.OTHER else other
+    where = f"top edge of {bare}, beside the rail"
+    if use.bed is Bed.NONE:
+        where = "underside, along both edges"
+    return f"{where}; across the grain, so score it first" if stroke.across_grain else where
+
+
+def support_words(stroke: Stroke, use: RailUse) -> str:
+    """Say where bearers or foam go (common practice); both sides stay put to the end."""
+    kept, other = names(stroke)
+    if use.bed is Bed.NONE:
+        return f"a stand behind the saw for {kept}; {other} free to move away"
+    both = f"under {kept} and under {other}" if stroke.other else f"under {kept}, to the line"
+    if _is_large(stroke.piece):
+        return f"foam, or four bearers, two each side of the line: {both}, so the kerf stays open"
+    return f"foam, or a bearer close to the line each side: {both}, so the kerf stays open"
+
+
+def _is_large(piece: Rect) -> bool:
+    short, long = sorted((piece.length, piece.width))
+    return long >= LARGE[0] and short >= LARGE[1]
+
+
+def names(stroke: Stroke) -> tuple[str, str]:
+    """Return what the keep side and the other side are called."""
+    rest = stroke.cut.piece if stroke.far.area else "the waste"
+    if stroke.cut.keep is Keep.FAR:
+        return rest, "the waste"
+    return stroke.cut.off, rest
+
+
+def off_words(stroke: Stroke, near: Side) -> str:
+    """Say what is sawn off and what becomes of it."""
+    if stroke.is_trim:
+        return "waste" if stroke.near.area else "nothing: the blade takes it all"
+    return f"{near.name}: {end_words(near)}"
+
+
+def stays_words(far: Side | None) -> str:
+    """Say what stays under the saw and what becomes of it."""
+    return "nothing" if far is None else f"{far.name}: {end_words(far)}"
+
+
+def end_words(side: Side) -> str:
+    """Say what a piece becomes."""
+    later = f", cut {side.next_cut}" if side.next_cut else ""
+    return {
+        End.PART: side.part,
+        End.BLANK: f"blank of {side.part}, to be finished{later}",
+        End.WAITS: f"blank of {side.part}, {MEASURE_FIRST}",
+        End.KEEPER: "offcut, keep and label it",
+        End.WASTE: "waste",
+        End.PIECE: f"sawn further{later}",
+    }[side.end]

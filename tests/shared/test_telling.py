@@ -1,0 +1,327 @@
+"""What each cut says, held against figures from outside the project."""
+
+from dataclasses import replace
+
+import pytest
+
+from shared.lengths import INCH, MM, LengthStyle, Unit
+from shared.plan import CutKind
+from shared.practice import USUAL_SHOP
+from shared.shop import Rail, Shop, Span, TableSaw
+from shared.stock import SheetGrain
+from shared.telling import Device, instructions, name_settings, strokes
+from shared.telling.minding import is_mdf
+from shared.telling.rails import Bed, rail_use
+from shared.telling.weight import weight_words
+from shared.weights import grams
+from tests.shared.good_plans import MIXED, PANELS, SHELVES
+from tests.shared.small_plan import PLAN
+
+INCHES, METRIC = LengthStyle(), LengthStyle(unit=Unit.MM)
+NO_LIMITS = Shop()
+
+
+def told(plan, shop=NO_LIMITS, style=INCHES):
+    """Return the instructions of a plan by the number of the cut."""
+    return {one.number: one for one in instructions(plan, shop, style)}
+
+
+def codes(instruction):
+    """Return the codes of the cautions of an instruction."""
+    return {caution.code for caution in instruction.cautions}
+
+
+def test_running_positions_and_piece_sizes_of_the_workshop_notes():
+    """Four strips of 11-7/8, kerf 1/8: keep sides 11-7/8, 23-7/8, 35-7/8, 47-7/8 (section 4)."""
+    rips = [one for one in told(SHELVES).values() if one.kind == "Rip"]
+    assert [one.running for one in rips] == ["11 7/8", "23 7/8", "35 7/8", "47 7/8"]
+    assert {one.size for one in rips} == {"11 7/8"}
+    starts = [one.stroke.far.y for one in rips[:3]]
+    assert starts == [12 * INCH, 24 * INCH, 36 * INCH]
+
+
+def test_positions_from_one_datum_do_not_add_up_errors():
+    """Kerf forgotten, lines at 12, 24, 36: what is told is 1/8 beside, once and not summed.
+
+    Section 4: kerf right of each line gives 12, 11-7/8, 11-7/8, 11-7/8; the told lines give
+    four alike, and each told line is one piece and its kerfs from the datum.
+    """
+    rips = [one for one in told(SHELVES).values() if one.kind == "Rip"]
+    for count, one in enumerate(rips, start=1):
+        cut = one.stroke.cut
+        assert cut.running == count * cut.size + (count - 1) * cut.kerf
+
+
+@pytest.mark.parametrize(
+    ("plan", "total"),
+    [(SHELVES, 526 * INCH + INCH // 2), (PANELS, 12_120 * MM)],
+    ids=["L1: 4 x 96 + 12 x 11-7/8 in", "L2: 12 120 mm"],
+)
+def test_cut_lengths_add_up_to_the_totals_of_the_workshop_notes(plan, total):
+    """L1 is 526-1/2 in of sawing and L2 12 120 mm (section 7)."""
+    assert sum(one.length for one in told(plan).values()) == total
+
+
+RAILS = tuple(Rail(length=mm * MM) for mm in (800, 1080, 1400, 1600, 1900, 2700, 3000))
+TABLE = ((550, 800), (830, 1080), (1150, 1400), (1350, 1600), (1650, 1900), (2450, 2700))
+"""Safe cut and rail in mm: rail less 250 (section 3, guide-rail manuals)."""
+
+
+@pytest.mark.parametrize(("cut", "rail"), [*TABLE, (2750, 3000)])
+def test_shortest_rail_that_takes_a_cut(cut, rail):
+    """Each rail of the table takes its safe cut; a millimetre more wants the next longer one."""
+    shop = Shop(rails=RAILS)
+    assert shop.rail_for(cut * MM) == Rail(length=rail * MM)
+    longer = shop.rail_for((cut + 1) * MM)
+    assert longer is None or longer.length > rail * MM
+
+
+@pytest.mark.parametrize(
+    ("rails", "length", "taken"),
+    [
+        ((1400,), 1220, None),  # not quite 1220
+        ((1400, 1600), 1220, 1600),  # crosscut 1220
+        ((1600, 1900), 1525, 1900),  # 1525 birch sheet
+        ((1900, 2700), 2440, 2700),  # rip 2440
+        ((2700,), 2500, None),
+        ((2700, 3000), 2500, 3000),  # rip 2500
+    ],
+)
+def test_what_the_rails_of_the_table_do(rails, length, taken):
+    """The last row of the rail table: which sheets the rails crosscut and rip (section 3)."""
+    shop = Shop(rails=tuple(Rail(length=mm * MM) for mm in rails))
+    expected = None if taken is None else Rail(length=taken * MM)
+    assert shop.rail_for(length * MM) == expected
+
+
+def test_joined_rails_are_named_and_cautioned():
+    """Two rails of 1400 joined take 2550 (section 3), are named so, and want a straightedge."""
+    shop = Shop(rails=(Rail(length=1400 * MM), Rail(length=1400 * MM, joined=2)))
+    assert shop.rail_for(2550 * MM) == Rail(length=1400 * MM, joined=2)
+    rip, crosscut = told(PANELS, shop, METRIC)[2], told(PANELS, shop, METRIC)[5]
+    assert "2 rails of 1400 mm joined" in rip.tool
+    assert codes(rip) == {"joined"}
+    assert "joined" not in crosscut.tool
+    assert not codes(crosscut)
+
+
+def test_a_rail_too_short_for_its_run_up_starts_hanging_off_the_end():
+    """A 2500 rail over a 2440 cut: 60 over of the 250 wanted; a 2000 rail does not reach."""
+    near, short = (
+        told(PANELS, Shop(rails=(Rail(length=mm * MM),)), METRIC)[2] for mm in (2500, 2000)
+    )
+    (caution,) = near.cautions
+    assert caution.code == "overhang"
+    assert "60 mm" in caution.sentence
+    assert "hanging off the end" in caution.sentence
+    assert codes(short) == {"no-rail"}
+    assert "440 mm shorter" in short.cautions[0].sentence
+
+
+def test_a_rail_that_hangs_over_by_most_of_itself():
+    """A 3000 rail on a 600 cut hangs over 2400, four times the cut; a 1400 rail only 800."""
+    assert codes(told(PANELS, Shop(rails=(Rail(length=3000 * MM),)), METRIC)[5]) == {"long-rail"}
+    assert not codes(told(PANELS, Shop(rails=(Rail(length=1400 * MM),)), METRIC)[5])
+
+
+def test_equal_settings_have_one_name_in_order_of_first_use():
+    """Five guide or stop sizes in the mixed plan; 200 and 300 are not named again at depth."""
+    named = name_settings(strokes(MIXED), NO_LIMITS)
+    names = [named[cut.number].name for cut in MIXED.cuts]
+    kinds = [cut.kind for cut in MIXED.cuts]
+    assert [name for name, kind in zip(names, kinds, strict=True) if kind is CutKind.TRIM] == (
+        [""] * kinds.count(CutKind.TRIM)
+    )
+    seen = list(dict.fromkeys(name for name in names if name))
+    for letter in "GS":
+        mine = [name for name in seen if name[0] == letter]
+        assert mine == [f"{letter}{number}" for number in range(1, len(mine) + 1)]
+    sizes = {named[cut.number].name: set() for cut in MIXED.cuts}
+    for cut in MIXED.cuts:
+        sizes[named[cut.number].name].add(cut.size)
+    assert all(len(found) == 1 for name, found in sizes.items() if name)
+
+
+def test_shelves_take_one_guide_and_one_stop_setting():
+    """L1: sixteen cuts, set-ups 2 with guide and stop (section 7)."""
+    labels = {one.set_to for one in told(SHELVES).values()}
+    assert labels == {"G1: guide 11 7/8 in", "S1: stop 31 in"}
+
+
+def test_size_outside_the_guides_range_is_measured_at_both_ends():
+    """A guide from 150 to 500 cannot be set to 600: no name, and the reason is told."""
+    shop = Shop(guide=Span(least=150 * MM, most=500 * MM))
+    rip = told(PANELS, shop, METRIC)[2]
+    assert rip.setting.device is Device.BOTH_ENDS
+    assert rip.set_to == "600 mm, measured at both ends"
+    assert codes(rip) == {"unguided"}
+    assert "from 150 mm to 500 mm" in rip.cautions[0].sentence
+
+
+def test_trim_is_set_by_mark_and_keeps_the_far_side():
+    """A trim takes 10 mm off the factory edge; what is kept is the sheet itself."""
+    trim = told(PANELS, style=METRIC)[1]
+    assert trim.set_to == "by mark, 10 mm off the factory edge"
+    assert trim.keep == "1, the side away from the factory edge"
+    assert trim.off == "waste"
+
+
+def test_a_trim_thinner_than_kerf_and_two_millimetres_is_cautioned():
+    """Kerf 2.2 and 2 make 4.2 mm (section 4, common practice): 4.1 is too thin, 4.2 is not."""
+    for size, thin in ((41 * MM // 10, True), (42 * MM // 10, False)):
+        cut = replace(PANELS.cuts[0], size=size, y=size - 22 * MM // 10)
+        plan = replace(PANELS, cuts=(cut,))
+        assert ("thin-trim" in codes(told(plan)[1])) is thin
+
+
+def test_skim_may_be_left_uncut_and_the_last_strip_is_so_much_wider():
+    """K1 (section 7): 1/8 left, the kerf takes it all; left uncut, strip 4 is 12."""
+    skim = told(SHELVES)[4]
+    (caution,) = skim.cautions
+    assert caution.code == "skim"
+    assert caution.sentence.endswith("1d is then 1/8 in wider, 12 in.")
+    assert not any("skim" in codes(told(SHELVES)[number]) for number in (1, 2, 3))
+
+
+@pytest.mark.parametrize(
+    ("kept", "other", "bed"),
+    [(100, 50, Bed.KEPT), (99, 100, Bed.OTHER), (99, 99, Bed.PACKED)],
+)
+def test_where_the_rail_lies(kept, other, bed):
+    """A piece 100 mm wide carries the rail, one of 99 does not (section 3, common practice)."""
+    base = next(strokes(PANELS))
+    sized = replace(
+        base,
+        far=replace(base.far, width=kept * MM),
+        near=replace(base.near, width=other * MM),
+    )
+    assert rail_use(sized, Shop(carry=100 * MM)).bed is bed
+    assert rail_use(sized, NO_LIMITS).bed is Bed.KEPT
+
+
+def test_narrow_keep_side_gives_the_rail_to_the_other_side_and_splinters():
+    """Carry 7 in, a strip of 4 beside 5 and more: the rail lies on 1, one kerf off the line."""
+    shop = Shop(carry=35 * INCH // 8, kerf=INCH // 8)
+    rip = told(PLAN, shop)[2]
+    assert rip.bed == "on 1, its edge 1/8 in beyond the line (one kerf)"
+    assert rip.tear_out == "top edge of 1a, beside the rail"
+    assert rip.face == "up"
+    assert codes(rip) == {"narrow"}
+    wide = told(PLAN)[2]
+    assert wide.bed == "on 1a, its edge at the line"
+    assert wide.tear_out == "top edge of 1, beside the rail"
+    assert wide.face == "up, the keep side under the rail"
+
+
+def test_both_sides_too_narrow_are_packed_with_scrap_of_the_same_thickness():
+    """Where neither side carries the rail, scrap of 3/4 goes behind the piece."""
+    rip = told(PLAN, Shop(carry=20 * INCH))[3]
+    assert rip.bed == "on 1b and on scrap 3/4 in thick, packed behind it"
+    assert "scrap 3/4 in thick" in rip.cautions[0].sentence
+
+
+def test_cuts_across_the_grain_are_scored_first():
+    """Veneer splinters across the grain: crosscuts where it runs along L, rips along W."""
+    along, across = told(PLAN)[2], told(PLAN)[4]
+    assert "score" not in along.tear_out
+    assert across.tear_out.endswith("across the grain, so score it first")
+    for grain, rip, crosscut in (
+        (SheetGrain.ALONG_W, True, False),
+        (SheetGrain.NONE, False, False),
+    ):
+        sheets = (replace(PLAN.sheets[0], grain=grain),)
+        found = told(replace(PLAN, sheets=sheets))
+        assert ("score" in found[2].tear_out) is rip
+        assert ("score" in found[4].tear_out) is crosscut
+
+
+def test_weight_of_the_piece_and_help_above_the_limit():
+    """18 mm birch at 680 kg/m3, 2440 x 1220: 36 kg (section 8); 23 kg is lifted alone."""
+    sheets = tuple(
+        replace(sheet, density=680, length=2440 * MM, width=1220 * MM, thickness=18 * MM)
+        for sheet in PANELS.sheets
+    )
+    found = told(replace(PANELS, sheets=sheets), Shop(lift_g=23_000), METRIC)
+    assert found[1].weight == "36 kg"
+    assert codes(found[1]) == {"heavy"}
+    assert codes(found[5]) == set()
+    assert not told(PANELS, Shop(lift_g=1), METRIC)[1].weight
+
+
+@pytest.mark.parametrize(
+    ("size", "density", "pounds"),
+    [
+        ((96, 48, 0.75), 577, 72),
+        ((96, 48, 0.75), 590, 74),
+        ((97, 49, 0.75), 769, 99),
+        ((96, 48, 0.75), 769, 96),
+    ],
+    ids=["softwood ply", "hardwood ply", "MDF 49 x 97", "MDF 48 x 96"],
+)
+def test_weights_in_pounds(size, density, pounds):
+    """Section 8: 3 lb/ft2 per inch is 72 lb at 32 ft2 of 3/4; hardwood ply 74; MDF 99 and 96."""
+    length, width, thick = (round(side * INCH) for side in size)
+    assert weight_words(grams(length, width, thick, density), INCHES) == f"{pounds} lb"
+
+
+def test_small_pieces_are_clamped():
+    """Piece 1a is 11-7/8 at its longest before cut 5: shorter than the 12 to hold (section 4)."""
+    found = told(PLAN, Shop(hold=12 * INCH))
+    assert [number for number, one in found.items() if "small" in codes(one)] == [5]
+    assert "clamp it" in found[5].cautions[0].sentence
+    assert not any(codes(one) for one in told(PLAN, Shop(hold=11 * INCH)).values())
+
+
+def test_mdf_is_told_by_name_or_by_density():
+    """MDF by its name; board without grain near the published 769 kg/m3; never plywood."""
+    assert is_mdf("18 MDF", 0, SheetGrain.NONE)
+    assert is_mdf("Medium density fibreboard", 0, SheetGrain.NONE)
+    assert is_mdf("white board", 769, SheetGrain.NONE)
+    assert not is_mdf("3/4 birch ply", 680, SheetGrain.ALONG_L)
+    assert not is_mdf("chipboard", 650, SheetGrain.NONE)
+    assert not is_mdf("oak, dense", 769, SheetGrain.ALONG_L)
+
+
+def test_long_narrow_strips_may_twist():
+    """A strip 7.8 less a kerf wide and 2440 long twists; one of 600 beside 600 does not."""
+    found = told(PANELS, style=METRIC)
+    assert codes(found[3]) == {"twist"}
+    assert not codes(found[2])
+
+
+def test_support_is_under_both_sides_and_four_bearers_under_a_sheet():
+    """Sawhorses take four bearers for a sheet, two each side of the line (section 3)."""
+    found = told(SHELVES)
+    assert "four bearers, two each side of the line" in found[1].support
+    assert "under 1a and under 1," in found[1].support
+    assert "four" not in found[5].support
+    assert "under 1a1 and under 1a," in found[5].support
+
+
+def test_remainder_of_rounding_is_shown():
+    """600 mm in 32nds of an inch: 23-5/8 less 0.003 in."""
+    assert told(PANELS)[2].size == "23 5/8 - 0.003"
+
+
+def test_numbers_may_start_above_one():
+    """A plan that goes on from cut 41 tells the same, 40 higher."""
+    on = replace(
+        SHELVES, first=41, cuts=tuple(replace(cut, number=cut.number + 40) for cut in SHELVES.cuts)
+    )
+    assert list(told(on)) == list(range(41, 57))
+    assert told(on)[41].off == "1a: sawn further, cut 45"
+
+
+def test_a_table_saw_in_the_shop_changes_nothing_at_the_rail():
+    """Cuts of the rail saw are told of the rail, whatever else stands in the shop."""
+    table = TableSaw(kerf=32 * MM // 10, fence=Span(most=700 * MM))
+    assert told(PANELS, Shop(table=table)) == told(PANELS, NO_LIMITS)
+
+
+def test_spoken_says_everything_the_lines_say():
+    """The sentence for a screen reader holds every line and every caution."""
+    for one in told(PANELS, USUAL_SHOP, METRIC).values():
+        for _, words in one.lines:
+            assert words in one.spoken
+        for caution in one.cautions:
+            assert caution.sentence in one.spoken

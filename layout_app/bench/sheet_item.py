@@ -113,7 +113,7 @@ class SheetItem(QGraphicsItem):
             if box.problem:
                 painter.setPen(ink.pen(theme.warning, 2.5, Qt.PenStyle.DashLine))
                 painter.drawRect(inner)
-            elif box.role is Role.COMING:
+            elif box.role in (Role.COMING, Role.BLANK):
                 painter.setPen(ink.pen(theme.pencil, 1.0, Qt.PenStyle.DotLine))
                 painter.drawRect(inner)
             elif box.role in (Role.PART, *WOOD):

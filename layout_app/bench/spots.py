@@ -59,7 +59,7 @@ def _part_at(item: SheetItem, point: QPointF) -> Copy | None:
     """Return the part on top; one that is drawn later lies over earlier ones."""
     inside = point - item.pos()
     for box in reversed(item.drawing.boxes):
-        if box.role in (Role.PART, Role.COMING) and to_rectf(box.rect).contains(inside):
+        if box.role in (Role.PART, Role.COMING, Role.BLANK) and to_rectf(box.rect).contains(inside):
             return box.part, box.copy
     return None
 

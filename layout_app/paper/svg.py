@@ -64,6 +64,7 @@ class _Page:
         self._drawing = drawing
         self._job = job
         self._style = style
+        self._finished = any(box.role is Role.BLANK for box in drawing.boxes)
         self._size = to_mm(drawing.rect.length) / TEXT_SHARE
         self._tags = place_every_tag(drawing.tags, int(TAG * self._size * MM))
         marks = [*map(self._space, self._tags), *map(_around, drawing.ties)]
@@ -116,6 +117,9 @@ class _Page:
     def _description(self) -> str:
         fine = replace(self._style, denominator=64, decimals=2)
         kerf = with_unit(format_length(self._job.shop.kerf, fine), fine)
+        table = self._job.shop.table
+        if self._finished and table is not None:
+            kerf += f", at the {table.tool} {with_unit(format_length(table.kerf, fine), fine)}"
         return f"Kerf {kerf}. Sawn sizes. Running positions from the trimmed reference edge (top)."
 
     def _space(self, placed: PlacedTag) -> Space:
@@ -139,12 +143,21 @@ class _Page:
         for box in self._of(Role.PART):
             tint = _PAPER.wood if box.tint is None else _PAPER.tints[box.tint % len(_PAPER.tints)]
             self._box(parts, box, tint, 0.05)
+        for box in self._of(Role.BLANK):
+            self._blank(parts, box)
 
     def _box(self, parent: Element, box: Box, fill: str, line: float) -> None:
         stroke = {"stroke": _PAPER.graphite, "stroke-width": rounded(line * self._size)}
         element = svg.rectangle(parent, box.rect, id=svg.xml_id(box.key), fill=fill, **stroke)
         told = [label.told for label in self._drawing.labels if label.key == box.key]
         svg.titled(element, told[0] if told else box.role.value)
+
+    def _blank(self, parent: Element, box: Box) -> None:
+        """Draw the outline of a blank, dashed; what it was finished to lies inside."""
+        line = {"stroke": _PAPER.pencil, "stroke-width": rounded(0.04 * self._size)}
+        dashes = {"stroke-dasharray": rounded(0.3 * self._size), "fill": "none"}
+        element = svg.rectangle(parent, box.rect, id=svg.xml_id(box.key), **line, **dashes)
+        svg.titled(element, "blank")
 
     def _grain(self, parent: Element) -> None:
         lines = svg.group(parent, "grain")

@@ -41,7 +41,8 @@ def running_marks(
     top = top_level(sheet)
     axis = axis_at(top, sheet)
     zero = sheet.trims.near if axis is Axis.RIP else sheet.trims.start
-    first = [cut for cut in cuts if cut.level == top and cut.kind is not CutKind.TRIM]
+    barred = {CutKind.TRIM, CutKind.FINISH}
+    first = [cut for cut in cuts if cut.level == top and cut.kind not in barred]
     start = RunningMark(number=0, key="zero", axis=axis, at=zero, text="0")
     return (start, *(_mark(cut, axis, style) for cut in first))
 
@@ -68,7 +69,7 @@ def _tag(sheet: PlanSheet, cut: Cut, current: int | None) -> CutTag:
         axis=axis,
         reach=span(cut.rect, axis),
         level=cut.level,
-        outside=cut.level == top_level(sheet),
+        outside=cut.level == top_level(sheet) and cut.kind is not CutKind.FINISH,
         done=current is not None and cut.number < current,
         current=cut.number == current,
     )

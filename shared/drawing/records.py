@@ -22,6 +22,8 @@ class Role(StrEnum):
     """The whole untrimmed sheet; drawn first."""
     PART = "part"
     """A copy of a part, sawn free."""
+    BLANK = "blank"
+    """Outline of the blank a part was finished from; the part and waste lie inside."""
     KERF = "kerf"
     """What a cut that is made turned to dust."""
     WASTE = "waste"
@@ -49,7 +51,8 @@ class Box:
     Attributes
     ----------
     key
-        Stable name: ``sheet:1``, ``part:ID:2``, ``cut:7``, ``piece:1a``, ``trim:1``.
+        Stable name: ``sheet:1``, ``part:ID:2``, ``blank:ID:2``, ``cut:7``, ``piece:1a``,
+        ``trim:1``.
     tint
         Index of the tint its rip width has over the whole plan, counted from 0; the
         painter repeats its tints as often as it must. ``None`` for no tint.
@@ -195,6 +198,11 @@ class SheetDrawing:
 def part_key(part: str, copy: int) -> str:
     """Return the key of a copy of a part."""
     return f"part:{part}:{copy}"
+
+
+def blank_key(part: str, copy: int) -> str:
+    """Return the key of the outline of a copy's blank."""
+    return f"blank:{part}:{copy}"
 
 
 def cut_key(number: int) -> str:

@@ -1,15 +1,26 @@
 """A sheet of a plan as draw records: all cuts made."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.marks import axis_at, cut_tags, face_mark, running_marks
-from shared.drawing.records import Box, Label, Role, SheetDrawing, Weight, cut_key, part_key
+from shared.drawing.records import (
+    Box,
+    Label,
+    Role,
+    SheetDrawing,
+    Weight,
+    blank_key,
+    cut_key,
+    part_key,
+)
 from shared.drawing.ties import ties_between
-from shared.drawing.words import group_note, piece_label, sheet_title
+from shared.drawing.words import MEASURE_FIRST, group_note, piece_label, sheet_title
 from shared.geometry import Rect
 from shared.lengths import Length, LengthStyle, format_pair
 from shared.plan import Cut, CutKind, Offcut, Placement, Plan, PlanPart, PlanSheet
+from shared.saw.promises import final_rect
 from shared.shop import Axis
 from shared.tree import extent, piece_rects
 
@@ -53,10 +64,20 @@ def tints(plan: Plan) -> dict[Length, int]:
 
 
 def part_boxes(plan: Plan, sheet: PlanSheet) -> Iterator[Box]:
-    """Yield a box for each part on a sheet, tinted by its rip width."""
-    strips, numbers = list(_strips(plan, sheet)), tints(plan)
-    for placement in placed_on(plan, sheet.id):
-        yield part_box(placement, _tint(placement.rect, strips, numbers, sheet))
+    """Yield a box for each part on a sheet at its final size, tinted by its rip width."""
+    parts = {part.id: part for part in plan.parts}
+    for placement, tint in _tinted(plan, sheet):
+        final = final_rect(placement, parts[placement.part])
+        yield replace(part_box(placement, tint), rect=final)
+
+
+def blank_boxes(plan: Plan, sheet: PlanSheet) -> Iterator[Box]:
+    """Yield the outline of each blank as it leaves its sheet, before it is finished."""
+    blanks = {part.id for part in plan.parts if part.is_blank}
+    for placement, tint in _tinted(plan, sheet):
+        if placement.part in blanks:
+            key = blank_key(placement.part, placement.copy)
+            yield replace(part_box(placement, tint), role=Role.BLANK, key=key)
 
 
 def part_box(placement: Placement, tint: int | None, *, problem: bool = False) -> Box:
@@ -102,11 +123,23 @@ def trim_box(cut: Cut, axis: Axis) -> Box | None:
 
 
 def part_label(placement: Placement, part: PlanPart, style: LengthStyle) -> Label:
-    """Name a part and its sawn size, always as the part's own length and width."""
+    """Name a part and its size after the last cut, always as its own length and width."""
+    size = format_pair(*part.final, style)
+    notes = (group_note(part.group), MEASURE_FIRST if part.waits else "")
+    return Label(
+        key=part_key(placement.part, placement.copy),
+        rect=final_rect(placement, part),
+        lines=(part.name, f"blank {size}" if part.waits else size),
+        note=", ".join(filter(None, notes)),
+    )
+
+
+def blank_label(placement: Placement, part: PlanPart, style: LengthStyle) -> Label:
+    """Name the blank of a part that is still to be finished, and its size."""
     return Label(
         key=part_key(placement.part, placement.copy),
         rect=placement.rect,
-        lines=(part.name, format_pair(part.length, part.width, style)),
+        lines=(part.name, f"blank {format_pair(part.length, part.width, style)}"),
         note=group_note(part.group),
     )
 
@@ -121,6 +154,7 @@ def _boxes(plan: Plan, sheet: PlanSheet, cuts: tuple[Cut, ...]) -> Iterator[Box]
     yield Box(role=Role.SHEET, rect=sheet.rect, key=f"sheet:{sheet.id}")
     yield from (offcut_box(fall) for fall in plan.offcuts if fall.sheet == sheet.id)
     yield from filter(None, (trim_box(cut, axis_at(cut.level, sheet)) for cut in cuts))
+    yield from blank_boxes(plan, sheet)
     yield from part_boxes(plan, sheet)
     yield from (kerf_box(cut) for cut in cuts)
 
@@ -135,7 +169,15 @@ def _labels(plan: Plan, sheet_id: str, style: LengthStyle) -> Iterator[Label]:
 
 
 def _kerf(cuts: tuple[Cut, ...]) -> Length:
-    return max((cut.kerf for cut in cuts), default=0)
+    """Return the kerf the sheet is sawn with; blanks may be finished with another saw."""
+    return max((cut.kerf for cut in cuts if cut.kind is not CutKind.FINISH), default=0)
+
+
+def _tinted(plan: Plan, sheet: PlanSheet) -> Iterator[tuple[Placement, int | None]]:
+    """Yield what lies on a sheet, each with the tint of its rip width."""
+    strips, numbers = list(_strips(plan, sheet)), tints(plan)
+    for placement in placed_on(plan, sheet.id):
+        yield placement, _tint(placement.rect, strips, numbers, sheet)
 
 
 def _strips(plan: Plan, sheet: PlanSheet) -> Iterator[Rect]:

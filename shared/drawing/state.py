@@ -5,8 +5,10 @@ from dataclasses import replace
 
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.marks import axis_at, cut_tags
-from shared.drawing.records import Box, Label, Role, SheetDrawing, cut_key
+from shared.drawing.records import Box, Label, Role, SheetDrawing, cut_key, part_key
 from shared.drawing.sheet import (
+    blank_boxes,
+    blank_label,
     cuts_of,
     draw_finished,
     keeper_label,
@@ -73,21 +75,34 @@ def _boxes(
 
 
 def _lying_boxes(plan: Plan, sheet: PlanSheet, pieces: list[Lying], upto: int) -> Iterator[Box]:
-    ready = _ready(plan, sheet)
-    coming = list(part_boxes(plan, sheet))
     free = {piece.rect for piece in pieces}
+    known = _known(plan, sheet)
     for piece in pieces:
-        if piece.rect in ready:
-            yield ready[piece.rect]
+        if piece.rect in known and _cut_of(plan, piece, upto) is None:
+            yield known[piece.rect]
         else:
             yield from _piece_boxes(plan, sheet, piece, upto)
-    yield from (replace(box, role=Role.COMING) for box in coming if box.rect not in free)
+    for box, blank in _coming(plan, sheet):
+        if box.rect not in free:
+            begun = any(blank.contains(rect) for rect in free)
+            yield replace(box, role=Role.COMING, rect=box.rect if begun else blank)
 
 
-def _ready(plan: Plan, sheet: PlanSheet) -> dict[Rect, Box]:
-    """Return the boxes of all pieces that need no more cuts, by where they lie."""
+def _known(plan: Plan, sheet: PlanSheet) -> dict[Rect, Box]:
+    """Return the boxes of falls, parts and blanks, by where they lie once they are free."""
     falls = (offcut_box(fall) for fall in plan.offcuts if fall.sheet == sheet.id)
-    return {box.rect: box for box in (*falls, *part_boxes(plan, sheet))}
+    blanks = (
+        replace(box, role=Role.PART, key=part_key(box.part, box.copy))
+        for box in blank_boxes(plan, sheet)
+    )
+    return {box.rect: box for box in (*falls, *blanks, *part_boxes(plan, sheet))}
+
+
+def _coming(plan: Plan, sheet: PlanSheet) -> Iterator[tuple[Box, Rect]]:
+    """Yield the box of each part at its final size, with what is sawn from the sheet for it."""
+    blanks = {(box.part, box.copy): box.rect for box in blank_boxes(plan, sheet)}
+    for box in part_boxes(plan, sheet):
+        yield box, blanks.get((box.part, box.copy), box.rect)
 
 
 def _piece_boxes(plan: Plan, sheet: PlanSheet, piece: Lying, upto: int) -> Iterator[Box]:
@@ -109,17 +124,27 @@ def _cut_of(plan: Plan, piece: Lying, upto: int) -> Cut | None:
 def _labels(
     plan: Plan, sheet: PlanSheet, pieces: list[Lying], style: LengthStyle, upto: int
 ) -> Iterator[Label]:
-    parts = {part.id: part for part in plan.parts}
-    placed = {placement.rect: placement for placement in placed_on(plan, sheet.id)}
+    named = _part_labels(plan, sheet, style)
     falls = {fall.rect: fall for fall in plan.offcuts if fall.sheet == sheet.id}
     for piece in pieces:
-        if piece.rect in placed:
-            here = placed[piece.rect]
-            yield part_label(here, parts[here.part], style)
+        if piece.rect in named and _cut_of(plan, piece, upto) is None:
+            yield named[piece.rect]
         elif piece.rect not in falls:
             yield from _piece_labels(plan, sheet, piece, style, upto)
         elif falls[piece.rect].keep:
             yield keeper_label(falls[piece.rect], style)
+
+
+def _part_labels(plan: Plan, sheet: PlanSheet, style: LengthStyle) -> dict[Rect, Label]:
+    """Return the labels of parts and of blanks to be finished, by where they lie."""
+    parts = {part.id: part for part in plan.parts}
+    named: dict[Rect, Label] = {}
+    for placement in placed_on(plan, sheet.id):
+        part = parts[placement.part]
+        named[placement.rect] = blank_label(placement, part, style)
+        done = part_label(placement, part, style)
+        named[done.rect] = done
+    return named
 
 
 def _piece_labels(

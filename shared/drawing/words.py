@@ -14,6 +14,10 @@ GRAIN_WORDS = {
 }
 
 
+MEASURE_FIRST = "left oversize: measure the opening first"
+"""Of the blank of a fit part."""
+
+
 def sheet_title(
     name: str, material: str, size: tuple[Length, Length], grain: SheetGrain, style: LengthStyle
 ) -> str:

@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from shared.drawing.words import MEASURE_FIRST
 from shared.geometry import Rect
 from shared.lengths import (
     MM,
@@ -26,8 +27,6 @@ KINDS: Final = {
 }
 LARGE: Final = (1500 * MM, 600 * MM)
 """Long and short side from which a piece wants four bearers: a sheet or most of one."""
-MEASURE_FIRST: Final = "left oversize: measure the opening first"
-"""Of the blank of a fit part."""
 
 
 def size_words(ticks: Length, style: LengthStyle) -> str:

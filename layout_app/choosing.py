@@ -64,8 +64,7 @@ def take_choice(doc: Document, choice: Choice) -> bool:
         said = next(iter(sawn.problems.values()), "nothing of it can be cut")
         doc.said.emit(f"This choice cannot be taken: {said}")
         return False
-    doc.undo_stack.push(TakeChoice(doc, f"take {figures_of(choice)[0]}", sawn))
-    return True
+    return doc.push(TakeChoice(doc, f"take {figures_of(choice)[0]}", sawn))
 
 
 def has_choices(window: "MainWindow") -> bool:

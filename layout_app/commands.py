@@ -8,15 +8,14 @@ every improvement that had come in, and neither asks the planner.
 from collections.abc import Sequence
 from dataclasses import replace
 
-from PySide6.QtGui import QUndoCommand
-
 from layout_app import laying
 from layout_app.adoption import after_hands, without_claims
 from layout_app.document import Consequence, Document
 from layout_app.project import Project
-from layout_app.sawing import Sawn, saw
+from layout_app.sawing import Sawn, saw, with_progress
 from layout_app.selection import Copy
 from layout_app.settling import same_problem, settle
+from layout_app.steps import Step
 from shared.job import Job, MatchGroup
 from shared.layout import Layout
 from shared.lengths import LengthStyle
@@ -26,13 +25,17 @@ from shared.shop import CutRule, Shop
 from shared.stock import Stock
 
 
-class Change(QUndoCommand):
-    """Base of all commands: remembers what was shown on the other side of the step."""
+class Change(Step):
+    """Base of all commands: remembers what was shown on the other side of the step.
+
+    Ticks stand outside undo: whichever side is shown, the ticks are those of now.
+    """
 
     def __init__(self, document: Document, text: str) -> None:
         super().__init__(text)
         self._document = document
         self._other: Sawn | None = None
+        self._worked_out: tuple[Sawn, Consequence] | None = None
 
     def change(self, project: Project) -> Project:
         """Return what the project becomes."""
@@ -42,19 +45,32 @@ class Change(QUndoCommand):
         """Say what the change means for planning."""
         raise NotImplementedError
 
+    def refusal(self) -> str:
+        """Say which cut that is made would be another one on the other side of the step."""
+        return self._document.bars(self._ahead()[0])
+
     def redo(self) -> None:
         """Do it; the second time from memory."""
-        before = self._document.project
-        if self._other is not None:
-            self._swap(self._other, Consequence.STOP)
-        else:
-            after = self.change(before)
-            self._swap(saw(after), self.consequence(before, after))
+        self._swap(*self._ahead())
 
     def undo(self) -> None:
         """Show again what was there before, without solving."""
         if self._other is not None:
-            self._swap(self._other, Consequence.STOP)
+            self._swap(*self._ahead())
+
+    def _ahead(self) -> tuple[Sawn, Consequence]:
+        """Return what is on the other side of the step, and what going there means."""
+        if self._other is not None:
+            return self.rebased(self._other), Consequence.STOP
+        if self._worked_out is None:
+            before = self._document.project
+            after = self.change(before)
+            self._worked_out = saw(after), self.consequence(before, after)
+        return self._worked_out
+
+    def rebased(self, sawn: Sawn) -> Sawn:
+        """Return what was shown once with the ticks of now."""
+        return with_progress(sawn, self._document.project.progress)
 
     def _swap(self, sawn: Sawn, consequence: Consequence) -> None:
         self._other = self._document.sawn
@@ -185,7 +201,8 @@ class JobChange(Change):
         job = self.alter(project.job)
         if same_problem(project.job, job):
             return replace(project, job=job)
-        settled = settle(project.job, job, project.layout, by_hand=self.by_hand)
+        begun = project.progress.sheets
+        settled = settle(project.job, job, project.layout, by_hand=self.by_hand, begun=begun)
         self._document.note_left(job, settled.left)
         self._document.note_let_go(project.job, settled.let_go)
         return without_claims(replace(project, job=job, layout=settled.layout))

@@ -207,12 +207,12 @@ def ask_what_to_open(window: "MainWindow") -> Path | None:
 
 def undo(window: "MainWindow") -> None:
     """Take the last step back."""
-    window.document.undo_stack.undo()
+    window.document.undo()
 
 
 def redo(window: "MainWindow") -> None:
     """Take the step again."""
-    window.document.undo_stack.redo()
+    window.document.redo()
 
 
 def type_part(window: "MainWindow") -> None:

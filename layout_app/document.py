@@ -9,16 +9,19 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoStack
 
 from layout_app.adoption import adopted, valued
-from layout_app.held import Held
+from layout_app.held import Held, asked
 from layout_app.project import Project
 from layout_app.sawing import Sawn, borne_out, named, saw
 from layout_app.selection import Selection
 from layout_app.settling import opened
+from layout_app.steps import Step
+from layout_app.ticks import would_change
 from layout_app.worth import worth
 from shared.holding import says
 from shared.job import Job
 from shared.layout import Hold, Layout
 from shared.plan import Placement, Plan, Proof
+from shared.progress import Progress, changed_in
 
 __all__ = ["Consequence", "Document", "Selection"]
 
@@ -51,6 +54,8 @@ class Document(QObject):
     """The path, or whether there is anything to save."""
     edited = Signal(object)
     """The maker changed something; carries the `Consequence` for planning."""
+    progress_changed = Signal()
+    """Cuts were ticked or unticked, or ticks are on disk now."""
     gesture_changed = Signal()
     """A drag or the like began or ended."""
     said = Signal(str)
@@ -64,6 +69,9 @@ class Document(QObject):
         self._path: Path | None = None
         self._gesture = False
         self._pending: Sawn | None = None
+        self._unwritten: frozenset[int] = frozenset()
+        self.waits_for_disk = False
+        """Whether somebody writes ticks to disk and says when they are there."""
         self.undo_stack = QUndoStack(self)
         self.selection = Selection(self)
 
@@ -91,6 +99,11 @@ class Document(QObject):
     def problems(self) -> Mapping[str, str]:
         """One sentence for each sheet that cannot be cut, by sheet id."""
         return self._sawn.problems
+
+    @property
+    def progress(self) -> Progress:
+        """Which cuts are made."""
+        return self.project.progress
 
     @property
     def held(self) -> Held:
@@ -133,6 +146,7 @@ class Document(QObject):
         project = opened(project)
         self._saved, self._path = project, path
         self._pending = None
+        self._unwritten = frozenset()
         self.selection.clear()
         self.undo_stack.clear()
         self.show(saw(project))
@@ -148,6 +162,63 @@ class Document(QObject):
         self._pending = None
         self.show(sawn)
         self.edited.emit(consequence)
+
+    def is_done(self, number: int) -> bool:
+        """Say whether a cut is ticked, and its tick safe on disk if it is written there."""
+        return number in self.progress.made and number not in self._unwritten
+
+    def is_being_saved(self, number: int) -> bool:
+        """Say whether a tick is on its way to the disk."""
+        return number in self._unwritten
+
+    def note_written(self, progress: Progress) -> None:
+        """Hear that these ticks are on disk, or that they cannot be and why was said."""
+        left = self._unwritten - set(progress.made)
+        if left != self._unwritten:
+            self._unwritten = left
+            self.progress_changed.emit()
+
+    def set_progress(self, progress: Progress) -> None:
+        """Tick or untick cuts; no undo step, and planning goes around sheets that are begun."""
+        before = self.project
+        if self.waits_for_disk:
+            new = set(progress.made) - set(before.progress.made)
+            self._unwritten = (self._unwritten | new) & set(progress.made)
+        self.show(replace(self._sawn, project=replace(before, progress=progress)))
+        self._pending = None
+        same = asked(before) == asked(self.project)
+        self.edited.emit(Consequence.NOTHING if same else Consequence.PLAN_ON)
+
+    def bars(self, sawn: Sawn) -> str:
+        """Say which cut that is made a change would make another one; ``""`` if none."""
+        cut = changed_in(self.progress, sawn.plan)
+        return "" if cut is None else would_change(cut)
+
+    def undo(self) -> None:
+        """Take the last step back, unless that would change a cut that is made."""
+        if self._may_step(self.undo_stack.index() - 1):
+            self.undo_stack.undo()
+
+    def redo(self) -> None:
+        """Take the step again, unless that would change a cut that is made."""
+        if self._may_step(self.undo_stack.index()):
+            self.undo_stack.redo()
+
+    def push(self, step: Step) -> bool:
+        """Take a step, unless it would change a cut that is made; then that is said."""
+        reason = step.refusal()
+        if reason:
+            self.said.emit(reason)
+            return False
+        self.undo_stack.push(step)
+        return True
+
+    def _may_step(self, index: int) -> bool:
+        step = self.undo_stack.command(index)
+        reason = step.refusal() if isinstance(step, Step) else ""
+        if reason:
+            self.said.emit(reason)
+        return not reason
 
     def note_left(self, job: Job, placements: Iterable[Placement]) -> None:
         """Name what no longer fits on the maker's own sheets, or where it was held."""
@@ -176,6 +247,8 @@ class Document(QObject):
             self.job_changed.emit()
         if before.plan != sawn.plan or before.project.layout != now.layout:
             self.layout_changed.emit()
+        if before.project.progress != now.progress:
+            self.progress_changed.emit()
         if before.project.proof != now.proof or before.project.unplaced != now.unplaced:
             self.proof_changed.emit()
         self.file_changed.emit()
@@ -212,6 +285,8 @@ class Document(QObject):
 
     def _better(self, sawn: Sawn) -> bool:
         if sawn.plan is None or "" in sawn.problems or self._lets_go(sawn):
+            return False
+        if self.bars(sawn) or sawn.project.progress.past != self.progress.past:
             return False
         shown = self._sawn.plan
         return shown is None or worth(self.job, sawn.plan) < worth(self.job, shown)

@@ -256,5 +256,4 @@ def _lies_turned(doc: Document, part: str, sheet: str) -> bool:
 
 
 def _push(doc: Document, command: commands.Change) -> bool:
-    doc.undo_stack.push(command)
-    return True
+    return doc.push(command)

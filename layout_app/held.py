@@ -19,7 +19,7 @@ KEYS = {Scope.PART: "H", Scope.STRIP: "Shift+H", Scope.SHEET: "Ctrl+H"}
 class Asked(NamedTuple):
     """What a planning run has to go around.
 
-    ``kept`` are the sheets that stay whole, ``holds`` the strips and parts that are held on
+    ``kept`` are the sheets that stay whole, as those on which cuts are made do; ``holds`` the strips and parts that are held on
     the sheets ``held``, which may be planned otherwise.
     """
 
@@ -29,9 +29,10 @@ class Asked(NamedTuple):
 
 
 def asked(project: Project) -> Asked:
-    """Return what the planner has to leave of a project."""
+    """Return what the planner has to leave of a project: ticked cuts first, then holds, yours."""
     in_force, _ = standing(project.job, project.layout)
     whole = {hold.sheet for hold in in_force if hold.scope is Scope.SHEET}
+    whole |= project.progress.sheets
     laid = [sheet for sheet in project.layout.sheets if sheet.placements]
     kept = tuple(sheet for sheet in laid if sheet.yours or sheet.id in whole)
     stays = {sheet.id for sheet in kept}

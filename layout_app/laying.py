@@ -36,20 +36,20 @@ def place(job: Job, layout: Layout, placement: Placement) -> Layout:
         _with(job, sheet, gone, (new,) if sheet.id == placement.sheet else ())
         for sheet in layout.sheets
     ]
-    return with_waiting(job, _used(layout, sheets), layout.waiting, layout.holds)
+    return _relaid(job, layout, _used(layout, sheets), layout.waiting)
 
 
 def let_wait(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
     """Take copies from their sheets and leave them waiting until the maker calls them back."""
     sheets = [_with(job, sheet, set(keys), ()) for sheet in layout.sheets]
     sent = [Waiting(part=part, copy=copy, sent=True) for part, copy in keys]
-    return with_waiting(job, _used(layout, sheets), (*layout.waiting, *sent), layout.holds)
+    return _relaid(job, layout, _used(layout, sheets), (*layout.waiting, *sent))
 
 
 def call_back(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
     """Let planning place copies again that were sent to wait."""
     sent = [one for one in layout.waiting if (one.part, one.copy) not in keys]
-    return with_waiting(job, layout.sheets, sent, layout.holds)
+    return _relaid(job, layout, layout.sheets, sent)
 
 
 def turn(job: Job, layout: Layout, key: Copy) -> Layout:
@@ -118,6 +118,13 @@ def _with(
         return sheet
     tree = tree_of(job, job.stock_row(sheet.stock), placements)
     return replace(sheet, placements=placements, tree=tree, yours=True)
+
+
+def _relaid(
+    job: Job, before: Layout, sheets: Iterable[LayoutSheet], waiting: Iterable[Waiting]
+) -> Layout:
+    """Return a layout with other sheets; what is held and what is finished stays."""
+    return with_waiting(job, sheets, waiting, before.holds, before.finished)
 
 
 def _used(before: Layout, sheets: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:

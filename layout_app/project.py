@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from shared.job import Job
 from shared.layout import Layout
 from shared.plan import Proof, Unplaced
+from shared.progress import Progress
 
 Copy = tuple[str, int]
 """Part id and number of the copy, from 1."""
@@ -12,7 +13,7 @@ Copy = tuple[str, int]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Project:
-    """A job, where its parts lie, and what was proven about the layout.
+    """A job, where its parts lie, what was proven about the layout, and which cuts are made.
 
     The plan is not stored: it is sawn anew from the layout's trees of cuts.
     """
@@ -21,3 +22,4 @@ class Project:
     layout: Layout = field(default_factory=Layout)
     proof: Proof = field(default_factory=Proof)
     unplaced: tuple[Unplaced, ...] = ()
+    progress: Progress = field(default_factory=Progress)

@@ -1,7 +1,7 @@
 """From what the document holds to a plan that the simulated saw has accepted."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -10,12 +10,14 @@ from shared.check import plannable
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
-from shared.plan import Placement, Plan, Proof, Unplaced
+from shared.plan import Finished, Placement, Plan, Proof, Unplaced
+from shared.progress import Progress, changed_in
 from shared.recognise import Pace, find_tree
 from shared.recognise import problems as problems_of
 from shared.saw import verify
 from shared.stock import Stock, orientations
 from shared.tree import Run
+from solver.sequencing.forest import grow
 from solver.sequencing.sequence import WAITS, plan_sheet, saw_up
 
 
@@ -68,7 +70,10 @@ def named(job: Job, placement: Placement) -> str:
 
 
 def saw(project: Project) -> Sawn:
-    """Saw up every sheet that can be cut, and say what is wrong with the rest."""
+    """Saw up every sheet that can be cut, and say what is wrong with the rest.
+
+    Cuts that are made keep their numbers, if the layout still has them.
+    """
     sound = plannable(project.job)
     used = [sheet for sheet in project.layout.sheets if sheet.placements]
     found = {sheet.id: problem(project.job, sound, sheet) for sheet in used}
@@ -76,14 +81,52 @@ def saw(project: Project) -> Sawn:
     cuttable = [sheet for sheet in used if sheet.id not in problems]
     if not cuttable:
         return Sawn(project=project, problems=problems)
-    unplaced = _unplaced(sound, project.unplaced, cuttable)
+    finished = project.layout.finished
+    unplaced = _unplaced(sound, project.unplaced, cuttable, finished)
     # What was proven of all sheets says nothing of some of them.
     proof = project.proof if len(cuttable) == len(used) else Proof()
-    plan = borne_out(saw_up(sound, cuttable, proof, unplaced))
+    plan = borne_out(
+        saw_up(
+            sound,
+            cuttable,
+            proof,
+            unplaced,
+            order=order_of(sound, cuttable, project),
+            first=project.progress.first,
+            finished=finished,
+        )
+    )
     if refused := verify(plan):
         problems[""] = refused[0].sentence
         return Sawn(project=project, problems=problems)
+    if changed_in(project.progress, plan) is None:
+        project = replace(project, progress=project.progress.seen_in(plan))
     return Sawn(project=project, plan=plan, problems=problems)
+
+
+def with_progress(sawn: Sawn, progress: Progress) -> Sawn:
+    """Return what was sawn once as it is with the ticks of now; their cuts keep their numbers."""
+    if sawn.project.progress == progress:
+        return sawn
+    project = replace(sawn.project, progress=progress)
+    same = project.progress.first == sawn.project.progress.first
+    if same and sawn.plan is not None and changed_in(progress, sawn.plan) is None:
+        return replace(sawn, project=replace(project, progress=progress.seen_in(sawn.plan)))
+    return saw(project)
+
+
+def order_of(job: Job, sheets: Sequence[LayoutSheet], project: Project) -> tuple[str, ...]:
+    """Return the keys of the cuts in the order wanted: first those up to the last one made.
+
+    A cut is found again by the dust it makes, so that it may have another key than it had.
+    """
+    fixed = project.progress.fixed
+    if not fixed:
+        return project.layout.order
+    runs = grow(job, sheets).runs
+    keys = {(run.sheet, one.dust): one.key for run in runs for one in run.passes}
+    found = (keys.get((cut.sheet, cut.rect), "") for cut in fixed)
+    return tuple(dict.fromkeys(key for key in (*found, *project.layout.order) if key))
 
 
 def borne_out(plan: Plan) -> Plan:
@@ -119,11 +162,15 @@ def _geometry(job: Job, stock: Stock, sheet: LayoutSheet) -> str:
 
 
 def _unplaced(
-    job: Job, known: Iterable[Unplaced], cuttable: Iterable[LayoutSheet]
+    job: Job,
+    known: Iterable[Unplaced],
+    cuttable: Iterable[LayoutSheet],
+    finished: Iterable[Finished],
 ) -> tuple[Unplaced, ...]:
     """Count the copies that are on no sheet that can be cut, with what they would need."""
     needs = {row.part: row.need for row in known}
     placed = Counter(one.part for sheet in cuttable for one in sheet.placements)
+    placed.update(one.part for one in finished)
     return tuple(
         Unplaced(part=part.id, copies=left, need=needs.get(part.id, WAITS))
         for part in job.parts

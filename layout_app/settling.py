@@ -5,7 +5,7 @@ otherwise it waits. A sheet that no longer can be cut at all is kept as it is wh
 the maker's own, and given back to planning when it is not.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from layout_app.project import Copy, Project
@@ -17,7 +17,8 @@ from shared.holding import standing
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.lengths import Length, LengthStyle
-from shared.plan import Placement
+from shared.parts import Part
+from shared.plan import Finished, Placement
 from shared.shop import Axis
 from shared.stock import Stock, Trims, orientations
 from shared.tree import Piece, Run, left_over, piece_rects, places
@@ -36,26 +37,37 @@ class Settled:
     let_go: tuple[Hold, ...] = ()
 
 
-def settle(before: Job, job: Job, layout: Layout, *, by_hand: bool = False) -> Settled:
+def settle(
+    before: Job,
+    job: Job,
+    layout: Layout,
+    *,
+    by_hand: bool = False,
+    begun: Collection[str] = (),
+) -> Settled:
     """Carry a layout over to a changed job.
 
     With ``by_hand`` new cuts are looked for on every sheet, as on those that are yours.
+    ``begun`` are sheets on which cuts are made: what changed leaves them, the rest stays.
     """
     in_force, _ = standing(before, layout)
-    settler = _Settler(before, job, in_force, by_hand=by_hand)
+    settler = _Settler(before, job, in_force, by_hand=by_hand, begun=begun)
+    layout = replace(layout, finished=still_finished(before, job, layout.finished))
     sheets = [settler.settled(sheet) for sheet in layout.sheets]
     kept = tuple(sheet for sheet in sheets if sheet is not None and _worth_showing(sheet))
-    new = carried(before, layout, with_waiting(job, kept, layout.waiting))
+    new = carried(before, layout, with_waiting(job, kept, layout.waiting, (), layout.finished))
     gone = of_removed(job, new)
     new = replace(new, holds=tuple(hold for hold in new.holds if hold not in gone))
     sheets_now = tuple(filter(_worth_showing, put_back(job, new)))
-    settled = with_waiting(job, sheets_now, layout.waiting, new.holds)
-    left = _left(before, layout, settled, in_force)
+    settled = with_waiting(job, sheets_now, layout.waiting, new.holds, layout.finished)
+    left = _left(before, layout, settled, in_force, begun)
     return Settled(layout=settled, left=left, let_go=gone)
 
 
-def _left(before: Job, old: Layout, new: Layout, in_force: Sequence[Hold]) -> tuple[Placement, ...]:
-    """Return what lay on a sheet that is yours, or held there, and has to wait now."""
+def _left(
+    before: Job, old: Layout, new: Layout, in_force: Sequence[Hold], begun: Collection[str]
+) -> tuple[Placement, ...]:
+    """Return what lay on a sheet that is yours or begun, or held there, and has to wait now."""
     waits = {(one.part, one.copy) for one in new.waiting}
     stayed = {s.id: set(frozen_keys(before, s, in_force)) for s in old.sheets if not s.yours}
     return tuple(
@@ -63,7 +75,7 @@ def _left(before: Job, old: Layout, new: Layout, in_force: Sequence[Hold]) -> tu
         for sheet in old.sheets
         for one in sheet.placements
         if (one.part, one.copy) in waits
-        and (sheet.yours or (one.part, one.copy) in stayed[sheet.id])
+        and (sheet.yours or sheet.id in begun or (one.part, one.copy) in stayed[sheet.id])
     )
 
 
@@ -75,7 +87,7 @@ def opened(project: Project) -> Project:
     job = project.job
     sheets = tuple(_agreeing(job, sheet) for sheet in project.layout.sheets)
     layout = replace(project.layout, sheets=sheets)
-    return replace(project, layout=settle(job, job, layout).layout)
+    return replace(project, layout=settle(job, job, layout, begun=project.progress.sheets).layout)
 
 
 def _agreeing(job: Job, sheet: LayoutSheet) -> LayoutSheet:
@@ -107,17 +119,19 @@ def with_waiting(
     sheets: Iterable[LayoutSheet],
     waiting: Iterable[Waiting] = (),
     holds: tuple[Hold, ...] = (),
+    finished: tuple[Finished, ...] = (),
 ) -> Layout:
-    """Return a layout in which every copy that lies on no sheet waits."""
+    """Return a layout in which every copy waits that lies on no sheet and is not finished."""
     sheets = tuple(sheets)
     lying = {(p.part, p.copy) for sheet in sheets for p in sheet.placements}
+    lying |= {(one.part, one.copy) for one in finished}
     sent = {(w.part, w.copy) for w in waiting if w.sent}
     waits = tuple(
         Waiting(part=key[0], copy=key[1], sent=key in sent)
         for key in every_copy(job)
         if key not in lying
     )
-    return Layout(sheets=sheets, waiting=waits, holds=holds)
+    return Layout(sheets=sheets, waiting=waits, holds=holds, finished=finished)
 
 
 def every_copy(job: Job) -> Iterator[tuple[str, int]]:
@@ -127,6 +141,25 @@ def every_copy(job: Job) -> Iterator[tuple[str, int]]:
             yield part.id, copy
 
 
+def still_finished(before: Job, job: Job, finished: Sequence[Finished]) -> tuple[Finished, ...]:
+    """Return the finished copies that are as the job wants them; the others are needed again."""
+    parts = {part.id: part for part in job.parts}
+    known = {part.id: part for part in before.parts}
+    return tuple(
+        one
+        for one in finished
+        if one.part in parts
+        and one.part in known
+        and one.copy <= parts[one.part].copies
+        and _as_sawn(parts[one.part]) == _as_sawn(known[one.part])
+    )
+
+
+def _as_sawn(part: Part) -> tuple[object, ...]:
+    """Return what of a part a finished copy has to have."""
+    return part.sawn_length, part.sawn_width, part.material, part.waits
+
+
 def _worth_showing(sheet: LayoutSheet) -> bool:
     return bool(sheet.placements) or sheet.yours
 
@@ -134,8 +167,17 @@ def _worth_showing(sheet: LayoutSheet) -> bool:
 class _Settler:
     """Carries sheet after sheet over to a changed job."""
 
-    def __init__(self, before: Job, job: Job, holds: Sequence[Hold], *, by_hand: bool) -> None:
-        self._before, self._job, self._holds, self._by_hand = before, job, holds, by_hand
+    def __init__(
+        self,
+        before: Job,
+        job: Job,
+        holds: Sequence[Hold],
+        *,
+        by_hand: bool,
+        begun: Collection[str],
+    ) -> None:
+        self._before, self._job, self._holds = before, job, holds
+        self._by_hand, self._begun = by_hand, begun
         self._wanted = set(every_copy(job))
         self._rows = {row.id: row for row in job.stock}
 
@@ -159,6 +201,8 @@ class _Settler:
         self, stock: Stock, sheet: LayoutSheet, kept: tuple[Placement, ...]
     ) -> LayoutSheet:
         """Return a sheet on which parts have changed."""
+        if sheet.id in self._begun:
+            return _emptied(sheet, kept)
         if sheet.yours or self._by_hand:
             return _recut(self._job, stock, sheet, kept)
         held = recut_held(self._job, sheet, kept, self._holds)

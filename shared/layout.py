@@ -7,7 +7,7 @@ tree and becomes part of the plan; one that cannot has none, and is shown as suc
 from dataclasses import dataclass
 from enum import StrEnum
 
-from shared.plan import Placement
+from shared.plan import Finished, Placement
 from shared.tree import Run
 
 
@@ -94,7 +94,7 @@ class Layout:
     """All sheets in use, the copies that wait, what is held, and the order of the cuts.
 
     ``order`` has the keys of all passes as they were put in order last; ``before`` what the
-    maker wants of it.
+    maker wants of it; ``finished`` the copies that were sawn before and lie on no sheet.
     """
 
     sheets: tuple[LayoutSheet, ...] = ()
@@ -102,3 +102,4 @@ class Layout:
     holds: tuple[Hold, ...] = ()
     order: tuple[str, ...] = ()
     before: tuple[Before, ...] = ()
+    finished: tuple[Finished, ...] = ()

@@ -153,6 +153,8 @@ class Cut:
         stock taken off the factory edge, kerf included.
     keep
         Which side of the kerf the wanted piece lies on.
+    key
+        Says what is sawn off, whatever the order: as in `solver.sequencing.forest`.
     """
 
     number: int
@@ -171,6 +173,7 @@ class Cut:
     running: Length
     size: Length
     keep: Keep
+    key: str = ""
 
     @property
     def rect(self) -> Rect:

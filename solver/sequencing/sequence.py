@@ -230,6 +230,7 @@ class _Sawing:
                 running=self._running(made, sheet),
                 size=made.size,
                 keep=made.keep,
+                key=made.key,
             )
         )
 

@@ -1,0 +1,11 @@
+"""A step of the maker's that can be taken back, unless that would change a cut that is made."""
+
+from PySide6.QtGui import QUndoCommand
+
+
+class Step(QUndoCommand):
+    """Base of all undo steps."""
+
+    def refusal(self) -> str:
+        """Say in one sentence why it can be neither done, undone nor redone now; ``""`` if it can."""
+        raise NotImplementedError

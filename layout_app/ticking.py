@@ -1,0 +1,91 @@
+"""The maker ticks a cut: done at once, or asked about at the place where it was ticked."""
+
+from collections.abc import Callable
+from functools import partial
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QWidget
+
+from layout_app.document import Document
+from layout_app.panels.question import Question
+from layout_app.ticks import (
+    HISTORY,
+    all_of,
+    is_open,
+    missing_before,
+    tick,
+    ticked_after,
+    untick,
+)
+
+
+class Ticking(QObject):
+    """Ticks and unticks for the views; questions hang below the one that asked."""
+
+    def __init__(self, document: Document, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._questions: dict[QWidget, Question] = {}
+
+    def question(self, about: QWidget) -> Question | None:
+        """Return what is asked at a view now, if anything."""
+        asked = self._questions.get(about)
+        return asked if asked is not None and asked.isVisible() else None
+
+    def toggle(self, number: int, about: QWidget) -> None:
+        """Tick a cut, or take its tick away."""
+        if number in self._document.progress.made:
+            self.untick(number, about)
+        else:
+            self.tick(number, about)
+
+    def tick(self, number: int, about: QWidget) -> bool:
+        """Tick a cut; say whether that was done, not asked about."""
+        if not is_open(self._document.plan, number):
+            self._document.said.emit(f"Cut {number} {HISTORY}")
+            return False
+        missing = missing_before(self._document, number)
+        if not missing:
+            return tick(self._document, [number])
+        every = [*missing, number]
+        sentence = (
+            f"Cut {number} comes of {all_of(missing)}, not ticked yet."
+            f" Are {'both' if len(every) == 2 else 'all'} made?"
+        )
+        yes = f"Tick {all_of(every)}"
+        self._ask(about, sentence, (yes, partial(tick, self._document, every)))
+        return False
+
+    def untick(self, number: int, about: QWidget) -> bool:
+        """Take a tick away; say whether that was done, not asked about."""
+        if not is_open(self._document.plan, number):
+            self._document.said.emit(f"Cut {number} {HISTORY}")
+            return False
+        later = ticked_after(self._document, number)
+        if not later:
+            return untick(self._document, [number])
+        every = [number, *later]
+        sentence = f"{all_of(later).capitalize()} came of cut {number}."
+        yes = f"Untick {all_of(every)}"
+        self._ask(about, sentence, (yes, partial(untick, self._document, every)))
+        return False
+
+    def _ask(self, about: QWidget, sentence: str, yes: tuple[str, Callable[[], bool]]) -> None:
+        """Ask in place; the other answer leaves everything as it is."""
+        if about not in self._questions:
+            self._questions[about] = Question(about)
+            about.destroyed.connect(partial(self._forget, about))
+        question = self._questions[about]
+
+        def leave() -> None:
+            question.hide()
+            about.setFocus()
+
+        def act() -> None:
+            leave()
+            yes[1]()
+
+        question.say(sentence, [(yes[0], act), ("Leave them", leave)])
+
+    def _forget(self, about: QWidget) -> None:
+        self._questions.pop(about, None)

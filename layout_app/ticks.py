@@ -1,0 +1,64 @@
+"""Ticking cuts off and taking ticks back: what it takes, and what is said of it."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final
+
+from shared.plan import Cut, Plan
+from shared.progress import coming_of, needed_for
+
+if TYPE_CHECKING:
+    from layout_app.document import Document
+
+HISTORY: Final = "was made before the rest was planned anew: it stays ticked."
+
+
+def would_change(cut: Cut) -> str:
+    """Say that a change is refused for the sake of a cut that is made, and what to do."""
+    return (
+        f"Cut {cut.number} on sheet {cut.sheet} is made, and this would change it: untick it if"
+        " it is not, or plan the rest from what lies there (Cuts, “A piece came out wrong”)."
+    )
+
+
+def missing_before(doc: "Document", number: int) -> tuple[int, ...]:
+    """Return the cuts that are not ticked and have to be made before another, ascending."""
+    cuts = doc.plan.cuts if doc.plan is not None else ()
+    return tuple(n for n in needed_for(cuts, number) if n not in doc.progress.made)
+
+
+def ticked_after(doc: "Document", number: int) -> tuple[int, ...]:
+    """Return the cuts that are ticked and could not have been made without another."""
+    return tuple(n for n in coming_of(doc.progress.ticked, number) if n in doc.progress.made)
+
+
+def tick(doc: "Document", numbers: Sequence[int]) -> bool:
+    """Tick cuts of the plan; say whether anything was to be ticked."""
+    new = [number for number in numbers if is_open(doc.plan, number)]
+    new = [number for number in new if number not in doc.progress.made]
+    if not new or doc.plan is None:
+        return False
+    doc.set_progress(doc.progress.with_ticks(doc.plan, new))
+    return True
+
+
+def untick(doc: "Document", numbers: Sequence[int]) -> bool:
+    """Take ticks away; say whether there were any."""
+    gone = set(numbers) & set(doc.progress.made)
+    if gone:
+        doc.set_progress(doc.progress.without_ticks(gone))
+    return bool(gone)
+
+
+def is_open(plan: Plan | None, number: int) -> bool:
+    """Say whether a cut is one of the plan, not of what was sawn before it."""
+    return plan is not None and plan.has_cut(number)
+
+
+def all_of(numbers: Sequence[int]) -> str:
+    """Name cuts in a sentence, such as ``cut 2`` or ``cuts 2, 3 and 5``."""
+    words = [str(number) for number in numbers]
+    if len(words) == 1:
+        return f"cut {words[0]}"
+    if len(words) > 6:
+        words = [*words[:5], f"{len(words) - 5} more"]
+    return f"cuts {', '.join(words[:-1])} and {words[-1]}"

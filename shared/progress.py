@@ -1,0 +1,113 @@
+"""Which cuts are made: ticks on the plan as it is, and what was sawn before it.
+
+Ticked cuts are history: their numbers never change, so every cut up to the highest number
+ticked keeps its place in the order.
+"""
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
+
+from shared.plan import Cut, CutKind, Plan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Progress:
+    """How far the sawing is.
+
+    Attributes
+    ----------
+    fixed
+        Every cut of the plan up to the highest number ticked, as it was numbered.
+    made
+        Numbers of those that are ticked, ascending.
+    past
+        What was sawn before the plan was made anew from the pieces that lay there: plans of
+        the cuts that were made, the earliest first.
+    """
+
+    fixed: tuple[Cut, ...] = ()
+    made: tuple[int, ...] = ()
+    past: tuple[Plan, ...] = ()
+
+    @property
+    def ticked(self) -> tuple[Cut, ...]:
+        """The cuts of the plan that are made, in the order of their numbers."""
+        made = set(self.made)
+        return tuple(cut for cut in self.fixed if cut.number in made)
+
+    @property
+    def first(self) -> int:
+        """Number of the first cut of the plan."""
+        return 1 + max((cut.number for plan in self.past for cut in plan.cuts), default=0)
+
+    @property
+    def sheets(self) -> frozenset[str]:
+        """Sheets that stay as they lie: each has a cut up to the highest number ticked."""
+        return frozenset(cut.sheet for cut in self.fixed)
+
+    @property
+    def names(self) -> frozenset[str]:
+        """Names of sheets and pieces of the past, which nothing else may be given."""
+        return frozenset(
+            name
+            for plan in self.past
+            for name in (*(sheet.id for sheet in plan.sheets), *(cut.off for cut in plan.cuts))
+            if name
+        )
+
+    def with_ticks(self, plan: Plan, numbers: Collection[int]) -> "Progress":
+        """Return it with more cuts of the plan ticked."""
+        return self._of(plan.cuts, {*self.made, *numbers})
+
+    def without_ticks(self, numbers: Collection[int]) -> "Progress":
+        """Return it with ticks taken away."""
+        return self._of(self.fixed, set(self.made) - set(numbers))
+
+    def seen_in(self, plan: Plan | None) -> "Progress":
+        """Return it with the cuts as the plan has them that bears it out."""
+        return self if plan is None else self._of(plan.cuts, set(self.made))
+
+    def _of(self, cuts: Sequence[Cut], made: set[int]) -> "Progress":
+        highest = max(made, default=0)
+        fixed = tuple(cut for cut in cuts if cut.number <= highest)
+        return replace(self, fixed=fixed, made=tuple(sorted(made)))
+
+
+def changed_in(progress: Progress, plan: Plan | None) -> Cut | None:
+    """Return the first ticked cut that a plan has not, under its number; ``None`` if it has all."""
+    cuts = {cut.number: cut for cut in plan.cuts} if plan is not None else {}
+    return next(
+        (cut for cut in progress.ticked if not _is_same(cut, cuts.get(cut.number))),
+        None,
+    )
+
+
+def _is_same(cut: Cut, other: Cut | None) -> bool:
+    """Say whether two cuts are one pass of the saw; what the saw is called is no matter."""
+    return other is not None and _pass_of(cut) == _pass_of(other)
+
+
+def _pass_of(cut: Cut) -> tuple[object, ...]:
+    trim = cut.kind is CutKind.TRIM
+    return cut.number, cut.sheet, cut.piece, cut.off, trim, cut.kerf, cut.rect, cut.size
+
+
+def needed_for(cuts: Sequence[Cut], number: int) -> tuple[int, ...]:
+    """Return the numbers of the cuts that have to be made before another, ascending.
+
+    Those are the earlier cuts of the piece it goes through, the one that sawed that piece
+    off, and what these need.
+    """
+    needed: set[int] = set()
+    pieces = {cut.piece for cut in cuts if cut.number == number}
+    for cut in sorted(cuts, key=lambda one: -one.number):
+        if cut.number < number and (cut.piece in pieces or cut.off in pieces):
+            needed.add(cut.number)
+            pieces.add(cut.piece)
+    return tuple(sorted(needed))
+
+
+def coming_of(cuts: Sequence[Cut], number: int) -> tuple[int, ...]:
+    """Return the numbers of the cuts that cannot be made without another, ascending."""
+    return tuple(cut.number for cut in cuts if number in needed_for(cuts, cut.number))
+

@@ -2,8 +2,9 @@
 
 from typing import Final
 
-from layout_app import choosing, deeds, looking
+from layout_app import choosing, cut_deeds, deeds, looking
 from layout_app.action_row import BENCH, ActionRow
+from layout_app.cut_actions import CUT_ACTIONS
 
 ACTIONS: Final = (
     ActionRow(
@@ -142,7 +143,7 @@ ACTIONS: Final = (
         text="What would sa&ve a sheet?",
         tip="Name what forces the last sheet, and small changes that save one",
         shortcut="F6",
-        enabled=deeds.has_cuts,
+        enabled=cut_deeds.has_cuts,
         does=looking.open_drawer,
         menu="&Bench",
         ends_group=True,
@@ -295,67 +296,13 @@ ACTIONS: Final = (
         does=deeds.switch_theme,
         menu="&Bench",
     ),
-    ActionRow(
-        id="cuts.next",
-        text="&Next cut",
-        shortcut="Ctrl+Right",
-        tip="Select the next cut; the bench shows the sheet just before it",
-        enabled=deeds.has_cuts,
-        does=deeds.next_cut,
-        menu="&Cuts",
-    ),
-    ActionRow(
-        id="cuts.back",
-        text="&Previous cut",
-        shortcut="Ctrl+Left",
-        tip="Select the cut before",
-        enabled=deeds.has_cuts,
-        does=deeds.previous_cut,
-        menu="&Cuts",
-    ),
-    ActionRow(
-        id="cuts.leave",
-        text="&Leave the sequence",
-        shortcut="Ctrl+Up",
-        tip="Select no cut; the bench shows the sheets with all cuts made",
-        enabled=deeds.cut_chosen,
-        does=deeds.leave_sequence,
-        menu="&Cuts",
-        ends_group=True,
-    ),
-    ActionRow(
-        id="cuts.rip_earlier",
-        text="Rip &earlier",
-        shortcut="Alt+Up",
-        tip="Make the selected rip one place earlier in its sheet",
-        enabled=deeds.rip_can_go_earlier,
-        does=deeds.rip_earlier,
-        menu="&Cuts",
-    ),
-    ActionRow(
-        id="cuts.rip_later",
-        text="Rip l&ater",
-        shortcut="Alt+Down",
-        tip="Make the selected rip one place later in its sheet",
-        enabled=deeds.rip_can_go_later,
-        does=deeds.rip_later,
-        menu="&Cuts",
-        ends_group=True,
-    ),
-    ActionRow(
-        id="cuts.table",
-        text="As a &table",
-        shortcut="Ctrl+L",
-        tip="Show the sequence as a table, or as cards",
-        does=deeds.switch_sequence,
-        menu="&Cuts",
-    ),
+    *CUT_ACTIONS,
     ActionRow(
         id="paper.save",
         text="Save plan and &drawings…",
         tip="Write plan.json and a true-size SVG of every sheet into a folder",
         shortcut="Ctrl+E",
-        enabled=deeds.has_cuts,
+        enabled=cut_deeds.has_cuts,
         does=deeds.save_drawings,
         menu="Pa&per",
     ),

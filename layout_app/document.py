@@ -300,7 +300,7 @@ class Document(QObject):
     def _mend_selection(self, before: Plan | None) -> None:
         """Follow the selected cut to its new number, and forget what is gone."""
         chosen = self.selection
-        if chosen.cut is not None:
+        if chosen.cut is not None and chosen.cut >= self.progress.first:
             chosen.select_cut(_same_cut(before, chosen.cut, self.plan))
         copies = {part.id: part.copies for part in self.job.parts}
         left = {key for key in chosen.parts if key[1] <= copies.get(key[0], 0)}

@@ -19,8 +19,8 @@ KEYS = {Scope.PART: "H", Scope.STRIP: "Shift+H", Scope.SHEET: "Ctrl+H"}
 class Asked(NamedTuple):
     """What a planning run has to go around.
 
-    ``kept`` are the sheets that stay whole, as those on which cuts are made do; ``holds`` the strips and parts that are held on
-    the sheets ``held``, which may be planned otherwise.
+    ``kept`` are the sheets that stay whole, as those on which cuts are made do; ``holds`` the
+    strips and parts that are held on the sheets ``held``, which may be planned otherwise.
     """
 
     kept: tuple[LayoutSheet, ...]

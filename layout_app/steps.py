@@ -7,5 +7,5 @@ class Step(QUndoCommand):
     """Base of all undo steps."""
 
     def refusal(self) -> str:
-        """Say in one sentence why it can be neither done, undone nor redone now; ``""`` if it can."""
+        """Say in one sentence why it cannot be done, or undone, now; ``""`` if it can."""
         raise NotImplementedError

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
 from shared.plan import Cut, Plan
-from shared.progress import coming_of, needed_for
+from shared.progress import Progress, coming_of, needed_for
 
 if TYPE_CHECKING:
     from layout_app.document import Document
@@ -47,6 +47,12 @@ def untick(doc: "Document", numbers: Sequence[int]) -> bool:
     if gone:
         doc.set_progress(doc.progress.without_ticks(gone))
     return bool(gone)
+
+
+def next_open(plan: Plan | None, progress: Progress) -> int | None:
+    """Return the first cut of a plan that is not ticked."""
+    cuts = plan.cuts if plan is not None else ()
+    return next((cut.number for cut in cuts if cut.number not in progress.made), None)
 
 
 def is_open(plan: Plan | None, number: int) -> bool:

@@ -110,4 +110,3 @@ def needed_for(cuts: Sequence[Cut], number: int) -> tuple[int, ...]:
 def coming_of(cuts: Sequence[Cut], number: int) -> tuple[int, ...]:
     """Return the numbers of the cuts that cannot be made without another, ascending."""
     return tuple(cut.number for cut in cuts if number in needed_for(cuts, cut.number))
-

@@ -98,7 +98,7 @@ class BenchScene(QGraphicsScene):
     def selected_rect(self) -> QRectF | None:
         """Return what should be in sight: the selected cut's sheet, or a selected part."""
         number, plan = self._document.selection.cut, self._document.plan
-        if number is not None and plan is not None:
+        if number is not None and plan is not None and plan.has_cut(number):
             item = self._items.get(plan.cut(number).sheet)
             return None if item is None else item.sceneBoundingRect()
         return next(iter(self.selected_rects()), None)

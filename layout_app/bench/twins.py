@@ -142,7 +142,7 @@ class Twins:
     def _rip(self) -> tuple[str, int] | None:
         """Return the sheet and index of the first-level piece that the selection means."""
         plan, number = self._document.plan, self._document.selection.cut
-        if plan is not None and number is not None:
+        if plan is not None and number is not None and plan.has_cut(number):
             index = rip_index(plan, number)
             return None if index is None else (plan.cut(number).sheet, index)
         lying = self._placement()

@@ -2,18 +2,27 @@
 
 from typing import Any, Final
 
-from PySide6.QtCore import QAbstractTableModel, QItemSelectionModel, QModelIndex, QObject, Qt
-from PySide6.QtGui import QShowEvent
+from PySide6.QtCore import (
+    QAbstractTableModel,
+    QItemSelectionModel,
+    QModelIndex,
+    QObject,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
 
 from layout_app.document import Document
-from layout_app.panels.cards import Card, cards_of
+from layout_app.panels.cards import Card
 from layout_app.panels.rows_model import Index
+from layout_app.panels.ticks import all_cards, spoken, state_words
 from shared.lengths import LengthStyle
 from shared.plan import Plan
 
-HEADINGS: Final = ("no.", "cut", "sheet", "set", "running", "length of cut", "off", "mind")
+HEADINGS: Final = ("made", "no.", "cut", "sheet", "set", "running", "length of cut", "off", "mind")
 WIDE: Final = (
+    "made",
     "000",
     "Last trim 1a1a1",
     "sheet",
@@ -33,17 +42,33 @@ class CutsModel(QAbstractTableModel):
         super().__init__(parent)
         self._document = document
         self._cards: tuple[Card, ...] = ()
-        self._shown: tuple[Plan | None, LengthStyle] | None = None
+        self._shown: tuple[Plan | None, LengthStyle, tuple[Plan, ...]] | None = None
 
     def refresh(self) -> None:
         """Show the plan as it is now."""
-        plan, style = self._document.plan, self._document.job.style
-        if self._shown == (plan, style):
+        document = self._document
+        shown = (document.plan, document.job.style, document.progress.past)
+        if self._shown == shown:
+            self._show_ticks()
             return
         self.beginResetModel()
-        self._shown = (plan, style)
-        self._cards = cards_of(plan, style) if plan is not None else ()
+        self._shown = shown
+        self._cards = all_cards(document)
         self.endResetModel()
+
+    def _show_ticks(self) -> None:
+        if self._cards:
+            last = len(self._cards) - 1
+            self.dataChanged.emit(self.index(0, 0), self.index(last, 0))
+
+    def number_at(self, row: int) -> int:
+        """Return the number of the cut in a row."""
+        return self._cards[row].number
+
+    def row_of(self, number: int | None) -> int | None:
+        """Return the row of a cut, if there is one."""
+        rows = (row for row, card in enumerate(self._cards) if card.number == number)
+        return next(rows, None)
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:
         """Count cuts."""
@@ -57,8 +82,13 @@ class CutsModel(QAbstractTableModel):
         """Return what a card says, field by field."""
         card = self._cards[index.row()]
         if role == Qt.ItemDataRole.DisplayRole:
-            return _fields(card)[index.column()]
-        return card.spoken if role == Qt.ItemDataRole.AccessibleTextRole else None
+            return ("", *_fields(card))[index.column()]
+        if role == Qt.ItemDataRole.CheckStateRole and index.column() == 0:
+            made = state_words(self._document, card.number) == "made"
+            return Qt.CheckState.Checked if made else Qt.CheckState.Unchecked
+        if role == Qt.ItemDataRole.AccessibleTextRole:
+            return spoken(card, self._document)
+        return None
 
     def headerData(
         self, section: int, way: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
@@ -75,7 +105,13 @@ def _fields(card: Card) -> tuple[str, ...]:
 
 
 class CutsTable(QTableView):
-    """Selects the cut that the cards and the bench select, and the other way round."""
+    """Selects the cut that the cards and the bench select, and the other way round.
+
+    Space, or a click on its box, ticks a cut.
+    """
+
+    tick_asked = Signal(int)
+    """The maker wants a cut ticked, or its tick taken away."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -95,7 +131,9 @@ class CutsTable(QTableView):
         for place, sample in enumerate(WIDE):
             self.setColumnWidth(place, self.fontMetrics().horizontalAdvance(sample) + 22)
         self.selectionModel().selectionChanged.connect(self._tell)
+        self.clicked.connect(self._take_click)
         document.selection.changed.connect(self._show)
+        document.progress_changed.connect(self.refresh)
         document.layout_changed.connect(self.refresh)
         document.job_changed.connect(self.refresh)
 
@@ -110,19 +148,30 @@ class CutsTable(QTableView):
         super().showEvent(event)
         self.refresh()
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Tick with Space."""
+        if event.key() == Qt.Key.Key_Space and self.currentIndex().isValid():
+            self.tick_asked.emit(self._cuts.number_at(self.currentIndex().row()))
+        else:
+            super().keyPressEvent(event)
+
+    def _take_click(self, index: QModelIndex) -> None:
+        if index.column() == 0:
+            self.tick_asked.emit(self._cuts.number_at(index.row()))
+
     def _tell(self) -> None:
         rows = self.selectionModel().selectedRows()
         if rows and not self._showing:
-            self._document.selection.select_cut(rows[0].row() + 1)
+            self._document.selection.select_cut(self._cuts.number_at(rows[0].row()))
 
     def _show(self) -> None:
         self._showing = True
-        number = self._document.selection.cut
+        row = self._cuts.row_of(self._document.selection.cut)
         flags = QItemSelectionModel.SelectionFlag
-        if number is None:
+        if row is None:
             self.clearSelection()
-        elif number <= self.model().rowCount():
-            index = self.model().index(number - 1, 0)
+        else:
+            index = self.model().index(row, 1)
             choose = flags.ClearAndSelect | flags.Rows
             self.selectionModel().setCurrentIndex(index, choose)
         self._showing = False

@@ -2,14 +2,15 @@
 
 from bisect import bisect_right
 
-from PySide6.QtCore import QPoint, QRect, Qt, QTimer
+from PySide6.QtCore import QPoint, QRect, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QWidget
 
 from layout_app.bench import ink
 from layout_app.document import Document
 from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WIDTH, CardPainter
-from layout_app.panels.cards import Bracket, Card, brackets, cards_of
+from layout_app.panels.cards import Bracket, Card, brackets
+from layout_app.panels.ticks import STAMP, all_cards, paint_tick, spoken
 from layout_app.theme import Theme
 
 GAP, BREAK, MARGIN = 8, 22, 14
@@ -19,8 +20,12 @@ GAP, BREAK, MARGIN = 8, 22, 14
 class SequenceView(QAbstractScrollArea):
     """Shows the cards of the document's plan; only those in view are painted.
 
-    Left and right go from cut to cut, Home and End to the first and last, Esc leaves.
+    Left and right go from cut to cut, Home and End to the first and last, Space ticks, Esc
+    leaves.
     """
+
+    tick_asked = Signal(int)
+    """The maker wants a cut ticked, or its tick taken away."""
 
     def __init__(self, document: Document, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -30,6 +35,7 @@ class SequenceView(QAbstractScrollArea):
         self._brackets: tuple[Bracket, ...] = ()
         self._cards: tuple[Card, ...] = ()
         self._lefts: list[int] = []
+        self._places: dict[int, int] = {}
         self._stale = True
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -41,6 +47,7 @@ class SequenceView(QAbstractScrollArea):
         document.layout_changed.connect(self.refresh)
         document.job_changed.connect(self.refresh)
         document.selection.changed.connect(self._show_selected)
+        document.progress_changed.connect(self._show_progress)
 
     def set_theme(self, theme: Theme) -> None:
         """Paint with other colours."""
@@ -53,6 +60,11 @@ class SequenceView(QAbstractScrollArea):
         self.viewport().update()
         QTimer.singleShot(0, self, self._read)
 
+    def _show_progress(self) -> None:
+        """Show which cuts are made."""
+        self.refresh()
+        self._say_selected()
+
     @property
     def cards(self) -> tuple[Card, ...]:
         """The cards, in sawing order."""
@@ -63,8 +75,8 @@ class SequenceView(QAbstractScrollArea):
         """Select the card so many cuts on, or back."""
         if not self.cards:
             return
-        now = self._document.selection.cut
-        place = (now - 1 + by) if now is not None else (0 if by > 0 else len(self._cards) - 1)
+        now = self._places.get(self._document.selection.cut or 0)
+        place = now + by if now is not None else (0 if by > 0 else len(self._cards) - 1)
         self._select(place)
 
     # --- where things are --------------------------------------------------------------
@@ -74,8 +86,8 @@ class SequenceView(QAbstractScrollArea):
         if not self._stale:
             return
         self._stale = False
-        plan = self._document.plan
-        self._cards = cards_of(plan, self._document.job.style) if plan is not None else ()
+        self._cards = all_cards(self._document)
+        self._places = {card.number: place for place, card in enumerate(self._cards)}
         self._brackets = brackets(self._cards)
         self._lefts = []
         x = MARGIN
@@ -99,22 +111,31 @@ class SequenceView(QAbstractScrollArea):
     def card_rect(self, number: int) -> QRect:
         """Return where a card is in the viewport, in pixels."""
         self._read()
-        left = self._lefts[number - 1] - self.horizontalScrollBar().value()
+        left = self._lefts[self._places[number]] - self.horizontalScrollBar().value()
         return QRect(left, BRACKET_HEIGHT, CARD_WIDTH, CARD_HEIGHT)
 
     def card_at(self, point: QPoint) -> int | None:
         """Return the number of the card at a point of the viewport."""
         self._read()
         place = bisect_right(self._lefts, point.x() + self.horizontalScrollBar().value()) - 1
-        if place < 0 or not self.card_rect(place + 1).contains(point):
+        if place < 0:
             return None
-        return place + 1
+        number = self._cards[place].number
+        return number if self.card_rect(number).contains(point) else None
 
     # --- the maker ---------------------------------------------------------------------
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Select the card under the mouse, or none."""
-        self._document.selection.select_cut(self.card_at(event.position().toPoint()))
+        """Select the card under the mouse, or none; its stamp ticks it."""
+        point = event.position().toPoint()
+        number = self.card_at(point)
+        shown = number == self._document.selection.cut or self._document.is_done(number or 0)
+        self._document.selection.select_cut(number)
+        if number is not None and shown and self._stamp_at(number, point):
+            self.tick_asked.emit(number)
+
+    def _stamp_at(self, number: int, point: QPoint) -> bool:
+        return STAMP.contains((point - self.card_rect(number).topLeft()).toPointF())
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Selecting happened on press."""
@@ -129,6 +150,8 @@ class SequenceView(QAbstractScrollArea):
             self.step(steps[key])
         elif key in ends:
             self._select(ends[key])
+        elif key == Qt.Key.Key_Space and self._document.selection.cut is not None:
+            self.tick_asked.emit(self._document.selection.cut)
         elif key == Qt.Key.Key_Escape:
             self._document.selection.clear()
         else:
@@ -150,7 +173,7 @@ class SequenceView(QAbstractScrollArea):
         """Bring the selected card into view."""
         self._read()
         number = self._document.selection.cut
-        if number is not None and number <= len(self._cards):
+        if number in self._places:
             box, bar = self.card_rect(number), self.horizontalScrollBar()
             if box.left() < MARGIN:
                 bar.setValue(bar.value() + box.left() - MARGIN - CARD_WIDTH // 2)
@@ -162,8 +185,8 @@ class SequenceView(QAbstractScrollArea):
 
     def _say_selected(self) -> None:
         number = self._document.selection.cut
-        chosen = number is not None and number <= len(self._cards)
-        text = self._cards[number - 1].spoken if chosen and number is not None else ""
+        place = self._places.get(number or 0)
+        text = "" if place is None else spoken(self._cards[place], self._document)
         self.setAccessibleDescription(text)
 
     # --- painting ----------------------------------------------------------------------
@@ -210,6 +233,8 @@ class SequenceView(QAbstractScrollArea):
         painter.save()
         painter.translate(left, BRACKET_HEIGHT)
         self._painter.card(painter, card, selected=card.number == selected)
+        chosen = card.number == selected
+        paint_tick(painter, self._theme, card.number, self._document, selected=chosen)
         painter.restore()
 
     def _in_view(self, left: int) -> bool:

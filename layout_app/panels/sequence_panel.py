@@ -7,6 +7,7 @@ from layout_app.document import Document
 from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from layout_app.theme import Theme
+from layout_app.ticking import Ticking
 from layout_app.wording import counted
 from solver.sequencing.tally import tally
 
@@ -30,7 +31,11 @@ class SequencePanel(QWidget):
         self._switch.setObjectName("link")
         self._switch.setToolTip("Show the sequence as a table, or as cards")
         self._switch.clicked.connect(self.switch)
+        self.ticking = Ticking(document, self)
         self._arrange()
+        self.cards.tick_asked.connect(self.toggle_tick)
+        self.table.tick_asked.connect(self.toggle_tick)
+        document.progress_changed.connect(self.refresh)
         document.layout_changed.connect(self.refresh)
         document.job_changed.connect(self.refresh)
         self.refresh()
@@ -51,15 +56,21 @@ class SequencePanel(QWidget):
         self._switch.setText("as cards" if self.is_table else "as a table")
         view.setFocus()
 
+    def toggle_tick(self, number: int) -> None:
+        """Tick a cut, or take its tick away; what that takes is asked at the view that is shown."""
+        self.ticking.toggle(number, self.table if self.is_table else self.cards)
+
     def refresh(self) -> None:
-        """Say what the sequence takes."""
+        """Say what the sequence takes, and how much of it is made."""
         plan = self._document.plan
         if plan is None:
             self._words.clear()
             return
         takes = tally(plan, self._document.job.shop)
         cuts, setups = counted(takes.cuts, "cut"), counted(takes.setups, "set-up")
-        self._words.setText(f"sheet by sheet, {cuts}, {setups}, about {takes.minutes} minutes")
+        words = f"sheet by sheet, {cuts}, {setups}, about {takes.minutes} minutes"
+        made = len(self._document.progress.made)
+        self._words.setText(f"{words}; {made} made" if made else words)
 
     def _arrange(self) -> None:
         title = QLabel("Cut sequence", self)

@@ -99,6 +99,7 @@ def _faults(project: Project) -> Iterator[tuple[str, str]]:
     yield from _unknown("stock row", stock, places)
     yield from _elsewhere(layout)
     yield from _misheld(layout)
+    yield from _misticked(project)
 
 
 def _doubled(place: str, ids: list[str], field: str = "id") -> Iterator[tuple[str, str]]:
@@ -163,3 +164,21 @@ def _misheld(layout: Layout) -> Iterator[tuple[str, str]]:
             yield f"{place}.lies.sheet", f"the hold is on sheet “{hold.sheet[:40]}”"
         if hold.scope is not Scope.SHEET and (lies.part, lies.copy) != (hold.part, hold.copy):
             yield f"{place}.lies.part", "it is another part than the one that is held"
+
+
+def _misticked(project: Project) -> Iterator[tuple[str, str]]:
+    """Yield ticks of cuts that are not listed, and listed cuts of sheets that are not there."""
+    progress, sheets = project.progress, {sheet.id for sheet in project.layout.sheets}
+    numbers = [cut.number for cut in progress.fixed]
+    for i, cut in enumerate(progress.fixed):
+        if cut.sheet not in sheets:
+            yield f"progress.fixed[{i}].sheet", f"there is no sheet “{cut.sheet[:40]}”"
+        if cut.number != progress.first + i:
+            yield f"progress.fixed[{i}].number", f"{progress.first + i} is its number"
+    for i, number in enumerate(progress.made):
+        if number not in numbers:
+            yield f"progress.made[{i}]", f"no cut {number} is listed in progress.fixed"
+    for i, one in enumerate(project.layout.finished):
+        if one.part not in {part.id for part in project.job.parts}:
+            place = f"layout.finished[{i}].part"
+            yield place, f"there is no part with the id “{one.part[:40]}”"

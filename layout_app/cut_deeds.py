@@ -1,0 +1,108 @@
+"""What the actions of the cut sequence do, and when they can be done."""
+
+from typing import TYPE_CHECKING
+
+from layout_app import hands, laying
+from layout_app.ticks import next_open
+from solver.sequencing.moves import rip_index, why_not
+
+if TYPE_CHECKING:
+    from layout_app.main_window import MainWindow
+
+# --- when --------------------------------------------------------------------------------
+
+
+def has_cuts(window: "MainWindow") -> bool:
+    """There is a sequence."""
+    plan = window.document.plan
+    return plan is not None and bool(plan.cuts)
+
+
+def cut_chosen(window: "MainWindow") -> bool:
+    """A cut is selected."""
+    return window.document.selection.cut is not None
+
+
+def rip_can_go_earlier(window: "MainWindow") -> bool:
+    """The selected rip has a place before it."""
+    return _rip_can_go(window, -1)
+
+
+def rip_can_go_later(window: "MainWindow") -> bool:
+    """The selected rip has a place behind it."""
+    return _rip_can_go(window, 1)
+
+
+def _rip_can_go(window: "MainWindow", by: int) -> bool:
+    found = _rip(window)
+    if found is None or window.document.gesture:
+        return False
+    sheet, index = found
+    tree = laying.sheet_of(window.document.layout, sheet).tree
+    return tree is not None and not why_not(tree, index, index + by)
+
+
+def _rip(window: "MainWindow") -> tuple[str, int] | None:
+    """Return sheet and place of the selected rip."""
+    plan, number = window.document.plan, window.document.selection.cut
+    if plan is None or number is None or not plan.has_cut(number):
+        return None
+    index = rip_index(plan, number)
+    return None if index is None else (plan.cut(number).sheet, index)
+
+
+# --- what --------------------------------------------------------------------------------
+
+
+def next_cut(window: "MainWindow") -> None:
+    """Select the next cut."""
+    window.sequence.cards.step(1)
+
+
+def previous_cut(window: "MainWindow") -> None:
+    """Select the cut before."""
+    window.sequence.cards.step(-1)
+
+
+def leave_sequence(window: "MainWindow") -> None:
+    """Select no cut."""
+    window.document.selection.select_cut(None)
+
+
+def tick(window: "MainWindow") -> None:
+    """Tick the selected cut, or the next one that is open; take the tick of a ticked one away."""
+    document = window.document
+    number = document.selection.cut or next_open(document.plan, document.progress)
+    if number is not None:
+        window.sequence.toggle_tick(number)
+
+
+def rip_earlier(window: "MainWindow") -> None:
+    """Make the selected rip one place earlier."""
+    _move_rip(window, -1)
+
+
+def rip_later(window: "MainWindow") -> None:
+    """Make the selected rip one place later."""
+    _move_rip(window, 1)
+
+
+def _move_rip(window: "MainWindow", by: int) -> None:
+    """Move the selected rip, and select it where it is now."""
+    found = _rip(window)
+    if found is None:
+        return
+    sheet, index = found
+    if hands.move_rip(window.document, sheet, index, index + by):
+        window.document.selection.select_cut(_number_of_rip(window, sheet, index + by))
+
+
+def _number_of_rip(window: "MainWindow", sheet: str, index: int) -> int | None:
+    plan = window.document.plan
+    numbers = [cut.number for cut in plan.cuts if cut.sheet == sheet] if plan is not None else []
+    return next((n for n in numbers if plan is not None and rip_index(plan, n) == index), None)
+
+
+def switch_sequence(window: "MainWindow") -> None:
+    """Show the sequence as a table, or as cards."""
+    window.sequence.switch()

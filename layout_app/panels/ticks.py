@@ -1,0 +1,67 @@
+"""Ticks on the cut cards: what is made is marked, and what was sawn before comes first."""
+
+from itertools import chain
+from typing import Final
+
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QPainter
+
+from layout_app.bench import ink
+from layout_app.document import Document
+from layout_app.panels.card_painter import CARD_HEIGHT, CARD_WIDTH
+from layout_app.panels.cards import Card, cards_of
+from layout_app.theme import Theme
+
+STAMP: Final = QRectF(CARD_WIDTH - 31, 9, 24, 24)
+"""Where a card is ticked, in pixels from its corner."""
+
+_TICK: Final = (QPointF(0.27, 0.52), QPointF(0.44, 0.69), QPointF(0.75, 0.33))
+
+
+def all_cards(document: Document) -> tuple[Card, ...]:
+    """Return the cards of what was sawn before the plan, then those of the plan."""
+    plans = (*document.progress.past, *([document.plan] if document.plan is not None else []))
+    style = document.job.style
+    return tuple(chain.from_iterable(cards_of(plan, style) for plan in plans))
+
+
+def is_history(document: Document, number: int) -> bool:
+    """Say whether a cut was made before the plan that is shown."""
+    return number < document.progress.first
+
+
+def state_words(document: Document, number: int) -> str:
+    """Say whether a cut is made: ``made``, ``being saved``, or nothing."""
+    if document.is_being_saved(number):
+        return "tick is being saved"
+    return "made" if is_history(document, number) or document.is_done(number) else ""
+
+
+def spoken(card: Card, document: Document) -> str:
+    """Return a card in one sentence, with its tick."""
+    return ", ".join(filter(None, (card.spoken, state_words(document, card.number))))
+
+
+def paint_tick(
+    painter: QPainter, theme: Theme, number: int, document: Document, *, selected: bool = False
+) -> None:
+    """Mark the card whose corner is the painter's origin as made, or as one to be ticked."""
+    if is_history(document, number) or document.is_done(number):
+        painter.fillRect(
+            QRectF(1, 1, CARD_WIDTH - 2, CARD_HEIGHT - 2), ink.colour(theme.panel, 120)
+        )
+        paint_stamp(painter, theme, STAMP)
+    elif selected or document.is_being_saved(number):
+        painter.setPen(ink.pen(theme.faint, 1.4))
+        painter.setBrush(ink.brush(theme.card))
+        painter.drawEllipse(STAMP)
+
+
+def paint_stamp(painter: QPainter, theme: Theme, box: QRectF) -> None:
+    """Paint a tick on a disc."""
+    painter.setPen(ink.pen(theme.graphite, 1.2))
+    painter.setBrush(ink.brush(theme.graphite))
+    painter.drawEllipse(box)
+    painter.setPen(ink.pen(theme.card, box.width() / 8))
+    across, corner = box.width(), box.topLeft()
+    painter.drawPolyline([corner + point * across for point in _TICK])

@@ -335,7 +335,7 @@ class RemoveStock(JobChange):
 
 
 class EditShop(JobChange):
-    """Change the saw, its pace, or what is worth keeping."""
+    """Change saws, rails, limits, pace, or what is worth keeping."""
 
     def __init__(self, document: Document, text: str, shop: Shop) -> None:
         super().__init__(document, text)

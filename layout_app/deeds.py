@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QFileDialog
 
 from layout_app import hands, held, laying
 from layout_app.notes import about_text, safety_text
-from layout_app.project import Copy, Project
+from layout_app.project import Copy
 from layout_app.store.project_file import SUFFIX
 from shared.layout import Scope
 from shared.parts import GrainRule
@@ -121,7 +121,7 @@ def _sent(window: "MainWindow") -> list[Copy]:
 
 def new(window: "MainWindow") -> None:
     """Begin another project, once what is unsaved has been asked about."""
-    window.when_kept(lambda: window.show_project(Project(), None))
+    window.when_kept(lambda: window.show_project(window.kept.new_project(), None))
 
 
 def open_file(window: "MainWindow") -> None:

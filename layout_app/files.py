@@ -11,8 +11,10 @@ from PySide6.QtCore import QObject, Qt, Signal, Slot
 from layout_app.project import Project
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
+from layout_app.store.shop_file import read_shop, save_shop
 from shared.job import Job
 from shared.plan import Plan
+from shared.shop import Shop
 
 
 class Files(QObject):
@@ -24,6 +26,8 @@ class Files(QObject):
     """Project and path."""
     exported = Signal(object, object)
     """Paths of what was written, and the folder."""
+    recalled = Signal(object)
+    """The shop that is kept, or ``None`` while none is."""
     failed = Signal(str)
     """One sentence with path, place and reason."""
     _did = Signal(object, object, object)
@@ -44,6 +48,14 @@ class Files(QObject):
     def export(self, plan: Plan, job: Job, folder: Path) -> None:
         """Write a plan and its drawings."""
         self._start(_Kind.EXPORTED, folder, partial(_export, plan, job, folder))
+
+    def recall_shop(self, path: Path) -> None:
+        """Read the shop that is kept across projects."""
+        self._start(_Kind.RECALLED, path, partial(read_shop, path))
+
+    def keep_shop(self, shop: Shop, path: Path) -> None:
+        """Write the shop that is kept across projects."""
+        self._start(_Kind.KEPT, path, partial(save_shop, path, shop))
 
     def close(self) -> None:
         """Finish what is under way and end the thread."""
@@ -68,7 +80,9 @@ class Files(QObject):
             self.opened.emit(work.result(), path)
         elif kind is _Kind.SAVED:
             self.saved.emit(work.result(), path)
-        else:
+        elif kind is _Kind.RECALLED:
+            self.recalled.emit(work.result())
+        elif kind is _Kind.EXPORTED:
             self.exported.emit(work.result(), path)
 
 
@@ -78,6 +92,8 @@ class _Kind(Enum):
     OPENED = auto()
     SAVED = auto()
     EXPORTED = auto()
+    RECALLED = auto()
+    KEPT = auto()
 
 
 def _save(path: Path, project: Project) -> Project:

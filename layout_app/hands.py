@@ -206,9 +206,9 @@ def remove_stock(doc: Document, ids: Sequence[str]) -> bool:
     return bool(ids) and _push(doc, commands.RemoveStock(doc, f"remove {what}", ids))
 
 
-def edit_shop(doc: Document, shop: Shop) -> bool:
-    """Change the saw, its pace, or what is worth keeping."""
-    return shop != doc.job.shop and _push(doc, commands.EditShop(doc, "edit the shop", shop))
+def edit_shop(doc: Document, shop: Shop, what: str = "edit the shop") -> bool:
+    """Change saws, rails, limits, pace, or what is worth keeping; ``what`` names the step."""
+    return shop != doc.job.shop and _push(doc, commands.EditShop(doc, what, shop))
 
 
 def edit_rule(doc: Document, rule: CutRule) -> bool:

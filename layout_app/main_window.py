@@ -26,6 +26,7 @@ from layout_app.asking_bar import AskingBar
 from layout_app.bench.view import BenchView
 from layout_app.document import Document
 from layout_app.files import Files
+from layout_app.kept_shop import KeptShop
 from layout_app.live_planning import Planning
 from layout_app.looking import Looking
 from layout_app.notes import Note
@@ -33,13 +34,15 @@ from layout_app.panels.advice import HEIGHTS, AdvicePanel
 from layout_app.panels.choices import ChoicesDrawer
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.sequence_panel import SequencePanel
-from layout_app.panels.shop import style_text
+from layout_app.panels.styles import style_text
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
 from layout_app.status_line import StatusLine
+from layout_app.store.shop_file import shop_path
 from layout_app.styling import dress
 from layout_app.theme import Theme
 from layout_app.wording import counted
+from shared.shop import Shop
 from solver.stop import Limits
 
 SIZE = (1440, 900)
@@ -57,7 +60,9 @@ class MainWindow(QMainWindow):
         theme: Theme | None = None,
         planner: PlannerProcess | None = None,
         limits: Limits | None = None,
+        shop_file: Path | None = None,
     ) -> None:
+        """Make the window; ``shop_file`` is where the shop is kept, ``None`` for nowhere."""
         super().__init__()
         self.document = document or Document()
         self.document.setParent(self)  # so that it dies after all that listens to it
@@ -66,7 +71,11 @@ class MainWindow(QMainWindow):
         self.planner.setParent(self)
         self.planning = Planning(self.document, self.planner, self, limits=limits)
         self.files = Files(self)
-        self.left = LeftRegion(self.document, self.theme, self)
+        self.kept = KeptShop(self.document, self)
+        self._shop_file = shop_file
+        if document is None:
+            self._begin_new()
+        self.left = LeftRegion(self.document, self.theme, self, self.kept)
         self.bench = BenchView(self.document, self.theme, self)
         self.sequence = SequencePanel(self.document, self.theme, self)
         self.looking = Looking(self.document, self.planning, self.planner, self)
@@ -84,6 +93,8 @@ class MainWindow(QMainWindow):
         self._connect()
         self._show_title()
         self._refresh_actions()
+        if shop_file is not None:
+            self.files.recall_shop(shop_file)
 
     # --- building ----------------------------------------------------------------------
 
@@ -201,6 +212,8 @@ class MainWindow(QMainWindow):
         self.files.saved.connect(self._take_saved)
         self.files.exported.connect(self._take_exported)
         self.files.failed.connect(self._take_failure)
+        self.files.recalled.connect(self._take_recalled)
+        self.kept.to_keep.connect(self._keep_shop)
 
     # --- showing -----------------------------------------------------------------------
 
@@ -282,7 +295,26 @@ class MainWindow(QMainWindow):
     def show_project(self, project: Project, path: Path | None) -> None:
         """Hold another project; planning of the one before ends."""
         self.document.open(project, path)
+        self.kept.begin()
         self.planning.plan_if_needed()
+
+    def _begin_new(self) -> None:
+        """Hold an empty project with the shop that is kept."""
+        self.document.open(self.kept.new_project(), None)
+        self.kept.begin()
+
+    def _take_recalled(self, shop: Shop | None) -> None:
+        """Take the shop that is kept on disk; a new project nobody touched begins with it."""
+        if shop is None:
+            return
+        untouched = self.document.project == self.kept.new_project()
+        self.kept.recall(shop)
+        if untouched and self.document.path is None and not self.document.undo_stack.count():
+            self._begin_new()
+
+    def _keep_shop(self, shop: Shop) -> None:
+        if self._shop_file is not None:
+            self.files.keep_shop(shop, self._shop_file)
 
     def _take_saved(self, project: Project, path: Path) -> None:
         self.document.saved(project, path)
@@ -325,7 +357,7 @@ def run(path: Path | None = None, argv: list[str] | None = None) -> int:
     dark = QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
     theme = Theme.dark() if dark else Theme.light()
     dress(app, theme)
-    window = MainWindow(theme=theme)
+    window = MainWindow(theme=theme, shop_file=shop_path())
     window.show()
     QTimer.singleShot(0, window.planner, window.planner.start)
     if path is not None:

@@ -20,7 +20,7 @@ USUAL_SHOP: Final = Shop(
 """One rail for crosscuts and one for rips, a parallel guide, no table saw."""
 
 USUAL_SHOP_IN: Final = Shop(
-    rails=(Rail(length=55 * INCH), Rail(length=106 * INCH)),
+    rails=USUAL_SHOP.rails,
     overhang=10 * INCH,
     guide=Span(least=6 * INCH, most=24 * INCH),
     carry=4 * INCH,
@@ -31,7 +31,7 @@ USUAL_SHOP_IN: Final = Shop(
     lift_g=round(51 * POUND_G),
     loose=12,
 )
-"""The same as it is said where inches are used."""
+"""The same as it is said where inches are used; rails are metric there too."""
 
 USUAL_TABLE: Final = TableSaw(kerf=32 * MM // 10, fence=Span(least=25 * MM, most=610 * MM))
 USUAL_TABLE_IN: Final = TableSaw(kerf=INCH // 8, fence=Span(least=INCH, most=24 * INCH))
@@ -62,14 +62,15 @@ class Reason:
 REASONS: Final[dict[str, Reason]] = {
     "kerf": Reason(why="Measure yours: saw ten slots, or saw a board in two and subtract."),
     "rails": Reason(
-        why="One rail for crosscuts and one that rips a whole sheet: 1400 and 2700 mm (55 and"
-        " 106 in)."
+        why="One rail for crosscuts and one that rips a whole sheet: 1400 mm (55 in) and 2700 mm"
+        " (106 in)."
     ),
     "overhang": Reason(
         why="The saw wants a run-up before the sheet and a run-out behind it:"
         " a rail 250 mm (10 in) longer than the cut.",
         source="guide-rail manuals",
     ),
+    "guided": Reason(why="A guide sets the width of a rip once, and each strip comes out alike."),
     "guide": Reason(
         why="Parallel guides reach from about 150 mm (6 in) to 610 mm (24 in);"
         " beyond that a rip is measured at both ends."

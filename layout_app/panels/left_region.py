@@ -4,6 +4,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 
 from layout_app.document import Document
+from layout_app.kept_shop import KeptShop
 from layout_app.panels.issues import IssuesList
 from layout_app.panels.part_card import PartCard
 from layout_app.panels.parts import COLUMNS as PART_COLUMNS
@@ -22,7 +23,13 @@ class LeftRegion(QWidget):
 
     said = Signal(str)
 
-    def __init__(self, document: Document, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        document: Document,
+        theme: Theme,
+        parent: QWidget | None = None,
+        kept: KeptShop | None = None,
+    ) -> None:
         super().__init__(parent)
         self._document = document
         self.setObjectName("page")
@@ -30,7 +37,7 @@ class LeftRegion(QWidget):
         self.stock = RowTable(StockModel(document, STOCK_COLUMNS, self), theme, self)
         self.parts.setAccessibleName("Take-off")
         self.stock.setAccessibleName("Sheets and rack")
-        self.shop = ShopPanel(document, self)
+        self.shop = ShopPanel(document, self, kept)
         self.issues = IssuesList(document, theme, self)
         self.card = PartCard(document, self)
         self.tabs = QTabWidget(self)
@@ -78,6 +85,7 @@ class LeftRegion(QWidget):
         elif not subject:
             places = {"parts": TAKE_OFF, "stock": SHEETS}
             self.tabs.setCurrentIndex(places.get(field, SHOP))
+            self.shop.go_to(field)
         else:
             sheets = [one for one in self._document.layout.sheets if one.id == subject]
             lying = [(one.part, one.copy) for sheet in sheets for one in sheet.placements]

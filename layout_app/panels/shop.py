@@ -1,21 +1,24 @@
-"""The shop: kerf, pace, what is worth keeping, the rule of cutting, and units."""
+"""The shop: saws, rails and limits, pace, what is worth keeping, the rule, and units."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Any, Final, TypeVar
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFormLayout, QFrame, QLabel, QScrollArea, QWidget
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from layout_app import hands
 from layout_app.document import Document
-from layout_app.panels.chooser import Chooser
-from layout_app.panels.columns import measured_text, not_negative, size_text
-from layout_app.panels.entry import Field
-from shared.amounts import parse_count
+from layout_app.kept_shop import KeptShop
+from layout_app.panels import shop_figures
+from layout_app.panels.kept_strip import KeptStrip
+from layout_app.panels.rails import RailsTable
+from layout_app.panels.shop_figures import SAWINGS, Figure, guided, tabled
+from layout_app.panels.shop_rows import Mark, SwitchRow, choice_row, field_row, quiet, said
+from layout_app.panels.styles import STYLES, known_style
 from shared.job import Job
-from shared.lengths import LengthStyle, Unit
-from shared.shop import CutRule, FirstCut
+from shared.lengths import LengthStyle
+from shared.practice import REASONS, usual
+from shared.shop import CutRule, FirstCut, Shop
 
 Value = TypeVar("Value")
 
@@ -25,47 +28,30 @@ FIRSTS: Final = {
     FirstCut.CROSSCUT: "crosscut first",
     FirstCut.EITHER: "either, sheet by sheet",
 }
-STYLES: Final = {
-    LengthStyle(unit=Unit.INCH, denominator=16): "inches to 1/16",
-    LengthStyle(unit=Unit.INCH, denominator=32): "inches to 1/32",
-    LengthStyle(unit=Unit.INCH, denominator=64): "inches to 1/64",
-    LengthStyle(unit=Unit.MM, decimals=0): "whole millimetres",
-    LengthStyle(unit=Unit.MM, decimals=1): "millimetres to 0.1",
-    LengthStyle(unit=Unit.MM, decimals=2): "millimetres to 0.01",
-}
-
-
-def style_text(style: LengthStyle) -> str:
-    """Say how lengths are written."""
-    return next((text for known, text in STYLES.items() if _same(known, style)), str(style.unit))
-
-
-def _same(one: LengthStyle, other: LengthStyle) -> bool:
-    if one.unit is not other.unit:
-        return False
-    if one.unit is Unit.INCH:
-        return one.denominator == other.denominator
-    return one.decimals == other.decimals
 
 
 class ShopPanel(QScrollArea):
     """A form of the maker's limits; every field commits by itself."""
 
-    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, document: Document, parent: QWidget | None = None, kept: KeptShop | None = None
+    ) -> None:
         super().__init__(parent)
         self._document = document
         self._shows: list[Callable[[Job], None]] = []
+        self._places: dict[str, QWidget] = {}
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
-        page = QWidget(self)
-        self._form = QFormLayout(page)
-        self._form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
-        self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        self._add_title()
-        self._add_saw()
-        self._add_keeping()
-        self._add_rule()
-        self.setWidget(page)
+        self._page = QWidget(self)
+        self._column = QVBoxLayout(self._page)
+        self._column.setContentsMargins(4, 4, 8, 12)
+        self._column.setSpacing(4)
+        self._rails = RailsTable(document, self._page)
+        if kept is not None:
+            self._column.addWidget(KeptStrip(document, kept, self._page))
+        self._build()
+        self._column.addStretch(1)
+        self.setWidget(self._page)
         document.job_changed.connect(self.refresh)
         self.refresh()
 
@@ -74,86 +60,186 @@ class ShopPanel(QScrollArea):
         for show in self._shows:
             show(self._document.job)
 
+    def go_to(self, field: str) -> None:
+        """Lead to the field an issue is about."""
+        if field == "rails":
+            self._rails.focus()
+        elif field in self._places:
+            self._places[field].setFocus()
+            self.ensureWidgetVisible(self._places[field])
+
     # --- what is in the form -------------------------------------------------------
 
-    def _add_title(self) -> None:
+    def _build(self) -> None:
         self._heading("The piece")
-        self._field("title", lambda job: job.name, self._set_title, "Stands on screen and paper")
-
-    def _add_saw(self) -> None:
-        self._heading("The saw")
-        self._field("saw", lambda job: job.shop.tool, self._set_tool, "What you call it")
-        self._field(
-            "kerf",
-            lambda job: measured_text(job.shop.kerf, job.style) or "0",
-            self._set_kerf,
-            "Width of the slot: cut ten, measure, divide",
-        )
-        pace = (
-            ("seconds for a cut", "cut_s", "One pass, marking included"),
-            ("seconds for a set-up", "setup_s", "Setting a guide or stop to another size"),
-            ("extra for a skim cut", "skim_s", "A cut in which the blade runs half in air"),
-        )
-        for words, name, tip in pace:
-            self._field(words, _shop_text(name), _setter(self._document, name), tip)
-
-    def _add_keeping(self) -> None:
+        self._title()
+        self._heading("The saw on the rail")
+        self._figures(shop_figures.SAW)
+        self._heading("Rails")
+        self._add_rails()
+        self._figures([shop_figures.OVERHANG])
+        self._heading("Parallel guide")
+        self._add_guide()
+        self._heading("Pieces under the saw")
+        self._figures(shop_figures.PIECES)
+        self._heading("Table saw")
+        self._add_table()
+        self._heading("Pace and order")
+        self._figures(shop_figures.PACE)
+        self._add_sawing()
+        self._figures([shop_figures.LOOSE])
         self._heading("An offcut worth keeping")
-        for words, name in (("long side at least", "keep_length"), ("short side", "keep_width")):
-            self._field(words, _size_of(name), _size_setter(self._document, name), "")
-
-    def _add_rule(self) -> None:
+        self._figures(shop_figures.KEEPING)
+        self._add_reset()
         self._heading("How sheets are broken down")
-        self._choice("depth", DEPTHS, lambda job: job.rule.levels, self._set_levels)
-        self._choice("first cut", FIRSTS, lambda job: job.rule.first, self._set_first)
+        self._choice("depth", "levels", DEPTHS, lambda job: job.rule.levels, self._set_levels)
+        self._choice("first cut", "first", FIRSTS, lambda job: job.rule.first, self._set_first)
         self._heading("Lengths are written in")
-        self._choice("units", STYLES, lambda job: job.style, self._set_style)
+        self._choice("units", "style", STYLES, lambda job: known_style(job.style), self._set_style)
 
     def _heading(self, text: str) -> None:
-        label = QLabel(text, self)
+        label = QLabel(text, self._page)
         label.setObjectName("heading")
         label.setIndent(0)
-        self._form.addRow(label)
+        self._column.addWidget(label)
 
-    def _field(
-        self, words: str, text: Callable[[Job], str], accept: Callable[[str], None], tip: str
-    ) -> None:
-        field = Field(accept, self)
-        field.setToolTip(tip)
-        field.setAccessibleName(words)
-        field.setAlignment(Qt.AlignmentFlag.AlignLeft)
+    def _title(self) -> None:
+        row, field = field_row("title", "Stands on screen and paper", self._set_title, self._page)
+        field.setMinimumWidth(0)
         field.setMaximumWidth(field.fontMetrics().horizontalAdvance("0" * 24))
-        self._form.addRow(words, field)
-        self._shows.append(lambda job: field.show_text(text(job)))
+        self._column.addWidget(row)
+        self._shows.append(lambda job: field.show_text(job.name))
+
+    def _figures(self, figures: Iterable[Figure]) -> list[QWidget]:
+        return [self._figure(figure) for figure in figures]
+
+    def _figure(self, figure: Figure) -> QWidget:
+        """Add a row for a figure."""
+
+        def accept(text: str) -> None:
+            self._set(figure, figure.read(text, self._document.job.style))
+
+        def back() -> None:
+            field.setFocus()
+            self._set(figure, figure.usual(self._document.job.style))
+
+        row, field = field_row(figure.words, figure.tip, accept, self._page)
+        if figure.practised:
+            row.add_mark(Mark(figure.words, back, row))
+        reason = figure.why()
+        if reason is not None:
+            row.add_reason(reason)
+        self._column.addWidget(row)
+        self._places[figure.field] = field
+
+        def show(job: Job) -> None:
+            value, practice = figure.get(job.shop), figure.usual(job.style)
+            field.show_text(figure.write(value, job.style))
+            if row.mark is not None:
+                row.mark.show_usual(figure.write(practice, job.style), holds=value == practice)
+
+        self._shows.append(show)
+        return row
+
+    def _add_rails(self) -> None:
+        mark = Mark("rails", self._usual_rails, self._page)
+        self._column.addWidget(self._rails)
+        self._column.addWidget(mark)
+        self._column.addWidget(quiet(said(REASONS["rails"]), self._page))
+
+        def show(job: Job) -> None:
+            self._rails.refresh(job.shop, job.style)
+            holds = job.shop.rails == usual(job.style.unit).rails
+            mark.show_usual("two single rails", holds=holds)
+
+        self._shows.append(show)
+
+    def _add_guide(self) -> None:
+        def take(there: bool) -> None:
+            shop = guided(self._document.job.shop, self._document.job.style, there=there)
+            self._edit(shop, "add the guide" if there else "remove the guide")
+
+        switch = SwitchRow(
+            "there is a parallel guide", REASONS["guided"], take, lambda: take(True), self._page
+        )
+        self._switch(switch, "guide", shop_figures.GUIDE, usually=True)
+
+    def _add_table(self) -> None:
+        def take(there: bool) -> None:
+            shop = tabled(self._document.job.shop, self._document.job.style, there=there)
+            self._edit(shop, "add the table saw" if there else "remove the table saw")
+
+        switch = SwitchRow(
+            "there is a table saw", REASONS["table"], take, lambda: take(False), self._page
+        )
+        self._switch(switch, "table", shop_figures.TABLE, usually=False)
+
+    def _switch(
+        self, switch: SwitchRow, field: str, figures: Iterable[Figure], *, usually: bool
+    ) -> None:
+        """Add something that is there or not, with figures that are shown while it is."""
+        self._column.addWidget(switch)
+        self._places[field] = switch.box
+        rows = self._figures(figures)
+
+        def show(job: Job) -> None:
+            there = getattr(job.shop, field) is not None
+            switch.show_there(there=there, usually=usually)
+            for row in rows:
+                row.setVisible(there)
+
+        self._shows.append(show)
+
+    def _add_sawing(self) -> None:
+        values = list(SAWINGS)
+
+        def take(place: int) -> None:
+            self._edit(replace(self._document.job.shop, sawing=values[place]), "change the order")
+
+        row, box = choice_row("order of sawing", SAWINGS.values(), take, self._page)
+        row.add_reason(REASONS["sawing"])
+        self._column.addWidget(row)
+        self._places["sawing"] = box
+        self._shows.append(lambda job: box.setCurrentIndex(values.index(job.shop.sawing)))
+
+    def _add_reset(self) -> None:
+        button = QPushButton("All of the shop back to common practice", self._page)
+        button.clicked.connect(lambda _checked: self._reset())
+        self._column.addWidget(button)
+        self._shows.append(lambda job: button.setEnabled(job.shop != usual(job.style.unit)))
 
     def _choice(
         self,
         words: str,
+        field: str,
         values: dict[Value, str],
         current: Callable[[Job], Value],
         take: Callable[[Value], None],
     ) -> None:
-        box = Chooser(values.values(), self)
-        box.setAccessibleName(words)
         known = list(values)
-        box.activated.connect(lambda place: take(known[place]))
-        self._form.addRow(words, box)
+        row, box = choice_row(words, values.values(), lambda place: take(known[place]), self._page)
+        self._column.addWidget(row)
+        self._places[field] = box
         self._shows.append(lambda job: box.setCurrentIndex(_place(known, current(job))))
 
     # --- what a change does ----------------------------------------------------------
 
+    def _edit(self, shop: Shop, what: str) -> None:
+        hands.edit_shop(self._document, shop, what)
+
+    def _set(self, figure: Figure, value: Any) -> None:
+        self._edit(figure.put(self._document.job.shop, value), f"change {figure.words}")
+
+    def _usual_rails(self) -> None:
+        self._rails.add.setFocus()
+        rails = usual(self._document.job.style.unit).rails
+        self._edit(replace(self._document.job.shop, rails=rails), "change the rails")
+
+    def _reset(self) -> None:
+        self._edit(usual(self._document.job.style.unit), "return to common practice")
+
     def _set_title(self, text: str) -> None:
         hands.rename_job(self._document, " ".join(text.split()))
-
-    def _set_tool(self, text: str) -> None:
-        name = " ".join(text.split())
-        if not name:
-            raise ValueError("Give the saw a name; it stands on every cut.")
-        hands.edit_shop(self._document, replace(self._document.job.shop, tool=name))
-
-    def _set_kerf(self, text: str) -> None:
-        job = self._document.job
-        hands.edit_shop(self._document, replace(job.shop, kerf=not_negative(text, job.style)))
 
     def _set_levels(self, levels: int) -> None:
         self._set_rule(replace(self._document.job.rule, levels=levels))
@@ -168,35 +254,5 @@ class ShopPanel(QScrollArea):
         hands.edit_style(self._document, style)
 
 
-def _shop_text(name: str) -> Callable[[Job], str]:
-    return lambda job: str(getattr(job.shop, name))
-
-
-def _size_of(name: str) -> Callable[[Job], str]:
-    return lambda job: size_text(getattr(job.shop, name), job.style) or "0"
-
-
-def _setter(document: Document, name: str) -> Callable[[str], None]:
-    def accept(text: str) -> None:
-        change: dict[str, Any] = {name: parse_count(text)}
-        hands.edit_shop(document, replace(document.job.shop, **change))
-
-    return accept
-
-
-def _size_setter(document: Document, name: str) -> Callable[[str], None]:
-    def accept(text: str) -> None:
-        job = document.job
-        change: dict[str, Any] = {name: not_negative(text, job.style)}
-        hands.edit_shop(document, replace(job.shop, **change))
-
-    return accept
-
-
 def _place(known: list[Value], value: Value) -> int:
-    for place, one in enumerate(known):
-        if one == value or (
-            isinstance(one, LengthStyle) and isinstance(value, LengthStyle) and _same(one, value)
-        ):
-            return place
-    return -1
+    return known.index(value) if value in known else -1

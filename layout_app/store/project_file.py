@@ -21,7 +21,7 @@ from layout_app.store.records import Misfit, build
 from shared.layout import Layout, Scope
 from shared.lengths import TICK_NM, Unit, parse_length
 from shared.parts import Bands, Part
-from shared.shop import Shop
+from shared.shop import Rail, Shop, Span, TableSaw
 from shared.stock import Stock, Trims
 from shared.tree import Run
 
@@ -31,11 +31,16 @@ SUFFIX = ".ripfirst.json"
 
 _HEADER = ("format", "version", "tick_nm")
 _LENGTHS: Mapping[type, frozenset[str]] = {
-    Part: frozenset({"length", "width", "fit_allowance"}),
+    Part: frozenset(
+        {"length", "width", "fit_allowance", "measured_length", "measured_width", "oversize"}
+    ),
     Bands: frozenset(asdict(Bands())),
     Stock: frozenset({"length", "width", "thickness"}),
     Trims: frozenset(asdict(Trims())),
-    Shop: frozenset({"kerf", "keep_length", "keep_width"}),
+    Shop: frozenset({"kerf", "keep_length", "keep_width", "overhang", "carry", "hold", "oversize"}),
+    Rail: frozenset({"length"}),
+    Span: frozenset({"least", "most"}),
+    TableSaw: frozenset({"kerf"}),
 }
 
 
@@ -55,7 +60,7 @@ def read_project(path: Path) -> Project:
     raw = check_header(path, read_json(path), FORMAT, VERSION)
     fields = {name: value for name, value in raw.items() if name not in _HEADER}
     try:
-        project = build(Project, fields, adapt=_Texts(_unit(fields)))
+        project = build(Project, fields, adapt=Texts(_unit(fields)))
         for place, reason in _faults(project):
             raise Misfit(place, reason)
     except Misfit as misfit:
@@ -65,13 +70,14 @@ def read_project(path: Path) -> Project:
     return project
 
 
-class _Texts:
+class Texts:
     """Turns lengths given as text into ticks on the way in."""
 
     def __init__(self, unit: Unit) -> None:
         self._unit = unit
 
     def __call__(self, kind: type, field: str, raw: object) -> object:
+        """Return ticks for text that gives a length; anything else as it is."""
         if not isinstance(raw, str) or field not in _LENGTHS.get(kind, ()):
             return raw
         return parse_length(raw, self._unit)

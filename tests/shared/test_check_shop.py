@@ -152,8 +152,11 @@ def test_rails_reach_as_far_as_the_table_says(rail_mm: int, joined: int, safe_mm
 
 
 def test_the_long_rail_just_rips_a_sheet_in_inches() -> None:
-    """106 in less 10 in is 96 in (workshop notes, section 3), the length of a sheet."""
-    assert usual(Unit.INCH).reach == 96 * INCH
+    """106 in less 10 in is 96 in (workshop notes, section 3); 2700 mm are a little more."""
+    shop = usual(Unit.INCH)
+    assert shop.reach == 2700 * MM - 10 * INCH
+    assert replace(shop, rails=(Rail(length=106 * INCH),)).reach == 96 * INCH
+    assert shop.rail_for(96 * INCH) == Rail(length=2700 * MM)
 
 
 def test_reach_too_short_says_which_rail_would_do() -> None:

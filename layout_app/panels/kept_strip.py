@@ -1,0 +1,56 @@
+"""What is kept of the shop across projects, said above its form."""
+
+from typing import Final
+
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from layout_app import hands
+from layout_app.document import Document
+from layout_app.kept_shop import KeptShop
+from layout_app.panels.shop_rows import quiet
+
+SAME: Final = "This is your shop: what you change here is kept, and new projects begin with it."
+OTHER: Final = (
+    "This project has a shop of its own, not yours. What you change here becomes your shop,"
+    " which new projects begin with."
+)
+
+
+class KeptStrip(QWidget):
+    """Says whose shop it is, and offers yours where it is another."""
+
+    def __init__(self, document: Document, kept: KeptShop, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._kept = kept
+        self._words = quiet(SAME, self)
+        self.use = QPushButton("Use my shop", self)
+        self.keep = QPushButton("Make this my shop", self)
+        self.use.setToolTip("Put the shop you keep in place of this one")
+        self.keep.setToolTip("Let new projects begin with this one")
+        self.use.clicked.connect(self._use)
+        self.keep.clicked.connect(self._keep)
+        self._buttons = QHBoxLayout()
+        for button in (self.use, self.keep):
+            self._buttons.addWidget(button)
+        self._buttons.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self._words)
+        column.addLayout(self._buttons)
+        document.job_changed.connect(self.refresh)
+        kept.changed.connect(self.refresh)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show whether the project's shop is the one that is kept."""
+        same = self._document.job.shop == self._kept.shop
+        self._words.setText(SAME if same else OTHER)
+        self.use.setVisible(not same)
+        self.keep.setVisible(not same and self._kept.can_keep)
+
+    def _use(self) -> None:
+        hands.edit_shop(self._document, self._kept.shop, "use my shop")
+
+    def _keep(self) -> None:
+        self._kept.keep_this()

@@ -1,0 +1,135 @@
+"""Rows of a form: what is set, whether it is common practice, and why that is practice."""
+
+from collections.abc import Callable, Iterable
+from typing import Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
+
+from layout_app.panels.chooser import Chooser
+from layout_app.panels.entry import Accept, Field
+from shared.practice import Reason
+
+USUAL: Final = "common practice"
+LABEL_CHARS: Final = 17
+FIELD_CHARS: Final = 12
+
+
+def quiet(text: str, parent: QWidget) -> QLabel:
+    """Return a label in pencil, broken into lines where it has to be."""
+    label = QLabel(text, parent)
+    label.setObjectName("quiet")
+    label.setWordWrap(True)
+    return label
+
+
+def said(reason: Reason) -> str:
+    """Write a reason, with its source where that is not practice alone."""
+    return reason.why if reason.source == USUAL else f"{reason.why} ({reason.source})"
+
+
+class Mark(QWidget):
+    """Says that a value is common practice, or offers the way back to it."""
+
+    def __init__(self, words: str, back: Callable[[], None], parent: QWidget) -> None:
+        super().__init__(parent)
+        self._words = words
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        self._is = quiet(USUAL, self)
+        self._is.setWordWrap(False)
+        self.back = QPushButton(self)
+        self.back.setObjectName("link")
+        self.back.clicked.connect(lambda _checked: back())
+        grid.addWidget(self._is, 0, 0)
+        grid.addWidget(self.back, 0, 1)
+        grid.setColumnStretch(2, 1)
+
+    def show_usual(self, usual: str, *, holds: bool) -> None:
+        """Show whether common practice holds, and what it is where it does not."""
+        self._is.setVisible(holds)
+        self.back.setVisible(not holds)
+        self.back.setText(f"back to {usual}")
+        self.back.setToolTip(f"{USUAL.capitalize()} is {usual}")
+        self.back.setAccessibleName(f"{self._words}: back to {usual}, {USUAL}")
+
+
+class Row(QWidget):
+    """A label, a widget to set something with, a mark behind it and a reason below."""
+
+    def __init__(self, words: str, setter: QWidget, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setter = setter
+        self.mark: Mark | None = None
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 2, 0, 2)
+        self._grid.setVerticalSpacing(1)
+        self._grid.setColumnStretch(2, 1)
+        label = QLabel(words, self)
+        label.setWordWrap(True)
+        label.setBuddy(setter)
+        label.setFixedWidth(label.fontMetrics().horizontalAdvance("0" * LABEL_CHARS))
+        self._grid.addWidget(label, 0, 0)
+        self._grid.addWidget(setter, 0, 1, 1, 2, Qt.AlignmentFlag.AlignLeft)
+        setter.setAccessibleName(words)
+
+    def add_mark(self, mark: Mark) -> None:
+        """Put a mark behind the setter."""
+        self.mark = mark
+        self._grid.addWidget(self.setter, 0, 1)
+        self._grid.addWidget(mark, 0, 2)
+
+    def add_reason(self, reason: Reason) -> None:
+        """Put a reason below, over the whole width."""
+        words = said(reason)
+        self._grid.addWidget(quiet(words, self), 1, 0, 1, 3)
+        self.setter.setAccessibleDescription(words)
+
+
+def field_row(words: str, tip: str, accept: Accept, parent: QWidget) -> tuple[Row, Field]:
+    """Return a row in which a text is typed."""
+    field = Field(accept, parent)
+    field.setToolTip(tip)
+    field.setAlignment(Qt.AlignmentFlag.AlignLeft)
+    field.setFixedWidth(field.fontMetrics().horizontalAdvance("0" * FIELD_CHARS) + 12)
+    return Row(words, field, parent), field
+
+
+def choice_row(
+    words: str, values: Iterable[str], take: Callable[[int], None], parent: QWidget
+) -> tuple[Row, Chooser]:
+    """Return a row in which one of several words is chosen, told by its place."""
+    box = Chooser(values, parent)
+    box.activated.connect(take)
+    return Row(words, box, parent), box
+
+
+class SwitchRow(QWidget):
+    """Something that is in the shop or not, with its mark and its reason."""
+
+    def __init__(
+        self,
+        words: str,
+        reason: Reason,
+        take: Callable[[bool], None],
+        back: Callable[[], None],
+        parent: QWidget,
+    ) -> None:
+        super().__init__(parent)
+        self.box = QCheckBox(words, self)
+        self.box.clicked.connect(take)
+        self.mark = Mark(words, back, self)
+        self.box.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Preferred)
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 2, 0, 2)
+        grid.setVerticalSpacing(1)
+        grid.setColumnStretch(1, 1)
+        grid.addWidget(self.box, 0, 0)
+        grid.addWidget(self.mark, 0, 1)
+        grid.addWidget(quiet(said(reason), self), 1, 0, 1, 2)
+        self.box.setAccessibleDescription(said(reason))
+
+    def show_there(self, *, there: bool, usually: bool) -> None:
+        """Show whether it is there, and whether that is common practice."""
+        self.box.setChecked(there)
+        self.mark.show_usual("one" if usually else "none", holds=there is usually)

@@ -51,6 +51,12 @@ QLineEdit:focus, QComboBox:focus {{ border-color: {accent}; }}
 QComboBox::drop-down {{ border: 0; width: 18px; }}
 QComboBox QAbstractItemView {{ background: {card}; color: {graphite};
     selection-background-color: {accent_wash}; selection-color: {graphite}; }}
+QCheckBox {{ color: {graphite}; spacing: 6px; }}
+QCheckBox::indicator {{ width: 13px; height: 13px; background: {card};
+    border: 1px solid {pencil}; border-radius: 3px; }}
+QCheckBox::indicator:focus, QCheckBox::indicator:hover {{ border-color: {accent}; }}
+QCheckBox:focus {{ color: {accent}; }}
+QCheckBox:disabled {{ color: {faint}; }}
 QScrollArea, QScrollArea > QWidget > QWidget {{ background: {panel}; }}
 QLabel {{ color: {graphite}; background: transparent; }}
 QLabel#heading {{ font-weight: bold; padding-top: 8px; }}

@@ -79,6 +79,7 @@ class Field(Entry):
         self._shown = text
         if not typing:
             self.setText(text)
+            self.setCursorPosition(0)  # of a text that is too long the beginning shows
 
     def commit(self) -> bool:
         """Hand the text over if it was changed."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QPushButton, QWidget
 
 from layout_app import hands
 from layout_app.document import Document
@@ -52,7 +52,16 @@ class RailsTable(QWidget):
         self._grid.addWidget(self._none, 1, 0, 1, 4)
         self.add = QPushButton("Add a rail", self)
         self.add.clicked.connect(lambda _checked: self.add_rail())
+        self._below = QWidget(self)
+        self._foot = QHBoxLayout(self._below)
+        self._foot.setContentsMargins(0, 0, 0, 0)
+        self._foot.addWidget(self.add)
         self._place_add()
+
+    def add_mark(self, mark: QWidget) -> None:
+        """Put a mark behind the button."""
+        self._foot.addWidget(mark)
+        self._foot.addStretch(1)
 
     def refresh(self, shop: Shop, style: LengthStyle) -> None:
         """Show the rails as they are now."""
@@ -140,6 +149,7 @@ class RailsTable(QWidget):
         row = 2 + 2 * place
         for column, widget in enumerate((line.length, line.joined, line.reach, line.remove)):
             self._grid.addWidget(widget, row, column)
+            widget.show()  # so that it can take the keys at once
         self._grid.addWidget(line.joint, row + 1, 0, 1, 4)
         for before, after in (
             (line.length, line.joined),
@@ -153,7 +163,7 @@ class RailsTable(QWidget):
     def _place_add(self) -> None:
         """Keep the button below the last line."""
         row = 2 + 2 * len(self._lines)
-        self._grid.addWidget(self.add, row, 0, 1, 2, Qt.AlignmentFlag.AlignLeft)
+        self._grid.addWidget(self._below, row, 0, 1, 4)
 
     def _drop_line(self) -> None:
         line = self._lines.pop()

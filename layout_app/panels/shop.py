@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Any, Final, TypeVar
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from layout_app import hands
@@ -13,15 +14,25 @@ from layout_app.panels import shop_figures
 from layout_app.panels.kept_strip import KeptStrip
 from layout_app.panels.rails import RailsTable
 from layout_app.panels.shop_figures import SAWINGS, Figure, guided, tabled
-from layout_app.panels.shop_rows import Mark, SwitchRow, choice_row, field_row, quiet, said
+from layout_app.panels.shop_rows import (
+    FIELD_CHARS,
+    Mark,
+    SwitchRow,
+    choice_row,
+    field_row,
+    quiet,
+    said,
+    widen,
+)
 from layout_app.panels.styles import STYLES, known_style
 from shared.job import Job
-from shared.lengths import LengthStyle
+from shared.lengths import LengthStyle, format_length
 from shared.practice import REASONS, usual
 from shared.shop import CutRule, FirstCut, Shop
 
 Value = TypeVar("Value")
 
+NAME_CHARS: Final = 20
 DEPTHS: Final = {2: "two levels and a trim", 3: "three levels and a last trim"}
 FIRSTS: Final = {
     FirstCut.RIP: "rip first",
@@ -44,7 +55,7 @@ class ShopPanel(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self._page = QWidget(self)
         self._column = QVBoxLayout(self._page)
-        self._column.setContentsMargins(4, 4, 8, 12)
+        self._column.setContentsMargins(2, 4, 4, 12)
         self._column.setSpacing(4)
         self._rails = RailsTable(document, self._page)
         if kept is not None:
@@ -104,9 +115,9 @@ class ShopPanel(QScrollArea):
         self._column.addWidget(label)
 
     def _title(self) -> None:
-        row, field = field_row("title", "Stands on screen and paper", self._set_title, self._page)
-        field.setMinimumWidth(0)
-        field.setMaximumWidth(field.fontMetrics().horizontalAdvance("0" * 24))
+        row, field = field_row(
+            "title", "Stands on screen and paper", self._set_title, self._page, NAME_CHARS
+        )
         self._column.addWidget(row)
         self._shows.append(lambda job: field.show_text(job.name))
 
@@ -123,7 +134,8 @@ class ShopPanel(QScrollArea):
             field.setFocus()
             self._set(figure, figure.usual(self._document.job.style))
 
-        row, field = field_row(figure.words, figure.tip, accept, self._page)
+        chars = FIELD_CHARS if figure.practised else NAME_CHARS
+        row, field = field_row(figure.words, figure.tip, accept, self._page, chars)
         if figure.practised:
             row.add_mark(Mark(figure.words, back, row))
         reason = figure.why()
@@ -135,6 +147,7 @@ class ShopPanel(QScrollArea):
         def show(job: Job) -> None:
             value, practice = figure.get(job.shop), figure.usual(job.style)
             field.show_text(figure.write(value, job.style))
+            widen(field, chars)
             if row.mark is not None:
                 row.mark.show_usual(figure.write(practice, job.style), holds=value == practice)
 
@@ -143,14 +156,15 @@ class ShopPanel(QScrollArea):
 
     def _add_rails(self) -> None:
         mark = Mark("rails", self._usual_rails, self._page)
+        self._rails.add_mark(mark)
         self._column.addWidget(self._rails)
-        self._column.addWidget(mark)
         self._column.addWidget(quiet(said(REASONS["rails"]), self._page))
 
         def show(job: Job) -> None:
             self._rails.refresh(job.shop, job.style)
-            holds = job.shop.rails == usual(job.style.unit).rails
-            mark.show_usual("two single rails", holds=holds)
+            rails = usual(job.style.unit).rails
+            lengths = (format_length(rail.length, job.style) for rail in rails)
+            mark.show_usual(" and ".join(lengths), holds=job.shop.rails == rails)
 
         self._shows.append(show)
 
@@ -203,9 +217,9 @@ class ShopPanel(QScrollArea):
         self._shows.append(lambda job: box.setCurrentIndex(values.index(job.shop.sawing)))
 
     def _add_reset(self) -> None:
-        button = QPushButton("All of the shop back to common practice", self._page)
+        button = QPushButton("Shop back to common practice", self._page)
         button.clicked.connect(lambda _checked: self._reset())
-        self._column.addWidget(button)
+        self._column.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
         self._shows.append(lambda job: button.setEnabled(job.shop != usual(job.style.unit)))
 
     def _choice(

@@ -228,17 +228,17 @@ PACE: Final = (
         **_SECONDS,
     ),
     _plain(
-        "extra for a skim cut",
+        "seconds more for a skim cut",
         "skim_s",
         reason="skim_s",
-        tip="Seconds more for a cut in which the blade runs half in air",
+        tip="A cut in which the blade runs half in air",
         **_SECONDS,
     ),
     _plain(
-        "extra for an unguided rip",
+        "seconds more for an unguided rip",
         "unguided_s",
         reason="unguided_s",
-        tip="Seconds more for a rip the guide cannot be set to",
+        tip="A rip the guide cannot be set to",
         **_SECONDS,
     ),
 )

@@ -4,15 +4,17 @@ from collections.abc import Callable, Iterable
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Accept, Field
+from layout_app.panels.tick_box import TickBox
 from shared.practice import Reason
 
 USUAL: Final = "common practice"
-LABEL_CHARS: Final = 17
-FIELD_CHARS: Final = 12
+LABEL_CHARS: Final = 13
+FIELD_CHARS: Final = 8
+WIDEST_CHARS: Final = 14
 
 
 def quiet(text: str, parent: QWidget) -> QLabel:
@@ -64,6 +66,7 @@ class Row(QWidget):
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 2, 0, 2)
         self._grid.setVerticalSpacing(1)
+        self._grid.setHorizontalSpacing(5)
         self._grid.setColumnStretch(2, 1)
         label = QLabel(words, self)
         label.setWordWrap(True)
@@ -86,13 +89,22 @@ class Row(QWidget):
         self.setter.setAccessibleDescription(words)
 
 
-def field_row(words: str, tip: str, accept: Accept, parent: QWidget) -> tuple[Row, Field]:
-    """Return a row in which a text is typed."""
+def field_row(
+    words: str, tip: str, accept: Accept, parent: QWidget, chars: int = FIELD_CHARS
+) -> tuple[Row, Field]:
+    """Return a row in which a text of about so many letters is typed."""
     field = Field(accept, parent)
     field.setToolTip(tip)
     field.setAlignment(Qt.AlignmentFlag.AlignLeft)
-    field.setFixedWidth(field.fontMetrics().horizontalAdvance("0" * FIELD_CHARS) + 12)
+    widen(field, chars)
     return Row(words, field, parent), field
+
+
+def widen(field: Field, chars: int = FIELD_CHARS) -> None:
+    """Make a field as wide as so many figures, or a little wider where its text needs it."""
+    one, text = field.fontMetrics().horizontalAdvance("0"), field.text()
+    wanted = max(one * chars, field.fontMetrics().horizontalAdvance(text))
+    field.setFixedWidth(min(wanted, one * max(chars, WIDEST_CHARS)) + 12)
 
 
 def choice_row(
@@ -116,7 +128,7 @@ class SwitchRow(QWidget):
         parent: QWidget,
     ) -> None:
         super().__init__(parent)
-        self.box = QCheckBox(words, self)
+        self.box = TickBox(words, self)
         self.box.clicked.connect(take)
         self.mark = Mark(words, back, self)
         self.box.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Preferred)

@@ -1,0 +1,244 @@
+"""The shop that is kept across projects: what becomes it, what begins with it, and its file."""
+
+import json
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from PySide6.QtWidgets import QLabel
+from pytestqt.qtbot import QtBot
+
+from layout_app import hands
+from layout_app.document import Document
+from layout_app.kept_shop import KeptShop
+from layout_app.main_window import MainWindow
+from layout_app.panels.kept_strip import OTHER, SAME, KeptStrip
+from layout_app.planner_process import PlannerProcess
+from layout_app.project import Project
+from layout_app.store.errors import FileProblem
+from layout_app.store.shop_file import read_shop, save_shop, shop_path
+from shared.job import Job
+from shared.lengths import INCH, MM, Unit
+from shared.practice import usual, usual_table
+from shared.shop import Rail, SawingOrder, Shop, Span, TableSaw
+from tests.strategies import lengths
+
+MINE = replace(usual(Unit.INCH), kerf=INCH // 8, table=usual_table(Unit.INCH))
+THEIRS = Shop(kerf=3 * MM)
+
+
+def window(qtbot: QtBot, path: Path | None) -> MainWindow:
+    """Return a window whose shop is kept in a file; its planner is never started."""
+    made = MainWindow(planner=PlannerProcess(), shop_file=path)
+    qtbot.addWidget(made)
+    return made
+
+
+def close(made: MainWindow) -> None:
+    """Close a window without being asked; what is being written is written then."""
+    made.document.saved(made.document.project, Path("not-written"))
+    made.close()
+
+
+@pytest.fixture
+def opened(qtbot: QtBot) -> Iterator[MainWindow]:
+    """Return a window that keeps its shop in memory, with a project that has another shop."""
+    made = window(qtbot, None)
+    made.kept.recall(MINE)
+    made.show_project(Project(job=Job(name="Theirs", shop=THEIRS)), None)
+    made.show()
+    yield made
+    close(made)
+
+
+def test_the_first_project_begins_with_common_practice(qtbot: QtBot, tmp_path: Path) -> None:
+    """Without a file the new project has the usual shop, and none is written yet."""
+    path = tmp_path / "settings" / "shop.json"
+    made = window(qtbot, path)
+    close(made)
+    assert made.document.job.shop == usual(Unit.INCH)
+    assert not path.exists()
+
+
+def test_a_changed_shop_is_kept_for_new_projects(qtbot: QtBot, tmp_path: Path) -> None:
+    """It is written, the next window begins with it, and so does the next new project."""
+    path = tmp_path / "settings" / "shop.json"
+    made = window(qtbot, path)
+    hands.edit_shop(made.document, MINE)
+    close(made)
+    assert read_shop(path) == MINE
+    other = window(qtbot, path)
+    qtbot.waitUntil(lambda: other.document.job.shop == MINE)
+    assert not other.document.modified
+    other.show_project(Project(job=Job(shop=THEIRS)), None)
+    other.actions_by_id["project.new"].trigger()
+    assert other.document.job.shop == MINE
+    close(other)
+
+
+def test_a_project_keeps_its_own_shop(opened: MainWindow) -> None:
+    """Opening it changes neither its shop nor the one that is kept."""
+    assert opened.document.job.shop == THEIRS
+    assert opened.kept.shop == MINE
+    hands.rename_job(opened.document, "Still theirs")
+    assert opened.kept.shop == MINE
+
+
+def test_use_my_shop_is_one_step(opened: MainWindow) -> None:
+    """The strip above the form offers it, and undo gives the project its own back."""
+    strip = opened.findChild(KeptStrip)
+    assert strip is not None
+    assert _says(strip) == OTHER
+    assert not strip.use.isHidden()
+    strip.use.click()
+    assert opened.document.job.shop == MINE
+    assert opened.document.undo_stack.undoText() == "use my shop"
+    assert _says(strip) == SAME
+    assert strip.use.isHidden()
+    opened.document.undo_stack.undo()
+    assert opened.document.job.shop == THEIRS
+    assert opened.kept.shop == MINE
+
+
+def test_a_change_here_becomes_my_shop_and_undo_brings_mine_back(opened: MainWindow) -> None:
+    """What is changed in another shop is kept; taken back, mine is mine again; redone, not."""
+    changed = replace(THEIRS, overhang=300 * MM)
+    hands.edit_shop(opened.document, changed)
+    assert opened.kept.shop == changed
+    opened.document.undo_stack.undo()
+    assert opened.kept.shop == MINE
+    opened.document.undo_stack.redo()
+    assert opened.kept.shop == changed
+
+
+def test_this_shop_can_be_made_mine(opened: MainWindow) -> None:
+    """Without a change in the project."""
+    strip = opened.findChild(KeptStrip)
+    assert strip is not None
+    strip.keep.click()
+    assert opened.kept.shop == THEIRS
+    assert _says(strip) == SAME
+    assert not opened.document.undo_stack.count()
+
+
+def test_a_wrong_shop_is_never_kept(opened: MainWindow) -> None:
+    """A guide that can be set to nothing stays in its project."""
+    wrong = replace(THEIRS, guide=Span(least=2, most=1))
+    hands.edit_shop(opened.document, wrong)
+    strip = opened.findChild(KeptStrip)
+    assert strip is not None
+    assert strip.keep.isHidden()
+    assert opened.kept.shop == MINE
+
+
+def test_a_maker_who_was_quicker_than_the_disk_is_heard(qtbot: QtBot) -> None:
+    """What was changed before the file was read is not written over by it."""
+    doc = Document()
+    kept = KeptShop(doc, doc)
+    hands.edit_shop(doc, THEIRS)
+    kept.recall(MINE)
+    assert kept.shop == THEIRS
+    doc.undo_stack.clear()
+
+
+BROKEN = [
+    ("nothing", "", "empty"),
+    ("no JSON", "{", "cut off"),
+    ("a list", "[]", "no ripfirst-shop file"),
+    ("another file", '{"format": "ripfirst-project", "version": 1}', "format"),
+    ("a newer one", '{"format": "ripfirst-shop", "version": 99}', "newer"),
+    ("no shop", '{"format": "ripfirst-shop", "version": 1}', "shop"),
+    ("no length", '{"format": "ripfirst-shop", "version": 1, "shop": {"kerf": "x"}}', "shop.kerf"),
+    ("unknown", '{"format": "ripfirst-shop", "version": 1, "shop": {"saws": 3}}', "shop.saws"),
+    (
+        "a wrong figure",
+        '{"format": "ripfirst-shop", "version": 1, "shop": {"loose": 0}}',
+        "shop.loose",
+    ),
+]
+
+
+@pytest.mark.parametrize(("text", "said"), [one[1:] for one in BROKEN], ids=[o[0] for o in BROKEN])
+def test_a_broken_file_is_one_sentence_and_common_practice(
+    qtbot: QtBot, tmp_path: Path, text: str, said: str
+) -> None:
+    """The window says path and reason, begins with common practice, and leaves the file."""
+    path = tmp_path / "shop.json"
+    path.write_text(text)
+    with pytest.raises(FileProblem, match=r"\.$") as raised:
+        read_shop(path)
+    assert said in str(raised.value)
+    made = window(qtbot, path)
+    with qtbot.waitSignal(made.files.failed) as failed:
+        made.show()
+    assert failed.args == [str(raised.value)]
+    assert made.document.job.shop == usual(Unit.INCH)
+    close(made)
+    assert path.read_text() == text
+
+
+def test_a_folder_that_cannot_be_written_is_said(qtbot: QtBot, tmp_path: Path) -> None:
+    """A file lies where the folder should be: one sentence, and the work goes on."""
+    (tmp_path / "settings").write_text("in the way")
+    made = window(qtbot, tmp_path / "settings" / "shop.json")
+    with qtbot.waitSignal(made.files.failed) as failed:
+        hands.edit_shop(made.document, MINE)
+    assert failed.args is not None
+    assert "cannot be written" in failed.args[0]
+    assert made.kept.shop == MINE
+    close(made)
+
+
+def test_the_file_lies_with_the_settings_of_the_maker(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Qt says where; here that is no real home."""
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    monkeypatch.setenv("HOME", str(tmp_path))
+    assert tmp_path in shop_path().parents
+    assert shop_path().name == "shop.json"
+
+
+def test_a_file_written_by_hand_takes_lengths_as_text(tmp_path: Path) -> None:
+    """Text with units is read exactly: 3.2 mm, 1400 mm, 10 in."""
+    shop = {"kerf": "3.2 mm", "rails": [{"length": "1400 mm", "joined": 2}], "overhang": "10 in"}
+    path = tmp_path / "shop.json"
+    path.write_text(json.dumps({"format": "ripfirst-shop", "version": 1, "shop": shop}))
+    read = read_shop(path)
+    assert read == Shop(
+        kerf=32 * MM // 10, rails=(Rail(length=1400 * MM, joined=2),), overhang=10 * INCH
+    )
+
+
+SPANS = st.tuples(lengths(), lengths()).map(lambda two: Span(least=min(two), most=max(two)))
+SHOPS = st.builds(
+    Shop,
+    tool=st.sampled_from(("rail saw", "Säge “groß”")),
+    kerf=lengths(1, 20 * MM),
+    cut_s=st.integers(0, 600),
+    rails=st.lists(st.builds(Rail, length=lengths(), joined=st.integers(1, 3)), max_size=3).map(
+        tuple
+    ),
+    overhang=lengths(),
+    guide=st.one_of(st.none(), SPANS),
+    carry=lengths(),
+    table=st.one_of(st.none(), st.builds(TableSaw, kerf=lengths(1, 20 * MM), fence=SPANS)),
+    lift_g=st.integers(0, 100_000),
+    loose=st.integers(1, 40),
+    sawing=st.sampled_from(SawingOrder),
+)
+
+
+@given(shop=SHOPS)
+def test_what_is_kept_is_what_was_set(shop: Shop, tmp_path_factory: pytest.TempPathFactory) -> None:
+    """A shop comes back from its file as it was."""
+    path = tmp_path_factory.mktemp("kept") / "shop.json"
+    save_shop(path, shop)
+    assert read_shop(path) == shop
+
+
+def _says(strip: KeptStrip) -> str:
+    return strip.findChildren(QLabel)[0].text()

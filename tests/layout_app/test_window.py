@@ -272,7 +272,7 @@ def test_new_project_asks_first_too(window: MainWindow, qtbot: QtBot) -> None:
     assert window.bar.isVisible()
     assert doc.job == small_job()
     qtbot.mouseClick(window.bar.answers[1], Qt.MouseButton.LeftButton)
-    assert doc.project == Project()
+    assert doc.project == window.kept.new_project()
     assert doc.plan is None
 
 
@@ -284,7 +284,7 @@ def test_a_new_project_ends_the_run_of_the_one_before(window: MainWindow, qtbot:
     window.actions_by_id["project.new"].trigger()
     assert not window.planning.running
     qtbot.wait(300)
-    assert doc.project == Project()
+    assert doc.project == window.kept.new_project()
 
 
 def lightness(widget: QWidget) -> float:

@@ -78,6 +78,9 @@ QPushButton:disabled {{ color: {faint}; background: {panel}; }}
 QPushButton#offer {{ background: {warning_wash}; border-color: {warning}; }}
 QPushButton#link {{ border: 0; background: transparent; color: {accent}; padding: 2px 4px; }}
 QPushButton#link:focus {{ text-decoration: underline; }}
+QTextBrowser#telling {{ background: {card}; color: {graphite}; border: 0;
+    border-left: 1px solid {rule}; border-top: 1px solid {rule};
+    selection-background-color: {accent_wash}; selection-color: {graphite}; }}
 QWidget#sequencePanel {{ background: {panel}; border-top: 1px solid {rule}; }}
 QSplitter::handle {{ background: {rule}; }}
 QSplitter::handle:horizontal {{ width: 1px; }}

@@ -3,7 +3,7 @@
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QFont, QPainter
+from PySide6.QtGui import QPainter, QPolygonF
 
 from layout_app.bench import ink
 from layout_app.panels.cards import Bracket, Card
@@ -15,7 +15,9 @@ from shared.plan import Keep
 from shared.shop import Axis
 
 CARD_WIDTH: Final = 156
-CARD_HEIGHT: Final = 208
+CORNER: Final = 34
+"""Pixels at the top right of a card where other signs may stand."""
+CARD_HEIGHT: Final = 222
 BRACKET_HEIGHT: Final = 26
 PICTURE: Final = QRectF(18, 42, CARD_WIDTH - 36, 66)
 """Where the piece is drawn on a card, in pixels."""
@@ -65,23 +67,33 @@ class CardPainter:
         self._write(
             painter, tag, str(card.number), size=size, align=_CENTRE, ink_of=number, bold=True
         )
-        title = QRectF(39, 9, CARD_WIDTH - 45, 24)
-        self._write(painter, title, card.title, size=13, ink_of=dark, bold=True)
+        title = QRectF(39, 9, CARD_WIDTH - 39 - CORNER, 24)
+        self._write(painter, title, card.title, size=13, least=9, ink_of=dark, bold=True)
 
     def _words(self, painter: QPainter, card: Card) -> None:
         theme, left, width = self._theme, 14.0, CARD_WIDTH - 28.0
-        line = QRectF(left, 114, width, 15)
-        self._write(painter, line, card.size_words)
-        self._write(painter, line, "running", align=_RIGHT)
-        numbers = QRectF(left, 130, width, 22)
-        letters = len(card.size) + len(card.running)
-        big, small = (17, 15) if letters < 13 else (15, 12) if letters < 16 else (13, 11)
-        self._write(painter, numbers, card.size, size=big, ink_of=theme.graphite, bold=True)
-        self._write(painter, numbers, card.running, size=small, align=_RIGHT)
-        inks = (theme.pencil, theme.pencil, theme.warning)
-        for place, text in enumerate((card.long, card.off, card.caution)):
-            below = QRectF(left, 155 + 16 * place, width, 16)
-            self._write(painter, below, text, ink_of=inks[place])
+        self._write(painter, QRectF(left, 113, width, 15), card.set_words)
+        if card.minds:
+            self._sign(painter, QPointF(CARD_WIDTH - 14, 121), card.minds)
+        number = QRectF(left, 128, width, 23)
+        self._write(painter, number, card.size, size=18, ink_of=theme.graphite, bold=True)
+        said = filter(None, (card.running, card.long, card.keep_words, card.off))
+        for place, text in enumerate(said):
+            self._write(painter, QRectF(left, 152 + 16 * place, width, 16), text, least=9)
+
+    def _sign(self, painter: QPainter, right: QPointF, count: int) -> None:
+        """Paint the sign that cautions apply, its tip up, and their number if more than one."""
+        theme = self._theme
+        tip = right + QPointF(-8 if count == 1 else -18, -8)
+        triangle = QPolygonF([tip, tip + QPointF(8, 14), tip + QPointF(-8, 14)])
+        painter.setPen(ink.pen(theme.warning, 1.3))
+        painter.setBrush(ink.brush(theme.warning_wash))
+        painter.drawPolygon(triangle)
+        inside = QRectF(tip.x() - 6, tip.y() + 3, 12, 11)
+        self._write(painter, inside, "!", align=_CENTRE, ink_of=theme.warning, bold=True)
+        if count > 1:
+            beside = QRectF(right.x() - 8, tip.y() + 1, 9, 14)
+            self._write(painter, beside, str(count), align=_RIGHT, ink_of=theme.warning)
 
     def _write(
         self,
@@ -90,15 +102,18 @@ class CardPainter:
         words: str,
         *,
         size: int = 11,
+        least: int = 10,
         align: Qt.AlignmentFlag = _LEFT,
         ink_of: str = "",
         bold: bool = False,
     ) -> None:
-        """Write words into a box, cut off with an ellipsis where they are too long."""
-        font: QFont = ink.font(size, bold=bold)
-        painter.setFont(font)
-        painter.setPen(ink.colour(ink_of or self._theme.pencil))
+        """Write words into a box, smaller where they are too long, at last with an ellipsis."""
         room = int(box.width()) + 1
+        for pixels in range(size, least - 1, -1):
+            painter.setFont(ink.font(pixels, bold=bold))
+            if painter.fontMetrics().horizontalAdvance(words) < room:
+                break
+        painter.setPen(ink.colour(ink_of or self._theme.pencil))
         cut = painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room)
         painter.drawText(box, int(align), cut)
 
@@ -143,14 +158,16 @@ class CardPainter:
                 painter.drawPolyline([view.point(*point) for point in line.points])
 
     def _rail(self, painter: QPainter, card: Card, view: "_View") -> None:
-        """Draw the line the rail's edge lies on: the keep side of the slot, from edge to edge."""
+        """Draw the line the rail's edge lies on, from edge to edge; dashed at the table saw."""
         slot = view.slot(card.dust)
-        painter.setPen(ink.pen(self._theme.accent, 2.2))
+        side = card.rail_side or card.keep
+        style = Qt.PenStyle.SolidLine if card.rail_side else Qt.PenStyle.DashLine
+        painter.setPen(ink.pen(self._theme.accent, 2.2, style))
         if card.axis is Axis.RIP:
-            y = slot.top() if card.keep is Keep.NEAR else slot.bottom()
+            y = slot.top() if side is Keep.NEAR else slot.bottom()
             painter.drawLine(QPointF(slot.left() - 6, y), QPointF(slot.right() + 6, y))
         else:
-            x = slot.left() if card.keep is Keep.NEAR else slot.right()
+            x = slot.left() if side is Keep.NEAR else slot.right()
             painter.drawLine(QPointF(x, slot.top() - 6), QPointF(x, slot.bottom() + 6))
 
     def _face_mark(self, painter: QPainter, card: Card, view: "_View") -> None:

@@ -1,26 +1,21 @@
 """What a cut card says: one for each cut, in sawing order, bracketed by set-up."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
-from typing import NamedTuple
 
 from shared.drawing.marks import axis_at
 from shared.drawing.sheet import tints
-from shared.drawing.state import sides
 from shared.geometry import Rect
-from shared.lengths import LengthStyle, format_length, with_unit
-from shared.plan import Cut, CutKind, Keep, Plan, PlanSheet
-from shared.shop import Axis
+from shared.job import Job
+from shared.lengths import LengthStyle
+from shared.plan import Keep, Plan
+from shared.shop import Axis, Shop
 from shared.stock import SheetGrain
-from shared.tree import extent, span
-
-_KINDS = {
-    CutKind.TRIM: "Trim",
-    CutKind.RIP: "Rip",
-    CutKind.CROSSCUT: "Crosscut",
-    CutKind.LAST_TRIM: "Last trim",
-}
+from shared.telling import Instruction, Setting, Stroke, instructions_of, strokes
+from shared.telling.outcome import End, Side
+from shared.telling.settings import Device
+from shared.tree import extent
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,132 +24,171 @@ class Card:
 
     Attributes
     ----------
-    number, sheet, setup
-        Of the cut.
-    title, size_words, size, running, long, off, caution
-        What stands on it; ``off`` says what falls away.
-    piece, near, far, dust
-        What is cut, what is sawn off, what stays, and the slot; in the sheet's frame.
-    axis, keep
-        Direction of the cut, and the side that is kept as the wanted piece.
-    waste
-        Whether what is sawn off is no part and no piece to saw further.
+    told
+        All there is to say of the cut; a card shows what fits on it.
+    at_table
+        Whether it is made at the table saw.
+    label
+        What is set and to what, in few words: the same for all cuts of one setting.
     tint
         Index of the tint of the strip it comes from.
-    grain
-        Which way the sheet's grain runs.
     """
 
-    number: int
-    sheet: str
-    setup: str
-    title: str
-    size_words: str
-    size: str
-    running: str
-    long: str
-    off: str
-    caution: str = ""
-    piece: Rect
-    near: Rect
-    far: Rect
-    dust: Rect
-    axis: Axis
-    keep: Keep
-    waste: bool
+    told: Instruction
+    at_table: bool
+    label: str
     tint: int | None = None
-    grain: SheetGrain
+
+    @property
+    def number(self) -> int:
+        """Of the cut."""
+        return self.told.number
+
+    @property
+    def sheet(self) -> str:
+        """The sheet it is a cut of."""
+        return self.told.sheet
+
+    @property
+    def setting(self) -> Setting:
+        """What is set at guide, stop or fence."""
+        return self.told.setting
+
+    @property
+    def title(self) -> str:
+        """Kind and piece."""
+        return self.told.title
+
+    @property
+    def set_words(self) -> str:
+        """What the size is set at, such as ``G1 guide``."""
+        device = "both ends" if self.setting.device is Device.BOTH_ENDS else self.setting.device
+        return f"{self.setting.name} {device}".strip()
+
+    @property
+    def size(self) -> str:
+        """What is set or marked."""
+        return self.told.size
+
+    @property
+    def running(self) -> str:
+        """Where the keep side lies from the trimmed reference edge or end, in words."""
+        return f"running {self.told.running}" if self.told.running else ""
+
+    @property
+    def long(self) -> str:
+        """Length of the cut in words, and the saw where it is not the one on the rail."""
+        return f"{self.told.long}, {self.told.stroke.cut.tool}" if self.at_table else self.told.long
+
+    @property
+    def keep_words(self) -> str:
+        """Which side is kept; the V is drawn on the edge the size is measured from."""
+        return f"keep the {'V' if self.keep is Keep.NEAR else 'far'} side"
+
+    @property
+    def off(self) -> str:
+        """What is sawn off, as short as can be."""
+        return _off(self.told.near)
+
+    @property
+    def minds(self) -> int:
+        """How many cautions apply to this very cut."""
+        return len(self.told.cautions)
 
     @property
     def spoken(self) -> str:
-        """The card in one sentence."""
-        parts = (
-            f"Cut {self.number}, {self.title} of sheet {self.sheet}",
-            f"{self.size_words} {self.size}",
-            f"running {self.running}",
-            self.long,
-            self.off,
-            self.caution,
-        )
-        return ", ".join(part for part in parts if part)
+        """All there is to say of the cut, in sentences."""
+        return self.told.spoken
+
+    # --- the picture -------------------------------------------------------------------
+
+    @property
+    def piece(self) -> Rect:
+        """What is cut, in the sheet's frame."""
+        return self.told.stroke.piece
+
+    @property
+    def near(self) -> Rect:
+        """What is sawn off."""
+        return self.told.stroke.near
+
+    @property
+    def far(self) -> Rect:
+        """What stays."""
+        return self.told.stroke.far
+
+    @property
+    def dust(self) -> Rect:
+        """The slot."""
+        return self.told.stroke.cut.rect
+
+    @property
+    def axis(self) -> Axis:
+        """Direction of the cut."""
+        return self.told.stroke.axis
+
+    @property
+    def keep(self) -> Keep:
+        """The side that is kept as the wanted piece."""
+        return self.told.stroke.cut.keep
+
+    @property
+    def rail_side(self) -> Keep | None:
+        """The side of the slot the rail lies on; ``None`` at the table saw."""
+        return self.told.rail_side
+
+    @property
+    def waste(self) -> bool:
+        """Whether what is sawn off is no part and no piece to saw further."""
+        return self.told.near.end in {End.WASTE, End.KEEPER}
+
+    @property
+    def grain(self) -> SheetGrain:
+        """Which way the sheet's grain runs."""
+        return self.told.stroke.sheet.grain
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bracket:
-    """Cards made with one setting of guide or stop, on one sheet."""
+    """Consecutive cards made with one setting of guide, stop or fence."""
 
     label: str
     cards: tuple[Card, ...]
 
 
 def brackets(cards: tuple[Card, ...]) -> tuple[Bracket, ...]:
-    """Group consecutive cards of one set-up and sheet."""
-    groups = groupby(cards, key=lambda card: (card.setup, card.sheet))
+    """Group consecutive cards of one setting, whatever the sheet."""
+    groups = groupby(cards, key=lambda card: card.setting)
     made = (tuple(group) for _, group in groups)
-    return tuple(Bracket(label=_label(group[0]), cards=group) for group in made)
+    return tuple(Bracket(label=group[0].label, cards=group) for group in made)
 
 
-def _label(card: Card) -> str:
-    if card.title.startswith(_KINDS[CutKind.TRIM]):
-        return "square edge" if card.axis is Axis.RIP else "square end"
-    return f"{'guide' if card.axis is Axis.RIP else 'stop'} {card.size}"
+def cards_of(plans: Sequence[Plan], job: Job) -> tuple[Card, ...]:
+    """Return the card of every cut, for the shop and the units of a job.
+
+    Plans come in the order in which they are sawn: what was sawn before first.
+    """
+    return tuple(_cards(plans, job.shop, job.style))
 
 
-def cards_of(plan: Plan, style: LengthStyle) -> tuple[Card, ...]:
-    """Return the card of every cut of a plan."""
-    return tuple(_cards(plan, style))
-
-
-class _Pass(NamedTuple):
-    """A cut with the piece it goes through, and what it saws off and leaves."""
-
-    cut: Cut
-    sheet: PlanSheet
-    axis: Axis
-    piece: Rect
-    near: Rect
-    far: Rect
-
-
-def _passes(plan: Plan) -> Iterator[_Pass]:
-    """Yield every cut with the piece as the cuts before have left it."""
-    sheets = {sheet.id: sheet for sheet in plan.sheets}
-    lying = {sheet.id: sheet.rect for sheet in plan.sheets}
-    for cut in plan.cuts:
-        piece, sheet = lying[cut.piece], sheets[cut.sheet]
-        axis = axis_at(cut.level, sheet)
-        near, far = sides(cut, piece, axis)
-        lying[cut.piece] = far
-        if cut.off:
-            lying[cut.off] = near
-        yield _Pass(cut, sheet, axis, piece, near, far)
-
-
-def _cards(plan: Plan, style: LengthStyle) -> Iterator[Card]:
-    ends, strips = _ends(plan), _Strips(plan)
-    falls = {(fall.sheet, fall.rect) for fall in plan.offcuts}
-    for cut, sheet, axis, piece, near, far in _passes(plan):
+def _cards(plans: Sequence[Plan], shop: Shop, style: LengthStyle) -> Iterator[Card]:
+    tints = strip_tints(plans)
+    for told in instructions_of(plans, shop, style):
         yield Card(
-            number=cut.number,
-            sheet=cut.sheet,
-            setup=cut.setup,
-            title=f"{_KINDS[cut.kind]} {cut.piece}",
-            size_words="take off" if cut.kind is CutKind.TRIM else "piece size",
-            size=format_length(cut.size, style),
-            running=format_length(cut.running, style),
-            long=f"{with_unit(format_length(span(piece, axis), style), style)} long",
-            off=_off(cut, ends.get((cut.sheet, near), "")),
-            caution="skim: blade half in air" if _is_skim(cut) else "",
-            piece=piece,
-            near=near,
-            far=far,
-            dust=cut.rect,
-            axis=axis,
-            keep=cut.keep,
-            waste=not cut.off or (cut.sheet, near) in falls,
-            tint=strips.tint(cut, piece, sheet),
-            grain=sheet.grain,
+            told=told,
+            at_table=told.stroke.at_table(shop),
+            label=told.setting.label(style),
+            tint=tints[told.number],
         )
+
+
+def strip_tints(plans: Sequence[Plan]) -> dict[int, int | None]:
+    """Return the tint of what each cut saws off, by the cut's number."""
+    found: dict[int, int | None] = {}
+    for plan in plans:
+        strips = _Strips(plan)
+        found |= {stroke.cut.number: strips.tint(stroke) for stroke in strokes(plan)}
+    return found
 
 
 class _Strips:
@@ -164,34 +198,30 @@ class _Strips:
         self._tints = tints(plan)
         self._of: dict[str, int | None] = {}
 
-    def tint(self, cut: Cut, piece: Rect, sheet: PlanSheet) -> int | None:
+    def tint(self, stroke: Stroke) -> int | None:
         """Return the tint of what a cut saws off."""
+        cut = stroke.cut
         if cut.level == 1:
-            found = None if cut.kind is CutKind.TRIM else self._tints.get(cut.size)
+            found = None if stroke.is_trim else self._tints.get(cut.size)
         elif cut.piece in self._of:
             found = self._of[cut.piece]
         else:  # the last strip of an exactly filled sheet was never sawn off
-            found = self._tints.get(extent(piece, axis_at(1, sheet)))
+            found = self._tints.get(extent(stroke.piece, axis_at(1, stroke.sheet)))
         if cut.off:
             self._of[cut.off] = found
         return found
 
 
-def _is_skim(cut: Cut) -> bool:
-    return min(cut.length, cut.width) < cut.kerf
-
-
-def _off(cut: Cut, end: str) -> str:
-    if not cut.off:
+def _off(near: Side) -> str:
+    if not near.name:
         return "falls away: waste"
-    return f"{cut.off}: {end}" if end else f"falls away: {cut.off}"
-
-
-def _ends(plan: Plan) -> dict[tuple[str, Rect], str]:
-    """Return what finished pieces are: a part by its name, an offcut to keep, or waste."""
-    parts = {part.id: part for part in plan.parts}
-    ends = {(fall.sheet, fall.rect): "keep" if fall.keep else "waste" for fall in plan.offcuts}
-    for one in plan.placements:
-        part = parts[one.part]
-        ends[one.sheet, one.rect] = f"{part.name} {one.copy}" if part.copies > 1 else part.name
-    return ends
+    ends = {
+        End.PIECE: "",
+        End.PART: near.part,
+        End.BLANK: f"{near.part}, blank",
+        End.WAITS: "left oversize",
+        End.KEEPER: "keep",
+        End.WASTE: "waste",
+    }
+    end = ends[near.end]
+    return f"{near.name}: {end}" if end else f"sawn off: {near.name}"

@@ -1,6 +1,6 @@
 """The cut sequence as a table, for the keyboard and for screen readers."""
 
-from typing import Any, Final
+from typing import Any
 
 from PySide6.QtCore import (
     QAbstractTableModel,
@@ -15,24 +15,11 @@ from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
 
 from layout_app.document import Document
 from layout_app.panels.cards import Card
+from layout_app.panels.cut_columns import HEADINGS, WIDE, fields
 from layout_app.panels.rows_model import Index
 from layout_app.panels.ticks import all_cards, spoken, state_words
-from shared.lengths import LengthStyle
+from shared.job import Job
 from shared.plan import Plan
-
-HEADINGS: Final = ("made", "no.", "cut", "sheet", "set", "running", "length of cut", "off", "mind")
-WIDE: Final = (
-    "made",
-    "000",
-    "Last trim 1a1a1",
-    "sheet",
-    "34 19/32",
-    "34 19/32",
-    "34 19/32 in long",
-    "1a1a1: Case top, bottom 12",
-    "",
-)
-"""Samples of the widest usual text, for the columns' widths."""
 
 
 class CutsModel(QAbstractTableModel):
@@ -42,12 +29,12 @@ class CutsModel(QAbstractTableModel):
         super().__init__(parent)
         self._document = document
         self._cards: tuple[Card, ...] = ()
-        self._shown: tuple[Plan | None, LengthStyle, tuple[Plan, ...]] | None = None
+        self._shown: tuple[Plan | None, Job, tuple[Plan, ...]] | None = None
 
     def refresh(self) -> None:
         """Show the plan as it is now."""
         document = self._document
-        shown = (document.plan, document.job.style, document.progress.past)
+        shown = (document.plan, document.job, document.progress.past)
         if self._shown == shown:
             self._show_ticks()
             return
@@ -81,8 +68,8 @@ class CutsModel(QAbstractTableModel):
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         """Return what a card says, field by field."""
         card = self._cards[index.row()]
-        if role == Qt.ItemDataRole.DisplayRole:
-            return ("", *_fields(card))[index.column()]
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.ToolTipRole):
+            return ("", *fields(card))[index.column()]
         if role == Qt.ItemDataRole.CheckStateRole and index.column() == 0:
             made = state_words(self._document, card.number) == "made"
             return Qt.CheckState.Checked if made else Qt.CheckState.Unchecked
@@ -97,11 +84,6 @@ class CutsModel(QAbstractTableModel):
         if way is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
             return HEADINGS[section]
         return None
-
-
-def _fields(card: Card) -> tuple[str, ...]:
-    number, sheet = str(card.number), card.sheet
-    return number, card.title, sheet, card.size, card.running, card.long, card.off, card.caution
 
 
 class CutsTable(QTableView):

@@ -1,4 +1,7 @@
-"""The region of the cut sequence: a heading, and cards or a table below it."""
+"""The region of the cut sequence: a heading, and cards or a table below it.
+
+Beside them stands all there is to say of the selected cut.
+"""
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
@@ -6,6 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, 
 from layout_app.document import Document
 from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
+from layout_app.panels.telling_pane import TellingPane
 from layout_app.theme import Theme
 from layout_app.ticking import Ticking
 from layout_app.wording import counted
@@ -22,6 +26,7 @@ class SequencePanel(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self.cards = SequenceView(document, theme, self)
         self.table = CutsTable(document, self)
+        self.telling = TellingPane(document, self.cards, theme, self)
         self._views = QStackedWidget(self)
         self._views.addWidget(self.cards)
         self._views.addWidget(self.table)
@@ -48,6 +53,7 @@ class SequencePanel(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Paint with other colours."""
         self.cards.set_theme(theme)
+        self.telling.set_theme(theme)
 
     def switch(self) -> None:
         """Show the other of cards and table."""
@@ -86,4 +92,8 @@ class SequencePanel(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
         column.addLayout(head)
-        column.addWidget(self._views, 1)
+        side_by_side = QHBoxLayout()
+        side_by_side.setSpacing(0)
+        side_by_side.addWidget(self._views, 5)
+        side_by_side.addWidget(self.telling, 3)
+        column.addLayout(side_by_side, 1)

@@ -1,6 +1,5 @@
 """Ticks on the cut cards: what is made is marked, and what was sawn before comes first."""
 
-from itertools import chain
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF
@@ -21,8 +20,7 @@ _TICK: Final = (QPointF(0.27, 0.52), QPointF(0.44, 0.69), QPointF(0.75, 0.33))
 def all_cards(document: Document) -> tuple[Card, ...]:
     """Return the cards of what was sawn before the plan, then those of the plan."""
     plans = (*document.progress.past, *([document.plan] if document.plan is not None else []))
-    style = document.job.style
-    return tuple(chain.from_iterable(cards_of(plan, style) for plan in plans))
+    return cards_of(plans, document.job)
 
 
 def is_history(document: Document, number: int) -> bool:
@@ -38,8 +36,9 @@ def state_words(document: Document, number: int) -> str:
 
 
 def spoken(card: Card, document: Document) -> str:
-    """Return a card in one sentence, with its tick."""
-    return ", ".join(filter(None, (card.spoken, state_words(document, card.number))))
+    """Return a card in sentences, with its tick."""
+    state = state_words(document, card.number).capitalize()
+    return f"{card.spoken} {state}." if state else card.spoken
 
 
 def paint_tick(

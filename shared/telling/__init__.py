@@ -5,7 +5,7 @@
 cautions apply to this very cut; `instruction` puts all of it into words.
 """
 
-from shared.telling.instruction import Instruction, instructions
+from shared.telling.instruction import Instruction, instructions, instructions_of
 from shared.telling.minding import Caution
 from shared.telling.settings import Device, Setting, name_settings
 from shared.telling.strokes import Stroke, strokes
@@ -17,6 +17,7 @@ __all__ = [
     "Setting",
     "Stroke",
     "instructions",
+    "instructions_of",
     "name_settings",
     "strokes",
 ]

@@ -1,7 +1,8 @@
 """One instruction a cut: all a person at the sawhorses needs to know of it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from shared.lengths import Length, LengthStyle, format_with_remainder
 from shared.plan import CutKind, Keep, Plan
@@ -124,25 +125,35 @@ class Instruction:
 
 
 def instructions(plan: Plan, shop: Shop, style: LengthStyle) -> tuple[Instruction, ...]:
-    """Return the instruction of every cut of an accepted plan, in sawing order.
+    """Return the instruction of every cut of a plan; see `instructions_of`."""
+    return instructions_of((plan,), shop, style)
+
+
+def instructions_of(
+    plans: Sequence[Plan], shop: Shop, style: LengthStyle
+) -> tuple[Instruction, ...]:
+    """Return the instruction of every cut, in sawing order.
 
     Parameters
     ----------
-    plan
-        Accepted by the simulated saw.
+    plans
+        Accepted by the simulated saw, in the order in which they are sawn: each goes on
+        numbering, and what is set keeps its name from one to the next.
     shop
         Its rails, guide and limits; what it does not limit is not spoken of.
     style
         How lengths are written, and whether weights are in pounds or kilograms.
     """
-    return tuple(_told(plan, shop, style))
+    return tuple(_told(plans, shop, style))
 
 
-def _told(plan: Plan, shop: Shop, style: LengthStyle) -> Iterator[Instruction]:
-    made = tuple(strokes(plan))
-    settings, outcomes = name_settings(made, shop), Outcomes(plan)
-    for stroke in made:
-        yield _tell(stroke, settings[stroke.cut.number], outcomes, shop, style)
+def _told(plans: Sequence[Plan], shop: Shop, style: LengthStyle) -> Iterator[Instruction]:
+    made = [tuple(strokes(plan)) for plan in plans]
+    settings = name_settings(chain.from_iterable(made), shop)
+    for plan, its in zip(plans, made, strict=True):
+        outcomes = Outcomes(plan)
+        for stroke in its:
+            yield _tell(stroke, settings[stroke.cut.number], outcomes, shop, style)
 
 
 def _tell(

@@ -27,8 +27,8 @@ THIN_TRIM: Final[Length] = 2 * MM
 """A trim takes at least the kerf and this much more (common practice)."""
 SLENDER: Final = 15
 """A strip so many times longer than wide is apt to twist; our reading of the manuals."""
-LOPSIDED: Final = 3
-"""A rail hangs over so many times the cut before it is spoken of: three quarters of it."""
+LOPSIDED: Final = 4
+"""A rail hangs over so many times the cut before it is spoken of: four fifths of it."""
 FIBREBOARD: Final = 720
 """Grainless board from this density on, in kg/m3, is taken for MDF (published: 769)."""
 

@@ -1,5 +1,6 @@
 """Sentences about a cut: which side is kept, where the rail lies, what supports it."""
 
+from dataclasses import replace
 from typing import Final
 
 from shared.drawing.words import MEASURE_FIRST
@@ -56,11 +57,11 @@ def keep_words(stroke: Stroke) -> str:
 def bed_words(stroke: Stroke, use: RailUse, style: LengthStyle) -> str:
     """Say where the rail lies; ``""`` at the table saw."""
     kept, other = names(stroke)
-    kerf = size_words(stroke.cut.kerf, style)
+    kerf = size_words(stroke.cut.kerf, replace(style, denominator=64, decimals=2))
     thick = size_words(stroke.sheet.thickness, style)
     return {
         Bed.KEPT: f"on {kept}, its edge at the line",
-        Bed.OTHER: f"on {other}, its edge {kerf} beyond the line (one kerf)",
+        Bed.OTHER: f"on {other}, its edge one kerf ({kerf}) beyond the line",
         Bed.PACKED: f"on {kept} and on scrap {thick} thick, packed behind it",
         Bed.NONE: "",
     }[use.bed]

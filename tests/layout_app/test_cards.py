@@ -23,7 +23,7 @@ def test_one_card_a_cut_in_order() -> None:
     """Cards follow the numbers; every piece a card cuts is what earlier cards left of it."""
     doc = document()
     assert doc.plan is not None
-    cards = cards_of(doc.plan, doc.job.style)
+    cards = cards_of([doc.plan], doc.job)
     assert [card.number for card in cards] == [cut.number for cut in doc.plan.cuts]
     for card, cut in zip(cards, doc.plan.cuts, strict=True):
         assert card.piece.contains(cut.rect)
@@ -40,7 +40,7 @@ def test_card_says_what_falls_away() -> None:
     hands.add_sheet(doc, "full")
     hands.move_part(doc, "side", 2, "1", 20 * INCH, 0)
     assert doc.plan is not None
-    cards = cards_of(doc.plan, doc.job.style)
+    cards = cards_of([doc.plan], doc.job)
     assert [(card.title, card.size, card.off, card.waste) for card in cards] == [
         ("Rip 1", "12", "falls away: 1a", False),
         ("Crosscut 1a", "19 7/8", "1a1: keep", True),
@@ -53,7 +53,7 @@ def test_brackets_hold_consecutive_cuts_of_one_setting() -> None:
     """No two neighbouring brackets share set-up and sheet, and none mixes two."""
     doc = document()
     assert doc.plan is not None
-    groups = brackets(cards_of(doc.plan, doc.job.style))
+    groups = brackets(cards_of([doc.plan], doc.job))
     keys = [{(card.setup, card.sheet) for card in group.cards} for group in groups]
     assert all(len(key) == 1 for key in keys)
     assert all(one != other for one, other in pairwise(keys))

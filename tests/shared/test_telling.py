@@ -119,9 +119,9 @@ def test_a_rail_too_short_for_its_run_up_starts_hanging_off_the_end():
 
 
 def test_a_rail_that_hangs_over_by_most_of_itself():
-    """A 3000 rail on a 600 cut hangs over 2400, four times the cut; a 1400 rail only 800."""
-    assert codes(told(PANELS, Shop(rails=(Rail(length=3000 * MM),)), METRIC)[5]) == {"long-rail"}
-    assert not codes(told(PANELS, Shop(rails=(Rail(length=1400 * MM),)), METRIC)[5])
+    """A 3001 rail on a 600 cut hangs over 2401, over four times the cut; a 3000 rail does not."""
+    assert codes(told(PANELS, Shop(rails=(Rail(length=3001 * MM),)), METRIC)[5]) == {"long-rail"}
+    assert not codes(told(PANELS, Shop(rails=(Rail(length=3000 * MM),)), METRIC)[5])
 
 
 def test_equal_settings_have_one_name_in_order_of_first_use():
@@ -203,7 +203,7 @@ def test_narrow_keep_side_gives_the_rail_to_the_other_side_and_splinters():
     """Carry 7 in, a strip of 4 beside 5 and more: the rail lies on 1, one kerf off the line."""
     shop = Shop(carry=35 * INCH // 8, kerf=INCH // 8)
     rip = told(PLAN, shop)[2]
-    assert rip.bed == "on 1, its edge 1/8 in beyond the line (one kerf)"
+    assert rip.bed == "on 1, its edge one kerf (1/8 in) beyond the line"
     assert rip.tear_out == "top edge of 1a, beside the rail"
     assert rip.face == "up"
     assert codes(rip) == {"narrow"}

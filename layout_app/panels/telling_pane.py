@@ -1,0 +1,57 @@
+"""Beside cards and table: all there is to say of the selected cut; else what is set for which."""
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtWidgets import QFrame, QTextBrowser, QWidget
+
+from layout_app.document import Document
+from layout_app.panels.sequence import SequenceView
+from layout_app.panels.telling_words import cut_text, settings_spoken, settings_text
+from layout_app.theme import Theme
+
+LEAST_WIDTH, MOST_WIDTH = 236, 400
+"""In pixels."""
+
+
+class TellingPane(QTextBrowser):
+    """Follows the selected cut; longer than the pane, it scrolls."""
+
+    def __init__(
+        self, document: Document, cards: SequenceView, theme: Theme, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._document, self._cards, self._theme = document, cards, theme
+        self.setObjectName("telling")
+        self.setAccessibleName("What the selected cut says")
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setOpenLinks(False)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setMinimumWidth(LEAST_WIDTH)
+        self.setMaximumWidth(MOST_WIDTH)
+        self.document().setDocumentMargin(8)
+        self.document().setDefaultStyleSheet("p { margin: 0 0 5px 0; }")
+        document.selection.changed.connect(self.refresh)
+        document.layout_changed.connect(self.refresh)
+        document.job_changed.connect(self.refresh)
+        self.refresh()
+
+    def sizeHint(self) -> QSize:
+        """Ask for no more height than the cards do."""
+        return QSize(MOST_WIDTH, self.minimumSizeHint().height())
+
+    def set_theme(self, theme: Theme) -> None:
+        """Write in other colours."""
+        self._theme = theme
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Write what is to be said now."""
+        number, cards = self._document.selection.cut, self._cards.cards
+        chosen = next((card for card in cards if card.number == number), None)
+        if chosen is None:
+            self._write(settings_text(cards, self._theme), settings_spoken(cards))
+        else:
+            self._write(cut_text(chosen, self._theme), chosen.spoken)
+
+    def _write(self, text: str, spoken: str) -> None:
+        self.setHtml(text)
+        self.setAccessibleDescription(spoken)

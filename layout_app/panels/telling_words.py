@@ -1,0 +1,60 @@
+"""What the pane beside the cards says, as rich text: one cut in full, or all settings."""
+
+from collections.abc import Iterable, Sequence
+from html import escape
+from itertools import groupby
+
+from layout_app.panels.cards import Card
+from layout_app.theme import Theme
+
+
+def cut_text(card: Card, theme: Theme) -> str:
+    """Write all that is to be said of one cut, its cautions first."""
+    told = card.told
+    rows = "".join(_row(heading, words, theme) for heading, words in told.lines)
+    minded = "".join(_caution(one.sentence, one.source, theme) for one in told.cautions)
+    return f"<p><b>{told.number}&nbsp; {escape(told.title)}</b></p>{minded}{_table(rows)}"
+
+
+def settings_text(cards: Sequence[Card], theme: Theme) -> str:
+    """List what is set in the whole sequence, each setting once, with the cuts it serves."""
+    if not cards:
+        return ""
+    served: dict[str, list[int]] = {}
+    for card in cards:
+        served.setdefault(card.label, []).append(card.number)
+    rows = "".join(
+        _row(label, f"{'cut' if len(numbers) == 1 else 'cuts'} {ranges(numbers)}", theme)
+        for label, numbers in served.items()
+    )
+    return f"<p><b>Set once and used again</b></p>{_table(rows)}"
+
+
+def settings_spoken(cards: Sequence[Card]) -> str:
+    """Say how many settings there are, for a screen reader."""
+    count = len({card.label for card in cards})
+    return f"{count} settings; select a cut to hear all of it" if cards else ""
+
+
+def ranges(numbers: Iterable[int]) -> str:
+    """Write rising numbers in short, such as ``1-4, 9``."""
+    groups = groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0])
+    found = []
+    for _, group in groups:
+        run = [number for _, number in group]
+        found.append(str(run[0]) if len(run) == 1 else f"{run[0]}-{run[-1]}")
+    return ", ".join(found)
+
+
+def _table(rows: str) -> str:
+    return f'<table cellspacing="0" cellpadding="0">{rows}</table>'
+
+
+def _row(heading: str, words: str, theme: Theme) -> str:
+    left = f'<td style="color:{theme.pencil}; padding-right:9px">{escape(heading)}</td>'
+    return f"<tr>{left}<td>{escape(words)}</td></tr>"
+
+
+def _caution(sentence: str, source: str, theme: Theme) -> str:
+    from_where = f'<span style="color:{theme.pencil}">({escape(source)})</span>'
+    return f'<p style="color:{theme.warning}"><b>!</b>&nbsp; {escape(sentence)} {from_where}</p>'

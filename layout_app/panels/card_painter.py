@@ -17,7 +17,7 @@ from shared.shop import Axis
 CARD_WIDTH: Final = 156
 CORNER: Final = 34
 """Pixels at the top right of a card where other signs may stand."""
-CARD_HEIGHT: Final = 222
+CARD_HEIGHT: Final = 218
 BRACKET_HEIGHT: Final = 26
 PICTURE: Final = QRectF(18, 42, CARD_WIDTH - 36, 66)
 """Where the piece is drawn on a card, in pixels."""
@@ -75,11 +75,11 @@ class CardPainter:
         self._write(painter, QRectF(left, 113, width, 15), card.set_words)
         if card.minds:
             self._sign(painter, QPointF(CARD_WIDTH - 14, 121), card.minds)
-        number = QRectF(left, 128, width, 23)
+        number = QRectF(left, 127, width, 23)
         self._write(painter, number, card.size, size=18, ink_of=theme.graphite, bold=True)
         said = filter(None, (card.running, card.long, card.keep_words, card.off))
         for place, text in enumerate(said):
-            self._write(painter, QRectF(left, 152 + 16 * place, width, 16), text, least=9)
+            self._write(painter, QRectF(left, 150 + 16 * place, width, 16), text, least=9)
 
     def _sign(self, painter: QPainter, right: QPointF, count: int) -> None:
         """Paint the sign that cautions apply, its tip up, and their number if more than one."""

@@ -1,6 +1,7 @@
 """Beside cards and table: all there is to say of the selected cut; else what is set for which."""
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QFrame, QTextBrowser, QWidget
 
 from layout_app.document import Document
@@ -30,9 +31,12 @@ class TellingPane(QTextBrowser):
         self.document().setDocumentMargin(8)
         self.document().setDefaultStyleSheet("p { margin: 0 0 5px 0; }")
         document.selection.changed.connect(self.refresh)
-        document.layout_changed.connect(self.refresh)
-        document.job_changed.connect(self.refresh)
-        self.refresh()
+        for changed in (
+            document.layout_changed,
+            document.job_changed,
+            document.progress_changed,
+        ):
+            changed.connect(self.refresh_soon)
 
     def sizeHint(self) -> QSize:
         """Ask for no more height than the cards do."""
@@ -43,8 +47,19 @@ class TellingPane(QTextBrowser):
         self._theme = theme
         self.refresh()
 
+    def showEvent(self, event: QShowEvent) -> None:
+        """Catch up with the plan."""
+        super().showEvent(event)
+        self.refresh()
+
+    def refresh_soon(self) -> None:
+        """Write what is to be said, as soon as there is time."""
+        QTimer.singleShot(0, self, self.refresh)
+
     def refresh(self) -> None:
-        """Write what is to be said now."""
+        """Write what is to be said now; a pane that nobody sees waits until it is seen."""
+        if not self.isVisible():
+            return
         number, cards = self._document.selection.cut, self._cards.cards
         chosen = next((card for card in cards if card.number == number), None)
         if chosen is None:

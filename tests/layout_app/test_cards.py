@@ -42,21 +42,23 @@ def test_card_says_what_falls_away() -> None:
     assert doc.plan is not None
     cards = cards_of([doc.plan], doc.job)
     assert [(card.title, card.size, card.off, card.waste) for card in cards] == [
-        ("Rip 1", "12", "falls away: 1a", False),
+        ("Rip 1", "12", "sawn off: 1a", False),
         ("Crosscut 1a", "19 7/8", "1a1: keep", True),
         ("Crosscut 1a", "40", "1a2: Side 2", False),
     ]
-    assert [card.running for card in cards] == ["12", "19 7/8", "60"]
+    assert [card.running for card in cards] == ["running 12", "running 19 7/8", "running 60"]
+    assert [card.set_words for card in cards] == ["G1 guide", "S1 stop", "S2 stop"]
 
 
 def test_brackets_hold_consecutive_cuts_of_one_setting() -> None:
-    """No two neighbouring brackets share set-up and sheet, and none mixes two."""
+    """No two neighbouring brackets share a setting, and none mixes two."""
     doc = document()
     assert doc.plan is not None
     groups = brackets(cards_of([doc.plan], doc.job))
-    keys = [{(card.setup, card.sheet) for card in group.cards} for group in groups]
+    keys = [{card.setting for card in group.cards} for group in groups]
     assert all(len(key) == 1 for key in keys)
     assert all(one != other for one, other in pairwise(keys))
+    assert groups[0].label == "G1: guide 12"
     assert sum(len(group.cards) for group in groups) == len(doc.plan.cuts)
 
 

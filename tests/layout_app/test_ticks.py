@@ -215,7 +215,7 @@ def test_space_ticks_the_selected_card(panel: SequencePanel, doc: Document) -> N
     doc.selection.select_cut(1)
     QTest.keyClick(panel.cards, Qt.Key.Key_Space)
     assert doc.progress.made == (1,)
-    assert panel.cards.accessibleDescription().endswith("made")
+    assert panel.cards.accessibleDescription().endswith("Made.")
     QTest.keyClick(panel.cards, Qt.Key.Key_Space)
     assert doc.progress.made == ()
 

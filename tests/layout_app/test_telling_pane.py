@@ -1,0 +1,182 @@
+"""The full instruction beside the cards, and finishing cuts in cards, table and drawing."""
+
+from dataclasses import replace
+from xml.etree.ElementTree import fromstring
+
+import pytest
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QImage, QPainter
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from layout_app.bench.drawings import Drawings
+from layout_app.document import Document
+from layout_app.panels.card_painter import CARD_HEIGHT, CARD_WIDTH, CardPainter
+from layout_app.panels.cards import brackets, cards_of
+from layout_app.panels.cut_columns import HEADINGS, WIDE, fields
+from layout_app.panels.sequence_panel import SequencePanel
+from layout_app.panels.telling_words import ranges
+from layout_app.paper.svg import sheet_svg
+from layout_app.project import Project
+from layout_app.theme import Theme
+from shared.lengths import LengthStyle
+from shared.practice import USUAL_SHOP
+from shared.shop import SawingOrder
+from shared.stock import Stock
+from tests.finishing_job import JOB, plan
+from tests.layout_app.small_job import planned, small_job
+
+CARDS = cards_of([plan()], JOB)
+
+
+def usual() -> Document:
+    """Return a document of the small job in a usual shop, of a heavy sheet."""
+    job = small_job()
+    row: Stock = replace(job.stock[0], density=680)
+    shop = replace(USUAL_SHOP, kerf=job.shop.kerf, sawing=SawingOrder.BY_SHEET)
+    made = Document(Project(job=replace(job, shop=shop, stock=(row,))))
+    made.adopt(planned(job))
+    return made
+
+
+@pytest.fixture
+def panel(qtbot: QtBot) -> SequencePanel:
+    """Return the region of the sequence over the job with blanks."""
+    doc = Document(Project(job=JOB))
+    doc.adopt(plan())
+    assert doc.plan is not None
+    made = SequencePanel(doc, Theme.light())
+    made.resize(900, 290)
+    qtbot.addWidget(made)
+    made.show()
+    return made
+
+
+def test_pane_says_all_of_the_selected_cut(panel: SequencePanel) -> None:
+    """Every line and caution of cut 7 is in the pane, and spoken."""
+    panel._document.selection.select_cut(7)
+    text = " ".join(panel.telling.toPlainText().split())
+    told = panel.cards.cards[6].told
+    for heading, words in told.lines:
+        assert f"{heading} {words}" in text
+    for caution in told.cautions:
+        assert caution.sentence in text
+    assert panel.telling.accessibleDescription() == told.spoken
+
+
+def test_pane_without_a_cut_lists_each_setting_once(panel: SequencePanel) -> None:
+    """Ten cuts of ten sizes: four guide, four stop and two fence settings, each with its cut."""
+    panel._document.selection.clear()
+    QTest.qWait(1)
+    lines = panel.telling.toPlainText().split("\n")
+    for label in ("G1: guide 306", "S1: stop 606", "F1: fence 600", "F2: fence 300"):
+        assert lines.count(label) == 1
+    assert lines[lines.index("F2: fence 300") + 1] == "cut 8"
+
+
+def test_pane_is_beside_cards_and_table(panel: SequencePanel) -> None:
+    """The pane tells the cut whose row is selected in the table."""
+    panel.switch()
+    panel.table.selectRow(3)
+    assert panel.telling.isVisible()
+    assert panel.telling.toPlainText().startswith("4")
+
+
+def test_pane_is_never_clipped_but_scrolls(panel: SequencePanel) -> None:
+    """What is wider than the pane is wrapped, what is longer can be scrolled to."""
+    panel._document.selection.select_cut(7)
+    pane = panel.telling
+    assert pane.document().size().width() <= pane.viewport().width()
+    hidden = pane.document().size().height() - pane.viewport().height()
+    assert pane.verticalScrollBar().maximum() >= hidden - 1
+    assert pane.fontInfo().pixelSize() >= 11
+
+
+def test_cards_of_finishing_cuts_say_the_table_saw() -> None:
+    """Cuts 7 and 8 are made at the table saw's fence, 9 and 10 at stop and guide of the rail."""
+    said = [(card.title, card.set_words, card.long, card.off) for card in CARDS[5:10]]
+    assert said == [
+        ("Crosscut 1c", "S3 stop", "154 mm long", "1c1: left oversize"),
+        ("Finish 1a1", "F1 fence", "306 mm long, table saw", "1a1a: Side, blank"),
+        ("Finish 1a1a", "F2 fence", "600 mm long, table saw", "1a1a1: Side"),
+        ("Finish 1b1", "S4 stop", "206 mm long", "1b1a: Front, blank"),
+        ("Finish 1b1a", "G4 guide", "403 mm long", "1b1a1: Front"),
+    ]
+    assert [card.rail_side is None for card in CARDS[5:10]] == [False, True, True, False, False]
+    assert not CARDS[6].running
+
+
+def test_settings_keep_their_names_over_plans_that_follow_each_other() -> None:
+    """A plan sawn after another, numbered on, sets what was set before under the same names."""
+    both = cards_of([plan(), plan(first=11)], JOB)
+    assert [card.number for card in both] == list(range(1, 21))
+    assert [card.label for card in both[10:]] == [card.label for card in both[:10]]
+
+
+def test_cautions_of_the_usual_shop_show_as_a_sign(qtbot: QtBot) -> None:
+    """The first rip lifts a sheet of 3/4 birch, over 23 kg: a sign, and the reason in full."""
+    doc = usual()
+    panel = SequencePanel(doc, Theme.light())
+    qtbot.addWidget(panel)
+    panel.show()
+    doc.selection.select_cut(1)
+    card = panel.cards.cards[0]
+    assert "heavy" in {caution.code for caution in card.told.cautions}
+    assert card.minds == len(card.told.cautions) > 0
+    assert "get help" in panel.telling.toPlainText()
+
+
+def test_sign_is_painted_only_where_cautions_apply() -> None:
+    """A card with cautions differs from the same card without in the corner of the sign."""
+    with_sign = next(card for card in CARDS if card.minds)
+    without = replace(with_sign, told=replace(with_sign.told, cautions=()))
+    corner = QRectF(CARD_WIDTH - 48, 110, 40, 20)
+    assert _painted(with_sign).copy(corner.toRect()) != _painted(without).copy(corner.toRect())
+
+
+def _painted(card: object) -> QImage:
+    image = QImage(CARD_WIDTH, CARD_HEIGHT, QImage.Format.Format_ARGB32)
+    image.fill(Qt.GlobalColor.white)
+    painter = QPainter(image)
+    CardPainter(Theme.light()).card(painter, card, selected=False)  # type: ignore[arg-type] # a card
+    painter.end()
+    return image
+
+
+def test_shop_with_another_guide_renames_at_once() -> None:
+    """The label follows the shop: what the guide cannot be set to is measured at both ends."""
+    doc = usual()
+    assert doc.plan is not None
+    labels = [one.label for one in brackets(cards_of([doc.plan], doc.job))]
+    assert labels[0] == "G1: guide 12"
+    narrow = replace(doc.job, shop=replace(doc.job.shop, guide=replace(USUAL_SHOP.guide, most=10)))
+    assert brackets(cards_of([doc.plan], narrow))[0].label == "both ends: 12"
+
+
+def test_table_has_a_field_for_every_heading() -> None:
+    """Headings, samples of their widths and fields go together; the tick has no words."""
+    assert len(HEADINGS) == len(WIDE)
+    assert all(len(fields(card)) == len(HEADINGS) - 1 for card in CARDS)
+
+
+def test_svg_and_bench_draw_finished_blanks_alike(qtbot: QtBot) -> None:
+    """Both show the part at 600 × 300 inside the dashed outline of its blank."""
+    doc = Document(Project(job=JOB))
+    doc.adopt(plan())
+    assert doc.plan is not None
+    drawing = Drawings(doc).of(doc.layout.sheets[0])
+    bench = {box.key: (box.rect.length, box.rect.width) for box in drawing.boxes}
+    root = fromstring(sheet_svg(doc.plan, "1", LengthStyle(), doc.job))
+    drawn = {node.get("id"): node for node in root.iter("{http://www.w3.org/2000/svg}rect")}
+    for key in ("part-side-1", "blank-side-1"):
+        node = drawn[key]
+        shown = tuple(round(float(node.get(side, "")) * 40_000) for side in ("width", "height"))
+        assert shown == bench[key.replace("-", ":")]
+    assert "stroke-dasharray" in drawn["blank-side-1"].attrib
+    assert "at the table saw" in "".join(root.itertext())
+
+
+def test_ranges_are_short() -> None:
+    """Runs of numbers are written as first and last."""
+    assert ranges([1, 2, 3, 7, 9, 10]) == "1-3, 7, 9-10"
+    assert ranges([4]) == "4"

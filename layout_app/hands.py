@@ -17,6 +17,7 @@ from shared.layout import Hold, Scope
 from shared.lengths import Length, LengthStyle
 from shared.parts import GrainRule, Part
 from shared.plan import Placement
+from shared.practice import usual
 from shared.shop import CutRule, Shop
 from shared.stock import Stock, orientations
 
@@ -164,8 +165,34 @@ def plan(doc: Document) -> bool:
 
 def edit_part(doc: Document, part: Part) -> bool:
     """Change the row of the take-off that has this part's id."""
-    old = doc.job.part(part.id)
-    return old != part and _push(doc, commands.EditPart(doc, f"edit {old.name}", part))
+    return _alter(doc, f"edit {doc.job.part(part.id).name}", part)
+
+
+def set_show_face(doc: Document, part: str, shown: bool) -> bool:
+    """Say whether the face of a part is shown."""
+    old = doc.job.part(part)
+    text = f"show face of {old.name}" if shown else f"no show face of {old.name}"
+    return _alter(doc, text, replace(old, show=shown))
+
+
+def finish_at_table(doc: Document, part: str, there: bool) -> bool:
+    """Cut a part oversize by the shop's figure, to be finished at the table saw, or not."""
+    old = doc.job.part(part)
+    oversize = doc.job.shop.oversize or usual(doc.job.style.unit).oversize
+    text = f"finish {old.name} at the table saw" if there else f"cut {old.name} at once"
+    return _alter(doc, text, replace(old, oversize=oversize if there else 0))
+
+
+def measure(doc: Document, part: str, length: Length, width: Length) -> bool:
+    """Give a fit part its measured finished size in ticks; 0 for a side not measured yet."""
+    old = doc.job.part(part)
+    new = replace(old, measured_length=length, measured_width=width)
+    return _alter(doc, f"measure {old.name}", new)
+
+
+def _alter(doc: Document, text: str, part: Part) -> bool:
+    """Change a row of the take-off in a step of its own name."""
+    return doc.job.part(part.id) != part and _push(doc, commands.EditPart(doc, text, part))
 
 
 def set_columns(doc: Document, group: str, columns: int) -> bool:

@@ -90,6 +90,20 @@ def not_negative(text: str, style: LengthStyle) -> Length:
     return ticks
 
 
+def none_or_more(text: str, style: LengthStyle) -> Length:
+    """Read a length of 0 or more, where nothing or ``none`` is 0; ValueError if it is none."""
+    return 0 if _is_nothing(text) else not_negative(text, style)
+
+
+def measured_size(text: str, style: LengthStyle) -> Length:
+    """Read a size above 0, or 0 where nothing is measured yet; ValueError if it is neither."""
+    return 0 if _is_nothing(text) else positive(text, style)
+
+
+def _is_nothing(text: str) -> bool:
+    return text.strip().casefold() in ("", "none", "not yet")
+
+
 def one_of(text: str, choices: Sequence[str]) -> str:
     """Return the choice that the text begins to spell; ValueError if there is not just one."""
     wanted = " ".join(text.casefold().split())

@@ -1,11 +1,14 @@
 """The selected part with its sums: finished size, bands, allowance, cut size; its match group."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from layout_app import hands
 from layout_app.document import Document
 from layout_app.panels.entry import Field
+from layout_app.panels.finishing import Finishing
 from layout_app.panels.parts import bands_text
 from layout_app.wording import counted
 from shared.amounts import parse_count
@@ -22,22 +25,32 @@ def sums_of(part: Part, style: LengthStyle) -> list[tuple[str, str]]:
     lines = [("finished", format_pair(part.length, part.width, style))]
     banded = any((bands.top, bands.bottom, bands.left, bands.right))
     lines.append(("bands", bands_text(part, style) if banded else "none taken off"))
-    if banded or part.fit_allowance:
-        what, more = ("blank", part.fit_allowance) if part.fit_allowance else ("cut", 0)
+    more = [one for one in (part.fit_allowance, part.oversize) if one]
+    if banded or more:
+        what = "blank" if more else "cut"
         along, across = (bands.left, bands.right), (bands.top, bands.bottom)
         lines += [
             (f"{what} L", _sum(part.length, along, more, part.cut_length, style)),
             (f"{what} W", _sum(part.width, across, more, part.cut_width, style)),
         ]
-    if part.fit_allowance:
-        lines.append(("fit part", "waits for its mate to be built"))
+    lines += _of_blank(part, style) if more else []
     lines.append(("grain", str(part.grain_rule)))
     return lines + ([("note", part.note)] if part.note else [])
 
 
-def _sum(finished: int, bands: tuple[int, int], more: int, cut: int, style: LengthStyle) -> str:
+def _of_blank(part: Part, style: LengthStyle) -> list[tuple[str, str]]:
+    """Return what a blank is cut to in the end, and where, or what it waits for."""
+    if part.waits:
+        return [("final", "waits for its mate to be built and measured")]
+    saw = "at the table saw" if part.oversize else "measured"
+    return [("final", f"{format_pair(part.sawn_length, part.sawn_width, style)}, {saw}")]
+
+
+def _sum(
+    finished: int, bands: tuple[int, int], more: Sequence[int], cut: int, style: LengthStyle
+) -> str:
     taken = "".join(f" − {format_length(band, style)}" for band in bands if band)
-    added = f" + {format_length(more, style)}" if more else ""
+    added = "".join(f" + {format_length(one, style)}" for one in more)
     return f"{format_length(finished, style)}{taken}{added} = {format_length(cut, style)}"
 
 
@@ -73,6 +86,8 @@ class PartCard(QFrame):
         self._grid.setColumnStretch(1, 1)
         self._grid.setVerticalSpacing(2)
         column.addLayout(self._grid)
+        self.finishing = Finishing(document, self)
+        column.addWidget(self.finishing)
         self._columns = Field(self._set_columns, self)
         self._rows_label = QLabel("parts in a row", self)
         column.addLayout(self._in_a_row())
@@ -106,6 +121,7 @@ class PartCard(QFrame):
         matched = grid_of(job, part.group) if part.group else []
         for row, (words, value) in enumerate([*sums_of(part, job.style), *matched]):
             self._add(row, words, value)
+        self.finishing.show_part(part, job.style)
         for widget in (self._rows_label, self._columns):
             widget.setVisible(bool(part.group))
         self._columns.show_text(str(job.columns_of(part.group)))

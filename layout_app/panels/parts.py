@@ -7,8 +7,9 @@ from typing import Final
 from layout_app import hands
 from layout_app.panels.columns import (
     Column,
+    measured_size,
     measured_text,
-    not_negative,
+    none_or_more,
     one_of,
     positive,
     size_text,
@@ -21,6 +22,7 @@ from shared.job import Job
 from shared.lengths import LengthStyle, format_pair
 from shared.parts import Bands, GrainRule, Part
 
+YES_NO: Final = ("yes", "no")
 RULES: Final = tuple(str(rule) for rule in GrainRule)
 
 
@@ -33,11 +35,6 @@ def _copies(text: str) -> int:
 
 def _bands(part: Part, text: str, style: LengthStyle) -> Part:
     return replace(part, bands=Bands(**read_edges(text, BAND_EDGES, BAND_GROUPS, style)))
-
-
-def _fit_allowance(part: Part, text: str, style: LengthStyle) -> Part:
-    none = text.strip().casefold() in ("", "none")
-    return replace(part, fit_allowance=0 if none else not_negative(text, style))
 
 
 def bands_text(part: Part, style: LengthStyle) -> str:
@@ -132,7 +129,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         heading="fit allowance",
         field="fit_allowance",
         show=lambda part, style: size_text(part.fit_allowance, style),
-        change=_fit_allowance,
+        change=lambda part, text, style: replace(part, fit_allowance=none_or_more(text, style)),
         tip="For a part that waits for its mate to be built: its blank is cut so much longer and"
         " wider",
         wide="fit allowance",
@@ -144,6 +141,39 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         change=lambda part, text, _: replace(part, note=" ".join(text.split())),
         tip="Anything you want to remember",
         wide="a note of some length",
+    ),
+    Column(
+        heading="show face",
+        field="show",
+        show=lambda part, _: YES_NO[0] if part.show else YES_NO[1],
+        change=lambda part, text, _: replace(part, show=one_of(text, YES_NO) == YES_NO[0]),
+        choices=YES_NO,
+        tip="Whether its face is shown: then it keeps clear of knots",
+        wide="show face",
+    ),
+    Column(
+        heading="oversize",
+        field="oversize",
+        show=lambda part, style: size_text(part.oversize, style),
+        change=lambda part, text, style: replace(part, oversize=none_or_more(text, style)),
+        tip="Finished at the table saw: cut so much larger both ways at the rail",
+        wide="oversize",
+    ),
+    Column(
+        heading="measured L",
+        field="measured_length",
+        show=lambda part, style: size_text(part.measured_length, style),
+        change=lambda part, text, style: replace(part, measured_length=measured_size(text, style)),
+        tip="Finished length of a fit part once its opening is measured, bands included",
+        wide="measured L",
+    ),
+    Column(
+        heading="measured W",
+        field="measured_width",
+        show=lambda part, style: size_text(part.measured_width, style),
+        change=lambda part, text, style: replace(part, measured_width=measured_size(text, style)),
+        tip="Finished width of a fit part once its opening is measured, bands included",
+        wide="measured W",
     ),
 )
 

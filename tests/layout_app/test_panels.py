@@ -328,7 +328,9 @@ def test_the_card_of_a_matched_part_sets_the_length_of_the_rows(
         ("grid", "4 rows of 1"),
         ("1 block", "L 20 × W 24 3/8"),
     ]
-    field = next(one for one in left.card.findChildren(Field) if one.isVisible())
+    field = next(
+        one for one in left.card.findChildren(Field) if one.accessibleName() == "parts in a row"
+    )
     field.setFocus()
     field.setText("2")
     qtbot.keyClick(field, ENTER)

@@ -1,0 +1,97 @@
+"""What is set on the card of a part: its show face, the saw that finishes it, what was measured."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from layout_app import hands
+from layout_app.document import Document
+from layout_app.panels.columns import measured_size, size_text
+from layout_app.panels.entry import Accept, Field
+from layout_app.panels.tick_box import TickBox
+from shared.lengths import LengthStyle
+from shared.parts import Part
+
+FIELD_CHARS = 9
+SHOW = "show face"
+TABLE = "finished at the table saw"
+MEASURED_TIP = (
+    "The finished size that is wanted, bands included, once the opening is measured; with both"
+    " the blank is cut to it"
+)
+
+
+class Finishing(QWidget):
+    """Belongs to one part at a time; every change is one step."""
+
+    def __init__(self, document: Document, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._part: Part | None = None
+        self.show_face = self._box(SHOW, "It keeps clear of knots", hands.set_show_face)
+        tip = "Cut oversize at the rail, then to its size at the table saw"
+        self.table = self._box(TABLE, tip, hands.finish_at_table)
+        self.measured_length = self._field("measured L", self._set_length)
+        self.measured_width = self._field("measured W", self._set_width)
+        self._measured = QWidget(self)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        boxes = QHBoxLayout()
+        boxes.setSpacing(14)
+        for box in (self.show_face, self.table):
+            boxes.addWidget(box)
+        boxes.addStretch(1)
+        grid = QGridLayout(self._measured)
+        grid.setContentsMargins(0, 0, 0, 0)
+        for place, field in enumerate((self.measured_length, self.measured_width)):
+            label = QLabel(field.accessibleName(), self._measured)
+            label.setObjectName("quiet")
+            label.setBuddy(field)
+            grid.addWidget(label, 0, 2 * place)
+            grid.addWidget(field, 0, 2 * place + 1)
+        grid.setColumnStretch(4, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 4, 0, 0)
+        column.addLayout(boxes)
+        column.addWidget(self._measured)
+
+    def show_part(self, part: Part, style: LengthStyle) -> None:
+        """Show a part; measured sizes only where it is a fit part, or has some."""
+        self._part = part
+        self.show_face.setChecked(part.show)
+        self.table.setChecked(part.oversize > 0)
+        known = (part.fit_allowance, part.measured_length, part.measured_width)
+        self._measured.setVisible(any(known))
+        self.measured_length.show_text(size_text(part.measured_length, style))
+        self.measured_width.show_text(size_text(part.measured_width, style))
+
+    def _box(self, words: str, tip: str, act: Callable[[Document, str, bool], bool]) -> TickBox:
+        def take(ticked: bool) -> None:
+            if self._part is not None:
+                act(self._document, self._part.id, ticked)
+
+        box = TickBox(words, self)
+        box.setToolTip(tip)
+        box.clicked.connect(take)
+        return box
+
+    def _field(self, words: str, accept: Accept) -> Field:
+        field = Field(accept, self)
+        field.setAccessibleName(words)
+        field.setToolTip(MEASURED_TIP)
+        field.setPlaceholderText("not yet")
+        field.setAlignment(Qt.AlignmentFlag.AlignLeft)
+        field.setFixedWidth(field.fontMetrics().horizontalAdvance("0" * FIELD_CHARS) + 12)
+        return field
+
+    def _set_length(self, text: str) -> None:
+        if self._part is not None:
+            length = measured_size(text, self._document.job.style)
+            hands.measure(self._document, self._part.id, length, self._part.measured_width)
+
+    def _set_width(self, text: str) -> None:
+        if self._part is not None:
+            width = measured_size(text, self._document.job.style)
+            hands.measure(self._document, self._part.id, self._part.measured_length, width)

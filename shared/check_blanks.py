@@ -83,10 +83,7 @@ def _oversize(part: Part, shop: Shop, style: LengthStyle) -> Iterator[Issue]:
     if shop.table is not None:
         kerf, saw = shop.table.kerf, shop.table.tool
     else:
-        said = (
-            f"{called(part)} is to be finished at a table saw, but the shop has none: it will be"
-            f" finished on the {saw}."
-        )
+        said = f"{called(part)}: the shop has no table saw, so it is finished on the {saw}."
         yield warning("part-oversize-no-table", part.id, said, "oversize")
     if part.oversize < kerf:
         yield _under_kerf(part, kerf, saw, style)

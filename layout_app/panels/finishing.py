@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from layout_app import hands
 from layout_app.document import Document
@@ -13,7 +13,7 @@ from layout_app.panels.tick_box import TickBox
 from shared.lengths import LengthStyle
 from shared.parts import Part
 
-FIELD_CHARS = 9
+LEAST_AND_MOST_CHARS = (7, 14)
 SHOW = "show face"
 TABLE = "finished at the table saw"
 MEASURED_TIP = (
@@ -43,19 +43,23 @@ class Finishing(QWidget):
         for box in (self.show_face, self.table):
             boxes.addWidget(box)
         boxes.addStretch(1)
-        grid = QGridLayout(self._measured)
-        grid.setContentsMargins(0, 0, 0, 0)
-        for place, field in enumerate((self.measured_length, self.measured_width)):
-            label = QLabel(field.accessibleName(), self._measured)
-            label.setObjectName("quiet")
+        line = QHBoxLayout(self._measured)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.addWidget(self._quiet("measured"))
+        for letter, field in (("L", self.measured_length), ("W", self.measured_width)):
+            label = self._quiet(letter)
             label.setBuddy(field)
-            grid.addWidget(label, 0, 2 * place)
-            grid.addWidget(field, 0, 2 * place + 1)
-        grid.setColumnStretch(4, 1)
+            line.addWidget(label)
+            line.addWidget(field, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 4, 0, 0)
         column.addLayout(boxes)
         column.addWidget(self._measured)
+
+    def _quiet(self, text: str) -> QLabel:
+        label = QLabel(text, self._measured)
+        label.setObjectName("quiet")
+        return label
 
     def show_part(self, part: Part, style: LengthStyle) -> None:
         """Show a part; measured sizes only where it is a fit part, or has some."""
@@ -83,7 +87,10 @@ class Finishing(QWidget):
         field.setToolTip(MEASURED_TIP)
         field.setPlaceholderText("not yet")
         field.setAlignment(Qt.AlignmentFlag.AlignLeft)
-        field.setFixedWidth(field.fontMetrics().horizontalAdvance("0" * FIELD_CHARS) + 12)
+        least, most = LEAST_AND_MOST_CHARS
+        one = field.fontMetrics().horizontalAdvance("0")
+        field.setMinimumWidth(least * one + 12)
+        field.setMaximumWidth(most * one + 12)
         return field
 
     def _set_length(self, text: str) -> None:

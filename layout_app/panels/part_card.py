@@ -39,11 +39,11 @@ def sums_of(part: Part, style: LengthStyle) -> list[tuple[str, str]]:
 
 
 def _of_blank(part: Part, style: LengthStyle) -> list[tuple[str, str]]:
-    """Return what a blank is cut to in the end, and where, or what it waits for."""
+    """Return what a blank is cut to in the end, or what it waits for."""
     if part.waits:
-        return [("final", "waits for its mate to be built and measured")]
-    saw = "at the table saw" if part.oversize else "measured"
-    return [("final", f"{format_pair(part.sawn_length, part.sawn_width, style)}, {saw}")]
+        return [("final", "waits for its mate to be measured")]
+    measured = ", as measured" if part.fit_allowance else ""
+    return [("final", format_pair(part.sawn_length, part.sawn_width, style) + measured)]
 
 
 def _sum(

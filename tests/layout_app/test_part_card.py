@@ -70,7 +70,7 @@ def test_a_part_finished_at_the_table_saw_takes_the_shops_oversize(left: LeftReg
     lines = sums_of(door(doc), LengthStyle())
     assert value(lines, "blank L") == "20 − 1/8 + 1/4 = 20 1/8"
     assert value(lines, "blank W") == "10 + 1/4 = 10 1/4"
-    assert value(lines, "final") == "L 19 7/8 × W 10, at the table saw"
+    assert value(lines, "final") == "L 19 7/8 × W 10"
     left.card.finishing.table.click()
     assert door(doc).oversize == 0
     assert "final" not in dict(sums_of(door(doc), LengthStyle()))
@@ -91,7 +91,7 @@ def test_measured_fields_are_those_of_a_fit_part(left: LeftRegion) -> None:
     hands.edit_part(doc, replace(door(doc), fit_allowance=INCH // 4))
     assert left.card.finishing.measured_length.isVisible()
     waits = value(sums_of(door(doc), LengthStyle()), "final")
-    assert waits == "waits for its mate to be built and measured"
+    assert waits == "waits for its mate to be measured"
 
 
 def test_measured_both_ways_finishes_the_part(left: LeftRegion, qtbot: QtBot) -> None:
@@ -105,7 +105,7 @@ def test_measured_both_ways_finishes_the_part(left: LeftRegion, qtbot: QtBot) ->
     assert not door(doc).waits
     assert doc.undo_stack.undoText() == "measure Door"
     lines = sums_of(door(doc), LengthStyle())
-    assert value(lines, "final") == "L 19 15/16 × W 9 15/16, measured"
+    assert value(lines, "final") == "L 19 15/16 × W 9 15/16, as measured"
     assert value(lines, "blank L") == "20 − 1/8 + 1/4 = 20 1/8"
     type_in(qtbot, card.measured_width, " ")
     assert door(doc).waits

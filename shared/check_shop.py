@@ -54,7 +54,6 @@ def limit_faults(job: Job, usable: Sequence[Stock], parts: Sequence[Part]) -> It
     rows = [row for row in usable if row.at_hand != 0 and any(_shared(row, p) for p in parts)]
     if not rows or any(_is_whole(part, row) for row in rows for part in parts):
         return
-    yield from _reach(job.shop, rows, job.style)
     yield from _carry(job.shop, rows, job.style)
     yield from _hold(job.shop, rows, job.style)
 
@@ -125,7 +124,7 @@ def _table(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
         return
     yield from _kerf(table.kerf, style, "table.kerf", f"The kerf of the {table.tool}")
     yield from _span(table.fence, style, "fence", f"The fence of the {table.tool}")
-    if 0 <= shop.oversize < table.kerf <= WIDEST_KERF:
+    if 0 < shop.oversize < table.kerf <= WIDEST_KERF:
         least = say(table.kerf, style)
         said = (
             f"The oversize is {say(shop.oversize, style)}, less than the kerf of the {table.tool}:"
@@ -135,19 +134,6 @@ def _table(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
 
 
 # --- limits --------------------------------------------------------------------------------
-
-
-def _reach(shop: Shop, rows: Sequence[Stock], style: LengthStyle) -> Iterator[Issue]:
-    """The first cut over a sheet is as long as its length or its width."""
-    reach, shortest = shop.reach, min(min(row.length, row.width) for row in rows)
-    if reach is None or reach >= shortest or shop.table is not None:
-        return
-    said = (
-        f"The longest rail cuts {say(reach, style)}, but the first cut of every sheet is"
-        f" {say(shortest, style)} or longer: a rail of"
-        f" {say(shortest + max(shop.overhang, 0), style)} would do."
-    )
-    yield error("shop-reach-short", "", said, "rails")
 
 
 def _carry(shop: Shop, rows: Sequence[Stock], style: LengthStyle) -> Iterator[Issue]:

@@ -100,7 +100,8 @@ REASONS: Final[dict[str, Reason]] = {
     "skim_s": Reason(why="A blade that runs half in air is led slowly."),
     "unguided_s": Reason(why="Measuring at both ends takes about as long as a set-up."),
     "sawing": Reason(
-        why="Usual is by sheet: few pieces lie about. By set-up the guide is set less often."
+        why="By sheet, few pieces lie about; by set-up, over all sheets, the guide is set less"
+        " often."
     ),
     "keep": Reason(why="What is smaller than 300 × 100 mm (12 × 4 in) is seldom used again."),
 }

@@ -210,11 +210,23 @@ class ShopPanel(QScrollArea):
         def take(place: int) -> None:
             self._edit(replace(self._document.job.shop, sawing=values[place]), "change the order")
 
+        def back() -> None:
+            box.setFocus()
+            take(0)
+
         row, box = choice_row("order of sawing", SAWINGS.values(), take, self._page)
+        mark = Mark("order of sawing", back, row)
+        row.add_mark(mark)
         row.add_reason(REASONS["sawing"])
         self._column.addWidget(row)
         self._places["sawing"] = box
-        self._shows.append(lambda job: box.setCurrentIndex(values.index(job.shop.sawing)))
+
+        def show(job: Job) -> None:
+            place = values.index(job.shop.sawing)
+            box.setCurrentIndex(place)
+            mark.show_usual(SAWINGS[values[0]], holds=place == 0)
+
+        self._shows.append(show)
 
     def _add_reset(self) -> None:
         button = QPushButton("Shop back to common practice", self._page)

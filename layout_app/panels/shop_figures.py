@@ -14,7 +14,7 @@ from shared.weighing import format_weight, parse_weight
 NO_LIMIT: Final = "no limit"
 SAWINGS: Final = {
     SawingOrder.BY_SHEET: "by sheet",
-    SawingOrder.BY_SETUP: "by set-up, over all sheets",
+    SawingOrder.BY_SETUP: "by set-up",
 }
 
 

@@ -216,7 +216,7 @@ def test_oversize_is_asked_where_there_is_a_table_saw(panel: ShopPanel, qtbot: Q
 
 
 def test_order_of_sawing_is_chosen(panel: ShopPanel) -> None:
-    """By sheet or by set-up, as one step."""
+    """By sheet, as is common practice, or by set-up, as one step, with a way back."""
     doc = doc_of(panel)
     chooser = next(
         one for one in panel.findChildren(QComboBox) if one.accessibleName() == "order of sawing"
@@ -225,8 +225,12 @@ def test_order_of_sawing_is_chosen(panel: ShopPanel) -> None:
     chooser.setCurrentIndex(1)
     chooser.activated.emit(1)
     assert doc.job.shop.sawing is SawingOrder.BY_SETUP
+    mark = row(panel, "order of sawing").mark
+    assert mark is not None
+    mark.back.click()
+    assert doc.job.shop == USUAL_SHOP
     doc.undo_stack.undo()
-    assert chooser.currentText() == "by sheet"
+    assert chooser.currentText() == "by set-up"
 
 
 class TestRails:

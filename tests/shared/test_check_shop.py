@@ -79,7 +79,6 @@ ERRORS = [
     ("unguided", {"unguided_s": -1}, "pace-negative", "unguided_s"),
     ("carry absurd", {"carry": 2440 * MM + 1}, "carry-absurd", "carry"),
     ("hold absurd", {"hold": 2440 * MM + 1}, "hold-absurd", "hold"),
-    ("reach", {"rails": (Rail(length=1400 * MM),)}, "reach-short", "rails"),
 ]
 WARNINGS = [
     ("table kerf 0", {"table": table(kerf=0)}, "table-kerf-zero", "table.kerf"),
@@ -159,29 +158,19 @@ def test_the_long_rail_just_rips_a_sheet_in_inches() -> None:
     assert shop.rail_for(96 * INCH) == Rail(length=2700 * MM)
 
 
-def test_reach_too_short_says_which_rail_would_do() -> None:
-    """A 1400 rail cuts 1150 mm, not quite 1220: 1220 + 250 = 1470 mm would do."""
-    sentence = found(with_shop(rails=(Rail(length=1400 * MM),)), "shop-reach-short").sentence
-    assert "cuts 1150 mm" in sentence
-    assert "1220 mm or longer" in sentence
-    assert "a rail of 1470 mm" in sentence
-    assert codes(with_shop(rails=(Rail(length=1470 * MM),))) == []
-
-
-def test_reach_is_no_matter_where_nothing_is_cut() -> None:
-    """A part that is a whole offcut needs no rail; nor do sheets of which nothing is made."""
-    job = with_shop(rails=(Rail(length=300 * MM),))
+def test_a_limit_is_no_matter_where_nothing_is_cut() -> None:
+    """A part that is a whole offcut needs no cut; of sheets of which nothing is made, none is."""
+    job = with_shop(hold=3000 * MM)
+    assert codes(job) == ["shop-hold-absurd"]
     offcut = replace(SHEET, id="rest", length=606 * MM, width=406 * MM)
-    assert "shop-reach-short" not in codes(replace(job, stock=(SHEET, offcut)))
-    assert "shop-reach-short" not in codes(replace(job, stock=(replace(SHEET, material="oak"),)))
+    assert codes(replace(job, stock=(SHEET, offcut))) == []
+    assert "shop-hold-absurd" not in codes(replace(job, stock=(replace(SHEET, material="oak"),)))
 
 
 def test_any_sheet_that_can_be_cut_will_do() -> None:
-    """With a narrow offcut at hand a short rail is of use; without rails there is no limit."""
-    narrow = replace(SHEET, id="rest", width=1100 * MM)
-    job = replace(with_shop(rails=(Rail(length=1400 * MM),)), stock=(SHEET, narrow))
-    assert codes(job) == []
-    assert codes(with_shop(rails=())) == []
+    """With a larger sheet at hand the limit is of use."""
+    large = replace(SHEET, id="large", length=3050 * MM)
+    assert codes(replace(with_shop(hold=3000 * MM), stock=(SHEET, large))) == []
 
 
 class TestBlank:

@@ -22,6 +22,7 @@ from shared.lengths import LengthStyle
 from shared.parts import GrainRule, Part
 from shared.plan import Placement
 from shared.shop import CutRule, Shop
+from shared.squaring import squared
 from shared.stock import Stock
 
 
@@ -198,7 +199,7 @@ class JobChange(Change):
 
     def change(self, project: Project) -> Project:
         """Alter the job and settle the layout to it."""
-        job = self.alter(project.job)
+        job = squared(self.alter(project.job))
         if same_problem(project.job, job):
             return replace(project, job=job)
         begun = project.progress.sheets

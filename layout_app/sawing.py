@@ -10,6 +10,7 @@ from shared.check import plannable
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
+from shared.no_go import barred_by, place_name
 from shared.plan import Finished, Placement, Plan, Proof, Unplaced
 from shared.progress import Progress, changed_in
 from shared.recognise import Pace, find_tree
@@ -43,7 +44,7 @@ class Sawn:
 
 def tree_of(job: Job, stock: Stock, placements: tuple[Placement, ...]) -> Run | None:
     """Find the cuts that give these placements, or ``None`` when they cannot be sawn."""
-    if not placements or any(against_rules(job, stock, one) for one in placements):
+    if not placements or any(_barred(job, stock, one) for one in placements):
         return None
     sheet = plan_sheet(LayoutSheet(id=placements[0].sheet, stock=stock.id), stock)
     shop = job.shop
@@ -61,6 +62,20 @@ def against_rules(job: Job, stock: Stock, placement: Placement) -> str:
     if placement.turned not in orientations(part.grain_rule, stock.grain):
         return f"{name} lies against its grain rule: {part.grain_rule}."
     return ""
+
+
+def on_bad_place(job: Job, stock: Stock, placement: Placement) -> str:
+    """Say in one sentence on which bad place of its sheet a part lies; ``""`` if on none."""
+    show = job.part(placement.part).show
+    bad = barred_by(stock.no_go, placement.rect, show=show)
+    if bad is None:
+        return ""
+    what = "with its show face on" if bad.show_only else "on"
+    return f"{named(job, placement)} lies {what} a {place_name(bad, stock.whole)}: move it off."
+
+
+def _barred(job: Job, stock: Stock, placement: Placement) -> str:
+    return against_rules(job, stock, placement) or on_bad_place(job, stock, placement)
 
 
 def named(job: Job, placement: Placement) -> str:
@@ -147,6 +162,9 @@ def problem(job: Job, sound: Job, sheet: LayoutSheet) -> str:
     stock = job.stock_row(sheet.stock)
     if stock not in sound.stock or any(one.part not in usable for one in sheet.placements):
         return f"Sheet {sheet.id} has to do with rows that have an error."
+    places = (on_bad_place(job, stock, placement) for placement in sheet.placements)
+    if bad := next(filter(None, places), ""):
+        return f"Sheet {sheet.id}: {bad}"
     if sheet.tree is not None:
         return ""
     rules = (against_rules(job, stock, placement) for placement in sheet.placements)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from layout_app.project import Copy, Project
 from layout_app.reholding import carried, frozen_keys, of_removed, put_back, recut_held
-from layout_app.sawing import resized, tree_of
+from layout_app.sawing import on_bad_place, resized, tree_of
 from shared.check import plannable
 from shared.geometry import Rect
 from shared.holding import standing
@@ -20,6 +20,7 @@ from shared.lengths import Length, LengthStyle
 from shared.parts import Part
 from shared.plan import Finished, Placement
 from shared.shop import Axis
+from shared.squaring import squared
 from shared.stock import Stock, Trims, orientations
 from shared.tree import Piece, Run, left_over, piece_rects, places
 
@@ -84,10 +85,11 @@ def opened(project: Project) -> Project:
 
     Trees that do not give the placements beside them are found anew.
     """
-    job = project.job
+    job = squared(project.job)
     sheets = tuple(_agreeing(job, sheet) for sheet in project.layout.sheets)
     layout = replace(project.layout, sheets=sheets)
-    return replace(project, layout=settle(job, job, layout, begun=project.progress.sheets).layout)
+    settled = settle(job, job, layout, begun=project.progress.sheets)
+    return replace(project, job=job, layout=settled.layout)
 
 
 def _agreeing(job: Job, sheet: LayoutSheet) -> LayoutSheet:
@@ -109,9 +111,14 @@ def same_problem(one: Job, other: Job) -> bool:
 
 def _bare(job: Job) -> Job:
     parts = tuple(replace(part, name="", note="") for part in job.parts)
-    stock = tuple(replace(row, name="") for row in job.stock)
+    stock = tuple(_cut_from(row) for row in job.stock)
     shop = replace(job.shop, tool="")
     return replace(job, name="", parts=parts, stock=stock, shop=shop, style=LengthStyle())
+
+
+def _cut_from(row: Stock) -> Stock:
+    """Return what of a row a plan depends on: squaring only by the trims it makes."""
+    return replace(row, name="", density=0, diagonals=0, own_trims=None)
 
 
 def with_waiting(
@@ -195,7 +202,19 @@ class _Settler:
             if (one.part, one.copy) in self._wanted
             and _may_lie(self._before, self._job, stock, one)
         )
-        return sheet if kept == sheet.placements else self._changed(stock, sheet, kept)
+        if not sheet.yours:
+            kept = tuple(one for one in kept if not on_bad_place(self._job, stock, one))
+        if kept != sheet.placements:
+            return self._changed(stock, sheet, kept)
+        return self._tried(stock, sheet)
+
+    def _tried(self, stock: Stock, sheet: LayoutSheet) -> LayoutSheet:
+        """Take the cuts from a sheet whose parts lie on bad places, or look for them again."""
+        if any(on_bad_place(self._job, stock, one) for one in sheet.placements):
+            return replace(sheet, tree=None)
+        if sheet.tree is not None or not sheet.placements:
+            return sheet
+        return replace(sheet, tree=tree_of(self._job, stock, sheet.placements))
 
     def _changed(
         self, stock: Stock, sheet: LayoutSheet, kept: tuple[Placement, ...]

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
+from shared.check_sheet import sheet_faults
 from shared.finding import Judged, about, called, error, judge, say, size_faults, warning
 from shared.issues import Issue
 from shared.job import Job
@@ -23,6 +24,7 @@ def judged_stock(job: Job) -> Judged[Stock]:
         yield from _thickness(row, first[row.material], job.style)
         yield from _trims(row, job.shop.kerf, job.style)
         yield from _shopping(row)
+        yield from sheet_faults(row, job.shop, job.style)
 
     return judge(job.stock, "stock", faults)
 
@@ -50,7 +52,8 @@ def _trims(row: Stock, kerf: Length, style: LengthStyle) -> Iterator[Issue]:
         ("width", trims.near + trims.far, row.width),
         ("length", trims.start + trims.end, row.length),
     ):
-        if 0 < side <= both:
+        squaring = field == "length" and row.diagonals  # said of the diagonals
+        if 0 < side <= both and not squaring:
             said = f"{called(row)}: its trims leave nothing of the {field}."
             yield error("stock-trims-eat-sheet", row.id, said, "trims")
     least = max(kerf, 0) + LEAST_TRIM_BEYOND_KERF

@@ -14,6 +14,7 @@ from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Scope
 from shared.lengths import Length
+from shared.no_go import barred_by, place_name
 from shared.parts import Part
 from shared.plan import Placement
 from shared.shop import Axis, CutRule, FirstCut
@@ -207,4 +208,5 @@ def _of_placement(part: Part, lies: Placement, stock: Stock) -> str:
         return f"it is of {part.material}, the sheet of {stock.material}"
     if lies.turned not in orientations(part.grain_rule, stock.grain):
         return f"it lies against its grain rule, {part.grain_rule}"
-    return ""
+    bad = barred_by(stock.no_go, lies.rect, show=part.show)
+    return "" if bad is None else f"it lies on a {place_name(bad, stock.whole)}"

@@ -50,6 +50,10 @@ class NoGo:
         """The rectangle itself."""
         return Rect(x=self.x, y=self.y, length=self.length, width=self.width)
 
+    def bars(self, *, show: bool) -> bool:
+        """Say whether a part keeps clear of it; ``show`` if its face is shown."""
+        return show or not self.show_only
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stock:
@@ -78,6 +82,9 @@ class Stock:
     diagonals
         Difference of the two measured diagonals, in ticks; 0 for a square sheet. The trims
         of the short edges are what `shared.squaring` makes of it, or more.
+    own_trims
+        What the maker wants trimmed, where squaring raised it; ``None`` where ``trims`` is
+        just that.
     density
         In kg/m3, for the weight; 0 when it is not known.
     no_go
@@ -98,10 +105,27 @@ class Stock:
     price: int = 0
     at_hand: int | None = None
     diagonals: Length = 0
+    own_trims: Trims | None = None
     density: int = 0
     no_go: tuple[NoGo, ...] = ()
     piece: str = ""
     named: int = 0
+
+    @property
+    def whole(self) -> Rect:
+        """The untrimmed sheet."""
+        return Rect(x=0, y=0, length=self.length, width=self.width)
+
+    @property
+    def usable(self) -> Rect:
+        """The sheet less its trims, bad places included."""
+        trims = self.trims
+        return Rect(
+            x=trims.start,
+            y=trims.near,
+            length=self.length - trims.start - trims.end,
+            width=self.width - trims.near - trims.far,
+        )
 
 
 def orientations(rule: GrainRule, grain: SheetGrain) -> tuple[bool, ...]:

@@ -1,8 +1,10 @@
 """What sheets and pieces weigh, from published densities."""
 
+from fractions import Fraction
 from typing import Final
 
 from shared.lengths import MM, Length
+from shared.units import nearest
 
 DENSITIES: Final[dict[str, int]] = {
     "softwood plywood": 577,
@@ -13,6 +15,8 @@ DENSITIES: Final[dict[str, int]] = {
 }
 """In kg/m3: 3 lb per square foot and inch for softwood plywood, 2.3 lb per square foot at
 3/4 in for hardwood plywood, 769 for MDF, 680 for birch, 650 for chipboard; makers' tables."""
+HEAVIEST: Final = 3_000
+"""In kg/m3, as heavy as stone; more is a slip of the keys."""
 
 
 def grams(length: Length, width: Length, thickness: Length, density: int) -> int:
@@ -21,4 +25,4 @@ def grams(length: Length, width: Length, thickness: Length, density: int) -> int
     Lengths in ticks, density in kg/m3.
     """
     volume = length * width * thickness
-    return round(density * volume * 1000 / (1000 * MM) ** 3)
+    return nearest(Fraction(density * volume * 1000, (1000 * MM) ** 3))

@@ -21,6 +21,7 @@ from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.lengths import Length
 from shared.parts import GrainRule, Part
 from shared.plan import Unplaced
+from shared.squaring import squared
 from shared.stock import Stock
 from solver.begun import Begun, begin
 from solver.instance import Grid, Instance, ItemType, Row, SheetKind, Weights
@@ -116,7 +117,11 @@ def _begun(job: Job, held: Sequence[LayoutSheet], holds: Sequence[Hold]) -> tupl
 
 
 def sawable(job: Job) -> Job:
-    """Return the job without rows that make no sense; parts that fit no stock stay in."""
+    """Return the job without rows that make no sense; parts that fit no stock stay in.
+
+    Sheets out of square have the trims that square them.
+    """
+    job = squared(job)
     sound = plannable(job)
     errors = [issue for issue in check_job(job) if issue.severity is Severity.ERROR]
     whole = {issue.code for issue in errors if issue.subject == ""}

@@ -8,9 +8,10 @@ from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
+from shared.no_go import barred_by, place_name
 from shared.plan import Placement
 from shared.recognise import Problem, Trouble, is_cuttable, problems
-from shared.stock import Stock, orientations
+from shared.stock import NoGo, Stock, orientations
 
 FITS = "fits and can be cut"
 NAMED_AT_MOST = 4
@@ -58,7 +59,7 @@ def named(job: Job, copy: Copy) -> str:
 def _judged(
     job: Job, stock: Stock, lying: tuple[Placement, ...], held: Placement | None
 ) -> Verdict:
-    wrong = _against_rules(job, stock, lying)
+    wrong = _against_rules(job, stock, lying) or _on_bad_place(job, stock, lying, held)
     if wrong is not None:
         return wrong
     rect = Rect(x=0, y=0, length=stock.length, width=stock.width)
@@ -77,6 +78,24 @@ def _against_rules(job: Job, stock: Stock, lying: tuple[Placement, ...]) -> Verd
         if one.turned not in orientations(part.grain_rule, stock.grain):
             return _bad(f"against the grain: it runs {part.grain_rule}", one)
     return None
+
+
+def _on_bad_place(
+    job: Job, stock: Stock, lying: tuple[Placement, ...], held: Placement | None
+) -> Verdict | None:
+    """Judge what lies on bad places of the sheet; what is held is spoken of first."""
+    found = [(one, bad) for one in lying if (bad := _bad_under(job, stock, one)) is not None]
+    if not found:
+        return None
+    one, bad = next((pair for pair in found if pair[0] == held), found[0])
+    words = f"{'its show face on' if bad.show_only else 'on'} a {place_name(bad, stock.whole)}"
+    if one != held:
+        words = f"{named(job, key_of(one))} lies {words}"
+    return _bad(words, *(one for one, _ in found))
+
+
+def _bad_under(job: Job, stock: Stock, one: Placement) -> NoGo | None:
+    return barred_by(stock.no_go, one.rect, show=job.part(one.part).show)
 
 
 def _said(job: Job, found: tuple[Problem, ...], held: Placement | None) -> Verdict:

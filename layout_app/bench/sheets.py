@@ -6,7 +6,7 @@ from layout_app import laying
 from layout_app.bench.frame import Stand
 from layout_app.bench.judge import judge
 from layout_app.bench.scene import BenchScene
-from layout_app.bench.snapping import Ground, Way, usable
+from layout_app.bench.snapping import Ground, Way
 from layout_app.document import Document
 from layout_app.selection import Copy
 from shared.geometry import Rect
@@ -46,9 +46,11 @@ class Sheets:
         others = tuple(
             one.rect for one in self.layout(sheet).placements if (one.part, one.copy) != copy
         )
+        stock, show = self.stock(sheet), job.part(copy[0]).show
         return Ground(
-            usable=usable(self.stock(sheet)),
+            usable=stock.usable,
             others=others,
+            bad=tuple(bad.rect for bad in stock.no_go if bad.bars(show=show)),
             kerf=job.shop.kerf,
             step=step(job.style),
         )
@@ -106,7 +108,8 @@ class Sheets:
 
 
 def _corners(ground: Ground, way: Way) -> list[Length]:
-    """Return where a part may begin: at the usable edge, or a kerf behind another part."""
+    """Return where a part may begin: at the usable edge, or behind a part or a bad place."""
     start = ground.usable.x if way is Way.X else ground.usable.y
     ends = ((o.right if way is Way.X else o.bottom) + ground.kerf for o in ground.others)
-    return sorted({start, *ends})
+    bad = (b.right if way is Way.X else b.bottom for b in ground.bad)
+    return sorted({start, *ends, *bad})

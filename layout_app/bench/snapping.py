@@ -11,7 +11,6 @@ from enum import StrEnum
 
 from shared.geometry import Rect
 from shared.lengths import Length
-from shared.stock import Stock
 
 
 class Way(StrEnum):
@@ -40,12 +39,15 @@ class Ground:
         Width of the slot in ticks.
     step
         Positions that snap to nothing are rounded to this from the usable corner.
+    bad
+        Bad places that the part keeps clear of; it may touch them.
     """
 
     usable: Rect
     others: tuple[Rect, ...]
     kerf: Length
     step: Length = 1
+    bad: tuple[Rect, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,17 +64,6 @@ class Snapped:
 
     rect: Rect
     guides: tuple[Guide, ...] = ()
-
-
-def usable(stock: Stock) -> Rect:
-    """Return the sheet less its trims."""
-    trims = stock.trims
-    return Rect(
-        x=trims.start,
-        y=trims.near,
-        length=stock.length - trims.start - trims.end,
-        width=stock.width - trims.near - trims.far,
-    )
 
 
 def snap(rect: Rect, ground: Ground, reach: Length) -> Snapped:
@@ -166,6 +157,9 @@ def _stops(rect: Rect, ground: Ground, way: Way) -> Iterator[Length]:
     for other in ground.others:
         yield high(other, way) + kerf
         yield low(other, way) - kerf - size
+    for bad in ground.bad:
+        yield high(bad, way)
+        yield low(bad, way) - size
     for other in ground.others:
         yield low(other, way)
         yield high(other, way) - size
@@ -179,6 +173,8 @@ def _sizes(rect: Rect, ground: Ground, way: Way) -> Iterator[Length]:
         yield low(other, way) - ground.kerf - start
         yield high(other, way) - start
         yield _size(other, way)
+    for bad in ground.bad:
+        yield low(bad, way) - start
 
 
 def _is_good(rect: Rect, ground: Ground, way: Way) -> bool:
@@ -202,6 +198,7 @@ def _gaps(rect: Rect, ground: Ground, way: Way) -> Iterator[Length]:
 def _guides(rect: Rect, ground: Ground, way: Way) -> Iterator[Guide]:
     """Yield the edges of the rectangle that are in line with something."""
     lines = {low(ground.usable, way), high(ground.usable, way)}
+    lines |= {edge for bad in ground.bad for edge in (low(bad, way), high(bad, way))}
     for other in ground.others:
         near, far = low(other, way), high(other, way)
         lines |= {near, far, near - ground.kerf, far + ground.kerf}

@@ -7,7 +7,7 @@ the tables take (``"23 1/4"``, ``"590.5 mm"``); bare numbers in such text are in
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from pathlib import Path
 
 import msgspec
@@ -22,7 +22,8 @@ from shared.layout import Layout, Scope
 from shared.lengths import TICK_NM, Unit, parse_length
 from shared.parts import Bands, Part
 from shared.shop import Rail, Shop, Span, TableSaw
-from shared.stock import Stock, Trims
+from shared.squaring import squared
+from shared.stock import NoGo, Stock, Trims
 from shared.tree import Run
 
 FORMAT = "ripfirst-project"
@@ -35,7 +36,8 @@ _LENGTHS: Mapping[type, frozenset[str]] = {
         {"length", "width", "fit_allowance", "measured_length", "measured_width", "oversize"}
     ),
     Bands: frozenset(asdict(Bands())),
-    Stock: frozenset({"length", "width", "thickness"}),
+    Stock: frozenset({"length", "width", "thickness", "diagonals"}),
+    NoGo: frozenset({"x", "y", "length", "width"}),
     Trims: frozenset(asdict(Trims())),
     Shop: frozenset({"kerf", "keep_length", "keep_width", "overhang", "carry", "hold", "oversize"}),
     Rail: frozenset({"length"}),
@@ -56,7 +58,10 @@ def save_project(path: Path, project: Project) -> None:
 
 
 def read_project(path: Path) -> Project:
-    """Read a project; `FileProblem` says where the file is not one."""
+    """Read a project; `FileProblem` says where the file is not one.
+
+    Sheets measured out of square have the trims that square them.
+    """
     raw = check_header(path, read_json(path), FORMAT, VERSION)
     fields = {name: value for name, value in raw.items() if name not in _HEADER}
     try:
@@ -67,7 +72,7 @@ def read_project(path: Path) -> Project:
         raise FileProblem(path, misfit.place, misfit.reason) from None
     except RecursionError:
         raise FileProblem(path, "layout.sheets", "a tree of cuts is nested too deeply") from None
-    return project
+    return replace(project, job=squared(project.job))
 
 
 class Texts:

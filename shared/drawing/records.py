@@ -42,6 +42,8 @@ class Role(StrEnum):
     """What the selected cut leaves of the piece."""
     CUT = "cut"
     """What the selected cut turns to dust."""
+    NO_GO = "no-go"
+    """A bad place that is kept clear; it lies over what the box before it stands for."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +54,7 @@ class Box:
     ----------
     key
         Stable name: ``sheet:1``, ``part:ID:2``, ``blank:ID:2``, ``cut:7``, ``piece:1a``,
-        ``trim:1``.
+        ``trim:1``, ``no-go:1``.
     tint
         Index of the tint its rip width has over the whole plan, counted from 0; the
         painter repeats its tints as often as it must. ``None`` for no tint.
@@ -131,6 +133,7 @@ class Weight(StrEnum):
     PART = "part"
     FALL = "fall"
     PIECE = "piece"
+    NO_GO = "no-go"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -156,6 +156,7 @@ def _boxes(plan: Plan, sheet: PlanSheet, cuts: tuple[Cut, ...]) -> Iterator[Box]
     yield from filter(None, (trim_box(cut, axis_at(cut.level, sheet)) for cut in cuts))
     yield from blank_boxes(plan, sheet)
     yield from part_boxes(plan, sheet)
+    yield from bad_boxes(sheet.no_go)
     yield from (kerf_box(cut) for cut in cuts)
 
 

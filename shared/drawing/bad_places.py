@@ -1,0 +1,35 @@
+"""Bad places of a sheet as draw records: boxes with a name, the same before and after all cuts."""
+
+from collections.abc import Iterator, Sequence
+
+from shared.drawing.records import Box, Label, Role, Weight
+from shared.drawing.words import rect_size
+from shared.geometry import Rect
+from shared.lengths import LengthStyle
+from shared.no_go import kept_out, place_name
+from shared.stock import NoGo
+
+KEPT_CLEAR = "kept clear"
+
+
+def bad_boxes(no_go: Sequence[NoGo]) -> Iterator[Box]:
+    """Yield a box for each bad place."""
+    for number, bad in enumerate(no_go, 1):
+        yield Box(role=Role.NO_GO, rect=bad.rect, key=_key(number))
+
+
+def bad_labels(no_go: Sequence[NoGo], sheet: Rect, style: LengthStyle) -> Iterator[Label]:
+    """Yield what each bad place is, how large, and what keeps clear of it."""
+    for number, bad in enumerate(no_go, 1):
+        words = f"{KEPT_CLEAR}: {place_name(bad, sheet)}"
+        yield Label(
+            key=_key(number),
+            rect=bad.rect,
+            lines=(words, rect_size(bad.rect, style)),
+            weight=Weight.NO_GO,
+            note=f"no {kept_out(bad)} here",
+        )
+
+
+def _key(number: int) -> str:
+    return f"no-go:{number}"

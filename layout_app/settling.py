@@ -202,7 +202,7 @@ class _Settler:
             if (one.part, one.copy) in self._wanted
             and _may_lie(self._before, self._job, stock, one)
         )
-        if not sheet.yours:
+        if not sheet.yours or sheet.id in self._begun:
             kept = tuple(one for one in kept if not on_bad_place(self._job, stock, one))
         if kept != sheet.placements:
             return self._changed(stock, sheet, kept)

@@ -41,11 +41,6 @@ def place_name(bad: NoGo, sheet: Rect) -> str:
     return "damaged edge" if ends or edges else "knot or flaw"
 
 
-def kept_out(bad: NoGo) -> str:
-    """Say what keeps clear of a bad place."""
-    return "show faces" if bad.show_only else "parts"
-
-
 def barred_by(no_go: Iterable[NoGo], rect: Rect, *, show: bool) -> NoGo | None:
     """Return the first bad place that a part lies on and must not.
 

@@ -64,10 +64,12 @@ def paint_lines(
 
 
 def _paint_label(painter: QPainter, written: WrittenLabel, theme: Theme) -> None:
-    fall = written.label.weight is Weight.FALL
+    weight = written.label.weight
+    fall = weight is Weight.FALL
     colours = (theme.pencil, theme.pencil) if fall else (theme.graphite, theme.graphite)
-    if fall:
-        _paint_patch(painter, written.fitted, theme.keeper)
+    patches = {Weight.FALL: theme.keeper, Weight.NO_GO: theme.card}
+    if weight in patches:
+        _paint_patch(painter, written.fitted, patches[weight])
     paint_lines(painter, written.fitted, colours, bold=not fall)
 
 

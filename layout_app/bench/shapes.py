@@ -60,6 +60,15 @@ class Shapes:
         return path
 
 
+def cross(rect: QRectF) -> QPainterPath:
+    """Return the lines from corner to corner that strike a bad place out."""
+    path = QPainterPath(rect.topLeft())
+    path.lineTo(rect.bottomRight())
+    path.moveTo(rect.bottomLeft())
+    path.lineTo(rect.topRight())
+    return path
+
+
 def _fill(box: Box, theme: Theme) -> QBrush | None:
     if box.role is Role.PART and box.tint is None:
         return ink.brush(theme.card, LOOSE_ALPHA)

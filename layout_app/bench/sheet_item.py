@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 from layout_app.bench import ink
 from layout_app.bench.frame import Floor, Stand, to_rectf
 from layout_app.bench.lettering import paint_writing
-from layout_app.bench.shapes import HATCHED, LEAST_PX, WOOD, Shapes
+from layout_app.bench.shapes import HATCHED, LEAST_PX, WOOD, Shapes, cross
 from layout_app.bench.writing import Writing
 from layout_app.held import HeldArea
 from layout_app.selection import Copy
@@ -17,6 +17,8 @@ from shared.drawing import Role, SheetDrawing
 GRAIN_MM = 29.0
 """Mean distance of grain lines over a sheet of common width."""
 
+BAD_ALPHA = 170
+"""How much of the wood a bad place hides."""
 SMALL = 0.12
 """Pixels a millimetre below which outlines are drawn paler, or they would fill the sheet."""
 
@@ -59,6 +61,7 @@ class SheetItem(QGraphicsItem):
         scale = option.levelOfDetailFromTransform(painter.worldTransform())
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         self._paint_wood(painter, scale, option.exposedRect)
+        self._paint_bad_places(painter)
         self._paint_kerfs(painter, scale, option.exposedRect)
         self._paint_outlines(painter, scale)
         self._paint_ties(painter, scale)
@@ -94,6 +97,17 @@ class SheetItem(QGraphicsItem):
         for role, path in self._shapes.hatching(scale).items():
             name = theme.keeper_hatch if role is Role.KEEPER else theme.waste_hatch
             painter.strokePath(path, ink.pen(name))
+
+    def _paint_bad_places(self, painter: QPainter) -> None:
+        """Paint what is kept clear: pale, in a closed outline, struck out from corner to corner."""
+        theme = self._theme
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for rect in self._shapes.of(Role.NO_GO):
+            painter.fillRect(rect, ink.brush(theme.card, BAD_ALPHA))
+            painter.strokePath(cross(rect), ink.pen(theme.graphite, 1.2))
+            painter.setPen(ink.pen(theme.graphite, 2.0))
+            painter.drawRect(rect)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
 
     def _paint_kerfs(self, painter: QPainter, scale: float, exposed: QRectF) -> None:
         """Paint kerfs true to scale, but never thinner than the eye can see."""

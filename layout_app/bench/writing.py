@@ -134,9 +134,17 @@ def _blocks(labels: list[WrittenLabel]) -> list[Space]:
 
 
 def _covering(drawing: SheetDrawing, scale: float) -> dict[str, list[Space]]:
-    """Return, for each part that others lie upon, where they do: words make way for them."""
+    """Return, for each thing that others lie upon, where they do: words make way for them.
+
+    Parts lie on each other where there is trouble; bad places lie on anything.
+    """
     parts = [box for box in drawing.boxes if box.role is Role.PART]
-    found: dict[str, list[Space]] = {}
+    bad = [box.rect for box in drawing.boxes if box.role is Role.NO_GO]
+    found = {
+        label.key: [_space(rect, scale) for rect in bad if rect.overlaps(label.rect)]
+        for label in drawing.labels
+        if label.weight is not Weight.NO_GO
+    }
     if drawing.problem:
         for below, above in combinations(parts, 2):
             if below.rect.overlaps(above.rect):

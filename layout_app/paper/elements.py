@@ -68,6 +68,12 @@ def strokes(parent: Element, lines: Sequence[Sequence[Point]], **attributes: str
         SubElement(parent, "path", {"d": "".join(parts), "fill": "none", **_dashed(attributes)})
 
 
+def cross(rect: Rect) -> tuple[tuple[Point, Point], tuple[Point, Point]]:
+    """Return the lines from corner to corner of a rectangle, in ticks."""
+    falling = (rect.x, rect.y), (rect.right, rect.bottom)
+    return falling, ((rect.x, rect.bottom), (rect.right, rect.y))
+
+
 def words(parent: Element, text: str, x: float, y: float, size: float, **more: str) -> Element:
     """Add a line of text whose capitals have their middle at y; millimetres."""
     place = {"x": rounded(x), "y": rounded(y + CAP_MIDDLE * size), "font-size": rounded(size)}

@@ -6,7 +6,7 @@ from itertools import count
 
 from layout_app.paper.elements import width_of
 from layout_app.paper.millimetres import to_mm
-from shared.drawing import Fitted, Label, Space, fit
+from shared.drawing import Fitted, Label, Space, Weight, fit
 from solver.sequencing.naming import letters
 
 
@@ -30,18 +30,21 @@ class Lettering:
 def letter(labels: Sequence[Label], size: float, tags: Sequence[Space]) -> Lettering:
     """Letter a sheet; ``size`` is the least text size in millimetres.
 
-    Equal labels that do not fit are listed once.
+    Equal labels that do not fit are listed once. Words stand in bad places only where they
+    are about these.
     """
+    bad = [_space(label) for label in labels if label.weight is Weight.NO_GO]
     inside: list[tuple[str, Fitted]] = []
     below: dict[str, str] = {}
     numbers = count(1)
     for label in labels:
-        found = _fit(label.lines, label, (1.3 * size, size), tags)
+        taken = tags if label.weight is Weight.NO_GO else [*tags, *bad]
+        found = _fit(label.lines, label, (1.3 * size, size), taken)
         if not _complete(found, label.lines):
             meaning = ", ".join(label.lines)
             if meaning not in below:
                 below[meaning] = "" if found else letters(next(numbers)).upper()
-            found = found or _fit((below[meaning],), label, (size,), tags)
+            found = found or _fit((below[meaning],), label, (size,), taken)
         if found is not None:
             inside.append((label.key, found))
     shown = {found.lines[0] for _, found in inside}
@@ -59,8 +62,11 @@ def _complete(found: Fitted | None, lines: Sequence[str]) -> bool:
 def _fit(
     lines: Sequence[str], label: Label, sizes: Sequence[float], tags: Sequence[Space]
 ) -> Fitted | None:
+    return fit(lines, [width_of(line) for line in lines], _space(label), sizes, tags)
+
+
+def _space(label: Label) -> Space:
     rect = label.rect
-    space = Space(
+    return Space(
         x=to_mm(rect.x), y=to_mm(rect.y), length=to_mm(rect.length), width=to_mm(rect.width)
     )
-    return fit(lines, [width_of(line) for line in lines], space, sizes, tags)

@@ -81,6 +81,7 @@ class _Page:
         self._boxes(sheet)
         self._grain(sheet)
         self._hatching(sheet)
+        self._bad_places(sheet)
         self._kerfs(sheet)
         self._ties(sheet)
         self._words(sheet)
@@ -174,6 +175,19 @@ class _Page:
             colour = _PAPER.waste_hatch if crossed else _PAPER.keeper_hatch
             svg.strokes(lines, found, stroke=colour, stroke_width=rounded(0.03 * self._size))
 
+    def _bad_places(self, parent: Element) -> None:
+        """Draw what is kept clear: pale, in a closed outline, struck out from corner to corner."""
+        found = list(self._of(Role.NO_GO))
+        places = svg.group(parent, "kept-clear", fill_opacity="0.7") if found else parent
+        for box in found:
+            self._box(places, box, _PAPER.card, 0.12)
+            svg.strokes(
+                places,
+                svg.cross(box.rect),
+                stroke=_PAPER.graphite,
+                stroke_width=rounded(0.07 * self._size),
+            )
+
     def _kerfs(self, parent: Element) -> None:
         kerfs = svg.group(parent, "kerfs", fill=_PAPER.kerf)
         for box in self._of(Role.KERF):
@@ -194,12 +208,14 @@ class _Page:
             svg.fitted_words(holder, found, LEADING)
 
     def _clear(self, parent: Element, block: Space, key: str) -> None:
-        """Clear a patch of hatching behind the words of a fall."""
-        if key.startswith("piece:"):
+        """Clear a patch of hatching behind the words of a fall or a bad place."""
+        grounds = {"piece": _PAPER.keeper, "no-go": _PAPER.card}
+        ground = grounds.get(key.partition(":")[0])
+        if ground:
             place = (block.x, block.y, block.length, block.width)
             names = ("x", "y", "width", "height")
             patch = {name: rounded(value) for name, value in zip(names, place, strict=True)}
-            SubElement(parent, "rect", {**patch, "fill": _PAPER.keeper})
+            SubElement(parent, "rect", {**patch, "fill": ground})
 
     def _running(self, parent: Element) -> None:
         scale = svg.group(parent, "running", stroke=_PAPER.pencil, fill=_PAPER.graphite)

@@ -6,10 +6,8 @@ from shared.drawing.records import Box, Label, Role, Weight
 from shared.drawing.words import rect_size
 from shared.geometry import Rect
 from shared.lengths import LengthStyle
-from shared.no_go import kept_out, place_name
+from shared.no_go import place_name
 from shared.stock import NoGo
-
-KEPT_CLEAR = "kept clear"
 
 
 def bad_boxes(no_go: Sequence[NoGo]) -> Iterator[Box]:
@@ -19,15 +17,15 @@ def bad_boxes(no_go: Sequence[NoGo]) -> Iterator[Box]:
 
 
 def bad_labels(no_go: Sequence[NoGo], sheet: Rect, style: LengthStyle) -> Iterator[Label]:
-    """Yield what each bad place is, how large, and what keeps clear of it."""
+    """Yield what each bad place is, what keeps clear of it, and its size."""
     for number, bad in enumerate(no_go, 1):
-        words = f"{KEPT_CLEAR}: {place_name(bad, sheet)}"
+        what = " of show faces" if bad.show_only else ""
+        words = f"kept clear{what}: {place_name(bad, sheet)}"
         yield Label(
             key=_key(number),
             rect=bad.rect,
             lines=(words, rect_size(bad.rect, style)),
             weight=Weight.NO_GO,
-            note=f"no {kept_out(bad)} here",
         )
 
 

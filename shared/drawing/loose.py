@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.records import Box, Label, Role, SheetDrawing, part_key
 from shared.drawing.sheet import part_box
@@ -57,6 +58,7 @@ def _boxes(sheet: LayoutSheet, rect: Rect, stock: Stock, troubled: Copies) -> It
     yield from _margins(rect, stock)
     for placed in sheet.placements:
         yield part_box(placed, None, problem=(placed.part, placed.copy) in troubled)
+    yield from bad_boxes(stock.no_go)
 
 
 def _margins(rect: Rect, stock: Stock) -> Iterator[Box]:
@@ -83,3 +85,5 @@ def _labels(job: Job, sheet: LayoutSheet) -> Iterator[Label]:
         name = f"{part.name} {placed.copy}" if part.copies > 1 else part.name
         note = group_note(part.group)
         yield Label(key=key, rect=placed.rect, lines=(name, size), note=note)
+    stock = job.stock_row(sheet.stock)
+    yield from bad_labels(stock.no_go, stock.whole, job.style)

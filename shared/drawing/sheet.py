@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.marks import axis_at, cut_tags, face_mark, running_marks
 from shared.drawing.records import (
@@ -167,6 +168,8 @@ def _labels(plan: Plan, sheet_id: str, style: LengthStyle) -> Iterator[Label]:
     for fall in plan.offcuts:
         if fall.sheet == sheet_id and fall.keep:
             yield keeper_label(fall, style)
+    sheet = sheet_of(plan, sheet_id)
+    yield from bad_labels(sheet.no_go, sheet.rect, style)
 
 
 def _kerf(cuts: tuple[Cut, ...]) -> Length:

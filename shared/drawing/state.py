@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.marks import axis_at, cut_tags
 from shared.drawing.records import Box, Label, Role, SheetDrawing, cut_key, part_key
@@ -66,6 +67,7 @@ def _boxes(
     yield Box(role=Role.SHEET, rect=sheet.rect, key=f"sheet:{sheet.id}")
     yield from filter(None, (trim_box(cut, axis_at(cut.level, sheet)) for cut in made))
     yield from _lying_boxes(plan, sheet, pieces, upto)
+    yield from bad_boxes(sheet.no_go)
     yield from (kerf_box(cut) for cut in made)
     yield from (
         Box(role=Role.CUT, rect=cut.rect, key=cut_key(cut.number))
@@ -133,6 +135,7 @@ def _labels(
             yield from _piece_labels(plan, sheet, piece, style, upto)
         elif falls[piece.rect].keep:
             yield keeper_label(falls[piece.rect], style)
+    yield from bad_labels(sheet.no_go, sheet.rect, style)
 
 
 def _part_labels(plan: Plan, sheet: PlanSheet, style: LengthStyle) -> dict[Rect, Label]:

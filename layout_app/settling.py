@@ -112,7 +112,8 @@ def same_problem(one: Job, other: Job) -> bool:
 def _bare(job: Job) -> Job:
     parts = tuple(replace(part, name="", note="") for part in job.parts)
     stock = tuple(_cut_from(row) for row in job.stock)
-    shop = replace(job.shop, tool="")
+    table = job.shop.table
+    shop = replace(job.shop, tool="", table=table and replace(table, tool=""))
     return replace(job, name="", parts=parts, stock=stock, shop=shop, style=LengthStyle())
 
 

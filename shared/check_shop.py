@@ -122,6 +122,9 @@ def _table(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
     table = shop.table
     if table is None:
         return
+    if table.tool == shop.tool:
+        said = f"Both saws are called {table.tool}: give one another name, to tell cuts apart."
+        yield warning("shop-saws-one-name", "", said, "table.tool")
     yield from _kerf(table.kerf, style, "table.kerf", f"The kerf of the {table.tool}")
     yield from _span(table.fence, style, "fence", f"The fence of the {table.tool}")
     if 0 < shop.oversize < table.kerf <= WIDEST_KERF:

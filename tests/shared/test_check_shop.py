@@ -81,6 +81,7 @@ ERRORS = [
     ("hold absurd", {"hold": 2440 * MM + 1}, "hold-absurd", "hold"),
 ]
 WARNINGS = [
+    ("one name", {"tool": "table saw", "table": table()}, "saws-one-name", "table.tool"),
     ("table kerf 0", {"table": table(kerf=0)}, "table-kerf-zero", "table.kerf"),
     ("oversize", {"table": table(kerf=6 * MM + 1)}, "oversize-under-kerf", "oversize"),
     ("carry wide", {"carry": 1220 * MM + 1}, "carry-wide", "carry"),

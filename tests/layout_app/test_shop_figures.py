@@ -1,0 +1,73 @@
+"""Every figure of the shop is written so that it is read again, whatever the units."""
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from layout_app.panels.shop_figures import (
+    GUIDE,
+    KEEPING,
+    LOOSE,
+    OVERHANG,
+    PACE,
+    PIECES,
+    SAW,
+    TABLE,
+    Figure,
+)
+from shared.lengths import MM, LengthStyle, step
+from shared.practice import REASONS, USUAL_SHOP
+from shared.shop import Shop, Span, TableSaw
+from shared.weighing import format_weight, parse_weight
+from tests.strategies import styles
+
+ALL = (*SAW, OVERHANG, *GUIDE, *PIECES, *TABLE, *PACE, LOOSE, *KEEPING)
+NUMBERS = tuple(one for one in ALL if isinstance(one.get(USUAL_SHOP), int))
+SIZES = tuple(
+    one for one in NUMBERS if one not in PACE and one is not LOOSE and one.field != "lift_g"
+)
+WILD = st.integers(-(2**50), 2**50)
+
+
+@given(figure=st.sampled_from(SIZES), steps=st.integers(0, 5_000), style=styles())
+def test_a_length_on_the_steps_comes_back(figure: Figure, steps: int, style: LengthStyle) -> None:
+    """What the style can write exactly is read as it was, and put where it was taken from."""
+    ticks = steps * step(style)
+    shop = figure.put(USUAL_SHOP, ticks)
+    assert figure.get(shop) == ticks
+    assert figure.read(figure.write(ticks, style), style) == ticks
+
+
+@given(tenths=st.integers(0, 2_000), style=styles())
+def test_a_load_comes_back(tenths: int, style: LengthStyle) -> None:
+    """A load of whole tenths of the unit is written and read in that unit."""
+    lift = next(one for one in PIECES if one.field == "lift_g")
+    grams = parse_weight(f"{tenths / 10:.1f}", style.unit)
+    assert lift.read(lift.write(grams, style), style) == grams
+    if grams:
+        assert lift.write(grams, style) == format_weight(grams, style.unit)
+
+
+@given(figure=st.sampled_from(NUMBERS), value=WILD, style=styles())
+def test_any_number_can_be_shown(figure: Figure, value: int, style: LengthStyle) -> None:
+    """A file may hold any number: the form shows it and never breaks."""
+    assert figure.write(value, style)
+
+
+def test_each_figure_changes_only_itself() -> None:
+    """Putting another value leaves every other figure of a full shop as it was."""
+    shop = Shop(
+        guide=Span(least=MM, most=2 * MM),
+        table=TableSaw(kerf=3 * MM, fence=Span(least=4 * MM, most=5 * MM)),
+    )
+    for figure in ALL:
+        value: object = 7 * MM if figure in NUMBERS else "another name"
+        changed = figure.put(shop, value)
+        assert figure.get(changed) == value
+        others = (one for one in ALL if one is not figure)
+        assert all(one.get(changed) == one.get(shop) for one in others), figure.field
+
+
+def test_reasons_are_of_known_figures() -> None:
+    """Each reason that a figure names exists, and each has a source."""
+    assert {one.reason for one in ALL if one.reason} <= set(REASONS)
+    assert all(reason.why and reason.source for reason in REASONS.values())

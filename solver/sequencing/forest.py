@@ -216,13 +216,12 @@ class _Grower:
 
     def _open_run(self, run: Run, found: _Found) -> int | None:
         left = left_over(run, found.rect, found.saw.kerf)
-        # A level has cuts of one direction: one that repeats a direction lies two deeper.
-        level = found.level + (2 if run.axis is found.axis else 1)
+        level = level_of(run, found.axis, found.level)
         if not run.trim and left <= 0 and len(run.pieces) == 1:
             (only,) = run.pieces
             return self._open(only, replace(found, level=level, axis=run.axis))
         index = len(self._runs)
-        name = _content(Piece(size=0, run=run)) or found.name
+        name = content_of(Piece(size=0, run=run)) or found.name
         growing = _Growing(replace(found, level=level, name=name), run)
         self._runs.append(growing)
         if run.trim:
@@ -248,7 +247,7 @@ class _Grower:
                 # At an exact ending the last piece is what remains, and keeps its name.
                 growing.goes_on = self._open(piece, replace(below, key="", rest=index))
                 return
-            key = _key(piece, found, wastes)
+            key = piece_key(piece, found.level, found.name, wastes)
             made = self._pass(
                 growing,
                 index,
@@ -281,13 +280,25 @@ class _Grower:
         )
 
 
-def _key(piece: Piece, found: _Found, wastes: Counter[Length]) -> str:
-    """Return the key of the pass that saws a piece off."""
-    name = _content(piece)
-    if name:
-        return f"{found.level}/{name}"
+def piece_key(piece: Piece, level: int, name: str, wastes: Counter[Length]) -> str:
+    """Return the key of the pass that saws a piece off in a run of that level.
+
+    ``name`` stands for the piece that the run saws up; ``wastes`` counts its pieces of
+    waste so far, by size, and is counted on.
+    """
+    content = content_of(piece)
+    if content:
+        return f"{level}/{content}"
     wastes[piece.size] += 1
-    return f"{found.level}w{piece.size}-{wastes[piece.size]}/{found.name}"
+    return f"{level}w{piece.size}-{wastes[piece.size]}/{name}"
+
+
+def level_of(run: Run, axis: Axis | None, level: int) -> int:
+    """Return the level of a run in a piece that comes from a run of that axis and level.
+
+    A level has cuts of one direction: one that repeats a direction lies two deeper.
+    """
+    return level + (2 if run.axis is axis else 1)
 
 
 def _finishing(part: Part, place: Place, rect: Rect) -> Run | None:
@@ -306,22 +317,23 @@ def _finishing(part: Part, place: Place, rect: Rect) -> Run | None:
     return done.run
 
 
-def _content(piece: Piece) -> str:
+def content_of(piece: Piece) -> str:
     """Name a piece by the first copy of a part in it; ``""`` for waste."""
-    first = min(_copies(piece), default=None)
+    first = min(copies_in(piece), default=None)
     return "" if first is None else f"{first[0]}:{first[1]}"
 
 
-def _copies(piece: Piece) -> Iterator[tuple[str, int]]:
+def copies_in(piece: Piece) -> Iterator[tuple[str, int]]:
+    """Yield part id and copy of every part in a piece."""
     if piece.place is not None:
         yield piece.place.part, piece.place.copy
     if piece.run is not None:
         for inner in piece.run.pieces:
-            yield from _copies(inner)
+            yield from copies_in(inner)
 
 
 def _has_part(piece: Piece) -> bool:
-    return next(_copies(piece), None) is not None
+    return next(copies_in(piece), None) is not None
 
 
 def _kind(run: Run, level: int, ahead: int) -> CutKind:

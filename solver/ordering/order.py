@@ -1,0 +1,190 @@
+"""From the sheets of a job to the order of their cuts, and how good it is.
+
+Set-up changes are made fewest, in one of two modes: sheet after sheet, or set-up after
+set-up over all sheets while no more than so many pieces lie about. What finishes blanks
+comes when all is sawn from the sheets. The order of the passes also says in which order the
+pieces of a run lie, so the trees come back with it.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from shared.geometry import Rect
+from shared.job import Job
+from shared.layout import Before, LayoutSheet
+from shared.shop import SawingOrder
+from solver.ordering.beam import Beam
+from solver.ordering.problem import Problem, Wishes, problem_of, stable
+from solver.ordering.searching import (
+    Found,
+    Order,
+    across,
+    changes_of,
+    passes_of,
+    sheet_by_sheet,
+)
+from solver.sequencing.forest import Forest, PieceRun, copies_in, grow
+from solver.sequencing.rearranging import rearranged
+from solver.sequencing.sequence import layout_sheet
+from solver.stop import Stop
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ordered:
+    """Sheets and the order of their cuts.
+
+    Attributes
+    ----------
+    sheets
+        With their pieces in the order in which they are sawn off.
+    order
+        Keys of all passes, in sawing order.
+    changes, bound
+        Set-up changes, and how many any order of this mode has at least.
+    """
+
+    sheets: tuple[LayoutSheet, ...]
+    order: tuple[str, ...]
+    changes: int
+    bound: int
+
+    @property
+    def proven(self) -> bool:
+        """Whether no order of this mode has fewer set-up changes."""
+        return self.changes <= self.bound
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What is to be put in order.
+
+    ``fixed`` are sheets whose pieces stay where they lie; ``made`` the keys of the passes
+    that are made already, in their order.
+    """
+
+    job: Job
+    sheets: tuple[LayoutSheet, ...]
+    fixed: frozenset[str] = frozenset()
+    before: tuple[Before, ...] = ()
+    made: tuple[str, ...] = ()
+
+
+def put_in_order(asked: Asked, stop: Stop) -> Iterator[Ordered]:
+    """Yield ever better orders, the first one within a moment; nothing without a tree."""
+    cuttable = tuple(sheet for sheet in asked.sheets if sheet.tree is not None)
+    if not cuttable:
+        return
+    best: tuple[int, int] | None = None
+    for order, bound in _Orderer(asked, grow(asked.job, cuttable)).orders(stop):
+        changes = changes_of(order)
+        worth = (changes, -min(bound, changes))
+        if best is None or worth < best:
+            best = worth
+            yield _ordered(asked, order, min(bound, changes))
+
+
+def _ordered(asked: Asked, order: Order, bound: int) -> Ordered:
+    ranks = {made.key: place for place, made in enumerate(order)}
+    return Ordered(
+        sheets=tuple(_laid(asked, sheet, ranks) for sheet in asked.sheets),
+        order=tuple(ranks),
+        changes=changes_of(order),
+        bound=bound,
+    )
+
+
+def _laid(asked: Asked, sheet: LayoutSheet, ranks: dict[str, int]) -> LayoutSheet:
+    if sheet.tree is None:
+        return sheet
+    row, kerf = asked.job.stock_row(sheet.stock), asked.job.shop.kerf
+    whole = Rect(x=0, y=0, length=row.length, width=row.width)
+    tree = rearranged(sheet.tree, whole, kerf, ranks)
+    return sheet if tree == sheet.tree else layout_sheet(sheet.id, row, kerf, tree, sheet.yours)
+
+
+class _Orderer:
+    """Puts the passes of one forest in order."""
+
+    def __init__(self, asked: Asked, forest: Forest) -> None:
+        self._forest = forest
+        self._mode = asked.job.shop.sawing
+        spoiled = {row.id for row in asked.job.stock if row.no_go}
+        self._wishes = Wishes(
+            limit=max(1, asked.job.shop.loose),
+            fixed=asked.fixed | {sheet.id for sheet in asked.sheets if sheet.stock in spoiled},
+            is_fixed=_Matched(asked.job),
+            before=asked.before,
+            made=asked.made,
+        )
+
+    def orders(self, stop: Stop) -> Iterator[Found]:
+        """Yield order after order; ever better, or with a better bound."""
+        sawn = [n for n, run in enumerate(self._forest.runs) if not run.finishes]
+        finishing = [n for n, run in enumerate(self._forest.runs) if run.finishes]
+        head = self._head()
+        tail = self._tail(finishing)
+        if self._mode is SawingOrder.BY_SHEET:
+            mains = sheet_by_sheet(self._of_sheets(sawn), stop)
+        else:
+            mains = across(self._problem(sawn), stop)
+        for found in mains:
+            order = self._as_wished([*head, *found.order, *tail])
+            least = changes_of(head) + found.bound + changes_of(tail)
+            yield Found(order, least + _least_joints(head, found, tail))
+
+    def _head(self) -> Order:
+        """Return what is made already, in its order."""
+        known = {made.key: made for made in self._forest.passes()}
+        return [known[key] for key in self._wishes.made if key in known]
+
+    def _problem(self, runs: Sequence[int]) -> Problem:
+        return problem_of(self._forest, runs, self._wishes)
+
+    def _tail(self, finishing: Sequence[int]) -> Order:
+        """Return the cuts that finish blanks; any number of blanks may wait for them."""
+        problem = replace(self._problem(finishing), limit=len(finishing) + 1)
+        return passes_of(problem, Beam(problem).blocks(24, Stop()) or [])
+
+    def _of_sheets(self, sawn: Sequence[int]) -> list[Problem]:
+        """Return the problem of each sheet that is not sawn up, in the order of the sheets."""
+        sheets: dict[str, list[int]] = {}
+        for index in sawn:
+            sheets.setdefault(self._forest.runs[index].sheet, []).append(index)
+        problems = [self._problem(runs) for runs in sheets.values()]
+        return [problem for problem in problems if problem.ahead]
+
+    def _as_wished(self, order: Order) -> Order:
+        """Return the order with what was set by hand across sheets."""
+        if not self._wishes.before:
+            return order
+        whole = self._problem(range(len(self._forest.runs)))
+        number = {made.key: place for place, made in enumerate(whole.made)}
+        return [whole.made[n] for n in stable(whole, [number[made.key] for made in order])]
+
+
+def _least_joints(head: Order, found: Found, tail: Order) -> int:
+    """Return the set-up changes between the three at least: settings that both may have stay."""
+    joints = 0
+    for one, other in ((head, found.order), (found.order or head, tail)):
+        if one and other:
+            joints += not {made.setting for made in one} & {made.setting for made in other}
+    return joints
+
+
+class _Matched:
+    """Says whether a run parts the block of a match group: its parts stay in their order."""
+
+    def __init__(self, job: Job) -> None:
+        self._groups = {part.id: part.group for part in job.parts if part.group}
+
+    def __call__(self, run: PieceRun) -> bool:
+        """Whether two pieces of the run hold parts of one group."""
+        if not self._groups:
+            return False
+        met: set[str] = set()
+        for piece in run.run.pieces:
+            groups = {self._groups[part] for part, _ in copies_in(piece) if part in self._groups}
+            if groups & met:
+                return True
+            met |= groups
+        return False

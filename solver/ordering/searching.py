@@ -1,0 +1,140 @@
+"""The search in its two modes, with what is proven of the number of set-up changes."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
+from typing import NamedTuple
+
+from solver.ordering.arranging import arranged
+from solver.ordering.beam import Beam, Block, least_loose
+from solver.ordering.bound import fewest_blocks
+from solver.ordering.by_sheet import Ends, Option, best_row, ends_of, most_kept, shared_ends
+from solver.ordering.problem import Problem, bits
+from solver.sequencing.forest import Pass
+from solver.stop import Stop
+
+WIDTHS = (4, 24, 120, 600, 2400)
+"""States that the beam keeps, search after search, as long as there is time."""
+OPTION_WIDTH = 60
+"""States kept when a sheet has to begin or end with a certain setting."""
+
+Order = list[Pass]
+
+
+class Found(NamedTuple):
+    """An order, and how many set-up changes every order of its mode has at least."""
+
+    order: Order
+    bound: int
+
+
+def changes_of(order: Sequence[Pass]) -> int:
+    """Count the neighbours in an order that differ in tool or size."""
+    return sum(one.setting != other.setting for one, other in pairwise(order))
+
+
+def passes_of(problem: Problem, blocks: Sequence[Block]) -> Order:
+    """Return the passes of blocks, arranged inside each."""
+    return [problem.made[number] for number in arranged(problem, blocks)]
+
+
+class Sought(NamedTuple):
+    """Blocks found so far, and a number of blocks that no order undercuts."""
+
+    problem: Problem
+    blocks: list[Block]
+    fewest: int
+
+
+def better(problem: Problem, stop: Stop) -> Iterator[Sought]:
+    """Yield ever better orders of a problem with passes ahead, then better bounds.
+
+    Where no order gets along with the room there is, it gets more: pieces that may not
+    change places can demand it.
+    """
+    problem = replace(problem, limit=max(problem.limit, least_loose(problem)))
+    blocks = Beam(problem).blocks(WIDTHS[0], Stop())
+    while blocks is None:
+        problem = replace(problem, limit=problem.limit + 1)
+        blocks = Beam(problem).blocks(WIDTHS[0], Stop())
+    beam = Beam(problem)
+    fewest = beam.settings
+    yield Sought(problem, blocks, fewest)
+    if len(blocks) > fewest and not stop:
+        fewest = fewest_blocks(problem, stop)
+        yield Sought(problem, blocks, fewest)
+    for width in WIDTHS[1:]:
+        if len(blocks) <= fewest or stop:
+            return
+        wider = beam.blocks(width, stop)
+        if wider is not None and len(wider) < len(blocks):
+            blocks = wider
+            yield Sought(problem, blocks, fewest)
+
+
+def across(problem: Problem, stop: Stop) -> Iterator[Found]:
+    """Yield orders set-up by set-up over all sheets; one that is empty if all is made."""
+    if not problem.ahead:
+        yield Found([], 0)
+        return
+    for sought in better(problem, stop):
+        yield Found(passes_of(sought.problem, sought.blocks), sought.fewest - 1)
+
+
+def sheet_by_sheet(problems: Sequence[Problem], stop: Stop) -> Iterator[Found]:
+    """Yield orders that finish each sheet before the next is begun; begun ones come first.
+
+    The first comes from a short search of each sheet; then each is searched on, and set-ups
+    are kept from sheet to sheet where that can be.
+    """
+    problems = sorted(problems, key=lambda problem: not problem.start)
+    if not problems:
+        yield Found([], 0)
+        return
+    searches = [better(problem, stop) for problem in problems]
+    sought = [next(search) for search in searches]
+    ends = [ends_of(problem) for problem in problems]
+    kept = most_kept(ends, stop)
+    yield _joined(sought, kept)
+    for place, search in enumerate(searches):
+        for found in search:
+            sought[place] = found
+    yield _joined(sought, kept)
+    if kept and not stop:
+        yield _joined(_in_a_row(sought, ends, stop), kept)
+
+
+def _joined(sought: Sequence[Sought], kept: int) -> Found:
+    """Return the orders of the sheets, one after the other."""
+    order = [made for one in sought for made in passes_of(one.problem, one.blocks)]
+    return Found(order, sum(one.fewest for one in sought) - 1 - kept)
+
+
+def _in_a_row(sought: Sequence[Sought], ends: Sequence[Ends], stop: Stop) -> list[Sought]:
+    """Put the sheets that are not begun in a row in which most set-ups stay."""
+    begun = [one for one in sought if one.problem.start]
+    rest = list(range(len(begun), len(sought)))
+    if len(rest) < 2:
+        return list(sought)
+    options = [_options(sought[n], shared_ends(ends, n), stop) for n in rest]
+    row = best_row(options, stop)
+    chosen = zip(row.sheets, row.options, strict=True)
+    return [*begun, *(sought[rest[n]]._replace(blocks=list(way.blocks)) for n, way in chosen)]
+
+
+def _options(one: Sought, shared: Ends, stop: Stop) -> list[Option]:
+    """Return ways to saw a sheet in as few blocks, with ends that other sheets share."""
+    problem = one.problem
+    colours = {problem.made[n].setting: problem.colours[n] for n in bits(problem.ahead)}
+    beams = [Beam(problem, first=colours[setting]) for setting in sorted(shared.firsts)]
+    beams += [Beam(problem, last=colours[setting]) for setting in sorted(shared.lasts)]
+    found = [one.blocks, *(beam.blocks(OPTION_WIDTH, stop) for beam in beams)]
+    return [
+        Option(_setting(problem, blocks[0]), _setting(problem, blocks[-1]), tuple(blocks))
+        for blocks in found
+        if blocks is not None and len(blocks) <= len(one.blocks)
+    ]
+
+
+def _setting(problem: Problem, block: Block) -> tuple[str, int]:
+    return problem.made[block.passes[0]].setting

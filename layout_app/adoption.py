@@ -22,8 +22,7 @@ def adopted(project: Project, plan: Plan) -> Project:
     taken = {sheet.id for sheet in (*stays, *empty)}
     planned = [sheet for sheet in sheets_of(plan) if sheet.id not in taken]
     sheets = _by_number((*stays, *empty, *planned))
-    lay = project.layout
-    layout = with_waiting(project.job, sheets, lay.waiting, lay.holds, lay.finished)
+    layout = with_waiting(project.job, sheets, project.layout)
     return replace(project, layout=layout, proof=plan.proof, unplaced=plan.unplaced)
 
 

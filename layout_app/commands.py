@@ -201,7 +201,9 @@ class JobChange(Change):
         """Alter the job and settle the layout to it."""
         job = squared(self.alter(project.job))
         if same_problem(project.job, job):
-            return replace(project, job=job)
+            same = project.job.shop.loose == job.shop.loose
+            layout = project.layout if same else replace(project.layout, sawing=None)
+            return replace(project, job=job, layout=layout)
         begun = project.progress.sheets
         settled = settle(project.job, job, project.layout, by_hand=self.by_hand, begun=begun)
         self._document.note_left(job, settled.left)

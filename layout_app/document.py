@@ -10,6 +10,7 @@ from PySide6.QtGui import QUndoStack
 
 from layout_app.adoption import adopted, valued
 from layout_app.held import Held, asked
+from layout_app.in_order import same_parts
 from layout_app.project import Project
 from layout_app.sawing import Sawn, borne_out, named, saw
 from layout_app.selection import Selection
@@ -268,6 +269,24 @@ class Document(QObject):
             self.show(sawn)
         elif sawn.project.proof != self.project.proof:
             self.take_bounds(sawn.project.proof)
+
+    def adopt_order(self, sawn: Sawn) -> bool:
+        """Show another order of the cuts; say whether it is of what lies there now.
+
+        Nothing is shown during a gesture.
+        """
+        now = self.project
+        layout = replace(
+            now.layout,
+            sheets=sawn.project.layout.sheets,
+            order=sawn.project.layout.order,
+            sawing=sawn.project.layout.sawing,
+            least_changes=sawn.project.layout.least_changes,
+        )
+        same = replace(now, layout=layout) == sawn.project and same_parts(now.layout, layout)
+        if same and not self._gesture:
+            self.show(sawn)
+        return same
 
     def _adopt_pending(self) -> None:
         pending, self._pending = self._pending, None

@@ -124,7 +124,7 @@ def _relaid(
     job: Job, before: Layout, sheets: Iterable[LayoutSheet], waiting: Iterable[Waiting]
 ) -> Layout:
     """Return a layout with other sheets; what is held and what is finished stays."""
-    return with_waiting(job, sheets, waiting, before.holds, before.finished)
+    return with_waiting(job, sheets, replace(before, waiting=tuple(waiting)))
 
 
 def _used(before: Layout, sheets: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:

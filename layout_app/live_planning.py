@@ -7,6 +7,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from layout_app.choosing import NOTHING, Offered
 from layout_app.document import Consequence, Document
+from layout_app.in_order import is_in_order
 from layout_app.planner_process import PlannerProcess, spare_workers
 from layout_app.sawing import Sawn
 from shared.check import plannable
@@ -15,6 +16,8 @@ from solver.stop import Limits
 
 PATIENCE_S = 30.0
 """A run ends after so long without a better plan or bound."""
+ORDER_S = 10.0
+"""Longest time to look for fewer set-up changes."""
 ADOPT_EVERY_MS = 250
 """Least time between two plans on screen after the first of a run."""
 
@@ -74,10 +77,13 @@ class Planning(QObject):
         self._pause.timeout.connect(self._adopt_latest)
         self.standing = Standing()
         document.edited.connect(self._follow)
+        document.gesture_changed.connect(self._follow_gesture)
         planner.better.connect(self._take)
         planner.progressed.connect(self._note)
         planner.offered.connect(self._take_choices)
         planner.done.connect(self._end)
+        planner.sorted.connect(self._take_order)
+        planner.looked.connect(self.order_if_needed)
         planner.failed.connect(self._fail)
 
     @property
@@ -124,9 +130,31 @@ class Planning(QObject):
             self.start()
         else:
             self.cancel()
+            self.order_if_needed()
+
+    def order_if_needed(self) -> None:
+        """Put the cuts of what lies there in order, unless they are or something else goes on."""
+        if not self._planner.running and not is_in_order(self._document.project):
+            self._planner.order(self._document.project, ORDER_S)
+
+    def _follow_gesture(self) -> None:
+        if not self._document.gesture:
+            self.order_if_needed()
+
+    def _take_order(self, sawn: Sawn) -> None:
+        """Show a better order of what still lies there."""
+        if not self._document.adopt_order(sawn):
+            self._planner.cancel()
+            self.order_if_needed()
 
     def _follow(self, consequence: Consequence) -> None:
         """Do what a change of the maker's means."""
+        if self._planner.ordering:
+            self._planner.cancel()
+        self._plan_after(consequence)
+        self.order_if_needed()
+
+    def _plan_after(self, consequence: Consequence) -> None:
         if consequence is Consequence.PLAN_ANEW:
             self.start()
         elif consequence is Consequence.STOP:
@@ -170,6 +198,7 @@ class Planning(QObject):
         self._adopt_latest()
         self.standing = Standing(sentence=_ENDINGS[done.reason])
         self.changed.emit()
+        self.order_if_needed()
 
     def _fail(self, sentence: str) -> None:
         self._adopt_latest()

@@ -19,7 +19,7 @@ from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.lengths import Length, LengthStyle
 from shared.parts import Part
 from shared.plan import Finished, Placement
-from shared.shop import Axis
+from shared.shop import Axis, SawingOrder
 from shared.squaring import squared
 from shared.stock import Stock, Trims, orientations
 from shared.tree import Piece, Run, left_over, piece_rects, places
@@ -56,11 +56,11 @@ def settle(
     layout = replace(layout, finished=still_finished(before, job, layout.finished))
     sheets = [settler.settled(sheet) for sheet in layout.sheets]
     kept = tuple(sheet for sheet in sheets if sheet is not None and _worth_showing(sheet))
-    new = carried(before, layout, with_waiting(job, kept, layout.waiting, (), layout.finished))
+    new = carried(before, layout, with_waiting(job, kept, replace(layout, holds=())))
     gone = of_removed(job, new)
     new = replace(new, holds=tuple(hold for hold in new.holds if hold not in gone))
     sheets_now = tuple(filter(_worth_showing, put_back(job, new)))
-    settled = with_waiting(job, sheets_now, layout.waiting, new.holds, layout.finished)
+    settled = with_waiting(job, sheets_now, replace(layout, holds=new.holds))
     left = _left(before, layout, settled, in_force, begun)
     return Settled(layout=settled, left=left, let_go=gone)
 
@@ -113,7 +113,13 @@ def _bare(job: Job) -> Job:
     parts = tuple(replace(part, name="", note="") for part in job.parts)
     stock = tuple(_cut_from(row) for row in job.stock)
     table = job.shop.table
-    shop = replace(job.shop, tool="", table=table and replace(table, tool=""))
+    shop = replace(
+        job.shop,
+        tool="",
+        table=table and replace(table, tool=""),
+        sawing=SawingOrder.BY_SHEET,
+        loose=0,
+    )
     return replace(job, name="", parts=parts, stock=stock, shop=shop, style=LengthStyle())
 
 
@@ -122,24 +128,23 @@ def _cut_from(row: Stock) -> Stock:
     return replace(row, name="", density=0, diagonals=0, own_trims=None)
 
 
-def with_waiting(
-    job: Job,
-    sheets: Iterable[LayoutSheet],
-    waiting: Iterable[Waiting] = (),
-    holds: tuple[Hold, ...] = (),
-    finished: tuple[Finished, ...] = (),
-) -> Layout:
-    """Return a layout in which every copy waits that lies on no sheet and is not finished."""
+def with_waiting(job: Job, sheets: Iterable[LayoutSheet], like: Layout) -> Layout:
+    """Return a layout like another, but with these sheets and all else that is wanted waiting.
+
+    What is sent to wait stays so. The order of the cuts is kept as far as they are there;
+    of other sheets it has to be looked for again.
+    """
     sheets = tuple(sheets)
     lying = {(p.part, p.copy) for sheet in sheets for p in sheet.placements}
-    lying |= {(one.part, one.copy) for one in finished}
-    sent = {(w.part, w.copy) for w in waiting if w.sent}
+    lying |= {(one.part, one.copy) for one in like.finished}
+    sent = {(w.part, w.copy) for w in like.waiting if w.sent}
     waits = tuple(
         Waiting(part=key[0], copy=key[1], sent=key in sent)
         for key in every_copy(job)
         if key not in lying
     )
-    return Layout(sheets=sheets, waiting=waits, holds=holds, finished=finished)
+    new = replace(like, sheets=sheets, waiting=waits)
+    return new if sheets == like.sheets else replace(new, sawing=None, least_changes=-1)
 
 
 def every_copy(job: Job) -> Iterator[tuple[str, int]]:

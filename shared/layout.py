@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from shared.plan import Finished, Placement
+from shared.shop import SawingOrder
 from shared.tree import Run
 
 
@@ -93,13 +94,26 @@ class Before:
 class Layout:
     """All sheets in use, the copies that wait, what is held, and the order of the cuts.
 
-    ``order`` has the keys of all passes as they were put in order last; ``before`` what the
-    maker wants of it; ``finished`` the copies that were sawn before and lie on no sheet.
+    Attributes
+    ----------
+    sheets, waiting, holds
+        What lies where, what lies nowhere, and what stays.
+    order
+        Keys of all passes as they were put in order last.
+    sawing, least_changes
+        The mode they were put in order by, and how many set-up changes every order of these
+        sheets has at least in that mode; ``None`` and -1 while they are not put in order.
+    before
+        What the maker wants of the order.
+    finished
+        Copies that were sawn before and lie on no sheet.
     """
 
     sheets: tuple[LayoutSheet, ...] = ()
     waiting: tuple[Waiting, ...] = ()
     holds: tuple[Hold, ...] = ()
     order: tuple[str, ...] = ()
+    sawing: SawingOrder | None = None
+    least_changes: int = -1
     before: tuple[Before, ...] = ()
     finished: tuple[Finished, ...] = ()

@@ -12,6 +12,7 @@ import os
 import queue
 import sys
 import threading
+import time
 import traceback
 
 from solver.advice.events import Advice
@@ -25,6 +26,8 @@ from solver.stop import Limits, Stop
 from solver.wire import (
     AdviseRequest,
     FailedAnswer,
+    OrderedAnswer,
+    OrderRequest,
     PlanRequest,
     ReadyAnswer,
     WireError,
@@ -40,7 +43,9 @@ class Worker:
 
     def __init__(self, send: Sender) -> None:
         self._send = send
-        self._inbox: queue.SimpleQueue[PlanRequest | AdviseRequest | None] = queue.SimpleQueue()
+        self._inbox: queue.SimpleQueue[PlanRequest | AdviseRequest | OrderRequest | None] = (
+            queue.SimpleQueue()
+        )
         self._lock = threading.Lock()
         self._newest = -1
         self._stops: dict[int, Stop] = {}
@@ -54,7 +59,7 @@ class Worker:
             self._send(encode(FailedAnswer(run=-1, sentence=f"Not understood: {error}.")))
             return
         with self._lock:
-            if isinstance(request, PlanRequest | AdviseRequest):
+            if isinstance(request, PlanRequest | AdviseRequest | OrderRequest):
                 self._ask_all()
                 self._stops[request.run] = Stop()
                 self._inbox.put(request)
@@ -75,6 +80,8 @@ class Worker:
             stop = self._stops[request.run]
             if isinstance(request, AdviseRequest):
                 self._advise(request, stop)
+            elif isinstance(request, OrderRequest):
+                self._order(request, stop)
             else:
                 self._plan(request, stop)
             with self._lock:
@@ -130,6 +137,21 @@ class Worker:
             )
         except Exception as error:
             self._broke_off(request.run, "Looking for what would save a sheet", error)
+
+    def _order(self, request: OrderRequest, stop: Stop) -> None:
+        """Put cuts in order."""
+        from solver.ordering.order import put_in_order  # noqa: PLC0415 - brings OR-Tools in
+
+        began = time.monotonic()
+        try:
+            for ordered in put_in_order(request.asked, stop.within(request.seconds)):
+                self._send(encode(OrderedAnswer(run=request.run, event=ordered)))
+        except Exception as error:
+            self._broke_off(request.run, "Putting the cuts in order", error)
+            return
+        reason = Reason.STOPPED if stop.asked else Reason.TIME
+        done = Done(reason=reason, elapsed_s=time.monotonic() - began)
+        self._send(encode(answer(request.run, done)))
 
     def _broke_off(self, run: int, what: str, error: Exception) -> None:
         traceback.print_exc()

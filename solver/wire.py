@@ -15,6 +15,7 @@ from shared.lengths import Length
 from shared.plan import Plan
 from solver.advice.events import Advice, Forcing, Looked, Suggestion
 from solver.advice.ground import NOTHING, Settled
+from solver.ordering.asked import Asked, Ordered
 from solver.outcome import Better, Choices, Done, Event, Progress
 from solver.stop import Limits
 
@@ -55,7 +56,16 @@ class AdviseRequest(msgspec.Struct, frozen=True, kw_only=True, tag="advise", tag
     limits: Limits = msgspec.field(default_factory=Limits)
 
 
-Request = PlanRequest | AdviseRequest | StopRequest
+class OrderRequest(msgspec.Struct, frozen=True, kw_only=True, tag="order", tag_field="do"):
+    """Put cuts in order for so many seconds at most; a run that is under way ends first."""
+
+    v: Literal[1] = 1
+    run: int
+    asked: Asked
+    seconds: float
+
+
+Request = PlanRequest | AdviseRequest | OrderRequest | StopRequest
 
 
 class ReadyAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="ready", tag_field="say"):
@@ -104,6 +114,14 @@ class FailedAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="failed", tag_
     sentence: str
 
 
+class OrderedAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="ordered", tag_field="say"):
+    """A better order of the cuts, or a better bound on its set-up changes."""
+
+    v: Literal[1] = 1
+    run: int
+    event: Ordered
+
+
 class ForcingAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="forcing", tag_field="say"):
     """What forces the last sheet of one material."""
 
@@ -131,7 +149,9 @@ class LookedAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="looked", tag_
 
 
 AdviceAnswer = ForcingAnswer | SuggestionAnswer | LookedAnswer
-RunAnswer = BetterAnswer | ProgressAnswer | ChoicesAnswer | DoneAnswer | FailedAnswer
+RunAnswer = (
+    BetterAnswer | ProgressAnswer | ChoicesAnswer | OrderedAnswer | DoneAnswer | FailedAnswer
+)
 Answer = ReadyAnswer | RunAnswer | AdviceAnswer
 
 _encoder = msgspec.json.Encoder()

@@ -7,12 +7,13 @@ pieces of a run lie, so the trees come back with it.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from shared.geometry import Rect
 from shared.job import Job
-from shared.layout import Before, LayoutSheet
+from shared.layout import LayoutSheet
 from shared.shop import SawingOrder
+from solver.ordering.asked import Asked, Ordered
 from solver.ordering.beam import Beam
 from solver.ordering.problem import Problem, Wishes, problem_of, stable
 from solver.ordering.searching import (
@@ -27,46 +28,6 @@ from solver.sequencing.forest import Forest, PieceRun, copies_in, grow
 from solver.sequencing.rearranging import rearranged
 from solver.sequencing.sequence import layout_sheet
 from solver.stop import Stop
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Ordered:
-    """Sheets and the order of their cuts.
-
-    Attributes
-    ----------
-    sheets
-        With their pieces in the order in which they are sawn off.
-    order
-        Keys of all passes, in sawing order.
-    changes, bound
-        Set-up changes, and how many any order of this mode has at least.
-    """
-
-    sheets: tuple[LayoutSheet, ...]
-    order: tuple[str, ...]
-    changes: int
-    bound: int
-
-    @property
-    def proven(self) -> bool:
-        """Whether no order of this mode has fewer set-up changes."""
-        return self.changes <= self.bound
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
-    """What is to be put in order.
-
-    ``fixed`` are sheets whose pieces stay where they lie; ``made`` the keys of the passes
-    that are made already, in their order.
-    """
-
-    job: Job
-    sheets: tuple[LayoutSheet, ...]
-    fixed: frozenset[str] = frozenset()
-    before: tuple[Before, ...] = ()
-    made: tuple[str, ...] = ()
 
 
 def put_in_order(asked: Asked, stop: Stop) -> Iterator[Ordered]:

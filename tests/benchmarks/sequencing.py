@@ -19,7 +19,8 @@ from shared.job import Job
 from shared.plan import Plan
 from shared.saw import verify
 from shared.shop import SawingOrder
-from solver.ordering.order import Asked, Ordered, put_in_order
+from solver.ordering.asked import Asked, Ordered
+from solver.ordering.order import put_in_order
 from solver.sequencing.sequence import saw_up
 from solver.sequencing.tally import tally
 from solver.stop import Stop

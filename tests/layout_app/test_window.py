@@ -42,8 +42,8 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
 
 
 def settled(window: MainWindow, qtbot: QtBot) -> None:
-    """Wait until planning has ended."""
-    qtbot.waitUntil(lambda: not window.planning.running, timeout=WAIT_MS)
+    """Wait until planning has ended, and the cuts are in order."""
+    qtbot.waitUntil(lambda: not window.planner.running, timeout=WAIT_MS)
 
 
 def planned_window(window: MainWindow, qtbot: QtBot) -> Document:

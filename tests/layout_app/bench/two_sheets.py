@@ -11,7 +11,7 @@ from layout_app.project import Project
 from layout_app.sawing import tree_of
 from layout_app.settling import with_waiting
 from shared.job import Job
-from shared.layout import LayoutSheet
+from shared.layout import Layout, LayoutSheet
 from shared.lengths import INCH
 from shared.parts import Bands, GrainRule, Part
 from shared.plan import Placement
@@ -94,4 +94,4 @@ def document():
         )
         for sheet, lying in (("1", ON_1), ("2", ON_2))
     )
-    return Document(Project(job=JOB, layout=with_waiting(JOB, sheets)))
+    return Document(Project(job=JOB, layout=with_waiting(JOB, sheets, Layout())))

@@ -82,8 +82,13 @@ class Field(Entry):
             self.setCursorPosition(0)  # of a text that is too long the beginning shows
 
     def commit(self) -> bool:
-        """Hand the text over if it was changed."""
-        return self.text() == self._shown or super().commit()
+        """Hand the text over if it was changed; then show what holds, as it is written."""
+        if self.text() == self._shown:
+            return True
+        taken = super().commit()
+        if taken:
+            self.setText(self._shown)
+        return taken
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """Commit on leaving; what cannot be read stays, with its sentence."""

@@ -73,8 +73,8 @@ class Finishing(QWidget):
 
     def _box(self, words: str, tip: str, act: Callable[[Document, str, bool], bool]) -> TickBox:
         def take(ticked: bool) -> None:
-            if self._part is not None:
-                act(self._document, self._part.id, ticked)
+            if self._part is not None and not act(self._document, self._part.id, ticked):
+                box.setChecked(not ticked)  # it was refused
 
         box = TickBox(words, self)
         box.setToolTip(tip)

@@ -250,8 +250,13 @@ class ShopPanel(QScrollArea):
 
     # --- what a change does ----------------------------------------------------------
 
+    def _show_truth(self, changed: bool) -> None:
+        """Where a change was refused, show again what holds."""
+        if not changed:
+            self.refresh()
+
     def _edit(self, shop: Shop, what: str) -> None:
-        hands.edit_shop(self._document, shop, what)
+        self._show_truth(hands.edit_shop(self._document, shop, what))
 
     def _set(self, figure: Figure, value: Any) -> None:
         self._edit(figure.put(self._document.job.shop, value), f"change {figure.words}")
@@ -274,7 +279,7 @@ class ShopPanel(QScrollArea):
         self._set_rule(replace(self._document.job.rule, first=first))
 
     def _set_rule(self, rule: CutRule) -> None:
-        hands.edit_rule(self._document, rule)
+        self._show_truth(hands.edit_rule(self._document, rule))
 
     def _set_style(self, style: LengthStyle) -> None:
         hands.edit_style(self._document, style)

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
+from layout_app import hands, ticks
 from layout_app.document import Document
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import SHOP, TAKE_OFF, LeftRegion
@@ -22,6 +22,7 @@ from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.practice import REASONS, USUAL_SHOP, usual, usual_table
 from shared.shop import Rail, SawingOrder, Shop, Span
+from tests.layout_app.tables import doc_of as doc_of_region
 from tests.layout_app.tables import type_in
 
 MILLIMETRES = LengthStyle(unit=Unit.MM, decimals=1)
@@ -352,6 +353,30 @@ def test_everything_on_the_form_has_a_name(panel: ShopPanel) -> None:
         assert all(one.accessibleName() for one in panel.findChildren(kind))
     for button in panel.findChildren(QPushButton):
         assert button.accessibleName() or button.text()
+
+
+def test_what_was_typed_is_shown_as_it_is_written(panel: ShopPanel, qtbot: QtBot) -> None:
+    """1 in becomes 25.4 in a metric shop, at once (25.4 mm each, 1959 agreement)."""
+    field = entry(panel, "overhang of the rail")
+    type_in(qtbot, field, "10 in")
+    assert field.text() == "254"
+
+
+def test_what_is_refused_is_not_shown(left: LeftRegion, qtbot: QtBot) -> None:
+    """With all cuts made another kerf is refused, and field and box show what holds."""
+    doc = doc_of_region(left)
+    before = doc.job
+    assert doc.plan is not None
+    ticks.tick(doc, [cut.number for cut in doc.plan.cuts])
+    left.tabs.setCurrentIndex(SHOP)
+    with qtbot.waitSignal(doc.said):
+        type_in(qtbot, entry(left.shop, "kerf"), "1/4")
+    assert entry(left.shop, "kerf").text() == "1/8"
+    doc.selection.select_parts([("side", 1)])
+    left.tabs.setCurrentIndex(TAKE_OFF)
+    left.card.finishing.table.click()
+    assert not left.card.finishing.table.isChecked()
+    assert doc.job == before
 
 
 def test_an_issue_of_the_shop_leads_to_its_field(left: LeftRegion) -> None:

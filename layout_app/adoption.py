@@ -1,12 +1,11 @@
 """How a planner's result and the maker's own sheets become one layout."""
 
-from collections.abc import Iterable
 from dataclasses import replace
 
 from layout_app.held import asked
 from layout_app.project import Project
 from layout_app.settling import with_waiting
-from shared.layout import Layout, LayoutSheet
+from shared.layout import Layout, LayoutSheet, by_number
 from shared.plan import Goal, MaterialProof, Plan, Proof
 from shared.stock import Stock
 from solver.planning.standing import is_conditional
@@ -21,7 +20,7 @@ def adopted(project: Project, plan: Plan) -> Project:
     empty = [sheet for sheet in project.layout.sheets if sheet.yours and not sheet.placements]
     taken = {sheet.id for sheet in (*stays, *empty)}
     planned = [sheet for sheet in sheets_of(plan) if sheet.id not in taken]
-    sheets = _by_number((*stays, *empty, *planned))
+    sheets = by_number((*stays, *empty, *planned))
     layout = with_waiting(project.job, sheets, project.layout)
     return replace(project, layout=layout, proof=plan.proof, unplaced=plan.unplaced)
 
@@ -37,10 +36,6 @@ def sheets_of(plan: Plan) -> tuple[LayoutSheet, ...]:
         )
         for sheet in plan.sheets
     )
-
-
-def _by_number(sheets: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:
-    return tuple(sorted(sheets, key=lambda sheet: (len(sheet.id), sheet.id)))
 
 
 def without_claims(project: Project) -> Project:
@@ -97,4 +92,6 @@ def _used(project: Project) -> list[Stock]:
 
 def _value(used: list[Stock], goal: Goal) -> int:
     """Return sheets in use, or their price in hundredths."""
-    return len(used) if goal is Goal.FEWEST_SHEETS else sum(row.price for row in used)
+    if goal is Goal.FEWEST_SHEETS:
+        return sum(not row.is_piece for row in used)
+    return sum(row.price for row in used)

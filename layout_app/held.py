@@ -11,6 +11,7 @@ from shared.holding import Suspended, frozen, frozen_areas, says, standing
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Scope
 from shared.plan import Placement
+from shared.progress import Made
 
 KEYS = {Scope.PART: "H", Scope.STRIP: "Shift+H", Scope.SHEET: "Ctrl+H"}
 """What holds and releases, on the bench."""
@@ -39,6 +40,17 @@ def asked(project: Project) -> Asked:
     holds = tuple(hold for hold in in_force if hold.sheet not in stays)
     named = {hold.sheet for hold in holds}
     return Asked(kept, tuple(sheet for sheet in laid if sheet.id in named), holds)
+
+
+def sawn_so_far(project: Project) -> Made:
+    """Return what the planner has to know of the sawing so far."""
+    progress = project.progress
+    return Made(
+        first=progress.first,
+        finished=project.layout.finished,
+        names=tuple(sorted(progress.names)),
+        order=tuple(cut.key for cut in progress.fixed),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

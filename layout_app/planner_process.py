@@ -11,7 +11,7 @@ from enum import Enum, auto
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
 from layout_app.choosing import Offered
-from layout_app.held import asked
+from layout_app.held import asked, sawn_so_far
 from layout_app.in_order import to_order
 from layout_app.planner_line import Line
 from layout_app.project import Project
@@ -55,6 +55,7 @@ def settled(project: Project) -> Settled:
         waiting=project.layout.waiting,
         held=around.held,
         holds=around.holds,
+        made=sawn_so_far(project),
     )
 
 
@@ -152,6 +153,7 @@ class PlannerProcess(QObject):
             held=around.held,
             holds=around.holds,
             waiting=project.layout.waiting,
+            made=sawn_so_far(project),
             limits=limits,
         )
         self._send(request)

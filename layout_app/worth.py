@@ -29,11 +29,14 @@ def worth(job: Job, plan: Plan) -> Worth:
     return Worth(
         unplaced=sum(row.copies for row in plan.unplaced),
         price=sum(sheet.price for sheet in plan.sheets),
-        sheets=sum(not _has_prices(job, sheet.material) for sheet in plan.sheets),
+        sheets=sum(
+            not sheet.piece and not _has_prices(job, sheet.material) for sheet in plan.sheets
+        ),
         seconds=tally(plan, job.shop).seconds,
         best_offcut=0 if best is None else -best.rect.area,
     )
 
 
 def _has_prices(job: Job, material: str) -> bool:
-    return len({row.price for row in job.stock if row.material == material}) > 1
+    rows = (row for row in job.stock if row.material == material and not row.is_piece)
+    return len({row.price for row in rows}) > 1

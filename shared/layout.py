@@ -4,6 +4,7 @@ A layout is what the document holds. A sheet of it that can be cut edge to edge 
 tree and becomes part of the plan; one that cannot has none, and is shown as such.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -36,6 +37,11 @@ class LayoutSheet:
     placements: tuple[Placement, ...] = ()
     tree: Run | None = None
     yours: bool = False
+
+
+def by_number(sheets: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:
+    """Return sheets by their number; pieces that lie on the sawhorses already come first."""
+    return tuple(sorted(sheets, key=lambda one: (one.id.isdigit(), len(one.id), one.id)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

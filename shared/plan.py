@@ -78,8 +78,9 @@ class PlanSheet:
 
     ``id`` is its number on screen and paper ("1", "2", ...) and the name of the piece
     it is before the first cut; of a piece of an earlier sheet it is the piece's name, and
-    ``named`` pieces have been sawn off it before. ``tree`` is the tree of cuts the sequence
-    follows. ``density`` is in kg/m3, 0 when it is not known.
+    ``named`` pieces have been sawn off it before: such a ``piece`` counts as no sheet.
+    ``tree`` is the tree of cuts the sequence follows. ``density`` is in kg/m3, 0 when it is not
+    known.
     """
 
     id: str
@@ -95,6 +96,7 @@ class PlanSheet:
     density: int = 0
     no_go: tuple[NoGo, ...] = ()
     named: int = 0
+    piece: bool = False
     tree: Run | None = None
 
     @property

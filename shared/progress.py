@@ -7,7 +7,7 @@ ticked keeps its place in the order.
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
-from shared.plan import Cut, CutKind, Plan
+from shared.plan import Cut, CutKind, Finished, Plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,6 +71,37 @@ class Progress:
         highest = max(made, default=0)
         fixed = tuple(cut for cut in cuts if cut.number <= highest)
         return replace(self, fixed=fixed, made=tuple(sorted(made)))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made:
+    """What planning has to know of the sawing so far.
+
+    Attributes
+    ----------
+    first
+        Number of the first cut of the plan that is asked for.
+    finished
+        Copies that were sawn before it.
+    names
+        Names of sheets and pieces that are given away.
+    order
+        Keys of the cuts that keep their places at its beginning.
+    """
+
+    first: int = 1
+    finished: tuple[Finished, ...] = ()
+    names: tuple[str, ...] = ()
+    order: tuple[str, ...] = ()
+
+    def of(self, parts: Collection[str]) -> "Made":
+        """Return what concerns the parts of these ids."""
+        finished = tuple(one for one in self.finished if one.part in parts)
+        return replace(self, finished=finished)
+
+
+NOTHING_MADE = Made()
+"""No cut is made yet."""
 
 
 def changed_in(progress: Progress, plan: Plan | None) -> Cut | None:

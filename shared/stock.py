@@ -127,6 +127,11 @@ class Stock:
             width=self.width - trims.near - trims.far,
         )
 
+    @property
+    def is_piece(self) -> bool:
+        """Whether it is a piece of an earlier sheet, not a sheet that is to be had."""
+        return bool(self.piece)
+
 
 def orientations(rule: GrainRule, grain: SheetGrain) -> tuple[bool, ...]:
     """Say how a part may lie: ``False`` with its length along x, ``True`` turned.

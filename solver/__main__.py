@@ -110,6 +110,7 @@ class Worker:
                 waiting=request.waiting,
                 held=request.held,
                 holds=request.holds,
+                made=request.made,
                 stop=stop,
                 crew=self._mates(request.limits),
                 trouble=log_it,

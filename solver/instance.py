@@ -93,13 +93,14 @@ class Row:
     """A stock row: id, price of a sheet in hundredths, and how many are left.
 
     ``begun`` is room between what is held on one sheet: it is paid for with that sheet and
-    counts as none.
+    counts as none. So does a piece on the sawhorses, which is ``whole``: all of it is free.
     """
 
     stock: str
     price: int
     at_hand: int | None
     begun: bool = False
+    whole: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,6 +140,11 @@ class Instance:
     def is_begun(self, kind: int) -> bool:
         """Whether a kind is room on a sheet that is in use already."""
         return self.rows[self.kinds[kind].row].begun
+
+    def is_room(self, kind: int) -> bool:
+        """Whether a kind is room between what is held on a sheet."""
+        row = self.rows[self.kinds[kind].row]
+        return row.begun and not row.whole
 
 
 class Lying(NamedTuple):

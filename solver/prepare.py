@@ -21,6 +21,7 @@ from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.lengths import Length
 from shared.parts import GrainRule, Part
 from shared.plan import Unplaced
+from shared.progress import NOTHING_MADE, Made
 from shared.squaring import squared
 from shared.stock import Stock
 from solver.begun import Begun, begin
@@ -57,6 +58,8 @@ class Prepared:
         For each instance, the room that each of its kinds is.
     unplaced
         Copies that no instance holds, and what they would need.
+    made
+        What was sawn before.
     """
 
     job: Job
@@ -64,6 +67,7 @@ class Prepared:
     begun: tuple[Begun, ...]
     rooms: tuple[tuple[Room, ...], ...]
     unplaced: tuple[Unplaced, ...]
+    made: Made = NOTHING_MADE
 
 
 def prepare(
@@ -73,6 +77,7 @@ def prepare(
     *,
     held: Sequence[LayoutSheet] = (),
     holds: Sequence[Hold] = (),
+    made: Made = NOTHING_MADE,
 ) -> Prepared:
     """Return the instances of a job, less what is settled already.
 
@@ -87,21 +92,25 @@ def prepare(
     held, holds
         Sheets that stay in part, and what is held of them; a hold that does not suit the
         job any more is passed over.
+    made
+        What was sawn before: its finished copies are not planned again.
     """
     job = sawable(job)
     begun = _begun(job, held, holds)
     lying = {(p.part, p.copy) for sheet in kept for p in sheet.placements}
     lying = lying.union(*(sheet.lying for sheet in begun))
+    lying |= {(one.part, one.copy) for one in made.finished}
     waiting = {(w.part, w.copy) for w in sent if w.sent} - lying
     used = Counter([*(sheet.stock for sheet in kept), *(sheet.stock.id for sheet in begun)])
     free = [room for sheet in begun for room in sheet.rooms]
-    made = [_material(job, name, lying | waiting, used, free) for name in job.materials]
+    each = [_material(job, name, lying | waiting, used, free) for name in job.materials]
     return Prepared(
         job=job,
-        instances=tuple(one.instance for one in made if one.instance is not None),
+        instances=tuple(one.instance for one in each if one.instance is not None),
         begun=begun,
-        rooms=tuple(one.rooms for one in made if one.instance is not None),
-        unplaced=merged([*(u for one in made for u in one.left), *_sent(job, waiting)]),
+        rooms=tuple(one.rooms for one in each if one.instance is not None),
+        unplaced=merged([*(u for one in each for u in one.left), *_sent(job, waiting)]),
+        made=made,
     )
 
 
@@ -143,7 +152,7 @@ def merged(unplaced: Iterable[Unplaced]) -> tuple[Unplaced, ...]:
 
 def need_of(part: Part, job: Job) -> str:
     """Say which sheet a part would need, trims of the largest sheet of its material included."""
-    rows = [row for row in job.stock if row.material == part.material]
+    rows = [row for row in job.stock if row.material == part.material and not row.is_piece]
     length, width = part.cut_length, part.cut_width
     if part.grain_rule is GrainRule.ALONG_WIDTH:
         length, width = width, length
@@ -297,9 +306,14 @@ def _kind(room: Room, unit: int, row: int, orientations: Lies) -> SheetKind:
 
 
 def _rows(stocks: Sequence[Stock], hands: Mapping[str, int | None]) -> tuple[Row, ...]:
-    """Return the rows; where all prices are equal a sheet costs 1, so that sheets are counted."""
-    differ = len({stock.price for stock in stocks}) > 1
+    """Return the rows; where all prices are equal a sheet costs 1, so that sheets are counted.
+
+    A piece on the sawhorses costs nothing and counts as no sheet.
+    """
+    differ = len({stock.price for stock in stocks if not stock.is_piece}) > 1
     return tuple(
-        Row(stock=stock.id, price=stock.price if differ else 1, at_hand=hands[stock.id])
+        Row(stock=stock.id, price=0, at_hand=hands[stock.id], begun=True, whole=True)
+        if stock.is_piece
+        else Row(stock=stock.id, price=stock.price if differ else 1, at_hand=hands[stock.id])
         for stock in stocks
     )

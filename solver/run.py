@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 from shared.job import Job
 from shared.layout import Hold, LayoutSheet, Waiting
 from shared.plan import Plan
+from shared.progress import NOTHING_MADE, Made
 from solver.board import Board
 from solver.outcome import Done, Event, Reason
 from solver.planning.crew import Crew
@@ -26,6 +27,7 @@ def run(
     waiting: Sequence[Waiting] = (),
     held: Sequence[LayoutSheet] = (),
     holds: Sequence[Hold] = (),
+    made: Made = NOTHING_MADE,
     stop: Stop | None = None,
     crew: Crew | None = None,
     trouble: Trouble = raise_it,
@@ -48,6 +50,8 @@ def run(
     held, holds
         Sheets that stay in part, and the strips and parts held on them; a hold that does
         not suit the job any more is passed over.
+    made
+        What was sawn before: finished copies, names that are given away, the first number.
     stop
         Asked to end the run early.
     crew
@@ -67,7 +71,7 @@ def run(
     ending = Stop() if stop is None else stop
     if limits.time_s is not None and limits.work is None:
         ending = ending.within(limits.time_s)
-    prepared = prepare(job, kept, waiting, held=held, holds=holds)
+    prepared = prepare(job, kept, waiting, held=held, holds=holds, made=made)
     boards = [Board(instance, first(instance)) for instance in prepared.instances]
     publisher = Publisher(prepared, kept, boards, say, trouble, trade=limits.trade)
     publisher.start()

@@ -13,6 +13,7 @@ from shared.job import Job
 from shared.layout import Hold, LayoutSheet, Waiting
 from shared.lengths import Length
 from shared.plan import Plan
+from shared.progress import NOTHING_MADE, Made
 from solver.advice.events import Advice, Forcing, Looked, Suggestion
 from solver.advice.ground import NOTHING, Settled
 from solver.ordering.asked import Asked, Ordered
@@ -34,6 +35,7 @@ class PlanRequest(msgspec.Struct, frozen=True, kw_only=True, tag="plan", tag_fie
     waiting: tuple[Waiting, ...] = ()
     held: tuple[LayoutSheet, ...] = ()
     holds: tuple[Hold, ...] = ()
+    made: Made = NOTHING_MADE
     limits: Limits = msgspec.field(default_factory=Limits)
 
 

@@ -10,17 +10,17 @@ arithmetic with what makes plans.
 they may lie; `claims` checks the proof.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from shared.issues import Issue
-from shared.plan import Plan
+from shared.plan import Cut, Plan, PlanSheet
 from shared.saw.books import wrong_books
 from shared.saw.cards import Cards
 from shared.saw.claims import wrong_claims
 from shared.saw.promises import broken_promises, unbalanced
 from shared.saw.sawhorses import Lying, Sawhorses
 
-__all__ = ["Lying", "lying", "verify"]
+__all__ = ["Lying", "after", "lying", "verify"]
 
 
 def verify(plan: Plan) -> tuple[Issue, ...]:
@@ -47,10 +47,19 @@ def lying(plan: Plan, before: int) -> tuple[Lying, ...]:
     ValueError
         If a cut before that one is impossible, which `verify` would have said.
     """
-    horses = Sawhorses(plan.sheets)
-    for cut in plan.cuts:
-        if cut.number >= before:
-            break
+    return after(plan.sheets, (cut for cut in plan.cuts if cut.number < before))
+
+
+def after(sheets: Iterable[PlanSheet], cuts: Iterable[Cut]) -> tuple[Lying, ...]:
+    """Return the pieces on the sawhorses when these cuts are made, of these sheets, in order.
+
+    Raises
+    ------
+    ValueError
+        If one of the cuts is impossible then.
+    """
+    horses = Sawhorses(sheets)
+    for cut in cuts:
         done = horses.saw(cut)
         if isinstance(done, Issue):
             raise ValueError(done.sentence)

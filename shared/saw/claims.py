@@ -44,7 +44,7 @@ def _wrong(
     claim: Proof | MaterialProof, name: str, sheets: tuple[PlanSheet, ...], complete: bool
 ) -> Iterator[Issue]:
     who = f"Proof of {name or 'the whole'}"
-    worth = len(sheets)
+    worth = sum(not sheet.piece for sheet in sheets)
     if claim.goal is Goal.LEAST_PRICE:
         worth = sum(sheet.price for sheet in sheets)
     if claim.value != worth:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from shared.job import Job
 from shared.layout import Hold, LayoutSheet, Waiting
 from shared.plan import Goal, Plan
+from shared.progress import NOTHING_MADE, Made
 from solver.instance import Instance, Solution
 from solver.prepare import Prepared, prepare, sawable
 
@@ -21,10 +22,13 @@ class Settled:
     waiting: tuple[Waiting, ...] = ()
     held: tuple[LayoutSheet, ...] = ()
     holds: tuple[Hold, ...] = ()
+    made: Made = NOTHING_MADE
 
     def prepare(self, job: Job) -> Prepared:
         """Return what there is to solve of a job."""
-        return prepare(job, self.kept, self.waiting, held=self.held, holds=self.holds)
+        return prepare(
+            job, self.kept, self.waiting, held=self.held, holds=self.holds, made=self.made
+        )
 
     def of(self, job: Job) -> "Settled":
         """Return what concerns the parts and the stock of a job."""
@@ -36,6 +40,7 @@ class Settled:
             waiting=tuple(one for one in self.waiting if one.part in parts),
             held=held,
             holds=tuple(hold for hold in self.holds if hold.sheet in sheets),
+            made=self.made.of(parts),
         )
 
 
@@ -83,7 +88,8 @@ class Ground:
     @property
     def goal(self) -> Goal:
         """Sheets are counted where all of them cost the same."""
-        prices = {row.price for row in self.job.stock if row.material == self.material}
+        rows = [row for row in self.job.stock if row.material == self.material]
+        prices = {row.price for row in rows if not row.is_piece}
         return Goal.LEAST_PRICE if len(prices) > 1 else Goal.FEWEST_SHEETS
 
     @property
@@ -174,4 +180,4 @@ def _alone(job: Job, material: str) -> Job:
 
 def _bought(plan: Plan, material: str, fixed: frozenset[str]) -> tuple[int, int]:
     mine = [one for one in plan.sheets if one.material == material and one.id not in fixed]
-    return len(mine), sum(sheet.price for sheet in mine)
+    return sum(not sheet.piece for sheet in mine), sum(sheet.price for sheet in mine)

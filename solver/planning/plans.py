@@ -1,10 +1,10 @@
 """From the best solutions of all materials to one plan that the simulated saw has accepted."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import count
 
-from shared.layout import LayoutSheet
+from shared.layout import LayoutSheet, by_number
 from shared.plan import Plan, Unplaced
 from shared.saw import verify
 from shared.tree import Piece, Run
@@ -24,24 +24,32 @@ def compose(prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence
     """
     job = prepared.job
     cuttable = [sheet for sheet in kept if sheet.tree is not None]
-    sheets = _by_number([*cuttable, *_planned(prepared, kept, standings)])
+    sheets = by_number([*cuttable, *_planned(prepared, kept, standings)])
     unplaced = merged([*prepared.unplaced, *_left(standings, sheets)])
     proof = proof_of(job, cuttable, prepared.begun, standings)
-    plan = saw_up(job, sheets, proof, unplaced)
+    made = prepared.made
+    plan = saw_up(
+        job,
+        sheets,
+        proof,
+        unplaced,
+        order=made.order,
+        first=made.first,
+        finished=made.finished,
+    )
     issues = verify(plan)
     if issues:
         raise RefusedPlan("; ".join(issue.sentence for issue in issues[:3]))
     return plan
 
 
-def _by_number(sheets: Iterable[LayoutSheet]) -> list[LayoutSheet]:
-    return sorted(sheets, key=lambda sheet: (len(sheet.id), sheet.id))
-
-
 def _planned(
     prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence[Standing]
 ) -> Iterator[LayoutSheet]:
-    """Yield the sheets that are begun, and new ones under numbers that no other has."""
+    """Yield the sheets that are begun, and new ones under numbers that no other has.
+
+    A piece on the sawhorses keeps its name.
+    """
     job, contents = prepared.job, {}
     new: list[Sawn] = []
     for rooms, standing in zip(prepared.rooms, standings, strict=True):
@@ -54,9 +62,11 @@ def _planned(
     for begun in prepared.begun:
         yield layout_sheet(begun.sheet, begun.stock, job.shop.kerf, finished(begun, contents))
     taken = {sheet.id for sheet in kept} | {sheet.sheet for sheet in prepared.begun}
+    taken |= {row.piece for row in job.stock} | set(prepared.made.names)
     ids = (str(number) for number in count(1) if str(number) not in taken)
     for sawn in new:
-        yield layout_sheet(next(ids), job.stock_row(sawn.stock), job.shop.kerf, sawn.tree)
+        row = job.stock_row(sawn.stock)
+        yield layout_sheet(row.piece or next(ids), row, job.shop.kerf, sawn.tree)
 
 
 def _pieces(room: Room, tree: Run) -> tuple[Piece, ...]:

@@ -115,7 +115,7 @@ class _Claim(NamedTuple):
 
 
 def _claim(job: Job, material: str, held: Sequence[Stock], standing: Standing | None) -> _Claim:
-    prices = [row.price for row in held]
+    prices = [row.price for row in held if not row.is_piece]
     if standing is None:
         value, price = len(prices), sum(prices)
         return _Claim(material, Goal.FEWEST_SHEETS, value, value, price, price, True)

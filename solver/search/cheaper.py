@@ -38,9 +38,14 @@ def cheaper_fleets(instance: Instance, fleet: Fleet) -> list[Fleet]:
 
 
 def with_begun(instance: Instance, fleet: Sequence[int]) -> Fleet:
-    """Return the fleet with all the room there is on sheets that are begun."""
-    begun = (k for k in range(len(instance.kinds)) if instance.is_begun(k) and k not in fleet)
-    return tuple(sorted([*fleet, *begun]))
+    """Return the fleet with all the room on sheets that are begun, one kind for each row."""
+    there = {instance.kinds[kind].row for kind in fleet}
+    begun = {
+        one.row: kind
+        for kind, one in enumerate(instance.kinds)
+        if instance.is_begun(kind) and one.row not in there
+    }
+    return tuple(sorted([*fleet, *begun.values()]))
 
 
 def everything(instance: Instance, fleet: Fleet) -> Fleet:

@@ -108,7 +108,7 @@ class _Sheet:
         if self.kind.fixed:
             return DraftRun(1, 0, False, tuple(self._behind(strip) for strip in sheet.strips))
         strips = tuple(self._strip(strip, second) for strip in sheet.strips)
-        if self.instance.is_begun(sheet.kind):
+        if self.instance.is_room(sheet.kind):
             return DraftRun(1, 0, False, strips)
         return self._run(1, self._extents[1], strips, first)
 

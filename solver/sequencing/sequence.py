@@ -141,6 +141,7 @@ def plan_sheet(sheet: LayoutSheet, row: Stock) -> PlanSheet:
         density=row.density,
         no_go=row.no_go,
         named=row.named,
+        piece=row.is_piece,
         tree=sheet.tree,
     )
 

@@ -1,0 +1,165 @@
+"""What really lies in the shop now: what the ticked cuts have left on the sawhorses.
+
+Sheets that nobody has cut yet are not listed; pieces of sheets that were cut before the plan
+was made anew are.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from layout_app.project import Copy, Project
+from shared.geometry import Rect
+from shared.lengths import Length
+from shared.plan import Placement, Plan, PlanPart, PlanSheet
+from shared.saw import Lying, after
+from shared.saw.promises import final_rect
+from shared.stock import Stock
+
+
+class Kind(StrEnum):
+    """What a thing on the sawhorses is."""
+
+    PART = "part"
+    """A part as it should be."""
+    BLANK = "blank"
+    """The blank of a part that is cut to its final size later."""
+    PIECE = "piece"
+    """Parts are still to be sawn from it."""
+    OFFCUT = "offcut"
+    """Worth keeping."""
+    WASTE = "waste"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Thing:
+    """Something that lies there.
+
+    Attributes
+    ----------
+    name, sheet
+        Of the piece, and of the sheet or piece it was sawn from.
+    rect
+        Where it was, in the frame of that sheet, in ticks.
+    kind
+        What it is.
+    inside
+        The copies that it is, or that are still to be sawn from it.
+    part
+        The one placement of a part or blank, ``None`` for anything else.
+    named
+        How many pieces were sawn off it already.
+    row
+        Id of its stock row, if it is one of a piece already.
+    """
+
+    name: str
+    sheet: str
+    rect: Rect
+    kind: Kind
+    inside: tuple[Copy, ...] = ()
+    part: Placement | None = None
+    named: int = 0
+    row: str = ""
+
+    @property
+    def size(self) -> tuple[Length, Length]:
+        """L and W in ticks: of a part its own, of anything else as it lies."""
+        turned = self.part is not None and self.part.turned
+        along, across = self.rect.length, self.rect.width
+        return (across, along) if turned else (along, across)
+
+
+def touched(project: Project) -> frozenset[str]:
+    """Return the sheets of the layout of which a cut is made."""
+    return frozenset(cut.sheet for cut in project.progress.ticked)
+
+
+def things(project: Project, plan: Plan | None) -> tuple[Thing, ...]:
+    """Return all that lies there, sheet by sheet; what falls away last in each."""
+    sawn = () if plan is None else tuple(_sawn(project, plan))
+    return (*sawn, *_untouched(project, plan))
+
+
+def _sawn(project: Project, plan: Plan) -> Iterator[Thing]:
+    """Yield what the ticked cuts have left of the sheets of a plan."""
+    begun = touched(project)
+    sheets = {sheet.id: sheet for sheet in plan.sheets if sheet.id in begun}
+    ticked = project.progress.ticked
+    given = {name: sheet.named for name, sheet in sheets.items()}
+    for cut in ticked:
+        if cut.off:
+            given[cut.piece] = given.get(cut.piece, 0) + 1
+    for piece in after(sheets.values(), ticked):
+        yield _thing(plan, piece, given.get(piece.name, 0))
+
+
+def _thing(plan: Plan, piece: Lying, named: int) -> Thing:
+    parts = {part.id: part for part in plan.parts}
+    lying = [one for one in plan.placements if one.sheet == piece.sheet]
+    inside = [p for p in lying if piece.rect.contains(final_rect(p, parts[p.part]))]
+    kind, part = _kind(plan, piece, inside, parts)
+    return Thing(
+        name=piece.name,
+        sheet=piece.sheet,
+        rect=piece.rect,
+        kind=kind,
+        inside=tuple((one.part, one.copy) for one in inside),
+        part=part,
+        named=named,
+    )
+
+
+def _kind(
+    plan: Plan, piece: Lying, inside: list[Placement], parts: dict[str, PlanPart]
+) -> tuple[Kind, Placement | None]:
+    if len(inside) == 1:
+        (only,) = inside
+        part = parts[only.part]
+        if piece.rect == final_rect(only, part) and not part.waits:
+            return Kind.PART, only
+        if only.rect.contains(piece.rect):
+            return Kind.BLANK, only
+    if inside:
+        return Kind.PIECE, None
+    falls = [fall for fall in plan.offcuts if fall.sheet == piece.sheet]
+    keeps = any(fall.keep and piece.rect.contains(fall.rect) for fall in falls)
+    return (Kind.OFFCUT if keeps else Kind.WASTE), None
+
+
+def _untouched(project: Project, plan: Plan | None) -> Iterator[Thing]:
+    """Yield pieces of earlier sheets of which no cut of the plan is made."""
+    begun = touched(project)
+    for row in project.job.stock:
+        if row.is_piece and row.piece not in begun:
+            yield _piece(row, () if plan is None else _on(plan, row.piece), plan)
+
+
+def _piece(row: Stock, lying: tuple[Placement, ...], plan: Plan | None) -> Thing:
+    rect = Rect(x=0, y=0, length=row.length, width=row.width)
+    parts = {part.id: part for part in plan.parts} if plan is not None else {}
+    blank = next((p for p in lying if p.rect == rect and _is_blank(parts[p.part])), None)
+    kind = Kind.BLANK if blank is not None else Kind.PIECE if lying else Kind.OFFCUT
+    return Thing(
+        name=row.piece,
+        sheet=row.piece,
+        rect=rect,
+        kind=kind,
+        inside=tuple((one.part, one.copy) for one in lying),
+        part=blank,
+        named=row.named,
+        row=row.id,
+    )
+
+
+def _is_blank(part: PlanPart) -> bool:
+    return part.is_blank or part.waits
+
+
+def _on(plan: Plan, sheet: str) -> tuple[Placement, ...]:
+    return tuple(one for one in plan.placements if one.sheet == sheet)
+
+
+def sheet_of(sheets: Iterable[PlanSheet], name: str) -> PlanSheet:
+    """Return the sheet of that name; KeyError if there is none."""
+    return {sheet.id: sheet for sheet in sheets}[name]

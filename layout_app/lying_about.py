@@ -4,14 +4,14 @@ Sheets that nobody has cut yet are not listed; pieces of sheets that were cut be
 was made anew are.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
 from layout_app.project import Copy, Project
 from shared.geometry import Rect
 from shared.lengths import Length
-from shared.plan import Placement, Plan, PlanPart, PlanSheet
+from shared.plan import Placement, Plan, PlanPart
 from shared.saw import Lying, after
 from shared.saw.promises import final_rect
 from shared.stock import Stock
@@ -51,6 +51,8 @@ class Thing:
         How many pieces were sawn off it already.
     row
         Id of its stock row, if it is one of a piece already.
+    planned
+        Where it was to be, if it came out otherwise.
     """
 
     name: str
@@ -61,6 +63,7 @@ class Thing:
     part: Placement | None = None
     named: int = 0
     row: str = ""
+    planned: Rect | None = None
 
     @property
     def size(self) -> tuple[Length, Length]:
@@ -158,8 +161,3 @@ def _is_blank(part: PlanPart) -> bool:
 
 def _on(plan: Plan, sheet: str) -> tuple[Placement, ...]:
     return tuple(one for one in plan.placements if one.sheet == sheet)
-
-
-def sheet_of(sheets: Iterable[PlanSheet], name: str) -> PlanSheet:
-    """Return the sheet of that name; KeyError if there is none."""
-    return {sheet.id: sheet for sheet in sheets}[name]

@@ -86,7 +86,8 @@ def replanned(project: Project, plan: Plan, corrections: Corrections) -> Project
     sheets = (*(_blank(thing, place) for thing, place in blanks), *stays)
     holds = [hold for hold in layout.holds if hold.sheet not in gone]
     holds += [Hold(scope=Scope.SHEET, sheet=one.name, lies=place) for one, place in blanks]
-    new = with_waiting(job, sheets, layout.waiting, tuple(holds), finished)
+    before = replace(layout, holds=tuple(holds), finished=finished)
+    new = with_waiting(job, sheets, before)
     progress = _history(project, plan)
     return without_claims(replace(project, job=job, layout=new, progress=progress))
 

@@ -7,15 +7,17 @@ what is only unlikely, or only stops some way of working, is a warning.
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from shared.finding import error, say, warning
+from shared.finding import about, error, say, warning
 from shared.issues import Issue
 from shared.job import Job
-from shared.lengths import MM, Length, LengthStyle
+from shared.lengths import METRE, MM, Length, LengthStyle
 from shared.parts import Part
 from shared.shop import Shop, Span
 from shared.stock import Stock
 
 WIDEST_KERF: Final[Length] = 20 * MM
+LONGEST_RAIL: Final[Length] = 10 * METRE
+"""No single rail is longer than this; a slip of the unit is."""
 SECONDS: Final = ("cut_s", "setup_s", "skim_s", "unguided_s")
 _NOT_BELOW_0: Final = {
     "overhang": "The rail's overhang",
@@ -103,6 +105,9 @@ def _rails(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
         if rail.length <= 0:
             said = f"Rail {number} is {say(rail.length, style)} long: measure it, or remove it."
             yield error("shop-rail-length", "", said, "rails")
+        elif rail.length > LONGEST_RAIL:
+            said = f"Rail {number} is {about(rail.length, style)} long: check its unit."
+            yield warning("shop-rail-absurd", "", said, "rails")
         if rail.joined < 1:
             said = f"Rail {number} is joined from {rail.joined} rails: it takes 1 or more."
             yield error("shop-rail-joined", "", said, "rails")

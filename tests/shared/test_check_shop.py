@@ -81,6 +81,7 @@ ERRORS = [
     ("hold absurd", {"hold": 2440 * MM + 1}, "hold-absurd", "hold"),
 ]
 WARNINGS = [
+    ("rail in inches", {"rails": (Rail(length=1400 * INCH),)}, "rail-absurd", "rails"),
     ("one name", {"tool": "table saw", "table": table()}, "saws-one-name", "table.tool"),
     ("table kerf 0", {"table": table(kerf=0)}, "table-kerf-zero", "table.kerf"),
     ("oversize", {"table": table(kerf=6 * MM + 1)}, "oversize-under-kerf", "oversize"),

@@ -14,7 +14,7 @@ from shared.layout import Hold, LayoutSheet, Scope
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit
 from shared.parts import Bands, GrainRule, Part
 from shared.plan import Placement
-from shared.shop import Axis, CutRule, FirstCut, Shop
+from shared.shop import Axis, CutRule, FirstCut, Rail, Shop, Span, TableSaw
 from shared.stock import SheetGrain, Stock, Trims, orientations
 from shared.tree import Piece, Place, Run
 
@@ -66,6 +66,38 @@ def shops() -> st.SearchStrategy[Shop]:
     """Shops with any kerf and pace."""
     pace = st.sampled_from((0, 30, 60, 240))
     return st.builds(Shop, kerf=kerfs(), cut_s=pace, setup_s=pace, skim_s=pace)
+
+
+def rails() -> st.SearchStrategy[tuple[Rail, ...]]:
+    """No rails named, or up to three, some of them joined."""
+    one = st.builds(
+        Rail, length=st.sampled_from((800 * MM, 1400 * MM, 2700 * MM)), joined=st.integers(1, 2)
+    )
+    return st.lists(one, max_size=3).map(tuple)
+
+
+def spans() -> st.SearchStrategy[Span]:
+    """What guides and fences reach over."""
+    return st.builds(
+        Span,
+        least=st.sampled_from((0, 150 * MM)),
+        most=st.sampled_from((300 * MM, 610 * MM, 24 * INCH)),
+    )
+
+
+@st.composite
+def tooled(draw: st.DrawFn, kerf: Length) -> Shop:
+    """Shops of a kerf with any rails, guide, table saw and limits."""
+    table = st.builds(TableSaw, kerf=st.sampled_from((0, INCH // 8)), fence=spans())
+    return Shop(
+        kerf=kerf,
+        rails=draw(rails()),
+        guide=draw(st.one_of(st.none(), spans())),
+        carry=draw(st.sampled_from((0, 100 * MM))),
+        hold=draw(st.sampled_from((0, 300 * MM))),
+        table=draw(st.one_of(st.none(), table)),
+        lift_g=draw(st.sampled_from((0, 5_000, 23_000))),
+    )
 
 
 def rules() -> st.SearchStrategy[CutRule]:

@@ -142,6 +142,16 @@ def test_equal_settings_have_one_name_in_order_of_first_use():
     assert all(len(found) == 1 for name, found in sizes.items() if name)
 
 
+def test_crosscuts_are_set_at_the_stop_whatever_their_level():
+    """The mixed plan crosscuts sheet 2 first: level 1, and yet a stop; its rips take the guide."""
+    named = name_settings(strokes(MIXED), NO_LIMITS)
+    found = {(named[cut.number].device, cut.kind, cut.level) for cut in MIXED.cuts}
+    assert (Device.STOP, CutKind.CROSSCUT, 1) in found
+    assert (Device.GUIDE, CutKind.RIP, 2) in found
+    devices = {(device, kind) for device, kind, _ in found if kind in ("rip", "crosscut")}
+    assert devices == {(Device.GUIDE, CutKind.RIP), (Device.STOP, CutKind.CROSSCUT)}
+
+
 def test_shelves_take_one_guide_and_one_stop_setting():
     """L1: sixteen cuts, set-ups 2 with guide and stop (section 7)."""
     labels = {one.set_to for one in told(SHELVES).values()}

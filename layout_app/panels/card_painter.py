@@ -33,14 +33,25 @@ class CardPainter:
     def __init__(self, theme: Theme) -> None:
         self._theme = theme
 
-    def bracket(self, painter: QPainter, bracket: Bracket, left: float, right: float) -> None:
-        """Paint the line that holds cards of one set-up together, and its label."""
+    def bracket(
+        self,
+        painter: QPainter,
+        bracket: Bracket,
+        left: float,
+        right: float,
+        seen: tuple[float, float],
+    ) -> None:
+        """Paint the line that holds cards of one set-up together, and its label.
+
+        The label stands over the part of the line that is seen, as far as there is room.
+        """
         theme, y = self._theme, BRACKET_HEIGHT - 7.0
         painter.setPen(ink.pen(theme.pencil, 1.2))
         painter.drawLine(QPointF(left, y), QPointF(right, y))
         painter.drawLine(QPointF(left, y), QPointF(left, y + 5))
         painter.drawLine(QPointF(right, y), QPointF(right, y + 5))
-        words = QRectF(left - 20, 0, right - left + 40, y - 1)
+        half = CARD_WIDTH / 2 + 20
+        words = QRectF(label_middle(left, right, seen) - half, 0, 2 * half, y - 1)
         self._write(
             painter, words, bracket.label, size=12, align=_CENTRE, ink_of=theme.graphite, bold=True
         )
@@ -181,6 +192,15 @@ class CardPainter:
             tip = QPointF(box.left(), box.top() + min(12.0, box.height() / 2))
             ends = (tip + QPointF(-7, -4), tip + QPointF(-7, 4))
         painter.drawPolyline([ends[0], tip, ends[1]])
+
+
+def label_middle(left: float, right: float, seen: tuple[float, float]) -> float:
+    """Return where the label of a bracket has its middle: in what is seen of it, but over it.
+
+    All in pixels along the strip of cards; ``seen`` is the part in view.
+    """
+    middle = (max(left, seen[0]) + min(right, seen[1])) / 2
+    return min(max(middle, left + CARD_WIDTH / 2), right - CARD_WIDTH / 2)
 
 
 class _View:

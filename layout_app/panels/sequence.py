@@ -200,6 +200,7 @@ class SequenceView(QAbstractScrollArea):
         """Move what is painted already."""
         del dy
         self.viewport().scroll(dx, 0)
+        self.viewport().update(0, 0, self.viewport().width(), BRACKET_HEIGHT)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint what is in view."""
@@ -222,7 +223,7 @@ class SequenceView(QAbstractScrollArea):
             left = self._lefts[place]
             right = self._lefts[place + len(bracket.cards) - 1] + CARD_WIDTH
             if right + BREAK >= low and left - BREAK <= high:
-                self._painter.bracket(painter, bracket, left, right)
+                self._painter.bracket(painter, bracket, left, right, self._seen)
                 for index, card in enumerate(bracket.cards):
                     self._paint_card(painter, card, self._lefts[place + index], selected)
             place += len(bracket.cards)
@@ -237,9 +238,15 @@ class SequenceView(QAbstractScrollArea):
         paint_tick(painter, self._theme, card.number, self._document, selected=chosen)
         painter.restore()
 
-    def _in_view(self, left: int) -> bool:
+    @property
+    def _seen(self) -> tuple[int, int]:
+        """What is in view of the strip of cards, in pixels from its start."""
         offset = self.horizontalScrollBar().value()
-        return left + CARD_WIDTH >= offset and left <= offset + self.viewport().width()
+        return offset, offset + self.viewport().width()
+
+    def _in_view(self, left: int) -> bool:
+        low, high = self._seen
+        return left + CARD_WIDTH >= low and left <= high
 
     def _paint_nothing(self, painter: QPainter) -> None:
         painter.setPen(ink.colour(self._theme.faint))

@@ -80,6 +80,8 @@ def _labels(job: Job, sheet: LayoutSheet) -> Iterator[Label]:
     for placed in sheet.placements:
         part = parts[placed.part]
         size = format_pair(part.cut_length, part.cut_width, job.style)
+        if part.fit_allowance or part.oversize:
+            size = f"blank {size}"
         key = part_key(placed.part, placed.copy)
         # What is said of the sheet names copies, so they are numbered here.
         name = f"{part.name} {placed.copy}" if part.copies > 1 else part.name

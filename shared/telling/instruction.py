@@ -13,7 +13,7 @@ from shared.telling.outcome import Outcomes, Side
 from shared.telling.rails import Bed, RailUse, rail_use
 from shared.telling.settings import Setting, name_settings
 from shared.telling.strokes import Stroke, strokes
-from shared.telling.weight import weight_words
+from shared.weighing import format_weight
 from shared.weights import grams
 
 
@@ -182,7 +182,7 @@ def _tell(
         support=words.support_words(stroke, use),
         length=stroke.long,
         long=f"{words.size_words(stroke.long, style)} long",
-        weight=weight_words(heavy, style) if heavy else "",
+        weight=format_weight(heavy, style.unit) if heavy else "",
         near=near,
         far=far,
         off=words.off_words(stroke, near),

@@ -16,8 +16,8 @@ from shared.stock import SheetGrain
 from shared.telling.rails import Bed, RailUse
 from shared.telling.settings import Device, Setting, within
 from shared.telling.strokes import Stroke
-from shared.telling.weight import weight_words
 from shared.telling.words import size_words
+from shared.weighing import format_weight
 from shared.weights import DENSITIES
 
 PRACTICE: Final = "common practice"
@@ -76,7 +76,7 @@ def _heavy(case: Case) -> Iterator[Caution]:
     limit = case.shop.lift_g
     if not 0 < limit < case.grams:
         return
-    weighs, alone = (weight_words(grams, case.style) for grams in (case.grams, limit))
+    weighs, alone = (format_weight(grams, case.style.unit) for grams in (case.grams, limit))
     yield Caution(
         code="heavy",
         sentence=f"Piece {case.stroke.cut.piece} weighs {weighs}, and you lift {alone} alone:"

@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.document import Document
+from layout_app.panels.card_painter import label_middle
 from layout_app.panels.cards import brackets, cards_of
 from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
@@ -60,6 +61,18 @@ def test_brackets_hold_consecutive_cuts_of_one_setting() -> None:
     assert all(one != other for one, other in pairwise(keys))
     assert groups[0].label == "G1: guide 12"
     assert sum(len(group.cards) for group in groups) == len(doc.plan.cuts)
+
+
+@pytest.mark.parametrize(
+    ("seen", "middle"),
+    [((0, 2000), 550), ((400, 2000), 700), ((900, 2000), 922), ((0, 300), 200), ((0, 120), 178)],
+)
+def test_label_of_a_long_bracket_stays_in_view(seen: tuple[int, int], middle: float) -> None:
+    """Over a bracket from 100 to 1000 px the label keeps to the middle of what is seen of it.
+
+    At the ends it stops half a card, 78 px, inside.
+    """
+    assert label_middle(100, 1000, seen) == middle
 
 
 @pytest.fixture

@@ -233,3 +233,11 @@ def test_a_loose_sheet_shows_margins_and_trouble():
     assert set(margins) == {"trim:near", "trim:end"}
     assert (drawing.tags, drawing.marks, drawing.problem) == ((), (), "Rail 2 is in the way.")
     assert drawing.labels[0].lines == ("Rail 1", "L 8 × W 4")
+
+
+@pytest.mark.parametrize("more", [{"fit_allowance": E}, {"oversize": E}])
+def test_a_blank_on_a_loose_sheet_is_called_so(more):
+    """What is sawn larger than the part is named a blank, with its own size."""
+    job = replace(JOB, parts=(replace(JOB.parts[0], length=63 * E, width=31 * E, **more),))
+    sheet = LayoutSheet(id="1", stock="s", placements=PLAN.placements[:1])
+    assert draw_loose(job, sheet).labels[0].lines == ("Rail 1", "blank L 8 × W 4")

@@ -2,7 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from layout_app import hands, laying
+from layout_app import hands, laying, order_commands
+from layout_app.order_commands import move_cut
 from layout_app.ticks import next_open
 from solver.sequencing.moves import rip_index, why_not
 
@@ -21,6 +22,17 @@ def has_cuts(window: "MainWindow") -> bool:
 def cut_chosen(window: "MainWindow") -> bool:
     """A cut is selected."""
     return window.document.selection.cut is not None
+
+
+def cut_of_plan_chosen(window: "MainWindow") -> bool:
+    """A cut of the plan is selected."""
+    plan = window.document.plan
+    return plan is not None and plan.has_cut(window.document.selection.cut)
+
+
+def has_hand_set_order(window: "MainWindow") -> bool:
+    """Something of the order was set by hand."""
+    return bool(window.document.layout.before)
 
 
 def rip_can_go_earlier(window: "MainWindow") -> bool:
@@ -101,6 +113,30 @@ def _number_of_rip(window: "MainWindow", sheet: str, index: int) -> int | None:
     plan = window.document.plan
     numbers = [cut.number for cut in plan.cuts if cut.sheet == sheet] if plan is not None else []
     return next((n for n in numbers if plan is not None and rip_index(plan, n) == index), None)
+
+
+def cut_earlier(window: "MainWindow") -> None:
+    """Move the selected cut one place earlier in the sequence."""
+    _move_cut(window, -1)
+
+
+def cut_later(window: "MainWindow") -> None:
+    """Move the selected cut one place later in the sequence."""
+    _move_cut(window, 1)
+
+
+def _move_cut(window: "MainWindow", by: int) -> None:
+    document = window.document
+    plan, number = document.plan, document.selection.cut
+    if plan is None or number is None or not plan.has_cut(number + by):
+        return
+    if move_cut(document, number, number + by):
+        document.selection.select_cut(number + by)
+
+
+def restore_order(window: "MainWindow") -> None:
+    """Forget what was set by hand of the order of cuts."""
+    order_commands.restore_order(window.document)
 
 
 def switch_sequence(window: "MainWindow") -> None:

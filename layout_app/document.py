@@ -280,13 +280,21 @@ class Document(QObject):
             now.layout,
             sheets=sawn.project.layout.sheets,
             order=sawn.project.layout.order,
+            before=sawn.project.layout.before,
             sawing=sawn.project.layout.sawing,
             least_changes=sawn.project.layout.least_changes,
         )
         same = replace(now, layout=layout) == sawn.project and same_parts(now.layout, layout)
         if same and not self._gesture:
+            self._note_dropped(len(now.layout.before) - len(layout.before))
             self.show(sawn)
         return same
+
+    def _note_dropped(self, wishes: int) -> None:
+        """Say that a hand-set order is kept no more."""
+        if wishes > 0:
+            them = "one hand-set order" if wishes == 1 else f"{wishes} hand-set orders"
+            self.said.emit(f"Of the cuts, {them} went with a cut that is not there any more.")
 
     def _adopt_pending(self) -> None:
         pending, self._pending = self._pending, None

@@ -8,6 +8,7 @@ from layout_app.sawing import order_of
 from shared.check import plannable
 from shared.layout import Layout, LayoutSheet
 from solver.ordering.asked import Asked, Ordered
+from solver.ordering.moving import still_possible
 
 
 def is_in_order(project: Project) -> bool:
@@ -46,6 +47,7 @@ def with_order(project: Project, ordered: Ordered) -> Project:
         project.layout,
         sheets=tuple(new.get(sheet.id, sheet) for sheet in project.layout.sheets),
         order=ordered.order,
+        before=still_possible(project.layout.before, ordered.order),
         sawing=project.job.shop.sawing,
         least_changes=ordered.bound,
     )

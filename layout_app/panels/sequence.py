@@ -2,12 +2,23 @@
 
 from bisect import bisect_right
 
-from PySide6.QtCore import QPoint, QRect, Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
-from PySide6.QtWidgets import QAbstractScrollArea, QFrame, QWidget
+from PySide6.QtCore import QPoint, QRect, QRectF, Qt, QTimer, Signal
+from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QWidget
 
 from layout_app.bench import ink
 from layout_app.document import Document
+from layout_app.moving_cuts import Moving
+from layout_app.order_commands import move_cut
+from layout_app.panels.card_drag import CardDrag, nearest, paint_places, paint_words
 from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WIDTH, CardPainter
 from layout_app.panels.cards import Bracket, Card, brackets
 from layout_app.panels.ticks import STAMP, all_cards, paint_tick, spoken
@@ -15,13 +26,16 @@ from layout_app.theme import Theme
 
 GAP, BREAK, MARGIN = 8, 22, 14
 """Pixels between cards, between brackets, and at the ends."""
+SCROLL_MS, SCROLL_PX = 30, 18
+"""How the view scrolls while a card is held near an end."""
 
 
 class SequenceView(QAbstractScrollArea):
     """Shows the cards of the document's plan; only those in view are painted.
 
     Left and right go from cut to cut, Home and End to the first and last, Space ticks, Esc
-    leaves.
+    leaves. With Alt, Home and End move the selected cut as far
+    as it may go; a card can be dragged.
     """
 
     tick_asked = Signal(int)
@@ -37,6 +51,12 @@ class SequenceView(QAbstractScrollArea):
         self._lefts: list[int] = []
         self._places: dict[int, int] = {}
         self._stale = True
+        self._pressed: QPoint | None = None
+        self._drag: CardDrag | None = None
+        self._pointer = QPoint()
+        self._scroll = QTimer(self)
+        self._scroll.setInterval(SCROLL_MS)
+        self._scroll.timeout.connect(self._scroll_along)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("Cut sequence")
@@ -133,20 +153,121 @@ class SequenceView(QAbstractScrollArea):
         self._document.selection.select_cut(number)
         if number is not None and shown and self._stamp_at(number, point):
             self.tick_asked.emit(number)
+        elif number is not None and event.button() is Qt.MouseButton.LeftButton:
+            self._pressed = point
 
     def _stamp_at(self, number: int, point: QPoint) -> bool:
         return STAMP.contains((point - self.card_rect(number).topLeft()).toPointF())
 
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Take the card in hand once the mouse has gone far enough, and carry it."""
+        self._pointer = event.position().toPoint()
+        if self._drag is not None:
+            self._carry()
+        elif self._pressed is not None:
+            way = (self._pointer - self._pressed).manhattanLength()
+            if way >= QApplication.startDragDistance():
+                self._take_up(self._pressed)
+
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        """Selecting happened on press."""
+        """Let go of the card; selecting happened on press."""
+        self._pressed = None
+        if self._drag is not None:
+            self._let_go(drop=True)
         event.accept()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """A card in the hand goes back when something else takes over."""
+        self._let_go(drop=False)
+        super().focusOutEvent(event)
+
+    # --- a card in the hand --------------------------------------------------------------
+
+    @property
+    def dragging(self) -> CardDrag | None:
+        """The card in the hand, if there is one."""
+        return self._drag
+
+    def gap_point(self, gap: int) -> QPoint:
+        """Return the middle of the gap in front of a place, in the viewport's pixels."""
+        x = self._edges()[gap] - self.horizontalScrollBar().value()
+        return QPoint(round(x), BRACKET_HEIGHT + CARD_HEIGHT // 2)
+
+    def _edges(self) -> list[float]:
+        """Return the middles of the gaps between the cards, and of both ends."""
+        inner = [
+            (one + CARD_WIDTH + other) / 2
+            for one, other in zip(self._lefts, self._lefts[1:], strict=False)
+        ]
+        return [self._lefts[0] - GAP / 2, *inner, self._lefts[-1] + CARD_WIDTH + GAP / 2]
+
+    def _take_up(self, point: QPoint) -> None:
+        number = self.card_at(point)
+        plan = self._document.plan
+        if number is None or plan is None or not plan.has_cut(number) or self._document.gesture:
+            return
+        self._document.gesture = True
+        numbers = [card.number for card in self._cards if plan.has_cut(card.number)]
+        self._drag = CardDrag(self._document, numbers, numbers.index(number))
+        self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
+        self._scroll.start()
+        self._carry()
+
+    @property
+    def _past(self) -> int:
+        """How many cards stand for cuts made before the plan."""
+        plan = self._document.plan
+        return sum(plan is None or not plan.has_cut(card.number) for card in self._cards)
+
+    def _carry(self) -> None:
+        """Find the gap nearest to the pointer."""
+        if self._drag is not None:
+            x = self._pointer.x() + self.horizontalScrollBar().value()
+            self._drag.gap = nearest(self._edges()[self._past :], x)
+            self.viewport().update()
+
+    def _let_go(self, *, drop: bool) -> None:
+        """Put the card down where it is, or back where it was."""
+        drag, self._drag, self._pressed = self._drag, None, None
+        if drag is None:
+            return
+        self._scroll.stop()
+        self.viewport().unsetCursor()
+        self._document.gesture = False
+        number = drag.drop() if drop else None
+        if number is not None:
+            self._document.selection.select_cut(number)
+        self.viewport().update()
+
+    def _scroll_along(self) -> None:
+        """Scroll while a card is held near an end of the view."""
+        x, width, bar = self._pointer.x(), self.viewport().width(), self.horizontalScrollBar()
+        reach = CARD_WIDTH // 3
+        by = -1 if x < reach else 1 if x > width - reach else 0
+        if by:
+            bar.setValue(bar.value() + by * SCROLL_PX)
+            self._carry()
+
+    def _move_selected(self, key: Qt.Key) -> None:
+        """Move the selected cut as far as it may go."""
+        number, plan = self._document.selection.cut, self._document.plan
+        if number is None or plan is None or not plan.has_cut(number):
+            return
+        allowed = Moving(self._document.project, plan).places(number)
+        to = allowed.start if key == Qt.Key.Key_Home else allowed.stop - 1
+        if move_cut(self._document, number, to):
+            self._document.selection.select_cut(to)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Walk through the sequence."""
         steps = {Qt.Key.Key_Right: 1, Qt.Key.Key_Left: -1}
         ends = {Qt.Key.Key_Home: 0, Qt.Key.Key_End: len(self.cards) - 1}
         key = Qt.Key(event.key())
-        if key in steps:
+        if key == Qt.Key.Key_Escape and self._drag is not None:
+            self._let_go(drop=False)
+        elif event.modifiers() & Qt.KeyboardModifier.AltModifier and key in ends:
+            self._move_selected(key)
+        elif key in steps:
             self.step(steps[key])
         elif key in ends:
             self._select(ends[key])
@@ -215,6 +336,11 @@ class SequenceView(QAbstractScrollArea):
             self._paint_cards(painter, low, high)
         else:
             self._paint_nothing(painter)
+        if self._drag is not None:
+            edges = self._edges()[self._past :]
+            paint_places(painter, self._theme, self._drag, edges, self._pointer.x() + offset)
+            painter.translate(offset, 0)
+            paint_words(painter, self._theme, self._drag, QRectF(self.viewport().rect()))
         painter.end()
 
     def _paint_cards(self, painter: QPainter, low: int, high: int) -> None:

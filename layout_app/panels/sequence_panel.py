@@ -3,17 +3,26 @@
 Beside them stands all there is to say of the selected cut.
 """
 
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Final
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
+from layout_app import hands
 from layout_app.document import Document
+from layout_app.order_commands import restore_order
+from layout_app.order_words import sequence_words
 from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from layout_app.panels.telling_pane import TellingPane
 from layout_app.theme import Theme
 from layout_app.ticking import Ticking
-from layout_app.wording import counted
-from solver.sequencing.tally import tally
+from shared.shop import SawingOrder
+
+ACROSS: Final = "Let one set-up serve all sheets, as far as pieces may lie about"
+SHEET_BY_SHEET: Final = "Finish each sheet before the next is begun"
 
 
 class SequencePanel(QWidget):
@@ -32,10 +41,10 @@ class SequencePanel(QWidget):
         self._views.addWidget(self.table)
         self._words = QLabel(self)
         self._words.setObjectName("quiet")
-        self._switch = QPushButton("as a table", self)
-        self._switch.setObjectName("link")
+        self._switch = self._link("as a table", self.switch)
         self._switch.setToolTip("Show the sequence as a table, or as cards")
-        self._switch.clicked.connect(self.switch)
+        self._mode = self._link("", self.change_mode)
+        self._restore = self._link("restore the planned order", self._restore_order)
         self.ticking = Ticking(document, self)
         self._arrange()
         self.cards.tick_asked.connect(self.toggle_tick)
@@ -69,14 +78,32 @@ class SequencePanel(QWidget):
     def refresh(self) -> None:
         """Say what the sequence takes, and how much of it is made."""
         plan = self._document.plan
+        self._mode.setVisible(plan is not None and len(plan.sheets) > 1)
         if plan is None:
             self._words.clear()
+            self._restore.hide()
             return
-        takes = tally(plan, self._document.job.shop)
-        cuts, setups = counted(takes.cuts, "cut"), counted(takes.setups, "set-up")
-        words = f"sheet by sheet, {cuts}, {setups}, about {takes.minutes} minutes"
-        made = len(self._document.progress.made)
-        self._words.setText(f"{words}; {made} made" if made else words)
+        self._words.setText(sequence_words(self._document))
+        by_sheet = self._document.job.shop.sawing is SawingOrder.BY_SHEET
+        self._mode.setText("set-up by set-up" if by_sheet else "sheet by sheet")
+        self._mode.setToolTip(ACROSS if by_sheet else SHEET_BY_SHEET)
+        self._restore.setVisible(bool(self._document.layout.before))
+
+    def change_mode(self) -> None:
+        """Put the cuts in order by the other of the two modes."""
+        shop = self._document.job.shop
+        by_sheet = shop.sawing is SawingOrder.BY_SHEET
+        other = SawingOrder.BY_SETUP if by_sheet else SawingOrder.BY_SHEET
+        hands.edit_shop(self._document, replace(shop, sawing=other), f"cut {other}")
+
+    def _restore_order(self) -> None:
+        restore_order(self._document)
+
+    def _link(self, words: str, does: Callable[[], None]) -> QPushButton:
+        button = QPushButton(words, self)
+        button.setObjectName("link")
+        button.clicked.connect(does)
+        return button
 
     def _arrange(self) -> None:
         title = QLabel("Cut sequence", self)
@@ -87,7 +114,8 @@ class SequencePanel(QWidget):
         head.addWidget(title)
         head.addWidget(self._words)
         head.addStretch(1)
-        head.addWidget(self._switch)
+        for link in (self._restore, self._mode, self._switch):
+            head.addWidget(link)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)

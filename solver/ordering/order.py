@@ -10,11 +10,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from shared.geometry import Rect
-from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.shop import SawingOrder
 from solver.ordering.asked import Asked, Ordered
 from solver.ordering.beam import Beam
+from solver.ordering.matched import Matched
 from solver.ordering.problem import Problem, Wishes, problem_of, stable
 from solver.ordering.searching import (
     Found,
@@ -24,7 +24,7 @@ from solver.ordering.searching import (
     passes_of,
     sheet_by_sheet,
 )
-from solver.sequencing.forest import Forest, PieceRun, copies_in, grow
+from solver.sequencing.forest import Forest, grow
 from solver.sequencing.rearranging import rearranged
 from solver.sequencing.sequence import layout_sheet
 from solver.stop import Stop
@@ -73,7 +73,7 @@ class _Orderer:
         self._wishes = Wishes(
             limit=max(1, asked.job.shop.loose),
             fixed=asked.fixed | {sheet.id for sheet in asked.sheets if sheet.stock in spoiled},
-            is_fixed=_Matched(asked.job),
+            is_fixed=Matched(asked.job),
             before=asked.before,
             made=asked.made,
         )
@@ -130,22 +130,3 @@ def _least_joints(head: Order, found: Found, tail: Order) -> int:
         if one and other:
             joints += not {made.setting for made in one} & {made.setting for made in other}
     return joints
-
-
-class _Matched:
-    """Says whether a run parts the block of a match group: its parts stay in their order."""
-
-    def __init__(self, job: Job) -> None:
-        self._groups = {part.id: part.group for part in job.parts if part.group}
-
-    def __call__(self, run: PieceRun) -> bool:
-        """Whether two pieces of the run hold parts of one group."""
-        if not self._groups:
-            return False
-        met: set[str] = set()
-        for piece in run.run.pieces:
-            groups = {self._groups[part] for part, _ in copies_in(piece) if part in self._groups}
-            if groups & met:
-                return True
-            met |= groups
-        return False

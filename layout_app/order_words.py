@@ -1,0 +1,38 @@
+"""The order of cuts in words: by what, with how many set-up changes, and how good that is."""
+
+from layout_app.document import Document
+from layout_app.wording import counted
+from shared.layout import Layout
+from shared.shop import SawingOrder
+from solver.sequencing.tally import tally
+
+MODES = {SawingOrder.BY_SHEET: "sheet by sheet", SawingOrder.BY_SETUP: "set-up by set-up"}
+
+
+def sequence_words(document: Document) -> str:
+    """Say what the sequence takes, how good its order is, and how much of it is made."""
+    plan, shop = document.plan, document.job.shop
+    if plan is None:
+        return ""
+    takes = tally(plan, shop)
+    words = [
+        MODES[shop.sawing],
+        counted(takes.cuts, "cut"),
+        counted(takes.setups, "set-up"),
+        counted(takes.setup_changes, "change")
+        + claim(document.layout, shop.sawing, takes.setup_changes),
+        f"about {takes.minutes} minutes",
+    ]
+    made = len(document.progress.made)
+    said = ", ".join(words)
+    return f"{said}; {made} made" if made else said
+
+
+def claim(layout: Layout, mode: SawingOrder, changes: int) -> str:
+    """Say how many set-up changes any order of the mode takes, in brackets; ``""`` if unknown."""
+    if layout.sawing is not mode or layout.least_changes < 0:
+        return ""
+    if changes <= layout.least_changes:
+        return " (fewest proven)"
+    by_hand = "; set by hand" if layout.before else ""
+    return f" (at least {layout.least_changes}{by_hand})"

@@ -1,0 +1,154 @@
+"""A pass moved by hand to another place in the order: where it may go, and what stands in the way.
+
+All other passes keep their order. A pass may go anywhere between the last one that it needs
+and the first one that needs it; the pieces of a run change place on their sheet with it.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum, auto
+
+from shared.job import Job
+from shared.layout import Before, LayoutSheet
+from shared.plan import CutKind
+from solver.ordering.matched import Matched
+from solver.ordering.problem import Wishes, problem_of
+from solver.sequencing.forest import grow
+
+
+class Why(Enum):
+    """Why one pass has to come before another."""
+
+    MADE = auto()
+    """It is made already."""
+    PIECE = auto()
+    """It saws off the piece that the other cuts."""
+    REST = auto()
+    """It takes from the piece what has to be off before the other cuts it."""
+    TRIM = auto()
+    """It makes the edge that the other is measured from."""
+    LIES = auto()
+    """Their pieces stay where they lie."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Link:
+    """One pass that has to come before another, by their places in the order, and why."""
+
+    first: int
+    then: int
+    why: Why
+
+
+class Order:
+    """The passes of a job in an order, and what each of them needs."""
+
+    def __init__(
+        self,
+        job: Job,
+        sheets: Sequence[LayoutSheet],
+        keys: Sequence[str],
+        *,
+        fixed: frozenset[str] = frozenset(),
+        made: int = 0,
+    ) -> None:
+        """Take the keys of all passes of some sheets, in an order that the saw can follow.
+
+        ``fixed`` are sheets on which nothing may change place; the first ``made`` passes
+        stay where they are.
+        """
+        forest = grow(job, sheets)
+        wishes = Wishes(fixed=fixed, is_fixed=Matched(job), made=tuple(keys[:made]))
+        self._problem = problem_of(forest, range(len(forest.runs)), wishes)
+        self._number = {one.key: place for place, one in enumerate(self._problem.made)}
+        self.passes = tuple(self._problem.made[self._number[key]] for key in keys)
+        self.made = made
+
+    def places(self, place: int) -> range:
+        """Return the places that a pass may go to, its own among them."""
+        if place < self.made:
+            return range(place, place + 1)
+        number = self._at(place)
+        needs = [n for n in range(place) if self._needs(number, self._at(n))]
+        needed = (n for n in range(place + 1, len(self.passes)) if self._needs(self._at(n), number))
+        low = max([self.made - 1, *needs]) + 1
+        return range(low, next(needed, len(self.passes)))
+
+    def _at(self, place: int) -> int:
+        return self._number[self.passes[place].key]
+
+    def _needs(self, number: int, other: int) -> bool:
+        return bool(self._problem.before[number] >> other & 1)
+
+    def moved(self, place: int, to: int) -> tuple[str, ...]:
+        """Return the keys with one pass at another place; ValueError if it may not go there."""
+        if to not in self.places(place):
+            raise ValueError(f"the pass at {place} may not go to {to}")
+        keys = [one.key for one in self.passes]
+        keys.insert(to, keys.pop(place))
+        return tuple(keys)
+
+    def chain(self, place: int, to: int) -> tuple[Link, ...]:
+        """Return what stands in the way of a pass at another place, nearest first.
+
+        Each link is a pass that has to come before the next: going back from the pass that
+        is moved, or on from it. Empty if it may go there.
+        """
+        allowed = self.places(place)
+        if to in allowed:
+            return ()
+        if place < self.made or to < self.made:
+            first = min(to, place) if place < self.made else self.made - 1
+            return (Link(first=first, then=place, why=Why.MADE),)
+        return self._back(place, to) if to < allowed.start else self._on(place, to)
+
+    def _back(self, place: int, to: int) -> tuple[Link, ...]:
+        links, at = list[Link](), place
+        while True:
+            number = self._at(at)
+            needed = [n for n in range(to, at) if self._needs(number, self._at(n))]
+            if not needed:
+                return tuple(links)
+            links.append(Link(first=needed[-1], then=at, why=self._why(needed[-1], at)))
+            at = needed[-1]
+
+    def _on(self, place: int, to: int) -> tuple[Link, ...]:
+        links, at = list[Link](), place
+        while True:
+            number = self._at(at)
+            later = range(at + 1, to + 1)
+            needing = next((n for n in later if self._needs(self._at(n), number)), None)
+            if needing is None:
+                return tuple(links)
+            links.append(Link(first=at, then=needing, why=self._why(at, needing)))
+            at = needing
+
+    def _why(self, first: int, then: int) -> Why:
+        one, other = self.passes[first], self.passes[then]
+        if one.run == other.run:
+            return Why.TRIM if one.kind is CutKind.TRIM else Why.LIES
+        return Why.PIECE if one.opens == other.run else Why.REST
+
+
+def wishes_after(wishes: Sequence[Before], keys: Sequence[str], moved: str) -> tuple[Before, ...]:
+    """Return what the maker wants of the order once a pass was moved by hand.
+
+    It stays behind the pass before it and ahead of the one after it; earlier wishes hold as
+    far as the new order bears them out.
+    """
+    place = {key: number for number, key in enumerate(keys)}
+    at = place[moved]
+    new = [Before(first=keys[at - 1], then=moved)] if at else []
+    new += [Before(first=moved, then=keys[at + 1])] if at + 1 < len(keys) else []
+    kept = [
+        wish
+        for wish in wishes
+        if place.get(wish.first, -1) < place.get(wish.then, len(keys)) and wish not in new
+    ]
+    return (*kept, *new)
+
+
+def still_possible(wishes: Sequence[Before], keys: Sequence[str]) -> tuple[Before, ...]:
+    """Return the wishes of which both passes are still there."""
+    known = set(keys)
+    return tuple(wish for wish in wishes if {wish.first, wish.then} <= known)

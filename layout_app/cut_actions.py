@@ -84,6 +84,7 @@ CUT_ACTIONS: Final = (
     ActionRow(
         id="cuts.restore",
         text="Restore the planned &order",
+        shortcut="Ctrl+Shift+R",
         tip="Forget what was set by hand of the order of cuts, and look for the best again",
         enabled=cut_deeds.has_hand_set_order,
         does=cut_deeds.restore_order,

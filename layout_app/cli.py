@@ -222,7 +222,7 @@ def _window(words: Sequence[str]) -> int:
 
 
 def _show(path: Path | None) -> int:
-    from layout_app.main_window import run  # noqa: PLC0415 - Qt is needed for the window only
+    from layout_app.running import run  # noqa: PLC0415 - Qt is needed for the window only
 
     return run(path)
 

@@ -142,10 +142,10 @@ class Document(QObject):
         if not under_way:
             QTimer.singleShot(0, self, self._adopt_pending)
 
-    def open(self, project: Project, path: Path | None) -> None:
-        """Hold another project, with nothing to undo."""
+    def open(self, project: Project, path: Path | None, *, saved: bool = True) -> None:
+        """Hold another project, with nothing to undo; ``saved`` says that it is on disk so."""
         project = opened(project)
-        self._saved, self._path = project, path
+        self._saved, self._path = project if saved else Project(), path
         self._pending = None
         self._unwritten = frozenset()
         self.selection.clear()

@@ -5,16 +5,30 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from enum import Enum, auto
 from functools import partial
 from pathlib import Path
+from typing import NamedTuple
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
 from layout_app.project import Project
+from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
+from layout_app.store.recovery import Recovery
 from layout_app.store.shop_file import read_shop, save_shop
 from shared.job import Job
 from shared.plan import Plan
 from shared.shop import Shop
+
+OPEN_ELSEWHERE = "another window has this project open; save it under another name"
+
+
+class Written(NamedTuple):
+    """Ticks that are on disk: in the project's file, or aside, and then why, if it was tried."""
+
+    project: Project
+    path: Path | None
+    aside: Path | None = None
+    problem: str = ""
 
 
 class Files(QObject):
@@ -30,10 +44,22 @@ class Files(QObject):
     """The shop that is kept, or ``None`` while none is."""
     failed = Signal(str)
     """One sentence with path, place and reason."""
+    claimed = Signal(object, bool)
+    """Path of a project file, and whether it is this window's to write."""
+    written = Signal(object)
+    """A `Written`: ticks are on disk."""
+    not_written = Signal(str)
+    """One sentence why ticks are nowhere on disk."""
+    left_behind = Signal(object)
+    """Paths and projects that closed windows left in the recovery folder."""
     _did = Signal(object, object, object)
 
-    def __init__(self, parent: QObject | None = None) -> None:
+    def __init__(self, parent: QObject | None = None, recovery: Path | None = None) -> None:
+        """Make the thread; ``recovery`` is the folder for ticks that have no file."""
         super().__init__(parent)
+        self._closed = False
+        self._claim = Claim()
+        self._recovery = Recovery(recovery)
         self._worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="files")
         self._did.connect(self._tell, Qt.ConnectionType.QueuedConnection)
 
@@ -43,7 +69,7 @@ class Files(QObject):
 
     def save(self, project: Project, path: Path) -> None:
         """Write a project in one piece."""
-        self._start(_Kind.SAVED, path, partial(_save, path, project))
+        self._start(_Kind.SAVED, path, partial(self._save, path, project))
 
     def export(self, plan: Plan, job: Job, folder: Path) -> None:
         """Write a plan and its drawings."""
@@ -57,11 +83,62 @@ class Files(QObject):
         """Write the shop that is kept across projects."""
         self._start(_Kind.KEPT, path, partial(save_shop, path, shop))
 
+    def claim(self, path: Path | None) -> None:
+        """Ask for a project's file to be this window's; ``None`` lets the one before go."""
+        if path is None:
+            self._start(_Kind.LET_GO, Path(), self._claim.release)
+        else:
+            self._start(_Kind.CLAIMED, path, partial(self._claim.take, path))
+
+    def write_ticks(self, project: Project, path: Path | None) -> None:
+        """Write a project whose ticks have changed to its file, or else aside."""
+        self._start(_Kind.WRITTEN, path or Path(), partial(self._write, path, project))
+
+    def look_for_left_behind(self) -> None:
+        """Look for ticks that closed windows have left."""
+        self._start(_Kind.FOUND, Path(), self._recovery.found)
+
+    def go_on_with(self, path: Path) -> None:
+        """Keep further ticks in a file that another window left."""
+        self._start(_Kind.LET_GO, path, partial(self._recovery.adopt, path))
+
+    def drop_recovery(self) -> None:
+        """Remove what this window has in the recovery folder."""
+        self._start(_Kind.LET_GO, Path(), self._recovery.drop)
+
+    def remove(self, path: Path) -> None:
+        """Remove what another window left."""
+        self._start(_Kind.LET_GO, path, partial(path.unlink, missing_ok=True))
+
     def close(self) -> None:
-        """Finish what is under way and end the thread."""
+        """Finish what is under way and end the thread; nothing is begun any more."""
+        self._closed = True
         self._worker.shutdown(wait=True)
+        self._claim.release()
+        self._recovery.close()
+
+    def _save(self, path: Path, project: Project) -> Project:
+        if not self._claim.take(path):
+            raise FileProblem(path, "", OPEN_ELSEWHERE)
+        save_project(path, project)
+        self._recovery.drop()
+        return project
+
+    def _write(self, path: Path | None, project: Project) -> "Written":
+        """Write ticks to the project's file if it is ours and can be written, else aside."""
+        problem = ""
+        if path is not None and self._claim.take(path):
+            try:
+                self._save(path, project)
+            except FileProblem as error:
+                problem = str(error)
+            else:
+                return Written(project, path)
+        return Written(project, None, self._recovery.save(project), problem)
 
     def _start(self, kind: "_Kind", path: Path, work: Callable[[], object]) -> None:
+        if self._closed:
+            return
         done = self._worker.submit(work)
         done.add_done_callback(partial(self._finish, kind, path))
 
@@ -72,7 +149,9 @@ class Files(QObject):
     @Slot(object, object, object)
     def _tell(self, kind: "_Kind", path: Path, work: "Future[object]") -> None:
         error = work.exception()
-        if isinstance(error, FileProblem):
+        if isinstance(error, FileProblem) and kind is _Kind.WRITTEN:
+            self.not_written.emit(str(error))
+        elif isinstance(error, FileProblem):
             self.failed.emit(str(error))
         elif error is not None:
             raise error
@@ -84,6 +163,12 @@ class Files(QObject):
             self.recalled.emit(work.result())
         elif kind is _Kind.EXPORTED:
             self.exported.emit(work.result(), path)
+        elif kind is _Kind.CLAIMED:
+            self.claimed.emit(path, work.result())
+        elif kind is _Kind.WRITTEN:
+            self.written.emit(work.result())
+        elif kind is _Kind.FOUND:
+            self.left_behind.emit(work.result())
 
 
 class _Kind(Enum):
@@ -94,11 +179,10 @@ class _Kind(Enum):
     EXPORTED = auto()
     RECALLED = auto()
     KEPT = auto()
-
-
-def _save(path: Path, project: Project) -> Project:
-    save_project(path, project)
-    return project
+    CLAIMED = auto()
+    WRITTEN = auto()
+    FOUND = auto()
+    LET_GO = auto()
 
 
 def _export(plan: Plan, job: Job, folder: Path) -> tuple[Path, ...]:

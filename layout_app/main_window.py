@@ -1,11 +1,10 @@
 """The window: three regions, one document, one planner."""
 
-import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QAction, QCloseEvent, QGuiApplication, QKeySequence
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import (
     QApplication,
     QLabel,
@@ -23,6 +22,7 @@ from layout_app import deeds
 from layout_app.action_row import BENCH, ActionRow
 from layout_app.actions import ACTIONS
 from layout_app.asking_bar import AskingBar
+from layout_app.banner import Banner
 from layout_app.bench.view import BenchView
 from layout_app.document import Document
 from layout_app.files import Files
@@ -37,8 +37,8 @@ from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.panels.styles import style_text
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
+from layout_app.safekeeping import Safekeeping
 from layout_app.status_line import StatusLine
-from layout_app.store.shop_file import shop_path
 from layout_app.styling import dress
 from layout_app.theme import Theme
 from layout_app.wording import counted
@@ -61,8 +61,13 @@ class MainWindow(QMainWindow):
         planner: PlannerProcess | None = None,
         limits: Limits | None = None,
         shop_file: Path | None = None,
+        recovery: Path | None = None,
     ) -> None:
-        """Make the window; ``shop_file`` is where the shop is kept, ``None`` for nowhere."""
+        """Make the window.
+
+        ``shop_file`` is where the shop is kept, ``recovery`` the folder for ticks that have no
+        file yet; ``None`` for nowhere.
+        """
         super().__init__()
         self.document = document or Document()
         self.document.setParent(self)  # so that it dies after all that listens to it
@@ -70,7 +75,7 @@ class MainWindow(QMainWindow):
         self.planner = planner or PlannerProcess()
         self.planner.setParent(self)
         self.planning = Planning(self.document, self.planner, self, limits=limits)
-        self.files = Files(self)
+        self.files = Files(self, recovery)
         self.kept = KeptShop(self.document, self)
         self._shop_file = shop_file
         if document is None:
@@ -81,6 +86,10 @@ class MainWindow(QMainWindow):
         self.looking = Looking(self.document, self.planning, self.planner, self)
         self.advice = AdvicePanel(self.document, self.looking, self)
         self.bar = AskingBar(self)
+        self.banner = Banner(self)
+        self.safe = Safekeeping(
+            self.document, self.files, self.bar, aside=recovery is not None, parent=self
+        )
         self.status = StatusLine(self.document, self.planning, self)
         self.choices = ChoicesDrawer(self.document, self.planning, self.theme, self)
         self.actions_by_id: dict[str, QAction] = {}
@@ -121,6 +130,7 @@ class MainWindow(QMainWindow):
         column = QVBoxLayout(page)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
+        column.addWidget(self.banner)
         column.addWidget(self.bar)
         column.addWidget(across, 1)
         self.setCentralWidget(page)
@@ -208,6 +218,9 @@ class MainWindow(QMainWindow):
         self.left.said.connect(self.status.say)
         self.advice.said.connect(self.status.say)
         self.advice.left.connect(self.bench.setFocus)
+        self.safe.elsewhere_changed.connect(self._show_elsewhere)
+        self.safe.recovered.connect(self._go_on_with)
+        self.banner.again.connect(self._open_again)
         self.files.opened.connect(self.show_project)
         self.files.saved.connect(self._take_saved)
         self.files.exported.connect(self._take_exported)
@@ -268,8 +281,9 @@ class MainWindow(QMainWindow):
             self.open_path(path)
 
     def save(self) -> None:
-        """Save where it was opened from, or ask where."""
-        path = self.document.path or deeds.ask_where_to_save(self)
+        """Save where it was opened from, or ask where; what is open elsewhere is saved apart."""
+        path = None if self.safe.elsewhere else self.document.path
+        path = path or deeds.ask_where_to_save(self)
         if path is not None:
             self.save_to(path)
         else:
@@ -294,9 +308,29 @@ class MainWindow(QMainWindow):
 
     def show_project(self, project: Project, path: Path | None) -> None:
         """Hold another project; planning of the one before ends."""
-        self.document.open(project, path)
+        self.files.drop_recovery()
+        self._hold(project, path)
+
+    def _hold(self, project: Project, path: Path | None, *, saved: bool = True) -> None:
+        self.safe.begin(project.progress)
+        self.document.open(project, path, saved=saved)
         self.kept.begin()
         self.planning.plan_if_needed()
+
+    def _go_on_with(self, project: Project, left: Path) -> None:
+        """Show what another window has left; it is not saved yet."""
+        self.files.drop_recovery()
+        self._hold(project, None, saved=False)
+        self.files.go_on_with(left)
+
+    def _open_again(self) -> None:
+        """Open the file anew, in case the other window is closed now."""
+        path = self.document.path
+        if path is not None:
+            self.when_kept(lambda: self.open_path(path))
+
+    def _show_elsewhere(self) -> None:
+        self.banner.setVisible(self.safe.elsewhere)
 
     def _begin_new(self) -> None:
         """Hold an empty project with the shop that is kept."""
@@ -341,25 +375,10 @@ class MainWindow(QMainWindow):
             return
         self.planning.cancel()
         self.planner.close()
+        self.files.drop_recovery()
         self.files.close()
         event.accept()
 
     def _close_now(self) -> None:
         self._may_close = True
         self.close()
-
-
-def run(path: Path | None = None, argv: list[str] | None = None) -> int:
-    """Open the window and stay until it is closed; return the exit code."""
-    app = QApplication.instance() or QApplication(argv or sys.argv[:1])
-    assert isinstance(app, QApplication)
-    app.setApplicationName("Ripfirst")
-    dark = QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
-    theme = Theme.dark() if dark else Theme.light()
-    dress(app, theme)
-    window = MainWindow(theme=theme, shop_file=shop_path())
-    window.show()
-    QTimer.singleShot(0, window.planner, window.planner.start)
-    if path is not None:
-        window.open_path(path)
-    return app.exec()

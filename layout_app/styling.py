@@ -68,6 +68,7 @@ QFrame#question {{ background: {card}; border: 1px solid {accent}; border-radius
 QFrame#advice {{ background: {panel}; border: 0; border-top: 1px solid {rule}; }}
 QFrame#choices {{ background: {panel}; border-top: 1px solid {rule}; }}
 QFrame#asking {{ background: {warning_wash}; border: 0; border-bottom: 1px solid {warning}; }}
+QFrame#banner {{ background: {accent_wash}; border: 0; border-bottom: 1px solid {accent}; }}
 QListWidget#issues {{ background: {warning_wash}; border-top: 1px solid {warning};
                       padding: 3px 6px; }}
 QPushButton {{ background: {card}; color: {graphite}; border: 1px solid {rule};

@@ -1,0 +1,31 @@
+"""The program with its window, from start to end."""
+
+import sys
+from pathlib import Path
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
+
+from layout_app.main_window import MainWindow
+from layout_app.store.recovery import recovery_folder
+from layout_app.store.shop_file import shop_path
+from layout_app.styling import dress
+from layout_app.theme import Theme
+
+
+def run(path: Path | None = None, argv: list[str] | None = None) -> int:
+    """Open the window and stay until it is closed; return the exit code."""
+    app = QApplication.instance() or QApplication(argv or sys.argv[:1])
+    assert isinstance(app, QApplication)
+    app.setApplicationName("Ripfirst")
+    dark = QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
+    theme = Theme.dark() if dark else Theme.light()
+    dress(app, theme)
+    window = MainWindow(theme=theme, shop_file=shop_path(), recovery=recovery_folder())
+    window.files.look_for_left_behind()
+    window.show()
+    QTimer.singleShot(0, window.planner, window.planner.start)
+    if path is not None:
+        window.open_path(path)
+    return app.exec()

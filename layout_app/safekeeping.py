@@ -1,0 +1,109 @@
+"""Ticks are safe: written as soon as they are set, in a file that no other window writes."""
+
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+
+from layout_app.asking_bar import AskingBar
+from layout_app.document import Document
+from layout_app.files import Files, Written
+from layout_app.project import Project
+from layout_app.wording import counted
+from shared.progress import Progress
+
+Left = tuple[tuple[Path, Project], ...]
+"""What closed windows have left: files and what is in them."""
+
+
+class Safekeeping(QObject):
+    """Writes ticks, claims the project's file, and offers what was left behind."""
+
+    elsewhere_changed = Signal()
+    """Another window has the file, or has it no more."""
+    recovered = Signal(object, object)
+    """The maker wants to go on with what was left: project, and the file it is in."""
+
+    def __init__(
+        self, document: Document, files: Files, bar: AskingBar, *, aside: bool, parent: QObject
+    ) -> None:
+        """Watch a document; ``aside`` says that ticks without a file can be kept somewhere."""
+        super().__init__(parent)
+        self._document, self._files, self._bar, self._aside = document, files, bar, aside
+        self._path: Path | None = None
+        self._sent = document.progress
+        self.elsewhere = False
+        document.progress_changed.connect(self._write)
+        document.file_changed.connect(self._follow_file)
+        files.claimed.connect(self._take_claim)
+        files.written.connect(self._take_written)
+        files.not_written.connect(self._take_trouble)
+        files.left_behind.connect(self._offer)
+        self._follow_file()
+
+    def begin(self, progress: Progress) -> None:
+        """Hear that another project is shown, whose ticks are on disk already."""
+        self._sent = progress
+        self._path = Path()  # of no file, so that this project's is claimed anew
+
+    def _follow_file(self) -> None:
+        """Claim the file of the project that is shown."""
+        path = self._document.path
+        self._document.waits_for_disk = self._aside or path is not None
+        if path != self._path:
+            self._path = path
+            self._files.claim(path)
+            if path is None:
+                self._take_claim(None, True)
+
+    def _take_claim(self, path: Path | None, ours: bool) -> None:
+        if path == self._path and self.elsewhere is ours:
+            self.elsewhere = not ours
+            self.elsewhere_changed.emit()
+
+    def _write(self) -> None:
+        """Write the ticks if they are others than those that were written last."""
+        progress = self._document.progress
+        if not self._document.waits_for_disk or _same_ticks(progress, self._sent):
+            return
+        self._sent = progress
+        path = None if self.elsewhere else self._document.path
+        self._files.write_ticks(self._document.project, path)
+
+    def _take_written(self, written: Written) -> None:
+        if written.path is not None and written.path == self._document.path:
+            self._document.saved(written.project, written.path)
+        self._document.note_written(written.project.progress)
+        if written.problem:
+            self._bar.say(
+                f"{written.problem} The ticks are kept in {written.aside}: save the project"
+                " somewhere else."
+            )
+
+    def _take_trouble(self, sentence: str) -> None:
+        self._document.note_written(self._document.progress)
+        self._bar.say(f"Ticks are in this window only, for {sentence} Save the project now.")
+
+    def _offer(self, left: Left) -> None:
+        """Ask what to do with the latest that was left behind, and then with the others."""
+        if not left:
+            return
+        (path, project), *others = left
+        then = partial(self._offer, tuple(others))
+
+        def show() -> None:
+            self.recovered.emit(project, path)
+
+        def throw_away() -> None:
+            self._files.remove(path)
+            then()
+
+        name = project.job.name or "A project without a name"
+        ticks = len(project.progress.made) + sum(len(p.cuts) for p in project.progress.past)
+        sentence = f"{name} was not saved when Ripfirst ended: {counted(ticks, 'cut')} ticked."
+        answers = (("Go on with it", show), ("Throw it away", throw_away), ("Later", then))
+        self._bar.ask(sentence, answers)
+
+
+def _same_ticks(one: Progress, other: Progress) -> bool:
+    return one.made == other.made and one.past == other.past

@@ -1,0 +1,121 @@
+"""Ticks are on disk when they show: even kill -9 right after loses none."""
+
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from layout_app import hands
+from layout_app.main_window import MainWindow
+from layout_app.store.project_file import read_project, save_project
+from layout_app.ticks import tick, untick
+from tests.layout_app.small_job import document
+
+WAIT_MS = 20_000
+
+
+def killed_after(path: Path, recovery: Path, count: int) -> None:
+    """Let another process tick cuts, and kill it as soon as it shows the last."""
+    command = [
+        sys.executable,
+        "-m",
+        "tests.layout_app.ticker",
+        str(path),
+        str(recovery),
+        str(count),
+    ]
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, text=True, env=dict(os.environ)
+    ) as other:
+        assert other.stdout is not None
+        for line in other.stdout:
+            if line == f"shown {count}\n":
+                other.send_signal(signal.SIGKILL)
+        assert other.wait() == -signal.SIGKILL
+
+
+@pytest.fixture
+def window(qtbot: QtBot, tmp_path: Path) -> Iterator[MainWindow]:
+    """Return a window that keeps ticks in a folder of the test."""
+    made = MainWindow(recovery=tmp_path / "recovery")
+    qtbot.addWidget(made)
+    made.show()
+    yield made
+    made.document.saved(made.document.project, Path("not-written"))
+    assert made.close()
+
+
+@pytest.mark.skipif(os.name != "posix", reason="there is no SIGKILL")
+def test_killed_right_after_a_tick_it_is_in_the_file(qtbot: QtBot, tmp_path: Path) -> None:
+    """A project that has a file holds every tick that was shown, and the edits before it."""
+    del qtbot
+    path = tmp_path / "trial.ripfirst.json"
+    save_project(path, document().project)
+    killed_after(path, tmp_path / "recovery", 3)
+    assert read_project(path).progress.made == (1, 2, 3)
+    assert not list(tmp_path.glob("recovery/*"))
+
+
+@pytest.mark.skipif(os.name != "posix", reason="there is no SIGKILL")
+def test_killed_without_a_file_the_next_window_offers_it(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """Ticks of a project that was never saved are offered in place, and gone on with."""
+    killed_after(Path("none"), tmp_path / "recovery", 2)
+    window.files.look_for_left_behind()
+    qtbot.waitUntil(window.bar.isVisible, timeout=WAIT_MS)
+    assert window.bar.sentence == "Trial was not saved when Ripfirst ended: 2 cuts ticked."
+    QTest.mouseClick(window.bar.answers[0], Qt.MouseButton.LeftButton)
+    assert window.document.progress.made == (1, 2)
+    assert window.document.modified
+    tick(window.document, [3])
+    qtbot.waitUntil(lambda: window.document.is_done(3), timeout=WAIT_MS)
+    (left,) = tmp_path.glob("recovery/*.json")
+    assert read_project(left).progress.made == (1, 2, 3)
+    window.save_to(tmp_path / "kept.ripfirst.json")
+    qtbot.waitUntil(lambda: not list(tmp_path.glob("recovery/*.json")), timeout=WAIT_MS)
+
+
+def test_first_tick_saves_the_project(window: MainWindow, qtbot: QtBot, tmp_path: Path) -> None:
+    """The first tick brings every edit to the file; an untick is written as well."""
+    path = tmp_path / "trial.ripfirst.json"
+    save_project(path, document().project)
+    window.open_path(path)
+    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+    hands.rename_job(window.document, "Bookcase")
+    assert read_project(path).job.name == "Trial"
+    tick(window.document, [1])
+    assert window.document.is_being_saved(1)
+    assert not window.document.is_done(1)
+    qtbot.waitUntil(lambda: window.document.is_done(1), timeout=WAIT_MS)
+    assert read_project(path).job.name == "Bookcase"
+    assert not window.document.modified
+    untick(window.document, [1])
+    qtbot.waitUntil(lambda: read_project(path).progress.made == (), timeout=WAIT_MS)
+
+
+def test_file_that_cannot_be_written_leaves_the_tick_aside(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """When the project's folder is gone the tick is kept aside, and that is said."""
+    path = tmp_path / "gone" / "trial.ripfirst.json"
+    path.parent.mkdir()
+    save_project(path, document().project)
+    window.open_path(path)
+    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+    qtbot.wait(100)
+    for left in path.parent.iterdir():
+        left.unlink()
+    path.parent.rmdir()
+    tick(window.document, [1])
+    qtbot.waitUntil(lambda: window.document.is_done(1), timeout=WAIT_MS)
+    assert "cannot be written" in window.bar.sentence
+    (aside,) = tmp_path.glob("recovery/*.json")
+    assert read_project(aside).progress.made == (1,)

@@ -215,10 +215,11 @@ def remove_parts(doc: Document, ids: Sequence[str]) -> bool:
     return bool(ids) and _push(doc, commands.RemoveParts(doc, f"remove {what}", ids))
 
 
-def edit_stock(doc: Document, stock: Stock) -> bool:
-    """Change the row of sheets and rack that has this id."""
+def edit_stock(doc: Document, stock: Stock, what: str = "") -> bool:
+    """Change the row of sheets and rack that has this id; ``what`` names the step."""
     old = doc.job.stock_row(stock.id)
-    return old != stock and _push(doc, commands.EditStock(doc, f"edit {old.name}", stock))
+    text = what or f"edit {old.name}"
+    return old != stock and _push(doc, commands.EditStock(doc, text, stock))
 
 
 def add_stock(doc: Document, rows: Sequence[Stock]) -> bool:

@@ -87,6 +87,7 @@ QSplitter::handle {{ background: {rule}; }}
 QSplitter::handle:horizontal {{ width: 1px; }}
 QSplitter::handle:vertical {{ height: 1px; }}
 QStatusBar::item {{ border: 0; }}
+QAbstractScrollArea::corner {{ background: transparent; border: 0; }}
 QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
 QScrollBar:horizontal {{ background: transparent; height: 10px; margin: 0; }}
 QScrollBar::handle {{ background: {rule}; border-radius: 4px; min-width: 28px;

@@ -27,6 +27,8 @@ class Column(Generic[Row]):
     ----------
     heading, field, tip
         Words above it; name of the row's attribute, as issues name it; what it means.
+    also
+        Other words that may stand above it in pasted text.
     show
         Text of a row's field.
     change
@@ -44,6 +46,7 @@ class Column(Generic[Row]):
 
     heading: str
     field: str
+    also: Sequence[str] = ()
     show: Callable[[Row, LengthStyle], str]
     change: Callable[[Row, str, LengthStyle], Row] | None = None
     choices: Sequence[str] = ()

@@ -5,6 +5,7 @@ from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 
 from layout_app.document import Document
 from layout_app.kept_shop import KeptShop
+from layout_app.panels.below import Below
 from layout_app.panels.issues import IssuesList
 from layout_app.panels.part_card import PartCard
 from layout_app.panels.parts import COLUMNS as PART_COLUMNS
@@ -12,6 +13,7 @@ from layout_app.panels.parts import PartsModel
 from layout_app.panels.shop import ShopPanel
 from layout_app.panels.stock import COLUMNS as STOCK_COLUMNS
 from layout_app.panels.stock import StockModel
+from layout_app.panels.stock_card import StockCard
 from layout_app.panels.table import RowTable
 from layout_app.theme import Theme
 
@@ -40,6 +42,7 @@ class LeftRegion(QWidget):
         self.shop = ShopPanel(document, self, kept)
         self.issues = IssuesList(document, theme, self)
         self.card = PartCard(document, self)
+        self.stock_card = StockCard(document, self)
         self.tabs = QTabWidget(self)
         self._arrange()
         self._connect()
@@ -47,14 +50,9 @@ class LeftRegion(QWidget):
     def _arrange(self) -> None:
         self.tabs.setDocumentMode(True)
         self.tabs.tabBar().setDrawBase(False)
-        take_off = QWidget(self)
-        inner = QVBoxLayout(take_off)
-        inner.setContentsMargins(0, 0, 0, 0)
-        inner.addWidget(self.parts, 1)
-        inner.addWidget(self.card)
         for widget, name in (
-            (take_off, "Take-off"),
-            (self.stock, "Sheets && rack"),
+            (_page(self.parts, self.card), "Take-off"),
+            (_page(self.stock, Below(self.stock_card, self)), "Sheets && rack"),
             (self.shop, "Shop"),
         ):
             self.tabs.addTab(widget, name)
@@ -67,6 +65,7 @@ class LeftRegion(QWidget):
         self.parts.said.connect(self.said)
         self.stock.said.connect(self.said)
         self.parts.rows_chosen.connect(self._select_parts)
+        self.stock.rows_chosen.connect(self.stock_card.show_rows)
         self.issues.chosen.connect(self.go_to)
         self._document.selection.changed.connect(self._show_selection)
 
@@ -82,6 +81,7 @@ class LeftRegion(QWidget):
             self._open(TAKE_OFF, self.parts, subject, field)
         elif any(row.id == subject for row in job.stock):
             self._open(SHEETS, self.stock, subject, field)
+            self.stock_card.go_to(field)
         elif not subject:
             places = {"parts": TAKE_OFF, "stock": SHEETS}
             self.tabs.setCurrentIndex(places.get(field, SHOP))
@@ -121,3 +121,13 @@ class LeftRegion(QWidget):
 
     def _show_selection(self) -> None:
         self.parts.show_chosen({part for part, _ in self._document.selection.parts})
+
+
+def _page(table: RowTable, card: QWidget) -> QWidget:
+    """Return a table with the card of its selected row below."""
+    page = QWidget()
+    column = QVBoxLayout(page)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.addWidget(table, 1)
+    column.addWidget(card)
+    return page

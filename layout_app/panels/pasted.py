@@ -41,11 +41,14 @@ def _cells(text: str) -> Iterator[list[str]]:
 
 def _named(cells: Sequence[str], columns: Sequence[Column[Row]]) -> list[Column[Row] | None]:
     """Return the column each heading names; empty when the line is no line of headings."""
-    by_name = {
-        name.casefold(): column for column in columns for name in (column.heading, column.field)
-    }
+    by_name = {name.casefold(): one for one in columns for name in _names(one)}
     found = [by_name.get(cell.strip().casefold()) for cell in cells]
     return list(found) if sum(one is not None for one in found) >= 2 else []
+
+
+def _names(column: Column[Row]) -> tuple[str, ...]:
+    """Return the words by which pasted text may name a column."""
+    return (column.heading, column.field, *column.also)
 
 
 def _row(

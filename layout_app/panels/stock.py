@@ -10,6 +10,7 @@ from layout_app.panels.edges import TRIM_EDGES, TRIM_GROUPS, read_edges, write_e
 from layout_app.panels.rows_model import Heading, RowsModel, fresh_ids
 from shared.amounts import format_price, parse_count, parse_price
 from shared.lengths import LengthStyle
+from shared.squaring import with_trims
 from shared.stock import SheetGrain, Stock, Trims
 
 GRAINS: Final = tuple(str(grain) for grain in SheetGrain)
@@ -17,7 +18,7 @@ AS_NEEDED: Final = "as needed"
 
 
 def _trims(row: Stock, text: str, style: LengthStyle) -> Stock:
-    return replace(row, trims=Trims(**read_edges(text, TRIM_EDGES, TRIM_GROUPS, style)))
+    return with_trims(row, Trims(**read_edges(text, TRIM_EDGES, TRIM_GROUPS, style)))
 
 
 def _at_hand(row: Stock, text: str) -> Stock:
@@ -35,19 +36,21 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
         wide="birch ply, full sheet",
     ),
     Column(
-        heading="L",
+        heading="measured L",
+        also=("L",),
         field="length",
         show=lambda row, style: size_text(row.length, style),
         change=lambda row, text, style: replace(row, length=positive(text, style)),
-        tip="Measured length: x as it lies, whichever side is longer",
+        tip="Length as it is measured: x as it lies, whichever side is longer",
         wide="96 1/16",
     ),
     Column(
-        heading="W",
+        heading="measured W",
+        also=("W",),
         field="width",
         show=lambda row, style: size_text(row.width, style),
         change=lambda row, text, style: replace(row, width=positive(text, style)),
-        tip="Measured width",
+        tip="Width as it is measured, such as 47 15/16 of a sheet sold as 48",
         wide="96 1/16",
     ),
     Column(
@@ -60,11 +63,12 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
         wide="3/4 birch ply",
     ),
     Column(
-        heading="thick",
+        heading="measured thick",
+        also=("thick",),
         field="thickness",
         show=lambda row, style: measured_text(row.thickness, style) if row.thickness else "",
         change=lambda row, text, style: replace(row, thickness=positive(text, style)),
-        tip="Measured thickness",
+        tip="Thickness as it is measured",
         wide="0.703",
     ),
     Column(

@@ -1,0 +1,171 @@
+"""The bad places of a sheet as a small table: where, how large, and what keeps clear of them."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+from itertools import pairwise
+from typing import Any, Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QPushButton, QWidget
+
+from layout_app import hands
+from layout_app.document import Document
+from layout_app.panels.chooser import Chooser
+from layout_app.panels.columns import not_negative, positive
+from layout_app.panels.entry import Field
+from layout_app.panels.shop_rows import quiet
+from shared.lengths import Length, LengthStyle, format_with_remainder
+from shared.no_go import place_name
+from shared.stock import NoGo, Stock
+
+HEADINGS: Final = (
+    ("from left", "x", "Along the reference edge, from the reference corner (top left)"),
+    ("from top", "y", "Across the sheet, from the reference edge"),
+    ("L", "length", "How long it is, along the reference edge"),
+    ("W", "width", "How wide it is, across the sheet"),
+)
+KEPT_OUT: Final = ("no parts", "no show faces")
+CHARS: Final = 7
+
+Read = Callable[[str, LengthStyle], Length]
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """The widgets of one bad place."""
+
+    name: QLabel
+    fields: tuple[Field, ...]
+    kept_out: Chooser
+    remove: QPushButton
+    foot: QWidget
+
+
+class BadPlaces(QWidget):
+    """One line a bad place of the row that is shown; every change is one step."""
+
+    def __init__(self, document: Document, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._row: Stock | None = None
+        self._lines: list[_Line] = []
+        self.setAccessibleName("Bad places")
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setVerticalSpacing(3)
+        self._grid.setColumnStretch(len(HEADINGS), 1)
+        self._headings = [quiet(words, self) for words, _, _ in HEADINGS]
+        for column, label in enumerate(self._headings):
+            self._grid.addWidget(label, 0, column)
+
+    @property
+    def lines(self) -> tuple[_Line, ...]:
+        """The lines from top to bottom."""
+        return tuple(self._lines)
+
+    def show_row(self, row: Stock, style: LengthStyle) -> None:
+        """Show the bad places of a row as they are now."""
+        self._row = row
+        while len(self._lines) > len(row.no_go):
+            self._drop_line()
+        while len(self._lines) < len(row.no_go):
+            self._add_line()
+        for line, bad in zip(self._lines, row.no_go, strict=True):
+            _show(line, bad, row, style)
+        for label in self._headings:
+            label.setVisible(bool(row.no_go))
+
+    def mark(self, bad: NoGo) -> None:
+        """Add a bad place to the row."""
+        if self._row is not None:
+            name = place_name(bad, self._row.whole)
+            self._set((*self._row.no_go, bad), f"mark a {name} of {self._row.name}")
+
+    def remove(self, place: int) -> None:
+        """Take a bad place off the row."""
+        if self._row is not None:
+            self.focusNextChild()
+            rest = (*self._row.no_go[:place], *self._row.no_go[place + 1 :])
+            self._set(rest, f"remove a bad place of {self._row.name}")
+
+    def focus(self) -> bool:
+        """Take the keys if there is a bad place; say whether there is."""
+        if self._lines:
+            self._lines[0].fields[0].setFocus()
+        return bool(self._lines)
+
+    def _set(self, no_go: Sequence[NoGo], what: str) -> None:
+        if self._row is not None:
+            hands.edit_stock(self._document, replace(self._row, no_go=tuple(no_go)), what)
+
+    def _change(self, place: int, **changes: Any) -> None:
+        if self._row is not None:
+            no_go = list(self._row.no_go)
+            no_go[place] = replace(no_go[place], **changes)
+            self._set(no_go, f"change a bad place of {self._row.name}")
+
+    # --- lines -----------------------------------------------------------------------
+
+    def _add_line(self) -> None:
+        place = len(self._lines)
+        foot = QWidget(self)
+        line = _Line(
+            QLabel(foot),
+            tuple(self._field(place, *heading) for heading in HEADINGS),
+            Chooser(KEPT_OUT, foot),
+            QPushButton("remove", foot),
+            foot,
+        )
+        line.name.setObjectName("quiet")
+        line.kept_out.setAccessibleName(f"what is kept out of bad place {place + 1}")
+        line.kept_out.activated.connect(lambda at: self._change(place, show_only=bool(at)))
+        line.remove.setObjectName("link")
+        line.remove.setAccessibleName(f"remove bad place {place + 1}")
+        line.remove.clicked.connect(lambda _checked: self.remove(place))
+        self._lay(line, place)
+        self._lines.append(line)
+
+    def _field(self, place: int, words: str, name: str, tip: str) -> Field:
+        read: Read = not_negative if name in ("x", "y") else positive
+
+        def accept(text: str) -> None:
+            self._change(place, **{name: read(text, self._document.job.style)})
+
+        field = Field(accept, self)
+        field.setAccessibleName(f"{words} of bad place {place + 1}")
+        field.setToolTip(tip)
+        field.setAlignment(Qt.AlignmentFlag.AlignLeft)
+        field.setFixedWidth(field.fontMetrics().horizontalAdvance("0" * CHARS) + 10)
+        return field
+
+    def _lay(self, line: _Line, place: int) -> None:
+        row = 1 + 2 * place
+        for column, field in enumerate(line.fields):
+            self._grid.addWidget(field, row, column)
+        below = QHBoxLayout(line.foot)
+        below.setContentsMargins(0, 0, 0, 4)
+        for widget in (line.name, line.kept_out, line.remove):
+            below.addWidget(widget)
+        below.addStretch(1)
+        self._grid.addWidget(line.foot, row + 1, 0, 1, len(HEADINGS) + 1)
+        chain = (*line.fields, line.kept_out, line.remove)
+        for before, after in pairwise(chain):
+            QWidget.setTabOrder(before, after)
+        for shown in (*line.fields, line.foot):
+            shown.show()
+
+    def _drop_line(self) -> None:
+        line = self._lines.pop()
+        for widget in (*line.fields, line.foot):
+            self._grid.removeWidget(widget)
+            widget.hide()
+            widget.deleteLater()
+
+
+def _show(line: _Line, bad: NoGo, row: Stock, style: LengthStyle) -> None:
+    write = partial(format_with_remainder, style=style)
+    for field, (_, name, _) in zip(line.fields, HEADINGS, strict=True):
+        field.show_text(write(getattr(bad, name)))
+    line.kept_out.setCurrentIndex(int(bad.show_only))
+    line.name.setText(place_name(bad, row.whole))

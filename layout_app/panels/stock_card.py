@@ -1,0 +1,155 @@
+"""The selected row of sheets & rack as it really is: out of square, its weight, its bad places."""
+
+from dataclasses import replace
+from typing import Any, Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from layout_app import hands
+from layout_app.document import Document
+from layout_app.panels import sheet_words as words
+from layout_app.panels.bad_place_entry import BadPlaceEntry
+from layout_app.panels.bad_places import BadPlaces
+from layout_app.panels.chooser import Chooser
+from layout_app.panels.entry import Accept, Field
+from layout_app.panels.shop_rows import quiet
+from shared.stock import Stock
+
+DIAGONALS_TIP: Final = (
+    "By how much the two measured diagonals differ; or type both, with “and” between them"
+)
+DENSITY_TIP: Final = "In kg/m³, from the maker's sheet of data; empty when it is not known"
+
+
+class StockCard(QFrame):
+    """Takes no room while no row is selected."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._shown = ""
+        self.setObjectName("partCard")
+        self._title = QLabel(self)
+        self._title.setObjectName("strong")
+        self._title.setWordWrap(True)
+        self.diagonals = self._field("diagonals differ by", DIAGONALS_TIP, self._set_diagonals)
+        self.squaring = quiet("", self)
+        self.weight = QLabel(self)
+        self.weight.setWordWrap(True)
+        self.kind = Chooser(words.density_choices(0), self)
+        self.kind.setAccessibleName("density, as published")
+        self.kind.activated.connect(self._choose_density)
+        self.density = self._field("density in kg/m³", DENSITY_TIP, self._set_density)
+        self.places = BadPlaces(document, self)
+        self.entry = BadPlaceEntry(self.places.mark, lambda: document.job.style, self)
+        self._arrange()
+        document.job_changed.connect(self.refresh)
+        self.refresh()
+
+    def _arrange(self) -> None:
+        grid = QGridLayout()
+        grid.setColumnStretch(1, 1)
+        grid.setVerticalSpacing(3)
+        self._line(grid, 0, "diagonals differ by", self.diagonals)
+        grid.addWidget(self.squaring, 1, 0, 1, 2)
+        self._line(grid, 2, "density", self.kind)
+        behind = QHBoxLayout()
+        behind.setSpacing(5)
+        behind.addWidget(self.density)
+        behind.addWidget(quiet("kg/m³", self))
+        behind.addStretch(1)
+        grid.addLayout(behind, 3, 1)
+        grid.addWidget(quiet("a sheet weighs", self), 4, 0)
+        grid.addWidget(self.weight, 4, 1)
+        heading = QLabel("Bad places", self)
+        heading.setObjectName("heading")
+        heading.setIndent(0)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 8, 12, 10)
+        column.setSpacing(4)
+        column.addWidget(self._title)
+        column.addLayout(grid)
+        for widget in (heading, self.places, self.entry):
+            column.addWidget(widget)
+
+    def _line(self, grid: QGridLayout, row: int, text: str, setter: QWidget) -> None:
+        label = quiet(text, self)
+        label.setBuddy(setter)
+        grid.addWidget(label, row, 0)
+        grid.addWidget(setter, row, 1, Qt.AlignmentFlag.AlignLeft)
+
+    def _field(self, name: str, tip: str, accept: Accept) -> Field:
+        field = Field(accept, self)
+        field.setAccessibleName(name)
+        field.setToolTip(tip)
+        field.setAlignment(Qt.AlignmentFlag.AlignLeft)
+        field.setMaximumWidth(field.fontMetrics().horizontalAdvance("0" * 12))
+        return field
+
+    def show_rows(self, ids: list[str]) -> None:
+        """Show a row if it is the only one selected."""
+        self._shown = ids[0] if len(ids) == 1 else ""
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show the row as it is now."""
+        row = self._row
+        self.setVisible(row is not None)
+        if row is None:
+            return
+        job = self._document.job
+        self._title.setText(f"{row.name}, as measured")
+        self.diagonals.show_text(words.diagonals_text(row, job.style))
+        self.squaring.setText(words.squaring_words(row, job.style))
+        self.weight.setText(words.weight_words(row, job.shop, job.style))
+        self._show_density(row.density)
+        self.places.show_row(row, job.style)
+        self.entry.show_row(row)
+
+    def go_to(self, field: str) -> bool:
+        """Give the keys to what sets a field of the row; say whether it is on the card."""
+        setters = {"diagonals": self.diagonals, "density": self.kind}
+        if self._row is None:
+            return False
+        if field == "no_go":
+            if not self.places.focus():
+                self.entry.where.setFocus()
+            return True
+        if field in setters:
+            setters[field].setFocus()
+        return field in setters
+
+    @property
+    def _row(self) -> Stock | None:
+        return next((row for row in self._document.job.stock if row.id == self._shown), None)
+
+    def _show_density(self, density: int) -> None:
+        choices = words.density_choices(density)
+        if self.kind.count() != len(choices):
+            self.kind.clear()
+            self.kind.addItems(choices)
+        self.kind.setCurrentIndex(words.place_of(density))
+        self.density.show_text(str(density) if density else "")
+
+    def _choose_density(self, place: int) -> None:
+        density = words.density_of(place)
+        if density is not None:
+            self._edit(f"density of {self._name}", density=density)
+
+    def _set_density(self, text: str) -> None:
+        self._edit(f"density of {self._name}", density=words.read_density(text))
+
+    def _set_diagonals(self, text: str) -> None:
+        if (row := self._row) is not None:
+            differ = words.read_diagonals(text, row, self._document.job.style)
+            self._edit(f"diagonals of {self._name}", diagonals=differ)
+
+    @property
+    def _name(self) -> str:
+        return self._row.name if self._row is not None else ""
+
+    def _edit(self, what: str, **changes: Any) -> None:
+        if (row := self._row) is not None:
+            hands.edit_stock(self._document, replace(row, **changes), what)
+            self.refresh()

@@ -15,7 +15,7 @@ from shared.lengths import INCH, MM, Length, LengthStyle, Unit
 from shared.parts import Bands, GrainRule, Part
 from shared.plan import Placement
 from shared.shop import Axis, CutRule, FirstCut, Rail, Shop, Span, TableSaw
-from shared.stock import SheetGrain, Stock, Trims, orientations
+from shared.stock import NoGo, SheetGrain, Stock, Trims, orientations
 from shared.tree import Piece, Place, Run
 
 KERFS: tuple[Length, ...] = (
@@ -138,6 +138,24 @@ def stock_rows(number: int, material: str | None = None) -> st.SearchStrategy[St
         )
 
     return st.one_of(full, rest).flatmap(row)
+
+
+def bad_places(length: Length, width: Length) -> st.SearchStrategy[NoGo]:
+    """Damaged corners, knots and larger flaws inside a sheet of that size."""
+
+    def place(size: tuple[Length, Length]) -> st.SearchStrategy[NoGo]:
+        room = length - size[0], width - size[1]
+        return st.builds(
+            NoGo,
+            x=st.one_of(st.sampled_from((0, room[0])), st.integers(0, room[0])),
+            y=st.one_of(st.sampled_from((0, room[1])), st.integers(0, room[1])),
+            length=st.just(size[0]),
+            width=st.just(size[1]),
+            show_only=st.booleans(),
+        )
+
+    sizes = st.tuples(lengths(MM, length // 3), lengths(MM, width // 3))
+    return sizes.flatmap(place)
 
 
 def parts(number: int, most: Length = 900 * MM) -> st.SearchStrategy[Part]:

@@ -37,10 +37,10 @@ def read_diagonals(text: str, row: Stock, style: LengthStyle) -> Length:
     """
     if not text.strip():
         return 0
-    lengths = [part for part in _BOTH.split(text) if part]
+    lengths = _BOTH.split(text.strip())
     if len(lengths) == 1:
         return abs(parse_length(lengths[0], style.unit))
-    if len(lengths) != 2:
+    if len(lengths) != 2 or not all(lengths):
         raise ValueError("Write the difference, or both diagonals with “and” between them.")
     one, other = (_plain(part, style) for part in lengths)
     true = isqrt(row.length**2 + row.width**2)

@@ -14,6 +14,7 @@ from layout_app.panels.bad_places import BadPlaces
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Accept, Field
 from layout_app.panels.shop_rows import quiet
+from shared.lengths import LengthStyle
 from shared.stock import Stock
 
 DIAGONALS_TIP: Final = (
@@ -107,18 +108,13 @@ class StockCard(QFrame):
         self.places.show_row(row, job.style)
         self.entry.show_row(row)
 
-    def go_to(self, field: str) -> bool:
-        """Give the keys to what sets a field of the row; say whether it is on the card."""
+    def go_to(self, field: str) -> None:
+        """Give the keys to what sets a field of the row, if it is on the card."""
         setters = {"diagonals": self.diagonals, "density": self.kind}
-        if self._row is None:
-            return False
-        if field == "no_go":
-            if not self.places.focus():
-                self.entry.where.setFocus()
-            return True
         if field in setters:
             setters[field].setFocus()
-        return field in setters
+        elif field == "no_go" and not self.places.focus():
+            self.entry.where.setFocus()
 
     @property
     def _row(self) -> Stock | None:
@@ -142,8 +138,13 @@ class StockCard(QFrame):
 
     def _set_diagonals(self, text: str) -> None:
         if (row := self._row) is not None:
-            differ = words.read_diagonals(text, row, self._document.job.style)
+            differ = words.read_diagonals(text, row, self._style)
             self._edit(f"diagonals of {self._name}", diagonals=differ)
+            self.diagonals.setText(words.diagonals_text(self._row or row, self._style))
+
+    @property
+    def _style(self) -> LengthStyle:
+        return self._document.job.style
 
     @property
     def _name(self) -> str:

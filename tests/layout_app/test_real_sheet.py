@@ -2,9 +2,13 @@
 
 from dataclasses import replace
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
+import shapely
+from hypothesis import given
+from hypothesis import strategies as st
 
 from layout_app import hands
 from layout_app.bench.judge import GOOD, judge, judge_sheet
@@ -12,6 +16,7 @@ from layout_app.bench.snapping import Ground, snap
 from layout_app.document import Document
 from layout_app.project import Project
 from layout_app.sawing import saw
+from layout_app.settling import opened
 from layout_app.store.project_file import read_project, save_project
 from shared.drawing import Role, draw_loose, draw_sheet
 from shared.geometry import Rect
@@ -23,6 +28,7 @@ from shared.saw import verify
 from shared.stock import NoGo, Stock, Trims
 from solver.prepare import prepare
 from tests.layout_app.small_job import document, small_job
+from tests.strategies import bad_places
 
 EIGHTH = INCH // 8
 SQUARED = Trims(start=18 * INCH // 64, end=5 * INCH // 64)
@@ -231,3 +237,38 @@ def test_millimetres_in_a_file(tmp_path: Path) -> None:
     row = read_project(path).job.stock_row("s")
     assert row.no_go == (NoGo(x=0, y=1120 * MM, length=200 * MM, width=100 * MM),)
     assert row.diagonals == 4 * MM
+
+
+# --- random bad places -----------------------------------------------------------------
+
+
+@given(st.lists(bad_places(96 * INCH, 48 * INCH), max_size=4), st.booleans(), st.integers(0, 56))
+def test_a_hand_layout_against_polygons(no_go: list[NoGo], show: bool, x: int) -> None:
+    """A part by itself is sawn just when it shares no area with a place that bars it (Shapely)."""
+    project = laid(tuple(no_go), show=show, x=x)
+    (one,) = project.layout.sheets[0].placements
+    part = shapely.box(one.x, one.y, one.rect.right, one.rect.bottom)
+    barring = [bad.rect for bad in no_go if show or not bad.show_only]
+    shared = [part.intersection(shapely.box(r.x, r.y, r.right, r.bottom)).area for r in barring]
+    nothing_left = "has an error" in "".join(saw(project).problems.values())
+    sawn = saw(Document(project).project)
+    assert nothing_left or (sawn.plan is not None) is (max(shared, default=0) == 0)
+    assert sawn.plan is None or verify(sawn.plan) == ()
+
+
+@given(
+    st.lists(bad_places(96 * INCH, 48 * INCH), max_size=3),
+    st.integers(-INCH, INCH),
+    st.integers(0, 900),
+)
+def test_a_real_sheet_comes_back_from_a_file(
+    no_go: list[NoGo], diagonals: int, density: int
+) -> None:
+    """Whatever is known of a sheet is saved, and read as it was."""
+    job = small_job()
+    row = sheet(job, no_go=tuple(no_go), diagonals=diagonals, density=density)
+    project = opened(Project(job=replace(job, stock=(row,))))
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "some.ripfirst.json"
+        save_project(path, project)
+        assert read_project(path) == project

@@ -16,7 +16,7 @@ from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.parts import Part
 from shared.plan import Plan
 from shared.shop import Shop
-from shared.stock import Stock, Trims
+from shared.stock import NoGo, Stock, Trims
 from solver.run import run
 from solver.stop import Limits
 
@@ -141,3 +141,21 @@ def test_millimetres_are_written_in_millimetres(plan: Plan, job: Job) -> None:
     style = LengthStyle(unit=Unit.MM)
     drawing = sheet_svg(plan, "1", style, replace(job, style=style))
     assert "L 762 × W 279.4" in drawing
+
+
+def test_a_bad_place_is_struck_out_and_named(plan: Plan, job: Job) -> None:
+    """It stands at its true place in a closed outline with both diagonals, its name in words."""
+    sheet = plan.sheets[0]
+    x, y = sheet.length - 3 * INCH, sheet.width - 2 * INCH
+    corner = NoGo(x=x, y=y, length=3 * INCH, width=2 * INCH)
+    marked = replace(plan, sheets=(replace(sheet, no_go=(corner,)), *plan.sheets[1:]))
+    text = sheet_svg(marked, sheet.id, job.style, job)
+    root = etree.fromstring(text.encode())
+    group = root.xpath("//*[@id='kept-clear']")[0]
+    (rect,) = group.xpath("*[local-name()='rect']")
+    place = [rect.get(name) for name in ("x", "y", "width", "height")]
+    assert place == [mm(x), mm(y), mm(3 * INCH), mm(2 * INCH)]
+    assert rect.get("stroke") != "none"
+    (path,) = group.xpath("*[local-name()='path']")
+    assert path.get("d").count("M") == 2
+    assert "kept clear: damaged corner, L 3 × W 2" in "".join(root.itertext())

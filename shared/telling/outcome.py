@@ -50,12 +50,12 @@ class Outcomes:
         for fall in plan.offcuts:
             self._ends[fall.sheet, fall.rect] = _fall(fall), ""
         self._cuts: dict[str, list[int]] = {}
-        self._finished: dict[str, list[Placement]] = {}
+        self._blanks: dict[str, list[Placement]] = {}
         for cut in plan.cuts:
             self._cuts.setdefault(cut.piece, []).append(cut.number)
         for one in plan.placements:
             if self._parts[one.part].is_blank:
-                self._finished.setdefault(one.sheet, []).append(one)
+                self._blanks.setdefault(one.sheet, []).append(one)
 
     def near(self, stroke: Stroke) -> Side:
         """Return what lies towards the reference edge or end behind the cut."""
@@ -78,15 +78,18 @@ class Outcomes:
         later = (number for number in self._cuts.get(name, ()) if number > stroke.cut.number)
         following = next(later, 0)
         end, part = self._ends.get((stroke.sheet.id, rect), (End.PIECE, ""))
-        if end is End.PIECE and stroke.cut.kind is CutKind.FINISH:
-            end, part = End.BLANK, self._blank_around(stroke)
+        around = self._blank_around(stroke)
+        if end is End.PIECE and around:
+            end, part = End.BLANK, around
         return Side(name=name, end=end, part=part, next_cut=following)
 
     def _blank_around(self, stroke: Stroke) -> str:
-        """Name the copy whose blank a finishing cut goes through."""
-        blanks = self._finished.get(stroke.sheet.id, ())
-        found = next(one for one in blanks if one.rect.contains(stroke.piece))
-        return self._ends[found.sheet, found.rect][1]
+        """Name the copy whose blank a finishing cut goes through; ``""`` for any other cut."""
+        if stroke.cut.kind is not CutKind.FINISH:
+            return ""
+        blanks = self._blanks.get(stroke.sheet.id, ())
+        found = (one for one in blanks if one.rect.contains(stroke.piece))
+        return next((self._ends[one.sheet, one.rect][1] for one in found), "")
 
 
 def _fall(fall: Offcut) -> End:

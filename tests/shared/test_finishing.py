@@ -1,5 +1,7 @@
 """Blanks are brought to their final size: what is drawn, told and sawn agrees."""
 
+from dataclasses import replace
+
 import pytest
 
 from shared.drawing import Role, draw_sheet
@@ -7,7 +9,7 @@ from shared.geometry import Rect
 from shared.lengths import MM
 from shared.plan import CutKind
 from shared.saw import lying, verify
-from shared.telling import instructions
+from shared.telling import instructions, instructions_of
 from tests.finishing_job import JOB, KERF, SHOP, TABLE_KERF, plan
 
 PLAN = plan()
@@ -134,6 +136,15 @@ def test_finishing_at_the_table_saw_is_set_at_the_fence():
         assert "table" in {caution.code for caution in at_table.cautions}
     assert found[9].tool == "rail saw"
     assert "table" not in {caution.code for caution in found[9].cautions}
+
+
+def test_plan_that_was_left_off_is_told_with_the_one_that_follows():
+    """Seven cuts made, the rest planned anew: what was set keeps its name over both."""
+    made = replace(PLAN, cuts=PLAN.cuts[:7])
+    found = instructions_of((made, plan(first=8)), SHOP, JOB.style)
+    assert [one.number for one in found] == list(range(1, 18))
+    assert found[6].off == "1a1a: blank of Side, to be finished"
+    assert {one.setting.name for one in found[:7]} < {one.setting.name for one in found[7:]}
 
 
 def test_numbering_may_go_on_from_an_earlier_plan():

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain
 
-from shared.lengths import Length, LengthStyle, format_with_remainder
+from shared.lengths import Length, LengthStyle
 from shared.plan import CutKind, Keep, Plan
 from shared.shop import Shop
 from shared.telling import words
@@ -173,7 +173,7 @@ def _tell(
         use=use,
         tool=words.tool_words(stroke, use, style),
         set_to=setting.words(style),
-        size=format_with_remainder(cut.size, style),
+        size=words.written(cut.size, style),
         running=_running(stroke, style),
         keep=words.keep_words(stroke),
         bed=words.bed_words(stroke, use, style),
@@ -194,7 +194,7 @@ def _tell(
 def _running(stroke: Stroke, style: LengthStyle) -> str:
     """A blank has left its sheet: only its own size is of use."""
     finish = stroke.cut.kind is CutKind.FINISH
-    return "" if finish else format_with_remainder(stroke.cut.running, style)
+    return "" if finish else words.written(stroke.cut.running, style)
 
 
 def _grams(stroke: Stroke) -> int:

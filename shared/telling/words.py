@@ -1,6 +1,7 @@
 """Sentences about a cut: which side is kept, where the rail lies, what supports it."""
 
 from dataclasses import replace
+from functools import lru_cache
 from typing import Final
 
 from shared.drawing.words import MEASURE_FIRST
@@ -30,9 +31,15 @@ LARGE: Final = (1500 * MM, 600 * MM)
 """Long and short side from which a piece wants four bearers: a sheet or most of one."""
 
 
+@lru_cache(maxsize=4096)
+def written(ticks: Length, style: LengthStyle) -> str:
+    """Write a length with its remainder; remembered, since the sizes of a job repeat."""
+    return format_with_remainder(ticks, style)
+
+
 def size_words(ticks: Length, style: LengthStyle) -> str:
     """Write a length with its remainder and unit."""
-    return with_unit(format_with_remainder(ticks, style), style)
+    return with_unit(written(ticks, style), style)
 
 
 def tool_words(stroke: Stroke, use: RailUse, style: LengthStyle) -> str:
@@ -57,14 +64,15 @@ def keep_words(stroke: Stroke) -> str:
 def bed_words(stroke: Stroke, use: RailUse, style: LengthStyle) -> str:
     """Say where the rail lies; ``""`` at the table saw."""
     kept, other = names(stroke)
-    kerf = size_words(stroke.cut.kerf, replace(style, denominator=64, decimals=2))
-    thick = size_words(stroke.sheet.thickness, style)
-    return {
-        Bed.KEPT: f"on {kept}, its edge at the line",
-        Bed.OTHER: f"on {other}, its edge one kerf ({kerf}) beyond the line",
-        Bed.PACKED: f"on {kept} and on scrap {thick} thick, packed behind it",
-        Bed.NONE: "",
-    }[use.bed]
+    if use.bed is Bed.KEPT:
+        return f"on {kept}, its edge at the line"
+    if use.bed is Bed.OTHER:
+        kerf = size_words(stroke.cut.kerf, replace(style, denominator=64, decimals=2))
+        return f"on {other}, its edge one kerf ({kerf}) beyond the line"
+    if use.bed is Bed.PACKED:
+        thick = size_words(stroke.sheet.thickness, style)
+        return f"on {kept} and on scrap {thick} thick, packed behind it"
+    return ""
 
 
 def face_words(use: RailUse) -> str:

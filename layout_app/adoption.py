@@ -5,7 +5,7 @@ from dataclasses import replace
 from layout_app.held import asked
 from layout_app.project import Project
 from layout_app.settling import with_waiting
-from shared.layout import Layout, LayoutSheet, by_number
+from shared.layout import Layout, by_number
 from shared.plan import Goal, MaterialProof, Plan, Proof
 from shared.stock import Stock
 from solver.planning.standing import is_conditional
@@ -23,19 +23,6 @@ def adopted(project: Project, plan: Plan) -> Project:
     sheets = by_number((*stays, *empty, *planned))
     layout = with_waiting(project.job, sheets, project.layout)
     return replace(project, layout=layout, proof=plan.proof, unplaced=plan.unplaced)
-
-
-def sheets_of(plan: Plan) -> tuple[LayoutSheet, ...]:
-    """Return the sheets of a plan as a layout holds them."""
-    return tuple(
-        LayoutSheet(
-            id=sheet.id,
-            stock=sheet.stock,
-            placements=tuple(one for one in plan.placements if one.sheet == sheet.id),
-            tree=sheet.tree,
-        )
-        for sheet in plan.sheets
-    )
 
 
 def without_claims(project: Project) -> Project:

@@ -29,6 +29,7 @@ from shared.layout import Layout
 from shared.lengths import AmbiguousLength, Length, LengthError, parse_length
 from shared.plan import Plan
 from shared.saw import verify
+from shared.shop import SawingOrder
 from solver.outcome import Choice
 from solver.stop import Limits
 
@@ -68,6 +69,9 @@ def _dispatch(words: list[str]) -> int:
     return _COMMANDS[arguments.command](arguments)
 
 
+_SAWING = {"by-sheet": SawingOrder.BY_SHEET, "by-setup": SawingOrder.BY_SETUP}
+
+
 class _UsageError(Exception):
     """The command line itself cannot be understood."""
 
@@ -87,21 +91,29 @@ def _refuse(sentence: str) -> int:
 def _plan(arguments: argparse.Namespace) -> int:
     """Plan a project into a folder."""
     path, folder = Path(arguments.project), Path(arguments.out)
-    job = read_project(path).job
+    job = _sawn_by(read_project(path).job, arguments.sawing)
     for issue in planning.check_usable(path, job):
         if issue.severity is Severity.WARNING:
             print(f"Note: {issue.sentence}")
     make_folder(folder)
     planned = planning.plan_job(job, replace(_limits(arguments), trade=True))
     plan = _chosen(planned, arguments.choice)
+    plan, order = planning.order_cuts(plan, job, _limits(arguments))
     written = planning.write(plan, job, folder, arguments.format)
-    print(summary(written.plan, job))
+    print(summary(written.plan, job, order))
     _tell_choices(planned.choices, arguments.choice)
     print(f"Written: {counted(len(written.files), 'file')} in {folder}")
     for name in planning.left_over_drawings(written, folder):
         print(f"Note: {name} there belongs to an earlier plan.")
     _tell_more(planned, arguments)
     return SOME_UNPLACED if written.plan.unplaced else ALL_PLANNED
+
+
+def _sawn_by(job: Job, sawing: str | None) -> Job:
+    """Return the job with the order of sawing that was asked for, if any was."""
+    if sawing is None:
+        return job
+    return replace(job, shop=replace(job.shop, sawing=_SAWING[sawing]))
 
 
 def _chosen(planned: planning.Planned, number: int) -> Plan:
@@ -200,10 +212,10 @@ def _plan_demo(path: Path, arguments: argparse.Namespace) -> int:
     project = read_project(path)
     planning.check_usable(path, project.job)
     planned = planning.plan_job(project.job, _limits(arguments))
-    plan = planned.plan
+    plan, order = planning.order_cuts(planned.plan, project.job, _limits(arguments))
     written = planning.write(plan, project.job, path.parent, planning.FORMATS)
     save_project(path, adopted(replace(project, layout=Layout()), plan))
-    print(summary(plan, project.job))
+    print(summary(plan, project.job, order))
     print(f"Written: {counted(len(written.files), 'file')} in {path.parent}\n")
     _tell_more(planned, arguments)
     return SOME_UNPLACED if plan.unplaced else ALL_PLANNED
@@ -239,6 +251,11 @@ def _parser() -> argparse.ArgumentParser:
     plan.add_argument("project", metavar="PROJECT")
     plan.add_argument("--out", required=True, metavar="DIR", help="made if it is not there")
     _add_limits(plan)
+    plan.add_argument(
+        "--sawing",
+        choices=_SAWING,
+        help="finish sheet after sheet, or let one set-up serve all; else as the project says",
+    )
     plan.add_argument(
         "--format", type=_formats, default=planning.FORMATS, metavar="LIST", help="json,svg"
     )

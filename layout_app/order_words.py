@@ -32,7 +32,10 @@ def claim(layout: Layout, mode: SawingOrder, changes: int) -> str:
     """Say how many set-up changes any order of the mode takes, in brackets; ``""`` if unknown."""
     if layout.sawing is not mode or layout.least_changes < 0:
         return ""
-    if changes <= layout.least_changes:
-        return " (fewest proven)"
     by_hand = "; set by hand" if layout.before else ""
-    return f" (at least {layout.least_changes}{by_hand})"
+    return f" ({verdict(changes, layout.least_changes)}{by_hand})"
+
+
+def verdict(changes: int, least: int) -> str:
+    """Say whether there can be fewer set-up changes than these."""
+    return "fewest proven" if changes <= least else f"at least {least}"

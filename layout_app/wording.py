@@ -81,12 +81,15 @@ def unplaced_sentences(plan: Plan) -> Iterator[str]:
         yield f"{missing.copies} × {name}: {missing.need}"
 
 
-def summary(plan: Plan, job: Job) -> str:
-    """Return all of this as lines for a terminal, the caution at the end."""
+def summary(plan: Plan, job: Job, order: str = "") -> str:
+    """Return all of this as lines for a terminal, the caution at the end.
+
+    ``order`` is a sentence on the order of the cuts, if there is one.
+    """
     lines = [plan.name or "Plan", proof_sentence(plan.proof, len(plan.sheets))]
     if len(plan.proof.materials) > 1:
         lines += [f"  {material_sentence(one)}" for one in plan.proof.materials]
-    lines.append(effort_sentence(plan, job))
+    lines += filter(None, [effort_sentence(plan, job), order])
     offcut = best_offcut(plan)
     if offcut is not None:
         size = with_unit(format_pair(offcut.length, offcut.width, job.style), job.style)

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
-from shared.plan import Finished, Placement
+from shared.plan import Finished, Placement, Plan
 from shared.shop import SawingOrder
 from shared.tree import Run
 
@@ -123,3 +123,16 @@ class Layout:
     least_changes: int = -1
     before: tuple[Before, ...] = ()
     finished: tuple[Finished, ...] = ()
+
+
+def sheets_of(plan: Plan) -> tuple[LayoutSheet, ...]:
+    """Return the sheets of a plan as a layout holds them."""
+    return tuple(
+        LayoutSheet(
+            id=sheet.id,
+            stock=sheet.stock,
+            placements=tuple(one for one in plan.placements if one.sheet == sheet.id),
+            tree=sheet.tree,
+        )
+        for sheet in plan.sheets
+    )

@@ -13,9 +13,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from layout_app.adoption import sheets_of
 from layout_app.store.plan_file import read_plan
 from shared.job import Job
+from shared.layout import sheets_of
 from shared.plan import Plan
 from shared.saw import verify
 from shared.shop import SawingOrder

@@ -5,7 +5,7 @@ from dataclasses import replace
 from layout_app.held import asked
 from layout_app.project import Project
 from layout_app.settling import with_waiting
-from shared.layout import Layout, by_number
+from shared.layout import Layout, by_number, sheets_of
 from shared.plan import Goal, MaterialProof, Plan, Proof
 from shared.stock import Stock
 from solver.planning.standing import is_conditional

@@ -1,15 +1,19 @@
 """The order of cuts in words: by what, with how many set-up changes, and how good that is."""
 
-from layout_app.document import Document
+from typing import TYPE_CHECKING
+
 from layout_app.wording import counted
 from shared.layout import Layout
 from shared.shop import SawingOrder
 from solver.sequencing.tally import tally
 
+if TYPE_CHECKING:
+    from layout_app.document import Document
+
 MODES = {SawingOrder.BY_SHEET: "sheet by sheet", SawingOrder.BY_SETUP: "set-up by set-up"}
 
 
-def sequence_words(document: Document) -> str:
+def sequence_words(document: "Document") -> str:
     """Say what the sequence takes, how good its order is, and how much of it is made."""
     plan, shop = document.plan, document.job.shop
     if plan is None:

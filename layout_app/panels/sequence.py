@@ -378,4 +378,6 @@ class SequenceView(QAbstractScrollArea):
         painter.setPen(ink.colour(self._theme.faint))
         painter.setFont(ink.font(13))
         words = "No cuts yet: enter parts and sheets, and the sequence appears here."
-        painter.drawText(self.viewport().rect(), int(Qt.AlignmentFlag.AlignCenter), words)
+        room = self.viewport().rect().adjusted(MARGIN, 0, -MARGIN, 0)
+        flags = int(Qt.AlignmentFlag.AlignCenter) | int(Qt.TextFlag.TextWordWrap)
+        painter.drawText(room, flags, words)

@@ -79,6 +79,7 @@ class SequencePanel(QWidget):
         """Say what the sequence takes, and how much of it is made."""
         plan = self._document.plan
         self._mode.setVisible(plan is not None and len(plan.sheets) > 1)
+        self.telling.setVisible(plan is not None or bool(self._document.progress.past))
         if plan is None:
             self._words.clear()
             self._restore.hide()

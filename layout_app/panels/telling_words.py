@@ -51,7 +51,8 @@ def _table(rows: str) -> str:
 
 
 def _row(heading: str, words: str, theme: Theme) -> str:
-    left = f'<td style="color:{theme.pencil}; padding-right:9px">{escape(heading)}</td>'
+    whole = escape(heading).replace(" ", "&nbsp;")
+    left = f'<td style="color:{theme.pencil}; padding-right:9px">{whole}</td>'
     return f"<tr>{left}<td>{escape(words)}</td></tr>"
 
 

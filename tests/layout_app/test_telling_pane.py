@@ -92,6 +92,18 @@ def test_pane_is_never_clipped_but_scrolls(panel: SequencePanel) -> None:
     assert pane.fontInfo().pixelSize() >= 11
 
 
+def test_pane_waits_for_a_plan(qtbot: QtBot) -> None:
+    """Without cuts there is nothing to tell, and the cards have all the room; then there is."""
+    doc = Document(Project(job=JOB))
+    panel = SequencePanel(doc, Theme.light())
+    qtbot.addWidget(panel)
+    panel.show()
+    assert not panel.telling.isVisible()
+    doc.adopt(plan())
+    assert panel.telling.isVisible()
+    assert panel.telling.toPlainText().startswith("Set once")
+
+
 def test_cards_of_finishing_cuts_say_the_table_saw() -> None:
     """Cuts 7 and 8 are made at the table saw's fence, 9 and 10 at stop and guide of the rail."""
     said = [(card.title, card.set_words, card.long, card.off) for card in CARDS[5:10]]

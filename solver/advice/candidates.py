@@ -90,8 +90,9 @@ def _trims(ground: Ground) -> Iterator[Ladder]:
 
 
 def _edges(row: Stock, edges: tuple[Edge, ...]) -> tuple[Edge, ...]:
-    """Return those of the edges that are trimmed, the narrowest trim first."""
-    trimmed = [edge for edge in edges if trim_of(row.trims, edge)]
+    """Return those of the edges that need not be trimmed but are, the narrowest trim first."""
+    squaring = (Edge.START, Edge.END) if row.diagonals else ()
+    trimmed = [edge for edge in edges if trim_of(row.trims, edge) and edge not in squaring]
     return tuple(sorted(trimmed, key=lambda edge: trim_of(row.trims, edge)))
 
 

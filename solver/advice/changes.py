@@ -104,7 +104,9 @@ def changed_part(part: Part, change: Change) -> Part | None:
 
 def untrimmed(row: Stock, change: Change) -> Stock:
     """Return the stock row without the trims that the change gives up."""
-    return replace(row, trims=replace(row.trims, **{edge.value: 0 for edge in change.edges}))
+    gone = {edge.value: 0 for edge in change.edges}
+    own = None if row.own_trims is None else replace(row.own_trims, **gone)
+    return replace(row, trims=replace(row.trims, **gone), own_trims=own)
 
 
 def trim_of(trims: Trims, edge: Edge) -> Length:

@@ -16,6 +16,7 @@ from shared.parts import GrainRule, Part
 from shared.plan import Goal, Plan, Proof
 from shared.saw import verify
 from shared.shop import Shop
+from shared.squaring import squared
 from shared.stock import Stock, Trims
 from solver.advice.changes import Change, Edge, Kind, Side, changed
 from solver.advice.events import Advice, Forcing, Looked, Suggestion
@@ -137,6 +138,31 @@ def test_only_the_trims_that_matter() -> None:
     job = metric(strips, sheet("s", *FULL, trims=trims))
     untrimmed = last_of_each(advice(job))[Kind.TRIM, "s", ""]
     assert untrimmed.change.edges == (Edge.FAR,)
+
+
+def test_squaring_trims_are_not_given_up() -> None:
+    """Two halves of 1218 fit 2440 but for the trims; those that square a sheet have to stay."""
+    halves = part("half", 1218 * MM, FULL[1], 2)
+    trims = Trims(start=65 * MM // 10, end=23 * MM // 10)
+    straight = sheet("s", *FULL, trims=trims)
+    given_up = last_of_each(advice(metric(halves, straight)))[Kind.TRIM, "s", ""]
+    assert set(given_up.change.edges) == {Edge.START, Edge.END}
+    crooked = replace(straight, trims=Trims(), diagonals=4 * MM)
+    job = squared(metric(halves, crooked))
+    assert job.stock[0].trims == trims
+    assert (Kind.TRIM, "s", "") not in last_of_each(advice(job))
+
+
+def test_a_near_trim_is_given_up_beside_squaring() -> None:
+    """Of a sheet out of square the near trim can go, and its squaring trims stay."""
+    strips = part("strip", 2400 * MM, 608 * MM, 2)
+    job = squared(metric(strips, sheet("s", *FULL, trims=Trims(near=10 * MM))))
+    job = squared(replace(job, stock=(replace(job.stock[0], diagonals=4 * MM),)))
+    untrimmed = last_of_each(advice(job))[Kind.TRIM, "s", ""]
+    assert untrimmed.change.edges == (Edge.NEAR,)
+    after = squared(changed(job, untrimmed.change)).stock[0].trims
+    assert after == replace(job.stock[0].trims, near=0)
+    assert after.start > 0
 
 
 def test_one_fewer() -> None:

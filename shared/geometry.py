@@ -43,6 +43,14 @@ class Rect:
             and other.y < self.bottom
         )
 
+    def common(self, other: "Rect") -> "Rect | None":
+        """Return what lies in both, or ``None`` when they share no inside."""
+        if not self.overlaps(other):
+            return None
+        x, y = max(self.x, other.x), max(self.y, other.y)
+        right, bottom = min(self.right, other.right), min(self.bottom, other.bottom)
+        return Rect(x=x, y=y, length=right - x, width=bottom - y)
+
     def touches(self, other: "Rect") -> bool:
         """Say whether the two share border and no inside."""
         return (

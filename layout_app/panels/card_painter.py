@@ -141,6 +141,7 @@ class CardPainter:
         painter.fillRect(view.rect(card.far), ink.brush(self._theme.wood))
         self._sawn_off(painter, card, view)
         self._grain(painter, card, view)
+        self._bad_places(painter, card, view)
         painter.fillRect(view.slot(card.dust), ink.brush(self._theme.kerf))
         painter.setPen(ink.pen(self._theme.graphite, 1.0))
         painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -167,6 +168,16 @@ class CardPainter:
         for index, line in enumerate(grain_in("", card.piece, lines)):
             if index % 3 == 0:
                 painter.drawPolyline([view.point(*point) for point in line.points])
+
+    def _bad_places(self, painter: QPainter, card: Card, view: "_View") -> None:
+        """Strike out what parts keep clear of, as on the bench."""
+        painter.setPen(ink.pen(self._theme.graphite, 1.0))
+        painter.setBrush(ink.brush(self._theme.card, 170))
+        for box in map(view.rect, card.bad):
+            painter.drawRect(box)
+            painter.drawLine(box.topLeft(), box.bottomRight())
+            painter.drawLine(box.bottomLeft(), box.topRight())
+        painter.setBrush(Qt.BrushStyle.NoBrush)
 
     def _rail(self, painter: QPainter, card: Card, view: "_View") -> None:
         """Draw the line the rail's edge lies on, from edge to edge; dashed at the table saw."""

@@ -123,6 +123,12 @@ class Card:
         return self.told.stroke.cut.rect
 
     @property
+    def bad(self) -> tuple[Rect, ...]:
+        """Bad places of the sheet, as far as they lie on the piece."""
+        found = (bad.rect.common(self.piece) for bad in self.told.stroke.sheet.no_go)
+        return tuple(rect for rect in found if rect is not None)
+
+    @property
     def axis(self) -> Axis:
         """Direction of the cut."""
         return self.told.stroke.axis

@@ -14,6 +14,7 @@ from layout_app import hands
 from layout_app.bench.judge import GOOD, judge, judge_sheet
 from layout_app.bench.snapping import Ground, snap
 from layout_app.document import Document
+from layout_app.panels.cards import cards_of
 from layout_app.project import Project
 from layout_app.sawing import saw
 from layout_app.settling import opened
@@ -237,6 +238,19 @@ def test_millimetres_in_a_file(tmp_path: Path) -> None:
     row = read_project(path).job.stock_row("s")
     assert row.no_go == (NoGo(x=0, y=1120 * MM, length=200 * MM, width=100 * MM),)
     assert row.diagonals == 4 * MM
+
+
+def test_a_card_strikes_out_what_lies_on_its_piece() -> None:
+    """A card shows bad places as far as they lie on the very piece that is cut."""
+    there = NoGo(x=90 * INCH, y=40 * INCH, length=6 * INCH, width=8 * INCH)
+    doc = shown(no_go=(there,))
+    assert doc.plan is not None
+    cards = cards_of([doc.plan], doc.job)
+    assert cards[0].piece == doc.plan.sheets[0].rect
+    assert cards[0].bad == (there.rect,)
+    for card in cards:
+        assert all(card.piece.contains(bad) for bad in card.bad)
+        assert bool(card.bad) is (card.sheet == "1" and card.piece.overlaps(there.rect))
 
 
 # --- random bad places -----------------------------------------------------------------

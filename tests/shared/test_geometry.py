@@ -72,3 +72,12 @@ def test_touch_is_as_in_shapely(one: Rect, other: Rect) -> None:
 def test_contains_is_as_in_shapely(one: Rect, other: Rect) -> None:
     """One contains the other if it covers it, borders allowed."""
     assert one.contains(other) is polygon(one).covers(polygon(other))
+
+
+@given(one=RECTS, other=RECTS)
+def test_common_is_as_in_shapely(one: Rect, other: Rect) -> None:
+    """What two rectangles share is the polygon Shapely finds, or nothing where it has none."""
+    common = one.common(other)
+    found = polygon(one).intersection(polygon(other))
+    assert (common is None) is (found.area == 0)
+    assert common is None or polygon(common).equals(found)

@@ -4,6 +4,7 @@ from typing import Final
 
 from layout_app import cut_deeds
 from layout_app.action_row import ActionRow
+from layout_app.walk.begin import begin_walk
 
 CUT_ACTIONS: Final = (
     ActionRow(
@@ -42,7 +43,15 @@ CUT_ACTIONS: Final = (
         enabled=cut_deeds.has_cuts,
         does=cut_deeds.tick,
         menu="&Cuts",
-        ends_group=True,
+    ),
+    ActionRow(
+        id="cuts.walk",
+        text="At the sa&whorses",
+        shortcut="F8",
+        tip="Walk through the cuts on the whole screen, one a press of a key or a foot pedal",
+        enabled=cut_deeds.has_cuts,
+        does=begin_walk,
+        menu="&Cuts",
     ),
     ActionRow(
         id="cuts.rip_earlier",

@@ -1,0 +1,164 @@
+"""Paints one moment of the walk: few words, as large as the screen allows."""
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QPainter
+
+from layout_app.bench import ink
+from layout_app.ticks import all_of
+from layout_app.walk.colours import Colours
+from layout_app.walk.lettering import CENTRE, RIGHT, write, write_lines
+from layout_app.walk.moments import CutNow, End, Moment, SetUp, Start
+from layout_app.walk.picture import Picture
+from shared.cautions import CAUTIONS, DEFER
+from shared.lengths import LengthStyle, format_with_remainder
+from shared.telling.settings import Device
+
+KEYS = "Space, Enter, pedal: made, next     ← back     U: untick     Esc: leave"
+START_KEYS = "Space, Enter, pedal: begin     Esc: leave"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stand:
+    """What is known beside the moment: which cut of how many, and what lies there.
+
+    ``state`` is ``""``, ``made`` or ``being saved``.
+    """
+
+    place: str
+    lies: str = ""
+    state: str = ""
+    style: LengthStyle
+
+
+class Page:
+    """Paints moments into a rectangle of some size."""
+
+    def __init__(self, painter: QPainter, whole: QRectF, colours: Colours) -> None:
+        self._painter, self._colours = painter, colours
+        self._whole = whole
+        edge = min(whole.width(), whole.height()) * 0.03
+        self._box = whole.adjusted(edge, edge, -edge, -edge)
+
+    def paint(self, moment: Moment, stand: Stand) -> None:
+        """Paint a moment."""
+        self._painter.fillRect(self._whole, ink.brush(self._colours.ground))
+        if isinstance(moment, Start):
+            self._start(stand)
+        elif isinstance(moment, SetUp):
+            self._set_up(moment, stand)
+        elif isinstance(moment, CutNow):
+            self._cut(moment, stand)
+        else:
+            assert isinstance(moment, End)
+            self._end(stand)
+
+    def _part(self, left: float, top: float, right: float, bottom: float) -> QRectF:
+        """Return a part of the page; all from 0 to 1."""
+        box = self._box
+        return QRectF(
+            box.left() + left * box.width(),
+            box.top() + top * box.height(),
+            (right - left) * box.width(),
+            (bottom - top) * box.height(),
+        )
+
+    def _foot(self, words: str) -> None:
+        write(self._painter, self._part(0, 0.955, 1, 1), words, self._colours.quiet, most_px=22)
+
+    def _start(self, stand: Stand) -> None:
+        ink_of = self._colours.ink
+        write(self._painter, self._part(0, 0, 1, 0.13), "Before the first cut", ink_of, bold=True)
+        lines = [DEFER, *(f"–  {caution}" for caution in CAUTIONS)]
+        most = self._box.height() * 0.05
+        write_lines(self._painter, self._part(0, 0.16, 1, 0.86), lines, ink_of, most_px=most)
+        write(self._painter, self._part(0, 0.875, 1, 0.945), stand.place, self._colours.quiet)
+        self._foot(START_KEYS)
+
+    def _end(self, stand: Stand) -> None:
+        ink_of = self._colours.ink
+        box = self._part(0, 0.28, 1, 0.5)
+        write(self._painter, box, "No cut is left", ink_of, align=CENTRE, bold=True)
+        if stand.lies:
+            lines, most = [stand.lies], self._box.height() * 0.045
+            area = self._part(0, 0.56, 1, 0.93)
+            write_lines(self._painter, area, lines, self._colours.quiet, most_px=most)
+        self._foot("← back     Esc: leave")
+
+    def _set_up(self, moment: SetUp, stand: Stand) -> None:
+        colours, painter, setting = self._colours, self._painter, moment.setting
+        size = format_with_remainder(setting.size, stand.style)
+        self._head("Change the set-up", stand)
+        article = "the " if setting.device is not Device.BOTH_ENDS else ""
+        words = f"Set {article}{setting.device} to"
+        write(painter, self._part(0, 0.17, 1, 0.3), words, colours.ink, align=CENTRE)
+        box = self._part(0, 0.3, 1, 0.68)
+        write(painter, box, size, colours.ink, align=CENTRE, bold=True, fill=1.0)
+        named = f"{setting.name}, {setting.tool}" if setting.name else setting.tool
+        write(painter, self._part(0, 0.69, 1, 0.79), named, colours.ink, align=CENTRE)
+        cuts = f"for {all_of(moment.numbers)}"
+        write(painter, self._part(0, 0.8, 1, 0.87), cuts, colours.quiet, align=CENTRE)
+        self._foot("Space, Enter, pedal: it is set     ← back     Esc: leave")
+
+    def _cut(self, moment: CutNow, stand: Stand) -> None:
+        card, colours, painter = moment.card, self._colours, self._painter
+        self._head(card.title, stand)
+        warned = bool(card.told.cautions)
+        bottom = 0.72 if warned else 0.87
+        Picture(painter, self._part(0.47, 0.19, 0.97, bottom - 0.04), card, colours).paint()
+        self._figures(moment, bottom)
+        if warned:
+            self._cautions([caution.sentence for caution in card.told.cautions])
+        if stand.lies:
+            below = self._part(0, 0.885, 1, 0.945)
+            write(painter, below, stand.lies, colours.quiet, most_px=30)
+        self._foot(KEYS)
+
+    def _figures(self, moment: CutNow, bottom: float) -> None:
+        """Write set-up, size, running position, and the short words below them."""
+        card, colours, painter = moment.card, self._colours, self._painter
+        tall = bottom - 0.17
+        write(painter, self._part(0, 0.17, 0.43, 0.17 + 0.14 * tall), card.set_words, colours.ink)
+        size = self._part(0, 0.17 + 0.14 * tall, 0.43, 0.17 + 0.5 * tall)
+        write(painter, size, card.size, colours.ink, bold=True, fill=1.05)
+        told = card.told
+        rail = f"rail {told.bed}" if told.bed else ""
+        words = [card.running, card.keep_words, rail, card.long, told.off]
+        said = [line for line in words if line]
+        area = self._part(0, 0.17 + 0.52 * tall, 0.43, bottom)
+        most = self._box.height() * 0.05
+        write_lines(painter, area, said, colours.ink, most_px=most, gap=0.2)
+
+    def _cautions(self, sentences: list[str]) -> None:
+        colours, box = self._colours, self._part(0, 0.735, 1, 0.875)
+        self._painter.fillRect(box, ink.brush(colours.alarm_ground))
+        inside = box.adjusted(14, 6, -14, -6)
+        most = self._box.height() * 0.04
+        write_lines(self._painter, inside, sentences, colours.alarm, most_px=most, gap=0.15)
+
+    def _head(self, words: str, stand: Stand) -> None:
+        """Write what it is about, which of how many, and a tick if it is made."""
+        painter, colours = self._painter, self._colours
+        write(painter, self._part(0, 0, 0.52, 0.13), words, colours.ink, bold=True)
+        room = self._part(0.53, 0, 0.99, 0.13)
+        if stand.state == "made":
+            size = room.height() * 0.72
+            corner = QPointF(room.right() - size, room.center().y() - size / 2)
+            self._tick(QRectF(corner.x(), corner.y(), size, size))
+            room.setRight(corner.x() - size * 0.25)
+        place = f"{stand.place}, saving …" if stand.state == "being saved" else stand.place
+        most = room.height() * 0.5
+        write(painter, room, place, colours.ink, align=RIGHT, most_px=most)
+        painter.setPen(ink.pen(colours.ink, 2.0))
+        line = self._part(0, 0.14, 1, 0.14)
+        painter.drawLine(line.topLeft(), line.topRight())
+
+    def _tick(self, box: QRectF) -> None:
+        painter, across = self._painter, box.width()
+        painter.setPen(ink.pen(self._colours.ink, 2.0))
+        painter.setBrush(ink.brush(self._colours.ink))
+        painter.drawEllipse(box)
+        painter.setPen(ink.pen(self._colours.ground, across / 8))
+        points = (QPointF(0.27, 0.52), QPointF(0.44, 0.69), QPointF(0.75, 0.33))
+        painter.drawPolyline([box.topLeft() + point * across for point in points])

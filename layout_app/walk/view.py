@@ -1,0 +1,205 @@
+"""The walk as a window of its own: one press a cut, by keys or a foot pedal."""
+
+from typing import Final
+
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QCloseEvent, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from layout_app.document import Document
+from layout_app.lying_about import Kind, things
+from layout_app.panels.ticks import all_cards
+from layout_app.ticking import Ticking
+from layout_app.ticks import next_open
+from layout_app.walk.colours import colours
+from layout_app.walk.moments import CutNow, Moment, Start, moments_of, place_of, same_place
+from layout_app.walk.pages import Page, Stand
+
+NEXT: Final = frozenset(
+    {
+        Qt.Key.Key_Space,
+        Qt.Key.Key_Return,
+        Qt.Key.Key_Enter,
+        Qt.Key.Key_Right,
+        Qt.Key.Key_Down,
+        Qt.Key.Key_PageDown,
+    }
+)
+BACK: Final = frozenset({Qt.Key.Key_Left, Qt.Key.Key_Up, Qt.Key.Key_PageUp, Qt.Key.Key_Backspace})
+UNTICK: Final = frozenset({Qt.Key.Key_U, Qt.Key.Key_Delete})
+MOST_NAMES: Final = 9
+"""Pieces that are named in a line; more are counted."""
+
+
+class Walk(QWidget):
+    """Shows the sequence moment by moment; going on from a cut ticks it.
+
+    The next moment shows once the tick is on disk, so that what the screen has passed is
+    never lost. A key that is held down counts once.
+    """
+
+    left = Signal()
+    """The maker leaves the walk."""
+
+    def __init__(self, document: Document, *, dark: bool, parent: QWidget | None = None) -> None:
+        super().__init__(parent, Qt.WindowType.Window)
+        self._document = document
+        self._colours = colours(dark=dark)
+        self._ticking = Ticking(document, self)
+        self._anchor = QWidget(self)
+        self._anchor.setFocusProxy(self)
+        self._moments: tuple[Moment, ...] = (Start(),)
+        self._place = 0
+        self._awaited: int | None = None
+        self.setObjectName("walk")
+        self.setWindowTitle("At the sawhorses — Ripfirst")
+        self.setAccessibleName("At the sawhorses, one cut a press")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMinimumSize(800, 560)
+        document.layout_changed.connect(self._take_plan)
+        document.job_changed.connect(self._take_plan)
+        document.progress_changed.connect(self._take_ticks)
+        self._take_plan()
+
+    @property
+    def moment(self) -> Moment:
+        """What is shown."""
+        return self._moments[self._place]
+
+    @property
+    def ticking(self) -> Ticking:
+        """What asks when a cut cannot be ticked alone."""
+        return self._ticking
+
+    @property
+    def anchor(self) -> QWidget:
+        """What questions hang below."""
+        return self._anchor
+
+    def next(self) -> None:
+        """Go on; a cut that is shown is ticked first."""
+        moment = self.moment
+        if not isinstance(moment, CutNow):
+            self._go_on()
+            return
+        number = moment.card.number
+        if self._document.is_done(number):
+            self._go_on()
+        elif self._awaited is None:
+            self._awaited = number
+            if not self._ticking.tick(number, self._anchor):
+                self._awaited = None
+            self._take_ticks()
+
+    def back(self) -> None:
+        """Show the moment before; ticks stay."""
+        self._awaited = None
+        self._show(max(0, self._place - 1))
+
+    def untick(self) -> None:
+        """Take the tick of the cut that is shown away."""
+        moment = self.moment
+        if isinstance(moment, CutNow) and self._document.is_done(moment.card.number):
+            self._ticking.untick(moment.card.number, self._anchor)
+
+    def _go_on(self) -> None:
+        if isinstance(self.moment, Start):
+            number = next_open(self._document.plan, self._document.progress)
+            self._show(place_of(self._moments, number))
+        else:
+            self._show(min(len(self._moments) - 1, self._place + 1))
+
+    def _show(self, place: int) -> None:
+        self._place = place
+        moment = self.moment
+        if isinstance(moment, CutNow):
+            self._document.selection.select_cut(moment.card.number)
+        self._say()
+        self.update()
+
+    def _take_ticks(self) -> None:
+        """Go on once the tick that was set is on disk."""
+        if self._awaited is not None and self._document.is_done(self._awaited):
+            self._awaited = None
+            self._go_on()
+        self._say()
+        self.update()
+
+    def _take_plan(self) -> None:
+        """Show the sequence as it is now, at the place that was shown."""
+        shown, plan = self.moment, self._document.plan
+        cards = all_cards(self._document) if plan is not None else ()
+        new = [card for card in cards if plan is not None and plan.has_cut(card.number)]
+        self._moments = moments_of(new)
+        self._place = same_place(self._moments, shown)
+        self._say()
+        self.update()
+
+    # --- keys --------------------------------------------------------------------------
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Take one press a step; a key that repeats by itself counts once."""
+        key = Qt.Key(event.key())
+        if event.isAutoRepeat():
+            return
+        if key in NEXT:
+            self.next()
+        elif key in BACK:
+            self.back()
+        elif key in UNTICK:
+            self.untick()
+        elif key == Qt.Key.Key_Escape:
+            self.close()
+        else:
+            super().keyPressEvent(event)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Say that the walk is left."""
+        super().closeEvent(event)
+        self.left.emit()
+
+    # --- words and painting ------------------------------------------------------------
+
+    @property
+    def stand(self) -> Stand:
+        """What is said beside the moment."""
+        document, moment = self._document, self.moment
+        count = len(document.plan.cuts) if document.plan is not None else 0
+        last = document.progress.first + count - 1
+        place, state = f"{count} cuts, {len(document.progress.made)} made", ""
+        if isinstance(moment, CutNow):
+            number = moment.card.number
+            place = f"cut {number} of {last}, sheet {moment.card.sheet}"
+            saving = document.is_being_saved(number)
+            state = "being saved" if saving else "made" if document.is_done(number) else ""
+        return Stand(place=place, lies=self._lies(), state=state, style=document.job.style)
+
+    def _lies(self) -> str:
+        """Name what lies there now, apart from waste."""
+        if isinstance(self.moment, Start) or self._document.plan is None:
+            return ""
+        found = things(self._document.project, self._document.plan)
+        names = [thing.name for thing in found if thing.kind not in {Kind.WASTE, Kind.PART}]
+        parts = sum(thing.kind is Kind.PART for thing in found)
+        more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
+        lies = f"lies there: {', '.join(names[:MOST_NAMES])}{more}" if names else ""
+        done = f"parts done: {parts}" if parts else ""
+        return "     ".join(filter(None, (lies, done)))
+
+    def _say(self) -> None:
+        moment = self.moment
+        words = moment.card.spoken if isinstance(moment, CutNow) else ""
+        self.setAccessibleDescription(f"{words} {self.stand.place}".strip())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep the place where questions hang."""
+        super().resizeEvent(event)
+        self._anchor.setGeometry(self.width() // 5, self.height() // 3, self.width() * 3 // 5, 1)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint the moment."""
+        del event
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        Page(painter, QRectF(self.rect()), self._colours).paint(self.moment, self.stand)
+        painter.end()

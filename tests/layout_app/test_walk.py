@@ -1,0 +1,261 @@
+"""At the sawhorses: one press a cut, nothing passed that is not on disk."""
+
+from dataclasses import replace
+from itertools import groupby
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QImage, QKeyEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from layout_app.document import Document
+from layout_app.main_window import MainWindow
+from layout_app.panels.ticks import all_cards
+from layout_app.project import Project
+from layout_app.store.project_file import read_project, save_project
+from layout_app.ticks import tick
+from layout_app.walk.colours import DARK, LIGHT, Colours
+from layout_app.walk.moments import CutNow, End, SetUp, Start, moments_of
+from layout_app.walk.view import Walk
+from shared.cautions import CAUTIONS, DEFER
+from shared.lengths import INCH
+from shared.practice import USUAL_SHOP
+from shared.stock import Trims
+from shared.telling.settings import Device
+from tests.layout_app.small_job import document, planned, small_job
+
+WAIT_MS = 20_000
+
+
+@pytest.fixture
+def doc() -> Document:
+    """Return the small job in a usual shop, its sheet trimmed, with its first plan."""
+    job = small_job()
+    trims = Trims(near=INCH // 4, start=INCH // 4)
+    job = replace(job, shop=USUAL_SHOP, stock=(replace(job.stock[0], trims=trims, density=680),))
+    made = Document(Project(job=job))
+    made.adopt(planned(made.job))
+    return made
+
+
+@pytest.fixture
+def walk(doc: Document, qtbot: QtBot) -> Walk:
+    """Return the walk on a small screen."""
+    made = Walk(doc, dark=False)
+    qtbot.addWidget(made)
+    made.resize(1024, 700)
+    made.show()
+    return made
+
+
+def press(walk: Walk, key: Qt.Key) -> None:
+    """Press a key once."""
+    QTest.keyClick(walk, key)
+
+
+def number(walk: Walk) -> int | None:
+    """Return the number of the cut that is shown."""
+    return walk.moment.card.number if isinstance(walk.moment, CutNow) else None
+
+
+def test_each_setting_has_its_moment_before_its_cuts(doc: Document) -> None:
+    """Moments are the cautions, then per run of one setting the set-up and its cuts."""
+    cards = all_cards(doc)
+    moments = moments_of(cards)
+    assert isinstance(moments[0], Start)
+    assert isinstance(moments[-1], End)
+    assert [m.card for m in moments if isinstance(m, CutNow)] == list(cards)
+    runs = [setting for setting, _ in groupby(cards, key=lambda card: card.setting)]
+    kept = [one for one in runs if one.device not in {Device.MARK, Device.BOTH_ENDS}]
+    assert [m.setting for m in moments if isinstance(m, SetUp)] == kept
+    assert kept
+
+
+@pytest.mark.parametrize(
+    "key", [Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Right, Qt.Key.Key_PageDown]
+)
+def test_one_press_ticks_and_goes_on(walk: Walk, doc: Document, key: Qt.Key) -> None:
+    """From the cautions a press shows the first cut; the next ticks it and shows the second."""
+    press(walk, key)
+    assert number(walk) == 1
+    press(walk, key)
+    assert doc.progress.made == (1,)
+    assert isinstance(walk.moment, SetUp)
+    press(walk, key)
+    assert number(walk) == 2
+    assert doc.progress.made == (1,)
+
+
+@pytest.mark.parametrize(
+    "key", [Qt.Key.Key_Left, Qt.Key.Key_Up, Qt.Key.Key_PageUp, Qt.Key.Key_Backspace]
+)
+def test_back_shows_the_cut_before_and_leaves_its_tick(
+    walk: Walk, doc: Document, key: Qt.Key
+) -> None:
+    """Back goes over the set-up to the first cut, which stays made; on passes it as it is."""
+    press(walk, Qt.Key.Key_Space)
+    press(walk, Qt.Key.Key_Space)
+    press(walk, key)
+    assert number(walk) == 1
+    assert walk.stand.state == "made"
+    press(walk, Qt.Key.Key_Space)
+    assert doc.progress.made == (1,)
+    assert isinstance(walk.moment, SetUp)
+
+
+def test_key_held_down_counts_once(walk: Walk, doc: Document) -> None:
+    """Presses that a held key repeats by itself tick nothing."""
+    press(walk, Qt.Key.Key_Space)
+    kind, none = QKeyEvent.Type.KeyPress, Qt.KeyboardModifier.NoModifier
+    for _ in range(5):
+        again = QKeyEvent(kind, Qt.Key.Key_Space, none, " ", True)
+        QApplication.sendEvent(walk, again)
+    assert doc.progress.made == ()
+    assert number(walk) == 1
+
+
+def test_it_begins_where_the_ticks_end(doc: Document, qtbot: QtBot) -> None:
+    """With three cuts made the walk goes from the cautions to the fourth, set-up first."""
+    tick(doc, [1, 2, 3])
+    walk = Walk(doc, dark=True)
+    qtbot.addWidget(walk)
+    walk.next()
+    if isinstance(walk.moment, SetUp):
+        walk.next()
+    assert number(walk) == 4
+
+
+def test_all_the_way_to_the_end(walk: Walk, doc: Document) -> None:
+    """Presses alone lead through every cut, and at the end all are made."""
+    assert doc.plan is not None
+    for _ in range(3 * len(doc.plan.cuts)):
+        press(walk, Qt.Key.Key_PageDown)
+    assert isinstance(walk.moment, End)
+    assert doc.progress.made == tuple(cut.number for cut in doc.plan.cuts)
+    assert "parts done: 7" in walk.stand.lies
+
+
+def test_what_lies_there_is_named(walk: Walk) -> None:
+    """After the second cut strip 1a and the rest of sheet 1 lie there."""
+    for _ in range(4):
+        press(walk, Qt.Key.Key_Space)
+    assert walk.stand.lies == "lies there: 1, 1a"
+
+
+def test_untick_is_a_key_of_its_own(walk: Walk, doc: Document) -> None:
+    """U takes the tick of the cut that is shown away."""
+    press(walk, Qt.Key.Key_Space)
+    press(walk, Qt.Key.Key_Space)
+    press(walk, Qt.Key.Key_Left)
+    press(walk, Qt.Key.Key_U)
+    assert doc.progress.made == ()
+    assert number(walk) == 1
+
+
+def test_unticking_what_others_rest_on_asks_on_the_walk(walk: Walk, doc: Document) -> None:
+    """The question hangs in the walk itself, all of it inside."""
+    tick(doc, [1, 2])
+    press(walk, Qt.Key.Key_Space)
+    while number(walk) != 1:
+        press(walk, Qt.Key.Key_Left)
+    press(walk, Qt.Key.Key_U)
+    question = walk.ticking.question(walk.anchor)
+    assert question is not None
+    assert walk.rect().contains(question.geometry())
+    QTest.mouseClick(question.buttons[0], Qt.MouseButton.LeftButton)
+    assert doc.progress.made == ()
+
+
+def test_cautions_come_first(walk: Walk, doc: Document) -> None:
+    """The walk begins with the usual cautions; going on is a press that ticks nothing."""
+    assert isinstance(walk.moment, Start)
+    assert DEFER
+    assert len(CAUTIONS) >= 7
+    press(walk, Qt.Key.Key_Space)
+    assert doc.progress.made == ()
+
+
+def test_next_cut_shows_only_once_the_tick_is_on_disk(qtbot: QtBot, tmp_path: Path) -> None:
+    """While the tick is being written the cut stays, and more presses do nothing."""
+    path = tmp_path / "trial.ripfirst.json"
+    save_project(path, document().project)
+    window = MainWindow()
+    qtbot.addWidget(window)
+    window.show()
+    window.open_path(path)
+    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+    window.actions_by_id["cuts.walk"].trigger()
+    (walk,) = window.findChildren(Walk)
+    press(walk, Qt.Key.Key_Space)
+    while not isinstance(walk.moment, CutNow):
+        press(walk, Qt.Key.Key_Space)
+    press(walk, Qt.Key.Key_Space)
+    press(walk, Qt.Key.Key_Space)
+    assert number(walk) == 1
+    assert walk.stand.state == "being saved"
+    qtbot.waitUntil(lambda: number(walk) != 1, timeout=WAIT_MS)
+    assert read_project(path).progress.made == (1,)
+    assert window.document.progress.made == (1,)
+    press(walk, Qt.Key.Key_Escape)
+    qtbot.waitUntil(lambda: not window.findChildren(Walk), timeout=WAIT_MS)
+    assert window.close()
+
+
+@pytest.mark.parametrize("colours", [LIGHT, DARK])
+def test_type_stands_out_from_its_ground(colours: Colours) -> None:
+    """Contrast is at least 7 to 1 (WCAG 2.1, success criterion 1.4.6, level AAA)."""
+    pairs = [
+        (colours.ink, colours.ground),
+        (colours.quiet, colours.ground),
+        (colours.alarm, colours.alarm_ground),
+        (colours.ink, colours.wood),
+        (colours.ink, colours.off),
+    ]
+    assert all(contrast(*pair) >= 7.0 for pair in pairs)
+
+
+def contrast(one: str, other: str) -> float:
+    """Return the contrast ratio of WCAG 2.1 (definition of relative luminance there)."""
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def luminance(colour: str) -> float:
+    """Return the relative luminance of an sRGB colour."""
+    channels = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+@pytest.mark.parametrize("size", [(1024, 700), (1440, 900), (800, 560)])
+@pytest.mark.parametrize("dark", [False, True])
+def test_nothing_is_painted_into_the_margin(
+    doc: Document, qtbot: QtBot, size: tuple[int, int], dark: bool
+) -> None:
+    """Whatever is shown, a margin of the ground's colour stays free at all four edges."""
+    walk = Walk(doc, dark=dark)
+    qtbot.addWidget(walk)
+    walk.resize(*size)
+    walk.show()
+    shown = 0
+    for _ in range(60):
+        assert free_margin(walk.grab().toImage(), 6)
+        shown += 1
+        if isinstance(walk.moment, End):
+            break
+        walk.next()
+    assert shown > 10
+
+
+def free_margin(image: QImage, wide: int) -> bool:
+    """Say whether the outermost pixels of a picture all have one colour."""
+    ground = image.pixel(0, 0)
+    across, down = image.width(), image.height()
+    rows = [*range(wide), *range(down - wide, down)]
+    columns = [*range(wide), *range(across - wide, across)]
+    return all(image.pixel(x, y) == ground for y in rows for x in range(0, across, 3)) and all(
+        image.pixel(x, y) == ground for x in columns for y in range(0, down, 3)
+    )

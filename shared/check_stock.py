@@ -8,6 +8,7 @@ from shared.finding import Judged, about, called, error, judge, say, size_faults
 from shared.issues import Issue
 from shared.job import Job
 from shared.lengths import MM, Length, LengthStyle, round_up
+from shared.reach import ways
 from shared.stock import Stock
 
 THICKEST: Final[Length] = 100 * MM
@@ -25,6 +26,7 @@ def judged_stock(job: Job) -> Judged[Stock]:
         yield from _trims(row, job.shop.kerf, job.style)
         yield from _shopping(row)
         yield from sheet_faults(row, job.shop, job.style)
+        yield from _reach(row, job)
 
     return judge(job.stock, "stock", faults)
 
@@ -76,3 +78,18 @@ def _shopping(row: Stock) -> Iterator[Issue]:
     if row.at_hand == 0:
         said = f"{called(row)}: none is at hand, so none is used."
         yield warning("stock-none-at-hand", row.id, said, "at_hand")
+
+
+def _reach(row: Stock, job: Job) -> Iterator[Issue]:
+    """Say when no rail is long enough for the first cuts that the rule asks for."""
+    found = ways(job, row)
+    if not found.axes:
+        said = f"{called(row)}: {_begun_small(found.sentence)}"
+        yield error("stock-beyond-reach", row.id, said, "length")
+    elif found.switched:
+        said = f"{called(row)}: {_begun_small(found.sentence)}"
+        yield warning("stock-cut-other-way", row.id, said, "length")
+
+
+def _begun_small(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:]

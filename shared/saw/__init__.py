@@ -7,7 +7,7 @@ arithmetic with what makes plans.
 
 `sawhorses` holds the pieces and makes a cut; `cards` reads what is written on the cuts;
 `promises` compares pieces with parts and offcuts; `books` counts copies and checks where
-they may lie; `claims` checks the proof.
+they may lie; `claims` checks the proof; `limits` holds each pass against those of a shop.
 """
 
 from collections.abc import Iterable, Iterator
@@ -17,14 +17,23 @@ from shared.plan import Cut, Plan, PlanSheet
 from shared.saw.books import wrong_books
 from shared.saw.cards import Cards
 from shared.saw.claims import wrong_claims
+from shared.saw.limits import Broken, Limit, broken, refused
 from shared.saw.promises import broken_promises, unbalanced
 from shared.saw.sawhorses import Lying, Sawhorses
+from shared.shop import Shop
 
-__all__ = ["Lying", "after", "lying", "verify"]
+__all__ = ["Broken", "Limit", "Lying", "after", "beyond_limits", "lying", "verify"]
 
 
-def verify(plan: Plan) -> tuple[Issue, ...]:
+def verify(plan: Plan, shop: Shop | None = None) -> tuple[Issue, ...]:
     """Saw a plan and say what is wrong with it.
+
+    Parameters
+    ----------
+    plan
+        From anywhere.
+    shop
+        Whose limits every cut is to keep; with ``None`` any cut is possible.
 
     Returns
     -------
@@ -33,7 +42,20 @@ def verify(plan: Plan) -> tuple[Issue, ...]:
         impossible cut among them: sawing ends there. Subjects are cut numbers, part ids,
         sheet ids or piece names; lengths in sentences are ticks.
     """
-    return (*wrong_books(plan), *wrong_claims(plan), *_sawn(plan))
+    beyond = () if shop is None else map(refused, beyond_limits(plan, shop))
+    return (*wrong_books(plan), *wrong_claims(plan), *_sawn(plan), *beyond)
+
+
+def beyond_limits(plan: Plan, shop: Shop) -> Iterator[Broken]:
+    """Yield what a shop cannot do of a plan, up to the first cut that no saw could make."""
+    if shop.reach is None and not shop.carry and not shop.hold:
+        return
+    horses = Sawhorses(plan.sheets)
+    for cut in plan.cuts:
+        done = horses.saw(cut)
+        if isinstance(done, Issue):
+            return
+        yield from broken(cut, done, shop)
 
 
 def lying(plan: Plan, before: int) -> tuple[Lying, ...]:

@@ -1,0 +1,64 @@
+"""The shop's limits, held against each pass of the saw on the rail.
+
+A limit is about the pieces as they lie there: how long the cut is, what the rail can rest
+on, and whether the piece under the saw is large enough to be held. Cuts at another tool
+than the rail saw, and those that bring a blank to its final size, are not judged here.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from shared.issues import Issue
+from shared.lengths import Length
+from shared.plan import Cut, CutKind
+from shared.saw.refusal import refusal
+from shared.saw.sawhorses import Pass
+from shared.shop import Axis, Shop
+
+
+class Limit(StrEnum):
+    """What a cut may break; the value is the code of the issue."""
+
+    REACH = "cut-beyond-reach"
+    """No rail is long enough."""
+    CARRY = "cut-carries-no-rail"
+    """Neither piece is wide enough for the rail to rest on."""
+    HOLD = "cut-nothing-to-hold"
+    """The piece under the saw is too small to be held."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Broken:
+    """A limit that a cut breaks: what it would need, and what the shop has, in ticks."""
+
+    limit: Limit
+    cut: Cut
+    found: Length
+    allowed: Length
+
+
+def broken(cut: Cut, done: Pass, shop: Shop) -> Iterator[Broken]:
+    """Yield the limits of a shop that a pass breaks."""
+    if cut.tool != shop.tool or cut.kind is CutKind.FINISH:
+        return
+    piece, reach = done.piece.rect, shop.reach
+    long = piece.length if done.axis is Axis.RIP else piece.width
+    if reach is not None and long > reach:
+        yield Broken(limit=Limit.REACH, cut=cut, found=long, allowed=reach)
+    rest = max(done.near, done.far)
+    if rest < shop.carry:
+        yield Broken(limit=Limit.CARRY, cut=cut, found=rest, allowed=shop.carry)
+    held = max(piece.length, piece.width)
+    if held < shop.hold:
+        yield Broken(limit=Limit.HOLD, cut=cut, found=held, allowed=shop.hold)
+
+
+def refused(one: Broken) -> Issue:
+    """Return the issue of a plan that breaks a limit; lengths in ticks."""
+    said = {
+        Limit.REACH: f"it is {one.found} long, but the longest rail reaches {one.allowed}",
+        Limit.CARRY: f"the wider piece is {one.found}, and {one.allowed} carries the rail",
+        Limit.HOLD: f"its piece is {one.found} long, and {one.allowed} can be held",
+    }[one.limit]
+    return refusal(one.limit, str(one.cut.number), f"Cut {one.cut.number}: {said}.")

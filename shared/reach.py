@@ -73,8 +73,9 @@ def _impossible(job: Job, row: Stock) -> str:
     style = job.style
     axis = min(Axis, key=lambda one: first_cut(row, one))
     return (
-        f"Neither a rip of {about(row.length, style)} nor a crosscut of {about(row.width, style)} is"
-        f" within {_reached(job)}; {longer(job, first_cut(row, axis), f'{axis} it')}."
+        f"Neither a rip of {about(row.length, style)} nor a crosscut of"
+        f" {about(row.width, style)} is within {_reached(job)};"
+        f" {longer(job, first_cut(row, axis), f'{axis} it')}."
     )
 
 

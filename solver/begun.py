@@ -52,7 +52,13 @@ class Begun:
         return frozenset((place.part, place.copy) for place in _places(pieces))
 
 
-def begin(sheet: LayoutSheet, stock: Stock, kerf: Length, holds: Iterable[Hold]) -> Begun | None:
+def begin(
+    sheet: LayoutSheet,
+    stock: Stock,
+    kerf: Length,
+    holds: Iterable[Hold],
+    reach: Length | None = None,
+) -> Begun | None:
     """Return a sheet with what its holds freeze; ``None`` when they freeze nothing.
 
     Parameters
@@ -63,12 +69,14 @@ def begin(sheet: LayoutSheet, stock: Stock, kerf: Length, holds: Iterable[Hold])
         Its row, and the width of the slot in ticks.
     holds
         Of strips and parts; those of other sheets are passed over.
+    reach
+        The longest cut a rail takes, in ticks; ``None`` for no limit.
     """
     run = sheet.tree
     if run is None:
         return None
     mine = [hold for hold in holds if hold.sheet == sheet.id]
-    whole = whole_sheet(stock, run.axis is Axis.CROSSCUT, kerf)
+    whole = whole_sheet(stock, run.axis is Axis.CROSSCUT, kerf, reach)
     kept = [_kept(piece, run, whole, mine) for piece in run.pieces]
     if not any(kept):
         return None
@@ -105,6 +113,7 @@ def _behind(whole: Room, width: Length, length: Length) -> Room | None:
         exact=(whole.exact[0], True),
         trimmed=(False, False),
         fixed=True,
+        beyond=(whole.beyond[0], 0),
     )
 
 
@@ -119,20 +128,22 @@ def _slots(run: Run, whole: Room, kept: Sequence[Slot | None]) -> Iterator[Slot]
             free += size
             continue
         if free:
-            yield Slot(room=_between(whole, free, exact=True))
+            behind = whole.width - at + size + whole.beyond[1]
+            yield Slot(room=_between(whole, free, exact=True, behind=behind))
         yield slot
         free = 0
     free += whole.width - at
     if free > whole.kerf:
-        yield Slot(room=_between(whole, free, exact=whole.exact[1]))
+        yield Slot(room=_between(whole, free, exact=whole.exact[1], behind=whole.beyond[1]))
 
 
-def _between(whole: Room, width: Length, *, exact: bool) -> Room:
+def _between(whole: Room, width: Length, *, exact: bool, behind: Length) -> Room:
     return replace(
         whole,
         width=width,
         exact=(whole.exact[0], exact),
         trimmed=(whole.trimmed[0], False),
+        beyond=(whole.beyond[0], behind),
     )
 
 

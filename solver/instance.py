@@ -85,6 +85,9 @@ class SheetKind:
     strip_trim: bool = False
     sheet_trim: bool = False
     fixed: bool = False
+    beyond_length: int = 0
+    beyond_width: int = 0
+    whole: int = 0
     orientations: tuple[tuple[bool, ...], ...]
 
 
@@ -105,11 +108,46 @@ class Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weights:
-    """Seconds for a cut, for a distinct set-up, and extra for a skim cut."""
+    """Seconds for a cut, for a distinct set-up, and extra for a skim cut.
+
+    Also what a rip costs extra whose size the guide cannot be set to.
+    """
 
     cut_s: int = 60
     setup_s: int = 60
     skim_s: int = 60
+    unguided_s: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """What the shop cannot do, a kerf included in every size; see `solver.limits`.
+
+    Attributes
+    ----------
+    reach
+        The longest cut; ``None`` for no limit. That first cuts are short enough is the
+        choice of kinds.
+    carry
+        At every cut one of the two pieces is at least so wide; 0 for no limit.
+    hold
+        Every piece under the saw has a side at least so long; 0 for no limit.
+    guide
+        From what size to what size rips can be set; ``None`` for any.
+    """
+
+    reach: int | None = None
+    carry: int = 0
+    hold: int = 0
+    guide: tuple[int, int] | None = None
+
+    @property
+    def bind(self) -> bool:
+        """Whether any of them can forbid a cut."""
+        return self.reach is not None or self.carry > 0 or self.hold > 0
+
+
+NO_LIMITS = Limits()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,7 +157,7 @@ class Instance:
     ``kerf`` is the kerf in the same units (0 when there is none). ``levels`` is 3
     (blocks hold a stack of parts, each may get a last trim) or 2 (a block is one part,
     trimmed to its width). ``unit`` is ticks per unit. ``keep`` is the least long and short
-    side of a remainder worth keeping, without kerf.
+    side of a remainder worth keeping, without kerf. ``limits`` are those of the shop.
     """
 
     material: str
@@ -131,6 +169,7 @@ class Instance:
     levels: int = 3
     weights: Weights = field(default_factory=Weights)
     keep: tuple[int, int] = (0, 0)
+    limits: Limits = NO_LIMITS
 
     def size(self, item: int, turned: bool) -> tuple[int, int]:
         """Return (extent along x, extent along y) of an item, kerf included."""

@@ -8,9 +8,9 @@ parts, are the same wherever it lies, and decide nothing.
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import NamedTuple
 
-from solver.instance import Block, Instance, Laid, Lying, SheetKind, Solution, Strip
+from solver.instance import Block, Instance, Laid, Limits, Lying, SheetKind, Solution, Strip
+from solver.limits import Run, broken, last_sizes, unguided
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, order=True)
@@ -29,7 +29,7 @@ class Cost:
         Sawing time by the instance's weights.
     spare
         Minus the area of the largest single remainder worth keeping.
-    cuts, setups, skims
+    cuts, setups, skims, unguided
         What the seconds are made of; not compared.
     """
 
@@ -41,30 +41,13 @@ class Cost:
     cuts: int = field(compare=False)
     setups: int = field(compare=False)
     skims: int = field(compare=False)
+    unguided: int = field(compare=False, default=0)
 
 
-class Sawn(NamedTuple):
-    """Cuts of one piece in one direction.
+class Sawn(Run):
+    """Cuts of one piece in one direction, and what they take."""
 
-    ``room`` and ``sizes`` lie along the run, ``across`` at right angles, all with a kerf.
-    Without ``exact`` a full run still needs its last cut.
-    """
-
-    level: int
-    sizes: tuple[int, ...]
-    room: int
-    across: int
-    exact: bool = True
-
-    @property
-    def left(self) -> int:
-        """What the pieces leave of the room."""
-        return self.room - sum(self.sizes)
-
-    @property
-    def ends_exactly(self) -> bool:
-        """Whether the last piece is what remains, without a cut."""
-        return self.exact and self.left == 0
+    __slots__ = ()
 
     @property
     def cuts(self) -> int:
@@ -86,18 +69,23 @@ def cost(instance: Instance, solution: Solution) -> Cost:
     runs = list(sawn(instance, solution))
     trims = _trims(instance, solution)
     cuts = sum(run.cuts for run in runs) + trims.total()
-    setups = len(_forced(runs)) + _unforced(runs) + len(trims)
+    setups = len(_forced(runs, instance.limits)) + _unforced(runs, instance.limits) + len(trims)
     skims = sum(run.is_skim(instance.kerf) for run in runs)
+    measured = sum(unguided(run, instance.limits) for run in runs)
     weights = instance.weights
     return Cost(
         unplaced=unplaced_area(instance, solution),
         price=price(instance, solution),
         sheets=sheets(instance, solution),
-        seconds=weights.cut_s * cuts + weights.setup_s * setups + weights.skim_s * skims,
+        seconds=weights.cut_s * cuts
+        + weights.setup_s * setups
+        + weights.skim_s * skims
+        + weights.unguided_s * measured,
         spare=-max((run.remainder(instance.kerf, instance.keep) for run in runs), default=0),
         cuts=cuts,
         setups=setups,
         skims=skims,
+        unguided=measured,
     )
 
 
@@ -132,21 +120,43 @@ def goal_value(instance: Instance, solution: Solution) -> int:
 def sawn(instance: Instance, solution: Solution) -> Iterator[Sawn]:
     """Yield every run of cuts of a solution, trims of reference edges left out."""
     for sheet in solution.sheets:
-        kind = instance.kinds[sheet.kind]
-        widths = tuple(strip.width for strip in sheet.strips)
-        yield Sawn(1, widths, kind.width, kind.length, kind.exact_width)
-        for strip in sheet.strips:
-            yield from _sawn_strip(instance, kind, strip)
+        yield from sawn_sheet(instance, sheet)
+
+
+def sawn_sheet(instance: Instance, sheet: Laid) -> Iterator[Sawn]:
+    """Yield every run of cuts of one sheet."""
+    kind = instance.kinds[sheet.kind]
+    yield Sawn(
+        1,
+        tuple(strip.width for strip in sheet.strips),
+        kind.width,
+        kind.whole or kind.length,
+        kind.exact_width,
+        kind.beyond_width,
+        kind.sheet_trim,
+        not kind.transposed,
+    )
+    for strip in sheet.strips:
+        yield from _sawn_strip(instance, kind, strip)
 
 
 def _sawn_strip(instance: Instance, kind: SheetKind, strip: Strip) -> Iterator[Sawn]:
-    lengths = tuple(block.length for block in strip.blocks)
-    yield Sawn(2, lengths, kind.length, strip.width, kind.exact_length)
+    yield Sawn(
+        2,
+        tuple(block.length for block in strip.blocks),
+        kind.length,
+        strip.width,
+        kind.exact_length,
+        kind.beyond_length,
+        kind.strip_trim,
+        kind.transposed,
+    )
     for block in strip.blocks:
         sizes = [instance.size(*lying) for lying in block.stack]
-        yield Sawn(3, tuple(width for _, width in sizes), strip.width, block.length)
+        widths = tuple(width for _, width in sizes)
+        yield Sawn(3, widths, strip.width, block.length, rip=not kind.transposed)
         for length, width in sizes:
-            yield Sawn(4, (length,), block.length, width)
+            yield Sawn(4, (length,), block.length, width, rip=kind.transposed)
 
 
 def _trims(instance: Instance, solution: Solution) -> Counter[str]:
@@ -159,23 +169,23 @@ def _trims(instance: Instance, solution: Solution) -> Counter[str]:
     return +trims
 
 
-def _forced(runs: list[Sawn]) -> set[tuple[int, int]]:
+def _forced(runs: list[Sawn], limits: Limits) -> set[tuple[int, int]]:
     """Set-ups that some run needs whatever piece it leaves for the end."""
     return {
         (run.level, size)
         for run in runs
         for size, count in Counter(run.sizes).items()
-        if count > 1 or not run.ends_exactly
+        if count > 1 or size not in last_sizes(run, limits)
     }
 
 
-def _unforced(runs: list[Sawn]) -> int:
+def _unforced(runs: list[Sawn], limits: Limits) -> int:
     """Count set-ups of exact runs still needed after each left out one size.
 
     A set-up is saved if every run that has the size leaves it out. Sets of runs are packed
     greedily, smallest first: the count is never too small, and seldom one too large.
     """
-    forced = _forced(runs)
+    forced = _forced(runs, limits)
     users: defaultdict[tuple[int, int], list[int]] = defaultdict(list)
     for number, run in enumerate(runs):
         for size in {*run.sizes}:
@@ -195,8 +205,15 @@ def problems(instance: Instance, solution: Solution) -> list[str]:
     return [
         *_wrong_counts(instance, solution),
         *_wrong_stock(instance, solution),
-        *(text for sheet in solution.sheets for text in _wrong_sheet(instance, sheet)),
+        *(text for sheet in solution.sheets for text in wrong_sheet(instance, sheet)),
     ]
+
+
+def breaks_limits(instance: Instance, solution: Solution) -> bool:
+    """Whether the shop's limits forbid a cut of a solution."""
+    return instance.limits.bind and any(
+        broken(run, instance.limits) for run in sawn(instance, solution)
+    )
 
 
 def _wrong_counts(instance: Instance, solution: Solution) -> Iterator[str]:
@@ -214,7 +231,8 @@ def _wrong_stock(instance: Instance, solution: Solution) -> Iterator[str]:
             yield f"row {row.stock}: {used[index]} sheets used of {row.at_hand}"
 
 
-def _wrong_sheet(instance: Instance, sheet: Laid) -> Iterator[str]:
+def wrong_sheet(instance: Instance, sheet: Laid) -> Iterator[str]:
+    """Name everything that makes one sheet unfit to saw, by itself."""
     kind = instance.kinds[sheet.kind]
     if not sheet.strips:
         yield "a sheet without strips"
@@ -224,6 +242,9 @@ def _wrong_sheet(instance: Instance, sheet: Laid) -> Iterator[str]:
         if kind.fixed and strip.width != kind.width:
             yield f"a strip of {strip.width} where one of {kind.width} is ripped"
         yield from _wrong_strip(instance, kind, strip)
+    for run in sawn_sheet(instance, sheet) if instance.limits.bind else ():
+        for limit in broken(run, instance.limits):
+            yield f"a cut of level {run.level} is beyond the shop's {limit}"
 
 
 def _wrong_strip(instance: Instance, kind: SheetKind, strip: Strip) -> Iterator[str]:

@@ -5,7 +5,7 @@ lie side by side without gaps. All are divided by their common divisor.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import count
 from math import gcd
@@ -13,20 +13,23 @@ from typing import NamedTuple
 
 from shared.check import check_job, plannable
 from shared.check_parts import MISFITS
-from shared.finding import say_size
 from shared.holding import standing
 from shared.issues import Severity
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.lengths import Length
-from shared.parts import GrainRule, Part
 from shared.plan import Unplaced
 from shared.progress import NOTHING_MADE, Made
+from shared.shop import Shop
 from shared.squaring import squared
 from shared.stock import Stock
+from solver import needs
+from solver.alone import can_be_sawn, without
 from solver.begun import Begun, begin
 from solver.instance import Grid, Instance, ItemType, Row, SheetKind, Weights
-from solver.rooms import Room, rooms_of
+from solver.limits import limits_of
+from solver.parting import can_be_parted
+from solver.rooms import Room
 from solver.wanted import Copy, Wanted, wanted
 
 Lies = tuple[tuple[bool, ...], ...]
@@ -95,7 +98,7 @@ def prepare(
     made
         What was sawn before: its finished copies are not planned again.
     """
-    job = sawable(job)
+    rows, job = job.stock, sawable(job)
     begun = _begun(job, held, holds)
     lying = {(p.part, p.copy) for sheet in kept for p in sheet.placements}
     lying = lying.union(*(sheet.lying for sheet in begun))
@@ -103,7 +106,8 @@ def prepare(
     waiting = {(w.part, w.copy) for w in sent if w.sent} - lying
     used = Counter([*(sheet.stock for sheet in kept), *(sheet.stock.id for sheet in begun)])
     free = [room for sheet in begun for room in sheet.rooms]
-    each = [_material(job, name, lying | waiting, used, free) for name in job.materials]
+    ground = _Ground(lying | waiting, used, free, rows)
+    each = [_material(job, name, ground) for name in job.materials]
     return Prepared(
         job=job,
         instances=tuple(one.instance for one in each if one.instance is not None),
@@ -118,7 +122,7 @@ def _begun(job: Job, held: Sequence[LayoutSheet], holds: Sequence[Hold]) -> tupl
     in_force, _ = standing(job, Layout(sheets=tuple(held), holds=tuple(holds)))
     rows = {row.id: row for row in job.stock}
     made = [
-        begin(sheet, rows[sheet.stock], job.shop.kerf, in_force)
+        begin(sheet, rows[sheet.stock], job.shop.kerf, in_force, job.shop.reach)
         for sheet in held
         if sheet.stock in rows
     ]
@@ -150,24 +154,6 @@ def merged(unplaced: Iterable[Unplaced]) -> tuple[Unplaced, ...]:
     return tuple(Unplaced(part=p, need=n, copies=c) for (p, n), c in counts.items())
 
 
-def need_of(part: Part, job: Job) -> str:
-    """Say which sheet a part would need, trims of the largest sheet of its material included."""
-    rows = [row for row in job.stock if row.material == part.material and not row.is_piece]
-    length, width = part.cut_length, part.cut_width
-    if part.grain_rule is GrainRule.ALONG_WIDTH:
-        length, width = width, length
-    if rows:
-        trims = max(rows, key=lambda row: row.length * row.width).trims
-        length += trims.start + trims.end
-        width += trims.near + trims.far
-    return f"needs a sheet of {part.material} of at least {say_size(length, width, job.style)}"
-
-
-def more_of(material: str) -> str:
-    """Say that a part fits the stock, but what is at hand of it is used up."""
-    return f"needs one more sheet of {material}: those at hand are used up"
-
-
 def _sent(job: Job, waiting: Iterable[Copy]) -> list[Unplaced]:
     counts = Counter(part for part, _ in waiting)
     return [
@@ -175,6 +161,19 @@ def _sent(job: Job, waiting: Iterable[Copy]) -> list[Unplaced]:
         for part in job.parts
         if counts[part.id]
     ]
+
+
+class _Ground(NamedTuple):
+    """What a material is prepared on.
+
+    Copies that are settled, sheets used of each row, rooms on sheets that are begun, and the
+    rows as the maker has them.
+    """
+
+    settled: set[Copy]
+    used: Mapping[str, int]
+    free: Sequence[Room]
+    rows: Sequence[Stock]
 
 
 class _Material(NamedTuple):
@@ -185,41 +184,74 @@ class _Material(NamedTuple):
     left: list[Unplaced]
 
 
-def _material(
-    job: Job, material: str, settled: set[Copy], used: Mapping[str, int], free: Sequence[Room]
-) -> _Material:
-    """Prepare one material; ``free`` are rooms on sheets that are begun."""
-    hands = _at_hand(job, material, used)
-    things = wanted(job, material, settled)
-    whole = [
+def _material(job: Job, material: str, ground: _Ground) -> _Material:
+    """Prepare one material."""
+    hands = _at_hand(job, material, ground.used)
+    things = wanted(job, material, ground.settled)
+    rooms = [
         room
-        for stock in job.stock
-        if hands.get(stock.id, 0) != 0
-        for room in rooms_of(stock, job.rule.first, job.shop.kerf)
+        for room in (*_whole(job, hands), *_begun_rooms(job, material, ground.free))
+        if any(room.lying(one.part) for one in things)
     ]
-    mine = [room for room in free if room.stock.material == material]
-    rooms = [room for room in (*whole, *mine) if any(room.lying(one.part) for one in things)]
-    lies = [tuple(room.lying(one.part) for room in rooms) for one in things]
+    lies = [tuple(_lies(job, room, one) for room in rooms) for one in things]
     left = [
-        Unplaced(part=part, copies=1, need=_why(one.part, job))
+        Unplaced(part=part, copies=1, need=_why(one, job, ground.rows, rooms))
         for one, ways in zip(things, lies, strict=True)
         if not any(ways)
         for part, _ in one.copies
     ]
     types = _types(things, lies)
-    instance = _instance(job, material, types, rooms, hands) if types else None
-    return _Material(instance, tuple(rooms), left)
+    if not types:
+        return _Material(None, tuple(rooms), left)
+    instance, beyond = _within_limits(_instance(job, material, types, rooms, hands), job)
+    return _Material(instance, tuple(rooms), [*left, *beyond])
 
 
-def _why(part: Part, job: Job) -> str:
+def _whole(job: Job, hands: Mapping[str, int | None]) -> Iterator[Room]:
+    """Yield the ways to use the sheets that are left of each row."""
+    for stock in job.stock:
+        if hands.get(stock.id, 0) != 0:
+            yield from needs.rooms_for(job, stock)
+
+
+def _begun_rooms(job: Job, material: str, free: Sequence[Room]) -> Iterator[Room]:
+    """Yield the rooms on begun sheets whose first cuts a rail takes."""
+    reach, kerf = job.shop.reach, job.shop.kerf
+    for room in free:
+        if room.stock.material == material and (reach is None or room.whole <= reach + kerf):
+            yield room
+
+
+def _lies(job: Job, room: Room, one: Wanted) -> tuple[bool, ...]:
+    """Say how a part may lie in a room; the block of a match group also has to be parted."""
+    ways = room.lying(one.part)
+    if one.grid is None:
+        return ways
+    limits, kerf = limits_of(job.shop), job.shop.kerf
+    turned = room.transposed
+    return tuple(way for way in ways if can_be_parted(one.grid, way is not turned, kerf, limits))
+
+
+def _why(one: Wanted, job: Job, rows: Sequence[Stock], rooms: Sequence[Room]) -> str:
     """Say what a part needs that fits none of the sheets that are left."""
-    fits = any(
-        room.lying(part)
-        for stock in job.stock
-        if stock.material == part.material
-        for room in rooms_of(stock, job.rule.first, job.shop.kerf)
-    )
-    return more_of(part.material) if fits else need_of(part, job)
+    if any(room.lying(one.part) for room in rooms):
+        return needs.of_group(job)
+    return needs.why(one.part, job, rows)
+
+
+def _within_limits(instance: Instance, job: Job) -> tuple[Instance | None, list[Unplaced]]:
+    """Take out of an instance what the shop's limits do not let be sawn at all."""
+    if not instance.limits.bind:
+        return instance, []
+    items = range(len(instance.items))
+    beyond = {item for item in items if not can_be_sawn(instance, item)}
+    left = [
+        Unplaced(part=part, copies=1, need=need)
+        for item in sorted(beyond)
+        for need in [needs.limit_of(instance, item, job)]
+        for part, _ in instance.items[item].members
+    ]
+    return None if len(beyond) == len(items) else without(instance, beyond), left
 
 
 def _at_hand(job: Job, material: str, used: Mapping[str, int]) -> dict[str, int | None]:
@@ -250,7 +282,9 @@ def _instance(
 ) -> Instance:
     kerf = job.shop.kerf
     lengths = [side + kerf for one in types for side in (one.length, one.width)]
-    unit = gcd(kerf, *lengths, *(size for room in rooms for size in (room.length, room.width)))
+    limits = limits_of(job.shop)
+    sizes = (size for room in rooms for size in _sizes(room, limits.bind))
+    unit = gcd(kerf, *lengths, *sizes)
     stocks = tuple(dict.fromkeys(room.stock for room in rooms if not room.begun))
     rows = _rows(stocks, hands)
     begun = [room for room in rooms if room.begun]
@@ -269,7 +303,7 @@ def _instance(
             for one, members in types.items()
         ),
         kinds=tuple(
-            _kind(room, unit, numbers[i], tuple(one.lies[i] for one in types))
+            _kind(room, unit, numbers[i], tuple(one.lies[i] for one in types), limits.bind)
             for i, room in enumerate(rooms)
         ),
         rows=(
@@ -277,8 +311,24 @@ def _instance(
             *(Row(stock=room.stock.id, price=0, at_hand=1, begun=True) for room in begun),
         ),
         levels=job.rule.levels,
-        weights=Weights(cut_s=job.shop.cut_s, setup_s=job.shop.setup_s, skim_s=job.shop.skim_s),
+        weights=_weights(job.shop),
         keep=(-(-job.shop.keep_length // unit), -(-job.shop.keep_width // unit)),
+        limits=limits_of(job.shop, unit),
+    )
+
+
+def _sizes(room: Room, limited: bool) -> tuple[Length, ...]:
+    """Return the lengths of a room that count; limits look at what lies beyond it, too."""
+    sizes = (room.length, room.width)
+    return (*sizes, *room.beyond, room.whole) if limited else sizes
+
+
+def _weights(shop: Shop) -> Weights:
+    return Weights(
+        cut_s=shop.cut_s,
+        setup_s=shop.setup_s,
+        skim_s=shop.skim_s,
+        unguided_s=0 if shop.guide is None else shop.unguided_s,
     )
 
 
@@ -288,9 +338,10 @@ def _row_numbers(rooms: Sequence[Room], stocks: Sequence[Stock]) -> list[int]:
     return [next(own) if room.begun else stocks.index(room.stock) for room in rooms]
 
 
-def _kind(room: Room, unit: int, row: int, orientations: Lies) -> SheetKind:
+def _kind(room: Room, unit: int, row: int, orientations: Lies, limited: bool) -> SheetKind:
     exact_length, exact_width = room.exact
     strip_trim, sheet_trim = room.trimmed
+    beyond_length, beyond_width = room.beyond if limited else (0, 0)
     return SheetKind(
         row=row,
         transposed=room.transposed,
@@ -301,6 +352,9 @@ def _kind(room: Room, unit: int, row: int, orientations: Lies) -> SheetKind:
         strip_trim=strip_trim,
         sheet_trim=sheet_trim,
         fixed=room.fixed,
+        beyond_length=beyond_length // unit,
+        beyond_width=beyond_width // unit,
+        whole=room.whole // unit if limited else 0,
         orientations=orientations,
     )
 

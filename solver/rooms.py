@@ -1,11 +1,11 @@
 """The rooms parts can lie in: whole sheets of a stock row, and what is free between holds."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from shared.lengths import Length
 from shared.parts import Part
-from shared.shop import FirstCut
+from shared.shop import Axis
 from shared.stock import Stock, orientations
 
 
@@ -31,6 +31,10 @@ class Room:
         Sheet and slot of a room that holds leave free on a sheet; ``None`` for whole sheets.
     fixed
         The room is one strip that is ripped already.
+    beyond
+        Stock behind the length, and behind the width, that lies there and is not used.
+    reach
+        The longest cut a rail takes, a kerf included; ``None`` for no limit.
     """
 
     stock: Stock
@@ -42,6 +46,14 @@ class Room:
     trimmed: tuple[bool, bool]
     place: tuple[str, int] | None = None
     fixed: bool = False
+    beyond: tuple[Length, Length] = (0, 0)
+    reach: Length | None = None
+
+    @property
+    def whole(self) -> Length:
+        """How long cuts of the first level are, a kerf included."""
+        along = self.stock.width if self.transposed else self.stock.length
+        return along + self.kerf
 
     @property
     def begun(self) -> bool:
@@ -60,18 +72,28 @@ class Room:
         length, width = part.cut_length + self.kerf, part.cut_width + self.kerf
         if turned:
             length, width = width, length
-        return length <= self.length and width <= self.width
+        return length <= self.length and width <= self.width and self._reached(length, width)
+
+    def _reached(self, length: Length, width: Length) -> bool:
+        """Whether a strip that wide can be crosscut, or need not be."""
+        if self.reach is None:
+            return True
+        uncut = length == self.length and self.exact[0] and not self.trimmed[0]
+        return uncut or (self.width if self.fixed else width) <= self.reach
 
 
-def rooms_of(stock: Stock, first: FirstCut, kerf: Length) -> Iterator[Room]:
-    """Yield the ways to use a sheet: one, or two when the first cut may go either way."""
-    if first is not FirstCut.CROSSCUT:
-        yield whole_sheet(stock, False, kerf)
-    if first is not FirstCut.RIP:
-        yield whole_sheet(stock, True, kerf)
+def rooms_of(
+    stock: Stock, axes: Iterable[Axis], kerf: Length, reach: Length | None = None
+) -> Iterator[Room]:
+    """Yield the ways to use a sheet whose first cuts may go in those directions.
+
+    ``reach`` is the longest cut a rail takes, ``None`` for no limit.
+    """
+    for axis in axes:
+        yield whole_sheet(stock, axis is Axis.CROSSCUT, kerf, reach)
 
 
-def whole_sheet(stock: Stock, transposed: bool, kerf: Length) -> Room:
+def whole_sheet(stock: Stock, transposed: bool, kerf: Length, reach: Length | None = None) -> Room:
     """Return the room of a sheet with nothing on it."""
     trims = stock.trims
     along = (stock.length, trims.start, trims.end)
@@ -86,4 +108,6 @@ def whole_sheet(stock: Stock, transposed: bool, kerf: Length) -> Room:
         width=across[0] - across[1] - across[2] + kerf,
         exact=(along[2] == 0, across[2] == 0),
         trimmed=(along[1] > 0, across[1] > 0),
+        beyond=(along[2], across[2]),
+        reach=None if reach is None else reach + kerf,
     )

@@ -22,7 +22,7 @@ from shared.saw.promises import broken_promises, unbalanced
 from shared.saw.sawhorses import Lying, Sawhorses
 from shared.shop import Shop
 
-__all__ = ["Broken", "Limit", "Lying", "after", "beyond_limits", "lying", "verify"]
+__all__ = ["Broken", "Limit", "Lying", "after", "beyond_limits", "lying", "refused", "verify"]
 
 
 def verify(plan: Plan, shop: Shop | None = None) -> tuple[Issue, ...]:

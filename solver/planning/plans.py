@@ -4,14 +4,16 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import count
 
+from shared.issues import Issue
 from shared.layout import LayoutSheet, by_number
 from shared.plan import Plan, Unplaced
-from shared.saw import verify
+from shared.saw import beyond_limits, refused, verify
 from shared.tree import Piece, Run
 from solver.begun import finished
+from solver.needs import more_of
 from solver.planning.standing import Standing, proof_of
 from solver.planning.trouble import RefusedPlan
-from solver.prepare import Prepared, merged, more_of
+from solver.prepare import Prepared, merged
 from solver.rooms import Room
 from solver.sequencing.assemble import Sawn, trees
 from solver.sequencing.sequence import layout_sheet, saw_up
@@ -20,7 +22,8 @@ from solver.sequencing.sequence import layout_sheet, saw_up
 def compose(prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence[Standing]) -> Plan:
     """Return the plan of all sheets, by number, or raise `RefusedPlan`.
 
-    There is a standing for each instance, in their order.
+    There is a standing for each instance, in their order. The shop's limits are held
+    against new sheets; what is kept or begun lies as the maker wants it.
     """
     job = prepared.job
     cuttable = [sheet for sheet in kept if sheet.tree is not None]
@@ -37,10 +40,18 @@ def compose(prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence
         first=made.first,
         finished=made.finished,
     )
-    issues = verify(plan)
+    issues = [*verify(plan), *_beyond_limits(plan, prepared, kept)]
     if issues:
         raise RefusedPlan("; ".join(issue.sentence for issue in issues[:3]))
     return plan
+
+
+def _beyond_limits(plan: Plan, prepared: Prepared, kept: Sequence[LayoutSheet]) -> Iterator[Issue]:
+    """Yield what the shop cannot do of the sheets that are new."""
+    lying = {sheet.id for sheet in kept} | {sheet.sheet for sheet in prepared.begun}
+    for one in beyond_limits(plan, prepared.job.shop):
+        if one.cut.sheet not in lying:
+            yield refused(one)
 
 
 def _planned(

@@ -17,9 +17,13 @@ from shared.lengths import Length
 from shared.shop import Axis
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run, left_over
-from solver.instance import Block, Instance, Laid, Lying, SheetKind, Solution, Strip
+from solver.instance import Block, Instance, Laid, Limits, Lying, SheetKind, Solution, Strip
+from solver.limits import Run as Limited
+from solver.limits import last_sizes, limits_of
+from solver.measure import sawn_sheet
 from solver.sequencing.last import Sizes, spared
 from solver.sequencing.parting import parted
+from solver.sequencing.putting import places
 
 
 class Draft(NamedTuple):
@@ -31,12 +35,16 @@ class Draft(NamedTuple):
 
 
 class DraftRun(NamedTuple):
-    """A run in the making: level, trim, pieces in any order, and whether they fill it."""
+    """A run in the making: level, trim, pieces in any order, and whether they fill it.
+
+    ``limited`` is the run as the shop's limits see it, a kerf in every size.
+    """
 
     level: int
     trim: Length
     exact: bool
     pieces: tuple[Draft, ...]
+    limited: Limited
 
 
 class Sawn(NamedTuple):
@@ -61,10 +69,11 @@ def trees(instance: Instance, solution: Solution, job: Job) -> list[Sawn]:
     -----
     In a run the largest pieces come first and equal ones lie together; in an exactly
     filled run the piece goes last whose size then needs no set-up in the whole solution.
+    Where the shop's limits demand it, the largest piece is kept for the end.
     """
     benches = [_Sheet.of(instance, sheet, job) for sheet in solution.sheets]
     drafts = [bench.draft(sheet) for bench, sheet in zip(benches, solution.sheets, strict=True)]
-    order = _Order(drafts)
+    order = _Order(drafts, limits_of(job.shop), job.shop.kerf)
     copies = [iter(item.members) for item in instance.items]
     return [
         Sawn(laid.kind, bench.stock.id, bench.tree(order.arranged(draft), copies))
@@ -106,11 +115,28 @@ class _Sheet:
         trims = self.stock.trims
         first, second = (trims.start, trims.near) if self.transposed else (trims.near, trims.start)
         if self.kind.fixed:
-            return DraftRun(1, 0, False, tuple(self._behind(strip) for strip in sheet.strips))
+            strips = tuple(self._behind(strip) for strip in sheet.strips)
+            return self._in_room(sheet, strips)
         strips = tuple(self._strip(strip, second) for strip in sheet.strips)
         if self.instance.is_room(sheet.kind):
-            return DraftRun(1, 0, False, strips)
-        return self._run(1, self._extents[1], strips, first)
+            return self._in_room(sheet, strips)
+        return self._run(1, self._extents, strips, first)
+
+    def _in_room(self, sheet: Laid, strips: tuple[Draft, ...]) -> DraftRun:
+        """Return the strips of a room on a sheet that is begun, which is not cut off there."""
+        run = next(sawn_sheet(self.instance, sheet))
+        unit = self.instance.unit
+        limited = Limited(
+            1,
+            tuple(size * unit for size in run.sizes),
+            run.room * unit,
+            run.across * unit,
+            run.exact,
+            run.beyond * unit,
+            run.trimmed,
+            run.rip,
+        )
+        return DraftRun(1, 0, False, strips, limited)
 
     def tree(self, draft: DraftRun, copies: Sequence[Iterator[tuple[str, int]]]) -> Run:
         """Return the finished run; each part takes the next copy of its type."""
@@ -144,14 +170,19 @@ class _Sheet:
 
     def _strip(self, strip: Strip, trim: Length) -> Draft:
         blocks = tuple(self._block(block, strip) for block in strip.blocks)
-        return Draft(self._ticks(strip.width), self._run(2, self._extents[0], blocks, trim))
+        width = self._ticks(strip.width)
+        return Draft(width, self._run(2, (width, self._extents[0]), blocks, trim))
 
     def _behind(self, strip: Strip) -> Draft:
         """Return blocks behind those that stay of a strip, as a strip of their own."""
         blocks = tuple(self._block(block, strip) for block in strip.blocks)
-        run = self._run(2, self._ticks(self.kind.length), blocks)
+        width, unit = self._ticks(strip.width), self.instance.unit
+        run = self._run(2, (width, self._ticks(self.kind.length)), blocks)
         exact = run.exact and self.kind.exact_length
-        return Draft(self._ticks(strip.width), run._replace(exact=exact))
+        limited = run.limited._replace(
+            exact=self.kind.exact_length, beyond=self.kind.beyond_length * unit
+        )
+        return Draft(width, run._replace(exact=exact, limited=limited))
 
     def _block(self, block: Block, strip: Strip) -> Draft:
         """Return a block: a part that fills it, or a stack that is ripped and trimmed."""
@@ -161,7 +192,7 @@ class _Sheet:
             if self.instance.size(*lying) == (block.length, strip.width):
                 return Draft(length, lying=lying)
         parts = tuple(self._part(lying, block) for lying in block.stack)
-        return Draft(length, self._run(3, width, parts))
+        return Draft(length, self._run(3, (length, width), parts))
 
     def _part(self, lying: Lying, block: Block) -> Draft:
         """Return a part in a block, with a last trim if it is shorter."""
@@ -169,27 +200,49 @@ class _Sheet:
         if length == block.length:
             return Draft(self._ticks(width), lying=lying)
         trimmed = (Draft(self._ticks(length), lying=lying),)
-        return Draft(self._ticks(width), self._run(4, self._ticks(block.length), trimmed))
+        across = self._ticks(width)
+        return Draft(across, self._run(4, (across, self._ticks(block.length)), trimmed))
 
     def _run(
-        self, level: int, room: Length, pieces: tuple[Draft, ...], trim: Length = 0
+        self,
+        level: int,
+        piece: tuple[Length, Length],
+        pieces: tuple[Draft, ...],
+        trim: Length = 0,
     ) -> DraftRun:
-        """Return a run over so much room, trim included."""
+        """Return a run over a piece: its extents across and along the run, trim included."""
+        across, room = piece
         sizes = tuple(Piece(size=piece.size) for piece in pieces)
         whole = Rect(x=0, y=0, length=0, width=room)
         left = left_over(Run(axis=Axis.RIP, trim=trim, pieces=sizes), whole, self.kerf)
-        return DraftRun(level, trim, left == 0, pieces)
+        limited = Limited(
+            level,
+            tuple(piece.size + self.kerf for piece in pieces),
+            room - trim + self.kerf,
+            across + self.kerf,
+            trimmed=trim > 0,
+            rip=(level % 2 == 1) is not self.transposed,
+        )
+        return DraftRun(level, trim, left == 0, pieces, limited)
 
 
 class _Order:
     """Puts the pieces of every run in order, with all runs of all sheets in view."""
 
-    def __init__(self, drafts: Sequence[DraftRun]) -> None:
+    def __init__(self, drafts: Sequence[DraftRun], limits: Limits, kerf: Length) -> None:
+        self._limits, self._kerf = limits, kerf
         levels: defaultdict[int, list[Sizes]] = defaultdict(list)
         for draft in drafts:
             for run in _runs(draft):
-                levels[run.level].append(Sizes(tuple(p.size for p in run.pieces), run.exact))
+                levels[run.level].append(self._sizes(run))
         self._spared = {level: spared(runs) for level, runs in levels.items()}
+
+    def _sizes(self, run: DraftRun) -> Sizes:
+        sizes = tuple(piece.size for piece in run.pieces)
+        if not run.exact:
+            return Sizes(sizes, exact=False)
+        able = last_sizes(run.limited, self._limits)
+        return Sizes(sizes, True, frozenset(size - self._kerf for size in able))
 
     def arranged(self, draft: DraftRun) -> DraftRun:
         """Return the run with its pieces, and theirs, in order."""
@@ -199,7 +252,9 @@ class _Order:
             for piece in draft.pieces
         ]
         pieces.sort(key=lambda piece: (piece.size in spare, *_largest_first(piece)))
-        return draft._replace(pieces=tuple(pieces))
+        run = draft.limited._replace(sizes=tuple(piece.size + self._kerf for piece in pieces))
+        order = places(run, self._limits)
+        return draft._replace(pieces=tuple(pieces[place] for place in order))
 
 
 def _runs(draft: DraftRun) -> Iterator[DraftRun]:

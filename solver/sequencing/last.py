@@ -17,10 +17,18 @@ BRANCHES = 5_000
 
 
 class Sizes(NamedTuple):
-    """Sizes of the pieces of one run, and whether they fill it exactly."""
+    """Sizes of the pieces of one run, whether they fill it exactly, and which may end it.
+
+    ``able`` of ``None`` is any.
+    """
 
     sizes: tuple[int, ...]
     exact: bool
+    able: frozenset[int] | None = None
+
+    def may_end(self, size: int) -> bool:
+        """Whether a piece of that size may go last and need no cut."""
+        return self.exact and (self.able is None or size in self.able)
 
 
 def spared(runs: Sequence[Sizes]) -> frozenset[int]:
@@ -34,8 +42,8 @@ def spared(runs: Sequence[Sizes]) -> frozenset[int]:
 
 def _conflicts(runs: Sequence[Sizes]) -> Graph:
     """Return the sizes that may be spared, each with those it excludes."""
-    counts = [(Counter(run.sizes), run.exact) for run in runs]
-    needed = {s for count, exact in counts for s, n in count.items() if n > 1 or not exact}
+    counts = [(Counter(run.sizes), run) for run in runs]
+    needed = {s for count, run in counts for s, n in count.items() if n > 1 or not run.may_end(s)}
     graph: defaultdict[int, set[int]] = defaultdict(set)
     for count, _ in counts:
         free = count.keys() - needed

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from shared.lengths import Length
 from shared.plan import Plan, PlanSheet
-from shared.shop import Shop
+from shared.shop import Axis, Shop
 from shared.tree import left_over, passes, runs, span
 
 
@@ -24,8 +24,10 @@ class Tally:
         Consecutive cuts of the sequence that differ in tool or size.
     skims
         Cuts at the end of a run that leave no offcut: 0 < left over <= kerf.
+    unguided
+        Rips of the rail saw that its guide cannot be set to, trims left out.
     seconds
-        At the saw: cuts, distinct set-ups and skims by the shop's pace.
+        At the saw: cuts, distinct set-ups, skims and unguided rips by the shop's pace.
     sawn
         Length of all cuts in ticks.
     part_area, stock_area
@@ -37,6 +39,7 @@ class Tally:
     setups: int
     setup_changes: int
     skims: int
+    unguided: int
     seconds: int
     sawn: Length
     part_area: int
@@ -57,7 +60,9 @@ def tally(plan: Plan, shop: Shop) -> Tally:
     """Count a plan whose sheets carry their trees of cuts, at the pace of that shop."""
     setups = len({cut.setup for cut in plan.cuts})
     skims = sum(_skims(sheet, shop.kerf) for sheet in plan.sheets)
+    unguided = sum(_unguided(sheet, shop) for sheet in plan.sheets)
     cuts = len(plan.cuts)
+    pace = cuts * shop.cut_s + setups * shop.setup_s + skims * shop.skim_s
     settings = [(cut.tool, cut.size) for cut in plan.cuts]
     return Tally(
         sheets=len(plan.sheets),
@@ -65,7 +70,8 @@ def tally(plan: Plan, shop: Shop) -> Tally:
         setups=setups,
         setup_changes=sum(one != other for one, other in pairwise(settings)),
         skims=skims,
-        seconds=cuts * shop.cut_s + setups * shop.setup_s + skims * shop.skim_s,
+        unguided=unguided,
+        seconds=pace + unguided * shop.unguided_s,
         sawn=sum(_sawn(sheet, shop.kerf) for sheet in plan.sheets),
         part_area=sum(lying.rect.area for lying in plan.placements),
         stock_area=sum(sheet.rect.area for sheet in plan.sheets),
@@ -76,6 +82,18 @@ def _skims(sheet: PlanSheet, kerf: Length) -> int:
     return sum(
         0 < left_over(run, rect, kerf) <= kerf
         for _, run, rect in runs(sheet.tree, sheet.rect, kerf)
+    )
+
+
+def _unguided(sheet: PlanSheet, shop: Shop) -> int:
+    guide = shop.guide
+    if guide is None:
+        return 0
+    return sum(
+        not guide.least <= piece.size <= guide.most
+        for _, run, rect in runs(sheet.tree, sheet.rect, shop.kerf)
+        if run.axis is Axis.RIP
+        for piece in run.pieces[: len(run.pieces) - (left_over(run, rect, shop.kerf) == 0)]
     )
 
 

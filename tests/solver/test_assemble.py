@@ -171,7 +171,8 @@ def needed(runs: list[Sizes], last: tuple[int, ...]) -> int:
     """Count distinct sizes cut when each run puts its piece of that index last."""
     cut: set[int] = set()
     for run, index in zip(runs, last, strict=True):
-        cut.update(run.sizes[:index] + run.sizes[index + 1 :] if run.exact else run.sizes)
+        spare = run.may_end(run.sizes[index])
+        cut.update(run.sizes[:index] + run.sizes[index + 1 :] if spare else run.sizes)
     return len(cut)
 
 

@@ -1,0 +1,79 @@
+"""Whether the shop's limits let an item be sawn at all, from a sheet of its own."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from itertools import product
+
+from solver.instance import Block, Instance, Laid, Limits, Lying, SheetKind, Strip
+from solver.measure import wrong_sheet
+
+
+def alone(instance: Instance, kind: int, item: int) -> Iterator[Laid]:
+    """Yield sheets of a kind with that item only, sound under the limits, least waste first.
+
+    A wider strip or a longer block than the item may be what can be held, or what carries
+    the rail: those whose size a limit or the room sets are tried.
+    """
+    room, limits = instance.kinds[kind], instance.limits
+    for turned in room.orientations[item]:
+        length, width = instance.size(item, turned)
+        widths = [room.width] if room.fixed else _sizes(width, room.width, limits)
+        lengths = [length] if instance.levels < 3 else _sizes(length, room.length, limits)
+        for across, along in product(widths, lengths):
+            block = Block(along, (Lying(item, turned),))
+            sheet = Laid(kind, (Strip(across, (block,)),))
+            if next(wrong_sheet(instance, sheet), None) is None:
+                yield sheet
+
+
+def _sizes(least: int, room: int, limits: Limits) -> list[int]:
+    """Return the sizes worth trying for a piece that holds one of that size."""
+    tried = {room, room - limits.carry, limits.carry, limits.hold, limits.reach or room}
+    return [least, *sorted(size for size in tried if least < size <= room)]
+
+
+def can_be_sawn(instance: Instance, item: int) -> bool:
+    """Whether some kind of sheet gives an item without breaking a limit."""
+    kinds = range(len(instance.kinds))
+    return any(next(alone(instance, kind, item), None) is not None for kind in kinds)
+
+
+def most_carry(instance: Instance, item: int) -> int | None:
+    """Return the greatest ``carry`` under which an item can be sawn; ``None`` if none helps."""
+    limits = instance.limits
+    return _most(instance, item, limits.carry, lambda value: replace(limits, carry=value))
+
+
+def most_hold(instance: Instance, item: int) -> int | None:
+    """Return the greatest ``hold`` under which an item can be sawn; ``None`` if none helps."""
+    limits = instance.limits
+    return _most(instance, item, limits.hold, lambda value: replace(limits, hold=value))
+
+
+def _most(
+    instance: Instance, item: int, unable: int, limits: Callable[[int], Limits]
+) -> int | None:
+    def can(value: int) -> bool:
+        return can_be_sawn(replace(instance, limits=limits(value)), item)
+
+    if not can(0):
+        return None
+    able = 0
+    while unable - able > 1:
+        middle = (able + unable) // 2
+        able, unable = (middle, unable) if can(middle) else (able, middle)
+    return able
+
+
+def without(instance: Instance, items: set[int]) -> Instance:
+    """Return the instance without some item types."""
+    kept = [number for number in range(len(instance.items)) if number not in items]
+
+    def fewer(kind: SheetKind) -> SheetKind:
+        return replace(kind, orientations=tuple(kind.orientations[number] for number in kept))
+
+    return replace(
+        instance,
+        items=tuple(instance.items[number] for number in kept),
+        kinds=tuple(fewer(kind) for kind in instance.kinds),
+    )

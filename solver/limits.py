@@ -1,0 +1,155 @@
+"""What the shop's limits mean for one run of cuts, in any order of its pieces.
+
+Pieces are sawn off one by one from the reference end, so at every cut but the last one the
+rest of the piece holds all that comes later. Therefore only the last cut can be beyond the
+rail's rest or the maker's hands, and an order that is best for both puts the largest piece
+last; in a run that ends exactly, one that spares another size for the end puts the largest
+second to last, on the other side of the last cut.
+
+All sizes include a kerf. A fall of that extent is a kerf narrower, as a piece is.
+"""
+
+from collections import Counter
+from collections.abc import Iterator
+from enum import StrEnum
+from heapq import nlargest
+from typing import NamedTuple
+
+from shared.shop import Shop
+from solver.instance import Limits
+
+
+class Limit(StrEnum):
+    """What a cut may be beyond."""
+
+    REACH = "reach"
+    CARRY = "carry"
+    HOLD = "hold"
+
+
+class _Run(NamedTuple):
+    level: int
+    sizes: tuple[int, ...]
+    room: int
+    across: int
+    exact: bool = True
+    beyond: int = 0
+    trimmed: bool = False
+    rip: bool = True
+
+
+class Run(_Run):
+    """Cuts of one piece in one direction.
+
+    Attributes
+    ----------
+    level
+        1 to 4.
+    sizes
+        Of the pieces along the run.
+    room, across
+        Extent along the run, and at right angles.
+    exact
+        Without it a full run still needs its last cut.
+    beyond
+        Stock behind the room that lies there and is not used.
+    trimmed
+        Whether the run begins with a trim, which is a cut though nothing else may be.
+    rip
+        Whether its cuts are rips.
+    """
+
+    __slots__ = ()
+
+    @property
+    def left(self) -> int:
+        """What the pieces leave of the room."""
+        return self.room - sum(self.sizes)
+
+    @property
+    def ends_exactly(self) -> bool:
+        """Whether the last piece is what remains, without a cut."""
+        return self.exact and self.left == 0
+
+    @property
+    def fall(self) -> int:
+        """What lies behind the last piece when all are sawn off."""
+        return self.left + self.beyond
+
+    @property
+    def is_sawn(self) -> bool:
+        """Whether any cut is made."""
+        return self.trimmed or self.fall > 0 or not self.exact or len(self.sizes) > 1
+
+    def under_last_cut(self) -> int:
+        """Return the largest that the piece under the last cut can be along the run."""
+        if self.fall or not self.exact:
+            return max(self.sizes) + self.fall
+        return sum(nlargest(2, self.sizes))
+
+
+def broken(run: Run, limits: Limits) -> list[Limit]:
+    """Return the limits that a run breaks in whatever order."""
+    return list(_broken(run, limits)) if limits.bind and run.is_sawn else []
+
+
+def _broken(run: Run, limits: Limits) -> Iterator[Limit]:
+    # Whether rails reach over the whole sheet is settled by the choice of kinds.
+    if limits.reach is not None and run.level > 1 and run.across > limits.reach:
+        yield Limit.REACH
+    if max(*run.sizes, run.fall) < limits.carry:
+        yield Limit.CARRY
+    if max(run.across, run.under_last_cut()) < limits.hold:
+        yield Limit.HOLD
+
+
+def last_sizes(run: Run, limits: Limits) -> frozenset[int]:
+    """Return the sizes that may be left for the end of a run and need no cut.
+
+    None in a run that does not end exactly. Where the guide can be set to some of the sizes
+    only, one that it cannot be set to goes last.
+    """
+    if not run.ends_exactly:
+        return frozenset()
+    able = frozenset(run.sizes)
+    if not limits.bind and limits.guide is None:
+        return able
+    if limits.bind and len(run.sizes) > 1 and not run.fall:
+        able = frozenset(size for size in able if _may_end(run, size, limits))
+    free = frozenset(size for size in able if not is_guided(run, size, limits))
+    return free or able
+
+
+def _may_end(run: Run, last: int, limits: Limits) -> bool:
+    other = max((Counter(run.sizes) - Counter([last])).elements())
+    held = max(run.across, other + last)
+    return max(other, last) >= limits.carry and held >= limits.hold
+
+
+def is_guided(run: Run, size: int, limits: Limits) -> bool:
+    """Whether the guide can be set to a size, or none is wanted for such cuts."""
+    if limits.guide is None or not run.rip:
+        return True
+    return limits.guide[0] <= size <= limits.guide[1]
+
+
+def unguided(run: Run, limits: Limits) -> int:
+    """Count the cuts whose size the guide cannot be set to."""
+    if limits.guide is None or not run.rip:
+        return 0
+    count = sum(not is_guided(run, size, limits) for size in run.sizes)
+    spared = any(not is_guided(run, size, limits) for size in last_sizes(run, limits))
+    return count - spared
+
+
+def limits_of(shop: Shop, unit: int = 1) -> Limits:
+    """Return the limits of a shop in units of so many ticks, a kerf included in each."""
+    kerf, reach, guide = shop.kerf, shop.reach, shop.guide
+    return Limits(
+        reach=None if reach is None else (reach + kerf) // unit,
+        carry=-(-(shop.carry + kerf) // unit) if shop.carry else 0,
+        hold=-(-(shop.hold + kerf) // unit) if shop.hold else 0,
+        guide=None
+        if guide is None
+        else (-(-(guide.least + kerf) // unit), (guide.most + kerf) // unit),
+    )

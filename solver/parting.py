@@ -1,0 +1,29 @@
+"""Whether the block of a match group can be parted under the shop's limits."""
+
+from solver.instance import Grid, Limits
+from solver.limits import Run, broken
+
+PARTING = 3
+"""Not the first level, whose reach is settled by the choice of kinds."""
+
+
+def can_be_parted(grid: Grid, turned: bool, kerf: int, limits: Limits) -> bool:
+    """Whether rows and columns can be sawn apart in the order in which the figure flows.
+
+    Sizes of ``grid`` and ``kerf`` in ticks, as the limits are; ``turned`` is how its parts
+    lie in the frame of the sheet: the columns of a turned block come in reverse.
+    """
+    if not limits.bind:
+        return True
+    widths, lengths = (tuple(size + kerf for size in side) for side in grid)
+    columns = lengths[::-1] if turned and len(widths) > 1 else lengths
+    rows = _parts(widths, sum(lengths), limits)
+    return rows and all(_parts(columns, width, limits) for width in widths)
+
+
+def _parts(sizes: tuple[int, ...], across: int, limits: Limits) -> bool:
+    """Whether pieces that fill a run exactly can be sawn off in that order."""
+    if len(sizes) == 1:
+        return True
+    last = Run(PARTING, sizes[-2:], sum(sizes[-2:]), across)
+    return not broken(last, limits)

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
 from solver.proof.compact.hints import Hint
+from solver.proof.compact.limits import keep_limits
 from solver.proof.compact.pieces import Pieces
 from solver.proof.compact.remainder import Remainder
 from solver.proof.compact.sawing import Sawing
@@ -86,6 +87,7 @@ def cut(
         Limits of the solve.
     """
     pieces = Pieces(instance, max_sheets)
+    keep_limits(pieces)
     price = _price(pieces, costs or tuple(row.price for row in instance.rows))
     objective = price
     if goal is not Goal.PRICE:
@@ -94,7 +96,7 @@ def cut(
         if most_seconds is not None:
             pieces.model.add(sawing.seconds <= most_seconds)
         if goal is Goal.REMAINDER:
-            objective = -Remainder(pieces, sawing).area
+            objective = -Remainder(pieces).area
     if most_price is not None:
         pieces.model.add(price <= most_price)
     pieces.model.minimize(objective)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from random import Random
 from typing import NamedTuple
 
+from solver.search.mending import block_keeps
 from solver.search.state import Cell, Piece, Rip, Sheet, Table, put_cell
 
 
@@ -84,18 +85,25 @@ def _least_waste(
                 beside = rip.width - width
                 if beside < 0:
                     continue
-                if rip.free >= length and beside * length < least and random() >= blink:
+                fits = rip.free >= length and beside * length < least and random() >= blink
+                if fits and _keeps(table, rip, (length, beside, (piece,))):
                     least = beside * length
                     best = sheet, rip, -1, piece
                 at = -1
-                for block, free, _ in rip.open:
+                for block, free, stack in rip.open:
                     at += 1
                     if free >= width and block >= length:
                         behind = (block - length) * width
-                        if behind < least and random() >= blink:
+                        less = behind < least and random() >= blink
+                        if less and _keeps(table, rip, (block, free - width, (*stack, piece))):
                             least = behind
                             best = sheet, rip, at, piece
     return least, best
+
+
+def _keeps(table: Table, rip: Rip, cell: Cell) -> bool:
+    """Whether the shop can saw a block of a strip as it would be."""
+    return not table.limited or block_keeps(table, rip.width, cell)
 
 
 def _room_on_new(
@@ -129,7 +137,8 @@ def open_strip(
     if table.fixed[sheet.kind]:
         width = sheet.free
     elif rng.random() < tall:
-        width = min(sheet.free, _taller(table, sheet, piece, pool, rng))
+        widest = max(width, min(sheet.free, table.reach[sheet.kind]))
+        width = min(widest, _taller(table, sheet, piece, pool, rng))
     rip = Rip(width, table.length[sheet.kind], [], [])
     sheet.rips.append(rip)
     sheet.free -= width

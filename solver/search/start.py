@@ -11,6 +11,7 @@ from random import Random
 from solver.instance import Instance, Solution
 from solver.measure import Cost, cost
 from solver.search.insert import Habits, fill
+from solver.search.mending import mend
 from solver.search.state import Sheet, Table, demand, freeze
 from solver.stop import Stop
 
@@ -51,7 +52,7 @@ class Buyer:
         for kind in self._order:
             row = self._row(kind)
             stock = self._stock[row]
-            if self._table.lying[kind][item] and stock != 0:
+            if self._table.takes(kind, item) and stock != 0:
                 self._stock[row] = None if stock is None else stock - 1
                 return self._table.empty(kind)
         return None
@@ -106,4 +107,6 @@ def _construct(
     tall = 0.3 if noise else 0.0
     buyer = Buyer(table, rng, noise)
     left = fill(table, sheets, items, rng, habits=Habits(tolerance, tall), opener=buyer)
+    if table.limited:
+        left = mend(table, sheets, left, buyer)
     return freeze(table, sheets, left)

@@ -7,6 +7,7 @@ more is closed and not looked at again.
 
 from collections.abc import Iterable, Sequence
 
+from solver.alone import alone
 from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
 
 Piece = tuple[int, int, int, bool]
@@ -72,6 +73,10 @@ class Table:
         For each kind, the narrowest width of an item that fits a block of that length.
     fixed
         For each kind, whether it is one strip that is ripped already.
+    limited
+        Whether the shop's limits can forbid a cut.
+    reach
+        For each kind, the widest strip that is opened for what does not fill its length.
     """
 
     __slots__ = (
@@ -80,7 +85,9 @@ class Table:
         "instance",
         "least",
         "length",
+        "limited",
         "lying",
+        "reach",
         "size",
         "width",
     )
@@ -94,10 +101,19 @@ class Table:
         self.lying = [_lying(instance, kind) for kind in range(len(instance.kinds))]
         self.least = [_least(ways, instance.levels > 2) for ways in self.lying]
         self.fixed = [kind.fixed for kind in instance.kinds]
+        self.limited = instance.limits.bind
+        reach = instance.limits.reach
+        self.reach = [kind.width if reach is None else reach for kind in instance.kinds]
 
     def empty(self, kind: int) -> Sheet:
         """Return a sheet with nothing on it."""
         return Sheet(kind, self.width[kind], [], 0)
+
+    def takes(self, kind: int, item: int) -> bool:
+        """Whether an empty sheet of a kind takes an item, within the shop's limits."""
+        if not self.limited or not self.lying[kind][item]:
+            return bool(self.lying[kind][item])
+        return next(alone(self.instance, kind, item), None) is not None
 
 
 def _lying(instance: Instance, kind: int) -> list[tuple[Piece, ...]]:
@@ -135,10 +151,11 @@ def freeze(table: Table, sheets: Sequence[Sheet], left: Iterable[int]) -> Soluti
     counts = [0] * len(table.area)
     for item in left:
         counts[item] += 1
-    return Solution(tuple(_freeze_sheet(sheet) for sheet in sheets if sheet.rips), tuple(counts))
+    return Solution(tuple(freeze_sheet(sheet) for sheet in sheets if sheet.rips), tuple(counts))
 
 
-def _freeze_sheet(sheet: Sheet) -> Laid:
+def freeze_sheet(sheet: Sheet) -> Laid:
+    """Return one sheet as the instance describes it."""
     return Laid(sheet.kind, tuple(_freeze_rip(rip) for rip in sheet.rips))
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from functools import cache
 
 from solver.instance import Instance, SheetKind
+from tests.solver import brute_limits as limited
 
 IMPOSSIBLE = 10**9
 
@@ -16,7 +17,8 @@ IMPOSSIBLE = 10**9
 def least_price(instance: Instance, costs: tuple[int, ...]) -> int | None:
     """Return the least price of sheets for all items; ``None`` if the stock is too small."""
     copies = [i for i, item in enumerate(instance.items) for _ in range(item.demand)]
-    fitting = [list(_fitting(instance, kind, copies)) for kind in instance.kinds]
+    sets = limited.fitting if instance.limits.bind else _fitting
+    fitting = [list(sets(instance, kind, copies)) for kind in instance.kinds]
     at_hand = tuple(len(copies) if row.at_hand is None else row.at_hand for row in instance.rows)
 
     @cache

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
-from solver.instance import Instance, Row, SheetKind, Weights
+from solver.instance import Instance, Limits, Row, SheetKind, Weights
 from tests.solver.some_instances import items_of
 
 Way = tuple[bool, ...]
@@ -12,9 +12,9 @@ WAYS: tuple[Way, ...] = ((False,), (True,), (False, True))
 
 
 @st.composite
-def tiny(draw: st.DrawFn, copies: int = 5) -> Instance:
+def tiny(draw: st.DrawFn, copies: int = 5, most: int = 30) -> Instance:
     """Draw an instance of at most so many copies; every item fits the first kind."""
-    length, width = draw(st.integers(8, 30)), draw(st.integers(8, 30))
+    length, width = draw(st.integers(8, most)), draw(st.integers(8, most))
     sizes = draw(_sizes(length, width, copies))
     ways = [draw(st.sampled_from(WAYS)) for _ in sizes]
     kinds = [_kind(sizes, ways, 0, (length, width), draw(st.booleans()))]
@@ -72,9 +72,9 @@ def _kind(
 
 
 @st.composite
-def trimmed(draw: st.DrawFn, copies: int) -> Instance:
+def trimmed(draw: st.DrawFn, copies: int, most: int = 30) -> Instance:
     """Draw an instance whose kinds have trims at any edge."""
-    instance = draw(tiny(copies))
+    instance = draw(tiny(copies, most))
     kinds = tuple(
         replace(
             kind,
@@ -86,3 +86,26 @@ def trimmed(draw: st.DrawFn, copies: int) -> Instance:
         for kind in instance.kinds
     )
     return replace(instance, kinds=kinds)
+
+
+@st.composite
+def limited(draw: st.DrawFn, copies: int) -> Instance:
+    """Draw an instance of a shop with limits; sheets are small enough to try everything."""
+    instance = draw(trimmed(copies, 15))
+    kinds = tuple(_in_a_shop(draw, kind) for kind in instance.kinds)
+    limits = Limits(
+        reach=draw(st.none() | st.integers(4, 14)),
+        carry=draw(st.sampled_from((0, 4, 6, 8))),
+        hold=draw(st.sampled_from((0, 7, 10, 13))),
+    )
+    return replace(instance, kinds=kinds, limits=limits)
+
+
+def _in_a_shop(draw: st.DrawFn, kind: SheetKind) -> SheetKind:
+    """Return a kind with stock beyond its room, if a last cut is needed there."""
+    return replace(
+        kind,
+        beyond_length=0 if kind.exact_length else draw(st.integers(1, 6)),
+        beyond_width=0 if kind.exact_width else draw(st.integers(1, 6)),
+        whole=kind.length + draw(st.integers(0, 4)),
+    )

@@ -205,6 +205,27 @@ class Pieces:
             self.model.add(sum(shares[leader]) + left[leader] == has)
         return left
 
+    def left_across_block(self, block: int) -> Variable:
+        """Return what the items of a block leave of the width of its strip."""
+        left = self.size(self._widest)
+        for t in range(block + 1):
+            self.model.add(left == self.width[t] - self.stack[block]).only_enforce_if(
+                self.in_strip[block, t]
+            )
+        return left
+
+    def extent(self, copy: int, *, across: bool) -> Variable:
+        """Return the extent of a copy as it lies, along the strip or across it."""
+        ways = self.copies[copy].ways.items()
+        return sum(sizes[across] * self.lies[copy, turned] for turned, sizes in ways)
+
+    def left_along_block(self, copy: int) -> Variable:
+        """Return what a copy leaves of the length of its block."""
+        left, length = self.size(self._longest), self.extent(copy, across=False)
+        for b in range(copy + 1):
+            self.model.add(left == self.length[b] - length).only_enforce_if(self.in_block[copy, b])
+        return left
+
     def _break_symmetry(self) -> None:
         """Equal copies: the earlier one lies in the earlier block, alone in the earlier strip.
 

@@ -7,7 +7,6 @@ can be. The same rules as `solver.measure`, as variables.
 from typing import NamedTuple
 
 from solver.proof.compact.pieces import Pieces
-from solver.proof.compact.sawing import Sawing
 from solver.proof.stoppable import Variable
 
 
@@ -28,14 +27,14 @@ class Remainder:
         Area of the picked fall, 0 if none is worth keeping.
     """
 
-    def __init__(self, pieces: Pieces, sawing: Sawing) -> None:
+    def __init__(self, pieces: Pieces) -> None:
         self._pieces = pieces
         self._kerf = pieces.instance.kerf
         kinds = pieces.instance.kinds
         self._longest = max(kind.length for kind in kinds)
         self._widest = max(kind.width for kind in kinds)
         self.area = pieces.size(self._longest * self._widest)
-        falls = [*self._of_sheets(), *self._of_strips(), *self._of_blocks(sawing)]
+        falls = [*self._of_sheets(), *self._of_strips(), *self._of_blocks()]
         picks = [self._picked(fall) for fall in falls]
         none = pieces.flag()
         pieces.model.add(self.area == 0).only_enforce_if(none)
@@ -55,19 +54,18 @@ class Remainder:
             for t in range(pieces.count)
         ]
 
-    def _of_blocks(self, sawing: Sawing) -> list[Fall]:
+    def _of_blocks(self) -> list[Fall]:
         """Falls beside the stack of a block, and behind each of its items."""
         pieces = self._pieces
         falls = [
-            Fall(pieces.in_block[b, b], sawing.left_across_block(b), pieces.length[b])
+            Fall(pieces.in_block[b, b], pieces.left_across_block(b), pieces.length[b])
             for b in range(pieces.count)
         ]
         if pieces.instance.levels < 3:
             return falls
-        for c, copy in enumerate(pieces.copies):
-            length = sum(x * pieces.lies[c, turned] for turned, (x, _) in copy.ways.items())
-            width = sum(y * pieces.lies[c, turned] for turned, (_, y) in copy.ways.items())
-            falls.append(Fall(1, sawing.left_along_block(c, length), width))
+        for c in range(pieces.count):
+            width = pieces.extent(c, across=True)
+            falls.append(Fall(1, pieces.left_along_block(c), width))
         return falls
 
     def _picked(self, fall: Fall) -> Variable:

@@ -134,22 +134,12 @@ class Sawing:
         spared = Spared({pair: pieces.flag() for pair in pieces.in_block})
         for b in range(pieces.count):
             exists = pieces.in_block[b, b]
-            left = self.left_across_block(b)
+            left = pieces.left_across_block(b)
             self._skim(exists, left)
             self._one_spared(spared, pieces.in_block, b, self._ending(exists, left))
         for c in range(pieces.count):
             self._cuts.append(1 - spared.of(c))
         self._by_size(lambda c, turned: pieces.copies[c].ways[turned][1], spared.of)
-
-    def left_across_block(self, block: int) -> Variable:
-        """Return what the items of a block leave of the width of its strip."""
-        pieces = self._pieces
-        left = pieces.size(max(kind.width for kind in pieces.instance.kinds))
-        for t in range(block + 1):
-            self._model.add(left == pieces.width[t] - pieces.stack[block]).only_enforce_if(
-                pieces.in_strip[block, t]
-            )
-        return left
 
     def _by_size(self, size: SizeOf, spared: SparedOf) -> None:
         """Count one set-up for each size that some copy needs at this level."""
@@ -166,23 +156,12 @@ class Sawing:
             return
         pieces = self._pieces
         whole = [pieces.flag() for _ in range(pieces.count)]
-        for c, copy in enumerate(pieces.copies):
-            length = sum(x * pieces.lies[c, turned] for turned, (x, _) in copy.ways.items())
-            left = self.left_along_block(c, length)
+        for c in range(pieces.count):
+            left = pieces.left_along_block(c)
             self._model.add(left == 0).only_enforce_if(whole[c])
             self._skim(1, left)
             self._cuts.append(1 - whole[c])
         self._by_size(lambda c, turned: pieces.copies[c].ways[turned][0], whole.__getitem__)
-
-    def left_along_block(self, copy: int, length: Variable) -> Variable:
-        """Return what a copy of that extent leaves of the length of its block."""
-        pieces = self._pieces
-        left = pieces.size(max(kind.length for kind in pieces.instance.kinds))
-        for b in range(copy + 1):
-            self._model.add(left == pieces.length[b] - length).only_enforce_if(
-                pieces.in_block[copy, b]
-            )
-        return left
 
     def _reference_trims(self) -> None:
         """Cuts that make a reference edge: each kind of them is one set-up."""

@@ -1,0 +1,128 @@
+"""The shop's limits in the solver, against trying every order of every cut."""
+
+from dataclasses import replace
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from solver.alone import can_be_sawn
+from solver.instance import Instance, Limits
+from solver.limits import Run, broken, last_sizes
+from solver.measure import price, problems
+from solver.proof.guillotine import Status, cut
+from solver.proof.stoppable import Reach
+from solver.search.start import first
+from solver.sequencing.putting import places
+from tests.solver.brute_force import least_price
+from tests.solver.brute_limits import BruteShop, fitting
+from tests.solver.some_instances import plain
+from tests.solver.tiny_instances import limited
+
+WORK = Reach(work=20.0)
+
+
+@st.composite
+def runs(draw: st.DrawFn) -> tuple[Run, Instance]:
+    """Draw a run of up to four pieces, and an instance with kerf and limits."""
+    sizes = draw(st.lists(st.integers(4, 12), min_size=1, max_size=4).map(tuple))
+    exact = draw(st.booleans())
+    run = Run(
+        draw(st.integers(1, 4)),
+        sizes,
+        sum(sizes) + draw(st.sampled_from((0, 0, 1, 3, 5, 9))),
+        draw(st.integers(4, 20)),
+        exact,
+        draw(st.sampled_from((0, 0, 2, 6))),
+        draw(st.booleans()),
+    )
+    limits = Limits(
+        reach=draw(st.none() | st.integers(4, 20)),
+        carry=draw(st.sampled_from((0, 6, 9, 12))),
+        hold=draw(st.sampled_from((0, 8, 14, 20))),
+    )
+    return run, replace(plain([(1, 1, 1)], (9, 9), kerf=draw(st.integers(0, 3))), limits=limits)
+
+
+@given(runs())
+@settings(max_examples=500)
+def test_a_run_can_be_sawn_where_some_order_can(drawn: tuple[Run, Instance]) -> None:
+    """What is said of a run without looking at orders is what trying them all finds."""
+    run, instance = drawn
+    can = BruteShop(instance).can(run)
+    assert (not broken(run, instance.limits)) == can
+
+
+@given(runs())
+@settings(max_examples=500)
+def test_pieces_are_put_in_an_order_that_can_be_sawn(drawn: tuple[Run, Instance]) -> None:
+    """If any order keeps the limits, the one chosen does; otherwise as wanted."""
+    run, instance = drawn
+    run = run._replace(trimmed=False)
+    shop, order = BruteShop(instance), places(run, instance.limits)
+    assert sorted(order) == list(range(len(run.sizes)))
+    if not broken(run, instance.limits):
+        assert shop.in_order(tuple(run.sizes[place] for place in order), run)
+
+
+@given(runs())
+@settings(max_examples=300)
+def test_a_size_is_left_for_the_end_only_where_an_order_ends_in_it(
+    drawn: tuple[Run, Instance],
+) -> None:
+    """Of an exact run those sizes can be spared with which some order that can be sawn ends."""
+    run, instance = drawn
+    run = run._replace(trimmed=False, beyond=0, level=1)
+    shop = BruteShop(instance)
+    for size in set(run.sizes):
+        rest = list(run.sizes)
+        rest.remove(size)
+        orders = ([*order, size] for order in _orders(rest))
+        can = run.ends_exactly and any(shop.in_order(tuple(order), run) for order in orders)
+        assert can == (size in last_sizes(run, instance.limits))
+
+
+def _orders(sizes: list[int]) -> list[list[int]]:
+    if not sizes:
+        return [[]]
+    found = []
+    for place, size in enumerate(sizes):
+        found += [[size, *rest] for rest in _orders(sizes[:place] + sizes[place + 1 :])]
+    return found
+
+
+@given(instance=limited(3))
+@settings(max_examples=150, deadline=None)
+def test_the_compact_model_finds_what_trying_everything_finds(instance: Instance) -> None:
+    """Both find the same least price under the limits, or that there is none."""
+    expected = least_price(instance, tuple(row.price for row in instance.rows))
+    result = cut(instance, max_sheets=3, reach=WORK)
+    assert result.is_proven
+    assert result.value == expected
+    assert (result.status is Status.IMPOSSIBLE) == (expected is None)
+    if result.solution is not None:
+        assert problems(instance, result.solution) == []
+        assert price(instance, result.solution) == result.value
+
+
+@given(instance=limited(2))
+@settings(max_examples=150, deadline=None)
+def test_an_item_that_cannot_be_sawn_alone_is_on_no_sheet(instance: Instance) -> None:
+    """What is called impossible lies on no sheet that can be sawn, in any company."""
+    copies = [i for i, item in enumerate(instance.items) for _ in range(item.demand)]
+    on_some = set()
+    for kind in instance.kinds:
+        for bits in fitting(instance, kind, copies):
+            on_some |= {item for place, item in enumerate(copies) if bits >> place & 1}
+    for item in range(len(instance.items)):
+        assert can_be_sawn(instance, item) or item not in on_some
+
+
+@given(instance=limited(5))
+@settings(max_examples=300, deadline=None)
+def test_the_first_plan_keeps_the_limits(instance: Instance) -> None:
+    """It is sound; where stock is not short it leaves off only what cannot be sawn."""
+    solution = first(instance)
+    assert problems(instance, solution) == []
+    if all(row.at_hand is None for row in instance.rows):
+        for item, left in enumerate(solution.left):
+            assert not left or not can_be_sawn(instance, item)

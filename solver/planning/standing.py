@@ -1,6 +1,7 @@
 """How good a plan is, material by material and as a whole."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from shared.job import Job
@@ -11,8 +12,10 @@ from shared.stock import Stock
 from solver.begun import Begun
 from solver.board import Board
 from solver.instance import Instance, Solution
+from solver.limits import limits_of
 from solver.measure import counts_sheets
 
+LIMITED = "within the limits of the shop"
 KEPT = "with your sheets as they lie"
 HELD = "around what is held"
 """How the rule of a proof ends that holds only for what was kept."""
@@ -43,16 +46,40 @@ def is_conditional(rule: str) -> bool:
     return rule.endswith((KEPT, HELD))
 
 
-def rule_in_words(rule: CutRule, *, kept: bool = False, held: bool = False) -> str:
-    """Say for which way of cutting something was proven."""
+def rule_in_words(
+    rule: CutRule, *, limited: bool = False, kept: bool = False, held: bool = False
+) -> str:
+    """Say for which way of cutting something was proven.
+
+    ``limited`` adds that the shop's limits were kept.
+    """
     first = {
         FirstCut.RIP: "rip first",
         FirstCut.CROSSCUT: "crosscut first",
         FirstCut.EITHER: "rip or crosscut first",
     }[rule.first]
     depth = "three levels and a last trim" if rule.levels == 3 else "two levels and a trim"
-    conditions = [*([KEPT] if kept else []), *([HELD] if held else [])]
+    conditions = [
+        *([LIMITED] if limited else []),
+        *([KEPT] if kept else []),
+        *([HELD] if held else []),
+    ]
     return ", ".join([first, depth, *conditions])
+
+
+def _solved(job: Job, standings: Iterable[Standing]) -> CutRule:
+    """Return the job's rule with the direction that was really solved, where rails decide it."""
+    ways = {
+        kind.transposed
+        for standing in standings
+        for number, kind in enumerate(standing.instance.kinds)
+        if not standing.instance.is_begun(number)
+    }
+    if job.shop.reach is None or not ways:
+        return job.rule
+    if len(ways) > 1:
+        return replace(job.rule, first=FirstCut.EITHER)
+    return replace(job.rule, first=FirstCut.CROSSCUT if ways.pop() else FirstCut.RIP)
 
 
 def proof_of(
@@ -62,6 +89,7 @@ def proof_of(
     standings: Iterable[Standing],
 ) -> Proof:
     """Return what is known of the kept and begun sheets and the best solutions together."""
+    standings = tuple(standings)
     held = [*(job.stock_row(sheet.stock) for sheet in kept), *(sheet.stock for sheet in begun)]
     by_material = {standing.instance.material: standing for standing in standings}
     claims = [
@@ -77,7 +105,12 @@ def proof_of(
         value=sum(values),
         bound=sum(bounds),
         proven=all(claim.proven for claim in claims) and values == bounds,
-        rule=rule_in_words(job.rule, kept=bool(kept), held=bool(begun)),
+        rule=rule_in_words(
+            _solved(job, standings),
+            limited=limits_of(job.shop).bind,
+            kept=bool(kept),
+            held=bool(begun),
+        ),
         materials=tuple(claim.proof for claim in claims),
     )
 

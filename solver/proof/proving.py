@@ -5,12 +5,12 @@ import time
 from solver.board import Board
 from solver.effort import Effort
 from solver.instance import Instance
-from solver.measure import counts_sheets
+from solver.measure import breaks_limits, counts_sheets
 from solver.phase import Method
 from solver.proof import guillotine
 from solver.proof.columns import ColumnGeneration
 from solver.proof.cut_bound import CutBound
-from solver.proof.guillotine import Goal
+from solver.proof.guillotine import CompactResult, Goal
 from solver.proof.pool import add_strips, choose
 from solver.proof.relaxation import Floats
 from solver.proof.stoppable import Reach
@@ -80,6 +80,8 @@ def least_sawing(board: Board, stop: Stop, effort: Effort) -> None:
     """Solve a small job whole for the least sawing, then the best remainder, at its price."""
     if copies(board.instance) > SAWING_COPIES or not board.is_proven():
         return
+    if board.instance.limits.guide is not None and board.instance.weights.unguided_s:
+        return  # the model knows nothing of the guide
     effort.by(Method.COMPACT)
     if not board.has_least_sawing and _solve_at_price(board, Goal.SAWING, stop, effort):
         bound_cuts(board, stop, effort)  # the run may end with the next lines
@@ -103,7 +105,19 @@ def _solve_at_price(board: Board, goal: Goal, stop: Stop, effort: Effort) -> boo
     )
     if result.solution is not None:
         board.offer(result.solution)
-    return result.is_proven
+    return result.is_proven and _is_met(board, goal, result)
+
+
+def _is_met(board: Board, goal: Goal, result: CompactResult) -> bool:
+    """Whether the best solution is as good as the model says one can be.
+
+    The model may spare a cut at the end of an exact run that the order the limits demand
+    does not spare.
+    """
+    if not board.instance.limits.bind or result.value is None:
+        return True
+    reached = board.cost.seconds if goal is Goal.SAWING else board.cost.spare
+    return reached <= result.bound
 
 
 def copies(instance: Instance) -> int:
@@ -130,7 +144,8 @@ def _choose_strips(board: Board, pool: StripPool, stop: Stop, effort: Effort) ->
         reach=_reach(effort),
         stop=stop if effort.work is not None else stop.within(SHOT_S),
     )
-    if found is not None:
+    # The strips were met by a bound that knows nothing of the shop's limits.
+    if found is not None and not breaks_limits(instance, found):
         board.offer(found)
 
 

@@ -66,7 +66,8 @@ class _Cooling:
         self._left = start.left
         self._search = desk(instance, start.sheets, [*kinds, *rest], effort.seed)
         cut, setup, skim = float(weights.cut_s), float(weights.setup_s), float(weights.skim_s)
-        self._ledger = Ledger(no_setups(), cut, setup, skim, 0.0)
+        unguided = float(weights.unguided_s)
+        self._ledger = Ledger(no_setups(), cut, setup, skim, 0.0, unguided)
         self._now = energy(self._search, self._ledger)
         self._tempo = Tempo(steady=effort.work is not None)
         self._shown, self._shown_at = self._now, time.monotonic()
@@ -77,7 +78,7 @@ class _Cooling:
         It is so small that all remainders together weigh less than any saving of time.
         """
         weights = self.weights
-        least = gcd(weights.cut_s, weights.setup_s, weights.skim_s)
+        least = gcd(weights.cut_s, weights.setup_s, weights.skim_s, weights.unguided_s)
         spare = 0.9 * max(1, least) / len(self._search.rooms)
         copy_all(self._search.best, self._search.laid)
         self._ledger = self._ledger._replace(spare=spare)

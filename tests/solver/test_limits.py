@@ -2,20 +2,28 @@
 
 from dataclasses import replace
 
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from solver.alone import can_be_sawn
+from solver.board import Board
+from solver.effort import Effort
 from solver.instance import Instance, Limits
 from solver.limits import Run, broken, last_sizes
-from solver.measure import price, problems
+from solver.measure import cost, price, problems
 from solver.proof.guillotine import Status, cut
 from solver.proof.stoppable import Reach
+from solver.search.annealing import save_sawing
+from solver.search.kernel.fleet import desk
+from solver.search.kernel.saving import Ledger, energy
+from solver.search.kernel.setups import no_setups
+from solver.search.squeezing import squeeze_stock
 from solver.search.start import first
 from solver.sequencing.putting import places
+from solver.stop import Stop
 from tests.solver.brute_force import least_price
 from tests.solver.brute_limits import BruteShop, fitting
-from tests.solver.some_instances import plain
+from tests.solver.some_instances import anything, plain
 from tests.solver.tiny_instances import limited
 
 WORK = Reach(work=20.0)
@@ -126,3 +134,52 @@ def test_the_first_plan_keeps_the_limits(instance: Instance) -> None:
     if all(row.at_hand is None for row in instance.rows):
         for item, left in enumerate(solution.left):
             assert not left or not can_be_sawn(instance, item)
+
+
+@given(instance=limited(6), seed=st.integers(0, 99))
+@settings(max_examples=60, deadline=None)
+def test_the_search_keeps_the_limits(instance: Instance, seed: int) -> None:
+    """Both stages end with a sound solution that is no worse; nothing they offer is refused."""
+    _assume_possible(instance)
+    board = Board(instance, first(instance))
+    costs = [board.cost]
+    squeeze_stock(board, Stop(), Effort(1e9, seed, 1500))
+    costs.append(board.cost)
+    save_sawing(board, Stop(), Effort(1e9, seed, 1500))
+    costs.append(board.cost)
+    assert problems(instance, board.solution) == []
+    assert costs == sorted(costs, reverse=True)
+
+
+@given(instance=limited(3))
+@settings(max_examples=40, deadline=None)
+def test_the_search_finds_nothing_that_trying_everything_does_not(instance: Instance) -> None:
+    """What is searched for is never cheaper than the least price under the limits."""
+    _assume_possible(instance)
+    board = Board(instance, first(instance))
+    squeeze_stock(board, Stop(), Effort(1e9, 1, 5_000))
+    expected = least_price(instance, tuple(row.price for row in instance.rows))
+    if board.complete:
+        assert expected is not None
+        assert board.cost.price >= expected
+
+
+def _assume_possible(instance: Instance) -> None:
+    """Pass over instances with items that no sheet gives: they are taken out before."""
+    assume(all(can_be_sawn(instance, item) for item in range(len(instance.items))))
+
+
+@given(st.integers(0, 10**6), st.tuples(st.integers(2, 30), st.integers(2, 40)))
+@settings(max_examples=100, deadline=None)
+def test_the_search_counts_rips_the_guide_cannot_be_set_to(
+    seed: int, guide: tuple[int, int]
+) -> None:
+    """Counted in the arrays and from first principles they are as many."""
+    instance = anything(seed)
+    instance = replace(instance, limits=Limits(guide=(guide[0], sum(guide))))
+    solution = first(instance)
+    if solution.sheets:
+        fleet = [sheet.kind for sheet in solution.sheets]
+        search = desk(instance, solution.sheets, fleet, 1)
+        counted = energy(search, Ledger(no_setups(), 0.0, 0.0, 0.0, 0.0, 1.0))
+        assert counted == cost(instance, solution).unguided

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
+from solver.instance import Block, Instance, Laid, Lying, SheetKind, Solution, Strip
 from solver.search.kernel.chance import Ints, seeded
 from solver.search.kernel.sheets import (
     AREA,
@@ -16,6 +16,8 @@ from solver.search.kernel.sheets import (
     HELD,
     ITEMS,
     LENGTH,
+    MARKS,
+    NO_REACH,
     STACKED,
     STRIP,
     STRIPS,
@@ -34,7 +36,8 @@ def desk(instance: Instance, sheets: Sequence[Laid], fleet: Sequence[int], seed:
 
     The kinds of ``sheets`` must be the first of ``fleet``, in its order.
     """
-    items = most_items(instance)
+    items, limits = most_items(instance), instance.limits
+    guide = limits.guide or (-1, -1)
     total = sum(item.demand for item in instance.items)
     laid = empty_sheets(len(fleet), items)
     for place, sheet in enumerate(sheets):
@@ -49,21 +52,39 @@ def desk(instance: Instance, sheets: Sequence[Laid], fleet: Sequence[int], seed:
         best=laid.copy(),
         pool=np.zeros(total + 1, np.int64),
         keys=np.zeros(total + 1, np.float64),
-        marks=np.zeros((laid.shape[1], 4), np.int64),
+        marks=np.zeros((laid.shape[1], MARKS), np.int64),
         load=np.array([float(it.length * it.width) for it in instance.items], np.float64),
         kerf=instance.kerf,
         levels=instance.levels,
         keep_long=instance.keep[0],
         keep_short=instance.keep[1],
+        reach=NO_REACH if limits.reach is None else limits.reach,
+        carry=limits.carry,
+        hold=limits.hold,
+        guide_least=guide[0],
+        guide_most=guide[1],
     )
 
 
 def _ways(instance: Instance) -> list[list[int]]:
     """Bits for each kind and item: 1 as it is, 2 turned."""
     return [
-        [sum(1 << turned for turned in set(ways)) for ways in kind.orientations]
+        [
+            sum(1 << turned for turned in set(ways) if _reached(instance, kind, item, turned))
+            for item, ways in enumerate(kind.orientations)
+        ]
         for kind in instance.kinds
     ]
+
+
+def _reached(instance: Instance, kind: SheetKind, item: int, turned: bool) -> bool:
+    """Whether rails crosscut the strip of an item that lies so, or none need to."""
+    reach = instance.limits.reach
+    length, width = instance.size(item, turned)
+    whole = length == kind.length and kind.exact_length and not kind.strip_trim
+    if reach is None or (whole and not kind.beyond_length):
+        return True
+    return (kind.width if kind.fixed else width) <= reach
 
 
 def _figures(instance: Instance, number: int) -> list[int]:
@@ -76,6 +97,10 @@ def _figures(instance: Instance, number: int) -> list[int]:
         kind.strip_trim,
         kind.sheet_trim,
         kind.fixed,
+        kind.beyond_length,
+        kind.beyond_width,
+        kind.whole or kind.length,
+        kind.transposed,
         number,
     ]
 

@@ -110,6 +110,7 @@ def opened_width(search: Search, next_item: int, items: int, item: int, often: f
     if search.levels < 3 or share(state) >= often:
         return width
     room = search.rooms[sheet, ROOM_WIDTH] - search.laid[sheet, FILLED, COUNT]
+    room = min(room, max(width, search.reach))
     draw = share(state)
     wide = 2 * width
     if draw < 0.33:

@@ -12,6 +12,12 @@ import numpy as np
 
 from solver.search.kernel.chance import Floats, Ints, below, share
 from solver.search.kernel.compiled import compiled
+from solver.search.kernel.limits import (
+    Limits,
+    any_broken,
+    keeps_beside,
+    keeps_in_block,
+)
 from solver.search.kernel.remainder import remainder
 from solver.search.kernel.ruin import mark, opened_width, some_sheets, sort_pool
 from solver.search.kernel.setups import (
@@ -72,6 +78,7 @@ class Ledger(NamedTuple):
     """What the energy is made of: set-ups in use, and seconds a cut, set-up and skim take.
 
     ``spare`` is what a sheet that is all remainder is worth, in seconds; in stage C only.
+    ``unguided`` is what a rip costs extra whose size the guide cannot be set to.
     """
 
     setups: Setups
@@ -79,6 +86,7 @@ class Ledger(NamedTuple):
     setup: float
     skim: float
     spare: float
+    unguided: float = 0.0
 
 
 @compiled
@@ -122,7 +130,8 @@ def energy(search: Search, ledger: Ledger) -> float:
 
 @compiled
 def _seconds(charged: int, ledger: Ledger) -> float:
-    return ledger.cut * (charged & 65535) + ledger.skim * (charged >> 16)
+    seconds = ledger.cut * (charged & 65535) + ledger.skim * ((charged >> 16) & 65535)
+    return seconds + ledger.unguided * (charged >> 32)
 
 
 @compiled
@@ -149,6 +158,8 @@ def _try(search: Search, ledger: Ledger, chosen: Ints, temperature: float) -> fl
     if went:
         for place in range(count):
             shrink(search, chosen[place])
+        went = (search.carry <= 0 and search.hold <= 0) or not any_broken(search, chosen, count)
+    if went:
         after = _charge(search, search.laid, ledger, chosen, count, 0, 1)
         change = after + _setup_seconds(ledger) - before
         if change <= 0.0 or share(search.state) < np.exp(-change / temperature):
@@ -270,9 +281,15 @@ def _lay(search: Search, ledger: Ledger, pooled: int, chosen: Ints, count: int) 
     """Lay the whole pool on the chosen sheets; say whether it went."""
     greed = (2.0, 6.0, 15.0, 40.0, 100.0)[below(search.state, 5)]
     greed *= (ledger.cut + ledger.setup) / 5.0
+    limited = search.carry > 0 or search.hold > 0
     for row in range(pooled):
         item = search.pool[row]
-        if not _find_place(search, ledger, item, chosen, count, greed):
+        if limited:
+            limits = Limits(search.carry, search.hold)
+            found = _find_place(search, ledger, item, chosen, count, greed, limits)
+        else:
+            found = _find_place(search, ledger, item, chosen, count, greed, None)
+        if not found:
             return False
         opened = opened_width(search, row + 1, pooled, item, OPEN_WIDE)
         add(search, item, opened)
@@ -281,9 +298,18 @@ def _lay(search: Search, ledger: Ledger, pooled: int, chosen: Ints, count: int) 
 
 @compiled
 def _find_place(
-    search: Search, ledger: Ledger, item: int, chosen: Ints, count: int, greed: float
+    search: Search,
+    ledger: Ledger,
+    item: int,
+    chosen: Ints,
+    count: int,
+    greed: float,
+    limits: Limits | None,
 ) -> bool:
-    """Find where an item adds least sawing and waste; ``greed`` is seconds for a sheet wasted."""
+    """Find where an item adds least sawing and waste; ``greed`` is seconds for a sheet wasted.
+
+    Without ``limits`` all is possible; it is compiled once for each.
+    """
     best = _NEVER
     for nth in range(count):
         for turned in range(2):
@@ -291,8 +317,8 @@ def _find_place(
             if lying.length > 0:
                 waste = greed / float(lying.room_length * lying.room_width)
                 if search.levels > 2:
-                    best = _in_blocks(search, ledger, lying, waste, best)
-                best = _in_strips(search, ledger, lying, waste, best)
+                    best = _in_blocks(search, ledger, lying, waste, best, limits)
+                best = _in_strips(search, ledger, lying, waste, best, limits)
                 best = _in_new_strip(search, ledger, lying, waste, best)
     return best < _NEVER
 
@@ -304,7 +330,14 @@ def _setting(ledger: Ledger, size: int, level: int) -> float:
 
 
 @compiled
-def _in_blocks(search: Search, ledger: Ledger, lying: Lie, waste: float, best: float) -> float:
+def _in_blocks(
+    search: Search,
+    ledger: Ledger,
+    lying: Lie,
+    waste: float,
+    best: float,
+    limits: Limits | None,
+) -> float:
     laid, sheet = search.laid, lying.sheet
     rip = _setting(ledger, lying.width, BLOCK_RIPS)
     trim = ledger.cut + _setting(ledger, lying.length, LAST_TRIMS)
@@ -316,6 +349,11 @@ def _in_blocks(search: Search, ledger: Ledger, lying: Lie, waste: float, best: f
         across = laid[sheet, strip, WIDTH] - laid[sheet, block, STACKED]
         rest = across - lying.width
         if rest >= 0 and share(search.state) >= BLINK:
+            if limits is not None:
+                if not keeps_beside(limits, lying.length, beside, lying.width):
+                    continue
+                if not keeps_in_block(search, limits, lying, block, rest):
+                    continue
             score = -ledger.cut if rest == 0 else rip
             if beside > 0:
                 score += trim + beside * lying.width * waste
@@ -326,7 +364,14 @@ def _in_blocks(search: Search, ledger: Ledger, lying: Lie, waste: float, best: f
 
 
 @compiled
-def _in_strips(search: Search, ledger: Ledger, lying: Lie, waste: float, best: float) -> float:
+def _in_strips(
+    search: Search,
+    ledger: Ledger,
+    lying: Lie,
+    waste: float,
+    best: float,
+    limits: Limits | None,
+) -> float:
     laid, sheet = search.laid, lying.sheet
     crosscut = _setting(ledger, lying.length, CROSSCUTS)
     rip = ledger.cut + _setting(ledger, lying.width, BLOCK_RIPS)
@@ -335,6 +380,8 @@ def _in_strips(search: Search, ledger: Ledger, lying: Lie, waste: float, best: f
         above = laid[sheet, strip, WIDTH] - lying.width
         rest = lying.room_length - laid[sheet, strip, TAKEN] - lying.length
         if above >= 0 and rest >= 0 and share(search.state) >= BLINK:
+            if limits is not None and not keeps_beside(limits, lying.width, above, lying.length):
+                continue
             score = -ledger.cut if rest == 0 and exact else crosscut
             if above > 0:
                 score += rip + above * lying.length * waste

@@ -15,6 +15,7 @@ from solver.search.kernel.sheets import (
     BLOCKS,
     CODE,
     COUNT,
+    CROSSWISE,
     EXACT_LENGTH,
     EXACT_WIDTH,
     FILLED,
@@ -37,6 +38,9 @@ from solver.search.kernel.sheets import (
 RIPS, CROSSCUTS, BLOCK_RIPS, LAST_TRIMS = 0, 1, 2, 3
 _TABLE = 1 << 14
 _EXACT, _ENDS_IN_CUT = -2, -1
+_ANYTHING = 1 << 60
+"""More than any size."""
+_UNGUIDED_CUT = (1 << 32) + 1
 
 
 class Setups(NamedTuple):
@@ -105,8 +109,9 @@ def charge(search: Search, laid: Ints, place: int, sheet: int, setups: Setups, b
     """Count the cuts of a sheet, and their set-ups into (1) or out of (-1) the table.
 
     The contents stand at ``place`` of the arrays, the figures of the sheet in row ``sheet``
-    of the rooms. In an exact run the largest piece is left for the end and needs no cut.
-    Returns cuts plus 65536 times skim cuts.
+    of the rooms. In an exact run the largest piece, of those the guide cannot be set to if
+    there are any, is left for the end and needs no cut.
+    Returns cuts plus 65536 times skim cuts plus 2**32 times cuts the guide cannot be set to.
     """
     if laid[place, STRIPS, COUNT] == 0:
         return 0
@@ -115,7 +120,7 @@ def charge(search: Search, laid: Ints, place: int, sheet: int, setups: Setups, b
     cuts += _charge_rips(search, laid, place, sheet, setups, by)
     for strip in range(laid[place, STRIPS, COUNT]):
         cuts += _charge_crosscuts(search, laid, place, sheet, strip, setups, by)
-    return int(cuts + _charge_blocks(search, laid, place, setups, by))
+    return int(cuts + _charge_blocks(search, laid, place, sheet, setups, by))
 
 
 @compiled
@@ -124,25 +129,38 @@ def _skim(left: int, kerf: int) -> int:
 
 
 @compiled
+def _reach_of_guide(search: Search, sheet: int, level: int) -> tuple[int, int]:
+    """Return what the guide can be set to at a level; anything where it is not used.
+
+    (Loops ask once and compare numbers: a call that takes all that is searched is dear.)
+    """
+    if search.guide_most < 0 or (level & 1) != search.rooms[sheet, CROSSWISE]:
+        return -1, _ANYTHING
+    return search.guide_least, search.guide_most
+
+
+@compiled
 def _charge_rips(
     search: Search, laid: Ints, place: int, sheet: int, setups: Setups, by: int
 ) -> int:
     left = search.rooms[sheet, ROOM_WIDTH] - laid[place, FILLED, COUNT]
-    skims, last = 0, -1
-    if search.rooms[sheet, EXACT_WIDTH]:
-        skims = _skim(left, search.kerf)
-        if left == 0:
-            last = 0
+    low, high = _reach_of_guide(search, sheet, RIPS)
+    cuts, last, most = 0, -1, -1
     strips = laid[place, STRIPS, COUNT]
-    if last == 0:
-        for strip in range(1, strips):
-            if laid[place, strip, WIDTH] > laid[place, last, WIDTH]:
-                last = strip
+    if search.rooms[sheet, EXACT_WIDTH]:
+        cuts = _skim(left, search.kerf)
+        if left == 0:
+            for strip in range(strips):
+                width = laid[place, strip, WIDTH]
+                rank = width if low <= width <= high else width + _ANYTHING
+                if rank > most:
+                    last, most = strip, rank
     for strip in range(strips):
         if strip != last:
-            _count(setups, 4 * laid[place, strip, WIDTH] + RIPS, by)
-            skims += 1
-    return skims
+            width = laid[place, strip, WIDTH]
+            _count(setups, 4 * width + RIPS, by)
+            cuts += 1 if low <= width <= high else _UNGUIDED_CUT
+    return cuts
 
 
 @compiled
@@ -150,41 +168,52 @@ def _charge_crosscuts(
     search: Search, laid: Ints, place: int, sheet: int, strip: int, setups: Setups, by: int
 ) -> int:
     left = search.rooms[sheet, ROOM_LENGTH] - laid[place, strip, TAKEN]
-    cuts, last, longest = 0, -1, -1
+    low, high = _reach_of_guide(search, sheet, CROSSCUTS)
+    cuts, last, most = 0, -1, -1
     blocks = laid[place, BLOCKS, COUNT]
     if search.rooms[sheet, EXACT_LENGTH]:
         cuts = _skim(left, search.kerf)
         if left == 0:
             for block in range(blocks):
                 length = laid[place, block, LENGTH]
-                if laid[place, block, STRIP] == strip and length > longest:
-                    last, longest = block, length
+                rank = length if low <= length <= high else length + _ANYTHING
+                if laid[place, block, STRIP] == strip and rank > most:
+                    last, most = block, rank
     for block in range(blocks):
         if laid[place, block, STRIP] == strip and block != last:
-            _count(setups, 4 * laid[place, block, LENGTH] + CROSSCUTS, by)
-            cuts += 1
+            length = laid[place, block, LENGTH]
+            _count(setups, 4 * length + CROSSCUTS, by)
+            cuts += 1 if low <= length <= high else _UNGUIDED_CUT
     return cuts
 
 
 @compiled
-def _charge_blocks(search: Search, laid: Ints, place: int, setups: Setups, by: int) -> int:
-    cuts = _find_heaviest(search, laid, place)
+def _charge_blocks(
+    search: Search, laid: Ints, place: int, sheet: int, setups: Setups, by: int
+) -> int:
+    low, high = _reach_of_guide(search, sheet, BLOCK_RIPS)
+    least, most = _reach_of_guide(search, sheet, LAST_TRIMS)
+    cuts = _find_heaviest(search, laid, place, low, high)
     for row in range(laid[place, ITEMS, COUNT]):
         block = laid[place, row, BLOCK]
         length, width = extents(search, laid[place, row, CODE])
         if search.marks[block, HEAVIEST] != row:
             _count(setups, 4 * width + BLOCK_RIPS, by)
-            cuts += 1
+            cuts += 1 if low <= width <= high else _UNGUIDED_CUT
         beside = laid[place, block, LENGTH] - length
         if beside > 0:
             _count(setups, 4 * length + LAST_TRIMS, by)
-            cuts += 1 + _skim(beside, search.kerf)
+            cuts += _skim(beside, search.kerf)
+            cuts += 1 if least <= length <= most else _UNGUIDED_CUT
     return cuts
 
 
 @compiled
-def _find_heaviest(search: Search, laid: Ints, place: int) -> int:
-    """Find, for every block filled exactly, the item left for the end; return skims."""
+def _find_heaviest(search: Search, laid: Ints, place: int, low: int, high: int) -> int:
+    """Find, for every block filled exactly, the item left for the end; return skims.
+
+    One that is not from ``low`` to ``high`` wide is left rather than one that is.
+    """
     skims = 0
     for block in range(laid[place, BLOCKS, COUNT]):
         strip = laid[place, block, STRIP]
@@ -198,6 +227,8 @@ def _find_heaviest(search: Search, laid: Ints, place: int) -> int:
             search.marks[block, HEAVIEST] = row
         elif chosen >= 0:
             width = extents(search, laid[place, row, CODE])[1]
-            if width > extents(search, laid[place, chosen, CODE])[1]:
+            other = extents(search, laid[place, chosen, CODE])[1]
+            rank = width if low <= width <= high else width + _ANYTHING
+            if rank > (other if low <= other <= high else other + _ANYTHING):
                 search.marks[block, HEAVIEST] = row
     return skims

@@ -23,10 +23,14 @@ BLOCK, CODE = 6, 7
 COUNT = 8
 """Column of the sheet's own figures, one a row:"""
 STRIPS, BLOCKS, ITEMS, FILLED, AREA = range(5)
-ROOM_LENGTH, ROOM_WIDTH, EXACT_LENGTH, EXACT_WIDTH, STRIP_TRIM, SHEET_TRIM, FIXED, KIND = range(8)
-"""Columns of `Search.rooms`."""
-DEAD, STRIP_ROW, BLOCK_ROW, HEAVIEST = range(4)
+ROOM_LENGTH, ROOM_WIDTH, EXACT_LENGTH, EXACT_WIDTH, STRIP_TRIM, SHEET_TRIM, FIXED = range(7)
+BEYOND_LENGTH, BEYOND_WIDTH, WHOLE, CROSSWISE, KIND = range(7, 12)
+"""Columns of `Search.rooms`; crosswise is 1 where the first level is crosscut."""
+DEAD, STRIP_ROW, BLOCK_ROW, HEAVIEST, WIDEST, NEXT_WIDEST, LONGEST, NEXT_LONGEST = range(8)
 """Columns of `Search.marks`."""
+MARKS = 8
+NO_REACH = 1 << 60
+"""Reach of a shop whose rails are of any length."""
 FOUND_SHEET, FOUND_ROW, FOUND_TURNED, FOUND_PLACE = 1, 2, 3, 4
 """Entries of `Search.state` behind the random number."""
 IN_BLOCK, IN_STRIP, NEW_STRIP = 0, 1, 2
@@ -60,6 +64,10 @@ class Search(NamedTuple):
         As in `solver.instance.Instance`.
     keep_long, keep_short
         Least sides of a remainder worth keeping.
+    reach, carry, hold
+        Limits of the shop as in `solver.instance.Limits`; `NO_REACH` and 0 for none.
+    guide_least, guide_most
+        What the guide can be set to; -1 for anything.
     """
 
     state: Ints
@@ -77,6 +85,11 @@ class Search(NamedTuple):
     levels: int
     keep_long: int
     keep_short: int
+    reach: int
+    carry: int
+    hold: int
+    guide_least: int
+    guide_most: int
 
 
 class Lie(NamedTuple):

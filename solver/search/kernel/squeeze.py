@@ -14,6 +14,12 @@ import numpy as np
 
 from solver.search.kernel.chance import Floats, Ints, below, share
 from solver.search.kernel.compiled import compiled
+from solver.search.kernel.limits import (
+    Limits,
+    keeps_beside,
+    keeps_in_block,
+    take_broken_off,
+)
 from solver.search.kernel.ruin import mark, opened_width, some_sheets, sort_pool
 from solver.search.kernel.sheets import (
     AREA,
@@ -128,6 +134,8 @@ def _try(search: Search, off: Ints, chosen: Ints, limit: float) -> None:
     left = _lay(search, pooled, chosen, count)
     for place in range(count):
         shrink(search, chosen[place])
+        if search.carry > 0 or search.hold > 0:
+            left = take_broken_off(search, chosen[place], left)
     after = _load(search, pool, left) / unit - _emptiness(search, chosen, count)
     draw = share(state)
     if after <= before + limit * draw * draw + 1e-12:
@@ -155,9 +163,15 @@ def _lay(search: Search, pooled: int, chosen: Ints, count: int) -> int:
     pool = search.pool
     tolerance = (0.02, 0.1, 0.3, 1.0, 3.0)[below(search.state, 5)]
     left = 0
+    limited = search.carry > 0 or search.hold > 0
     for row in range(pooled):
         item = pool[row]
-        if _find_place(search, item, chosen, count, tolerance):
+        if limited:
+            limits = Limits(search.carry, search.hold)
+            found = _find_place(search, item, chosen, count, tolerance, limits)
+        else:
+            found = _find_place(search, item, chosen, count, tolerance, None)
+        if found:
             opened = opened_width(search, row + 1, pooled, item, OPEN_WIDE)
             add(search, item, opened)
         else:
@@ -167,11 +181,19 @@ def _lay(search: Search, pooled: int, chosen: Ints, count: int) -> int:
 
 
 @compiled
-def _find_place(search: Search, item: int, chosen: Ints, count: int, tolerance: float) -> bool:
+def _find_place(
+    search: Search,
+    item: int,
+    chosen: Ints,
+    count: int,
+    tolerance: float,
+    limits: Limits | None,
+) -> bool:
     """Find where an item wastes least; a new strip before a place that wastes too much.
 
     Waste is what the item makes unusable for its own size: beside it in its block, or
-    above it in its strip, as a share of its area.
+    above it in its strip, as a share of its area. Without ``limits`` all is possible; it is
+    compiled once for each, as asking costs time in the innermost loops.
     """
     best = _NEVER
     for nth in range(count):
@@ -179,14 +201,16 @@ def _find_place(search: Search, item: int, chosen: Ints, count: int, tolerance: 
             lying = lie(search, item, chosen[nth], turned)
             if lying.length > 0:
                 if search.levels > 2:
-                    best = _in_blocks(search, lying, tolerance, best)
-                best = _in_strips(search, lying, tolerance, best)
+                    best = _in_blocks(search, lying, tolerance, best, limits)
+                best = _in_strips(search, lying, tolerance, best, limits)
                 best = _in_new_strip(search, lying, best)
     return best < _NEVER
 
 
 @compiled
-def _in_blocks(search: Search, lying: Lie, tolerance: float, best: float) -> float:
+def _in_blocks(
+    search: Search, lying: Lie, tolerance: float, best: float, limits: Limits | None
+) -> float:
     laid, sheet = search.laid, lying.sheet
     for block in range(laid[sheet, BLOCKS, COUNT]):
         beside = laid[sheet, block, LENGTH] - lying.length
@@ -196,6 +220,11 @@ def _in_blocks(search: Search, lying: Lie, tolerance: float, best: float) -> flo
         across = laid[sheet, strip, WIDTH] - laid[sheet, block, STACKED]
         rest = across - lying.width
         if rest >= 0 and share(search.state) >= BLINK:
+            if limits is not None:
+                if not keeps_beside(limits, lying.length, beside, lying.width):
+                    continue
+                if not keeps_in_block(search, limits, lying, block, rest):
+                    continue
             waste = float(beside) / lying.length
             score = waste + 1e-3 * rest / lying.room_width
             if waste > tolerance:
@@ -207,12 +236,16 @@ def _in_blocks(search: Search, lying: Lie, tolerance: float, best: float) -> flo
 
 
 @compiled
-def _in_strips(search: Search, lying: Lie, tolerance: float, best: float) -> float:
+def _in_strips(
+    search: Search, lying: Lie, tolerance: float, best: float, limits: Limits | None
+) -> float:
     laid, sheet = search.laid, lying.sheet
     for strip in range(laid[sheet, STRIPS, COUNT]):
         above = laid[sheet, strip, WIDTH] - lying.width
         rest = lying.room_length - laid[sheet, strip, TAKEN] - lying.length
         if above >= 0 and rest >= 0 and share(search.state) >= BLINK:
+            if limits is not None and not keeps_beside(limits, lying.width, above, lying.length):
+                continue
             waste = float(above) / lying.width
             score = waste + 1e-3 * rest / lying.room_length + 0.01
             if waste > tolerance:

@@ -6,12 +6,14 @@ benchmark's weights, four to one, and a skim costs nothing extra because it coun
 
 import json
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from shared.job import Job
 from shared.lengths import INCH, MM
 from shared.parts import GrainRule, Part
+from shared.practice import USUAL_SHOP
 from shared.shop import Shop
 from shared.stock import SheetGrain, Stock
 
@@ -37,6 +39,20 @@ def load(path: Path) -> list[Benchmark]:
         Benchmark(data["name"], variant, _job(data, variant))
         for variant in data.get("targets", {"": None})
     ]
+
+
+def in_usual_shop(benchmark: Benchmark) -> Benchmark:
+    """Return a benchmark with the limits of common practice; kerf and pace stay."""
+    usual, job = USUAL_SHOP, benchmark.job
+    shop = replace(
+        job.shop,
+        rails=usual.rails,
+        overhang=usual.overhang,
+        guide=usual.guide,
+        carry=usual.carry,
+        hold=usual.hold,
+    )
+    return benchmark._replace(job=replace(job, shop=shop))
 
 
 def load_folder(folder: Path) -> Iterator[Benchmark]:

@@ -172,7 +172,7 @@ def test_a_limit_is_no_matter_where_nothing_is_cut() -> None:
 def test_any_sheet_that_can_be_cut_will_do() -> None:
     """With a larger sheet at hand the limit is of use."""
     large = replace(SHEET, id="large", length=3050 * MM)
-    assert codes(replace(with_shop(hold=3000 * MM), stock=(SHEET, large))) == []
+    assert codes(replace(with_shop(hold=3000 * MM, rails=()), stock=(SHEET, large))) == []
 
 
 class TestBlank:

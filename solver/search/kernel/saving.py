@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from solver.search.kernel.aiming import mark_users, rare_setup, users
 from solver.search.kernel.chance import Floats, Ints, below, share
 from solver.search.kernel.compiled import compiled
 from solver.search.kernel.limits import (
@@ -32,18 +33,13 @@ from solver.search.kernel.setups import (
     uses,
 )
 from solver.search.kernel.sheets import (
-    BLOCK,
     BLOCKS,
-    CODE,
     COUNT,
-    DEAD,
     EXACT_LENGTH,
     EXACT_WIDTH,
     FILLED,
-    HELD,
     IN_BLOCK,
     IN_STRIP,
-    ITEMS,
     LENGTH,
     NEW_STRIP,
     STACKED,
@@ -57,7 +53,6 @@ from solver.search.kernel.sheets import (
     add,
     copy_all,
     copy_sheet,
-    extents,
     lie,
     note,
     shrink,
@@ -145,8 +140,8 @@ def _try(search: Search, ledger: Ledger, chosen: Ints, temperature: float) -> fl
     aim = -1
     count = 0
     if share(search.state) < AIMED:
-        aim = _rare_setup(search, ledger.setups)
-        count = _users(search, aim, chosen)
+        aim = rare_setup(search, ledger.setups)
+        count = users(search, aim, chosen)
     count = some_sheets(search.state, search.laid.shape[0], chosen, count)
     before = _setup_seconds(ledger)
     before += _charge(search, search.laid, ledger, chosen, count, 0, -1)
@@ -194,86 +189,10 @@ def _ruin(search: Search, aim: int, chosen: Ints, count: int) -> int:
         sheet = chosen[place]
         copy_sheet(search.laid, sheet, search.spare, place)
         mark(search, sheet, WHOLE_SHEET, WHOLE_STRIPS)
-        _mark_users(search, sheet, aim)
+        mark_users(search, sheet, aim)
         pooled = take_off(search, sheet, pooled)
         copy_sheet(search.laid, sheet, search.spare, 4 + place)
     return pooled
-
-
-@compiled
-def _rare_setup(search: Search, setups: Setups) -> int:
-    """Return the key of the least used of four set-ups drawn at random, or -1."""
-    state, laid = search.state, search.laid
-    rarest, aim = 1 << 60, -1
-    for _ in range(4):
-        sheet = below(state, laid.shape[0])
-        if laid[sheet, ITEMS, COUNT] == 0:
-            continue
-        row = below(state, laid[sheet, ITEMS, COUNT])
-        block = laid[sheet, row, BLOCK]
-        length, width = extents(search, laid[sheet, row, CODE])
-        draw = share(state)
-        if draw < 0.3:
-            key = 4 * laid[sheet, laid[sheet, block, STRIP], WIDTH] + RIPS
-        elif draw < 0.65:
-            key = 4 * laid[sheet, block, LENGTH] + CROSSCUTS
-        elif draw < 0.85:
-            key = 4 * width + BLOCK_RIPS
-        else:
-            key = 4 * length + LAST_TRIMS
-        used = uses(setups, key)
-        if 0 < used < rarest:
-            rarest, aim = used, key
-    return aim
-
-
-@compiled
-def _users(search: Search, aim: int, chosen: Ints) -> int:
-    """Choose up to three sheets with pieces of the set-up's size at its level."""
-    sheets = search.laid.shape[0]
-    first = below(search.state, sheets)
-    count = 0
-    for step in range(sheets):
-        sheet = (first + step) % sheets
-        if count < 3 and aim >= 0 and _uses(search, sheet, aim):
-            chosen[count] = sheet
-            count += 1
-    return count
-
-
-@compiled
-def _uses(search: Search, sheet: int, aim: int) -> bool:
-    for row in range(search.laid[sheet, ITEMS, COUNT]):
-        if _item_uses(search, sheet, row, aim):
-            return True
-    return False
-
-
-@compiled
-def _item_uses(search: Search, sheet: int, row: int, aim: int) -> bool:
-    """Say whether an item, its block or its strip has the size of a set-up at its level."""
-    laid = search.laid
-    size, level = aim >> 2, aim & 3
-    block = laid[sheet, row, BLOCK]
-    strip = laid[sheet, block, STRIP]
-    if level == RIPS:
-        return bool(laid[sheet, strip, WIDTH] == size)
-    if level == CROSSCUTS:
-        return bool(laid[sheet, block, LENGTH] == size)
-    length, width = extents(search, laid[sheet, row, CODE])
-    if level == BLOCK_RIPS:
-        stacked = laid[sheet, block, HELD] > 1
-        return bool(width == size and (stacked or width < laid[sheet, strip, WIDTH]))
-    return bool(length == size and length < laid[sheet, block, LENGTH])
-
-
-@compiled
-def _mark_users(search: Search, sheet: int, aim: int) -> None:
-    if aim < 0:
-        return
-    for row in range(search.laid[sheet, ITEMS, COUNT]):
-        if _item_uses(search, sheet, row, aim):
-            search.marks[search.laid[sheet, row, BLOCK], DEAD] = 1
 
 
 @compiled

@@ -85,6 +85,15 @@ ACTIONS: Final = (
         menu="&Edit",
     ),
     ActionRow(
+        id="edit.card",
+        text="Go to the &card",
+        tip="Go from the row that is selected to its card below the table",
+        shortcut="F4",
+        enabled=deeds.rows_chosen,
+        does=deeds.go_to_card,
+        menu="&Edit",
+    ),
+    ActionRow(
         id="edit.paste",
         text="Paste r&ows",
         tip="Paste parts or sheets from a table",

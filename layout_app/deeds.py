@@ -185,6 +185,11 @@ def type_sheet(window: "MainWindow") -> None:
     window.left.type_sheet()
 
 
+def go_to_card(window: "MainWindow") -> None:
+    """Give the keys to the card of the row that is selected."""
+    window.left.go_to_card()
+
+
 def paste(window: "MainWindow") -> None:
     """Paste rows into the table in front."""
     table = window.left.focused_table()

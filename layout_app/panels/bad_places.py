@@ -45,9 +45,10 @@ class _Line:
 class BadPlaces(QWidget):
     """One line a bad place of the row that is shown; every change is one step."""
 
-    def __init__(self, document: Document, parent: QWidget) -> None:
+    def __init__(self, document: Document, before: QWidget, parent: QWidget) -> None:
+        """Make the table; Tab comes to it from ``before``."""
         super().__init__(parent)
-        self._document = document
+        self._document, self._before = document, before
         self._row: Stock | None = None
         self._lines: list[_Line] = []
         self.setAccessibleName("Bad places")
@@ -149,7 +150,8 @@ class BadPlaces(QWidget):
             below.addWidget(widget)
         below.addStretch(1)
         self._grid.addWidget(line.foot, row + 1, 0, 1, len(HEADINGS) + 1)
-        chain = (*line.fields, line.kept_out, line.remove)
+        last = self._lines[-1].remove if self._lines else self._before
+        chain = (last, *line.fields, line.kept_out, line.remove)
         for before, after in pairwise(chain):
             QWidget.setTabOrder(before, after)
         for shown in (*line.fields, line.foot):

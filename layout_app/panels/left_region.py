@@ -95,6 +95,13 @@ class LeftRegion(QWidget):
         """Return the table in front, if there is one."""
         return {TAKE_OFF: self.parts, SHEETS: self.stock}.get(self.tabs.currentIndex())
 
+    def go_to_card(self) -> None:
+        """Give the keys to the card of the selected row; from there Tab goes on."""
+        first = {TAKE_OFF: self.card.finishing.show_face, SHEETS: self.stock_card.diagonals}
+        setter = first.get(self.tabs.currentIndex())
+        if setter is not None and setter.isVisible():
+            setter.setFocus()
+
     def type_part(self) -> None:
         """Open the row in which a part is typed."""
         self.tabs.setCurrentIndex(TAKE_OFF)

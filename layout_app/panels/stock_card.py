@@ -42,7 +42,7 @@ class StockCard(QFrame):
         self.kind.setAccessibleName("density, as published")
         self.kind.activated.connect(self._choose_density)
         self.density = self._field("density in kg/m³", DENSITY_TIP, self._set_density)
-        self.places = BadPlaces(document, self)
+        self.places = BadPlaces(document, self.density, self)
         self.entry = BadPlaceEntry(self.places.mark, lambda: document.job.style, self)
         self._arrange()
         document.job_changed.connect(self.refresh)

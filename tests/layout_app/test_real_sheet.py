@@ -10,7 +10,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app import hands
+from layout_app import cli, hands
 from layout_app.bench.judge import GOOD, judge, judge_sheet
 from layout_app.bench.snapping import Ground, snap
 from layout_app.document import Document
@@ -18,6 +18,7 @@ from layout_app.panels.cards import cards_of
 from layout_app.project import Project
 from layout_app.sawing import saw
 from layout_app.settling import opened
+from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project, save_project
 from shared.drawing import Role, draw_loose, draw_sheet
 from shared.geometry import Rect
@@ -108,6 +109,24 @@ def test_the_solver_squares_by_itself() -> None:
     job = small_job()
     made = prepare(replace(job, stock=(sheet(job, diagonals=EIGHTH),)))
     assert made.job.stock_row("full").trims == SQUARED
+
+
+def test_the_command_line_plans_with_the_squaring_trims(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """``plan`` writes a plan with the raised trims, and says what cannot be lifted alone."""
+    job = small_job()
+    row = sheet(job, diagonals=EIGHTH, density=590)
+    job = replace(job, stock=(row,), shop=replace(job.shop, lift_g=23_000))
+    path = tmp_path / "some.ripfirst.json"
+    save_project(path, Project(job=job))
+    out = tmp_path / "out"
+    words = ["plan", str(path), "--out", str(out), "--time-limit", "1", "--workers", "1"]
+    assert cli.main(words) == cli.ALL_PLANNED
+    plan = read_plan(out / "plan.json")
+    assert [one.trims for one in plan.sheets] == [SQUARED]
+    said = capsys.readouterr()
+    assert "73.7 lb a sheet" in said.out + said.err
 
 
 def test_a_density_asks_for_no_planning() -> None:

@@ -31,7 +31,7 @@ from shared.shop import Shop
 from shared.squaring import squared
 from shared.stock import NoGo, Stock, Trims
 from shared.weights import DENSITIES
-from tests.layout_app.tables import ENTER, doc_of
+from tests.layout_app.tables import ENTER, TAB, doc_of
 
 MILLIMETRES = LengthStyle(unit=Unit.MM)
 METRIC = Stock(
@@ -286,6 +286,24 @@ def test_an_issue_leads_to_its_field(
     widget = widgets.get(focused, places)
     assert widget is not None
     assert widget.hasFocus()
+
+
+def test_keys_lead_from_the_table_through_the_card(
+    left: LeftRegion, card: StockCard, qtbot: QtBot
+) -> None:
+    """From a row the keys go to its card, and Tab goes on there, line by line."""
+    knot = NoGo(x=30 * INCH, y=20 * INCH, length=2 * INCH, width=2 * INCH)
+    hands.edit_stock(doc_of(left), replace(row(card), no_go=(knot, knot)))
+    left.go_to_card()
+    assert card.diagonals.hasFocus()
+    lines = [(*one.fields, one.kept_out, one.remove) for one in card.places.lines]
+    entry = (card.entry.where, card.entry.fields["length"], card.entry.fields["width"])
+    for widget in (card.kind, card.density, *lines[0], *lines[1], *entry, card.entry.button):
+        qtbot.keyClick(left.focusWidget(), TAB)
+        assert widget.hasFocus(), widget.accessibleName()
+    left.go_to("side", "")
+    left.go_to_card()
+    assert left.card.finishing.show_face.hasFocus()
 
 
 def test_all_of_the_card_has_a_name(card: StockCard) -> None:

@@ -23,7 +23,6 @@ from shared.parts import GrainRule, Part
 from shared.plan import Placement
 from shared.shop import CutRule, Shop
 from shared.squaring import squared
-from shared.stock import Stock
 
 
 class Change(Step):
@@ -298,43 +297,6 @@ class RemoveParts(JobChange):
     def alter(self, job: Job) -> Job:
         """Leave them out."""
         return replace(job, parts=tuple(row for row in job.parts if row.id not in self._gone))
-
-
-class EditStock(JobChange):
-    """Change a row of sheets and rack."""
-
-    def __init__(self, document: Document, text: str, stock: Stock) -> None:
-        super().__init__(document, text)
-        self._stock = stock
-
-    def alter(self, job: Job) -> Job:
-        """Put the row in place of the one with its id."""
-        rows = (self._stock if row.id == self._stock.id else row for row in job.stock)
-        return replace(job, stock=tuple(rows))
-
-
-class AddStock(JobChange):
-    """Add rows to sheets and rack."""
-
-    def __init__(self, document: Document, text: str, rows: Sequence[Stock]) -> None:
-        super().__init__(document, text)
-        self._rows = tuple(rows)
-
-    def alter(self, job: Job) -> Job:
-        """Append them."""
-        return replace(job, stock=(*job.stock, *self._rows))
-
-
-class RemoveStock(JobChange):
-    """Take rows off sheets and rack."""
-
-    def __init__(self, document: Document, text: str, rows: Sequence[str]) -> None:
-        super().__init__(document, text)
-        self._gone = frozenset(rows)
-
-    def alter(self, job: Job) -> Job:
-        """Leave them out."""
-        return replace(job, stock=tuple(row for row in job.stock if row.id not in self._gone))
 
 
 class EditShop(JobChange):

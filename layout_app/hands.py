@@ -7,7 +7,7 @@ the document, not raised.
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from layout_app import commands, hold_commands, laying
+from layout_app import commands, hold_commands, laying, stock_commands
 from layout_app import held as holding
 from layout_app.document import Consequence, Document
 from layout_app.sawing import resized
@@ -219,19 +219,29 @@ def edit_stock(doc: Document, stock: Stock, what: str = "") -> bool:
     """Change the row of sheets and rack that has this id; ``what`` names the step."""
     old = doc.job.stock_row(stock.id)
     text = what or f"edit {old.name}"
-    return old != stock and _push(doc, commands.EditStock(doc, text, stock))
+    return old != stock and _push(doc, stock_commands.EditStock(doc, text, stock))
 
 
 def add_stock(doc: Document, rows: Sequence[Stock]) -> bool:
     """Add rows to sheets and rack."""
     what = rows[0].name if len(rows) == 1 else f"{len(rows)} rows"
-    return bool(rows) and _push(doc, commands.AddStock(doc, f"add {what}", rows))
+    return bool(rows) and _push(doc, stock_commands.AddStock(doc, f"add {what}", rows))
 
 
 def remove_stock(doc: Document, ids: Sequence[str]) -> bool:
     """Take rows off sheets and rack; what lies on them waits."""
     what = doc.job.stock_row(ids[0]).name if len(ids) == 1 else f"{len(ids)} rows"
-    return bool(ids) and _push(doc, commands.RemoveStock(doc, f"remove {what}", ids))
+    return bool(ids) and _push(doc, stock_commands.RemoveStock(doc, f"remove {what}", ids))
+
+
+def set_sheet_apart(doc: Document, row_id: str, new_id: str) -> bool:
+    """Give the one sheet of a row that has its bad places a row of its own, under a new id."""
+    row = doc.job.stock_row(row_id)
+    if not row.no_go or row.at_hand in {0, 1}:
+        return False
+    apart = replace(row, id=new_id, name=f"{row.name}, flawed", at_hand=1)
+    text = f"set a sheet of {row.name} apart"
+    return _push(doc, stock_commands.SetSheetApart(doc, text, row_id, apart))
 
 
 def edit_shop(doc: Document, shop: Shop, what: str = "edit the shop") -> bool:

@@ -73,7 +73,7 @@ def _bad_places(row: Stock, style: LengthStyle) -> Iterator[Issue]:
         yield error("stock-no-go-many", row.id, said, "no_go")
     else:
         yield from _left_over(row)
-    if row.no_go and row.at_hand != 1:
+    if row.no_go and row.at_hand not in {0, 1}:
         where = place_name(row.no_go[0], whole)
         said = (
             f"{called(row)}: every sheet of this row is planned with the same {where}; if it is"

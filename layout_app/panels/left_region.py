@@ -66,6 +66,7 @@ class LeftRegion(QWidget):
         self.stock.said.connect(self.said)
         self.parts.rows_chosen.connect(self._select_parts)
         self.stock.rows_chosen.connect(self.stock_card.show_rows)
+        self.stock_card.set_apart.connect(self.stock.go_to)
         self.issues.chosen.connect(self.go_to)
         self._document.selection.changed.connect(self._show_selection)
 

@@ -3,8 +3,16 @@
 from dataclasses import replace
 from typing import Any, Final
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from layout_app import hands
 from layout_app.document import Document
@@ -13,6 +21,7 @@ from layout_app.panels.bad_place_entry import BadPlaceEntry
 from layout_app.panels.bad_places import BadPlaces
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Accept, Field
+from layout_app.panels.rows_model import fresh_ids
 from layout_app.panels.shop_rows import quiet
 from shared.lengths import LengthStyle
 from shared.stock import Stock
@@ -25,6 +34,9 @@ DENSITY_TIP: Final = "In kg/m³, from the maker's sheet of data; empty when it i
 
 class StockCard(QFrame):
     """Takes no room while no row is selected."""
+
+    set_apart = Signal(str)
+    """Id of the row a flawed sheet was given."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -44,6 +56,9 @@ class StockCard(QFrame):
         self.density = self._field("density in kg/m³", DENSITY_TIP, self._set_density)
         self.places = BadPlaces(document, self.density, self)
         self.entry = BadPlaceEntry(self.places.mark, lambda: document.job.style, self)
+        self.apart = QPushButton("Only one sheet has them", self)
+        self.apart.setToolTip("Gives the sheet with these bad places a row of its own, 1 at hand")
+        self.apart.clicked.connect(lambda _checked: self._set_apart())
         self._arrange()
         document.job_changed.connect(self.refresh)
         self.refresh()
@@ -71,8 +86,10 @@ class StockCard(QFrame):
         column.setSpacing(4)
         column.addWidget(self._title)
         column.addLayout(grid)
-        for widget in (heading, self.places, self.entry):
-            column.addWidget(widget)
+        column.addWidget(heading)
+        column.addWidget(self.places)
+        column.addWidget(self.apart, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(self.entry)
 
     def _line(self, grid: QGridLayout, row: int, text: str, setter: QWidget) -> None:
         label = quiet(text, self)
@@ -106,6 +123,7 @@ class StockCard(QFrame):
         self.weight.setText(words.weight_words(row, job.shop, job.style))
         self._show_density(row.density)
         self.places.show_row(row, job.style)
+        self.apart.setVisible(bool(row.no_go) and row.at_hand not in {0, 1})
         self.entry.show_row(row)
 
     def go_to(self, field: str) -> None:
@@ -149,6 +167,13 @@ class StockCard(QFrame):
     @property
     def _name(self) -> str:
         return self._row.name if self._row is not None else ""
+
+    def _set_apart(self) -> None:
+        """Set the flawed sheet apart, and go to its row."""
+        if (row := self._row) is not None:
+            (new,) = fresh_ids("sheet-", (one.id for one in self._document.job.stock), 1)
+            if hands.set_sheet_apart(self._document, row.id, new):
+                self.set_apart.emit(new)
 
     def _edit(self, what: str, **changes: Any) -> None:
         if (row := self._row) is not None:

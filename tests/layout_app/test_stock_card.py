@@ -23,6 +23,7 @@ from layout_app.panels.sheet_words import (
     weight_words,
 )
 from layout_app.panels.stock_card import StockCard
+from shared.check import check_job
 from shared.job import Job
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit
 from shared.no_go import Corner
@@ -265,6 +266,28 @@ def test_a_bad_place_is_changed_and_removed(
     assert card.places.lines[0].kept_out.currentText() == "no show faces"
     doc_of(left).undo_stack.undo()
     assert len(card.places.lines) == 2
+
+
+@pytest.mark.parametrize(("at_hand", "left_over"), [(None, None), (5, 4)])
+def test_the_one_flawed_sheet_is_set_apart(
+    left: LeftRegion, card: StockCard, qtbot: QtBot, at_hand: int | None, left_over: int | None
+) -> None:
+    """One press gives it a row of its own; the others are sound and one fewer; one step."""
+    knot = NoGo(x=30 * INCH, y=20 * INCH, length=2 * INCH, width=2 * INCH)
+    whole = row(card)
+    hands.edit_stock(doc_of(left), replace(whole, no_go=(knot,), at_hand=at_hand))
+    assert card.apart.isVisible()
+    qtbot.mouseClick(card.apart, Qt.MouseButton.LeftButton)
+    sound, flawed = doc_of(left).job.stock
+    assert sound == replace(whole, at_hand=left_over)
+    assert flawed == replace(
+        whole, id="sheet-1", name="full sheet, flawed", no_go=(knot,), at_hand=1
+    )
+    assert left.stock.chosen() == ["sheet-1"]
+    assert not card.apart.isVisible()
+    assert "stock-no-go-every-sheet" not in [one.code for one in check_job(doc_of(left).job)]
+    doc_of(left).undo_stack.undo()
+    assert row(card) == replace(whole, no_go=(knot,), at_hand=at_hand)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,67 @@
+"""The maker's changes to sheets and rack: one small undo command each."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from layout_app.commands import JobChange
+from layout_app.document import Document
+from shared.job import Job
+from shared.stock import Stock
+
+
+class EditStock(JobChange):
+    """Change a row of sheets and rack."""
+
+    def __init__(self, document: Document, text: str, stock: Stock) -> None:
+        super().__init__(document, text)
+        self._stock = stock
+
+    def alter(self, job: Job) -> Job:
+        """Put the row in place of the one with its id."""
+        rows = (self._stock if row.id == self._stock.id else row for row in job.stock)
+        return replace(job, stock=tuple(rows))
+
+
+class AddStock(JobChange):
+    """Add rows to sheets and rack."""
+
+    def __init__(self, document: Document, text: str, rows: Sequence[Stock]) -> None:
+        super().__init__(document, text)
+        self._rows = tuple(rows)
+
+    def alter(self, job: Job) -> Job:
+        """Append them."""
+        return replace(job, stock=(*job.stock, *self._rows))
+
+
+class RemoveStock(JobChange):
+    """Take rows off sheets and rack."""
+
+    def __init__(self, document: Document, text: str, rows: Sequence[str]) -> None:
+        super().__init__(document, text)
+        self._gone = frozenset(rows)
+
+    def alter(self, job: Job) -> Job:
+        """Leave them out."""
+        return replace(job, stock=tuple(row for row in job.stock if row.id not in self._gone))
+
+
+class SetSheetApart(JobChange):
+    """Give one sheet of a row a row of its own, with the row's bad places."""
+
+    def __init__(self, document: Document, text: str, row: str, apart: Stock) -> None:
+        super().__init__(document, text)
+        self._row, self._apart = row, apart
+
+    def alter(self, job: Job) -> Job:
+        """Put the sheet behind its row, which has one fewer and no bad places."""
+        return replace(job, stock=tuple(self._rows(job.stock)))
+
+    def _rows(self, stock: Iterable[Stock]) -> Iterator[Stock]:
+        for row in stock:
+            if row.id != self._row:
+                yield row
+                continue
+            left = None if row.at_hand is None else max(0, row.at_hand - 1)
+            yield replace(row, no_go=(), at_hand=left)
+            yield self._apart

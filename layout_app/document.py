@@ -340,4 +340,4 @@ def _same_cut(before: Plan | None, number: int, now: Plan | None) -> int | None:
     if before is None or now is None or not before.has_cut(number):
         return None
     old = before.cut(number)
-    return next((cut.number for cut in now.cuts if replace(cut, number=number) == old), None)
+    return next((cut.number for cut in now.cuts if cut.key == old.key), None)

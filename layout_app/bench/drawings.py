@@ -5,24 +5,39 @@ from typing import NamedTuple
 from layout_app.bench.judge import judge_sheet
 from layout_app.document import Document
 from shared.drawing import SheetDrawing, draw_loose, draw_sheet
+from shared.drawing.sheet import cuts_of, tints
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Plan
 
 
 class _Made(NamedTuple):
-    """A drawing and what it was made from."""
+    """A drawing and what it was made from.
+
+    ``looks`` is all that a planned sheet's drawing depends on, ``None`` of one without cuts.
+    """
 
     plan: Plan | None
     job: Job
     sheet: LayoutSheet
     cut: int | None
+    looks: object
     drawing: SheetDrawing
 
     def is_of(self, plan: Plan | None, job: Job, sheet: LayoutSheet, cut: int | None) -> bool:
         """Say whether it was made from these very values."""
         same = self.plan is plan and self.job is job and self.sheet is sheet
         return same and self.cut == cut
+
+
+def _looks(plan: Plan | None, job: Job, sheet: str, cut: int | None) -> object:
+    """Return what the drawing of a planned sheet depends on, ``None`` if it is not planned."""
+    planned = next((one for one in plan.sheets if one.id == sheet), None) if plan else None
+    if plan is None or planned is None:
+        return None
+    lies = tuple(one for one in plan.placements if one.sheet == sheet)
+    falls = tuple(one for one in plan.offcuts if one.sheet == sheet)
+    return planned, lies, falls, cuts_of(plan, sheet), cut, plan.parts, tints(plan), job.style
 
 
 class Drawings:
@@ -37,7 +52,10 @@ class Drawings:
         plan, job, cut = self._document.plan, self._document.job, self._cut_on(sheet.id)
         old = self._made.get(sheet.id)
         if old is None or not old.is_of(plan, job, sheet, cut):
-            old = _Made(plan, job, sheet, cut, self._draw(sheet, cut))
+            looks = _looks(plan, job, sheet.id, cut)
+            same = old is not None and looks is not None and old.looks == looks
+            drawing = old.drawing if old is not None and same else self._draw(sheet, cut)
+            old = _Made(plan, job, sheet, cut, looks, drawing)
             self._made[sheet.id] = old
         return old.drawing
 

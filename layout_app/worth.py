@@ -5,17 +5,19 @@ from typing import NamedTuple
 from layout_app.wording import best_offcut
 from shared.job import Job
 from shared.plan import Plan
+from shared.saw import beyond_limits
 from solver.sequencing.tally import tally
 
 
 class Worth(NamedTuple):
     """Compared from left to right; less is better.
 
-    Copies on no sheet; price in hundredths; sheets, of the materials whose sheets all
-    cost the same; seconds of sawing; and the largest keepable offcut in square ticks,
-    negative.
+    Cuts that the shop's limits forbid; copies on no sheet; price in hundredths; sheets, of
+    the materials whose sheets all cost the same; seconds of sawing; and the largest keepable
+    offcut in square ticks, negative.
     """
 
+    beyond: int
     unplaced: int
     price: int
     sheets: int
@@ -27,6 +29,7 @@ def worth(job: Job, plan: Plan) -> Worth:
     """Measure a plan of a job."""
     best = best_offcut(plan)
     return Worth(
+        beyond=sum(1 for _ in beyond_limits(plan, job.shop)),
         unplaced=sum(row.copies for row in plan.unplaced),
         price=sum(sheet.price for sheet in plan.sheets),
         sheets=sum(

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, QWidget
 
+from layout_app import beyond
 from layout_app.document import Document
 from layout_app.theme import Theme
 from shared.check import check_job
@@ -24,6 +25,7 @@ def all_issues(document: Document) -> Iterator[Issue]:
     yield from found
     for sheet, sentence in document.problems.items():
         yield Issue(code="sheet-uncut", severity=Severity.ERROR, subject=sheet, sentence=sentence)
+    yield from beyond.of_plan(document.plan, job)
     for hold, sentence in document.held.suspended:
         subject = hold.part or hold.sheet
         yield Issue(code=SUSPENDED, severity=Severity.WARNING, subject=subject, sentence=sentence)

@@ -1,0 +1,51 @@
+"""What the shop cannot do of the plan that is shown: one sentence a sheet and limit."""
+
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from shared.finding import say, warning
+from shared.issues import Issue
+from shared.job import Job
+from shared.lengths import LengthStyle
+from shared.plan import Plan
+from shared.saw import Broken, Limit, beyond_limits
+
+CODE: Final = "sheet-beyond-limit"
+REMEDY: Final = "plan the sheet anew, or change the limit in the shop"
+
+
+def of_plan(plan: Plan | None, job: Job) -> Iterator[Issue]:
+    """Yield the first cut of each sheet that breaks a limit, for each limit.
+
+    Planning keeps to the limits; they can be broken on sheets laid by hand, held or begun,
+    and until a changed limit was planned with.
+    """
+    told = set()
+    for one in beyond_limits(plan, job.shop) if plan is not None else ():
+        place = (one.cut.sheet, one.limit)
+        if place not in told:
+            told.add(place)
+            said = f"Sheet {one.cut.sheet}: {_SAID[one.limit](one, job.style)}; {REMEDY}."
+            yield warning(CODE, one.cut.sheet, said)
+
+
+def _reach(one: Broken, style: LengthStyle) -> str:
+    found, allowed = say(one.found, style), say(one.allowed, style)
+    return f"cut {one.cut.number} is {found} long, and the longest rail reaches {allowed}"
+
+
+def _carry(one: Broken, style: LengthStyle) -> str:
+    found, allowed = say(one.found, style), say(one.allowed, style)
+    return f"at cut {one.cut.number} the rail rests on {found}, and {allowed} carries it"
+
+
+def _hold(one: Broken, style: LengthStyle) -> str:
+    found, allowed = say(one.found, style), say(one.allowed, style)
+    return f"at cut {one.cut.number} the piece is {found} long, and {allowed} can be held"
+
+
+_SAID: Final[dict[Limit, Callable[[Broken, LengthStyle], str]]] = {
+    Limit.REACH: _reach,
+    Limit.CARRY: _carry,
+    Limit.HOLD: _hold,
+}

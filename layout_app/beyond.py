@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from shared.finding import say, warning
+from shared.finding import about, say, warning
 from shared.issues import Issue
 from shared.job import Job
-from shared.lengths import LengthStyle
+from shared.lengths import LengthStyle, round_down
 from shared.plan import Plan
 from shared.saw import Broken, Limit, beyond_limits
 
@@ -30,7 +30,7 @@ def of_plan(plan: Plan | None, job: Job) -> Iterator[Issue]:
 
 
 def _reach(one: Broken, style: LengthStyle) -> str:
-    found, allowed = say(one.found, style), say(one.allowed, style)
+    found, allowed = say(one.found, style), about(round_down(one.allowed, style), style)
     return f"cut {one.cut.number} is {found} long, and the longest rail reaches {allowed}"
 
 

@@ -1,9 +1,9 @@
 """Pictures of the real window: ``python -m tests.e2e.pictures OUT``.
 
 Drives the window with mouse events and the real planner, and saves it empty, planned, with
-what would save a sheet, with a cut selected and with a part in mid-drag, at two sizes and
-two scales, by day and by lamplight. Without a display it uses Qt's offscreen platform. The
-pictures are for eyes.
+the shop, with what would save a sheet, with a cut selected and with a part in mid-drag, at
+two sizes and two scales, by day and by lamplight. Without a display it uses Qt's offscreen
+platform. The pictures are for eyes.
 """
 
 import argparse
@@ -79,6 +79,9 @@ def _take_all(window, shoot: "_Camera") -> None:  # type: ignore[no-untyped-def]
     window.open_path(PROJECT)
     shoot.wait(lambda: window.document.plan is not None and not window.planning.running)
     shoot.sizes("planned")
+    window.left.tabs.setCurrentWidget(window.left.shop)
+    shoot.sizes("shop")
+    window.left.tabs.setCurrentIndex(0)
     window.actions_by_id["bench.advice"].trigger()
     shoot.wait(lambda: window.looking.heard.looked is not None)
     shoot.sizes("advice")

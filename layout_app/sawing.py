@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 
 from layout_app.project import Project
+from layout_app.shop_limits import beyond_shop
 from shared.check import plannable
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -87,7 +88,8 @@ def named(job: Job, placement: Placement) -> str:
 def saw(project: Project) -> Sawn:
     """Saw up every sheet that can be cut, and say what is wrong with the rest.
 
-    Cuts that are made keep their numbers, if the layout still has them.
+    Cuts that are made keep their numbers, if the layout still has them; sheets with such
+    cuts are not held against the limits of the shop, which may have changed since.
     """
     sound = plannable(project.job)
     used = [sheet for sheet in project.layout.sheets if sheet.placements]
@@ -96,27 +98,41 @@ def saw(project: Project) -> Sawn:
     cuttable = [sheet for sheet in used if sheet.id not in problems]
     if not cuttable:
         return Sawn(project=project, problems=problems)
-    finished = project.layout.finished
-    unplaced = _unplaced(sound, project.unplaced, cuttable, finished)
-    # What was proven of all sheets says nothing of some of them.
-    proof = project.proof if len(cuttable) == len(used) else Proof()
-    plan = borne_out(
-        saw_up(
-            sound,
-            cuttable,
-            proof,
-            unplaced,
-            order=order_of(sound, cuttable, project),
-            first=project.progress.first,
-            finished=finished,
-        )
-    )
+    plan = _plan_of(project, sound, cuttable, whole=len(cuttable) == len(used))
+    beyond = {
+        sheet: sentence
+        for sheet, sentence in beyond_shop(plan, sound.shop, sound.style).items()
+        if sheet not in project.progress.sheets
+    }
+    if beyond:
+        problems |= beyond
+        cuttable = [sheet for sheet in cuttable if sheet.id not in beyond]
+        if not cuttable:
+            return Sawn(project=project, problems=problems)
+        plan = _plan_of(project, sound, cuttable, whole=False)
     if refused := verify(plan):
         problems[""] = refused[0].sentence
         return Sawn(project=project, problems=problems)
     if changed_in(project.progress, plan) is None:
         project = replace(project, progress=project.progress.seen_in(plan))
     return Sawn(project=project, plan=plan, problems=problems)
+
+
+def _plan_of(project: Project, job: Job, cuttable: Sequence[LayoutSheet], *, whole: bool) -> Plan:
+    """Return the plan of sheets that can be cut; ``whole`` if no other sheet has parts on it."""
+    finished = project.layout.finished
+    return borne_out(
+        saw_up(
+            job,
+            cuttable,
+            # What was proven of all sheets says nothing of some of them.
+            project.proof if whole else Proof(),
+            _unplaced(job, project.unplaced, cuttable, finished),
+            order=order_of(job, cuttable, project),
+            first=project.progress.first,
+            finished=finished,
+        )
+    )
 
 
 def with_progress(sawn: Sawn, progress: Progress) -> Sawn:

@@ -73,6 +73,7 @@ class Block:
             copies=1,
             bands=Bands(),
             fit_allowance=0,
+            show=any(part.show for row in self.rows for part, _ in row),
         )
 
 

@@ -9,11 +9,12 @@ there once.
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from shared.geometry import Rect
 from shared.layout import Hold, LayoutSheet, Scope
 from shared.lengths import Length
 from shared.shop import Axis
 from shared.stock import Stock
-from shared.tree import Piece, Place, Run
+from shared.tree import Piece, Place, Run, slice_of
 from solver.rooms import Room, whole_sheet
 
 Copy = tuple[str, int]
@@ -42,14 +43,38 @@ class Begun:
 
     @property
     def rooms(self) -> tuple[Room, ...]:
-        """All that is free."""
-        return tuple(slot.room for slot in self.slots if slot.room is not None)
+        """All that is free and clear of the sheet's bad places."""
+        bad = [place.rect for place in self.stock.no_go]
+        return tuple(
+            room for room, rect in self._placed() if not any(rect.overlaps(one) for one in bad)
+        )
+
+    def _placed(self) -> Iterator[tuple[Room, Rect]]:
+        """Yield each room with its rectangle on the sheet."""
+        at, axis = self.run.trim, self.run.axis
+        kerf = max((slot.room.kerf for slot in self.slots if slot.room is not None), default=0)
+        for slot in self.slots:
+            room, size = slot.room, 0
+            if slot.piece is not None:
+                size = slot.piece.size
+            elif room is not None:
+                size = room.width - kerf
+            if room is not None:
+                strip = slice_of(self.stock.whole, axis, at, size)
+                yield room, _far_end(strip, self.stock.usable, axis, room.length - kerf)
+            at += size + kerf
 
     @property
     def lying(self) -> frozenset[Copy]:
         """All that stays."""
         pieces = [slot.piece for slot in self.slots if slot.piece is not None]
         return frozenset((place.part, place.copy) for place in _places(pieces))
+
+
+def _far_end(strip: Rect, usable: Rect, axis: Axis, long: Length) -> Rect:
+    """Return so much of a strip before the end of what can be used."""
+    end = usable.right - strip.x if axis is Axis.RIP else usable.bottom - strip.y
+    return slice_of(strip, axis.other, end - long, long)
 
 
 def begin(

@@ -87,8 +87,15 @@ class SheetKind:
     fixed: bool = False
     beyond_length: int = 0
     beyond_width: int = 0
+    before_length: int = 0
+    before_width: int = 0
     whole: int = 0
     orientations: tuple[tuple[bool, ...], ...]
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether it begins at a reference edge and end."""
+        return not self.before_length and not self.before_width
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,6 +1,7 @@
 """What a part would need that lies on no sheet: stock, or another limit of the shop."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from shared.finding import say, say_size
 from shared.job import Job
@@ -10,8 +11,9 @@ from shared.reach import first_cut, longer, ways
 from shared.shop import Axis
 from shared.stock import Stock
 from solver.alone import most_carry, most_hold
+from solver.clear import rooms_of
 from solver.instance import Instance
-from solver.rooms import Room, rooms_of
+from solver.rooms import Room
 
 
 def why(part: Part, job: Job, rows: Iterable[Stock]) -> str:
@@ -22,9 +24,12 @@ def why(part: Part, job: Job, rows: Iterable[Stock]) -> str:
     usable = [row for row in job.stock if row.material == part.material]
     if any(room.lying(part) for row in usable for room in rooms_for(job, row)):
         return more_of(part.material)
+    sound = (replace(row, no_go=()) for row in usable)
+    if any(room.lying(part) for row in sound for room in rooms_for(job, row)):
+        return f"needs a sheet of {part.material} without bad places where it is to lie"
     cut = min(_beyond_reach(part, job, rows), default=None)
     if cut is not None:
-        return f"{_longer(job, cut[0], cut[1])}"
+        return f"needs a longer rail: {longer(job, *cut)}"
     return need_of(part, job)
 
 
@@ -43,12 +48,8 @@ def _beyond_reach(part: Part, job: Job, rows: Iterable[Stock]) -> Iterable[tuple
             for turned in room.lying(part):
                 strip = part.cut_length if turned else part.cut_width
                 first = first_cut(row, axis)
-                yield (first, str(axis)) if first >= strip else (strip, str(axis.other))
-
-
-def _longer(job: Job, cut: Length, deed: str) -> str:
-    said = longer(job, cut, f"{deed} its sheet")
-    return f"needs a longer rail: {said}"
+                whole, part_of = (first, f"{axis} its sheet"), (strip, f"{axis.other} its strip")
+                yield whole if first >= strip else part_of
 
 
 def need_of(part: Part, job: Job) -> str:

@@ -319,7 +319,7 @@ def _instance(
 
 def _sizes(room: Room, limited: bool) -> tuple[Length, ...]:
     """Return the lengths of a room that count; limits look at what lies beyond it, too."""
-    sizes = (room.length, room.width)
+    sizes = (room.length, room.width, *room.before)
     return (*sizes, *room.beyond, room.whole) if limited else sizes
 
 
@@ -354,6 +354,8 @@ def _kind(room: Room, unit: int, row: int, orientations: Lies, limited: bool) ->
         fixed=room.fixed,
         beyond_length=beyond_length // unit,
         beyond_width=beyond_width // unit,
+        before_length=room.before[0] // unit,
+        before_width=room.before[1] // unit,
         whole=room.whole // unit if limited else 0,
         orientations=orientations,
     )

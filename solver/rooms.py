@@ -1,11 +1,9 @@
 """The rooms parts can lie in: whole sheets of a stock row, and what is free between holds."""
 
-from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from shared.lengths import Length
 from shared.parts import Part
-from shared.shop import Axis
 from shared.stock import Stock, orientations
 
 
@@ -35,6 +33,11 @@ class Room:
         Stock behind the length, and behind the width, that lies there and is not used.
     reach
         The longest cut a rail takes, a kerf included; ``None`` for no limit.
+    before
+        Waste before the length, and before the width, that is sawn off first, a kerf
+        included in each; 0 for none.
+    hidden
+        Only for parts whose face is not shown.
     """
 
     stock: Stock
@@ -48,6 +51,8 @@ class Room:
     fixed: bool = False
     beyond: tuple[Length, Length] = (0, 0)
     reach: Length | None = None
+    before: tuple[Length, Length] = (0, 0)
+    hidden: bool = False
 
     @property
     def whole(self) -> Length:
@@ -62,6 +67,8 @@ class Room:
 
     def lying(self, part: Part) -> tuple[bool, ...]:
         """Say how a part may lie here and fits: ``False`` with its length along the strips."""
+        if self.hidden and part.show:
+            return ()
         allowed = orientations(part.grain_rule, self.stock.grain)
         flags = sorted(flag is not self.transposed for flag in allowed)
         fitting = [flag for flag in flags if self._holds(part, flag)]
@@ -80,17 +87,6 @@ class Room:
             return True
         uncut = length == self.length and self.exact[0] and not self.trimmed[0]
         return uncut or (self.width if self.fixed else width) <= self.reach
-
-
-def rooms_of(
-    stock: Stock, axes: Iterable[Axis], kerf: Length, reach: Length | None = None
-) -> Iterator[Room]:
-    """Yield the ways to use a sheet whose first cuts may go in those directions.
-
-    ``reach`` is the longest cut a rail takes, ``None`` for no limit.
-    """
-    for axis in axes:
-        yield whole_sheet(stock, axis is Axis.CROSSCUT, kerf, reach)
 
 
 def whole_sheet(stock: Stock, transposed: bool, kerf: Length, reach: Length | None = None) -> Room:

@@ -17,6 +17,8 @@ from solver.measure import counts_sheets
 
 LIMITED = "within the limits of the shop"
 """How a rule says that what is too long, too narrow or too small to saw was left out."""
+CLEAR = "on one clear rectangle of each sheet with bad places"
+"""How a rule says that such sheets were not used on all sides of their bad places."""
 KEPT = "with your sheets as they lie"
 HELD = "around what is held"
 """How the rule of a proof ends that holds only for what was kept."""
@@ -47,12 +49,10 @@ def is_conditional(rule: str) -> bool:
     return rule.endswith((KEPT, HELD))
 
 
-def rule_in_words(
-    rule: CutRule, *, limited: bool = False, kept: bool = False, held: bool = False
-) -> str:
+def rule_in_words(rule: CutRule, *conditions: str, kept: bool = False, held: bool = False) -> str:
     """Say for which way of cutting something was proven.
 
-    ``limited`` adds that the shop's limits were kept.
+    ``conditions`` say what else was kept to, such as the shop's limits.
     """
     first = {
         FirstCut.RIP: "rip first",
@@ -60,12 +60,8 @@ def rule_in_words(
         FirstCut.EITHER: "rip or crosscut first",
     }[rule.first]
     depth = "three levels and a last trim" if rule.levels == 3 else "two levels and a trim"
-    conditions = [
-        *([LIMITED] if limited else []),
-        *([KEPT] if kept else []),
-        *([HELD] if held else []),
-    ]
-    return ", ".join([first, depth, *conditions])
+    around = [*([KEPT] if kept else []), *([HELD] if held else [])]
+    return ", ".join([first, depth, *conditions, *around])
 
 
 def _solved(job: Job, standings: Iterable[Standing]) -> CutRule:
@@ -81,6 +77,11 @@ def _solved(job: Job, standings: Iterable[Standing]) -> CutRule:
     if len(ways) > 1:
         return replace(job.rule, first=FirstCut.EITHER)
     return replace(job.rule, first=FirstCut.CROSSCUT if ways.pop() else FirstCut.RIP)
+
+
+def _has_bad_places(job: Job, standings: Iterable[Standing]) -> bool:
+    """Whether a sheet that could be taken has places to keep clear of."""
+    return any(job.stock_row(row.stock).no_go for one in standings for row in one.instance.rows)
 
 
 def proof_of(
@@ -108,7 +109,8 @@ def proof_of(
         proven=all(claim.proven for claim in claims) and values == bounds,
         rule=rule_in_words(
             _solved(job, standings),
-            limited=limits_of(job.shop).bind,
+            *([LIMITED] if limits_of(job.shop).bind else []),
+            *([CLEAR] if _has_bad_places(job, standings) else []),
             kept=bool(kept),
             held=bool(begun),
         ),

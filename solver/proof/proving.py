@@ -82,6 +82,8 @@ def least_sawing(board: Board, stop: Stop, effort: Effort) -> None:
         return
     if board.instance.limits.guide is not None and board.instance.weights.unguided_s:
         return  # the model knows nothing of the guide
+    if not all(kind.is_clear for kind in board.instance.kinds):
+        return  # nor how many cuts waste before a room takes
     effort.by(Method.COMPACT)
     if not board.has_least_sawing and _solve_at_price(board, Goal.SAWING, stop, effort):
         bound_cuts(board, stop, effort)  # the run may end with the next lines

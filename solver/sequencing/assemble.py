@@ -37,7 +37,8 @@ class Draft(NamedTuple):
 class DraftRun(NamedTuple):
     """A run in the making: level, trim, pieces in any order, and whether they fill it.
 
-    ``limited`` is the run as the shop's limits see it, a kerf in every size.
+    ``limited`` is the run as the shop's limits see it, a kerf in every size; ``before`` is
+    waste that is sawn off first, a kerf included.
     """
 
     level: int
@@ -45,6 +46,7 @@ class DraftRun(NamedTuple):
     exact: bool
     pieces: tuple[Draft, ...]
     limited: Limited
+    before: Length = 0
 
 
 class Sawn(NamedTuple):
@@ -120,7 +122,8 @@ class _Sheet:
         strips = tuple(self._strip(strip, second) for strip in sheet.strips)
         if self.instance.is_room(sheet.kind):
             return self._in_room(sheet, strips)
-        return self._run(1, self._extents, strips, first)
+        before = self.kind.before_width * self.instance.unit
+        return self._run(1, self._extents, strips, _Ahead(first, before))
 
     def _in_room(self, sheet: Laid, strips: tuple[Draft, ...]) -> DraftRun:
         """Return the strips of a room on a sheet that is begun, which is not cut off there."""
@@ -171,7 +174,8 @@ class _Sheet:
     def _strip(self, strip: Strip, trim: Length) -> Draft:
         blocks = tuple(self._block(block, strip) for block in strip.blocks)
         width = self._ticks(strip.width)
-        return Draft(width, self._run(2, (width, self._extents[0]), blocks, trim))
+        ahead = _Ahead(trim, self.kind.before_length * self.instance.unit)
+        return Draft(width, self._run(2, (width, self._extents[0]), blocks, ahead))
 
     def _behind(self, strip: Strip) -> Draft:
         """Return blocks behind those that stay of a strip, as a strip of their own."""
@@ -208,22 +212,30 @@ class _Sheet:
         level: int,
         piece: tuple[Length, Length],
         pieces: tuple[Draft, ...],
-        trim: Length = 0,
+        ahead: "_Ahead | None" = None,
     ) -> DraftRun:
         """Return a run over a piece: its extents across and along the run, trim included."""
+        trim, before = ahead or _Ahead()
         across, room = piece
         sizes = tuple(Piece(size=piece.size) for piece in pieces)
-        whole = Rect(x=0, y=0, length=0, width=room)
+        whole = Rect(x=0, y=0, length=0, width=room - before)
         left = left_over(Run(axis=Axis.RIP, trim=trim, pieces=sizes), whole, self.kerf)
         limited = Limited(
             level,
             tuple(piece.size + self.kerf for piece in pieces),
-            room - trim + self.kerf,
+            room - before - trim + self.kerf,
             across + self.kerf,
-            trimmed=trim > 0,
+            trimmed=trim > 0 or before > 0,
             rip=(level % 2 == 1) is not self.transposed,
         )
-        return DraftRun(level, trim, left == 0, pieces, limited)
+        return DraftRun(level, trim, left == 0, pieces, limited, before)
+
+
+class _Ahead(NamedTuple):
+    """What comes off before the first piece: a trim, and waste; a kerf included in each."""
+
+    trim: Length = 0
+    before: Length = 0
 
 
 class _Order:
@@ -254,7 +266,8 @@ class _Order:
         pieces.sort(key=lambda piece: (piece.size in spare, *_largest_first(piece)))
         run = draft.limited._replace(sizes=tuple(piece.size + self._kerf for piece in pieces))
         order = places(run, self._limits)
-        return draft._replace(pieces=tuple(pieces[place] for place in order))
+        waste = (Draft(draft.before - self._kerf),) if draft.before else ()
+        return draft._replace(pieces=(*waste, *(pieces[place] for place in order)))
 
 
 def _runs(draft: DraftRun) -> Iterator[DraftRun]:

@@ -63,6 +63,12 @@ def _rip(window: "MainWindow") -> tuple[str, int] | None:
     return None if index is None else (plan.cut(number).sheet, index)
 
 
+def has_ticks(window: "MainWindow") -> bool:
+    """Some cut is made, so something lies there."""
+    progress = window.document.progress
+    return bool(progress.made or progress.past) and not window.document.gesture
+
+
 # --- what --------------------------------------------------------------------------------
 
 
@@ -87,6 +93,16 @@ def tick(window: "MainWindow") -> None:
     number = document.selection.cut or next_open(document.plan, document.progress)
     if number is not None:
         window.sequence.toggle_tick(number)
+
+
+def open_mistake(window: "MainWindow") -> None:
+    """Let the maker say what came out wrong."""
+    window.lying.open_for_mistake()
+
+
+def open_today(window: "MainWindow") -> None:
+    """List what lies there."""
+    window.lying.open_for_today()
 
 
 def rip_earlier(window: "MainWindow") -> None:

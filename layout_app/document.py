@@ -59,6 +59,8 @@ class Document(QObject):
     """Cuts were ticked or unticked, or ticks are on disk now."""
     gesture_changed = Signal()
     """A drag or the like began or ended."""
+    pushing = Signal(object)
+    """A step is about to be taken, for those who want to know how it was before."""
     said = Signal(str)
     """A sentence about what just happened to the layout."""
 
@@ -211,6 +213,7 @@ class Document(QObject):
         if reason:
             self.said.emit(reason)
             return False
+        self.pushing.emit(step)
         self.undo_stack.push(step)
         return True
 

@@ -5,13 +5,13 @@ was made anew are.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from layout_app.project import Copy, Project
 from shared.geometry import Rect
 from shared.lengths import Length
-from shared.plan import Placement, Plan, PlanPart
+from shared.plan import Placement, Plan, PlanPart, PlanSheet
 from shared.saw import Lying, after
 from shared.saw.promises import final_rect
 from shared.stock import Stock
@@ -53,6 +53,10 @@ class Thing:
         Id of its stock row, if it is one of a piece already.
     planned
         Where it was to be, if it came out otherwise.
+    origin
+        The sheet it was sawn from; ``None`` for a piece with a row of its own.
+    past
+        Whether it is a part that was finished before the plan was made.
     """
 
     name: str
@@ -64,6 +68,8 @@ class Thing:
     named: int = 0
     row: str = ""
     planned: Rect | None = None
+    origin: PlanSheet | None = None
+    past: bool = False
 
     @property
     def size(self) -> tuple[Length, Length]:
@@ -79,9 +85,9 @@ def touched(project: Project) -> frozenset[str]:
 
 
 def things(project: Project, plan: Plan | None) -> tuple[Thing, ...]:
-    """Return all that lies there, sheet by sheet; what falls away last in each."""
+    """Return all that lies there: of the sheets that are cut now, of earlier ones, and done."""
     sawn = () if plan is None else tuple(_sawn(project, plan))
-    return (*sawn, *_untouched(project, plan))
+    return (*sawn, *_untouched(project, plan), *_done_before(project))
 
 
 def _sawn(project: Project, plan: Plan) -> Iterator[Thing]:
@@ -94,10 +100,21 @@ def _sawn(project: Project, plan: Plan) -> Iterator[Thing]:
         if cut.off:
             given[cut.piece] = given.get(cut.piece, 0) + 1
     for piece in after(sheets.values(), ticked):
-        yield _thing(plan, piece, given.get(piece.name, 0))
+        yield _thing(plan, piece, sheets[piece.sheet], given.get(piece.name, 0))
 
 
-def _thing(plan: Plan, piece: Lying, named: int) -> Thing:
+def _done_before(project: Project) -> Iterator[Thing]:
+    """Yield the finished copies that were sawn before the plan."""
+    finished = {(one.part, one.copy) for one in project.layout.finished}
+    for plan in project.progress.past:
+        sheets = {sheet.id: sheet for sheet in plan.sheets}
+        for piece in after(plan.sheets, plan.cuts):
+            thing = _thing(plan, piece, sheets[piece.sheet], 0)
+            if thing.kind is Kind.PART and thing.inside[0] in finished:
+                yield replace(thing, past=True)
+
+
+def _thing(plan: Plan, piece: Lying, origin: PlanSheet, named: int) -> Thing:
     parts = {part.id: part for part in plan.parts}
     lying = [one for one in plan.placements if one.sheet == piece.sheet]
     inside = [p for p in lying if piece.rect.contains(final_rect(p, parts[p.part]))]
@@ -110,6 +127,7 @@ def _thing(plan: Plan, piece: Lying, named: int) -> Thing:
         inside=tuple((one.part, one.copy) for one in inside),
         part=part,
         named=named,
+        origin=origin,
     )
 
 

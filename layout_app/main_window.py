@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 from layout_app import deeds
 from layout_app.action_row import BENCH, ActionRow
 from layout_app.actions import ACTIONS
+from layout_app.aftermath import Aftermath
 from layout_app.asking_bar import AskingBar
 from layout_app.banner import Banner
 from layout_app.bench.view import BenchView
@@ -33,6 +34,7 @@ from layout_app.notes import Note
 from layout_app.panels.advice import HEIGHTS, AdvicePanel
 from layout_app.panels.choices import ChoicesDrawer
 from layout_app.panels.left_region import LeftRegion
+from layout_app.panels.lying import LyingDrawer
 from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.panels.styles import style_text
 from layout_app.planner_process import PlannerProcess
@@ -92,6 +94,8 @@ class MainWindow(QMainWindow):
         )
         self.status = StatusLine(self.document, self.planning, self)
         self.choices = ChoicesDrawer(self.document, self.planning, self.theme, self)
+        self.lying = LyingDrawer(self.document, self)
+        self.aftermath = Aftermath(self.document, self.planner, self.bar, self)
         self.actions_by_id: dict[str, QAction] = {}
         self._rows = {row.id: row for row in ACTIONS}
         self._after_save: Callable[[], None] | None = None
@@ -138,14 +142,16 @@ class MainWindow(QMainWindow):
         self.statusBar().addWidget(self.status, 1)
 
     def _below(self) -> QWidget:
-        """Return what stands below the bench: the cut sequence, or the choices instead."""
+        """Return what stands below the bench: the cut sequence, or a drawer instead."""
         below = QWidget(self)
         column = QVBoxLayout(below)
         column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.choices)
+        for drawer, other in ((self.choices, self.lying), (self.lying, self.choices)):
+            column.addWidget(drawer)
+            drawer.opened.connect(other.hide)
+            drawer.opened.connect(self.sequence.hide)
+            drawer.closed.connect(self.sequence.show)
         column.addWidget(self.sequence)
-        self.choices.opened.connect(self.sequence.hide)
-        self.choices.closed.connect(self.sequence.show)
         return below
 
     def _make_actions(self) -> None:
@@ -210,11 +216,13 @@ class MainWindow(QMainWindow):
         document.gesture_changed.connect(self._refresh_actions)
         for signal in (document.job_changed, document.layout_changed, self.planning.changed):
             signal.connect(self._refresh_actions)
+        document.progress_changed.connect(self._refresh_actions)
         self.left.tabs.currentChanged.connect(self._refresh_actions)
         document.job_changed.connect(self._show_title)
         document.file_changed.connect(self._show_title)
         self.status.choices.clicked.connect(self.choices.toggle)
         self.choices.closed.connect(self.bench.setFocus)
+        self.lying.said.connect(self.status.say)
         self.left.said.connect(self.status.say)
         self.advice.said.connect(self.status.say)
         self.advice.left.connect(self.bench.setFocus)
@@ -316,6 +324,7 @@ class MainWindow(QMainWindow):
         self.document.open(project, path, saved=saved)
         self.kept.begin()
         self.planning.plan_if_needed()
+        self.lying.open_to_go_on()
 
     def _go_on_with(self, project: Project, left: Path) -> None:
         """Show what another window has left; it is not saved yet."""

@@ -78,7 +78,7 @@ def replanned(project: Project, plan: Plan, corrections: Corrections) -> Project
     found = [_corrected(thing, corrections) for thing in things(project, plan)]
     real = [thing for thing in found if thing is not None]
     layout, job = project.layout, _stocked(project, plan, real)
-    finished = (*layout.finished, *(_finished(one) for one in real if one.kind is Kind.PART))
+    finished = tuple(_finished(one) for one in real if one.kind is Kind.PART)
     blanks = [(one, place) for one in real if (place := _reserved(one)) is not None]
     gone = touched(project) | {thing.name for thing, _ in blanks}
     gone |= {row.piece for row in project.job.stock if row not in job.stock}
@@ -117,7 +117,7 @@ def _stocked(project: Project, plan: Plan, real: Iterable[Thing]) -> Job:
     used = Counter(sheet.stock for sheet in plan.sheets if sheet.id in touched(project))
     kept = {thing.row: thing for thing in real if thing.row}
     rows = [_left(row, used[row.id], kept) for row in project.job.stock]
-    pieces = _pieces(project.job, plan, (thing for thing in real if not thing.row))
+    pieces = _pieces(thing for thing in real if not thing.row)
     return replace(project.job, stock=(*filter(None, rows), *pieces))
 
 
@@ -137,29 +137,28 @@ def _cut_down(row: Stock, rect: Rect) -> Stock:
     return replace(row, length=rect.length, width=rect.width, no_go=no_go)
 
 
-def _pieces(job: Job, plan: Plan, real: Iterable[Thing]) -> Iterator[Stock]:
+def _pieces(real: Iterable[Thing]) -> Iterator[Stock]:
     """Yield a stock row for each piece that parts may be sawn from, and for each blank."""
-    sheets = {sheet.id: sheet for sheet in plan.sheets}
     for thing in real:
-        if thing.kind in {Kind.PIECE, Kind.BLANK, Kind.OFFCUT}:
-            row = _piece(job.stock_row(sheets[thing.sheet].stock), sheets[thing.sheet], thing)
+        if thing.kind in {Kind.PIECE, Kind.BLANK, Kind.OFFCUT} and thing.origin is not None:
+            row = _piece(thing.origin, thing)
             if _has_room(row):
                 yield row
 
 
-def _piece(row: Stock, sheet: PlanSheet, thing: Thing) -> Stock:
+def _piece(sheet: PlanSheet, thing: Thing) -> Stock:
     return Stock(
         id=f"piece {thing.name}",
         name=f"piece {thing.name}",
-        material=row.material,
+        material=sheet.material,
         length=thing.rect.length,
         width=thing.rect.width,
-        thickness=row.thickness,
-        grain=row.grain,
+        thickness=sheet.thickness,
+        grain=sheet.grain,
         trims=_trims(sheet, thing.planned or thing.rect),
         at_hand=1,
-        density=row.density,
-        no_go=tuple(_moved(row.no_go, thing.rect)),
+        density=sheet.density,
+        no_go=tuple(_moved(sheet.no_go, thing.rect)),
         piece=thing.name,
         named=thing.named,
     )

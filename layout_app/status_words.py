@@ -6,7 +6,7 @@ from layout_app.adoption import is_complete
 from layout_app.choosing import is_shown
 from layout_app.live_planning import Standing
 from layout_app.project import Project
-from layout_app.wording import best_offcut, counted, sawing_words
+from layout_app.wording import best_offcut, counted, sawing_words, stock_words
 from shared.amounts import format_price
 from shared.job import Job
 from shared.lengths import format_pair
@@ -19,7 +19,7 @@ def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> s
     """Say how many sheets, what they cost, and how good that is known to be."""
     if plan is None:
         return "planning" if standing.running else _nothing(project)
-    words = [counted(len(plan.sheets), "sheet")]
+    words = [stock_words(plan)]
     price = sum(sheet.price for sheet in plan.sheets)
     if price:
         words.append(format_price(price))

@@ -66,6 +66,10 @@ QLabel#strong {{ font-weight: bold; }}
 QFrame#partCard {{ background: {card}; border: 1px solid {rule}; border-radius: 6px; }}
 QFrame#question {{ background: {card}; border: 1px solid {accent}; border-radius: 5px; }}
 QFrame#advice {{ background: {panel}; border: 0; border-top: 1px solid {rule}; }}
+QFrame#lying {{ background: {panel}; border-top: 1px solid {rule}; }}
+QPushButton#chiefButton {{ background: {accent}; color: {on_accent}; border-color: {accent};
+    font-weight: bold; }}
+QPushButton#chiefButton:disabled {{ background: {rule}; color: {pencil}; border-color: {rule}; }}
 QFrame#choices {{ background: {panel}; border-top: 1px solid {rule}; }}
 QFrame#asking {{ background: {warning_wash}; border: 0; border-bottom: 1px solid {warning}; }}
 QFrame#banner {{ background: {accent_wash}; border: 0; border-bottom: 1px solid {accent}; }}

@@ -15,6 +15,16 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"{number} {one if number == 1 else many or one + 's'}"
 
 
+def stock_words(plan: Plan) -> str:
+    """Count the sheets of a plan, and the pieces of earlier sheets apart from them."""
+    pieces = sum(sheet.piece for sheet in plan.sheets)
+    whole = len(plan.sheets) - pieces
+    if not pieces:
+        return counted(whole, "sheet")
+    lying = counted(pieces, "piece that lies there", "pieces that lie there")
+    return f"{counted(whole, 'sheet')}, {lying}" if whole else f"no more sheet, {lying}"
+
+
 def proof_sentence(proof: Proof, sheets: int) -> str:
     """Say what was reached, and whether less is possible under the rule that was solved.
 

@@ -1,0 +1,81 @@
+"""What lies there, in words: for the table, for a screen reader, and to be copied as text."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from layout_app.lying_about import Kind, Thing
+from layout_app.project import Copy
+from shared.job import Job
+from shared.lengths import format_with_remainder
+from shared.units import Unit
+
+MOST_PARTS = 4
+"""Parts that are named of one piece; more are counted."""
+
+
+class Words(NamedTuple):
+    """One line: name, what it is, L, W, where from, and what it becomes."""
+
+    name: str
+    what: str
+    length: str
+    width: str
+    comes_from: str
+    becomes: str
+
+
+HEADINGS = Words("name", "what it is", "L", "W", "from", "becomes")
+
+
+def words_of(job: Job, thing: Thing) -> Words:
+    """Say what a thing is; lengths in the units of the job."""
+    length, width = (format_with_remainder(side, job.style) for side in thing.size)
+    return Words(thing.name, _what(job, thing), length, width, _from(thing), _becomes(job, thing))
+
+
+def text_of(job: Job, things: Sequence[Thing]) -> str:
+    """Return all of it as text: a title, the unit, and one line for each thing."""
+    rows = [HEADINGS, *(words_of(job, thing) for thing in things)]
+    wide = [max(len(row[column]) for row in rows) for column in range(len(HEADINGS))]
+    lines = ["  ".join(cell.ljust(w) for cell, w in zip(row, wide, strict=True)) for row in rows]
+    unit = "inches" if job.style.unit is Unit.INCH else "millimetres"
+    title = f"{job.name or 'Project'}: what lies there now, in {unit}"
+    return "\n".join([title, *(line.rstrip() for line in lines)]) + "\n"
+
+
+def _what(job: Job, thing: Thing) -> str:
+    if thing.kind is Kind.PART:
+        return _copy(job, thing.inside[0])
+    if thing.kind is Kind.BLANK:
+        return f"blank of {_copy(job, thing.inside[0])}"
+    return str(thing.kind)
+
+
+def _from(thing: Thing) -> str:
+    if thing.origin is None:
+        return "earlier sheet"
+    return f"piece {thing.sheet}" if thing.origin.piece else f"sheet {thing.sheet}"
+
+
+def _becomes(job: Job, thing: Thing) -> str:
+    """Say what is still to come of it."""
+    if thing.kind is Kind.PART:
+        return "done"
+    if thing.kind is Kind.BLANK:
+        waits = job.part(thing.inside[0][0]).waits
+        return "cut when its opening is measured" if waits else "cut to its final size"
+    if thing.kind is Kind.OFFCUT:
+        return "kept for the rack"
+    if thing.kind is Kind.WASTE:
+        return "waste"
+    names = [_copy(job, copy) for copy in thing.inside]
+    more = f" and {len(names) - MOST_PARTS} more" if len(names) > MOST_PARTS else ""
+    return ", ".join(names[:MOST_PARTS]) + more
+
+
+def _copy(job: Job, copy: Copy) -> str:
+    parts = {part.id: part for part in job.parts}
+    part = parts.get(copy[0])
+    if part is None:
+        return "a part that is gone"
+    return f"{part.name} {copy[1]}" if part.copies > 1 else part.name

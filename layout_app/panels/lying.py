@@ -1,0 +1,247 @@
+"""The drawer of what lies there: to stop for today, and to say what came out wrong.
+
+It stands in place of the cut sequence while it is open.
+"""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QItemSelectionModel, Signal
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from layout_app.document import Document
+from layout_app.lying_about import Thing, things
+from layout_app.lying_words import text_of
+from layout_app.mistake_commands import plan_the_rest
+from layout_app.panels.columns import size_text
+from layout_app.panels.entry import Field
+from layout_app.panels.lying_table import LyingModel, LyingTable
+from layout_app.replanning import Wrong, fault_of
+from layout_app.wording import counted
+from shared.lengths import parse_length
+
+TODAY = "Stop here for today"
+TODAY_HINT = "label it; it is listed again next time"
+GO_ON = "What lies there"
+MISTAKE = "A piece came out wrong"
+MISTAKE_HINT = "choose it and type its real size"
+NOTHING = "No cut is ticked yet, so nothing lies there but whole sheets."
+
+
+class LyingDrawer(QFrame):
+    """Lists what the ticked cuts have left, and takes corrections."""
+
+    opened = Signal()
+    closed = Signal()
+    said = Signal(str)
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("lying")
+        self._document = document
+        self._model = LyingModel(self)
+        self.table = LyingTable(self._model, self)
+        self.heading, self.hint = QLabel(TODAY, self), QLabel(TODAY_HINT, self)
+        self.length = Field(self._take_length, self)
+        self.width_field = Field(self._take_width, self)
+        self.about = QLabel(self)
+        self.ruined = self._button("Ruined", "It is no use any more", self._ruin)
+        self.right = self._button("As planned", "It is as it should be after all", self._put_right)
+        self.copy = self._button("Copy as text", "Copy the list to the clipboard", self.copy_text)
+        self.rest = self._button(
+            "Plan the rest from here",
+            "What lies there becomes stock, finished parts are done, and the rest is planned anew",
+            self.plan_rest,
+        )
+        self._typed: list[int] = [0, 0]
+        self._arrange()
+        self.table.selectionModel().currentRowChanged.connect(self._show_chosen)
+        for signal in (
+            document.layout_changed,
+            document.job_changed,
+            document.progress_changed,
+        ):
+            signal.connect(self.refresh)
+        self.hide()
+
+    # --- opening -----------------------------------------------------------------------
+
+    def open_for_today(self) -> None:
+        """Show everything that lies there, with its names and sizes."""
+        self._open(TODAY, TODAY_HINT)
+
+    def open_to_go_on(self) -> None:
+        """Show again what lies there when a project is opened that was left half sawn."""
+        progress = self._document.progress
+        if not progress.made and not progress.past:
+            self.hide()
+            self.closed.emit()
+            return
+        last = max(progress.made, default=progress.first - 1)
+        self._open(GO_ON, f"cut {last} was the last one made; F8 goes on")
+
+    def open_for_mistake(self) -> None:
+        """Show it to say what came out wrong."""
+        self._open(MISTAKE, MISTAKE_HINT)
+
+    def put_away(self) -> None:
+        """Close it; what was said to be wrong and not planned is forgotten."""
+        self._model.wrong.clear()
+        for field in (self.length, self.width_field):
+            if field.question is not None:
+                field.question.hide()
+        self.hide()
+        self.closed.emit()
+
+    def refresh(self) -> None:
+        """Show what lies there now."""
+        if self.isVisible():
+            document, chosen = self._document, self.chosen
+            self._model.show(document.job, things(document.project, document.plan))
+            self.table.fit()
+            if chosen is not None and chosen.name in {thing.name for thing in self.things}:
+                self.choose(chosen.name)
+            self._show_chosen()
+
+    @property
+    def things(self) -> tuple[Thing, ...]:
+        """What is listed."""
+        return self._model.things
+
+    def choose(self, name: str) -> None:
+        """Select a thing by its name."""
+        row = next(n for n, thing in enumerate(self.things) if thing.name == name)
+        flags = QItemSelectionModel.SelectionFlag
+        index = self._model.index(row, 0)
+        choose = flags.ClearAndSelect | flags.Rows
+        self.table.selectionModel().setCurrentIndex(index, choose)
+
+    @property
+    def chosen(self) -> Thing | None:
+        """The selected thing."""
+        row = self.table.currentIndex().row()
+        return self.things[row] if 0 <= row < len(self.things) else None
+
+    # --- the maker ---------------------------------------------------------------------
+
+    def plan_rest(self) -> None:
+        """Plan the rest from what lies there, with the corrections made."""
+        if plan_the_rest(self._document, dict(self._model.wrong)):
+            self.put_away()
+
+    def copy_text(self) -> None:
+        """Copy the list as text."""
+        QGuiApplication.clipboard().setText(text_of(self._document.job, self.things))
+        self.said.emit(f"{counted(len(self.things), 'line')} copied.")
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Put it away with Esc; copy with the usual key."""
+        if event.matches(QKeySequence.StandardKey.Cancel):
+            self.put_away()
+        elif event.matches(QKeySequence.StandardKey.Copy):
+            self.copy_text()
+        else:
+            super().keyPressEvent(event)
+
+    def _take_length(self, text: str) -> None:
+        self._take(0, text)
+
+    def _take_width(self, text: str) -> None:
+        self._take(1, text)
+
+    def _take(self, side: int, text: str) -> None:
+        """Take a measured side; ValueError with a sentence if it cannot be."""
+        thing = self.chosen
+        if thing is None:
+            return
+        typed = list(self._typed)
+        typed[side] = parse_length(text, self._document.job.style.unit)
+        size = typed[0], typed[1]
+        if fault := fault_of(self._document.job, thing, size):
+            raise ValueError(fault)
+        self._model.mark(thing.name, None if size == thing.size else Wrong(size=size))
+        self._show_chosen()
+
+    def _ruin(self) -> None:
+        if self.chosen is not None:
+            self._model.mark(self.chosen.name, Wrong())
+            self._show_chosen()
+
+    def _put_right(self) -> None:
+        if self.chosen is not None:
+            self._model.mark(self.chosen.name, None)
+            self._show_chosen()
+
+    # --- showing -----------------------------------------------------------------------
+
+    def _open(self, heading: str, hint: str) -> None:
+        self.heading.setText(heading)
+        self.hint.setText(hint)
+        self.show()
+        self.opened.emit()
+        self.refresh()
+        if self.things and self.chosen is None:
+            self.choose(self.things[0].name)
+        self.table.setFocus()
+
+    def _show_chosen(self) -> None:
+        """Show the real size of the selected thing, as far as it is known."""
+        thing, style = self.chosen, self._document.job.style
+        fields = (self.length, self.width_field)
+        for widget in (*fields, self.ruined, self.right):
+            widget.setEnabled(thing is not None)
+        self.copy.setEnabled(bool(self.things))
+        self.rest.setEnabled(bool(self.things) and self._document.plan is not None)
+        if thing is None:
+            self.about.setText(NOTHING if not self.things else "")
+            for field in fields:
+                field.show_text("")
+            return
+        wrong = self._model.wrong.get(thing.name)
+        gone = wrong is not None and wrong.size is None
+        size = thing.size if wrong is None or wrong.size is None else wrong.size
+        self._typed = list(size)
+        self.right.setEnabled(wrong is not None)
+        self.about.setText(f"{thing.name} is ruined" if gone else f"{thing.name} really is")
+        for field, ticks in zip(fields, size, strict=True):
+            field.show_text(size_text(ticks, style))
+
+    def _button(self, text: str, tip: str, act: Callable[[], None]) -> QPushButton:
+        made = QPushButton(text, self)
+        made.setToolTip(tip)
+        made.setAccessibleDescription(tip)
+        made.clicked.connect(act)
+        return made
+
+    def _arrange(self) -> None:
+        self.heading.setObjectName("strong")
+        self.hint.setObjectName("quiet")
+        self.hint.setMinimumWidth(1)
+        self.rest.setObjectName("chiefButton")
+        self.length.setAccessibleName("Real L")
+        self.width_field.setAccessibleName("Real W")
+        back = self._button("back to the cuts", "Show the cut sequence again (Esc)", self.put_away)
+        for link in (back, self.copy):
+            link.setObjectName("link")
+        head, below = QHBoxLayout(), QHBoxLayout()
+        head.addWidget(self.heading)
+        head.addWidget(self.hint, 1)
+        head.addWidget(self.copy)
+        head.addWidget(back)
+        below.addWidget(self.about)
+        for letter, field in (("L", self.length), ("W", self.width_field)):
+            field.setFixedWidth(92)
+            label = QLabel(letter, self)
+            label.setBuddy(field)
+            below.addWidget(label)
+            below.addWidget(field)
+        for button in (self.ruined, self.right):
+            below.addWidget(button)
+        below.addStretch(1)
+        below.addWidget(self.rest)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(14, 6, 14, 8)
+        column.setSpacing(4)
+        column.addLayout(head)
+        column.addWidget(self.table, 1)
+        column.addLayout(below)

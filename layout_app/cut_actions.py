@@ -55,7 +55,7 @@ CUT_ACTIONS: Final = (
     ),
     ActionRow(
         id="cuts.mistake",
-        text="A piece came out wr&ong",
+        text="A p&iece came out wrong",
         shortcut="Shift+F8",
         tip="List what lies there, say what came out wrong, and plan the rest from it",
         enabled=cut_deeds.has_ticks,

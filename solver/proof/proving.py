@@ -4,7 +4,7 @@ import time
 
 from solver.board import Board
 from solver.effort import Effort
-from solver.instance import Instance
+from solver.instance import NO_LIMITS, Instance
 from solver.measure import breaks_limits, counts_sheets
 from solver.phase import Method
 from solver.proof import guillotine
@@ -80,10 +80,8 @@ def least_sawing(board: Board, stop: Stop, effort: Effort) -> None:
     """Solve a small job whole for the least sawing, then the best remainder, at its price."""
     if copies(board.instance) > SAWING_COPIES or not board.is_proven():
         return
-    if board.instance.limits.guide is not None and board.instance.weights.unguided_s:
-        return  # the model knows nothing of the guide
     if not all(kind.is_clear for kind in board.instance.kinds):
-        return  # nor how many cuts waste before a room takes
+        return  # the model does not know how many cuts waste before a room takes
     effort.by(Method.COMPACT)
     if not board.has_least_sawing and _solve_at_price(board, Goal.SAWING, stop, effort):
         bound_cuts(board, stop, effort)  # the run may end with the next lines
@@ -113,10 +111,10 @@ def _solve_at_price(board: Board, goal: Goal, stop: Stop, effort: Effort) -> boo
 def _is_met(board: Board, goal: Goal, result: CompactResult) -> bool:
     """Whether the best solution is as good as the model says one can be.
 
-    The model may spare a cut at the end of an exact run that the order the limits demand
-    does not spare.
+    The model may spare a set-up at the end of an exact run that the order the limits and
+    the guide demand does not spare.
     """
-    if not board.instance.limits.bind or result.value is None:
+    if board.instance.limits == NO_LIMITS or result.value is None:
         return True
     reached = board.cost.seconds if goal is Goal.SAWING else board.cost.spare
     return reached <= result.bound

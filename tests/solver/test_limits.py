@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 from solver.alone import can_be_sawn
 from solver.board import Board
 from solver.effort import Effort
-from solver.instance import Instance, Limits
+from solver.instance import Instance, Limits, Weights
 from solver.limits import Run, broken, last_sizes
 from solver.measure import cost, price, problems
-from solver.proof.guillotine import Status, cut
+from solver.proof.guillotine import Goal, Status, cut
 from solver.proof.stoppable import Reach
 from solver.search.annealing import save_sawing
 from solver.search.kernel.fleet import desk
@@ -24,7 +24,7 @@ from solver.stop import Stop
 from tests.solver.brute_force import least_price
 from tests.solver.brute_limits import BruteShop, fitting
 from tests.solver.some_instances import anything, plain
-from tests.solver.tiny_instances import limited
+from tests.solver.tiny_instances import limited, trimmed
 
 WORK = Reach(work=20.0)
 
@@ -183,3 +183,22 @@ def test_the_search_counts_rips_the_guide_cannot_be_set_to(
         search = desk(instance, solution.sheets, fleet, 1)
         counted = energy(search, Ledger(no_setups(), 0.0, 0.0, 0.0, 0.0, 1.0))
         assert counted == cost(instance, solution).unguided
+
+
+@given(instance=trimmed(3), guide=st.tuples(st.integers(2, 20), st.integers(2, 20)))
+@settings(max_examples=60, deadline=None)
+def test_the_compact_model_counts_rips_the_guide_cannot_be_set_to(
+    instance: Instance, guide: tuple[int, int]
+) -> None:
+    """Where set-ups cost nothing, its sawing time is that of its solution, and the least met."""
+    weights = Weights(cut_s=10, setup_s=0, skim_s=0, unguided_s=7)
+    instance = replace(instance, weights=weights, limits=Limits(guide=(guide[0], sum(guide))))
+    result = cut(instance, max_sheets=3, goal=Goal.SAWING, reach=WORK)
+    if result.solution is None:
+        return
+    assert result.is_proven
+    assert cost(instance, result.solution).seconds == result.value
+    board = Board(instance, first(instance))
+    if board.complete:
+        save_sawing(board, Stop(), Effort(1e9, 1, 1500))
+        assert board.cost.seconds >= result.value or len(board.solution.sheets) > 3

@@ -1,4 +1,4 @@
-"""Sawing time of the compact model: cuts, distinct set-ups, skims.
+"""Sawing time of the compact model: cuts, distinct set-ups, skims, rips beyond the guide.
 
 The same rules as `solver.measure`, as variables: a run that fills its piece exactly saves
 the cut of one member, whose size then needs no set-up there.
@@ -35,6 +35,7 @@ class Sawing:
         self._cuts: list[Variable] = []
         self._setups: list[Variable] = []
         self._skims: list[Variable] = []
+        self._unguided: list[Variable] = []
         self._rips()
         self._crosscuts()
         self._block_rips()
@@ -49,6 +50,7 @@ class Sawing:
             weights.cut_s * sum(self._cuts)
             + weights.setup_s * sum(self._setups)
             + weights.skim_s * sum(self._skims)
+            + weights.unguided_s * sum(self._unguided)
         )
 
     def _rips(self) -> None:
@@ -57,7 +59,7 @@ class Sawing:
         exact = [kind.exact_width for kind in pieces.instance.kinds]
         spared = self._spare(pieces.in_sheet, pieces.left_across, exact)
         exists = [pieces.in_strip[t, t] for t in range(pieces.count)]
-        self._count_pieces(exists, pieces.width, spared)
+        self._count_pieces(1, exists, pieces.width, spared)
 
     def _crosscuts(self) -> None:
         """Level 2: blocks off strips."""
@@ -65,7 +67,7 @@ class Sawing:
         exact = [kind.exact_length for kind in pieces.instance.kinds]
         spared = self._spare(pieces.in_strip, pieces.left_along, exact)
         exists = [pieces.in_block[b, b] for b in range(pieces.count)]
-        self._count_pieces(exists, pieces.length, spared)
+        self._count_pieces(2, exists, pieces.length, spared)
 
     def _spare(self, pairs: Pairs, left: list[Variable], exact: list[bool]) -> Spared:
         """Let each run end exactly or not, by the kind of its sheet; note its skim."""
@@ -103,15 +105,35 @@ class Sawing:
         self._model.add(skims + none + offcut >= exists + may - 1)
         self._skims.append(skims)
 
-    def _count_pieces(self, exists: list[Variable], sizes: list[Variable], spared: Spared) -> None:
+    def _count_pieces(
+        self, level: int, exists: list[Variable], sizes: list[Variable], spared: Spared
+    ) -> None:
         """Count a cut for each piece not spared, and one set-up for equal sizes."""
         needed = []
         for member, there in enumerate(exists):
             cut = self._pieces.flag()
             self._model.add(cut == there - spared.of(member))
             needed.append(cut)
+            self._guide(cut, sizes[member], self._is_rip(member, level))
         self._cuts += needed
         self._distinct(needed, sizes)
+
+    def _is_rip(self, member: int, level: int) -> Variable:
+        """Return whether cuts of a level are rips on the sheet that a copy lies on."""
+        kinds = enumerate(self._pieces.instance.kinds)
+        rips = [k for k, kind in kinds if kind.transposed is (level % 2 == 0)]
+        return sum(self._pieces.on_kind[member, k] for k in rips)
+
+    def _guide(self, needed: Variable, size: Variable, rip: Variable) -> None:
+        """Count a rip that is needed and whose size the guide cannot be set to."""
+        guide = self._pieces.instance.limits.guide
+        if guide is None:
+            return
+        within, beyond = self._pieces.flag(), self._pieces.flag()
+        self._model.add(size >= guide[0]).only_enforce_if(within)
+        self._model.add(size <= guide[1]).only_enforce_if(within)
+        self._model.add(beyond >= needed + rip - 1 - within)
+        self._unguided.append(beyond)
 
     def _distinct(self, needed: list[Variable], sizes: list[Variable]) -> None:
         """Count the needed sizes that no earlier one equals."""
@@ -139,15 +161,16 @@ class Sawing:
             self._one_spared(spared, pieces.in_block, b, self._ending(exists, left))
         for c in range(pieces.count):
             self._cuts.append(1 - spared.of(c))
-        self._by_size(lambda c, turned: pieces.copies[c].ways[turned][1], spared.of)
+        self._by_size(3, lambda c, turned: pieces.copies[c].ways[turned][1], spared.of)
 
-    def _by_size(self, size: SizeOf, spared: SparedOf) -> None:
+    def _by_size(self, level: int, size: SizeOf, spared: SparedOf) -> None:
         """Count one set-up for each size that some copy needs at this level."""
         used: dict[int, Variable] = {}
         for (c, turned), lies in self._pieces.lies.items():
             if size(c, turned) not in used:
                 used[size(c, turned)] = self._pieces.flag()
             self._model.add(used[size(c, turned)] >= lies - spared(c))
+            self._guide(lies - spared(c), size(c, turned), self._is_rip(c, level))
         self._setups += used.values()
 
     def _last_trims(self) -> None:
@@ -161,7 +184,7 @@ class Sawing:
             self._model.add(left == 0).only_enforce_if(whole[c])
             self._skim(1, left)
             self._cuts.append(1 - whole[c])
-        self._by_size(lambda c, turned: pieces.copies[c].ways[turned][0], whole.__getitem__)
+        self._by_size(4, lambda c, turned: pieces.copies[c].ways[turned][0], whole.__getitem__)
 
     def _reference_trims(self) -> None:
         """Cuts that make a reference edge: each kind of them is one set-up."""

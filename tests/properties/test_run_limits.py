@@ -1,0 +1,76 @@
+"""Whatever the job and the shop: what is planned can be sawn within the shop's limits."""
+
+from dataclasses import replace
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from shared.job import Job
+from shared.lengths import MM
+from shared.plan import Plan
+from shared.saw import beyond_limits, verify
+from shared.shop import Rail, Shop, Span
+from solver.prepare import sawable
+from solver.run import run
+from solver.sequencing.sequence import layout_sheet
+from solver.stop import Limits
+from tests.layout_app.small_job import small_job
+from tests.strategies import holds, jobs
+
+QUICK = settings(
+    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True
+)
+LITTLE = Limits(time_s=None, work=20)
+RAILS = ((), (Rail(length=2700 * MM),), (Rail(length=1600 * MM),), (Rail(length=900 * MM),))
+
+
+@st.composite
+def limited(draw: st.DrawFn) -> Job:
+    """Draw a job for a shop whose rails, guide and saw bind."""
+    job = draw(jobs())
+    shop = replace(
+        job.shop,
+        rails=draw(st.sampled_from(RAILS)),
+        carry=draw(st.sampled_from((0, 60, 100, 150))) * MM,
+        hold=draw(st.sampled_from((0, 200, 300, 500))) * MM,
+        guide=draw(st.sampled_from((None, Span(least=150 * MM, most=610 * MM)))),
+    )
+    return replace(job, shop=shop)
+
+
+def planned(job: Job, **kept: object) -> Plan:
+    """Plan a job with little work."""
+    plan = run(job, LITTLE, lambda event: None, **kept)  # type: ignore[arg-type] # passes through
+    assert plan is not None
+    return plan
+
+
+@QUICK
+@given(limited())
+def test_every_plan_keeps_to_the_limits(job: Job) -> None:
+    """The simulated saw makes every cut within reach, carried and held."""
+    assert verify(planned(job), job.shop) == ()
+
+
+@QUICK
+@given(st.data())
+def test_plans_around_what_is_held_keep_to_the_limits(data: st.DataObject) -> None:
+    """Held strips and parts of a plan within the limits stay, and so do the limits."""
+    job = data.draw(limited())
+    plan, sound = planned(job), sawable(job)
+    rows = {row.id: row for row in sound.stock}
+    sheets = tuple(
+        layout_sheet(one.id, rows[one.stock], sound.shop.kerf, one.tree)
+        for one in plan.sheets
+        if one.tree is not None
+    )
+    again = planned(job, held=sheets, holds=data.draw(holds(sheets)))
+    assert verify(again) == ()
+    assert not list(beyond_limits(again, job.shop))
+
+
+def test_a_shop_without_limits_plans_as_ever() -> None:
+    """An unlimited shop and one that says so in figures no cut meets make the same plan."""
+    wide = Shop(rails=(Rail(length=9000 * MM),), carry=1, hold=1)
+    plans = [planned(replace(small_job(), shop=shop)) for shop in (Shop(), wide)]
+    assert plans[0].cuts == plans[1].cuts

@@ -203,7 +203,7 @@ class JobChange(Change):
             same = project.job.shop.loose == job.shop.loose
             layout = project.layout if same else replace(project.layout, sawing=None)
             return replace(project, job=job, layout=layout)
-        begun = project.progress.sheets
+        begun = project.progress.dust
         settled = settle(project.job, job, project.layout, by_hand=self.by_hand, begun=begun)
         self._document.note_left(job, settled.left)
         self._document.note_let_go(project.job, settled.let_go)

@@ -10,6 +10,7 @@ from dataclasses import replace
 from layout_app import commands, hold_commands, laying, stock_commands
 from layout_app import held as holding
 from layout_app.document import Consequence, Document
+from layout_app.measuring import measured, too_small
 from layout_app.sawing import resized
 from layout_app.selection import Copy
 from shared.job import MatchGroup
@@ -184,10 +185,17 @@ def finish_at_table(doc: Document, part: str, there: bool) -> bool:
 
 
 def measure(doc: Document, part: str, length: Length, width: Length) -> bool:
-    """Give a fit part its measured finished size in ticks; 0 for a side not measured yet."""
+    """Give a fit part its measured finished size in ticks; 0 for a side not measured yet.
+
+    A blank that is too small for it is an offcut, and the part needs another.
+    """
     old = doc.job.part(part)
-    new = replace(old, measured_length=length, measured_width=width)
-    return _alter(doc, f"measure {old.name}", new)
+    new = measured(old, length, width)
+    done = _alter(doc, f"measure {old.name}", new)
+    reason = too_small(old, new, doc.job.style)
+    if done and reason:
+        doc.said.emit(reason)
+    return done
 
 
 def _alter(doc: Document, text: str, part: Part) -> bool:

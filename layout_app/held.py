@@ -32,9 +32,9 @@ class Asked(NamedTuple):
 def asked(project: Project) -> Asked:
     """Return what the planner has to leave of a project: ticked cuts first, then holds, yours."""
     in_force, _ = standing(project.job, project.layout)
-    whole = {hold.sheet for hold in in_force if hold.scope is Scope.SHEET}
-    whole |= project.progress.sheets
-    laid = [sheet for sheet in project.layout.sheets if sheet.placements]
+    begun = project.progress.sheets
+    whole = {hold.sheet for hold in in_force if hold.scope is Scope.SHEET} | begun
+    laid = [one for one in project.layout.sheets if one.placements or one.id in begun]
     kept = tuple(sheet for sheet in laid if sheet.yours or sheet.id in whole)
     stays = {sheet.id for sheet in kept}
     holds = tuple(hold for hold in in_force if hold.sheet not in stays)

@@ -92,7 +92,8 @@ def saw(project: Project) -> Sawn:
     cuts are not held against the limits of the shop, which may have changed since.
     """
     sound = plannable(project.job)
-    used = [sheet for sheet in project.layout.sheets if sheet.placements]
+    begun = project.progress.sheets
+    used = [one for one in project.layout.sheets if one.placements or one.id in begun]
     found = {sheet.id: problem(project.job, sound, sheet) for sheet in used}
     problems = {sheet: sentence for sheet, sentence in found.items() if sentence}
     cuttable = [sheet for sheet in used if sheet.id not in problems]

@@ -5,10 +5,11 @@ otherwise it waits. A sheet that no longer can be cut at all is kept as it is wh
 the maker's own, and given back to planning when it is not.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from layout_app.project import Copy, Project
+from layout_app.project import Project
+from layout_app.pruning import pruned
 from layout_app.reholding import carried, frozen_keys, of_removed, put_back, recut_held
 from layout_app.sawing import on_bad_place, resized, tree_of
 from shared.check import plannable
@@ -22,7 +23,9 @@ from shared.plan import Finished, Placement
 from shared.shop import Axis, SawingOrder
 from shared.squaring import squared
 from shared.stock import Stock, Trims, orientations
-from shared.tree import Piece, Run, left_over, piece_rects, places
+from shared.tree import Run, left_over, piece_rects, places
+
+NOTHING_BEGUN: Mapping[str, Sequence[Rect]] = {}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,22 +47,23 @@ def settle(
     layout: Layout,
     *,
     by_hand: bool = False,
-    begun: Collection[str] = (),
+    begun: Mapping[str, Sequence[Rect]] = NOTHING_BEGUN,
 ) -> Settled:
     """Carry a layout over to a changed job.
 
     With ``by_hand`` new cuts are looked for on every sheet, as on those that are yours.
-    ``begun`` are sheets on which cuts are made: what changed leaves them, the rest stays.
+    ``begun`` are sheets on which cuts are made, and the dust of these cuts: what changed
+    leaves such a sheet, the rest stays.
     """
     in_force, _ = standing(before, layout)
     settler = _Settler(before, job, in_force, by_hand=by_hand, begun=begun)
     layout = replace(layout, finished=still_finished(before, job, layout.finished))
     sheets = [settler.settled(sheet) for sheet in layout.sheets]
-    kept = tuple(sheet for sheet in sheets if sheet is not None and _worth_showing(sheet))
+    kept = tuple(one for one in sheets if one is not None and _worth_showing(one, begun))
     new = carried(before, layout, with_waiting(job, kept, replace(layout, holds=())))
     gone = of_removed(job, new)
     new = replace(new, holds=tuple(hold for hold in new.holds if hold not in gone))
-    sheets_now = tuple(filter(_worth_showing, put_back(job, new)))
+    sheets_now = tuple(one for one in put_back(job, new) if _worth_showing(one, begun))
     settled = with_waiting(job, sheets_now, replace(layout, holds=new.holds))
     left = _left(before, layout, settled, in_force, begun)
     return Settled(layout=settled, left=left, let_go=gone)
@@ -88,7 +92,7 @@ def opened(project: Project) -> Project:
     job = squared(project.job)
     sheets = tuple(_agreeing(job, sheet) for sheet in project.layout.sheets)
     layout = replace(project.layout, sheets=sheets)
-    settled = settle(job, job, layout, begun=project.progress.sheets)
+    settled = settle(job, job, layout, begun=project.progress.dust)
     return replace(project, job=job, layout=settled.layout)
 
 
@@ -173,8 +177,8 @@ def _as_sawn(part: Part) -> tuple[object, ...]:
     return part.sawn_length, part.sawn_width, part.material, part.waits
 
 
-def _worth_showing(sheet: LayoutSheet) -> bool:
-    return bool(sheet.placements) or sheet.yours
+def _worth_showing(sheet: LayoutSheet, begun: Collection[str]) -> bool:
+    return bool(sheet.placements) or sheet.yours or sheet.id in begun
 
 
 class _Settler:
@@ -187,7 +191,7 @@ class _Settler:
         holds: Sequence[Hold],
         *,
         by_hand: bool,
-        begun: Collection[str],
+        begun: Mapping[str, Sequence[Rect]],
     ) -> None:
         self._before, self._job, self._holds = before, job, holds
         self._by_hand, self._begun = by_hand, begun
@@ -227,11 +231,23 @@ class _Settler:
     ) -> LayoutSheet:
         """Return a sheet on which parts have changed."""
         if sheet.id in self._begun:
-            return _emptied(sheet, kept)
+            return self._emptied(stock, sheet, kept)
         if sheet.yours or self._by_hand:
             return _recut(self._job, stock, sheet, kept)
         held = recut_held(self._job, sheet, kept, self._holds)
-        return held or _emptied(sheet, kept)
+        return held or self._emptied(stock, sheet, kept)
+
+    def _emptied(
+        self, stock: Stock, sheet: LayoutSheet, kept: tuple[Placement, ...]
+    ) -> LayoutSheet:
+        """Let the changed parts leave a sheet at once: it is planned anyway, or is begun."""
+        unchanged = tuple(one for one in kept if one in sheet.placements)
+        if sheet.tree is None:
+            return replace(sheet, placements=unchanged)
+        stay = {(one.part, one.copy) for one in unchanged}
+        made, kerf = self._begun.get(sheet.id, ()), self._job.shop.kerf
+        tree = pruned(sheet.tree, stock.whole, kerf, stay, made)
+        return replace(sheet, placements=unchanged, tree=tree)
 
 
 def _measures(stock: Stock) -> tuple[Length, Length, Trims]:
@@ -256,31 +272,6 @@ def _recut(job: Job, stock: Stock, sheet: LayoutSheet, kept: tuple[Placement, ..
         if tree := tree_of(job, stock, placements):
             return replace(sheet, placements=placements, tree=tree)
     return replace(sheet, placements=unchanged, tree=None)
-
-
-def _emptied(sheet: LayoutSheet, kept: tuple[Placement, ...]) -> LayoutSheet:
-    """Let the changed parts leave a sheet at once that is about to be planned anyway."""
-    unchanged = tuple(one for one in kept if one in sheet.placements)
-    stay = {(one.part, one.copy) for one in unchanged}
-    return replace(sheet, placements=unchanged, tree=sheet.tree and pruned(sheet.tree, stay))
-
-
-def pruned(run: Run, stay: set[Copy]) -> Run | None:
-    """Return a run in which only these copies are parts; ``None`` if none of them is in it.
-
-    What else was sawn off there becomes waste, and is not sawn further.
-    """
-    pieces = tuple(_pruned_piece(piece, stay) for piece in run.pieces)
-    if any(piece.run is not None or piece.place is not None for piece in pieces):
-        return replace(run, pieces=pieces)
-    return None
-
-
-def _pruned_piece(piece: Piece, stay: set[Copy]) -> Piece:
-    if piece.place is not None:
-        stays = (piece.place.part, piece.place.copy) in stay
-        return piece if stays else replace(piece, place=None)
-    return piece if piece.run is None else replace(piece, run=pruned(piece.run, stay))
 
 
 def _slid(job: Job, stock: Stock, sheet: LayoutSheet) -> LayoutSheet:

@@ -7,6 +7,7 @@ ticked keeps its place in the order.
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
+from shared.geometry import Rect
 from shared.plan import Cut, CutKind, Finished, Plan
 
 
@@ -44,6 +45,14 @@ class Progress:
     def sheets(self) -> frozenset[str]:
         """Sheets that stay as they lie: each has a cut up to the highest number ticked."""
         return frozenset(cut.sheet for cut in self.fixed)
+
+    @property
+    def dust(self) -> dict[str, tuple[Rect, ...]]:
+        """What the cuts up to the highest number ticked turn to dust, by sheet."""
+        return {
+            sheet: tuple(cut.rect for cut in self.fixed if cut.sheet == sheet)
+            for sheet in sorted(self.sheets)
+        }
 
     @property
     def names(self) -> frozenset[str]:

@@ -1,8 +1,10 @@
 """What several tests of the window begin with."""
 
+import gc
 from collections.abc import Iterator
 
 import pytest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from layout_app.panels.left_region import LeftRegion
@@ -22,3 +24,11 @@ def left(qtbot: QtBot) -> Iterator[LeftRegion]:
     qtbot.waitUntil(region.isVisible)
     yield region
     doc.undo_stack.clear()
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _documents_go_before_the_program(qapp: QApplication) -> Iterator[None]:
+    """Collect what tests have left while there still is a program for it to belong to."""
+    del qapp
+    yield
+    gc.collect()

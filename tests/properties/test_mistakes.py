@@ -1,6 +1,8 @@
 """Random ticks and random mistakes: nothing is lost, and what is made stays as it was."""
 
+import gc
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
@@ -33,9 +35,11 @@ SHEET = (1200 * MM, 600 * MM)
 
 
 @pytest.fixture(scope="module", autouse=True)
-def _app(qapp: QApplication) -> None:
-    """Have the timers of a document."""
+def _app(qapp: QApplication) -> Iterator[None]:
+    """Have the timers of a document, and collect documents while there is a program."""
     del qapp
+    yield
+    gc.collect()
 
 
 def some_part(number: int) -> st.SearchStrategy[Part]:

@@ -23,6 +23,7 @@ from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project, save_project
 from layout_app.wording import counted, proof_sentence, summary, unplaced_sentences
+from shared.check_stock import LEFT_OUT
 from shared.issues import Severity
 from shared.job import Job
 from shared.layout import Layout
@@ -93,7 +94,7 @@ def _plan(arguments: argparse.Namespace) -> int:
     path, folder = Path(arguments.project), Path(arguments.out)
     job = _sawn_by(read_project(path).job, arguments.sawing)
     for issue in planning.check_usable(path, job):
-        if issue.severity is Severity.WARNING:
+        if issue.severity is Severity.WARNING or issue.code in LEFT_OUT:
             print(f"Note: {issue.sentence}")
     make_folder(folder)
     planned = planning.plan_job(job, replace(_limits(arguments), trade=True))

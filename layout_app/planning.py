@@ -15,6 +15,7 @@ from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import save_plan
 from shared.check import check_job
 from shared.check_parts import MISFITS
+from shared.check_stock import LEFT_OUT
 from shared.issues import Issue, Severity
 from shared.job import Job
 from shared.plan import Plan
@@ -38,7 +39,7 @@ def check_usable(path: Path, job: Job) -> list[Issue]:
     """Return the warnings and misfits of a job; `FileProblem` if a row of it makes no sense."""
     issues = check_job(job)
     for issue in issues:
-        if issue.severity is Severity.ERROR and issue.code not in MISFITS:
+        if issue.severity is Severity.ERROR and issue.code not in MISFITS | LEFT_OUT:
             raise FileProblem(path, _place(job, issue), issue.sentence.rstrip("."))
     return list(issues)
 

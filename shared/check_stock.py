@@ -14,6 +14,8 @@ from shared.stock import Stock
 THICKEST: Final[Length] = 100 * MM
 LEAST_TRIM_BEYOND_KERF: Final[Length] = 2 * MM
 """With less stock beyond the kerf the blade rides half in air (common practice)."""
+LEFT_OUT: Final = frozenset({"stock-beyond-reach"})
+"""Errors of a row that is well described, but that the shop cannot cut: others may do."""
 
 
 def judged_stock(job: Job) -> Judged[Stock]:

@@ -15,7 +15,7 @@ from solver.instance import Instance, Solution
 from solver.limits import limits_of
 from solver.measure import counts_sheets
 
-LIMITED = "within the limits of the shop"
+LIMITED = "within the shop's limits"
 """How a rule says that what is too long, too narrow or too small to saw was left out."""
 CLEAR = "on one clear rectangle of each sheet with bad places"
 """How a rule says that such sheets were not used on all sides of their bad places."""

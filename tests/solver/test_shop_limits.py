@@ -1,0 +1,154 @@
+"""Plans within a shop: which way first, what waits and why, and what beyond the guide costs.
+
+Reach is rail less 250 mm, as guide-rail manuals ask; the other figures are worked by hand.
+"""
+
+from dataclasses import replace
+from random import Random
+
+import pytest
+
+from shared.job import Job
+from shared.lengths import MM, LengthStyle, Unit
+from shared.parts import GrainRule, Part
+from shared.plan import Plan
+from shared.practice import USUAL_SHOP
+from shared.saw import verify
+from shared.shop import Axis, CutRule, FirstCut, Rail, Shop, Span
+from shared.stock import Stock, Trims
+from solver.measure import cost
+from solver.prepare import prepare
+from solver.run import run
+from solver.search.start import passes
+from solver.sequencing.assemble import trees
+from solver.sequencing.sequence import layout_sheet, saw_up
+from solver.sequencing.tally import tally
+from solver.stop import Limits
+
+
+def job(
+    shop: Shop,
+    *sizes: tuple[int, int, int],
+    sheet: tuple[int, int] = (2440, 1220),
+    grain: GrainRule = GrainRule.ALONG_LENGTH,
+) -> Job:
+    """Return parts (L, W in mm, copies) to be cut from sheets of that size."""
+    parts = (
+        Part(
+            id=f"p{number}",
+            name=f"Part {number}",
+            length=length * MM,
+            width=width * MM,
+            copies=copies,
+            material="ply",
+            grain_rule=grain,
+        )
+        for number, (length, width, copies) in enumerate(sizes, 1)
+    )
+    row = Stock(
+        id="s",
+        name="Ply",
+        material="ply",
+        length=sheet[0] * MM,
+        width=sheet[1] * MM,
+        thickness=18 * MM,
+    )
+    return Job(parts=tuple(parts), stock=(row,), shop=shop, style=LengthStyle(unit=Unit.MM))
+
+
+def rails(*lengths: int) -> Shop:
+    """Return a shop with those rails, in mm."""
+    return Shop(rails=tuple(Rail(length=length * MM) for length in lengths))
+
+
+def planned(given: Job) -> Plan:
+    """Return a plan of little work, sawn within the limits."""
+    plan = run(given, Limits(work=500), lambda event: None)
+    assert plan is not None
+    assert verify(plan, given.shop) == ()
+    return plan
+
+
+@pytest.mark.parametrize(
+    ("rail", "first", "axis", "words"),
+    [
+        (2700, FirstCut.RIP, Axis.RIP, "rip first"),
+        (1600, FirstCut.RIP, Axis.CROSSCUT, "crosscut first"),
+        (1600, FirstCut.EITHER, Axis.CROSSCUT, "crosscut first"),
+        (2700, FirstCut.CROSSCUT, Axis.CROSSCUT, "crosscut first"),
+    ],
+)
+def test_the_proof_names_the_direction_that_was_solved(
+    rail: int, first: FirstCut, axis: Axis, words: str
+) -> None:
+    """A rail of 1600 crosscuts 1220 and rips no 2440; the rule of the proof says what was done."""
+    plan = planned(replace(job(rails(rail), (600, 300, 4)), rule=CutRule(first=first)))
+    tree = plan.sheets[0].tree
+    assert tree is not None
+    assert tree.axis is axis
+    assert plan.proof.rule.startswith(words)
+    assert plan.proof.rule.endswith("within the shop's limits")
+
+
+def test_what_a_short_rail_cannot_make_waits_for_a_longer_one() -> None:
+    """A part of 1800 along the grain would be ripped off a strip 1800 wide: 2050 of rail."""
+    plan = planned(job(rails(1600), (1800, 380, 2), (600, 300, 1)))
+    (row,) = plan.unplaced
+    assert (row.part, row.copies) == ("p1", 2)
+    assert row.need == (
+        "needs a longer rail: a rail of at least 2050 mm, or two joined to that length,"
+        " would rip its strip"
+    )
+
+
+def test_a_sheet_beyond_all_rails_leaves_its_parts_with_the_rail_they_need() -> None:
+    """Of 2440 x 1220 the crosscut is the shorter cut: 1470 of rail."""
+    plan = planned(job(rails(1400), (600, 300, 1)))
+    (row,) = plan.unplaced
+    assert "at least 1470 mm" in row.need
+
+
+def test_narrow_parts_are_sawn_off_wide_pieces() -> None:
+    """Strips of 40 and 60 mm under a limit of 100 come off the sheet; none has to wait."""
+    plan = planned(job(replace(USUAL_SHOP, lift_g=0), (1100, 40, 6), (700, 60, 5), (560, 300, 8)))
+    assert not plan.unplaced
+
+
+def test_a_part_of_a_narrow_offcut_says_how_far_the_limit_would_have_to_give() -> None:
+    """Of an offcut 90 wide, a part of 60 leaves 27.8 with a kerf: 60 would carry the rail."""
+    plan = planned(job(Shop(carry=100 * MM), (700, 60, 1), sheet=(1000, 90)))
+    (row,) = plan.unplaced
+    assert row.need == "can be cut once 60 mm is enough to carry the rail, not 100 mm"
+
+
+def test_a_small_offcut_says_what_would_have_to_be_held() -> None:
+    """Behind a trim of 10 a strip of an offcut 310 long is 300 long when it is crosscut."""
+    given = job(Shop(hold=305 * MM), (100, 100, 1), sheet=(310, 240))
+    given = replace(given, stock=(replace(given.stock[0], trims=Trims(start=10 * MM)),))
+    assert [row.need for row in planned(given).unplaced] == [
+        "can be cut once 300 mm is enough to hold, not 305 mm"
+    ]
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_the_tally_counts_what_the_measure_counts(seed: int) -> None:
+    """Rips beyond the guide are as many on the cards as in the solver, and cost the same."""
+    rng = Random(seed)
+    sizes = [(rng.randint(150, 900), rng.randint(60, 700), rng.randint(1, 4)) for _ in range(8)]
+    shop = replace(
+        USUAL_SHOP, guide=Span(least=150 * MM, most=400 * MM), unguided_s=7, setup_s=0, skim_s=0
+    )
+    rule = CutRule(first=rng.choice(list(FirstCut)))
+    given = replace(job(shop, *sizes, grain=rng.choice(list(GrainRule))), rule=rule)
+    (instance,) = prepare(given).instances
+    for number, solution in zip(range(20), passes(instance, rng), strict=False):
+        made = trees(instance, solution, given)
+        sheets = [
+            layout_sheet(str(n), given.stock[0], shop.kerf, sawn.tree)
+            for n, sawn in enumerate(made, 1)
+        ]
+        plan, measured = saw_up(given, sheets), cost(instance, solution)
+        counted = tally(plan, shop)
+        assert verify(plan, shop) == (), number
+        assert (counted.cuts, counted.unguided) == (measured.cuts, measured.unguided)
+        assert counted.seconds == measured.seconds

@@ -18,6 +18,8 @@ from layout_app.panels.table import RowTable
 from layout_app.theme import Theme
 
 TAKE_OFF, SHEETS, SHOP = range(3)
+LEAST_LINES = 5
+"""Of sheets & rack: headings, three rows and a scroll bar stay in sight above a high card."""
 
 
 class LeftRegion(QWidget):
@@ -48,6 +50,7 @@ class LeftRegion(QWidget):
         self._connect()
 
     def _arrange(self) -> None:
+        self.stock.setMinimumHeight(LEAST_LINES * self.stock.verticalHeader().defaultSectionSize())
         self.tabs.setDocumentMode(True)
         self.tabs.tabBar().setDrawBase(False)
         for widget, name in (

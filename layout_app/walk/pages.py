@@ -104,12 +104,12 @@ class Page:
     def _cut(self, moment: CutNow, stand: Stand) -> None:
         card, colours, painter = moment.card, self._colours, self._painter
         self._head(card.title, stand)
-        warned = bool(card.told.cautions)
-        bottom = 0.72 if warned else 0.87
+        minded = [caution.sentence for caution in card.told.cautions]
+        bottom = 0.87 - (0.08 + 0.05 * min(4, len(minded)) if minded else 0.0)
         Picture(painter, self._part(0.47, 0.19, 0.97, bottom - 0.04), card, colours).paint()
         self._figures(moment, bottom)
-        if warned:
-            self._cautions([caution.sentence for caution in card.told.cautions])
+        if minded:
+            self._cautions(minded, bottom + 0.015)
         if stand.lies:
             below = self._part(0, 0.885, 1, 0.945)
             write(painter, below, stand.lies, colours.quiet, most_px=30)
@@ -130,8 +130,8 @@ class Page:
         most = self._box.height() * 0.05
         write_lines(painter, area, said, colours.ink, most_px=most, gap=0.2)
 
-    def _cautions(self, sentences: list[str]) -> None:
-        colours, box = self._colours, self._part(0, 0.735, 1, 0.875)
+    def _cautions(self, sentences: list[str], top: float) -> None:
+        colours, box = self._colours, self._part(0, top, 1, 0.875)
         self._painter.fillRect(box, ink.brush(colours.alarm_ground))
         inside = box.adjusted(14, 6, -14, -6)
         most = self._box.height() * 0.04

@@ -14,6 +14,8 @@ from typing import Any, NamedTuple
 
 from ortools.linear_solver import pywraplp
 
+from solver.proof.glop import solve_from_scratch
+
 Row = Any
 """A constraint of the linear program (its library has no types)."""
 
@@ -122,8 +124,7 @@ class Master:
         """Solve; ``None`` when GLOP fails, from scratch too."""
         status = self._solver.Solve()
         if status != pywraplp.Solver.OPTIMAL:  # seen now and then after added columns
-            self._solver.Reset()
-            status = self._solver.Solve()
+            status = solve_from_scratch(self._solver)
         return self._duals() if status == pywraplp.Solver.OPTIMAL else None
 
     def _duals(self) -> Duals:

@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 
 from ortools.linear_solver import pywraplp
 
+from solver.proof.glop import solve_from_scratch
 from solver.proof.waste.sheets import WasteSheet
 from solver.proof.waste.stock import Budget
 from solver.proof.waste.strips import WasteStrip
@@ -111,8 +112,7 @@ class WasteMaster:
         """Solve; ``None`` when GLOP fails, from scratch too."""
         status = self._solver.Solve()
         if status != pywraplp.Solver.OPTIMAL:  # seen now and then after added columns
-            self._solver.Reset()
-            status = self._solver.Solve()
+            status = solve_from_scratch(self._solver)
         return self._duals() if status == pywraplp.Solver.OPTIMAL else None
 
     def _duals(self) -> Duals:

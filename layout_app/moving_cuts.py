@@ -13,7 +13,7 @@ from shared.plan import Plan
 from solver.ordering.moving import Link, Order, Why, still_possible, wishes_after
 from solver.sequencing.forest import grow
 from solver.sequencing.ordering import in_order
-from solver.sequencing.rearranging import rearranged
+from solver.sequencing.rearranging import rearranged, renamed
 from solver.sequencing.sequence import layout_sheet
 
 
@@ -33,11 +33,10 @@ class Moving:
             made=len(project.progress.fixed),
         )
 
-    def places(self, number: int) -> range:
-        """Return the numbers that a cut may have, its own among them."""
+    def places(self, number: int) -> tuple[int, ...]:
+        """Return the numbers that a cut may have, its own among them, ascending."""
         first = self._plan.first
-        allowed = self._order.places(number - first)
-        return range(allowed.start + first, allowed.stop + first)
+        return tuple(place + first for place in self._order.places(number - first))
 
     def why_not(self, number: int, to: int) -> str:
         """Say what stands in the way of a cut at another number; ``""`` if it may go there."""
@@ -58,6 +57,11 @@ class Moving:
             return f"piece {other.piece} does not exist before cut {one.number}"
         if link.why is Why.REST:
             return f"piece {other.piece} is not free before cut {one.number}"
+        if link.why is Why.LAST:
+            return (
+                f"then the last cut of piece {one.piece} would leave too little for the rail"
+                " to rest on or for the hands to hold"
+            )
         if link.why is Why.TRIM:
             return f"cut {one.number} makes the edge that cut {other.number} is measured from"
         return (
@@ -69,13 +73,12 @@ class Moving:
         """Return the layout with a cut at another number; its strip changes place with it."""
         first = self._plan.first
         keys = self._order.moved(number - first, to - first)
-        key = self._order.passes[number - first].key
-        layout = self._project.layout
-        before = wishes_after(still_possible(layout.before, keys), keys, key)
+        layout, order = self._project.layout, renamed(keys)
+        before = wishes_after(still_possible(layout.before, order), order, order[to - first])
         return replace(
             layout,
             sheets=tuple(self._laid(layout, keys)),
-            order=keys,
+            order=order,
             before=before,
         )
 

@@ -254,7 +254,7 @@ class SequenceView(QAbstractScrollArea):
         if number is None or plan is None or not plan.has_cut(number):
             return
         allowed = Moving(self._document.project, plan).places(number)
-        to = allowed.start if key == Qt.Key.Key_Home else allowed.stop - 1
+        to = allowed[0] if key == Qt.Key.Key_Home else allowed[-1]
         if move_cut(self._document, number, to):
             self._document.selection.select_cut(to)
 

@@ -11,7 +11,7 @@ from enum import Enum, auto
 from shared.job import Job
 from shared.layout import Before, LayoutSheet
 from shared.plan import CutKind
-from solver.ordering.matched import Matched
+from solver.ordering.freedom import Freedom
 from solver.ordering.problem import Wishes, problem_of
 from solver.sequencing.forest import grow
 
@@ -29,6 +29,8 @@ class Why(Enum):
     """It makes the edge that the other is measured from."""
     LIES = auto()
     """Their pieces stay where they lie."""
+    LAST = auto()
+    """The last cut of their piece would leave too little for the rail or the hands."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,15 +59,21 @@ class Order:
         ``fixed`` are sheets on which nothing may change place; the first ``made`` passes
         stay where they are.
         """
-        forest = grow(job, sheets)
-        wishes = Wishes(fixed=fixed, is_fixed=Matched(job), made=tuple(keys[:made]))
-        self._problem = problem_of(forest, range(len(forest.runs)), wishes)
+        self._forest, self._freedom = grow(job, sheets), Freedom(job, sheets)
+        spoiled = {row.id for row in job.stock if row.no_go}
+        still = fixed | {sheet.id for sheet in sheets if sheet.stock in spoiled}
+        wishes = Wishes(fixed=still, is_fixed=self._freedom.is_fixed, made=tuple(keys[:made]))
+        self._problem = problem_of(self._forest, range(len(self._forest.runs)), wishes)
         self._number = {one.key: place for place, one in enumerate(self._problem.made)}
         self.passes = tuple(self._problem.made[self._number[key]] for key in keys)
         self.made = made
 
-    def places(self, place: int) -> range:
+    def places(self, place: int) -> tuple[int, ...]:
         """Return the places that a pass may go to, its own among them."""
+        return tuple(to for to in self._between(place) if self._suits(place, to))
+
+    def _between(self, place: int) -> range:
+        """Return the places between what a pass needs and what needs it."""
         if place < self.made:
             return range(place, place + 1)
         number = self._at(place)
@@ -73,6 +81,15 @@ class Order:
         needed = (n for n in range(place + 1, len(self.passes)) if self._needs(self._at(n), number))
         low = max([self.made - 1, *needs]) + 1
         return range(low, next(needed, len(self.passes)))
+
+    def _suits(self, place: int, to: int) -> bool:
+        """Whether the run of a pass keeps to the shop's limits with it at another place."""
+        run = self.passes[place].run
+        order = [*range(len(self.passes))]
+        order.insert(to, order.pop(place))
+        mine = (self.passes[n] for n in order)
+        sizes = [one.size for one in mine if one.run == run and one.kind is not CutKind.TRIM]
+        return to == place or self._freedom.suits(self._forest.runs[run], sizes)
 
     def _at(self, place: int) -> int:
         return self._number[self.passes[place].key]
@@ -94,13 +111,17 @@ class Order:
         Each link is a pass that has to come before the next: going back from the pass that
         is moved, or on from it. Empty if it may go there.
         """
-        allowed = self.places(place)
+        allowed = self._between(place)
         if to in allowed:
-            return ()
+            last = max(n for n in range(len(self.passes)) if self._same_run(n, place))
+            return () if self._suits(place, to) else (Link(first=place, then=last, why=Why.LAST),)
         if place < self.made or to < self.made:
             first = min(to, place) if place < self.made else self.made - 1
             return (Link(first=first, then=place, why=Why.MADE),)
         return self._back(place, to) if to < allowed.start else self._on(place, to)
+
+    def _same_run(self, place: int, other: int) -> bool:
+        return self.passes[place].run == self.passes[other].run
 
     def _back(self, place: int, to: int) -> tuple[Link, ...]:
         links, at = list[Link](), place

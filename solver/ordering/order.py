@@ -14,7 +14,7 @@ from shared.layout import LayoutSheet
 from shared.shop import SawingOrder
 from solver.ordering.asked import Asked, Ordered
 from solver.ordering.beam import Beam
-from solver.ordering.matched import Matched
+from solver.ordering.freedom import Freedom
 from solver.ordering.problem import Problem, Wishes, problem_of, stable
 from solver.ordering.searching import (
     Found,
@@ -25,7 +25,7 @@ from solver.ordering.searching import (
     sheet_by_sheet,
 )
 from solver.sequencing.forest import Forest, grow
-from solver.sequencing.rearranging import rearranged
+from solver.sequencing.rearranging import rearranged, renamed
 from solver.sequencing.sequence import layout_sheet
 from solver.stop import Stop
 
@@ -48,7 +48,7 @@ def _ordered(asked: Asked, order: Order, bound: int) -> Ordered:
     ranks = {made.key: place for place, made in enumerate(order)}
     return Ordered(
         sheets=tuple(_laid(asked, sheet, ranks) for sheet in asked.sheets),
-        order=tuple(ranks),
+        order=renamed(tuple(ranks)),
         changes=changes_of(order),
         bound=bound,
     )
@@ -69,11 +69,13 @@ class _Orderer:
     def __init__(self, asked: Asked, forest: Forest) -> None:
         self._forest = forest
         self._mode = asked.job.shop.sawing
+        freedom = Freedom(asked.job, asked.sheets)
         spoiled = {row.id for row in asked.job.stock if row.no_go}
         self._wishes = Wishes(
             limit=max(1, asked.job.shop.loose),
             fixed=asked.fixed | {sheet.id for sheet in asked.sheets if sheet.stock in spoiled},
-            is_fixed=Matched(asked.job),
+            is_fixed=freedom.is_fixed,
+            ends_with=freedom.ends_with,
             before=asked.before,
             made=asked.made,
         )

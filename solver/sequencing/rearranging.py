@@ -5,7 +5,7 @@ same room, so the run ends where it ended, and everything inside a piece moves w
 """
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from shared.geometry import Rect
@@ -61,3 +61,22 @@ class _Arranger:
         if piece.run is None:
             return piece
         return replace(piece, run=self.run(piece.run, rect, axis, level, name))
+
+
+def renamed(keys: Sequence[str]) -> tuple[str, ...]:
+    """Return keys of passes as they are once the pieces lie in that order.
+
+    Pieces of waste of one size in a run have no names of their own: they are counted from
+    the reference end, so from the first that is sawn off.
+    """
+    names: dict[str, str] = {}
+    counts: Counter[tuple[str, str]] = Counter()
+    for key in sorted(keys, key=lambda key: key.count("/")):
+        head, _, whole = key.partition("/")
+        kind, waste, _ = head.partition("-")
+        whole = names.get(whole, whole)
+        if waste:
+            counts[kind, whole] += 1
+            head = f"{kind}-{counts[kind, whole]}"
+        names[key] = f"{head}/{whole}"
+    return tuple(names[key] for key in keys)

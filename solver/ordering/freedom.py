@@ -1,0 +1,96 @@
+"""How free the pieces of a run are to change places.
+
+They are not where a figure flows across them, nor where they reach into stock that is lost
+at a far edge: a part might come to lie there. And where the rail or the hands have nothing
+else at the end, the largest piece has to be sawn off last.
+"""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from shared.job import Job
+from shared.layout import LayoutSheet
+from shared.lengths import Length
+from shared.plan import CutKind
+from shared.shop import Axis, Shop
+from shared.stock import Stock
+from shared.tree import left_over, span
+from solver.sequencing.forest import PieceRun, copies_in
+
+
+class Freedom:
+    """Says of each run of a job what its pieces may do."""
+
+    def __init__(self, job: Job, sheets: Sequence[LayoutSheet]) -> None:
+        """Take the job and the sheets the runs are on."""
+        self._shop = job.shop
+        self._groups = {part.id: part.group for part in job.parts if part.group}
+        rows = {row.id: row for row in job.stock}
+        self._rows = {sheet.id: rows[sheet.stock] for sheet in sheets}
+
+    def is_fixed(self, run: PieceRun) -> bool:
+        """Whether the pieces of a run stay where they lie."""
+        return self._is_matched(run) or self._is_beyond(run, self._rows[run.sheet])
+
+    def _is_matched(self, run: PieceRun) -> bool:
+        """Whether two pieces of the run hold parts of one match group."""
+        met: set[str] = set()
+        for piece in run.run.pieces if self._groups else ():
+            groups = {self._groups[part] for part, _ in copies_in(piece) if part in self._groups}
+            if groups & met:
+                return True
+            met |= groups
+        return False
+
+    def _is_beyond(self, run: PieceRun, row: Stock) -> bool:
+        """Whether the pieces reach into the stock that is lost at the far edge."""
+        rip = run.run.axis is Axis.RIP
+        lost = row.trims.far if rip else row.trims.end
+        if not lost or not run.run.pieces:
+            return False
+        end = (run.rect.bottom if rip else run.rect.right) - max(0, self._left(run))
+        return end > (row.width if rip else row.length) - lost
+
+    def _left(self, run: PieceRun) -> Length:
+        return left_over(run.run, run.rect, self._shop.kerf)
+
+    def ends_with(self, run: PieceRun) -> int | None:
+        """Return the piece to be sawn off last, by place, ``None`` where any may be."""
+        sizes = self._sizes(run)
+        if len(sizes) < 2 or self.suits(run, sorted(sizes, reverse=True)):
+            return None
+        return max(range(len(sizes)), key=lambda place: (sizes[place], place))
+
+    def suits(self, run: PieceRun, sizes: Sequence[Length]) -> bool:
+        """Whether the shop's limits allow pieces to be sawn off in the order of these sizes.
+
+        Where no order is within the limits, any is as good.
+        """
+        shop = self._shop
+        if not sizes or run.finishes or not (shop.carry or shop.hold):
+            return True
+        ends = self._ends(run)
+        largest_last = sorted(sizes)
+        return ends.last_cut(sizes, shop) or not ends.last_cut(largest_last, shop)
+
+    def _sizes(self, run: PieceRun) -> list[Length]:
+        """Return the sizes that passes saw off, in their order."""
+        return [one.size for one in run.passes if one.kind is not CutKind.TRIM]
+
+    def _ends(self, run: PieceRun) -> "_Ends":
+        left, kerf = self._left(run), self._shop.kerf
+        rest = run.run.pieces[-1].size if left <= 0 else max(0, left - kerf)
+        return _Ends(rest, kerf if rest else min(kerf, left), span(run.rect, run.run.axis))
+
+
+class _Ends(NamedTuple):
+    """What lies behind the last cut of a run, its dust, and how long the cut is, in ticks."""
+
+    rest: Length
+    dust: Length
+    long: Length
+
+    def last_cut(self, sizes: Sequence[Length], shop: Shop) -> bool:
+        """Whether the last cut of that order is within the limits; all before it are then."""
+        held = max(self.long, sizes[-1] + self.dust + self.rest)
+        return max(sizes[-1], self.rest) >= shop.carry and held >= shop.hold

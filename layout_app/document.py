@@ -288,7 +288,7 @@ class Document(QObject):
             least_changes=sawn.project.layout.least_changes,
         )
         same = replace(now, layout=layout) == sawn.project and same_parts(now.layout, layout)
-        if same and not self._gesture:
+        if same and not self._gesture and not self.bars(sawn):
             self._note_dropped(len(now.layout.before) - len(layout.before))
             self.show(sawn)
         return same

@@ -1,5 +1,6 @@
 """Which drawing each sheet of the document gets."""
 
+from dataclasses import replace
 from typing import NamedTuple
 
 from layout_app.bench.judge import judge_sheet
@@ -20,24 +21,31 @@ class _Made(NamedTuple):
     plan: Plan | None
     job: Job
     sheet: LayoutSheet
-    cut: int | None
+    cuts: "_Cuts"
     looks: object
     drawing: SheetDrawing
 
-    def is_of(self, plan: Plan | None, job: Job, sheet: LayoutSheet, cut: int | None) -> bool:
+    def is_of(self, plan: Plan | None, job: Job, sheet: LayoutSheet, cuts: "_Cuts") -> bool:
         """Say whether it was made from these very values."""
         same = self.plan is plan and self.job is job and self.sheet is sheet
-        return same and self.cut == cut
+        return same and self.cuts == cuts
 
 
-def _looks(plan: Plan | None, job: Job, sheet: str, cut: int | None) -> object:
+class _Cuts(NamedTuple):
+    """Cuts of one sheet: the selected one, and those that are ticked."""
+
+    selected: int | None
+    made: frozenset[int]
+
+
+def _looks(plan: Plan | None, job: Job, sheet: str, cuts: _Cuts) -> object:
     """Return what the drawing of a planned sheet depends on, ``None`` if it is not planned."""
     planned = next((one for one in plan.sheets if one.id == sheet), None) if plan else None
     if plan is None or planned is None:
         return None
     lies = tuple(one for one in plan.placements if one.sheet == sheet)
     falls = tuple(one for one in plan.offcuts if one.sheet == sheet)
-    return planned, lies, falls, cuts_of(plan, sheet), cut, plan.parts, tints(plan), job.style
+    return planned, lies, falls, cuts_of(plan, sheet), cuts, plan.parts, tints(plan), job.style
 
 
 class Drawings:
@@ -48,27 +56,37 @@ class Drawings:
         self._made: dict[str, _Made] = {}
 
     def of(self, sheet: LayoutSheet) -> SheetDrawing:
-        """Draw a sheet as planned, just before the selected cut, or loose if it has no cuts."""
-        plan, job, cut = self._document.plan, self._document.job, self._cut_on(sheet.id)
+        """Draw a sheet as planned, just before the selected cut, or loose if it has no cuts.
+
+        Tags of ticked cuts are done.
+        """
+        plan, job, cuts = self._document.plan, self._document.job, self._cuts_on(sheet.id)
         old = self._made.get(sheet.id)
-        if old is None or not old.is_of(plan, job, sheet, cut):
-            looks = _looks(plan, job, sheet.id, cut)
+        if old is None or not old.is_of(plan, job, sheet, cuts):
+            looks = _looks(plan, job, sheet.id, cuts)
             same = old is not None and looks is not None and old.looks == looks
-            drawing = old.drawing if old is not None and same else self._draw(sheet, cut)
-            old = _Made(plan, job, sheet, cut, looks, drawing)
+            drawing = old.drawing if old is not None and same else self._draw(sheet, cuts)
+            old = _Made(plan, job, sheet, cuts, looks, drawing)
             self._made[sheet.id] = old
         return old.drawing
 
-    def _draw(self, sheet: LayoutSheet, cut: int | None) -> SheetDrawing:
+    def _draw(self, sheet: LayoutSheet, cuts: _Cuts) -> SheetDrawing:
         plan, job = self._document.plan, self._document.job
         if plan is not None and any(planned.id == sheet.id for planned in plan.sheets):
-            return draw_sheet(plan, sheet.id, job.style, upto=cut)
+            drawing = draw_sheet(plan, sheet.id, job.style, upto=cuts.selected)
+            done = (
+                replace(tag, done=True) if tag.number in cuts.made else tag for tag in drawing.tags
+            )
+            return replace(drawing, tags=tuple(done))
         problem = self._document.problems.get(sheet.id, "").removeprefix(f"Sheet {sheet.id}: ")
         return draw_loose(job, sheet, judge_sheet(job, sheet).troubled, problem)
 
-    def _cut_on(self, sheet: str) -> int | None:
-        """Return the selected cut if it is one of this sheet."""
-        number, plan = self._document.selection.cut, self._document.plan
-        if number is None or plan is None:
-            return None
-        return next((c.number for c in plan.cuts if c.number == number and c.sheet == sheet), None)
+    def _cuts_on(self, sheet: str) -> _Cuts:
+        """Return the selected cut if it is one of this sheet, and those of it that are ticked."""
+        document, plan = self._document, self._document.plan
+        mine = (
+            {cut.number for cut in plan.cuts if cut.sheet == sheet} if plan is not None else set()
+        )
+        number = document.selection.cut
+        made = mine.intersection(document.progress.made)
+        return _Cuts(number if number in mine else None, frozenset(made))

@@ -33,6 +33,7 @@ class BenchScene(QGraphicsScene):
         self._selection = Selection(theme)
         self.addItem(self._selection)
         document.layout_changed.connect(self.refresh)
+        document.progress_changed.connect(self.refresh)
         document.job_changed.connect(self.refresh)
         document.selection.changed.connect(self.refresh)
         self.refresh()

@@ -13,6 +13,8 @@ from pathlib import Path
 import msgspec
 
 from layout_app.project import Project
+from layout_app.sawing import saw
+from layout_app.settling import opened
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
 from layout_app.store.headers import check_header
@@ -21,6 +23,7 @@ from layout_app.store.records import Misfit, build
 from shared.layout import Layout, Scope
 from shared.lengths import TICK_NM, Unit, parse_length
 from shared.parts import Bands, Part
+from shared.progress import changed_in
 from shared.shop import Rail, Shop, Span, TableSaw
 from shared.squaring import squared
 from shared.stock import NoGo, Stock, Trims
@@ -72,7 +75,10 @@ def read_project(path: Path) -> Project:
         raise FileProblem(path, misfit.place, misfit.reason) from None
     except RecursionError:
         raise FileProblem(path, "layout.sheets", "a tree of cuts is nested too deeply") from None
-    return replace(project, job=squared(project.job))
+    project = replace(project, job=squared(project.job))
+    for place, reason in _not_borne_out(project):
+        raise FileProblem(path, place, reason)
+    return project
 
 
 class Texts:
@@ -193,3 +199,14 @@ def _misticked(project: Project) -> Iterator[tuple[str, str]]:
         if one.part not in {part.id for part in project.job.parts}:
             place = f"layout.finished[{i}].part"
             yield place, f"there is no part with the id “{one.part[:40]}”"
+
+
+def _not_borne_out(project: Project) -> Iterator[tuple[str, str]]:
+    """Yield the first ticked cut that the sheets as they lie do not have."""
+    progress = project.progress
+    if not progress.made:
+        return
+    cut = changed_in(progress, saw(opened(project)).plan)
+    if cut is not None:
+        place = f"progress.fixed[{cut.number - progress.first}]"
+        yield place, f"cut {cut.number} is ticked, but the sheets as they lie do not have it"

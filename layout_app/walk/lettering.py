@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QFontMetricsF, QPainter
+from PySide6.QtGui import QFontMetricsF, QPainter, QPen
 
 from layout_app.bench import ink
 
@@ -12,6 +12,13 @@ RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 CENTRE = Qt.AlignmentFlag.AlignCenter
 LEAST_PX = 12
 """Smaller type is no use at the sawhorses."""
+
+
+def pen(colour: str, width_px: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
+    """Return a pen as wide on every screen, however dense its pixels are."""
+    made = QPen(ink.colour(colour), width_px, style)
+    made.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    return made
 
 
 def write(

@@ -8,7 +8,7 @@ from PySide6.QtGui import QPainter
 from layout_app.bench import ink
 from layout_app.ticks import all_of
 from layout_app.walk.colours import Colours
-from layout_app.walk.lettering import CENTRE, RIGHT, write, write_lines
+from layout_app.walk.lettering import CENTRE, RIGHT, pen, write, write_lines
 from layout_app.walk.moments import CutNow, End, Moment, SetUp, Start
 from layout_app.walk.picture import Picture
 from shared.cautions import CAUTIONS, DEFER
@@ -150,15 +150,15 @@ class Page:
         place = f"{stand.place}, saving …" if stand.state == "being saved" else stand.place
         most = room.height() * 0.5
         write(painter, room, place, colours.ink, align=RIGHT, most_px=most)
-        painter.setPen(ink.pen(colours.ink, 2.0))
+        painter.setPen(pen(colours.ink, 2.0))
         line = self._part(0, 0.14, 1, 0.14)
         painter.drawLine(line.topLeft(), line.topRight())
 
     def _tick(self, box: QRectF) -> None:
         painter, across = self._painter, box.width()
-        painter.setPen(ink.pen(self._colours.ink, 2.0))
+        painter.setPen(pen(self._colours.ink, 2.0))
         painter.setBrush(ink.brush(self._colours.ink))
         painter.drawEllipse(box)
-        painter.setPen(ink.pen(self._colours.ground, across / 8))
+        painter.setPen(pen(self._colours.ground, across / 8))
         points = (QPointF(0.27, 0.52), QPointF(0.44, 0.69), QPointF(0.75, 0.33))
         painter.drawPolyline([box.topLeft() + point * across for point in points])

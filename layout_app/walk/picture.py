@@ -6,7 +6,7 @@ from PySide6.QtGui import QPainter, QPolygonF
 from layout_app.bench import ink
 from layout_app.panels.cards import Card
 from layout_app.walk.colours import Colours
-from layout_app.walk.lettering import CENTRE, LEAST_PX, write
+from layout_app.walk.lettering import CENTRE, LEAST_PX, pen, write
 from shared.drawing.hatch import hatch
 from shared.geometry import Rect
 from shared.plan import Keep
@@ -33,7 +33,7 @@ class Picture:
         painter.fillRect(self._rect(card.far), ink.brush(colours.wood))
         self._sawn_off()
         painter.fillRect(self._slot(), ink.brush(colours.kerf))
-        painter.setPen(ink.pen(colours.ink, 3.0))
+        painter.setPen(pen(colours.ink, 3.0))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(self._rect(card.piece))
         self._rail()
@@ -46,7 +46,7 @@ class Picture:
         box = self._rect(card.near)
         painter.fillRect(box, ink.brush(colours.waste if card.waste else colours.off))
         if card.waste:
-            painter.setPen(ink.pen(colours.quiet, 1.4))
+            painter.setPen(pen(colours.quiet, 1.4))
             painter.setClipRect(box)
             for start, end in hatch(card.near, max(1, int(16 / self._scale)), crossed=True):
                 painter.drawLine(self._point(*start), self._point(*end))
@@ -57,7 +57,7 @@ class Picture:
         slot, card = self._slot(), self._card
         side = card.rail_side or card.keep
         style = Qt.PenStyle.SolidLine if card.rail_side else Qt.PenStyle.DashLine
-        self._painter.setPen(ink.pen(self._colours.rail, RAIL_PX, style))
+        self._painter.setPen(pen(self._colours.rail, RAIL_PX, style))
         by = RAIL_PX / 2 if side is Keep.FAR else -RAIL_PX / 2
         if card.axis is Axis.RIP:
             y = (slot.bottom() if side is Keep.FAR else slot.top()) + by
@@ -71,7 +71,7 @@ class Picture:
         box, rip = self._rect(self._card.piece), self._card.axis is Axis.RIP
         tip = box.topLeft() + (QPointF(26, 0) if rip else QPointF(0, min(26, box.height() / 2)))
         ends = (QPointF(-9, -17), QPointF(9, -17)) if rip else (QPointF(-17, -9), QPointF(-17, 9))
-        self._painter.setPen(ink.pen(self._colours.rail, 3.5))
+        self._painter.setPen(pen(self._colours.rail, 3.5))
         self._painter.drawPolyline(QPolygonF([tip + ends[0], tip, tip + ends[1]]))
 
     def _names(self) -> None:

@@ -188,6 +188,16 @@ def test_file_with_a_tick_of_no_cut_is_refused(doc: Document, tmp_path: Path) ->
         read_project(path)
 
 
+def test_file_whose_sheets_lack_a_ticked_cut_is_refused(doc: Document, tmp_path: Path) -> None:
+    """A kerf that was changed by hand in the file does not go with the cuts that are made."""
+    tick(doc, [1])
+    path = tmp_path / "trial.ripfirst.json"
+    job = replace(doc.job, shop=replace(doc.job.shop, kerf=INCH // 16))
+    path.write_text(project_text(replace(doc.project, job=job)))
+    with pytest.raises(FileProblem, match=r"progress\.fixed\[0\].*cut 1 is ticked, but"):
+        read_project(path)
+
+
 def test_older_file_has_no_ticks(tmp_path: Path) -> None:
     """A file that knows nothing of ticks is read, with none."""
     path = tmp_path / "old.ripfirst.json"

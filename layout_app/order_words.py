@@ -19,17 +19,16 @@ def sequence_words(document: "Document") -> str:
     if plan is None:
         return ""
     takes = tally(plan, shop)
+    changes = takes.setup_changes
+    order = counted(changes, "set-up change") + claim(document.layout, shop.sawing, changes)
+    made = len(document.progress.made)
     words = [
-        MODES[shop.sawing],
+        f"{MODES[shop.sawing]}, {order}",
         counted(takes.cuts, "cut"),
         counted(takes.setups, "set-up"),
-        counted(takes.setup_changes, "change")
-        + claim(document.layout, shop.sawing, takes.setup_changes),
         f"about {takes.minutes} minutes",
     ]
-    made = len(document.progress.made)
-    said = ", ".join(words)
-    return f"{said}; {made} made" if made else said
+    return ", ".join([f"{made} made", *words] if made else words)
 
 
 def claim(layout: Layout, mode: SawingOrder, changes: int) -> str:

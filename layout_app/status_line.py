@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QSize, Qt, QTimer
-from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
+from layout_app.cutting import Cutting
 from layout_app.document import Document
 from layout_app.live_planning import Planning
 from layout_app.status_words import (
@@ -24,31 +25,6 @@ SAID_MS = 12_000
 """How long a sentence about what just happened stays."""
 CLOCK_MS = 500
 """How often the seconds of a run are written anew."""
-
-
-class Cutting(QLabel):
-    """A label that ends in an ellipsis where there is no room, and tells all in its tip."""
-
-    def setText(self, text: str) -> None:
-        """Show text, and keep all of it at hand."""
-        super().setText(text)
-        self.setToolTip(text)
-        self.setAccessibleName(text)
-
-    def minimumSizeHint(self) -> QSize:
-        """Take as little as a few words."""
-        full = super().sizeHint()
-        return QSize(min(full.width(), 60), full.height())
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Paint what there is room for."""
-        del event
-        painter = QPainter(self)
-        words = self.fontMetrics().elidedText(
-            self.text(), Qt.TextElideMode.ElideRight, self.width()
-        )
-        painter.setPen(self.palette().windowText().color())
-        painter.drawText(self.rect(), int(Qt.AlignmentFlag.AlignVCenter), words)
 
 
 class StatusLine(QWidget):

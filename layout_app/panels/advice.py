@@ -13,11 +13,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from layout_app.cutting import Cutting
 from layout_app.document import Document
 from layout_app.heard import Subject
 from layout_app.looking import At, Looking
 from layout_app.panels.columns import positive
-from layout_app.status_line import Cutting
 from layout_app.wording import counted
 from shared.amounts import format_price
 from shared.finding import say

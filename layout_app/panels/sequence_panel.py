@@ -11,6 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from layout_app import hands
+from layout_app.cutting import Cutting
 from layout_app.document import Document
 from layout_app.order_commands import restore_order
 from layout_app.order_words import sequence_words
@@ -39,7 +40,7 @@ class SequencePanel(QWidget):
         self._views = QStackedWidget(self)
         self._views.addWidget(self.cards)
         self._views.addWidget(self.table)
-        self._words = QLabel(self)
+        self._words = Cutting(self)
         self._words.setObjectName("quiet")
         self._switch = self._link("as a table", self.switch)
         self._switch.setToolTip("Show the sequence as a table, or as cards")
@@ -113,8 +114,7 @@ class SequencePanel(QWidget):
         head.setContentsMargins(14, 6, 14, 0)
         head.setSpacing(10)
         head.addWidget(title)
-        head.addWidget(self._words)
-        head.addStretch(1)
+        head.addWidget(self._words, 1)
         for link in (self._restore, self._mode, self._switch):
             head.addWidget(link)
         column = QVBoxLayout(self)

@@ -1,7 +1,7 @@
 """Beside cards and table: all there is to say of the selected cut; else what is set for which."""
 
 from PySide6.QtCore import QSize, Qt, QTimer
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QShowEvent, QTextOption
 from PySide6.QtWidgets import QFrame, QTextBrowser, QWidget
 
 from layout_app.document import Document
@@ -25,6 +25,7 @@ class TellingPane(QTextBrowser):
         self.setAccessibleName("What the selected cut says")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setOpenLinks(False)
+        self.setWordWrapMode(QTextOption.WrapMode.WordWrap)  # never inside a size
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setMinimumWidth(LEAST_WIDTH)
         self.setMaximumWidth(MOST_WIDTH)

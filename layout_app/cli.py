@@ -44,6 +44,11 @@ PATIENCE_S = 9.0
 MOST_PROCESSES = 64
 DEMO_FOLDER = Path("demo-out")
 
+BEGUN = (
+    "cuts of this project are made; here all of its parts are planned anew, the window goes on"
+    " from what lies there."
+)
+
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command; return its exit code."""
@@ -92,7 +97,10 @@ def _refuse(sentence: str) -> int:
 def _plan(arguments: argparse.Namespace) -> int:
     """Plan a project into a folder."""
     path, folder = Path(arguments.project), Path(arguments.out)
-    job = _sawn_by(read_project(path).job, arguments.sawing)
+    project = read_project(path)
+    job = _sawn_by(project.job, arguments.sawing)
+    if project.progress.made or project.progress.past:
+        print(f"Note: {BEGUN}")
     for issue in planning.check_usable(path, job):
         if issue.severity is Severity.WARNING or issue.code in LEFT_OUT:
             print(f"Note: {issue.sentence}")

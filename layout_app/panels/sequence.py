@@ -81,8 +81,8 @@ class SequenceView(QAbstractScrollArea):
         QTimer.singleShot(0, self, self._read)
 
     def _show_progress(self) -> None:
-        """Show which cuts are made."""
-        self.refresh()
+        """Show which cuts are made; the cards themselves stay."""
+        self.viewport().update()
         self._say_selected()
 
     @property

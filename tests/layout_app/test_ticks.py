@@ -9,6 +9,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from layout_app import hands
+from layout_app.cli import ALL_PLANNED, main
 from layout_app.document import Document
 from layout_app.held import asked
 from layout_app.panels.sequence_panel import SequencePanel
@@ -205,6 +206,18 @@ def test_older_file_has_no_ticks(tmp_path: Path) -> None:
     text = path.read_text().replace('"progress"', '"unused"')
     assert '"unused"' in text
     assert read_project(path).progress.made == ()
+
+
+def test_command_line_says_that_it_begins_anew(
+    doc: Document, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Planned from the command line a project with ticks is told apart from the rest of it."""
+    tick(doc, [1])
+    path = tmp_path / "trial.ripfirst.json"
+    save_project(path, doc.project)
+    code = main(["plan", str(path), "--out", str(tmp_path / "out"), "--time-limit", "0"])
+    assert code == ALL_PLANNED
+    assert "cuts of this project are made" in capsys.readouterr().out
 
 
 # --- in the window ------------------------------------------------------------------------

@@ -1,7 +1,9 @@
 """The shop's limits in the solver, against trying every order of every cut."""
 
 from dataclasses import replace
+from itertools import combinations_with_replacement, product
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
@@ -96,6 +98,30 @@ def _orders(sizes: list[int]) -> list[list[int]]:
     for place, size in enumerate(sizes):
         found += [[size, *rest] for rest in _orders(sizes[:place] + sizes[place + 1 :])]
     return found
+
+
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_runs_of_few_pieces_one_by_one(count: int) -> None:
+    """Of every run of up to three pieces of five sizes rule, order and all orders agree."""
+    for sizes in combinations_with_replacement((4, 6, 8, 9, 12), count):
+        for extra, exact, beyond, across in product((0, 2, 9), (True, False), (0, 5), (4, 10)):
+            run = Run(3, sizes, sum(sizes) + extra, across, exact, beyond)
+            for carry, hold in product((0, 6, 9, 12), (0, 8, 14, 17)):
+                limits = Limits(carry=carry, hold=hold)
+                instance = replace(plain([(1, 1, 1)], (9, 9), kerf=2), limits=limits)
+                shop, order = BruteShop(instance), places(run, limits)
+                can = shop.can(run)
+                assert can is not bool(broken(run, limits)), (run, limits)
+                if can:
+                    assert shop.in_order(tuple(sizes[place] for place in order), run), run
+
+
+def test_two_pieces_on_either_side_of_the_last_cut_are_held_together() -> None:
+    """Of a sheet of 9 x 20 two strips of 10 come off: 20 are held, though 15 have to be."""
+    instance = replace(plain([(9, 10, 2)], (9, 20)), limits=Limits(hold=15))
+    assert cut(instance, max_sheets=2, goal=Goal.PRICE, reach=WORK, costs=(1,)).value == 1
+    instance = replace(instance, limits=Limits(hold=21))
+    assert cut(instance, max_sheets=2, reach=WORK).status is Status.IMPOSSIBLE
 
 
 @given(instance=limited(3))

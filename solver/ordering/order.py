@@ -59,7 +59,7 @@ def _laid(asked: Asked, sheet: LayoutSheet, ranks: dict[str, int]) -> LayoutShee
         return sheet
     row, kerf = asked.job.stock_row(sheet.stock), asked.job.shop.kerf
     whole = Rect(x=0, y=0, length=row.length, width=row.width)
-    tree = rearranged(sheet.tree, whole, kerf, ranks)
+    tree = rearranged(sheet.tree, sheet.id, whole, kerf, ranks)
     return sheet if tree == sheet.tree else layout_sheet(sheet.id, row, kerf, tree, sheet.yours)
 
 

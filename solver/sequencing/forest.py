@@ -184,8 +184,10 @@ class _Grower:
             )
 
     def sheet(self, sheet: str, tree: Run, whole: Rect) -> None:
-        """Take in one sheet."""
-        self._open(Piece(size=0, run=tree), _Found(sheet, whole, self._rail))
+        """Take in one sheet; its own name stands for one without parts."""
+        self._open(
+            Piece(size=0, run=tree), _Found(sheet, whole, self._rail, name=sheet_name(sheet))
+        )
 
     def _open(self, piece: Piece, found: _Found) -> int | None:
         """Return the run that saws a piece up, ``None`` if it is as it should be."""
@@ -315,6 +317,11 @@ def _finishing(part: Part, place: Place, rect: Rect) -> Run | None:
         if size < whole:
             done = Piece(size=0, run=Run(axis=axis, pieces=(replace(done, size=size),)))
     return done.run
+
+
+def sheet_name(sheet: str) -> str:
+    """Return what stands for a sheet in keys, as long as no part lies on it."""
+    return f"sheet {sheet}"
 
 
 def content_of(piece: Piece) -> str:

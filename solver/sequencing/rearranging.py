@@ -12,21 +12,21 @@ from shared.geometry import Rect
 from shared.lengths import Length
 from shared.shop import Axis
 from shared.tree import Piece, Run, left_over, piece_rects
-from solver.sequencing.forest import content_of, level_of, piece_key
+from solver.sequencing.forest import content_of, level_of, piece_key, sheet_name
 
 
-def rearranged(tree: Run, whole: Rect, kerf: Length, ranks: Mapping[str, int]) -> Run:
+def rearranged(tree: Run, sheet: str, whole: Rect, kerf: Length, ranks: Mapping[str, int]) -> Run:
     """Return a sheet's tree with the pieces of every run in the order of their passes.
 
     Parameters
     ----------
-    tree, whole, kerf
-        Tree and rectangle of the sheet, and the kerf in ticks.
+    tree, sheet, whole, kerf
+        Tree, number and rectangle of the sheet, and the kerf in ticks.
     ranks
         Place of each pass in the sequence, by its key. The last piece of a run that ends
         exactly has no pass, and stays the last.
     """
-    return _Arranger(kerf, ranks).run(tree, whole, None, 0, "")
+    return _Arranger(kerf, ranks).run(tree, whole, None, 0, sheet_name(sheet))
 
 
 class _Arranger:

@@ -1,0 +1,156 @@
+"""However the cuts of random sheets are put in order, they can be sawn, and nothing is lost."""
+
+from collections.abc import Iterator
+from itertools import groupby, pairwise
+
+from hypothesis import given, settings
+
+from shared.layout import LayoutSheet
+from shared.plan import CutKind, Plan
+from shared.saw import verify
+from shared.shop import SawingOrder
+from solver.ordering.asked import Asked, Ordered
+from solver.ordering.order import put_in_order
+from solver.sequencing.sequence import saw_up
+from solver.sequencing.tally import tally
+from solver.stop import Stop
+from tests.ordering_strategies import Ordering, orderings
+from tests.solver.cut_orders import CutOrders, least_loose
+
+
+def orders(asked: Asked) -> list[tuple[Ordered, Plan]]:
+    """Return every order that is found, and the plan that comes of it."""
+    found = put_in_order(asked, Stop().within(5.0))
+    return [(one, saw_up(asked.job, one.sheets, order=one.order)) for one in found]
+
+
+@given(ordering=orderings())
+@settings(max_examples=80)
+def test_every_order_is_sawn(ordering: Ordering) -> None:
+    """The saw accepts the cuts in just that order, each pass once, set-up changes as counted."""
+    asked = ordering.asked
+    passes = {cut.key for cut in saw_up(asked.job, asked.sheets).cuts}
+    found = orders(asked)
+    for one, plan in found:
+        assert verify(plan) == ()
+        assert tuple(cut.key for cut in plan.cuts) == one.order
+        assert len(one.order) == len(passes)
+        assert set(one.order) == passes
+        assert one.changes == tally(plan, asked.job.shop).setup_changes
+        assert 0 <= one.bound <= one.changes
+    assert bool(found) == any(sheet.tree is not None for sheet in asked.sheets)
+
+
+@given(ordering=orderings())
+@settings(max_examples=50)
+def test_orders_get_better(ordering: Ordering) -> None:
+    """Each has fewer changes than the one before, or as many and a better bound."""
+    worth = [(one.changes, -one.bound) for one, _ in orders(ordering.asked)]
+    assert all(after < before for before, after in pairwise(worth))
+
+
+@given(ordering=orderings())
+@settings(max_examples=80)
+def test_parts_and_fixed_sheets_stay(ordering: Ordering) -> None:
+    """The same copies lie on the same sheets, as large and as turned; fixed sheets are as given."""
+    asked = ordering.asked
+    for one, _ in orders(asked):
+        assert [_lying(sheet) for sheet in one.sheets] == [_lying(s) for s in asked.sheets]
+        assert [s for s in one.sheets if s.id in asked.fixed] == [
+            s for s in asked.sheets if s.id in asked.fixed
+        ]
+
+
+def _lying(sheet: LayoutSheet) -> tuple[str, str, bool, list[tuple[object, ...]]]:
+    copies = sorted(
+        (one.part, one.copy, one.length, one.width, one.turned, one.sheet)
+        for one in sheet.placements
+    )
+    return sheet.id, sheet.stock, sheet.yours, copies
+
+
+@given(ordering=orderings())
+@settings(max_examples=80)
+def test_what_is_made_comes_first(ordering: Ordering) -> None:
+    """Cuts that are made already are the first ones, in the order in which they were made."""
+    asked = ordering.asked
+    for one, _ in orders(asked):
+        assert one.order[: len(asked.made)] == asked.made
+
+
+@given(ordering=orderings())
+@settings(max_examples=80)
+def test_a_hand_set_order_that_can_be_is_kept(ordering: Ordering) -> None:
+    """What some order of the given sheets fulfils together is fulfilled, pair by pair."""
+    for one, _ in orders(ordering.asked):
+        place = {key: number for number, key in enumerate(one.order)}
+        if ordering.consistent:
+            assert all(place[wish.first] < place[wish.then] for wish in ordering.asked.before)
+
+
+@given(ordering=orderings(wishes=False))
+@settings(max_examples=80)
+def test_by_sheet_one_is_finished_before_the_next(ordering: Ordering) -> None:
+    """After what is made, begun sheets come first, and each sheet's cuts are in one piece."""
+    asked = ordering.asked
+    if asked.job.shop.sawing is not SawingOrder.BY_SHEET:
+        return
+    for _, plan in orders(asked):
+        made, ahead = plan.cuts[: len(asked.made)], plan.cuts[len(asked.made) :]
+        row = [cut.sheet for cut in ahead if cut.kind is not CutKind.FINISH]
+        blocks = [sheet for sheet, _ in groupby(row)]
+        assert len(blocks) == len(set(blocks))
+        begun = [sheet in {cut.sheet for cut in made} for sheet in blocks]
+        assert begun == sorted(begun, reverse=True)
+
+
+@given(ordering=orderings(most_sheets=2))
+@settings(max_examples=120)
+def test_by_setup_no_more_lies_about_than_may(ordering: Ordering) -> None:
+    """No more pieces are begun and not finished than allowed, or than it takes at the least.
+
+    What it takes at the least is known for few cuts only: all their orders are gone through.
+    """
+    asked = ordering.asked
+    if asked.job.shop.sawing is not SawingOrder.BY_SETUP:
+        return
+    for one, plan in orders(asked):
+        most = max(lying_about(asked, one.sheets, plan))
+        assert most <= asked.job.shop.loose or (most <= _least(asked, plan))
+
+
+def _least(asked: Asked, plan: Plan) -> int:
+    """Return with how few loose pieces the cuts ahead can be made; no limit for many cuts."""
+    if len(plan.cuts) > 10 or any(part.group for part in asked.job.parts):
+        return len(plan.cuts)
+    given = saw_up(asked.job, asked.sheets)
+    spots = {cut.key: (cut.sheet, cut.rect) for cut in given.cuts}
+    all_orders = CutOrders(asked.job, asked.sheets, asked.fixed)
+    start = all_orders.after(spots[key] for key in asked.made)
+    before = [
+        (spots[wish.first], spots[wish.then])
+        for wish in asked.before
+        if wish.first not in asked.made
+    ]
+    return least_loose(all_orders, start, before)
+
+
+def lying_about(asked: Asked, sheets: tuple[LayoutSheet, ...], plan: Plan) -> Iterator[int]:
+    """Yield how many pieces are begun and not finished after each cut that is ahead."""
+    all_orders = CutOrders(asked.job, sheets)
+    spots = [(cut.sheet, cut.rect) for cut in plan.cuts]
+    yield 0
+    for number in range(len(asked.made) + 1, len(spots) + 1):
+        yield all_orders.loose(all_orders.after(spots[:number]))
+
+
+@given(ordering=orderings())
+@settings(max_examples=60)
+def test_a_first_order_comes_even_when_it_is_time_to_stop(ordering: Ordering) -> None:
+    """Asked to stop at once, it yields one order that can be sawn."""
+    stop = Stop()
+    stop.ask()
+    found = list(put_in_order(ordering.asked, stop))
+    assert len(found) == any(sheet.tree is not None for sheet in ordering.asked.sheets)
+    for one in found:
+        assert verify(saw_up(ordering.asked.job, one.sheets, order=one.order)) == ()

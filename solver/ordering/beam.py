@@ -45,10 +45,10 @@ class State(NamedTuple):
 class Beam:
     """Searches one problem; can be asked again with more states kept."""
 
-    def __init__(self, problem: Problem, first: int = -1, last: int = -1) -> None:
-        """Take the problem, and settings to begin and to end with, if it has to be those."""
+    def __init__(self, problem: Problem, first: int = -1) -> None:
+        """Take the problem, and the setting to begin with, if it has to be that one."""
         self._problem = problem
-        self._ends = (first, last)
+        self._first_colour = first
         self._masks: dict[int, int] = {}
         for number, colour in enumerate(problem.colours):
             if not problem.start >> number & 1:
@@ -103,11 +103,8 @@ class Beam:
     def _next(self, state: State) -> list[State]:
         """Return what one more block can lead to."""
         found = []
-        first, last = self._ends
         for colour, mask in self._masks.items():
-            if (state.trail is None and first not in {-1, colour}) or (
-                colour == last and state.left > 1
-            ):
+            if state.trail is None and self._first_colour not in {-1, colour}:
                 continue
             if state.ready & mask and colour != state.colour:
                 new = self._block(state, colour)

@@ -4,7 +4,8 @@ Each set-up that stays saves a change. CP-SAT puts the sheets in a row in which 
 same model with everything a sheet might begin and end with bounds how many can.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import permutations
 from typing import Any, NamedTuple
 
@@ -32,7 +33,10 @@ class Ends(NamedTuple):
 
 
 class Option(NamedTuple):
-    """One way to saw a sheet: the settings it begins and ends with, and its blocks."""
+    """One way to saw a sheet: the settings it begins and ends with, and its blocks.
+
+    One block more than another way costs what a set-up that stays saves.
+    """
 
     first: Setting
     last: Setting
@@ -67,6 +71,20 @@ def shared_ends(ends: Sequence[Ends], sheet: int) -> Ends:
     return Ends(ends[sheet].firsts & lasts, ends[sheet].lasts & firsts)
 
 
+def ending_with(problem: Problem, setting: Setting) -> Iterator[Problem]:
+    """Yield the problem with one pass of a setting after all of other settings, pass by pass."""
+    ahead, needed = problem.ahead, 0
+    for number in bits(ahead):
+        needed |= problem.before[number]
+    same = [n for n in bits(ahead) if problem.made[n].setting == setting]
+    others = ahead & ~sum(1 << n for n in same)
+    for last in same:
+        if not needed >> last & 1:
+            before = list(problem.before)
+            before[last] |= others
+            yield replace(problem, before=tuple(before))
+
+
 def most_kept(ends: Sequence[Ends], stop: Stop) -> int:
     """Return how many set-ups can stay from sheet to sheet at most."""
     shared = [shared_ends(ends, sheet) for sheet in range(len(ends))]
@@ -83,7 +101,7 @@ def most_kept(ends: Sequence[Ends], stop: Stop) -> int:
 
 
 def best_row(options: Sequence[Sequence[Option]], stop: Stop) -> Row:
-    """Return the sheets in a row in which many set-ups stay from sheet to sheet."""
+    """Return the sheets in a row in which many set-ups stay; the first option is taken else."""
     rows = _Rows(options)
     return rows.read(rows.solve(stop)) if rows.kept else rows.given()
 
@@ -105,7 +123,14 @@ class _Rows:
             for one, other in permutations(range(len(options)), 2)
             for setting in self._shared(one, other)
         ]
-        self._model.maximize(sum(self.kept))
+        self._model.maximize(sum(self.kept) - sum(self._dearer()))
+
+    def _dearer(self) -> Iterator[Variable]:
+        """Yield how many blocks each sheet takes beyond the fewest of its ways."""
+        for ways, uses in zip(self._options, self._uses, strict=True):
+            fewest = min(len(way.blocks) for way in ways)
+            for way, used in zip(ways, uses, strict=True):
+                yield (len(way.blocks) - fewest) * used
 
     def _shared(self, one: int, other: int) -> list[Setting]:
         lasts = {way.last for way in self._options[one]}

@@ -13,13 +13,13 @@ from shared.geometry import Rect
 from shared.layout import LayoutSheet
 from shared.shop import SawingOrder
 from solver.ordering.asked import Asked, Ordered
-from solver.ordering.beam import Beam
 from solver.ordering.freedom import Freedom
 from solver.ordering.problem import Problem, Wishes, problem_of, stable
 from solver.ordering.searching import (
     Found,
     Order,
     across,
+    better,
     changes_of,
     passes_of,
     sheet_by_sheet,
@@ -28,6 +28,9 @@ from solver.sequencing.forest import Forest, grow
 from solver.sequencing.rearranging import rearranged, renamed
 from solver.sequencing.sequence import layout_sheet
 from solver.stop import Stop
+
+TAIL_S = 0.5
+"""Time for the cuts that finish blanks, in seconds."""
 
 
 def put_in_order(asked: Asked, stop: Stop) -> Iterator[Ordered]:
@@ -76,7 +79,7 @@ class _Orderer:
             fixed=asked.fixed | {sheet.id for sheet in asked.sheets if sheet.stock in spoiled},
             is_fixed=freedom.is_fixed,
             ends_with=freedom.ends_with,
-            before=asked.before,
+            before=tuple(wish for wish in asked.before if wish.then not in asked.made),
             made=asked.made,
         )
 
@@ -85,15 +88,20 @@ class _Orderer:
         sawn = [n for n, run in enumerate(self._forest.runs) if not run.finishes]
         finishing = [n for n, run in enumerate(self._forest.runs) if run.finishes]
         head = self._head()
-        tail = self._tail(finishing)
+        tail = self._tail(finishing, stop)
         if self._mode is SawingOrder.BY_SHEET:
             mains = sheet_by_sheet(self._of_sheets(sawn), stop)
         else:
             mains = across(self._problem(sawn), stop)
         for found in mains:
-            order = self._as_wished([*head, *found.order, *tail])
-            least = changes_of(head) + found.bound + changes_of(tail)
-            yield Found(order, least + _least_joints(head, found, tail))
+            order = [*head, *found.order, *tail.order]
+            least = changes_of(head) + found.bound + tail.bound
+            least += _least_joints(head, found.order, tail.order)
+            wished = self._as_wished(order)
+            if wished != order:
+                # Cuts of one sheet came between those of another, so less may be enough.
+                least = min(least, len({made.setting for made in wished}) - 1)
+            yield Found(wished, least)
 
     def _head(self) -> Order:
         """Return what is made already, in its order."""
@@ -103,10 +111,13 @@ class _Orderer:
     def _problem(self, runs: Sequence[int]) -> Problem:
         return problem_of(self._forest, runs, self._wishes)
 
-    def _tail(self, finishing: Sequence[int]) -> Order:
+    def _tail(self, finishing: Sequence[int], stop: Stop) -> Found:
         """Return the cuts that finish blanks; any number of blanks may wait for them."""
         problem = replace(self._problem(finishing), limit=len(finishing) + 1)
-        return passes_of(problem, Beam(problem).blocks(24, Stop()) or [])
+        if not problem.ahead:
+            return Found([], 0)
+        *_, sought = better(problem, stop.within(TAIL_S))
+        return Found(passes_of(problem, sought.blocks), sought.fewest - 1)
 
     def _of_sheets(self, sawn: Sequence[int]) -> list[Problem]:
         """Return the problem of each sheet that is not sawn up, in the order of the sheets."""
@@ -125,10 +136,10 @@ class _Orderer:
         return [whole.made[n] for n in stable(whole, [number[made.key] for made in order])]
 
 
-def _least_joints(head: Order, found: Found, tail: Order) -> int:
+def _least_joints(head: Order, main: Order, tail: Order) -> int:
     """Return the set-up changes between the three at least: settings that both may have stay."""
     joints = 0
-    for one, other in ((head, found.order), (found.order or head, tail)):
+    for one, other in ((head, main), (main or head, tail)):
         if one and other:
             joints += not {made.setting for made in one} & {made.setting for made in other}
     return joints

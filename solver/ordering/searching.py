@@ -2,21 +2,35 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import islice, pairwise, product
 from typing import NamedTuple
 
 from solver.ordering.arranging import arranged
 from solver.ordering.beam import Beam, Block, least_loose
 from solver.ordering.bound import fewest_blocks
-from solver.ordering.by_sheet import Ends, Option, best_row, ends_of, most_kept, shared_ends
+from solver.ordering.by_sheet import (
+    Ends,
+    Option,
+    Setting,
+    best_row,
+    ending_with,
+    ends_of,
+    most_kept,
+    shared_ends,
+)
+from solver.ordering.exact import exactly
 from solver.ordering.problem import Problem, bits
 from solver.sequencing.forest import Pass
 from solver.stop import Stop
 
 WIDTHS = (4, 24, 120, 600, 2400)
 """States that the beam keeps, search after search, as long as there is time."""
-OPTION_WIDTH = 60
-"""States kept when a sheet has to begin or end with a certain setting."""
+OPTION_WIDTH, OPTION_STATES = 60, 1000
+"""States kept, or looked at, when a sheet has to begin or end with a certain setting."""
+OPTIONS = 60
+"""Ways to begin and end a sheet that are tried at most."""
+FEW = 60
+"""Passes whose states may all be looked at."""
 
 Order = list[Pass]
 
@@ -52,16 +66,16 @@ def better(problem: Problem, stop: Stop) -> Iterator[Sought]:
     Where no order gets along with the room there is, it gets more: pieces that may not
     change places can demand it.
     """
-    problem = replace(problem, limit=max(problem.limit, least_loose(problem)))
-    blocks = Beam(problem).blocks(WIDTHS[0], Stop())
-    while blocks is None:
-        problem = replace(problem, limit=problem.limit + 1)
-        blocks = Beam(problem).blocks(WIDTHS[0], Stop())
+    problem, blocks = _with_room(problem)
     beam = Beam(problem)
     fewest = beam.settings
     yield Sought(problem, blocks, fewest)
     if len(blocks) > fewest and not stop:
         fewest = fewest_blocks(problem, stop)
+        yield Sought(problem, blocks, fewest)
+    if len(blocks) > fewest and _is_small(problem) and not stop:
+        exact = exactly(problem, stop)
+        blocks, fewest = exact.blocks or blocks, max(fewest, exact.fewest)
         yield Sought(problem, blocks, fewest)
     for width in WIDTHS[1:]:
         if len(blocks) <= fewest or stop:
@@ -70,6 +84,29 @@ def better(problem: Problem, stop: Stop) -> Iterator[Sought]:
         if wider is not None and len(wider) < len(blocks):
             blocks = wider
             yield Sought(problem, blocks, fewest)
+
+
+def _is_small(problem: Problem) -> bool:
+    return problem.ahead.bit_count() <= FEW
+
+
+def _with_room(problem: Problem) -> tuple[Problem, list[Block]]:
+    """Return the problem with room enough for some order, and that order."""
+    if not _is_small(problem):
+        problem = replace(problem, limit=max(problem.limit, least_loose(problem)))
+    blocks = _some_blocks(problem)
+    while blocks is None:
+        problem = replace(problem, limit=problem.limit + 1)
+        blocks = _some_blocks(problem)
+    return problem, blocks
+
+
+def _some_blocks(problem: Problem) -> list[Block] | None:
+    """Return the order of a short search."""
+    blocks = Beam(problem).blocks(WIDTHS[0], Stop())
+    if blocks is None and _is_small(problem):
+        blocks = exactly(problem, Stop(), most=OPTION_STATES).blocks
+    return blocks
 
 
 def across(problem: Problem, stop: Stop) -> Iterator[Found]:
@@ -123,18 +160,32 @@ def _in_a_row(sought: Sequence[Sought], ends: Sequence[Ends], stop: Stop) -> lis
 
 
 def _options(one: Sought, shared: Ends, stop: Stop) -> list[Option]:
-    """Return ways to saw a sheet in as few blocks, with ends that other sheets share."""
+    """Return ways to saw a sheet, with ends that other sheets share; its own is the first.
+
+    One block more may be worth it where a set-up stays at both ends.
+    """
     problem = one.problem
     colours = {problem.made[n].setting: problem.colours[n] for n in bits(problem.ahead)}
-    beams = [Beam(problem, first=colours[setting]) for setting in sorted(shared.firsts)]
-    beams += [Beam(problem, last=colours[setting]) for setting in sorted(shared.lasts)]
-    found = [one.blocks, *(beam.blocks(OPTION_WIDTH, stop) for beam in beams)]
-    return [
-        Option(_setting(problem, blocks[0]), _setting(problem, blocks[-1]), tuple(blocks))
-        for blocks in found
-        if blocks is not None and len(blocks) <= len(one.blocks)
-    ]
+    firsts = [-1, *(colours[setting] for setting in sorted(shared.firsts))]
+    endings = [problem]
+    for setting in sorted(shared.lasts):
+        endings += ending_with(problem, setting)
+    found = {_ends(problem, one.blocks): one.blocks}
+    for first, ending in islice(product(firsts, endings), OPTIONS):
+        blocks = None if stop else _ended(ending, first, stop)
+        if blocks is not None and len(blocks) <= len(one.blocks) + 1:
+            known = found.setdefault(_ends(problem, blocks), blocks)
+            if len(blocks) < len(known):
+                found[_ends(problem, blocks)] = blocks
+    return [Option(*ends, tuple(blocks)) for ends, blocks in found.items()]
 
 
-def _setting(problem: Problem, block: Block) -> tuple[str, int]:
-    return problem.made[block.passes[0]].setting
+def _ended(problem: Problem, first: int, stop: Stop) -> list[Block] | None:
+    """Return the order of a short search that begins with a setting."""
+    blocks = exactly(problem, stop, first, OPTION_STATES).blocks if _is_small(problem) else None
+    return blocks or Beam(problem, first).blocks(OPTION_WIDTH, stop)
+
+
+def _ends(problem: Problem, blocks: Sequence[Block]) -> tuple[Setting, Setting]:
+    first, last = (problem.made[blocks[end].passes[0]].setting for end in (0, -1))
+    return first, last

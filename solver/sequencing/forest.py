@@ -247,7 +247,8 @@ class _Grower:
             below = replace(found, rect=inside, axis=run.axis, parent=index)
             if not ahead and left <= 0:
                 # At an exact ending the last piece is what remains, and keeps its name.
-                growing.goes_on = self._open(piece, replace(below, key="", rest=index))
+                rest = replace(below, key="", rest=index, name=rest_name(found.name))
+                growing.goes_on = self._open(piece, rest)
                 return
             key = piece_key(piece, found.level, found.name, wastes)
             made = self._pass(
@@ -322,6 +323,11 @@ def _finishing(part: Part, place: Place, rect: Rect) -> Run | None:
 def sheet_name(sheet: str) -> str:
     """Return what stands for a sheet in keys, as long as no part lies on it."""
     return f"sheet {sheet}"
+
+
+def rest_name(name: str) -> str:
+    """Return what stands in keys for the rest of a piece, as long as no part lies in it."""
+    return f"{name}+"
 
 
 def content_of(piece: Piece) -> str:

@@ -12,7 +12,7 @@ from shared.geometry import Rect
 from shared.lengths import Length
 from shared.shop import Axis
 from shared.tree import Piece, Run, left_over, piece_rects
-from solver.sequencing.forest import content_of, level_of, piece_key, sheet_name
+from solver.sequencing.forest import content_of, level_of, piece_key, rest_name, sheet_name
 
 
 def rearranged(tree: Run, sheet: str, whole: Rect, kerf: Length, ranks: Mapping[str, int]) -> Run:
@@ -49,7 +49,8 @@ class _Arranger:
         places = list(piece_rects(run, rect, self._kerf))
         for place, (piece, inside) in enumerate(places, 1):
             if place == len(places) and left <= 0:
-                ranked.append((float("inf"), self._piece(piece, inside, run.axis, level, name)))
+                rest = self._piece(piece, inside, run.axis, level, rest_name(name))
+                ranked.append((float("inf"), rest))
                 continue
             key = piece_key(piece, level, name, wastes)
             arranged = self._piece(piece, inside, run.axis, level, key)

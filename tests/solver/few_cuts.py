@@ -9,14 +9,13 @@ from shared.layout import LayoutSheet
 from shared.lengths import MM, Length
 from shared.parts import Part
 from shared.shop import Axis, SawingOrder, Shop, Span, TableSaw
-from shared.stock import Stock
+from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run, extent, slice_of
 from solver.sequencing.sequence import layout_sheet, saw_up
 
 SIDE = 400 * MM
 SIZES = tuple(size * MM for size in (60, 90, 120))
 TABLE = TableSaw(kerf=3 * MM, fence=Span(most=600 * MM))
-ROW = Stock(id="s", name="s", material="ply", length=SIDE, width=SIDE, thickness=18 * MM)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,11 +46,25 @@ def few_cuts(seed: int, most: int, *, blanks: bool = False, fewest: int = 4) -> 
 
 
 def _sheets(random: Random, shop: Shop, blanks: bool) -> FewCuts:
-    growing = _Growing(random, shop.kerf, blanks)
+    row = _row(random)
+    growing = _Growing(random, row, shop.kerf, blanks)
     trees = [growing.tree() for _ in range(random.randint(1, 3))]
-    job = Job(name="Few cuts", parts=growing.parts(), stock=(ROW,), shop=shop)
-    sheets = tuple(layout_sheet(str(n), ROW, shop.kerf, tree) for n, tree in enumerate(trees, 1))
+    job = Job(name="Few cuts", parts=growing.parts(), stock=(row,), shop=shop)
+    sheets = tuple(layout_sheet(str(n), row, shop.kerf, tree) for n, tree in enumerate(trees, 1))
     return FewCuts(job=job, sheets=sheets, cuts=len(saw_up(job, sheets).cuts))
+
+
+def _row(random: Random) -> Stock:
+    near, start = (random.choice((0, 0, 0, 10 * MM)) for _ in range(2))
+    return Stock(
+        id="s",
+        name="s",
+        material="ply",
+        length=SIDE,
+        width=SIDE,
+        thickness=18 * MM,
+        trims=Trims(near=near, start=start),
+    )
 
 
 @dataclass(slots=True)
@@ -59,6 +72,7 @@ class _Growing:
     """Draws trees of cuts; every part has a size of its own, or shares it as a copy."""
 
     random: Random
+    row: Stock
     kerf: Length
     blanks: bool
     copies: dict[tuple[Length, Length], int] = field(default_factory=dict)
@@ -69,7 +83,8 @@ class _Growing:
         return self._run(axis, Rect(x=0, y=0, length=SIDE, width=SIDE), 1)
 
     def _run(self, axis: Axis, rect: Rect, level: int) -> Run:
-        trim = self.random.choice((0, 0, 0, 0, 10 * MM)) if level < 3 else 0
+        trims = self.row.trims
+        trim = (trims.near if axis is Axis.RIP else trims.start) if level < 3 else 0
         start, end = trim, extent(rect, axis)
         pieces: list[Piece] = []
         while not pieces or (len(pieces) < 3 and self.random.random() < 0.5):
@@ -86,7 +101,9 @@ class _Growing:
     def _piece(self, axis: Axis, rect: Rect, size: Length, level: int) -> Piece:
         if level < 4 and min(rect.length, rect.width) > min(SIZES) and self.random.random() < 0.5:
             return Piece(size=size, run=self._run(axis.other, rect, level + 1))
-        if self.random.random() < 0.2:
+        trims = self.row.trims
+        in_trim = rect.x < trims.start or rect.y < trims.near
+        if in_trim or self.random.random() < 0.2:
             return Piece(size=size)
         kind = (rect.length, rect.width)
         self.copies[kind] = self.copies.get(kind, 0) + 1

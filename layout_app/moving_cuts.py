@@ -93,7 +93,7 @@ class Moving:
                 continue
             row = job.stock_row(sheet.stock)
             whole = Rect(x=0, y=0, length=row.length, width=row.width)
-            tree = rearranged(sheet.tree, whole, job.shop.kerf, ranks)
+            tree = rearranged(sheet.tree, sheet.id, whole, job.shop.kerf, ranks)
             new = layout_sheet(sheet.id, row, job.shop.kerf, tree, sheet.yours)
             yield sheet if tree == sheet.tree else new
 

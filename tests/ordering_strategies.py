@@ -1,6 +1,7 @@
 """Random sheets to be put in order, with all that an order has to respect."""
 
 from dataclasses import dataclass, replace
+from random import Random
 
 from hypothesis import strategies as st
 
@@ -36,7 +37,8 @@ def orderings(draw: st.DrawFn, most_sheets: int = 3, wishes: bool = True) -> Ord
     job = replace(job, shop=shop)
     forest = grow(job, [sheet for sheet in laid.sheets if sheet.tree is not None])
     keys = [one.key for one in forest.passes()]
-    row = [one.key for one in in_order(forest, draw(st.permutations(keys)))]
+    Random(draw(st.integers(0, 1000))).shuffle(keys)
+    row = [one.key for one in in_order(forest, keys)]
     consistent = draw(st.booleans())
     asked = Asked(
         job=job,

@@ -1,0 +1,68 @@
+"""Orders as general mixed-integer programs: second opinions that share no code with the planner.
+
+SCIP solves them, by way of OR-Tools' linear interface.
+"""
+
+from collections.abc import Collection, Mapping, Sequence
+from itertools import combinations, permutations
+from typing import Any
+
+from ortools.linear_solver import pywraplp
+
+Arcs = Collection[tuple[int, int]]
+"""Arcs of a digraph: from, to."""
+
+
+def _solver() -> Any:
+    return pywraplp.Solver.CreateSolver("SCIP")
+
+
+def _value(solver: Any) -> int:
+    """Solve, and return the value of the objective; RuntimeError unless it is proven."""
+    if solver.Solve() != pywraplp.Solver.OPTIMAL:
+        raise RuntimeError("the program was not solved")
+    return round(solver.Objective().Value())
+
+
+def feedback_vertices(arcs: Arcs) -> int:
+    """Return how few vertices have to go so that no circle is left in a digraph.
+
+    What stays is put in a row as M. Grötschel, M. Jünger and G. Reinelt do, "A cutting plane
+    algorithm for the linear ordering problem", Operations Research 32 (1984): for each pair
+    which comes first, for each three no circle.
+    """
+    solver, vertices = _solver(), sorted({vertex for arc in arcs for vertex in arc})
+    gone = {vertex: solver.BoolVar("") for vertex in vertices}
+    first = {pair: solver.BoolVar("") for pair in permutations(vertices, 2)}
+    for one, other in combinations(vertices, 2):
+        solver.Add(first[one, other] + first[other, one] == 1)
+    for one, other, third in permutations(vertices, 3):
+        if one == min(one, other, third):
+            solver.Add(first[one, other] + first[other, third] + first[third, one] <= 2)
+    for one, other in arcs:
+        solver.Add(first[one, other] + gone[one] + gone[other] >= 1)
+    solver.Minimize(sum(gone.values()))
+    return _value(solver)
+
+
+def fewest_blocks(colours: Sequence[int], before: Mapping[int, Collection[int]], most: int) -> int:
+    """Return the fewest blocks of one colour that hold all passes, each after what it needs.
+
+    ``before`` names for each pass those it needs; ``most`` is a number of blocks that is
+    enough. Each block has one colour, each pass a block of its colour, and what a pass needs
+    is in no later block.
+    """
+    solver, blocks = _solver(), range(most)
+    has = {(c, k): solver.BoolVar("") for c in set(colours) for k in blocks}
+    lies = {(n, k): solver.BoolVar("") for n in range(len(colours)) for k in blocks}
+    for k in blocks:
+        solver.Add(sum(has[colour, k] for colour in set(colours)) <= 1)
+    for number, colour in enumerate(colours):
+        solver.Add(sum(lies[number, k] for k in blocks) == 1)
+        for k in blocks:
+            solver.Add(lies[number, k] <= has[colour, k])
+            for need in before.get(number, ()):
+                by_then = sum(lies[need, j] for j in range(k + 1))
+                solver.Add(lies[number, k] <= by_then)
+    solver.Minimize(sum(has.values()))
+    return _value(solver)

@@ -19,6 +19,9 @@ from shared.plan import CutKind, Keep
 from shared.shop import Axis
 from shared.tree import Piece, Place, Run, left_over, piece_rects, slice_of
 
+REST = "+"
+"""Ends the name that stands for the rest of a piece in keys."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pass:
@@ -327,7 +330,7 @@ def sheet_name(sheet: str) -> str:
 
 def rest_name(name: str) -> str:
     """Return what stands in keys for the rest of a piece, as long as no part lies in it."""
-    return f"{name}+"
+    return name + REST
 
 
 def content_of(piece: Piece) -> str:

@@ -12,7 +12,7 @@ from shared.geometry import Rect
 from shared.lengths import Length
 from shared.shop import Axis
 from shared.tree import Piece, Run, left_over, piece_rects
-from solver.sequencing.forest import content_of, level_of, piece_key, rest_name, sheet_name
+from solver.sequencing.forest import REST, content_of, level_of, piece_key, rest_name, sheet_name
 
 
 def rearranged(tree: Run, sheet: str, whole: Rect, kerf: Length, ranks: Mapping[str, int]) -> Run:
@@ -75,7 +75,8 @@ def renamed(keys: Sequence[str]) -> tuple[str, ...]:
     for key in sorted(keys, key=lambda key: key.count("/")):
         head, _, whole = key.partition("/")
         kind, waste, _ = head.partition("-")
-        whole = names.get(whole, whole)
+        plain = whole.rstrip(REST)
+        whole = names.get(plain, plain) + whole[len(plain) :]
         if waste:
             counts[kind, whole] += 1
             head = f"{kind}-{counts[kind, whole]}"

@@ -79,6 +79,7 @@ class _Orderer:
             fixed=asked.fixed | {sheet.id for sheet in asked.sheets if sheet.stock in spoiled},
             is_fixed=freedom.is_fixed,
             ends_with=freedom.ends_with,
+            waiting=frozenset(part.id for part in asked.job.parts if part.waits),
             before=tuple(wish for wish in asked.before if wish.then not in asked.made),
             made=asked.made,
         )
@@ -131,7 +132,8 @@ class _Orderer:
         """Return the order with what was set by hand across sheets."""
         if not self._wishes.before:
             return order
-        whole = self._problem(range(len(self._forest.runs)))
+        wishes = replace(self._wishes, waiting=frozenset())
+        whole = problem_of(self._forest, range(len(self._forest.runs)), wishes)
         number = {made.key: place for place, made in enumerate(whole.made)}
         return [whole.made[n] for n in stable(whole, [number[made.key] for made in order])]
 

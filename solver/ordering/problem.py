@@ -15,7 +15,7 @@ from itertools import pairwise
 
 from shared.layout import Before
 from shared.plan import CutKind
-from solver.sequencing.forest import Forest, Pass, PieceRun
+from solver.sequencing.forest import Forest, Pass, PieceRun, copies_in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,6 +105,8 @@ class Wishes:
     ends_with
         Which piece of a run, by place among all of them, has to be sawn off last, or
         ``None``.
+    waiting
+        Parts that wait for their mates to be built: what is sawn off for them alone comes last.
     before
         Hand-set order; what would make a circle is passed over.
     made
@@ -115,6 +117,7 @@ class Wishes:
     fixed: frozenset[str] = frozenset()
     is_fixed: Callable[[PieceRun], bool] = field(default=lambda run: False)
     ends_with: Callable[[PieceRun], int | None] = field(default=lambda run: None)
+    waiting: frozenset[str] = frozenset()
     before: tuple[Before, ...] = ()
     made: tuple[str, ...] = ()
 
@@ -137,6 +140,8 @@ def problem_of(forest: Forest, runs: Collection[int], wishes: Wishes) -> Problem
     pieces = tuple(_piece(forest, number, root, index) for index in roots)
     before = _before(forest, runs, number, wishes)
     start = sum(1 << number[key] for key in wishes.made if key in number)
+    if wishes.waiting:
+        put_last(before, _for_waiting(forest, runs, number, wishes.waiting) & ~start)
     return Problem(
         made=made,
         colours=tuple(colours.setdefault(one.setting, len(colours)) for one in made),
@@ -216,6 +221,33 @@ def _within(run: PieceRun, number: Mapping[str, int], wishes: Wishes) -> Iterato
     if last is not None and last + len(trims) < len(keys):
         at_end = keys[last + len(trims)]
         yield at_end, sum(1 << number[key] for key in keys if key != at_end)
+
+
+def _for_waiting(
+    forest: Forest, runs: Collection[int], number: Mapping[str, int], waiting: frozenset[str]
+) -> int:
+    """Return the passes that are made for waiting parts alone."""
+    found = 0
+    for index in runs:
+        run = forest.runs[index]
+        off = iter(run.run.pieces)
+        for one in run.passes:
+            pieces = run.run.pieces if one.kind is CutKind.TRIM else (next(off),)
+            parts = {part for piece in pieces for part, _ in copies_in(piece)}
+            if parts and parts <= waiting:
+                found |= 1 << number[one.key]
+    return found
+
+
+def put_last(before: list[int], late: int) -> None:
+    """Let late passes come behind all others, except those that others need."""
+    others = ((1 << len(before)) - 1) & ~late
+    needed = 0
+    for one in bits(others):
+        needed |= ancestors(before, one)
+    late &= ~needed
+    for one in bits(late):
+        before[one] |= ((1 << len(before)) - 1) & ~late
 
 
 def with_wishes(

@@ -276,7 +276,7 @@ class Document(QObject):
     def adopt_order(self, sawn: Sawn) -> bool:
         """Show another order of the cuts; say whether it is of what lies there now.
 
-        Nothing is shown during a gesture.
+        Nothing is shown during a gesture, nor what a sheet could not be cut in.
         """
         now = self.project
         layout = replace(
@@ -288,7 +288,8 @@ class Document(QObject):
             least_changes=sawn.project.layout.least_changes,
         )
         same = replace(now, layout=layout) == sawn.project and same_parts(now.layout, layout)
-        if same and not self._gesture and not self.bars(sawn):
+        spoils = self.bars(sawn) or sawn.problems.keys() - self.problems.keys()
+        if same and not self._gesture and not spoils:
             self._note_dropped(len(now.layout.before) - len(layout.before))
             self.show(sawn)
         return same

@@ -1,0 +1,105 @@
+"""The order of cuts comes into the document: when it is looked for, and what is shown of it."""
+
+from dataclasses import replace
+
+import pytest
+
+from layout_app import hands
+from layout_app.document import Document
+from layout_app.in_order import is_in_order, same_parts, to_order, with_order
+from layout_app.sawing import Sawn, saw
+from shared.layout import Before
+from shared.saw import verify
+from shared.shop import SawingOrder
+from solver.ordering.asked import Ordered
+from solver.ordering.order import put_in_order
+from solver.sequencing.tally import tally
+from solver.stop import Stop
+from tests.layout_app.small_job import document
+
+
+@pytest.fixture
+def doc() -> Document:
+    """Return the small job with its first plan, its cuts in the plain order."""
+    return document()
+
+
+def best(doc: Document) -> Ordered:
+    """Return the best order of what lies there."""
+    return [*put_in_order(to_order(doc.project), Stop().within(5.0))][-1]
+
+
+def sawn(doc: Document) -> Sawn:
+    """Return what lies there, in the best order."""
+    return saw(with_order(doc.project, best(doc)))
+
+
+def test_an_order_is_shown_and_no_undo_step(doc: Document) -> None:
+    """The better order replaces what is shown; the maker has nothing to undo."""
+    assert not is_in_order(doc.project)
+    assert doc.adopt_order(sawn(doc))
+    assert is_in_order(doc.project)
+    assert doc.plan is not None
+    assert verify(doc.plan) == ()
+    assert tally(doc.plan, doc.job.shop).setup_changes >= doc.layout.least_changes >= 0
+    assert not doc.undo_stack.canUndo()
+
+
+def test_the_other_mode_is_looked_for(doc: Document) -> None:
+    """With another mode, or other limits of loose pieces, the order has to be looked for."""
+    doc.adopt_order(sawn(doc))
+    hands.edit_shop(doc, replace(doc.job.shop, sawing=SawingOrder.BY_SETUP))
+    assert not is_in_order(doc.project)
+    doc.adopt_order(sawn(doc))
+    assert is_in_order(doc.project)
+    hands.edit_shop(doc, replace(doc.job.shop, loose=5))
+    assert not is_in_order(doc.project)
+
+
+def test_a_part_moved_by_hand_asks_for_an_order(doc: Document) -> None:
+    """What lies elsewhere is another job for the saw; letting a part wait is too."""
+    doc.adopt_order(sawn(doc))
+    one = doc.layout.sheets[0].placements[0]
+    hands.wait_part(doc, one.part, one.copy)
+    assert not is_in_order(doc.project)
+    assert doc.layout.least_changes == -1
+
+
+def test_an_order_of_something_else_is_not_shown(doc: Document) -> None:
+    """An answer that comes after a change is dropped, and has to be asked for anew."""
+    late = sawn(doc)
+    one = doc.layout.sheets[0].placements[0]
+    hands.wait_part(doc, one.part, one.copy)
+    now = doc.project
+    assert not same_parts(now.layout, late.project.layout)
+    assert not doc.adopt_order(late)
+    assert doc.project == now
+
+
+def test_nothing_is_shown_during_a_gesture(doc: Document) -> None:
+    """A card in the hand keeps its neighbours."""
+    better = sawn(doc)
+    before = doc.project
+    doc.gesture = True
+    assert doc.adopt_order(better)
+    assert doc.project == before
+
+
+def test_an_order_in_which_a_sheet_cannot_be_cut_is_not_shown(doc: Document) -> None:
+    """Should the saw refuse a sheet in the new order, the old one stays."""
+    before = doc.project
+    broken = replace(sawn(doc), problems={"1": "Sheet 1 cannot be cut so."})
+    assert doc.adopt_order(broken)
+    assert doc.project == before
+
+
+def test_a_hand_set_order_that_lost_a_cut_is_dropped_with_a_sentence(doc: Document) -> None:
+    """A wish about a cut that is not there any more goes, and that is said."""
+    said: list[str] = []
+    doc.said.connect(said.append)
+    lost = Before(first="1/nobody:1", then="1/nobody:2")
+    layout = replace(doc.layout, before=(lost,))
+    doc.open(replace(doc.project, layout=layout), None)
+    assert doc.adopt_order(sawn(doc))
+    assert doc.layout.before == ()
+    assert said == ["Of the cuts, one hand-set order went with a cut that is not there any more."]

@@ -7,6 +7,7 @@ every improvement that had come in, and neither asks the planner.
 
 from collections.abc import Sequence
 from dataclasses import replace
+from weakref import ref
 
 from layout_app import laying
 from layout_app.adoption import after_hands, without_claims
@@ -33,9 +34,17 @@ class Change(Step):
 
     def __init__(self, document: Document, text: str) -> None:
         super().__init__(text)
-        self._document = document
+        # The document owns its commands: were they to hold it too, neither would end in order.
+        self._to_document = ref(document)
         self._other: Sawn | None = None
         self._worked_out: tuple[Sawn, Consequence] | None = None
+
+    @property
+    def _document(self) -> Document:
+        """The document it belongs to, which lives at least as long."""
+        document = self._to_document()
+        assert document is not None
+        return document
 
     def change(self, project: Project) -> Project:
         """Return what the project becomes."""

@@ -32,6 +32,8 @@ from solver.sequencing.sequence import layout_sheet
 from solver.sequencing.tally import tally
 from tests.strategies import LaidOut, laid_out
 
+pytestmark = pytest.mark.usefixtures("qapp")
+
 MOST_BRUTE = 8
 """Cuts of a job whose arrangements are all tried."""
 MOST_WAYS = 50

@@ -17,8 +17,8 @@ REMEDY: Final = "plan the sheet anew, or change the limit in the shop"
 def of_plan(plan: Plan | None, job: Job) -> Iterator[Issue]:
     """Yield the first cut of each sheet that breaks a limit, for each limit.
 
-    Planning keeps to the limits; they can be broken on sheets laid by hand, held or begun,
-    and until a changed limit was planned with.
+    Planning keeps to the limits, and a sheet laid by hand beyond them has no cuts. So they
+    can be broken only on sheets that are begun, which stay as they lie.
     """
     told = set()
     for one in beyond_limits(plan, job.shop) if plan is not None else ():

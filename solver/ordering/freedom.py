@@ -13,7 +13,6 @@ from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.plan import CutKind
 from shared.shop import Axis, Shop
-from shared.stock import Stock
 from shared.tree import left_over, span
 from solver.sequencing.forest import PieceRun, copies_in
 
@@ -30,9 +29,9 @@ class Freedom:
 
     def is_fixed(self, run: PieceRun) -> bool:
         """Whether the pieces of a run stay where they lie."""
-        return self._is_matched(run) or self._is_beyond(run, self._rows[run.sheet])
+        return self.is_matched(run) or self._is_beyond(run)
 
-    def _is_matched(self, run: PieceRun) -> bool:
+    def is_matched(self, run: PieceRun) -> bool:
         """Whether two pieces of the run hold parts of one match group."""
         met: set[str] = set()
         for piece in run.run.pieces if self._groups else ():
@@ -42,14 +41,35 @@ class Freedom:
             met |= groups
         return False
 
-    def _is_beyond(self, run: PieceRun, row: Stock) -> bool:
+    def _is_beyond(self, run: PieceRun) -> bool:
         """Whether the pieces reach into the stock that is lost at the far edge."""
-        rip = run.run.axis is Axis.RIP
-        lost = row.trims.far if rip else row.trims.end
-        if not lost or not run.run.pieces:
+        if not run.run.pieces:
             return False
+        rip = run.run.axis is Axis.RIP
         end = (run.rect.bottom if rip else run.rect.right) - max(0, self._left(run))
-        return end > (row.width if rip else row.length) - lost
+        return end > self._usable(run)
+
+    def _usable(self, run: PieceRun) -> Length:
+        """Return where the stock begins that is lost at the far edge, in the sheet's frame."""
+        row = self._rows[run.sheet]
+        if run.run.axis is Axis.RIP:
+            return row.width - row.trims.far
+        return row.length - row.trims.end
+
+    def lies_well(self, run: PieceRun, order: Sequence[int]) -> bool:
+        """Whether no part comes to lie in lost stock with the pieces of a run in that order.
+
+        ``order`` are the pieces that passes saw off, by place; what has none stays the last.
+        """
+        if run.finishes or not self._is_beyond(run):
+            return True
+        at = (run.rect.y if run.run.axis is Axis.RIP else run.rect.x) + run.run.trim
+        rest = range(len(order), len(run.run.pieces))
+        for piece in (run.run.pieces[place] for place in (*order, *rest)):
+            if at + piece.size > self._usable(run) and next(copies_in(piece), None) is not None:
+                return False
+            at += piece.size + self._shop.kerf
+        return True
 
     def _left(self, run: PieceRun) -> Length:
         return left_over(run.run, run.rect, self._shop.kerf)

@@ -30,7 +30,7 @@ class Why(Enum):
     LIES = auto()
     """Their pieces stay where they lie."""
     LAST = auto()
-    """The last cut of their piece would leave too little for the rail or the hands."""
+    """The last cut of their piece would leave too little, or a part would lie in lost stock."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +62,7 @@ class Order:
         self._forest, self._freedom = grow(job, sheets), Freedom(job, sheets)
         spoiled = {row.id for row in job.stock if row.no_go}
         still = fixed | {sheet.id for sheet in sheets if sheet.stock in spoiled}
-        wishes = Wishes(fixed=still, is_fixed=self._freedom.is_fixed, made=tuple(keys[:made]))
+        wishes = Wishes(fixed=still, is_fixed=self._freedom.is_matched, made=tuple(keys[:made]))
         self._problem = problem_of(self._forest, range(len(self._forest.runs)), wishes)
         self._number = {one.key: place for place, one in enumerate(self._problem.made)}
         self.passes = tuple(self._problem.made[self._number[key]] for key in keys)
@@ -83,13 +83,19 @@ class Order:
         return range(low, next(needed, len(self.passes)))
 
     def _suits(self, place: int, to: int) -> bool:
-        """Whether the run of a pass keeps to the shop's limits with it at another place."""
-        run = self.passes[place].run
+        """Whether the run of a pass can be sawn with it at another place.
+
+        Then the shop's limits are kept, and no part comes to lie in lost stock.
+        """
+        if to == place:
+            return True
+        run = self._forest.runs[self.passes[place].run]
+        own = [one.key for one in run.passes if one.kind is not CutKind.TRIM]
         order = [*range(len(self.passes))]
         order.insert(to, order.pop(place))
-        mine = (self.passes[n] for n in order)
-        sizes = [one.size for one in mine if one.run == run and one.kind is not CutKind.TRIM]
-        return to == place or self._freedom.suits(self._forest.runs[run], sizes)
+        pieces = [own.index(key) for n in order if (key := self.passes[n].key) in own]
+        sizes = [run.run.pieces[piece].size for piece in pieces]
+        return self._freedom.suits(run, sizes) and self._freedom.lies_well(run, pieces)
 
     def _at(self, place: int) -> int:
         return self._number[self.passes[place].key]

@@ -7,6 +7,7 @@ from layout_app.lying_about import Kind, Thing
 from layout_app.project import Copy
 from shared.job import Job
 from shared.lengths import format_with_remainder
+from shared.progress import Progress
 from shared.units import Unit
 
 MOST_PARTS = 4
@@ -25,6 +26,12 @@ class Words(NamedTuple):
 
 
 HEADINGS = Words("name", "what it is", "L", "W", "from", "becomes")
+
+
+def last_made(progress: Progress) -> str:
+    """Say which cut was the last one made, and how to go on."""
+    last = max(progress.made, default=progress.first - 1)
+    return f"cut {last} was the last one made; F8 goes on"
 
 
 def words_of(job: Job, thing: Thing) -> Words:

@@ -21,14 +21,16 @@ def sequence_words(document: "Document") -> str:
     takes = tally(plan, shop)
     changes = takes.setup_changes
     order = counted(changes, "set-up change") + claim(document.layout, shop.sawing, changes)
-    made = len(document.progress.made)
+    progress = document.progress
+    made, before = len(progress.made), sum(len(past.cuts) for past in progress.past)
     words = [
         f"{MODES[shop.sawing]}, {order}",
         counted(takes.cuts, "cut"),
         counted(takes.setups, "set-up"),
         f"about {takes.minutes} minutes",
     ]
-    return ", ".join([f"{made} made", *words] if made else words)
+    done = [f"{before} made before"] * bool(before) + [f"{made} made"] * bool(made)
+    return ", ".join([*done, *words])
 
 
 def claim(layout: Layout, mode: SawingOrder, changes: int) -> str:

@@ -50,7 +50,7 @@ class StatusLine(QWidget):
         self.choices = QPushButton(self)
         self.choices.setToolTip("Lay other plans of this job side by side")
         self._said = ""
-        self._quiet = self._timer(SAID_MS, self._forget, once=True)
+        self._quiet = self._timer(SAID_MS, self.forget, once=True)
         self._clock = self._timer(CLOCK_MS, self._show_doing)
         self._soon = self._timer(0, self.refresh, once=True)
         self._arrange()
@@ -106,14 +106,15 @@ class StatusLine(QWidget):
         self._fit()
 
     def _fit(self) -> None:
-        """Hide the least important words until the rest has room."""
-        labels = (self.proof, self.doing, self.sawing, self.offcut, self.used)
+        """Hide the least important words until the rest has room; what was just said goes first."""
+        main = (self.doing, self.proof) if self._said else (self.proof, self.doing)
+        labels = (*main, self.sawing, self.offcut, self.used)
         button = max(self.stop.sizeHint().width(), self.again.sizeHint().width())
         room = self.width() - button - self.saved.sizeHint().width() - 60
         room -= self.choices.sizeHint().width() + GAP if self.choices.text() else 0
         for label in labels:
             room -= label.sizeHint().width() + GAP
-            first = label in (self.proof, self.doing)
+            first = label is self.doing or (label is self.proof and not self._said)
             label.setVisible(bool(label.text()) and (first or room >= 0))
 
     def _show_doing(self) -> None:
@@ -127,7 +128,8 @@ class StatusLine(QWidget):
         kept = "saved" if path is not None else ""
         self.saved.setText("not saved" if self._document.modified else kept)
 
-    def _forget(self) -> None:
+    def forget(self) -> None:
+        """Say no more of what just happened."""
         self._said = ""
         self._show_doing()
 

@@ -86,11 +86,17 @@ def _reach(row: Stock, job: Job) -> Iterator[Issue]:
     """Say when no rail is long enough for the first cuts that the rule asks for."""
     found = ways(job, row)
     if not found.axes:
-        said = f"{called(row)}: {_begun_small(found.sentence)}"
+        said = f"{_apart(row, job)}: {_begun_small(found.sentence)}"
         yield error("stock-beyond-reach", row.id, said, "length")
     elif found.switched:
-        said = f"{called(row)}: {_begun_small(found.sentence)}"
+        said = f"{_apart(row, job)}: {_begun_small(found.sentence)}"
         yield warning("stock-cut-other-way", row.id, said, "length")
+
+
+def _apart(row: Stock, job: Job) -> str:
+    """Return what a row is called; with its material where another row is called the same."""
+    alike = [one for one in job.stock if called(one) == called(row)]
+    return f"{called(row)}, {row.material}" if len(alike) > 1 else called(row)
 
 
 def _begun_small(sentence: str) -> str:

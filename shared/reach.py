@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from shared.finding import about
 from shared.job import Job
-from shared.lengths import Length, round_up
+from shared.lengths import Length, round_down, round_up
 from shared.shop import Axis, FirstCut
 from shared.stock import Stock
 
@@ -80,7 +80,9 @@ def _impossible(job: Job, row: Stock) -> str:
 
 
 def _reached(job: Job) -> str:
-    return f"the reach of the rails, {about(job.shop.reach or 0, job.style)}"
+    """Say how far the longest rail reaches; never more than it does."""
+    reach = round_down(job.shop.reach or 0, job.style)
+    return f"the reach of the rails, {about(reach, job.style)}"
 
 
 def longer(job: Job, cut: Length, deed: str) -> str:

@@ -17,6 +17,14 @@ from shared.telling.outcome import End, Side
 from shared.telling.settings import Device
 from shared.tree import extent
 
+NOTHING_ENTERED = "No cuts yet: enter parts and sheets, and the sequence appears here."
+NO_CUTS = "No cuts yet. If something stands in the way, it is said at the left."
+
+
+def no_cuts(job: Job) -> str:
+    """Say what there is to do where no card can be shown."""
+    return NO_CUTS if job.parts and job.stock else NOTHING_ENTERED
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Card:

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLay
 
 from layout_app.document import Document
 from layout_app.lying_about import Thing, things
-from layout_app.lying_words import text_of
+from layout_app.lying_words import last_made, text_of
 from layout_app.mistake_commands import plan_the_rest
 from layout_app.panels.columns import size_text
 from layout_app.panels.entry import Field
@@ -77,8 +77,7 @@ class LyingDrawer(QFrame):
             self.hide()
             self.closed.emit()
             return
-        last = max(progress.made, default=progress.first - 1)
-        self._open(GO_ON, f"cut {last} was the last one made; F8 goes on")
+        self._open(GO_ON, last_made(progress))
 
     def open_for_mistake(self) -> None:
         """Show it to say what came out wrong."""
@@ -97,6 +96,8 @@ class LyingDrawer(QFrame):
         """Show what lies there now."""
         if self.isVisible():
             document, chosen = self._document, self.chosen
+            if self.heading.text() == GO_ON:
+                self.hint.setText(last_made(document.progress))
             self._model.show(document.job, things(document.project, document.plan))
             self.table.fit()
             if chosen is not None and chosen.name in {thing.name for thing in self.things}:

@@ -20,7 +20,7 @@ from layout_app.moving_cuts import Moving
 from layout_app.order_commands import move_cut
 from layout_app.panels.card_drag import CardDrag, nearest, paint_places, paint_words
 from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WIDTH, CardPainter
-from layout_app.panels.cards import Bracket, Card, brackets
+from layout_app.panels.cards import Bracket, Card, brackets, no_cuts
 from layout_app.panels.ticks import STAMP, all_cards, paint_tick, spoken
 from layout_app.theme import Theme
 
@@ -377,7 +377,7 @@ class SequenceView(QAbstractScrollArea):
     def _paint_nothing(self, painter: QPainter) -> None:
         painter.setPen(ink.colour(self._theme.faint))
         painter.setFont(ink.font(13))
-        words = "No cuts yet: enter parts and sheets, and the sequence appears here."
+        words = no_cuts(self._document.job)
         room = self.viewport().rect().adjusted(MARGIN, 0, -MARGIN, 0)
         flags = int(Qt.AlignmentFlag.AlignCenter) | int(Qt.TextFlag.TextWordWrap)
         painter.drawText(room, flags, words)

@@ -17,6 +17,7 @@ from layout_app.lying_about import Kind, Thing, things
 from layout_app.lying_words import text_of, words_of
 from layout_app.main_window import MainWindow
 from layout_app.mistake_commands import TICKED_SINCE, plan_the_rest
+from layout_app.order_words import sequence_words
 from layout_app.panels.lying import LyingDrawer
 from layout_app.panels.ticks import all_cards
 from layout_app.project import Project
@@ -313,6 +314,22 @@ def test_list_is_copied_as_text(drawer: LyingDrawer, doc: Document) -> None:
     for one in drawer.things:
         line = next(line for line in text.splitlines() if line.split()[0] == one.name)
         assert words_of(doc.job, one).becomes in line
+
+
+def test_last_cut_made_is_told_as_it_is_now(drawer: LyingDrawer, doc: Document) -> None:
+    """A cut ticked while the list is open is the last one made from then on."""
+    drawer.open_to_go_on()
+    assert drawer.hint.text() == "cut 4 was the last one made; F8 goes on"
+    tick(doc, [5])
+    assert drawer.hint.text() == "cut 5 was the last one made; F8 goes on"
+
+
+def test_heading_counts_the_cuts_made_before(doc: Document) -> None:
+    """Planned anew, the three cuts ticked before are told beside the cuts that are left."""
+    assert sequence_words(doc).startswith("3 made, sheet by sheet, ")
+    assert plan_the_rest(doc, {})
+    plan_around(doc)
+    assert sequence_words(doc).startswith("3 made before, sheet by sheet, ")
 
 
 @pytest.fixture

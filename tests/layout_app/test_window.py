@@ -14,12 +14,14 @@ from layout_app import hands
 from layout_app.document import Document
 from layout_app.live_planning import Standing
 from layout_app.main_window import MainWindow
+from layout_app.panels.cards import NO_CUTS, NOTHING_ENTERED, no_cuts
 from layout_app.project import Project
 from layout_app.settling import every_copy
 from layout_app.status_words import proof_sentence, sawing_hint
 from layout_app.store.project_file import read_project, save_project
 from layout_app.theme import Theme
 from shared.holding import frozen
+from shared.job import Job
 from shared.lengths import INCH
 from shared.plan import Goal, MaterialProof, Proof
 from shared.saw import verify
@@ -57,6 +59,26 @@ def planned_window(window: MainWindow, qtbot: QtBot) -> Document:
 def _complete(doc: Document) -> bool:
     lying = {(p.part, p.copy) for sheet in doc.layout.sheets for p in sheet.placements}
     return doc.plan is not None and lying == set(every_copy(doc.job))
+
+
+def test_what_was_just_said_has_room(window: MainWindow, qtbot: QtBot) -> None:
+    """A sentence about what just happened is read whole; the price comes back after it."""
+    planned_window(window, qtbot)
+    settled(window, qtbot)
+    window.resize(1440, 900)
+    status = window.status
+    refusal = "Cut 11 cannot become cut 12: piece 1d does not exist before cut 11. " * 2
+    window.document.said.emit(refusal)
+    qtbot.waitUntil(lambda: status.doing.width() >= status.doing.sizeHint().width())
+    assert not status.proof.isVisible()
+    status.forget()
+    assert status.proof.isVisible()
+
+
+def test_where_nothing_can_be_cut_the_sequence_does_not_ask_for_parts() -> None:
+    """Parts and sheets are there: the words lead to what stands in the way."""
+    assert no_cuts(Job()) == NOTHING_ENTERED
+    assert no_cuts(small_job()) == NO_CUTS
 
 
 def test_opened_job_is_planned_and_proven(window: MainWindow, qtbot: QtBot) -> None:

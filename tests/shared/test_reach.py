@@ -114,6 +114,17 @@ def test_a_sheet_no_rail_cuts_is_left_out() -> None:
     assert plannable(given).stock == ()
 
 
+def test_rows_of_one_name_are_told_apart_and_reach_is_not_rounded_up() -> None:
+    """1400 less 250 mm is 45.28 in, less than 45 9/32; two rows named Birch say of what."""
+    given = job(rail(1400))
+    style = LengthStyle(unit=Unit.INCH, denominator=32)
+    thin = replace(given.stock[0], id="t", material="thin birch")
+    inches = replace(given, stock=(*given.stock, thin), style=style)
+    said = [one.sentence for one in check_job(inches) if one.code == "stock-beyond-reach"]
+    assert [one.split(":")[0] for one in said] == ["Birch, birch", "Birch, thin birch"]
+    assert all("reach of the rails, 45 1/4 in;" in one for one in said)
+
+
 def test_a_rail_shorter_than_the_overhang_reaches_nothing() -> None:
     """No cut is within a reach of 0."""
     given = job(rail(200))

@@ -4,8 +4,8 @@ Only here ticks become floats for the screen, and a pointer's place becomes tick
 """
 
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QPointF, QRectF
 
@@ -14,6 +14,8 @@ from shared.lengths import MM, Length
 
 LEFT, TOP, RIGHT, BETWEEN = 5.0, 5.5, 10.5, 3.5
 """Margins for tags, title and scale, in units; a unit takes about as many pixels at any width."""
+MORE_ABOVE, MORE_BELOW = 2.5, 1.5
+"""Further room of a sheet cut across first: its tags lie above it, its scale below, in units."""
 UNIT_PX = (6.5, 8.0)
 COMMON_ROOM_PX = 900
 
@@ -35,13 +37,27 @@ def to_rectf(rect: Rect) -> QRectF:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stand:
-    """Where one sheet stands in the scene: its reference corner and size in millimetres."""
+    """Where one sheet stands in the scene: its reference corner and size in millimetres.
+
+    ``across``: it is cut across first, so that tags lie above it and its scale below.
+    """
 
     sheet: str
     x: float
     y: float
     length: float
     width: float
+    across: bool = False
+
+    @property
+    def above(self) -> float:
+        """Room for title and tags, in units."""
+        return TOP + (MORE_ABOVE if self.across else 0.0)
+
+    @property
+    def below(self) -> float:
+        """Room for the scale, in units."""
+        return BETWEEN + (MORE_BELOW if self.across else 0.0)
 
     @property
     def rect(self) -> QRectF:
@@ -76,19 +92,28 @@ class Floor:
     def room(self, stand: Stand) -> QRectF:
         """Return a sheet with title, tags and scale."""
         return stand.rect.adjusted(
-            -LEFT * self.unit, -TOP * self.unit, RIGHT * self.unit, BETWEEN * self.unit
+            -LEFT * self.unit,
+            -stand.above * self.unit,
+            RIGHT * self.unit,
+            stand.below * self.unit,
         )
 
 
-def lay_out(sheets: Sequence[tuple[str, Length, Length]], room_px: float = COMMON_ROOM_PX) -> Floor:
+def lay_out(
+    sheets: Sequence[tuple[str, Length, Length]],
+    room_px: float = COMMON_ROOM_PX,
+    across: Collection[str] = (),
+) -> Floor:
     """Stand sheets (id, length, width in ticks) one below the other, in order.
+
+    Those of ``across`` are cut across first.
 
     ``room_px`` is the width of the view: in a narrow one the margins take a larger share,
     so that what is written in them can be read when the sheets are as wide as the view.
     """
     longest = max((to_mm(length) for _, length, _ in sheets), default=2440.0)
     unit = longest * _unit_share(room_px)
-    stands = tuple(_stands(sheets, unit))
+    stands = tuple(_stands(sheets, unit, across))
     bottom = stands[-1].y + stands[-1].width if stands else longest / 2
     bounds = QRectF(-LEFT * unit, 0.0, longest + (LEFT + RIGHT) * unit, bottom + 2 * BETWEEN * unit)
     return Floor(stands=stands, bounds=bounds, unit=unit)
@@ -101,9 +126,13 @@ def _unit_share(room_px: float) -> float:
     return float(1.1 ** round(math.log(share, 1.1)))
 
 
-def _stands(sheets: Sequence[tuple[str, Length, Length]], unit: float) -> Iterator[Stand]:
+def _stands(
+    sheets: Sequence[tuple[str, Length, Length]], unit: float, across: Collection[str]
+) -> Iterator[Stand]:
     y = 0.0
     for sheet, length, width in sheets:
-        y += TOP * unit
-        yield Stand(sheet=sheet, x=0.0, y=y, length=to_mm(length), width=to_mm(width))
-        y += to_mm(width) + BETWEEN * unit
+        size = to_mm(length), to_mm(width)
+        one = Stand(sheet=sheet, x=0.0, y=y, length=size[0], width=size[1], across=sheet in across)
+        y += one.above * unit
+        yield replace(one, y=y)
+        y += one.width + one.below * unit

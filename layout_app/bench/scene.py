@@ -14,6 +14,7 @@ from layout_app.held import HeldArea
 from layout_app.selection import Copy
 from layout_app.theme import Theme
 from shared.drawing import SheetDrawing
+from shared.shop import Axis
 
 
 class BenchScene(QGraphicsScene):
@@ -122,8 +123,11 @@ class BenchScene(QGraphicsScene):
     def _laid_out(self) -> Floor:
         job = self._document.job
         rows = {row.id: row for row in job.stock}
-        stocks = ((sheet.id, rows[sheet.stock]) for sheet in self._document.layout.sheets)
-        return lay_out([(sheet, row.length, row.width) for sheet, row in stocks], self._room_px)
+        sheets = self._document.layout.sheets
+        stocks = ((sheet.id, rows[sheet.stock]) for sheet in sheets)
+        across = {one.id for one in sheets if one.tree and one.tree.axis is Axis.CROSSCUT}
+        sizes = [(sheet, row.length, row.width) for sheet, row in stocks]
+        return lay_out(sizes, self._room_px, across)
 
     def _show(
         self, stand: Stand, drawing: SheetDrawing, yours: bool, held: tuple[HeldArea, ...]

@@ -1,0 +1,50 @@
+"""Room around the sheets of the bench: nothing that is written runs into another sheet."""
+
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from layout_app.bench.frame import lay_out
+from layout_app.bench.scene import BenchScene
+from layout_app.document import Document
+from layout_app.project import Project
+from layout_app.theme import Theme
+from shared.lengths import INCH
+from shared.shop import Rail
+from tests.layout_app.small_job import planned, small_job
+
+
+def across() -> Document:
+    """Return the small job sawn with a rail of 60 in, which cannot rip a sheet."""
+    job = small_job()
+    shop = replace(job.shop, rails=(Rail(length=60 * INCH),), overhang=10 * INCH)
+    doc = Document(Project(job=replace(job, shop=shop)))
+    doc.adopt(planned(doc.job))
+    return doc
+
+
+@pytest.mark.parametrize("room_px", [500, 900, 1400])
+def test_title_and_scale_of_a_sheet_cut_across_have_room(qtbot: QtBot, room_px: int) -> None:
+    """The title stands above the tags, and the words of the scale below it, inside the item."""
+    del qtbot
+    doc = across()
+    scene = BenchScene(doc, Theme.light())
+    scene.suit(room_px)
+    item, scale = scene.sheet_items[0], room_px / scene.floor.bounds.width()
+    written, bounds = item.writing(scale), item.boundingRect()
+    assert written.marks
+    assert written.text_px * 2.4 + written.tag_px + 1 <= -bounds.top() * scale
+    scale_px = min(14.0, written.unit_px * 1.2) + 5 + written.text_px * 1.3
+    assert scale_px <= (bounds.bottom() - item.stand.width) * scale
+
+
+def test_rooms_of_sheets_do_not_overlap() -> None:
+    """A sheet cut across first takes more room, and the next one stands below it."""
+    sheets = [(name, 96 * INCH, 48 * INCH) for name in "abc"]
+    floor = lay_out(sheets, across={"b"})
+    rooms = [floor.room(stand) for stand in floor.stands]
+    assert all(one.bottom() <= two.top() + 1e-6 for one, two in pairwise(rooms))
+    assert rooms[1].height() > rooms[0].height() == pytest.approx(rooms[2].height())
+    assert floor.bounds.bottom() >= rooms[2].bottom()

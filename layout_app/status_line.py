@@ -19,8 +19,8 @@ from layout_app.status_words import (
     yield_sentence,
 )
 
-GAP = 18
-"""Pixels between the sentences."""
+GAP, EDGE = 18, 3
+"""Pixels between the sentences, and above and below them."""
 SAID_MS = 12_000
 """How long a sentence about what just happened stays."""
 CLOCK_MS = 500
@@ -101,8 +101,11 @@ class StatusLine(QWidget):
         self._show_doing()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Leave out what there is no room for."""
+        """Leave out what there is no room for; buttons that come and go move nothing above."""
         super().resizeEvent(event)
+        buttons = (self.stop, self.again, self.choices)
+        tallest = max(button.sizeHint().height() for button in buttons)
+        self.setMinimumHeight(tallest + 2 * EDGE)
         self._fit()
 
     def _fit(self) -> None:
@@ -135,7 +138,7 @@ class StatusLine(QWidget):
 
     def _arrange(self) -> None:
         row = QHBoxLayout(self)
-        row.setContentsMargins(10, 3, 10, 3)
+        row.setContentsMargins(10, EDGE, 10, EDGE)
         row.setSpacing(GAP)
         self.proof.setObjectName("strong")
         for label in (self.proof, self.sawing, self.offcut, self.used):

@@ -75,6 +75,21 @@ def test_what_was_just_said_has_room(window: MainWindow, qtbot: QtBot) -> None:
     assert status.proof.isVisible()
 
 
+def test_the_window_does_not_jump_when_planning_begins(window: MainWindow, qtbot: QtBot) -> None:
+    """The buttons of the status line come and go without moving what stands above."""
+    planned_window(window, qtbot)
+    settled(window, qtbot)
+    status = window.status
+    qtbot.wait(30)
+    heights = []
+    for shown in (True, False):
+        status.stop.setVisible(shown)
+        status.choices.setVisible(shown)
+        qtbot.wait(30)
+        heights.append(status.height())
+    assert heights[0] == heights[1]
+
+
 def test_where_nothing_can_be_cut_the_sequence_does_not_ask_for_parts() -> None:
     """Parts and sheets are there: the words lead to what stands in the way."""
     assert no_cuts(Job()) == NOTHING_ENTERED

@@ -141,7 +141,9 @@ def _of_table(words_: str, field: str, **more: Any) -> Figure:
         change: dict[str, Any] = {field: value}
         return replace(shop, table=replace(_table(shop), **change))
 
-    get: Callable[[Shop], Any] = lambda shop: getattr(_table(shop), field)  # noqa: E731
+    def get(shop: Shop) -> Any:
+        return getattr(_table(shop), field)
+
     return Figure(words=words_, field=f"table.{field}", get=get, put=put, **more)
 
 
@@ -150,7 +152,9 @@ def _of_guide(words_: str, end: str, **more: Any) -> Figure:
         change: dict[str, Any] = {end: value}
         return replace(shop, guide=replace(shop.guide or Span(most=0), **change))
 
-    get: Callable[[Shop], Any] = lambda shop: getattr(shop.guide or Span(most=0), end)  # noqa: E731
+    def get(shop: Shop) -> Any:
+        return getattr(shop.guide or Span(most=0), end)
+
     return Figure(words=words_, field=f"guide.{end}", get=get, put=put, **more, **_LENGTH)
 
 
@@ -160,7 +164,9 @@ def _of_fence(words_: str, end: str, **more: Any) -> Figure:
         table = _table(shop)
         return replace(shop, table=replace(table, fence=replace(table.fence, **change)))
 
-    get: Callable[[Shop], Any] = lambda shop: getattr(_table(shop).fence, end)  # noqa: E731
+    def get(shop: Shop) -> Any:
+        return getattr(_table(shop).fence, end)
+
     return Figure(words=words_, field=f"fence.{end}", get=get, put=put, **more, **_LENGTH)
 
 

@@ -20,8 +20,11 @@ from layout_app.theme import Theme
 from layout_app.ticks import missing_before, next_open, tick, ticked_after, untick
 from shared.lengths import INCH
 from shared.parts import Part
+from shared.plan import Plan
 from shared.progress import needed_for
 from shared.saw import verify
+from solver.run import run
+from solver.stop import Limits
 from tests.layout_app.small_job import document, part, planned, small_job
 
 
@@ -87,11 +90,8 @@ def test_new_parts_number_onward(doc: Document) -> None:
     assert not doc.layout.waiting
 
 
-def planned_around(doc: Document):  # type: ignore[no-untyped-def]
+def planned_around(doc: Document) -> Plan | None:
     """Return a plan of what is not kept."""
-    from solver.run import run  # noqa: PLC0415 - one test needs it
-    from solver.stop import Limits  # noqa: PLC0415
-
     around = asked(doc.project)
     return run(doc.job, Limits(time_s=0.0), lambda event: None, kept=around.kept)
 

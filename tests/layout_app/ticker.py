@@ -32,9 +32,9 @@ def main(path: Path, recovery: Path, count: int) -> None:
         window.files.opened.connect(lambda *_: QTimer.singleShot(50, begin))
         window.open_path(path)
     else:
-        from tests.layout_app.small_job import document as planned_document  # noqa: PLC0415
+        from tests.layout_app import small_job  # noqa: PLC0415 - brings the planner in
 
-        window.show_project(planned_document().project, None)
+        window.show_project(small_job.document().project, None)
         QTimer.singleShot(50, begin)
     app.exec()
 

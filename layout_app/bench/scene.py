@@ -125,7 +125,7 @@ class BenchScene(QGraphicsScene):
         rows = {row.id: row for row in job.stock}
         sheets = self._document.layout.sheets
         stocks = ((sheet.id, rows[sheet.stock]) for sheet in sheets)
-        across = {one.id for one in sheets if one.tree and one.tree.axis is Axis.CROSSCUT}
+        across = {one.id for one in sheets if _is_across(self._drawings.of(one))}
         sizes = [(sheet, row.length, row.width) for sheet, row in stocks]
         return lay_out(sizes, self._room_px, across)
 
@@ -145,3 +145,8 @@ class BenchScene(QGraphicsScene):
         for item in self._items.values():
             self.removeItem(item)
         self._items = {}
+
+
+def _is_across(drawing: SheetDrawing) -> bool:
+    """Tags of crosscuts stand above the sheet: it is cut across first, or only across."""
+    return any(tag.outside and tag.axis is Axis.CROSSCUT for tag in drawing.tags)

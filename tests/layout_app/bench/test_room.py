@@ -13,23 +13,31 @@ from layout_app.project import Project
 from layout_app.theme import Theme
 from shared.lengths import INCH
 from shared.shop import Rail
+from shared.stock import Trims
 from tests.layout_app.small_job import planned, small_job
 
 
-def across() -> Document:
-    """Return the small job sawn with a rail of 60 in, which cannot rip a sheet."""
+def across(rail: int) -> Document:
+    """Return a small job cut across with a rail of 60 in; with one of 120, one strip is."""
     job = small_job()
-    shop = replace(job.shop, rails=(Rail(length=60 * INCH),), overhang=10 * INCH)
+    shop = replace(job.shop, rails=(Rail(length=rail * INCH),), overhang=10 * INCH)
+    if rail > 60:
+        whole = replace(job.parts[0], length=40 * INCH, width=job.stock[0].width, copies=2)
+        row = replace(job.stock[0], trims=Trims())
+        job = replace(job, parts=(whole,), stock=(row,))
     doc = Document(Project(job=replace(job, shop=shop)))
     doc.adopt(planned(doc.job))
     return doc
 
 
+@pytest.mark.parametrize("rail", [60, 120])
 @pytest.mark.parametrize("room_px", [500, 900, 1400])
-def test_title_and_scale_of_a_sheet_cut_across_have_room(qtbot: QtBot, room_px: int) -> None:
+def test_title_and_scale_of_a_sheet_cut_across_have_room(
+    qtbot: QtBot, room_px: int, rail: int
+) -> None:
     """The title stands above the tags, and the words of the scale below it, inside the item."""
     del qtbot
-    doc = across()
+    doc = across(rail)
     scene = BenchScene(doc, Theme.light())
     scene.suit(room_px)
     item, scale = scene.sheet_items[0], room_px / scene.floor.bounds.width()

@@ -1,11 +1,13 @@
 """How a planner's result and the maker's own sheets become one layout."""
 
+from collections.abc import Iterator
 from dataclasses import replace
+from itertools import count
 
 from layout_app.held import asked
 from layout_app.project import Project
 from layout_app.settling import with_waiting
-from shared.layout import Layout, by_number, sheets_of
+from shared.layout import Layout, LayoutSheet, by_number, sheets_of
 from shared.plan import Goal, MaterialProof, Plan, Proof
 from shared.stock import Stock
 from solver.planning.standing import is_conditional
@@ -14,15 +16,27 @@ from solver.planning.standing import is_conditional
 def adopted(project: Project, plan: Plan) -> Project:
     """Return the project with the planner's sheets in place of those that do not stay.
 
-    Those that are yours stay, and those that are held whole.
+    Those that are yours stay, and those that are held whole; an empty one gives its number to
+    a planned one.
     """
     stays = asked(project).kept
-    empty = [sheet for sheet in project.layout.sheets if sheet.yours and not sheet.placements]
-    taken = {sheet.id for sheet in (*stays, *empty)}
-    planned = [sheet for sheet in sheets_of(plan) if sheet.id not in taken]
-    sheets = by_number((*stays, *empty, *planned))
+    kept = {sheet.id for sheet in stays}
+    planned = [sheet for sheet in sheets_of(plan) if sheet.id not in kept]
+    laid = (*stays, *planned)
+    sheets = by_number((*laid, *_empty(project, {sheet.id for sheet in laid})))
     layout = with_waiting(project.job, sheets, project.layout)
     return replace(project, layout=layout, proof=plan.proof, unplaced=plan.unplaced)
+
+
+def _empty(project: Project, taken: set[str]) -> Iterator[LayoutSheet]:
+    """Yield the empty sheets that are yours, under numbers that are not taken."""
+    taken = taken | project.progress.names
+    for sheet in project.layout.sheets:
+        if sheet.yours and not sheet.placements:
+            free = (str(number) for number in count(1) if str(number) not in taken)
+            number = next(free) if sheet.id in taken else sheet.id
+            taken.add(number)
+            yield replace(sheet, id=number)
 
 
 def without_claims(project: Project) -> Project:

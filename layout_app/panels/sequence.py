@@ -255,7 +255,9 @@ class SequenceView(QAbstractScrollArea):
             return
         allowed = Moving(self._document.project, plan).places(number)
         to = allowed[0] if key == Qt.Key.Key_Home else allowed[-1]
-        if move_cut(self._document, number, to):
+        if to == number:  # then the next place says why
+            to += -1 if key == Qt.Key.Key_Home else 1
+        if plan.has_cut(to) and move_cut(self._document, number, to):
             self._document.selection.select_cut(to)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -140,6 +140,18 @@ def test_alt_and_home_move_as_far_as_may_be(panel: SequencePanel, doc: Document)
     assert doc.undo_stack.undoText() == "cut 2 earlier, as cut 1"
 
 
+def test_a_cut_that_cannot_go_earlier_says_why(panel: SequencePanel, doc: Document) -> None:
+    """Alt+Home on the first crosscut of a strip names the rip that frees it."""
+    said: list[str] = []
+    doc.said.connect(said.append)
+    crosscut = next(cut for cut in plan_of(doc).cuts if cut.piece == "1a")
+    doc.selection.select_cut(crosscut.number)
+    for _ in range(2):
+        QTest.keyClick(panel.cards, Qt.Key.Key_Home, Qt.KeyboardModifier.AltModifier)
+    assert doc.selection.cut == 2
+    assert said == ["Cut 2 cannot become cut 1: piece 1a does not exist before cut 1."]
+
+
 def test_words_follow_the_order(panel: SequencePanel, doc: Document) -> None:
     """The heading names the mode, changes it, and takes a hand-set order back."""
     assert "sheet by sheet" in panel._words.text()

@@ -1,0 +1,41 @@
+"""An empty sheet on the bench stands beside what is planned, whatever its number."""
+
+from dataclasses import replace
+
+import pytest
+
+from layout_app import hands
+from layout_app.document import Document
+from tests.layout_app.small_job import document, planned
+
+
+@pytest.fixture
+def doc() -> Document:
+    """Return the small job with its plan, and one more sheet laid out by hand."""
+    made = document()
+    assert hands.add_sheet(made, "full")
+    return made
+
+
+def test_a_plan_that_uses_its_number_is_adopted_whole(doc: Document) -> None:
+    """The planner gives the number to a sheet of its own: the empty one takes another."""
+    (empty,) = [sheet for sheet in doc.layout.sheets if not sheet.placements]
+    hands.edit_part(doc, replace(doc.job.part("side"), copies=9))
+    new = planned(doc.job)
+    assert empty.id in {sheet.id for sheet in new.sheets}
+    doc.adopt(new)
+    assert doc.plan is not None
+    assert doc.problems == {}
+    assert len(doc.plan.sheets) == len(new.sheets)
+    assert not doc.layout.waiting
+    (still,) = [sheet for sheet in doc.layout.sheets if not sheet.placements]
+    assert (still.stock, still.yours) == (empty.stock, True)
+    assert len({sheet.id for sheet in doc.layout.sheets}) == len(doc.layout.sheets)
+
+
+def test_it_keeps_a_number_that_is_free(doc: Document) -> None:
+    """Where the plan does not need its number it keeps it."""
+    before = [sheet.id for sheet in doc.layout.sheets if not sheet.placements]
+    hands.edit_part(doc, replace(doc.job.part("side"), note="oiled"))
+    doc.adopt(planned(doc.job))
+    assert [sheet.id for sheet in doc.layout.sheets if not sheet.placements] == before

@@ -184,6 +184,20 @@ def finish_at_table(doc: Document, part: str, there: bool) -> bool:
     return _alter(doc, text, replace(old, oversize=oversize if there else 0))
 
 
+def set_fit_part(doc: Document, part: str, waits: bool) -> bool:
+    """Make a part wait for its mate, its blank as much larger as others that are finished later.
+
+    Else it is cut at once, and what was measured is forgotten.
+    """
+    old = doc.job.part(part)
+    allowance = doc.job.shop.oversize or usual(doc.job.style.unit).oversize
+    text = f"let {old.name} wait for its mate" if waits else f"cut {old.name} at once"
+    new = replace(old, fit_allowance=allowance if waits else 0)
+    if not waits:
+        new = replace(new, measured_length=0, measured_width=0)
+    return _alter(doc, text, new)
+
+
 def measure(doc: Document, part: str, length: Length, width: Length) -> bool:
     """Give a fit part its measured finished size in ticks; 0 for a side not measured yet.
 

@@ -15,7 +15,8 @@ from shared.parts import Part
 
 LEAST_AND_MOST_CHARS = (7, 14)
 SHOW = "show face"
-TABLE = "finished at the table saw"
+TABLE = "at the table saw"
+FIT = "fit part"
 MEASURED_TIP = (
     "The finished size that is wanted, bands included, once the opening is measured; with both"
     " the blank is cut to it"
@@ -32,6 +33,8 @@ class Finishing(QWidget):
         self.show_face = self._box(SHOW, "It keeps clear of knots", hands.set_show_face)
         tip = "Cut oversize at the rail, then to its size at the table saw"
         self.table = self._box(TABLE, tip, hands.finish_at_table)
+        tip = "Its mate is built first: its blank is cut larger, and last; measured, it is finished"
+        self.fit = self._box(FIT, tip, hands.set_fit_part)
         self.measured_length = self._field("measured L", self._set_length)
         self.measured_width = self._field("measured W", self._set_width)
         self._measured = QWidget(self)
@@ -39,8 +42,8 @@ class Finishing(QWidget):
 
     def _arrange(self) -> None:
         boxes = QHBoxLayout()
-        boxes.setSpacing(14)
-        for box in (self.show_face, self.table):
+        boxes.setSpacing(8)
+        for box in (self.show_face, self.table, self.fit):
             boxes.addWidget(box)
         boxes.addStretch(1)
         line = QHBoxLayout(self._measured)
@@ -66,6 +69,7 @@ class Finishing(QWidget):
         self._part = part
         self.show_face.setChecked(part.show)
         self.table.setChecked(part.oversize > 0)
+        self.fit.setChecked(part.fit_allowance > 0)
         known = (part.fit_allowance, part.measured_length, part.measured_width)
         self._measured.setVisible(any(known))
         self.measured_length.show_text(size_text(part.measured_length, style))

@@ -84,6 +84,21 @@ def test_without_a_figure_of_the_shop_common_practice_serves(left: LeftRegion) -
     assert door(doc).oversize == INCH // 4
 
 
+def test_a_fit_part_is_made_on_the_card(left: LeftRegion) -> None:
+    """One tick lets it wait with the usual allowance; without it what was measured is forgotten."""
+    doc = shown(left)
+    card = left.card.finishing
+    card.fit.click()
+    assert door(doc).fit_allowance == doc.job.shop.oversize
+    assert door(doc).waits
+    assert card.measured_length.isVisibleTo(left)
+    assert doc.undo_stack.undoText() == "let Door wait for its mate"
+    hands.measure(doc, "door", 20 * INCH, 10 * INCH)
+    card.fit.click()
+    assert door(doc) == DOOR
+    assert not card.fit.isChecked()
+
+
 def test_measured_fields_are_those_of_a_fit_part(left: LeftRegion) -> None:
     """A part that is cut to plan is not measured."""
     doc = shown(left)

@@ -51,7 +51,7 @@ class SequenceView(QAbstractScrollArea):
         self._lefts: list[int] = []
         self._places: dict[int, int] = {}
         self._stale = True
-        self._pressed: QPoint | None = None
+        self._pressed: tuple[int, QPoint] | None = None
         self._drag: CardDrag | None = None
         self._pointer = QPoint()
         self._scroll = QTimer(self)
@@ -154,7 +154,7 @@ class SequenceView(QAbstractScrollArea):
         if number is not None and shown and self._stamp_at(number, point):
             self.tick_asked.emit(number)
         elif number is not None and event.button() is Qt.MouseButton.LeftButton:
-            self._pressed = point
+            self._pressed = number, point
 
     def _stamp_at(self, number: int, point: QPoint) -> bool:
         return STAMP.contains((point - self.card_rect(number).topLeft()).toPointF())
@@ -165,9 +165,9 @@ class SequenceView(QAbstractScrollArea):
         if self._drag is not None:
             self._carry()
         elif self._pressed is not None:
-            way = (self._pointer - self._pressed).manhattanLength()
-            if way >= QApplication.startDragDistance():
-                self._take_up(self._pressed)
+            number, point = self._pressed
+            if (self._pointer - point).manhattanLength() >= QApplication.startDragDistance():
+                self._take_up(number)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go of the card; selecting happened on press."""
@@ -201,10 +201,9 @@ class SequenceView(QAbstractScrollArea):
         ]
         return [self._lefts[0] - GAP / 2, *inner, self._lefts[-1] + CARD_WIDTH + GAP / 2]
 
-    def _take_up(self, point: QPoint) -> None:
-        number = self.card_at(point)
+    def _take_up(self, number: int) -> None:
         plan = self._document.plan
-        if number is None or plan is None or not plan.has_cut(number) or self._document.gesture:
+        if plan is None or not plan.has_cut(number) or self._document.gesture:
             return
         self._document.gesture = True
         numbers = [card.number for card in self._cards if plan.has_cut(card.number)]

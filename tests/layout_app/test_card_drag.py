@@ -88,6 +88,23 @@ def test_dragging_a_rip_moves_its_strip(panel: SequencePanel, doc: Document) -> 
     assert plan_of(doc).cuts[0].size == sizes[0]
 
 
+def test_the_card_that_was_pressed_is_taken_up(panel: SequencePanel, doc: Document) -> None:
+    """Selecting it may scroll the view: what lies under the mouse then is another card."""
+    view = panel.cards
+    panel.resize(900, 330)
+    QApplication.processEvents()
+    view.horizontalScrollBar().setValue(view.card_rect(2).left() - view.viewport().width() + 60)
+    start = QPoint(view.viewport().width() - 20, view.card_rect(2).center().y())
+    number = view.card_at(start)
+    assert number is not None
+    before = view.horizontalScrollBar().value()
+    mouse(view, QEvent.Type.MouseButtonPress, start)
+    assert view.horizontalScrollBar().value() > before
+    mouse(view, QEvent.Type.MouseMove, start - QPoint(40, 0))
+    assert view.dragging is not None
+    assert view.dragging.number == number == doc.selection.cut
+
+
 def test_a_card_goes_back_from_where_it_may_not_go(panel: SequencePanel, doc: Document) -> None:
     """A crosscut dropped before the rip that frees its strip: the chain is said, nothing moves."""
     view, said = panel.cards, list[str]()

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from layout_app import advising, planning
+from layout_app.adoption import adopted
 from layout_app.choice_words import choices_table
 from layout_app.demo_projects import copy_to
 from layout_app.display import can_show_window
@@ -216,8 +217,6 @@ def _demo(arguments: argparse.Namespace) -> int:
 
 def _plan_demo(path: Path, arguments: argparse.Namespace) -> int:
     """Plan one demo project, and save it with its plan."""
-    from layout_app.adoption import adopted  # noqa: PLC0415 - it brings Qt in
-
     project = read_project(path)
     planning.check_usable(path, project.job)
     planned = planning.plan_job(project.job, _limits(arguments))

@@ -38,11 +38,12 @@ def in_order(plan: Plan, job: Job, stop: Stop, *, work: bool = False) -> tuple[P
 
     job = sawable(job)
     asked = Asked(job=job, sheets=sheets_of(plan))
-    ordered = next(put_in_order(asked, stop), None)
+    orders = put_in_order(asked, stop.within(SECONDS))
+    ordered = next(orders, None)
     if ordered is None:
         return plan, ""
     if not work:
-        *_, ordered = put_in_order(asked, stop.within(SECONDS))
+        *_, ordered = ordered, *orders
     sawn = saw_up(job, ordered.sheets, plan.proof, order=ordered.order)
     sawn = replace(sawn, unplaced=plan.unplaced)
     if refused := verify(sawn):

@@ -2,10 +2,15 @@
 
 Property tests draw the same examples every time, so that a green suite stays green;
 ``--hypothesis-profile explore`` draws fresh ones, to look for what nobody thought of.
+
+The suite runs in as many processes as there are cores; one module alone, or tests picked by
+``-k``, run in this one, because starting others takes longer than they save.
 """
 
 import os
 import sys
+from pathlib import Path
+from threading import Thread
 
 import pytest
 from hypothesis import settings
@@ -19,11 +24,11 @@ settings.load_profile("steady")
 if sys.platform == "linux" and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-
-@pytest.fixture(scope="session", autouse=True)
-def _search_is_compiled() -> None:
-    """Compile the search before the first test: the first time of all takes its while."""
-    fill(cache_folder())
+TESTS = Path(__file__).parent
+WITHOUT_SEARCH = (TESTS / "shared", TESTS / "layout_app" / "bench")
+"""Folders whose tests never wait for the compiled search."""
+FEW_MODULES = 3
+"""So many are not worth further processes."""
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -31,9 +36,35 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--soak", action="store_true", help="run the long tests too")
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
+    """Run a few modules in this process; ``None`` leaves the number to the machine."""
+    modules = [place for place in config.args if ".py" in place]
+    few = len(modules) == len(config.args) <= FEW_MODULES
+    return 0 if few or config.getoption("keyword") else None
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Have the search compiled, which takes its while the first time, as the workers start."""
+    if config.getoption("tx") and not hasattr(config, "workerinput"):
+        Thread(target=lambda: fill(cache_folder()), daemon=True).start()
+
+
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave the long tests out unless they are asked for."""
+    """Begin with what needs no search; leave the long tests out unless they are asked for."""
+    items.sort(key=_waits_for_search)
     if not config.getoption("--soak"):
         for item in items:
             if item.get_closest_marker("soak"):
                 item.add_marker(pytest.mark.skip(reason="long; asked for with --soak"))
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Wait for the compiled search, so that no test spends its time on compiling."""
+    if _waits_for_search(item):
+        fill(cache_folder())
+
+
+def _waits_for_search(item: pytest.Item) -> bool:
+    return not any(item.path.is_relative_to(folder) for folder in WITHOUT_SEARCH)

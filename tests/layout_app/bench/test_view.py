@@ -42,6 +42,18 @@ def test_a_selected_cut_shows_its_sheet_just_before_it(maker):
     assert Role.CUT not in roles(maker, "1")
 
 
+@pytest.mark.parametrize("height", range(500, 1300, 50))
+def test_the_bench_comes_to_rest_at_any_height(maker, monkeypatch, height):
+    """Fitting the width and showing the scroll bar do not chase each other."""
+    sizes = []
+    monkeypatch.setattr(type(maker.view.shelf), "setGeometry", lambda *args: sizes.append(args[1:]))
+    maker.view.resize(1000, height)
+    QApplication.processEvents()
+    sizes.clear()
+    QApplication.processEvents()
+    assert sizes == []
+
+
 def test_the_sheet_of_a_selected_cut_comes_into_sight(maker):
     """The last cut is made on sheet 2; its sheet is scrolled into the view."""
     maker.view.resize(700, 300)

@@ -25,8 +25,13 @@ if sys.platform == "linux" and not (os.environ.get("DISPLAY") or os.environ.get(
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 TESTS = Path(__file__).parent
-WITHOUT_SEARCH = (TESTS / "shared", TESTS / "layout_app" / "bench")
-"""Folders whose tests never wait for the compiled search."""
+QUICK = ("amounts", "check", "holding", "lengths", "recognise", "saw", "sequence", "telling")
+WITHOUT_SEARCH = (
+    TESTS / "shared",
+    TESTS / "layout_app" / "bench",
+    *(TESTS / "properties" / f"test_{name}.py" for name in QUICK),
+)
+"""Tests that never wait for the compiled search."""
 FEW_MODULES = 3
 """So many are not worth further processes."""
 

@@ -25,12 +25,20 @@ def orders(asked: Asked) -> list[tuple[Ordered, Plan]]:
 
 
 @given(ordering=orderings())
-@settings(max_examples=80)
-def test_every_order_is_sawn(ordering: Ordering) -> None:
+@settings(max_examples=120)
+def test_every_order_is_sound(ordering: Ordering) -> None:
+    """Whatever is asked for, each order found is one that was asked for, and can be sawn."""
+    found = orders(ordering.asked)
+    are_sawn(ordering.asked, found)
+    get_better(found)
+    leave_parts_and_fixed_sheets(ordering.asked, found)
+    begin_with_what_is_made(ordering.asked, found)
+    keep_what_was_set_by_hand(ordering, found)
+
+
+def are_sawn(asked: Asked, found: list[tuple[Ordered, Plan]]) -> None:
     """The saw accepts the cuts in just that order, each pass once, set-up changes as counted."""
-    asked = ordering.asked
     passes = {cut.key for cut in saw_up(asked.job, asked.sheets).cuts}
-    found = orders(asked)
     for one, plan in found:
         assert verify(plan) == ()
         assert tuple(cut.key for cut in plan.cuts) == one.order
@@ -41,20 +49,15 @@ def test_every_order_is_sawn(ordering: Ordering) -> None:
     assert bool(found) == any(sheet.tree is not None for sheet in asked.sheets)
 
 
-@given(ordering=orderings())
-@settings(max_examples=50)
-def test_orders_get_better(ordering: Ordering) -> None:
+def get_better(found: list[tuple[Ordered, Plan]]) -> None:
     """Each has fewer changes than the one before, or as many and a better bound."""
-    worth = [(one.changes, -one.bound) for one, _ in orders(ordering.asked)]
+    worth = [(one.changes, -one.bound) for one, _ in found]
     assert all(after < before for before, after in pairwise(worth))
 
 
-@given(ordering=orderings())
-@settings(max_examples=80)
-def test_parts_and_fixed_sheets_stay(ordering: Ordering) -> None:
+def leave_parts_and_fixed_sheets(asked: Asked, found: list[tuple[Ordered, Plan]]) -> None:
     """The same copies lie on the same sheets, as large and as turned; fixed sheets are as given."""
-    asked = ordering.asked
-    for one, _ in orders(asked):
+    for one, _ in found:
         assert [_lying(sheet) for sheet in one.sheets] == [_lying(s) for s in asked.sheets]
         assert [s for s in one.sheets if s.id in asked.fixed] == [
             s for s in asked.sheets if s.id in asked.fixed
@@ -69,20 +72,15 @@ def _lying(sheet: LayoutSheet) -> tuple[str, str, bool, list[tuple[object, ...]]
     return sheet.id, sheet.stock, sheet.yours, copies
 
 
-@given(ordering=orderings())
-@settings(max_examples=80)
-def test_what_is_made_comes_first(ordering: Ordering) -> None:
+def begin_with_what_is_made(asked: Asked, found: list[tuple[Ordered, Plan]]) -> None:
     """Cuts that are made already are the first ones, in the order in which they were made."""
-    asked = ordering.asked
-    for one, _ in orders(asked):
+    for one, _ in found:
         assert one.order[: len(asked.made)] == asked.made
 
 
-@given(ordering=orderings())
-@settings(max_examples=80)
-def test_a_hand_set_order_that_can_be_is_kept(ordering: Ordering) -> None:
+def keep_what_was_set_by_hand(ordering: Ordering, found: list[tuple[Ordered, Plan]]) -> None:
     """What some order of the given sheets fulfils together is fulfilled, pair by pair."""
-    for one, _ in orders(ordering.asked):
+    for one, _ in found:
         place = {key: number for number, key in enumerate(one.order)}
         if ordering.consistent:
             assert all(place[wish.first] < place[wish.then] for wish in ordering.asked.before)

@@ -28,11 +28,19 @@ def planned(job: Job) -> tuple[Plan, list[Event]]:
     return plan, told
 
 
-@QUICK
+@settings(QUICK, max_examples=80)
 @given(jobs())
-def test_every_plan_told_can_be_sawn(job: Job) -> None:
-    """The simulated saw accepts every plan that is told, and the last one is returned."""
+def test_any_job_is_planned_soundly(job: Job) -> None:
+    """Every plan can be sawn, no copy and no area is lost, and no plan beats its bound."""
     plan, told = planned(job)
+    can_be_sawn(plan, told)
+    places_or_names_every_copy(plan, job)
+    balances_to_the_tick(plan)
+    keeps_its_bound(plan)
+
+
+def can_be_sawn(plan: Plan, told: list[Event]) -> None:
+    """The simulated saw accepts every plan that is told, and the last one is returned."""
     plans = [event.plan for event in told if isinstance(event, Better)]
     assert plans
     assert plans[-1] == plan
@@ -40,11 +48,8 @@ def test_every_plan_told_can_be_sawn(job: Job) -> None:
     assert isinstance(told[-1], Done)
 
 
-@QUICK
-@given(jobs())
-def test_every_copy_is_placed_once_or_named(job: Job) -> None:
+def places_or_names_every_copy(plan: Plan, job: Job) -> None:
     """Copies placed and copies on no sheet make the number the take-off asks for."""
-    plan, _ = planned(job)
     placed = Counter(one.part for one in plan.placements)
     for missing in plan.unplaced:
         assert missing.copies > 0
@@ -53,11 +58,8 @@ def test_every_copy_is_placed_once_or_named(job: Job) -> None:
     assert placed == Counter({part.id: part.copies for part in sawable(job).parts})
 
 
-@QUICK
-@given(jobs())
-def test_area_balances_to_the_tick(job: Job) -> None:
+def balances_to_the_tick(plan: Plan) -> None:
     """Parts, offcuts, dust and trims of each sheet add up to the sheet, in square ticks."""
-    plan, _ = planned(job)
     for sheet in plan.sheets:
         everything = (*plan.placements, *plan.offcuts, *plan.cuts)
         pieces = [one.rect.area for one in everything if one.sheet == sheet.id]
@@ -74,11 +76,8 @@ def waste(sheet: PlanSheet, trim: Cut) -> int:
     return (trim.size - trim.length) * trim.width
 
 
-@QUICK
-@given(jobs())
-def test_no_plan_beats_its_bound(job: Job) -> None:
+def keeps_its_bound(plan: Plan) -> None:
     """The value is what the sheets cost or count, and never less than the bound."""
-    plan, _ = planned(job)
     proof = plan.proof
     priced = sum(sheet.price for sheet in plan.sheets)
     assert proof.value == (priced if proof.goal is Goal.LEAST_PRICE else len(plan.sheets))

@@ -44,8 +44,14 @@ def _hold(one: Broken, style: LengthStyle) -> str:
     return f"at cut {one.cut.number} the piece is {found} long, and {allowed} can be held"
 
 
+def _fence(one: Broken, style: LengthStyle) -> str:
+    found, allowed = say(one.found, style), say(one.allowed, style)
+    return f"cut {one.cut.number} is set to {found}, and the fence of the table saw to {allowed}"
+
+
 _SAID: Final[dict[Limit, Callable[[Broken, LengthStyle], str]]] = {
     Limit.REACH: _reach,
     Limit.CARRY: _carry,
     Limit.HOLD: _hold,
+    Limit.FENCE: _fence,
 }

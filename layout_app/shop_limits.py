@@ -10,6 +10,7 @@ _WHAT = {
     Limit.REACH: "is {found} long, more than the reach of the rails, {allowed}",
     Limit.CARRY: "leaves no piece to carry the rail: the wider one is {found}, not {allowed}",
     Limit.HOLD: "leaves nothing to hold: the piece under the saw is {found} long, not {allowed}",
+    Limit.FENCE: "is set to {found}, and the fence of the table saw to {allowed}",
 }
 
 

@@ -150,6 +150,16 @@ class Shop:
             return None
         return max(0, max(rail.whole for rail in self.rails) - self.overhang)
 
+    def goes_to_table(self, near: Length, far: Length) -> bool:
+        """Whether the last cut of a piece, which has a fall, is made at the table saw.
+
+        Neither what is sawn off nor the fall carries the rail, and the fence can be set to
+        the first; sizes in ticks at right angles to the cut.
+        """
+        if self.table is None or max(near, far) >= self.carry:
+            return False
+        return self.table.fence.least <= near <= self.table.fence.most
+
     def rail_for(self, length: Length) -> Rail | None:
         """Return the shortest rail that takes a cut of that length; single rails first."""
         long_enough = [rail for rail in self.rails if rail.whole - self.overhang >= length]

@@ -139,6 +139,9 @@ class Limits:
         At every cut one of the two pieces is at least so wide; 0 for no limit.
     hold
         Every piece under the saw has a side at least so long; 0 for no limit.
+    fence
+        What neither carries the rail nor is smaller than this, the table saw takes off a
+        fall; 0 without one.
     guide
         From what size to what size rips can be set; ``None`` for any.
     """
@@ -146,6 +149,7 @@ class Limits:
     reach: int | None = None
     carry: int = 0
     hold: int = 0
+    fence: int = 0
     guide: tuple[int, int] | None = None
 
     @property

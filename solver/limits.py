@@ -2,9 +2,9 @@
 
 Pieces are sawn off one by one from the reference end, so at every cut but the last one the
 rest of the piece holds all that comes later. Therefore only the last cut can be beyond the
-rail's rest or the maker's hands, and an order that is best for both puts the largest piece
-last; in a run that ends exactly, one that spares another size for the end puts the largest
-second to last, on the other side of the last cut.
+rail's rest or the maker's hands, unless it is made at the table saw; and an order that is
+best for both puts the largest piece last; in a run that ends exactly, one that spares another
+size for the end puts the largest second to last, on the other side of the last cut.
 
 All sizes include a kerf. A fall of that extent is a kerf narrower, as a piece is.
 """
@@ -36,6 +36,7 @@ class _Run(NamedTuple):
     beyond: int = 0
     trimmed: bool = False
     rip: bool = True
+    ends: bool = True
 
 
 class Run(_Run):
@@ -57,6 +58,8 @@ class Run(_Run):
         Whether the run begins with a trim, which is a cut though nothing else may be.
     rip
         Whether its cuts are rips.
+    ends
+        Whether its last cut is the last of the piece; not so in a room beside what is held.
     """
 
     __slots__ = ()
@@ -97,10 +100,27 @@ def _broken(run: Run, limits: Limits) -> Iterator[Limit]:
     # Whether rails reach over the whole sheet is settled by the choice of kinds.
     if limits.reach is not None and run.level > 1 and run.across > limits.reach:
         yield Limit.REACH
-    if max(*run.sizes, run.fall) < limits.carry:
+    if not carries(run, limits) and not at_table(run, max(run.sizes), limits):
         yield Limit.CARRY
     if max(run.across, run.under_last_cut()) < limits.hold:
         yield Limit.HOLD
+
+
+def carries(run: Run, limits: Limits) -> bool:
+    """Whether some order of the pieces lets the rail rest on one of two at every cut."""
+    return max(*run.sizes, run.fall) >= limits.carry
+
+
+def at_table(run: Run, last: int, limits: Limits) -> bool:
+    """Whether the table saw can take a piece of that size off the fall, last of the run.
+
+    Its kerf is another, so nothing but a fall may lie behind the cut. At the cut before, which
+    is made on the rail, piece and fall have to carry it together.
+    """
+    if not limits.fence or not run.ends or not run.fall or last < limits.fence:
+        return False
+    first = len(run.sizes) == 1 and not run.trimmed
+    return first or last + run.fall >= limits.carry
 
 
 def last_sizes(run: Run, limits: Limits) -> frozenset[int]:
@@ -145,7 +165,11 @@ def unguided(run: Run, limits: Limits) -> int:
 def limits_of(shop: Shop, unit: int = 1) -> Limits:
     """Return the limits of a shop in units of so many ticks, a kerf included in each."""
     kerf, reach, guide = shop.kerf, shop.reach, shop.guide
+    table = shop.table
     return Limits(
+        fence=0
+        if table is None or table.fence.most < shop.carry
+        else -(-(max(1, table.fence.least) + kerf) // unit),
         reach=None if reach is None else (reach + kerf) // unit,
         carry=-(-(shop.carry + kerf) // unit) if shop.carry else 0,
         hold=-(-(shop.hold + kerf) // unit) if shop.hold else 0,

@@ -135,12 +135,14 @@ def sawn_sheet(instance: Instance, sheet: Laid) -> Iterator[Sawn]:
         kind.beyond_width,
         kind.sheet_trim,
         not kind.transposed,
+        not instance.is_room(sheet.kind),
     )
     for strip in sheet.strips:
-        yield from _sawn_strip(instance, kind, strip)
+        yield from _sawn_strip(instance, sheet.kind, strip)
 
 
-def _sawn_strip(instance: Instance, kind: SheetKind, strip: Strip) -> Iterator[Sawn]:
+def _sawn_strip(instance: Instance, number: int, strip: Strip) -> Iterator[Sawn]:
+    kind = instance.kinds[number]
     yield Sawn(
         2,
         tuple(block.length for block in strip.blocks),
@@ -150,6 +152,7 @@ def _sawn_strip(instance: Instance, kind: SheetKind, strip: Strip) -> Iterator[S
         kind.beyond_length,
         kind.strip_trim,
         kind.transposed,
+        not instance.is_room(number),
     )
     for block in strip.blocks:
         sizes = [instance.size(*lying) for lying in block.stack]

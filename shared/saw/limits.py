@@ -1,8 +1,9 @@
 """The shop's limits, held against each pass of the saw on the rail.
 
 A limit is about the pieces as they lie there: how long the cut is, what the rail can rest
-on, and whether the piece under the saw is large enough to be held. Cuts at another tool
-than the rail saw, and those that bring a blank to its final size, are not judged here.
+on, and whether the piece under the saw is large enough to be held. At the table saw it is
+about what the fence can be set to, and what can be held. Cuts that bring a blank to its
+final size are not judged here.
 """
 
 from collections.abc import Iterator
@@ -14,7 +15,7 @@ from shared.lengths import Length
 from shared.plan import Cut, CutKind
 from shared.saw.refusal import refusal
 from shared.saw.sawhorses import Pass
-from shared.shop import Axis, Shop
+from shared.shop import Axis, Shop, Span
 
 
 class Limit(StrEnum):
@@ -26,6 +27,8 @@ class Limit(StrEnum):
     """Neither piece is wide enough for the rail to rest on."""
     HOLD = "cut-nothing-to-hold"
     """The piece under the saw is too small to be held."""
+    FENCE = "cut-beyond-fence"
+    """The fence of the table saw cannot be set to the size."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,8 +43,27 @@ class Broken:
 
 def broken(cut: Cut, done: Pass, shop: Shop) -> Iterator[Broken]:
     """Yield the limits of a shop that a pass breaks."""
-    if cut.tool != shop.tool or cut.kind is CutKind.FINISH:
+    if cut.kind is CutKind.FINISH:
         return
+    if cut.tool == shop.tool:
+        yield from _on_rail(cut, done, shop)
+    elif shop.table is not None and cut.tool == shop.table.tool:
+        yield from _at_fence(cut, shop.table.fence)
+    else:
+        return
+    piece = done.piece.rect
+    held = max(piece.length, piece.width)
+    if held < shop.hold:
+        yield Broken(limit=Limit.HOLD, cut=cut, found=held, allowed=shop.hold)
+
+
+def _at_fence(cut: Cut, fence: Span) -> Iterator[Broken]:
+    if not fence.least <= cut.size <= fence.most:
+        allowed = fence.least if cut.size < fence.least else fence.most
+        yield Broken(limit=Limit.FENCE, cut=cut, found=cut.size, allowed=allowed)
+
+
+def _on_rail(cut: Cut, done: Pass, shop: Shop) -> Iterator[Broken]:
     piece, reach = done.piece.rect, shop.reach
     long = piece.length if done.axis is Axis.RIP else piece.width
     if reach is not None and long > reach:
@@ -49,9 +71,6 @@ def broken(cut: Cut, done: Pass, shop: Shop) -> Iterator[Broken]:
     rest = max(done.near, done.far)
     if rest < shop.carry:
         yield Broken(limit=Limit.CARRY, cut=cut, found=rest, allowed=shop.carry)
-    held = max(piece.length, piece.width)
-    if held < shop.hold:
-        yield Broken(limit=Limit.HOLD, cut=cut, found=held, allowed=shop.hold)
 
 
 def refused(one: Broken) -> Issue:
@@ -60,5 +79,6 @@ def refused(one: Broken) -> Issue:
         Limit.REACH: f"it is {one.found} long, but the longest rail reaches {one.allowed}",
         Limit.CARRY: f"the wider piece is {one.found}, and {one.allowed} carries the rail",
         Limit.HOLD: f"its piece is {one.found} long, and {one.allowed} can be held",
+        Limit.FENCE: f"it is set to {one.found}, and the fence of the table saw to {one.allowed}",
     }[one.limit]
     return refusal(one.limit, str(one.cut.number), f"Cut {one.cut.number}: {said}.")

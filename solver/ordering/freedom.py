@@ -100,17 +100,32 @@ class Freedom:
     def _ends(self, run: PieceRun) -> "_Ends":
         left, kerf = self._left(run), self._shop.kerf
         rest = run.run.pieces[-1].size if left <= 0 else max(0, left - kerf)
-        return _Ends(rest, kerf if rest else min(kerf, left), span(run.rect, run.run.axis))
+        dust = kerf if rest else min(kerf, left)
+        first = left > 0 and not run.run.trim and len(run.run.pieces) == 1
+        return _Ends(rest, dust, span(run.rect, run.run.axis), falls=left > 0, first=first)
 
 
 class _Ends(NamedTuple):
-    """What lies behind the last cut of a run, its dust, and how long the cut is, in ticks."""
+    """What lies behind the last cut of a run, its dust, and how long the cut is, in ticks.
+
+    ``falls`` says that no part lies there, ``first`` that it is the only cut.
+    """
 
     rest: Length
     dust: Length
     long: Length
+    falls: bool = False
+    first: bool = False
 
     def last_cut(self, sizes: Sequence[Length], shop: Shop) -> bool:
         """Whether the last cut of that order is within the limits; all before it are then."""
-        held = max(self.long, sizes[-1] + self.dust + self.rest)
-        return max(sizes[-1], self.rest) >= shop.carry and held >= shop.hold
+        last = sizes[-1]
+        carried = max(last, self.rest) >= shop.carry or self._at_table(sizes, shop)
+        return carried and max(self.long, last + self.dust + self.rest) >= shop.hold
+
+    def _at_table(self, sizes: Sequence[Length], shop: Shop) -> bool:
+        """Whether the table saw makes the last cut, which no order lets the rail make."""
+        if not self.falls or max(sizes) >= shop.carry:
+            return False
+        before = self.first or sizes[-1] + self.dust + self.rest >= shop.carry
+        return before and shop.goes_to_table(sizes[-1], self.rest)

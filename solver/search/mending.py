@@ -75,6 +75,7 @@ def _strip_keeps(table: Table, sheet: Sheet, rip: Rip) -> bool:
         kind.exact_length,
         kind.beyond_length,
         kind.strip_trim,
+        ends=not table.instance.is_room(sheet.kind),
     )
     return not broken(run, table.instance.limits)
 

@@ -138,6 +138,7 @@ class _Sheet:
             run.beyond * unit,
             run.trimmed,
             run.rip,
+            run.ends,
         )
         return DraftRun(1, 0, False, strips, limited)
 

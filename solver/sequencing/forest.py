@@ -118,11 +118,12 @@ def grow(job: Job, sheets: Sequence[LayoutSheet]) -> Forest:
 
 
 class _Stroke(NamedTuple):
-    """Where the dust of a pass begins in its piece, how thick it is, and what is set."""
+    """Where the dust of a pass begins in its piece, how thick it is, what is set, and the saw."""
 
     start: Length
     dust: Length
     size: Length
+    saw: "_Saw"
 
 
 class _Saw(NamedTuple):
@@ -236,13 +237,14 @@ class _Grower:
 
     def _trim(self, growing: _Growing, index: int) -> Pass:
         """Make the reference edge: the saw stands on the waste side of the line."""
-        trim, kerf = growing.run.trim, growing.found.saw.kerf
-        dust = min(kerf, trim)
+        trim, saw = growing.run.trim, growing.found.saw
+        dust = min(saw.kerf, trim)
         key = f"{growing.found.level}t/{growing.found.name}"
-        return self._pass(growing, index, key, CutKind.TRIM, _Stroke(trim - dust, dust, trim))
+        return self._pass(growing, index, key, CutKind.TRIM, _Stroke(trim - dust, dust, trim, saw))
 
     def _saw_off_all(self, growing: _Growing, index: int, left: Length) -> None:
         run, found, kerf = growing.run, growing.found, growing.found.saw.kerf
+        last = self._last_saw(growing, left)
         wastes: Counter[Length] = Counter()
         at, ahead = run.trim, len(run.pieces)
         for piece, inside in piece_rects(run, found.rect, kerf):
@@ -254,20 +256,31 @@ class _Grower:
                 growing.goes_on = self._open(piece, rest)
                 return
             key = piece_key(piece, found.level, found.name, wastes)
+            saw = found.saw if ahead else last
             made = self._pass(
                 growing,
                 index,
                 key,
                 CutKind.FINISH if found.saw.finishes else _kind(run, found.level, ahead),
-                _Stroke(at, kerf if ahead else min(kerf, left), piece.size),
+                _Stroke(at, saw.kerf if ahead else min(saw.kerf, left), piece.size, saw),
             )
             growing.passes.append(made)
             opens = self._open(piece, replace(below, key=key, rest=-1, name=key))
             growing.passes[-1] = replace(made, opens=opens)
             at += kerf
-        if left > kerf:
-            fall = slice_of(found.rect, run.axis, at, left - kerf)
+        at += last.kerf - kerf
+        if left > last.kerf:
+            fall = slice_of(found.rect, run.axis, at, left - last.kerf)
             self.leaves.append(Leaf(sheet=found.sheet, rect=fall, place=None, rest=index))
+
+    def _last_saw(self, growing: _Growing, left: Length) -> _Saw:
+        """Return what saws the last piece off the fall: no rail where nothing carries it."""
+        saw, shop = growing.found.saw, self._shop
+        if saw.finishes or left <= 0 or not growing.run.pieces or shop.table is None:
+            return saw
+        if not shop.goes_to_table(growing.run.pieces[-1].size, max(0, left - saw.kerf)):
+            return saw
+        return _Saw(shop.table.tool, shop.table.kerf)
 
     @staticmethod
     def _pass(growing: _Growing, index: int, key: str, kind: CutKind, stroke: _Stroke) -> Pass:
@@ -278,8 +291,8 @@ class _Grower:
             kind=kind,
             level=found.level,
             axis=growing.run.axis,
-            tool=found.saw.tool,
-            kerf=found.saw.kerf,
+            tool=stroke.saw.tool,
+            kerf=stroke.saw.kerf,
             dust=slice_of(found.rect, growing.run.axis, stroke.start, stroke.dust),
             size=stroke.size,
             keep=Keep.FAR if kind is CutKind.TRIM else Keep.NEAR,

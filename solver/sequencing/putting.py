@@ -5,7 +5,7 @@ an exact run whose last size is spared, second to last (see `solver.limits`).
 """
 
 from solver.instance import Limits
-from solver.limits import Run, last_sizes
+from solver.limits import Run, at_table, carries, last_sizes
 
 
 def places(run: Run, limits: Limits) -> list[int]:
@@ -47,4 +47,5 @@ def _fits(run: Run, sizes: list[int], limits: Limits) -> bool:
         rest, held = max(sizes[-1], run.fall), sizes[-1] + run.fall
     else:
         rest, held = max(sizes[-2:]), sum(sizes[-2:])
-    return rest >= limits.carry and max(run.across, held) >= limits.hold
+    tabled = not carries(run, limits) and at_table(run, sizes[-1], limits)
+    return (tabled or rest >= limits.carry) and max(run.across, held) >= limits.hold

@@ -116,13 +116,17 @@ def plan_part(part: Part) -> PlanPart:
     )
 
 
-def setup_key(made: Pass) -> str:
-    """Return the key of a set-up: cuts of one key are made with one setting of guide or stop."""
+def setup_key(made: Pass, rail_saw: str) -> str:
+    """Return the key of a set-up: cuts of one key are made with one setting of guide or stop.
+
+    ``rail_saw`` is the tool that is not named in keys.
+    """
     if made.kind is CutKind.TRIM:
         return f"trim:{made.size}"
     if made.kind is CutKind.FINISH:
         return f"finish:{made.tool}:{made.size}"
-    return f"{made.level}:{made.size}"
+    tool = "" if made.tool == rail_saw else f"{made.tool}:"
+    return f"{made.level}:{tool}{made.size}"
 
 
 def plan_sheet(sheet: LayoutSheet, row: Stock) -> PlanSheet:
@@ -227,7 +231,7 @@ class _Sawing:
                 width=dust.width,
                 piece=piece,
                 off=off,
-                setup=setup_key(made),
+                setup=setup_key(made, self._shop.tool),
                 running=self._running(made, sheet),
                 size=made.size,
                 keep=made.keep,

@@ -9,7 +9,7 @@ from shared.job import Job
 from shared.lengths import MM
 from shared.plan import Plan
 from shared.saw import beyond_limits, verify
-from shared.shop import Rail, Shop, Span
+from shared.shop import Rail, Shop, Span, TableSaw
 from solver.prepare import sawable
 from solver.run import run
 from solver.sequencing.sequence import layout_sheet
@@ -22,6 +22,11 @@ QUICK = settings(
 )
 LITTLE = Limits(time_s=None, work=20)
 RAILS = ((), (Rail(length=2700 * MM),), (Rail(length=1600 * MM),), (Rail(length=900 * MM),))
+TABLES = (
+    None,
+    TableSaw(kerf=32 * MM // 10, fence=Span(least=25 * MM, most=610 * MM)),
+    TableSaw(kerf=18 * MM // 10, fence=Span(least=60 * MM, most=610 * MM)),
+)
 
 
 @st.composite
@@ -33,6 +38,7 @@ def limited(draw: st.DrawFn) -> Job:
         rails=draw(st.sampled_from(RAILS)),
         carry=draw(st.sampled_from((0, 60, 100, 150))) * MM,
         hold=draw(st.sampled_from((0, 200, 300, 500))) * MM,
+        table=draw(st.sampled_from(TABLES)),
         guide=draw(st.sampled_from((None, Span(least=150 * MM, most=610 * MM)))),
     )
     return replace(job, shop=shop)

@@ -1,7 +1,8 @@
 """Which sets of copies a shop with limits can saw from one sheet, by trying every order.
 
-It knows a saw, a rail and hands, and nothing of the solver's rule about the largest piece:
-pieces of all sizes are sawn off in all orders, one kerf each, in lengths without kerf.
+It knows a saw, a rail, hands, a fence for what is sawn off a fall, and nothing of the solver's
+rule about the largest piece: pieces of all sizes are sawn off in all orders, one kerf each, in
+lengths without kerf.
 """
 
 from collections.abc import Iterator
@@ -20,6 +21,7 @@ class BruteShop:
         self._reach = None if limits.reach is None else limits.reach - self._kerf
         self._carry = max(0, limits.carry - self._kerf)
         self._hold = max(0, limits.hold - self._kerf)
+        self._fence = limits.fence - self._kerf if limits.fence else None
         self.can = cache(self._can)
 
     def _can(self, run: Run) -> bool:
@@ -37,15 +39,27 @@ class BruteShop:
             if run.exact and number == len(order) and rest == piece:
                 return True
             behind = max(0, rest - piece - self._kerf)
+            falls = run.ends and number == len(order) and rest > piece
             if not self._cut(piece, behind, rest, long, run.level):
-                return False
+                return falls and self._at_table(piece, rest, long, run.level)
             rest = behind
         return True
 
     def _cut(self, near: int, far: int, whole: int, long: int, level: int) -> bool:
         """Whether one cut can be made: its length, its two pieces, the piece under the saw."""
-        reached = self._reach is None or level == 1 or long <= self._reach
-        return reached and max(near, far) >= self._carry and max(long, whole) >= self._hold
+        carried = max(near, far) >= self._carry
+        return carried and self._reached(long, level) and self._held(long, whole)
+
+    def _at_table(self, piece: int, whole: int, long: int, level: int) -> bool:
+        """Whether the fence takes a piece off what falls, as far as it can be held."""
+        fenced = self._fence is not None and piece >= self._fence
+        return fenced and self._reached(long, level) and self._held(long, whole)
+
+    def _reached(self, long: int, level: int) -> bool:
+        return self._reach is None or level == 1 or long <= self._reach
+
+    def _held(self, long: int, whole: int) -> bool:
+        return max(long, whole) >= self._hold
 
 
 def fitting(instance: Instance, kind: SheetKind, copies: list[int]) -> Iterator[int]:

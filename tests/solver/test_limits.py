@@ -44,11 +44,13 @@ def runs(draw: st.DrawFn) -> tuple[Run, Instance]:
         exact,
         draw(st.sampled_from((0, 0, 2, 6))),
         draw(st.booleans()),
+        ends=draw(st.booleans()),
     )
     limits = Limits(
         reach=draw(st.none() | st.integers(4, 20)),
         carry=draw(st.sampled_from((0, 6, 9, 12))),
         hold=draw(st.sampled_from((0, 8, 14, 20))),
+        fence=draw(st.sampled_from((0, 5, 8))),
     )
     return run, replace(plain([(1, 1, 1)], (9, 9), kerf=draw(st.integers(0, 3))), limits=limits)
 

@@ -97,6 +97,7 @@ def limited(draw: st.DrawFn, copies: int) -> Instance:
         reach=draw(st.none() | st.integers(4, 14)),
         carry=draw(st.sampled_from((0, 4, 6, 8))),
         hold=draw(st.sampled_from((0, 7, 10, 13))),
+        fence=draw(st.sampled_from((0, 3, 5))),
     )
     return replace(instance, kinds=kinds, limits=limits)
 

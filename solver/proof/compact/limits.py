@@ -30,6 +30,8 @@ class Cutting(NamedTuple):
         Whether it begins with a trim.
     reached
         Whether rails reach over it in any case.
+    beside
+        Whether it is room beside what is held, whose last cut is not the piece's last.
     """
 
     exists: Variable
@@ -39,6 +41,7 @@ class Cutting(NamedTuple):
     free: Variable = 1
     trimmed: Variable = 0
     reached: bool = False
+    beside: Variable = 0
 
 
 def keep_limits(pieces: Pieces) -> None:
@@ -66,6 +69,10 @@ class _Limited:
         """Return the figure of the kind of sheet that a piece lies on."""
         return sum(n * self._pieces.on_kind[leader, k] for k, n in enumerate(figures))
 
+    def _beside(self, leader: int) -> Variable:
+        instance = self._pieces.instance
+        return self._of_kind(leader, [instance.is_room(k) for k in range(len(instance.kinds))])
+
     def _members(self, pairs: Pairs, sizes: Sequence[Variable], leader: int) -> list[Variable]:
         count = self._pieces.count
         return [(pairs[m, leader], sizes[m]) for m in range(leader, count)]
@@ -81,6 +88,7 @@ class _Limited:
             self._of_kind(leader, [kind.exact_width for kind in kinds]),
             self._of_kind(leader, [kind.sheet_trim for kind in kinds]),
             reached=True,
+            beside=self._beside(leader),
         )
 
     def _strip(self, leader: int) -> Cutting:
@@ -93,6 +101,7 @@ class _Limited:
             pieces.width[leader],
             self._of_kind(leader, [kind.exact_length for kind in kinds]),
             self._of_kind(leader, [kind.strip_trim for kind in kinds]),
+            beside=self._beside(leader),
         )
 
     def _block(self, leader: int) -> Cutting:
@@ -119,9 +128,26 @@ class _Limited:
             self._model.add(cut.across <= reach).only_enforce_if(~uncut)
         if carry:
             rests = [self._at_least(size, carry, there) for there, size in cut.members]
-            self._some([uncut, self._at_least(cut.fall, carry), *rests])
+            self._some([uncut, self._at_least(cut.fall, carry), *rests, *self._at_table(cut)])
         if hold:
             self._some([uncut, self._at_least(cut.across, hold), *self._held(cut, hold)])
+
+    def _at_table(self, cut: Cutting) -> list[Variable]:
+        """Return flags for what the table saw may take off the fall, at the last cut."""
+        if not self._limits.fence:
+            return []
+        return [self._fenced(cut, size, there) for there, size in cut.members]
+
+    def _fenced(self, cut: Cutting, size: Variable, there: Variable) -> Variable:
+        """Return whether the fence takes one piece, and a rail the cut before."""
+        flag, first = self._at_least(size, self._limits.fence, there), self._pieces.flag()
+        self._where(cut, flag, cut.fall >= 1)
+        self._where(cut, flag, cut.beside == 0)
+        self._where(cut, first, sum(one for one, _ in cut.members) <= 1)
+        self._where(cut, first, cut.trimmed == 0)
+        together = self._at_least(size + cut.fall, self._limits.carry, there)
+        self._model.add_bool_or([~flag, first, together])
+        return flag
 
     def _uncut(self, cut: Cutting) -> Variable:
         """Return a flag that may be set only where no cut is made."""

@@ -15,6 +15,7 @@ from solver.search.kernel.sheets import (
     FILLED,
     HELD,
     ITEMS,
+    KIND,
     LENGTH,
     MARKS,
     NO_REACH,
@@ -61,6 +62,7 @@ def desk(instance: Instance, sheets: Sequence[Laid], fleet: Sequence[int], seed:
         reach=NO_REACH if limits.reach is None else limits.reach,
         carry=limits.carry,
         hold=limits.hold,
+        fence=limits.fence,
         guide_least=guide[0],
         guide_most=guide[1],
     )
@@ -102,6 +104,7 @@ def _figures(instance: Instance, number: int) -> list[int]:
         kind.whole or kind.length,
         kind.transposed,
         number,
+        instance.is_room(number),
     ]
 
 
@@ -147,7 +150,7 @@ def _lay_out_block(instance: Instance, block: Block, rows: Ints, strip: int) -> 
 
 def to_sheets(laid: Ints, rooms: Ints) -> tuple[Laid, ...]:
     """Read sheets back; empty ones are left out."""
-    kinds = [int(row[-1]) for row in rooms]
+    kinds = [int(row[KIND]) for row in rooms]
     read = [Laid(kind, _strips(laid[place])) for place, kind in enumerate(kinds)]
     return tuple(sheet for sheet in read if sheet.strips)
 

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from solver.search.kernel.chance import Ints
 from solver.search.kernel.compiled import compiled
 from solver.search.kernel.sheets import (
+    BESIDE,
     BEYOND_LENGTH,
     BEYOND_WIDTH,
     BLOCK,
@@ -48,16 +49,27 @@ class Limits(NamedTuple):
 
     carry: int
     hold: int
+    fence: int
 
 
 @compiled
-def _keeps(limits: Limits, widest: int, second: int, fall: int, across: int) -> bool:
+def limits_of(search: Search) -> Limits:
+    """Return the limits of a search."""
+    return Limits(search.carry, search.hold, search.fence)
+
+
+@compiled
+def _keeps(limits: Limits, widest: int, second: int, fall: int, across: int, first: bool) -> bool:
     """Say whether a run can be sawn, whose two largest pieces and fall these are.
 
-    With a fall of 0 it is taken to end exactly.
+    With a fall of 0 it is taken to end exactly. ``first`` says that its last cut is its only
+    one.
     """
     if widest < limits.carry and fall < limits.carry:
-        return False
+        if fall <= 0 or limits.fence <= 0 or widest < limits.fence:
+            return False
+        if not first and widest + fall < limits.carry:
+            return False
     held = widest + fall if fall > 0 else widest + second
     return bool(across >= limits.hold or held >= limits.hold)
 
@@ -65,7 +77,7 @@ def _keeps(limits: Limits, widest: int, second: int, fall: int, across: int) -> 
 @compiled
 def keeps_beside(limits: Limits, size: int, beside: int, across: int) -> bool:
     """Say whether one piece can be sawn off what is larger by that much, if by anything."""
-    return bool(beside == 0 or _keeps(limits, size, 0, beside, across))
+    return bool(beside == 0 or _keeps(limits, size, 0, beside, across, True))
 
 
 @compiled
@@ -83,7 +95,7 @@ def keeps_in_block(search: Search, limits: Limits, lying: Lie, block: int, rest:
                 widest, second = width, widest
             elif width > second:
                 second = width
-    return bool(_keeps(limits, widest, second, rest, length))
+    return bool(_keeps(limits, widest, second, rest, length, second == 0))
 
 
 @compiled
@@ -132,7 +144,7 @@ def _enter(marks: Ints, row: int, column: int, size: int) -> None:
 @compiled
 def _mark_blocks(search: Search, sheet: int) -> None:
     """Mark blocks that cannot be ripped, or whose items cannot be trimmed."""
-    laid, marks, limits = search.laid, search.marks, Limits(search.carry, search.hold)
+    laid, marks, limits = search.laid, search.marks, limits_of(search)
     blocks = laid[sheet, BLOCKS, COUNT]
     for block in range(blocks):
         marks[block, WIDEST] = marks[block, NEXT_WIDEST] = 0
@@ -141,20 +153,28 @@ def _mark_blocks(search: Search, sheet: int) -> None:
         length, width = extents(search, laid[sheet, row, CODE])
         _enter(marks, block, WIDEST, width)
         beside = laid[sheet, block, LENGTH] - length
-        if beside > 0 and not _keeps(limits, length, 0, beside, width):
+        if beside > 0 and not _keeps(limits, length, 0, beside, width, True):
             marks[block, DEAD] = 1
     for block in range(blocks):
         left = laid[sheet, laid[sheet, block, STRIP], WIDTH] - laid[sheet, block, STACKED]
         widest, second = marks[block, WIDEST], marks[block, NEXT_WIDEST]
-        whole = left == 0 and second == 0
-        if not whole and not _keeps(limits, widest, second, left, laid[sheet, block, LENGTH]):
+        alone, across = second == 0, laid[sheet, block, LENGTH]
+        whole = left == 0 and alone
+        if not whole and not _keeps(limits, widest, second, left, across, alone):
             marks[block, DEAD] = 1
+
+
+@compiled
+def _limits_in(search: Search, sheet: int) -> Limits:
+    """Return the limits of first and second cuts: none at the table saw beside what is held."""
+    fence = 0 if search.rooms[sheet, BESIDE] else search.fence
+    return Limits(search.carry, search.hold, fence)
 
 
 @compiled
 def _mark_strips(search: Search, sheet: int) -> None:
     """Mark all blocks of strips that cannot be crosscut."""
-    laid, marks, limits = search.laid, search.marks, Limits(search.carry, search.hold)
+    laid, marks, limits = search.laid, search.marks, _limits_in(search, sheet)
     strips, blocks = laid[sheet, STRIPS, COUNT], laid[sheet, BLOCKS, COUNT]
     for strip in range(strips):
         marks[strip, LONGEST] = marks[strip, NEXT_LONGEST] = 0
@@ -166,9 +186,10 @@ def _mark_strips(search: Search, sheet: int) -> None:
         longest, second = marks[strip, LONGEST], marks[strip, NEXT_LONGEST]
         fall = search.rooms[sheet, ROOM_LENGTH] - laid[sheet, strip, TAKEN]
         fall += search.rooms[sheet, BEYOND_LENGTH]
-        whole = exact and fall == 0 and second == 0 and not trimmed
-        second = second if exact else 0
-        if not whole and not _keeps(limits, longest, second, fall, laid[sheet, strip, WIDTH]):
+        first = second == 0 and not trimmed
+        whole = exact and fall == 0 and first
+        second, across = second if exact else 0, laid[sheet, strip, WIDTH]
+        if not whole and not _keeps(limits, longest, second, fall, across, first):
             for block in range(blocks):
                 if laid[sheet, block, STRIP] == strip:
                     marks[block, DEAD] = 1
@@ -177,7 +198,7 @@ def _mark_strips(search: Search, sheet: int) -> None:
 @compiled
 def _mark_sheet(search: Search, sheet: int) -> None:
     """Mark all blocks of the narrowest strip of a sheet that cannot be ripped."""
-    laid, rooms, limits = search.laid, search.rooms, Limits(search.carry, search.hold)
+    laid, rooms, limits = search.laid, search.rooms, _limits_in(search, sheet)
     widest, second, narrowest = 0, 0, 0
     strips = laid[sheet, STRIPS, COUNT]
     for strip in range(strips):
@@ -190,9 +211,10 @@ def _mark_sheet(search: Search, sheet: int) -> None:
             narrowest = strip
     fall = rooms[sheet, ROOM_WIDTH] - laid[sheet, FILLED, COUNT] + rooms[sheet, BEYOND_WIDTH]
     exact = rooms[sheet, EXACT_WIDTH]
-    whole = exact and fall == 0 and second == 0 and not rooms[sheet, SHEET_TRIM]
-    second = second if exact else 0
-    if strips > 0 and not whole and not _keeps(limits, widest, second, fall, rooms[sheet, WHOLE]):
+    first = second == 0 and not rooms[sheet, SHEET_TRIM]
+    whole = exact and fall == 0 and first
+    second, across = second if exact else 0, rooms[sheet, WHOLE]
+    if strips > 0 and not whole and not _keeps(limits, widest, second, fall, across, first):
         for block in range(laid[sheet, BLOCKS, COUNT]):
             if laid[sheet, block, STRIP] == narrowest:
                 search.marks[block, DEAD] = 1

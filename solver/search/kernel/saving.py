@@ -18,6 +18,7 @@ from solver.search.kernel.limits import (
     any_broken,
     keeps_beside,
     keeps_in_block,
+    limits_of,
 )
 from solver.search.kernel.remainder import remainder
 from solver.search.kernel.ruin import mark, opened_width, some_sheets, sort_pool
@@ -204,7 +205,7 @@ def _lay(search: Search, ledger: Ledger, pooled: int, chosen: Ints, count: int) 
     for row in range(pooled):
         item = search.pool[row]
         if limited:
-            limits = Limits(search.carry, search.hold)
+            limits = limits_of(search)
             found = _find_place(search, ledger, item, chosen, count, greed, limits)
         else:
             found = _find_place(search, ledger, item, chosen, count, greed, None)

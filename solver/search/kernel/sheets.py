@@ -24,8 +24,9 @@ COUNT = 8
 """Column of the sheet's own figures, one a row:"""
 STRIPS, BLOCKS, ITEMS, FILLED, AREA = range(5)
 ROOM_LENGTH, ROOM_WIDTH, EXACT_LENGTH, EXACT_WIDTH, STRIP_TRIM, SHEET_TRIM, FIXED = range(7)
-BEYOND_LENGTH, BEYOND_WIDTH, WHOLE, CROSSWISE, KIND = range(7, 12)
-"""Columns of `Search.rooms`; crosswise is 1 where the first level is crosscut."""
+BEYOND_LENGTH, BEYOND_WIDTH, WHOLE, CROSSWISE, KIND, BESIDE = range(7, 13)
+"""Columns of `Search.rooms`; crosswise is 1 where the first level is crosscut, beside
+where the room is beside what is held."""
 DEAD, STRIP_ROW, BLOCK_ROW, HEAVIEST, WIDEST, NEXT_WIDEST, LONGEST, NEXT_LONGEST = range(8)
 """Columns of `Search.marks`."""
 MARKS = 8
@@ -64,7 +65,7 @@ class Search(NamedTuple):
         As in `solver.instance.Instance`.
     keep_long, keep_short
         Least sides of a remainder worth keeping.
-    reach, carry, hold
+    reach, carry, hold, fence
         Limits of the shop as in `solver.instance.Limits`; `NO_REACH` and 0 for none.
     guide_least, guide_most
         What the guide can be set to; -1 for anything.
@@ -88,6 +89,7 @@ class Search(NamedTuple):
     reach: int
     carry: int
     hold: int
+    fence: int
     guide_least: int
     guide_most: int
 

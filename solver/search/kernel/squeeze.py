@@ -18,6 +18,7 @@ from solver.search.kernel.limits import (
     Limits,
     keeps_beside,
     keeps_in_block,
+    limits_of,
     take_broken_off,
 )
 from solver.search.kernel.ruin import mark, opened_width, some_sheets, sort_pool
@@ -167,7 +168,7 @@ def _lay(search: Search, pooled: int, chosen: Ints, count: int) -> int:
     for row in range(pooled):
         item = pool[row]
         if limited:
-            limits = Limits(search.carry, search.hold)
+            limits = limits_of(search)
             found = _find_place(search, item, chosen, count, tolerance, limits)
         else:
             found = _find_place(search, item, chosen, count, tolerance, None)

@@ -11,7 +11,7 @@ import pytest
 
 from shared.plan import CutKind
 from shared.saw import Limit, beyond_limits, verify
-from shared.shop import Rail, Shop
+from shared.shop import Rail, Shop, Span, TableSaw
 from tests.shared.small_plan import PLAN, E
 
 
@@ -50,6 +50,17 @@ def test_what_is_broken_is_told_with_both_figures() -> None:
     """What was found and what is allowed stand beside the limit."""
     (one,) = beyond_limits(PLAN, Shop(carry=25 * E))
     assert (one.limit, one.cut.number, one.found, one.allowed) == (Limit.CARRY, 3, 24 * E, 25 * E)
+
+
+@pytest.mark.parametrize(("fence", "fits"), [((24, 24), True), ((25, 80), False), ((1, 23), False)])
+def test_a_cut_at_the_table_saw_is_held_against_its_fence(
+    fence: tuple[int, int], fits: bool
+) -> None:
+    """Cut 3 saws off 24 eighths, which no rail of 25 is carried by, and the fence takes or not."""
+    table = TableSaw(kerf=E, fence=Span(least=fence[0] * E, most=fence[1] * E))
+    cuts = (*PLAN.cuts[:2], replace(PLAN.cuts[2], tool=table.tool))
+    found = beyond_limits(replace(PLAN, cuts=cuts), Shop(carry=25 * E, table=table))
+    assert [one.limit for one in found] == ([] if fits else [Limit.FENCE])
 
 
 def test_cuts_at_another_tool_and_finishing_cuts_are_not_judged() -> None:

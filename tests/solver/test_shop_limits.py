@@ -14,7 +14,7 @@ from shared.parts import GrainRule, Part
 from shared.plan import Plan
 from shared.practice import USUAL_SHOP
 from shared.saw import verify
-from shared.shop import Axis, CutRule, FirstCut, Rail, Shop, Span
+from shared.shop import Axis, CutRule, FirstCut, Rail, Shop, Span, TableSaw
 from shared.stock import Stock, Trims
 from solver.measure import cost
 from solver.prepare import prepare
@@ -152,3 +152,34 @@ def test_the_tally_counts_what_the_measure_counts(seed: int) -> None:
         assert verify(plan, shop) == (), number
         assert (counted.cuts, counted.unguided) == (measured.cuts, measured.unguided)
         assert counted.seconds == measured.seconds
+
+
+TABLE = TableSaw(kerf=32 * MM // 10, fence=Span(least=25 * MM, most=610 * MM))
+
+
+def test_the_table_saw_takes_what_carries_no_rail() -> None:
+    """Off an offcut 90 wide 60 are ripped at the fence; its kerf of 3.2 leaves 26.8."""
+    shop = Shop(carry=100 * MM, table=TABLE)
+    plan = planned(job(shop, (700, 60, 1), sheet=(1000, 90)))
+    assert plan.unplaced == ()
+    first, second = plan.cuts
+    assert (first.tool, first.size, first.kerf) == ("table saw", 60 * MM, TABLE.kerf)
+    assert second.tool == shop.tool
+    widths = [off.width for off in plan.offcuts if off.length == 1000 * MM]
+    assert widths == [(268 * MM) // 10]
+
+
+def test_the_table_saw_takes_only_what_its_fence_can_be_set_to() -> None:
+    """A fence that begins at 61 mm does not take 60: the rail's limit is what is named."""
+    table = replace(TABLE, fence=Span(least=61 * MM, most=610 * MM))
+    shop = Shop(carry=100 * MM, table=table)
+    plan = planned(job(shop, (700, 60, 1), sheet=(1000, 90)))
+    (row,) = plan.unplaced
+    assert "carry the rail" in row.need
+
+
+def test_what_carries_the_rail_is_not_taken_to_the_table_saw() -> None:
+    """With 97.8 behind a strip of 60 and 90 to carry, all cuts are made on the rail."""
+    shop = Shop(carry=90 * MM, table=TABLE)
+    plan = planned(job(shop, (700, 60, 1), sheet=(1000, 160)))
+    assert {cut.tool for cut in plan.cuts} == {shop.tool}

@@ -23,6 +23,7 @@ from shared.job import Job
 from shared.layout import Hold, Layout
 from shared.plan import Placement, Plan, Proof
 from shared.progress import Progress, changed_in
+from solver.sequencing.tally import Tally, tally
 
 __all__ = ["Consequence", "Document", "Selection"]
 
@@ -69,6 +70,7 @@ class Document(QObject):
         self._sawn = saw(opened(project or Project()))
         self._saved = self._sawn.project
         self._held: Held | None = None
+        self._takes: Tally | None = None
         self._path: Path | None = None
         self._gesture = False
         self._pending: Sawn | None = None
@@ -114,6 +116,13 @@ class Document(QObject):
         if self._held is None:
             self._held = Held(self.project)
         return self._held
+
+    @property
+    def takes(self) -> Tally | None:
+        """What the plan takes in sheets, cuts and time; counted once for all who show it."""
+        if self._takes is None and self.plan is not None:
+            self._takes = tally(self.plan, self.job.shop)
+        return self._takes
 
     @property
     def sawn(self) -> Sawn:
@@ -244,9 +253,9 @@ class Document(QObject):
     def show(self, sawn: Sawn) -> None:
         """Hold this value and say what differs."""
         before, self._sawn = self._sawn, sawn
-        self._held = None
+        self._held = self._takes = None
         now = sawn.project
-        self._mend_selection(before.plan)
+        mended = self._mend_selection(before.plan)
         if before.project.job != now.job:
             self.job_changed.emit()
         if before.plan != sawn.plan or before.project.layout != now.layout:
@@ -255,6 +264,8 @@ class Document(QObject):
             self.progress_changed.emit()
         if before.project.proof != now.proof or before.project.unplaced != now.unplaced:
             self.proof_changed.emit()
+        if mended:
+            self.selection.changed.emit()
         self.file_changed.emit()
 
     def adopt(self, plan: Plan) -> None:
@@ -328,15 +339,18 @@ class Document(QObject):
             return False
         return not set(self.held.in_force) <= set(Held(sawn.project).in_force)
 
-    def _mend_selection(self, before: Plan | None) -> None:
-        """Follow the selected cut to its new number, and forget what is gone."""
+    def _mend_selection(self, before: Plan | None) -> bool:
+        """Follow the selected cut to its new number, and forget what is gone.
+
+        Says whether anything became of it, to be told once the plan itself is: who hears
+        of a new number looks it up in what is shown.
+        """
         chosen = self.selection
-        if chosen.cut is not None and chosen.cut >= self.progress.first:
-            chosen.select_cut(_same_cut(before, chosen.cut, self.plan))
+        cut, parts = chosen.cut, chosen.parts
+        if cut is not None and cut >= self.progress.first:
+            cut = _same_cut(before, cut, self.plan)
         copies = {part.id: part.copies for part in self.job.parts}
-        left = {key for key in chosen.parts if key[1] <= copies.get(key[0], 0)}
-        if left != chosen.parts:
-            chosen.select_parts(left)
+        return chosen.mend((key for key in parts if key[1] <= copies.get(key[0], 0)), cut)
 
 
 def _same_cut(before: Plan | None, number: int, now: Plan | None) -> int | None:

@@ -5,7 +5,6 @@ from typing import TYPE_CHECKING
 from layout_app.wording import counted
 from shared.layout import Layout
 from shared.shop import SawingOrder
-from solver.sequencing.tally import tally
 
 if TYPE_CHECKING:
     from layout_app.document import Document
@@ -15,10 +14,9 @@ MODES = {SawingOrder.BY_SHEET: "sheet by sheet", SawingOrder.BY_SETUP: "set-up b
 
 def sequence_words(document: "Document") -> str:
     """Say what the sequence takes, how good its order is, and how much of it is made."""
-    plan, shop = document.plan, document.job.shop
-    if plan is None:
+    takes, shop = document.takes, document.job.shop
+    if takes is None:
         return ""
-    takes = tally(plan, shop)
     changes = takes.setup_changes
     order = counted(changes, "set-up change") + claim(document.layout, shop.sawing, changes)
     progress = document.progress

@@ -41,6 +41,12 @@ class Selection(QObject):
         """Select nothing."""
         self._select(frozenset(), None)
 
+    def mend(self, parts: Iterable[Copy], cut: int | None) -> bool:
+        """Take over what became of the selection, and say whether it differs; tells nobody."""
+        before = self._parts, self._cut
+        self._parts, self._cut = frozenset(parts), cut
+        return before != (self._parts, self._cut)
+
     def _select(self, parts: frozenset[Copy], cut: int | None) -> None:
         if (parts, cut) != (self._parts, self._cut):
             self._parts, self._cut = parts, cut

@@ -87,10 +87,10 @@ class StatusLine(QWidget):
         """Show what is known now."""
         job, plan, standing = self._document.job, self._document.plan, self._planning.standing
         self.proof.setText(proof_sentence(self._document.project, plan, standing))
-        self.sawing.setText(sawing_sentence(job, plan))
+        self.sawing.setText(sawing_sentence(self._document.takes))
         self.sawing.setToolTip(sawing_hint(plan))
         self.offcut.setText(offcut_sentence(job, plan))
-        self.used.setText(yield_sentence(job, plan))
+        self.used.setText(yield_sentence(self._document.takes))
         self.stop.setVisible(standing.running)
         self.again.setVisible(standing.broken)
         words = choices_words(self._planning.choices, plan)

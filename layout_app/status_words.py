@@ -12,7 +12,7 @@ from shared.job import Job
 from shared.lengths import format_pair
 from shared.plan import Goal, Plan, Proof
 from solver.outcome import Choice
-from solver.sequencing.tally import tally
+from solver.sequencing.tally import Tally
 
 
 def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> str:
@@ -54,11 +54,10 @@ def _amount(proof: Proof, value: int) -> str:
     return format_price(value) if proof.goal is Goal.LEAST_PRICE else str(value)
 
 
-def sawing_sentence(job: Job, plan: Plan | None) -> str:
+def sawing_sentence(takes: Tally | None) -> str:
     """Say how long sawing takes, and for what."""
-    if plan is None:
+    if takes is None:
         return ""
-    takes = tally(plan, job.shop)
     cuts, setups = counted(takes.cuts, "cut"), counted(takes.setups, "set-up")
     return f"about {takes.minutes} min: {cuts}, {setups}"
 
@@ -79,9 +78,9 @@ def offcut_sentence(job: Job, plan: Plan | None) -> str:
     return f"best offcut {format_pair(best.length, best.width, job.style)}"
 
 
-def yield_sentence(job: Job, plan: Plan | None) -> str:
+def yield_sentence(takes: Tally | None) -> str:
     """Say which share of the stock becomes parts."""
-    return "" if plan is None else f"yield {tally(plan, job.shop).percent_used:.0f} %"
+    return "" if takes is None else f"yield {takes.percent_used:.0f} %"
 
 
 def choices_words(choices: Sequence[Choice], plan: Plan | None) -> str:

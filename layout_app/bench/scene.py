@@ -137,7 +137,7 @@ class BenchScene(QGraphicsScene):
             return
         if old is not None:
             self.removeItem(old)
-        item = SheetItem(stand, self.floor, drawing, self.theme, yours=yours, held=held)
+        item = SheetItem(stand, self.floor, drawing, self.theme, yours=yours, held=held, before=old)
         self._items[stand.sheet] = item
         self.addItem(item)
 

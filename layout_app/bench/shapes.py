@@ -25,13 +25,22 @@ WOOD = (Role.PIECE, Role.OFF, Role.STAYS)
 
 
 class Shapes:
-    """The boxes of one drawing with their fills, and paths for grain and hatching."""
+    """The boxes of one drawing with their fills, and paths for grain and hatching.
 
-    def __init__(self, drawing: SheetDrawing, theme: Theme) -> None:
+    ``before`` are the shapes this sheet had: grain that is the same is taken from there.
+    """
+
+    def __init__(self, drawing: SheetDrawing, theme: Theme, before: "Shapes | None" = None) -> None:
         self.boxes = [(box, to_rectf(box.rect)) for box in drawing.boxes]
         self.fills = [(rect, brush) for box, rect in self.boxes if (brush := _fill(box, theme))]
-        self.fine_grain = _grain_path(line for line in drawing.grain if not line.heavy)
-        self.heavy_grain = _grain_path(line for line in drawing.grain if line.heavy)
+        self.grain: tuple[GrainLine, ...] = drawing.grain
+        self.fine_grain: QPainterPath
+        self.heavy_grain: QPainterPath
+        if before is not None and before.grain == drawing.grain:
+            self.fine_grain, self.heavy_grain = before.fine_grain, before.heavy_grain
+        else:
+            self.fine_grain = _grain_path(line for line in drawing.grain if not line.heavy)
+            self.heavy_grain = _grain_path(line for line in drawing.grain if line.heavy)
         self.ties = QPainterPath()
         _add_strokes(self.ties, ((tie.start, tie.end) for tie in drawing.ties))
         self.by_key = {box.key: rect for box, rect in self.boxes}

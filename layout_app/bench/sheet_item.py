@@ -24,7 +24,10 @@ SMALL = 0.12
 
 
 class SheetItem(QGraphicsItem):
-    """Paints a sheet's drawing; its origin is the sheet's reference corner."""
+    """Paints a sheet's drawing; its origin is the sheet's reference corner.
+
+    ``before`` is the item it takes the place of: what looks the same is taken from there.
+    """
 
     def __init__(
         self,
@@ -35,13 +38,14 @@ class SheetItem(QGraphicsItem):
         *,
         yours: bool,
         held: tuple[HeldArea, ...] = (),
+        before: "SheetItem | None" = None,
     ) -> None:
         super().__init__()
         self.stand, self.drawing, self.yours, self.held = stand, drawing, yours, held
         self._theme, self._unit = theme, floor.unit
         self._bounds = floor.room(stand).translated(-stand.x, -stand.y)
         self._reach = floor.bounds.right() - stand.x
-        self._shapes = Shapes(drawing, theme)
+        self._shapes: Shapes = Shapes(drawing, theme, None if before is None else before._shapes)
         self._writing: Writing | None = None
         self.setPos(stand.x, stand.y)
         self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemUsesExtendedStyleOption)

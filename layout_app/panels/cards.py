@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import groupby, islice
 
 from shared.drawing.marks import axis_at
 from shared.drawing.sheet import tints
@@ -12,7 +12,7 @@ from shared.lengths import LengthStyle
 from shared.plan import Keep, Plan
 from shared.shop import Axis, Shop
 from shared.stock import SheetGrain
-from shared.telling import Instruction, Setting, Stroke, instructions_of, strokes
+from shared.telling import Instruction, Setting, Stroke, Teller
 from shared.telling.outcome import End, Side
 from shared.telling.settings import Device
 from shared.tree import extent
@@ -177,32 +177,39 @@ def brackets(cards: tuple[Card, ...]) -> tuple[Bracket, ...]:
     return tuple(Bracket(label=group[0].label, cards=group) for group in made)
 
 
-def cards_of(plans: Sequence[Plan], job: Job) -> tuple[Card, ...]:
+def cards_of(plans: Sequence[Plan], job: Job, teller: Teller | None = None) -> tuple[Card, ...]:
     """Return the card of every cut, for the shop and the units of a job.
 
-    Plans come in the order in which they are sawn: what was sawn before first.
+    Plans come in the order in which they are sawn: what was sawn before first. A teller
+    that is kept tells only what differs from the last time.
     """
-    return tuple(_cards(plans, job.shop, job.style))
+    return tuple(_cards(plans, job.shop, job.style, teller or Teller()))
 
 
-def _cards(plans: Sequence[Plan], shop: Shop, style: LengthStyle) -> Iterator[Card]:
-    tints = strip_tints(plans)
-    for told in instructions_of(plans, shop, style):
+def _cards(plans: Sequence[Plan], shop: Shop, style: LengthStyle, teller: Teller) -> Iterator[Card]:
+    told = teller.tell(plans, shop, style)
+    tints = strip_tints(plans, [one.stroke for one in told])
+    labels = {one: one.label(style) for one in {each.setting for each in told}}
+    for one in told:
         yield Card(
-            told=told,
-            at_table=told.stroke.at_table(shop),
-            label=told.setting.label(style),
-            tint=tints[told.number],
+            told=one,
+            at_table=one.stroke.at_table(shop),
+            label=labels[one.setting],
+            tint=tints[one.number],
         )
 
 
-def strip_tints(plans: Sequence[Plan]) -> dict[int, int | None]:
-    """Return the tint of what each cut saws off, by the cut's number."""
-    found: dict[int, int | None] = {}
+def strip_tints(plans: Sequence[Plan], found: Sequence[Stroke]) -> dict[int, int | None]:
+    """Return the tint of what each cut saws off, by the cut's number.
+
+    ``found`` are the cuts of all plans over their pieces, in sawing order.
+    """
+    ahead = iter(found)
+    tints: dict[int, int | None] = {}
     for plan in plans:
         strips = _Strips(plan)
-        found |= {stroke.cut.number: strips.tint(stroke) for stroke in strokes(plan)}
-    return found
+        tints |= {one.cut.number: strips.tint(one) for one in islice(ahead, len(plan.cuts))}
+    return tints
 
 
 class _Strips:

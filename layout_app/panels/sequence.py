@@ -23,6 +23,7 @@ from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WID
 from layout_app.panels.cards import Bracket, Card, brackets, no_cuts
 from layout_app.panels.ticks import STAMP, all_cards, paint_tick, spoken
 from layout_app.theme import Theme
+from shared.telling import Teller
 
 GAP, BREAK, MARGIN = 8, 22, 14
 """Pixels between cards, between brackets, and at the ends."""
@@ -48,6 +49,7 @@ class SequenceView(QAbstractScrollArea):
         self._painter = CardPainter(theme)
         self._brackets: tuple[Bracket, ...] = ()
         self._cards: tuple[Card, ...] = ()
+        self._teller = Teller()
         self._lefts: list[int] = []
         self._places: dict[int, int] = {}
         self._stale = True
@@ -106,7 +108,7 @@ class SequenceView(QAbstractScrollArea):
         if not self._stale:
             return
         self._stale = False
-        self._cards = all_cards(self._document)
+        self._cards = all_cards(self._document, self._teller)
         self._places = {card.number: place for place, card in enumerate(self._cards)}
         self._brackets = brackets(self._cards)
         self._lefts = []

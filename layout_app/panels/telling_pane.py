@@ -21,6 +21,7 @@ class TellingPane(QTextBrowser):
     ) -> None:
         super().__init__(parent)
         self._document, self._cards, self._theme = document, cards, theme
+        self._written = ""
         self.setObjectName("telling")
         self.setAccessibleName("What the selected cut says")
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -69,5 +70,7 @@ class TellingPane(QTextBrowser):
             self._write(cut_text(chosen, self._theme), chosen.spoken)
 
     def _write(self, text: str, spoken: str) -> None:
-        self.setHtml(text)
+        if text != self._written:
+            self._written = text
+            self.setHtml(text)
         self.setAccessibleDescription(spoken)

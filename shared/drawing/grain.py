@@ -46,9 +46,12 @@ class Line:
         return self.least < high and self.most > low
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Figure:
-    """The grain of a whole sheet; ``along_x`` says which way it runs."""
+    """The grain of a whole sheet; ``along_x`` says which way it runs.
+
+    `figure` makes one of each, so they are told apart by identity.
+    """
 
     lines: tuple[Line, ...] = ()
     along_x: bool = True
@@ -58,7 +61,7 @@ class Figure:
         return tuple(run) if self.along_x else tuple((y, x) for x, y in run)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=128)
 def figure(seed: str, sheet: Rect, grain: SheetGrain) -> Figure:
     """Return the grain of a whole sheet; the same seed and sheet give the same lines."""
     if grain is SheetGrain.NONE:
@@ -74,8 +77,13 @@ def grain_lines(boxes: Iterable[Box], whole: Figure) -> tuple[GrainLine, ...]:
     return tuple(seen for box in wood for seen in grain_in(box.key, box.rect, whole))
 
 
-def grain_in(key: str, rect: Rect, whole: Figure) -> Iterator[GrainLine]:
-    """Yield what a rectangle shows of the lines."""
+@lru_cache(maxsize=1024)
+def grain_in(key: str, rect: Rect, whole: Figure) -> tuple[GrainLine, ...]:
+    """Return what a rectangle shows of the lines; remembered, since few boxes change at a time."""
+    return tuple(_seen(key, rect, whole))
+
+
+def _seen(key: str, rect: Rect, whole: Figure) -> Iterator[GrainLine]:
     along, across = (rect.x, rect.right), (rect.y, rect.bottom)
     if not whole.along_x:
         along, across = across, along

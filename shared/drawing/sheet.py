@@ -40,20 +40,30 @@ def draw_finished(plan: Plan, sheet_id: str, style: LengthStyle) -> SheetDrawing
     """Draw a sheet with all its cuts made."""
     sheet, cuts = sheet_of(plan, sheet_id), cuts_of(plan, sheet_id)
     boxes = tuple(_boxes(plan, sheet, cuts))
-    return SheetDrawing(
-        sheet=sheet_id,
-        title=sheet_title(
-            sheet.name, sheet.material, (sheet.length, sheet.width), sheet.grain, style
-        ),
-        price=sheet.price,
-        rect=sheet.rect,
+    return replace(
+        draw_bare(sheet, cuts, style),
         boxes=boxes,
         grain=grain_lines(boxes, figure(sheet.id, sheet.rect, sheet.grain)),
         tags=cut_tags(sheet, cuts),
-        marks=running_marks(sheet, cuts, style),
         labels=tuple(_labels(plan, sheet_id, style)),
-        face_mark=face_mark(sheet),
         ties=ties_between(placed_on(plan, sheet_id), plan.parts, _kerf(cuts)),
+    )
+
+
+def draw_bare(sheet: PlanSheet, cuts: tuple[Cut, ...], style: LengthStyle) -> SheetDrawing:
+    """Draw what is the same of a sheet at any time: title, running positions, face mark."""
+    size = (sheet.length, sheet.width)
+    return SheetDrawing(
+        sheet=sheet.id,
+        title=sheet_title(sheet.name, sheet.material, size, sheet.grain, style),
+        price=sheet.price,
+        rect=sheet.rect,
+        boxes=(),
+        grain=(),
+        tags=(),
+        labels=(),
+        marks=running_marks(sheet, cuts, style),
+        face_mark=face_mark(sheet),
     )
 
 

@@ -11,7 +11,7 @@ from shared.drawing.sheet import (
     blank_boxes,
     blank_label,
     cuts_of,
-    draw_finished,
+    draw_bare,
     keeper_label,
     kerf_box,
     offcut_box,
@@ -25,23 +25,22 @@ from shared.drawing.words import piece_label
 from shared.geometry import Rect
 from shared.lengths import LengthStyle
 from shared.plan import Cut, CutKind, Plan, PlanSheet
-from shared.saw import Lying, lying
+from shared.saw import Lying, after
 from shared.shop import Axis
 
 
 def draw_state(plan: Plan, sheet_id: str, style: LengthStyle, upto: int) -> SheetDrawing:
     """Draw a sheet as it lies just before cut ``upto``, which may be a cut of another sheet."""
     sheet, cuts = sheet_of(plan, sheet_id), cuts_of(plan, sheet_id)
-    pieces = [piece for piece in lying(plan, upto) if piece.sheet == sheet_id]
+    pieces = list(after([sheet], (cut for cut in cuts if cut.number < upto)))
     boxes = tuple(_boxes(plan, sheet, cuts, pieces, upto))
     seen = tuple(_labels(plan, sheet, pieces, style, upto))
     return replace(
-        draw_finished(plan, sheet_id, style),
+        draw_bare(sheet, cuts, style),
         boxes=boxes,
         grain=grain_lines(boxes, figure(sheet.id, sheet.rect, sheet.grain)),
         tags=cut_tags(sheet, cuts, upto),
         labels=seen,
-        ties=(),
     )
 
 

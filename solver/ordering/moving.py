@@ -67,10 +67,18 @@ class Order:
         self._number = {one.key: place for place, one in enumerate(self._problem.made)}
         self.passes = tuple(self._problem.made[self._number[key]] for key in keys)
         self.made = made
+        self._of_run: dict[int, list[int]] = {}
+        for place, one in enumerate(self.passes):
+            if one.kind is not CutKind.TRIM:
+                self._of_run.setdefault(one.run, []).append(place)
+        self._places: dict[int, tuple[int, ...]] = {}
 
     def places(self, place: int) -> tuple[int, ...]:
         """Return the places that a pass may go to, its own among them."""
-        return tuple(to for to in self._between(place) if self._suits(place, to))
+        if place not in self._places:
+            between = self._between(place)
+            self._places[place] = tuple(to for to in between if self._suits(place, to))
+        return self._places[place]
 
     def _between(self, place: int) -> range:
         """Return the places between what a pass needs and what needs it."""
@@ -91,9 +99,12 @@ class Order:
             return True
         run = self._forest.runs[self.passes[place].run]
         own = [one.key for one in run.passes if one.kind is not CutKind.TRIM]
-        order = [*range(len(self.passes))]
-        order.insert(to, order.pop(place))
-        pieces = [own.index(key) for n in order if (key := self.passes[n].key) in own]
+        beside = to + (0.5 if to > place else -0.5)
+        order = sorted(
+            self._of_run.get(self.passes[place].run, ()),
+            key=lambda n: beside if n == place else n,
+        )
+        pieces = [own.index(self.passes[n].key) for n in order]
         sizes = [run.run.pieces[piece].size for piece in pieces]
         return self._freedom.suits(run, sizes) and self._freedom.lies_well(run, pieces)
 

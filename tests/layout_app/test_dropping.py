@@ -58,7 +58,8 @@ def test_what_is_shown_after_moves_is_what_a_new_window_shows(made: LaidOut, see
     """Drawings, grain and totals after any moves are as if made for the first time."""
     shown = sawn(made)
     assume(shown.plan is not None and shown.plan.cuts)
-    doc = Document(shown.project)
+    doc = Document()
+    doc.show(shown)
     scene = BenchScene(doc, Theme.light())
     rng = Random(seed)
     for _, after, _ in walk(shown, rng, 3):
@@ -75,7 +76,8 @@ def plan_of(shown: Sawn) -> Plan:
 
 def same_as_new(scene: BenchScene, doc: Document) -> None:
     """Compare the bench with one that has never shown anything else."""
-    fresh_doc = Document(doc.project)
+    fresh_doc = Document()
+    fresh_doc.show(doc.sawn)
     fresh_doc.selection.select_cut(doc.selection.cut)
     fresh = BenchScene(fresh_doc, Theme.light())
     for item, new in zip(scene.sheet_items, fresh.sheet_items, strict=True):

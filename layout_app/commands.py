@@ -10,18 +10,15 @@ from dataclasses import replace
 from weakref import ref
 
 from layout_app import laying
-from layout_app.adoption import after_hands, without_claims
+from layout_app.adoption import without_claims
 from layout_app.document import Consequence, Document
 from layout_app.project import Project
 from layout_app.sawing import Sawn, saw, with_progress
-from layout_app.selection import Copy
 from layout_app.settling import same_problem, settle
 from layout_app.steps import Step
 from shared.job import Job, MatchGroup
-from shared.layout import Layout
 from shared.lengths import LengthStyle
 from shared.parts import GrainRule, Part
-from shared.plan import Placement
 from shared.shop import CutRule, Shop
 from shared.squaring import squared
 
@@ -84,115 +81,6 @@ class Change(Step):
     def _swap(self, sawn: Sawn, consequence: Consequence) -> None:
         self._other = self._document.sawn
         self._document.edit(sawn, consequence)
-
-
-class LayoutChange(Change):
-    """A change by hand on the bench: the sheets it touches are yours from now on."""
-
-    def lay(self, job: Job, layout: Layout) -> Layout:
-        """Return what the layout becomes."""
-        raise NotImplementedError
-
-    def change(self, project: Project) -> Project:
-        """Lay it, and hold what is proven against the new layout."""
-        layout = self.lay(project.job, project.layout)
-        return after_hands(replace(project, layout=layout))
-
-    def consequence(self, before: Project, after: Project) -> Consequence:
-        """Let planning that is under way start over around the maker's sheets."""
-        del before, after
-        return Consequence.PLAN_ON
-
-
-class MovePart(LayoutChange):
-    """Lay a copy somewhere else, on the same sheet or another."""
-
-    def __init__(self, document: Document, text: str, placement: Placement) -> None:
-        super().__init__(document, text)
-        self._placement = placement
-
-    def lay(self, job: Job, layout: Layout) -> Layout:
-        """Take the copy up and put it down."""
-        return laying.place(job, layout, self._placement)
-
-
-class LetPartsWait(LayoutChange):
-    """Take copies from their sheets."""
-
-    def __init__(self, document: Document, text: str, keys: Sequence[Copy]) -> None:
-        super().__init__(document, text)
-        self._keys = tuple(keys)
-
-    def lay(self, job: Job, layout: Layout) -> Layout:
-        """Send them to wait."""
-        return laying.let_wait(job, layout, self._keys)
-
-
-class CallPartsBack(LayoutChange):
-    """Let planning place copies again that were sent to wait."""
-
-    def __init__(self, document: Document, text: str, keys: Sequence[Copy]) -> None:
-        super().__init__(document, text)
-        self._keys = tuple(keys)
-
-    def lay(self, job: Job, layout: Layout) -> Layout:
-        """Forget that they were sent."""
-        return laying.call_back(job, layout, self._keys)
-
-    def consequence(self, before: Project, after: Project) -> Consequence:
-        """Place them."""
-        del before, after
-        return Consequence.PLAN_ANEW
-
-
-class TurnPart(LayoutChange):
-    """Turn a copy by a quarter."""
-
-    def __init__(self, document: Document, text: str, key: Copy) -> None:
-        super().__init__(document, text)
-        self._key = key
-
-    def lay(self, job: Job, layout: Layout) -> Layout:
-        """Turn it about its corner."""
-        return laying.turn(job, layout, self._key)
-
-
-class MoveRip(LayoutChange):
-    """Make a rip of a sheet earlier or later."""
-
-    def __init__(self, document: Document, text: str, sheet: str, frm: int, to: int) -> None:
-        super().__init__(document, text)
-        self._move = (sheet, frm, to)
-
-    def lay(self, job: Job, layout: Layout) -> Layout:
-        """Let the strips change place."""
-        return laying.reorder_rips(job, layout, *self._move)
-
-
-class AddSheet(LayoutChange):
-    """Put one more sheet on the bench, to lay parts on by hand."""
-
-    def __init__(self, document: Document, text: str, stock: str) -> None:
-        super().__init__(document, text)
-        self._stock = stock
-
-    def lay(self, job: Job, layout: Layout) -> Layout:
-        """Add it, empty."""
-        return laying.add_sheet(layout, job.stock_row(self._stock))
-
-
-class TakeSheetsBack(LayoutChange):
-    """Give the sheets touched by hand back to planning."""
-
-    def lay(self, job: Job, layout: Layout) -> Layout:
-        """Forget whose they are."""
-        del job
-        return laying.give_back(layout)
-
-    def consequence(self, before: Project, after: Project) -> Consequence:
-        """Plan all of it."""
-        del before, after
-        return Consequence.PLAN_ANEW
 
 
 class JobChange(Change):

@@ -7,7 +7,7 @@ the document, not raised.
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from layout_app import commands, hold_commands, laying, stock_commands
+from layout_app import commands, hold_commands, laying, layout_commands, stock_commands
 from layout_app import held as holding
 from layout_app.document import Consequence, Document
 from layout_app.measuring import measured, too_small
@@ -41,7 +41,7 @@ def move_part(  # noqa: PLR0917 - a place is a place
         return False
     if _barred(doc, doc.held.bars_place(resized(doc.job, new))):
         return False
-    return _push(doc, commands.MovePart(doc, f"move {named(doc, (part, copy))}", new))
+    return _push(doc, layout_commands.MovePart(doc, f"move {named(doc, (part, copy))}", new))
 
 
 def wait_part(doc: Document, part: str, copy: int) -> bool:
@@ -58,7 +58,7 @@ def wait_parts(doc: Document, keys: Iterable[Copy]) -> bool:
     if _barred(doc, *map(doc.held.bars, moving)):
         return False
     what = named(doc, moving[0]) if len(moving) == 1 else f"{len(moving)} parts"
-    return _push(doc, commands.LetPartsWait(doc, f"let {what} wait", moving))
+    return _push(doc, layout_commands.LetPartsWait(doc, f"let {what} wait", moving))
 
 
 def call_back(doc: Document, keys: Iterable[Copy]) -> bool:
@@ -68,7 +68,7 @@ def call_back(doc: Document, keys: Iterable[Copy]) -> bool:
     if not back:
         return False
     what = named(doc, back[0]) if len(back) == 1 else f"{len(back)} parts"
-    return _push(doc, commands.CallPartsBack(doc, f"call {what} back", back))
+    return _push(doc, layout_commands.CallPartsBack(doc, f"call {what} back", back))
 
 
 def turn_part(doc: Document, part: str, copy: int) -> bool:
@@ -81,7 +81,9 @@ def turn_part(doc: Document, part: str, copy: int) -> bool:
         rule = doc.job.part(part).grain_rule
         doc.said.emit(f"{named(doc, (part, copy))} cannot turn here: its grain runs {rule}.")
         return False
-    return _push(doc, commands.TurnPart(doc, f"turn {named(doc, (part, copy))}", (part, copy)))
+    return _push(
+        doc, layout_commands.TurnPart(doc, f"turn {named(doc, (part, copy))}", (part, copy))
+    )
 
 
 def resize_part(
@@ -112,7 +114,7 @@ def move_rip(doc: Document, sheet: str, from_index: int, to_index: int) -> bool:
     if _barred(doc, doc.held.bars_rip(sheet, from_index, to_index)):
         return False
     when = "earlier" if to_index < from_index else "later"
-    command = commands.MoveRip(
+    command = layout_commands.MoveRip(
         doc, f"move a rip of sheet {sheet} {when}", sheet, from_index, to_index
     )
     return _push(doc, command)
@@ -121,7 +123,7 @@ def move_rip(doc: Document, sheet: str, from_index: int, to_index: int) -> bool:
 def add_sheet(doc: Document, stock: str) -> bool:
     """Put one more sheet of a stock row on the bench, empty and yours."""
     name = doc.job.stock_row(stock).name
-    return _push(doc, commands.AddSheet(doc, f"lay out a sheet of {name}", stock))
+    return _push(doc, layout_commands.AddSheet(doc, f"lay out a sheet of {name}", stock))
 
 
 def hold(doc: Document, scope: Scope, keys: Iterable[Copy]) -> bool:
@@ -159,7 +161,7 @@ def hold_or_release(doc: Document, scope: Scope, keys: Iterable[Copy]) -> bool:
 def plan(doc: Document) -> bool:
     """Plan everything again and take back the sheets that are yours."""
     if any(sheet.yours for sheet in doc.layout.sheets):
-        return _push(doc, commands.TakeSheetsBack(doc, "plan all sheets"))
+        return _push(doc, layout_commands.TakeSheetsBack(doc, "plan all sheets"))
     doc.edited.emit(Consequence.PLAN_ANEW)
     return False
 

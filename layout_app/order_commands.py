@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from layout_app.commands import LayoutChange
 from layout_app.document import Consequence, Document
+from layout_app.layout_commands import LayoutChange
 from layout_app.moving_cuts import Moving
 from layout_app.project import Project
 from shared.job import Job

@@ -1,0 +1,193 @@
+"""What the actions of the bench do, and when they can be done."""
+
+from typing import TYPE_CHECKING
+
+from layout_app import hands, held, laying
+from layout_app.project import Copy
+from shared.layout import Scope
+from shared.parts import GrainRule
+
+if TYPE_CHECKING:
+    from layout_app.main_window import MainWindow
+
+# --- when --------------------------------------------------------------------------------
+
+
+def has_parts(window: "MainWindow") -> bool:
+    """There is something to plan."""
+    return bool(window.document.job.parts) and not window.document.gesture
+
+
+def has_stock(window: "MainWindow") -> bool:
+    """There is a sheet to lay out."""
+    return bool(window.document.job.stock) and not window.document.gesture
+
+
+def run_broke_off(window: "MainWindow") -> bool:
+    """The last run has ended without an end of its own."""
+    return window.planning.standing.broken
+
+
+def is_planning(window: "MainWindow") -> bool:
+    """A run is under way."""
+    return window.planning.running
+
+
+def one_part(window: "MainWindow") -> bool:
+    """Copies of just one part are selected, and no gesture is under way."""
+    parts = {part for part, _ in window.document.selection.parts}
+    return len(parts) == 1 and not window.document.gesture
+
+
+def some_placed(window: "MainWindow") -> bool:
+    """Some selected copy lies on a sheet, and no gesture is under way."""
+    return bool(_placed(window)) and not window.document.gesture
+
+
+def one_placed(window: "MainWindow") -> bool:
+    """Just one selected copy lies on a sheet, and no gesture is under way."""
+    return len(_placed(window)) == 1 and not window.document.gesture
+
+
+def one_sent(window: "MainWindow") -> bool:
+    """Some selected copy was sent to wait."""
+    return bool(_sent(window)) and not window.document.gesture
+
+
+def can_hold(window: "MainWindow") -> bool:
+    """Some selected copy lies on a sheet, or is held, and no gesture is under way."""
+    return (bool(_placed(window)) or can_release(window)) and not window.document.gesture
+
+
+def can_release(window: "MainWindow") -> bool:
+    """Something holds a selected copy, or held it before it had to leave."""
+    document = window.document
+    found = held.on(document.layout, document.held, None, document.selection.parts)
+    return bool(found) and not document.gesture
+
+
+def some_suspended(window: "MainWindow") -> bool:
+    """Some hold is not in force."""
+    return bool(window.document.held.suspended) and not window.document.gesture
+
+
+def _placed(window: "MainWindow") -> list[Copy]:
+    chosen, layout = window.document.selection.parts, window.document.layout
+    return sorted(key for key in chosen if laying.find(layout, key) is not None)
+
+
+def _sent(window: "MainWindow") -> list[Copy]:
+    chosen = window.document.selection.parts
+    waiting = window.document.layout.waiting
+    return [(w.part, w.copy) for w in waiting if w.sent and (w.part, w.copy) in chosen]
+
+
+# --- deeds -------------------------------------------------------------------------------
+
+
+def plan(window: "MainWindow") -> None:
+    """Plan everything; sheets laid by hand are given back."""
+    hands.plan(window.document)
+
+
+def plan_again(window: "MainWindow") -> None:
+    """Run again what broke off; sheets laid by hand stay."""
+    window.planning.run_again()
+
+
+def stop(window: "MainWindow") -> None:
+    """End the run and keep what it has found."""
+    window.planning.stop()
+
+
+def turn(window: "MainWindow") -> None:
+    """Turn the selected copy."""
+    for part, copy in _placed(window):
+        hands.turn_part(window.document, part, copy)
+
+
+def next_grain(window: "MainWindow") -> None:
+    """Give the selected part the next rule."""
+    rules = list(GrainRule)
+    part = _one_part(window)
+    now = window.document.job.part(part).grain_rule
+    _set_grain(window, rules[(rules.index(now) + 1) % len(rules)])
+
+
+def grain_length(window: "MainWindow") -> None:
+    """Let the grain run along the part's length."""
+    _set_grain(window, GrainRule.ALONG_LENGTH)
+
+
+def grain_width(window: "MainWindow") -> None:
+    """Let the grain run along the part's width."""
+    _set_grain(window, GrainRule.ALONG_WIDTH)
+
+
+def grain_either(window: "MainWindow") -> None:
+    """Let the grain run either way."""
+    _set_grain(window, GrainRule.EITHER)
+
+
+def _set_grain(window: "MainWindow", rule: GrainRule) -> None:
+    hands.set_grain_rule(window.document, _one_part(window), rule)
+
+
+def _one_part(window: "MainWindow") -> str:
+    (part,) = {part for part, _ in window.document.selection.parts}
+    return part
+
+
+def let_wait(window: "MainWindow") -> None:
+    """Send the selected copies to wait, as one step."""
+    hands.wait_parts(window.document, _placed(window))
+
+
+def call_back(window: "MainWindow") -> None:
+    """Let planning place the selected copies again."""
+    hands.call_back(window.document, _sent(window))
+
+
+def hold_part(window: "MainWindow") -> None:
+    """Hold the selected copies, or release them."""
+    hands.hold_or_release(window.document, Scope.PART, window.document.selection.parts)
+
+
+def hold_strip(window: "MainWindow") -> None:
+    """Hold the strips of the selected copies, or release them."""
+    hands.hold_or_release(window.document, Scope.STRIP, window.document.selection.parts)
+
+
+def hold_sheet(window: "MainWindow") -> None:
+    """Hold the sheets of the selected copies, or release them."""
+    hands.hold_or_release(window.document, Scope.SHEET, window.document.selection.parts)
+
+
+def release(window: "MainWindow") -> None:
+    """Release all that holds the selected copies."""
+    hands.release(window.document, None, window.document.selection.parts)
+
+
+def release_suspended(window: "MainWindow") -> None:
+    """Forget the holds that are not in force."""
+    hands.release_holds(window.document, [hold for hold, _ in window.document.held.suspended])
+
+
+def lay_out_sheet(window: "MainWindow") -> None:
+    """Put an empty sheet on the bench."""
+    job = window.document.job
+    chosen = window.left.stock.chosen()
+    parts = {part for part, _ in window.document.selection.parts}
+    wanted = {part.material for part in job.parts if part.id in parts}
+    suiting = [row.id for row in job.stock if row.material in wanted]
+    hands.add_sheet(window.document, (chosen or suiting or [job.stock[0].id])[0])
+
+
+def fit_width(window: "MainWindow") -> None:
+    """Show the sheets as wide as the bench."""
+    window.bench.fit_width()
+
+
+def switch_theme(window: "MainWindow") -> None:
+    """Change between light and dark."""
+    window.switch_theme()

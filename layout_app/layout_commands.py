@@ -1,0 +1,123 @@
+"""Changes of the layout by hand: one small undo command each."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from layout_app import laying
+from layout_app.adoption import after_hands
+from layout_app.commands import Change
+from layout_app.document import Consequence, Document
+from layout_app.project import Project
+from layout_app.selection import Copy
+from shared.job import Job
+from shared.layout import Layout
+from shared.plan import Placement
+
+
+class LayoutChange(Change):
+    """A change by hand on the bench: the sheets it touches are yours from now on."""
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Return what the layout becomes."""
+        raise NotImplementedError
+
+    def change(self, project: Project) -> Project:
+        """Lay it, and hold what is proven against the new layout."""
+        layout = self.lay(project.job, project.layout)
+        return after_hands(replace(project, layout=layout))
+
+    def consequence(self, before: Project, after: Project) -> Consequence:
+        """Let planning that is under way start over around the maker's sheets."""
+        del before, after
+        return Consequence.PLAN_ON
+
+
+class MovePart(LayoutChange):
+    """Lay a copy somewhere else, on the same sheet or another."""
+
+    def __init__(self, document: Document, text: str, placement: Placement) -> None:
+        super().__init__(document, text)
+        self._placement = placement
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Take the copy up and put it down."""
+        return laying.place(job, layout, self._placement)
+
+
+class LetPartsWait(LayoutChange):
+    """Take copies from their sheets."""
+
+    def __init__(self, document: Document, text: str, keys: Sequence[Copy]) -> None:
+        super().__init__(document, text)
+        self._keys = tuple(keys)
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Send them to wait."""
+        return laying.let_wait(job, layout, self._keys)
+
+
+class CallPartsBack(LayoutChange):
+    """Let planning place copies again that were sent to wait."""
+
+    def __init__(self, document: Document, text: str, keys: Sequence[Copy]) -> None:
+        super().__init__(document, text)
+        self._keys = tuple(keys)
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Forget that they were sent."""
+        return laying.call_back(job, layout, self._keys)
+
+    def consequence(self, before: Project, after: Project) -> Consequence:
+        """Place them."""
+        del before, after
+        return Consequence.PLAN_ANEW
+
+
+class TurnPart(LayoutChange):
+    """Turn a copy by a quarter."""
+
+    def __init__(self, document: Document, text: str, key: Copy) -> None:
+        super().__init__(document, text)
+        self._key = key
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Turn it about its corner."""
+        return laying.turn(job, layout, self._key)
+
+
+class MoveRip(LayoutChange):
+    """Make a rip of a sheet earlier or later."""
+
+    def __init__(self, document: Document, text: str, sheet: str, frm: int, to: int) -> None:
+        super().__init__(document, text)
+        self._move = (sheet, frm, to)
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Let the strips change place."""
+        return laying.reorder_rips(job, layout, *self._move)
+
+
+class AddSheet(LayoutChange):
+    """Put one more sheet on the bench, to lay parts on by hand."""
+
+    def __init__(self, document: Document, text: str, stock: str) -> None:
+        super().__init__(document, text)
+        self._stock = stock
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Add it, empty."""
+        return laying.add_sheet(layout, job.stock_row(self._stock))
+
+
+class TakeSheetsBack(LayoutChange):
+    """Give the sheets touched by hand back to planning."""
+
+    def lay(self, job: Job, layout: Layout) -> Layout:
+        """Forget whose they are."""
+        del job
+        return laying.give_back(layout)
+
+    def consequence(self, before: Project, after: Project) -> Consequence:
+        """Plan all of it."""
+        del before, after
+        return Consequence.PLAN_ANEW

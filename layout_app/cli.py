@@ -14,7 +14,6 @@ from pathlib import Path
 from typing import NoReturn
 
 from layout_app import advising, planning
-from layout_app.adoption import adopted
 from layout_app.choice_words import choices_table
 from layout_app.demo_projects import copy_to
 from layout_app.display import can_show_window
@@ -108,7 +107,8 @@ def _plan(arguments: argparse.Namespace) -> int:
     make_folder(folder)
     planned = planning.plan_job(job, replace(_limits(arguments), trade=True))
     plan = _chosen(planned, arguments.choice)
-    plan, order = planning.order_cuts(plan, job, _limits(arguments))
+    ordered = planning.order_cuts(plan, job, _limits(arguments))
+    plan, order = ordered.plan, ordered.sentence
     written = planning.write(plan, job, folder, arguments.format)
     print(summary(written.plan, job, order))
     _tell_choices(planned.choices, arguments.choice)
@@ -220,9 +220,10 @@ def _plan_demo(path: Path, arguments: argparse.Namespace) -> int:
     project = read_project(path)
     planning.check_usable(path, project.job)
     planned = planning.plan_job(project.job, _limits(arguments))
-    plan, order = planning.order_cuts(planned.plan, project.job, _limits(arguments))
+    ordered = planning.order_cuts(planned.plan, project.job, _limits(arguments))
+    plan, order = ordered.plan, ordered.sentence
     written = planning.write(plan, project.job, path.parent, planning.FORMATS)
-    save_project(path, adopted(replace(project, layout=Layout()), plan))
+    save_project(path, ordered.laid_out(replace(project, layout=Layout())))
     print(summary(plan, project.job, order))
     print(f"Written: {counted(len(written.files), 'file')} in {path.parent}\n")
     _tell_more(planned, arguments)

@@ -40,7 +40,7 @@ CUT_ACTIONS: Final = (
         text="&Tick the cut",
         shortcut="Ctrl+D",
         tip="Tick the selected cut as made, or the next open one; once more takes the tick away",
-        enabled=cut_deeds.has_cuts,
+        enabled=cut_deeds.has_cuts_in_sight,
         does=cut_deeds.tick,
         menu="&Cuts",
     ),

@@ -19,14 +19,21 @@ def has_cuts(window: "MainWindow") -> bool:
     return plan is not None and bool(plan.cuts)
 
 
+def has_cuts_in_sight(window: "MainWindow") -> bool:
+    """The sequence is shown, so that a tick is seen where it is set."""
+    return has_cuts(window) and not window.sequence.isHidden()
+
+
 def cut_chosen(window: "MainWindow") -> bool:
     """A cut is selected."""
     return window.document.selection.cut is not None
 
 
 def cut_of_plan_chosen(window: "MainWindow") -> bool:
-    """A cut of the plan is selected."""
+    """A cut of the plan is selected, and in sight."""
     plan = window.document.plan
+    if window.sequence.isHidden():
+        return False
     return plan is not None and plan.has_cut(window.document.selection.cut)
 
 

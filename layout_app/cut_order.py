@@ -1,8 +1,10 @@
 """The cuts of a finished plan in order, for the command line."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
+from layout_app.adoption import adopted
 from layout_app.order_words import MODES, verdict
+from layout_app.project import Project
 from layout_app.wording import counted
 from shared.job import Job
 from shared.layout import sheets_of
@@ -17,8 +19,34 @@ SECONDS = 5.0
 """Longest time to look for fewer set-up changes."""
 
 
-def in_order(plan: Plan, job: Job, stop: Stop, *, work: bool = False) -> tuple[Plan, str]:
-    """Return the plan with its cuts in order, and one sentence on how good the order is.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InOrder:
+    """A plan with its cuts in order.
+
+    ``sentence`` says how good the order is, ``least_changes`` how many set-up changes any
+    order of the shop's mode has at least, -1 if that is not known.
+    """
+
+    plan: Plan
+    sentence: str = ""
+    least_changes: int = -1
+
+    def laid_out(self, project: Project) -> Project:
+        """Return the project with this plan and its order, as a window would keep it."""
+        project = adopted(project, self.plan)
+        if not self.sentence:
+            return project
+        layout = replace(
+            project.layout,
+            order=tuple(cut.key for cut in self.plan.cuts),
+            sawing=project.job.shop.sawing,
+            least_changes=self.least_changes,
+        )
+        return replace(project, layout=layout)
+
+
+def in_order(plan: Plan, job: Job, stop: Stop, *, work: bool = False) -> InOrder:
+    """Return the plan with its cuts in order.
 
     Parameters
     ----------
@@ -41,7 +69,7 @@ def in_order(plan: Plan, job: Job, stop: Stop, *, work: bool = False) -> tuple[P
     orders = put_in_order(asked, stop.within(SECONDS))
     ordered = next(orders, None)
     if ordered is None:
-        return plan, ""
+        return InOrder(plan=plan)
     if not work:
         *_, ordered = ordered, *orders
     sawn = saw_up(job, ordered.sheets, plan.proof, order=ordered.order)
@@ -50,4 +78,5 @@ def in_order(plan: Plan, job: Job, stop: Stop, *, work: bool = False) -> tuple[P
         raise RuntimeError(refused[0].sentence)
     mode = MODES[job.shop.sawing].capitalize()
     changes = counted(ordered.changes, "set-up change")
-    return sawn, f"{mode}: {changes}, {verdict(ordered.changes, ordered.bound)}"
+    said = f"{mode}: {changes}, {verdict(ordered.changes, ordered.bound)}"
+    return InOrder(plan=sawn, sentence=said, least_changes=ordered.bound)

@@ -151,6 +151,8 @@ class MainWindow(QMainWindow):
             drawer.opened.connect(other.hide)
             drawer.opened.connect(self.sequence.hide)
             drawer.closed.connect(self.sequence.show)
+            drawer.opened.connect(self._refresh_actions)
+            drawer.closed.connect(self._refresh_actions)
         column.addWidget(self.sequence)
         return below
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from types import FrameType
 from typing import NamedTuple
 
-from layout_app.cut_order import in_order
+from layout_app.cut_order import InOrder, in_order
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import save_plan
@@ -65,8 +65,8 @@ def plan_job(job: Job, limits: Limits) -> Planned:
     return Planned(plan, told.statistics, told.choices)
 
 
-def order_cuts(plan: Plan, job: Job, limits: Limits) -> tuple[Plan, str]:
-    """Put the cuts of a plan in order; return it and a sentence. Ctrl-C ends it early."""
+def order_cuts(plan: Plan, job: Job, limits: Limits) -> InOrder:
+    """Put the cuts of a plan in order. Ctrl-C ends it early."""
     stop = Stop()
     with interrupt_asks(stop):
         return in_order(plan, job, stop, work=limits.work is not None)

@@ -1,6 +1,8 @@
 """Sentences about a plan: how good it is, what it takes, what it leaves out."""
 
+import re
 from collections.abc import Iterator
+from typing import Final
 
 from shared.amounts import format_price
 from shared.cautions import DEFER
@@ -121,3 +123,13 @@ def _verdict(proof: Proof | MaterialProof) -> str:
 
 def _amount(goal: Goal, value: int) -> str:
     return format_price(value) if goal is Goal.LEAST_PRICE else counted(value, "sheet")
+
+
+_IN_A_SIZE: Final = re.compile(
+    r"(?<=\d) (?=\d|[+×-] |in\b|mm\b|kg\b|lb\b|m\b)|(?<=[LW×+-]) (?=[\dW])"
+)
+
+
+def unbroken(sentence: str) -> str:
+    """Return a sentence whose lengths, sizes and weights no end of a line breaks."""
+    return _IN_A_SIZE.sub("\N{NO-BREAK SPACE}", sentence)

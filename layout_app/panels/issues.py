@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, Q
 from layout_app import beyond
 from layout_app.document import Document
 from layout_app.theme import Theme
+from layout_app.wording import unbroken
 from shared.check import check_job
 from shared.issues import Issue, Severity
 from shared.parts import Part
@@ -93,7 +94,7 @@ class IssuesList(QListWidget):
 
     def _item(self, issue: Issue) -> QListWidgetItem:
         stands = issue.severity is Severity.ERROR
-        item = QListWidgetItem(f"{'✗' if stands else '?'}  {issue.sentence}")
+        item = QListWidgetItem(f"{'✗' if stands else '?'}  {unbroken(issue.sentence)}")
         item.setForeground(QColor(self._theme.warning if stands else self._theme.pencil))
         item.setToolTip(_tip(issue))
         item.setData(Qt.ItemDataRole.UserRole, (issue.subject, issue.field))

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
@@ -30,6 +30,13 @@ class Question(QFrame):
         self._column.addWidget(self._sentence)
         self._column.addLayout(self._choices)
         about.destroyed.connect(self.deleteLater)
+        about.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Go with the widget it hangs below, when that is hidden."""
+        if event.type() == QEvent.Type.Hide and watched is self._about:
+            self.hide()
+        return super().eventFilter(watched, event)
 
     @property
     def sentence(self) -> str:

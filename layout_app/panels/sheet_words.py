@@ -5,15 +5,14 @@ from dataclasses import replace
 from math import isqrt
 from typing import Final
 
-from layout_app.panels.columns import measured_text
 from shared.lengths import (
     AmbiguousLength,
     Length,
     LengthStyle,
-    Unit,
     format_length,
     format_with_remainder,
     parse_length,
+    step,
     with_unit,
 )
 from shared.shop import Shop
@@ -70,7 +69,7 @@ def squaring_words(row: Stock, style: LengthStyle) -> str:
     if not row.diagonals:
         return SQUARE
     off, fine = off_square(row), replace(style, denominator=64, decimals=1)
-    amount = measured_text(off, style) if style.unit is Unit.INCH else format_length(off, fine)
+    amount = format_length(max(off, step(fine)), fine)
     start, end = (
         with_unit(format_length(trim, fine), fine) for trim in (row.trims.start, row.trims.end)
     )

@@ -3,9 +3,14 @@
 from collections.abc import Iterable, Sequence
 from html import escape
 from itertools import groupby
+from typing import Final
 
 from layout_app.panels.cards import Card
 from layout_app.theme import Theme
+
+SIZES: Final = "Sizes to set, each named once"
+NOTE: Final = "Levels share a size here; as set-ups, which cost time, they count one a level."
+"""Why there are not as many sizes as set-ups; see *Set-up* in `solver.sequencing.tally`."""
 
 
 def cut_text(card: Card, theme: Theme) -> str:
@@ -27,13 +32,13 @@ def settings_text(cards: Sequence[Card], theme: Theme) -> str:
         _row(label, f"{'cut' if len(numbers) == 1 else 'cuts'} {ranges(numbers)}", theme)
         for label, numbers in served.items()
     )
-    return f"<p><b>Set once and used again</b></p>{_table(rows)}"
+    return f'<p><b>{SIZES}</b></p>{_table(rows)}<p style="color:{theme.pencil}">{escape(NOTE)}</p>'
 
 
 def settings_spoken(cards: Sequence[Card]) -> str:
     """Say how many settings there are, for a screen reader."""
     count = len({card.label for card in cards})
-    return f"{count} settings; select a cut to hear all of it" if cards else ""
+    return f"{count} sizes to set. {NOTE} Select a cut to hear all of it." if cards else ""
 
 
 def ranges(numbers: Iterable[int]) -> str:

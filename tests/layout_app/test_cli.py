@@ -10,8 +10,12 @@ import pytest
 
 from layout_app import cli, display, planning
 from layout_app.cli import main
+from layout_app.document import Document
+from layout_app.in_order import is_in_order
+from layout_app.project import Project
 from layout_app.store.plan_file import plan_text, read_plan
 from layout_app.store.project_file import read_project
+from shared.plan import Plan
 from shared.saw import verify
 from solver.phase import Method, Phase
 from solver.planning.processes import surroundings
@@ -363,8 +367,19 @@ def test_the_demo_plans_every_demo_project(
         assert made.unplaced == ()
         assert made.name in said
         assert {f"sheet-{one.id}.svg" for one in made.sheets} <= {f.name for f in folder.iterdir()}
-        layout = read_project(folder / f"{name}.ripfirst.json").layout
-        assert [one.id for one in layout.sheets] == [one.id for one in made.sheets]
+        saved = read_project(folder / f"{name}.ripfirst.json")
+        assert [one.id for one in saved.layout.sheets] == [one.id for one in made.sheets]
+        opens_unchanged(saved, made)
+
+
+def opens_unchanged(saved: Project, made: Plan) -> None:
+    """A project has its order of cuts with it, so that a window has nothing to look for."""
+    doc = Document()
+    doc.open(saved, None)
+    assert is_in_order(doc.project)
+    assert not doc.modified
+    assert doc.plan is not None
+    assert doc.plan.cuts == made.cuts
 
 
 def test_the_demo_opens_the_window_only_where_there_is_a_display(

@@ -112,12 +112,12 @@ def test_what_are_no_diagonals(text: str, said: str) -> None:
     [
         # 4 mm x 2728 mm / (2 x 2440 mm) = 2.24 mm; with 2.2 and 2 mm it is 6.44, set to 6.5 mm
         (METRIC, 4 * MM, MILLIMETRES, "off by 2.2 mm: trims left (start) 6.5 mm, right (end) 2.3"),
-        # 1/8 in makes 0.070 in; with 2.2 mm and 2 mm it is 0.235 in, set to 16/64 in
+        # 1/8 in makes 0.0699 in, 4.47 of 64 parts; with 2.2 mm and 2 mm it is 0.235 in, set to 16/64 in
         (
             FOUR_BY_EIGHT,
             INCH // 8,
             LengthStyle(),
-            "off by 0.07 in: trims left (start) 1/4 in, right (end) 5/64",
+            "off by 1/16 in: trims left (start) 1/4 in, right (end) 5/64",
         ),
     ],
 )
@@ -176,7 +176,7 @@ def test_typing_diagonals_is_one_step(left: LeftRegion, card: StockCard, qtbot: 
     assert row(card).diagonals == INCH // 8
     assert row(card).trims == Trims(start=18 * INCH // 64, end=5 * INCH // 64)
     assert card.diagonals.text() == "1/8"
-    assert "off by 0.07 in" in card.squaring.text()
+    assert "off by 1/16 in" in card.squaring.text()
     assert doc_of(left).undo_stack.undoText() == "diagonals of full sheet"
     doc_of(left).undo_stack.undo()
     assert card.squaring.text() == SQUARE

@@ -101,7 +101,7 @@ def test_pane_waits_for_a_plan(qtbot: QtBot) -> None:
     assert not panel.telling.isVisible()
     doc.adopt(plan())
     assert panel.telling.isVisible()
-    assert panel.telling.toPlainText().startswith("Set once")
+    assert panel.telling.toPlainText().startswith("Sizes to set")
 
 
 def test_cards_of_finishing_cuts_say_the_table_saw() -> None:

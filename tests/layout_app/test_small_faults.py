@@ -1,0 +1,73 @@
+"""What is out of sight takes no keys, and what belongs together stays on one line."""
+
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from layout_app import cut_deeds
+from layout_app.main_window import MainWindow
+from layout_app.panels.telling_words import settings_spoken, settings_text
+from layout_app.panels.ticks import all_cards
+from layout_app.theme import Theme
+from layout_app.ticks import tick
+from layout_app.wording import unbroken
+from tests.layout_app.small_job import document
+
+
+@pytest.fixture
+def window(qtbot: QtBot) -> Iterator[MainWindow]:
+    """Return a window on the small job with a cut made."""
+    made = MainWindow()
+    qtbot.addWidget(made)
+    made.show()
+    made.document.open(document().project, None)
+    tick(made.document, [1])
+    yield made
+    made.planner.close()
+
+
+def test_cards_that_are_hidden_are_not_ticked(window: MainWindow) -> None:
+    """While what lies there is listed, keys tick and move nothing; then they do again."""
+    window.document.selection.select_cut(2)
+    for action in ("cuts.tick", "cuts.later"):
+        assert window.actions_by_id[action].isEnabled()
+    cut_deeds.open_mistake(window)
+    for action in ("cuts.tick", "cuts.later"):
+        assert not window.actions_by_id[action].isEnabled()
+    window.lying.put_away()
+    for action in ("cuts.tick", "cuts.later"):
+        assert window.actions_by_id[action].isEnabled()
+
+
+def test_a_question_goes_with_the_cards_it_hangs_at(window: MainWindow) -> None:
+    """What was asked about ticks does not lie over the list of what lies there."""
+    last = len(window.sequence.cards.cards)
+    window.sequence.toggle_tick(last)
+    cards: QWidget = window.sequence.cards
+    assert window.sequence.ticking.question(cards) is not None
+    cut_deeds.open_mistake(window)
+    assert window.sequence.ticking.question(cards) is None
+
+
+@pytest.mark.parametrize(
+    ("sentence", "whole"),
+    [
+        ("is L 2 440 × W 1 220 mm, more", "is L_2_440_×_W_1_220_mm, more"),
+        ("takes 23 1/4 + 1/64 in of it", "takes 23_1/4_+_1/64_in of it"),
+        ("Piece 1a weighs 30 kg, and 25 kg", "Piece 1a weighs 30_kg, and 25_kg"),
+        ("cut 4 makes it. In all 3 parts", "cut 4 makes it. In all 3 parts"),
+    ],
+)
+def test_no_line_ends_inside_a_size(sentence: str, whole: str) -> None:
+    """Numbers stay with their fractions and units; other words may part."""
+    assert unbroken(sentence) == whole.replace("_", "\N{NO-BREAK SPACE}")
+
+
+def test_sizes_to_set_are_not_taken_for_set_ups(qapp: object) -> None:
+    """The list says that a set-up counts once a level, while a size is named once for all."""
+    del qapp
+    cards = all_cards(document())
+    for said in (settings_text(cards, Theme.light()), settings_spoken(cards)):
+        assert "Levels share a size here" in said

@@ -372,9 +372,9 @@ def test_a_long_text_is_quoted_in_part() -> None:
     "piece", ["1 ", "1,", "1,234", " 123", "1 + ", "1/", "½", "- ", "1' - ", "ft-", "⁄1", "93/4 + "]
 )
 def test_no_text_keeps_the_parser_busy(piece: str, unit: Unit) -> None:
-    """Repetition to any length is answered at once (a second allows for a busy machine)."""
-    start_s = time.perf_counter()
+    """Repetition to any length takes less than a second of this thread's own work."""
+    start_s = time.thread_time()
     for length in (119, 120, 100_000):
         with pytest.raises(LengthError):
             parse_length((piece * length)[:length] + "!", unit)
-    assert time.perf_counter() - start_s < 1
+    assert time.thread_time() - start_s < 1

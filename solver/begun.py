@@ -223,11 +223,11 @@ def _padded(room: Room, strips: list[Piece], begun: Begun) -> list[Piece]:
     if left > room.kerf:
         return [*strips, Piece(size=left - room.kerf)]
     if left:
-        strips[-1] = _widened(strips[-1], left, begun.run.axis)
+        strips[-1] = widened(strips[-1], left, begun.run.axis)
     return strips
 
 
-def _widened(strip: Piece, by: Length, axis: Axis) -> Piece:
+def widened(strip: Piece, by: Length, axis: Axis) -> Piece:
     """Return a strip that is wider, with its blocks ripped to the width they have."""
     assert strip.run is not None
     blocks = tuple(_ripped(block, strip.size, axis) for block in strip.run.pieces)

@@ -62,6 +62,11 @@ class Board:
         return goal_value(self.instance, self._solution)
 
     @property
+    def told(self) -> tuple[int, int]:
+        """Value and bound as they are told."""
+        return self.value, self.bound
+
+    @property
     def bound(self) -> int:
         """What every solution that lays all items costs at least, in units of the goal."""
         return self._bound

@@ -25,6 +25,7 @@ from shared.squaring import squared
 from shared.stock import Stock
 from solver import needs
 from solver.alone import can_be_sawn, without
+from solver.around import Around
 from solver.begun import Begun, begin
 from solver.instance import Grid, Instance, ItemType, Row, SheetKind, Weights
 from solver.limits import limits_of
@@ -63,6 +64,10 @@ class Prepared:
         Copies that no instance holds, and what they would need.
     made
         What was sawn before.
+    ground
+        What the materials were prepared on.
+    around
+        New sheets that are used on all sides of their bad places.
     """
 
     job: Job
@@ -71,6 +76,8 @@ class Prepared:
     rooms: tuple[tuple[Room, ...], ...]
     unplaced: tuple[Unplaced, ...]
     made: Made = NOTHING_MADE
+    ground: "Ground"
+    around: tuple[Around, ...] = ()
 
 
 def prepare(
@@ -106,8 +113,8 @@ def prepare(
     waiting = {(w.part, w.copy) for w in sent if w.sent} - lying
     used = Counter([*(sheet.stock for sheet in kept), *(sheet.stock.id for sheet in begun)])
     free = [room for sheet in begun for room in sheet.rooms]
-    ground = _Ground(lying | waiting, used, free, rows)
-    each = [_material(job, name, ground) for name in job.materials]
+    ground = Ground(lying | waiting, used, free, rows)
+    each = [material_of(job, name, ground) for name in job.materials]
     return Prepared(
         job=job,
         instances=tuple(one.instance for one in each if one.instance is not None),
@@ -115,6 +122,7 @@ def prepare(
         rooms=tuple(one.rooms for one in each if one.instance is not None),
         unplaced=merged([*(u for one in each for u in one.left), *_sent(job, waiting)]),
         made=made,
+        ground=ground,
     )
 
 
@@ -163,7 +171,7 @@ def _sent(job: Job, waiting: Iterable[Copy]) -> list[Unplaced]:
     ]
 
 
-class _Ground(NamedTuple):
+class Ground(NamedTuple):
     """What a material is prepared on.
 
     Copies that are settled, sheets used of each row, rooms on sheets that are begun, and the
@@ -176,7 +184,7 @@ class _Ground(NamedTuple):
     rows: Sequence[Stock]
 
 
-class _Material(NamedTuple):
+class Material(NamedTuple):
     """The instance of one material, its rooms, and what lies on none of its sheets."""
 
     instance: Instance | None
@@ -184,8 +192,8 @@ class _Material(NamedTuple):
     left: list[Unplaced]
 
 
-def _material(job: Job, material: str, ground: _Ground) -> _Material:
-    """Prepare one material."""
+def material_of(job: Job, material: str, ground: Ground) -> Material:
+    """Prepare one material of a job whose rows all make sense."""
     hands = _at_hand(job, material, ground.used)
     things = wanted(job, material, ground.settled)
     rooms = [
@@ -202,9 +210,9 @@ def _material(job: Job, material: str, ground: _Ground) -> _Material:
     ]
     types = _types(things, lies)
     if not types:
-        return _Material(None, tuple(rooms), left)
+        return Material(None, tuple(rooms), left)
     instance, beyond = _within_limits(_instance(job, material, types, rooms, hands), job)
-    return _Material(instance, tuple(rooms), [*left, *beyond])
+    return Material(instance, tuple(rooms), [*left, *beyond])
 
 
 def _whole(job: Job, hands: Mapping[str, int | None]) -> Iterator[Room]:

@@ -9,12 +9,13 @@ from shared.progress import NOTHING_MADE, Made
 from solver.board import Board
 from solver.outcome import Done, Event, Reason
 from solver.planning.crew import Crew
+from solver.planning.detours import Detours, boards_of
 from solver.planning.publisher import Publisher
 from solver.planning.recorder import Recorder
+from solver.planning.standing import Spoiled
 from solver.planning.team import Team
 from solver.planning.trouble import Trouble, raise_it
 from solver.prepare import prepare
-from solver.search.start import first
 from solver.stop import Limits, Stop
 
 
@@ -72,27 +73,40 @@ def run(
     if limits.time_s is not None and limits.work is None:
         ending = ending.within(limits.time_s)
     prepared = prepare(job, kept, waiting, held=held, holds=holds, made=made)
-    boards = [Board(instance, first(instance)) for instance in prepared.instances]
+    boards = boards_of(prepared)
     publisher = Publisher(prepared, kept, boards, say, trouble, trade=limits.trade)
     publisher.start()
     recorder = Recorder(boards, publisher.clock)
     mates = crew or Crew(limits.workers - 1)
     reason = Reason.STOPPED
-    try:
-        reason = Team(
-            boards,
-            limits,
-            ending,
+    shown: Sequence[Board] = boards
+
+    def work(some: Sequence[Board], most: Limits, until: Stop) -> Reason:
+        recorder.follow(some)
+        team = Team(
+            some,
+            most,
+            until,
             mates=mates.mates,
             enter=publisher.enter,
             recorder=recorder,
             trouble=trouble,
-        ).run()
+        )
+        return team.run()
+
+    try:
+        if any(isinstance(board, Spoiled) for board in boards):
+            detours = Detours(prepared, kept, boards, limits, ending, publisher, work, trouble)
+            reason = detours.run()
+            shown = detours.boards
+        else:
+            reason = work(boards, limits, ending)
     except Exception as fault:
         trouble(fault)
     finally:
         if crew is None:
             mates.end()
         publisher.finish()
-    say(Done(reason=reason, elapsed_s=publisher.clock(), statistics=recorder.statistics()))
+    statistics = recorder.statistics(shown)
+    say(Done(reason=reason, elapsed_s=publisher.clock(), statistics=statistics))
     return publisher.plan

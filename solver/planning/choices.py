@@ -14,7 +14,7 @@ from solver.measure import cost
 from solver.outcome import Choice
 from solver.planning.plans import compose
 from solver.planning.standing import Standing, standing_of
-from solver.planning.trouble import RefusedPlan, Trouble
+from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare import Prepared
 from solver.sequencing.tally import tally
 
@@ -119,6 +119,8 @@ class Chooser:
     def _choice(self, standings: Sequence[Standing]) -> Choice | None:
         try:
             plan = compose(self._prepared, self._kept, standings)
+        except BeyondLimits:
+            return None
         except RefusedPlan as refusal:
             self._trouble(refusal)
             return None
@@ -129,7 +131,7 @@ def _with(standing: Standing, solution: Solution) -> Standing:
     """Return the standing of another solution; what is known of sawing holds of the best only."""
     if solution is standing.solution:
         return standing
-    return Standing(standing.instance, solution, standing.bound)
+    return Standing(standing.instance, solution, standing.bound, over=standing.over)
 
 
 def choice_of(plan: Plan, job: Job) -> Choice:

@@ -9,10 +9,11 @@ from shared.layout import LayoutSheet, by_number
 from shared.plan import Plan, Unplaced
 from shared.saw import beyond_limits, refused, verify
 from shared.tree import Piece, Run
+from solver.around import sawn_around
 from solver.begun import finished
 from solver.needs import more_of
 from solver.planning.standing import Standing, proof_of
-from solver.planning.trouble import RefusedPlan
+from solver.planning.trouble import BeyondLimits, RefusedPlan
 from solver.prepare import Prepared, merged
 from solver.rooms import Room
 from solver.sequencing.assemble import Sawn, trees
@@ -40,9 +41,10 @@ def compose(prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence
         first=made.first,
         finished=made.finished,
     )
-    issues = [*verify(plan), *_beyond_limits(plan, prepared, kept)]
-    if issues:
-        raise RefusedPlan("; ".join(issue.sentence for issue in issues[:3]))
+    wrong, beyond = verify(plan), list(_beyond_limits(plan, prepared, kept))
+    if wrong or beyond:
+        refusal = BeyondLimits if prepared.around and not wrong else RefusedPlan
+        raise refusal("; ".join(issue.sentence for issue in [*wrong, *beyond][:3]))
     return plan
 
 
@@ -78,6 +80,11 @@ def _planned(
     for sawn in new:
         row = job.stock_row(sawn.stock)
         yield layout_sheet(row.piece or next(ids), row, job.shop.kerf, sawn.tree)
+    for sheet in prepared.around:
+        tree = sawn_around(sheet, contents)
+        if tree is not None:
+            row = sheet.stock
+            yield layout_sheet(row.piece or next(ids), row, job.shop.kerf, tree)
 
 
 def _pieces(room: Room, tree: Run) -> tuple[Piece, ...]:

@@ -13,7 +13,7 @@ from solver.phase import Phase
 from solver.planning.choices import Chooser
 from solver.planning.plans import compose
 from solver.planning.standing import standing_of
-from solver.planning.trouble import RefusedPlan, Trouble
+from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare import Prepared
 
 CHOICES_PAUSE_S = 1.0
@@ -41,9 +41,9 @@ class Publisher:
         *,
         trade: bool = False,
     ) -> None:
-        self._prepared = prepared
+        self._shown = prepared, boards
+        self._heard_of: set[int] = set()
         self._kept = kept
-        self._boards = boards
         self._say = say
         self._trouble = trouble
         self._started = time.monotonic()
@@ -68,8 +68,7 @@ class Publisher:
         """Publish the first plan now, and later ones as they are found."""
         self.publish()
         for board in self._boards:
-            board.listen(self._heard)
-            board.front.listen(self._heard_choice)
+            self._listen(board)
         self._thread.start()
 
     def finish(self) -> None:
@@ -84,19 +83,42 @@ class Publisher:
         self._publish_choices()
 
     def enter(self, board: Board, phase: Phase) -> None:
-        """Tell that work on a material has come to a phase."""
-        self._phases[self._boards.index(board)] = phase
-        self._tell(board)
+        """Tell that work on a material has come to a phase; of boards not shown, nothing."""
+        if board in self._boards:
+            self._phases[self._boards.index(board)] = phase
+            self._tell(board)
+
+    def turn_to(self, prepared: Prepared, boards: Sequence[Board]) -> None:
+        """Publish from now on what is written on other boards of the same materials."""
+        self._shown = prepared, boards
+        if self._chooser is not None:
+            self._chooser = Chooser(prepared, self._kept, boards, self._trouble)
+        for board in boards:
+            self._listen(board)
+        self._changed.set()
+
+    def _listen(self, board: Board) -> None:
+        if id(board) not in self._heard_of:
+            self._heard_of.add(id(board))
+            board.listen(self._heard)
+            board.front.listen(self._heard_choice)
+
+    @property
+    def _boards(self) -> Sequence[Board]:
+        return self._shown[1]
 
     def publish(self) -> None:
         """Make the plan of the best solutions and tell it, unless it is told already."""
-        standings = [standing_of(board) for board in self._boards]
+        prepared, boards = self._shown
+        standings = [standing_of(board) for board in boards]
         state: list[tuple[object, ...]] = [one[1:] for one in standings]
         if self.plan is not None and state == self._published:
             return
         self._published = state
         try:
-            plan = compose(self._prepared, self._kept, standings)
+            plan = compose(prepared, self._kept, standings)
+        except BeyondLimits:
+            return
         except RefusedPlan as refusal:
             self._trouble(refusal)
             return
@@ -123,12 +145,14 @@ class Publisher:
 
     def _heard(self, board: Board) -> None:
         self._changed.set()
-        self._tell(board)
+        if board in self._boards:
+            self._tell(board)
 
     def _tell(self, board: Board) -> None:
         phase = self._phases[self._boards.index(board)]
-        bound = min(board.bound, board.value)
-        material, told = board.instance.material, (phase, board.value, bound)
+        value, bound = board.told
+        bound = min(bound, value)
+        material, told = board.instance.material, (phase, value, bound)
         with self._lock:
             if self._told.get(material) == told:
                 return
@@ -137,7 +161,7 @@ class Publisher:
                 Progress(
                     material=material,
                     phase=phase,
-                    value=board.value,
+                    value=value,
                     bound=bound,
                     elapsed_s=self.clock(),
                 )

@@ -81,15 +81,21 @@ class Recorder:
 
     def __init__(self, boards: Sequence[Board], elapsed_s: Callable[[], float]) -> None:
         """Begin with what the boards know; ``elapsed_s`` is the clock of the run."""
-        self._boards = boards
         self._elapsed_s = elapsed_s
         self._lock = threading.Lock()
         self._here = threading.local()
-        self._courses = {id(board): _Course() for board in boards}
         self._stretches: dict[int, list[_Stretch]] = {}
+        self._courses: dict[int, _Course] = {}
+        self.follow(boards)
+
+    def follow(self, boards: Sequence[Board]) -> None:
+        """Follow these boards, too, beginning with what they know."""
+        self._boards = boards
         for board in boards:
-            self._write(board, 0, Method.CONSTRUCTION)
-            board.listen(self._hear)
+            if id(board) not in self._courses:
+                self._courses[id(board)] = _Course()
+                self._write(board, 0, Method.CONSTRUCTION)
+                board.listen(self._hear)
 
     def watched(self, process: int, step: Step) -> Step:
         """Return the step of a process, with a record made of it each time."""
@@ -133,24 +139,24 @@ class Recorder:
     def _write(self, board: Board, process: int, method: Method) -> None:
         with self._lock:
             cost = board.cost
+            value, bound = board.told
             point = Point(
                 elapsed_s=self._elapsed_s(),
                 process=process,
                 method=method,
                 unplaced=cost.unplaced,
-                value=board.value,
-                bound=board.bound,
+                value=value,
+                bound=bound,
                 cuts=cost.cuts,
                 setups=cost.setups,
                 sawing_s=cost.seconds,
             )
             self._courses[id(board)].add(point)
 
-    def statistics(self) -> Statistics:
-        """Return all that was written down."""
-        return Statistics(
-            materials=tuple(self._material(board) for board in self._boards),
-        )
+    def statistics(self, boards: Sequence[Board] | None = None) -> Statistics:
+        """Return all that was written down of some of the boards, or of those followed last."""
+        told = self._boards if boards is None else boards
+        return Statistics(materials=tuple(self._material(board) for board in told))
 
     def _material(self, board: Board) -> MaterialStatistics:
         with self._lock:

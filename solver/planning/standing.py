@@ -17,18 +17,85 @@ from solver.measure import counts_sheets
 
 LIMITED = "within the shop's limits"
 """How a rule says that what is too long, too narrow or too small to saw was left out."""
-CLEAR = "on one clear rectangle of each sheet with bad places"
-"""How a rule says that such sheets were not used on all sides of their bad places."""
 KEPT = "with your sheets as they lie"
 HELD = "around what is held"
 """How the rule of a proof ends that holds only for what was kept."""
+
+
+class Over(NamedTuple):
+    """What a material with bad places is held against: itself as if it had none.
+
+    Attributes
+    ----------
+    counted, price
+        Whether sheets are counted, and what one costs then.
+    bound
+        What all plans cost at least, however they go round the bad places.
+    worths
+        For each stock row of the instance, what a sheet is in units of the goal.
+    sheets
+        For each kind, the number of the sheet that it is a room of, -1 for none.
+    paid
+        What these sheets are in units of the goal.
+    ways
+        Whether sheets may be crosscut first, as the bound has it: one or both.
+    """
+
+    counted: bool
+    price: int
+    bound: int
+    worths: tuple[int, ...]
+    sheets: tuple[int, ...]
+    paid: tuple[int, ...]
+    ways: frozenset[bool]
+
+    def value(self, instance: Instance, solution: Solution) -> int:
+        """Return what a solution takes, sheets used around their bad places included."""
+        kinds = [sheet.kind for sheet in solution.sheets]
+        around = {self.sheets[kind] for kind in kinds} - {-1}
+        new = sum(self.worths[instance.kinds[k].row] for k in kinds if not instance.is_begun(k))
+        return new + sum(self.paid[number] for number in around)
+
+
+class Spoiled(Board):
+    """A board of a material with bad places; ``sound`` is the one as if there were none."""
+
+    def __init__(
+        self, instance: Instance, solution: Solution, sound: Board, over: Over
+    ) -> None:
+        """Take ``over`` without its bound: that is the one of ``sound``."""
+        super().__init__(instance, solution)
+        self.sound = sound
+        self._over = over
+
+    @property
+    def over(self) -> Over:
+        """What it is held against."""
+        return self._over._replace(bound=self.sound.bound)
+
+    @property
+    def told(self) -> tuple[int, int]:
+        """Value and bound of all that is taken."""
+        return self._over.value(self.instance, self.solution), self.sound.bound
+
+    @property
+    def rank(self) -> tuple[int, int]:
+        """What is left out, in square ticks, and the value; less is better."""
+        return self.cost.unplaced * self.instance.unit**2, self.told[0]
+
+    @property
+    def meets(self) -> bool:
+        """Whether it takes no more than the best that is known as if there were no bad places."""
+        unplaced = self.sound.cost.unplaced * self.sound.instance.unit**2
+        return self.rank <= (unplaced, self.sound.value)
 
 
 class Standing(NamedTuple):
     """One material: best solution, the bound in units of its goal, and one on its cuts.
 
     Also whether the solution is proven to take the least sawing, and to leave the best
-    remainder of all that do.
+    remainder of all that do; and what it is held against if it has bad places: then nothing
+    is known of its sawing.
     """
 
     instance: Instance
@@ -37,10 +104,14 @@ class Standing(NamedTuple):
     cuts_bound: int = 0
     least_sawing: bool = False
     best_remainder: bool = False
+    over: Over | None = None
 
 
 def standing_of(board: Board) -> Standing:
     """Return where a board stands."""
+    if isinstance(board, Spoiled):
+        solution, bound, *_ = board.known()
+        return Standing(board.instance, solution, bound, over=board.over)
     return Standing(board.instance, *board.known())
 
 
@@ -66,12 +137,7 @@ def rule_in_words(rule: CutRule, *conditions: str, kept: bool = False, held: boo
 
 def _solved(job: Job, standings: Iterable[Standing]) -> CutRule:
     """Return the job's rule with the direction that was really solved, where rails decide it."""
-    ways = {
-        kind.transposed
-        for standing in standings
-        for number, kind in enumerate(standing.instance.kinds)
-        if not standing.instance.is_begun(number)
-    }
+    ways = {way for standing in standings for way in _ways(standing)}
     if job.shop.reach is None or not ways:
         return job.rule
     if len(ways) > 1:
@@ -79,9 +145,17 @@ def _solved(job: Job, standings: Iterable[Standing]) -> CutRule:
     return replace(job.rule, first=FirstCut.CROSSCUT if ways.pop() else FirstCut.RIP)
 
 
-def _has_bad_places(job: Job, standings: Iterable[Standing]) -> bool:
-    """Whether a sheet that could be taken has places to keep clear of."""
-    return any(job.stock_row(row.stock).no_go for one in standings for row in one.instance.rows)
+def _ways(standing: Standing) -> frozenset[bool]:
+    """Return whether new sheets of a material may be crosscut first: one or both."""
+    if standing.over is not None:
+        return standing.over.ways
+    return ways_of(standing.instance)
+
+
+def ways_of(instance: Instance) -> frozenset[bool]:
+    """Return whether new sheets may be crosscut first: one or both."""
+    kinds = enumerate(instance.kinds)
+    return frozenset(kind.transposed for n, kind in kinds if not instance.is_begun(n))
 
 
 def proof_of(
@@ -110,7 +184,6 @@ def proof_of(
         rule=rule_in_words(
             _solved(job, standings),
             *([LIMITED] if limits_of(job.shop).bind else []),
-            *([CLEAR] if _has_bad_places(job, standings) else []),
             kept=bool(kept),
             held=bool(begun),
         ),
@@ -155,6 +228,8 @@ def _claim(job: Job, material: str, held: Sequence[Stock], standing: Standing | 
     if standing is None:
         value, price = len(prices), sum(prices)
         return _Claim(material, Goal.FEWEST_SHEETS, value, value, price, price, True)
+    if standing.over is not None:
+        return _claim_over(material, standing.over, prices, standing)
     instance, solution = standing.instance, standing.solution
     new = (sheet.kind for sheet in solution.sheets if not instance.is_begun(sheet.kind))
     bought = [_row(job, standing, kind).price for kind in new]
@@ -176,6 +251,24 @@ def _claim(job: Job, material: str, held: Sequence[Stock], standing: Standing | 
         0 if held else _least_cuts(standing),
         whole and standing.least_sawing,
         whole and standing.best_remainder,
+    )
+
+
+def _claim_over(
+    material: str, over: Over, held: Sequence[int], standing: Standing
+) -> _Claim:
+    """Return what is claimed of a material with bad places; ``held`` are prices of kept sheets."""
+    value = over.value(standing.instance, standing.solution)
+    bound, each = min(over.bound, value), over.price if over.counted else 1
+    held_value = len(held) if over.counted else sum(held)
+    return _Claim(
+        material,
+        Goal.FEWEST_SHEETS if over.counted else Goal.LEAST_PRICE,
+        held_value + value,
+        held_value + bound,
+        sum(held) + value * each,
+        sum(held) + bound * each,
+        not any(standing.solution.left),
     )
 
 

@@ -11,6 +11,13 @@ class RefusedPlan(Exception):  # noqa: N818 - names what was refused
     """The simulated saw refused a plan of the planner's own."""
 
 
+class BeyondLimits(RefusedPlan):
+    """A sheet that goes round bad places would need a cut that the shop cannot make.
+
+    No fault: what its rooms hold is weighed room by room.
+    """
+
+
 class BrokenMate(Exception):  # noqa: N818 - names what broke
     """A step broke in another process; the text says how."""
 

@@ -1,0 +1,226 @@
+"""Sheets with bad places: first on clear rectangles of them, then all around the places.
+
+A material is planned as if its sheets had no bad places, which also bounds what is
+possible, and its sheets are then arranged so that least lies on the bad places. What has
+to give way finds room in the slots that are left, or on another sheet. Of this and the
+plan on clear rectangles the better one stands.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from random import Random
+
+from shared.job import Job
+from shared.layout import LayoutSheet
+from solver.around import Around
+from solver.arranging import Spread, spread
+from solver.board import Board
+from solver.instance import Instance
+from solver.measure import counts_sheets
+from solver.outcome import Reason
+from solver.planning.plans import compose
+from solver.planning.publisher import Publisher
+from solver.planning.standing import Over, Spoiled, standing_of, ways_of
+from solver.planning.steps import bound_quickly
+from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
+from solver.prepare import Material, Prepared
+from solver.search.start import first
+from solver.spoiled import as_if_sound, carried_over, completed, going_round, is_spoiled
+from solver.stop import Limits, Stop
+
+SOUND_PART = 0.3
+"""Part of a run for planning as if there were no bad places, and on clear rectangles."""
+DETOUR_PART = 0.15
+"""Part of a run for filling what one arrangement leaves free."""
+DETOURS = 2
+"""Arrangements that are filled; each has at most that part of the run."""
+ARRANGEMENTS = 4
+"""Arrangements of which the one is taken that loses least."""
+LONGEST_S = 12.0
+"""Runs longer than this, or without an end, count as so long."""
+
+Work = Callable[[Sequence[Board], Limits, Stop], Reason]
+"""Has everybody work on some boards."""
+
+
+def boards_of(prepared: Prepared) -> list[Board]:
+    """Return a board for each material, with a first solution on clear rectangles."""
+    return [_board(prepared, instance) for instance in prepared.instances]
+
+
+def _board(prepared: Prepared, instance: Instance) -> Board:
+    if not is_spoiled(prepared, instance):
+        return Board(instance, first(instance))
+    made = as_if_sound(prepared, instance)
+    if made.instance is None:
+        return Board(instance, first(instance))
+    sound = Board(made.instance, first(made.instance))
+    bound_quickly(sound)
+    rooms = prepared.rooms[prepared.instances.index(instance)]
+    over = _over(prepared.job, Material(instance, rooms, []), sound.instance, ())
+    return _Begun(instance, sound, over, made)
+
+
+class _Begun(Spoiled):
+    """A board on clear rectangles, with what is prepared as if there were no bad places."""
+
+    def __init__(self, instance: Instance, sound: Board, over: Over, made: Material) -> None:
+        super().__init__(instance, first(instance), sound, over)
+        self.made = made
+
+
+def _over(job: Job, material: Material, sound: Instance, around: Sequence[Around]) -> Over:
+    """Return what a material is held against, its bound left out."""
+    instance = material.instance
+    assert instance is not None
+    counted = counts_sheets(sound)
+    numbers = {room.place: n for n, sheet in enumerate(around) for room in sheet.rooms}
+
+    def worth(row: str) -> int:
+        stock = job.stock_row(row)
+        return 0 if stock.is_piece else 1 if counted else stock.price
+
+    new = (kind.row for number, kind in enumerate(sound.kinds) if not sound.is_begun(number))
+    return Over(
+        counted=counted,
+        price=next((job.stock_row(sound.rows[row].stock).price for row in new), 0),
+        bound=0,
+        worths=tuple(worth(row.stock) for row in instance.rows),
+        sheets=tuple(numbers.get(room.place, -1) for room in material.rooms),
+        paid=tuple(worth(sheet.stock.id) for sheet in around),
+        ways=ways_of(sound),
+    )
+
+
+@dataclass(slots=True)
+class Detours:
+    """One run of a job with bad places."""
+
+    prepared: Prepared
+    kept: Sequence[LayoutSheet]
+    boards: list[Board]
+    limits: Limits
+    stop: Stop
+    publisher: Publisher
+    work: Work
+    trouble: Trouble
+
+    def run(self) -> Reason:
+        """Plan on clear rectangles, then around the bad places, then the better way on."""
+        clear = list(self.boards)
+        begun = [board for board in clear if isinstance(board, _Begun)]
+        sounds = [board.sound for board in begun]
+        proven = self.stop.when(lambda: all(sound.is_proven() for sound in sounds))
+        reason = self.work([*clear, *sounds], self._part(SOUND_PART), proven)
+        for number in range(1 if self.limits.work is not None else DETOURS):
+            open_ = [n for n, board in enumerate(clear) if self._is_open(n, board)]
+            if self.stop or not open_:
+                break
+            self._detour(clear, open_, Random(self.limits.seed + number))
+        if self.limits.work is None and not self.stop:
+            reason = self.work(self.boards, self._rest(), self.stop)
+        return self._reason(reason)
+
+    def _is_open(self, number: int, clear: Board) -> bool:
+        """Whether a material takes more than it would without its bad places."""
+        shown = self.boards[number]
+        return isinstance(clear, _Begun) and isinstance(shown, Spoiled) and not shown.meets
+
+    def _part(self, part: float) -> Limits:
+        """Return the limits of a part of the run."""
+        seconds = min(LONGEST_S, self.limits.time_s or LONGEST_S)
+        return replace(self.limits, time_s=part * seconds, patience_s=None, trade=False)
+
+    def _rest(self) -> Limits:
+        if self.limits.time_s is None:
+            return self.limits
+        return replace(self.limits, time_s=min(self.limits.time_s, self.stop.remaining_s))
+
+    def _detour(self, clear: Sequence[Board], open_: Sequence[int], rng: Random) -> None:
+        """Arrange some materials around their bad places, and fill what is free."""
+        made = [(n, way) for n in open_ for way in self._ways(n, clear[n], rng)]
+        if not made:
+            return
+        boards = [way.board for _, way in made]
+        for number, way in made:
+            self._adopt(number, way)
+        met = self.stop.when(lambda: all(board.meets for board in boards))
+        self.work(boards, self._part(DETOUR_PART), met)
+        for number, way in made:
+            self._adopt(number, way)
+
+    def _ways(self, number: int, clear: Board, rng: Random) -> Iterator["_Way"]:
+        """Yield the best of some arrangements of a material, if there is one."""
+        assert isinstance(clear, _Begun) and clear.made.instance is not None
+        instance, rooms = clear.made.instance, clear.made.rooms
+        spreads: list[Spread] = []
+        for _ in range(ARRANGEMENTS):
+            solution = clear.sound.solution
+            spreads.append(spread(instance, rooms, solution, rng, f"around {number + 1}"))
+            if not spreads[-1].lost:
+                break
+        best = min(spreads, key=lambda one: one.lost)
+        way = self._way(clear, best)
+        if way is not None:
+            yield way
+
+    def _way(self, clear: "_Begun", best: Spread) -> "_Way | None":
+        around = tuple(one.sheet for one in best.arranged)
+        material = going_round(self.prepared, clear.instance, around)
+        solution = carried_over(clear.made, best, material)
+        if solution is None or material.instance is None:
+            return None
+        over = _over(self.prepared.job, material, clear.sound.instance, around)
+        whole = completed(material.instance, solution)
+        return _Way(around, material, Spoiled(material.instance, whole, clear.sound, over))
+
+    def _adopt(self, number: int, way: "_Way") -> None:
+        """Show a way from now on if it takes less than what is shown, and can be sawn."""
+        shown = self.boards[number]
+        if shown is way.board or not isinstance(shown, Spoiled) or way.board.rank >= shown.rank:
+            return
+        boards = [*self.boards]
+        boards[number] = way.board
+        prepared = _with(self.prepared, number, way)
+        try:
+            compose(prepared, self.kept, [standing_of(board) for board in boards])
+        except BeyondLimits:
+            return
+        except RefusedPlan as refusal:
+            self.trouble(refusal)
+            return
+        self.prepared, self.boards = prepared, boards
+        self.publisher.turn_to(prepared, boards)
+
+    def _reason(self, reason: Reason) -> Reason:
+        """Return why the run ended; proven is only what is so around the bad places."""
+        told = [board.told for board in self.boards]
+        if reason is not Reason.PROVEN or all(bound >= value for value, bound in told):
+            return reason
+        if self.limits.work is not None:
+            return Reason.WORK
+        return Reason.TIME if self.stop.late else Reason.PATIENCE
+
+
+@dataclass(frozen=True, slots=True, kw_only=False)
+class _Way:
+    """A material with sheets that go round their bad places, and its board."""
+
+    around: tuple[Around, ...]
+    material: Material
+    board: Spoiled
+
+
+def _with(prepared: Prepared, number: int, way: _Way) -> Prepared:
+    """Return what is prepared with one material as it goes round its bad places."""
+    assert way.material.instance is not None
+    instances, rooms = list(prepared.instances), list(prepared.rooms)
+    instances[number], rooms[number] = way.material.instance, way.material.rooms
+    name = way.material.instance.material
+    others = (sheet for sheet in prepared.around if sheet.stock.material != name)
+    return replace(
+        prepared,
+        instances=tuple(instances),
+        rooms=tuple(rooms),
+        around=(*others, *way.around),
+    )

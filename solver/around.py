@@ -90,9 +90,7 @@ def spots_of(whole: Room) -> list[Spot]:
     usable = whole.stock.usable
     found = [bad.rect.common(usable) for bad in whole.stock.no_go]
     spots = [
-        Spot(
-            rect.y - usable.y, rect.bottom - usable.y, rect.x - usable.x, rect.right - usable.x
-        )
+        Spot(rect.y - usable.y, rect.bottom - usable.y, rect.x - usable.x, rect.right - usable.x)
         for rect in found
         if rect is not None
     ]
@@ -275,9 +273,7 @@ def _pieces(
     return (Piece(size=lane.width - kerf, run=run),) if blocks else ()
 
 
-def _in(
-    room: Room, contents: Mapping[tuple[str, int], Sequence[Piece]]
-) -> Sequence[Piece]:
+def _in(room: Room, contents: Mapping[tuple[str, int], Sequence[Piece]]) -> Sequence[Piece]:
     return () if room.place is None else contents.get(room.place, ())
 
 

@@ -11,11 +11,11 @@ from random import Random
 from typing import NamedTuple
 
 from shared.lengths import Length
-from solver.around import Around, Lane, lanes_of
+from solver.around import Around, Lane, Spot, crossing, gaps, lanes_of, spots_of
 from solver.instance import Block, Instance, Laid, Solution, Strip
 from solver.rooms import Room
 
-ORDERS = 60
+ORDERS = 300
 """Orders of strips that are tried on one sheet of a row."""
 ROWS = 8
 """Rows of equal sheets that are tried for one sheet."""
@@ -58,7 +58,7 @@ def spread(
     name
         What the names of the sheets begin with.
     """
-    left = {number: row.at_hand for number, row in enumerate(instance.rows)}
+    spreader = _Spreader(instance, rooms, rng)
     arranged: list[Arranged] = []
     sound: list[Laid] = []
     for laid in sorted(solution.sheets, key=lambda one: -_filled(instance, one)):
@@ -66,12 +66,11 @@ def spread(
             sound.append(laid)
             continue
         tight = _tight(instance, laid)
-        kind, best = _best(instance, rooms, tight, left, rng, f"{name} {len(arranged) + 1}")
-        left[instance.kinds[kind].row] = _one_less(left[instance.kinds[kind].row])
-        if best is None:
+        kind, found = spreader.best(tight, f"{name} {len(arranged) + 1}")
+        if found is None:
             sound.append(tight._replace(kind=kind))
         else:
-            arranged.append(best)
+            arranged.append(found)
     return Spread(tuple(arranged), tuple(sound))
 
 
@@ -106,61 +105,100 @@ def _tight_strip(instance: Instance, strip: Strip) -> Strip:
     )
 
 
-def _best(
-    instance: Instance,
-    rooms: Sequence[Room],
-    laid: Laid,
-    left: dict[int, int | None],
-    rng: Random,
-    key: str,
-) -> tuple[int, Arranged | None]:
-    """Return the kind, of a row with sheets left, on which least is lost, and how."""
-    best: tuple[int, Arranged] | None = None
-    for kind in _alike(instance, rooms, laid.kind, left):
-        if not rooms[kind].stock.no_go:
-            return kind, None
-        found = _arranged(instance, rooms[kind], laid, rng, key)
-        if best is None or found.lost < best[1].lost:
-            best = kind, found
-        if not best[1].lost:
-            break
-    assert best is not None
-    return best
+class _Spreader:
+    """Chooses for one sheet after the other the row that suits it best."""
 
+    def __init__(self, instance: Instance, rooms: Sequence[Room], rng: Random) -> None:
+        self._instance, self._rooms, self._rng = instance, rooms, rng
+        self._left = [row.at_hand for row in instance.rows]
 
-def _alike(
-    instance: Instance, rooms: Sequence[Room], kind: int, left: dict[int, int | None]
-) -> list[int]:
-    """Return the kinds that a sheet may as well lie on, sound ones first, itself if it can."""
-    wanted, row = instance.kinds[kind], instance.rows[instance.kinds[kind].row]
-    same = [
-        number
-        for number, other in enumerate(instance.kinds)
-        if left[other.row] != 0
-        and replace(other, row=wanted.row) == wanted
-        and replace(instance.rows[other.row], stock=row.stock, at_hand=row.at_hand) == row
-    ]
-    return sorted(same, key=lambda one: (bool(rooms[one].stock.no_go), one != kind))[:ROWS]
+    def best(self, laid: Laid, key: str) -> tuple[int, Arranged | None]:
+        """Return the kind, of a row with sheets left, on which least is lost, and how."""
+        kind, found = self._best(laid, key)
+        row = self._instance.kinds[kind].row
+        self._left[row] = _one_less(self._left[row])
+        return kind, found
+
+    def _best(self, laid: Laid, key: str) -> tuple[int, Arranged | None]:
+        best: tuple[int, Arranged | None] = laid.kind, None
+        for kind in self._alike(laid.kind):
+            if not self._rooms[kind].stock.no_go:
+                return kind, None
+            found = _arranged(self._instance, self._rooms[kind], laid, self._rng, key)
+            if best[1] is None or found.lost < best[1].lost:
+                best = kind, found
+            if not found.lost:
+                break
+        return best
+
+    def _alike(self, kind: int) -> list[int]:
+        """Return the kinds a sheet may as well lie on, sound ones first, then its own."""
+        kinds, rows = self._instance.kinds, self._instance.rows
+        wanted, row = kinds[kind], rows[kinds[kind].row]
+        same = [
+            number
+            for number, other in enumerate(kinds)
+            if self._left[other.row] != 0
+            and replace(other, row=wanted.row) == wanted
+            and replace(rows[other.row], stock=row.stock, at_hand=row.at_hand) == row
+        ]
+        return sorted(same, key=lambda one: (self._spoiled(one), one != kind))[:ROWS]
+
+    def _spoiled(self, kind: int) -> bool:
+        return bool(self._rooms[kind].stock.no_go)
 
 
 def _arranged(instance: Instance, room: Room, laid: Laid, rng: Random, key: str) -> Arranged:
     """Return the best of some orders of a sheet's strips."""
-    orders = _orders(instance, room, laid, rng)
-    found = (_in_order(instance, room, order, key) for order in orders)
-    best = next(found)
-    for one in found:
-        if not best.lost:
+    loss = _Loss(instance, room)
+    best, least = [*laid.strips, None], -1
+    for order in _orders(instance, room, laid, rng):
+        lost = loss(order)
+        if least < 0 or lost < least:
+            best, least = order, lost
+        if not least:
             break
-        if one.lost < best.lost:
-            best = one
-    return best
+    return _in_order(instance, room, best, key)
+
+
+class _Loss:
+    """Area that gives way to the bad places of a sheet when strips lie in an order."""
+
+    def __init__(self, instance: Instance, room: Room) -> None:
+        self._instance, self._room = instance, room
+        self._spots = spots_of(room)
+        self._known: dict[tuple[Strip, tuple[Spot, ...]], int] = {}
+
+    def __call__(self, order: Sequence[Strip | None]) -> int:
+        kerf, unit = self._room.kerf, self._instance.unit
+        begins = _begins(self._room, order, unit)
+        return sum(
+            self._of(strip, tuple(crossing(self._spots, begin, strip.width * unit, kerf)))
+            for begin, strip in begins
+        )
+
+    def _of(self, strip: Strip, across: tuple[Spot, ...]) -> int:
+        if not across:
+            return 0
+        key = strip, across
+        if key not in self._known:
+            self._known[key] = self._lost(strip, across)
+        return self._known[key]
+
+    def _lost(self, strip: Strip, across: tuple[Spot, ...]) -> int:
+        instance, room = self._instance, self._room
+        taken = [(one.left, one.right) for one in across]
+        free = [span.size for span in gaps(taken, room.length, room.kerf)]
+        inside = _packed(instance, free, strip.blocks)
+        kept = sum(_area(instance, block) for some in inside for block in some)
+        return sum(_area(instance, block) for block in strip.blocks) - kept
 
 
 def _orders(
     instance: Instance, room: Room, laid: Laid, rng: Random
 ) -> Iterator[list[Strip | None]]:
     """Yield orders of strips, with ``None`` for what they leave: as they are first."""
-    strips: list[Strip | None] = sorted(laid.strips, key=lambda strip: -strip.width)
+    strips = sorted(laid.strips, key=lambda strip: -strip.width)
     spare = room.width - sum(strip.width for strip in laid.strips) * instance.unit
     yield [*strips, None]
     for _ in range(ORDERS):
@@ -170,34 +208,31 @@ def _orders(
         yield [*strips[:at], None, *strips[at:]]
 
 
-def _in_order(
-    instance: Instance, room: Room, order: Sequence[Strip | None], key: str
-) -> Arranged:
+def _in_order(instance: Instance, room: Room, order: Sequence[Strip | None], key: str) -> Arranged:
     """Lay strips in an order; blocks that bad places leave no room for are lost."""
     unit = instance.unit
     widths = [None if strip is None else strip.width * unit for strip in order]
     sheet = Around(whole=room, lanes=lanes_of(room, key, widths))
     placed: list[Placed] = []
-    lost = 0
     full: dict[tuple[str, int], list[Strip]] = {}
     for begin, strip in _begins(room, order, unit):
         lane = _lane_at(sheet.lanes, begin)
         if lane.room is not None and lane.room.place is not None:
             full.setdefault(lane.room.place, []).append(strip)
             continue
-        gone = list(strip.blocks)
-        for place, blocks in _packed(lane, strip.blocks, unit):
-            placed.append((place, (Strip(strip.width, tuple(blocks)),)))
-            for block in blocks:
-                gone.remove(block)
-        lost += sum(_area(instance, block) for block in gone)
+        cells = [cell.room for cell in lane.cells]
+        inside = _packed(instance, [cell.length for cell in cells], strip.blocks)
+        for cell, blocks in zip(cells, inside, strict=True):
+            if blocks and cell.place is not None:
+                placed.append((cell.place, (Strip(strip.width, tuple(blocks)),)))
     placed += [(place, tuple(strips)) for place, strips in full.items()]
-    return Arranged(sheet, tuple(placed), lost)
+    laid = (strip for _, strips in placed for strip in strips)
+    kept = sum(_area(instance, block) for strip in laid for block in strip.blocks)
+    every = (block for strip in order if strip is not None for block in strip.blocks)
+    return Arranged(sheet, tuple(placed), sum(_area(instance, block) for block in every) - kept)
 
 
-def _begins(
-    room: Room, order: Sequence[Strip | None], unit: int
-) -> Iterator[tuple[Length, Strip]]:
+def _begins(room: Room, order: Sequence[Strip | None], unit: int) -> Iterator[tuple[Length, Strip]]:
     """Yield where each strip begins."""
     spare = room.width - sum(strip.width for strip in order if strip is not None) * unit
     at: Length = 0
@@ -212,18 +247,33 @@ def _lane_at(lanes: Iterable[Lane], begin: Length) -> Lane:
 
 
 def _packed(
-    lane: Lane, blocks: Sequence[Block], unit: int
-) -> Iterator[tuple[tuple[str, int], list[Block]]]:
-    """Yield what goes into each cell of a band: the longest blocks first, where they fit best."""
-    free = [cell.room.length for cell in lane.cells]
-    inside: list[list[Block]] = [[] for _ in lane.cells]
-    for block in sorted(blocks, key=lambda block: -block.length):
-        length = block.length * unit
-        fitting = [number for number, room in enumerate(free) if room >= length]
+    instance: Instance, free: Sequence[Length], blocks: Sequence[Block]
+) -> list[list[Block]]:
+    """Lay blocks into the cells of a band, so that as much area as may be finds room.
+
+    Longest first, largest first and widest first, each where it fits best.
+    """
+    found = (
+        _in_turn(instance, free, sorted(blocks, key=key, reverse=True))
+        for key in (
+            lambda block: block.length,
+            lambda block: _area(instance, block),
+            lambda block: _area(instance, block) / block.length,
+        )
+    )
+    return max(found, key=lambda inside: sum(_area(instance, b) for some in inside for b in some))
+
+
+def _in_turn(
+    instance: Instance, free: Sequence[Length], blocks: Sequence[Block]
+) -> list[list[Block]]:
+    left = list(free)
+    inside: list[list[Block]] = [[] for _ in free]
+    for block in blocks:
+        length = block.length * instance.unit
+        fitting = [number for number, room in enumerate(left) if room >= length]
         if fitting:
-            number = min(fitting, key=free.__getitem__)
-            free[number] -= length
+            number = min(fitting, key=left.__getitem__)
+            left[number] -= length
             inside[number].append(block)
-    for cell, some in zip(lane.cells, inside, strict=True):
-        if some and cell.room.place is not None:
-            yield cell.room.place, some
+    return inside

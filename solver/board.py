@@ -19,8 +19,11 @@ class Board:
     """Best solution and best bound of one instance; safe to use from several threads.
 
     Listeners are called, outside the lock, after each change. What is not the best, but
-    takes less sawing than all that costs no more, is kept on the ``front``.
+    takes less sawing than all that costs no more, is kept on the ``front``. Bounds of what is
+    not ``provable`` are not looked for: nobody would be told.
     """
+
+    provable = True
 
     def __init__(self, instance: Instance, solution: Solution, bound: int = 0) -> None:
         _check(instance, solution)

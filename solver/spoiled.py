@@ -5,11 +5,11 @@ only hold more, so a bound of that holds for every way to go round them.
 """
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from solver.around import Around
-from solver.arranging import Placed, Spread
+from solver.arranging import Spread
 from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
 from solver.measure import problems
 from solver.prepare import Ground, Material, Prepared, material_of
@@ -19,6 +19,8 @@ from solver.wanted import Copy, wanted
 
 Chunk = tuple[Copy, ...]
 """The copies that one item stands for."""
+Place = tuple[str, int]
+"""Sheet and number of a room on it."""
 
 
 def is_spoiled(prepared: Prepared, instance: Instance) -> bool:
@@ -65,46 +67,115 @@ def carried_over(sound: Material, spread: Spread, material: Material) -> Solutio
 
     ``None`` if the two do not suit each other, as where the shop's limits forbid it.
     """
-    assert sound.instance is not None
-    if material.instance is None or members_of(material.instance) != members_of(sound.instance):
+    carrier = _Carrier.between(sound, material)
+    if carrier is None:
         return None
-    carrier = _Carrier(sound, material)
-    sheets = tuple(sheet for sheet in carrier.sheets(spread) if sheet is not None)
-    laid = Counter(lying.item for lying in Solution(sheets, ()).lying())
-    left = tuple(item.demand - laid[n] for n, item in enumerate(material.instance.items))
-    found = Solution(sheets, left)
-    return None if problems(material.instance, found) else found
+    places = {room.place: n for n, room in enumerate(material.rooms) if room.begun}
+    kinds = {_way(room): n for n, room in enumerate(material.rooms) if not room.begun}
+    found: list[tuple[int | None, Sequence[Strip]]] = []
+    for laid in spread.sound:
+        room = sound.rooms[laid.kind]
+        kind = places.get(room.place) if room.begun else kinds.get(_way(room))
+        found.append((kind, laid.strips))
+    for arranged in spread.arranged:
+        found += [(places.get(place), strips) for place, strips in arranged.placed]
+    return carrier.solution(found)
+
+
+def carried_back(
+    material: Material, around: Sequence[Around], solution: Solution, sound: Material
+) -> Solution | None:
+    """Return a solution that goes round bad places as one of sheets that have none.
+
+    What lies in the cells of a band becomes one strip again. The least filled new sheet is
+    left out, so that there is something to gain; ``None`` if there is none.
+    """
+    carrier = _Carrier.between(material, sound)
+    if carrier is None:
+        return None
+    kinds = {(room.stock.id, room.transposed): n for n, room in enumerate(sound.rooms)}
+    places = {room.place: n for n, room in enumerate(sound.rooms) if room.begun}
+    held, new = _joined(material, around, solution)
+    if not new:
+        return None
+    new.remove(min(new, key=lambda one: carrier.filled(one[1])))
+    kept = ((places.get(place), strips) for place, strips in held)
+    return carrier.solution([*kept, *((kinds.get(way), strips) for way, strips in new)])
+
+
+_Way = tuple[str, bool]
+"""Row of a sheet, and whether it is crosscut first."""
+
+
+def _joined(
+    material: Material, around: Sequence[Around], solution: Solution
+) -> tuple[list[tuple[Place, Sequence[Strip]]], list[tuple[_Way, Sequence[Strip]]]]:
+    """Return what lies in rooms between holds, and on each new sheet, bands as one strip."""
+    lanes = {
+        room.place: (number, at, lane.room is None)
+        for number, sheet in enumerate(around)
+        for at, lane in enumerate(sheet.lanes)
+        for room in (*([lane.room] if lane.room else []), *(cell.room for cell in lane.cells))
+    }
+    held: list[tuple[Place, Sequence[Strip]]] = []
+    new: list[tuple[_Way, Sequence[Strip]]] = []
+    full: dict[int, list[Strip]] = {}
+    bands: dict[tuple[int, int], list[Strip]] = {}
+    for laid in solution.sheets:
+        room = material.rooms[laid.kind]
+        if room.place in lanes:
+            number, at, is_band = lanes[room.place]
+            into = bands.setdefault((number, at), []) if is_band else full.setdefault(number, [])
+            into += laid.strips
+        elif room.place is not None:
+            held.append((room.place, laid.strips))
+        else:
+            new.append(((room.stock.id, room.transposed), laid.strips))
+    for (number, _), strips in bands.items():
+        blocks = tuple(block for strip in strips for block in strip.blocks)
+        full.setdefault(number, []).append(Strip(strips[0].width, blocks))
+    new += [(_way_of(around[number]), strips) for number, strips in full.items()]
+    return held, new
+
+
+def _way_of(sheet: Around) -> _Way:
+    return sheet.stock.id, sheet.whole.transposed
 
 
 class _Carrier:
-    """Rewrites sheets from one instance of a material to another with the same copies."""
+    """Rewrites strips from one instance of a material for another with the same copies."""
 
-    def __init__(self, sound: Material, material: Material) -> None:
-        assert sound.instance is not None and material.instance is not None
-        self._from, self._to = sound.instance, material.instance
-        self._rooms = sound.rooms
-        self._places = {room.place: n for n, room in enumerate(material.rooms) if room.begun}
-        self._kinds = {_way(room): n for n, room in enumerate(material.rooms) if not room.begun}
-        self._chunks = [iter(_chunks(self._from, item)) for item in range(len(self._from.items))]
-        self._owner = {
-            chunk: item
-            for item in range(len(self._to.items))
-            for chunk in _chunks(self._to, item)
-        }
+    def __init__(self, here: Instance, there: Instance) -> None:
+        self._from, self._to = here, there
+        self._chunks = [iter(_chunks(here, item)) for item in range(len(here.items))]
+        items = range(len(there.items))
+        self._owner = {chunk: item for item in items for chunk in _chunks(there, item)}
 
-    def sheets(self, spread: Spread) -> Iterator[Laid | None]:
-        """Yield the sheets; ``None`` for one that the other instance does not have."""
-        for laid in spread.sound:
-            room = self._rooms[laid.kind]
-            kind = self._places.get(room.place) if room.begun else self._kinds.get(_way(room))
-            yield None if kind is None else self._laid(kind, laid.strips)
-        for arranged in spread.arranged:
-            yield from (self._placed(one) for one in arranged.placed)
+    @classmethod
+    def between(cls, here: Material, there: Material) -> "_Carrier | None":
+        """Return the way from one to the other, if they place the same copies."""
+        if here.instance is None or there.instance is None:
+            return None
+        if members_of(here.instance) != members_of(there.instance):
+            return None
+        return cls(here.instance, there.instance)
 
-    def _placed(self, placed: Placed) -> Laid | None:
-        place, strips = placed
-        kind = self._places.get(place)
-        return None if kind is None else self._laid(kind, strips)
+    def filled(self, strips: Iterable[Strip]) -> int:
+        """Return the area of what lies in strips of the first instance."""
+        lying = Solution((Laid(0, tuple(strips)),), ()).lying()
+        items = (self._from.items[one.item] for one in lying)
+        return sum(item.length * item.width for item in items)
+
+    def solution(self, found: Iterable[tuple[int | None, Sequence[Strip]]]) -> Solution | None:
+        """Return a solution of the second instance with strips on kinds of it.
+
+        What lies on a kind that it does not have is left off.
+        """
+        sheets = tuple(self._laid(kind, strips) for kind, strips in found if kind is not None)
+        laid = Counter(lying.item for lying in Solution(sheets, ()).lying())
+        left = tuple(item.demand - laid[n] for n, item in enumerate(self._to.items))
+        made = Solution(sheets, left)
+        return None if problems(self._to, made) else made
 
     def _laid(self, kind: int, strips: Sequence[Strip]) -> Laid:
         return Laid(kind, tuple(self._strip(strip) for strip in strips))

@@ -7,7 +7,7 @@ plan on clear rectangles the better one stands.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from random import Random
 
 from shared.job import Job
@@ -15,27 +15,35 @@ from shared.layout import LayoutSheet
 from solver.around import Around
 from solver.arranging import Spread, spread
 from solver.board import Board
-from solver.instance import Instance
-from solver.measure import counts_sheets
+from solver.instance import Instance, Solution
+from solver.measure import cost, counts_sheets
 from solver.outcome import Reason
 from solver.planning.plans import compose
 from solver.planning.publisher import Publisher
 from solver.planning.standing import Over, Spoiled, standing_of, ways_of
-from solver.planning.steps import bound_quickly
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare import Material, Prepared
 from solver.search.start import first
-from solver.spoiled import as_if_sound, carried_over, completed, going_round, is_spoiled
+from solver.spoiled import (
+    as_if_sound,
+    carried_back,
+    carried_over,
+    completed,
+    going_round,
+    is_spoiled,
+)
 from solver.stop import Limits, Stop
 
 SOUND_PART = 0.3
 """Part of a run for planning as if there were no bad places, and on clear rectangles."""
-DETOUR_PART = 0.15
+DETOUR_PART = 0.1
 """Part of a run for filling what one arrangement leaves free."""
-DETOURS = 2
+DETOURS = 4
 """Arrangements that are filled; each has at most that part of the run."""
-ARRANGEMENTS = 4
-"""Arrangements of which the one is taken that loses least."""
+AGAIN = 4
+"""Times that sheets which go round already are arranged anew."""
+MOST_MET = 8
+"""Solutions as if there were no bad places of which the one is taken that loses least."""
 LONGEST_S = 12.0
 """Runs longer than this, or without an end, count as so long."""
 
@@ -54,19 +62,53 @@ def _board(prepared: Prepared, instance: Instance) -> Board:
     made = as_if_sound(prepared, instance)
     if made.instance is None:
         return Board(instance, first(instance))
-    sound = Board(made.instance, first(made.instance))
-    bound_quickly(sound)
+    sound = _Sound(made.instance, first(made.instance))
     rooms = prepared.rooms[prepared.instances.index(instance)]
     over = _over(prepared.job, Material(instance, rooms, []), sound.instance, ())
-    return _Begun(instance, sound, over, made)
+    return _Clear(instance, sound, over, made)
 
 
-class _Begun(Spoiled):
+class _Sound(Board):
+    """A board of a material as if it had no bad places: nobody saws what is written there.
+
+    It keeps the last of its solutions, which differ in how they can be arranged; once it is
+    ``settled`` less sawing is of no use.
+    """
+
+    def __init__(self, instance: Instance, solution: Solution) -> None:
+        super().__init__(instance, solution)
+        self.settled = False
+        self._met = [solution]
+        self.listen(self._keep)
+
+    def _keep(self, board: Board) -> None:
+        if board.solution is not self._met[-1]:
+            self._met = [*self._met[1 - MOST_MET :], board.solution]
+
+    def met(self) -> list[Solution]:
+        """Return solutions that take no more of the stock than the best."""
+        worth = self._stock_of(self.cost)
+        return [one for one in self._met if self._stock_of(cost(self.instance, one)) == worth]
+
+    def is_finished(self) -> bool:
+        """Whether nothing can get better that is of use."""
+        return self.settled and self.is_proven()
+
+
+class _Clear(Spoiled):
     """A board on clear rectangles, with what is prepared as if there were no bad places."""
 
-    def __init__(self, instance: Instance, sound: Board, over: Over, made: Material) -> None:
+    def __init__(self, instance: Instance, sound: _Sound, over: Over, made: Material) -> None:
         super().__init__(instance, first(instance), sound, over)
         self.made = made
+        self.guide = sound
+        if instance.rows == sound.instance.rows:
+            sound.listen(lambda board: self._take_bound(board.bound))
+            self._take_bound(sound.bound)
+
+    def _take_bound(self, bound: int) -> None:
+        """Take the bound of sheets without bad places, which can only hold more."""
+        self.raise_bound(bound)
 
 
 def _over(job: Job, material: Material, sound: Instance, around: Sequence[Around]) -> Over:
@@ -104,27 +146,35 @@ class Detours:
     publisher: Publisher
     work: Work
     trouble: Trouble
+    _ways_shown: dict[int, "_Way"] = field(default_factory=dict)
 
     def run(self) -> Reason:
         """Plan on clear rectangles, then around the bad places, then the better way on."""
         clear = list(self.boards)
-        begun = [board for board in clear if isinstance(board, _Begun)]
-        sounds = [board.sound for board in begun]
-        proven = self.stop.when(lambda: all(sound.is_proven() for sound in sounds))
-        reason = self.work([*clear, *sounds], self._part(SOUND_PART), proven)
+        sounds = [board.guide for board in clear if isinstance(board, _Clear)]
+        met = self.stop.when(
+            lambda: (
+                all(sound.is_proven() for sound in sounds)
+                and not any(map(self._is_open, range(len(clear))))
+            )
+        )
+        reason = self.work([*sounds, *clear], self._part(SOUND_PART), met)
+        for sound in sounds:
+            sound.settled = True
         for number in range(1 if self.limits.work is not None else DETOURS):
-            open_ = [n for n, board in enumerate(clear) if self._is_open(n, board)]
+            open_ = [n for n in range(len(clear)) if self._is_open(n)]
             if self.stop or not open_:
                 break
             self._detour(clear, open_, Random(self.limits.seed + number))
         if self.limits.work is None and not self.stop:
-            reason = self.work(self.boards, self._rest(), self.stop)
+            unproven = [sound for sound in sounds if not sound.is_proven()]
+            reason = self.work([*self.boards, *unproven], self._rest(), self.stop)
         return self._reason(reason)
 
-    def _is_open(self, number: int, clear: Board) -> bool:
-        """Whether a material takes more than it would without its bad places."""
+    def _is_open(self, number: int) -> bool:
+        """Whether a material takes more than it may without its bad places."""
         shown = self.boards[number]
-        return isinstance(clear, _Begun) and isinstance(shown, Spoiled) and not shown.meets
+        return isinstance(shown, Spoiled) and not shown.meets
 
     def _part(self, part: float) -> Limits:
         """Return the limits of a part of the run."""
@@ -151,20 +201,29 @@ class Detours:
 
     def _ways(self, number: int, clear: Board, rng: Random) -> Iterator["_Way"]:
         """Yield the best of some arrangements of a material, if there is one."""
-        assert isinstance(clear, _Begun) and clear.made.instance is not None
+        assert isinstance(clear, _Clear)
+        assert clear.made.instance is not None
         instance, rooms = clear.made.instance, clear.made.rooms
         spreads: list[Spread] = []
-        for _ in range(ARRANGEMENTS):
-            solution = clear.sound.solution
+        for solution in self._patterns(number, clear):
             spreads.append(spread(instance, rooms, solution, rng, f"around {number + 1}"))
-            if not spreads[-1].lost:
+            if not spreads[-1].lost or self.stop:
                 break
         best = min(spreads, key=lambda one: one.lost)
         way = self._way(clear, best)
         if way is not None:
             yield way
 
-    def _way(self, clear: "_Begun", best: Spread) -> "_Way | None":
+    def _patterns(self, number: int, clear: "_Clear") -> Sequence[Solution]:
+        """Return sheets to arrange: those of the way that is shown less one, or sound ones."""
+        shown = self._ways_shown.get(number)
+        if shown is None or self.boards[number] is not shown.board:
+            return clear.guide.met()[::-1]
+        solution = shown.board.solution
+        back = carried_back(shown.material, shown.around, solution, clear.made)
+        return clear.guide.met()[::-1] if back is None else [back] * AGAIN
+
+    def _way(self, clear: "_Clear", best: Spread) -> "_Way | None":
         around = tuple(one.sheet for one in best.arranged)
         material = going_round(self.prepared, clear.instance, around)
         solution = carried_over(clear.made, best, material)
@@ -190,19 +249,23 @@ class Detours:
             self.trouble(refusal)
             return
         self.prepared, self.boards = prepared, boards
+        self._ways_shown[number] = way
         self.publisher.turn_to(prepared, boards)
 
     def _reason(self, reason: Reason) -> Reason:
         """Return why the run ended; proven is only what is so around the bad places."""
         told = [board.told for board in self.boards]
-        if reason is not Reason.PROVEN or all(bound >= value for value, bound in told):
+        proven = all(bound >= value for value, bound in told)
+        if reason is Reason.PROVEN and proven and all(board.complete for board in self.boards):
+            return reason
+        if reason not in (Reason.PROVEN, Reason.PATIENCE):
             return reason
         if self.limits.work is not None:
             return Reason.WORK
-        return Reason.TIME if self.stop.late else Reason.PATIENCE
+        return Reason.TIME if self.limits.patience_s is None else Reason.PATIENCE
 
 
-@dataclass(frozen=True, slots=True, kw_only=False)
+@dataclass(frozen=True, slots=True)
 class _Way:
     """A material with sheets that go round their bad places, and its board."""
 

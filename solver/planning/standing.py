@@ -60,9 +60,9 @@ class Over(NamedTuple):
 class Spoiled(Board):
     """A board of a material with bad places; ``sound`` is the one as if there were none."""
 
-    def __init__(
-        self, instance: Instance, solution: Solution, sound: Board, over: Over
-    ) -> None:
+    provable = False
+
+    def __init__(self, instance: Instance, solution: Solution, sound: Board, over: Over) -> None:
         """Take ``over`` without its bound: that is the one of ``sound``."""
         super().__init__(instance, solution)
         self.sound = sound
@@ -254,9 +254,7 @@ def _claim(job: Job, material: str, held: Sequence[Stock], standing: Standing | 
     )
 
 
-def _claim_over(
-    material: str, over: Over, held: Sequence[int], standing: Standing
-) -> _Claim:
+def _claim_over(material: str, over: Over, held: Sequence[int], standing: Standing) -> _Claim:
     """Return what is claimed of a material with bad places; ``held`` are prices of kept sheets."""
     value = over.value(standing.instance, standing.solution)
     bound, each = min(over.bound, value), over.price if over.counted else 1

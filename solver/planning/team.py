@@ -55,7 +55,8 @@ class Team:
         if not self._boards:
             return Reason.EMPTY
         for board in self._boards:
-            bound_quickly(board, self._asked)
+            if board.provable:
+                bound_quickly(board, self._asked)
         if self._limits.work is not None:
             self._by_work(self._limits.work)
         elif not self._stop:

@@ -92,7 +92,8 @@ class Turn:
 
     def _is_open(self, board: Board, phase: Phase) -> bool:
         """Whether a phase may gain anything; a proof that came to its end is not taken up again."""
-        return not board.is_proven() and not (phase is Phase.PROVE and id(board) in self._settled)
+        settled = id(board) in self._settled or not board.provable
+        return not board.is_proven() and not (phase is Phase.PROVE and settled)
 
     def _bound_cuts(self, step: Step, end: Stop) -> None:
         """Bound the cuts of every board whose price is proven, until that came to its end once."""
@@ -106,7 +107,7 @@ class Turn:
                 self._bounded.add(id(board))
 
     def _has_open_cuts(self, board: Board) -> bool:
-        return board.is_proven() and id(board) not in self._bounded
+        return board.provable and board.is_proven() and id(board) not in self._bounded
 
     def _saw(self, step: Step, end: Stop) -> None:
         """Share what time is left between the boards; processes begin at different ones."""

@@ -113,7 +113,7 @@ def gaps(taken: Iterable[tuple[Length, Length]], size: Length, kerf: Length) -> 
     """
     at: Length = 0
     for begin, end in sorted(taken):
-        if at and end <= at:
+        if begin >= size - kerf or (at and end <= at):
             continue
         if begin > at:
             yield Span(at, begin + kerf - at)

@@ -62,6 +62,22 @@ def members_of(instance: Instance) -> set[Copy]:
     return {member for item in instance.items for member in item.members}
 
 
+def missing_from(instance: Instance, sound: Instance) -> list[Copy]:
+    """Return the copies that an instance has no room for at all, though sound sheets have."""
+    members = members_of(instance)
+    return [one for item in sound.items for one in item.members if one not in members]
+
+
+def area_of(sound: Instance, copies: Iterable[Copy]) -> int:
+    """Return the area of some copies with their kerf, in square ticks."""
+    area = {
+        member: item.length * item.width // item.cells
+        for item in sound.items
+        for member in item.members
+    }
+    return sum(area[copy] for copy in copies) * sound.unit**2
+
+
 def carried_over(sound: Material, spread: Spread, material: Material) -> Solution | None:
     """Return what a spread lays, as a solution of the material that goes round so.
 
@@ -153,10 +169,8 @@ class _Carrier:
 
     @classmethod
     def between(cls, here: Material, there: Material) -> "_Carrier | None":
-        """Return the way from one to the other, if they place the same copies."""
+        """Return the way from one to the other, if there is anything to place in both."""
         if here.instance is None or there.instance is None:
-            return None
-        if members_of(here.instance) != members_of(there.instance):
             return None
         return cls(here.instance, there.instance)
 

@@ -12,25 +12,29 @@ from random import Random
 
 from shared.job import Job
 from shared.layout import LayoutSheet
+from shared.plan import Unplaced
 from solver.around import Around
 from solver.arranging import Spread, spread
 from solver.board import Board
 from solver.instance import Instance, Solution
 from solver.measure import cost, counts_sheets
+from solver.needs import more_of
 from solver.outcome import Reason
 from solver.planning.plans import compose
 from solver.planning.publisher import Publisher
 from solver.planning.standing import Over, Spoiled, standing_of, ways_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
-from solver.prepare import Material, Prepared
+from solver.prepare import Material, Prepared, merged
 from solver.search.start import first
 from solver.spoiled import (
+    area_of,
     as_if_sound,
     carried_back,
     carried_over,
     completed,
     going_round,
     is_spoiled,
+    missing_from,
 )
 from solver.stop import Limits, Stop
 
@@ -40,6 +44,8 @@ DETOUR_PART = 0.1
 """Part of a run for filling what one arrangement leaves free."""
 DETOURS = 4
 """Arrangements that are filled; each has at most that part of the run."""
+COUNTED_DETOURS = 2
+"""The same where work is counted: each does all the work that is asked for."""
 AGAIN = 4
 """Times that sheets which go round already are arranged anew."""
 MOST_MET = 8
@@ -131,6 +137,7 @@ def _over(job: Job, material: Material, sound: Instance, around: Sequence[Around
         sheets=tuple(numbers.get(room.place, -1) for room in material.rooms),
         paid=tuple(worth(sheet.stock.id) for sheet in around),
         ways=ways_of(sound),
+        missing=area_of(sound, missing_from(instance, sound)),
     )
 
 
@@ -146,7 +153,12 @@ class Detours:
     publisher: Publisher
     work: Work
     trouble: Trouble
+    _unplaced: tuple[Unplaced, ...] = field(init=False)
     _ways_shown: dict[int, "_Way"] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Remember what lies on no sheet whichever way is taken."""
+        self._unplaced = self.prepared.unplaced
 
     def run(self) -> Reason:
         """Plan on clear rectangles, then around the bad places, then the better way on."""
@@ -161,11 +173,11 @@ class Detours:
         reason = self.work([*sounds, *clear], self._part(SOUND_PART), met)
         for sound in sounds:
             sound.settled = True
-        for number in range(1 if self.limits.work is not None else DETOURS):
+        for number in range(COUNTED_DETOURS if self.limits.work is not None else DETOURS):
             open_ = [n for n in range(len(clear)) if self._is_open(n)]
             if self.stop or not open_:
                 break
-            self._detour(clear, open_, Random(self.limits.seed + number))
+            self._detour(clear, open_, number)
         if self.limits.work is None and not self.stop:
             unproven = [sound for sound in sounds if not sound.is_proven()]
             reason = self.work([*self.boards, *unproven], self._rest(), self.stop)
@@ -186,9 +198,9 @@ class Detours:
             return self.limits
         return replace(self.limits, time_s=min(self.limits.time_s, self.stop.remaining_s))
 
-    def _detour(self, clear: Sequence[Board], open_: Sequence[int], rng: Random) -> None:
+    def _detour(self, clear: Sequence[Board], open_: Sequence[int], turn: int) -> None:
         """Arrange some materials around their bad places, and fill what is free."""
-        made = [(n, way) for n in open_ for way in self._ways(n, clear[n], rng)]
+        made = [(n, way) for n in open_ for way in self._ways(n, clear[n], turn)]
         if not made:
             return
         boards = [way.board for _, way in made]
@@ -199,17 +211,18 @@ class Detours:
         for number, way in made:
             self._adopt(number, way)
 
-    def _ways(self, number: int, clear: Board, rng: Random) -> Iterator["_Way"]:
-        """Yield the best of some arrangements of a material, if there is one."""
+    def _ways(self, number: int, clear: Board, turn: int) -> Iterator["_Way"]:
+        """Yield the best of some arrangements of a material, the next best at the next turn."""
+        rng = Random(self.limits.seed + turn)
         assert isinstance(clear, _Clear)
         assert clear.made.instance is not None
         instance, rooms = clear.made.instance, clear.made.rooms
         spreads: list[Spread] = []
         for solution in self._patterns(number, clear):
             spreads.append(spread(instance, rooms, solution, rng, f"around {number + 1}"))
-            if not spreads[-1].lost or self.stop:
+            if (not spreads[-1].lost and not turn) or self.stop:
                 break
-        best = min(spreads, key=lambda one: one.lost)
+        best = sorted(spreads, key=lambda one: one.lost)[min(turn, len(spreads) - 1)]
         way = self._way(clear, best)
         if way is not None:
             yield way
@@ -218,7 +231,7 @@ class Detours:
         """Return sheets to arrange: those of the way that is shown less one, or sound ones."""
         shown = self._ways_shown.get(number)
         if shown is None or self.boards[number] is not shown.board:
-            return clear.guide.met()[::-1]
+            return clear.guide.met()[::-1] * 2
         solution = shown.board.solution
         back = carried_back(shown.material, shown.around, solution, clear.made)
         return clear.guide.met()[::-1] if back is None else [back] * AGAIN
@@ -241,6 +254,9 @@ class Detours:
         boards = [*self.boards]
         boards[number] = way.board
         prepared = _with(self.prepared, number, way)
+        own = [one for n, one in self._ways_shown.items() if n != number]
+        left = [entry for one in [*own, way] for entry in one.unplaced]
+        prepared = replace(prepared, unplaced=merged([*self._unplaced, *left]))
         try:
             compose(prepared, self.kept, [standing_of(board) for board in boards])
         except BeyondLimits:
@@ -256,13 +272,18 @@ class Detours:
         """Return why the run ended; proven is only what is so around the bad places."""
         told = [board.told for board in self.boards]
         proven = all(bound >= value for value, bound in told)
-        if reason is Reason.PROVEN and proven and all(board.complete for board in self.boards):
+        complete = all(_lays_all(board) for board in self.boards)
+        if reason is Reason.PROVEN and proven and complete:
             return reason
         if reason not in (Reason.PROVEN, Reason.PATIENCE):
             return reason
         if self.limits.work is not None:
             return Reason.WORK
         return Reason.TIME if self.limits.patience_s is None else Reason.PATIENCE
+
+
+def _lays_all(board: Board) -> bool:
+    return board.lays_all if isinstance(board, Spoiled) else board.complete
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,6 +293,13 @@ class _Way:
     around: tuple[Around, ...]
     material: Material
     board: Spoiled
+
+    @property
+    def unplaced(self) -> list[Unplaced]:
+        """What it has no room for at all."""
+        instance, need = self.board.instance, more_of(self.board.instance.material)
+        missing = missing_from(instance, self.board.sound.instance)
+        return [Unplaced(part=part, copies=1, need=need) for part, _ in missing]
 
 
 def _with(prepared: Prepared, number: int, way: _Way) -> Prepared:

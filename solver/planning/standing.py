@@ -39,6 +39,8 @@ class Over(NamedTuple):
         What these sheets are in units of the goal.
     ways
         Whether sheets may be crosscut first, as the bound has it: one or both.
+    missing
+        Area, in square ticks, of what the instance has no room for at all.
     """
 
     counted: bool
@@ -48,6 +50,7 @@ class Over(NamedTuple):
     sheets: tuple[int, ...]
     paid: tuple[int, ...]
     ways: frozenset[bool]
+    missing: int = 0
 
     def value(self, instance: Instance, solution: Solution) -> int:
         """Return what a solution takes, sheets used around their bad places included."""
@@ -81,7 +84,12 @@ class Spoiled(Board):
     @property
     def rank(self) -> tuple[int, int]:
         """What is left out, in square ticks, and the value; less is better."""
-        return self.cost.unplaced * self.instance.unit**2, self.told[0]
+        return self.cost.unplaced * self.instance.unit**2 + self._over.missing, self.told[0]
+
+    @property
+    def lays_all(self) -> bool:
+        """Whether nothing is left out."""
+        return self.rank[0] == 0
 
     @property
     def meets(self) -> bool:
@@ -266,7 +274,7 @@ def _claim_over(material: str, over: Over, held: Sequence[int], standing: Standi
         held_value + bound,
         sum(held) + value * each,
         sum(held) + bound * each,
-        not any(standing.solution.left),
+        not any(standing.solution.left) and not over.missing,
     )
 
 

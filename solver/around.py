@@ -141,11 +141,18 @@ def lanes_of(whole: Room, key: str, strips: Sequence[Length | None]) -> tuple[La
         across = crossing(spots, begin, width, whole.kerf)
         if across:
             made.append(Lane(begin=begin, width=width, cells=_cells(whole, begin, width, across)))
-        elif made and made[-1].room is not None and made[-1].begin + made[-1].width == begin:
+        elif made and _goes_on(whole, made[-1], begin, width, spots):
             made[-1] = replace(made[-1], width=made[-1].width + width, room=whole)
         elif is_strip or width > whole.kerf:
             made.append(Lane(begin=begin, width=width, room=whole))
     return _named(key, tuple(_measured(whole, lane) for lane in made))
+
+
+def _goes_on(whole: Room, lane: Lane, begin: Length, width: Length, spots: Sequence[Spot]) -> bool:
+    """Whether a lane can go on to what follows: there may be a bad place in the slot between."""
+    if lane.room is None or lane.begin + lane.width != begin:
+        return False
+    return not crossing(spots, lane.begin, lane.width + width, whole.kerf)
 
 
 def crossing(spots: Sequence[Spot], begin: Length, width: Length, kerf: Length) -> list[Spot]:

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import box
 
+from shared.geometry import Rect
 from shared.job import Job
 from shared.lengths import MM
 from shared.parts import Part
@@ -15,12 +16,13 @@ from shared.practice import USUAL_SHOP
 from shared.saw import verify
 from shared.shop import CutRule, FirstCut, Shop
 from shared.stock import NoGo, SheetGrain, Stock, Trims
-from solver.around import gaps
+from solver.around import gaps, lanes_of
 from solver.board import Board
 from solver.effort import Effort
 from solver.phase import Phase
 from solver.planning.steps import take_step
 from solver.prepare import prepare
+from solver.rooms import whole_sheet
 from solver.run import run
 from solver.search.start import first
 from solver.stop import Limits, Stop
@@ -185,6 +187,38 @@ def test_gaps_are_clear_and_waste_between_them_is_a_kerf_at_least(
         assert not any(at < solid.stop and solid.start < at + long for at, long in taken)
         assert span.begin == end or span.begin - end >= 2 * kerf
         end = span.begin + span.size
+
+
+@settings(max_examples=60)
+@given(
+    st.lists(
+        st.tuples(st.integers(0, 55), st.integers(0, 25), st.integers(1, 9), st.integers(1, 9)),
+        max_size=3,
+    ),
+    st.lists(st.integers(5, 14), max_size=3),
+    st.integers(0, 4),
+    st.integers(0, 3),
+)
+def test_every_room_keeps_clear_of_every_bad_place(
+    bad: list[tuple[int, int, int, int]], widths: list[int], at: int, kerf: int
+) -> None:
+    """However strips are ordered on 60 x 42, what fills a lane or a cell is on no bad place.
+
+    Also where a bad place lies in the slot between two strips.
+    """
+    no_go = (NoGo(x=x, y=y, length=min(a, 60 - x), width=min(b, 42 - y)) for x, y, a, b in bad)
+    stock = replace(sheet(60, 42), length=60, width=42, no_go=tuple(no_go))
+    whole = whole_sheet(stock, False, kerf)
+    strips: list[int | None] = [*widths]
+    strips.insert(min(at, len(strips)), None)
+    for lane in lanes_of(whole, "s", strips):
+        rooms = [(cell.begin, cell.room) for cell in lane.cells]
+        rooms += [] if lane.room is None else [(0, lane.room)]
+        for begin, room in rooms:
+            filled = Rect(x=begin, y=lane.begin, length=room.length - kerf, width=room.width - kerf)
+            assert filled.right <= 60
+            assert filled.bottom <= 42
+            assert not any(filled.overlaps(one.rect) for one in stock.no_go)
 
 
 def on_clear_rectangles(job: Job) -> tuple[int, int]:

@@ -1,5 +1,8 @@
 """The waiting place: parts that lie on no sheet, at the right side of the bench."""
 
+from collections import Counter
+from collections.abc import Mapping, Sequence
+
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QMouseEvent, QPainter
 from PySide6.QtWidgets import (
@@ -19,8 +22,10 @@ from layout_app.bench import ink
 from layout_app.document import Document
 from layout_app.selection import Copy
 from layout_app.theme import Theme
+from shared.check import plannable
 from shared.layout import Waiting
 from shared.lengths import format_pair
+from shared.parts import Part
 
 WIDTH_PX, NARROW_PX, WIDE_PX = 140, 112, 760
 """Widths of the waiting place, beside a bench that is at least so wide or narrower."""
@@ -78,8 +83,29 @@ class Shelf(QWidget):
             if part_id in known:
                 part = known[part_id]
                 size = format_pair(part.cut_length, part.cut_width, job.style)
-                self.tokens.add(part_id, copies, (part.name, size, _how_many(copies)))
-        self._hint.setVisible(not groups)
+                self.tokens.add(part_id, (part.name, size, _how_many(copies)))
+        left = self._left_out(groups)
+        for part, number in left:
+            size = format_pair(part.cut_length, part.cut_width, job.style)
+            self.tokens.add(part.id, (part.name, size, f"{number} left out"))
+        self._hint.setVisible(not groups and not left)
+
+    def _left_out(self, groups: Mapping[str, Sequence[Waiting]]) -> list[tuple[Part, int]]:
+        """Return the parts that are not planned, since their rows have an error, and how many.
+
+        Those that are too large for any sheet are among them; the list of issues says why.
+        """
+        usable = {part.id for part in plannable(self._document.job).parts}
+        lying = Counter(
+            one.part for sheet in self._document.layout.sheets for one in sheet.placements
+        )
+        lying.update(one.part for one in self._document.layout.finished)
+        counts = (
+            (part, part.copies - lying[part.id] - len(groups.get(part.id, ())))
+            for part in self._document.job.parts
+            if part.id not in usable
+        )
+        return [(part, copies) for part, copies in counts if copies > 0]
 
     def copy_of(self, part: str) -> Copy | None:
         """Return the first copy of a part that waits."""
@@ -111,7 +137,7 @@ class Tokens(QListWidget):
         self._delegate.theme = theme
         self.setStyleSheet("QListWidget { background: transparent; }")
 
-    def add(self, part: str, copies: list[Waiting], lines: tuple[str, str, str]) -> None:
+    def add(self, part: str, lines: tuple[str, str, str]) -> None:
         """Add a token for all waiting copies of a part."""
         item = QListWidgetItem(", ".join(lines))
         item.setData(PART, part)

@@ -1,19 +1,23 @@
 """What is out of sight takes no keys, and what belongs together stays on one line."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from layout_app import cut_deeds
+from layout_app.bench.shelf import Shelf
+from layout_app.document import Document
 from layout_app.main_window import MainWindow
 from layout_app.panels.telling_words import settings_spoken, settings_text
 from layout_app.panels.ticks import all_cards
+from layout_app.project import Project
 from layout_app.theme import Theme
 from layout_app.ticks import tick
 from layout_app.wording import unbroken
-from tests.layout_app.small_job import document
+from tests.layout_app.small_job import document, part, small_job
 
 
 @pytest.fixture
@@ -49,6 +53,19 @@ def test_a_question_goes_with_the_cards_it_hangs_at(window: MainWindow) -> None:
     assert window.sequence.ticking.question(cards) is not None
     cut_deeds.open_mistake(window)
     assert window.sequence.ticking.question(cards) is None
+
+
+def test_a_part_that_no_sheet_takes_is_shown_where_parts_wait(qtbot: QtBot) -> None:
+    """A part of 97 in from a sheet of 96 in lies nowhere, so it is listed beside the bench."""
+    job = small_job()
+    long = part("long", "Long rail", (97, 4), 2)
+    parent = QWidget()
+    qtbot.addWidget(parent)
+    doc = Document(Project(job=replace(job, parts=(*job.parts, long))))
+    shelf = Shelf(doc, Theme.light(), parent)
+    said = [shelf.tokens.item(row).text() for row in range(shelf.tokens.count())]
+    assert "Long rail, L 97 × W 4, 2 left out" in said
+    assert shelf.copy_of("long") is None
 
 
 @pytest.mark.parametrize(

@@ -112,7 +112,8 @@ def test_what_are_no_diagonals(text: str, said: str) -> None:
     [
         # 4 mm x 2728 mm / (2 x 2440 mm) = 2.24 mm; with 2.2 and 2 mm it is 6.44, set to 6.5 mm
         (METRIC, 4 * MM, MILLIMETRES, "off by 2.2 mm: trims left (start) 6.5 mm, right (end) 2.3"),
-        # 1/8 in makes 0.0699 in, 4.47 of 64 parts; with 2.2 mm and 2 mm it is 0.235 in, set to 16/64 in
+        # 1/8 in makes 0.0699 in, 4.47 of 64 parts; with 2.2 mm and 2 mm it is 0.235 in,
+        # set to 16/64 in
         (
             FOUR_BY_EIGHT,
             INCH // 8,

@@ -89,7 +89,7 @@ class IssuesList(QListWidget):
             for issue in issues:
                 self.addItem(self._item(issue))
         self.setVisible(bool(issues))
-        lines = min(MOST_LINES, 2 * len(issues))
+        lines = min(MOST_LINES, 3 * len(issues))
         self.setFixedHeight(lines * (self.fontMetrics().height() + 4) + 8)
 
     def _item(self, issue: Issue) -> QListWidgetItem:

@@ -32,7 +32,8 @@ def settings_text(cards: Sequence[Card], theme: Theme) -> str:
         _row(label, f"{'cut' if len(numbers) == 1 else 'cuts'} {ranges(numbers)}", theme)
         for label, numbers in served.items()
     )
-    return f'<p><b>{SIZES}</b></p>{_table(rows)}<p style="color:{theme.pencil}">{escape(NOTE)}</p>'
+    note = f'<p style="color:{theme.pencil}">{escape(NOTE)}</p>'
+    return f"<p><b>{SIZES}</b></p>{note}{_table(rows)}"
 
 
 def settings_spoken(cards: Sequence[Card]) -> str:

@@ -58,7 +58,8 @@ def test_what_breaks_a_limit_on_a_begun_sheet_is_said(qtbot: QtBot) -> None:
     shown = IssuesList(doc, Theme.light())
     qtbot.addWidget(shown)
     texts = [shown.item(i).text() for i in range(shown.count())]
-    about = [text for text in texts if "is 96 in long, and the longest rail reaches 50 in" in text]
+    limit = "is 96_in long, and the longest rail reaches 50_in".replace("_", "\N{NO-BREAK SPACE}")
+    about = [text for text in texts if limit in text]
     assert len(about) == 1
     assert about[0].endswith("or change the limit in the shop.")
 

@@ -110,7 +110,12 @@ class Ground:
         return less and not any(solution.left)
 
     def rules_out(self, instance: Instance, bound: int) -> bool:
-        """Whether a bound of the changed job, in units of its own goal, leaves nothing to save."""
+        """Whether a bound of the changed job, in units of its own goal, leaves nothing to save.
+
+        A bound of sheets on clear rectangles says nothing of plans that go round bad places.
+        """
+        if any(row.no_go for row in self.job.stock):
+            return False
         return bound * self._per_unit(instance) >= self.value
 
     @property

@@ -17,6 +17,7 @@ from solver.planning.standing import Standing
 from solver.planning.steps import SOLVER, bound_quickly, take_step
 from solver.prepare import Prepared
 from solver.search.start import first
+from solver.spoiled import is_spoiled
 from solver.stop import Stop
 
 START_SHARE, PROVE_SHARE = 0.05, 0.5
@@ -74,7 +75,9 @@ def plan_of(ground: Ground, trial: Trial) -> Plan:
     if trial.prepared is None or trial.board is None:
         raise ValueError("no plan without a solution")
     board = trial.board
-    standing = Standing(board.instance, board.solution, board.bound)
+    # A bound of sheets on clear rectangles is none for plans that go round bad places.
+    bound = 0 if is_spoiled(trial.prepared, board.instance) else board.bound
+    standing = Standing(board.instance, board.solution, bound)
     return compose(trial.prepared, ground.settled.kept, [standing])
 
 

@@ -50,6 +50,8 @@ AGAIN = 4
 """Times that sheets which go round already are arranged anew."""
 MOST_MET = 8
 """Solutions as if there were no bad places of which the one is taken that loses least."""
+FEW = 12
+"""Of so few parts the proof on clear rectangles is looked for: it may solve the job whole."""
 LONGEST_S = 12.0
 """Runs longer than this, or without an end, count as so long."""
 
@@ -66,9 +68,9 @@ def _board(prepared: Prepared, instance: Instance) -> Board:
     if not is_spoiled(prepared, instance):
         return Board(instance, first(instance))
     made = as_if_sound(prepared, instance)
-    if made.instance is None:
-        return Board(instance, first(instance))
-    sound = _Sound(made.instance, first(made.instance))
+    whole = made.instance or instance
+    sound = _Sound(whole, first(whole))
+    sound.provable = made.instance is not None
     rooms = prepared.rooms[prepared.instances.index(instance)]
     over = _over(prepared.job, Material(instance, rooms, []), sound.instance, ())
     return _Clear(instance, sound, over, made)
@@ -106,6 +108,7 @@ class _Clear(Spoiled):
 
     def __init__(self, instance: Instance, sound: _Sound, over: Over, made: Material) -> None:
         super().__init__(instance, first(instance), sound, over)
+        self.provable = sum(item.demand for item in instance.items) <= FEW
         self.made = made
         self.guide = sound
         if instance.rows == sound.instance.rows:
@@ -215,7 +218,8 @@ class Detours:
         """Yield the best of some arrangements of a material, the next best at the next turn."""
         rng = Random(self.limits.seed + turn)
         assert isinstance(clear, _Clear)
-        assert clear.made.instance is not None
+        if clear.made.instance is None:
+            return
         instance, rooms = clear.made.instance, clear.made.rooms
         spreads: list[Spread] = []
         for solution in self._patterns(number, clear):

@@ -71,6 +71,8 @@ class Team:
         trade = (Phase.TRADE,) if self._limits.trade else ()
         for phase in (*first, Phase.SAWING, *trade, Phase.CUTS):
             for board in self._boards:
+                if phase in {Phase.PROVE, Phase.CUTS} and not board.provable:
+                    continue
                 if not self._stop and (phase not in first or not board.is_proven()):
                     self._enter(board, phase)
                     step(phase, board, self._stop, effort)

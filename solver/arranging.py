@@ -14,6 +14,7 @@ from shared.lengths import Length
 from solver.around import Around, Lane, Spot, crossing, gaps, lanes_of, spots_of
 from solver.instance import Block, Instance, Laid, Solution, Strip
 from solver.rooms import Room
+from solver.stop import Stop
 
 ORDERS = 300
 """Orders of strips that are tried on one sheet of a row."""
@@ -22,6 +23,13 @@ ROWS = 8
 
 Placed = tuple[tuple[str, int], tuple[Strip, ...]]
 """Place of a room, and the strips in it; of a band one strip."""
+
+
+class Chance(NamedTuple):
+    """What orders are tried, and for how long."""
+
+    rng: Random
+    stop: Stop
 
 
 class Arranged(NamedTuple):
@@ -45,7 +53,11 @@ class Spread(NamedTuple):
 
 
 def spread(
-    instance: Instance, rooms: Sequence[Room], solution: Solution, rng: Random, name: str
+    instance: Instance,
+    rooms: Sequence[Room],
+    solution: Solution,
+    chance: Chance,
+    name: str,
 ) -> Spread:
     """Return the sheets of a solution around the bad places that their rows really have.
 
@@ -53,12 +65,12 @@ def spread(
     ----------
     instance, rooms, solution
         A material without its bad places; the rooms have the rows with them.
-    rng
-        Chooses the orders that are tried.
+    chance
+        Chooses the orders that are tried; once it is stopped, one a sheet.
     name
         What the names of the sheets begin with.
     """
-    spreader = _Spreader(instance, rooms, rng)
+    spreader = _Spreader(instance, rooms, chance)
     arranged: list[Arranged] = []
     sound: list[Laid] = []
     for laid in sorted(solution.sheets, key=lambda one: -_filled(instance, one)):
@@ -108,8 +120,8 @@ def _tight_strip(instance: Instance, strip: Strip) -> Strip:
 class _Spreader:
     """Chooses for one sheet after the other the row that suits it best."""
 
-    def __init__(self, instance: Instance, rooms: Sequence[Room], rng: Random) -> None:
-        self._instance, self._rooms, self._rng = instance, rooms, rng
+    def __init__(self, instance: Instance, rooms: Sequence[Room], chance: Chance) -> None:
+        self._instance, self._rooms, self._chance = instance, rooms, chance
         self._left = [row.at_hand for row in instance.rows]
 
     def best(self, laid: Laid, key: str) -> tuple[int, Arranged | None]:
@@ -124,10 +136,10 @@ class _Spreader:
         for kind in self._alike(laid.kind):
             if not self._rooms[kind].stock.no_go:
                 return kind, None
-            found = _arranged(self._instance, self._rooms[kind], laid, self._rng, key)
+            found = _arranged(self._instance, self._rooms[kind], laid, self._chance, key)
             if best[1] is None or found.lost < best[1].lost:
                 best = kind, found
-            if not found.lost:
+            if not found.lost or self._chance.stop:
                 break
         return best
 
@@ -148,15 +160,15 @@ class _Spreader:
         return bool(self._rooms[kind].stock.no_go)
 
 
-def _arranged(instance: Instance, room: Room, laid: Laid, rng: Random, key: str) -> Arranged:
+def _arranged(instance: Instance, room: Room, laid: Laid, chance: Chance, key: str) -> Arranged:
     """Return the best of some orders of a sheet's strips."""
     loss = _Loss(instance, room)
     best, least = [*laid.strips, None], -1
-    for order in _orders(instance, room, laid, rng):
+    for order in _orders(instance, room, laid, chance.rng):
         lost = loss(order)
         if least < 0 or lost < least:
             best, least = order, lost
-        if not least:
+        if not least or chance.stop:
             break
     return _in_order(instance, room, best, key)
 

@@ -44,7 +44,7 @@ class LyingDrawer(QFrame):
         self.heading, self.hint = QLabel(TODAY, self), QLabel(TODAY_HINT, self)
         self.length = Field(self._take_length, self)
         self.width_field = Field(self._take_width, self)
-        self.about = QLabel(self)
+        self.about, self.empty = QLabel(self), QLabel(NOTHING, self)
         self.ruined = self._button("Ruined", "It is no use any more", self._ruin)
         self.right = self._button("As planned", "It is as it should be after all", self._put_right)
         self.copy = self._button("Copy as text", "Copy the list to the clipboard", self.copy_text)
@@ -191,10 +191,11 @@ class LyingDrawer(QFrame):
         fields = (self.length, self.width_field)
         for widget in (*fields, self.ruined, self.right):
             widget.setEnabled(thing is not None)
+        self.empty.setVisible(not self.things)
         self.copy.setEnabled(bool(self.things))
         self.rest.setEnabled(bool(self.things) and self._document.plan is not None)
         if thing is None:
-            self.about.setText(NOTHING if not self.things else "")
+            self.about.clear()
             for field in fields:
                 field.show_text("")
             return
@@ -244,5 +245,6 @@ class LyingDrawer(QFrame):
         column.setContentsMargins(14, 6, 14, 8)
         column.setSpacing(4)
         column.addLayout(head)
+        column.addWidget(self.empty)
         column.addWidget(self.table, 1)
         column.addLayout(below)

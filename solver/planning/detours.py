@@ -14,7 +14,7 @@ from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Unplaced
 from solver.around import Around
-from solver.arranging import Spread, spread
+from solver.arranging import Chance, Spread, spread
 from solver.board import Board
 from solver.instance import Instance, Solution
 from solver.measure import cost, counts_sheets
@@ -216,14 +216,14 @@ class Detours:
 
     def _ways(self, number: int, clear: Board, turn: int) -> Iterator["_Way"]:
         """Yield the best of some arrangements of a material, the next best at the next turn."""
-        rng = Random(self.limits.seed + turn)
+        chance = Chance(Random(self.limits.seed + turn), self.stop)
         assert isinstance(clear, _Clear)
         if clear.made.instance is None:
             return
         instance, rooms = clear.made.instance, clear.made.rooms
         spreads: list[Spread] = []
         for solution in self._patterns(number, clear):
-            spreads.append(spread(instance, rooms, solution, rng, f"around {number + 1}"))
+            spreads.append(spread(instance, rooms, solution, chance, f"around {number + 1}"))
             if (not spreads[-1].lost and not turn) or self.stop:
                 break
         best = sorted(spreads, key=lambda one: one.lost)[min(turn, len(spreads) - 1)]

@@ -17,6 +17,7 @@ from shared.saw import verify
 from shared.shop import CutRule, FirstCut, Shop
 from shared.stock import NoGo, SheetGrain, Stock, Trims
 from solver.around import gaps, lanes_of
+from solver.arranging import Chance, spread
 from solver.board import Board
 from solver.effort import Effort
 from solver.phase import Phase
@@ -25,6 +26,7 @@ from solver.prepare import prepare
 from solver.rooms import whole_sheet
 from solver.run import run
 from solver.search.start import first
+from solver.spoiled import as_if_sound
 from solver.stop import Limits, Stop
 from tests.solver.bad_places import Tile, most_area
 
@@ -284,3 +286,21 @@ def test_equal_work_gives_equal_plans() -> None:
         shop=Shop(kerf=3 * MM),
     )
     assert planned(job) == planned(job)
+
+
+def test_a_stop_is_heard_between_two_orders_of_strips() -> None:
+    """Once stopped, one order a sheet is tried: no random number is drawn for another."""
+    stock = sheet(2440, 1220, place(1170, 560, 100, 100))
+    job = Job(parts=parts((700, 580, 6)), stock=(stock,))
+    prepared = prepare(job)
+    whole = as_if_sound(prepared, prepared.instances[0])
+    assert whole.instance is not None
+    solution = first(whole.instance)
+    drawn = []
+    for asked in (False, True):
+        chance = Chance(Random(1), Stop())
+        if asked:
+            chance.stop.ask()
+        spread(whole.instance, whole.rooms, solution, chance, "around")
+        drawn.append(chance.rng.getstate() != Random(1).getstate())
+    assert drawn == [True, False]

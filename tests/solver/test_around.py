@@ -290,8 +290,8 @@ def test_equal_work_gives_equal_plans() -> None:
 
 def test_a_stop_is_heard_between_two_orders_of_strips() -> None:
     """Once stopped, one order a sheet is tried: no random number is drawn for another."""
-    stock = sheet(2440, 1220, place(1170, 560, 100, 100))
-    job = Job(parts=parts((700, 580, 6)), stock=(stock,))
+    stock = sheet(2440, 1220, place(1170, 300, 100, 100), place(1170, 900, 100, 100))
+    job = Job(parts=parts((1200, 600, 4)), stock=(stock,))
     prepared = prepare(job)
     whole = as_if_sound(prepared, prepared.instances[0])
     assert whole.instance is not None

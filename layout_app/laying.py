@@ -116,7 +116,7 @@ def _with(
     placements = (*others, *new)
     if placements == sheet.placements:
         return sheet
-    tree = tree_of(job, job.stock_row(sheet.stock), placements)
+    tree = tree_of(job, job.stock_row(sheet.stock), placements, sheet.tree)
     return replace(sheet, placements=placements, tree=tree, yours=True)
 
 

@@ -43,14 +43,25 @@ class Sawn:
     problems: Mapping[str, str] = field(default_factory=dict)
 
 
-def tree_of(job: Job, stock: Stock, placements: tuple[Placement, ...]) -> Run | None:
-    """Find the cuts that give these placements, or ``None`` when they cannot be sawn."""
+def tree_of(
+    job: Job, stock: Stock, placements: tuple[Placement, ...], before: Run | None = None
+) -> Run | None:
+    """Find the cuts that give these placements, or ``None`` when they cannot be sawn.
+
+    ``before`` is the tree the sheet had: what of it still serves is kept.
+    """
     if not placements or any(_barred(job, stock, one) for one in placements):
         return None
     sheet = plan_sheet(LayoutSheet(id=placements[0].sheet, stock=stock.id), stock)
     shop = job.shop
     return find_tree(
-        sheet.rect, placements, shop.kerf, stock.trims, job.rule.first, pace=Pace.of(shop)
+        sheet.rect,
+        placements,
+        shop.kerf,
+        stock.trims,
+        job.rule.first,
+        pace=Pace.of(shop),
+        before=before,
     )
 
 

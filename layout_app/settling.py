@@ -269,7 +269,7 @@ def _recut(job: Job, stock: Stock, sheet: LayoutSheet, kept: tuple[Placement, ..
     """Find new cuts; where there are none the changed parts leave."""
     unchanged = tuple(one for one in kept if one in sheet.placements)
     for placements in (kept, unchanged):
-        if tree := tree_of(job, stock, placements):
+        if tree := tree_of(job, stock, placements, sheet.tree):
             return replace(sheet, placements=placements, tree=tree)
     return replace(sheet, placements=unchanged, tree=None)
 

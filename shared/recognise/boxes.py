@@ -43,6 +43,12 @@ class Ground(NamedTuple):
         return cls((sheet.x, sheet.y, sheet.right, sheet.bottom), kerf, trims)
 
     @property
+    def rect(self) -> Rect:
+        """The untrimmed sheet."""
+        left, top, right, bottom = self.area
+        return Rect(x=left, y=top, length=right - left, width=bottom - top)
+
+    @property
     def usable(self) -> Area:
         """The area parts may lie in."""
         left, top, right, bottom = self.area
@@ -55,6 +61,12 @@ class Ground(NamedTuple):
         if area[begin] != self.area[begin]:
             return 0
         return self.trims.near if axis is Axis.RIP else self.trims.start
+
+
+def sliced(area: Area, axis: Axis, start: Length, end: Length) -> Area:
+    """Return what of an area lies between two places at right angles to cuts of an axis."""
+    left, top, right, bottom = area
+    return (left, start, right, end) if axis is Axis.RIP else (start, top, end, bottom)
 
 
 def boxes_of(placements: Iterable[Placement]) -> list[Box]:

@@ -7,6 +7,7 @@ from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement
 from shared.recognise.boxes import Box, Ground, boxes_of, stuck
+from shared.recognise.keeping import Kept, keep
 from shared.recognise.prices import Pace, Prices, guess
 from shared.recognise.sawn import Sawn
 from shared.recognise.search import Search
@@ -59,12 +60,16 @@ def find_tree(
     first: FirstCut = FirstCut.RIP,
     *,
     pace: Pace | None = None,
+    before: Run | None = None,
 ) -> Run | None:
     """Return the tree of cuts that yields exactly these placements, or ``None``.
 
     The tree with the least sawing time at that pace, as far as found: exact if set-ups
     take no time and the layout leaves no more than some hundred choices; set-ups are
     counted in by improving their prices a few times.
+
+    ``before`` is the tree the sheet had: it is kept as it was if nothing has moved, and
+    with gone parts as waste if nothing came; what came is also tried in its free pieces.
 
     With a first direction of ``EITHER`` both are tried; on ties the tree with fewer levels
     is taken, then rip first. If a layout can only be cut in the other direction first, the
@@ -76,7 +81,11 @@ def find_tree(
     if not boxes or not can_part(ground, boxes):
         return None
     pace = pace or Pace()
-    found = [sawn for axis in AXES[first] for sawn in _candidates(ground, boxes, axis, pace)]
+    kept = keep(before, ground, boxes, placements) if before is not None else Kept()
+    if kept.same or (kept.sawn is not None and not kept.came):
+        return before if kept.same or kept.sawn is None else _run(kept.sawn, placements)
+    found = [kept.sawn] if kept.sawn is not None else []
+    found += [sawn for axis in AXES[first] for sawn in _candidates(ground, boxes, axis, pace)]
     # What can be parted can be parted by rips first, but a budget may end too soon for others.
     found = found or _candidates(ground, boxes, Axis.RIP, pace)
     best = min(found, key=lambda sawn: (pace.seconds(sawn, kerf), sawn.depth))

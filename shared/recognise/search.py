@@ -21,7 +21,7 @@ each cut bears the share of its set-up that `Prices` puts on it.
 from typing import NamedTuple
 
 from shared.lengths import Length
-from shared.recognise.boxes import ENDS, Area, Box, Ground, Group, groups
+from shared.recognise.boxes import ENDS, Area, Box, Ground, Group, groups, sliced
 from shared.recognise.prices import Prices
 from shared.recognise.sawn import Bit, Sawn
 from shared.shop import Axis
@@ -74,8 +74,7 @@ class Division(NamedTuple):
 
     def product(self, start: Length, end: Length) -> Area:
         """Return the area between two places at right angles to the cuts."""
-        left, top, right, bottom = self.area
-        return (left, start, right, end) if self.axis is Axis.RIP else (start, top, end, bottom)
+        return sliced(self.area, self.axis, start, end)
 
 
 class Search:
@@ -93,7 +92,7 @@ class Search:
     """
 
     def __init__(self, ground: Ground, prices: Prices | None, states: int) -> None:
-        self._ground = ground
+        self.ground = ground
         self._kerf = ground.kerf
         self._any = prices is None
         self._prices = prices or Prices.NONE
@@ -109,10 +108,18 @@ class Search:
 
     def sheet(self, boxes: list[Box], axis: Axis) -> Way | None:
         """Divide the whole sheet by a first run of that axis, which may need no cut."""
-        area = self._ground.area
+        area = self.ground.area
         if len(boxes) == 1 and boxes[0][:4] == area:
             return _between(Way(0, box=boxes[0][4]), area, axis)
         return self._piece(area, boxes, axis, 1, loose=True)
+
+    def piece(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Way | None:
+        """Divide a piece that no cut runs flush with its parts, preferably by that axis."""
+        return self._piece(area, boxes, axis, level, loose=True)
+
+    def run(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Way | None:
+        """Divide a piece by a run of at least one cut; the level tells the axis."""
+        return self._run(area, boxes, axis, level)
 
     def _piece(
         self, area: Area, boxes: list[Box], axis: Axis, level: int, *, loose: bool
@@ -143,7 +150,7 @@ class Search:
 
     def _divide(self, piece: Division) -> Way | None:
         """Saw off one product after the other: shortest path over the gaps."""
-        trim = self._ground.trim(piece.area, piece.axis)
+        trim = self.ground.trim(piece.area, piece.axis)
         reached = [self._first_steps(piece, trim)]
         step: Step | None = None
         gap = 0

@@ -118,12 +118,16 @@ def grow(job: Job, sheets: Sequence[LayoutSheet]) -> Forest:
 
 
 class _Stroke(NamedTuple):
-    """Where the dust of a pass begins in its piece, how thick it is, what is set, and the saw."""
+    """Where the dust of a pass begins in its piece, how thick it is, and what is set.
+
+    Also the saw, and the run that saws up what it takes off.
+    """
 
     start: Length
     dust: Length
     size: Length
     saw: "_Saw"
+    opens: int | None = None
 
 
 class _Saw(NamedTuple):
@@ -134,8 +138,7 @@ class _Saw(NamedTuple):
     finishes: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class _Found:
+class _Found(NamedTuple):
     """A piece as it comes to lie there.
 
     ``key`` is the pass that saws it off, ``rest`` else the run whose remainder it is;
@@ -202,7 +205,7 @@ class _Grower:
             part = self._parts.get(piece.place.part)
             run = None if part is None else _finishing(part, piece.place, found.rect)
             if part is not None and run is not None:
-                return self._open_run(run, replace(found, saw=self._finisher(part)))
+                return self._open_run(run, found._replace(saw=self._finisher(part)))
         self.leaves.append(
             Leaf(
                 sheet=found.sheet,
@@ -225,10 +228,10 @@ class _Grower:
         level = level_of(run, found.axis, found.level)
         if not run.trim and left <= 0 and len(run.pieces) == 1:
             (only,) = run.pieces
-            return self._open(only, replace(found, level=level, axis=run.axis))
+            return self._open(only, found._replace(level=level, axis=run.axis))
         index = len(self._runs)
         name = content_of(Piece(size=0, run=run)) or found.name
-        growing = _Growing(replace(found, level=level, name=name), run)
+        growing = _Growing(found._replace(level=level, name=name), run)
         self._runs.append(growing)
         if run.trim:
             growing.passes.append(self._trim(growing, index))
@@ -249,24 +252,19 @@ class _Grower:
         at, ahead = run.trim, len(run.pieces)
         for piece, inside in piece_rects(run, found.rect, kerf):
             at, ahead = at + piece.size, ahead - 1
-            below = replace(found, rect=inside, axis=run.axis, parent=index)
+            below = found._replace(rect=inside, axis=run.axis, parent=index)
             if not ahead and left <= 0:
                 # At an exact ending the last piece is what remains, and keeps its name.
-                rest = replace(below, key="", rest=index, name=rest_name(found.name))
+                rest = below._replace(key="", rest=index, name=rest_name(found.name))
                 growing.goes_on = self._open(piece, rest)
                 return
             key = piece_key(piece, found.level, found.name, wastes)
             saw = found.saw if ahead else last
-            made = self._pass(
-                growing,
-                index,
-                key,
-                CutKind.FINISH if found.saw.finishes else _kind(run, found.level, ahead),
-                _Stroke(at, saw.kerf if ahead else min(saw.kerf, left), piece.size, saw),
-            )
-            growing.passes.append(made)
-            opens = self._open(piece, replace(below, key=key, rest=-1, name=key))
-            growing.passes[-1] = replace(made, opens=opens)
+            opens = self._open(piece, below._replace(key=key, rest=-1, name=key))
+            kind = CutKind.FINISH if saw.finishes else _kind(run, found.level, ahead)
+            dust = saw.kerf if ahead else min(saw.kerf, left)
+            stroke = _Stroke(at, dust, piece.size, saw, opens)
+            growing.passes.append(self._pass(growing, index, key, kind, stroke))
             at += kerf
         at += last.kerf - kerf
         if left > last.kerf:
@@ -296,6 +294,7 @@ class _Grower:
             dust=slice_of(found.rect, growing.run.axis, stroke.start, stroke.dust),
             size=stroke.size,
             keep=Keep.FAR if kind is CutKind.TRIM else Keep.NEAR,
+            opens=stroke.opens,
         )
 
 

@@ -176,7 +176,8 @@ class MainWindow(QMainWindow):
             action.setShortcut(QKeySequence(row.shortcut))
         if row.where == BENCH:
             action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            self.bench.addAction(action)
+            for place in (self.bench, self.left.placements):
+                place.addAction(action)
         action.triggered.connect(self._do)
         self.actions_by_id[row.id] = action
         return action

@@ -18,15 +18,11 @@ from shared.stock import Stock
 from shared.tree import piece_rects
 
 
-class Sheets:
-    """Finds sheets by id, and what lies on them."""
+class Places:
+    """Finds sheets by id, what lies on them, and where something could lie."""
 
-    def __init__(self, document: Document, scene: BenchScene) -> None:
-        self._document, self._scene = document, scene
-
-    def stand(self, sheet: str) -> Stand:
-        """Return where a sheet stands in the scene; KeyError if there is none."""
-        return {stand.sheet: stand for stand in self._scene.floor.stands}[sheet]
+    def __init__(self, document: Document) -> None:
+        self._document = document
 
     def layout(self, sheet: str) -> LayoutSheet:
         """Return a sheet of the layout; KeyError if there is none."""
@@ -105,6 +101,18 @@ class Sheets:
             turned=turned,
         )
         return judge(self._document.job, self.layout(sheet), placement).good
+
+
+class Sheets(Places):
+    """Knows besides where each sheet stands on the bench."""
+
+    def __init__(self, document: Document, scene: BenchScene) -> None:
+        super().__init__(document)
+        self._scene = scene
+
+    def stand(self, sheet: str) -> Stand:
+        """Return where a sheet stands in the scene; KeyError if there is none."""
+        return {stand.sheet: stand for stand in self._scene.floor.stands}[sheet]
 
 
 def _corners(ground: Ground, way: Way) -> list[Length]:

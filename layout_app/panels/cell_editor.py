@@ -15,9 +15,9 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QCompleter, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
+from layout_app.panels.cells import Cells
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Entry
-from layout_app.panels.rows_model import RowsModel
 
 Index = QModelIndex | QPersistentModelIndex
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
@@ -31,12 +31,11 @@ class CellDelegate(QStyledItemDelegate):
         """Open a cell."""
         del option
         model = index.model()
-        assert isinstance(model, RowsModel)
-        column = model.columns[index.column()]
+        assert isinstance(model, Cells)
         place = QPersistentModelIndex(index)
         editor: QWidget
-        if column.choices:
-            box = Chooser(column.choices, parent)
+        if choices := model.choices(index):
+            box = Chooser(choices, parent)
             box.activated.connect(lambda _place: self._take_choice(box))
             QTimer.singleShot(0, box, box.showPopup)
             editor = box
@@ -44,10 +43,10 @@ class CellDelegate(QStyledItemDelegate):
             entry = Entry(partial(_change, place), parent)
             entry.setFrame(False)
             entry.when_chosen(partial(self._close, entry))
-            if column.suggests is not None:
-                _complete(entry, column.suggests(model.document.job))
+            if words := model.suggestions(index):
+                _complete(entry, words)
             editor = entry
-        editor.setAccessibleName(column.heading)
+        editor.setAccessibleName(model.heading(index))
         return editor
 
     def setEditorData(self, editor: QWidget, index: Index) -> None:
@@ -64,7 +63,7 @@ class CellDelegate(QStyledItemDelegate):
 
     def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: Index) -> None:
         """Take a choice; an entry hands its text over itself, before it closes."""
-        if isinstance(editor, Chooser) and isinstance(model, RowsModel):
+        if isinstance(editor, Chooser) and isinstance(model, Cells):
             model.change(index, editor.currentText())
 
     def eventFilter(self, editor: QObject, event: QEvent) -> bool:
@@ -91,7 +90,7 @@ def _complete(entry: Entry, words: Sequence[str]) -> None:
 
 def _change(place: QPersistentModelIndex, text: str) -> None:
     model = place.model()
-    if place.isValid() and isinstance(model, RowsModel):
+    if place.isValid() and isinstance(model, Cells):
         model.change(place, text)
 
 

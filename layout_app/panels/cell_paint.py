@@ -26,7 +26,7 @@ class PaperDelegate(CellDelegate):
             faint = isinstance(model, RowsModel) and not model.has_draft
             self._ink(option, self._theme.faint if faint else self._theme.pencil)
             option.font.setItalic(not faint)
-        elif isinstance(model, RowsModel) and model.columns[index.column()].change is None:
+        elif not index.flags() & Qt.ItemFlag.ItemIsEditable:
             self._ink(option, self._theme.pencil)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:

@@ -1,4 +1,4 @@
-"""The left region: take-off, sheets & rack, shop, and below them what is wrong."""
+"""The left region: take-off, sheets & rack, shop, the bench as a table; below what is wrong."""
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
@@ -10,6 +10,7 @@ from layout_app.panels.issues import IssuesList
 from layout_app.panels.part_card import PartCard
 from layout_app.panels.parts import COLUMNS as PART_COLUMNS
 from layout_app.panels.parts import PartsModel
+from layout_app.panels.placements_table import PlacementsTable
 from layout_app.panels.shop import ShopPanel
 from layout_app.panels.stock import COLUMNS as STOCK_COLUMNS
 from layout_app.panels.stock import StockModel
@@ -17,7 +18,7 @@ from layout_app.panels.stock_card import StockCard
 from layout_app.panels.table import RowTable
 from layout_app.theme import Theme
 
-TAKE_OFF, SHEETS, SHOP = range(3)
+TAKE_OFF, SHEETS, SHOP, PLACES = range(4)
 LEAST_LINES = 5
 """Of sheets & rack: headings, three rows and a scroll bar stay in sight above a high card."""
 
@@ -42,6 +43,7 @@ class LeftRegion(QWidget):
         self.parts.setAccessibleName("Take-off")
         self.stock.setAccessibleName("Sheets and rack")
         self.shop = ShopPanel(document, self, kept)
+        self.placements = PlacementsTable(document, theme, self)
         self.issues = IssuesList(document, theme, self)
         self.card = PartCard(document, self)
         self.stock_card = StockCard(document, self)
@@ -57,6 +59,7 @@ class LeftRegion(QWidget):
             (_page(self.parts, self.card), "Take-off"),
             (_page(self.stock, Below(self.stock_card, self)), "Sheets && rack"),
             (self.shop, "Shop"),
+            (self.placements, "Bench"),
         ):
             self.tabs.addTab(widget, name)
         column = QVBoxLayout(self)
@@ -75,7 +78,7 @@ class LeftRegion(QWidget):
 
     def set_theme(self, theme: Theme) -> None:
         """Paint with other colours."""
-        for part in (self.parts, self.stock, self.issues):
+        for part in (self.parts, self.stock, self.placements, self.issues):
             part.set_theme(theme)
 
     def go_to(self, subject: str, field: str) -> None:

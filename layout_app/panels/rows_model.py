@@ -172,6 +172,19 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
 
     # --- changing ----------------------------------------------------------------
 
+    def heading(self, index: Index) -> str:
+        """Return the words above a cell."""
+        return self.columns[index.column()].heading
+
+    def choices(self, index: Index) -> Sequence[str]:
+        """Return all that may be chosen in a cell, when nothing else may be written."""
+        return self.columns[index.column()].choices
+
+    def suggestions(self, index: Index) -> Sequence[str]:
+        """Return words to complete what is typed in a cell with."""
+        suggests = self.columns[index.column()].suggests
+        return () if suggests is None else suggests(self.document.job)
+
     def change(self, index: Index, text: str) -> None:
         """Put text into a cell; ValueError with a sentence if it cannot be read."""
         column = self.columns[index.column()]

@@ -3,23 +3,10 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QCloseEvent, QKeySequence
-from PySide6.QtWidgets import (
-    QApplication,
-    QLabel,
-    QMainWindow,
-    QMenu,
-    QSizePolicy,
-    QSplitter,
-    QToolBar,
-    QToolButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtGui import QAction, QCloseEvent
+from PySide6.QtWidgets import QApplication, QMainWindow
 
-from layout_app import deeds
-from layout_app.action_row import BENCH, ActionRow
+from layout_app import deeds, window_build
 from layout_app.actions import ACTIONS
 from layout_app.aftermath import Aftermath
 from layout_app.asking_bar import AskingBar
@@ -31,7 +18,7 @@ from layout_app.kept_shop import KeptShop
 from layout_app.live_planning import Planning
 from layout_app.looking import Looking
 from layout_app.notes import Note
-from layout_app.panels.advice import HEIGHTS, AdvicePanel
+from layout_app.panels.advice import AdvicePanel
 from layout_app.panels.choices import ChoicesDrawer
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.lying import LyingDrawer
@@ -46,10 +33,6 @@ from layout_app.theme import Theme
 from layout_app.wording import counted
 from shared.shop import Shop
 from solver.stop import Limits
-
-SIZE = (1440, 900)
-LEFT_LEAST = 340
-TOOLBAR = ("bench.plan", "bench.turn", "bench.grain", "bench.wait", "edit.undo", "edit.redo")
 
 
 class MainWindow(QMainWindow):
@@ -96,13 +79,10 @@ class MainWindow(QMainWindow):
         self.choices = ChoicesDrawer(self.document, self.planning, self.theme, self)
         self.lying = LyingDrawer(self.document, self)
         self.aftermath = Aftermath(self.document, self.planner, self.bar, self)
-        self.actions_by_id: dict[str, QAction] = {}
         self._rows = {row.id: row for row in ACTIONS}
         self._after_save: Callable[[], None] | None = None
         self._may_close = False
-        self._arrange()
-        self._make_actions()
-        self._make_toolbar()
+        self._build()
         self._connect()
         self._show_title()
         self._refresh_actions()
@@ -111,106 +91,10 @@ class MainWindow(QMainWindow):
 
     # --- building ----------------------------------------------------------------------
 
-    def _arrange(self) -> None:
-        self.resize(*SIZE)
-        self.setMinimumSize(760, 520)
-        self.left.setMinimumWidth(LEFT_LEAST)
-        right = QSplitter(Qt.Orientation.Vertical, self)
-        right.addWidget(self.bench)
-        right.addWidget(self.advice)
-        right.addWidget(self._below())
-        right.setStretchFactor(0, 1)
-        right.setSizes([560, HEIGHTS[1], 290])
-        right.setChildrenCollapsible(False)
-        across = QSplitter(Qt.Orientation.Horizontal, self)
-        across.addWidget(self.left)
-        across.addWidget(right)
-        across.setStretchFactor(0, 3)
-        across.setStretchFactor(1, 7)
-        across.setSizes([432, 1008])
-        across.setChildrenCollapsible(False)
-        page = QWidget(self)
-        page.setObjectName("page")
-        column = QVBoxLayout(page)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self.banner)
-        column.addWidget(self.bar)
-        column.addWidget(across, 1)
-        self.setCentralWidget(page)
-        self.statusBar().setSizeGripEnabled(False)
-        self.statusBar().addWidget(self.status, 1)
-
-    def _below(self) -> QWidget:
-        """Return what stands below the bench: the cut sequence, or a drawer instead."""
-        below = QWidget(self)
-        column = QVBoxLayout(below)
-        column.setContentsMargins(0, 0, 0, 0)
-        for drawer, other in ((self.choices, self.lying), (self.lying, self.choices)):
-            column.addWidget(drawer)
-            drawer.opened.connect(other.hide)
-            drawer.opened.connect(self.sequence.hide)
-            drawer.closed.connect(self.sequence.show)
-            drawer.opened.connect(self._refresh_actions)
-            drawer.closed.connect(self._refresh_actions)
-        column.addWidget(self.sequence)
-        return below
-
-    def _make_actions(self) -> None:
-        menus: dict[str, QMenu] = {}
-        for row in ACTIONS:
-            action = self._make_action(row)
-            menu = self._menu(menus, row.menu)
-            menu.addAction(action)
-            if row.ends_group:
-                menu.addSeparator()
-
-    def _make_action(self, row: ActionRow) -> QAction:
-        action = QAction(row.text, self)
-        action.setObjectName(row.id)
-        action.setIconText(row.text.replace("&", "").rstrip("…"))
-        action.setStatusTip(row.tip)
-        action.setToolTip(f"{row.tip} ({row.shortcut})" if row.shortcut else row.tip)
-        action.setData(row.id)
-        if row.shortcut:
-            action.setShortcut(QKeySequence(row.shortcut))
-        if row.where == BENCH:
-            action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            for place in (self.bench, self.left.placements):
-                place.addAction(action)
-        action.triggered.connect(self._do)
-        self.actions_by_id[row.id] = action
-        return action
-
-    def _menu(self, menus: dict[str, QMenu], path: str) -> QMenu:
-        """Return a menu by its path, made when first asked for."""
-        if path not in menus:
-            above, _, name = path.rpartition("/")
-            made = menus[above].addMenu(name) if above else self.menuBar().addMenu(name)
-            made.setToolTipsVisible(True)
-            menus[path] = made
-        return menus[path]
-
-    def _make_toolbar(self) -> None:
-        bar = QToolBar("Tools", self)
-        bar.setMovable(False)
-        bar.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
-        for name in TOOLBAR:
-            bar.addAction(self.actions_by_id[name])
-            button = bar.widgetForAction(self.actions_by_id[name])
-            if isinstance(button, QToolButton):
-                button.setAccessibleName(self._rows[name].text.replace("&", ""))
-        chief = bar.widgetForAction(self.actions_by_id["bench.plan"])
-        chief.setObjectName("chief")
-        self._goal = QLabel("Least price, then least sawing", bar)
-        self._goal.setObjectName("quiet")
-        self._units = QLabel(bar)
-        self._units.setObjectName("quiet")
-        space = QWidget(bar)
-        space.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-        for widget in (self._goal, space, self._units):
-            bar.addWidget(widget)
-        self.addToolBar(bar)
+    def _build(self) -> None:
+        window_build.arrange(self)
+        self.actions_by_id = window_build.make_actions(self, self._do)
+        self.goal, self.units = window_build.make_toolbar(self)
 
     def _connect(self) -> None:
         document = self.document
@@ -223,6 +107,9 @@ class MainWindow(QMainWindow):
         self.left.tabs.currentChanged.connect(self._refresh_actions)
         document.job_changed.connect(self._show_title)
         document.file_changed.connect(self._show_title)
+        for drawer in (self.choices, self.lying):
+            drawer.opened.connect(self._refresh_actions)
+            drawer.closed.connect(self._refresh_actions)
         self.status.choices.clicked.connect(self.choices.toggle)
         self.choices.closed.connect(self.bench.setFocus)
         self.lying.said.connect(self.status.say)
@@ -265,7 +152,7 @@ class MainWindow(QMainWindow):
         name = self.document.job.name or (path.name if path is not None else "New project")
         self.setWindowTitle(f"{name}[*] — Ripfirst")
         self.setWindowModified(self.document.modified)
-        self._units.setText(style_text(self.document.job.style))
+        self.units.setText(style_text(self.document.job.style))
 
     def _refresh_actions(self) -> None:
         for name, action in self.actions_by_id.items():

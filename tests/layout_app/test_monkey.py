@@ -1,0 +1,98 @@
+"""Random gestures and commands: nothing breaks, and undo and redo bring all of it back."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from layout_app.document import Document
+from layout_app.main_window import MainWindow
+from layout_app.styling import dress
+from layout_app.theme import Theme
+from shared.lengths import INCH
+from shared.parts import GrainRule
+from shared.stock import NoGo
+from tests.layout_app.monkey import Monkey, close, silent_planner, strays
+from tests.layout_app.small_job import document, planned
+
+OPS, MANY_OPS = 300, 10_000
+
+
+def wild_document() -> Document:
+    """Return the small job with shelves that may lie either way, and a knot in the sheets."""
+    doc = document()
+    side, shelf = doc.job.parts
+    knot = NoGo(x=70 * INCH, y=40 * INCH, length=2 * INCH, width=2 * INCH)
+    job = replace(
+        doc.job,
+        parts=(side, replace(shelf, grain_rule=GrainRule.EITHER)),
+        stock=tuple(replace(row, no_go=(knot,)) for row in doc.job.stock),
+    )
+    made = Document(replace(doc.project, job=job))
+    made.adopt(planned(job))
+    return made
+
+
+@pytest.fixture
+def window(qtbot: QtBot, qapp) -> Iterator[MainWindow]:
+    """Return a window whose planner never answers."""
+    made = MainWindow(wild_document(), planner=silent_planner())
+    qtbot.addWidget(made)
+    made.resize(1100, 760)
+    made.show()
+    made.activateWindow()
+    qtbot.waitExposed(made)
+    yield made
+    close(made)
+    dress(qapp, Theme.light())
+
+
+@pytest.mark.parametrize("seed", [1])
+def test_random_gestures(window: MainWindow, qtbot: QtBot, qtlog, seed: int) -> None:
+    """300 random things break nothing, and can be taken back and done again."""
+    roam(window, qtbot, qtlog, seed, OPS)
+
+
+@pytest.mark.soak
+@pytest.mark.timeout(3600)
+@pytest.mark.parametrize("seed", [2])
+def test_random_gestures_for_long(window: MainWindow, qtbot: QtBot, qtlog, seed: int) -> None:
+    """10,000 random things break nothing, and can be taken back and done again."""
+    roam(window, qtbot, qtlog, seed, MANY_OPS)
+
+
+def roam(window: MainWindow, qtbot: QtBot, qtlog, seed: int, ops: int) -> None:
+    """Do random things, judge each, then go back to the start and on to the end."""
+    monkey = Monkey(window, seed)
+    with qtbot.captureExceptions() as raised:
+        for op in range(ops):
+            monkey.act()
+            said = [one.message for one in qtlog.records if not one.ignored]
+            where = f"seed {seed}, thing {op}, after {list(monkey.last)}"
+            assert not raised, f"{where}: {raised[0][1]!r}"
+            assert not said, f"{where}: {said}"
+            assert not strays(window.document.project), where
+        window.bench.hand.cancel()
+        back_and_on(window.document, monkey)
+    kept = window.document.undo_stack.count()
+    print(f"{ops} things, {monkey.steps} steps of which {kept} stand, {dict(monkey.done)}")
+
+
+def back_and_on(doc: Document, monkey: Monkey) -> None:
+    """Undo to the start and redo to the end: both are what they were."""
+    stack = doc.undo_stack
+    step_through(doc.redo, doc, stack.count() - stack.index())
+    end = doc.project
+    step_through(doc.undo, doc, stack.count())
+    assert doc.project == monkey.start
+    step_through(doc.redo, doc, stack.count())
+    assert doc.project == end
+
+
+def step_through(step, doc: Document, times: int) -> None:
+    """Take so many steps, none of which may be refused."""
+    for _ in range(times):
+        before = doc.undo_stack.index()
+        step()
+        assert doc.undo_stack.index() != before, doc.undo_stack.text(before)

@@ -88,8 +88,14 @@ class Program:
         self._desk = desk
         self._process = desk.start(sys.executable, "-m", "layout_app", str(path))
         search = ("search", "--onlyvisible", "--pid", str(self._process.pid), "--name", "Ripfirst")
-        self._window = wait_for("the window", lambda: desk.do(*search).split()[:1])[0]
+        self._window = wait_for("the window", lambda: self._seen(search))
         desk.do("windowactivate", "--sync", self._window)
+
+    def _seen(self, search: tuple[str, ...]) -> str:
+        """Return the window's number once it is there; OSError if the program has ended."""
+        if self._process.poll() is not None:
+            raise OSError(f"the program ended at once, with {self._process.returncode}")
+        return next(iter(self._desk.do(*search).split()), "")
 
     @property
     def title(self) -> str:
@@ -159,7 +165,11 @@ def desk(home: Path) -> Iterator[Desk]:
         made = Desk(f":{_number(ours)}", home)
         started.append(made.start("openbox", "--sm-disable"))
         wait_for("the window manager", lambda: _has_manager(made))
-        yield made
+        try:
+            yield made
+        except BaseException:
+            made.shoot("when it failed")
+            raise
     finally:
         os.close(ours)
         for process in reversed(started):
@@ -169,10 +179,14 @@ def desk(home: Path) -> Iterator[Desk]:
 
 def _number(pipe: int) -> str:
     """Read which display the screen has become."""
-    ready, _, _ = select.select([pipe], [], [], PATIENCE_S)
-    if not ready:
-        raise TimeoutError("the virtual screen did not start")
-    return os.read(pipe, 16).decode().strip()
+    read = ""
+    while not read.endswith("\n"):
+        ready, _, _ = select.select([pipe], [], [], PATIENCE_S)
+        more = os.read(pipe, 16).decode() if ready else ""
+        if not more:
+            raise TimeoutError("the virtual screen did not start")
+        read += more
+    return read.strip()
 
 
 def _has_manager(desk: Desk) -> bool:

@@ -123,8 +123,10 @@ def maker(tmp_path: Path, qapp: QApplication) -> Iterator[Maker]:
     dress(qapp, Theme.light())
     with desk(tmp_path) as made:
         maker = Maker(made, path)
-        yield maker
-        maker.close()
+        try:
+            yield maker
+        finally:
+            maker.close()
 
 
 def lies(project: Project, copy: Copy) -> str:

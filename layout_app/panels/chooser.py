@@ -2,17 +2,28 @@
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QEvent, QObject, QPointF, Qt
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QComboBox, QWidget
 
 
 class Chooser(QComboBox):
-    """The usual list, with a small angle at its right end."""
+    """The usual list, with a small angle at its right end; letters choose in it, and only that."""
 
     def __init__(self, words: Iterable[str], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.addItems(list(words))
+        for place in (self, self.view()):
+            place.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Keep letters from the actions of what is around the list."""
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            bare = not event.modifiers() & ~Qt.KeyboardModifier.ShiftModifier
+            if bare and event.text().isprintable() and event.text():
+                event.accept()
+                return True
+        return super().eventFilter(watched, event)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the field, and the angle that the style sheet cannot."""

@@ -7,6 +7,7 @@ from layout_app import hands, laying
 from layout_app.bench.judge import judge, judge_sheet
 from layout_app.bench.sheets import Places
 from layout_app.document import Document
+from layout_app.panels.columns import positive
 from layout_app.selection import Copy
 from shared.holding import frozen
 from shared.layout import LayoutSheet, Scope
@@ -27,6 +28,8 @@ class PlacementRow:
     ----------
     part, copy, name
         Which copy, and what its part is called.
+    length, width
+        Finished size of the part, in ticks.
     lies
         Where it lies, in the frame of its sheet; ``None`` when it waits.
     x, y
@@ -42,6 +45,8 @@ class PlacementRow:
     part: str
     copy: int
     name: str
+    length: Length
+    width: Length
     lies: Placement | None = None
     x: Length = 0
     y: Length = 0
@@ -69,6 +74,8 @@ def rows(document: Document) -> tuple[PlacementRow, ...]:
             part=part.id,
             copy=key[1],
             name=part.name,
+            length=part.length,
+            width=part.width,
             sent=waits.get(key, False),
             sawn=key in sawn,
             held=_own_holds(document, key),
@@ -81,7 +88,7 @@ def rows(document: Document) -> tuple[PlacementRow, ...]:
 def _on_sheets(document: Document) -> Iterator[PlacementRow]:
     """Yield a row for each copy that lies on a sheet."""
     job = document.job
-    names = {part.id: part.name for part in job.parts}
+    parts = {part.id: part for part in job.parts}
     stocks = {row.id: row for row in job.stock}
     for sheet in document.layout.sheets:
         trims, among = stocks[sheet.stock].trims, sheet if sheet.id in document.problems else None
@@ -91,7 +98,9 @@ def _on_sheets(document: Document) -> Iterator[PlacementRow]:
             yield PlacementRow(
                 part=one.part,
                 copy=one.copy,
-                name=names[one.part],
+                name=parts[one.part].name,
+                length=parts[one.part].length,
+                width=parts[one.part].width,
                 lies=one,
                 x=one.x - trims.start,
                 y=one.y - trims.near,
@@ -210,6 +219,16 @@ def to_place(document: Document, row: PlacementRow, text: str, *, across: bool) 
     by = parse_length(text, document.job.style.unit) - (row.y if across else row.x)
     x, y = (row.lies.x, row.lies.y + by) if across else (row.lies.x + by, row.lies.y)
     return hands.move_part(document, *row.key, row.lies.sheet, x, y, row.lies.turned)
+
+
+def resize(document: Document, row: PlacementRow, text: str, *, across: bool) -> bool:
+    """Give the part, all its copies, another size, as its edges do on the bench.
+
+    ValueError with a sentence if it is none.
+    """
+    side = positive(text, document.job.style)
+    length, width = (row.length, side) if across else (side, row.width)
+    return hands.resize_part(document, row.part, length, width, copy=row.copy)
 
 
 def turn(document: Document, row: PlacementRow, words: str) -> bool:

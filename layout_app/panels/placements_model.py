@@ -9,6 +9,7 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 from layout_app.document import Document
 from layout_app.panels import placement_rows as lying
 from layout_app.panels.cells import Index
+from layout_app.panels.columns import size_text
 from layout_app.panels.placement_rows import PlacementRow
 from layout_app.selection import Copy
 
@@ -99,6 +100,22 @@ FIELDS: Final = (
         show=lambda _, row: lying.held_words(row),
         change=lying.hold,
         choices=_holds,
+    ),
+    Field(
+        heading="L",
+        tip="Finished length of the part: another one is that of all its copies",
+        wide="94 19/32",
+        show=lambda document, row: size_text(row.length, document.job.style),
+        change=lambda doc, row, text: lying.resize(doc, row, text, across=False),
+        number=True,
+    ),
+    Field(
+        heading="W",
+        tip="Finished width of the part: another one is that of all its copies",
+        wide="94 19/32",
+        show=lambda document, row: size_text(row.width, document.job.style),
+        change=lambda doc, row, text: lying.resize(doc, row, text, across=True),
+        number=True,
     ),
     Field(
         heading="state",

@@ -121,7 +121,7 @@ class Monkey:
     def use_menu(self) -> None:
         """Use what the right button offers somewhere."""
         menu = self.view.menu_at(self._point())
-        offered = [] if menu is None else [one for one in _actions(menu) if one.isEnabled()]
+        offered = [] if menu is None else [one for one in rows_of(menu) if one.isEnabled()]
         if offered:
             chosen = self._random.choice(offered)
             self._note(chosen.text())
@@ -235,13 +235,13 @@ def close(window: MainWindow) -> None:
     assert window.close()
 
 
-def _actions(menu: QMenu) -> list[QAction]:
+def rows_of(menu: QMenu) -> list[QAction]:
     """Return the actions of a menu and of those below it."""
     found: list[QAction] = []
     for action in menu.actions():
         below = action.menu()
         if isinstance(below, QMenu):
-            found += _actions(below)
+            found += rows_of(below)
         elif not action.isSeparator():
             found.append(action)
     return found

@@ -20,7 +20,7 @@ def said_in(table: PlacementsTable, key: Copy, name: str) -> str:
     return str(table.model().index(line, NAMES.index(name)).data())
 
 
-def _open(table: PlacementsTable, key: Copy, name: str) -> QWidget:
+def open_cell(table: PlacementsTable, key: Copy, name: str) -> QWidget:
     """Open a cell with Enter."""
     line = table.placements.line_of(key)
     assert line is not None
@@ -33,18 +33,20 @@ def _open(table: PlacementsTable, key: Copy, name: str) -> QWidget:
 
 def type_in(table: PlacementsTable, key: Copy, name: str, text: str) -> QWidget:
     """Type a text into a cell."""
-    editor = _open(table, key, name)
+    editor = open_cell(table, key, name)
     QTest.keyClicks(editor, text)
     QTest.keyClick(editor, Qt.Key.Key_Return)
+    QApplication.processEvents()
     return editor
 
 
 def choose(table: PlacementsTable, key: Copy, name: str, text: str) -> QWidget:
     """Choose a text from the list of a cell."""
-    editor = _open(table, key, name)
+    editor = open_cell(table, key, name)
     assert isinstance(editor, Chooser)
     QApplication.processEvents()
     editor.hidePopup()
     editor.setCurrentText(text)
     editor.activated.emit(editor.currentIndex())
+    QApplication.processEvents()
     return editor

@@ -50,10 +50,10 @@ def test_one_row_a_copy_says_where_it_lies(table: PlacementsTable) -> None:
     """Side 2 lies at 40 1/8 in along sheet 1; the rail waits and has no place."""
     assert table.model().rowCount() == 6
     assert [said_in(table, SIDE_2, name) for name in NAMES] == [
-        *("Side", "2", "1", "40 1/8", "0", "no", "no", "as planned"),
+        *("Side", "2", "1", "40 1/8", "0", "no", "no", "40", "12", "as planned"),
     ]
     assert [said_in(table, RAIL, name) for name in NAMES] == [
-        *("Rail", "1", "waiting", "", "", "", "", "waits"),
+        *("Rail", "1", "waiting", "", "", "", "", "20", "4", "waits"),
     ]
 
 

@@ -1,0 +1,276 @@
+"""Two ways to do the same: a gesture on the bench, and an edit in a table or an action."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+
+from layout_app import hands, laying
+from layout_app.document import Document
+from layout_app.main_window import MainWindow
+from layout_app.panels import placement_rows as lying
+from layout_app.project import Project
+from layout_app.selection import Copy
+from shared.layout import Scope
+from shared.lengths import format_with_remainder
+from tests.layout_app.bench.conftest import LEFT, NONE, Maker
+from tests.layout_app.monkey import rows_of
+from tests.layout_app.placements import choose, said_in, type_in
+
+Key = Qt.Key
+ALT, SHIFT, CONTROL = (
+    Qt.KeyboardModifier.AltModifier,
+    Qt.KeyboardModifier.ShiftModifier,
+    Qt.KeyboardModifier.ControlModifier,
+)
+SIDE_1, SIDE_2, SHELF_1, RAIL = ("side", 1), ("side", 2), ("shelf", 1), ("rail", 1)
+ON_SIDE_1, ON_SHELF_1 = ("1", 10, 6), ("1", 15, 17)
+
+
+class Writer:
+    """Works on the tables of the window, and with its actions."""
+
+    def __init__(self, window: MainWindow) -> None:
+        self.window, self.doc = window, window.document
+        self.table = window.left.placements
+
+    def set(self, key: Copy, name: str, text: str) -> None:
+        """Choose or type something in a cell of the bench as a table."""
+        (choose if name in {"sheet", "turned", "held"} else type_in)(self.table, key, name, text)
+
+    def lay(self, key: Copy, like: Project) -> None:
+        """Lay a copy as it lies in another project: its sheet, then its running position."""
+        lies = laying.find(like.layout, key)
+        assert lies is not None
+        trims = like.job.stock_row(laying.sheet_of(like.layout, lies.sheet).stock).trims
+        self._write(key, "sheet", lies.sheet)
+        self._write(key, "x", format_with_remainder(lies.x - trims.start, like.job.style))
+        self._write(key, "y", format_with_remainder(lies.y - trims.near, like.job.style))
+
+    def _write(self, key: Copy, name: str, text: str) -> None:
+        if said_in(self.table, key, name) != text:
+            self.set(key, name, text)
+
+    def part(self, part: str, field: str, text: str) -> None:
+        """Type something in a row of the take-off."""
+        rows = self.window.left.parts.rows
+        column = [one.field for one in rows.columns].index(field)
+        rows.change(rows.index(rows.line_of(part), column), text)
+
+    def resize(self, key: Copy, like: Project) -> None:
+        """Give a part the size that it has in another project."""
+        part = like.job.part(key[0])
+        for name, side in (("L", part.length), ("W", part.width)):
+            self._write(key, name, format_with_remainder(side, like.job.style))
+
+    def use(self, name: str) -> None:
+        """Use an action."""
+        assert self.window.actions_by_id[name].isEnabled(), name
+        self.window.actions_by_id[name].trigger()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ways:
+    """One change of the document, done in two ways.
+
+    Attributes
+    ----------
+    name
+        What is done.
+    given
+        What is done to the document first.
+    bench, twin
+        By hand on the bench; in a table or with an action, which is given the project that
+        the hand has made.
+    actions
+        Ids of the actions of the bench that do it too.
+    """
+
+    name: str
+    bench: Callable[[Maker], None]
+    twin: Callable[[Writer, Project], None]
+    actions: tuple[str, ...] = ()
+    given: Callable[[Document], object] = lambda document: None
+
+
+def over_waiting(maker: Maker) -> QPoint:
+    """Return a point of the bench over the place where parts wait."""
+    return QPoint(maker.port.width() + 40, 300)
+
+
+def keys(
+    selected: Copy, *pressed: Qt.Key, modifiers: Qt.KeyboardModifier = NONE
+) -> Callable[[Maker], None]:
+    """Return the gesture of selecting a copy and pressing keys on the bench."""
+
+    def do(maker: Maker) -> None:
+        maker.doc.selection.select_parts([selected])
+        maker.view.setFocus()
+        for key in pressed:
+            maker.key(key, modifiers)
+
+    return do
+
+
+def _drag_waiting(maker: Maker) -> None:
+    """Drag the rail from where it waits onto sheet 2."""
+    tokens = maker.view.shelf.tokens
+    start = tokens.visualItemRect(tokens.item(0)).center()
+    end = tokens.viewport().mapFromGlobal(maker.port.mapToGlobal(maker.at("2", 40.7, 0.5)))
+    QTest.mousePress(tokens.viewport(), LEFT, NONE, start)
+    for step in range(1, 9):
+        QTest.mouseMove(tokens.viewport(), start + (end - start) * step / 8)
+    QTest.mouseRelease(tokens.viewport(), LEFT, NONE, end)
+
+
+def _resize(maker: Maker) -> None:
+    maker.click(*ON_SHELF_1)
+    maker.drag(("1", 30, 17), ("1", 39.6, 17))
+
+
+def _strip_later(maker: Maker) -> None:
+    maker.click(*ON_SIDE_1)
+    maker.key(Key.Key_Down, ALT)
+
+
+def _rip_later(writer: Writer, like: Project) -> None:
+    del like
+    writer.doc.selection.select_cut(1)
+    writer.use("cuts.rip_later")
+
+
+def _set(key: Copy, *cells: tuple[str, str]) -> Callable[[Writer, Project], None]:
+    def do(writer: Writer, like: Project) -> None:
+        del like
+        for name, text in cells:
+            writer.set(key, name, text)
+
+    return do
+
+
+def _lay(key: Copy) -> Callable[[Writer, Project], None]:
+    return lambda writer, like: writer.lay(key, like)
+
+
+def _grain(rule: str) -> Callable[[Writer, Project], None]:
+    return lambda writer, _: writer.part("side", "grain_rule", rule)
+
+
+def _menu(place: tuple[str, float, float], text: str) -> Callable[[Maker], None]:
+    """Return the use of a row of the right button's menu at a place."""
+
+    def do(maker: Maker) -> None:
+        menu = maker.view.menu_at(maker.at(*place))
+        next(row for row in rows_of(menu) if row.text().split("\t")[0] == text).trigger()
+
+    return do
+
+
+WAYS = (
+    Ways(
+        name="drag within a sheet",
+        bench=lambda maker: maker.drag(ON_SHELF_1, ("1", 15 + 39.4, 17)),
+        twin=_lay(SHELF_1),
+    ),
+    Ways(
+        name="drag without snapping, over others",
+        bench=lambda maker: maker.drag(ON_SHELF_1, ("1", 22, 11)),
+        twin=_lay(SHELF_1),
+    ),
+    Ways(
+        name="drag to another sheet",
+        bench=lambda maker: maker.drag(ON_SHELF_1, ("2", 15 + 30, 17)),
+        twin=_lay(SHELF_1),
+    ),
+    Ways(
+        name="drag to the waiting place",
+        bench=lambda maker: maker.drag(ON_SHELF_1, over_waiting(maker)),
+        twin=_set(SHELF_1, ("sheet", lying.WAITING)),
+        actions=("bench.wait",),
+    ),
+    Ways(name="drag from the waiting place", bench=_drag_waiting, twin=_lay(RAIL)),
+    Ways(
+        name="carry to another sheet",
+        bench=keys(SIDE_2, Key.Key_Return, Key.Key_PageDown, Key.Key_Return),
+        twin=_set(SIDE_2, ("sheet", "2")),
+    ),
+    Ways(
+        name="carry from the waiting place",
+        bench=keys(RAIL, Key.Key_Return, Key.Key_PageDown, Key.Key_Return),
+        twin=_set(RAIL, ("sheet", "1")),
+    ),
+    Ways(name="to the next stop", bench=keys(SHELF_1, Key.Key_Down), twin=_lay(SHELF_1)),
+    Ways(
+        name="by the finest step",
+        bench=keys(SHELF_1, Key.Key_Right, modifiers=SHIFT),
+        twin=_lay(SHELF_1),
+    ),
+    Ways(
+        name="turn",
+        bench=keys(SHELF_1, Key.Key_T),
+        twin=_set(SHELF_1, ("turned", "yes")),
+        actions=("bench.turn",),
+    ),
+    Ways(
+        name="let wait",
+        bench=keys(SIDE_2, Key.Key_W),
+        twin=_set(SIDE_2, ("sheet", lying.WAITING)),
+        actions=("bench.wait",),
+    ),
+    Ways(
+        name="hold a part",
+        bench=keys(SIDE_2, Key.Key_H),
+        twin=_set(SIDE_2, ("held", "part")),
+        actions=("bench.hold",),
+    ),
+    Ways(
+        name="hold a strip",
+        bench=keys(SIDE_2, Key.Key_H, modifiers=SHIFT),
+        twin=_set(SIDE_2, ("held", "strip")),
+        actions=("bench.hold_strip",),
+    ),
+    Ways(
+        name="hold a sheet",
+        bench=_menu(ON_SHELF_1, "Hold sheet"),
+        twin=_set(SHELF_1, ("held", "sheet")),
+        actions=("bench.hold_sheet",),
+    ),
+    Ways(
+        name="next grain rule",
+        bench=keys(SIDE_1, Key.Key_G),
+        twin=_grain("along width"),
+        actions=("bench.grain", "bench.grain_width"),
+    ),
+    Ways(
+        name="either way",
+        bench=_menu(ON_SIDE_1, "Either"),
+        twin=_grain("either"),
+        actions=("bench.grain_either",),
+    ),
+    Ways(
+        name="along length",
+        bench=_menu(ON_SHELF_1, "Along length"),
+        twin=lambda writer, _: writer.part("shelf", "grain_rule", "along length"),
+        actions=("bench.grain_length",),
+    ),
+    Ways(
+        name="release",
+        given=lambda document: hands.hold(document, Scope.STRIP, [SIDE_2]),
+        bench=_menu(ON_SIDE_1, "Release"),
+        twin=_set(SIDE_1, ("held", lying.NOT_HELD)),
+        actions=("bench.release",),
+    ),
+    Ways(
+        name="move an edge",
+        bench=_resize,
+        twin=lambda writer, like: writer.resize(SHELF_1, like),
+    ),
+    Ways(
+        name="move an edge by the finest step",
+        bench=keys(SHELF_1, Key.Key_Down, modifiers=ALT | SHIFT),
+        twin=lambda writer, like: writer.resize(SHELF_1, like),
+    ),
+    Ways(name="move a strip later", bench=_strip_later, twin=_rip_later),
+)
+"""Each from `tests.layout_app.bench.two_sheets`; one that changes nothing there is a mistake."""

@@ -6,8 +6,8 @@ from collections import Counter, deque
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
-from PySide6.QtGui import QAction, QMouseEvent
+from PySide6.QtCore import QEvent, QKeyCombination, QPoint, QPointF, Qt
+from PySide6.QtGui import QAction, QKeySequence, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu
 
@@ -59,6 +59,11 @@ class Monkey:
         self.steps = 0
         self.doc.pushing.connect(self._count)
         self._random = random.Random(seed)
+        self._not_pressed = [
+            action.shortcut()
+            for name, action in window.actions_by_id.items()
+            if name in LEFT_OUT or name.split(".")[0] not in {"bench", "cuts", "edit"}
+        ]
         self._ways: tuple[tuple[Callable[[], object], float], ...] = (
             (self.pick, 6),
             (self.press_key, 8),
@@ -95,6 +100,8 @@ class Monkey:
     def press_key(self) -> None:
         """Press a key on the bench."""
         key, modifiers = self._random.choice(KEYS), self._random.choice(MODIFIERS)
+        if QKeySequence(QKeyCombination(modifiers, key)) in self._not_pressed:
+            return
         self._note(f"{key.name} {modifiers.name}")
         QTest.keyClick(self.view, key, modifiers)
 

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from layout_app import bench_deeds, choosing, cut_deeds, looking
+from layout_app import bench_deeds, choosing, cut_deeds, looking, view_deeds
 from layout_app.action_row import BENCH, ActionRow
 
 PLANNING: Final = (
@@ -211,4 +211,44 @@ VIEWING: Final = (
     ),
 )
 
-BENCH_ACTIONS: Final = (*PLANNING, *LAYING, *HOLDING, *VIEWING)
+ZOOMING: Final = (
+    ActionRow(
+        id="bench.zoom_in",
+        text="&Nearer",
+        shortcut="Ctrl++",
+        tip="Look at the bench from nearer; Ctrl and the wheel do so at the pointer",
+        enabled=view_deeds.has_sheets,
+        does=view_deeds.zoom_in,
+        menu="&Bench/&Zoom",
+    ),
+    ActionRow(
+        id="bench.zoom_out",
+        text="&Farther",
+        shortcut="Ctrl+-",
+        tip="Look at the bench from farther; Ctrl and the wheel do so at the pointer",
+        enabled=view_deeds.has_sheets,
+        does=view_deeds.zoom_out,
+        menu="&Bench/&Zoom",
+    ),
+    ActionRow(
+        id="bench.all",
+        text="&All sheets",
+        shortcut="Ctrl+9",
+        tip="Show all sheets at once",
+        enabled=view_deeds.has_sheets,
+        does=view_deeds.fit_all,
+        menu="&Bench/&Zoom",
+    ),
+    ActionRow(
+        id="bench.zoom_selection",
+        text="&Selected parts",
+        shortcut="Z",
+        where=BENCH,
+        tip="Show the selected parts large",
+        enabled=bench_deeds.some_placed,
+        does=view_deeds.zoom_to_selection,
+        menu="&Bench/&Zoom",
+    ),
+)
+
+BENCH_ACTIONS: Final = (*PLANNING, *LAYING, *HOLDING, *VIEWING, *ZOOMING)

@@ -35,6 +35,7 @@ class Change(Step):
         self._to_document = ref(document)
         self._other: Sawn | None = None
         self._worked_out: tuple[Sawn, Consequence] | None = None
+        self._is_slim = False
 
     @property
     def _document(self) -> Document:
@@ -64,8 +65,16 @@ class Change(Step):
         if self._other is not None:
             self._swap(*self._ahead())
 
+    def slim(self) -> None:
+        """Keep the project of the other side only: its plan is sawn again when it is shown."""
+        if self._other is not None and not self._is_slim:
+            self._other = Sawn(project=self._other.project)
+            self._is_slim = True
+
     def _ahead(self) -> tuple[Sawn, Consequence]:
         """Return what is on the other side of the step, and what going there means."""
+        if self._other is not None and self._is_slim:
+            self._other, self._is_slim = saw(self._other.project), False
         if self._other is not None:
             return self.rebased(self._other), Consequence.STOP
         if self._worked_out is None:
@@ -79,7 +88,7 @@ class Change(Step):
         return with_progress(sawn, self._document.project.progress)
 
     def _swap(self, sawn: Sawn, consequence: Consequence) -> None:
-        self._other = self._document.sawn
+        self._other, self._worked_out = self._document.sawn, None
         self._document.edit(sawn, consequence)
 
 

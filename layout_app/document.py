@@ -28,6 +28,12 @@ from solver.sequencing.tally import Tally, tally
 __all__ = ["Consequence", "Document", "Selection"]
 
 
+STEPS_KEPT = 2000
+"""Older steps are forgotten, so that the memory held has an end."""
+STEPS_WHOLE = 100
+"""Steps that are further back keep no plan; it is sawn again, not solved, when they are undone."""
+
+
 class Consequence(Enum):
     """What a change of the maker's means for planning."""
 
@@ -78,6 +84,7 @@ class Document(QObject):
         self.waits_for_disk = False
         """Whether somebody writes ticks to disk and says when they are there."""
         self.undo_stack = QUndoStack(self)
+        self.undo_stack.setUndoLimit(STEPS_KEPT)
         self.selection = Selection(self)
 
     @property
@@ -224,7 +231,13 @@ class Document(QObject):
             return False
         self.pushing.emit(step)
         self.undo_stack.push(step)
+        self._slim(self.undo_stack.index() - 1 - STEPS_WHOLE)
         return True
+
+    def _slim(self, index: int) -> None:
+        far = self.undo_stack.command(index) if index >= 0 else None
+        if isinstance(far, Step):
+            far.slim()
 
     def _may_step(self, index: int) -> bool:
         step = self.undo_stack.command(index)

@@ -9,3 +9,6 @@ class Step(QUndoCommand):
     def refusal(self) -> str:
         """Say in one sentence why it cannot be done, or undone, now; ``""`` if it can."""
         raise NotImplementedError
+
+    def slim(self) -> None:
+        """Keep less of what it needs, now that many steps were taken since."""

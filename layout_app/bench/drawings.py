@@ -1,34 +1,63 @@
 """Which drawing each sheet of the document gets."""
 
+from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import replace
-from typing import NamedTuple
+from typing import NamedTuple, Protocol, TypeVar
 
 from layout_app.bench.judge import judge_sheet
 from layout_app.document import Document
 from shared.drawing import SheetDrawing, draw_loose, draw_sheet
-from shared.drawing.sheet import cuts_of, tints
-from shared.job import Job
+from shared.drawing.marks import axis_at, top_level
+from shared.drawing.sheet import tints
 from shared.layout import LayoutSheet
-from shared.plan import Plan
+from shared.plan import CutKind, Plan
+from shared.shop import Axis
 
 
-class _Made(NamedTuple):
-    """A drawing and what it was made from.
+class Looks(NamedTuple):
+    """All that the drawing of a sheet depends on.
 
-    ``looks`` is all that a planned sheet's drawing depends on, ``None`` of one without cuts.
+    ``lie`` is what lies where; pictures of the same lie differ in numbers and words only.
     """
 
-    plan: Plan | None
-    job: Job
-    sheet: LayoutSheet
-    cuts: "_Cuts"
-    looks: object
-    drawing: SheetDrawing
+    lie: object
+    rest: object
 
-    def is_of(self, plan: Plan | None, job: Job, sheet: LayoutSheet, cuts: "_Cuts") -> bool:
-        """Say whether it was made from these very values."""
-        same = self.plan is plan and self.job is job and self.sheet is sheet
-        return same and self.cuts == cuts
+
+class _OnSheet(Protocol):
+    @property
+    def sheet(self) -> str: ...
+
+
+On = TypeVar("On", bound=_OnSheet)
+
+
+def _by_sheet(things: Iterable[On]) -> dict[str, tuple[On, ...]]:
+    found: defaultdict[str, list[On]] = defaultdict(list)
+    for one in things:
+        found[one.sheet].append(one)
+    return {sheet: tuple(those) for sheet, those in found.items()}
+
+
+class _Told:
+    """What a plan says of each of its sheets, looked up once.
+
+    What is as in the plan before is the same value, so that comparing it takes no time.
+    """
+
+    def __init__(self, plan: Plan | None, before: "_Told | None" = None) -> None:
+        self.plan = plan
+        self.sheets = {one.id: one for one in plan.sheets} if plan else {}
+        self.lies = _by_sheet(plan.placements) if plan else {}
+        self.falls = _by_sheet(plan.offcuts) if plan else {}
+        self.cuts = _by_sheet(plan.cuts) if plan else {}
+        self.tints = tints(plan) if plan else {}
+        self.parts = plan.parts if plan else ()
+        if before is not None and before.tints == self.tints:
+            self.tints = before.tints
+        if before is not None and before.parts == self.parts:
+            self.parts = before.parts
 
 
 class _Cuts(NamedTuple):
@@ -38,41 +67,59 @@ class _Cuts(NamedTuple):
     made: frozenset[int]
 
 
-def _looks(plan: Plan | None, job: Job, sheet: str, cuts: _Cuts) -> object:
-    """Return what the drawing of a planned sheet depends on, ``None`` if it is not planned."""
-    planned = next((one for one in plan.sheets if one.id == sheet), None) if plan else None
-    if plan is None or planned is None:
-        return None
-    lies = tuple(one for one in plan.placements if one.sheet == sheet)
-    falls = tuple(one for one in plan.offcuts if one.sheet == sheet)
-    return planned, lies, falls, cuts_of(plan, sheet), cuts, plan.parts, tints(plan), job.style
-
-
 class Drawings:
     """Draws the sheets of a document, and remembers each while it looks the same."""
 
     def __init__(self, document: Document) -> None:
         self._document = document
-        self._made: dict[str, _Made] = {}
+        self._told = _Told(None)
+        self._made: dict[str, tuple[Looks, SheetDrawing]] = {}
+
+    def looks(self, sheet: LayoutSheet) -> Looks:
+        """Return what a sheet's drawing depends on, without drawing it."""
+        told, job, name = self._now(), self._document.job, sheet.id
+        planned = told.sheets.get(name)
+        if planned is None:
+            problem = self._document.problems.get(name, "")
+            return Looks((None, sheet.placements), (sheet.stock, job, problem))
+        cuts, falls = self._cuts_on(name), told.falls.get(name, ())
+        lie = (cuts.selected is None, sheet.placements, tuple(fall.rect for fall in falls))
+        rest = (planned, told.lies.get(name), falls, told.cuts.get(name), cuts)
+        return Looks(lie, (*rest, told.parts, told.tints, job.style))
 
     def of(self, sheet: LayoutSheet) -> SheetDrawing:
         """Draw a sheet as planned, just before the selected cut, or loose if it has no cuts.
 
         Tags of ticked cuts are done.
         """
-        plan, job, cuts = self._document.plan, self._document.job, self._cuts_on(sheet.id)
-        old = self._made.get(sheet.id)
-        if old is None or not old.is_of(plan, job, sheet, cuts):
-            looks = _looks(plan, job, sheet.id, cuts)
-            same = old is not None and looks is not None and old.looks == looks
-            drawing = old.drawing if old is not None and same else self._draw(sheet, cuts)
-            old = _Made(plan, job, sheet, cuts, looks, drawing)
-            self._made[sheet.id] = old
-        return old.drawing
+        looks, old = self.looks(sheet), self._made.get(sheet.id)
+        if old is not None and old[0] == looks:
+            return old[1]
+        drawing = self._draw(sheet)
+        self._made[sheet.id] = looks, drawing
+        return drawing
 
-    def _draw(self, sheet: LayoutSheet, cuts: _Cuts) -> SheetDrawing:
+    def is_across(self, sheet: str) -> bool:
+        """Say whether a sheet is cut across first: its tags stand above it."""
+        told = self._now()
+        planned = told.sheets.get(sheet)
+        if planned is None:
+            return False
+        top = top_level(planned)
+        return axis_at(top, planned) is Axis.CROSSCUT and any(
+            cut.level == top and cut.kind is not CutKind.FINISH for cut in told.cuts.get(sheet, ())
+        )
+
+    def _now(self) -> _Told:
+        plan = self._document.plan
+        if self._told.plan is not plan:
+            self._told = _Told(plan, self._told)
+        return self._told
+
+    def _draw(self, sheet: LayoutSheet) -> SheetDrawing:
         plan, job = self._document.plan, self._document.job
-        if plan is not None and any(planned.id == sheet.id for planned in plan.sheets):
+        if plan is not None and sheet.id in self._now().sheets:
+            cuts = self._cuts_on(sheet.id)
             drawing = draw_sheet(plan, sheet.id, job.style, upto=cuts.selected)
             done = (
                 replace(tag, done=True) if tag.number in cuts.made else tag for tag in drawing.tags
@@ -83,10 +130,7 @@ class Drawings:
 
     def _cuts_on(self, sheet: str) -> _Cuts:
         """Return the selected cut if it is one of this sheet, and those of it that are ticked."""
-        document, plan = self._document, self._document.plan
-        mine = (
-            {cut.number for cut in plan.cuts if cut.sheet == sheet} if plan is not None else set()
-        )
-        number = document.selection.cut
-        made = mine.intersection(document.progress.made)
+        mine = {cut.number for cut in self._now().cuts.get(sheet, ())}
+        number = self._document.selection.cut
+        made = mine.intersection(self._document.progress.made)
         return _Cuts(number if number in mine else None, frozenset(made))

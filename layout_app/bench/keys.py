@@ -53,7 +53,7 @@ def _letters(bench: "BenchView") -> dict[Key, Callable[[], object]]:
         Key.Key_Minus: partial(bench.zoom, 1 / 1.2),
         Key.Key_0: bench.fit_width,
         Key.Key_9: bench.fit_all,
-        Key.Key_Z: bench.close_up,
+        Key.Key_Z: bench.zoom_to_selection,
     }
 
 

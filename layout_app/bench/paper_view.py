@@ -1,15 +1,16 @@
 """A view of the sheets that can be zoomed about a point, fitted and panned."""
 
-from PySide6.QtCore import QPoint, QRectF, Qt
+from PySide6.QtCore import QEvent, QPoint, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
     QMouseEvent,
+    QNativeGestureEvent,
     QPainter,
-    QPixmapCache,
+    QPaintEvent,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
+from PySide6.QtWidgets import QFrame, QGestureEvent, QGraphicsView, QPinchGesture, QWidget
 
 from layout_app.bench.scene import BenchScene
 
@@ -17,12 +18,15 @@ ZOOM_STEP = 1.2
 LEAST_SCALE, MOST_SCALE = 0.02, 20.0
 """Pixels a millimetre."""
 MARGIN_PX = 30
-PICTURES_KB = 96 * 1024
-"""Room for the painted sheets, so that a drag need not paint them again."""
+SHARP_MS = 120
+"""So long after the last step of a zoom the sheets are painted sharp again."""
 
 
 class PaperView(QGraphicsView):
     """Shows the scene as wide as the view until the maker zooms."""
+
+    looked = Signal()
+    """Another part of the scene is in sight, or at another scale."""
 
     def __init__(self, bench: BenchScene, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -30,8 +34,10 @@ class PaperView(QGraphicsView):
         self._fitted = True
         self._panned_from: QPoint | None = None
         self._space = False
-        QPixmapCache.setCacheLimit(max(QPixmapCache.cacheLimit(), PICTURES_KB))
+        self._sharpening = QTimer(self, singleShot=True)
+        self._sharpening.timeout.connect(self._sharpen)
         self.setScene(bench)
+        self.viewport().grabGesture(Qt.GestureType.PinchGesture)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setRenderHint(QPainter.RenderHint.TextAntialiasing)
         self.setAlignment(Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop)
@@ -61,12 +67,14 @@ class PaperView(QGraphicsView):
     def zoom(self, factor: float, at: QPoint | None = None) -> None:
         """Zoom by a factor about a point of the view, its middle if none is given."""
         self._fitted = False
+        self.bench.darkroom.hold()
+        self._sharpening.start(SHARP_MS)
         at = at or self.viewport().rect().center()
         before = self.mapToScene(at)
         self._set_scale(self.scale_px * factor)
         self.scroll_by(self.mapFromScene(before) - at)
 
-    def close_up(self) -> None:
+    def zoom_to_selection(self) -> None:
         """Zoom to the selected parts, or back to all of the width."""
         around = QRectF()
         for rect in self.bench.selected_rects():
@@ -94,10 +102,47 @@ class PaperView(QGraphicsView):
         for bar, step in ((self.horizontalScrollBar(), by.x()), (self.verticalScrollBar(), by.y())):
             bar.setValue(bar.value() + step)
 
+    def settle(self) -> None:
+        """Paint all that is in sight sharp, now."""
+        self._sharpening.stop()
+        self.bench.darkroom.release()
+        self.bench.darkroom.patient = True
+        self.viewport().grab()
+        self.bench.darkroom.patient = False
+        self.viewport().update()
+
     @property
     def panning(self) -> bool:
         """Whether the paper is in the hand, or would be at the next press."""
         return self._space or self._panned_from is not None
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint what there is time for; the rest is painted sharp in the frames that follow."""
+        room = self.bench.darkroom
+        room.begin(self.mapToScene(self.viewport().rect()).boundingRect())
+        super().paintEvent(event)
+        if room.owing and not self._sharpening.isActive():
+            self._sharpening.start(0)
+
+    def scrollContentsBy(self, dx: int, dy: int) -> None:
+        """Scroll, and tell who shows where."""
+        super().scrollContentsBy(dx, dy)
+        self.looked.emit()
+
+    def viewportEvent(self, event: QEvent) -> bool:
+        """Zoom by two fingers, on the pad or on the screen."""
+        if isinstance(event, QNativeGestureEvent):
+            if event.gestureType() is Qt.NativeGestureType.ZoomNativeGesture:
+                self.zoom(1.0 + event.value(), event.position().toPoint())
+                return True
+        elif isinstance(event, QGestureEvent):
+            pinch = event.gesture(Qt.GestureType.PinchGesture)
+            if isinstance(pinch, QPinchGesture):
+                at = self.viewport().mapFromGlobal(pinch.centerPoint().toPoint())
+                self.zoom(pinch.scaleFactor() or 1.0, at)
+                event.accept(Qt.GestureType.PinchGesture)
+                return True
+        return super().viewportEvent(event)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Take the paper with the middle button, or with space and the left."""
@@ -153,3 +198,8 @@ class PaperView(QGraphicsView):
         self.resetTransform()
         self.scale(scale, scale)
         self.bench.outline()
+        self.looked.emit()
+
+    def _sharpen(self) -> None:
+        self.bench.darkroom.release()
+        self.viewport().update()

@@ -1,20 +1,20 @@
 """All sheets of the document, drawn to scale as the saw meets them, one below the other."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from functools import partial
 
 from PySide6.QtCore import QObject, QPointF, QRectF, Signal
 from PySide6.QtWidgets import QGraphicsScene
 
-from layout_app.bench.drawings import Drawings
+from layout_app.bench.drawings import Drawings, Looks
 from layout_app.bench.frame import COMMON_ROOM_PX, Floor, Stand, lay_out, to_rectf
 from layout_app.bench.overlays import Selection
+from layout_app.bench.pictures import Darkroom
 from layout_app.bench.sheet_item import SheetItem, rect_of
 from layout_app.document import Document
-from layout_app.held import HeldArea
 from layout_app.selection import Copy
 from layout_app.theme import Theme
-from shared.drawing import SheetDrawing
-from shared.shop import Axis
+from shared.layout import Layout, LayoutSheet
 
 
 class BenchScene(QGraphicsScene):
@@ -27,6 +27,8 @@ class BenchScene(QGraphicsScene):
         super().__init__(parent)
         self._document = document
         self._drawings = Drawings(document)
+        self.darkroom = Darkroom()
+        self._found: tuple[Layout, dict[Copy, str]] | None = None
         self.theme = theme
         self._room_px: float = COMMON_ROOM_PX
         self.floor: Floor = lay_out(())
@@ -59,8 +61,7 @@ class BenchScene(QGraphicsScene):
             self.setSceneRect(floor.bounds)
             self.rebuilt.emit()
         for sheet, stand in zip(self._document.layout.sheets, floor.stands, strict=True):
-            areas = self._document.held.areas(sheet.id)
-            self._show(stand, self._drawings.of(sheet), sheet.yours, areas)
+            self._show(stand, sheet, self._drawings.looks(sheet))
         self.outline()
 
     def outline(self) -> None:
@@ -74,7 +75,7 @@ class BenchScene(QGraphicsScene):
 
     def rects_of(self, copies: Iterable[Copy]) -> list[QRectF]:
         """Return where copies of parts are drawn, in the scene."""
-        found = (rect_of(item, copy) for copy in sorted(copies) for item in self._items.values())
+        found = (rect_of(item, copy) for copy in sorted(copies) for item in self._with(copy))
         return [rect for rect in found if rect is not None]
 
     def show_selection(self, shown: bool) -> None:
@@ -83,7 +84,7 @@ class BenchScene(QGraphicsScene):
 
     def tint_of(self, copy: Copy) -> int | None:
         """Return the tint a copy is drawn with, ``None`` where it lies in no strip."""
-        boxes = (box for item in self._items.values() for box in item.drawing.boxes)
+        boxes = (box for item in self._with(copy) for box in item.drawing.boxes)
         return next((box.tint for box in boxes if (box.part, box.copy) == copy), None)
 
     def sheet_item(self, sheet: str) -> SheetItem | None:
@@ -125,19 +126,37 @@ class BenchScene(QGraphicsScene):
         rows = {row.id: row for row in job.stock}
         sheets = self._document.layout.sheets
         stocks = ((sheet.id, rows[sheet.stock]) for sheet in sheets)
-        across = {one.id for one in sheets if _is_across(self._drawings.of(one))}
+        across = {one.id for one in sheets if self._drawings.is_across(one.id)}
         sizes = [(sheet, row.length, row.width) for sheet, row in stocks]
         return lay_out(sizes, self._room_px, across)
 
-    def _show(
-        self, stand: Stand, drawing: SheetDrawing, yours: bool, held: tuple[HeldArea, ...]
-    ) -> None:
-        old = self._items.get(stand.sheet)
-        if old is not None and (old.drawing, old.yours, old.held) == (drawing, yours, held):
+    def _with(self, copy: Copy) -> Iterator[SheetItem]:
+        """Yield the item of the sheet a copy lies on; the others need not be drawn for it."""
+        layout = self._document.layout
+        if self._found is None or self._found[0] is not layout:
+            lies = (one for sheet in layout.sheets for one in sheet.placements)
+            self._found = layout, {(one.part, one.copy): one.sheet for one in lies}
+        item = self._items.get(self._found[1].get(copy, ""))
+        if item is not None:
+            yield item
+
+    def _show(self, stand: Stand, sheet: LayoutSheet, looks: Looks) -> None:
+        old, held = self._items.get(stand.sheet), self._document.held.areas(sheet.id)
+        if old is not None and (old.looks, old.yours, old.held) == (looks, sheet.yours, held):
             return
         if old is not None:
             self.removeItem(old)
-        item = SheetItem(stand, self.floor, drawing, self.theme, yours=yours, held=held, before=old)
+        item = SheetItem(
+            stand,
+            self.floor,
+            partial(self._drawings.of, sheet),
+            self.theme,
+            looks=looks,
+            darkroom=self.darkroom,
+            yours=sheet.yours,
+            held=held,
+            before=old,
+        )
         self._items[stand.sheet] = item
         self.addItem(item)
 
@@ -145,8 +164,4 @@ class BenchScene(QGraphicsScene):
         for item in self._items.values():
             self.removeItem(item)
         self._items = {}
-
-
-def _is_across(drawing: SheetDrawing) -> bool:
-    """Tags of crosscuts stand above the sheet: it is cut across first, or only across."""
-    return any(tag.outside and tag.axis is Axis.CROSSCUT for tag in drawing.tags)
+        self.darkroom.clear()

@@ -1,12 +1,16 @@
 """One sheet on the bench: everything that is drawn of it, in one item."""
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QTransform
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from layout_app.bench import ink
+from layout_app.bench.drawings import Looks
 from layout_app.bench.frame import Floor, Stand, to_rectf
 from layout_app.bench.lettering import paint_writing
+from layout_app.bench.pictures import Darkroom, Picture, take
 from layout_app.bench.shapes import HATCHED, LEAST_PX, WOOD, Shapes, cross
 from layout_app.bench.writing import Writing
 from layout_app.held import HeldArea
@@ -26,30 +30,58 @@ SMALL = 0.12
 class SheetItem(QGraphicsItem):
     """Paints a sheet's drawing; its origin is the sheet's reference corner.
 
-    ``before`` is the item it takes the place of: what looks the same is taken from there.
+    Parameters
+    ----------
+    draw
+        Makes the drawing, once the sheet is looked at.
+    looks
+        What the drawing depends on.
+    darkroom
+        Keeps the pictures of all sheets.
+    before
+        The item it takes the place of: what looks the same is taken from there.
     """
 
     def __init__(
         self,
         stand: Stand,
         floor: Floor,
-        drawing: SheetDrawing,
+        draw: Callable[[], SheetDrawing],
         theme: Theme,
         *,
+        looks: Looks,
+        darkroom: Darkroom,
         yours: bool,
         held: tuple[HeldArea, ...] = (),
         before: "SheetItem | None" = None,
     ) -> None:
         super().__init__()
-        self.stand, self.drawing, self.yours, self.held = stand, drawing, yours, held
+        self.stand, self.looks, self.yours, self.held = stand, looks, yours, held
+        self._draw, self._darkroom = draw, darkroom
         self._theme, self._unit = theme, floor.unit
         self._bounds = floor.room(stand).translated(-stand.x, -stand.y)
         self._reach = floor.bounds.right() - stand.x
-        self._shapes: Shapes = Shapes(drawing, theme, None if before is None else before._shapes)
+        self._drawing: SheetDrawing | None = None
+        self._made: Shapes | None = None
+        self._older: Shapes | None = None if before is None else before._made or before._older
         self._writing: Writing | None = None
         self.setPos(stand.x, stand.y)
         self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemUsesExtendedStyleOption)
-        self.setCacheMode(QGraphicsItem.CacheMode.DeviceCoordinateCache)
+
+    @property
+    def drawing(self) -> SheetDrawing:
+        """What is drawn of the sheet, made when it is first looked at."""
+        if self._drawing is None:
+            self._drawing = self._draw()
+        return self._drawing
+
+    @property
+    def shapes(self) -> Shapes:
+        """What the drawing looks like in millimetres."""
+        if self._made is None:
+            self._made = Shapes(self.drawing, self._theme, self._older)
+            self._older = None
+        return self._made
 
     def boundingRect(self) -> QRectF:
         """Return the sheet with title, tags and scale."""
@@ -61,12 +93,63 @@ class SheetItem(QGraphicsItem):
         option: QStyleOptionGraphicsItem,
         widget: QWidget | None = None,
     ) -> None:
+        """Show the sheet's picture: sharp, or if there is no time for that as it was before."""
+        scale = painter.worldTransform().m11()
+        if widget is None:
+            self._paint_sharp(painter, scale, option.exposedRect)
+            return
+        seen = option.exposedRect.intersected(self._bounds)
+        ratio = painter.device().devicePixelRatio()
+        picture = self._darkroom.picture(self.stand.sheet)
+        if not self._is_sharp(picture, (scale, ratio), seen) and self._darkroom.may_paint():
+            picture = self._take_picture(scale, ratio)
+        if picture is not None and self._is_sharp(picture, (scale, ratio), seen):
+            picture.show(painter)
+        else:
+            self._stand_in(painter, scale, picture, seen)
+
+    def _is_sharp(self, picture: Picture | None, scale: tuple[float, float], seen: QRectF) -> bool:
+        if picture is None or picture.of is not self:
+            return False
+        return (picture.scale, picture.ratio) == scale and picture.area.contains(seen)
+
+    def _take_picture(self, scale: float, ratio: float) -> Picture:
+        """Paint the sheet sharp and keep that."""
+
+        def paint(painter: QPainter, area: QRectF) -> None:
+            self._paint_sharp(painter, scale, area)
+
+        sight = self._darkroom.sight.translated(-self.stand.x, -self.stand.y)
+        paper = ink.colour(self._theme.paper)
+        pixmap, left, top = take(paint, self._bounds, sight, (scale, ratio), paper)
+        picture = Picture(
+            pixmap=pixmap,
+            scale=scale,
+            ratio=ratio,
+            left=left,
+            top=top,
+            of=self,
+            lie=self.looks.lie,
+        )
+        self._darkroom.keep(self.stand.sheet, picture)
+        return picture
+
+    def _stand_in(
+        self, painter: QPainter, scale: float, picture: Picture | None, seen: QRectF
+    ) -> None:
+        """Show an older picture of what lies there, and bare boxes where there is none."""
+        fits = picture is not None and (picture.of is self or picture.lie == self.looks.lie)
+        if picture is None or not fits or not picture.area.contains(seen):
+            self._paint_boxes(painter, scale, seen)
+        if picture is not None and fits:
+            picture.stretch(painter)
+
+    def _paint_sharp(self, painter: QPainter, scale: float, exposed: QRectF) -> None:
         """Paint wood, hatching, kerfs and outlines in millimetres, words in pixels."""
-        scale = option.levelOfDetailFromTransform(painter.worldTransform())
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        self._paint_wood(painter, scale, option.exposedRect)
+        self._paint_wood(painter, scale, exposed)
         self._paint_bad_places(painter)
-        self._paint_kerfs(painter, scale, option.exposedRect)
+        self._paint_kerfs(painter, scale, exposed)
         self._paint_outlines(painter, scale)
         self._paint_ties(painter, scale)
         corner = painter.worldTransform().map(QPointF(0.0, 0.0))
@@ -74,6 +157,14 @@ class SheetItem(QGraphicsItem):
         painter.setWorldTransform(QTransform.fromTranslate(round(corner.x()), round(corner.y())))
         paint_writing(painter, self, self.writing(scale), self._theme)
         painter.restore()
+
+    def _paint_boxes(self, painter: QPainter, scale: float, exposed: QRectF) -> None:
+        """Paint what takes no time: no grain, no hatching, no words."""
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        for rect, fill in self.shapes.fills:
+            painter.fillRect(rect, fill)
+        self._paint_kerfs(painter, scale, exposed)
+        self._paint_outlines(painter, scale)
 
     def writing(self, scale: float) -> Writing:
         """Return what is written at a scale, remembered until it changes."""
@@ -87,18 +178,18 @@ class SheetItem(QGraphicsItem):
         return self._reach
 
     def _paint_wood(self, painter: QPainter, scale: float, exposed: QRectF) -> None:
-        for rect, fill in self._shapes.fills:
+        for rect, fill in self.shapes.fills:
             if rect.intersects(exposed):
                 painter.fillRect(rect, fill)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         theme = self._theme
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if GRAIN_MM * scale >= LEAST_PX:
-            painter.strokePath(self._shapes.fine_grain, ink.pen(theme.grain_heavy, alpha=90))
+            painter.strokePath(self.shapes.fine_grain, ink.pen(theme.grain_heavy, alpha=90))
         if 4 * GRAIN_MM * scale >= LEAST_PX:
-            painter.strokePath(self._shapes.heavy_grain, ink.pen(theme.grain_heavy, alpha=190))
+            painter.strokePath(self.shapes.heavy_grain, ink.pen(theme.grain_heavy, alpha=190))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        for role, path in self._shapes.hatching(scale).items():
+        for role, path in self.shapes.hatching(scale).items():
             name = theme.keeper_hatch if role is Role.KEEPER else theme.waste_hatch
             painter.strokePath(path, ink.pen(name))
 
@@ -106,7 +197,7 @@ class SheetItem(QGraphicsItem):
         """Paint what is kept clear: pale, in a closed outline, struck out from corner to corner."""
         theme = self._theme
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        for rect in self._shapes.of(Role.NO_GO):
+        for rect in self.shapes.of(Role.NO_GO):
             painter.fillRect(rect, ink.brush(theme.card, BAD_ALPHA))
             painter.strokePath(cross(rect), ink.pen(theme.graphite, 1.2))
             painter.setPen(ink.pen(theme.graphite, 2.0))
@@ -116,12 +207,12 @@ class SheetItem(QGraphicsItem):
     def _paint_kerfs(self, painter: QPainter, scale: float, exposed: QRectF) -> None:
         """Paint kerfs true to scale, but never thinner than the eye can see."""
         least = 1.5 / scale
-        for rect in self._shapes.of(Role.KERF):
+        for rect in self.shapes.of(Role.KERF):
             if rect.intersects(exposed):
                 painter.fillRect(widened(rect, least), ink.brush(self._theme.kerf))
 
     def _paint_outlines(self, painter: QPainter, scale: float) -> None:
-        theme, shapes = self._theme, self._shapes
+        theme, shapes = self._theme, self.shapes
         line = ink.pen(theme.graphite if scale >= SMALL else theme.pencil)
         inset = (0.5 + max(0.0, 1.5 - shapes.kerf_mm * scale) / 2) / scale
         for box, rect in shapes.boxes:
@@ -147,19 +238,19 @@ class SheetItem(QGraphicsItem):
     def _paint_ties(self, painter: QPainter, scale: float) -> None:
         """Paint the marks over the kerfs of match groups, unless they would be dots."""
         if scale >= SMALL:
-            painter.strokePath(self._shapes.ties, ink.pen(self._theme.graphite, 1.5))
+            painter.strokePath(self.shapes.ties, ink.pen(self._theme.graphite, 1.5))
 
     def _paint_cut(self, painter: QPainter, scale: float) -> None:
         """Paint the selected cut: what is sawn off, and the line of the rail over the piece."""
         theme = self._theme
-        for rect in self._shapes.of(Role.OFF):
+        for rect in self.shapes.of(Role.OFF):
             painter.fillRect(rect, ink.brush(theme.accent, 38))
             painter.setPen(ink.pen(theme.accent, 2.5))
             painter.drawRect(rect)
-        for rect in self._shapes.of(Role.STAYS):
+        for rect in self.shapes.of(Role.STAYS):
             painter.setPen(ink.pen(theme.accent, 1.5, Qt.PenStyle.DashLine))
             painter.drawRect(rect)
-        for rect in self._shapes.of(Role.CUT):
+        for rect in self.shapes.of(Role.CUT):
             over = 14.0 / scale
             painter.fillRect(widened(rect, 3.0 / scale), ink.brush(theme.accent))
             path = QPainterPath()

@@ -11,10 +11,13 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QListWidgetItem, QMenu, QToolTip, QWidget
 
 from layout_app.bench import ink
+from layout_app.bench.around import Around
 from layout_app.bench.hand import Hand
 from layout_app.bench.keys import act_on
 from layout_app.bench.menus import part_menu, rip_menu, strip_menu
 from layout_app.bench.paper_view import PaperView
+from layout_app.bench.readout import READOUT_PX
+from layout_app.bench.rulers import RULER_PX
 from layout_app.bench.scene import BenchScene
 from layout_app.bench.shelf import NARROW_PX, PART, WIDE_PX, WIDTH_PX, Shelf
 from layout_app.bench.twins import Twins
@@ -34,6 +37,7 @@ class BenchView(PaperView):
         self.hand = Hand(document, self.bench, self)
         self.twins = Twins(self.hand)
         self.shelf = Shelf(document, theme, self)
+        self.around = Around(self, theme)
         self._free = False
         self._held_at = QPoint()
         self._creeping = QTimer(self, interval=CREEP_MS)
@@ -46,6 +50,8 @@ class BenchView(PaperView):
     def _connect(self) -> None:
         self._creeping.timeout.connect(self._creep)
         self._document.selection.changed.connect(self._show_selected)
+        for signal in (self.looked, self._document.layout_changed, self._document.job_changed):
+            signal.connect(self.around.look)
         self.shelf.tokens.itemClicked.connect(self._select_token)
         self.shelf.taken.connect(self._take_token)
         self.shelf.moved.connect(self._move_token)
@@ -56,6 +62,7 @@ class BenchView(PaperView):
         self.setBackgroundBrush(ink.brush(theme.paper))
         self.bench.set_theme(theme)
         self.shelf.set_theme(theme)
+        self.around.set_theme(theme)
 
     def over_shelf(self, point: QPointF) -> bool:
         """Say whether a point of the scene lies where parts wait."""
@@ -101,9 +108,10 @@ class BenchView(PaperView):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Follow the pointer."""
         super().mouseMoveEvent(event)
+        at = event.position().toPoint()
+        self.around.point_at(at)
         if self.panning:
             return
-        at = event.position().toPoint()
         self._free = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         self.hand.move(self.mapToScene(at), free=self._free)
         self._creep_from(at)
@@ -139,7 +147,9 @@ class BenchView(PaperView):
         return super().event(event)
 
     def viewportEvent(self, event: QEvent) -> bool:
-        """Show in a tip what had no room on the sheet."""
+        """Show in a tip what had no room on the sheet; forget the pointer when it leaves."""
+        if event.type() == QEvent.Type.Leave:
+            self.around.point_at(None)
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             at = self.viewport().mapFromGlobal(event.globalPos())
             QToolTip.showText(event.globalPos(), self.bench.tip_at(self.mapToScene(at)), self)
@@ -157,9 +167,10 @@ class BenchView(PaperView):
         """Keep the sheets as wide as the view, beside what waits."""
         super().resizeEvent(event)
         shelf_px = WIDTH_PX if self.width() >= WIDE_PX else NARROW_PX
-        self.setViewportMargins(0, 0, shelf_px, 0)
+        self.setViewportMargins(RULER_PX, RULER_PX, shelf_px, READOUT_PX)
         port = self.viewport().geometry()
-        self.shelf.setGeometry(port.right() + 1, port.top(), shelf_px, port.height())
+        self.shelf.setGeometry(port.right() + 1, 0, shelf_px, self.height())
+        self.around.place(port)
         if not self.hand.busy:
             self.bench.suit(port.width())
         self.refit()

@@ -123,6 +123,7 @@ class _Camera:
 
     def save(self, name: str) -> None:
         """Save what the window shows now."""
+        self._window.bench.settle()
         if not self._window.grab().save(str(self._out / f"{name}.png")):
             raise OSError(f"{name} could not be saved")
 

@@ -86,7 +86,7 @@ def same_as_new(scene: BenchScene, doc: Document) -> None:
         assert item.drawing == new.drawing
         bare = Shapes(new.drawing, Theme.light())
         for grain in ("fine_grain", "heavy_grain"):
-            assert path_of(getattr(item._shapes, grain)) == path_of(getattr(bare, grain))
+            assert path_of(getattr(item.shapes, grain)) == path_of(getattr(bare, grain))
     assert doc.plan is not None
     assert doc.takes == tally(doc.plan, doc.job.shop)
 

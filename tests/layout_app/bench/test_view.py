@@ -94,6 +94,7 @@ def test_a_click_on_bare_ground_selects_nothing(maker):
 def test_a_kerf_is_seen_in_its_own_colour(maker):
     """Close up, the middle of the kerf between two sides is as white as the theme says."""
     maker.view.zoom(4.0, maker.at("1", 40, 9))
+    maker.view.settle()
     point = maker.at("1", 40.0625, 9)
     picture = maker.view.grab().toImage()
     port = maker.port.geometry()
@@ -169,7 +170,7 @@ def test_all_sheets_fit_at_once(maker):
     assert all(seen.contains(item.stand.rect) for item in maker.view.scene().sheet_items)
 
 
-def test_close_up_shows_the_selected_part_large(maker):
+def test_the_selected_part_is_shown_large(maker):
     """Key Z brings the selected part to most of the view."""
     maker.doc.selection.select_parts([("shelf", 2)])
     maker.key(Qt.Key.Key_Z)

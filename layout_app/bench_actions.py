@@ -242,9 +242,8 @@ ZOOMING: Final = (
     ActionRow(
         id="bench.zoom_selection",
         text="&Selected parts",
-        shortcut="Z",
-        where=BENCH,
-        tip="Show the selected parts large",
+        shortcut="Ctrl+8",
+        tip="Show the selected parts large; on the bench the key Z does so too",
         enabled=bench_deeds.some_placed,
         does=view_deeds.zoom_to_selection,
         menu="&Bench/&Zoom",

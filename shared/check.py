@@ -4,9 +4,10 @@ Codes begin with the kind of thing they are about: ``job-``, ``shop-``, ``stock-
 ``part-``; `check_shop` judges the shop, `check_stock`, `check_sheet` and `check_parts` the rows.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from typing import Final
+from functools import wraps
+from typing import Final, TypeVar
 
 from shared.check_parts import judged_parts
 from shared.check_shop import limit_faults, shop_faults
@@ -17,8 +18,25 @@ from shared.job import Job
 from shared.stock import Stock
 
 LEVELS: Final = (2, 3)
+Answer = TypeVar("Answer")
 
 
+def _lately(judge: Callable[[Job], Answer]) -> Callable[[Job], Answer]:
+    """Remember the last answer: after one edit many ask about the very same job."""
+    known: tuple[Job, Answer] | None = None
+
+    @wraps(judge)
+    def ask(job: Job) -> Answer:
+        nonlocal known
+        last = known
+        if last is None or last[0] is not job:
+            last = known = (job, judge(job))
+        return last[1]
+
+    return ask
+
+
+@_lately
 def check_job(job: Job) -> tuple[Issue, ...]:
     """Return everything that is wrong with a job, rows in the maker's order.
 
@@ -31,6 +49,7 @@ def check_job(job: Job) -> tuple[Issue, ...]:
     return (*_whole(job, sound(stock)), *of_rows)
 
 
+@_lately
 def plannable(job: Job) -> Job:
     """Return the job without the rows that have an error.
 

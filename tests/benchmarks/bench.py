@@ -138,7 +138,14 @@ class Work(QObject):
 
     def _show(self, *, whole: bool) -> None:
         (self.view.fit_all if whole else self.view.fit_width)()
+        self._rest()
+
+    def _rest(self) -> None:
+        """Wait until nothing goes on by itself."""
         QTest.qWait(PEACE_MS)
+        while self.window.planner.running or self.window.planner.ordering:
+            QTest.qWait(50)
+        QTest.qWait(PEACE_MS // 4)
 
     def _gesture(self, *, whole: bool) -> None:
         start = self._part(reveal=not whole)
@@ -175,7 +182,7 @@ class Work(QObject):
     def _panning(self) -> None:
         for zoom in (1.0, 1.5, 4.0):
             self.view.zoom(zoom)
-            QTest.qWait(PEACE_MS)
+            self._rest()
             for index in range(60):
                 by = QPoint(11, 17) if index % 30 < 15 else QPoint(-11, -17)
                 self._frame("pan", lambda by=by: self.view.scroll_by(by))

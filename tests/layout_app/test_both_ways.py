@@ -37,6 +37,10 @@ NO_TWIN = {
     "bench.release_suspended": ONLY_ACTION,
     "bench.sheet": ONLY_ACTION,
     "bench.whole": LOOKS,
+    "bench.zoom_in": LOOKS,
+    "bench.zoom_out": LOOKS,
+    "bench.all": LOOKS,
+    "bench.zoom_selection": LOOKS,
     "bench.lamplight": LOOKS,
 }
 """Actions of the bench that are not done to what is selected there, and why."""

@@ -4,11 +4,13 @@ A gap between two groups of parts lets a cut through if it is at least one kerf 
 """
 
 from collections.abc import Iterable, Sequence
+from operator import itemgetter
 from typing import NamedTuple, TypeAlias
 
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement
+from shared.recognise.allowed import Allowed
 from shared.shop import Axis
 from shared.stock import Trims
 
@@ -31,16 +33,24 @@ class Group(NamedTuple):
 
 
 class Ground(NamedTuple):
-    """The sheet a layout lies on: its area, kerf, and trims."""
+    """The sheet a layout lies on: its area, kerf, trims, and how it may be cut."""
 
     area: Area
     kerf: Length
-    trims: Trims
+    trims: Trims = Trims()
+    allowed: Allowed = Allowed()
 
     @classmethod
-    def of(cls, sheet: Rect, kerf: Length, trims: Trims) -> "Ground":
-        """Return the ground of an untrimmed sheet."""
-        return cls((sheet.x, sheet.y, sheet.right, sheet.bottom), kerf, trims)
+    def of(
+        cls,
+        sheet: Rect,
+        kerf: Length,
+        trims: Trims | None = None,
+        allowed: Allowed | None = None,
+    ) -> "Ground":
+        """Return the ground of an untrimmed sheet; without trims and limits by default."""
+        area = (sheet.x, sheet.y, sheet.right, sheet.bottom)
+        return cls(area, kerf, trims or Trims(), allowed or Allowed())
 
     @property
     def rect(self) -> Rect:
@@ -96,15 +106,7 @@ def groups(boxes: Sequence[Box], axis: Axis, kerf: Length) -> list[Group]:
     return found
 
 
-def _by_top(box: Box) -> Length:
-    return box[1]
-
-
-def _by_left(box: Box) -> Length:
-    return box[0]
-
-
-_SORT = {Axis.RIP: _by_top, Axis.CROSSCUT: _by_left}
+_SORT = {Axis.RIP: itemgetter(1), Axis.CROSSCUT: itemgetter(0)}
 
 
 def stuck(boxes: Sequence[Box], kerf: Length) -> list[Box]:

@@ -1,14 +1,15 @@
 """From parts that lie on a sheet to the tree of cuts that yields them, if there is one."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement
-from shared.recognise.boxes import Box, Ground, boxes_of, stuck
+from shared.recognise.allowed import Allowed
+from shared.recognise.boxes import Area, Box, Ground, boxes_of, stuck
 from shared.recognise.keeping import Kept, keep
-from shared.recognise.prices import Pace, Prices, guess
+from shared.recognise.prices import Pace, Prices, SetUps, guess
 from shared.recognise.sawn import Sawn
 from shared.recognise.search import Search
 from shared.shop import Axis, FirstCut
@@ -33,7 +34,11 @@ ROUNDS = 3
 
 
 def is_cuttable(
-    sheet: Rect, placements: Sequence[Placement], kerf: Length, trims: Trims | None = None
+    sheet: Rect,
+    placements: Sequence[Placement],
+    kerf: Length,
+    trims: Trims | None = None,
+    allowed: Allowed | None = None,
 ) -> bool:
     """Say whether parts can be cut edge to edge as they lie; quick enough for a drag.
 
@@ -47,9 +52,11 @@ def is_cuttable(
         Width of the slot, in ticks.
     trims
         Stock lost at its edges; none by default.
+    allowed
+        Limits of the shop that every cut has to keep; none by default.
     """
-    ground = Ground.of(sheet, kerf, trims or Trims())
-    return can_part(ground, boxes_of(placements))
+    ground = Ground.of(sheet, kerf, trims, allowed)
+    return can_saw(ground, boxes_of(placements))
 
 
 def find_tree(
@@ -60,13 +67,16 @@ def find_tree(
     first: FirstCut = FirstCut.RIP,
     *,
     pace: Pace | None = None,
+    allowed: Allowed | None = None,
     before: Run | None = None,
+    free: SetUps = frozenset(),
 ) -> Run | None:
     """Return the tree of cuts that yields exactly these placements, or ``None``.
 
-    The tree with the least sawing time at that pace, as far as found: exact if set-ups
+    The tree with the fewest cuts beyond the limits, then the fewest deeper than the rule has
+    them, then the least sawing time at that pace, as far as found: exact if set-ups
     take no time and the layout leaves no more than some hundred choices; set-ups are
-    counted in by improving their prices a few times.
+    counted in by improving their prices a few times, ``free`` ones not at all.
 
     ``before`` is the tree the sheet had: it is kept as it was if nothing has moved, and
     with gone parts as waste if nothing came; what came is also tried in its free pieces.
@@ -76,31 +86,63 @@ def find_tree(
     first run is one whole piece without a cut. The other parameters are those of
     `is_cuttable`, which says whether there is a tree. Without placements there is none.
     """
-    ground = Ground.of(sheet, kerf, trims or Trims())
+    ground = Ground.of(sheet, kerf, trims, allowed)
     boxes = boxes_of(placements)
     if not boxes or not can_part(ground, boxes):
         return None
-    pace = pace or Pace()
     kept = keep(before, ground, boxes, placements) if before is not None else Kept()
-    if kept.same or (kept.sawn is not None and not kept.came):
-        return before if kept.same or kept.sawn is None else _run(kept.sawn, placements)
-    found = [kept.sawn] if kept.sawn is not None else []
-    found += [sawn for axis in AXES[first] for sawn in _candidates(ground, boxes, axis, pace)]
+    if kept.same and before is not None and is_allowed(kept.sawn, ground):
+        return before
+    found = [] if kept.sawn is None else [kept.sawn]
+    if kept.came or not is_allowed(kept.sawn, ground):
+        found += _found(ground, boxes, first, pace or Pace(), free)
+    best = min(found, key=_Worth(ground, pace or Pace(), free))
+    return run_of(best, ground, placements)
+
+
+def _found(
+    ground: Ground, boxes: list[Box], first: FirstCut, pace: Pace, free: SetUps
+) -> list[Sawn]:
+    """Return trees that were looked for anew, rip first before crosscut first."""
+    found = [sawn for axis in AXES[first] for sawn in _candidates(ground, boxes, axis, pace, free)]
     # What can be parted can be parted by rips first, but a budget may end too soon for others.
-    found = found or _candidates(ground, boxes, Axis.RIP, pace)
-    best = min(found, key=lambda sawn: (pace.seconds(sawn, kerf), sawn.depth))
-    return _run(best, placements)
+    return found or list(_candidates(ground, boxes, Axis.RIP, pace, free))
+
+
+class _Worth:
+    """Says which of several trees of one sheet is best: the least."""
+
+    def __init__(self, ground: Ground, pace: Pace, free: SetUps) -> None:
+        self._ground, self._pace, self._free = ground, pace, free
+
+    def __call__(self, sawn: Sawn) -> tuple[int, int, int, int]:
+        ground = self._ground
+        beyond = sum(1 for _ in sawn.beyond(ground.area, ground)) if ground.allowed.binds else 0
+        deep = sawn.too_deep(ground.allowed) if ground.allowed.levels else 0
+        return beyond, deep, self._pace.seconds(sawn, ground.kerf, self._free), sawn.depth
+
+
+def is_allowed(sawn: Sawn | None, ground: Ground) -> bool:
+    """Say whether there is a tree, and none of its cuts is beyond the shop's limits."""
+    return sawn is not None and next(sawn.beyond(ground.area, ground), None) is None
 
 
 def can_part(ground: Ground, boxes: list[Box]) -> bool:
-    """Say whether all boxes can be sawn out of a sheet."""
-    if not boxes:
-        return True
+    """Say whether all boxes can be sawn out of a sheet, whatever the shop's limits."""
+    return _fits(ground, boxes) and (not boxes or _first_found(ground, boxes) is not None)
+
+
+def can_saw(ground: Ground, boxes: list[Box]) -> bool:
+    """Say whether all boxes can be sawn out of a sheet within the shop's limits."""
+    if not ground.allowed.binds:
+        return can_part(ground, boxes)
+    return _fits(ground, boxes) and (not boxes or first_allowed(ground, boxes) is not None)
+
+
+def _fits(ground: Ground, boxes: list[Box]) -> bool:
     if any(off_usable(ground, box) or in_kerf(ground, box) for box in boxes):
         return False
-    if stuck(boxes, ground.kerf):
-        return False
-    return _first_found(ground, boxes, Axis.RIP) is not None
+    return not stuck(boxes, ground.kerf)
 
 
 def off_usable(ground: Ground, box: Box) -> bool:
@@ -115,38 +157,55 @@ def in_kerf(ground: Ground, box: Box) -> bool:
     return 0 < box[0] - left <= ground.kerf or 0 < box[1] - top <= ground.kerf
 
 
-def _first_found(ground: Ground, boxes: list[Box], axis: Axis) -> Sawn | None:
+def _first_found(ground: Ground, boxes: list[Box], axis: Axis = Axis.RIP) -> Sawn | None:
     """Return the first tree met; the search cuts at every gap as long as that works."""
     way = Search(ground, None, QUICK_STATES).sheet(boxes, axis)
     return way and way.run
 
 
-def _candidates(ground: Ground, boxes: list[Box], axis: Axis, pace: Pace) -> list[Sawn]:
-    """Return the cheapest trees for several prices of set-ups, and the first one met."""
-    first = _first_found(ground, boxes, axis)
-    found = [first] if first else []
-    uses, states = guess(boxes, axis), STATES
+def first_allowed(ground: Ground, boxes: list[Box], axis: Axis = Axis.RIP) -> Sawn | None:
+    """Return the first tree met that is within the shop's limits."""
+    way = Search(ground, None, QUICK_STATES, strict=True).sheet(boxes, axis)
+    return way and way.run
+
+
+def _candidates(
+    ground: Ground, boxes: list[Box], axis: Axis, pace: Pace, free: SetUps
+) -> Iterator[Sawn]:
+    """Yield the first trees met, and the cheapest for several prices of set-ups."""
+    if (first := _first_found(ground, boxes, axis)) is not None:
+        yield first
+    if ground.allowed.binds and (sound := first_allowed(ground, boxes, axis)) is not None:
+        yield sound
+    uses, states, found = guess(boxes, axis), STATES, first
     for _ in range(ROUNDS):
-        search = Search(ground, Prices(pace, uses), states)
+        search = Search(ground, Prices(pace, uses, free), states)
         way = search.sheet(boxes, axis)
-        if way is None or way.run is None or way.run in found:
-            break
-        found.append(way.run)
-        uses, states = Counter(way.run.cuts()), search.ahead
+        if way is None or way.run is None or way.run == found:
+            return
+        yield way.run
+        found = way.run
+        uses, states = Counter(found.cuts()), search.ahead
         if states <= 0:
-            break
-    return found
+            return
 
 
-def _run(sawn: Sawn, placements: Sequence[Placement]) -> Run:
+def run_of(sawn: Sawn, ground: Ground, placements: Sequence[Placement]) -> Run:
     """Return the run with the parts in it."""
+    lying = {(one.x, one.y): one for one in placements}
+    return _run(sawn, ground.area, ground.kerf, lying)
+
+
+def _run(
+    sawn: Sawn, area: Area, kerf: Length, lying: dict[tuple[Length, Length], Placement]
+) -> Run:
     pieces = tuple(
         Piece(
             size=bit.size,
-            run=_run(bit.run, placements) if bit.run else None,
-            place=_place(placements[bit.box]) if bit.box >= 0 else None,
+            run=_run(bit.run, inside, kerf, lying) if bit.run else None,
+            place=_place(lying[inside[:2]]) if bit.part else None,
         )
-        for bit in sawn.bits
+        for bit, inside in sawn.pieces(area, kerf)
     )
     return Run(axis=sawn.axis, trim=sawn.trim, pieces=pieces)
 

@@ -24,7 +24,7 @@ class Kept(NamedTuple):
 
     ``sawn`` are its cuts for what lies there now, ``None`` if they cannot stay: some part lies
     across them, or in a free piece that cannot be cut so. ``came`` says that parts lie where
-    none lay, ``same`` that nothing else has changed either.
+    none lay, ``same`` that all lies as it lay.
     """
 
     sawn: Sawn | None = None
@@ -39,12 +39,11 @@ def keep(before: Run, ground: Ground, boxes: list[Box], placements: Sequence[Pla
     }
     now = [(one.part, one.copy, one.turned, one.rect) for one in placements]
     stay = frozenset(box[:4] for box, one in zip(boxes, now, strict=True) if one in lay)
-    if len(stay) == len(boxes) == len(lay):
-        return Kept(came=False, same=True)
     if not stay:
         return Kept()
-    keeper = _Keeper(stay, Search(ground, None, STATES))
-    return Kept(keeper.run(before, ground.area, boxes, 1), came=len(stay) < len(boxes))
+    sawn = _Keeper(stay, Search(ground, None, STATES)).run(before, ground.area, boxes, 1)
+    came, gone = len(stay) < len(boxes), len(stay) < len(lay)
+    return Kept(sawn, came, same=not came and not gone)
 
 
 class _Slot(NamedTuple):
@@ -116,7 +115,7 @@ class _Keeper:
             if kept is not None:
                 return Bit(size, kept)
         way = self._search.piece(area, boxes, run.axis.other, level + 1)
-        return way and Bit(size, way.run, way.box)
+        return way and Bit(size, way.run, way.part)
 
     def _with_tail(self, kept: Sawn, area: Area, boxes: list[Box], level: int) -> Sawn | None:
         """Cut what lies behind the products that stay, or nowhere if it lies across cuts."""
@@ -129,5 +128,5 @@ class _Keeper:
         if way is not None and way.run is not None:
             return kept._replace(bits=(*kept.bits, *way.run.bits), left=way.run.left)
         way = self._search.piece(tail, boxes, kept.axis.other, level + 1)
-        bit = way and Bit(area[end] - start, way.run, way.box)
+        bit = way and Bit(area[end] - start, way.run, way.part)
         return bit and kept._replace(bits=(*kept.bits, bit), left=0)

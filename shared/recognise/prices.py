@@ -16,11 +16,20 @@ from shared.recognise.boxes import Box
 from shared.recognise.sawn import Sawn
 from shared.shop import Axis, Shop
 
+SetUps: TypeAlias = frozenset[tuple[int, Length]]
+"""Set-ups by level and size."""
+
 Uses: TypeAlias = Counter[tuple[int, Length]]
 """How many cuts are made with each set-up: level and size."""
 
 SHARES = 5040
 """Parts of a second; divisible by 1 to 10, so that usual shares are exact."""
+
+DEEP = SHARES * 10**7
+"""Cost of a cut deeper than the rule has it: more than all sawing of a sheet."""
+
+BEYOND = DEEP * 10**4
+"""Cost of a cut beyond the shop's limits: more than any depth."""
 
 LEVELS = 6
 """Depth for which the first prices are guessed."""
@@ -38,24 +47,28 @@ class Pace(NamedTuple):
         """Return the pace of a shop."""
         return cls(shop.cut_s, shop.setup_s, shop.skim_s)
 
-    def seconds(self, sawn: Sawn, kerf: Length) -> int:
-        """Return the time to saw a tree; the set-ups of trims, the same for all, are left out."""
+    def seconds(self, sawn: Sawn, kerf: Length, free: SetUps = frozenset()) -> int:
+        """Return the time to saw a tree; the set-ups of trims, the same for all, are left out.
+
+        ``free`` set-ups are made anyway, for other sheets.
+        """
         uses = Counter(sawn.cuts())
         cuts, skims = uses.total() + sawn.trims(), sawn.skims(kerf)
-        return cuts * self.cut_s + len(uses) * self.setup_s + skims * self.skim_s
+        return cuts * self.cut_s + len(uses.keys() - free) * self.setup_s + skims * self.skim_s
 
 
 class Prices:
-    """Cost of a cut by level and size, in shares of a second."""
+    """Cost of a cut by level and size, in shares of a second; ``free`` set-ups cost nothing."""
 
     NONE: ClassVar["Prices"]
 
-    def __init__(self, pace: Pace, uses: Uses) -> None:
+    def __init__(self, pace: Pace, uses: Uses, free: SetUps = frozenset()) -> None:
         self.cut = pace.cut_s * SHARES
         self.skim = pace.skim_s * SHARES
         setup = pace.setup_s * SHARES
         self._alone = self.cut + setup
         self._shared = {key: self.cut + setup // number for key, number in uses.items()}
+        self._shared |= dict.fromkeys(free, self.cut)
 
     def of(self, level: int, size: Length) -> int:
         """Return the cost of a cut and its share of the set-up."""

@@ -1,18 +1,20 @@
-"""Runs of cuts as the search makes them: plain tuples, parts by their index."""
+"""Runs of cuts as the search makes them: plain tuples, parts told by where they lie."""
 
 from collections.abc import Iterator
 from typing import NamedTuple
 
 from shared.lengths import Length
+from shared.recognise.allowed import Allowed, Beyond, Stroke
+from shared.recognise.boxes import ENDS, Area, Ground, sliced
 from shared.shop import Axis
 
 
 class Bit(NamedTuple):
-    """A piece of a run: its size, the run that divides it, or the part it is (-1: none)."""
+    """A piece of a run: its size, the run that divides it, or whether it is a part."""
 
     size: Length
     run: "Sawn | None" = None
-    box: int = -1
+    part: bool = False
 
 
 class Sawn(NamedTuple):
@@ -44,3 +46,42 @@ class Sawn(NamedTuple):
         """Count the runs that end with less than a kerf to take off."""
         inner = sum(bit.run.skims(kerf) for bit in self.bits if bit.run is not None)
         return inner + (0 < self.left <= kerf)
+
+    def too_deep(self, allowed: Allowed, level: int = 1) -> int:
+        """Count the cuts that lie deeper than the rule has them."""
+        trims = len(self.bits) == 1 and self.bits[0].part
+        number = len(self.bits) - (self.left == 0)
+        inner = (bit.run.too_deep(allowed, level + 1) for bit in self.bits if bit.run is not None)
+        return number * allowed.too_deep(level, trims=trims) + sum(inner)
+
+    def pieces(self, area: Area, kerf: Length) -> Iterator[tuple[Bit, Area]]:
+        """Yield the pieces with their areas, in order."""
+        at = area[ENDS[self.axis][0]] + self.trim
+        for bit in self.bits:
+            yield bit, sliced(area, self.axis, at, at + bit.size)
+            at += bit.size + kerf
+
+    def beyond(self, area: Area, ground: Ground) -> Iterator[tuple[Beyond, Area, Length]]:
+        """Yield the cuts that are beyond the shop's limits, each with its piece and place."""
+        begin, end = ENDS[self.axis]
+        side, other = ENDS[self.axis.other]
+        long, far = area[other] - area[side], area[end]
+        at, kerf = area[begin], ground.kerf
+        number = len(self.bits) if self.left else len(self.bits) - 1
+        sizes = [bit.size for bit in self.bits[:number]]
+        if self.trim:
+            stroke = Stroke(
+                self.axis, long, max(0, self.trim - kerf), far - at - self.trim, far - at
+            )
+            if found := ground.allowed.beyond(stroke):
+                yield found, area, at
+            at += self.trim
+        for index, size in enumerate(sizes, 1):
+            last = index == number and self.left > 0
+            rest = max(0, far - at - size - kerf)
+            if found := ground.allowed.beyond(Stroke(self.axis, long, size, rest, far - at, last)):
+                yield found, sliced(area, self.axis, at, far), at + size
+            at += size + kerf
+        for bit, inside in self.pieces(area, kerf):
+            if bit.run is not None:
+                yield from bit.run.beyond(inside, ground)

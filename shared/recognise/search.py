@@ -1,8 +1,9 @@
 """The tree of cuts with least sawing that yields given parts.
 
-Recursive guillotine recognition with memory over sub-rectangles. A run divides a piece
-at some of the gaps that let its cuts through, and each product is divided at right
-angles in turn. Where a cut lies in a gap is settled:
+Recursive guillotine recognition with memory over sub-rectangles; pieces that are alike, with
+like parts in them, share it. A run divides a piece at some of the gaps that let its cuts
+through, and each product is divided at right angles in turn. Where a cut lies in a gap is
+settled:
 
 - a gap of one kerf has one place for it;
 - up to two kerfs the cut lies against the farther parts, and the nearer product stays
@@ -13,18 +14,26 @@ angles in turn. Where a cut lies in a gap is settled:
 Any other place can be moved to one of these without a further cut. At a near edge a
 part lies flush, or more than a kerf away: the saw cannot take less than a kerf there.
 
+Where the shop has limits, the order of cuts matters as well. A product that cannot be sawn
+off alone is sawn off with its neighbours, or with the waste behind it, and these are parted
+by cuts of the same direction: so cuts come in any order.
+
 So the fewest cuts are found exactly, until a budget of states is used up; from then on
 the search cuts at every gap as long as that works. Set-ups are not a sum over pieces:
 each cut bears the share of its set-up that `Prices` puts on it.
 """
 
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from shared.lengths import Length
+from shared.recognise.allowed import Stroke
 from shared.recognise.boxes import ENDS, Area, Box, Ground, Group, groups, sliced
-from shared.recognise.prices import Prices
+from shared.recognise.prices import BEYOND, DEEP, Prices
 from shared.recognise.sawn import Bit, Sawn
 from shared.shop import Axis
+
+Shape: TypeAlias = tuple[int, Area, tuple[Area, ...]]
+"""Level of a piece, its extents and trims, and where its parts lie in it."""
 
 
 class Way(NamedTuple):
@@ -32,7 +41,7 @@ class Way(NamedTuple):
 
     cost: int
     run: Sawn | None = None
-    box: int = -1
+    part: bool = False
 
 
 class Step(NamedTuple):
@@ -48,8 +57,9 @@ class Ending(NamedTuple):
 
     end: Length
     loose: bool
-    cuts: bool
-    skims: bool
+    cuts: bool = True
+    last: bool = False
+    skims: bool = False
 
 
 class Division(NamedTuple):
@@ -66,15 +76,22 @@ class Division(NamedTuple):
         return self.area[ENDS[self.axis][0]]
 
     @property
+    def far(self) -> Length:
+        """Where the piece ends at right angles to the cuts."""
+        return self.area[ENDS[self.axis][1]]
+
+    @property
+    def long(self) -> Length:
+        """How long its cuts are."""
+        begin, end = ENDS[self.axis.other]
+        return self.area[end] - self.area[begin]
+
+    @property
     def gaps(self) -> list[Length]:
         """What follows each group up to the next, or to the end of the piece."""
         starts = [group.start for group in self.groups[1:]]
-        far = self.area[ENDS[self.axis][1]]
-        return [start - group.end for group, start in zip(self.groups, (*starts, far), strict=True)]
-
-    def product(self, start: Length, end: Length) -> Area:
-        """Return the area between two places at right angles to the cuts."""
-        return sliced(self.area, self.axis, start, end)
+        groups = zip(self.groups, (*starts, self.far), strict=True)
+        return [start - group.end for group, start in groups]
 
 
 class Search:
@@ -83,23 +100,31 @@ class Search:
     Parameters
     ----------
     ground
-        Sheet, kerf and trims.
+        Sheet, kerf, trims and limits.
     prices
         What cuts cost; ``None`` to take the first way that works instead of the cheapest.
     states
-        After so many pairs of sub-rectangle and level, groups are not taken together any
-        more where they can be sawn off singly; after four times as many nothing is found.
+        After so many different pieces, groups are not taken together any more where they
+        can be sawn off singly; after four times as many nothing is found.
+    strict
+        Whether a cut beyond the shop's limits is none at all; else it only costs a lot.
     """
 
-    def __init__(self, ground: Ground, prices: Prices | None, states: int) -> None:
+    def __init__(
+        self, ground: Ground, prices: Prices | None, states: int, *, strict: bool = False
+    ) -> None:
         self.ground = ground
         self._kerf = ground.kerf
         self._any = prices is None
         self._prices = prices or Prices.NONE
         self._least = self._prices.cut
+        self._allowed = ground.allowed
+        self._most = BEYOND if strict else None
+        self._bound = self._allowed.binds and (strict or not self._any)
         self._ahead = states
         self._end = -3 * states
         self._known: dict[tuple[Area, int], Way | None] = {}
+        self._alike: dict[Shape, Way | None] = {}
 
     @property
     def ahead(self) -> int:
@@ -110,43 +135,54 @@ class Search:
         """Divide the whole sheet by a first run of that axis, which may need no cut."""
         area = self.ground.area
         if len(boxes) == 1 and boxes[0][:4] == area:
-            return _between(Way(0, box=boxes[0][4]), area, axis)
-        return self._piece(area, boxes, axis, 1, loose=True)
+            return _between(Way(0, part=True), area, axis)
+        return self.piece(area, boxes, axis, 1)
 
-    def piece(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Way | None:
-        """Divide a piece that no cut runs flush with its parts, preferably by that axis."""
-        return self._piece(area, boxes, axis, level, loose=True)
-
-    def run(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Way | None:
-        """Divide a piece by a run of at least one cut; the level tells the axis."""
-        return self._run(area, boxes, axis, level)
-
-    def _piece(
-        self, area: Area, boxes: list[Box], axis: Axis, level: int, *, loose: bool
+    def piece(
+        self, area: Area, boxes: list[Box], axis: Axis, level: int, *, loose: bool = True
     ) -> Way | None:
         """Divide a piece by a run of that axis, if it is not a part already.
 
         A loose piece was not sawn flush with its parts: there a run of the other axis may
-        come first, behind one that needs no cut.
+        come first, behind one that needs no cut. So it may in any piece that cannot be
+        divided within the shop's limits otherwise.
         """
         if len(boxes) == 1 and boxes[0][:4] == area:
-            return Way(0, box=boxes[0][4])
-        way = self._run(area, boxes, axis, level)
-        if not loose or (way and self._any):
+            return Way(0, part=True)
+        way = self.run(area, boxes, axis, level)
+        if way is not None and (self._any or (not loose and way.cost < BEYOND)):
             return way
-        other = self._run(area, boxes, axis.other, level + 1)
+        if not loose and not self._bound:
+            return way
+        other = self.run(area, boxes, axis.other, level + 1)
         return _cheaper(way, other and _between(other, area, axis))
 
-    def _run(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Way | None:
+    def run(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Way | None:
         """Divide a piece by a run of at least one cut; the level tells the axis."""
         key = (area, level)
         if key not in self._known:
+            self._known[key] = self._run_alike(area, boxes, axis, level)
+        return self._known[key]
+
+    def _run_alike(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Way | None:
+        """Divide a piece as one like it was divided, or anew."""
+        shape = self._shape(area, boxes, axis, level)
+        if shape not in self._alike:
             self._ahead -= 1
             if self._ahead < self._end:
                 return None
             piece = Division(area, axis, level, groups(boxes, axis, self._kerf))
-            self._known[key] = self._divide(piece)
-        return self._known[key]
+            self._alike[shape] = self._divide(piece)
+        return self._alike[shape]
+
+    def _shape(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Shape:
+        left, top, right, bottom = area
+        trims = self.ground.trim(area, Axis.RIP), self.ground.trim(area, Axis.CROSSCUT)
+        inside = [(b[0] - left, b[1] - top, b[2] - left, b[3] - top) for b in boxes]
+        inside.sort()
+        # All levels of one axis are alike while any way will do.
+        level = (axis is Axis.RIP) if self._any else level
+        return level, (right - left, bottom - top, *trims), tuple(inside)
 
     def _divide(self, piece: Division) -> Way | None:
         """Saw off one product after the other: shortest path over the gaps."""
@@ -157,31 +193,47 @@ class Search:
         for group, gap in zip(piece.groups, piece.gaps, strict=True):
             ending = self._ending(piece, len(reached), gap)
             step = self._best_step(piece, reached, ending)
-            reached.append(self._beyond(piece, step, group.end, gap) if step else [])
+            beyond = self._beyond(piece, step, group.end, gap) if step else []
+            if self._bound and not ending.last and gap > 2 * self._kerf:
+                beyond = self._with_waste(piece, reached, beyond, group.end + gap)
+            reached.append(beyond)
         return step and Way(step.cost, Sawn(piece.axis, trim, step.bits, gap))
 
     def _first_steps(self, piece: Division, trim: Length) -> list[Step]:
         """Return how a run may begin: at its first parts, or with the waste before them."""
         edge, start = piece.near + trim, piece.groups[0].start
-        bare = Step(self._prices.cut if trim else 0, edge)
+        bare = Step(self._trim(piece, trim) if trim else 0, edge)
         if start == edge:
-            return [bare]
+            return self._possible(bare)
         waste = start - edge - self._kerf
-        return [self._waste(piece, bare, waste, start), bare] if waste > 0 else []
+        return self._possible(self._waste(piece, bare, waste, start), bare) if waste > 0 else []
 
     def _beyond(self, piece: Division, step: Step, end: Length, gap: Length) -> list[Step]:
         """Return where the rest may begin once the groups before a gap are sawn off."""
         waste = gap - 2 * self._kerf
         if waste <= 0:
             return [step]
-        return [
-            self._waste(piece, step, waste, end + gap),
-            step._replace(start=end + self._kerf),
-        ]
+        flush = step._replace(start=end + self._kerf)
+        return self._possible(self._waste(piece, flush, waste, end + gap), flush)
+
+    def _with_waste(
+        self, piece: Division, reached: list[list[Step]], found: list[Step], start: Length
+    ) -> list[Step]:
+        """Add how waste is sawn off with the parts before it, if it cannot be alone."""
+        if found and found[0].start == start and found[0].cost < BEYOND:
+            return found
+        step = self._best_step(piece, reached, Ending(start - self._kerf, loose=True))
+        return [*found, step] if step is not None else found
+
+    def _possible(self, *steps: Step) -> list[Step]:
+        if self._most is None:
+            return list(steps)
+        return [step for step in steps if step.cost < self._most]
 
     def _waste(self, piece: Division, step: Step, size: Length, start: Length) -> Step:
         """Saw off a piece of waste, so that the rest begins flush with its parts."""
-        cost = step.cost + self._prices.of(piece.level, size)
+        at = start - self._kerf - size
+        cost = step.cost + self._cut(piece, at, at + size)
         return Step(cost, start, (*step.bits, Bit(size)))
 
     def _ending(self, piece: Division, number: int, gap: Length) -> Ending:
@@ -189,8 +241,8 @@ class Search:
         end, kerf = piece.groups[number - 1].end, self._kerf
         if number < len(piece.groups):
             loose = kerf < gap <= 2 * kerf
-            return Ending(end + (gap - kerf if loose else 0), loose, True, False)
-        return Ending(end, False, gap > 0, 0 < gap <= kerf)
+            return Ending(end + (gap - kerf if loose else 0), loose)
+        return Ending(end, False, cuts=gap > 0, last=True, skims=0 < gap <= kerf)
 
     def _best_step(self, piece: Division, reached: list[list[Step]], ending: Ending) -> Step | None:
         """Saw off the next group, alone or together with some before it."""
@@ -210,24 +262,57 @@ class Search:
         self, piece: Division, boxes: list[Box], step: Step, ending: Ending, best: Step | None
     ) -> Step | None:
         """Saw a product off and divide it, if that is cheaper than the best so far."""
-        area = piece.product(step.start, ending.end)
+        area = sliced(piece.area, piece.axis, step.start, ending.end)
         if area == piece.area:  # Without a cut nothing would be gained.
             return best
-        way = self._piece(area, boxes, piece.axis.other, piece.level + 1, loose=ending.loose)
-        if way is None:
-            return best
-        size, cost = ending.end - step.start, step.cost + way.cost
+        size, cost = ending.end - step.start, step.cost
         if ending.cuts:
-            cost += self._prices.of(piece.level, size) + ending.skims * self._prices.skim
-        if best is not None and best.cost <= cost:
+            cost += self._cut(piece, step.start, ending.end, ending)
+        if (best is not None and best.cost <= cost) or not self._within(cost):
             return best
-        return Step(cost, ending.end + self._kerf, (*step.bits, Bit(size, way.run, way.box)))
+        way = self.piece(area, boxes, piece.axis.other, piece.level + 1, loose=ending.loose)
+        if way is None or (best is not None and best.cost <= cost + way.cost):
+            return best
+        bit = Bit(size, way.run, way.part)
+        return Step(cost + way.cost, ending.end + self._kerf, (*step.bits, bit))
+
+    def _within(self, cost: int) -> bool:
+        return self._most is None or cost < self._most
+
+    def _cut(
+        self, piece: Division, start: Length, end: Length, ending: Ending | None = None
+    ) -> int:
+        """Return the cost of sawing off what lies between two places; much beyond limits."""
+        cost = self._prices.of(piece.level, end - start)
+        if ending is not None and ending.skims:
+            cost += self._prices.skim
+        if self._bound:
+            rest, last = piece.far - end - self._kerf, ending is not None and ending.last
+            cost += self._limits(piece, end - start, rest, piece.far - start, last=last)
+        if not self._any and self._allowed.levels:
+            trims = len(piece.groups) == 1 and ending is not None
+            cost += DEEP * self._allowed.too_deep(piece.level, trims=trims)
+        return cost
+
+    def _trim(self, piece: Division, trim: Length) -> int:
+        """Return the cost of making a reference edge."""
+        under, cost = piece.far - piece.near, self._prices.cut
+        if self._bound:
+            near, far = max(0, trim - self._kerf), under - trim
+            cost += self._limits(piece, near, far, under)
+        return cost
+
+    def _limits(
+        self, piece: Division, near: Length, far: Length, under: Length, *, last: bool = False
+    ) -> int:
+        stroke = Stroke(piece.axis, piece.long, near, max(0, far), under, last)
+        return BEYOND if self._allowed.beyond(stroke) is not None else 0
 
 
 def _between(way: Way, area: Area, axis: Axis) -> Way:
     """Put a run of that axis without a cut before a way to divide a piece."""
     begin, end = ENDS[axis]
-    whole = Bit(area[end] - area[begin], way.run, way.box)
+    whole = Bit(area[end] - area[begin], way.run, way.part)
     return Way(way.cost, Sawn(axis, 0, (whole,), 0))
 
 

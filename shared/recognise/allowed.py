@@ -1,0 +1,83 @@
+"""What the shop and the rule allow of one cut, told from the piece under the saw.
+
+Pieces are sawn off one by one from the reference end, so what a cut needs is known from
+where it lies in its piece, whatever was sawn off before. The judge is `shared.saw.limits`;
+this is how a tree is looked for that it accepts.
+"""
+
+from typing import NamedTuple
+
+from shared.lengths import Length
+from shared.saw.limits import Limit
+from shared.shop import Axis, CutRule, Shop, TableSaw
+
+
+class Stroke(NamedTuple):
+    """A cut in its piece: how long it is, and sizes at right angles to it.
+
+    ``near`` is sawn off, ``far`` stays, ``under`` is the whole piece. ``last`` says that
+    nothing but a fall stays.
+    """
+
+    axis: Axis
+    long: Length
+    near: Length
+    far: Length
+    under: Length
+    last: bool = False
+
+
+class Beyond(NamedTuple):
+    """A cut that a limit forbids: what it is set to, what it has, and what is allowed."""
+
+    limit: Limit
+    axis: Axis
+    size: Length
+    found: Length
+    allowed: Length
+
+
+class Allowed(NamedTuple):
+    """Limits of a shop, in ticks as there, and how many levels the cutting rule has.
+
+    ``None`` and 0 set no limit.
+    """
+
+    reach: Length | None = None
+    carry: Length = 0
+    hold: Length = 0
+    table: TableSaw | None = None
+    levels: int = 0
+
+    @classmethod
+    def of(cls, shop: Shop, rule: CutRule) -> "Allowed":
+        """Return what a shop and a rule allow."""
+        return cls(shop.reach, shop.carry, shop.hold, shop.table, rule.levels)
+
+    @property
+    def binds(self) -> bool:
+        """Whether any cut can be beyond the shop's limits."""
+        return self.reach is not None or self.carry > 0 or self.hold > 0
+
+    def beyond(self, stroke: Stroke) -> Beyond | None:
+        """Return the first limit that a cut breaks, if it breaks one."""
+        axis, long, near, far, under, _ = stroke
+        if self.reach is not None and long > self.reach and not self._at_table(stroke):
+            return Beyond(Limit.REACH, axis, near, long, self.reach)
+        if near < self.carry and far < self.carry and not self._at_table(stroke):
+            return Beyond(Limit.CARRY, axis, near, max(near, far), self.carry)
+        if long < self.hold and under < self.hold:
+            return Beyond(Limit.HOLD, axis, near, max(long, under), self.hold)
+        return None
+
+    def _at_table(self, stroke: Stroke) -> bool:
+        """Whether the table saw makes a cut, as `Shop.goes_to_table` has it."""
+        if self.table is None or not stroke.last or max(stroke.near, stroke.far) >= self.carry:
+            return False
+        return self.table.fence.least <= stroke.near <= self.table.fence.most
+
+    def too_deep(self, level: int, *, trims: bool) -> bool:
+        """Whether a cut lies deeper than the rule has it; below its levels it only trims a part."""
+        if not self.levels or level <= self.levels:
+            return False
+        return level > self.levels + 1 or not trims

@@ -4,11 +4,13 @@
 where there are none, down to the fewest parts that lock each other.
 """
 
+from shared.recognise.allowed import Allowed
 from shared.recognise.finding import find_tree, is_cuttable
 from shared.recognise.prices import Pace
 from shared.recognise.troubles import Problem, Trouble, freed_by, locked, problems
 
 __all__ = [
+    "Allowed",
     "Pace",
     "Problem",
     "Trouble",

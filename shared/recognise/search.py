@@ -197,7 +197,14 @@ class Search:
             if self._bound and not ending.last and gap > 2 * self._kerf:
                 beyond = self._with_waste(piece, reached, beyond, group.end + gap)
             reached.append(beyond)
-        return step and Way(step.cost, Sawn(piece.axis, trim, step.bits, gap))
+        if self._bound and gap and (step is None or step.cost >= BEYOND):
+            step = self._best_step(piece, reached[:-1], Ending(piece.far, loose=True, cuts=False, last=True), step)
+        return step and self._way(piece, trim, step)
+
+    def _way(self, piece: Division, trim: Length, step: Step) -> Way:
+        """Return the way that ends with a step; what it leaves has no parts in it."""
+        left = max(0, piece.far - (step.start - self._kerf))
+        return Way(step.cost, Sawn(piece.axis, trim, step.bits, left))
 
     def _first_steps(self, piece: Division, trim: Length) -> list[Step]:
         """Return how a run may begin: at its first parts, or with the waste before them."""
@@ -244,9 +251,14 @@ class Search:
             return Ending(end + (gap - kerf if loose else 0), loose)
         return Ending(end, False, cuts=gap > 0, last=True, skims=0 < gap <= kerf)
 
-    def _best_step(self, piece: Division, reached: list[list[Step]], ending: Ending) -> Step | None:
-        """Saw off the next group, alone or together with some before it."""
-        best: Step | None = None
+    def _best_step(
+        self,
+        piece: Division,
+        reached: list[list[Step]],
+        ending: Ending,
+        best: Step | None = None,
+    ) -> Step | None:
+        """Saw off the next group, alone or together with some before it, if that is better."""
         boxes: list[Box] = []
         for number in range(len(reached) - 1, -1, -1):
             boxes = piece.groups[number].boxes + boxes
@@ -262,6 +274,8 @@ class Search:
         self, piece: Division, boxes: list[Box], step: Step, ending: Ending, best: Step | None
     ) -> Step | None:
         """Saw a product off and divide it, if that is cheaper than the best so far."""
+        if ending.loose and ending.end == piece.far:
+            ending = self._stretched(piece, step, ending)
         area = sliced(piece.area, piece.axis, step.start, ending.end)
         if area == piece.area:  # Without a cut nothing would be gained.
             return best
@@ -275,6 +289,14 @@ class Search:
             return best
         bit = Bit(size, way.run, way.part)
         return Step(cost + way.cost, ending.end + self._kerf, (*step.bits, bit))
+
+    def _stretched(self, piece: Division, step: Step, ending: Ending) -> Ending:
+        """Leave a product as much of the fall as rails reach over, so that it can be held."""
+        reach = self._allowed.reach
+        end = piece.far if reach is None else min(piece.far, step.start + reach)
+        end = max(end, piece.groups[-1].end)
+        left = piece.far - end
+        return ending._replace(end=end, cuts=left > 0, skims=0 < left <= self._kerf)
 
     def _within(self, cost: int) -> bool:
         return self._most is None or cost < self._most

@@ -8,6 +8,7 @@ from itertools import combinations
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement
+from shared.recognise.allowed import Allowed
 from shared.recognise.boxes import Box, Ground, boxes_of, stuck
 from shared.recognise.finding import can_part, in_kerf, off_usable
 from shared.stock import Trims
@@ -66,7 +67,11 @@ def _listed(names: Sequence[str], last: str) -> str:
 
 
 def problems(
-    sheet: Rect, placements: Sequence[Placement], kerf: Length, trims: Trims | None = None
+    sheet: Rect,
+    placements: Sequence[Placement],
+    kerf: Length,
+    trims: Trims | None = None,
+    allowed: Allowed | None = None,
 ) -> tuple[Problem, ...]:
     """Return what stands in the way of cutting parts as they lie; empty if nothing does.
 

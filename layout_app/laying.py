@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
 from layout_app.project import Copy
-from layout_app.sawing import resized, tree_of
+from layout_app.sawing import resized, setups_of, tree_of
 from layout_app.settling import with_waiting
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet, Waiting
@@ -33,7 +33,7 @@ def place(job: Job, layout: Layout, placement: Placement) -> Layout:
     gone = {(placement.part, placement.copy)}
     new = resized(job, placement)
     sheets = [
-        _with(job, sheet, gone, (new,) if sheet.id == placement.sheet else ())
+        _with(job, layout, sheet, gone, (new,) if sheet.id == placement.sheet else ())
         for sheet in layout.sheets
     ]
     return _relaid(job, layout, _used(layout, sheets), layout.waiting)
@@ -41,7 +41,7 @@ def place(job: Job, layout: Layout, placement: Placement) -> Layout:
 
 def let_wait(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
     """Take copies from their sheets and leave them waiting until the maker calls them back."""
-    sheets = [_with(job, sheet, set(keys), ()) for sheet in layout.sheets]
+    sheets = [_with(job, layout, sheet, set(keys), ()) for sheet in layout.sheets]
     sent = [Waiting(part=part, copy=copy, sent=True) for part, copy in keys]
     return _relaid(job, layout, _used(layout, sheets), (*layout.waiting, *sent))
 
@@ -109,14 +109,19 @@ def give_back(layout: Layout) -> Layout:
 
 
 def _with(
-    job: Job, sheet: LayoutSheet, gone: Collection[Copy], new: tuple[Placement, ...]
+    job: Job,
+    layout: Layout,
+    sheet: LayoutSheet,
+    gone: Collection[Copy],
+    new: tuple[Placement, ...],
 ) -> LayoutSheet:
     """Return a sheet without some copies, and with new placements; yours if that is a change."""
     others = tuple(one for one in sheet.placements if (one.part, one.copy) not in gone)
     placements = (*others, *new)
     if placements == sheet.placements:
         return sheet
-    tree = tree_of(job, job.stock_row(sheet.stock), placements, sheet.tree)
+    free = setups_of(job, (other for other in layout.sheets if other.id != sheet.id))
+    tree = tree_of(job, job.stock_row(sheet.stock), placements, sheet.tree, free)
     return replace(sheet, placements=placements, tree=tree, yours=True)
 
 

@@ -14,7 +14,7 @@ from shared.lengths import Length
 from shared.no_go import barred_by, place_name
 from shared.plan import Finished, Placement, Plan, Proof, Unplaced
 from shared.progress import Progress, changed_in
-from shared.recognise import Pace, find_tree
+from shared.recognise import Allowed, Ground, Pace, SetUps, find_tree, setups
 from shared.recognise import problems as problems_of
 from shared.saw import verify
 from shared.stock import Stock, orientations
@@ -43,25 +43,45 @@ class Sawn:
     problems: Mapping[str, str] = field(default_factory=dict)
 
 
+def ground_of(job: Job, stock: Stock) -> Ground:
+    """Return a sheet of a stock row as cuts are looked for on it: kerf, trims, limits, rule."""
+    return Ground.of(stock.whole, job.shop.kerf, stock.trims, Allowed.of(job.shop, job.rule))
+
+
 def tree_of(
-    job: Job, stock: Stock, placements: tuple[Placement, ...], before: Run | None = None
+    job: Job,
+    stock: Stock,
+    placements: tuple[Placement, ...],
+    before: Run | None = None,
+    free: SetUps = frozenset(),
 ) -> Run | None:
     """Find the cuts that give these placements, or ``None`` when they cannot be sawn.
 
-    ``before`` is the tree the sheet had: what of it still serves is kept.
+    ``before`` is the tree the sheet had: what of it still serves is kept. ``free`` are the
+    set-ups that other sheets need anyway. A cut may be beyond the shop's limits where there
+    is no other way: `saw` says so.
     """
     if not placements or any(_barred(job, stock, one) for one in placements):
         return None
-    sheet = plan_sheet(LayoutSheet(id=placements[0].sheet, stock=stock.id), stock)
-    shop = job.shop
     return find_tree(
-        sheet.rect,
+        stock.whole,
         placements,
-        shop.kerf,
+        job.shop.kerf,
         stock.trims,
         job.rule.first,
-        pace=Pace.of(shop),
+        pace=Pace.of(job.shop),
+        allowed=Allowed.of(job.shop, job.rule),
         before=before,
+        free=free,
+    )
+
+
+def setups_of(job: Job, sheets: Iterable[LayoutSheet]) -> SetUps:
+    """Return the set-ups that the cuts of some sheets need."""
+    rows = {row.id: row.whole for row in job.stock}
+    used = (sheet for sheet in sheets if sheet.tree is not None and sheet.stock in rows)
+    return frozenset().union(
+        *(setups(one.tree, rows[one.stock], job.shop.kerf) for one in used if one.tree)
     )
 
 
@@ -186,10 +206,9 @@ def problem(job: Job, sound: Job, sheet: LayoutSheet) -> str:
 
     ``sound`` is the job without the rows that have an error.
     """
-    usable = {part.id for part in sound.parts}
     stock = job.stock_row(sheet.stock)
-    if stock not in sound.stock or any(one.part not in usable for one in sheet.placements):
-        return f"Sheet {sheet.id} has to do with rows that have an error."
+    if rows := against_rows(sound, sheet):
+        return rows
     places = (on_bad_place(job, stock, placement) for placement in sheet.placements)
     if bad := next(filter(None, places), ""):
         return f"Sheet {sheet.id}: {bad}"
@@ -197,6 +216,15 @@ def problem(job: Job, sound: Job, sheet: LayoutSheet) -> str:
         return ""
     rules = (against_rules(job, stock, placement) for placement in sheet.placements)
     return next(filter(None, rules), "") or _geometry(job, stock, sheet)
+
+
+def against_rows(sound: Job, sheet: LayoutSheet, more: Iterable[tuple[str, int]] = ()) -> str:
+    """Say that a sheet, or one of its parts or of ``more``, has a row with an error; or ``""``."""
+    usable = {part.id for part in sound.parts}
+    lying = {one.part for one in sheet.placements} | {part for part, _ in more}
+    if any(row.id == sheet.stock for row in sound.stock) and lying <= usable:
+        return ""
+    return f"Sheet {sheet.id} has to do with rows that have an error."
 
 
 def _geometry(job: Job, stock: Stock, sheet: LayoutSheet) -> str:

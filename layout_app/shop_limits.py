@@ -3,6 +3,7 @@
 from shared.finding import say
 from shared.lengths import LengthStyle
 from shared.plan import Plan
+from shared.recognise import Beyond
 from shared.saw import Broken, Limit, beyond_limits
 from shared.shop import Shop
 
@@ -26,3 +27,9 @@ def _sentence(one: Broken, style: LengthStyle) -> str:
     cut = one.cut
     what = _WHAT[one.limit].format(found=say(one.found, style), allowed=say(one.allowed, style))
     return f"Sheet {cut.sheet}: the {cut.kind} set to {say(cut.size, style)} {what}."
+
+
+def excess_words(one: Beyond, style: LengthStyle) -> str:
+    """Say which cut of a sheet as it lies is beyond which limit, and by how much."""
+    what = _WHAT[one.limit].format(found=say(one.found, style), allowed=say(one.allowed, style))
+    return f"the {one.axis} set to {say(one.size, style)} {what}"

@@ -218,7 +218,7 @@ class Carrying(Interaction):
         self._ghost.lie(rect, good=self.verdict.good, grain_along_x=self._grain())
         self._others.show_rects(self.hand.scene.rects_of(self.verdict.troubled - {self.copy}))
         self._lines.show_lines([_line(stand, guide) for guide in guides] if stand else [])
-        self._bubble.say((self.verdict.words, self._name()), good=self.verdict.good)
+        self._bubble.say((*self.verdict.lines, self._name()), good=self.verdict.good)
         self.hand.put_bubble(self._bubble, self._pointer or rect.topRight())
         if self._pointer is None:
             self.hand.screen.reveal(rect)

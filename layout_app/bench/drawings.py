@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import NamedTuple, Protocol, TypeVar
 
-from layout_app.bench.judge import judge_sheet
+from layout_app.bench.judge import explain
 from layout_app.document import Document
 from shared.drawing import SheetDrawing, draw_loose, draw_sheet
 from shared.drawing.marks import axis_at, top_level
@@ -126,7 +126,7 @@ class Drawings:
             )
             return replace(drawing, tags=tuple(done))
         problem = self._document.problems.get(sheet.id, "").removeprefix(f"Sheet {sheet.id}: ")
-        return draw_loose(job, sheet, judge_sheet(job, sheet).troubled, problem)
+        return draw_loose(job, sheet, explain(job, sheet).troubled, problem)
 
     def _cuts_on(self, sheet: str) -> _Cuts:
         """Return the selected cut if it is one of this sheet, and those of it that are ticked."""

@@ -1,43 +1,228 @@
-"""What is said beside the pointer: whether a part may lie where it is held."""
+"""What is said beside the pointer: whether a part may lie where it is held.
+
+What is good here has no problem when it is let go: the same cuts are looked for, under the
+same limits, beginning with those the sheet has.
+"""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
+from layout_app.bench.match import Matches
+from layout_app.sawing import against_rows, ground_of, tree_of
 from layout_app.selection import Copy
-from shared.geometry import Rect
+from layout_app.shop_limits import excess_words
+from shared.check import plannable
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.no_go import barred_by, place_name
 from shared.plan import Placement
-from shared.recognise import Problem, Trouble, is_cuttable, problems
-from shared.stock import NoGo, Stock, orientations
+from shared.recognise import Problem, Trouble, Watch, beyond, problems, too_deep
+from shared.stock import NoGo, orientations
+from shared.tree import Run
 
 FITS = "fits and can be cut"
+LIMITED = "can be cut edge to edge, but not within the shop's limits"
 NAMED_AT_MOST = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
-    """Whether the sheet can be cut with the part there; if not, why and because of what."""
+    """Whether the sheet can be cut with the part there; if not, why and because of what.
+
+    ``remedy`` says which part to move instead, ``caution`` what is to be known though the
+    sheet can be cut; both ``""`` if there is nothing to say.
+    """
 
     good: bool
     words: str
     troubled: frozenset[Copy] = frozenset()
+    remedy: str = ""
+    caution: str = ""
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """All that is said, the verdict first."""
+        return tuple(filter(None, (self.words, self.remedy, self.caution)))
 
 
 GOOD = Verdict(good=True, words=FITS)
 
 
-def judge(job: Job, sheet: LayoutSheet, held: Placement) -> Verdict:
-    """Judge a sheet with one copy laid or moved to a placement on it."""
-    others = tuple(one for one in sheet.placements if key_of(one) != key_of(held))
-    return _judged(job, job.stock_row(sheet.stock), (*others, held), held)
+def judge(job: Job, sheet: LayoutSheet, *held: Placement) -> Verdict:
+    """Judge a sheet with copies laid or moved to placements on it; quick enough for a frame."""
+    return judging(job, sheet, *map(key_of, held)).judge(*held)
+
+
+def explain(job: Job, sheet: LayoutSheet, *held: Placement) -> Verdict:
+    """Judge as `judge` does, and say which cut is beyond which limit: up to a tenth of a second."""
+    return judging(job, sheet, *map(key_of, held)).explain(*held)
 
 
 def judge_sheet(job: Job, sheet: LayoutSheet, held: Placement | None = None) -> Verdict:
     """Judge a sheet as it is; what is said is said of ``held`` where it can be."""
-    return _judged(job, job.stock_row(sheet.stock), sheet.placements, held)
+    return judge(job, sheet, *(() if held is None else (held,)))
+
+
+def judging(job: Job, sheet: LayoutSheet, *copies: Copy) -> "Judging":
+    """Return who judges a sheet while some copies are in the hand.
+
+    The one asked last is remembered for the next frame: it is told from a new one by its
+    quickness only.
+    """
+    last = _LAST[-1] if _LAST else None
+    if last is None or not last.is_of(job, sheet, copies):
+        last = Judging(job, sheet, copies, last.rows if last and last.rows.job is job else None)
+        _LAST[:] = [last]
+    return last
+
+
+_LAST: list["Judging"] = []
+
+
+class Rows:
+    """What can be said of a job once: which rows have no error, and what its groups are."""
+
+    def __init__(self, job: Job) -> None:
+        self.job, self.sound = job, plannable(job)
+        self.matches = Matches(self.sound)
+
+
+class Judging:
+    """Judges one sheet while some copies are moved about on it.
+
+    Parameters
+    ----------
+    job, sheet
+        As they are in the document.
+    copies
+        Which are in the hand; where they lie on the sheet now is no matter.
+    rows
+        What is known of the job already.
+    """
+
+    def __init__(
+        self, job: Job, sheet: LayoutSheet, copies: Sequence[Copy], rows: Rows | None = None
+    ) -> None:
+        self.rows = rows or Rows(job)
+        self._job, self._sheet, self._copies = job, sheet, tuple(copies)
+        self._stock = job.stock_row(sheet.stock)
+        self._others = tuple(one for one in sheet.placements if key_of(one) not in set(copies))
+        self._ground = ground_of(job, self._stock)
+        self._watch = Watch(self._ground, self._others, sheet.tree)
+
+    def is_of(self, job: Job, sheet: LayoutSheet, copies: Sequence[Copy]) -> bool:
+        """Say whether this is who judges that."""
+        return self._job is job and self._sheet is sheet and self._copies == tuple(copies)
+
+    def judge(self, *held: Placement) -> Verdict:
+        """Say whether the sheet can be cut with the copies there; quick enough for a frame."""
+        wrong = self._others_wrong or self._against_rules(held) or self._on_bad_place(held)
+        if wrong is not None:
+            return wrong
+        if self._watch.is_good(held):
+            return self._fitting(held)
+        lying = (*self._others, *held)
+        found = problems(self._stock.whole, lying, self._ground.kerf, self._stock.trims)
+        return self._said(found, held) if found else _bad(LIMITED, *held)
+
+    def explain(self, *held: Placement) -> Verdict:
+        """Say the same in full: which cut is beyond which limit, and how deep the cuts are."""
+        verdict, lying = self.judge(*held), (*self._others, *held)
+        if not verdict.good and verdict.words != LIMITED:
+            return verdict
+        tree = tree_of(self._job, self._stock, lying, self._sheet.tree)
+        if tree is None:
+            return verdict
+        if not verdict.good and (found := beyond(self._ground, tree, lying)) is not None:
+            return self._beyond(found, held)
+        deep = self._deeper(tree)
+        said = self._fitting(held)
+        return replace(said, caution=said.caution or deep)
+
+    def _deeper(self, tree: Run) -> str:
+        """Say that cuts are deeper than the rule has them, if more are than before."""
+        before = 0 if self._sheet.tree is None else too_deep(self._sheet.tree, self._ground)
+        if too_deep(tree, self._ground) <= before:
+            return ""
+        return f"takes cuts deeper than the {self._job.rule.levels} levels of the rule"
+
+    def _fitting(self, held: Sequence[Placement]) -> Verdict:
+        """Say that all is well, but for parts of match groups that lie away from it."""
+        for one in held:
+            if group := self.rows.matches.left((*self._others, *held), one):
+                caution = f"{named(self._job, key_of(one))} is away from its match group {group}"
+                return replace(GOOD, caution=caution)
+        return GOOD
+
+    @cached_property
+    def _others_wrong(self) -> Verdict | None:
+        if row := against_rows(self.rows.sound, self._sheet, self._copies):
+            return _bad(row)
+        return self._against_rules(self._others) or self._on_bad_place(self._others, of_held=False)
+
+    def _against_rules(self, lying: Sequence[Placement]) -> Verdict | None:
+        """Judge material and grain, which are no matter of where a part lies."""
+        stock = self._stock
+        for one in lying:
+            part = self._job.part(one.part)
+            if part.material != stock.material:
+                return _bad(f"is of {part.material}, the sheet of {stock.material}", one)
+            if one.turned not in orientations(part.grain_rule, stock.grain):
+                return _bad(f"against the grain: it runs {part.grain_rule}", one)
+        return None
+
+    def _on_bad_place(self, lying: Sequence[Placement], *, of_held: bool = True) -> Verdict | None:
+        """Judge what lies on bad places of the sheet."""
+        found = [(one, bad) for one in lying if (bad := self._bad_under(one)) is not None]
+        if not found:
+            return None
+        one, bad = found[0]
+        what = "its show face on" if bad.show_only else "on"
+        words = f"{what} a {place_name(bad, self._stock.whole)}"
+        if not of_held:
+            words = f"{named(self._job, key_of(one))} lies {words}"
+        return _bad(words, *(one for one, _ in found))
+
+    def _bad_under(self, one: Placement) -> NoGo | None:
+        return barred_by(self._stock.no_go, one.rect, show=self._job.part(one.part).show)
+
+    def _said(self, found: tuple[Problem, ...], held: Sequence[Placement]) -> Verdict:
+        """Say the first thing that is wrong with what is held, else with the sheet."""
+        mine = [one for one in found if not set(held).isdisjoint(one.parts)]
+        if len(held) != 1 or not mine:
+            parts = [part for problem in found for part in problem.parts]
+            words = found[0].sentence(lambda one: named(self._job, key_of(one)))
+            return _bad(words, *parts)
+        same = [problem for problem in mine if problem.trouble is mine[0].trouble]
+        others = [part for problem in same for part in problem.parts if part not in held]
+        words = _WORDS[mine[0].trouble].format(self._listed(others))
+        verdict = _bad(words, *held, *others)
+        return replace(verdict, remedy=self._remedy(mine[0].frees, held))
+
+    def _beyond(self, found: Problem, held: Sequence[Placement]) -> Verdict:
+        """Say which cut is beyond which limit, and which part to move."""
+        assert found.excess is not None
+        words = "can be cut edge to edge, but "
+        words += excess_words(found.excess, self._job.style)
+        troubled = found.frees or found.parts
+        return replace(
+            _bad(words, *troubled), remedy=self._remedy(found.frees, () if len(held) > 1 else held)
+        )
+
+    def _remedy(self, frees: Sequence[Placement], held: Sequence[Placement]) -> str:
+        """Say which of the parts that lie there to move instead of what is held."""
+        rest = [one for one in frees if one not in held]
+        return f"moving {self._listed(rest, ' or ')} frees the sheet" if rest else ""
+
+    def _listed(self, placements: Sequence[Placement], last: str = ", ") -> str:
+        """Name the first few copies."""
+        names = [named(self._job, key_of(one)) for one in placements[:NAMED_AT_MOST]]
+        more = len(placements) - len(names)
+        if more:
+            return ", ".join(names) + f" and {more} more"
+        return last.join(filter(None, (", ".join(names[:-1]), names[-1]))) if names else ""
 
 
 def resized_on(sheet: LayoutSheet, part: str, size: tuple[Length, Length]) -> LayoutSheet:
@@ -56,61 +241,6 @@ def named(job: Job, copy: Copy) -> str:
     return f"{part.name} {copy[1]}" if part.copies > 1 else part.name
 
 
-def _judged(
-    job: Job, stock: Stock, lying: tuple[Placement, ...], held: Placement | None
-) -> Verdict:
-    wrong = _against_rules(job, stock, lying) or _on_bad_place(job, stock, lying, held)
-    if wrong is not None:
-        return wrong
-    rect = Rect(x=0, y=0, length=stock.length, width=stock.width)
-    if is_cuttable(rect, lying, job.shop.kerf, stock.trims):
-        return GOOD
-    found = problems(rect, lying, job.shop.kerf, stock.trims)
-    return _said(job, found, held)
-
-
-def _against_rules(job: Job, stock: Stock, lying: tuple[Placement, ...]) -> Verdict | None:
-    """Judge material and grain, which are no matter of where a part lies."""
-    for one in lying:
-        part = job.part(one.part)
-        if part.material != stock.material:
-            return _bad(f"is of {part.material}, the sheet of {stock.material}", one)
-        if one.turned not in orientations(part.grain_rule, stock.grain):
-            return _bad(f"against the grain: it runs {part.grain_rule}", one)
-    return None
-
-
-def _on_bad_place(
-    job: Job, stock: Stock, lying: tuple[Placement, ...], held: Placement | None
-) -> Verdict | None:
-    """Judge what lies on bad places of the sheet; what is held is spoken of first."""
-    found = [(one, bad) for one in lying if (bad := _bad_under(job, stock, one)) is not None]
-    if not found:
-        return None
-    one, bad = next((pair for pair in found if pair[0] == held), found[0])
-    words = f"{'its show face on' if bad.show_only else 'on'} a {place_name(bad, stock.whole)}"
-    if one != held:
-        words = f"{named(job, key_of(one))} lies {words}"
-    return _bad(words, *(one for one, _ in found))
-
-
-def _bad_under(job: Job, stock: Stock, one: Placement) -> NoGo | None:
-    return barred_by(stock.no_go, one.rect, show=job.part(one.part).show)
-
-
-def _said(job: Job, found: tuple[Problem, ...], held: Placement | None) -> Verdict:
-    """Say the first thing that is wrong with the part that is held, else with the sheet."""
-    mine = [problem for problem in found if held in problem.parts]
-    if held is None or not mine:
-        parts = [part for problem in found for part in problem.parts]
-        words = found[0].sentence(lambda one: named(job, key_of(one))) if found else "cannot be cut"
-        return _bad(words, *parts)
-    same = [problem for problem in mine if problem.trouble is mine[0].trouble]
-    others = [part for problem in same for part in problem.parts if part != held]
-    words = _WORDS[mine[0].trouble].format(_listed(job, others))
-    return _bad(words, held, *others)
-
-
 _WORDS = {
     Trouble.OFF_SHEET: "off the sheet",
     Trouble.IN_TRIM: "off the sheet: in its trimmed edge",
@@ -124,13 +254,6 @@ _WORDS = {
 
 def _bad(words: str, *troubled: Placement) -> Verdict:
     return Verdict(good=False, words=words, troubled=frozenset(key_of(one) for one in troubled))
-
-
-def _listed(job: Job, placements: Sequence[Placement]) -> str:
-    """Name the first few copies."""
-    names = [named(job, key_of(one)) for one in placements[:NAMED_AT_MOST]]
-    more = len(placements) - len(names)
-    return ", ".join(names) + (f" and {more} more" if more else "")
 
 
 def _resized(

@@ -83,7 +83,8 @@ class Resizing(Interaction):
         held = next(p for p in sheet.placements if (p.part, p.copy) == (one.part, one.copy))
         verdict = judge_sheet(job, sheet, held)
         copies = f", all {self._part.copies}" if self._part.copies > 1 else ""
-        self._bubble.say((format_pair(*size, job.style) + copies, verdict.words), good=verdict.good)
+        words = (format_pair(*size, job.style) + copies, *verdict.lines)
+        self._bubble.say(words, good=verdict.good)
         grain = self.hand.sheets.stock(one.sheet).grain
         stand = self.hand.sheets.stand(one.sheet)
         self._ghost.lie(

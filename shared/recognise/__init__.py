@@ -1,22 +1,32 @@
 """From placements made by hand to cuts: the tree that yields them, or what stands in the way.
 
-`find_tree` and `is_cuttable` look for cuts from edge to edge; `problems` says what is wrong
-where there are none, down to the fewest parts that lock each other.
+`find_tree` and `is_cuttable` look for cuts from edge to edge that the shop can make; `Watch`
+does so while parts are moved about. `problems` says what is wrong where there are none, down
+to the fewest parts that lock each other, and `beyond` which limit a cut breaks.
 """
 
-from shared.recognise.allowed import Allowed
-from shared.recognise.finding import find_tree, is_cuttable
-from shared.recognise.prices import Pace
-from shared.recognise.troubles import Problem, Trouble, freed_by, locked, problems
+from shared.recognise.allowed import Allowed, Beyond
+from shared.recognise.boxes import Ground
+from shared.recognise.finding import find_tree, is_cuttable, too_deep
+from shared.recognise.live import Watch
+from shared.recognise.prices import Pace, SetUps, setups
+from shared.recognise.troubles import Problem, Trouble, beyond, freed_by, locked, problems
 
 __all__ = [
     "Allowed",
+    "Beyond",
+    "Ground",
     "Pace",
     "Problem",
+    "SetUps",
     "Trouble",
+    "Watch",
+    "beyond",
     "find_tree",
     "freed_by",
     "is_cuttable",
     "locked",
     "problems",
+    "setups",
+    "too_deep",
 ]

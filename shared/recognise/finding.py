@@ -127,6 +127,11 @@ def is_allowed(sawn: Sawn | None, ground: Ground) -> bool:
     return sawn is not None and next(sawn.beyond(ground.area, ground), None) is None
 
 
+def too_deep(tree: Run, ground: Ground) -> int:
+    """Count the cuts of a tree that lie deeper than the cutting rule has them."""
+    return Sawn.of(tree, ground.area, ground.kerf).too_deep(ground.allowed)
+
+
 def can_part(ground: Ground, boxes: list[Box]) -> bool:
     """Say whether all boxes can be sawn out of a sheet, whatever the shop's limits."""
     return _fits(ground, boxes) and (not boxes or _first_found(ground, boxes) is not None)

@@ -11,10 +11,12 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import ClassVar, NamedTuple, TypeAlias
 
+from shared.geometry import Rect
 from shared.lengths import Length
 from shared.recognise.boxes import Box
 from shared.recognise.sawn import Sawn
 from shared.shop import Axis, Shop
+from shared.tree import Run
 
 SetUps: TypeAlias = frozenset[tuple[int, Length]]
 """Set-ups by level and size."""
@@ -90,3 +92,9 @@ def guess(boxes: Sequence[Box], first: Axis) -> Uses:
             for size, number in (odd if level % 2 else even).items()
         }
     )
+
+
+def setups(tree: Run, sheet: Rect, kerf: Length) -> SetUps:
+    """Return the set-ups that a tree needs, trims left out; kerf in ticks."""
+    area = (sheet.x, sheet.y, sheet.right, sheet.bottom)
+    return frozenset(Sawn.of(tree, area, kerf).cuts())

@@ -7,6 +7,7 @@ from shared.lengths import Length
 from shared.recognise.allowed import Allowed, Beyond, Stroke
 from shared.recognise.boxes import ENDS, Area, Ground, sliced
 from shared.shop import Axis
+from shared.tree import Run
 
 
 class Bit(NamedTuple):
@@ -24,6 +25,23 @@ class Sawn(NamedTuple):
     trim: Length
     bits: tuple[Bit, ...]
     left: Length
+
+    @classmethod
+    def of(cls, run: Run, area: Area, kerf: Length) -> "Sawn":
+        """Return the run of a tree over an area, in ticks."""
+        bare = cls(run.axis, run.trim, tuple(Bit(piece.size) for piece in run.pieces), 0)
+        inside = zip(run.pieces, bare.pieces(area, kerf), strict=True)
+        bits = tuple(
+            Bit(
+                piece.size,
+                cls.of(piece.run, at, kerf) if piece.run is not None else None,
+                piece.place is not None,
+            )
+            for piece, (_, at) in inside
+        )
+        begin, end = ENDS[run.axis]
+        taken = run.trim + sum(bit.size for bit in bits) + kerf * max(0, len(bits) - 1)
+        return cls(run.axis, run.trim, bits, area[end] - area[begin] - taken)
 
     def cuts(self, level: int = 1) -> Iterator[tuple[int, Length]]:
         """Yield the set-up, level and size, of every cut in the tree, trims left out."""
@@ -61,8 +79,8 @@ class Sawn(NamedTuple):
             yield bit, sliced(area, self.axis, at, at + bit.size)
             at += bit.size + kerf
 
-    def beyond(self, area: Area, ground: Ground) -> Iterator[tuple[Beyond, Area, Length]]:
-        """Yield the cuts that are beyond the shop's limits, each with its piece and place."""
+    def beyond(self, area: Area, ground: Ground) -> Iterator[tuple[Beyond, Area]]:
+        """Yield the cuts that are beyond the shop's limits, each with the piece under the saw."""
         begin, end = ENDS[self.axis]
         side, other = ENDS[self.axis.other]
         long, far = area[other] - area[side], area[end]
@@ -74,13 +92,13 @@ class Sawn(NamedTuple):
                 self.axis, long, max(0, self.trim - kerf), far - at - self.trim, far - at
             )
             if found := ground.allowed.beyond(stroke):
-                yield found, area, at
+                yield found, area
             at += self.trim
         for index, size in enumerate(sizes, 1):
             last = index == number and self.left > 0
             rest = max(0, far - at - size - kerf)
             if found := ground.allowed.beyond(Stroke(self.axis, long, size, rest, far - at, last)):
-                yield found, sliced(area, self.axis, at, far), at + size
+                yield found, sliced(area, self.axis, at, far)
             at += size + kerf
         for bit, inside in self.pieces(area, kerf):
             if bit.run is not None:

@@ -121,6 +121,7 @@ class Search:
         self._allowed = ground.allowed
         self._most = BEYOND if strict else None
         self._bound = self._allowed.binds and (strict or not self._any)
+        self._states = states
         self._ahead = states
         self._end = -3 * states
         self._known: dict[tuple[Area, int], Way | None] = {}
@@ -130,6 +131,11 @@ class Search:
     def ahead(self) -> int:
         """States of the budget not yet used; negative beyond it."""
         return self._ahead
+
+    def again(self) -> None:
+        """Make ready for other parts on the sheet; pieces that are alike stay known."""
+        self._known.clear()
+        self._ahead = self._states
 
     def sheet(self, boxes: list[Box], axis: Axis) -> Way | None:
         """Divide the whole sheet by a first run of that axis, which may need no cut."""
@@ -172,7 +178,10 @@ class Search:
             if self._ahead < self._end:
                 return None
             piece = Division(area, axis, level, groups(boxes, axis, self._kerf))
-            self._alike[shape] = self._divide(piece)
+            way = self._divide(piece)
+            if way is None and self._ahead < self._end:
+                return None  # Not known: the budget has ended.
+            self._alike[shape] = way
         return self._alike[shape]
 
     def _shape(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Shape:
@@ -198,7 +207,9 @@ class Search:
                 beyond = self._with_waste(piece, reached, beyond, group.end + gap)
             reached.append(beyond)
         if self._bound and gap and (step is None or step.cost >= BEYOND):
-            step = self._best_step(piece, reached[:-1], Ending(piece.far, loose=True, cuts=False, last=True), step)
+            step = self._best_step(
+                piece, reached[:-1], Ending(piece.far, loose=True, cuts=False, last=True), step
+            )
         return step and self._way(piece, trim, step)
 
     def _way(self, piece: Division, trim: Length, step: Step) -> Way:

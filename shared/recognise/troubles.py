@@ -8,10 +8,13 @@ from itertools import combinations
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement
-from shared.recognise.allowed import Allowed
+from shared.recognise.allowed import Beyond
 from shared.recognise.boxes import Box, Ground, boxes_of, stuck
 from shared.recognise.finding import can_part, in_kerf, off_usable
+from shared.recognise.live import Watch
+from shared.recognise.sawn import Sawn
 from shared.stock import Trims
+from shared.tree import Run
 
 
 class Trouble(StrEnum):
@@ -26,18 +29,22 @@ class Trouble(StrEnum):
     """No cut runs between them from edge to edge."""
     OUT_OF_LINE = "out of line"
     """Cuts run between them, but leave less than a kerf to take off at a near edge."""
+    BEYOND = "beyond the shop's limits"
+    """Cuts run from edge to edge, but rails, hands or fence do not allow one of them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Problem:
     """One thing that is wrong, and the parts concerned.
 
-    ``frees`` are those of them whose removal alone makes the sheet cuttable.
+    ``frees`` are those of them whose removal alone makes the sheet cuttable; ``excess`` is
+    what a cut would need, where one is beyond the shop's limits.
     """
 
     trouble: Trouble
     parts: tuple[Placement, ...]
     frees: tuple[Placement, ...] = ()
+    excess: Beyond | None = None
 
     def sentence(self, name: Callable[[Placement], str]) -> str:
         """Say it in words, with the names of the parts."""
@@ -59,6 +66,7 @@ _SENTENCES = {
     Trouble.LOCKED: "{} lock each other: no cut runs between them from edge to edge.",
     Trouble.OUT_OF_LINE: "{} are out of line by less than a kerf:"
     " line up their near edges, or move them farther apart.",
+    Trouble.BEYOND: "{} can be cut edge to edge, but not within the shop's limits.",
 }
 
 
@@ -71,13 +79,12 @@ def problems(
     placements: Sequence[Placement],
     kerf: Length,
     trims: Trims | None = None,
-    allowed: Allowed | None = None,
 ) -> tuple[Problem, ...]:
     """Return what stands in the way of cutting parts as they lie; empty if nothing does.
 
     First parts that are wrong by themselves, then pairs too near each other; only where
-    there are none of these, the fewest parts that cannot be cut together. Parameters as
-    in `is_cuttable`.
+    there are none of these, the fewest parts that cannot be cut together. The shop's limits
+    are another matter: `beyond`. Parameters as in `is_cuttable`.
     """
     ground = Ground.of(sheet, kerf, trims or Trims())
     boxes = boxes_of(placements)
@@ -87,6 +94,29 @@ def problems(
         for trouble, one, other in _pairs(ground, boxes)
     ]
     return (*single, *pairs) or tuple(_together(ground, boxes, placements))
+
+
+def beyond(ground: Ground, tree: Run, placements: Sequence[Placement]) -> Problem | None:
+    """Return what is wrong with the first cut of a tree that a limit forbids, if one does.
+
+    Named are the parts in the piece under the saw, and which of them to move.
+    """
+    found = next(Sawn.of(tree, ground.area, ground.kerf).beyond(ground.area, ground), None)
+    if found is None:
+        return None
+    excess, (left, top, right, bottom) = found
+    piece = Rect(x=left, y=top, length=right - left, width=bottom - top)
+    parts = tuple(one for one in placements if piece.contains(one.rect))
+    frees = tuple(one for one in parts if _would_do(ground, tree, placements, one))
+    return Problem(trouble=Trouble.BEYOND, parts=parts, frees=frees, excess=excess)
+
+
+def _would_do(
+    ground: Ground, tree: Run, placements: Sequence[Placement], without: Placement
+) -> bool:
+    """Say whether a sheet can be sawn within the limits without one of its parts."""
+    rest = [one for one in placements if one != without]
+    return Watch(ground, rest, tree).is_good(())
 
 
 def locked(

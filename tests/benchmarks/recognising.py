@@ -8,9 +8,8 @@ them to move. Once without limits, and once in the shop of common practice.
 
 import argparse
 import random
-import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from statistics import median, quantiles
 
@@ -46,9 +45,13 @@ def measure(number: int, name: str, allowed: Allowed | None, sheets: int) -> Non
             spent, good = timed(lambda lying=lying: is_cuttable(SHEET, lying, KERF, None, allowed))
             (yes if good else no).append(spent)
             if good:
-                tree.append(timed(lambda lying=lying: find_tree(SHEET, lying, KERF, allowed=allowed))[0])
+                tree.append(
+                    timed(lambda lying=lying: find_tree(SHEET, lying, KERF, allowed=allowed))[0]
+                )
             else:
-                why.append(timed(lambda lying=lying: problems(SHEET, lying, KERF, allowed=allowed))[0])
+                why.append(
+                    timed(lambda lying=lying: problems(SHEET, lying, KERF, allowed=allowed))[0]
+                )
         where = f"{number} parts, {name}, {kind}"
         say(f"{where}: yes", yes)
         say(f"{where}: no", no)
@@ -68,7 +71,10 @@ def say(what: str, spent: list[float]) -> None:
     if not spent:
         return
     p95 = quantiles(spent, n=20)[-1] if len(spent) > 1 else spent[0]
-    print(f"{what:58} median {median(spent):7.2f}  p95 {p95:7.2f}  worst {max(spent):7.2f}  ({len(spent)})", flush=True)
+    print(
+        f"{what:58} median {median(spent):7.2f}  p95 {p95:7.2f}  worst {max(spent):7.2f}  ({len(spent)})",
+        flush=True,
+    )
 
 
 def kinds(number: int, sheets: int, chance: random.Random) -> dict[str, list[list[Placement]]]:

@@ -1,0 +1,59 @@
+"""Whether a part still lies beside its neighbours in a match group, so that the figure runs on."""
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from layout_app.selection import Copy
+from shared.geometry import Rect
+from shared.groups import Cells, blocks_of, names
+from shared.job import Job
+from shared.lengths import Length
+from shared.plan import Placement
+
+
+class Matches:
+    """Knows the neighbours of each member of the match groups of a job without errors."""
+
+    def __init__(self, job: Job) -> None:
+        self._kerf = job.shop.kerf
+        self._groups = {part.id: part.group for part in job.parts}
+        self._beside: dict[Copy, dict[Copy, bool]] = {}
+        for group in names(job):
+            for block in blocks_of(job, group):
+                for one, other, in_row in _neighbours(block.rows):
+                    self._beside.setdefault(one, {})[other] = in_row
+                    self._beside.setdefault(other, {})[one] = in_row
+
+    def left(self, lying: Sequence[Placement], one: Placement) -> str:
+        """Name the group that a part has left: none of its neighbours lies beside it."""
+        beside = self._beside.get((one.part, one.copy))
+        if not beside or any(self._fits(one, other, beside) for other in lying):
+            return ""
+        return self._groups[one.part]
+
+    def _fits(self, one: Placement, other: Placement, beside: dict[Copy, bool]) -> bool:
+        """Say whether another part is a neighbour of one, and lies on the right side of it."""
+        in_row = beside.get((other.part, other.copy))
+        if in_row is None or one.turned != other.turned:
+            return False
+        along_x = in_row != one.turned
+        return _adjoin(one.rect, other.rect, self._kerf, along_x=along_x)
+
+
+def _neighbours(rows: Sequence[Cells]) -> Iterator[tuple[Copy, Copy, bool]]:
+    """Yield pairs of neighbours in a grid, and whether they are of one row."""
+    for row in rows:
+        copies = [(part.id, copy) for part, copy in row]
+        yield from ((one, other, True) for one, other in pairwise(copies))
+    for upper, lower in pairwise(rows):
+        for (part, copy), (below, other) in zip(upper, lower, strict=False):
+            yield (part.id, copy), (below.id, other), False
+
+
+def _adjoin(one: Rect, other: Rect, kerf: Length, *, along_x: bool) -> bool:
+    """Say whether just a kerf lies between two parts, all along their edges."""
+    if along_x:
+        gap = max(one.x, other.x) - min(one.right, other.right)
+        return gap == kerf and (one.y, one.width) == (other.y, other.width)
+    gap = max(one.y, other.y) - min(one.bottom, other.bottom)
+    return gap == kerf and (one.x, one.length) == (other.x, other.length)

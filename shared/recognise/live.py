@@ -1,0 +1,83 @@
+"""Yes or no while parts are moved about on a sheet: what stays is looked at once.
+
+One watch serves one gesture. What was found out about pieces of the sheet in one frame is
+known in the next, wherever the parts in the hand are.
+"""
+
+from collections.abc import Sequence
+from functools import cached_property
+from itertools import combinations, product
+
+from shared.plan import Placement
+from shared.recognise.boxes import Box, Ground, boxes_of, stuck
+from shared.recognise.finding import QUICK_STATES, can_saw, in_kerf, is_allowed, off_usable
+from shared.recognise.keeping import keep
+from shared.recognise.search import Search
+from shared.shop import Axis
+from shared.tree import Run
+
+
+class Watch:
+    """Says whether a sheet can be cut with some parts laid on it.
+
+    Parameters
+    ----------
+    ground
+        The sheet, and how it may be cut.
+    others
+        What lies there and stays.
+    before
+        The tree of the sheet as it was, if it had one.
+    """
+
+    def __init__(
+        self, ground: Ground, others: Sequence[Placement], before: Run | None = None
+    ) -> None:
+        self._ground, self._others, self._before = ground, tuple(others), before
+        self._boxes = boxes_of(self._others)
+        self._search = Search(ground, None, QUICK_STATES, strict=True)
+
+    def is_good(self, held: Sequence[Placement]) -> bool:
+        """Say whether everything can be cut within the shop's limits; quick enough for a frame."""
+        lying = (*self._others, *held)
+        boxes = boxes_of(lying)
+        if not self._others_lie_well or not self._lie_well(boxes[len(self._others) :]):
+            return False
+        if self._before is not None:
+            kept = keep(self._before, self._ground, boxes, lying)
+            if is_allowed(kept.sawn, self._ground):
+                return True
+        if stuck(boxes, self._ground.kerf) or not self._others_can_be_sawn:
+            return False
+        self._search.again()
+        return self._search.sheet(boxes, Axis.RIP) is not None
+
+    @cached_property
+    def _others_lie_well(self) -> bool:
+        return all(map(self._lies_well, self._boxes)) and all(
+            self._apart(one, other) for one, other in combinations(self._boxes, 2)
+        )
+
+    @cached_property
+    def _others_can_be_sawn(self) -> bool:
+        """Whether what stays can be sawn alone; with more on the sheet it cannot be otherwise."""
+        return can_saw(self._ground, self._boxes)
+
+    def _lie_well(self, held: Sequence[Box]) -> bool:
+        return (
+            all(map(self._lies_well, held))
+            and all(self._apart(one, other) for one, other in product(held, self._boxes))
+            and all(self._apart(one, other) for one, other in combinations(held, 2))
+        )
+
+    def _lies_well(self, box: Box) -> bool:
+        return not off_usable(self._ground, box) and not in_kerf(self._ground, box)
+
+    def _apart(self, one: Box, other: Box) -> bool:
+        kerf = self._ground.kerf
+        return (
+            other[0] - one[2] >= kerf
+            or one[0] - other[2] >= kerf
+            or other[1] - one[3] >= kerf
+            or one[1] - other[3] >= kerf
+        )

@@ -1,0 +1,128 @@
+"""What is said while a part is held comes true when it is let go."""
+
+from dataclasses import replace
+from pathlib import Path
+from random import Random
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from layout_app import hands, laying
+from layout_app.bench.judge import FITS, GOOD, LIMITED, explain, judge, key_of
+from layout_app.bench.snapping import Ground, Way, moved, next_stop
+from layout_app.document import Document
+from layout_app.project import Project
+from layout_app.sawing import resized
+from layout_app.settling import with_waiting
+from layout_app.store.project_file import read_project
+from shared.job import Job
+from shared.layout import Layout, LayoutSheet
+from shared.lengths import INCH, MM, step
+from shared.plan import Placement
+from shared.shop import Axis, Shop
+from shared.tree import Piece, Place, Run
+from solver.sequencing.sequence import layout_sheet
+from tests.layout_app.small_job import KERF, planned, small_job
+from tests.strategies import LaidOut, laid_out, tooled
+
+ASSETS = Path(__file__).parents[3] / "assets"
+
+
+def comes_true(doc: Document, to: Placement) -> bool:
+    """Move a part, say whether that was judged rightly, and undo it."""
+    before = laying.find(doc.layout, key_of(to))
+    verdict = judge(doc.job, laying.sheet_of(doc.layout, to.sheet), to)
+    full = explain(doc.job, laying.sheet_of(doc.layout, to.sheet), to)
+    if before == to or not hands.move_part(doc, *key_of(to), to.sheet, to.x, to.y, to.turned):
+        return True
+    fine = to.sheet not in doc.problems
+    doc.undo()
+    return verdict.good == full.good == fine
+
+
+@pytest.mark.parametrize("name", ["herbarium", "press-rack"])
+def test_the_demo_is_judged_as_it_is_sawn(name: str) -> None:
+    """Each part of a planned demo, put to one of its stops, on its sheet or another."""
+    doc = Document(Project(job=read_project(ASSETS / f"{name}.ripfirst.json").job))
+    doc.adopt(planned(doc.job))
+    assert not doc.problems
+    chance = Random(7)
+    lying = [one for sheet in doc.layout.sheets for one in sheet.placements]
+    for one in chance.sample(lying, 12):
+        for sheet in chance.sample(doc.layout.sheets, 2):
+            to = stopped(doc, replace(one, sheet=sheet.id), chance)
+            assert comes_true(doc, to), to
+
+
+def stopped(doc: Document, one: Placement, chance: Random) -> Placement:
+    """Move a part to some stop beside its place, along x or y."""
+    sheet = laying.sheet_of(doc.layout, one.sheet)
+    stock = doc.job.stock_row(sheet.stock)
+    ground = Ground(
+        usable=stock.usable,
+        others=tuple(p.rect for p in sheet.placements if key_of(p) != key_of(one)),
+        bad=(),
+        kerf=doc.job.shop.kerf,
+        step=step(doc.job.style),
+    )
+    way = chance.choice(list(Way))
+    at = next_stop(one.rect, ground, way, onward=chance.random() < 0.5)
+    rect = one.rect if at is None else moved(one.rect, way, at)
+    return replace(one, x=rect.x, y=rect.y)
+
+
+@st.composite
+def gestures(draw: st.DrawFn) -> tuple[Job, tuple[LayoutSheet, ...], Placement]:
+    """Draw sheets in a shop with limits, and where one of the parts is put."""
+    made: LaidOut = draw(laid_out(most_sheets=2))
+    job = replace(made.job, shop=draw(tooled(made.job.shop.kerf)))
+    lying = [one for sheet in made.sheets for one in sheet.placements]
+    one = draw(st.sampled_from(lying)) if lying else None
+    if one is None:
+        return job, made.sheets, Placement(part="", copy=1, sheet="1", x=0, y=0, length=1, width=1)
+    sheet = draw(st.sampled_from(made.sheets))
+    row, kerf = job.stock_row(sheet.stock), job.shop.kerf
+    xs = [row.trims.start, *(p.rect.right + kerf for p in sheet.placements), one.x]
+    ys = [row.trims.near, *(p.rect.bottom + kerf for p in sheet.placements), one.y]
+    x = draw(st.sampled_from(xs)) + draw(st.sampled_from((0, 0, 0, 1, 20 * MM)))
+    y = draw(st.sampled_from(ys)) + draw(st.sampled_from((0, 0, 0, 1, 20 * MM)))
+    return job, made.sheets, replace(one, sheet=sheet.id, x=x, y=y)
+
+
+@given(gesture=gestures())
+@settings(max_examples=150, deadline=None)
+def test_any_sheet_is_judged_as_it_is_sawn(
+    gesture: tuple[Job, tuple[LayoutSheet, ...], Placement],
+) -> None:
+    """A part put anywhere: judged good if, and only if, its sheet has no problem then."""
+    job, sheets, to = gesture
+    if not to.part:
+        return
+    doc = Document(Project(job=job, layout=with_waiting(job, sheets, Layout())))
+    assert comes_true(doc, resized(job, to))
+
+
+def narrow_strips(carry: int) -> tuple[Job, LayoutSheet]:
+    """Return a sheet of 96 x 48 with a shelf of 10 behind 28 of waste: 9 3/4 are left behind it."""
+    job = replace(small_job(), shop=Shop(kerf=KERF, carry=carry * INCH))
+    shelf = Place(part="shelf", copy=1)
+    strip = Run(axis=Axis.CROSSCUT, pieces=(Piece(size=30 * INCH, place=shelf),))
+    pieces = (Piece(size=28 * INCH), Piece(size=10 * INCH, run=strip))
+    return job, layout_sheet("1", job.stock[0], KERF, Run(axis=Axis.RIP, pieces=pieces))
+
+
+def test_a_cut_beyond_the_limits_is_said() -> None:
+    """While the part moves it is said that a limit is broken, and at rest which and how."""
+    job, sheet = narrow_strips(carry=12)
+    (one,) = sheet.placements
+    at_end = replace(one, x=0, y=48 * INCH - one.width)
+    assert judge(job, sheet, one) == GOOD  # other cuts than those of the sheet will do
+    wide = replace(job, shop=replace(job.shop, carry=40 * INCH))
+    low = replace(one, x=0, y=19 * INCH)
+    assert judge(wide, sheet, at_end).words == FITS
+    assert judge(wide, sheet, low).words == LIMITED
+    assert explain(wide, sheet, low).words == (
+        "can be cut edge to edge, but the rip set to 18 7/8 in leaves no piece to carry the rail:"
+        " the wider one is 29 in, not 40 in"
+    )

@@ -180,10 +180,14 @@ def _candidates(
     """Yield the first trees met, and the cheapest for several prices of set-ups."""
     if (first := _first_found(ground, boxes, axis)) is not None:
         yield first
-    if ground.allowed.binds and (sound := first_allowed(ground, boxes, axis)) is not None:
-        yield sound
-    uses, states, found = guess(boxes, axis), STATES, first
-    for _ in range(ROUNDS):
+    rounds, states = ROUNDS, STATES
+    if ground.allowed.binds:
+        if (sound := first_allowed(ground, boxes, axis)) is not None:
+            yield sound
+        else:  # No plan comes of it: least sawing is no matter.
+            rounds, states = 1, QUICK_STATES // 2
+    uses, found = guess(boxes, axis), first
+    for _ in range(rounds):
         search = Search(ground, Prices(pace, uses, free), states)
         way = search.sheet(boxes, axis)
         if way is None or way.run is None or way.run == found:

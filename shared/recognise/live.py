@@ -41,6 +41,8 @@ class Watch:
         """Say whether everything can be cut within the shop's limits; quick enough for a frame."""
         lying = (*self._others, *held)
         boxes = boxes_of(lying)
+        if not boxes:
+            return True
         if not self._others_lie_well or not self._lie_well(boxes[len(self._others) :]):
             return False
         if self._before is not None:

@@ -1,9 +1,10 @@
 """How quick cuts are found for a layout by hand: ``python -m tests.benchmarks.recognising``.
 
 Prints medians, 95 of 100 and the worst, in milliseconds, over random sheets of 40 and of 100
-parts: the yes or no while a part is dragged, one frame after the other; and what is asked
-when it is let go: the tree of least sawing, or the parts that lock each other and which of
-them to move. Once without limits, and once in the shop of common practice.
+parts. While a part is dragged: whether the sheet can be cut with it there, frame after frame
+along a way over the sheet, the first frame of a gesture apart. When it is let go: the tree of
+least sawing, and why there is none: the parts that lock each other, and which of them to move.
+Once without limits, and once in the shop of common practice.
 """
 
 import argparse
@@ -17,7 +18,7 @@ from shared.geometry import Rect
 from shared.lengths import MM, Length, Unit
 from shared.plan import Placement
 from shared.practice import usual
-from shared.recognise import Allowed, find_tree, is_cuttable, problems
+from shared.recognise import Allowed, Ground, Watch, find_tree, is_cuttable, problems
 from shared.shop import CutRule
 
 SHEET = Rect(x=0, y=0, length=2440 * MM, width=1220 * MM)
@@ -39,24 +40,43 @@ def main() -> None:
 def measure(number: int, name: str, allowed: Allowed | None, sheets: int) -> None:
     """Print the figures of sheets with so many parts."""
     chance = random.Random(5)
+    ground = Ground.of(SHEET, KERF, None, allowed)
     for kind, layouts in kinds(number, sheets, chance).items():
-        yes, no, tree, why = [], [], [], []
+        spent: dict[str, list[float]] = {}
         for lying in layouts:
-            spent, good = timed(lambda lying=lying: is_cuttable(SHEET, lying, KERF, None, allowed))
-            (yes if good else no).append(spent)
-            if good:
-                tree.append(
-                    timed(lambda lying=lying: find_tree(SHEET, lying, KERF, allowed=allowed))[0]
-                )
-            else:
-                why.append(
-                    timed(lambda lying=lying: problems(SHEET, lying, KERF, allowed=allowed))[0]
-                )
-        where = f"{number} parts, {name}, {kind}"
-        say(f"{where}: yes", yes)
-        say(f"{where}: no", no)
-        say(f"{where}: tree", tree)
-        say(f"{where}: why not", why)
+            drop(ground, lying, spent)
+            if kind in {"strips", "tight"}:
+                drag(ground, lying, spent, chance)
+        for what, figures in spent.items():
+            say(f"{number} parts, {name}, {kind}: {what}", figures)
+
+
+def drop(ground: Ground, lying: list[Placement], spent: dict[str, list[float]]) -> None:
+    """Note how long a tree takes, or the reason why there is none."""
+    good = is_cuttable(SHEET, lying, KERF, None, ground.allowed)
+    took, tree = timed(lambda: find_tree(SHEET, lying, KERF, allowed=ground.allowed))
+    spent.setdefault("tree" if good else "no good tree", []).append(took)
+    if tree is None:
+        spent.setdefault("locking set", []).append(timed(lambda: problems(SHEET, lying, KERF))[0])
+
+
+def drag(
+    ground: Ground, lying: list[Placement], spent: dict[str, list[float]], chance: random.Random
+) -> None:
+    """Note how long each frame takes while one part goes over the sheet, by corners of others."""
+    held = chance.choice(lying)
+    others = [one for one in lying if one is not held]
+    watch = Watch(ground, others, find_tree(SHEET, lying, KERF, allowed=ground.allowed))
+    small = replace(held, length=held.length // 2, width=held.width // 2)
+    took, _ = timed(lambda: watch.is_good([held]))
+    spent.setdefault("first frame", []).append(took)
+    for frame in range(60):
+        x, y = held.x, held.y
+        if frame % 2:  # half of the frames round the free place, half anywhere
+            x, y = chance.randrange(SHEET.length), chance.randrange(SHEET.width)
+        at = replace(small, x=x + chance.randrange(20 * MM), y=y + chance.randrange(20 * MM))
+        took, good = timed(lambda at=at: watch.is_good([at]))
+        spent.setdefault(f"frame, {'yes' if good else 'no'}", []).append(took)
 
 
 def timed(work: Callable[[], object]) -> tuple[float, object]:
@@ -71,21 +91,19 @@ def say(what: str, spent: list[float]) -> None:
     if not spent:
         return
     p95 = quantiles(spent, n=20)[-1] if len(spent) > 1 else spent[0]
-    print(
-        f"{what:58} median {median(spent):7.2f}  p95 {p95:7.2f}  worst {max(spent):7.2f}  ({len(spent)})",
-        flush=True,
-    )
+    figures = f"median {median(spent):7.2f}  p95 {p95:7.2f}  worst {max(spent):7.2f}"
+    print(f"{what:48} {figures}  ({len(spent)})", flush=True)
 
 
 def kinds(number: int, sheets: int, chance: random.Random) -> dict[str, list[list[Placement]]]:
     """Return layouts of several kinds."""
     tight = [sawn(chance, number) for _ in range(sheets)]
     return {
+        "strips": [strips(chance, number) for _ in range(sheets)],
         "tight": tight,
         "loose": [loosened(chance, lying) for lying in tight],
         "pinwheel": [with_pinwheel(chance, number) for _ in range(sheets // 3)],
         "grid": [grid(number) for _ in range(3)],
-        "moved": [moved(chance, lying) for lying in tight for _ in range(4)],
     }
 
 
@@ -121,15 +139,19 @@ def loosened(chance: random.Random, lying: list[Placement]) -> list[Placement]:
     ]
 
 
-def moved(chance: random.Random, lying: list[Placement]) -> list[Placement]:
-    """Leave out a tenth of the parts, and lay one of them into one of the gaps."""
-    rest = list(lying)
-    chance.shuffle(rest)
-    out, rest = rest[: len(rest) // 10], rest[len(rest) // 10 :]
-    hole, one = out[0], out[-1]
-    x = hole.x + chance.choice((0, 0, 10 * MM))
-    new = replace(one, x=x, y=hole.y, length=hole.length * 2 // 3, width=hole.width * 2 // 3)
-    return [*rest, new]
+def strips(chance: random.Random, number: int) -> list[Placement]:
+    """Return parts in strips, as they are planned: some of them lower than their strip."""
+    lying: list[Placement] = []
+    rows = 5 if number == 40 else 8
+    high = (SHEET.width - (rows - 1) * KERF) // rows
+    for row in range(rows):
+        x, columns = 0, number // rows
+        for column in range(columns):
+            length = int(SHEET.length / columns * chance.uniform(0.7, 0.97))
+            width = high - chance.choice((0, 0, 0, 10 * MM))
+            lying.append(lies(f"p{row}-{column}", x, row * (high + KERF), length, width))
+            x += length + KERF
+    return lying
 
 
 def with_pinwheel(chance: random.Random, number: int) -> list[Placement]:

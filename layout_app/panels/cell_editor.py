@@ -36,7 +36,7 @@ class CellDelegate(QStyledItemDelegate):
         editor: QWidget
         if choices := model.choices(index):
             box = Chooser(choices, parent)
-            box.activated.connect(lambda _place: self._take_choice(box))
+            box.activated.connect(lambda _place: self._take_and_close(box))
             QTimer.singleShot(0, box, box.showPopup)
             editor = box
         else:
@@ -67,12 +67,20 @@ class CellDelegate(QStyledItemDelegate):
             model.change(index, editor.currentText())
 
     def eventFilter(self, editor: QObject, event: QEvent) -> bool:
-        """Let a cell close only when its text was taken, or with Esc."""
-        if isinstance(editor, Entry) and _would_close(editor, event) and not editor.commit():
+        """Let a cell close only when its text was taken, or with Esc.
+
+        Enter closes it at once: what is typed next, however fast, is not for this cell.
+        """
+        if not isinstance(editor, Entry) or not _would_close(editor, event):
+            return super().eventFilter(editor, event)
+        if not editor.commit():
             return event.type() == QEvent.Type.KeyPress
+        if isinstance(event, QKeyEvent) and event.key() in _ENTER:
+            self._take_and_close(editor)
+            return True
         return super().eventFilter(editor, event)
 
-    def _take_choice(self, editor: Chooser) -> None:
+    def _take_and_close(self, editor: QWidget) -> None:
         self.commitData.emit(editor)
         self._close(editor)
 

@@ -151,7 +151,7 @@ class RowTable(QTableView):
         on = hint is Hint.SubmitModelCache or (hint is Hint.EditNextItem and last)
         if drafting and on:
             super().closeEditor(editor, Hint.NoHint)
-            QTimer.singleShot(0, self, self._go_on)
+            self._go_on()
         elif hint is Hint.SubmitModelCache:
             super().closeEditor(editor, hint)
             self.setFocus()

@@ -40,11 +40,16 @@ class Maker:
 
     def __init__(self, desk: Desk, path: Path) -> None:
         self.desk, self.path = desk, path
-        self.program = Program(desk, path)
+        self.start()
         self._alike = MainWindow(planner=PlannerProcess())
         self._alike.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
         self._alike.resize(*self.program.size)
         self._alike.show()
+
+    def start(self) -> None:
+        """Start the program; what is typed before the project is open would go with it."""
+        self.program = Program(self.desk, self.path)
+        wait_for("the project's name", lambda: self.program.title.startswith("Trial"))
 
     def saved(self) -> Project:
         """Save, and read the file once it is written."""
@@ -126,6 +131,7 @@ def maker(tmp_path: Path, qapp: QApplication) -> Iterator[Maker]:
         try:
             yield maker
         finally:
+            made.shoot("at last")
             maker.close()
 
 
@@ -270,8 +276,7 @@ def come_back(maker: Maker, moved: Project) -> None:
     assert places(left) == places(moved)
     wait_for("a title without a star", lambda: "*" not in maker.program.title)
     assert maker.program.quit() == 0
-    maker.program = Program(maker.desk, maker.path)
-    wait_for("the project's name", lambda: maker.program.title.startswith("Trial"))
+    maker.start()
     again = maker.saved()
     assert (again.job, again.layout.holds) == (left.job, left.layout.holds)
     assert places(again) == places(left)

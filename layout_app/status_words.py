@@ -10,24 +10,44 @@ from layout_app.wording import best_offcut, counted, sawing_words, stock_words
 from shared.amounts import format_price
 from shared.job import Job
 from shared.lengths import format_pair
-from shared.plan import Goal, Plan, Proof
+from shared.plan import Goal, Placement, Plan, Proof
 from solver.outcome import Choice
 from solver.sequencing.tally import Tally
 
 
 def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> str:
     """Say how many sheets, what they cost, and how good that is known to be."""
+    spoiled = on_spoiled_sheets(project, plan)
     if plan is None:
-        return "planning" if standing.running else _nothing(project)
-    words = [stock_words(plan)]
+        return "planning" if standing.running else spoiled or _nothing(project)
+    yours = any(sheet.yours and sheet.placements for sheet in project.layout.sheets)
+    words = [f"yours: {stock_words(plan)}" if yours else stock_words(plan)]
     price = sum(sheet.price for sheet in plan.sheets)
     if price:
         words.append(format_price(price))
-    waiting = sum(row.copies for row in plan.unplaced)
-    if waiting:
+    words += [spoiled] if spoiled else []
+    waiting = sum(row.copies for row in plan.unplaced) - len(_spoiled(project, plan))
+    if waiting > 0:
         words.append(f"{counted(waiting, 'part')} on no sheet")
-    rest = "for the rest, " if waiting and project.proof.proven else ""
-    return f"{', '.join(words)}: {rest}{_claim(project, standing)}"
+    rest = "for the rest, " if waiting > 0 and project.proof.proven else ""
+    joint = "; " if yours else ": "
+    return f"{', '.join(words)}{joint}{rest}{_claim(project, standing, yours=yours)}"
+
+
+def on_spoiled_sheets(project: Project, plan: Plan | None) -> str:
+    """Count the parts that lie on sheets that cannot be cut as they lie; ``""`` if none do."""
+    lying = _spoiled(project, plan)
+    if not lying:
+        return ""
+    one = len({placement.sheet for placement in lying}) == 1
+    where = "a sheet that can't be cut" if one else "sheets that can't be cut"
+    return f"{counted(len(lying), 'part')} on {where}"
+
+
+def _spoiled(project: Project, plan: Plan | None) -> list[Placement]:
+    cut = {sheet.id for sheet in plan.sheets} if plan is not None else set()
+    sheets = (sheet for sheet in project.layout.sheets if sheet.id not in cut)
+    return [placement for sheet in sheets for placement in sheet.placements]
 
 
 def _nothing(project: Project) -> str:
@@ -36,7 +56,7 @@ def _nothing(project: Project) -> str:
     return "No plan"
 
 
-def _claim(project: Project, standing: Standing) -> str:
+def _claim(project: Project, standing: Standing, *, yours: bool = False) -> str:
     """Say what is proven of the layout, or how far it is from that."""
     proof = project.proof
     if proof.proven:
@@ -46,8 +66,17 @@ def _claim(project: Project, standing: Standing) -> str:
         return "planning" if standing.running else "not everything is placed"
     if proof.bound <= 0:
         return "planning" if standing.running else "not proven"
+    if yours and not standing.running:
+        return f"proven: none {_less(proof)}"
     at_least = f"at least {_amount(proof, proof.bound)}"
     return f"{at_least}: proving" if standing.running else f"{at_least}, not proven least"
+
+
+def _less(proof: Proof) -> str:
+    """Say what no plan is; whether one is as good as the bound may not be known."""
+    if proof.goal is Goal.LEAST_PRICE:
+        return f"for less than {format_price(proof.bound)}"
+    return f"with fewer than {proof.bound}"
 
 
 def _amount(proof: Proof, value: int) -> str:

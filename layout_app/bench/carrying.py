@@ -3,13 +3,13 @@
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt, QTimer
 
 from layout_app import hands
 from layout_app.bench import ink
 from layout_app.bench.frame import Stand, to_mm, to_rectf, to_ticks
 from layout_app.bench.interaction import Interaction
-from layout_app.bench.judge import Verdict, judge, named
+from layout_app.bench.judge import Verdict, explain, judge, named
 from layout_app.bench.keys import ARROWS
 from layout_app.bench.overlays import Bubble, Ghost, Lifted, Lines, Troubled
 from layout_app.bench.snapping import Guide, Way, moved, next_stop, snap
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from layout_app.bench.hand import Hand
 
 WAITS = Verdict(good=True, words="will wait")
+REST_MS = 80
+"""How long a part has to be held still until more is said than yes or no."""
 NOWHERE = Verdict(good=False, words="off the sheet")
 
 
@@ -63,6 +65,9 @@ class Carrying(Interaction):
         self._pointer: QPointF | None = None
         self.held = self._start()
         self.verdict = NOWHERE
+        self._guides: tuple[Guide, ...] = ()
+        self._rest = QTimer(hand, singleShot=True, interval=REST_MS)
+        self._rest.timeout.connect(self._explain)
         self._prepare()
         self._judge()
 
@@ -182,11 +187,27 @@ class Carrying(Interaction):
         self._pointer = None
         self._hold(Held(sheet=sheet, rect=self._extents(turned, *corner), turned=turned))
 
+    def clear(self) -> None:
+        """Take everything off the bench, and say no more."""
+        self._rest.stop()
+        self._rest.deleteLater()
+        super().clear()
+
     def _hold(self, held: Held, guides: tuple[Guide, ...] = ()) -> None:
+        self._guides = guides
         if held != self.held:
             self.held = held
             self._judge()
+            self._rest.stop()
+        if self.verdict.rough and not self._rest.isActive():
+            self._rest.start()
         self._draw(guides)
+
+    def _explain(self) -> None:
+        """Say in full what was said roughly, now that the part is held still."""
+        sheet = self.hand.sheets.layout(self.held.sheet)
+        self.verdict = explain(self.hand.document.job, sheet, self._placement())
+        self._draw(self._guides)
 
     def _judge(self) -> None:
         held, job = self.held, self.hand.document.job

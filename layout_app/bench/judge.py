@@ -5,7 +5,7 @@ same limits, beginning with those the sheet has.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from layout_app.bench.match import Matches
@@ -32,7 +32,8 @@ class Verdict:
     """Whether the sheet can be cut with the part there; if not, why and because of what.
 
     ``remedy`` says which part to move instead, ``caution`` what is to be known though the
-    sheet can be cut; both ``""`` if there is nothing to say.
+    sheet can be cut; both ``""`` if there is nothing to say. ``rough`` says that `explain`
+    would say more.
     """
 
     good: bool
@@ -40,6 +41,7 @@ class Verdict:
     troubled: frozenset[Copy] = frozenset()
     remedy: str = ""
     caution: str = ""
+    rough: bool = field(default=False, compare=False)
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -122,15 +124,15 @@ class Judging:
         if wrong is not None:
             return wrong
         if self._watch.is_good(held):
-            return self._fitting(held)
+            return replace(self._fitting(held), rough=self._watch.deep)
         lying = (*self._others, *held)
         found = problems(self._stock.whole, lying, self._ground.kerf, self._stock.trims)
-        return self._said(found, held) if found else _bad(LIMITED, *held)
+        return self._said(found, held) if found else replace(_bad(LIMITED, *held), rough=True)
 
     def explain(self, *held: Placement) -> Verdict:
         """Say the same in full: which cut is beyond which limit, and how deep the cuts are."""
         verdict, lying = self.judge(*held), (*self._others, *held)
-        if not verdict.good and verdict.words != LIMITED:
+        if not verdict.rough:
             return verdict
         tree = tree_of(self._job, self._stock, lying, self._sheet.tree)
         if tree is None:

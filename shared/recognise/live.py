@@ -12,6 +12,7 @@ from shared.plan import Placement
 from shared.recognise.boxes import Box, Ground, boxes_of, stuck
 from shared.recognise.finding import QUICK_STATES, can_saw, in_kerf, is_allowed, off_usable
 from shared.recognise.keeping import keep
+from shared.recognise.sawn import Sawn
 from shared.recognise.search import Search
 from shared.shop import Axis
 from shared.tree import Run
@@ -36,6 +37,8 @@ class Watch:
         self._ground, self._others, self._before = ground, tuple(others), before
         self._boxes = boxes_of(self._others)
         self._search = Search(ground, None, QUICK_STATES, strict=True)
+        self.deep = False
+        """Whether what was found last is deeper than the rule; less deep cuts may do as well."""
 
     def is_good(self, held: Sequence[Placement]) -> bool:
         """Say whether everything can be cut within the shop's limits; quick enough for a frame."""
@@ -47,12 +50,17 @@ class Watch:
             return False
         if self._before is not None:
             kept = keep(self._before, self._ground, boxes, lying)
-            if is_allowed(kept.sawn, self._ground):
-                return True
+            if kept.sawn is not None and is_allowed(kept.sawn, self._ground):
+                return self._found(kept.sawn)
         if stuck(boxes, self._ground.kerf) or not self._others_can_be_sawn:
             return False
         self._search.again()
-        return self._search.sheet(boxes, Axis.RIP) is not None
+        way = self._search.sheet(boxes, Axis.RIP)
+        return way is not None and way.run is not None and self._found(way.run)
+
+    def _found(self, sawn: Sawn) -> bool:
+        self.deep = sawn.too_deep(self._ground.allowed) > 0
+        return True
 
     @cached_property
     def _others_lie_well(self) -> bool:

@@ -7,8 +7,10 @@ from random import Random
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from PySide6.QtTest import QTest
 
 from layout_app import hands, laying
+from layout_app.bench.carrying import REST_MS
 from layout_app.bench.judge import FITS, GOOD, LIMITED, explain, judge, key_of
 from layout_app.bench.snapping import Ground, Way, moved, next_stop
 from layout_app.document import Document
@@ -19,11 +21,13 @@ from layout_app.store.project_file import read_project
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import INCH, MM, step
+from shared.parts import Part
 from shared.plan import Placement
 from shared.shop import Axis, Shop
 from shared.tree import Piece, Place, Run
 from solver.sequencing.sequence import layout_sheet
 from tests.layout_app.small_job import KERF, planned, small_job
+from tests.shared.test_recognise import PINWHEEL, lies, scaled
 from tests.strategies import LaidOut, laid_out, tooled
 
 ASSETS = Path(__file__).parents[3] / "assets"
@@ -124,3 +128,59 @@ def test_a_cut_beyond_the_limits_is_said() -> None:
         "can be cut edge to edge, but the rip set to 18 7/8 in leaves no piece to carry the rail:"
         " the wider one is 29 in, not 36 in"
     )
+
+
+def job_of(lying: list[Placement], group: str = "") -> Job:
+    """Return a job of no kerf whose parts, named by capitals, are just what lies there."""
+    parts = tuple(
+        Part(
+            id=one.part,
+            name=chr(ord("A") + number),
+            length=one.length,
+            width=one.width,
+            material="birch ply",
+            group=group,
+        )
+        for number, one in enumerate(lying)
+    )
+    return replace(small_job(), parts=parts, shop=Shop(kerf=0))
+
+
+def test_who_locks_and_which_to_move() -> None:
+    """Four of a pinwheel lock each other: what is held is told of the three others."""
+    lying = scaled(PINWHEEL, INCH, 0)[:4]
+    sheet = LayoutSheet(id="1", stock="full", placements=tuple(lying[1:]))
+    verdict = judge(job_of(lying), sheet, lying[0])
+    assert verdict.lines == ("locked with B, C, D", "moving B, C or D frees the sheet")
+    assert verdict.troubled == {key_of(one) for one in lying}
+
+
+def test_a_part_that_leaves_its_match_group_is_told_so() -> None:
+    """Beside its neighbour all is well; a kerf too far, or on the wrong side, it is away."""
+    first, second = lies(0, 0, 10 * INCH, 5 * INCH, "a"), lies(0, 0, 10 * INCH, 5 * INCH, "b")
+    job = job_of([first, second], group="fronts")
+    sheet = LayoutSheet(id="1", stock="full", placements=(first,))
+    below = replace(second, y=5 * INCH)  # a group has one column unless it is told otherwise
+    assert judge(job, sheet, below).lines == (FITS,)
+    away = judge(job, sheet, replace(second, y=20 * INCH))
+    assert away.good
+    assert away.lines == (FITS, "B is away from its match group fronts")
+    beside = judge(job, sheet, replace(second, x=10 * INCH))
+    assert beside.caution == away.caution
+
+
+def test_parts_in_the_hand_are_judged_together() -> None:
+    """Two that lie well alone overlap each other, and so do not when they are apart."""
+    first, second = lies(0, 0, 10 * INCH, 5 * INCH, "a"), lies(0, 0, 10 * INCH, 5 * INCH, "b")
+    job, sheet = job_of([first, second]), LayoutSheet(id="1", stock="full")
+    assert judge(job, sheet, first, second).words == "A and B overlap."
+    assert judge(job, sheet, first, replace(second, x=10 * INCH)) == GOOD
+
+
+def test_the_limit_is_said_when_the_part_rests(maker):
+    """Held still for a moment, it is said which cut is beyond which limit."""
+    hands.edit_shop(maker.doc, replace(maker.doc.job.shop, carry=30 * INCH))
+    maker.drag(("2", 15, 17), ("2", 15, 27), drop=False)
+    assert maker.words == LIMITED
+    QTest.qWait(4 * REST_MS)
+    assert "leaves no piece to carry the rail" in maker.words

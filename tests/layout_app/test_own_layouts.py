@@ -1,0 +1,63 @@
+"""What the status line says of sheets that are yours, and of sheets that can't be cut."""
+
+from dataclasses import replace
+
+import pytest
+
+from layout_app import hands
+from layout_app.document import Document
+from layout_app.live_planning import Standing
+from layout_app.status_words import proof_sentence
+from shared.lengths import INCH
+from shared.plan import Goal, Proof
+from tests.layout_app.small_job import document
+
+
+def said(doc: Document, **proof: object) -> str:
+    """Return the sentence about a layout with that proof."""
+    project = replace(doc.project, proof=replace(Proof(), **proof))
+    return proof_sentence(project, doc.plan, Standing())
+
+
+@pytest.mark.parametrize(
+    ("goal", "bound", "words"),
+    [
+        (Goal.LEAST_PRICE, 5200, "yours: 2 sheets, 104.00; proven: none for less than 52.00"),
+        (Goal.FEWEST_SHEETS, 1, "yours: 2 sheets, 104.00; proven: none with fewer than 1"),
+        (Goal.FEWEST_SHEETS, 0, "yours: 2 sheets, 104.00; not proven"),
+    ],
+)
+def test_an_own_layout_is_held_against_the_bound(goal: Goal, bound: int, words: str) -> None:
+    """The sheets are called yours, and what no plan can do better than stands beside them."""
+    doc = document()
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "shelf", 3, "2", 0, 0)
+    assert said(doc, goal=goal, value=2, bound=bound) == words
+
+
+def test_parts_on_a_spoiled_sheet_lie_on_a_sheet() -> None:
+    """Parts whose sheet cannot be cut are not counted as lying on none."""
+    doc = document()
+    hands.move_part(doc, "shelf", 1, "1", INCH, INCH)
+    assert doc.plan is None
+    assert said(doc) == "7 parts on a sheet that can't be cut"
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "shelf", 3, "2", 0, 0)
+    hands.wait_part(doc, "shelf", 2)
+    assert said(doc) == (
+        "yours: 1 sheet, 52.00, 5 parts on a sheet that can't be cut, 1 part on no sheet;"
+        " not everything is placed"
+    )
+
+
+def test_a_sheet_that_a_part_leaves_is_cut_as_before() -> None:
+    """What is left of a planned sheet has the cuts it had, and is put back among them."""
+    doc = document()
+    before = doc.plan
+    assert before is not None
+    for part, copy in (("side", 1), ("shelf", 2), ("side", 4)):
+        hands.wait_part(doc, part, copy)
+        assert doc.plan is not None
+        left = {(cut.level, cut.rect) for cut in doc.plan.cuts}
+        assert left <= {(cut.level, cut.rect) for cut in before.cuts}
+        doc.undo()

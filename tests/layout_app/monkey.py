@@ -143,7 +143,7 @@ class Monkey:
         column = self._random.choice([i for i, field in enumerate(FIELDS) if field.change])
         index = model.index(self._random.randrange(model.rowCount()), column)
         if index.flags() & Qt.ItemFlag.ItemIsEditable:
-            words = [*model.choices(index)] or [str(self._random.randrange(0, 90)), "12 1/2"]
+            words = [*model.choices(index)] or [str(self._random.randrange(1, 90)), "12 1/2"]
             text = self._random.choice(words)
             self._note(f"{FIELDS[column].heading} {text}")
             model.change(index, text)

@@ -151,8 +151,8 @@ class Work(QObject):
         start = self._part(reveal=not whole)
         while self.view.hand.spot(self.view.mapToScene(start)).part is None:  # a tag lies on it
             start = self._part(reveal=not whole)
-        self._mouse(QEvent.Type.MouseButtonPress, start)
-        QApplication.processEvents()
+        self._frame("press", lambda: self._mouse(QEvent.Type.MouseButtonPress, start))
+        QTest.qWait(20)
         self._frame("take up", lambda: self._mouse(QEvent.Type.MouseMove, start + QPoint(5, 2)))
         if not self.view.hand.busy:  # an order of the cuts came in between, and the press is void
             self._mouse(QEvent.Type.MouseButtonRelease, start)

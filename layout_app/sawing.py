@@ -98,6 +98,8 @@ def against_rules(job: Job, stock: Stock, placement: Placement) -> str:
 
 def on_bad_place(job: Job, stock: Stock, placement: Placement) -> str:
     """Say in one sentence on which bad place of its sheet a part lies; ``""`` if on none."""
+    if not stock.no_go:
+        return ""
     show = job.part(placement.part).show
     bad = barred_by(stock.no_go, placement.rect, show=show)
     if bad is None:

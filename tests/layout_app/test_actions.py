@@ -12,9 +12,10 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.action_row import BENCH, ActionRow
 from layout_app.actions import ACTIONS
-from layout_app.main_window import TOOLBAR, MainWindow
+from layout_app.main_window import MainWindow
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
+from layout_app.window_build import TOOLBAR
 from tests.layout_app.small_job import document
 
 IDS = [row.id for row in ACTIONS]

@@ -28,7 +28,7 @@ from solver.sequencing.tally import Tally, tally
 __all__ = ["Consequence", "Document", "Selection"]
 
 
-STEPS_KEPT = 2000
+STEPS_KEPT = 1000
 """Older steps are forgotten, so that the memory held has an end."""
 STEPS_WHOLE = 100
 """Steps that are further back keep no plan; it is sawn again, not solved, when they are undone."""

@@ -3,9 +3,9 @@
 Opens the window on sheets laid full by hand and works on it with mouse events: takes parts up,
 drags them over all of the view, drops them, undoes; zooms and pans. Prints milliseconds for each
 kind of frame: median, 95 of 100, worst; median and 95 of 100 of the time the window's own thread
-took, which other work on the machine disturbs less; and how many paints of the bench there were. A
-frame lasts from the event until all it has caused is done and painted. With ``--memory N`` it makes N
-gestures more on 60 parts and prints the memory held on the way. Run it with
+took, which other work on the machine disturbs less; and how many paints of the bench there were.
+A frame lasts from the event until all it has caused is done and painted. With ``--memory N`` it
+makes N gestures more on 60 parts and prints the memory held on the way. Run it with
 QT_QPA_PLATFORM=offscreen, and on a display (``xvfb-run`` with a window manager will do).
 """
 

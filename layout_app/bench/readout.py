@@ -132,7 +132,8 @@ class Readout(QWidget):
         name, rest = self.told if self.told.name else ("", "" if self.pointer else HINT)
         left = self._write(painter, room, name, theme.graphite, bold=True)
         left = self._write(painter, left, rest, theme.graphite if name else theme.pencil)
-        need = ink.em_width(self.pointer) * TEXT_PX + 16
+        painter.setFont(ink.font(TEXT_PX))
+        need = painter.fontMetrics().horizontalAdvance(self.pointer) + 16
         if need <= left.width():
             place = left.adjusted(round(left.width() - need), 0, 0, 0)
             self._write(painter, place, self.pointer, theme.pencil)

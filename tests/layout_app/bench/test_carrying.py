@@ -1,8 +1,9 @@
 """A part is carried by real mouse and key events; every gesture is one step of undo."""
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QPoint, Qt, QTimer
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
 from layout_app import hands
 from tests.layout_app.bench.conftest import LEFT, NONE
@@ -251,3 +252,15 @@ def test_the_bench_scrolls_on_while_a_part_is_held_at_its_edge(maker, qtbot):
     qtbot.waitUntil(lambda: bar.value() == bar.maximum())
     maker.key(Qt.Key.Key_Escape)
     assert maker.steps == 0
+
+
+def test_a_drag_leaves_no_timer_behind(maker):
+    """After ten drags the hand has as many timers as before."""
+    QApplication.processEvents()
+    before = len(maker.view.hand.findChildren(QTimer))
+    for _ in range(10):
+        maker.drag(("1", 10, 6), ("1", 11, 30), drop=False)
+        maker.key(Qt.Key.Key_Escape)
+        maker.release(maker.at("1", 11, 30))
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    assert len(maker.view.hand.findChildren(QTimer)) == before

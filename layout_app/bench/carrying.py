@@ -189,7 +189,6 @@ class Carrying(Interaction):
 
     def clear(self) -> None:
         """Take everything off the bench, and say no more."""
-        self._rest.deleteLater()
         self._rest.stop()
         self._rest.deleteLater()
         super().clear()

@@ -138,6 +138,7 @@ class Work(QObject):
             self.view.hand.cancel()
         self._mouse(QEvent.Type.MouseButtonRelease, start)
         QApplication.processEvents()
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)  # as a running loop does
 
     def _show(self, *, whole: bool) -> None:
         (self.view.fit_all if whole else self.view.fit_width)()

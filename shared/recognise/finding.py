@@ -26,7 +26,7 @@ AXES = {
 QUICK_STATES = 400
 """Bounds a yes or no to a few milliseconds."""
 
-STATES = 2_500
+STATES = 2_000
 """Bounds the search for the least sawing to about a tenth of a second."""
 
 ROUNDS = 3

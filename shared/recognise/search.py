@@ -279,7 +279,20 @@ class Search:
                     best = self._saw_off(piece, boxes, step, ending, best)
             if best is not None and (self._any or self._ahead <= 0):
                 break
+            if self._any and self._is_enough(piece, number, len(reached) - 1):
+                break
         return best
+
+    def _is_enough(self, piece: Division, number: int, last: int) -> bool:
+        """Say whether groups before a last one are enough to carry the rail and be held with it.
+
+        Then any before them could be sawn off first as well: the rail rests on a piece that is
+        left beside the last group, and what is under the saw can be held. The figure is
+        held against a saw that tries every tick; it spares half of the states.
+        """
+        beside = piece.groups[last].start - piece.groups[number].start
+        carry, hold = self._allowed.carry, self._allowed.hold
+        return beside >= carry + max(carry, hold) + self._kerf
 
     def _saw_off(
         self, piece: Division, boxes: list[Box], step: Step, ending: Ending, best: Step | None

@@ -4,6 +4,7 @@ from typing import Final
 
 from layout_app import bench_deeds, choosing, cut_deeds, looking, view_deeds
 from layout_app.action_row import BENCH, ActionRow
+from layout_app.making_actions import MAKING
 
 PLANNING: Final = (
     ActionRow(
@@ -250,4 +251,4 @@ ZOOMING: Final = (
     ),
 )
 
-BENCH_ACTIONS: Final = (*PLANNING, *LAYING, *HOLDING, *VIEWING, *ZOOMING)
+BENCH_ACTIONS: Final = (*PLANNING, *LAYING, *MAKING, *HOLDING, *VIEWING, *ZOOMING)

@@ -56,6 +56,10 @@ class Change(Step):
         """Say which cut that is made would be another one on the other side of the step."""
         return self._document.bars(self._ahead()[0])
 
+    def sawn_after(self) -> Sawn:
+        """Return what would be shown after the step."""
+        return self._ahead()[0]
+
     def redo(self) -> None:
         """Do it; the second time from memory."""
         self._swap(*self._ahead())

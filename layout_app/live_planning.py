@@ -92,6 +92,11 @@ class Planning(QObject):
         return self.standing.running
 
     @property
+    def at_work(self) -> bool:
+        """Whether the planner does anything at all."""
+        return self._planner.running
+
+    @property
     def choices(self) -> tuple[Choice, ...]:
         """Plans to choose from, if there are several of the project as it is now."""
         offered = self._offered

@@ -24,6 +24,7 @@ from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.lying import LyingDrawer
 from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.panels.styles import style_text
+from layout_app.planned_aside import Aside, Offering, Tidying
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
 from layout_app.safekeeping import Safekeeping
@@ -79,6 +80,9 @@ class MainWindow(QMainWindow):
         self.choices = ChoicesDrawer(self.document, self.planning, self.theme, self)
         self.lying = LyingDrawer(self.document, self)
         self.aftermath = Aftermath(self.document, self.planner, self.bar, self)
+        self.aside = Aside(self.document, self.planning, self.planner, self)
+        self.tidying = Tidying(self.document, self.aside, self)
+        self.offering = Offering(self.document, self.planning, self.aside, self)
         self._rows = {row.id: row for row in ACTIONS}
         self._after_save: Callable[[], None] | None = None
         self._may_close = False
@@ -114,6 +118,10 @@ class MainWindow(QMainWindow):
         self.choices.closed.connect(self.bench.setFocus)
         self.lying.said.connect(self.status.say)
         self.left.said.connect(self.status.say)
+        self.offering.changed.connect(self._show_offer)
+        self.status.offer.clicked.connect(self.offering.take)
+        self.bench.hand.tidied.connect(self.tidying.tidy)
+        self.bench.hand.drew.connect(self.left.name_part)
         self.advice.said.connect(self.status.say)
         self.advice.left.connect(self.bench.setFocus)
         self.safe.elsewhere_changed.connect(self._show_elsewhere)
@@ -227,6 +235,10 @@ class MainWindow(QMainWindow):
         path = self.document.path
         if path is not None:
             self.when_kept(lambda: self.open_path(path))
+
+    def _show_offer(self) -> None:
+        self.status.show_offer(self.offering.sentence)
+        self._refresh_actions()
 
     def _show_elsewhere(self) -> None:
         self.banner.setVisible(self.safe.elsewhere)

@@ -15,6 +15,7 @@ from layout_app.held import asked, sawn_so_far
 from layout_app.in_order import to_order
 from layout_app.planner_line import Line
 from layout_app.project import Project
+from layout_app.sawing import Sawn
 from shared.lengths import Length
 from shared.plan import Plan
 from solver.advice.ground import Settled
@@ -67,6 +68,8 @@ class Work(Enum):
     """What would save a sheet."""
     ORDER = auto()
     """The cuts of what lies there, with fewer set-up changes."""
+    ASIDE = auto()
+    """A plan of something else than what is shown, to be offered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +97,10 @@ class PlannerProcess(QObject):
     """A `Sawn` of the run that puts cuts in order."""
     ordered = Signal(object)
     """A `solver.outcome.Done`; that run is over."""
+    tried = Signal(object)
+    """A `Sawn` of a plan that is made aside."""
+    tried_all = Signal()
+    """That run is over."""
     forced = Signal(object)
     """A `solver.advice.events.Forcing` of the look that is under way."""
     suggested = Signal(object)
@@ -131,6 +138,11 @@ class PlannerProcess(QObject):
         return self._run is not None and self._run.work is Work.ORDER
 
     @property
+    def trying(self) -> bool:
+        """Whether a plan is made aside."""
+        return self._run is not None and self._run.work is Work.ASIDE
+
+    @property
     def pid(self) -> int | None:
         """The process's number, once it has one."""
         return None if self._line is None else self._line.pid
@@ -142,9 +154,16 @@ class PlannerProcess(QObject):
 
     def plan(self, project: Project, limits: Limits) -> None:
         """Plan what is neither yours nor held; a run under way ends."""
+        self._plan(project, limits, Work.PLAN)
+
+    def plan_aside(self, project: Project, limits: Limits) -> None:
+        """Plan a project that is not shown; a run under way ends."""
+        self._plan(project, limits, Work.ASIDE)
+
+    def _plan(self, project: Project, limits: Limits, work: Work) -> None:
         self.start()
         self._number += 1
-        self._run = _Run(self._number, project, Work.PLAN)
+        self._run = _Run(self._number, project, work)
         around = asked(project)
         request = PlanRequest(
             run=self._number,
@@ -217,6 +236,8 @@ class PlannerProcess(QObject):
             self.ready.emit()
         elif self._run is None or run != self._run.number:
             return
+        elif self._run.work is Work.ASIDE:
+            self._take_aside(answer)
         elif isinstance(answer, ProgressAnswer):
             self.progressed.emit(answer.event)
         elif isinstance(answer, ChoicesAnswer):
@@ -235,6 +256,14 @@ class PlannerProcess(QObject):
         else:
             self.better.emit(answer)
 
+    def _take_aside(self, answer: object) -> None:
+        """Pass on what is planned aside; how far it is, is no matter."""
+        if isinstance(answer, DoneAnswer | FailedAnswer):
+            self._run = None
+            self.tried_all.emit()
+        elif isinstance(answer, Sawn):
+            self.tried.emit(answer)
+
     def _take_advice(self, answer: AdviceAnswer) -> None:
         """Pass on what is said about saving a sheet."""
         if isinstance(answer, ForcingAnswer):
@@ -250,10 +279,12 @@ class PlannerProcess(QObject):
         """Start again when the process is gone that should be there."""
         if line is not self._line:
             return
-        was_running = self.running
+        was_running, was_trying = self.running, self.trying
         self.close()
         self._deaths += 1
         if self._deaths <= MOST_RESTARTS:
             self.start()
-        if was_running:
+        if was_trying:
+            self.tried_all.emit()
+        elif was_running:
             self.failed.emit(DIED)

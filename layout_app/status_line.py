@@ -49,6 +49,11 @@ class StatusLine(QWidget):
         self.again.clicked.connect(planning.run_again)
         self.choices = QPushButton(self)
         self.choices.setToolTip("Lay other plans of this job side by side")
+        self.offer = QPushButton(self)
+        self.offer.setObjectName("offer")
+        self.offer.setToolTip(
+            "Take this plan of all sheets in place of yours; undo brings yours back"
+        )
         self._said = ""
         self._quiet = self._timer(SAID_MS, self.forget, once=True)
         self._clock = self._timer(CLOCK_MS, self._show_doing)
@@ -57,6 +62,7 @@ class StatusLine(QWidget):
         self._follow()
         self.refresh()
         self._show_saved()
+        self.show_offer("")
 
     def _timer(self, pause_ms: int, act: Callable[[], None], *, once: bool = False) -> QTimer:
         timer = QTimer(self)
@@ -78,6 +84,12 @@ class StatusLine(QWidget):
         self._said = sentence
         self._quiet.start()
         self._show_doing()
+
+    def show_offer(self, sentence: str) -> None:
+        """Show what plan of all sheets is offered; nothing where there is none."""
+        self.offer.setText(sentence)
+        self.offer.setVisible(bool(sentence))
+        self._fit()
 
     def _refresh_soon(self) -> None:
         """Refresh once, however many signals one change sends."""
@@ -103,7 +115,7 @@ class StatusLine(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave out what there is no room for; buttons that come and go move nothing above."""
         super().resizeEvent(event)
-        buttons = (self.stop, self.again, self.choices)
+        buttons = (self.stop, self.again, self.choices, self.offer)
         tallest = max(button.sizeHint().height() for button in buttons)
         self.setMinimumHeight(tallest + 2 * EDGE)
         self._fit()
@@ -114,7 +126,8 @@ class StatusLine(QWidget):
         labels = (*main, self.sawing, self.offcut, self.used)
         button = max(self.stop.sizeHint().width(), self.again.sizeHint().width())
         room = self.width() - button - self.saved.sizeHint().width() - 60
-        room -= self.choices.sizeHint().width() + GAP if self.choices.text() else 0
+        for shown in (self.choices, self.offer):
+            room -= shown.sizeHint().width() + GAP if shown.text() else 0
         for label in labels:
             room -= label.sizeHint().width() + GAP
             first = label is self.doing or (label is self.proof and not self._said)
@@ -145,6 +158,7 @@ class StatusLine(QWidget):
             label.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
             row.addWidget(label)
         row.addStretch(1)
+        row.addWidget(self.offer)
         row.addWidget(self.choices)
         row.addWidget(self.doing)
         row.addWidget(self.stop)

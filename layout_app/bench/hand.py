@@ -4,10 +4,11 @@ from collections.abc import Callable
 from functools import partial
 from typing import Protocol
 
-from PySide6.QtCore import QObject, QPointF, QRectF, Qt
+from PySide6.QtCore import QObject, QPointF, QRectF, Qt, Signal
 
 from layout_app.bench.carrying import Carrying
-from layout_app.bench.frame import to_ticks
+from layout_app.bench.drawing_part import DrawingPart
+from layout_app.bench.frame import Stand, to_ticks
 from layout_app.bench.held_fast import HeldFast
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.moving_rips import MovingRip
@@ -46,11 +47,18 @@ class Screen(Protocol):
 class Hand(QObject):
     """Turns presses, moves and keys into gestures; each is one undo step at its end."""
 
+    drew = Signal(str)
+    """A part was drawn: its id."""
+    tidied = Signal(str)
+    """A sheet is to be tidied: its id."""
+
     def __init__(self, document: Document, scene: BenchScene, screen: Screen) -> None:
         super().__init__(scene)
         self.document, self.scene, self.screen = document, scene, screen
         self.sheets = Sheets(document, scene)
         self.interaction: Interaction | None = None
+        self.draws = False
+        """Whether the next drag on a sheet draws a part."""
         self._pressed: QPointF | None = None
         self._start: Callable[[], Interaction] | None = None
         document.layout_changed.connect(self.cancel)
@@ -75,6 +83,8 @@ class Hand(QObject):
         """Return the cursor that says what a press would do."""
         if self.interaction is not None:
             return self.interaction.cursor
+        if self.draws:
+            return DrawingPart.cursor
         spot = self.spot(point)
         if spot.edge is not None:
             return CURSORS[spot.edge]
@@ -89,7 +99,9 @@ class Hand(QObject):
             return
         self._pressed, self._start = point, None
         spot = self.spot(point)
-        if spot.edge is not None and spot.part is not None:
+        if self.draws and spot.stand is not None:
+            self._start = partial(DrawingPart, self, spot.stand, point)
+        elif spot.edge is not None and spot.part is not None:
             self._start = self._resizing(spot)
         elif spot.tag is not None:
             self._press_tag(spot)
@@ -114,7 +126,7 @@ class Hand(QObject):
 
     def begin(self, interaction: Interaction) -> None:
         """Let a gesture take mouse and keys."""
-        self._start = None
+        self._start, self.draws = None, False
         self.document.gesture = True
         self.interaction = interaction
         self.scene.show_selection(False)
@@ -122,6 +134,10 @@ class Hand(QObject):
     def carry(self, copy: Copy) -> None:
         """Take a copy up, to be moved by keys or by the pointer."""
         self.begin(Carrying(self, copy, self.sheets.placement(copy)))
+
+    def draw(self, stand: Stand, point: QPointF) -> None:
+        """Draw a part from a point on; the next press ends it."""
+        self.begin(DrawingPart(self, stand, point))
 
     def finish(self) -> None:
         """End the gesture and do what it was about."""
@@ -132,12 +148,15 @@ class Hand(QObject):
     def cancel(self) -> None:
         """End the gesture as if it had never begun."""
         self._pressed = self._start = None
+        self.draws = False
         self._ended()
 
     def key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
         """Give a key to the gesture that is under way."""
         if self.interaction is None:
-            return False
+            left = self.draws and key == Qt.Key.Key_Escape
+            self.draws = self.draws and not left
+            return left
         if key == Qt.Key.Key_Escape:
             self.cancel()
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):

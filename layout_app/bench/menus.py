@@ -6,7 +6,7 @@ from functools import partial
 from PySide6.QtGui import QAction, QActionGroup
 from PySide6.QtWidgets import QMenu, QWidget
 
-from layout_app import hands, laying
+from layout_app import hands, laying, making
 from layout_app.bench.hand import Hand
 from layout_app.bench.twins import Twins
 from layout_app.held import KEYS, is_held, on
@@ -28,6 +28,7 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
         action.setCheckable(True)
         action.setChecked(doc.job.part(copy[0]).grain_rule is rule)
         group.addAction(action)
+    _add(menu, "Duplicate", "Ctrl+J", partial(making.duplicate, doc, doc.selection.parts))
     if lies:
         _add(menu, "Let wait", "W", twins.let_wait)
     else:
@@ -48,9 +49,19 @@ def rip_menu(twins: Twins, parent: QWidget) -> QMenu:
     return menu
 
 
+def sheet_menu(hand: Hand, sheet: str, parent: QWidget) -> QMenu:
+    """Return what can be done to a sheet, wherever nothing lies."""
+    menu, doc = QMenu(parent), hand.document
+    _add(menu, "Draw a part", "D", partial(setattr, hand, "draws", True))
+    _add(menu, "Tidy this sheet", "", partial(hand.tidied.emit, sheet))
+    _add(menu, "Remove sheet", "", partial(making.remove_sheet, doc, sheet))
+    return menu
+
+
 def strip_menu(hand: Hand, sheet: str, index: int, parent: QWidget) -> QMenu:
     """Return what can be done to a strip that holds no part at the pointer."""
-    menu, doc = QMenu(parent), hand.document
+    menu, doc = sheet_menu(hand, sheet, parent), hand.document
+    menu.addSeparator()
     last = len(hand.sheets.first_pieces(sheet)) - 1
     for text, by in (("Move rip earlier", -1), ("Move rip later", 1)):
         move = partial(hands.move_rip, doc, sheet, index, index + by)

@@ -14,7 +14,7 @@ from layout_app.bench import ink
 from layout_app.bench.around import Around
 from layout_app.bench.hand import Hand
 from layout_app.bench.keys import act_on
-from layout_app.bench.menus import part_menu, rip_menu, strip_menu
+from layout_app.bench.menus import part_menu, rip_menu, sheet_menu, strip_menu
 from layout_app.bench.paper_view import PaperView
 from layout_app.bench.readout import READOUT_PX
 from layout_app.bench.rulers import RULER_PX
@@ -92,7 +92,9 @@ class BenchView(PaperView):
             return None
         sheet = spot.stand.sheet
         index = self.hand.sheets.rip_at(sheet, *spot.stand.point(point))
-        return None if index is None else strip_menu(self.hand, sheet, index, self)
+        if index is None:
+            return sheet_menu(self.hand, sheet, self)
+        return strip_menu(self.hand, sheet, index, self)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Select what lies there and be ready to drag it, or take the paper."""

@@ -114,6 +114,11 @@ class LeftRegion(QWidget):
         self.tabs.setCurrentIndex(TAKE_OFF)
         self.parts.type_new()
 
+    def name_part(self, part: str) -> None:
+        """Open the name of a part to be typed."""
+        self._open(TAKE_OFF, self.parts, part, "name")
+        self.parts.edit(self.parts.currentIndex())
+
     def type_sheet(self) -> None:
         """Open the row in which a sheet is typed."""
         self.tabs.setCurrentIndex(SHEETS)

@@ -36,6 +36,12 @@ NO_TWIN = {
     "bench.advice": ASKS,
     "bench.release_suspended": ONLY_ACTION,
     "bench.sheet": ONLY_ACTION,
+    "bench.duplicate": ONLY_ACTION,
+    "bench.tidy": ASKS,
+    "bench.remove_sheet": ONLY_ACTION,
+    "bench.rest": ASKS,
+    "bench.offer": ASKS,
+    "bench.draw": "a part that is drawn can be typed in the take-off and laid in the table",
     "bench.whole": LOOKS,
     "bench.zoom_in": LOOKS,
     "bench.zoom_out": LOOKS,
@@ -44,7 +50,9 @@ NO_TWIN = {
     "bench.lamplight": LOOKS,
 }
 """Actions of the bench that are not done to what is selected there, and why."""
-KEYED = [row for row in BENCH_ACTIONS if row.where == BENCH and row.shortcut]
+KEYED = [
+    row for row in BENCH_ACTIONS if row.where == BENCH and row.shortcut and row.id not in NO_TWIN
+]
 SELECTED: dict[str, tuple[Copy, ...]] = {"bench.hold": (SIDE_2,)}
 """What is selected for an action, where it is not the first shelf alone."""
 

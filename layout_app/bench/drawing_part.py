@@ -1,0 +1,118 @@
+"""Draw a part as a rectangle on a sheet: it becomes a row of the take-off, and lies there."""
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, Qt
+
+from layout_app import making
+from layout_app.bench import ink
+from layout_app.bench.frame import Stand, to_rectf
+from layout_app.bench.interaction import Interaction
+from layout_app.bench.judge import judge
+from layout_app.bench.overlays import Bubble, Ghost
+from layout_app.bench.snapping import Ground, Way, low, snap, snap_size
+from shared.geometry import Rect
+from shared.lengths import MM, Length, format_pair, step
+from shared.stock import SheetGrain
+
+if TYPE_CHECKING:
+    from layout_app.bench.hand import Hand
+
+LEAST = 10 * MM
+"""A smaller rectangle is taken for a slip of the hand."""
+TOO_SMALL = "drag a rectangle"
+
+
+class DrawingPart(Interaction):
+    """A rectangle from where the pointer was pressed to where it is."""
+
+    cursor = Qt.CursorShape.CrossCursor
+
+    def __init__(self, hand: "Hand", stand: Stand, point: QPointF) -> None:
+        super().__init__(hand)
+        theme = hand.scene.theme
+        self._stand = stand
+        self._stock = hand.sheets.stock(stand.sheet)
+        self._ground = self._all_round()
+        corner = stand.point(point)
+        self._anchor = self._snapped(corner, hand.reach)
+        self.rect = Rect(x=self._anchor[0], y=self._anchor[1], length=1, width=1)
+        self.good = False
+        self._ghost, self._bubble = Ghost(theme, ("", ""), ink.tint(theme, 0)), Bubble(theme)
+        self.show(self._ghost, self._bubble)
+        self._say()
+        hand.put_bubble(self._bubble, point)
+
+    @property
+    def is_large_enough(self) -> bool:
+        """Whether it is meant as a part."""
+        return min(self.rect.length, self.rect.width) >= LEAST
+
+    def move(self, point: QPointF, *, free: bool = False) -> None:
+        """Follow the pointer with the corner across."""
+        reach = 0 if free else self.hand.reach
+        at = self._stand.point(point)
+        rect = self.rect
+        for way, begin, end in zip(Way, self._anchor, at, strict=True):
+            rect = self._stretched(rect, way, begin, end, reach)
+        if rect != self.rect:
+            self.rect = rect
+            self._say()
+        self.hand.put_bubble(self._bubble, point)
+
+    def finish(self) -> None:
+        """Add the part, and say which it is so that it can be named."""
+        if self.is_large_enough:
+            new = making.draw_part(self.hand.document, self._stand.sheet, self.rect)
+            if new:
+                self.hand.document.selection.select_parts([(new, 1)])
+                self.hand.drew.emit(new)
+
+    def _stretched(self, rect: Rect, way: Way, begin: Length, end: Length, reach: Length) -> Rect:
+        """Return the rectangle from one position to another in one direction."""
+        if end >= begin:
+            return snap_size(
+                _between(rect, way, begin, max(end, begin + 1)), self._ground, way, reach
+            )
+        dot = _between(rect, way, end, end + 1)
+        near = low(snap(dot, self._ground, reach).rect, way)
+        return _between(rect, way, min(near, begin - 1), begin)
+
+    def _snapped(self, at: tuple[Length, Length], reach: Length) -> tuple[Length, Length]:
+        rect = snap(Rect(x=at[0], y=at[1], length=1, width=1), self._ground, reach).rect
+        return rect.x, rect.y
+
+    def _all_round(self) -> Ground:
+        job, stock = self.hand.document.job, self._stock
+        return Ground(
+            usable=stock.usable,
+            others=tuple(one.rect for one in self.hand.sheets.layout(self._stand.sheet).placements),
+            bad=tuple(bad.rect for bad in stock.no_go if bad.bars(show=False)),
+            kerf=job.shop.kerf,
+            step=step(job.style),
+        )
+
+    def _say(self) -> None:
+        job = self.hand.document.job
+        part = making.drawn_part(job, self._stock, self.rect)
+        sheet = self.hand.sheets.layout(self._stand.sheet)
+        placement = making.lying(part, sheet.id, self.rect)
+        words, self.good = TOO_SMALL, False
+        if self.is_large_enough:
+            verdict = judge(replace(job, parts=(*job.parts, part)), sheet, placement)
+            words, self.good = verdict.words, verdict.good
+        size = format_pair(self.rect.length, self.rect.width, job.style)
+        self._bubble.say((f"{part.name}: {size}", words), good=self.good)
+        grain = self._stock.grain
+        self._ghost.lie(
+            to_rectf(self.rect).translated(self._stand.x, self._stand.y),
+            good=self.good,
+            grain_along_x=None if grain is SheetGrain.NONE else grain is SheetGrain.ALONG_L,
+        )
+
+
+def _between(rect: Rect, way: Way, begin: Length, end: Length) -> Rect:
+    if way is Way.X:
+        return replace(rect, x=begin, length=end - begin)
+    return replace(rect, y=begin, width=end - begin)

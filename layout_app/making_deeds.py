@@ -1,0 +1,90 @@
+"""What the actions do that make parts and take sheets away, and when they can be done."""
+
+from typing import TYPE_CHECKING
+
+from layout_app import laying, making
+
+if TYPE_CHECKING:
+    from layout_app.main_window import MainWindow
+
+
+def parts_chosen(window: "MainWindow") -> bool:
+    """Some copy is selected, and no gesture is under way."""
+    return bool(window.document.selection.parts) and not window.document.gesture
+
+
+def sheet_chosen(window: "MainWindow") -> bool:
+    """It is clear which sheet is meant, and no gesture is under way."""
+    return chosen_sheet(window) is not None and not window.document.gesture
+
+
+def sheet_filled(window: "MainWindow") -> bool:
+    """It is clear which sheet is meant, and something lies on it."""
+    sheet = chosen_sheet(window)
+    if sheet is None or window.document.gesture:
+        return False
+    return bool(laying.sheet_of(window.document.layout, sheet).placements)
+
+
+def some_sheet(window: "MainWindow") -> bool:
+    """There is a sheet to draw on, and no gesture is under way."""
+    return bool(window.document.layout.sheets) and not window.document.gesture
+
+
+def some_yours(window: "MainWindow") -> bool:
+    """Some sheet is yours, so that there is a rest to be planned."""
+    mine = any(sheet.yours for sheet in window.document.layout.sheets)
+    return mine and bool(window.document.job.parts) and not window.document.gesture
+
+
+def is_offered(window: "MainWindow") -> bool:
+    """A plan of all sheets is offered."""
+    return bool(window.offering.sentence) and not window.document.gesture
+
+
+def chosen_sheet(window: "MainWindow") -> str | None:
+    """Return the sheet of the selected parts or cut, or the only one there is."""
+    document = window.document
+    found = [laying.find(document.layout, key) for key in document.selection.parts]
+    sheets = {one.sheet for one in found if one is not None}
+    plan, cut = document.plan, document.selection.cut
+    if plan is not None and cut is not None and plan.has_cut(cut):
+        sheets.add(plan.cut(cut).sheet)
+    sheets = sheets or {sheet.id for sheet in document.layout.sheets}
+    return next(iter(sheets)) if len(sheets) == 1 else None
+
+
+def plan_rest(window: "MainWindow") -> None:
+    """Plan what is neither yours, nor held, nor sent to wait."""
+    making.plan_rest(window.document)
+
+
+def take_offer(window: "MainWindow") -> None:
+    """Take the plan of all sheets that is offered."""
+    window.offering.take()
+
+
+def draw(window: "MainWindow") -> None:
+    """Let the next drag on a sheet draw a part."""
+    window.bench.setFocus()
+    window.bench.hand.draws = True
+    window.status.say("Drag a rectangle on a sheet: it becomes a part. Esc leaves it.")
+
+
+def duplicate(window: "MainWindow") -> None:
+    """Make one more copy of the selected parts."""
+    making.duplicate(window.document, window.document.selection.parts)
+
+
+def remove_sheet(window: "MainWindow") -> None:
+    """Take the sheet that is meant off the bench."""
+    sheet = chosen_sheet(window)
+    if sheet is not None:
+        making.remove_sheet(window.document, sheet)
+
+
+def tidy(window: "MainWindow") -> None:
+    """Lay the parts of the sheet that is meant anew."""
+    sheet = chosen_sheet(window)
+    if sheet is not None:
+        window.tidying.tidy(sheet)

@@ -1,0 +1,236 @@
+"""Plans made aside from what is shown: one sheet tidied, or all sheets planned anew as an offer.
+
+The planner makes them when it has nothing else to do; any change of the maker's ends that.
+"""
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from layout_app import laying
+from layout_app.document import Document
+from layout_app.live_planning import Planning
+from layout_app.making_commands import TakeWhole, TidySheet
+from layout_app.planner_process import PlannerProcess
+from layout_app.project import Project
+from layout_app.sawing import Sawn
+from layout_app.wording import counted
+from layout_app.worth import worth
+from shared.job import Job
+from shared.layout import LayoutSheet
+from shared.plan import Plan
+from solver.stop import Limits
+
+TIDY = Limits(time_s=5.0, workers=1)
+OFFER = Limits(time_s=6.0, workers=1)
+QUIET_MS = 1500
+"""So long nothing happens before all sheets are planned aside."""
+TIDY_ALREADY = "Sheet {} lies as well as it can be laid."
+NOT_TIDIED = "Sheet {} could not be laid better."
+
+
+def without_sheet(project: Project, sheet: LayoutSheet) -> Project:
+    """Return a project in which only that sheet's parts are to be planned, on one like it.
+
+    All other sheets stay, and what waits goes on waiting.
+    """
+    others = tuple(replace(one, yours=True) for one in project.layout.sheets if one is not sheet)
+    used = Counter(one.stock for one in others if one.placements)
+    used[sheet.stock] += 1
+    stock = tuple(replace(row, at_hand=used[row.id]) for row in project.job.stock)
+    lies = {(one.part, one.copy) for one in sheet.placements}
+    waiting = tuple(
+        replace(one, sent=(one.part, one.copy) not in lies)
+        for one in laying.let_wait(project.job, project.layout, sorted(lies)).waiting
+    )
+    layout = replace(project.layout, sheets=others, waiting=waiting, holds=())
+    return replace(project, job=replace(project.job, stock=stock), layout=layout)
+
+
+class Aside(QObject):
+    """Has plans made that are not shown; keeps the best of a run and says when it is over."""
+
+    def __init__(
+        self, document: Document, planning: Planning, planner: PlannerProcess, parent: QObject
+    ) -> None:
+        super().__init__(parent)
+        self._document, self._planning, self._planner = document, planning, planner
+        self._best: Sawn | None = None
+        self._then: Callable[[Sawn | None], None] | None = None
+        planner.tried.connect(self._keep)
+        planner.tried_all.connect(self._end)
+        document.edited.connect(self.cancel)
+
+    @property
+    def busy(self) -> bool:
+        """Whether it waits for a plan."""
+        return self._then is not None
+
+    def plan(self, project: Project, limits: Limits, then: Callable[[Sawn | None], None]) -> None:
+        """Plan a project aside; ``then`` takes the last plan, ``None`` if there is none."""
+        self.cancel()
+        self._then, self._best = then, None
+        self._planner.plan_aside(project, limits)
+
+    def cancel(self) -> None:
+        """Forget it; the planner is free for something else."""
+        self._then = None
+        if self._planner.trying:
+            self._planner.cancel()
+            self._planning.order_if_needed()
+
+    def _keep(self, sawn: Sawn) -> None:
+        self._best = sawn
+
+    def _end(self) -> None:
+        then, self._then = self._then, None
+        if then is not None:
+            then(self._best)
+        self._planning.order_if_needed()
+
+
+class Tidying(QObject):
+    """Lays the parts of one sheet anew, as one step of the maker's, if that is better."""
+
+    def __init__(self, document: Document, aside: Aside, parent: QObject) -> None:
+        super().__init__(parent)
+        self._document, self._aside = document, aside
+
+    def tidy(self, sheet: str) -> bool:
+        """Begin; say why not if it cannot be."""
+        document = self._document
+        old = laying.sheet_of(document.layout, sheet)
+        reasons = (document.held.bars((one.part, one.copy)) for one in old.placements)
+        reason = next(filter(None, reasons), "")
+        if reason or not old.placements:
+            document.said.emit(reason or f"Nothing lies on sheet {sheet}.")
+            return False
+        project = without_sheet(document.project, old)
+        document.said.emit(f"Sheet {sheet} is being tidied.")
+        self._aside.plan(project, TIDY, lambda sawn: self._take(sheet, sawn))
+        return True
+
+    def _take(self, sheet: str, sawn: Sawn | None) -> None:
+        document = self._document
+        step = None if sawn is None else self._step(sheet, sawn)
+        if step is None:
+            document.said.emit(NOT_TIDIED.format(sheet))
+            return
+        before = document.plan
+        after = step.sawn_after()
+        better = after.plan is not None and sheet not in after.problems
+        if before is not None and better and sheet not in document.problems:
+            assert after.plan is not None
+            better = worth(document.job, after.plan) < worth(document.job, before)
+        if better:
+            document.push(step)
+        else:
+            document.said.emit(TIDY_ALREADY.format(sheet))
+
+    def _step(self, sheet: str, sawn: Sawn) -> TidySheet | None:
+        """Return the change, if all parts of the sheet have found room on one."""
+        document = self._document
+        old = laying.sheet_of(document.layout, sheet)
+        wanted = {(one.part, one.copy) for one in old.placements}
+        for new in sawn.project.layout.sheets:
+            laid = {(one.part, one.copy) for one in new.placements}
+            if laid == wanted and new.stock == old.stock and new.tree is not None:
+                return TidySheet(document, f"tidy sheet {sheet}", sheet, new.tree)
+        return None
+
+
+class Offering(QObject):
+    """Offers a plan of all sheets where it beats what is shown with sheets that are yours."""
+
+    changed = Signal()
+
+    def __init__(
+        self, document: Document, planning: Planning, aside: Aside, parent: QObject
+    ) -> None:
+        super().__init__(parent)
+        self._document, self._planning, self._aside = document, planning, aside
+        self._offered: Sawn | None = None
+        self._asked: Project | None = None
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.setInterval(QUIET_MS)
+        self._soon.timeout.connect(self._begin)
+        planning.changed.connect(self._wait)
+        document.edited.connect(self._forget)
+        document.layout_changed.connect(self._wait)
+
+    @property
+    def sentence(self) -> str:
+        """What is offered, ``""`` for nothing."""
+        plan, now = None if self._offered is None else self._offered.plan, self._document.plan
+        if plan is None:
+            return ""
+        return f"planned anew: {_better(plan, now)}"
+
+    def take(self) -> bool:
+        """Show the plan that is offered, as one step."""
+        offered, self._offered = self._offered, None
+        self.changed.emit()
+        if offered is None:
+            return False
+        return self._document.push(
+            TakeWhole(self._document, "take the plan of all sheets", offered)
+        )
+
+    def _forget(self) -> None:
+        if self._offered is not None:
+            self._offered = None
+            self.changed.emit()
+        self._wait()
+
+    def _wait(self) -> None:
+        """Begin when all is quiet for a while, and there is something to beat."""
+        if any(sheet.yours for sheet in self._document.layout.sheets):
+            self._soon.start()
+        else:
+            self._soon.stop()
+
+    def _begin(self) -> None:
+        document = self._document
+        project = document.project
+        busy = self._planning.running or self._planning.at_work or self._aside.busy
+        if busy or document.gesture or _same(self._asked, project):
+            return
+        if any(one.sent for one in project.layout.waiting) or project.progress.made:
+            return
+        self._asked = project
+        whole = replace(project, layout=laying.give_back(project.layout))
+        self._aside.plan(whole, OFFER, lambda sawn: self._take(project, sawn))
+
+    def _take(self, asked: Project, sawn: Sawn | None) -> None:
+        shown = self._document.plan
+        if sawn is None or sawn.plan is None or sawn.problems:
+            return
+        if not _same(asked, self._document.project):
+            return
+        job = self._document.job
+        if self._document.problems or shown is None or _beats(job, sawn.plan, shown):
+            self._offered = sawn
+            self.changed.emit()
+
+
+def _beats(job: Job, plan: Plan, shown: Plan) -> bool:
+    """Whether a plan takes less stock; less sawing alone is not worth asking for."""
+    return worth(job, plan)[:4] < worth(job, shown)[:4]
+
+
+def _same(one: Project | None, other: Project) -> bool:
+    """Whether the same parts lie in the same places, for the same job."""
+    return one is not None and one.job == other.job and _lie(one) == _lie(other)
+
+
+def _lie(project: Project) -> tuple[object, ...]:
+    return tuple((sheet.id, sheet.yours, sheet.placements) for sheet in project.layout.sheets)
+
+
+def _better(plan: Plan, now: Plan | None) -> str:
+    """Say what a plan takes, and what is shown instead."""
+    sheets = counted(len(plan.sheets), "sheet")
+    return sheets if now is None else f"{sheets}, not {len(now.sheets)}"

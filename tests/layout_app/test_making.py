@@ -1,0 +1,201 @@
+"""Parts drawn and duplicated on the bench, sheets taken away, and plans that are made aside."""
+
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QMenu
+from pytestqt.qtbot import QtBot
+
+from layout_app import hands, laying, making
+from layout_app.bench.drawing_part import DrawingPart
+from layout_app.document import Document
+from layout_app.main_window import MainWindow
+from layout_app.planned_aside import without_sheet
+from shared.geometry import Rect
+from shared.lengths import MM
+from shared.parts import GrainRule
+from solver.stop import Limits
+from tests.layout_app.bench.two_sheets import document
+from tests.layout_app.monkey import close, silent_planner
+from tests.layout_app.ways import SHELF_1
+
+WAIT_MS = 30_000
+
+
+@pytest.fixture
+def doc() -> Iterator[Document]:
+    """Return a document with two sheets."""
+    made = document()
+    yield made
+    made.undo_stack.clear()
+
+
+@pytest.fixture
+def window(qtbot: QtBot) -> Iterator[MainWindow]:
+    """Return a window on it whose planner never answers."""
+    made = MainWindow(document(), planner=silent_planner())
+    made.resize(1440, 900)
+    made.show()
+    qtbot.waitUntil(made.isVisible)
+    yield made
+    close(made)
+
+
+def free_corner(doc: Document) -> tuple[str, Rect]:
+    """Return a sheet, and a rectangle of 80 x 60 mm in its last corner, where nothing lies."""
+    sheet = doc.layout.sheets[0]
+    usable = doc.job.stock_row(sheet.stock).usable
+    rect = Rect(x=usable.right - 80 * MM, y=usable.bottom - 60 * MM, length=80 * MM, width=60 * MM)
+    assert not any(rect.overlaps(one.rect) for one in sheet.placements)
+    return sheet.id, rect
+
+
+def test_a_drawn_part_is_a_row_and_lies_there(doc: Document) -> None:
+    """One step adds the row, of the sheet's material, and its copy; undo takes both."""
+    before = doc.project
+    sheet, rect = free_corner(doc)
+    new = making.draw_part(doc, sheet, rect)
+    part, lies = doc.job.part(new), laying.find(doc.layout, (new, 1))
+    stock = doc.job.stock_row(doc.layout.sheets[0].stock)
+    assert (part.length, part.width, part.copies) == (80 * MM, 60 * MM, 1)
+    assert part.material == stock.material
+    assert part.grain_rule is making.RULES[stock.grain]
+    assert lies is not None
+    assert lies.rect == rect
+    assert doc.undo_stack.count() == 1
+    doc.undo()
+    assert doc.project == before
+
+
+def test_the_grain_of_a_drawn_part_runs_as_it_lies() -> None:
+    """A rule for each grain of a sheet, and none where there is no grain."""
+    assert set(making.RULES.values()) == set(GrainRule)
+
+
+def test_a_duplicate_is_one_more_copy_where_it_fits(doc: Document) -> None:
+    """The number needed goes up by one, and the new copy lies on a sheet that can be cut."""
+    before = doc.project
+    part = SHELF_1[0]
+    copies = doc.job.part(part).copies
+    assert making.duplicate(doc, [SHELF_1])
+    assert doc.job.part(part).copies == copies + 1
+    new = laying.find(doc.layout, (part, copies + 1))
+    waits = (part, copies + 1) in {(one.part, one.copy) for one in doc.layout.waiting}
+    assert (new is None) == waits
+    if new is not None:
+        assert new.sheet not in doc.problems
+        assert doc.selection.parts == {(part, copies + 1)}
+    doc.undo()
+    assert doc.project == before
+
+
+def test_what_lay_on_a_sheet_that_is_removed_waits(doc: Document) -> None:
+    """The sheet is gone, its parts wait as if they had been sent; undo lays them again."""
+    before, sheet = doc.project, doc.layout.sheets[0]
+    assert making.remove_sheet(doc, sheet.id)
+    assert sheet.id not in {one.id for one in doc.layout.sheets}
+    sent = {(one.part, one.copy) for one in doc.layout.waiting if one.sent}
+    assert {(one.part, one.copy) for one in sheet.placements} <= sent
+    doc.undo()
+    assert doc.project == before
+
+
+def test_a_sheet_with_something_held_is_not_removed(doc: Document) -> None:
+    """It is said what holds it, and nothing changes."""
+    hands.hold_sheet(doc, doc.layout.sheets[0].id)
+    before, said = doc.project, []
+    doc.said.connect(said.append)
+    assert not making.remove_sheet(doc, doc.layout.sheets[0].id)
+    assert doc.project == before
+    assert said
+
+
+def test_an_empty_sheet_is_removed(doc: Document) -> None:
+    """A sheet laid out by mistake goes again."""
+    hands.add_sheet(doc, doc.job.stock[0].id)
+    empty = doc.layout.sheets[-1].id
+    assert making.remove_sheet(doc, empty)
+    assert empty not in {one.id for one in doc.layout.sheets}
+
+
+def test_a_rectangle_dragged_after_d_becomes_a_part(window: MainWindow) -> None:
+    """D, a drag on free stock: a row in the take-off whose name is open to be typed."""
+    doc, hand = window.document, window.bench.hand
+    sheet, rect = free_corner(doc)
+    rows = len(doc.job.parts)
+    window.actions_by_id["bench.draw"].trigger()
+    stand = hand.sheets.stand(sheet)
+
+    def scene(x: int, y: int) -> QPointF:
+        return QPointF(stand.x + x / MM, stand.y + y / MM)
+
+    hand.press(scene(rect.x, rect.y))
+    hand.move(scene(rect.right - 5 * MM, rect.bottom - 5 * MM), free=True)
+    assert isinstance(hand.interaction, DrawingPart)
+    hand.move(scene(rect.right, rect.bottom))
+    assert hand.interaction.good
+    hand.release()
+    assert len(doc.job.parts) == rows + 1
+    assert not hand.draws
+    assert QApplication.focusWidget() is not window.bench
+
+
+def test_esc_leaves_drawing(window: MainWindow) -> None:
+    """Esc before or while a rectangle is drawn changes nothing."""
+    doc, hand = window.document, window.bench.hand
+    before = doc.project
+    window.actions_by_id["bench.draw"].trigger()
+    assert hand.draws
+    QTest.keyClick(window.bench, Qt.Key.Key_Escape)
+    assert not hand.draws
+    assert doc.project == before
+
+
+def test_a_free_place_of_a_sheet_has_a_menu(window: MainWindow) -> None:
+    """Draw, tidy and remove are there where no part lies."""
+    sheet, rect = free_corner(window.document)
+    stand = window.bench.hand.sheets.stand(sheet)
+    x, y = rect.x + rect.length // 2, rect.y + rect.width // 2
+    at = window.bench.mapFromScene(QPointF(stand.x + x / MM, stand.y + y / MM))
+    menu = window.bench.menu_at(at)
+    assert isinstance(menu, QMenu)
+    texts = [action.text().split("\t")[0] for action in menu.actions()]
+    assert {"Draw a part", "Tidy this sheet", "Remove sheet"} <= set(texts)
+
+
+def test_only_one_sheet_is_left_to_plan_when_it_is_tidied(doc: Document) -> None:
+    """Its parts wait, all other sheets are kept, and there is stock for one more like it."""
+    sheet = doc.layout.sheets[0]
+    project = without_sheet(doc.project, sheet)
+    wanted = {(one.part, one.copy) for one in project.layout.waiting if not one.sent}
+    assert wanted == {(one.part, one.copy) for one in sheet.placements}
+    assert all(one.yours for one in project.layout.sheets)
+    assert sheet.id not in {one.id for one in project.layout.sheets}
+
+
+def test_tidying_and_the_offer_in_the_real_window(qtbot: QtBot) -> None:
+    """A part moved to a sheet of its own: planning it all anew is offered, taken, and undone."""
+    window = MainWindow(document(), limits=Limits(time_s=2.0, workers=1))
+    window.show()
+    doc = window.document
+    least = len(doc.layout.sheets)
+    hands.add_sheet(doc, doc.layout.sheets[0].stock)
+    extra = doc.layout.sheets[-1].id
+    usable = doc.job.stock_row(doc.layout.sheets[-1].stock).usable
+    assert hands.move_part(doc, *SHELF_1, extra, usable.x + 100 * MM, usable.y + 100 * MM)
+    qtbot.waitUntil(lambda: bool(window.offering.sentence), timeout=WAIT_MS)
+    assert window.status.offer.isVisible()
+    before = doc.project
+    window.status.offer.click()
+    assert len(doc.layout.sheets) <= least
+    assert not any(sheet.yours for sheet in doc.layout.sheets)
+    doc.undo()
+    assert doc.layout.sheets == before.layout.sheets
+    assert window.tidying.tidy(extra)
+    qtbot.waitUntil(lambda: not window.aside.busy, timeout=WAIT_MS)
+    lies = laying.find(doc.layout, SHELF_1)
+    assert lies is not None
+    assert (lies.x, lies.y) == (usable.x, usable.y)
+    close(window)

@@ -42,7 +42,7 @@ QTableView::item {{ padding: 0 5px; }}
 QTableView::item:focus {{ border: 1px solid {accent}; }}
 QHeaderView, QHeaderView::section {{ background: {panel}; color: {pencil}; border: 0; }}
 QHeaderView::section {{ border-bottom: 1px solid {rule}; padding: 4px 7px; }}
-QLineEdit, QComboBox {{ background: {card}; color: {graphite}; border: 1px solid {rule};
+QLineEdit, QComboBox {{ background: {card}; color: {graphite}; border: 1px solid {edge};
     border-radius: 3px; padding: 2px 4px;
     selection-background-color: {accent}; selection-color: {on_accent}; }}
 QTableView QLineEdit, QTableView QComboBox {{ border: 1px solid {accent}; border-radius: 0;
@@ -53,7 +53,7 @@ QComboBox QAbstractItemView {{ background: {card}; color: {graphite};
     selection-background-color: {accent_wash}; selection-color: {graphite}; }}
 QCheckBox {{ color: {graphite}; spacing: 6px; }}
 QCheckBox::indicator {{ width: 13px; height: 13px; background: {card};
-    border: 1px solid {pencil}; border-radius: 3px; }}
+    border: 1px solid {edge}; border-radius: 3px; }}
 QCheckBox::indicator:focus, QCheckBox::indicator:hover {{ border-color: {accent}; }}
 QCheckBox:focus {{ color: {accent}; }}
 QCheckBox:disabled {{ color: {faint}; }}
@@ -94,7 +94,7 @@ QStatusBar::item {{ border: 0; }}
 QAbstractScrollArea::corner {{ background: transparent; border: 0; }}
 QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
 QScrollBar:horizontal {{ background: transparent; height: 10px; margin: 0; }}
-QScrollBar::handle {{ background: {rule}; border-radius: 4px; min-width: 28px;
+QScrollBar::handle {{ background: {edge}; border-radius: 4px; min-width: 28px;
                       min-height: 28px; margin: 1px; }}
 QScrollBar::handle:hover {{ background: {faint}; }}
 QScrollBar::add-line, QScrollBar::sub-line {{ width: 0; height: 0; }}

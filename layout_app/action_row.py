@@ -27,6 +27,8 @@ class ActionRow:
         Where the key works.
     enabled
         Whether it can be used now.
+    checked
+        Whether it has a tick now; ``None`` for one that never has.
     does
         What it does.
     menu
@@ -42,6 +44,7 @@ class ActionRow:
     no_key: str = ""
     where: str = WINDOW
     enabled: Callable[["MainWindow"], bool] = deeds.always
+    checked: Callable[["MainWindow"], bool] | None = None
     does: Callable[["MainWindow"], None]
     menu: str
     ends_group: bool = False

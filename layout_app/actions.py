@@ -6,6 +6,7 @@ from layout_app import cut_deeds, deeds
 from layout_app.action_row import ActionRow
 from layout_app.bench_actions import BENCH_ACTIONS
 from layout_app.cut_actions import CUT_ACTIONS
+from layout_app.look_actions import LOOKING, RECENT_ACTIONS
 
 ACTIONS: Final = (
     ActionRow(
@@ -23,8 +24,8 @@ ACTIONS: Final = (
         shortcut="Ctrl+O",
         does=deeds.open_file,
         menu="&Project",
-        ends_group=True,
     ),
+    *RECENT_ACTIONS,
     ActionRow(
         id="project.save",
         text="&Save",
@@ -113,6 +114,7 @@ ACTIONS: Final = (
         menu="&Edit",
     ),
     *BENCH_ACTIONS,
+    *LOOKING,
     *CUT_ACTIONS,
     ActionRow(
         id="paper.save",

@@ -1,6 +1,6 @@
 """Reading and writing on a thread of its own, so that a slow disk never holds the window."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from enum import Enum, auto
 from functools import partial
@@ -14,7 +14,9 @@ from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
 from layout_app.store.recovery import Recovery
+from layout_app.store.settings_file import read_settings, save_settings
 from layout_app.store.shop_file import read_shop, save_shop
+from layout_app.window_settings import WindowSettings
 from shared.job import Job
 from shared.plan import Plan
 from shared.shop import Shop
@@ -42,6 +44,10 @@ class Files(QObject):
     """Paths of what was written, and the folder."""
     recalled = Signal(object)
     """The shop that is kept, or ``None`` while none is."""
+    settings_recalled = Signal(object)
+    """What the window kept of itself, or ``None`` while nothing is or it cannot be used."""
+    looked = Signal(object)
+    """Which of the paths that were looked for are missing."""
     failed = Signal(str)
     """One sentence with path, place and reason."""
     claimed = Signal(object, bool)
@@ -61,6 +67,18 @@ class Files(QObject):
         self._claim = Claim()
         self._recovery = Recovery(recovery)
         self._worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="files")
+        self._with_path = {
+            _Kind.OPENED: self.opened,
+            _Kind.SAVED: self.saved,
+            _Kind.EXPORTED: self.exported,
+        }
+        self._alone = {
+            _Kind.RECALLED: self.recalled,
+            _Kind.SETTINGS: self.settings_recalled,
+            _Kind.LOOKED: self.looked,
+            _Kind.WRITTEN: self.written,
+            _Kind.FOUND: self.left_behind,
+        }
         self._did.connect(self._tell, Qt.ConnectionType.QueuedConnection)
 
     def open(self, path: Path) -> None:
@@ -82,6 +100,18 @@ class Files(QObject):
     def keep_shop(self, shop: Shop, path: Path) -> None:
         """Write the shop that is kept across projects."""
         self._start(_Kind.KEPT, path, partial(save_shop, path, shop))
+
+    def recall_settings(self, path: Path) -> None:
+        """Read what the window kept of itself."""
+        self._start(_Kind.SETTINGS, path, partial(read_settings, path))
+
+    def keep_settings(self, settings: WindowSettings, path: Path) -> None:
+        """Write what the window keeps of itself."""
+        self._start(_Kind.KEPT, path, partial(save_settings, path, settings))
+
+    def look_for(self, paths: Sequence[str]) -> None:
+        """Ask which files are missing."""
+        self._start(_Kind.LOOKED, Path(), partial(_missing, tuple(paths)))
 
     def claim(self, path: Path | None) -> None:
         """Ask for a project's file to be this window's; ``None`` lets the one before go."""
@@ -153,22 +183,16 @@ class Files(QObject):
             self.not_written.emit(str(error))
         elif isinstance(error, FileProblem):
             self.failed.emit(str(error))
+            if kind is _Kind.SETTINGS:
+                self.settings_recalled.emit(None)
         elif error is not None:
             raise error
-        elif kind is _Kind.OPENED:
-            self.opened.emit(work.result(), path)
-        elif kind is _Kind.SAVED:
-            self.saved.emit(work.result(), path)
-        elif kind is _Kind.RECALLED:
-            self.recalled.emit(work.result())
-        elif kind is _Kind.EXPORTED:
-            self.exported.emit(work.result(), path)
         elif kind is _Kind.CLAIMED:
             self.claimed.emit(path, work.result())
-        elif kind is _Kind.WRITTEN:
-            self.written.emit(work.result())
-        elif kind is _Kind.FOUND:
-            self.left_behind.emit(work.result())
+        elif kind in self._with_path:
+            self._with_path[kind].emit(work.result(), path)
+        elif kind in self._alone:
+            self._alone[kind].emit(work.result())
 
 
 class _Kind(Enum):
@@ -179,10 +203,16 @@ class _Kind(Enum):
     EXPORTED = auto()
     RECALLED = auto()
     KEPT = auto()
+    SETTINGS = auto()
+    LOOKED = auto()
     CLAIMED = auto()
     WRITTEN = auto()
     FOUND = auto()
     LET_GO = auto()
+
+
+def _missing(paths: tuple[str, ...]) -> frozenset[str]:
+    return frozenset(path for path in paths if not Path(path).exists())
 
 
 def _export(plan: Plan, job: Job, folder: Path) -> tuple[Path, ...]:

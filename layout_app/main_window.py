@@ -15,6 +15,7 @@ from layout_app.bench.view import BenchView
 from layout_app.document import Document
 from layout_app.files import Files
 from layout_app.kept_shop import KeptShop
+from layout_app.kept_window import KeptWindow
 from layout_app.live_planning import Planning
 from layout_app.looking import Looking
 from layout_app.notes import Note
@@ -31,6 +32,7 @@ from layout_app.safekeeping import Safekeeping
 from layout_app.status_line import StatusLine
 from layout_app.styling import dress
 from layout_app.theme import Theme
+from layout_app.wished_theme import wish_of
 from layout_app.wording import counted
 from shared.shop import Shop
 from solver.stop import Limits
@@ -48,11 +50,12 @@ class MainWindow(QMainWindow):
         limits: Limits | None = None,
         shop_file: Path | None = None,
         recovery: Path | None = None,
+        settings_file: Path | None = None,
     ) -> None:
         """Make the window.
 
-        ``shop_file`` is where the shop is kept, ``recovery`` the folder for ticks that have no
-        file yet; ``None`` for nowhere.
+        ``shop_file`` is where the shop is kept, ``settings_file`` where the window's own settings
+        are, ``recovery`` the folder for ticks that have no file yet; ``None`` for nowhere.
         """
         super().__init__()
         self.document = document or Document()
@@ -63,6 +66,7 @@ class MainWindow(QMainWindow):
         self.planning = Planning(self.document, self.planner, self, limits=limits)
         self.files = Files(self, recovery)
         self.kept = KeptShop(self.document, self)
+        self.keeping = KeptWindow(self, self.files, settings_file)
         self._shop_file = shop_file
         if document is None:
             self._begin_new()
@@ -99,6 +103,7 @@ class MainWindow(QMainWindow):
         window_build.arrange(self)
         self.actions_by_id = window_build.make_actions(self, self._do)
         self.goal, self.units = window_build.make_toolbar(self)
+        window_build.make_recent_menu(self)
 
     def _connect(self) -> None:
         document = self.document
@@ -133,12 +138,14 @@ class MainWindow(QMainWindow):
         self.files.failed.connect(self._take_failure)
         self.files.recalled.connect(self._take_recalled)
         self.kept.to_keep.connect(self._keep_shop)
+        self.keeping.changed.connect(self._refresh_actions)
 
     # --- showing -----------------------------------------------------------------------
 
     def switch_theme(self) -> None:
-        """Change between light and dark."""
-        self.set_theme(Theme.light() if self.theme.is_dark else Theme.dark())
+        """Change between light and dark, with as much contrast as before."""
+        other = Theme.of(dark=not self.theme.is_dark, high=self.theme.is_high)
+        self.keeping.wish(wish_of(other))
 
     def set_theme(self, theme: Theme) -> None:
         """Show everything in other colours."""
@@ -164,7 +171,10 @@ class MainWindow(QMainWindow):
 
     def _refresh_actions(self) -> None:
         for name, action in self.actions_by_id.items():
-            action.setEnabled(self._rows[name].enabled(self))
+            row = self._rows[name]
+            action.setEnabled(row.enabled(self))
+            if row.checked is not None:
+                action.setChecked(row.checked(self))
         stack = self.document.undo_stack
         self.actions_by_id["edit.undo"].setText(f"&Undo {stack.undoText()}".rstrip())
         self.actions_by_id["edit.redo"].setText(f"&Redo {stack.redoText()}".rstrip())
@@ -221,6 +231,7 @@ class MainWindow(QMainWindow):
         self.safe.begin(project.progress)
         self.document.open(project, path, saved=saved)
         self.kept.begin()
+        self.keeping.opened(path)
         self.planning.plan_if_needed()
         self.lying.open_to_go_on()
 
@@ -263,6 +274,7 @@ class MainWindow(QMainWindow):
 
     def _take_saved(self, project: Project, path: Path) -> None:
         self.document.saved(project, path)
+        self.keeping.opened(path)
         act, self._after_save = self._after_save, None
         if act is not None:
             act()
@@ -287,6 +299,7 @@ class MainWindow(QMainWindow):
         self.planning.cancel()
         self.planner.close()
         self.files.drop_recovery()
+        self.keeping.keep_shape()
         self.files.close()
         event.accept()
 

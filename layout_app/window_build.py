@@ -18,7 +18,10 @@ from PySide6.QtWidgets import (
 
 from layout_app.action_row import BENCH, ActionRow
 from layout_app.actions import ACTIONS
+from layout_app.look_actions import RECENT_MENU
 from layout_app.panels.advice import HEIGHTS
+from layout_app.recent_menu import RecentMenu
+from layout_app.window_settings import ACROSS, DOWN
 
 if TYPE_CHECKING:
     from layout_app.main_window import MainWindow
@@ -58,6 +61,12 @@ def make_actions(window: "MainWindow", do: Callable[[], None]) -> dict[str, QAct
     return made
 
 
+def make_recent_menu(window: "MainWindow") -> None:
+    """Let the menu of recent projects say which they are."""
+    menu = next(one for one in window.findChildren(QMenu) if one.objectName() == RECENT_MENU)
+    RecentMenu(window.keeping, window.actions_by_id, menu)
+
+
 def make_toolbar(window: "MainWindow") -> tuple[QLabel, QLabel]:
     """Add the bar of tools; return what says the goal and what says the units."""
     bar = QToolBar("Tools", window)
@@ -85,6 +94,7 @@ def _across(window: "MainWindow") -> QSplitter:
     """Return the tables beside the bench and what stands below it."""
     window.left.setMinimumWidth(LEFT_LEAST)
     right = QSplitter(Qt.Orientation.Vertical, window)
+    right.setObjectName(DOWN)
     right.addWidget(window.bench)
     right.addWidget(window.advice)
     right.addWidget(_below(window))
@@ -92,6 +102,7 @@ def _across(window: "MainWindow") -> QSplitter:
     right.setSizes([560, HEIGHTS[1], 290])
     right.setChildrenCollapsible(False)
     across = QSplitter(Qt.Orientation.Horizontal, window)
+    across.setObjectName(ACROSS)
     across.addWidget(window.left)
     across.addWidget(right)
     across.setStretchFactor(0, 3)
@@ -123,6 +134,7 @@ def _make_action(window: "MainWindow", row: ActionRow, do: Callable[[], None]) -
     action.setStatusTip(row.tip)
     action.setToolTip(f"{row.tip} ({row.shortcut})" if row.shortcut else row.tip)
     action.setData(row.id)
+    action.setCheckable(row.checked is not None)
     if row.shortcut:
         action.setShortcut(QKeySequence(row.shortcut))
     if row.where == BENCH:
@@ -139,6 +151,7 @@ def _menu(window: "MainWindow", menus: dict[str, QMenu], path: str) -> QMenu:
         above, _, name = path.rpartition("/")
         parent = _menu(window, menus, above) if above else window.menuBar()
         made = parent.addMenu(name)
+        made.setObjectName(path)
         made.setToolTipsVisible(True)
         menus[path] = made
     return menus[path]

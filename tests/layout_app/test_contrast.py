@@ -55,7 +55,7 @@ def test_black_and_white_are_21_to_1():
 
 
 def test_the_grey_that_just_fails_on_white():
-    """#777777 on white is 4.48 and #767676 is 4.54, as "Understanding SC 1.4.3" says (from memory)."""
+    """#777777 on white is 4.48, #767676 is 4.54 (W3C, Understanding SC 1.4.3; from memory)."""
     assert contrast("#777777", "#ffffff") == pytest.approx(4.48, abs=0.005)
     assert contrast("#767676", "#ffffff") == pytest.approx(4.54, abs=0.005)
 

@@ -1,0 +1,153 @@
+"""What the window keeps of itself from one time to the next."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QRect, Qt, Signal
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QSplitter
+
+from layout_app.files import Files
+from layout_app.window_settings import ACROSS, DOWN, Shape, WindowSettings, Wish
+from layout_app.wished_theme import theme_of
+
+if TYPE_CHECKING:
+    from layout_app.main_window import MainWindow
+
+LEAST_SEEN = 100
+"""A window of which less is on a screen, in pixels, is put on one again."""
+
+
+class KeptWindow(QObject):
+    """Holds the window's settings; with a file it reads and writes them there.
+
+    What the maker did before the file was read stands, and is written once it is.
+    """
+
+    changed = Signal()
+    """Recent projects, what of them is missing, or the colours are others."""
+    ready = Signal()
+    """What was kept is here, or nothing was: the window can be shown."""
+
+    def __init__(self, window: "MainWindow", files: Files, path: Path | None) -> None:
+        super().__init__(window)
+        self._window, self._files, self._path = window, files, path
+        self.settings = WindowSettings()
+        self.missing: frozenset[str] = frozenset()
+        self._touched = self._waiting = False
+        hints = QGuiApplication.styleHints()
+        hints.colorSchemeChanged.connect(self._follow_system)
+        files.settings_recalled.connect(self._take)
+        files.looked.connect(self._take_missing)
+
+    def recall(self) -> None:
+        """Ask for what was kept; `ready` tells when it is here."""
+        if self._path is not None:
+            self._waiting = True
+            self._files.recall_settings(self._path)
+
+    def opened(self, path: Path | None) -> None:
+        """Put a project that was opened or saved in front of the recent ones."""
+        if path is not None:
+            name = str(path.absolute())
+            self.missing -= {name}
+            self._change(self.settings.with_opened(name))
+
+    def forget_recent(self) -> None:
+        """Forget the recent projects."""
+        self._change(replace(self.settings, recent=()))
+
+    def look_for_recent(self) -> None:
+        """Ask which recent projects are still there."""
+        if self.settings.recent:
+            self._files.look_for(self.settings.recent)
+
+    def wish(self, wish: Wish) -> None:
+        """Show other colours from now on."""
+        self._change(replace(self.settings, colours=wish))
+        self._window.set_theme(theme_of(wish))
+
+    def keep_shape(self) -> None:
+        """Keep where the window stands, when it closes."""
+        shape = shape_of(self._window)
+        if shape != self.settings.shape:
+            self._change(replace(self.settings, shape=shape))
+
+    def _change(self, settings: WindowSettings) -> None:
+        self._touched = True
+        self.settings = settings
+        self._write()
+        self.changed.emit()
+
+    def _write(self) -> None:
+        if self._path is not None and not self._waiting:
+            self._files.keep_settings(self.settings, self._path)
+
+    def _take(self, settings: WindowSettings | None) -> None:
+        self._waiting = False
+        if settings is not None:
+            self.settings = self._joined(settings)
+            self._window.set_theme(theme_of(self.settings.colours))
+            if settings.shape is not None:
+                give_shape(self._window, settings.shape)
+            self.changed.emit()
+        if self._touched:
+            self._write()
+        self.ready.emit()
+
+    def _joined(self, kept: WindowSettings) -> WindowSettings:
+        """Return what was kept with what the maker has done since."""
+        mine = self.settings
+        for path in reversed(mine.recent):
+            kept = kept.with_opened(path)
+        return kept if mine.colours is Wish.SYSTEM else replace(kept, colours=mine.colours)
+
+    def _take_missing(self, missing: frozenset[str]) -> None:
+        self.missing = missing
+        self.changed.emit()
+
+    def _follow_system(self) -> None:
+        if self.settings.colours is Wish.SYSTEM and self._path is not None:
+            self._window.set_theme(theme_of(Wish.SYSTEM))
+
+
+def shape_of(window: "MainWindow") -> Shape:
+    """Return where a window stands; of a maximised one, where it would otherwise."""
+    stands = window.normalGeometry() if window.isMaximized() else window.geometry()
+    return Shape(
+        x=stands.x(),
+        y=stands.y(),
+        length=stands.width(),
+        height=stands.height(),
+        maximised=window.isMaximized(),
+        across=tuple(_splitter(window, ACROSS).sizes()),
+        down=tuple(_splitter(window, DOWN).sizes()),
+    )
+
+
+def give_shape(window: "MainWindow", shape: Shape) -> None:
+    """Let a window stand as it did, or on a screen that is there now."""
+    window.setGeometry(on_a_screen(QRect(shape.x, shape.y, shape.length, shape.height)))
+    for name, sizes in ((ACROSS, shape.across), (DOWN, shape.down)):
+        splitter = _splitter(window, name)
+        if len(sizes) == splitter.count():
+            now = splitter.sizes()
+            splitter.setSizes([size or now[place] for place, size in enumerate(sizes)])
+    if shape.maximised:
+        window.setWindowState(window.windowState() | Qt.WindowState.WindowMaximized)
+
+
+def on_a_screen(stands: QRect) -> QRect:
+    """Return a rectangle of the desktop so that enough of it is on one of the screens."""
+    rooms = [screen.availableGeometry() for screen in QGuiApplication.screens()]
+    for room in rooms:
+        seen = room.intersected(stands)
+        if min(seen.width(), seen.height()) >= LEAST_SEEN and stands.top() >= room.top():
+            return stands
+    size = stands.size().boundedTo(rooms[0].size())
+    return QRect(rooms[0].topLeft(), size)
+
+
+def _splitter(window: "MainWindow", name: str) -> QSplitter:
+    return next(one for one in window.findChildren(QSplitter) if one.objectName() == name)

@@ -1,0 +1,52 @@
+"""What a window keeps of itself: its colours, its shape, and the projects it had open."""
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import Final
+
+RECENT: Final = 10
+"""So many projects are remembered."""
+ACROSS, DOWN = "across", "down"
+"""Names of what divides the window: the tables from the rest, and that from top to bottom."""
+
+
+class Wish(StrEnum):
+    """Which colours the maker wants."""
+
+    SYSTEM = "system"
+    """Whatever the system is set to, now and later."""
+    LIGHT = "light"
+    DARK = "dark"
+    HIGH_LIGHT = "high contrast light"
+    HIGH_DARK = "high contrast dark"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shape:
+    """Where a window stands and how it is divided; all in pixels of the desktop.
+
+    ``across`` are the widths of the tables and of what is right of them, ``down`` the heights
+    of the bench, the advice and the cut sequence; 0 for what is hidden.
+    """
+
+    x: int
+    y: int
+    length: int
+    height: int
+    maximised: bool = False
+    across: tuple[int, ...] = ()
+    down: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WindowSettings:
+    """Everything in ``window.json``; ``recent`` are paths, the last one opened first."""
+
+    colours: Wish = Wish.SYSTEM
+    shape: Shape | None = None
+    recent: tuple[str, ...] = ()
+
+    def with_opened(self, path: str) -> "WindowSettings":
+        """Return the settings with a project in front of the recent ones."""
+        others = (one for one in self.recent if one != path)
+        return replace(self, recent=(path, *others)[:RECENT])

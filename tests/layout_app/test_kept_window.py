@@ -1,0 +1,219 @@
+"""What the window keeps of itself: its file, its colours, its shape, and recent projects."""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from PySide6.QtCore import QRect
+from PySide6.QtGui import QGuiApplication
+from pytestqt.qtbot import QtBot
+
+from layout_app.kept_window import on_a_screen, shape_of
+from layout_app.main_window import MainWindow
+from layout_app.planner_process import PlannerProcess
+from layout_app.project import Project
+from layout_app.recent_menu import recent_text
+from layout_app.store.errors import FileProblem
+from layout_app.store.project_file import save_project
+from layout_app.store.settings_file import read_settings, save_settings, settings_path
+from layout_app.store.shop_file import shop_path
+from layout_app.theme import Theme
+from layout_app.window_settings import RECENT, Shape, WindowSettings, Wish
+from layout_app.wished_theme import theme_of, wish_of
+from shared.job import Job
+
+ROWS = [f"project.recent_{place}" for place in range(1, RECENT + 1)]
+
+
+def made(qtbot: QtBot, path: Path | None) -> MainWindow:
+    """Return a window that keeps its settings in a file; its planner is never started."""
+    window = MainWindow(planner=PlannerProcess(), settings_file=path)
+    qtbot.addWidget(window)
+    if path is not None:
+        with qtbot.waitSignal(window.keeping.ready):
+            window.keeping.recall()
+    window.show()
+    return window
+
+
+def close(window: MainWindow) -> None:
+    """Close a window; what is being written is written then."""
+    window.document.saved(window.document.project, Path("not-written"))
+    window.close()
+
+
+@pytest.fixture
+def window(qtbot: QtBot, tmp_path: Path) -> Iterator[MainWindow]:
+    """Return a window with a file of settings that is not there yet."""
+    one = made(qtbot, tmp_path / "settings" / "window.json")
+    yield one
+    close(one)
+
+
+shapes = st.builds(
+    Shape,
+    x=st.integers(-5000, 5000),
+    y=st.integers(-5000, 5000),
+    length=st.integers(1, 9000),
+    height=st.integers(1, 9000),
+    maximised=st.booleans(),
+    across=st.lists(st.integers(0, 9000), max_size=3).map(tuple),
+    down=st.lists(st.integers(0, 9000), max_size=3).map(tuple),
+)
+settings = st.builds(
+    WindowSettings,
+    colours=st.sampled_from(Wish),
+    shape=st.none() | shapes,
+    recent=st.lists(st.text(st.characters(codec="utf-8"), max_size=20), max_size=10).map(tuple),
+)
+
+
+@given(settings)
+def test_settings_come_back_as_they_were(
+    tmp_path_factory: pytest.TempPathFactory, kept: WindowSettings
+) -> None:
+    """Whatever is written is read again, to the last field."""
+    path = tmp_path_factory.getbasetemp() / "window.json"
+    save_settings(path, kept)
+    assert read_settings(path) == kept
+
+
+def test_settings_lie_beside_the_shop() -> None:
+    """Both are in the maker's own folder of settings."""
+    assert settings_path().parent == shop_path().parent
+    assert settings_path().name == "window.json"
+
+
+def test_without_a_file_nothing_is_kept(tmp_path: Path) -> None:
+    """Nothing was kept before the first time."""
+    assert read_settings(tmp_path / "window.json") is None
+
+
+def test_a_broken_file_is_said_and_the_window_is_ready(qtbot: QtBot, tmp_path: Path) -> None:
+    """It says path, place and reason; the window begins as new and is shown all the same."""
+    path = tmp_path / "window.json"
+    path.write_text(json.dumps({"format": "ripfirst-window", "version": 1, "window": {"hue": 3}}))
+    with pytest.raises(FileProblem, match=r"window\.hue"):
+        read_settings(path)
+    window = made(qtbot, path)
+    assert window.keeping.settings == WindowSettings()
+    assert "window.hue" in window.bar.sentence
+    close(window)
+
+
+@pytest.mark.parametrize("wish", [wish for wish in Wish if wish is not Wish.SYSTEM])
+def test_every_theme_can_be_wished_for(wish: Wish) -> None:
+    """Each choice but the system's names one theme, and that theme names the choice."""
+    assert wish_of(theme_of(wish)) is wish
+
+
+def test_chosen_colours_are_there_next_time(window: MainWindow, qtbot: QtBot) -> None:
+    """High contrast chosen in the menu is shown at once, ticked, and shown by the next window."""
+    window.actions_by_id["bench.colours_high_dark"].trigger()
+    assert window.theme == Theme.high_contrast(dark=True)
+    assert window.bench.bench.theme == window.theme
+    ticked = {name for name, one in window.actions_by_id.items() if one.isChecked()}
+    assert ticked == {"bench.colours_high_dark"}
+    close(window)
+    other = made(qtbot, window.keeping._path)
+    assert other.theme == Theme.high_contrast(dark=True)
+    close(other)
+
+
+def test_lamplight_keeps_high_contrast(window: MainWindow) -> None:
+    """The key changes light to dark and back with as much contrast as there was."""
+    window.actions_by_id["bench.colours_high_light"].trigger()
+    window.actions_by_id["bench.lamplight"].trigger()
+    assert window.theme == Theme.high_contrast(dark=True)
+    window.actions_by_id["bench.lamplight"].trigger()
+    assert window.theme == Theme.high_contrast(dark=False)
+
+
+def test_the_window_stands_as_it_did(window: MainWindow, qtbot: QtBot) -> None:
+    """Size and what divides the window are those it was closed with."""
+    window.setGeometry(20, 30, 790, 560)
+    window.findChild(object, "across").setSizes([400, 390])
+    qtbot.wait(20)
+    before = shape_of(window)
+    close(window)
+    other = made(qtbot, window.keeping._path)
+    qtbot.wait(20)
+    assert shape_of(other).across == before.across
+    assert (shape_of(other).length, shape_of(other).height) == (790, 560)
+    close(other)
+
+
+@given(st.builds(QRect, *[st.integers(-9000, 9000)] * 2, *[st.integers(1, 9000)] * 2))
+def test_a_window_is_never_put_where_it_cannot_be_seen(qapp: object, stands: QRect) -> None:
+    """Whatever screens there were, enough of it and its title are on one that is there now."""
+    placed = on_a_screen(stands)
+    rooms = [screen.availableGeometry() for screen in QGuiApplication.screens()]
+    seen = [room.intersected(placed) for room in rooms if placed.top() >= room.top()]
+    least = [min(100, stands.width()), min(100, stands.height())]
+    assert any(one.width() >= least[0] and one.height() >= least[1] for one in seen)
+
+
+def test_recent_projects_are_named_and_open_again(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """The one opened last stands first; choosing the other opens it."""
+    paths = [tmp_path / f"{name}.ripfirst.json" for name in ("desk", "shelf")]
+    for path in paths:
+        save_project(path, Project(job=Job(name=path.name)))
+        with qtbot.waitSignal(window.files.opened):
+            window.open_path(path)
+    shown = [window.actions_by_id[row] for row in ROWS if window.actions_by_id[row].isVisible()]
+    assert [one.text().split(",")[0] for one in shown] == [
+        "&1  shelf.ripfirst.json",
+        "&2  desk.ripfirst.json",
+    ]
+    with qtbot.waitSignal(window.files.opened):
+        shown[1].trigger()
+    assert window.document.path == paths[0]
+    assert window.keeping.settings.recent == (str(paths[0]), str(paths[1]))
+
+
+def test_a_missing_project_is_named_as_such(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """It stays in the list with the word, and can't be chosen; forgetting empties the list."""
+    path = tmp_path / "desk.ripfirst.json"
+    save_project(path, Project(job=Job(name="desk")))
+    with qtbot.waitSignal(window.files.opened):
+        window.open_path(path)
+    path.unlink()
+    with qtbot.waitSignal(window.files.looked):
+        window.keeping.look_for_recent()
+    first = window.actions_by_id[ROWS[0]]
+    assert first.text().endswith(": missing")
+    assert not first.isEnabled()
+    window.actions_by_id["project.forget_recent"].trigger()
+    assert not first.isVisible()
+    assert window.keeping.settings.recent == ()
+
+
+def test_only_ten_projects_are_remembered() -> None:
+    """The eleventh pushes the first out; one opened again is not named twice."""
+    kept = WindowSettings()
+    for name in "abcdefghijk":
+        kept = kept.with_opened(name)
+    assert kept.recent == tuple("kjihgfedcb")
+    assert kept.with_opened("c").recent == tuple("ckjihgfedb")
+
+
+def test_an_ampersand_in_a_name_is_no_key() -> None:
+    """A menu takes a single & for a key, so one in a name is doubled."""
+    words = recent_text(9, Path("/shop/nut & bolt.json"), missing=True)
+    assert words == "&0  nut && bolt.json, in /shop: missing"
+
+
+def test_without_a_file_of_settings_nothing_is_written(qtbot: QtBot, tmp_path: Path) -> None:
+    """A window that was given no file keeps all in memory."""
+    window = made(qtbot, None)
+    window.actions_by_id["bench.colours_dark"].trigger()
+    assert window.theme == Theme.dark()
+    close(window)
+    assert not list(tmp_path.iterdir())

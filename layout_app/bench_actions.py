@@ -59,11 +59,21 @@ LAYING: Final = (
     ActionRow(
         id="bench.turn",
         text="&Turn",
-        tip="Turn the selected part by a quarter",
+        tip="Turn the selected parts by a quarter",
         shortcut="T",
         where=BENCH,
-        enabled=bench_deeds.one_placed,
+        enabled=bench_deeds.some_placed,
         does=bench_deeds.turn,
+        menu="&Bench",
+    ),
+    ActionRow(
+        id="bench.swap",
+        text="Swap two parts",
+        tip="Lay the two selected parts each where the other lies",
+        shortcut="S",
+        where=BENCH,
+        enabled=bench_deeds.two_placed,
+        does=bench_deeds.swap,
         menu="&Bench",
     ),
     ActionRow(

@@ -44,9 +44,9 @@ def some_placed(window: "MainWindow") -> bool:
     return bool(_placed(window)) and not window.document.gesture
 
 
-def one_placed(window: "MainWindow") -> bool:
-    """Just one selected copy lies on a sheet, and no gesture is under way."""
-    return len(_placed(window)) == 1 and not window.document.gesture
+def two_placed(window: "MainWindow") -> bool:
+    """Just two selected copies lie on sheets, and no gesture is under way."""
+    return len(_placed(window)) == 2 and not window.document.gesture
 
 
 def one_sent(window: "MainWindow") -> bool:
@@ -101,9 +101,13 @@ def stop(window: "MainWindow") -> None:
 
 
 def turn(window: "MainWindow") -> None:
-    """Turn the selected copy."""
-    for part, copy in _placed(window):
-        hands.turn_part(window.document, part, copy)
+    """Turn the selected copies."""
+    hands.turn_parts(window.document, _placed(window))
+
+
+def swap(window: "MainWindow") -> None:
+    """Lay the two selected copies each where the other lies."""
+    window.bench.twins.swap()
 
 
 def next_grain(window: "MainWindow") -> None:

@@ -73,17 +73,44 @@ def call_back(doc: Document, keys: Iterable[Copy]) -> bool:
 
 def turn_part(doc: Document, part: str, copy: int) -> bool:
     """Turn a copy by a quarter, if its grain rule allows it there."""
-    if laying.find(doc.layout, (part, copy)) is None:
+    return turn_parts(doc, [(part, copy)])
+
+
+def turn_parts(doc: Document, keys: Iterable[Copy]) -> bool:
+    """Turn copies by a quarter, as one step: those that are not held and that grain lets turn."""
+    lying = [one for key in sorted(keys) if (one := laying.find(doc.layout, key)) is not None]
+    reasons = {(one.part, one.copy): _fixed(doc, (one.part, one.copy)) for one in lying}
+    turning = [one for one in lying if not reasons[one.part, one.copy]]
+    if not turning:
+        return _barred(doc, *reasons.values()) and False
+    first = named(doc, (turning[0].part, turning[0].copy))
+    what = first if len(turning) == 1 else f"{len(turning)} parts"
+    new = [laying.turned(doc.job, doc.layout, one) for one in turning]
+    return _push(doc, layout_commands.LayParts(doc, f"turn {what}", new))
+
+
+def _fixed(doc: Document, key: Copy) -> str:
+    """Say why a copy that lies cannot turn, ``""`` if it can."""
+    if laying.may_turn(doc.job, doc.layout, key):
+        return doc.held.bars(key)
+    rule = doc.job.part(key[0]).grain_rule
+    held = doc.held.bars(key)
+    return held or f"{named(doc, key)} cannot turn here: its grain runs {rule}."
+
+
+def swap_parts(doc: Document, one: Copy, other: Copy) -> bool:
+    """Lay two copies each where the other lies, by their corners; both have to lie on sheets."""
+    lies, there = laying.find(doc.layout, one), laying.find(doc.layout, other)
+    if lies is None or there is None or one == other:
         return False
-    if _barred(doc, doc.held.bars((part, copy))):
-        return False
-    if not laying.may_turn(doc.job, doc.layout, (part, copy)):
-        rule = doc.job.part(part).grain_rule
-        doc.said.emit(f"{named(doc, (part, copy))} cannot turn here: its grain runs {rule}.")
-        return False
-    return _push(
-        doc, layout_commands.TurnPart(doc, f"turn {named(doc, (part, copy))}", (part, copy))
+    new = (
+        replace(lies, sheet=there.sheet, x=there.x, y=there.y),
+        replace(there, sheet=lies.sheet, x=lies.x, y=lies.y),
     )
+    if _barred(doc, doc.held.bars(one), doc.held.bars(other)):
+        return False
+    text = f"swap {named(doc, one)} and {named(doc, other)}"
+    return _push(doc, layout_commands.LayParts(doc, text, new))
 
 
 def resize_part(

@@ -30,10 +30,15 @@ def sheet_of(layout: Layout, sheet_id: str) -> LayoutSheet:
 
 def place(job: Job, layout: Layout, placement: Placement) -> Layout:
     """Lay a copy on a sheet, taking it from wherever it was."""
-    gone = {(placement.part, placement.copy)}
-    new = resized(job, placement)
+    return place_all(job, layout, (placement,))
+
+
+def place_all(job: Job, layout: Layout, placements: Sequence[Placement]) -> Layout:
+    """Lay several copies on sheets at once, taking each from wherever it was."""
+    gone = {(one.part, one.copy) for one in placements}
+    laid = [resized(job, one) for one in placements]
     sheets = [
-        _with(job, layout, sheet, gone, (new,) if sheet.id == placement.sheet else ())
+        _with(job, layout, sheet, gone, tuple(one for one in laid if one.sheet == sheet.id))
         for sheet in layout.sheets
     ]
     return _relaid(job, layout, _used(layout, sheets), layout.waiting)
@@ -52,16 +57,13 @@ def call_back(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
     return _relaid(job, layout, layout.sheets, sent)
 
 
-def turn(job: Job, layout: Layout, key: Copy) -> Layout:
-    """Turn a copy by a quarter about its reference corner, kept on its sheet."""
-    old = find(layout, key)
-    if old is None:
-        return layout
+def turned(job: Job, layout: Layout, old: Placement) -> Placement:
+    """Return a placement turned by a quarter about its reference corner, kept on its sheet."""
     stock = job.stock_row(sheet_of(layout, old.sheet).stock)
-    turned = resized(job, replace(old, turned=not old.turned))
-    x = min(turned.x, stock.length - stock.trims.end - turned.length)
-    y = min(turned.y, stock.width - stock.trims.far - turned.width)
-    return place(job, layout, replace(turned, x=max(0, x), y=max(0, y)))
+    new = resized(job, replace(old, turned=not old.turned))
+    x = min(new.x, stock.length - stock.trims.end - new.length)
+    y = min(new.y, stock.width - stock.trims.far - new.width)
+    return replace(new, x=max(0, x), y=max(0, y))
 
 
 def may_turn(job: Job, layout: Layout, key: Copy) -> bool:

@@ -73,16 +73,16 @@ class CallPartsBack(LayoutChange):
         return Consequence.PLAN_ANEW
 
 
-class TurnPart(LayoutChange):
-    """Turn a copy by a quarter."""
+class LayParts(LayoutChange):
+    """Lay several copies somewhere else, as one step: turned, or each in the other's place."""
 
-    def __init__(self, document: Document, text: str, key: Copy) -> None:
+    def __init__(self, document: Document, text: str, placements: Sequence[Placement]) -> None:
         super().__init__(document, text)
-        self._key = key
+        self._placements = tuple(placements)
 
     def lay(self, job: Job, layout: Layout) -> Layout:
-        """Turn it about its corner."""
-        return laying.turn(job, layout, self._key)
+        """Take the copies up and put them down."""
+        return laying.place_all(job, layout, self._placements)
 
 
 class MoveRip(LayoutChange):

@@ -296,6 +296,7 @@ class MainWindow(QMainWindow):
             event.ignore()
             self.when_kept(self._close_now)
             return
+        self.offering.end()
         self.planning.cancel()
         self.planner.close()
         self.files.drop_recovery()

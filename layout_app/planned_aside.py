@@ -153,6 +153,7 @@ class Offering(QObject):
         self._document, self._planning, self._aside = document, planning, aside
         self._offered: Sawn | None = None
         self._asked: Project | None = None
+        self._ended = False
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(QUIET_MS)
@@ -179,6 +180,12 @@ class Offering(QObject):
             TakeWhole(self._document, "take the plan of all sheets", offered)
         )
 
+    def end(self) -> None:
+        """Offer nothing more: the window is closed."""
+        self._soon.stop()
+        self._ended = True
+        self._aside.cancel()
+
     def _forget(self) -> None:
         if self._offered is not None:
             self._offered = None
@@ -187,7 +194,7 @@ class Offering(QObject):
 
     def _wait(self) -> None:
         """Begin when all is quiet for a while, and there is something to beat."""
-        if any(sheet.yours for sheet in self._document.layout.sheets):
+        if not self._ended and any(sheet.yours for sheet in self._document.layout.sheets):
             self._soon.start()
         else:
             self._soon.stop()

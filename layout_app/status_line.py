@@ -50,7 +50,6 @@ class StatusLine(QWidget):
         self.choices = QPushButton(self)
         self.choices.setToolTip("Lay other plans of this job side by side")
         self.offer = QPushButton(self)
-        self.offer.setObjectName("offer")
         self.offer.setToolTip(
             "Take this plan of all sheets in place of yours; undo brings yours back"
         )

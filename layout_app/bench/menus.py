@@ -28,6 +28,7 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
         action.setCheckable(True)
         action.setChecked(doc.job.part(copy[0]).grain_rule is rule)
         group.addAction(action)
+    _add(menu, "Swap two parts", "S", twins.swap).setEnabled(len(twins.selected) == 2)
     _add(menu, "Duplicate", "Ctrl+J", partial(making.duplicate, doc, doc.selection.parts))
     if lies:
         _add(menu, "Let wait", "W", twins.let_wait)

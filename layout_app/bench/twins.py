@@ -50,8 +50,12 @@ class Twins:
 
     def turn(self) -> bool:
         """Turn the selected parts by a quarter."""
-        doc = self._document
-        return self._each("turn", (partial(hands.turn_part, doc, *copy) for copy in self.selected))
+        return hands.turn_parts(self._document, self.selected)
+
+    def swap(self) -> bool:
+        """Lay two selected parts each where the other lies."""
+        chosen = self.selected
+        return len(chosen) == 2 and hands.swap_parts(self._document, *chosen)
 
     def cycle_grain(self) -> bool:
         """Give the selected parts the next grain rule."""

@@ -24,6 +24,8 @@ from layout_app.bench.twins import Twins
 from layout_app.document import Document
 from layout_app.theme import Theme
 
+FREE = Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.ShiftModifier
+"""Held while dragging, either does without snapping; window managers may take a press with Alt."""
 CREEP_PX, CREEP_MS = 18, 30
 
 
@@ -114,7 +116,7 @@ class BenchView(PaperView):
         self.around.point_at(at)
         if self.panning:
             return
-        self._free = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        self._free = bool(event.modifiers() & FREE)
         self.hand.move(self.mapToScene(at), free=self._free)
         self._creep_from(at)
         self._show_cursor(at)

@@ -53,7 +53,10 @@ NO_TWIN = {
 KEYED = [
     row for row in BENCH_ACTIONS if row.where == BENCH and row.shortcut and row.id not in NO_TWIN
 ]
-SELECTED: dict[str, tuple[Copy, ...]] = {"bench.hold": (SIDE_2,)}
+SELECTED: dict[str, tuple[Copy, ...]] = {
+    "bench.hold": (SIDE_2,),
+    "bench.swap": (SHELF_1, SIDE_2),
+}
 """What is selected for an action, where it is not the first shelf alone."""
 
 

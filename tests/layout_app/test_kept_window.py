@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from layout_app.kept_window import on_a_screen, shape_of
@@ -20,12 +21,23 @@ from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import save_project
 from layout_app.store.settings_file import read_settings, save_settings, settings_path
 from layout_app.store.shop_file import shop_path
+from layout_app.styling import dress
 from layout_app.theme import Theme
 from layout_app.window_settings import RECENT, Shape, WindowSettings, Wish
 from layout_app.wished_theme import theme_of, wish_of
 from shared.job import Job
 
 ROWS = [f"project.recent_{place}" for place in range(1, RECENT + 1)]
+
+
+@pytest.fixture(autouse=True)
+def dressed(qapp: QApplication) -> Iterator[None]:
+    """Dress the program as it is when it starts, and give it back the look it had."""
+    sheet, palette = qapp.styleSheet(), qapp.palette()
+    dress(qapp, Theme.light())
+    yield
+    qapp.setPalette(palette)
+    qapp.setStyleSheet(sheet)
 
 
 def made(qtbot: QtBot, path: Path | None) -> MainWindow:

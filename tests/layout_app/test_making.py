@@ -12,7 +12,7 @@ from layout_app import hands, laying, making
 from layout_app.bench.drawing_part import DrawingPart
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
-from layout_app.planned_aside import without_sheet
+from layout_app.planned_aside import QUIET_MS, without_sheet
 from shared.geometry import Rect
 from shared.lengths import MM
 from shared.parts import GrainRule
@@ -173,6 +173,18 @@ def test_only_one_sheet_is_left_to_plan_when_it_is_tidied(doc: Document) -> None
     assert wanted == {(one.part, one.copy) for one in sheet.placements}
     assert all(one.yours for one in project.layout.sheets)
     assert sheet.id not in {one.id for one in project.layout.sheets}
+
+
+def test_a_closed_window_starts_no_planner(qtbot: QtBot) -> None:
+    """What was to be looked for when all is quiet is not looked for any more."""
+    window = MainWindow(document(), planner=silent_planner())
+    qtbot.addWidget(window)
+    window.show()
+    hands.add_sheet(window.document, window.document.job.stock[0].id)
+    close(window)
+    window.document.layout_changed.emit()
+    qtbot.wait(2 * QUIET_MS)
+    assert window.planner.pid is None
 
 
 def test_tidying_and_the_offer_in_the_real_window(qtbot: QtBot) -> None:

@@ -163,8 +163,7 @@ def desk(home: Path) -> Iterator[Desk]:
     started = [screen]
     try:
         made = Desk(f":{_number(ours)}", home)
-        started.append(made.start("openbox", "--sm-disable"))
-        wait_for("the window manager", lambda: _has_manager(made))
+        wait_for("the window manager", lambda: _managed(made, started))
         try:
             yield made
         except BaseException:
@@ -189,6 +188,13 @@ def _number(pipe: int) -> str:
     return read.strip()
 
 
-def _has_manager(desk: Desk) -> bool:
-    """Say whether a window manager answers: it counts the desktops."""
-    return bool(desk.do("get_num_desktops").strip())
+def _managed(desk: Desk, started: list[subprocess.Popen[bytes]]) -> bool:
+    """Say whether a window manager answers; start one if there is none, or it has ended.
+
+    One that comes before the screen takes connections ends at once.
+    """
+    if len(started) == 1 or started[-1].poll() is not None:
+        started[1:] = [desk.start("openbox", "--sm-disable")]
+        time.sleep(PAUSE_S)
+    answers = desk.do("get_num_desktops").strip() not in {"", "0"}
+    return answers and started[-1].poll() is None

@@ -156,16 +156,18 @@ class ResizePart(EditPart):
 
 
 class SetGrainRule(JobChange):
-    """Change how a part wants the grain to run."""
+    """Change how parts want the grain to run."""
 
-    def __init__(self, document: Document, text: str, part: str, rule: GrainRule) -> None:
+    def __init__(
+        self, document: Document, text: str, parts: Sequence[str], rule: GrainRule
+    ) -> None:
         super().__init__(document, text)
-        self._part, self._rule = part, rule
+        self._parts, self._rule = frozenset(parts), rule
 
     def alter(self, job: Job) -> Job:
-        """Set the rule of that part."""
+        """Set the rule of those parts."""
         rows = (
-            replace(row, grain_rule=self._rule) if row.id == self._part else row
+            replace(row, grain_rule=self._rule) if row.id in self._parts else row
             for row in job.parts
         )
         return replace(job, parts=tuple(rows))

@@ -44,6 +44,24 @@ def move_part(  # noqa: PLR0917 - a place is a place
     return _push(doc, layout_commands.MovePart(doc, f"move {named(doc, (part, copy))}", new))
 
 
+def move_parts(doc: Document, placements: Sequence[Placement]) -> bool:
+    """Lay copies as placements say, whose sizes are no matter, as one step.
+
+    Those that lie so already stay as they are.
+    """
+    old = {
+        (one.part, one.copy): laying.find(doc.layout, (one.part, one.copy)) for one in placements
+    }
+    new = [
+        one for one in (resized(doc.job, p) for p in placements) if old[one.part, one.copy] != one
+    ]
+    if not new or _barred(doc, *map(doc.held.bars_place, new)):
+        return False
+    first = named(doc, (new[0].part, new[0].copy))
+    what = first if len(new) == 1 else f"{len(new)} parts"
+    return _push(doc, layout_commands.LayParts(doc, f"move {what}", new))
+
+
 def wait_part(doc: Document, part: str, copy: int) -> bool:
     """Take a copy from its sheet and let it wait until it is called back."""
     return wait_parts(doc, [(part, copy)])
@@ -129,9 +147,17 @@ def resize_part(
 
 def set_grain_rule(doc: Document, part: str, rule: GrainRule) -> bool:
     """Say how a part wants the grain to run."""
-    old = doc.job.part(part)
-    text = f"grain of {old.name} {rule}"
-    return old.grain_rule is not rule and _push(doc, commands.SetGrainRule(doc, text, part, rule))
+    return set_grain_rules(doc, [part], rule)
+
+
+def set_grain_rules(doc: Document, parts: Iterable[str], rule: GrainRule) -> bool:
+    """Say how parts want the grain to run, as one step."""
+    new = [part for part in parts if doc.job.part(part).grain_rule is not rule]
+    if not new:
+        return False
+    what = doc.job.part(new[0]).name if len(new) == 1 else f"{len(new)} parts"
+    text = f"grain of {what} {rule}"
+    return _push(doc, commands.SetGrainRule(doc, text, new, rule))
 
 
 def move_rip(doc: Document, sheet: str, from_index: int, to_index: int) -> bool:

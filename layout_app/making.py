@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from layout_app import hands, laying, making_commands
+from layout_app.bench.cargo import lifted
 from layout_app.bench.judge import judge
 from layout_app.bench.sheets import Places
 from layout_app.document import Consequence, Document
@@ -103,8 +104,9 @@ def _copies_laid(doc: Document, chosen: Iterable[Copy]) -> Iterator[Placement]:
         if old is None or old.sheet in seen:
             continue
         new = (part, counts[part])
-        x, y = places.first_place(old.sheet, new, old.turned)
-        placement = replace(old, copy=new[1], x=x, y=y)
+        placement = replace(old, copy=new[1])
+        x, y = places.first_place(old.sheet, lifted(placement))
+        placement = replace(placement, x=x, y=y)
         held = doc.held.bars_place(placement)
         if not held and judge(doc.job, places.layout(old.sheet), placement).good:
             seen.add(old.sheet)

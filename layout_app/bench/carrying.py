@@ -1,28 +1,28 @@
-"""Carry a part: within a sheet, between sheets, to the waiting place and back."""
+"""Carry parts: within a sheet, between sheets, to the waiting place and back."""
 
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt, QTimer
+from PySide6.QtCore import QPointF, Qt, QTimer
 
 from layout_app import hands
-from layout_app.bench import ink
-from layout_app.bench.frame import Stand, to_mm, to_rectf, to_ticks
+from layout_app.bench.cargo import Cargo
+from layout_app.bench.frame import Stand, to_ticks
 from layout_app.bench.interaction import Interaction
-from layout_app.bench.judge import Verdict, explain, judge, named
+from layout_app.bench.judge import Verdict, named
+from layout_app.bench.judging_many import explain_all, judge_all
 from layout_app.bench.keys import ARROWS
-from layout_app.bench.overlays import Bubble, Ghost, Lifted, Lines, Troubled
-from layout_app.bench.snapping import Guide, Way, moved, next_stop, snap
-from layout_app.selection import Copy
+from layout_app.bench.showing_cargo import CargoShown
+from layout_app.bench.snapping import Guide, Snapped, Way, frame_of, low, moved, next_stop, snap
+from layout_app.bench.stops import Ground
 from shared.geometry import Rect
-from shared.lengths import Length, format_pair
+from shared.lengths import Length
 from shared.plan import Placement
-from shared.stock import SheetGrain, orientations
+from shared.stock import orientations
 
 if TYPE_CHECKING:
     from layout_app.bench.hand import Hand
 
-WAITS = Verdict(good=True, words="will wait")
 REST_MS = 80
 """How long a part has to be held still until more is said than yes or no."""
 NOWHERE = Verdict(good=False, words="off the sheet")
@@ -30,7 +30,7 @@ NOWHERE = Verdict(good=False, words="off the sheet")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Held:
-    """Where the part in the hand would lie if it were let go."""
+    """Where the part in the hand would lie if it were let go; others keep their places to it."""
 
     sheet: str = ""
     rect: Rect
@@ -39,58 +39,48 @@ class Held:
 
 
 class Carrying(Interaction):
-    """A part in the hand, by pointer or by arrow keys.
+    """Parts in the hand, by pointer or by arrow keys.
 
     Parameters
     ----------
-    copy
-        Which part is carried.
-    origin
-        Where it lies; ``None`` when it waits.
+    cargo
+        Which parts are carried, as they lie.
+    at
+        Where the corner of the first of them lies on its sheet, in ticks.
     grab
-        Where on the part the pointer holds it, in ticks from its corner.
+        Where on that part the pointer holds it, in ticks from its corner.
     """
 
     def __init__(
         self,
         hand: "Hand",
-        copy: Copy,
-        origin: Placement | None,
+        cargo: Cargo,
+        at: tuple[Length, Length] = (0, 0),
         grab: tuple[Length, Length] = (0, 0),
     ) -> None:
         super().__init__(hand)
-        self.copy, self._origin, self._grab = copy, origin, grab
-        self._turned = None if origin is None else origin.turned
+        self.taken, self._grab = cargo, grab
+        lead = cargo.lead
+        self._turned = lead.turned if lead.home else None
         self._by_hand = False
         self._pointer: QPointF | None = None
-        self.held = self._start()
-        self.verdict = NOWHERE
         self._guides: tuple[Guide, ...] = ()
+        self.held = Held(
+            sheet=lead.home, rect=lead.rect(*at), turned=lead.turned, waits=not lead.home
+        )
+        self.verdict = NOWHERE
         self._rest = QTimer(hand, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._explain)
-        self._prepare()
+        self._shows = CargoShown(self, cargo)
         self._judge()
 
-    def _start(self) -> Held:
-        if self._origin is not None:
-            one = self._origin
-            return Held(sheet=one.sheet, rect=one.rect, turned=one.turned)
-        return Held(rect=self._extents(False, 0, 0), turned=False, waits=True)
-
-    def _prepare(self) -> None:
-        theme, job = self.hand.scene.theme, self.hand.document.job
-        part = job.part(self.copy[0])
-        size = format_pair(part.cut_length, part.cut_width, job.style)
-        tint = self.hand.scene.tint_of(self.copy)
-        self._ghost = Ghost(theme, (part.name, size), ink.tint(theme, tint))
-        self._bubble, self._lines, self._others = Bubble(theme), Lines(theme), Troubled(theme)
-        if self._origin is not None:
-            stand = self.hand.sheets.stand(self._origin.sheet)
-            self.show(Lifted(theme, _in_scene(stand, self._origin.rect)))
-        self.show(self._others, self._ghost, self._lines, self._bubble)
+    @property
+    def cargo(self) -> Cargo:
+        """What is carried, as it is held now."""
+        return self._as(self.held.turned)
 
     def move(self, point: QPointF, *, free: bool = False) -> None:
-        """Follow the pointer and say at once whether the part may lie there."""
+        """Follow the pointer and say at once whether the parts may lie there."""
         self._pointer = point
         stand = self.hand.scene.floor.at(point)
         if self.hand.screen.over_shelf(point):
@@ -115,37 +105,95 @@ class Carrying(Interaction):
         return True
 
     def finish(self) -> None:
-        """Lay the part down, or let it wait."""
+        """Lay the parts down, or let them wait."""
         held, doc = self.held, self.hand.document
         if held.waits:
-            if self._origin is not None:
-                hands.wait_parts(doc, [self.copy])
+            if self.taken.lead.home:
+                hands.wait_parts(doc, self.taken.keys)
         elif held.sheet:
-            at = held.rect
-            hands.move_part(doc, *self.copy, held.sheet, at.x, at.y, held.turned)
+            hands.move_parts(doc, self.placements())
         else:
-            doc.said.emit(f"{named(doc.job, self.copy)} stays: it was let go beside the sheets.")
+            doc.said.emit(f"{self.name} {self._stays}")
+
+    @property
+    def name(self) -> str:
+        """What is carried, in words."""
+        keys = self.taken.keys
+        return named(self.hand.document.job, keys[0]) if len(keys) == 1 else f"{len(keys)} parts"
+
+    @property
+    def _stays(self) -> str:
+        one = len(self.taken.keys) == 1
+        stays = "stays: it was" if one else "stay: they were"
+        return f"{stays} let go beside the sheets."
+
+    @property
+    def pointer(self) -> QPointF | None:
+        """Where the pointer is; ``None`` while keys carry."""
+        return self._pointer
+
+    def placements(self) -> tuple[Placement, ...]:
+        """Return how all would lie if they were let go."""
+        held = self.held
+        return self.cargo.placements(held.sheet, held.rect.x, held.rect.y)
+
+    def ground(self) -> Ground:
+        """Return what there is to snap to where the parts are held."""
+        return self.hand.sheets.ground(self.held.sheet, *self.taken.keys)
+
+    def frame(self, held: Held) -> Rect:
+        """Return the rectangle round the parts that are held on the sheet of the first."""
+        return frame_of(self._pieces(held))
+
+    def clear(self) -> None:
+        """Take everything off the bench, and say no more."""
+        self._rest.stop()
+        self._rest.deleteLater()
+        super().clear()
+
+    def _as(self, turned: bool) -> Cargo:
+        """Return the parts with the first of them lying one way or the other."""
+        return self.taken if turned == self.taken.lead.turned else self.taken.flipped()
+
+    def _pieces(self, held: Held) -> tuple[Rect, ...]:
+        cargo, at = self._as(held.turned), held.rect
+        return tuple(one.rect(at.x, at.y) for one in cargo.along(held.sheet))
 
     def _loose(self, point: QPointF) -> Held:
         """Return the part at the pointer, on no sheet: ticks of the scene."""
         x, y = (to_ticks(value) for value in (point.x(), point.y()))
         turned = bool(self._turned)
-        return Held(rect=self._extents(turned, x - self._grab[0], y - self._grab[1]), turned=turned)
+        return Held(rect=self._rect(turned, x - self._grab[0], y - self._grab[1]), turned=turned)
 
     def _hold_on(self, stand: Stand, point: QPointF, *, free: bool) -> None:
         turned = self._turned_on(stand.sheet)
         x, y = stand.point(point)
-        raw = self._extents(turned, x - self._grab[0], y - self._grab[1])
-        ground = self.hand.sheets.ground(stand.sheet, self.copy)
-        snapped = snap(raw, ground, 0 if free else self.hand.reach)
-        self._hold(Held(sheet=stand.sheet, rect=snapped.rect, turned=turned), snapped.guides)
+        raw = Held(
+            sheet=stand.sheet,
+            rect=self._rect(turned, x - self._grab[0], y - self._grab[1]),
+            turned=turned,
+        )
+        snapped = self._snapped(raw, 0 if free else self.hand.reach)
+        self._hold(self._gone(raw, snapped.rect), snapped.guides)
+
+    def _snapped(self, held: Held, reach: Length) -> Snapped:
+        """Return where the frame round the parts comes to lie."""
+        pieces = self._pieces(held)
+        ground = self.hand.sheets.ground(held.sheet, *self.taken.keys)
+        return snap(frame_of(pieces), ground, reach, pieces if len(pieces) > 1 else ())
+
+    def _gone(self, held: Held, frame: Rect) -> Held:
+        """Return what is held with the frame round it elsewhere."""
+        before, at = self.frame(held), held.rect
+        x, y = at.x + frame.x - before.x, at.y + frame.y - before.y
+        return replace(held, rect=replace(at, x=x, y=y))
 
     def _turned_on(self, sheet: str) -> bool:
-        """Return how the part lies on a sheet: as it lay, or as the maker turned it.
+        """Return how the first part lies on a sheet: as it lay, or as the maker turned it.
 
-        A sheet whose grain runs the other way turns a part that nobody turned by hand.
+        A sheet whose grain runs the other way turns parts that nobody turned by hand.
         """
-        rule = self.hand.document.job.part(self.copy[0]).grain_rule
+        rule = self.hand.document.job.part(self.taken.lead.part).grain_rule
         allowed = orientations(rule, self.hand.sheets.stock(sheet).grain)
         if self._turned is None or (self._turned not in allowed and not self._by_hand):
             return allowed[0]
@@ -157,7 +205,7 @@ class Carrying(Interaction):
         if self._pointer is not None:
             self.move(self._pointer)
         else:
-            rect = self._extents(self._turned, self.held.rect.x, self.held.rect.y)
+            rect = self._rect(self._turned, self.held.rect.x, self.held.rect.y)
             self._hold(replace(self.held, rect=rect, turned=self._turned))
 
     def _step(self, way: Way, onward: bool, *, fine: bool) -> None:
@@ -165,33 +213,26 @@ class Carrying(Interaction):
         if not self.held.sheet:
             self._to_sheet(1)
             return
-        ground, rect = self.hand.sheets.ground(self.held.sheet, self.copy), self.held.rect
-        here = rect.x if way is Way.X else rect.y
-        stop = next_stop(rect, ground, way, onward=onward)
+        ground, frame = self.ground(), self.frame(self.held)
+        stop = next_stop(frame, ground, way, onward=onward, pieces=self._pieces(self.held))
         if fine:
-            stop = here + (ground.step if onward else -ground.step)
+            stop = low(frame, way) + (ground.step if onward else -ground.step)
         if stop is not None:
             self._pointer = None
-            self._hold(replace(self.held, rect=moved(rect, way, stop), waits=False))
+            self._hold(replace(self._gone(self.held, moved(frame, way, stop)), waits=False))
 
     def _to_sheet(self, by: int) -> None:
-        """Carry the part to the next sheet or the one before."""
-        stands = self.hand.scene.floor.stands
-        ids = [stand.sheet for stand in stands]
+        """Carry the parts to the next sheet or the one before."""
+        ids = [stand.sheet for stand in self.hand.scene.floor.stands]
         if not ids:
             return
         here = ids.index(self.held.sheet) if self.held.sheet in ids else -1
         sheet = ids[max(0, min(len(ids) - 1, here + by))]
         turned = self._turned_on(sheet)
-        corner = self.hand.sheets.first_place(sheet, self.copy, turned)
+        cargo = self._as(turned)
+        corner = self.hand.sheets.first_place(sheet, cargo)
         self._pointer = None
-        self._hold(Held(sheet=sheet, rect=self._extents(turned, *corner), turned=turned))
-
-    def clear(self) -> None:
-        """Take everything off the bench, and say no more."""
-        self._rest.stop()
-        self._rest.deleteLater()
-        super().clear()
+        self._hold(Held(sheet=sheet, rect=cargo.lead.rect(*corner), turned=turned))
 
     def _hold(self, held: Held, guides: tuple[Guide, ...] = ()) -> None:
         self._guides = guides
@@ -201,77 +242,20 @@ class Carrying(Interaction):
             self._rest.stop()
         if self.verdict.rough and not self._rest.isActive():
             self._rest.start()
-        self._draw(guides)
+        self._shows.draw(guides)
 
     def _explain(self) -> None:
-        """Say in full what was said roughly, now that the part is held still."""
-        sheet = self.hand.sheets.layout(self.held.sheet)
-        self.verdict = explain(self.hand.document.job, sheet, self._placement())
-        self._draw(self._guides)
+        """Say in full what was said roughly, now that the parts are held still."""
+        self.verdict = explain_all(self.hand.document, self.placements())
+        self._shows.draw(self._guides)
 
     def _judge(self) -> None:
-        held, job = self.held, self.hand.document.job
+        held = self.held
         if held.waits or not held.sheet:
-            self.verdict = WAITS if held.waits else NOWHERE
+            words = "will wait" if held.waits else NOWHERE.words
+            self.verdict = Verdict(good=held.waits, words=words)
             return
-        barred = self.hand.document.held.bars_place(self._placement())
-        if barred:
-            self.verdict = Verdict(good=False, words=barred)
-            return
-        self.verdict = judge(job, self.hand.sheets.layout(held.sheet), self._placement())
+        self.verdict = judge_all(self.hand.document, self.placements())
 
-    def _placement(self) -> Placement:
-        at = self.held.rect
-        return Placement(
-            part=self.copy[0],
-            copy=self.copy[1],
-            sheet=self.held.sheet,
-            x=at.x,
-            y=at.y,
-            length=at.length,
-            width=at.width,
-            turned=self.held.turned,
-        )
-
-    def _draw(self, guides: tuple[Guide, ...]) -> None:
-        stand = self.hand.scene.floor.of(self.held.sheet)
-        rect = _in_scene(stand, self.held.rect)
-        self._ghost.lie(rect, good=self.verdict.good, grain_along_x=self._grain())
-        self._others.show_rects(self.hand.scene.rects_of(self.verdict.troubled - {self.copy}))
-        self._lines.show_lines([_line(stand, guide) for guide in guides] if stand else [])
-        self._bubble.say((*self.verdict.lines, self._name()), good=self.verdict.good)
-        self.hand.put_bubble(self._bubble, self._pointer or rect.topRight())
-        if self._pointer is None:
-            self.hand.screen.reveal(rect)
-
-    def _name(self) -> str:
-        return named(self.hand.document.job, self.copy)
-
-    def _grain(self) -> bool | None:
-        """Say whether the grain runs along x where the part is held."""
-        if not self.held.sheet:
-            return None
-        grain = self.hand.sheets.stock(self.held.sheet).grain
-        return None if grain is SheetGrain.NONE else grain is SheetGrain.ALONG_L
-
-    def _extents(self, turned: bool, x: Length, y: Length) -> Rect:
-        part = self.hand.document.job.part(self.copy[0])
-        length, width = part.cut_length, part.cut_width
-        if turned:
-            length, width = width, length
-        return Rect(x=x, y=y, length=length, width=width)
-
-
-def _in_scene(stand: Stand | None, rect: Rect) -> QRectF:
-    local = to_rectf(rect)
-    return local.translated(stand.x, stand.y) if stand is not None else local
-
-
-def _line(stand: Stand, guide: Guide) -> QLineF:
-    """Return a guide over the whole sheet."""
-    at, over = to_mm(guide.at), stand.length / 60
-    if guide.way is Way.X:
-        x = stand.x + at
-        return QLineF(x, stand.y - over, x, stand.y + stand.width + over)
-    y = stand.y + at
-    return QLineF(stand.x - over, y, stand.x + stand.length + over, y)
+    def _rect(self, turned: bool, x: Length, y: Length) -> Rect:
+        return self._as(turned).lead.rect(x, y)

@@ -1,11 +1,13 @@
 """The maker's hand on the bench: one gesture at a time, by mouse or by keys."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from typing import Protocol
 
 from PySide6.QtCore import QObject, QPointF, QRectF, Qt, Signal
 
+from layout_app.bench.band import Band
+from layout_app.bench.cargo import called, lifted
 from layout_app.bench.carrying import Carrying
 from layout_app.bench.drawing_part import DrawingPart
 from layout_app.bench.frame import Stand, to_ticks
@@ -17,6 +19,7 @@ from layout_app.bench.resizing import CURSORS, Resizing
 from layout_app.bench.scene import BenchScene
 from layout_app.bench.sheets import Sheets
 from layout_app.bench.spots import Spot, spot_at
+from layout_app.bench.words_place import Trail
 from layout_app.document import Document
 from layout_app.selection import Copy
 from shared.lengths import Length
@@ -37,8 +40,17 @@ class Screen(Protocol):
     def over_shelf(self, point: QPointF) -> bool:
         """Say whether a point of the scene lies where parts wait."""
 
-    def words_at(self, point: QPointF, size: QRectF) -> QPointF:
-        """Return where words of a size in pixels stand beside a point, all in sight."""
+    @property
+    def sight(self) -> QRectF:
+        """What is seen of the scene."""
+
+    def words_at(
+        self, point: QPointF, size: QRectF, way: QPointF, taken: Sequence[QRectF] = ()
+    ) -> QPointF:
+        """Return where words of a size in pixels stand beside a point, all in sight.
+
+        Behind the way of a drag, in pixels, and off the places of the scene that are taken.
+        """
 
     def reveal(self, rect: QRectF) -> None:
         """Scroll so that a rectangle of the scene is in sight."""
@@ -59,8 +71,11 @@ class Hand(QObject):
         self.interaction: Interaction | None = None
         self.draws = False
         """Whether the next drag on a sheet draws a part."""
+        self._trail = Trail()
         self._pressed: QPointF | None = None
         self._start: Callable[[], Interaction] | None = None
+        self._chosen: Copy | None = None
+        """The part that was pressed on, if no key was held."""
         document.layout_changed.connect(self.cancel)
         document.job_changed.connect(self.cancel)
 
@@ -97,7 +112,7 @@ class Hand(QObject):
         if self.interaction is not None:
             self.finish()
             return
-        self._pressed, self._start = point, None
+        self._pressed, self._start, self._chosen = point, None, None
         spot = self.spot(point)
         if self.draws and spot.stand is not None:
             self._start = partial(DrawingPart, self, spot.stand, point)
@@ -107,8 +122,10 @@ class Hand(QObject):
             self._press_tag(spot)
         elif spot.part is not None:
             self._press_part(spot.part, point, adding=adding)
-        elif not adding:
-            self.document.selection.clear()
+        else:
+            self._start = partial(Band, self, point, adding=adding)
+            if not adding:
+                self.document.selection.clear()
 
     def move(self, point: QPointF, *, free: bool = False) -> None:
         """Follow the pointer; begin a drag once it has gone far enough."""
@@ -120,20 +137,45 @@ class Hand(QObject):
             self.interaction.move(point, free=free)
 
     def release(self) -> None:
-        """End a drag."""
-        self._pressed = self._start = None
+        """End a drag; a click on one of several selected parts selects that one."""
+        if self.interaction is None and self._chosen is not None:
+            self.document.selection.select_parts([self._chosen])
+        self._pressed = self._start = self._chosen = None
         self.finish()
 
     def begin(self, interaction: Interaction) -> None:
         """Let a gesture take mouse and keys."""
+        self._trail = Trail()
         self._start, self.draws = None, False
         self.document.gesture = True
         self.interaction = interaction
         self.scene.show_selection(False)
 
-    def carry(self, copy: Copy) -> None:
-        """Take a copy up, to be moved by keys or by the pointer."""
-        self.begin(Carrying(self, copy, self.sheets.placement(copy)))
+    def carry(self, copies: Iterable[Copy]) -> None:
+        """Take copies up, to be moved by keys or by the pointer: those that lie, or all wait."""
+        taken = self.taken(copies)
+        if taken is not None:
+            self.begin(taken())
+
+    def taken(
+        self, copies: Iterable[Copy], lead: Copy | None = None, point: QPointF | None = None
+    ) -> Callable[[], Interaction] | None:
+        """Return how a gesture with copies in the hand begins; ``None`` if there are none.
+
+        ``lead`` is the one the pointer holds, at a point of the scene.
+        """
+        keys = sorted(copies, key=lambda key: (key != lead, key))
+        lying = [one for key in keys if (one := self.sheets.placement(key)) is not None]
+        if reason := next(filter(None, map(self.document.held.bars, keys)), ""):
+            return partial(HeldFast, self, reason)
+        if not lying:
+            return partial(Carrying, self, called(self.document.job, keys)) if keys else None
+        first = lying[0]
+        at = first.x, first.y
+        if point is None:
+            return partial(Carrying, self, lifted(first, lying[1:]), at)
+        x, y = self.sheets.stand(first.sheet).point(point)
+        return partial(Carrying, self, lifted(first, lying[1:]), at, (x - at[0], y - at[1]))
 
     def draw(self, stand: Stand, point: QPointF) -> None:
         """Draw a part from a point on; the next press ends it."""
@@ -147,7 +189,7 @@ class Hand(QObject):
 
     def cancel(self) -> None:
         """End the gesture as if it had never begun."""
-        self._pressed = self._start = None
+        self._pressed = self._start = self._chosen = None
         self.draws = False
         self._ended()
 
@@ -165,9 +207,10 @@ class Hand(QObject):
             self.interaction.key(key, modifiers)
         return True
 
-    def put_bubble(self, bubble: Bubble, point: QPointF) -> None:
-        """Put words beside a point of the scene, where they can be read whole."""
-        bubble.setPos(self.screen.words_at(point, bubble.bounds))
+    def put_bubble(self, bubble: Bubble, point: QPointF, taken: Sequence[QRectF] = ()) -> None:
+        """Put words beside a point of the scene, behind the drag, off what is written there."""
+        way = self._trail.way(point * self.screen.scale_px)
+        bubble.setPos(self.screen.words_at(point, bubble.bounds, way, taken))
 
     def _ended(self) -> Interaction | None:
         ended, self.interaction = self.interaction, None
@@ -194,11 +237,9 @@ class Hand(QObject):
             return
         if part not in selection.parts:
             selection.select_parts([part])
-        one = self.sheets.placement(part)
-        if one is not None:
-            x, y = self.sheets.stand(one.sheet).point(point)
-            carrying = partial(Carrying, self, part, one, (x - one.x, y - one.y))
-            self._start = self._unless_held(part, carrying)
+        self._chosen = part
+        lying = [key for key in selection.parts if self.sheets.placement(key) is not None]
+        self._start = self.taken(lying, part, point)
 
     def _unless_held(
         self, part: Copy, start: Callable[[], Interaction]

@@ -70,16 +70,19 @@ def judge_sheet(job: Job, sheet: LayoutSheet, held: Placement | None = None) -> 
 def judging(job: Job, sheet: LayoutSheet, *copies: Copy) -> "Judging":
     """Return who judges a sheet while some copies are in the hand.
 
-    The one asked last is remembered for the next frame: it is told from a new one by its
+    Those asked last are remembered for the next frame: they are told from new ones by their
     quickness only.
     """
-    last = _LAST[-1] if _LAST else None
-    if last is None or not last.is_of(job, sheet, copies):
-        last = Judging(job, sheet, copies, last.rows if last and last.rows.job is job else None)
-        _LAST[:] = [last]
-    return last
+    known = next((one for one in _LAST if one.is_of(job, sheet, copies)), None)
+    if known is None:
+        rows = next((one.rows for one in _LAST if one.rows.job is job), None)
+        known = Judging(job, sheet, copies, rows)
+        _LAST[:] = [known, *_LAST[: REMEMBERED - 1]]
+    return known
 
 
+REMEMBERED = 4
+"""Parts in the hand can lie over several sheets."""
 _LAST: list["Judging"] = []
 
 

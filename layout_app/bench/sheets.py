@@ -1,16 +1,19 @@
 """Looks up what the document and the scene know of a sheet, for gestures."""
 
+from dataclasses import replace
 from itertools import product
 
 from layout_app import laying
+from layout_app.bench.cargo import Cargo
 from layout_app.bench.frame import Stand
 from layout_app.bench.judge import judge
 from layout_app.bench.scene import BenchScene
-from layout_app.bench.snapping import Ground, Way
+from layout_app.bench.snapping import frame_of
+from layout_app.bench.stops import Ground, Way, high, low
 from layout_app.document import Document
 from layout_app.selection import Copy
 from shared.geometry import Rect
-from shared.layout import LayoutSheet
+from shared.layout import Layout, LayoutSheet
 from shared.lengths import Length, step
 from shared.plan import Placement
 from shared.shop import Axis
@@ -23,6 +26,7 @@ class Places:
 
     def __init__(self, document: Document) -> None:
         self._document = document
+        self._found: tuple[Layout, dict[Way, set[Length]]] | None = None
 
     def layout(self, sheet: str) -> LayoutSheet:
         """Return a sheet of the layout; KeyError if there is none."""
@@ -36,35 +40,54 @@ class Places:
         """Return where a copy lies, or ``None`` when it waits."""
         return laying.find(self._document.layout, copy)
 
-    def ground(self, sheet: str, copy: Copy) -> Ground:
-        """Return what a copy can snap to on a sheet."""
-        job = self._document.job
+    def ground(self, sheet: str, *copies: Copy) -> Ground:
+        """Return what copies in the hand can snap to on a sheet."""
+        job, held = self._document.job, set(copies)
         others = tuple(
-            one.rect for one in self.layout(sheet).placements if (one.part, one.copy) != copy
+            one.rect for one in self.layout(sheet).placements if (one.part, one.copy) not in held
         )
-        stock, show = self.stock(sheet), job.part(copy[0]).show
+        stock, show = self.stock(sheet), any(job.part(part).show for part, _ in copies)
         return Ground(
             usable=stock.usable,
             others=others,
             bad=tuple(bad.rect for bad in stock.no_go if bad.bars(show=show)),
             kerf=job.shop.kerf,
             step=step(job.style),
+            running_x=self._running(stock, Way.X),
+            running_y=self._running(stock, Way.Y),
         )
 
-    def first_place(self, sheet: str, copy: Copy, turned: bool) -> tuple[Length, Length]:
-        """Return the corner nearest the reference corner where a copy fits and can be cut.
+    def _running(self, stock: Stock, way: Way) -> tuple[Length, ...]:
+        """Return where first cuts run on any sheet, in the frame of a sheet of this stock."""
+        start = low(stock.usable, way)
+        found = {start + at for at in self._rips()[way]}
+        return tuple(sorted(at for at in found if at < high(stock.usable, way)))
 
-        The usable corner of the sheet if there is none.
+    def _rips(self) -> dict[Way, set[Length]]:
+        """Return the running positions of the first cuts of all sheets, by their direction."""
+        layout = self._document.layout
+        if self._found is None or self._found[0] is not layout:
+            rips: dict[Way, set[Length]] = {way: set() for way in Way}
+            for sheet in layout.sheets:
+                way, usable = self.way_of(sheet.id), self.stock(sheet.id).usable
+                rips[way] |= {
+                    high(piece, way) - low(usable, way) for piece in self.first_pieces(sheet.id)
+                }
+            self._found = layout, rips
+        return self._found[1]
+
+    def first_place(self, sheet: str, cargo: Cargo) -> tuple[Length, Length]:
+        """Return where parts fit and can be cut: of the first one, its corner on the sheet.
+
+        Nearest the reference corner; in the usable corner of the sheet if there is no such place.
         """
-        ground, part = self.ground(sheet, copy), self._document.job.part(copy[0])
-        length, width = part.cut_length, part.cut_width
-        if turned:
-            length, width = width, length
+        ground = self.ground(sheet, *cargo.keys)
+        frame = frame_of(piece.rect(0, 0) for piece in cargo.pieces)
         for y, x in product(_corners(ground, Way.Y), _corners(ground, Way.X)):
-            rect = Rect(x=x, y=y, length=length, width=width)
-            if self._is_free(sheet, copy, turned, rect, ground):
-                return x, y
-        return ground.usable.x, ground.usable.y
+            at = x - frame.x, y - frame.y
+            if self._is_free(sheet, cargo, at, ground):
+                return at
+        return ground.usable.x - frame.x, ground.usable.y - frame.y
 
     def first_pieces(self, sheet: str) -> list[Rect]:
         """Return the first-level pieces from the reference edge on; none without cuts."""
@@ -87,20 +110,15 @@ class Places:
                 return index
         return None
 
-    def _is_free(self, sheet: str, copy: Copy, turned: bool, rect: Rect, ground: Ground) -> bool:
-        if not ground.usable.contains(rect) or any(rect.overlaps(o) for o in ground.others):
+    def _is_free(self, sheet: str, cargo: Cargo, at: tuple[Length, Length], ground: Ground) -> bool:
+        """Say whether parts can lie together on a sheet, the corner of the first one there."""
+        rects = [piece.rect(*at) for piece in cargo.pieces]
+        if not ground.usable.contains(frame_of(rects)):
             return False
-        placement = Placement(
-            part=copy[0],
-            copy=copy[1],
-            sheet=sheet,
-            x=rect.x,
-            y=rect.y,
-            length=rect.length,
-            width=rect.width,
-            turned=turned,
-        )
-        return judge(self._document.job, self.layout(sheet), placement).good
+        if any(rect.overlaps(other) for rect in rects for other in ground.others):
+            return False
+        laid = (replace(one, sheet=sheet) for one in cargo.placements(sheet, *at))
+        return judge(self._document.job, self.layout(sheet), *laid).good
 
 
 class Sheets(Places):

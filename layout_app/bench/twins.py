@@ -1,16 +1,15 @@
 """Keyboard twins of the gestures: what the arrow keys and letters do to the selection."""
 
-from collections.abc import Callable, Iterable
-from functools import partial
+from dataclasses import replace
 
 from layout_app import hands
 from layout_app.bench.hand import Hand
 from layout_app.bench.resizing import finished
-from layout_app.bench.snapping import Way, low, moved, next_stop
+from layout_app.bench.snapping import Way, frame_of, low, next_stop
 from layout_app.document import Document
 from layout_app.selection import Copy
 from shared.layout import Scope
-from shared.lengths import step
+from shared.lengths import Length, step
 from shared.parts import GrainRule
 from shared.plan import CutKind, Placement, Plan
 from solver.sequencing.moves import rip_index
@@ -67,9 +66,7 @@ class Twins:
     def set_grain(self, rule: GrainRule) -> bool:
         """Give the selected parts a grain rule."""
         ids = dict.fromkeys(part for part, _ in self.selected)
-        return self._each(
-            "change grain", (partial(hands.set_grain_rule, self._document, i, rule) for i in ids)
-        )
+        return hands.set_grain_rules(self._document, ids, rule)
 
     def let_wait(self) -> bool:
         """Send the selected parts to wait."""
@@ -85,30 +82,35 @@ class Twins:
         return hands.release(self._document, None, self.selected)
 
     def carry(self) -> bool:
-        """Take the selected part up, to be moved with the arrow keys, unless it is held."""
-        if self.only is None:
-            return False
-        if reason := self._document.held.bars(self.only):
+        """Take the selected parts up, to be moved with the arrow keys, unless one is held."""
+        chosen = self._lying() or self.selected
+        if reason := next(filter(None, map(self._document.held.bars, chosen)), ""):
             self._document.said.emit(reason)
             return False
-        self._hand.carry(self.only)
-        return True
+        self._hand.carry(chosen)
+        return bool(chosen)
 
     def nudge(self, way: Way, *, onward: bool, fine: bool) -> bool:
-        """Move the selected part to the next stop, or by the finest step."""
-        lying = self._placement()
-        if lying is None:
+        """Move the selected parts to the next stop, or by the finest step, as one."""
+        keys = self._lying()
+        lying = [one for key in keys if (one := self._hand.sheets.placement(key)) is not None]
+        if not lying:
             return False
-        ground, rect = self._hand.sheets.ground(lying.sheet, (lying.part, lying.copy)), lying.rect
-        stop = next_stop(rect, ground, way, onward=onward)
+        sheet = lying[0].sheet
+        ground = self._hand.sheets.ground(sheet, *keys)
+        rects = tuple(one.rect for one in lying if one.sheet == sheet)
+        frame = frame_of(rects)
+        stop = next_stop(frame, ground, way, onward=onward, pieces=rects)
         if fine:
-            stop = low(rect, way) + (ground.step if onward else -ground.step)
+            stop = low(frame, way) + (ground.step if onward else -ground.step)
         if stop is None:
             return False
-        to = moved(rect, way, stop)
-        return hands.move_part(
-            self._document, lying.part, lying.copy, lying.sheet, to.x, to.y, lying.turned
-        )
+        by = stop - low(frame, way)
+        new = [moved_by(one, way, by) for one in lying]
+        return hands.move_parts(self._document, new)
+
+    def _lying(self) -> list[Copy]:
+        return [key for key in self.selected if self._hand.sheets.placement(key) is not None]
 
     def resize(self, way: Way, *, larger: bool) -> bool:
         """Make the selected part longer or wider, as it lies, by the finest step."""
@@ -167,16 +169,10 @@ class Twins:
         ]
         return lying + [(one.part, one.copy) for one in layout.waiting]
 
-    def _each(self, text: str, steps: Iterable[Callable[[], bool]]) -> bool:
-        """Do several steps as one step of undo."""
-        todo = list(steps)
-        if len(todo) < 2:
-            return any(do() for do in todo)
-        stack = self._document.undo_stack
-        stack.beginMacro(f"{text}, {len(todo)} parts")
-        done = [do() for do in todo]
-        stack.endMacro()
-        return any(done)
+
+def moved_by(one: Placement, way: Way, by: Length) -> Placement:
+    """Return a placement moved by some ticks in a direction."""
+    return replace(one, x=one.x + by) if way is Way.X else replace(one, y=one.y + by)
 
 
 def _cut_of_rip(plan: Plan, sheet: str, index: int) -> int | None:

@@ -1,5 +1,7 @@
 """The bench on the screen: gives mouse and keys to the maker's hand, and shows what waits."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, QTimer
 from PySide6.QtGui import (
     QContextMenuEvent,
@@ -21,6 +23,7 @@ from layout_app.bench.rulers import RULER_PX
 from layout_app.bench.scene import BenchScene
 from layout_app.bench.shelf import NARROW_PX, PART, WIDE_PX, WIDTH_PX, Shelf
 from layout_app.bench.twins import Twins
+from layout_app.bench.words_place import place
 from layout_app.document import Document
 from layout_app.theme import Theme
 
@@ -70,14 +73,18 @@ class BenchView(PaperView):
         """Say whether a point of the scene lies where parts wait."""
         return self.mapFromScene(point).x() >= self.viewport().width()
 
-    def words_at(self, point: QPointF, size: QRectF) -> QPointF:
-        """Return where words of a size in pixels stand beside a point, all in sight."""
-        at, port = self.mapFromScene(point), self.viewport().rect()
-        x = min(at.x(), round(port.right() - size.right()))
-        y = at.y()
-        if y + size.bottom() > port.bottom():
-            y = round(y - size.bottom() - 8)
-        return self.mapToScene(QPoint(max(x, 0), max(y, -10)))
+    @property
+    def sight(self) -> QRectF:
+        """What is seen of the scene."""
+        return self.mapToScene(self.viewport().rect()).boundingRect()
+
+    def words_at(
+        self, point: QPointF, size: QRectF, way: QPointF, taken: Sequence[QRectF] = ()
+    ) -> QPointF:
+        """Return where words stand beside a point, behind the way of a drag, off what is taken."""
+        at, port = QPointF(self.mapFromScene(point)), QRectF(self.viewport().rect())
+        boxes = [QRectF(self.mapFromScene(one).boundingRect()) for one in taken]
+        return self.mapToScene(place(at, size, port, way, boxes).toPoint())
 
     def menu_at(self, at: QPoint) -> QMenu | None:
         """Return the menu for a point of the view; the part or cut there is selected."""
@@ -217,7 +224,7 @@ class BenchView(PaperView):
 
     def _take_token(self, part: str, copy: int) -> None:
         self._document.selection.select_parts([(part, copy)])
-        self.hand.carry((part, copy))
+        self.hand.carry([(part, copy)])
 
     def _move_token(self, at: QPoint) -> None:
         here = self.viewport().mapFromGlobal(at)

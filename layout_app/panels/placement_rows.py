@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from layout_app import hands, laying
+from layout_app.bench.cargo import called
 from layout_app.bench.judge import judge, judge_sheet
 from layout_app.bench.sheets import Places
 from layout_app.document import Document
@@ -199,7 +200,8 @@ def to_sheet(document: Document, row: PlacementRow, sheet: str) -> bool:
     if sheet == WAITING:
         return hands.wait_part(document, *row.key)
     turned = _turned_on(document, row, sheet)
-    x, y = Places(document).first_place(sheet, row.key, turned)
+    cargo = called(document.job, [row.key])
+    x, y = Places(document).first_place(sheet, cargo.flipped() if turned else cargo)
     return hands.move_part(document, *row.key, sheet, x, y, turned)
 
 

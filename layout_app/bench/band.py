@@ -1,0 +1,88 @@
+"""A rubber band on free ground: it selects the parts that it touches."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
+
+from layout_app.bench import ink
+from layout_app.bench.interaction import Interaction
+from layout_app.bench.overlays import IN_HAND, Overlay
+from layout_app.selection import Copy
+from layout_app.theme import Theme
+
+if TYPE_CHECKING:
+    from layout_app.bench.hand import Hand
+
+
+class Band(Interaction):
+    """A rectangle from where free ground was pressed to the pointer.
+
+    Parameters
+    ----------
+    start
+        Where it was pressed, in the scene.
+    adding
+        Whether what was selected before stays selected.
+    """
+
+    cursor = Qt.CursorShape.CrossCursor
+
+    def __init__(self, hand: "Hand", start: QPointF, *, adding: bool = False) -> None:
+        super().__init__(hand)
+        self._start = start
+        self._before = hand.document.selection.parts if adding else frozenset[Copy]()
+        self.touched: frozenset[Copy] = frozenset()
+        self._lying = [(key, rect) for key in _lying(hand) for rect in hand.scene.rects_of([key])]
+        self._drawn = BandDrawn(hand.scene.theme)
+        self.show(self._drawn)
+
+    def move(self, point: QPointF, *, free: bool = False) -> None:
+        """Stretch the band to the pointer, and outline what it touches."""
+        band = QRectF(self._start, point).normalized()
+        touched = {key for key, rect in self._lying if rect.intersects(band)}
+        self.touched = self._before | touched
+        self._drawn.draw(band, [rect for key, rect in self._lying if key in self.touched])
+
+    def finish(self) -> None:
+        """Select what was touched."""
+        self.hand.document.selection.select_parts(self.touched)
+
+
+class BandDrawn(Overlay):
+    """A dashed rectangle, and outlines of what it touches."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme, IN_HAND)
+        self._band, self._rects = QRectF(), list[QRectF]()
+
+    def draw(self, band: QRectF, rects: list[QRectF]) -> None:
+        """Draw a band and the rectangles of the scene that it touches."""
+        self._band, self._rects = band, rects
+        bounds = QRectF(band)
+        for rect in rects:
+            bounds = bounds.united(rect)
+        self.bound(bounds, 4.0)
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        """Paint outlines as of selected parts, then the band."""
+        accent = self.theme.accent
+        for rect in self._rects:
+            painter.fillRect(rect, ink.brush(accent, 30))
+            painter.setPen(ink.pen(accent, 3.0))
+            painter.drawRect(rect)
+        painter.fillRect(self._band, ink.brush(accent, 20))
+        painter.setPen(ink.pen(accent, 1.5, Qt.PenStyle.DashLine))
+        painter.drawRect(self._band)
+
+
+def _lying(hand: "Hand") -> list[Copy]:
+    """Return all copies that lie on sheets."""
+    sheets = hand.document.layout.sheets
+    return [(one.part, one.copy) for sheet in sheets for one in sheet.placements]

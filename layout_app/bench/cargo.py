@@ -1,0 +1,146 @@
+"""What is in the hand: one part, or several that keep their places to each other."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from layout_app.selection import Copy
+from shared.geometry import Rect
+from shared.job import Job
+from shared.lengths import Length
+from shared.plan import Placement
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """A copy in the hand.
+
+    Attributes
+    ----------
+    part, copy
+        Which one.
+    home
+        The sheet it was taken from; ``""`` if it waited.
+    dx, dy
+        Where its corner lies from that of the part that the hand holds, in ticks.
+    length, width
+        Extents along x and y as it is held.
+    turned
+        Whether it is held across.
+    """
+
+    part: str
+    copy: int
+    home: str
+    dx: Length
+    dy: Length
+    length: Length
+    width: Length
+    turned: bool
+
+    @property
+    def key(self) -> Copy:
+        """Which copy it is."""
+        return self.part, self.copy
+
+    def rect(self, x: Length, y: Length) -> Rect:
+        """Return where it lies with the corner of the part that the hand holds at (x, y)."""
+        return Rect(x=x + self.dx, y=y + self.dy, length=self.length, width=self.width)
+
+    def flipped(self) -> "Piece":
+        """Return it turned by a quarter, with rows for columns."""
+        return replace(
+            self,
+            dx=self.dy,
+            dy=self.dx,
+            length=self.width,
+            width=self.length,
+            turned=not self.turned,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cargo:
+    """Pieces that move as one; the hand holds the first."""
+
+    pieces: tuple[Piece, ...]
+
+    @property
+    def lead(self) -> Piece:
+        """The one that the hand holds."""
+        return self.pieces[0]
+
+    @property
+    def keys(self) -> tuple[Copy, ...]:
+        """Which copies are in the hand."""
+        return tuple(piece.key for piece in self.pieces)
+
+    def flipped(self) -> "Cargo":
+        """Return it turned by a quarter."""
+        return Cargo(pieces=tuple(piece.flipped() for piece in self.pieces))
+
+    def along(self, sheet: str) -> tuple[Piece, ...]:
+        """Return the pieces that lie on a sheet with the first one there."""
+        return tuple(piece for piece in self.pieces if self.sheet_of(piece, sheet) == sheet)
+
+    def sheet_of(self, piece: Piece, sheet: str) -> str:
+        """Return where a piece lies with the first one on a sheet.
+
+        Each stays on its own sheet while the first one does; on another all lie together.
+        """
+        return piece.home if sheet == self.lead.home else sheet
+
+    def placements(self, sheet: str, x: Length, y: Length) -> tuple[Placement, ...]:
+        """Return how all lie with the corner of the first one at (x, y) of a sheet."""
+        return tuple(
+            Placement(
+                part=piece.part,
+                copy=piece.copy,
+                sheet=self.sheet_of(piece, sheet),
+                x=x + piece.dx,
+                y=y + piece.dy,
+                length=piece.length,
+                width=piece.width,
+                turned=piece.turned,
+            )
+            for piece in self.pieces
+        )
+
+
+def lifted(lead: Placement, others: Iterable[Placement] = ()) -> Cargo:
+    """Take up parts from where they lie; the hand holds ``lead``."""
+    return Cargo(pieces=tuple(_taken(one, lead) for one in (lead, *others)))
+
+
+def called(job: Job, copies: Sequence[Copy]) -> Cargo:
+    """Take up parts that wait, beside each other in a row, one kerf between them."""
+    return Cargo(pieces=tuple(_in_a_row(job, copies)))
+
+
+def _taken(one: Placement, lead: Placement) -> Piece:
+    return Piece(
+        part=one.part,
+        copy=one.copy,
+        home=one.sheet,
+        dx=one.x - lead.x,
+        dy=one.y - lead.y,
+        length=one.length,
+        width=one.width,
+        turned=one.turned,
+    )
+
+
+def _in_a_row(job: Job, copies: Sequence[Copy]) -> Iterator[Piece]:
+    dx = 0
+    for part, copy in copies:
+        row = job.part(part)
+        yield Piece(
+            part=part,
+            copy=copy,
+            home="",
+            dx=dx,
+            dy=0,
+            length=row.cut_length,
+            width=row.cut_width,
+            turned=False,
+        )
+        dx += row.cut_length + job.shop.kerf

@@ -1,0 +1,181 @@
+"""Where a dragged part can stop: what draws lines on a sheet, and which gaps the saw can use.
+
+Works in whole ticks in the sheet's frame, so a part that stops lies exactly.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from shared.geometry import Rect
+from shared.lengths import Length
+
+
+class Way(StrEnum):
+    """Direction along which a position is measured."""
+
+    X = "x"
+    Y = "y"
+
+    @property
+    def other(self) -> "Way":
+        """The direction at right angles."""
+        return Way.Y if self is Way.X else Way.X
+
+
+class Kind(StrEnum):
+    """What a part stops at."""
+
+    EDGE = "edge of the sheet"
+    KERF = "one kerf"
+    LINE = "in line"
+    BAD = "bad place"
+    EQUAL = "equal width"
+    RUNNING = "running position"
+
+
+Stop = tuple[Length, Kind]
+"""A position of the edge nearer the origin, and what is there."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """What there is to snap to on a sheet.
+
+    Attributes
+    ----------
+    usable
+        The sheet less its trims.
+    others
+        Where all other parts lie.
+    kerf
+        Width of the slot in ticks.
+    step
+        Positions that snap to nothing are rounded to this from the usable corner.
+    bad
+        Bad places that the part keeps clear of; it may touch them.
+    running_x, running_y
+        Where first cuts run across and along, of this sheet and of others: their keep
+        sides, in ticks of this sheet's frame.
+    """
+
+    usable: Rect
+    others: tuple[Rect, ...]
+    kerf: Length
+    step: Length = 1
+    bad: tuple[Rect, ...] = ()
+    running_x: tuple[Length, ...] = ()
+    running_y: tuple[Length, ...] = ()
+
+    def running(self, way: Way) -> tuple[Length, ...]:
+        """Return the running positions in a direction."""
+        return self.running_x if way is Way.X else self.running_y
+
+
+def low(rect: Rect, way: Way) -> Length:
+    """Return the edge nearer the origin."""
+    return rect.x if way is Way.X else rect.y
+
+
+def high(rect: Rect, way: Way) -> Length:
+    """Return the edge away from the origin."""
+    return rect.right if way is Way.X else rect.bottom
+
+
+def size(rect: Rect, way: Way) -> Length:
+    """Return the extent in a direction."""
+    return rect.length if way is Way.X else rect.width
+
+
+def moved(rect: Rect, way: Way, position: Length) -> Rect:
+    """Return the rectangle at another position in one direction."""
+    return replace(rect, x=position) if way is Way.X else replace(rect, y=position)
+
+
+def stretched(rect: Rect, way: Way, start: Length, end: Length) -> Rect:
+    """Return the rectangle with other edges in one direction."""
+    if way is Way.X:
+        return replace(rect, x=start, length=end - start)
+    return replace(rect, y=start, width=end - start)
+
+
+def stops(rect: Rect, ground: Ground, way: Way) -> Iterator[Stop]:
+    """Yield positions: edges of the sheet, kerf distance, bad places, lines, running positions."""
+    extent, kerf = size(rect, way), ground.kerf
+    yield low(ground.usable, way), Kind.EDGE
+    yield high(ground.usable, way) - extent, Kind.EDGE
+    for other in ground.others:
+        yield high(other, way) + kerf, Kind.KERF
+        yield low(other, way) - kerf - extent, Kind.KERF
+    for bad in ground.bad:
+        yield high(bad, way), Kind.BAD
+        yield low(bad, way) - extent, Kind.BAD
+    for other in ground.others:
+        yield low(other, way), Kind.LINE
+        yield high(other, way) - extent, Kind.LINE
+    for at in ground.running(way):
+        yield at - extent, Kind.RUNNING
+        yield at + kerf, Kind.RUNNING
+
+
+def equal_stops(rect: Rect, ground: Ground, way: Way) -> Iterator[Stop]:
+    """Yield positions at which the far edge makes a strip as wide as another part.
+
+    The strip begins at the edge of the sheet, or a kerf behind what lies beside the part.
+    """
+    start, extent = _start(rect, ground, way), size(rect, way)
+    for width in {size(other, way) for other in ground.others}:
+        if width > extent:
+            yield start + width - extent, Kind.EQUAL
+
+
+def _start(rect: Rect, ground: Ground, way: Way) -> Length:
+    """Return where the strip begins that the part lies in."""
+    middle = low(rect, way) + size(rect, way) // 2
+    ends = [
+        high(other, way) + ground.kerf
+        for other in beside(rect, ground.others, way)
+        if high(other, way) <= middle
+    ]
+    return max(ends, default=low(ground.usable, way))
+
+
+def ends(rect: Rect, ground: Ground, way: Way, *, far: bool) -> Iterator[Length]:
+    """Yield where an edge can stop: sheet, bad places, a kerf off or in line with others, equal.
+
+    ``far``: the edge away from the origin; the other edge stays.
+    """
+    start, end = low(rect, way), high(rect, way)
+    yield high(ground.usable, way) if far else low(ground.usable, way)
+    for other in ground.others:
+        yield (low(other, way) - ground.kerf) if far else (high(other, way) + ground.kerf)
+        yield high(other, way) if far else low(other, way)
+        yield start + size(other, way) if far else end - size(other, way)
+    for bad in ground.bad:
+        yield low(bad, way) if far else high(bad, way)
+    for at in ground.running(way):
+        yield at if far else at + ground.kerf
+
+
+def is_good(rect: Rect, ground: Ground, way: Way) -> bool:
+    """Say whether every gap is none at all, one kerf, or two and more."""
+    edge, kerf = ground.usable, ground.kerf
+    at_edges = (low(rect, way) - low(edge, way), high(edge, way) - high(rect, way))
+    if any(0 < gap < 2 * kerf for gap in at_edges):
+        return False
+    return all(gap < 0 or gap == kerf or gap >= 2 * kerf for gap in _gaps(rect, ground, way))
+
+
+def beside(rect: Rect, others: tuple[Rect, ...], way: Way) -> Iterator[Rect]:
+    """Yield what lies beside a rectangle: on the same height, if the direction is x."""
+    across = way.other
+    start, end = low(rect, across), high(rect, across)
+    for other in others:
+        if low(other, across) < end and start < high(other, across):
+            yield other
+
+
+def _gaps(rect: Rect, ground: Ground, way: Way) -> Iterator[Length]:
+    """Yield the gaps to what lies beside the rectangle; negative where the two overlap."""
+    for other in beside(rect, ground.others, way):
+        yield max(low(other, way) - high(rect, way), low(rect, way) - high(other, way))

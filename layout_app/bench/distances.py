@@ -44,7 +44,7 @@ def gaps(rect: Rect, ground: Ground) -> tuple[Distance, ...]:
 
 def running(rect: Rect, ground: Ground) -> tuple[Distance, ...]:
     """Return x and y of the corner as running positions; none of a corner off the sheet."""
-    found = (
+    found = tuple(
         Distance(
             way=way,
             start=low(ground.usable, way),
@@ -54,7 +54,7 @@ def running(rect: Rect, ground: Ground) -> tuple[Distance, ...]:
         )
         for way in Way
     )
-    return tuple(one for one in found if one.length >= 0)
+    return found if all(one.length >= 0 for one in found) else ()
 
 
 def _both(rect: Rect, ground: Ground, way: Way) -> Iterator[Distance]:

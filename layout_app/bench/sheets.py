@@ -26,7 +26,7 @@ class Places:
 
     def __init__(self, document: Document) -> None:
         self._document = document
-        self._found: tuple[Layout, dict[Way, set[Length]]] | None = None
+        self._found: tuple[Layout, dict[str, list[Rect]]] | None = None
 
     def layout(self, sheet: str) -> LayoutSheet:
         """Return a sheet of the layout; KeyError if there is none."""
@@ -46,6 +46,7 @@ class Places:
         others = tuple(
             one.rect for one in self.layout(sheet).placements if (one.part, one.copy) not in held
         )
+        running = self._running(sheet, others)
         stock, show = self.stock(sheet), any(job.part(part).show for part, _ in copies)
         return Ground(
             usable=stock.usable,
@@ -53,27 +54,34 @@ class Places:
             bad=tuple(bad.rect for bad in stock.no_go if bad.bars(show=show)),
             kerf=job.shop.kerf,
             step=step(job.style),
-            running_x=self._running(stock, Way.X),
-            running_y=self._running(stock, Way.Y),
+            running_x=running[Way.X],
+            running_y=running[Way.Y],
         )
 
-    def _running(self, stock: Stock, way: Way) -> tuple[Length, ...]:
-        """Return where first cuts run on any sheet, in the frame of a sheet of this stock."""
-        start = low(stock.usable, way)
-        found = {start + at for at in self._rips()[way]}
-        return tuple(sorted(at for at in found if at < high(stock.usable, way)))
+    def _running(self, sheet: str, others: tuple[Rect, ...]) -> dict[Way, tuple[Length, ...]]:
+        """Return where first cuts run, of this sheet and of others, in its frame.
 
-    def _rips(self) -> dict[Way, set[Length]]:
-        """Return the running positions of the first cuts of all sheets, by their direction."""
+        On this sheet those that saw off nothing but what is in the hand are no matter.
+        """
+        usable = self.stock(sheet).usable
+        found: dict[Way, set[Length]] = {way: set() for way in Way}
+        for each, pieces in self._pieces().items():
+            way, from_edge = self.way_of(each), self.stock(each).usable
+            by = low(usable, way) - low(from_edge, way)
+            found[way] |= {
+                high(piece, way) + by
+                for piece in pieces
+                if each != sheet or any(piece.contains(other) for other in others)
+            }
+        return {
+            way: tuple(sorted(at for at in found[way] if at < high(usable, way))) for way in Way
+        }
+
+    def _pieces(self) -> dict[str, list[Rect]]:
+        """Return the first-level pieces of each sheet."""
         layout = self._document.layout
         if self._found is None or self._found[0] is not layout:
-            rips: dict[Way, set[Length]] = {way: set() for way in Way}
-            for sheet in layout.sheets:
-                way, usable = self.way_of(sheet.id), self.stock(sheet.id).usable
-                rips[way] |= {
-                    high(piece, way) - low(usable, way) for piece in self.first_pieces(sheet.id)
-                }
-            self._found = layout, rips
+            self._found = layout, {one.id: self.first_pieces(one.id) for one in layout.sheets}
         return self._found[1]
 
     def first_place(self, sheet: str, cargo: Cargo) -> tuple[Length, Length]:

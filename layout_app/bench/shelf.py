@@ -36,8 +36,8 @@ EMPTY = "Drag a part here to let it wait."
 class Shelf(QWidget):
     """Lists the waiting parts, one token for all copies of a part."""
 
-    taken = Signal(str, int)
-    """A copy is dragged off the shelf: part id and copy."""
+    taken = Signal(list)
+    """Copies are dragged off the shelf: the one that is pulled first."""
     moved = Signal(QPoint)
     """The pointer went on, in global coordinates."""
     let_go = Signal()
@@ -127,6 +127,7 @@ class Tokens(QListWidget):
         self.setItemDelegate(self._delegate)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setSpacing(3)
+        self.setSelectionMode(QListWidget.SelectionMode.ExtendedSelection)
         self.setMouseTracking(True)
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -169,11 +170,15 @@ class Tokens(QListWidget):
             self._shelf.let_go.emit()
 
     def _take(self) -> None:
-        item = self.itemAt(self._pressed) if self._pressed is not None else None
-        copy = self._shelf.copy_of(item.data(PART)) if item is not None else None
-        if copy is not None:
+        pulled = self.itemAt(self._pressed) if self._pressed is not None else None
+        if pulled is None:
+            return
+        others = (item for item in self.selectedItems() if item is not pulled)
+        found = (self._shelf.copy_of(item.data(PART)) for item in (pulled, *others))
+        copies = [copy for copy in found if copy is not None]
+        if copies:
             self._carrying = True
-            self._shelf.taken.emit(*copy)
+            self._shelf.taken.emit(copies)
 
 
 class _TokenPainter(QStyledItemDelegate):

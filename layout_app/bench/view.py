@@ -10,7 +10,7 @@ from PySide6.QtGui import (
     QMouseEvent,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QListWidgetItem, QMenu, QToolTip, QWidget
+from PySide6.QtWidgets import QMenu, QToolTip, QWidget
 
 from layout_app.bench import ink
 from layout_app.bench.around import Around
@@ -25,6 +25,7 @@ from layout_app.bench.shelf import NARROW_PX, PART, WIDE_PX, WIDTH_PX, Shelf
 from layout_app.bench.twins import Twins
 from layout_app.bench.words_place import place
 from layout_app.document import Document
+from layout_app.selection import Copy
 from layout_app.theme import Theme
 
 FREE = Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.ShiftModifier
@@ -217,14 +218,16 @@ class BenchView(PaperView):
         else:
             self.hand.move(self.mapToScene(at), free=self._free)
 
-    def _select_token(self, item: QListWidgetItem) -> None:
-        copy = self.shelf.copy_of(item.data(PART))
-        if copy is not None:
-            self._document.selection.select_parts([copy])
+    def _select_token(self) -> None:
+        tokens = self.shelf.tokens.selectedItems()
+        found = (self.shelf.copy_of(item.data(PART)) for item in tokens)
+        copies = [copy for copy in found if copy is not None]
+        if copies:
+            self._document.selection.select_parts(copies)
 
-    def _take_token(self, part: str, copy: int) -> None:
-        self._document.selection.select_parts([(part, copy)])
-        self.hand.carry([(part, copy)])
+    def _take_token(self, copies: list[Copy]) -> None:
+        self._document.selection.select_parts(copies)
+        self.hand.carry(copies)
 
     def _move_token(self, at: QPoint) -> None:
         here = self.viewport().mapFromGlobal(at)

@@ -45,11 +45,15 @@ def place(
     taken
         Places that the words keep off.
     """
-    for origin in _origins(at, size, way):
-        words = size.translated(origin)
-        if port.contains(words) and not any(words.intersects(one) for one in taken):
-            return origin
-    return _pulled_in(next(_origins(at, size, way)), size, port)
+    origins = [_pulled_in(one, size, port) for one in _origins(at, size, way)]
+    apart = [one for one in origins if not size.translated(one).contains(at)]
+    return min(apart or origins, key=lambda one: _covered(size.translated(one), taken))
+
+
+def _covered(words: QRectF, taken: Sequence[QRectF]) -> float:
+    """Return how much words would cover of what is taken, in square pixels."""
+    shared = (words.intersected(one) for one in taken)
+    return sum(one.width() * one.height() for one in shared)
 
 
 def _origins(at: QPointF, size: QRectF, way: QPointF) -> Iterator[QPointF]:
@@ -57,9 +61,10 @@ def _origins(at: QPointF, size: QRectF, way: QPointF) -> Iterator[QPointF]:
     corners = sorted(
         product((1, -1), (1, -1)), key=lambda side: side[0] * way.x() + side[1] * way.y()
     )
-    for farther, (right, below) in product(FARTHER_PX, corners):
-        x = at.x() + farther if right > 0 else at.x() - size.right() - size.left() - farther
-        y = at.y() + farther if below > 0 else at.y() - size.bottom() - size.top() - farther
+    farther = sorted(product(FARTHER_PX, FARTHER_PX), key=sum)
+    for (along, across), (right, below) in product(farther, corners):
+        x = at.x() + along if right > 0 else at.x() - size.right() - size.left() - along
+        y = at.y() + across if below > 0 else at.y() - size.bottom() - size.top() - across
         yield QPointF(x, y)
 
 

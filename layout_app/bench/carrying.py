@@ -65,6 +65,7 @@ class Carrying(Interaction):
         self._by_hand = False
         self._pointer: QPointF | None = None
         self._guides: tuple[Guide, ...] = ()
+        self._grounds: dict[str, Ground] = {}
         self.held = Held(
             sheet=lead.home, rect=lead.rect(*at), turned=lead.turned, waits=not lead.home
         )
@@ -139,7 +140,12 @@ class Carrying(Interaction):
 
     def ground(self) -> Ground:
         """Return what there is to snap to where the parts are held."""
-        return self.hand.sheets.ground(self.held.sheet, *self.taken.keys)
+        return self._ground_of(self.held.sheet)
+
+    def _ground_of(self, sheet: str) -> Ground:
+        if sheet not in self._grounds:
+            self._grounds[sheet] = self.hand.sheets.ground(sheet, *self.taken.keys)
+        return self._grounds[sheet]
 
     def frame(self, held: Held) -> Rect:
         """Return the rectangle round the parts that are held on the sheet of the first."""
@@ -179,7 +185,7 @@ class Carrying(Interaction):
     def _snapped(self, held: Held, reach: Length) -> Snapped:
         """Return where the frame round the parts comes to lie."""
         pieces = self._pieces(held)
-        ground = self.hand.sheets.ground(held.sheet, *self.taken.keys)
+        ground = self._ground_of(held.sheet)
         return snap(frame_of(pieces), ground, reach, pieces if len(pieces) > 1 else ())
 
     def _gone(self, held: Held, frame: Rect) -> Held:

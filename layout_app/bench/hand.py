@@ -89,6 +89,11 @@ class Hand(QObject):
         """Whether a gesture is under way."""
         return self.interaction is not None
 
+    @property
+    def pressed(self) -> bool:
+        """Whether a button is held that may become a drag."""
+        return self._pressed is not None
+
     def spot(self, point: QPointF) -> Spot:
         """Return what lies at a point of the scene."""
         selected = self.document.selection.parts

@@ -10,7 +10,7 @@ from PySide6.QtGui import (
     QMouseEvent,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QMenu, QToolTip, QWidget
+from PySide6.QtWidgets import QApplication, QMenu, QToolTip, QWidget
 
 from layout_app.bench import ink
 from layout_app.bench.around import Around
@@ -152,8 +152,8 @@ class BenchView(PaperView):
         return super().focusNextPrevChild(onward)
 
     def event(self, event: QEvent) -> bool:
-        """Keep keys from the window's shortcuts while a gesture is under way."""
-        if event.type() == QEvent.Type.ShortcutOverride and self.hand.busy:
+        """Keep keys from shortcuts, and Alt from the menu bar, while a gesture is under way."""
+        if event.type() == QEvent.Type.ShortcutOverride and (self.hand.busy or self.hand.pressed):
             event.accept()
             return True
         return super().event(event)
@@ -228,8 +228,10 @@ class BenchView(PaperView):
     def _take_token(self, copies: list[Copy]) -> None:
         self._document.selection.select_parts(copies)
         self.hand.carry(copies)
+        self.setFocus()
 
     def _move_token(self, at: QPoint) -> None:
         here = self.viewport().mapFromGlobal(at)
-        self.hand.move(self.mapToScene(here))
+        self._free = bool(QApplication.keyboardModifiers() & FREE)
+        self.hand.move(self.mapToScene(here), free=self._free)
         self._creep_from(here)

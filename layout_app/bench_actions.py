@@ -5,6 +5,7 @@ from typing import Final
 from layout_app import bench_deeds, choosing, cut_deeds, looking, view_deeds
 from layout_app.action_row import BENCH, ActionRow
 from layout_app.making_actions import MAKING
+from layout_app.moving_actions import MOVING
 
 PLANNING: Final = (
     ActionRow(
@@ -64,16 +65,6 @@ LAYING: Final = (
         where=BENCH,
         enabled=bench_deeds.some_placed,
         does=bench_deeds.turn,
-        menu="&Bench",
-    ),
-    ActionRow(
-        id="bench.swap",
-        text="Swap two parts",
-        tip="Lay the two selected parts each where the other lies",
-        shortcut="S",
-        where=BENCH,
-        enabled=bench_deeds.two_placed,
-        does=bench_deeds.swap,
         menu="&Bench",
     ),
     ActionRow(
@@ -261,4 +252,4 @@ ZOOMING: Final = (
     ),
 )
 
-BENCH_ACTIONS: Final = (*PLANNING, *LAYING, *MAKING, *HOLDING, *VIEWING, *ZOOMING)
+BENCH_ACTIONS: Final = (*PLANNING, *LAYING, *MOVING, *MAKING, *HOLDING, *VIEWING, *ZOOMING)

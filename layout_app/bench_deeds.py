@@ -2,7 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from layout_app import hands, held, laying
+from layout_app import closing_up, hands, held, laying
+from layout_app.making_deeds import chosen_sheet
 from layout_app.project import Copy
 from shared.layout import Scope
 from shared.parts import GrainRule
@@ -108,6 +109,13 @@ def turn(window: "MainWindow") -> None:
 def swap(window: "MainWindow") -> None:
     """Lay the two selected copies each where the other lies."""
     window.bench.twins.swap()
+
+
+def close_up(window: "MainWindow") -> None:
+    """Push the parts of the sheet that is meant together."""
+    sheet = chosen_sheet(window)
+    if sheet is not None:
+        closing_up.close_up(window.document, sheet)
 
 
 def next_grain(window: "MainWindow") -> None:

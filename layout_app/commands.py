@@ -12,12 +12,12 @@ from weakref import ref
 from layout_app import laying
 from layout_app.adoption import without_claims
 from layout_app.document import Consequence, Document
-from layout_app.project import Project
+from layout_app.project import Copy, Project
 from layout_app.sawing import Sawn, saw, with_progress
 from layout_app.settling import same_problem, settle
 from layout_app.steps import Step
 from shared.job import Job, MatchGroup
-from shared.lengths import LengthStyle
+from shared.lengths import Length, LengthStyle
 from shared.parts import GrainRule, Part
 from shared.shop import CutRule, Shop
 from shared.squaring import squared
@@ -143,15 +143,21 @@ class ResizePart(EditPart):
 
     by_hand = True
 
-    def __init__(self, document: Document, text: str, part: Part, copy: int | None) -> None:
+    def __init__(
+        self,
+        document: Document,
+        text: str,
+        part: Part,
+        moved: tuple[Copy, tuple[Length, Length] | None] | None,
+    ) -> None:
         super().__init__(document, text, part)
-        self._key = None if copy is None else (part.id, copy)
+        self._moved = moved
 
     def change(self, project: Project) -> Project:
         """Take the sheet into the maker's hands first, so that what lies there may stay."""
-        if self._key is None:
+        if self._moved is None:
             return super().change(project)
-        mine = laying.make_yours(project.layout, self._key)
+        mine = laying.make_yours(project.layout, *self._moved)
         return super().change(replace(project, layout=mine))
 
 

@@ -116,33 +116,25 @@ def _fixed(doc: Document, key: Copy) -> str:
     return held or f"{named(doc, key)} cannot turn here: its grain runs {rule}."
 
 
-def swap_parts(doc: Document, one: Copy, other: Copy) -> bool:
-    """Lay two copies each where the other lies, by their corners; both have to lie on sheets."""
-    lies, there = laying.find(doc.layout, one), laying.find(doc.layout, other)
-    if lies is None or there is None or one == other:
-        return False
-    new = (
-        replace(lies, sheet=there.sheet, x=there.x, y=there.y),
-        replace(there, sheet=lies.sheet, x=lies.x, y=lies.y),
-    )
-    if _barred(doc, doc.held.bars(one), doc.held.bars(other)):
-        return False
-    text = f"swap {named(doc, one)} and {named(doc, other)}"
-    return _push(doc, layout_commands.LayParts(doc, text, new))
-
-
-def resize_part(
-    doc: Document, part: str, length: Length, width: Length, copy: int | None = None
+def resize_part(  # noqa: PLR0917 - a size is two lengths
+    doc: Document,
+    part: str,
+    length: Length,
+    width: Length,
+    copy: int | None = None,
+    corner: tuple[Length, Length] | None = None,
 ) -> bool:
     """Give a part, all its copies, another finished size in ticks.
 
-    ``copy`` is the one whose edge was moved: the sheet it lies on becomes yours.
+    ``copy`` is the one whose edge was moved: the sheet it lies on becomes yours. Its corner
+    lies at ``corner`` then, if the edge was a near one.
     """
     old = doc.job.part(part)
     new = replace(old, length=length, width=width)
     if copy is not None and _barred(doc, doc.held.bars((part, copy))):
         return False
-    return new != old and _push(doc, commands.ResizePart(doc, f"resize {old.name}", new, copy))
+    moved = None if copy is None else ((part, copy), corner)
+    return new != old and _push(doc, commands.ResizePart(doc, f"resize {old.name}", new, moved))
 
 
 def set_grain_rule(doc: Document, part: str, rule: GrainRule) -> bool:

@@ -8,6 +8,7 @@ from layout_app.sawing import resized, setups_of, tree_of
 from layout_app.settling import with_waiting
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet, Waiting
+from shared.lengths import Length
 from shared.plan import Placement
 from shared.stock import Stock, orientations
 from solver.sequencing.moves import move_rip
@@ -94,13 +95,16 @@ def add_sheet(layout: Layout, stock: Stock) -> Layout:
     return replace(layout, sheets=(*layout.sheets, sheet))
 
 
-def make_yours(layout: Layout, key: Copy) -> Layout:
-    """Take the sheet a copy lies on into the maker's hands."""
+def make_yours(layout: Layout, key: Copy, corner: tuple[Length, Length] | None = None) -> Layout:
+    """Take the sheet a copy lies on into the maker's hands; the copy may go to another corner."""
     lies = find(layout, key)
-    sheets = tuple(
-        replace(sheet, yours=True) if lies is not None and sheet.id == lies.sheet else sheet
-        for sheet in layout.sheets
-    )
+    if lies is None:
+        return layout
+    x, y = corner or (lies.x, lies.y)
+    sheet = sheet_of(layout, lies.sheet)
+    placements = tuple(replace(one, x=x, y=y) if one == lies else one for one in sheet.placements)
+    mine = replace(sheet, placements=placements, yours=True)
+    sheets = tuple(mine if one.id == mine.id else one for one in layout.sheets)
     return replace(layout, sheets=sheets)
 
 

@@ -45,6 +45,7 @@ def _letters(bench: "BenchView") -> dict[Key, Callable[[], object]]:
         Key.Key_T: twins.turn,
         Key.Key_G: twins.cycle_grain,
         Key.Key_S: twins.swap,
+        Key.Key_C: twins.close_up,
         Key.Key_W: twins.let_wait,
         Key.Key_Return: twins.carry,
         Key.Key_Enter: twins.carry,

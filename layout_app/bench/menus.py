@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QMenu, QWidget
 from layout_app import hands, laying, making
 from layout_app.bench.hand import Hand
 from layout_app.bench.twins import Twins
+from layout_app.closing_up import close_up
 from layout_app.held import KEYS, is_held, on
 from layout_app.selection import Copy
 from shared.layout import Scope
@@ -29,6 +30,7 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
         action.setChecked(doc.job.part(copy[0]).grain_rule is rule)
         group.addAction(action)
     _add(menu, "Swap two parts", "S", twins.swap).setEnabled(len(twins.selected) == 2)
+    _add(menu, "Close up the sheet", "C", twins.close_up).setEnabled(lies)
     _add(menu, "Duplicate", "Ctrl+J", partial(making.duplicate, doc, doc.selection.parts))
     if lies:
         _add(menu, "Let wait", "W", twins.let_wait)
@@ -54,6 +56,7 @@ def sheet_menu(hand: Hand, sheet: str, parent: QWidget) -> QMenu:
     """Return what can be done to a sheet, wherever nothing lies."""
     menu, doc = QMenu(parent), hand.document
     _add(menu, "Draw a part", "D", partial(setattr, hand, "draws", True))
+    _add(menu, "Close up", "", partial(close_up, doc, sheet))
     _add(menu, "Tidy this sheet", "", partial(hand.tidied.emit, sheet))
     _add(menu, "Remove sheet", "", partial(making.remove_sheet, doc, sheet))
     return menu

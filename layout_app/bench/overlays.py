@@ -82,7 +82,7 @@ class Selection(Overlay):
 
 
 def handles_of(rect: QRectF, scale: float) -> list[QRectF]:
-    """Return the handles of a part: middle of the right and bottom edges, and their corner."""
+    """Return the handles of a part, as in `layout_app.bench.spots.EDGES`: edges and corners."""
     side = HANDLE_PX / scale
     if min(rect.width(), rect.height()) < 1.6 * side:
         return []
@@ -90,6 +90,11 @@ def handles_of(rect: QRectF, scale: float) -> list[QRectF]:
         QPointF(rect.right(), rect.center().y()),
         QPointF(rect.center().x(), rect.bottom()),
         rect.bottomRight(),
+        QPointF(rect.left(), rect.center().y()),
+        QPointF(rect.center().x(), rect.top()),
+        rect.topLeft(),
+        rect.topRight(),
+        rect.bottomLeft(),
     )
     return [QRectF(at.x() - side / 2, at.y() - side / 2, side, side) for at in middles]
 

@@ -1,5 +1,6 @@
 """Resize a part by its edges: this edits the part, all its copies."""
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
@@ -10,8 +11,9 @@ from layout_app.bench.frame import to_rectf
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.judge import judge_sheet, resized_on
 from layout_app.bench.overlays import Bubble, Ghost
-from layout_app.bench.snapping import Way, snap_size
+from layout_app.bench.snapping import snap_end
 from layout_app.bench.spots import Edge
+from layout_app.bench.stops import Way, high, low, stretched
 from shared.geometry import Rect
 from shared.lengths import Length, format_pair
 from shared.parts import Part
@@ -25,11 +27,26 @@ CURSORS = {
     Edge.RIGHT: Qt.CursorShape.SizeHorCursor,
     Edge.BOTTOM: Qt.CursorShape.SizeVerCursor,
     Edge.RIGHT | Edge.BOTTOM: Qt.CursorShape.SizeFDiagCursor,
+    Edge.LEFT: Qt.CursorShape.SizeHorCursor,
+    Edge.TOP: Qt.CursorShape.SizeVerCursor,
+    Edge.LEFT | Edge.TOP: Qt.CursorShape.SizeFDiagCursor,
+    Edge.RIGHT | Edge.TOP: Qt.CursorShape.SizeBDiagCursor,
+    Edge.LEFT | Edge.BOTTOM: Qt.CursorShape.SizeBDiagCursor,
 }
+SIDES = (
+    (Edge.RIGHT, Way.X, True),
+    (Edge.LEFT, Way.X, False),
+    (Edge.BOTTOM, Way.Y, True),
+    (Edge.TOP, Way.Y, False),
+)
+"""Each edge with the direction it moves in, and whether it is the far one."""
 
 
 class Resizing(Interaction):
-    """An edge away from the reference corner in the hand; that corner stays where it is."""
+    """An edge or corner of a part in the hand; the edge across stays where it is.
+
+    Of other copies the corner near the reference corner stays.
+    """
 
     def __init__(self, hand: "Hand", placement: Placement, edge: Edge) -> None:
         super().__init__(hand)
@@ -48,23 +65,22 @@ class Resizing(Interaction):
     def move(self, point: QPointF, *, free: bool = False) -> None:
         """Follow the pointer with the edge."""
         one = self._placement
-        x, y = self.hand.sheets.stand(one.sheet).point(point)
+        at = dict(zip(Way, self.hand.sheets.stand(one.sheet).point(point), strict=True))
         ground = self.hand.sheets.ground(one.sheet, (one.part, one.copy))
-        reach = 0 if free else self.hand.reach
-        rect = one.rect
-        if Edge.RIGHT in self._edge:
-            wanted = _sized(rect, max(1, x - rect.x), rect.width)
-            rect = snap_size(wanted, ground, Way.X, reach)
-        if Edge.BOTTOM in self._edge:
-            wanted = _sized(rect, rect.length, max(1, y - rect.y))
-            rect = snap_size(wanted, ground, Way.Y, reach)
+        reach, rect = 0 if free else self.hand.reach, one.rect
+        for edge, way, far in SIDES:
+            if edge in self._edge:
+                wanted = _ended(rect, way, at[way], far=far)
+                rect = snap_end(wanted, ground, way, reach, far=far)
         self._show(rect, point)
 
     def finish(self) -> None:
         """Give the part its new finished size: bands and allowance stay as they are."""
         length, width = finished(self._part, self._cut_size())
         one = self._placement
-        hands.resize_part(self.hand.document, one.part, length, width, copy=one.copy)
+        corner = self.rect.x, self.rect.y
+        doc = self.hand.document
+        hands.resize_part(doc, one.part, length, width, copy=one.copy, corner=corner)
 
     def _cut_size(self) -> tuple[Length, Length]:
         sides = self.rect.length, self.rect.width
@@ -81,7 +97,7 @@ class Resizing(Interaction):
         size = self._cut_size()
         sheet = resized_on(self.hand.sheets.layout(one.sheet), one.part, size)
         held = next(p for p in sheet.placements if (p.part, p.copy) == (one.part, one.copy))
-        verdict = judge_sheet(job, sheet, held)
+        verdict = judge_sheet(job, sheet, replace(held, x=self.rect.x, y=self.rect.y))
         copies = f", all {self._part.copies}" if self._part.copies > 1 else ""
         words = (format_pair(*size, job.style) + copies, *verdict.lines)
         self._bubble.say(words, good=verdict.good)
@@ -99,5 +115,9 @@ def finished(part: Part, cut: tuple[Length, Length]) -> tuple[Length, Length]:
     return part.length + cut[0] - part.cut_length, part.width + cut[1] - part.cut_width
 
 
-def _sized(rect: Rect, length: Length, width: Length) -> Rect:
-    return Rect(x=rect.x, y=rect.y, length=length, width=width)
+def _ended(rect: Rect, way: Way, end: Length, *, far: bool) -> Rect:
+    """Return a rectangle with one edge elsewhere, at least a tick from the edge across."""
+    start, stop = low(rect, way), high(rect, way)
+    if far:
+        return stretched(rect, way, start, max(end, start + 1))
+    return stretched(rect, way, min(end, stop - 1), stop)

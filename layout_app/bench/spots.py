@@ -14,13 +14,20 @@ from shared.drawing import CutTag, Role
 
 
 class Edge(Flag):
-    """Edges of a part away from its reference corner, by which it is resized."""
+    """Edges of a part, by which it is resized."""
 
     RIGHT = auto()
     BOTTOM = auto()
+    LEFT = auto()
+    TOP = auto()
 
 
-EDGES = (Edge.RIGHT, Edge.BOTTOM, Edge.RIGHT | Edge.BOTTOM)
+EDGES = (
+    *(Edge.RIGHT, Edge.BOTTOM, Edge.RIGHT | Edge.BOTTOM),
+    *(Edge.LEFT, Edge.TOP, Edge.LEFT | Edge.TOP),
+    *(Edge.RIGHT | Edge.TOP, Edge.LEFT | Edge.BOTTOM),
+)
+"""In the order of their handles."""
 GRIP_PX = 5.0
 
 
@@ -83,12 +90,15 @@ def _grip_at(rect: QRectF | None, point: QPointF, grip: float) -> Edge | None:
     """Return the edge that the pointer can grip beside the handles."""
     if rect is None or min(rect.width(), rect.height()) < 4 * grip:
         return None
-    if not rect.adjusted(0, 0, grip, grip).contains(point):
+    if not rect.adjusted(-grip, -grip, grip, grip).contains(point):
         return None
-    right = abs(point.x() - rect.right()) <= grip
-    bottom = abs(point.y() - rect.bottom()) <= grip
-    if right and bottom:
-        return Edge.RIGHT | Edge.BOTTOM
-    if right:
-        return Edge.RIGHT
-    return Edge.BOTTOM if bottom else None
+    distances = {
+        Edge.RIGHT: point.x() - rect.right(),
+        Edge.BOTTOM: point.y() - rect.bottom(),
+        Edge.LEFT: point.x() - rect.left(),
+        Edge.TOP: point.y() - rect.top(),
+    }
+    edge = Edge(0)
+    for one, distance in distances.items():
+        edge |= one if abs(distance) <= grip else Edge(0)
+    return edge or None

@@ -20,7 +20,7 @@ from layout_app.panels.left_region import PLACES
 from layout_app.project import Project
 from layout_app.selection import Copy
 from tests.layout_app.bench.conftest import Maker
-from tests.layout_app.bench.two_sheets import document
+from tests.layout_app.bench.two_sheets import document, inches
 from tests.layout_app.monkey import close, silent_planner
 from tests.layout_app.placements import open_cell
 from tests.layout_app.ways import SHELF_1, SIDE_2, WAYS, Ways, Writer
@@ -123,6 +123,8 @@ def prepare(name: str, doc: Document) -> None:
     """Do what has to be done before an action makes sense."""
     if name == "bench.call_back":
         hands.wait_part(doc, *SHELF_1)
+    if name == "bench.close_up":
+        hands.move_part(doc, *SHELF_1, "1", inches(4), inches(20))
 
 
 def test_every_action_of_the_bench_has_a_twin() -> None:

@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 from layout_app import hands, laying
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
+from layout_app.swapping import swap_parts
 from shared.parts import GrainRule
 from tests.layout_app.bench.two_sheets import document
 from tests.layout_app.monkey import close, silent_planner
@@ -62,10 +63,10 @@ def test_two_parts_change_places(doc: Document) -> None:
     """Each lies at the other's corner; doing it twice is as if nothing had been done."""
     one, other = lies(doc, SHELF_1), lies(doc, SIDE_2)
     placements = [sheet.placements for sheet in doc.layout.sheets]
-    assert hands.swap_parts(doc, SHELF_1, SIDE_2)
+    assert swap_parts(doc, SHELF_1, SIDE_2)
     assert lies(doc, SHELF_1)[:3] == other[:3]
     assert lies(doc, SIDE_2)[:3] == one[:3]
-    assert hands.swap_parts(doc, SHELF_1, SIDE_2)
+    assert swap_parts(doc, SHELF_1, SIDE_2)
     assert [set(some) for some in placements] == [
         set(sheet.placements) for sheet in doc.layout.sheets
     ]
@@ -74,8 +75,8 @@ def test_two_parts_change_places(doc: Document) -> None:
 def test_a_part_that_waits_changes_no_place(doc: Document) -> None:
     """What lies nowhere has no place to give."""
     hands.wait_part(doc, *SHELF_1)
-    assert not hands.swap_parts(doc, SHELF_1, SIDE_2)
-    assert not hands.swap_parts(doc, SIDE_2, SIDE_2)
+    assert not swap_parts(doc, SHELF_1, SIDE_2)
+    assert not swap_parts(doc, SIDE_2, SIDE_2)
 
 
 def test_a_held_part_changes_no_place(doc: Document) -> None:
@@ -83,7 +84,7 @@ def test_a_held_part_changes_no_place(doc: Document) -> None:
     hands.hold_sheet(doc, lies(doc, SIDE_2)[0])
     before, said = doc.project, []
     doc.said.connect(said.append)
-    assert not hands.swap_parts(doc, SHELF_1, SIDE_2)
+    assert not swap_parts(doc, SHELF_1, SIDE_2)
     assert doc.project == before
     assert said
 

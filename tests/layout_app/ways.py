@@ -153,6 +153,25 @@ def _lay(key: Copy) -> Callable[[Writer, Project], None]:
     return lambda writer, like: writer.lay(key, like)
 
 
+def _lay_all(*copies: Copy) -> Callable[[Writer, Project], None]:
+    def do(writer: Writer, like: Project) -> None:
+        for key in copies:
+            writer.lay(key, like)
+
+    return do
+
+
+def _drag_two(maker: Maker) -> None:
+    maker.doc.selection.select_parts([SHELF_1, SIDE_2])
+    maker.drag(ON_SHELF_1, ("2", 15, 17 + 24))
+
+
+def _nudge_two(maker: Maker) -> None:
+    maker.doc.selection.select_parts([SHELF_1, SIDE_2])
+    maker.view.setFocus()
+    maker.key(Key.Key_Right, SHIFT)
+
+
 def _grain(rule: str) -> Callable[[Writer, Project], None]:
     return lambda writer, _: writer.part("side", "grain_rule", rule)
 
@@ -199,6 +218,16 @@ WAYS = (
         name="carry from the waiting place",
         bench=keys(RAIL, Key.Key_Return, Key.Key_PageDown, Key.Key_Return),
         twin=_set(RAIL, ("sheet", "1")),
+    ),
+    Ways(
+        name="drag several parts to another sheet",
+        bench=_drag_two,
+        twin=_lay_all(SHELF_1, SIDE_2),
+    ),
+    Ways(
+        name="several parts by the finest step",
+        bench=_nudge_two,
+        twin=_lay_all(SHELF_1, SIDE_2),
     ),
     Ways(name="to the next stop", bench=keys(SHELF_1, Key.Key_Down), twin=_lay(SHELF_1)),
     Ways(

@@ -1,0 +1,31 @@
+"""The actions that move several parts at once."""
+
+from typing import Final
+
+from layout_app import bench_deeds
+from layout_app.action_row import BENCH, ActionRow
+from layout_app.making_deeds import sheet_filled
+
+MOVING: Final = (
+    ActionRow(
+        id="bench.swap",
+        text="Swap two parts",
+        tip="Lay the two selected parts each where the other lies",
+        shortcut="S",
+        where=BENCH,
+        enabled=bench_deeds.two_placed,
+        does=bench_deeds.swap,
+        menu="&Bench",
+    ),
+    ActionRow(
+        id="bench.close_up",
+        text="Close up",
+        tip="Push the parts of this sheet together toward the reference corner, a kerf between"
+        " them, in the order they lie in",
+        shortcut="C",
+        where=BENCH,
+        enabled=sheet_filled,
+        does=bench_deeds.close_up,
+        menu="&Bench",
+    ),
+)

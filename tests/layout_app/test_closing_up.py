@@ -1,0 +1,167 @@
+"""A sheet is closed up: parts go together toward the reference corner, in their order."""
+
+from collections.abc import Iterator, Sequence
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from layout_app import hands, laying
+from layout_app.bench.stops import Way
+from layout_app.closing_up import close_up, closed_up
+from layout_app.document import Document
+from shared.geometry import Rect
+from shared.layout import Scope
+from shared.plan import Placement
+from tests.brute_cuts import NEVER, BruteSaw
+from tests.layout_app.bench.two_sheets import document, inches
+from tests.layout_app.ways import SHELF_1, SIDE_1, SIDE_2
+
+KERF = 3
+SHEET = Rect(x=2, y=5, length=400, width=300)
+
+
+@pytest.fixture
+def doc() -> Iterator[Document]:
+    """Return a document with two sheets."""
+    made = document()
+    yield made
+    made.undo_stack.clear()
+
+
+def lies(doc: Document, key: tuple[str, int]) -> tuple[int, int]:
+    """Return where the corner of a copy lies on its sheet."""
+    one = laying.find(doc.layout, key)
+    assert one is not None
+    return one.x, one.y
+
+
+def test_a_strip_goes_up_and_its_parts_to_the_start(doc: Document) -> None:
+    """A shelf at 5, 20 under sides that end at 12 goes to 0, 12 1/8: one step of undo."""
+    hands.move_part(doc, *SHELF_1, "1", inches(5), inches(20))
+    before, steps = doc.project, doc.undo_stack.count()
+    assert close_up(doc, "1")
+    assert lies(doc, SHELF_1) == (0, inches("97/8"))
+    assert lies(doc, SIDE_1) == (0, 0)
+    assert lies(doc, SIDE_2) == (inches("321/8"), 0)
+    assert doc.layout.sheets[0].tree is not None
+    assert doc.undo_stack.count() == steps + 1
+    assert doc.undo_stack.undoText() == "close up sheet 1"
+    doc.undo()
+    assert doc.project == before
+
+
+def test_what_is_close_already_leaves_no_step(doc: Document) -> None:
+    """It is said that nothing can be done."""
+    said: list[str] = []
+    doc.said.connect(said.append)
+    assert not close_up(doc, "1")
+    assert doc.undo_stack.count() == 0
+    assert said == ["The parts of sheet 1 lie as close as they can in this order."]
+
+
+def test_what_is_held_is_not_pushed(doc: Document) -> None:
+    """The sheet stays as it lies, and it is said what holds it."""
+    hands.move_part(doc, *SHELF_1, "1", inches(5), inches(20))
+    hands.hold(doc, Scope.PART, [SHELF_1])
+    before, said = doc.project, []
+    doc.said.connect(said.append)
+    assert not close_up(doc, "1")
+    assert doc.project == before
+    assert "is held" in said[0]
+
+
+Box = tuple[int, int, int, int]
+sides = st.integers(5, 90)
+boxes = st.lists(
+    st.tuples(st.integers(0, 300), st.integers(0, 200), sides, sides), min_size=1, max_size=6
+)
+
+
+def laid(drawn: list[Box]) -> tuple[Rect, ...]:
+    """Return rectangles inside the usable sheet, as drawn: they may overlap."""
+    return tuple(
+        Rect(x=SHEET.x + x, y=SHEET.y + y, length=length, width=width)
+        for x, y, length, width in drawn
+    )
+
+
+def apart(drawn: list[Box]) -> tuple[Rect, ...]:
+    """Return those of the rectangles that keep a kerf from all before them."""
+    kept: list[Rect] = []
+    for one in laid(drawn):
+        if all(_is_apart(one, other) for other in kept):
+            kept.append(one)
+    return tuple(kept)
+
+
+def _is_apart(one: Rect, other: Rect) -> bool:
+    beside = one.right + KERF <= other.x or other.right + KERF <= one.x
+    return beside or one.bottom + KERF <= other.y or other.bottom + KERF <= one.y
+
+
+@given(boxes, st.sampled_from(Way))
+def test_nothing_goes_away_from_the_corner(drawn: list[Box], first: Way) -> None:
+    """No part goes farther from the reference corner than it lay, and sizes stay."""
+    before = laid(drawn)
+    for old, new in zip(before, closed_up(before, SHEET, KERF, first), strict=True):
+        assert SHEET.x <= new.x <= old.x
+        assert SHEET.y <= new.y <= old.y
+        assert (new.length, new.width) == (old.length, old.width)
+
+
+@given(boxes, st.sampled_from(Way))
+def test_closing_up_twice_is_closing_up_once(drawn: list[Box], first: Way) -> None:
+    """Nothing is left to be pushed."""
+    once = closed_up(laid(drawn), SHEET, KERF, first)
+    assert closed_up(once, SHEET, KERF, first) == once
+
+
+@given(boxes, st.sampled_from(Way))
+def test_parts_that_kept_a_kerf_still_do(drawn: list[Box], first: Way) -> None:
+    """No two overlap or come nearer than the kerf."""
+    after = closed_up(apart(drawn), SHEET, KERF, first)
+    for index, one in enumerate(after):
+        assert all(_is_apart(one, other) for other in after[index + 1 :])
+
+
+@given(boxes, st.sampled_from(Way))
+def test_two_parts_end_at_the_corner_one_kerf_apart(drawn: list[Box], first: Way) -> None:
+    """Of two that keep a kerf, one lies in the corner, and the gap to the other is one kerf."""
+    pair = apart(drawn)[:2]
+    after = closed_up(pair, SHEET, KERF, first)
+    assert min(one.x for one in after) == SHEET.x
+    assert min(one.y for one in after) == SHEET.y
+    if len(after) == 2:
+        one, other = after
+        gaps = other.x - one.right, one.x - other.right, other.y - one.bottom, one.y - other.bottom
+        assert max(gaps) == KERF
+
+
+tiny = st.integers(1, 6)
+few = st.lists(st.tuples(st.integers(0, 12), st.integers(0, 8), tiny, tiny), max_size=5)
+
+
+@given(few, st.sampled_from(Way))
+def test_what_can_be_cut_can_be_cut_closed_up(drawn: list[Box], first: Way) -> None:
+    """Held against a saw that tries every cut at every tick, on sheets of 18 x 14."""
+    sheet, saw = Rect(x=0, y=0, length=18, width=14), BruteSaw(1)
+    before = [Rect(x=x, y=y, length=length, width=width) for x, y, length, width in drawn]
+    if saw.fewest(18, 14, _placed(before)) < NEVER:
+        after = closed_up(before, sheet, 1, first)
+        assert saw.fewest(18, 14, _placed(after)) < NEVER
+
+
+def _placed(rects: Sequence[Rect]) -> tuple[Placement, ...]:
+    return tuple(
+        Placement(
+            part="p",
+            copy=number,
+            sheet="1",
+            x=one.x,
+            y=one.y,
+            length=one.length,
+            width=one.width,
+        )
+        for number, one in enumerate(rects, start=1)
+    )

@@ -6,10 +6,9 @@ from functools import partial
 from PySide6.QtGui import QAction, QActionGroup
 from PySide6.QtWidgets import QMenu, QWidget
 
-from layout_app import hands, laying, making
+from layout_app import closing_up, hands, laying, making
 from layout_app.bench.hand import Hand
 from layout_app.bench.twins import Twins
-from layout_app.closing_up import close_up
 from layout_app.held import KEYS, is_held, on
 from layout_app.selection import Copy
 from shared.layout import Scope
@@ -56,7 +55,7 @@ def sheet_menu(hand: Hand, sheet: str, parent: QWidget) -> QMenu:
     """Return what can be done to a sheet, wherever nothing lies."""
     menu, doc = QMenu(parent), hand.document
     _add(menu, "Draw a part", "D", partial(setattr, hand, "draws", True))
-    _add(menu, "Close up", "", partial(close_up, doc, sheet))
+    _add(menu, "Close up", "", partial(closing_up.close_up, doc, sheet))
     _add(menu, "Tidy this sheet", "", partial(hand.tidied.emit, sheet))
     _add(menu, "Remove sheet", "", partial(making.remove_sheet, doc, sheet))
     return menu

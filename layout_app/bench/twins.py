@@ -2,14 +2,12 @@
 
 from dataclasses import replace
 
-from layout_app import hands
+from layout_app import closing_up, hands, swapping
 from layout_app.bench.hand import Hand
 from layout_app.bench.resizing import finished
 from layout_app.bench.snapping import Way, frame_of, low, next_stop
-from layout_app.closing_up import close_up
 from layout_app.document import Document
 from layout_app.selection import Copy
-from layout_app.swapping import swap_parts
 from shared.layout import Scope
 from shared.lengths import Length, step
 from shared.parts import GrainRule
@@ -56,13 +54,13 @@ class Twins:
     def swap(self) -> bool:
         """Lay two selected parts each where the other lies."""
         chosen = self.selected
-        return len(chosen) == 2 and swap_parts(self._document, *chosen)
+        return len(chosen) == 2 and swapping.swap_parts(self._document, *chosen)
 
     def close_up(self) -> bool:
         """Push the parts of the sheets that are selected together."""
         lying = (self._hand.sheets.placement(key) for key in self.selected)
         sheets = dict.fromkeys(one.sheet for one in lying if one is not None)
-        return close_up(self._document, *sheets)
+        return closing_up.close_up(self._document, *sheets)
 
     def cycle_grain(self) -> bool:
         """Give the selected parts the next grain rule."""

@@ -51,6 +51,18 @@ def test_a_strip_goes_up_and_its_parts_to_the_start(doc: Document) -> None:
     assert doc.project == before
 
 
+def test_two_sheets_are_closed_up_as_one_step(doc: Document) -> None:
+    """The parts of both sheets go back, and one step takes all of it back."""
+    for sheet, key in (("1", SHELF_1), ("2", ("shelf", 2))):
+        hands.move_part(doc, *key, sheet, inches(5), inches(20))
+    before, steps = doc.project, doc.undo_stack.count()
+    assert close_up(doc, "1", "2")
+    assert lies(doc, SHELF_1) == lies(doc, ("shelf", 2)) == (0, inches("97/8"))
+    assert doc.undo_stack.count() == steps + 1
+    doc.undo()
+    assert doc.project == before
+
+
 def test_what_is_close_already_leaves_no_step(doc: Document) -> None:
     """It is said that nothing can be done."""
     said: list[str] = []

@@ -12,7 +12,7 @@ from layout_app.document import Document
 from layout_app.main_window import MainWindow
 from layout_app.swapping import swap_parts
 from shared.parts import GrainRule
-from tests.layout_app.bench.two_sheets import document
+from tests.layout_app.bench.two_sheets import document, inches
 from tests.layout_app.monkey import close, silent_planner
 from tests.layout_app.ways import SHELF_1, SIDE_2
 
@@ -70,6 +70,19 @@ def test_two_parts_change_places(doc: Document) -> None:
     assert [set(some) for some in placements] == [
         set(sheet.placements) for sheet in doc.layout.sheets
     ]
+
+
+def test_swapped_parts_turn_where_they_fit_only_so(doc: Document) -> None:
+    """A side of 40 x 12 stands at the far end, where it fits across only: the shelf's place.
+
+    The shelf lies turned at the end of the sheet, 96 - 12 = 84, alone in its column; the side that
+    takes its place would reach over the edge as it lies.
+    """
+    hands.wait_parts(doc, [SIDE_2])
+    hands.move_part(doc, *SHELF_1, "1", inches(84), 0, True)
+    assert swap_parts(doc, SHELF_1, SIDE_1)
+    assert lies(doc, SIDE_1) == ("1", inches(84), 0, True)
+    assert doc.problems == {}
 
 
 def test_a_part_that_waits_changes_no_place(doc: Document) -> None:

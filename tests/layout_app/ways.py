@@ -129,6 +129,17 @@ def _resize(maker: Maker) -> None:
     maker.drag(("1", 30, 17), ("1", 39.6, 17))
 
 
+def _resize_near(maker: Maker) -> None:
+    """Draw the top edge of the shelf 2 in down."""
+    maker.doc.selection.select_parts([SHELF_1])
+    maker.drag(("1", 15, 97 / 8), ("1", 15, 97 / 8 + 2))
+
+
+def _lay_and_resize(writer: Writer, like: Project) -> None:
+    writer.lay(SHELF_1, like)
+    writer.resize(SHELF_1, like)
+
+
 def _strip_later(maker: Maker) -> None:
     maker.click(*ON_SIDE_1)
     maker.key(Key.Key_Down, ALT)
@@ -294,6 +305,11 @@ WAYS = (
         name="move an edge",
         bench=_resize,
         twin=lambda writer, like: writer.resize(SHELF_1, like),
+    ),
+    Ways(
+        name="move a near edge",
+        bench=_resize_near,
+        twin=_lay_and_resize,
     ),
     Ways(
         name="move an edge by the finest step",

@@ -150,7 +150,7 @@ class Measures(Overlay):
         widget: QWidget | None = None,
     ) -> None:
         """Paint lines first, so that no line runs through words."""
-        painter.setPen(ink.pen(self.theme.graphite, 1.0))
+        painter.setPen(ink.pen(self.theme.pencil, 1.0))
         scale = option.levelOfDetailFromTransform(painter.worldTransform())
         for one in self._written:
             painter.drawLines([one.line, *_ticks(one.line, 4.0 / scale)])

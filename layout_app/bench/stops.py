@@ -124,8 +124,9 @@ def equal_stops(rect: Rect, ground: Ground, way: Way) -> Iterator[Stop]:
     The strip begins at the edge of the sheet, or a kerf behind what lies beside the part.
     """
     start, extent = _start(rect, ground, way), size(rect, way)
+    room = high(ground.usable, way) - start
     for width in {size(other, way) for other in ground.others}:
-        if width > extent:
+        if extent < width <= room:
             yield start + width - extent, Kind.EQUAL
 
 

@@ -3,7 +3,8 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app.bench.snapping import Ground, Way, next_stop, snap, snap_size
+from layout_app.bench.snapping import Ground, Guide, Way, frame_of, next_stop, snap, snap_size
+from layout_app.bench.stops import Kind
 from shared.geometry import Rect
 from tests.layout_app.bench.two_sheets import KERF, inches
 
@@ -123,3 +124,57 @@ def test_an_edge_snaps_to_an_equal_size():
     """Resized to nearly the length of another part, it takes that length."""
     grown = snap_size(rect(5, 5, "79/4", 10), ground(rect(50, 30, 20, 10)), Way.X, inches("1/2"))
     assert grown.length == inches(20)
+
+
+def test_a_part_snaps_to_a_strip_as_wide_as_another_part():
+    """Dropped at y 4 3/8 the part of 5 goes to where its far edge is that of a part of 9."""
+    other = rect(60, "1/4", 20, 9)
+    snapped = snap(rect(5, "35/8", 10, 5), ground(other), inches("1/4"))
+    # The strip begins at the trimmed reference edge, at 1/4: 1/4 + 9 - 5 = 4 1/4.
+    assert snapped.rect.y == inches("17/4")
+
+
+def test_a_part_snaps_to_a_strip_of_equal_width_behind_another():
+    """Behind a part that ends at 20, with a kerf: 20 1/8 + 9 - 5 = 24 1/8."""
+    before, like = rect(0, "1/4", 30, "79/4"), rect(60, 30, 20, 9)
+    snapped = snap(rect(5, 24, 10, 5), ground(before, like), inches("1/4"))
+    assert snapped.rect.y == inches("193/8")
+    assert Kind.EQUAL in {guide.kind for guide in snapped.guides}
+
+
+@given(st.integers(-8, 8), st.booleans())
+def test_a_part_snaps_to_running_positions(eighths, begins):
+    """With a rip at 30 it ends there, or begins a kerf behind it: 30 - 5 = 25, or 30 1/8."""
+    rip = inches(30)
+    at = rip + KERF if begins else rip - inches(5)
+    dropped = Rect(x=inches(20), y=at + inches("1/16") * eighths, length=inches(8), width=inches(5))
+    lines = Ground(usable=SHEET, others=(), kerf=KERF, running_y=(rip,))
+    snapped = snap(dropped, lines, inches("5/8"))
+    assert snapped.rect.y == at
+    assert Guide(way=Way.Y, at=at if begins else rip, kind=Kind.RUNNING) in snapped.guides
+
+
+@given(
+    st.lists(st.tuples(*[st.integers(0, 30)] * 2, *[st.integers(2, 12)] * 2), min_size=1),
+    st.tuples(st.integers(-20, 400), st.integers(-20, 200)),
+)
+def test_a_block_moves_as_one(boxes, to):
+    """The frame keeps its size, and lies where all gaps of its parts are good, or on a stop."""
+    pieces = tuple(
+        Rect(x=inches(x), y=inches(y), length=inches(a), width=inches(b)) for x, y, a, b in boxes
+    )
+    frame = frame_of(pieces)
+    there = Rect(
+        x=inches("1/4") * to[0],
+        y=inches("1/4") * to[1],
+        length=frame.length,
+        width=frame.width,
+    )
+    by_x, by_y = there.x - frame.x, there.y - frame.y
+    moved_there = tuple(
+        Rect(x=one.x + by_x, y=one.y + by_y, length=one.length, width=one.width) for one in pieces
+    )
+    snapped = snap(there, ground(), REACH, moved_there).rect
+    assert (snapped.length, snapped.width) == (frame.length, frame.width)
+    for way, gap in ((Way.X, snapped.x - SHEET.x), (Way.Y, snapped.y - SHEET.y)):
+        assert not 0 < gap < 2 * KERF, way

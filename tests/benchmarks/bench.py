@@ -1,12 +1,13 @@
 """How quick the bench is: ``python -m tests.benchmarks.bench [--parts N ...] [--gestures N]``.
 
-Opens the window on sheets laid full by hand and works on it with mouse events: takes parts up,
-drags them over all of the view, drops them, undoes; zooms and pans. Prints milliseconds for each
-kind of frame: median, 95 of 100, worst; median and 95 of 100 of the time the window's own thread
-took, which other work on the machine disturbs less; and how many paints of the bench there were.
-A frame lasts from the event until all it has caused is done and painted. With ``--memory N`` it
-makes N gestures more on 60 parts and prints the memory held on the way. Run it with
-QT_QPA_PLATFORM=offscreen, and on a display (``xvfb-run`` with a window manager will do).
+With ``--carried N`` each drag carries so many parts of a sheet. Opens the window on sheets laid
+full by hand and works on it with mouse events: takes parts up, drags them over all of the view,
+drops them, undoes; zooms and pans. Prints milliseconds for each kind of frame: median, 95 of 100,
+worst; median and 95 of 100 of the time the window's own thread took, which other work on the
+machine disturbs less; and how many paints of the bench there were. A frame lasts from the event
+until all it has caused is done and painted. With ``--memory N`` it makes N gestures more on 60
+parts and prints the memory held on the way. Run it with QT_QPA_PLATFORM=offscreen, and on a
+display (``xvfb-run`` with a window manager will do).
 """
 
 import argparse
@@ -44,6 +45,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description="Measures the bench.")
     parser.add_argument("--parts", type=int, nargs="*", default=[100, 500])
     parser.add_argument("--gestures", type=int, default=25)
+    parser.add_argument("--carried", type=int, default=1, help="how many parts a drag carries")
     parser.add_argument("--memory", type=int, default=0)
     asked = parser.parse_args()
     app = QApplication(["bench"])
@@ -51,7 +53,7 @@ def main() -> None:
     print(f"on {app.platformName()}")
     for parts in asked.parts:
         for name, whole in (("as wide as the view", False), ("all in view", True)):
-            at_work = Work(parts)
+            at_work = Work(parts, asked.carried)
             sheets = len(at_work.window.document.layout.sheets)
             print(f"{parts} parts on {sheets} sheets, {name}", flush=True)
             at_work.measure(asked.gestures, whole=whole)
@@ -86,8 +88,9 @@ class Frames:
 class Work(QObject):
     """A window with a layout, and a hand that drags, zooms and pans in it."""
 
-    def __init__(self, parts: int) -> None:
+    def __init__(self, parts: int, carried: int = 1) -> None:
         super().__init__()
+        self._carried = carried
         self.window = MainWindow()
         self.window.resize(1440, 900)
         self.window.show()
@@ -191,12 +194,19 @@ class Work(QObject):
                 self._frame("pan", lambda by=by: self.view.scroll_by(by))
 
     def _part(self, *, reveal: bool = True) -> QPoint:
-        """Return a point on a part that lies on a sheet, in sight; nothing is selected."""
+        """Return a point on a part that lies on a sheet, in sight; it and others are selected.
+
+        Nothing is selected, if a drag is to carry one part only.
+        """
         document = self.window.document
         document.selection.clear()
         lying = [one for sheet in document.layout.sheets for one in sheet.placements]
         one = self.rng.choice(lying)
         rect = self.view.bench.rects_of([(one.part, one.copy)])[0]
+        beside = [other for other in lying if other.sheet == one.sheet and other != one]
+        if self._carried > 1:
+            chosen = (one, *beside[: self._carried - 1])
+            document.selection.select_parts((other.part, other.copy) for other in chosen)
         if reveal:
             self.view.reveal(rect)
         QApplication.processEvents()

@@ -30,7 +30,7 @@ def proven_plan(job: Job, limits: Limits) -> Plan:
 
 def advise(job: Job, plan: Plan, limits: Limits, shorten_up_to: Length | None) -> Heard:
     """Look for what would save a sheet; Ctrl-C ends it early."""
-    from solver.advice.suggesting import suggestions  # noqa: PLC0415 - brings OR-Tools in
+    from solver.advice.suggesting import suggestions  # noqa: PLC0415 - OR-Tools loads slowly; other commands do without
 
     stop, heard = Stop(), Heard()
     with interrupt_asks(stop):

@@ -13,7 +13,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import NoReturn
 
-from layout_app import advising, planning
+from layout_app import advising, exporting, planning
 from layout_app.choice_words import choices_table
 from layout_app.demo_projects import copy_to
 from layout_app.display import can_show_window
@@ -109,11 +109,11 @@ def _plan(arguments: argparse.Namespace) -> int:
     plan = _chosen(planned, arguments.choice)
     ordered = planning.order_cuts(plan, job, _limits(arguments))
     plan, order = ordered.plan, ordered.sentence
-    written = planning.write(plan, job, folder, arguments.format)
+    written = exporting.write(plan, job, folder, arguments.format)
     print(summary(written.plan, job, order))
     _tell_choices(planned.choices, arguments.choice)
     print(f"Written: {counted(len(written.files), 'file')} in {folder}")
-    for name in planning.left_over_drawings(written, folder):
+    for name in exporting.left_over_drawings(written, folder):
         print(f"Note: {name} there belongs to an earlier plan.")
     _tell_more(planned, arguments)
     return SOME_UNPLACED if written.plan.unplaced else ALL_PLANNED
@@ -222,7 +222,7 @@ def _plan_demo(path: Path, arguments: argparse.Namespace) -> int:
     planned = planning.plan_job(project.job, _limits(arguments))
     ordered = planning.order_cuts(planned.plan, project.job, _limits(arguments))
     plan, order = ordered.plan, ordered.sentence
-    written = planning.write(plan, project.job, path.parent, planning.FORMATS)
+    written = exporting.write(plan, project.job, path.parent)
     save_project(path, ordered.laid_out(replace(project, layout=Layout())))
     print(summary(plan, project.job, order))
     print(f"Written: {counted(len(written.files), 'file')} in {path.parent}\n")
@@ -243,7 +243,7 @@ def _window(words: Sequence[str]) -> int:
 
 
 def _show(path: Path | None) -> int:
-    from layout_app.running import run  # noqa: PLC0415 - Qt is needed for the window only
+    from layout_app.running import run  # noqa: PLC0415 - Qt's libraries may lack where only plans are made
 
     return run(path)
 
@@ -266,7 +266,7 @@ def _parser() -> argparse.ArgumentParser:
         help="finish sheet after sheet, or let one set-up serve all; else as the project says",
     )
     plan.add_argument(
-        "--format", type=_formats, default=planning.FORMATS, metavar="LIST", help="json,svg"
+        "--format", type=_formats, default=exporting.FORMATS, metavar="LIST", help="json,svg"
     )
     plan.add_argument(
         "--choice",
@@ -325,7 +325,7 @@ def _number(text: str) -> int:
 
 def _formats(text: str) -> tuple[str, ...]:
     formats = tuple(word.strip() for word in text.split(","))
-    unknown = [word for word in formats if word not in planning.FORMATS]
+    unknown = [word for word in formats if word not in exporting.FORMATS]
     if unknown:
         raise argparse.ArgumentTypeError(f"{unknown[0]!r} is no format, write json, svg or both")
     return formats

@@ -62,7 +62,7 @@ def in_order(plan: Plan, job: Job, stop: Stop, *, work: bool = False) -> InOrder
     RuntimeError
         If the simulated saw refuses the order: a fault of this program.
     """
-    from solver.ordering.order import put_in_order  # noqa: PLC0415 - brings OR-Tools in
+    from solver.ordering.order import put_in_order  # noqa: PLC0415 - OR-Tools loads slowly; `check` does without
 
     job = sawable(job)
     asked = Asked(job=job, sheets=sheets_of(plan))

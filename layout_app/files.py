@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
+from layout_app.exporting import write
 from layout_app.project import Project
 from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem
@@ -216,6 +217,4 @@ def _missing(paths: tuple[str, ...]) -> frozenset[str]:
 
 
 def _export(plan: Plan, job: Job, folder: Path) -> tuple[Path, ...]:
-    from layout_app.planning import FORMATS, write  # noqa: PLC0415 - only here, off the window
-
-    return write(plan, job, folder, FORMATS).files
+    return write(plan, job, folder).files

@@ -23,7 +23,7 @@ from shared.shop import CutRule, Shop
 from shared.stock import Stock, orientations
 
 
-def move_part(  # noqa: PLR0917 - a place is a place
+def move_part(  # noqa: PLR0917 - part, copy, sheet, x, y: one place, said in that order
     doc: Document,
     part: str,
     copy: int,
@@ -116,11 +116,12 @@ def _fixed(doc: Document, key: Copy) -> str:
     return held or f"{named(doc, key)} cannot turn here: its grain runs {rule}."
 
 
-def resize_part(  # noqa: PLR0917 - a size is two lengths
+def resize_part(
     doc: Document,
     part: str,
     length: Length,
     width: Length,
+    *,
     copy: int | None = None,
     corner: tuple[Length, Length] | None = None,
 ) -> bool:

@@ -1,18 +1,16 @@
-"""Plan a project file from the command line, and write what comes of it."""
+"""Plan a project file from the command line."""
 
 import os
 import signal
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
 from typing import NamedTuple
 
 from layout_app.cut_order import InOrder, in_order
-from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
-from layout_app.store.plan_file import save_plan
 from shared.check import check_job
 from shared.check_parts import MISFITS
 from shared.check_stock import LEFT_OUT
@@ -24,15 +22,6 @@ from solver.planning.compiling import cache_folder, fill, is_filled
 from solver.run import run
 from solver.statistics import Statistics
 from solver.stop import Limits, Stop
-
-FORMATS = ("json", "svg")
-
-
-class Written(NamedTuple):
-    """A plan, and the files it was written to."""
-
-    plan: Plan
-    files: tuple[Path, ...]
 
 
 def check_usable(path: Path, job: Job) -> list[Issue]:
@@ -70,28 +59,6 @@ def order_cuts(plan: Plan, job: Job, limits: Limits) -> InOrder:
     stop = Stop()
     with interrupt_asks(stop):
         return in_order(plan, job, stop, work=limits.work is not None)
-
-
-def write(plan: Plan, job: Job, folder: Path, formats: Sequence[str]) -> Written:
-    """Write ``plan.json`` and one SVG a sheet, as the formats ask."""
-    files: list[Path] = []
-    if "json" in formats:
-        files.append(folder / "plan.json")
-        save_plan(files[-1], plan)
-    if "svg" in formats:
-        from layout_app.paper.svg import sheet_svg  # noqa: PLC0415 - not needed for JSON alone
-
-        for sheet in plan.sheets:
-            files.append(folder / f"sheet-{sheet.id}.svg")
-            text = sheet_svg(plan, sheet.id, job.style, job)
-            atomic.save(files[-1], text.encode())
-    return Written(plan, tuple(files))
-
-
-def left_over_drawings(written: Written, folder: Path) -> list[str]:
-    """Name drawings of an earlier plan in the folder, which do not belong to this one."""
-    ours = {file.name for file in written.files}
-    return sorted(file.name for file in folder.glob("sheet-*.svg") if file.name not in ours)
 
 
 def processes() -> int:

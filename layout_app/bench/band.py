@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from layout_app.bench import ink
 from layout_app.bench.interaction import Interaction
-from layout_app.bench.overlays import IN_HAND, Overlay
+from layout_app.bench.overlays import IN_HAND, Overlay, outline, united
 from layout_app.selection import Copy
 from layout_app.theme import Theme
 
@@ -60,10 +60,7 @@ class BandDrawn(Overlay):
     def draw(self, band: QRectF, rects: list[QRectF]) -> None:
         """Draw a band and the rectangles of the scene that it touches."""
         self._band, self._rects = band, rects
-        bounds = QRectF(band)
-        for rect in rects:
-            bounds = bounds.united(rect)
-        self.bound(bounds, 4.0)
+        self.bound(united([band, *rects]), 4.0)
 
     def paint(
         self,
@@ -73,10 +70,7 @@ class BandDrawn(Overlay):
     ) -> None:
         """Paint outlines as of selected parts, then the band."""
         accent = self.theme.accent
-        for rect in self._rects:
-            painter.fillRect(rect, ink.brush(accent, 30))
-            painter.setPen(ink.pen(accent, 3.0))
-            painter.drawRect(rect)
+        outline(painter, self.theme, self._rects)
         painter.fillRect(self._band, ink.brush(accent, 20))
         painter.setPen(ink.pen(accent, 1.5, Qt.PenStyle.DashLine))
         painter.drawRect(self._band)

@@ -1,6 +1,6 @@
 """What lies over the sheets: the selection, a part in the hand, lines it snaps to, words."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
@@ -56,10 +56,7 @@ class Selection(Overlay):
     def show_rects(self, rects: list[QRectF], *, handles: bool) -> None:
         """Outline these rectangles of the scene."""
         self._rects, self._handles = rects, handles
-        bounds = QRectF()
-        for rect in rects:
-            bounds = bounds.united(rect)
-        self.bound(bounds, HANDLE_PX if rects else 0.0)
+        self.bound(united(rects), HANDLE_PX if rects else 0.0)
 
     def paint(
         self,
@@ -70,15 +67,29 @@ class Selection(Overlay):
         """Paint outlines that read by weight, not by colour alone."""
         scale = option.levelOfDetailFromTransform(painter.worldTransform())
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+        outline(painter, self.theme, self._rects)
         for rect in self._rects:
-            painter.fillRect(rect, ink.brush(self.theme.accent, 30))
-            painter.setPen(ink.pen(self.theme.accent, 3.0))
-            painter.drawRect(rect)
             for handle in handles_of(rect, scale) if self._handles else ():
                 painter.setPen(ink.pen(self.theme.accent, 1.5))
                 painter.setBrush(ink.brush(self.theme.card))
                 painter.drawRect(handle)
                 painter.setBrush(Qt.BrushStyle.NoBrush)
+
+
+def united(rects: Iterable[QRectF]) -> QRectF:
+    """Return the smallest rectangle round all of these."""
+    bounds = QRectF()
+    for rect in rects:
+        bounds = bounds.united(rect)
+    return bounds
+
+
+def outline(painter: QPainter, theme: Theme, rects: Iterable[QRectF]) -> None:
+    """Outline parts that are selected: they read by weight, not by colour alone."""
+    for rect in rects:
+        painter.fillRect(rect, ink.brush(theme.accent, 30))
+        painter.setPen(ink.pen(theme.accent, 3.0))
+        painter.drawRect(rect)
 
 
 def handles_of(rect: QRectF, scale: float) -> list[QRectF]:

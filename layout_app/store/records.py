@@ -44,7 +44,7 @@ def build(kind: type[_T], raw: object, place: str = "", adapt: Adapt = as_is) ->
     """
     if not isinstance(raw, Mapping):
         raise Misfit(place, f"expected named fields, found {_what(raw)}")
-    known = _fields(kind)  # type: ignore[arg-type] # a dataclass, as checked
+    known = _fields(kind)  # type: ignore[arg-type] # every class has a hash; mypy misses type[T]'s
     for name in raw:
         if name not in known:
             raise Misfit(join(place, name), "no field of this name is known")
@@ -90,8 +90,8 @@ def _value(hint: Any, raw: object, place: str, adapt: Adapt) -> object:
         return _optional(hint, raw, place, adapt)
     if get_origin(hint) is tuple:
         return _several(get_args(hint)[0], raw, place, adapt)
-    if is_dataclass(hint):
-        return build(hint, raw, place, adapt)  # type: ignore[arg-type] # hints are types
+    if isinstance(hint, type) and is_dataclass(hint):
+        return build(hint, raw, place, adapt)
     if issubclass(hint, StrEnum):
         return _word(hint, raw, place)
     return _plain(hint, raw, place)

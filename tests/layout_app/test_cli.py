@@ -8,14 +8,9 @@ from typing import Any
 
 import pytest
 
-from layout_app import cli, display, planning
+from layout_app import cli, planning
 from layout_app.cli import main
-from layout_app.document import Document
-from layout_app.in_order import is_in_order
-from layout_app.project import Project
 from layout_app.store.plan_file import plan_text, read_plan
-from layout_app.store.project_file import read_project
-from shared.plan import Plan
 from shared.saw import verify
 from solver.phase import Method, Phase
 from solver.planning.processes import surroundings
@@ -284,37 +279,6 @@ def test_a_fault_of_the_program_is_a_sentence_too(
     assert "fault of this program" in one_sentence(capsys)
 
 
-def test_without_a_display_the_window_is_refused(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """The command says that there is no display instead of aborting in Qt."""
-    monkeypatch.setattr(cli, "can_show_window", lambda: False)
-    assert main([]) == 2
-    assert "no display" in one_sentence(capsys)
-    assert main([str(written(tmp_path, project()))]) == 2
-    assert "no display" in one_sentence(capsys)
-
-
-def test_a_platform_nobody_sees_is_no_display(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Under Qt's offscreen platform, and on Linux without a display, no window is opened."""
-    monkeypatch.setenv("QT_QPA_PLATFORM", "offscreen")
-    assert not display.can_show_window()
-    monkeypatch.delenv("QT_QPA_PLATFORM")
-    monkeypatch.setattr(sys, "platform", "linux")
-    monkeypatch.delenv("DISPLAY", raising=False)
-    monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
-    assert not display.can_show_window()
-
-
-def test_a_display_that_does_not_answer_is_no_display(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Qt aborts on a dead display; that happens in another process and is told as none."""
-    monkeypatch.delenv("QT_QPA_PLATFORM", raising=False)
-    monkeypatch.setenv("DISPLAY", ":7654")
-    monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
-    monkeypatch.setattr(sys, "platform", "linux")
-    assert not display.can_show_window()
-
-
 def test_the_command_in_a_process_of_its_own(tmp_path: Path) -> None:
     """Two processes plan, nothing but the summary is printed, and Qt is not loaded."""
     path = written(tmp_path, project(parts=[PART | {"copies": 4}]))
@@ -347,59 +311,6 @@ def test_both_formats_are_written_and_old_drawings_are_named(
     assert main(words) == 0
     assert sorted(one.name for one in out.iterdir()) == ["plan.json", "sheet-1.svg", "sheet-9.svg"]
     assert "sheet-9.svg there belongs to an earlier plan" in capsys.readouterr().out
-
-
-def demo(folder: Path, *more: str) -> int:
-    """Run the demo for no time beyond the first plans."""
-    return main(["demo", "--out", str(folder), "--time-limit", "0", "--workers", "1", *more])
-
-
-def test_the_demo_plans_every_demo_project(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    """Each has a folder with its project, plan and drawings, all parts placed, saw content."""
-    assert demo(tmp_path / "demo", "--no-window") == 0
-    said = capsys.readouterr().out
-    for name in ("herbarium", "press-rack"):
-        folder = tmp_path / "demo" / name
-        made = read_plan(folder / "plan.json")
-        assert verify(made) == ()
-        assert made.unplaced == ()
-        assert made.name in said
-        assert {f"sheet-{one.id}.svg" for one in made.sheets} <= {f.name for f in folder.iterdir()}
-        saved = read_project(folder / f"{name}.ripfirst.json")
-        assert [one.id for one in saved.layout.sheets] == [one.id for one in made.sheets]
-        opens_unchanged(saved, made)
-
-
-def opens_unchanged(saved: Project, made: Plan) -> None:
-    """A project has its order of cuts with it, so that a window has nothing to look for."""
-    doc = Document()
-    doc.open(saved, None)
-    assert is_in_order(doc.project)
-    assert not doc.modified
-    assert doc.plan is not None
-    assert doc.plan.cuts == made.cuts
-
-
-def test_the_demo_opens_the_window_only_where_there_is_a_display(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """Without a display it says so and ends well; with one it shows the first project."""
-    shown: list[Path] = []
-
-    def show(path: Path) -> int:
-        shown.append(path)
-        return 0
-
-    monkeypatch.setattr(cli, "_show", show)
-    monkeypatch.setattr(cli, "can_show_window", lambda: False)
-    assert demo(tmp_path) == 0
-    assert "no display" in capsys.readouterr().out
-    assert shown == []
-    monkeypatch.setattr(cli, "can_show_window", lambda: True)
-    assert demo(tmp_path) == 0
-    assert shown == [tmp_path / "herbarium" / "herbarium.ripfirst.json"]
 
 
 def test_ctrl_c_ends_planning_with_the_best_plan_so_far(tmp_path: Path) -> None:

@@ -1,6 +1,6 @@
 """What the guillotine algorithms of a general library pack can be cut, and is recognised.
 
-`rectpack` (https://pypi.org/project/rectpack/) packs rectangles; its guillotine algorithms
+The library `rectpack`, version 0.2, packs rectangles; its guillotine algorithms
 divide free rectangles by cuts from edge to edge, so all they place can be cut. It knows no
 kerf: parts and sheet are one kerf larger there. Merging of free rectangles is switched off,
 since what is merged is not divided by cuts any more.

@@ -21,7 +21,7 @@ QToolBar QToolButton:pressed {{ background: {accent_wash}; }}
 QToolBar QToolButton:disabled {{ color: {faint}; background: {panel}; }}
 QToolBar QToolButton#chief {{ background: {accent}; color: {on_accent}; border-color: {accent};
                               font-weight: bold; }}
-QToolBar QToolButton#chief:disabled {{ background: {rule}; color: {pencil}; border-color: {rule}; }}
+QToolBar QToolButton#chief:disabled {{ background: {panel}; color: {faint}; border-color: {rule}; }}
 QMenu {{ background: {card}; color: {graphite}; border: 1px solid {rule}; padding: 4px; }}
 QMenu::item {{ padding: 4px 26px 4px 14px; border-radius: 3px; }}
 QMenu::item:selected {{ background: {accent_wash}; color: {graphite}; }}
@@ -69,7 +69,7 @@ QFrame#advice {{ background: {panel}; border: 0; border-top: 1px solid {rule}; }
 QFrame#lying {{ background: {panel}; border-top: 1px solid {rule}; }}
 QPushButton#chiefButton {{ background: {accent}; color: {on_accent}; border-color: {accent};
     font-weight: bold; }}
-QPushButton#chiefButton:disabled {{ background: {rule}; color: {pencil}; border-color: {rule}; }}
+QPushButton#chiefButton:disabled {{ background: {panel}; color: {faint}; border-color: {rule}; }}
 QFrame#choices {{ background: {panel}; border-top: 1px solid {rule}; }}
 QFrame#asking {{ background: {warning_wash}; border: 0; border-bottom: 1px solid {warning}; }}
 QFrame#banner {{ background: {accent_wash}; border: 0; border-bottom: 1px solid {accent}; }}

@@ -1,9 +1,11 @@
 """What is written and drawn stands out from its ground, in all themes (WCAG 2.2)."""
 
+import re
 from typing import NamedTuple
 
 import pytest
 
+from layout_app.styling import style_sheet
 from layout_app.theme import Theme
 from tests.layout_app.contrast import contrast
 
@@ -80,6 +82,26 @@ def test_the_table_has_every_colour_that_has_to_be_seen(theme: Theme):
     named = {row.ink for row in TABLE} | {ground for row in TABLE for ground in row.grounds}
     only_apart = {"rule", "grain", "grain_heavy", "name", "is_dark", "is_high"}
     assert named | only_apart == set(theme.__slots__)
+
+
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+def test_every_rule_of_the_style_sheet_can_be_read(theme: Theme):
+    """Where a rule gives both a ground and the colour of the text, the two stand apart."""
+    rules = re.findall(r"([^{}]+)\{([^{}]*)\}", style_sheet(theme))
+    pairs = {
+        selector.strip(): (ground[1], text[1])
+        for selector, body in rules
+        if (ground := re.search(r"(?:^|;|\s)background: (#\w{6})", body))
+        and (text := re.search(r"(?:^|;|\s)color: (#\w{6})", body))
+    }
+    assert len(pairs) > 10
+    least = LEAST_HIGH[TEXT] if theme.is_high else LEAST[TEXT]
+    poor = {
+        selector: round(contrast(*pair), 2)
+        for selector, pair in pairs.items()
+        if contrast(*pair) < least
+    }
+    assert not poor
 
 
 @pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)

@@ -16,6 +16,10 @@ class PaperDelegate(CellDelegate):
         super().__init__(parent)
         self._theme = theme
 
+    def set_theme(self, theme: Theme) -> None:
+        """Paint with other colours from now on."""
+        self._theme = theme
+
     def initStyleOption(self, option: QStyleOptionViewItem, index: Index) -> None:
         """Choose weight and colour."""
         super().initStyleOption(option, index)

@@ -27,7 +27,8 @@ class PlacementsTable(QTableView):
         self._showing = False
         self.placements = PlacementsModel(document, self)
         self.setModel(self.placements)
-        self.setItemDelegate(PaperDelegate(theme, self))
+        self._delegate = PaperDelegate(theme, self)
+        self.setItemDelegate(self._delegate)
         self._set_up()
         self.selectionModel().selectionChanged.connect(self._tell)
         document.selection.changed.connect(self._show_if_seen)
@@ -53,7 +54,7 @@ class PlacementsTable(QTableView):
 
     def set_theme(self, theme: Theme) -> None:
         """Paint with other colours."""
-        self.setItemDelegate(PaperDelegate(theme, self))
+        self._delegate.set_theme(theme)
         self.viewport().update()
 
     def refresh(self) -> None:

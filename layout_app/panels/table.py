@@ -34,7 +34,8 @@ class RowTable(QTableView):
         self.rows = model
         self._showing = False
         self.setModel(model)
-        self.setItemDelegate(PaperDelegate(theme, self))
+        self._delegate = PaperDelegate(theme, self)
+        self.setItemDelegate(self._delegate)
         self._set_up()
         self._span()
         model.modelReset.connect(self._span)
@@ -66,7 +67,7 @@ class RowTable(QTableView):
 
     def set_theme(self, theme: Theme) -> None:
         """Paint with other colours."""
-        self.setItemDelegate(PaperDelegate(theme, self))
+        self._delegate.set_theme(theme)
         self.viewport().update()
 
     def chosen(self) -> list[str]:

@@ -89,6 +89,7 @@ class Monkey:
         self.done[way.__name__] += 1
         way()
         QApplication.processEvents()
+        QApplication.sendPostedEvents(None, Kind.DeferredDelete)  # left to the event loop otherwise
         if self.doc.undo_stack.index() == 0:
             self.start = self.doc.project  # a plan that came in before the first step
 

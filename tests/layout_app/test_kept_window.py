@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PySide6.QtCore import QRect
+from PySide6.QtCore import QEvent, QObject, QRect
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -229,3 +229,21 @@ def test_without_a_file_of_settings_nothing_is_written(qtbot: QtBot, tmp_path: P
     assert window.theme == Theme.dark()
     close(window)
     assert not list(tmp_path.iterdir())
+
+
+def test_changing_the_look_leaves_nothing_behind(qtbot: QtBot, qapp: QApplication) -> None:
+    """After as many themes as one likes the window has as many objects as before."""
+    window = made(qtbot, None)
+
+    def count() -> int:
+        qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+        return len(window.findChildren(QObject))
+
+    looks = (Theme.dark(), Theme.light())
+    for look in looks:
+        window.set_theme(look)
+    before = count()
+    for look in (*looks, *looks):
+        window.set_theme(look)
+    assert count() == before
+    close(window)

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import count
 
-from layout_app.paper.elements import width_of
+from layout_app.paper.letters import width_of
 from layout_app.paper.millimetres import to_mm
 from shared.drawing import Fitted, Label, Space, Weight, fit
 from solver.sequencing.naming import letters
@@ -62,7 +62,8 @@ def _complete(found: Fitted | None, lines: Sequence[str]) -> bool:
 def _fit(
     lines: Sequence[str], label: Label, sizes: Sequence[float], tags: Sequence[Space]
 ) -> Fitted | None:
-    return fit(lines, [width_of(line) for line in lines], _space(label), sizes, tags)
+    widths = [width_of(line, bold=not place) for place, line in enumerate(lines)]
+    return fit(lines, widths, _space(label), sizes, tags)
 
 
 def _space(label: Label) -> Space:

@@ -21,3 +21,9 @@ def rounded(value_mm: float) -> str:
 def to_mm(ticks: Length) -> float:
     """Return ticks as millimetres for setting words; never for sizes that are sawn."""
     return ticks / MM
+
+
+def exact(value_mm: float) -> str:
+    """Write millimetres to the millionth, which is finer than a tick, without trailing zeros."""
+    text = f"{value_mm:.6f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text

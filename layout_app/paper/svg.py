@@ -1,46 +1,43 @@
-"""A sheet as an SVG drawing at true size: one user unit is one millimetre.
+"""Cutting diagrams as SVG: at true size, one user unit is one millimetre; or fitted to a page.
 
-The ``viewBox`` matches the physical size, so 1 in of sheet is 25.4 mm of drawing. Text is
-at least a sixtieth of the drawing's width.
+At true size 1 in of sheet is 25.4 mm of drawing, and text is at least a sixtieth of the
+drawing's length. Fitted to a page, the scale is stated, and a bar shows whether the printer
+kept it.
 """
 
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
-from xml.etree.ElementTree import Element, SubElement, indent, tostring
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
-from layout_app.paper import elements as svg
-from layout_app.paper.lettering import letter
-from layout_app.paper.millimetres import mm, rounded, to_mm
-from layout_app.theme import Theme
-from shared.drawing import (
-    Box,
-    Role,
-    SheetDrawing,
-    Space,
-    Tie,
-    draw_sheet,
-    hatch,
-    place_every_tag,
-)
-from shared.drawing.lettering import LEADING
-from shared.drawing.tags import PlacedTag
+from layout_app.paper import ink, xml
+from layout_app.paper.diagram import Diagram, diagram
+from layout_app.paper.letters import wrapped
+from layout_app.paper.millimetres import to_mm
+from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, Hand
+from shared.drawing import Role, SheetDrawing, draw_sheet
 from shared.job import Job
-from shared.lengths import MM, LengthStyle, format_length, with_unit
+from shared.lengths import LengthStyle, format_length, with_unit
 from shared.plan import Plan
-from shared.shop import Axis
 
 TEXT_SHARE = 50
 """A sheet is this many text sizes long; with margins the drawing is less than 60."""
-LEFT, RIGHT, TOP = 3.1, 6.8, 4.6
-"""Margins in text sizes: tags, running positions, title and tags."""
-TAG = 1.9
-"""Diameter of a tag in text sizes."""
-HATCHED = {Role.WASTE: True, Role.TRIM: True, Role.KEEPER: False}
-_PAPER = Theme.light()
+MARGIN = 0.8
+"""Around everything, in text sizes."""
+LINE = 1.5
+"""From line to line, in text sizes."""
 
 
-def sheet_svg(plan: Plan, sheet_id: str, style: LengthStyle, job: Job) -> str:
-    """Draw one sheet of a plan, all cuts made.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Titled:
+    """A diagram with its title above and its list below, in the frame of the sheet, in mm."""
+
+    items: tuple[ink.Item, ...]
+    around: ink.Spread
+
+
+def sheet_svg(
+    plan: Plan, sheet_id: str, style: LengthStyle, job: Job, *, black: bool = False
+) -> str:
+    """Draw one sheet of a plan at true size, all cuts made.
 
     Parameters
     ----------
@@ -50,259 +47,122 @@ def sheet_svg(plan: Plan, sheet_id: str, style: LengthStyle, job: Job) -> str:
         How lengths are written.
     job
         Gives the title and the kerf.
+    black
+        Black and white, without tints.
     """
-    page = _Page(draw_sheet(plan, sheet_id, style), style, job)
-    root = page.build()
-    indent(root, " ")
-    return '<?xml version="1.0" encoding="UTF-8"?>\n' + tostring(root, encoding="unicode") + "\n"
+    return drawing_svg(draw_sheet(plan, sheet_id, style), style, job, black=black)
 
 
-class _Page:
-    """One drawing on its way to SVG."""
+def drawing_svg(
+    drawing: SheetDrawing, style: LengthStyle, job: Job, *, black: bool = False, banner: str = ""
+) -> str:
+    """Draw one sheet at true size; ``banner`` is said above it."""
+    hand = _hand(drawing, black=black)
+    whole = titled(drawing, hand, style, job, banner=banner)
+    page = _page([(whole, "")], MARGIN * hand.size, f"{job.name}, sheet {drawing.title}")
+    return xml.document(replace(page, description=facts(drawing, style, job)))
 
-    def __init__(self, drawing: SheetDrawing, style: LengthStyle, job: Job) -> None:
-        self._drawing = drawing
-        self._job = job
-        self._style = style
-        self._finished = any(box.role is Role.BLANK for box in drawing.boxes)
-        self._size = to_mm(drawing.rect.length) / TEXT_SHARE
-        self._tags = place_every_tag(drawing.tags, int(TAG * self._size * MM))
-        marks = [*map(self._space, self._tags), *map(_around, drawing.ties)]
-        self._lettering = letter(drawing.labels, self._size, marks)
 
-    def build(self) -> Element:
-        """Return the whole document."""
-        root = self._root()
-        sheet = svg.group(
-            root,
-            f"drawing-{svg.xml_id(self._drawing.sheet)}",
-            transform=f"translate({rounded(LEFT * self._size)} {rounded(TOP * self._size)})",
+def job_svg(
+    drawings: Sequence[SheetDrawing],
+    style: LengthStyle,
+    job: Job,
+    *,
+    black: bool = False,
+    banner: str = "",
+) -> str:
+    """Draw all sheets of a job below each other, at true size."""
+    longest = max(drawings, key=lambda drawing: drawing.rect.length)
+    hand = _hand(longest, black=black)
+    made = [
+        (
+            titled(one, hand, style, job, prefix=f"s{one.sheet}-", banner="" if place else banner),
+            f"sheet-{one.sheet}-drawing",
         )
-        self._boxes(sheet)
-        self._grain(sheet)
-        self._hatching(sheet)
-        self._bad_places(sheet)
-        self._kerfs(sheet)
-        self._ties(sheet)
-        self._words(sheet)
-        self._running(sheet)
-        self._face_mark(sheet)
-        self._cuts(sheet)
-        self._heading(root)
-        return root
+        for place, one in enumerate(drawings)
+    ]
+    page = _page(made, MARGIN * hand.size, f"{job.name}, all sheets")
+    return xml.document(replace(page, description=facts(longest, style, job)))
 
-    def _root(self) -> Element:
-        size, rect = self._size, self._drawing.rect
-        width = rounded(to_mm(rect.length) + (LEFT + RIGHT) * size)
-        height = rounded(to_mm(rect.width) + (TOP + self._below()) * size)
-        root = Element(
-            "svg",
-            {
-                "xmlns": "http://www.w3.org/2000/svg",
-                "version": "1.1",
-                "width": f"{width}mm",
-                "height": f"{height}mm",
-                "viewBox": f"0 0 {width} {height}",
-            },
+
+def titled(
+    drawing: SheetDrawing,
+    hand: Hand,
+    style: LengthStyle,
+    job: Job,
+    *,
+    prefix: str = "",
+    banner: str = "",
+) -> Titled:
+    """Draw a sheet with its title above, facts and the list of what found no room below."""
+    made = diagram(drawing, hand, prefix)
+    room = made.around.length / hand.size
+    above = [*(wrapped(banner, room, bold=True) if banner else [])]
+    above += wrapped(f"Sheet {drawing.sheet}: {drawing.title}", room, bold=True)
+    below = [line for said in _said(drawing, style, job, made) for line in wrapped(said, room)]
+    top = made.around.y - (len(above) * LINE + 0.4) * hand.size
+    bottom = made.around.bottom + (len(below) * LINE + 0.4) * hand.size
+    words = [
+        *_lines(above, made.around.x, top, hand, bold=True),
+        *_lines(below, made.around.x, made.around.bottom + 0.4 * hand.size, hand),
+    ]
+    return Titled(
+        items=(*made.items, ink.Group(name=f"{prefix}words", items=tuple(words))),
+        around=ink.Spread(
+            x=made.around.x, y=top, length=made.around.length, width=bottom - top
+        ),
+    )
+
+
+def facts(drawing: SheetDrawing, style: LengthStyle, job: Job) -> str:
+    """Say what has to be known of every size on a diagram."""
+    fine = replace(style, denominator=64, decimals=2)
+    kerf = with_unit(format_length(job.shop.kerf, fine), fine)
+    finished = any(box.role is Role.BLANK for box in drawing.boxes)
+    if finished and job.shop.table is not None:
+        table = with_unit(format_length(job.shop.table.kerf, fine), fine)
+        kerf += f", at the {job.shop.table.tool} {table}"
+    return f"Kerf {kerf}. Sawn sizes. Running positions from the trimmed reference edge (top)."
+
+
+def _said(drawing: SheetDrawing, style: LengthStyle, job: Job, made: Diagram) -> list[str]:
+    listed = [f"{mark}: {meaning}" if mark else meaning for mark, meaning in made.below]
+    problem = [f"This sheet cannot be cut: {drawing.problem}"] if drawing.problem else []
+    return [*problem, facts(drawing, style, job), *listed]
+
+
+def _lines(
+    texts: Sequence[str], x: float, top: float, hand: Hand, *, bold: bool = False
+) -> list[ink.Words]:
+    return [
+        ink.Words(
+            text=text,
+            x=x,
+            y=top + (number + 0.5) * LINE * hand.size,
+            size=hand.size,
+            bold=bold,
+            colour=hand.colours.graphite,
         )
-        svg.titled(root, f"{self._job.name}, sheet {self._drawing.title}")
-        SubElement(root, "desc").text = svg.clean(self._description())
-        ground = {"width": width, "height": height, "fill": "#ffffff"}
-        SubElement(root, "rect", {"id": "paper", **ground})
-        return root
-
-    def _below(self) -> float:
-        """Height below the sheet in text sizes: running crosscuts, notes, list, one line each."""
-        return 3.2 + 1.5 * (1 + len(self._lettering.below))
-
-    def _description(self) -> str:
-        fine = replace(self._style, denominator=64, decimals=2)
-        kerf = with_unit(format_length(self._job.shop.kerf, fine), fine)
-        table = self._job.shop.table
-        if self._finished and table is not None:
-            kerf += f", at the {table.tool} {with_unit(format_length(table.kerf, fine), fine)}"
-        return f"Kerf {kerf}. Sawn sizes. Running positions from the trimmed reference edge (top)."
-
-    def _space(self, placed: PlacedTag) -> Space:
-        room = TAG * self._size
-        x, y = to_mm(placed.x) - room / 2, to_mm(placed.y) - room / 2
-        return Space(x=x, y=y, length=room, width=room)
-
-    def _of(self, *roles: Role) -> Iterable[Box]:
-        return (box for box in self._drawing.boxes if box.role in roles)
-
-    def _boxes(self, parent: Element) -> None:
-        ground = svg.group(parent, "sheet")
-        for box in self._of(Role.SHEET):
-            self._box(ground, box, _PAPER.wood, 0.08)
-        falls = svg.group(parent, "waste")
-        for box in self._of(Role.WASTE, Role.TRIM):
-            self._box(falls, box, _PAPER.waste, 0.02)
-        for box in self._of(Role.KEEPER):
-            self._box(falls, box, _PAPER.keeper, 0.02)
-        parts = svg.group(parent, "parts")
-        for box in self._of(Role.PART):
-            tint = _PAPER.wood if box.tint is None else _PAPER.tints[box.tint % len(_PAPER.tints)]
-            self._box(parts, box, tint, 0.05)
-        for box in self._of(Role.BLANK):
-            self._blank(parts, box)
-
-    def _box(self, parent: Element, box: Box, fill: str, line: float) -> None:
-        stroke = {"stroke": _PAPER.graphite, "stroke-width": rounded(line * self._size)}
-        element = svg.rectangle(parent, box.rect, id=svg.xml_id(box.key), fill=fill, **stroke)
-        told = [label.told for label in self._drawing.labels if label.key == box.key]
-        svg.titled(element, told[0] if told else box.role.value)
-
-    def _blank(self, parent: Element, box: Box) -> None:
-        """Draw the outline of a blank, dashed; what it was finished to lies inside."""
-        line = {"stroke": _PAPER.pencil, "stroke-width": rounded(0.04 * self._size)}
-        dashes = {"stroke-dasharray": rounded(0.3 * self._size), "fill": "none"}
-        element = svg.rectangle(parent, box.rect, id=svg.xml_id(box.key), **line, **dashes)
-        svg.titled(element, "blank")
-
-    def _grain(self, parent: Element) -> None:
-        lines = svg.group(parent, "grain")
-        for heavy, name in ((False, "grain"), (True, "grain_heavy")):
-            paths = [line.points for line in self._drawing.grain if line.heavy is heavy]
-            width = rounded(0.02 * self._size)
-            svg.strokes(lines, paths, stroke=getattr(_PAPER, name), stroke_width=width)
-
-    def _hatching(self, parent: Element) -> None:
-        lines = svg.group(parent, "hatching")
-        spacing = int(0.9 * self._size * MM)
-        for role, crossed in HATCHED.items():
-            found = [s for box in self._of(role) for s in hatch(box.rect, spacing, crossed=crossed)]
-            colour = _PAPER.waste_hatch if crossed else _PAPER.keeper_hatch
-            svg.strokes(lines, found, stroke=colour, stroke_width=rounded(0.03 * self._size))
-
-    def _bad_places(self, parent: Element) -> None:
-        """Draw what is kept clear: pale, in a closed outline, struck out from corner to corner."""
-        found = list(self._of(Role.NO_GO))
-        places = svg.group(parent, "kept-clear", fill_opacity="0.7") if found else parent
-        for box in found:
-            self._box(places, box, _PAPER.card, 0.12)
-            svg.strokes(
-                places,
-                svg.cross(box.rect),
-                stroke=_PAPER.graphite,
-                stroke_width=rounded(0.07 * self._size),
-            )
-
-    def _kerfs(self, parent: Element) -> None:
-        kerfs = svg.group(parent, "kerfs", fill=_PAPER.kerf)
-        for box in self._of(Role.KERF):
-            element = svg.rectangle(kerfs, box.rect, id=svg.xml_id(box.key))
-            svg.titled(element, f"kerf of cut {box.key.rpartition(':')[2]}")
-
-    def _ties(self, parent: Element) -> None:
-        lines = [(tie.start, tie.end) for tie in self._drawing.ties]
-        marks = svg.group(parent, "match-groups") if lines else parent
-        width = rounded(0.07 * self._size)
-        svg.strokes(marks, lines, stroke=_PAPER.graphite, stroke_width=width)
-
-    def _words(self, parent: Element) -> None:
-        sizes = svg.group(parent, "sizes", fill=_PAPER.graphite)
-        for key, found in self._lettering.inside:
-            holder = svg.group(sizes, f"label-{svg.xml_id(key)}")
-            self._clear(holder, found.block, key)
-            svg.fitted_words(holder, found, LEADING)
-
-    def _clear(self, parent: Element, block: Space, key: str) -> None:
-        """Clear a patch of hatching behind the words of a fall or a bad place."""
-        grounds = {"piece": _PAPER.keeper, "no-go": _PAPER.card}
-        ground = grounds.get(key.partition(":")[0])
-        if ground:
-            place = (block.x, block.y, block.length, block.width)
-            names = ("x", "y", "width", "height")
-            patch = {name: rounded(value) for name, value in zip(names, place, strict=True)}
-            SubElement(parent, "rect", {**patch, "fill": ground})
-
-    def _running(self, parent: Element) -> None:
-        scale = svg.group(parent, "running", stroke=_PAPER.pencil, fill=_PAPER.graphite)
-        marks, size = self._drawing.marks, self._size
-        if not marks:
-            return
-        rips = marks[0].axis is Axis.RIP
-        edge = to_mm(self._drawing.rect.length if rips else self._drawing.rect.width) + 0.6 * size
-        ends = [to_mm(min(m.at for m in marks)), to_mm(max(m.at for m in marks))]
-        self._line(scale, (edge, ends[0]), (edge, ends[1]), flip=not rips)
-        free = _no_closer([to_mm(mark.at) for mark in marks], 1.25 * size)
-        for mark, stands in zip(marks, free, strict=True):
-            at = to_mm(mark.at)
-            self._line(scale, (edge - 0.3 * size, at), (edge + 0.3 * size, at), flip=not rips)
-            self._line(scale, (edge + 0.3 * size, at), (edge + 0.7 * size, stands), flip=not rips)
-            x, y = edge + 0.9 * size, stands
-            if not rips:
-                x, y = stands, edge + 1.2 * size
-            anchor = "start" if rips else "middle"
-            svg.words(scale, mark.text, x, y, size, stroke="none", text_anchor=anchor)
-
-    def _line(
-        self, parent: Element, start: tuple[float, float], end: tuple[float, float], *, flip: bool
-    ) -> None:
-        (x1, y1), (x2, y2) = (start[::-1], end[::-1]) if flip else (start, end)
-        names = {"x1": x1, "y1": y1, "x2": x2, "y2": y2, "stroke-width": 0.04 * self._size}
-        SubElement(parent, "line", {name: rounded(value) for name, value in names.items()})
-
-    def _face_mark(self, parent: Element) -> None:
-        x, y = (to_mm(value) for value in self._drawing.face_mark)
-        half, tall = 0.35 * self._size, 0.9 * self._size
-        points = f"{rounded(x - half)},{rounded(y - tall)} {rounded(x)},{rounded(y)}"
-        points += f" {rounded(x + half)},{rounded(y - tall)}"
-        mark = svg.group(parent, "reference-edge")
-        svg.titled(mark, "reference edge")
-        stroke = {"stroke": _PAPER.graphite, "stroke-width": rounded(0.08 * self._size)}
-        SubElement(mark, "polyline", {"points": points, "fill": "none", **stroke})
-
-    def _cuts(self, parent: Element) -> None:
-        cuts = svg.group(parent, "cuts")
-        for placed in self._tags:
-            holder = svg.group(cuts, f"tag-{svg.xml_id(placed.tag.key)}")
-            svg.titled(holder, f"cut {placed.tag.number}")
-            self._tag(holder, placed)
-
-    def _tag(self, holder: Element, placed: PlacedTag) -> None:
-        x, y, size = to_mm(placed.x), to_mm(placed.y), self._size
-        if placed.moved:
-            leader = {"x1": rounded(x), "y1": rounded(y), "stroke": _PAPER.pencil}
-            leader |= {"x2": mm(placed.tag.x), "y2": mm(placed.tag.y)}
-            SubElement(holder, "line", {**leader, "stroke-width": rounded(0.04 * size)})
-        circle = {"cx": rounded(x), "cy": rounded(y), "r": rounded(TAG / 2 * size)}
-        stroke = {"stroke": _PAPER.tag_line, "stroke-width": rounded(0.06 * size)}
-        SubElement(holder, "circle", {**circle, "fill": _PAPER.tag, **stroke})
-        number = str(placed.tag.number)
-        svg.words(holder, number, x, y, size, text_anchor="middle", font_weight="bold")
-
-    def _heading(self, root: Element) -> None:
-        lines = svg.group(root, "words", fill=_PAPER.graphite)
-        title = f"Sheet {self._drawing.sheet}: {self._drawing.title}"
-        self._whole_line(lines, title, 1.2, font_weight="bold")
-        below = to_mm(self._drawing.rect.width) / self._size + TOP + 3.2
-        for mark, meaning in (("", self._description()), *self._lettering.below):
-            self._whole_line(lines, f"{mark}: {meaning}" if mark else meaning, below)
-            below += 1.5
-
-    def _whole_line(self, parent: Element, text: str, at: float, **more: str) -> None:
-        """Write a line over the drawing's width, shortened if it is longer than that."""
-        room = TEXT_SHARE + RIGHT
-        svg.words(
-            parent,
-            svg.shortened(text, room),
-            LEFT * self._size,
-            at * self._size,
-            self._size,
-            **more,
-        )
+        for number, text in enumerate(texts)
+    ]
 
 
-def _around(tie: Tie) -> Space:
-    (x, y), (right, bottom) = tie.start, tie.end
-    return Space(x=to_mm(x), y=to_mm(y), length=to_mm(right - x), width=to_mm(bottom - y))
+def _hand(drawing: SheetDrawing, *, black: bool) -> Hand:
+    return Hand(
+        size=to_mm(drawing.rect.length) / TEXT_SHARE,
+        colours=BLACK_AND_WHITE if black else COLOURED,
+    )
 
 
-def _no_closer(places: Sequence[float], least: float) -> list[float]:
-    """Move places down until each is that far below the one before."""
-    moved: list[float] = []
-    for place in places:
-        moved.append(max(place, moved[-1] + least) if moved else place)
-    return moved
+def _page(made: Sequence[tuple[Titled, str]], margin: float, title: str) -> ink.Page:
+    """Set diagrams below each other."""
+    groups: list[ink.Item] = []
+    down = margin
+    for one, name in made:
+        x, y = margin - one.around.x, down - one.around.y
+        groups.append(ink.Group(name=name or "drawing", items=one.items, x=x, y=y))
+        down += one.around.width + 2 * margin
+    length = max(one.around.length for one, _ in made) + 2 * margin
+    return ink.Page(
+        length=round(length, 2), width=round(down - margin, 2), items=tuple(groups), title=title
+    )

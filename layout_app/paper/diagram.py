@@ -1,0 +1,256 @@
+"""A sheet as a cutting diagram: every box at true size, words and numbers around it.
+
+The frame is the sheet's own, in mm from its reference corner; what stands around the sheet
+reaches as far as `Diagram.around` says.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from layout_app.paper import ink
+from layout_app.paper.lettering import Lettering, letter
+from layout_app.paper.letters import width_of
+from layout_app.paper.millimetres import to_mm
+from layout_app.paper.pens import CUT, HATCH, NARROW, OUTLINE, Hand
+from layout_app.paper.scale_beside import scale_beside
+from shared.drawing import Box, Role, SheetDrawing, Space, Tie, hatch, place_every_tag
+from shared.drawing.lettering import LEADING
+from shared.drawing.tags import PlacedTag
+from shared.geometry import Rect
+from shared.lengths import MM
+
+TAG = 1.9
+"""Diameter of a tag in text sizes."""
+BESIDE = 3.1
+"""Room for tags and the V beside the sheet in text sizes."""
+HATCHED = {Role.WASTE: True, Role.TRIM: True, Role.KEEPER: False}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diagram:
+    """Items in the sheet's frame, and what is said below it.
+
+    Attributes
+    ----------
+    around
+        The rectangle that all items lie in, in mm.
+    below
+        A letter or ``""``, and the words it stands for.
+    """
+
+    items: tuple[ink.Item, ...]
+    around: ink.Spread
+    below: tuple[tuple[str, str], ...]
+
+
+def diagram(drawing: SheetDrawing, hand: Hand, prefix: str = "") -> Diagram:
+    """Draw a sheet; the names of all items begin with ``prefix``."""
+    return _Drawer(drawing, hand, prefix).draw()
+
+
+class _Drawer:
+    """One diagram on its way."""
+
+    def __init__(self, drawing: SheetDrawing, hand: Hand, prefix: str) -> None:
+        self._drawing, self._hand, self._prefix = drawing, hand, prefix
+        self._colours = hand.colours
+        self._tags = place_every_tag(drawing.tags, int(TAG * hand.size * MM))
+        taken = [*map(self._space, self._tags), *map(_around, drawing.ties)]
+        self._lettering: Lettering = letter(drawing.labels, hand.size, taken)
+
+    def draw(self) -> Diagram:
+        """Return all of it."""
+        sketch = ink.Sketch()
+        self._layer(sketch, "sheet", map(self._sheet, self._of(Role.SHEET)))
+        self._layer(sketch, "waste", self._falls())
+        self._layer(sketch, "parts", self._parts())
+        self._layer(sketch, "grain", self._grain())
+        self._layer(sketch, "kept-clear", self._bad_places())
+        self._layer(sketch, "cuts", map(self._kerf, self._of(Role.KERF)))
+        self._layer(sketch, "match-groups", self._ties())
+        self._layer(sketch, "sizes", self._words())
+        beside = scale_beside(self._drawing, self._hand)
+        self._layer(sketch, "running", beside.items)
+        self._layer(sketch, "reference-edge", (self._face_mark(),))
+        self._layer(sketch, "numbers", map(self._tag, self._tags))
+        return Diagram(
+            items=tuple(sketch.items),
+            around=self._extent(beside.right, beside.bottom),
+            below=self._lettering.below,
+        )
+
+    def _layer(self, sketch: ink.Sketch, name: str, items: Iterable[ink.Item]) -> None:
+        sketch.group(f"{self._prefix}{name}", tuple(items))
+
+    def _extent(self, right: float, bottom: float) -> ink.Spread:
+        """Return how far everything reaches; tags that found no room may stand far out."""
+        size, rect = self._hand.size, self._drawing.rect
+        rooms = [self._space(tag) for tag in self._tags]
+        left = min([-BESIDE * size, *(room.x - 0.1 * size for room in rooms)])
+        top = min([-BESIDE * size, *(room.y - 0.1 * size for room in rooms)])
+        right = max([right, to_mm(rect.length), *(r.x + r.length + 0.1 * size for r in rooms)])
+        bottom = max([bottom, to_mm(rect.width), *(r.y + r.width + 0.1 * size for r in rooms)])
+        return ink.Spread(x=left, y=top, length=right - left, width=bottom - top)
+
+    def _space(self, placed: PlacedTag) -> Space:
+        room = TAG * self._hand.size
+        x, y = to_mm(placed.x) - room / 2, to_mm(placed.y) - room / 2
+        return Space(x=x, y=y, length=room, width=room)
+
+    def _of(self, *roles: Role) -> Iterable[Box]:
+        return (box for box in self._drawing.boxes if box.role in roles)
+
+    # --- boxes -------------------------------------------------------------------------
+
+    def _plate(self, box: Box, fill: str, pen: ink.Pen | None, title: str = "") -> ink.Plate:
+        told = [label.told for label in self._drawing.labels if label.key == box.key]
+        return ink.Plate(
+            x=to_mm(box.rect.x),
+            y=to_mm(box.rect.y),
+            length=to_mm(box.rect.length),
+            width=to_mm(box.rect.width),
+            fill=fill,
+            pen=pen,
+            name=f"{self._prefix}{box.key}",
+            title=title or (told[0] if told else box.role.value),
+        )
+
+    def _sheet(self, box: Box) -> ink.Plate:
+        pen = self._hand.pen(OUTLINE, self._colours.graphite)
+        return self._plate(box, self._colours.wood, pen, self._drawing.title)
+
+    def _falls(self) -> Iterator[ink.Item]:
+        narrow = self._hand.pen(HATCH, self._colours.graphite)
+        for box in self._of(Role.WASTE, Role.TRIM):
+            yield self._plate(box, self._colours.waste, narrow)
+        for box in self._of(Role.KEEPER):
+            yield self._plate(box, self._colours.keeper, narrow)
+        yield from self._hatching()
+
+    def _hatching(self) -> Iterator[ink.Item]:
+        spacing = int(0.9 * self._hand.size * MM)
+        for role, crossed in HATCHED.items():
+            found = [s for box in self._of(role) for s in hatch(box.rect, spacing, crossed=crossed)]
+            colour = self._colours.waste_hatch if crossed else self._colours.keeper_hatch
+            yield ink.Strokes(lines=_lines(found), pen=self._hand.pen(HATCH, colour))
+
+    def _parts(self) -> Iterator[ink.Item]:
+        outline = self._hand.pen(OUTLINE, self._colours.graphite)
+        dashed = self._hand.pen(NARROW, self._colours.pencil, (0.3, 0.3))
+        for box in self._of(Role.PART):
+            yield self._plate(box, self._tint(box), outline)
+        for box in self._of(Role.BLANK):
+            yield self._plate(box, "", dashed, "blank")
+        bad = [cross(box.rect) for box in self._of(Role.PART) if box.problem]
+        lines = _lines([line for pair in bad for line in pair])
+        yield ink.Strokes(lines=lines, pen=self._hand.pen(OUTLINE, self._colours.graphite))
+
+    def _tint(self, box: Box) -> str:
+        tints = self._colours.tints
+        return self._colours.wood if box.tint is None else tints[box.tint % len(tints)]
+
+    def _grain(self) -> Iterator[ink.Item]:
+        for heavy, colour in ((False, self._colours.grain), (True, self._colours.grain_heavy)):
+            found = [line.points for line in self._drawing.grain if line.heavy is heavy]
+            yield ink.Strokes(lines=_lines(found), pen=self._hand.pen(HATCH, colour))
+
+    def _bad_places(self) -> Iterator[ink.Item]:
+        """Draw what is kept clear: pale, in a closed outline, struck out from corner to corner."""
+        for box in self._of(Role.NO_GO):
+            pen = self._hand.pen(OUTLINE, self._colours.graphite)
+            yield self._plate(box, self._colours.card, pen)
+            yield ink.Strokes(lines=_lines(cross(box.rect)), pen=pen)
+
+    def _kerf(self, box: Box) -> ink.Item:
+        """Draw dust at its true width, between the outlines of what it parts."""
+        number = box.key.rpartition(":")[2]
+        return self._plate(box, self._colours.kerf, None, f"kerf of cut {number}")
+
+    def _ties(self) -> Iterator[ink.Item]:
+        found = [(tie.start, tie.end) for tie in self._drawing.ties]
+        if found:
+            yield ink.Strokes(
+                lines=_lines(found), pen=self._hand.pen(OUTLINE, self._colours.graphite)
+            )
+
+    # --- words -------------------------------------------------------------------------
+
+    def _words(self) -> Iterator[ink.Item]:
+        for key, found in self._lettering.inside:
+            lines = [
+                ink.Words(
+                    text=line,
+                    x=found.block.x + (number + 0.5) * LEADING * found.size
+                    if found.turned
+                    else found.block.x,
+                    y=found.block.y + found.block.width
+                    if found.turned
+                    else found.block.y + (number + 0.5) * LEADING * found.size,
+                    size=found.size,
+                    bold=not number,
+                    colour=self._colours.graphite,
+                    turned=found.turned,
+                )
+                for number, line in enumerate(found.lines)
+            ]
+            patch = self._clear(found.block, key)
+            yield ink.Group(name=f"{self._prefix}label-{key}", items=(*patch, *lines))
+
+    def _clear(self, block: Space, key: str) -> tuple[ink.Plate, ...]:
+        """Clear a patch of hatching behind the words of a fall or a bad place."""
+        grounds = {"piece": self._colours.keeper, "no-go": self._colours.card}
+        ground = grounds.get(key.partition(":")[0])
+        if not ground:
+            return ()
+        place = {"x": block.x, "y": block.y, "length": block.length, "width": block.width}
+        return (ink.Plate(fill=ground, **place),)
+
+    def _face_mark(self) -> ink.Item:
+        x, y = (to_mm(value) for value in self._drawing.face_mark)
+        half, tall = 0.35 * self._hand.size, 0.9 * self._hand.size
+        line = ((x - half, y - tall), (x, y), (x + half, y - tall))
+        pen = self._hand.pen(OUTLINE, self._colours.graphite)
+        mark = ink.Strokes(lines=(line,), pen=pen)
+        return ink.Group(title="reference edge", items=(mark,))
+
+    def _tag(self, placed: PlacedTag) -> ink.Item:
+        x, y, size = to_mm(placed.x), to_mm(placed.y), self._hand.size
+        number = str(placed.tag.number)
+        items: list[ink.Item] = []
+        if placed.moved:
+            leader = ((x, y), (to_mm(placed.tag.x), to_mm(placed.tag.y)))
+            pen = self._hand.pen(NARROW, self._colours.pencil)
+            items.append(ink.Strokes(lines=(leader,), pen=pen))
+        pen = self._hand.pen(CUT, self._colours.tag_line)
+        disc = ink.Disc(x=x, y=y, radius=TAG / 2 * size, pen=pen, fill=self._colours.tag)
+        fits = min(size, 0.86 * TAG * size / width_of(number, bold=True))
+        written = ink.Words(
+            text=number,
+            x=x,
+            y=y,
+            size=fits,
+            anchor=ink.Anchor.MIDDLE,
+            bold=True,
+            colour=self._colours.on_tag,
+        )
+        return ink.Group(
+            name=f"{self._prefix}tag-{placed.tag.key}",
+            title=f"cut {number}",
+            items=(*items, disc, written),
+        )
+
+
+def cross(rect: Rect) -> tuple[tuple[ink.Spot, ink.Spot], tuple[ink.Spot, ink.Spot]]:
+    """Return the lines from corner to corner of a rectangle, in ticks."""
+    falling = (rect.x, rect.y), (rect.right, rect.bottom)
+    return falling, ((rect.x, rect.bottom), (rect.right, rect.y))
+
+
+def _lines(lines: Sequence[Sequence[ink.Spot]]) -> tuple[tuple[ink.Spot, ...], ...]:
+    """Return lines of ticks in mm."""
+    return tuple(tuple((x / MM, y / MM) for x, y in line) for line in lines)
+
+
+def _around(tie: Tie) -> Space:
+    (x, y), (right, bottom) = tie.start, tie.end
+    return Space(x=to_mm(x), y=to_mm(y), length=to_mm(right - x), width=to_mm(bottom - y))

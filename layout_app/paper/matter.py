@@ -1,0 +1,76 @@
+"""What is put on paper: a job with its plan, all sheets as drawings, and what stands against it."""
+
+from dataclasses import dataclass, field
+
+from shared.drawing import SheetDrawing, draw_sheet
+from shared.job import Job
+from shared.lengths import LengthStyle
+from shared.plan import Plan
+from shared.telling import Instruction, instructions
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Matter:
+    """All that exports tell of.
+
+    Attributes
+    ----------
+    plan
+        Of the sheets that can be cut, accepted by the simulated saw.
+    drawings
+        Every sheet, those that cannot be cut too: these have a ``problem`` and no cuts.
+    told
+        The instruction of every cut.
+    banner
+        What must not be overlooked on any page, or ``""``.
+    """
+
+    job: Job
+    plan: Plan
+    drawings: tuple[SheetDrawing, ...]
+    told: tuple[Instruction, ...]
+    style: LengthStyle
+    banner: str = ""
+    unplaced: tuple[str, ...] = field(default=())
+
+
+def matter_of(
+    job: Job,
+    plan: Plan,
+    loose: tuple[SheetDrawing, ...] = (),
+    waiting: tuple[str, ...] = (),
+    style: LengthStyle | None = None,
+) -> Matter:
+    """Gather what exports tell of.
+
+    Parameters
+    ----------
+    loose
+        Sheets that cannot be cut, as `shared.drawing.draw_loose` draws them.
+    waiting
+        A sentence for each part that lies on no sheet.
+    style
+        How lengths are written; the job's own if it is not given.
+    """
+    style = style or job.style
+    drawn = (*(draw_sheet(plan, sheet.id, style) for sheet in plan.sheets), *loose)
+    return Matter(
+        job=job,
+        plan=plan,
+        drawings=tuple(sorted(drawn, key=lambda one: (len(one.sheet), one.sheet))),
+        told=instructions(plan, job.shop, style),
+        style=style,
+        banner=_banner(loose, waiting),
+        unplaced=waiting,
+    )
+
+
+def _banner(loose: tuple[SheetDrawing, ...], waiting: tuple[str, ...]) -> str:
+    """Say in one line that this is no whole plan, and why."""
+    said = []
+    if loose:
+        names = ", ".join(one.sheet for one in loose)
+        said.append(f"sheet{'' if len(loose) == 1 else 's'} {names} cannot be cut as drawn")
+    if waiting:
+        said.append("parts lie on no sheet")
+    return f"NOT A WHOLE PLAN: {' and '.join(said)}." if said else ""

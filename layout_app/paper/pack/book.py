@@ -1,0 +1,310 @@
+"""Pages that are filled from top to bottom: headings, paragraphs, tables, blocks of any kind."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from layout_app.paper import ink
+from layout_app.paper.letters import shortened, width_of, wrapped
+from layout_app.paper.pens import NARROW, OUTLINE
+
+MARGIN = 12.0
+"""Free on all sides of a page, in mm: most printers reach that far."""
+HEAD, FOOT = 9.0, 7.0
+"""What the lines above and below the content take, in mm."""
+SMALL, TEXT, LARGE, TITLE = 3.0, 3.5, 5.0, 9.0
+"""Text sizes in mm."""
+LEADING = 1.4
+"""From line to line, in text sizes."""
+GREY = "#666666"
+BLACK = "#000000"
+
+
+class Paper(Enum):
+    """Sizes of paper in mm, upright: ISO 216, and Letter as ANSI/ASME Y14.1 has it."""
+
+    A4 = (210.0, 297.0)
+    A3 = (297.0, 420.0)
+    LETTER = (215.9, 279.4)
+
+
+class Align(Enum):
+    """Where a cell's words stand."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    CENTRE = "centre"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """A column of a table: its heading, and its share of the width."""
+
+    heading: str
+    share: float
+    align: Align = Align.LEFT
+
+
+@dataclass(slots=True)
+class _Leaf:
+    """A page being filled."""
+
+    length: float
+    width: float
+    heading: str
+    items: list[ink.Item]
+
+
+Draw = Callable[[float, float, float], Sequence[ink.Item]]
+"""Returns the items of a block whose top left corner is at x, y and that is so many mm long."""
+
+
+class Book:
+    """Pages of one kind of paper under one title."""
+
+    def __init__(self, paper: Paper, title: str, banner: str = "") -> None:
+        self._paper, self._title, self._banner = paper, title, banner
+        self._leaves: list[_Leaf] = []
+        self._down = 0.0
+
+    # --- pages -------------------------------------------------------------------------
+
+    def turn(self, heading: str, *, lying: bool = False) -> None:
+        """Begin a page; ``lying`` is wider than high."""
+        length, width = self._paper.value
+        if lying:
+            length, width = width, length
+        self._leaves.append(_Leaf(length=length, width=width, heading=heading, items=[]))
+        self._down = self._top
+
+    def _again(self) -> None:
+        """Go on on a page like this one."""
+        leaf = self._leaves[-1]
+        self.turn(leaf.heading, lying=leaf.length > leaf.width)
+
+    @property
+    def _top(self) -> float:
+        return MARGIN + HEAD + self._banner_height()
+
+    @property
+    def room(self) -> ink.Spread:
+        """What is still free of the page."""
+        leaf = self._leaves[-1]
+        return ink.Spread(
+            x=MARGIN,
+            y=self._down,
+            length=leaf.length - 2 * MARGIN,
+            width=leaf.width - MARGIN - FOOT - self._down,
+        )
+
+    def whole(self) -> ink.Spread:
+        """Return what is free of an empty page like this one."""
+        room = self.room
+        return ink.Spread(
+            x=room.x, y=self._top, length=room.length, width=room.bottom - self._top
+        )
+
+    # --- content -----------------------------------------------------------------------
+
+    def put(self, height: float, draw: Draw) -> None:
+        """Put a block of that height below what is there, on the next page if it must be."""
+        if height > self.room.width + 1e-6 and self._down > self._top:
+            self._again()
+        room = self.room
+        self._leaves[-1].items += draw(room.x, room.y, room.length)
+        self._down += height
+
+    def gap(self, height: float) -> None:
+        """Leave room, but none at the top of a page."""
+        if self._down > self._top:
+            self._down += height
+
+    def keep(self, height: float) -> None:
+        """Begin a page if so much does not fit on this one any more."""
+        if height > self.room.width and self._down > self._top:
+            self._again()
+
+    def heading(self, text: str, size: float = LARGE) -> None:
+        """Write a heading, together with a few lines of what follows."""
+        self.gap(0.6 * size)
+        self.keep(LEADING * size + 4 * LEADING * TEXT)
+        self.paragraph(text, size, bold=True)
+
+    def paragraph(self, text: str, size: float = TEXT, *, bold: bool = False) -> None:
+        """Write a text over as many lines as it takes."""
+        for line in wrapped(text, self.room.length / size, bold=bold):
+            self.put(LEADING * size, _line(line, size, bold=bold))
+
+    def points(self, texts: Sequence[str], size: float = TEXT) -> None:
+        """Write a list, a dot before each."""
+        for text in texts:
+            inside = 1.2 * size
+            lines = wrapped(text, (self.room.length - inside) / size)
+            self.keep(len(lines) * LEADING * size)
+            for number, line in enumerate(lines):
+                self.put(LEADING * size, _line(line, size, inside=inside, dot=not number))
+
+    def table(
+        self, columns: Sequence[Column], rows: Sequence[Sequence[str]], size: float = TEXT
+    ) -> None:
+        """Write a table; its headings stand again on each page."""
+        lengths = _lengths(columns, rows, self.room.length, size)
+        heads = _row([column.heading for column in columns], columns, lengths, size, bold=True)
+        cells = [_row(row, columns, lengths, size) for row in rows]
+        self.keep(heads.height + (cells[0].height if cells else 0.0))
+        self.put(heads.height, heads.draw)
+        for row in cells:
+            if row.height > self.room.width + 1e-6:
+                self._again()
+                self.put(heads.height, heads.draw)
+            self.put(row.height, row.draw)
+        self.gap(0.5 * TEXT)
+
+    # --- whole -------------------------------------------------------------------------
+
+    def _banner_height(self) -> float:
+        return LEADING * LARGE * len(self._banner_lines()) + 3.0 if self._banner else 0.0
+
+    def _banner_lines(self) -> list[str]:
+        length = self._leaves[-1].length if self._leaves else self._paper.value[0]
+        return wrapped(self._banner, (length - 2 * MARGIN - 4) / LARGE, bold=True)
+
+    def pages(self) -> tuple[ink.Page, ...]:
+        """Return all pages, each with title, page number and banner."""
+        return tuple(self._page(leaf, number) for number, leaf in enumerate(self._leaves, 1))
+
+    def _page(self, leaf: _Leaf, number: int) -> ink.Page:
+        head = ink.Group(name="head", items=tuple(self._furniture(leaf, number)))
+        return ink.Page(
+            length=leaf.length,
+            width=leaf.width,
+            items=(head, ink.Group(name="content", items=tuple(leaf.items))),
+            title=f"{self._title}: {leaf.heading}",
+        )
+
+    def _furniture(self, leaf: _Leaf, number: int) -> Iterator[ink.Item]:
+        right = leaf.length - MARGIN
+        heading = shortened(leaf.heading, (right - MARGIN) / 2 / TEXT, bold=True)
+        taken = width_of(heading, bold=True) * TEXT + 2 * TEXT
+        title = shortened(self._title, (right - MARGIN - taken) / TEXT)
+        y = MARGIN + TEXT / 2 + 0.6
+        yield _at(heading, MARGIN, y, TEXT, bold=True)
+        yield _at(title, right, y, TEXT, anchor=ink.Anchor.END)
+        yield _rule(MARGIN, right, MARGIN + 6.2)
+        if self._banner:
+            yield from self._banner_items(right)
+        foot = leaf.width - MARGIN + SMALL / 2 - 1.0
+        yield _at(f"page {number} of {len(self._leaves)}", right, foot, SMALL, anchor=ink.Anchor.END)
+
+    def _banner_items(self, right: float) -> Iterator[ink.Item]:
+        top = MARGIN + HEAD
+        lines = wrapped(self._banner, (right - MARGIN - 4) / LARGE, bold=True)
+        height = LEADING * LARGE * len(lines)
+        pen = ink.Pen(width=2 * OUTLINE)
+        yield ink.Plate(x=MARGIN, y=top, length=right - MARGIN, width=height, pen=pen)
+        for place, line in enumerate(lines):
+            y = top + (place + 0.5) * LEADING * LARGE
+            yield _at(line, MARGIN + 2, y, LARGE, bold=True)
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    height: float
+    draw: Draw
+
+
+PAD = 1.0
+"""Free at both sides of a cell's words, in mm."""
+
+
+def _lengths(
+    columns: Sequence[Column], rows: Sequence[Sequence[str]], length: float, size: float
+) -> list[float]:
+    """Share a length among columns; none is narrower than its heading's longest word."""
+    least = [
+        max(width_of(word, bold=True) for word in column.heading.split(" ") or [""]) * size + 2 * PAD
+        for column in columns
+    ]
+    del rows
+    free = length - sum(least)
+    shares = sum(column.share for column in columns)
+    wished = [length * column.share / shares for column in columns]
+    over = [max(0.0, wish - low) for wish, low in zip(wished, least, strict=True)]
+    whole = sum(over) or 1.0
+    return [low + free * more / whole for low, more in zip(least, over, strict=True)]
+
+
+def _row(
+    texts: Sequence[str],
+    columns: Sequence[Column],
+    lengths: Sequence[float],
+    size: float,
+    *,
+    bold: bool = False,
+) -> _Row:
+    cells = [
+        wrapped(text, (length - 2 * PAD) / size, bold=bold)
+        for text, length in zip(texts, lengths, strict=True)
+    ]
+    height = max(map(len, cells)) * LEADING * size + 1.2
+
+    def draw(x: float, y: float, length: float) -> list[ink.Item]:
+        items: list[ink.Item] = []
+        left = x
+        for lines, column, room in zip(cells, columns, lengths, strict=True):
+            items += _cell(lines, column.align, (left, y), room, size, bold=bold)
+            left += room
+        return [*items, _rule(x, x + length, y + height, heavy=bold)]
+
+    return _Row(height, draw)
+
+
+def _cell(
+    lines: Sequence[str],
+    align: Align,
+    corner: ink.Spot,
+    room: float,
+    size: float,
+    *,
+    bold: bool,
+) -> Iterator[ink.Item]:
+    places = {
+        Align.LEFT: (corner[0] + PAD, ink.Anchor.START),
+        Align.RIGHT: (corner[0] + room - PAD, ink.Anchor.END),
+        Align.CENTRE: (corner[0] + room / 2, ink.Anchor.MIDDLE),
+    }
+    x, anchor = places[align]
+    for number, line in enumerate(lines):
+        y = corner[1] + 0.6 + (number + 0.5) * LEADING * size
+        yield _at(line, x, y, size, bold=bold, anchor=anchor)
+
+
+def _line(
+    text: str, size: float, *, bold: bool = False, inside: float = 0.0, dot: bool = False
+) -> Draw:
+    def draw(x: float, y: float, length: float) -> list[ink.Item]:
+        del length
+        middle = y + LEADING * size / 2
+        words = _at(text, x + inside, middle, size, bold=bold)
+        if not dot:
+            return [words]
+        return [ink.Disc(x=x + 0.4 * size, y=middle, radius=0.14 * size, fill=BLACK), words]
+
+    return draw
+
+
+def _at(
+    text: str,
+    x: float,
+    y: float,
+    size: float,
+    *,
+    bold: bool = False,
+    anchor: ink.Anchor = ink.Anchor.START,
+) -> ink.Words:
+    return ink.Words(text=text, x=x, y=y, size=size, bold=bold, anchor=anchor)
+
+
+def _rule(left: float, right: float, y: float, *, heavy: bool = False) -> ink.Item:
+    pen = ink.Pen(width=OUTLINE if heavy else NARROW)
+    return ink.Strokes(lines=(((left, y), (right, y)),), pen=pen)

@@ -1,0 +1,91 @@
+"""The first page: what is made, what it takes, what was assumed, what to mind."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from layout_app.paper.matter import Matter
+from layout_app.paper.pack.book import TITLE, Align, Book, Column
+from layout_app.wording import counted, effort_sentence, proof_sentence, stock_words
+from shared.amounts import format_price
+from shared.cautions import CAUTIONS, DEFER
+from shared.lengths import LengthStyle, Unit, format_length, format_pair, with_unit
+from shared.shopping import shopping
+from shared.stock import Stock
+
+
+def put_cover(book: Book, matter: Matter) -> None:
+    """Put the cover on a page of its own."""
+    book.turn("Cut pack")
+    book.paragraph(matter.job.name or "Cut pack", TITLE, bold=True)
+    book.gap(2)
+    for sentence in _figures(matter):
+        book.paragraph(sentence)
+    if matter.unplaced:
+        book.heading("On no sheet")
+        book.points(matter.unplaced)
+    book.heading("Taken as given")
+    book.points(tuple(assumptions(matter)))
+    _stock(book, matter)
+    book.heading("Mind")
+    book.points((DEFER, *CAUTIONS))
+
+
+def _figures(matter: Matter) -> Iterator[str]:
+    plan, job = matter.plan, matter.job
+    if plan.sheets:
+        yield f"{stock_words(plan)}. {proof_sentence(plan.proof, len(plan.sheets))}."
+        yield f"{effort_sentence(plan, job)}."
+    parts = sum(part.copies for part in job.parts)
+    yield f"{counted(parts, 'part')} of {counted(len(job.parts), 'kind')}."
+    price = shopping(job, plan).price
+    if price:
+        yield f"Price of the sheets: {format_price(price)}."
+
+
+def assumptions(matter: Matter) -> Iterator[str]:
+    """Say what every size in the pack rests on: kerf, rounding, trims, allowances."""
+    job, style = matter.job, matter.style
+    fine = replace(style, denominator=64, decimals=2)
+    yield f"Kerf of the {job.shop.tool}: {_long(job.shop.kerf, fine)}."
+    if job.shop.table is not None:
+        yield f"Kerf of the {job.shop.table.tool}: {_long(job.shop.table.kerf, fine)}."
+    unit = "inches" if style.unit is Unit.INCH else "millimetres"
+    yield (
+        f"All sizes in {unit}, L before W; L runs along the grain where a part has one."
+        " Sizes are worked out exactly and rounded once, where they are written."
+    )
+    yield "Sawn sizes: bands are taken off, allowances of blanks are added."
+    yield "Running positions count from the trimmed reference edge, the one with the V."
+
+
+def _stock(book: Book, matter: Matter) -> None:
+    used = {sheet.stock for sheet in matter.plan.sheets}
+    rows = [_stock_row(row, matter.style) for row in matter.job.stock if row.id in used]
+    if rows:
+        columns = (
+            Column(heading="Material", share=3),
+            Column(heading="Sold as", share=2),
+            Column(heading="Measured L × W", share=2.4),
+            Column(heading="Thickness", share=1.4, align=Align.RIGHT),
+            Column(heading="Trims", share=3),
+        )
+        book.gap(2)
+        book.table(columns, rows)
+
+
+def _stock_row(row: Stock, style: LengthStyle) -> tuple[str, ...]:
+    fine = replace(style, denominator=64, decimals=2)
+    trims = row.trims
+    edges = (("near", trims.near), ("far", trims.far), ("start", trims.start), ("end", trims.end))
+    said = [f"{name} {format_length(size, fine)}" for name, size in edges if size]
+    return (
+        row.material,
+        row.name,
+        format_pair(row.length, row.width, style),
+        format_length(row.thickness, fine),
+        ", ".join(said) or "none",
+    )
+
+
+def _long(length: int, style: LengthStyle) -> str:
+    return with_unit(format_length(length, style), style)

@@ -1,0 +1,163 @@
+"""Tables of the pack: parts, what to buy, offcuts to keep."""
+
+from collections.abc import Iterator
+
+from layout_app.paper.matter import Matter
+from layout_app.paper.pack.book import Align, Book, Column
+from layout_app.wording import counted
+from shared.amounts import format_price
+from shared.banding import FOOT, BandNeed
+from shared.lengths import MM, LengthStyle, Unit, format_length, format_pair, with_unit
+from shared.parts import Bands, Part
+from shared.plan import Offcut
+from shared.shopping import StockLine, shopping
+
+EDGES = ("top", "bottom", "left", "right")
+
+
+def put_parts(book: Book, matter: Matter) -> None:
+    """Put the part list: finished and sawn sizes, grain, bands, where each copy lies."""
+    book.heading("Parts")
+    columns = (
+        Column(heading="Part", share=3.4),
+        Column(heading="No.", share=0.8, align=Align.RIGHT),
+        Column(heading="Finished L × W", share=2.6),
+        Column(heading="Sawn L × W", share=2.6),
+        Column(heading="Material", share=2),
+        Column(heading="Grain", share=1.5),
+        Column(heading="Bands, notes", share=2.4),
+        Column(heading="Sheet", share=1.1),
+    )
+    book.table(columns, [_part(part, matter) for part in matter.job.parts])
+
+
+def _part(part: Part, matter: Matter) -> tuple[str, ...]:
+    style = matter.style
+    return (
+        part.name or part.id,
+        str(part.copies),
+        format_pair(part.length, part.width, style),
+        format_pair(part.cut_length, part.cut_width, style),
+        part.material,
+        part.grain_rule.value,
+        "; ".join(filter(None, (bands_words(part.bands, style), *_notes(part)))),
+        sheets_of(part, matter),
+    )
+
+
+def bands_words(bands: Bands, style: LengthStyle) -> str:
+    """Say which edges are banded, and how thick; ``""`` for none."""
+    sizes = [(edge, getattr(bands, edge)) for edge in EDGES]
+    banded = [(edge, size) for edge, size in sizes if size]
+    thick = {size for _, size in banded}
+    if len(banded) == len(EDGES) and len(thick) == 1:
+        return f"band {format_length(thick.pop(), style)} all round"
+    return ", ".join(f"band {format_length(size, style)} {edge}" for edge, size in banded)
+
+
+def _notes(part: Part) -> Iterator[str]:
+    if part.fit_allowance:
+        yield "fit part: measure its opening first"
+    if part.group:
+        yield f"match group {part.group}"
+    if part.note:
+        yield part.note
+
+
+def sheets_of(part: Part, matter: Matter) -> str:
+    """Name the sheets copies of a part lie on."""
+    found = [
+        drawing.sheet
+        for drawing in matter.drawings
+        if any(box.part == part.id for box in drawing.boxes)
+    ]
+    return ", ".join(found) or "none"
+
+
+def put_shopping(book: Book, matter: Matter) -> None:
+    """Put what is taken from the rack and what is bought: sheets, bands, price."""
+    style, bought = matter.style, shopping(matter.job, matter.plan)
+    book.heading("To buy and to take")
+    columns = (
+        Column(heading="Stock", share=3),
+        Column(heading="Material", share=2.4),
+        Column(heading="L × W", share=2.4),
+        Column(heading="Take", share=1, align=Align.RIGHT),
+        Column(heading="Buy", share=1, align=Align.RIGHT),
+        Column(heading="Each", share=1.4, align=Align.RIGHT),
+        Column(heading="Price", share=1.4, align=Align.RIGHT),
+    )
+    book.table(columns, [_stock(line, style) for line in bought.sheets])
+    if bought.price:
+        book.paragraph(f"All sheets: {format_price(bought.price)}", bold=True)
+    if bought.bands:
+        book.heading("Edge bands")
+        book.table(_BANDS, [_band(need, style) for need in bought.bands])
+        book.paragraph(
+            "To cut: each strip longer than its edge, to be trimmed flush. With waste: a tenth"
+            " more. Both are common practice."
+        )
+
+
+_BANDS = (
+    Column(heading="Thickness", share=1.4),
+    Column(heading="Strips", share=1, align=Align.RIGHT),
+    Column(heading="Edges", share=2, align=Align.RIGHT),
+    Column(heading="To cut", share=2, align=Align.RIGHT),
+    Column(heading="With waste", share=2, align=Align.RIGHT),
+    Column(heading="Rolls", share=2.4),
+)
+
+
+def _stock(line: StockLine, style: LengthStyle) -> tuple[str, ...]:
+    row = line.stock
+    return (
+        row.name or row.material,
+        row.material,
+        format_pair(row.length, row.width, style),
+        str(line.used - line.buy),
+        str(line.buy),
+        format_price(row.price) if row.price else "",
+        format_price(line.price) if line.price else "",
+    )
+
+
+def _band(need: BandNeed, style: LengthStyle) -> tuple[str, ...]:
+    return (
+        format_length(need.thickness, style),
+        str(need.strips),
+        *(_long(length, style) for length in (need.net, need.cut, need.with_waste)),
+        f"{counted(need.rolls, 'roll')} of {roll_words(need.roll, style.unit)}",
+    )
+
+
+def roll_words(roll: int, unit: Unit) -> str:
+    """Write the length of a roll as it is sold: in feet or in metres."""
+    return f"{roll // FOOT} ft" if unit is Unit.INCH else f"{roll // (1000 * MM)} m"
+
+
+def _long(length: int, style: LengthStyle) -> str:
+    return with_unit(format_length(length, style), style)
+
+
+def put_offcuts(book: Book, matter: Matter) -> None:
+    """Put the offcuts worth keeping, a box to tick before each."""
+    kept = [offcut for offcut in matter.plan.offcuts if offcut.keep]
+    book.heading("Offcuts to keep")
+    if not kept:
+        book.paragraph("None is as large as the shop says is worth keeping.")
+        return
+    columns = (
+        Column(heading="Piece", share=1),
+        Column(heading="L × W", share=2),
+        Column(heading="Material", share=2),
+        Column(heading="From sheet", share=2),
+        Column(heading="On the rack at", share=2),
+    )
+    book.table(columns, [_offcut(offcut, matter) for offcut in kept])
+
+
+def _offcut(offcut: Offcut, matter: Matter) -> tuple[str, ...]:
+    sheet = next(one for one in matter.plan.sheets if one.id == offcut.sheet)
+    size = format_pair(offcut.length, offcut.width, matter.style)
+    return offcut.piece, size, sheet.material, f"{sheet.id}, {sheet.name}", ""

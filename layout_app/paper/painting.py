@@ -1,0 +1,129 @@
+"""Items painted by Qt: on a page of a PDF, on a printer, into a picture."""
+
+from functools import cache
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
+
+from layout_app.paper import ink
+
+FAMILIES = ("Helvetica", "Arial", "sans-serif")
+_PIXELS = 100
+"""Fonts are set at this size and scaled: their sizes may be no fractions."""
+_BEFORE = {ink.Anchor.START: 0.0, ink.Anchor.MIDDLE: 0.5, ink.Anchor.END: 1.0}
+
+
+def paint(painter: QPainter, page: ink.Page, dots_in_mm: float) -> None:
+    """Paint a page whose corner is the painter's origin.
+
+    ``dots_in_mm`` is how many of the painter's units are one millimetre.
+    """
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.scale(dots_in_mm, dots_in_mm)
+    _fill(painter, page.items)
+    painter.restore()
+
+
+def _fill(painter: QPainter, items: tuple[ink.Item, ...]) -> None:
+    for item in items:
+        _PAINTERS[type(item)](painter, item)
+
+
+def _group(painter: QPainter, item: ink.Group) -> None:
+    painter.save()
+    painter.translate(item.x, item.y)
+    painter.scale(item.scale, item.scale)
+    _fill(painter, item.items)
+    painter.restore()
+
+
+def _plate(painter: QPainter, item: ink.Plate) -> None:
+    box = QRectF(item.x, item.y, item.length, item.width)
+    painter.setPen(_pen(item.pen))
+    painter.setBrush(_brush(item.fill, item.opacity))
+    painter.drawRect(box)
+
+
+def _strokes(painter: QPainter, item: ink.Strokes) -> None:
+    path = QPainterPath()
+    for line in item.lines:
+        path.moveTo(*line[0])
+        for spot in line[1:]:
+            path.lineTo(*spot)
+    painter.setPen(_pen(item.pen))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawPath(path)
+
+
+def _patch(painter: QPainter, item: ink.Patch) -> None:
+    path = QPainterPath()
+    for outline in item.outlines:
+        path.moveTo(*outline[0])
+        for spot in outline[1:]:
+            path.lineTo(*spot)
+        path.closeSubpath()
+    painter.fillPath(path, _brush(item.fill))
+
+
+def _disc(painter: QPainter, item: ink.Disc) -> None:
+    painter.setPen(_pen(item.pen))
+    painter.setBrush(_brush(item.fill))
+    painter.drawEllipse(QPointF(item.x, item.y), item.radius, item.radius)
+
+
+def _words(painter: QPainter, item: ink.Words) -> None:
+    """Write a line; one the font makes longer than reckoned is squeezed into its room."""
+    font = _font(item.bold)
+    scale = item.size / _PIXELS
+    natural = QFontMetricsF(font, painter.device()).horizontalAdvance(item.text) * scale
+    squeeze = min(1.0, item.length / natural) if natural else 1.0
+    painter.save()
+    painter.translate(item.x, item.y)
+    if item.turned:
+        painter.rotate(-90)
+    painter.translate(-_BEFORE[item.anchor] * natural * squeeze, ink.CAP_MIDDLE * item.size)
+    painter.scale(scale * squeeze, scale)
+    painter.setFont(font)
+    painter.setPen(QColor(item.colour))
+    painter.drawText(QPointF(0.0, 0.0), item.text)
+    painter.restore()
+
+
+_PAINTERS = {
+    ink.Group: _group,
+    ink.Plate: _plate,
+    ink.Strokes: _strokes,
+    ink.Patch: _patch,
+    ink.Disc: _disc,
+    ink.Words: _words,
+}
+
+
+@cache
+def _font(bold: bool) -> QFont:
+    font = QFont(list(FAMILIES))
+    font.setStyleHint(QFont.StyleHint.SansSerif)
+    font.setPixelSize(_PIXELS)
+    font.setBold(bold)
+    font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    return font
+
+
+def _pen(pen: ink.Pen | None) -> QPen:
+    if pen is None:
+        return QPen(Qt.PenStyle.NoPen)
+    drawn = QPen(QColor(pen.colour), pen.width)
+    drawn.setCapStyle(Qt.PenCapStyle.FlatCap)
+    drawn.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    if pen.dashes:
+        drawn.setDashPattern([dash / pen.width for dash in pen.dashes])
+    return drawn
+
+
+def _brush(fill: str, opacity: float = 1.0) -> QBrush:
+    if not fill:
+        return QBrush(Qt.BrushStyle.NoBrush)
+    colour = QColor(fill)
+    colour.setAlphaF(opacity)
+    return QBrush(colour)

@@ -1,0 +1,50 @@
+"""Line widths and colours on paper.
+
+Widths are of the series of ISO 128 (each the square root of two times the one before, narrow
+to wide as 1 to 2), at the text size of 3.5 mm; larger text has wider lines.
+"""
+
+from dataclasses import dataclass, replace
+
+from layout_app.paper.ink import Pen
+from layout_app.theme import Theme
+
+TEXT = 3.5
+"""Size in mm of what has to be read at arm's length (common practice: 3.5 mm or more)."""
+OUTLINE, CUT, NARROW, HATCH = 0.5, 0.35, 0.25, 0.18
+
+COLOURED = Theme.light()
+BLACK_AND_WHITE = replace(
+    Theme.high_contrast(dark=False),
+    graphite="#000000",
+    pencil="#000000",
+    wood="#ffffff",
+    grain="#999999",
+    grain_heavy="#777777",
+    kerf="#ffffff",
+    waste="#ffffff",
+    waste_hatch="#000000",
+    keeper="#ffffff",
+    keeper_hatch="#000000",
+    card="#ffffff",
+    tag="#ffffff",
+    tag_line="#000000",
+    on_tag="#000000",
+    tints=("#ffffff",),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hand:
+    """How a drawing is drawn: text size in mm, and colours."""
+
+    size: float
+    colours: Theme = COLOURED
+
+    def pen(self, width: float, colour: str, dashes: tuple[float, ...] = ()) -> Pen:
+        """Return a pen of a width of the series; dashes in text sizes."""
+        return Pen(
+            width=width * self.size / TEXT,
+            colour=colour,
+            dashes=tuple(dash * self.size for dash in dashes),
+        )

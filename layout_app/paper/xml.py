@@ -1,0 +1,141 @@
+"""Items as SVG elements: names, words and shapes that any reader takes.
+
+Presentation attributes only; words are moved by hand to stand in the middle, because few
+readers know ``dominant-baseline``. One user unit is one millimetre.
+"""
+
+import re
+from collections.abc import Sequence
+from xml.etree.ElementTree import Element, SubElement, indent, tostring
+
+from layout_app.paper import ink
+from layout_app.paper.millimetres import exact, rounded
+
+FONT = "Helvetica, Arial, sans-serif"
+
+_NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_NOT_NAME = re.compile(r"[^A-Za-z0-9_.-]")
+
+
+def clean(text: str) -> str:
+    """Return text without the characters XML 1.0 forbids (section 2.2)."""
+    return _NOT_XML.sub("�", text)
+
+
+def xml_id(key: str) -> str:
+    """Return an id made of a drawing key; other characters are spelled by their number."""
+    return _NOT_NAME.sub(lambda found: f"_{ord(found[0]):x}_", key.replace(":", "-"))
+
+
+def document(page: ink.Page) -> str:
+    """Return a page as an SVG document at true size."""
+    length, width = exact(page.length), exact(page.width)
+    root = Element(
+        "svg",
+        {
+            "xmlns": "http://www.w3.org/2000/svg",
+            "version": "1.1",
+            "width": f"{length}mm",
+            "height": f"{width}mm",
+            "viewBox": f"0 0 {length} {width}",
+        },
+    )
+    _titled(root, page.title)
+    if page.description:
+        SubElement(root, "desc").text = clean(page.description)
+    ground = {"width": length, "height": width, "fill": "#ffffff"}
+    SubElement(root, "rect", {"id": "paper", **ground})
+    _fill(root, page.items)
+    indent(root, " ")
+    return '<?xml version="1.0" encoding="UTF-8"?>\n' + tostring(root, encoding="unicode") + "\n"
+
+
+def _fill(parent: Element, items: Sequence[ink.Item]) -> None:
+    for item in items:
+        _WRITERS[type(item)](parent, item)
+
+
+def _group(parent: Element, item: ink.Group) -> None:
+    attributes = {"id": xml_id(item.name)} if item.name else {}
+    moves = f"translate({exact(item.x)} {exact(item.y)})" if item.x or item.y else ""
+    sizes = f"scale({exact(item.scale)})" if item.scale != 1.0 else ""
+    transform = f"{moves} {sizes}".strip()
+    element = SubElement(parent, "g", attributes | ({"transform": transform} if transform else {}))
+    _titled(element, item.title)
+    _fill(element, item.items)
+
+
+def _plate(parent: Element, item: ink.Plate) -> None:
+    place = {"x": item.x, "y": item.y, "width": item.length, "height": item.width}
+    attributes = {"id": xml_id(item.name)} if item.name else {}
+    attributes |= {name: exact(value) for name, value in place.items()}
+    attributes |= {"fill": item.fill or "none", **_pen(item.pen)}
+    if item.opacity < 1.0:
+        attributes["fill-opacity"] = rounded(item.opacity)
+    _titled(SubElement(parent, "rect", attributes), item.title)
+
+
+def _strokes(parent: Element, item: ink.Strokes) -> None:
+    if item.lines:
+        SubElement(parent, "path", {"d": _path(item.lines), "fill": "none", **_pen(item.pen)})
+
+
+def _patch(parent: Element, item: ink.Patch) -> None:
+    if item.outlines:
+        closed = "".join(f"{_path((outline,))}Z" for outline in item.outlines)
+        SubElement(parent, "path", {"d": closed, "fill": item.fill})
+
+
+def _disc(parent: Element, item: ink.Disc) -> None:
+    place = {"cx": rounded(item.x), "cy": rounded(item.y), "r": rounded(item.radius)}
+    SubElement(parent, "circle", {**place, "fill": item.fill or "none", **_pen(item.pen)})
+
+
+def _words(parent: Element, item: ink.Words) -> None:
+    if not item.text:
+        return
+    x, y, down = item.x, item.y, ink.CAP_MIDDLE * item.size
+    place = {"x": rounded(x), "y": rounded(y + down)}
+    if item.turned:
+        place = {"x": "0", "y": rounded(down)}
+        place["transform"] = f"translate({rounded(x)} {rounded(y)}) rotate(-90)"
+    attributes = {
+        **place,
+        "font-size": rounded(item.size),
+        "font-family": FONT,
+        "fill": item.colour,
+    }
+    if item.bold:
+        attributes["font-weight"] = "bold"
+    if item.anchor is not ink.Anchor.START:
+        attributes["text-anchor"] = item.anchor.value
+    SubElement(parent, "text", attributes).text = clean(item.text)
+
+
+_WRITERS = {
+    ink.Group: _group,
+    ink.Plate: _plate,
+    ink.Strokes: _strokes,
+    ink.Patch: _patch,
+    ink.Disc: _disc,
+    ink.Words: _words,
+}
+
+
+def _titled(element: Element, title: str) -> None:
+    """Give an element a title, which readers show or speak."""
+    if title:
+        SubElement(element, "title").text = clean(title)
+
+
+def _path(lines: Sequence[Sequence[ink.Spot]]) -> str:
+    return "".join("M" + "L".join(f"{exact(x)} {exact(y)}" for x, y in line) for line in lines)
+
+
+def _pen(pen: ink.Pen | None) -> dict[str, str]:
+    if pen is None:
+        return {}
+    drawn = {"stroke": pen.colour, "stroke-width": rounded(pen.width)}
+    if pen.dashes:
+        drawn["stroke-dasharray"] = " ".join(rounded(dash) for dash in pen.dashes)
+    return drawn

@@ -6,6 +6,7 @@ reaches as far as `Diagram.around` says.
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from layout_app.paper import ink
 from layout_app.paper.lettering import Lettering, letter
@@ -13,8 +14,8 @@ from layout_app.paper.letters import width_of
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import CUT, HATCH, NARROW, OUTLINE, Hand
 from layout_app.paper.scale_beside import scale_beside
-from shared.drawing import Box, Role, SheetDrawing, Space, Tie, hatch, place_every_tag
-from shared.drawing.lettering import LEADING
+from shared.drawing import Box, Fitted, Role, SheetDrawing, Space, Tie, hatch, place_every_tag
+from shared.drawing.lettering import JOINT, JOINT_WIDTH, LEADING
 from shared.drawing.tags import PlacedTag
 from shared.geometry import Rect
 from shared.lengths import MM
@@ -46,6 +47,14 @@ class Diagram:
 def diagram(drawing: SheetDrawing, hand: Hand, prefix: str = "") -> Diagram:
     """Draw a sheet; the names of all items begin with ``prefix``."""
     return _Drawer(drawing, hand, prefix).draw()
+
+
+class _Run(NamedTuple):
+    """Words of one weight, and how far they stand behind the beginning of their line."""
+
+    text: str
+    after: float
+    bold: bool
 
 
 class _Drawer:
@@ -178,23 +187,38 @@ class _Drawer:
     def _words(self) -> Iterator[ink.Item]:
         for key, found in self._lettering.inside:
             lines = [
-                ink.Words(
-                    text=line,
-                    x=found.block.x + (number + 0.5) * LEADING * found.size
-                    if found.turned
-                    else found.block.x,
-                    y=found.block.y + found.block.width
-                    if found.turned
-                    else found.block.y + (number + 0.5) * LEADING * found.size,
-                    size=found.size,
-                    bold=not number,
-                    colour=self._colours.graphite,
-                    turned=found.turned,
-                )
+                self._line(text, found, number)
                 for number, line in enumerate(found.lines)
+                for text in self._runs(line, number)
             ]
             patch = self._clear(found.block, key)
             yield ink.Group(name=f"{self._prefix}label-{key}", items=(*patch, *lines))
+
+    def _runs(self, line: str, number: int) -> Iterator["_Run"]:
+        """Yield the bold and the plain words of a line; names are bold."""
+        name, joint, size = line.rpartition(JOINT)
+        if number or not joint:
+            yield _Run(line, 0.0, not number)
+            return
+        yield _Run(name, 0.0, True)
+        yield _Run(size, width_of(name, bold=True) + JOINT_WIDTH, False)
+
+    def _line(self, run: "_Run", found: Fitted, number: int) -> ink.Words:
+        """Set words into the room that was found for them."""
+        block, down = found.block, (number + 0.5) * LEADING * found.size
+        along = run.after * found.size
+        x, y = block.x + along, block.y + down
+        if found.turned:
+            x, y = block.x + down, block.y + block.width - along
+        return ink.Words(
+            text=run.text,
+            x=x,
+            y=y,
+            size=found.size,
+            bold=run.bold,
+            colour=self._colours.graphite,
+            turned=found.turned,
+        )
 
     def _clear(self, block: Space, key: str) -> tuple[ink.Plate, ...]:
         """Clear a patch of hatching behind the words of a fall or a bad place."""
@@ -202,8 +226,9 @@ class _Drawer:
         ground = grounds.get(key.partition(":")[0])
         if not ground:
             return ()
-        place = {"x": block.x, "y": block.y, "length": block.length, "width": block.width}
-        return (ink.Plate(fill=ground, **place),)
+        return (
+            ink.Plate(x=block.x, y=block.y, length=block.length, width=block.width, fill=ground),
+        )
 
     def _face_mark(self) -> ink.Item:
         x, y = (to_mm(value) for value in self._drawing.face_mark)

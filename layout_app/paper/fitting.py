@@ -33,9 +33,7 @@ def fit_sheet(
     drawing: SheetDrawing, matter: Matter, frame: ink.Spread, *, black: bool = True
 ) -> Fitting:
     """Fit a sheet and all its words into a frame, as large as a scale of the series allows."""
-    room = ink.Spread(
-        x=frame.x, y=frame.y, length=frame.length, width=frame.width - BAR_ROOM
-    )
+    room = ink.Spread(x=frame.x, y=frame.y, length=frame.length, width=frame.width - BAR_ROOM)
     made, scale = _largest(drawing, matter, room, black=black)
     group = ink.Group(
         name=f"drawing-{drawing.sheet}",

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from layout_app.paper.letters import width_of
+from layout_app.paper.letters import SNUG, width_of
 
 Spot = tuple[float, float]
 """x and y in mm."""
@@ -90,6 +90,8 @@ class Words:
         Text size in mm.
     turned
         Turned a quarter about x, y, to be read from the right: line tops face left.
+    snug
+        It may be squeezed a little: reckoned for the usual office font, not for the widest.
     """
 
     text: str
@@ -100,11 +102,13 @@ class Words:
     bold: bool = False
     colour: str = "#000000"
     turned: bool = False
+    snug: bool = False
 
     @property
     def length(self) -> float:
         """What the text takes at most, in mm; back ends squeeze what their fonts make longer."""
-        return width_of(self.text, bold=self.bold) * self.size
+        width = width_of(self.text, bold=self.bold) * self.size
+        return SNUG * width if self.snug else width
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,14 +143,10 @@ class Sketch:
 
     items: list[Item] = field(default_factory=list)
 
-    def add(self, *items: Item) -> None:
-        """Put items above what is there."""
-        self.items += items
-
-    def group(self, name: str, items: Sequence[Item], **more: str) -> None:
+    def group(self, name: str, items: Sequence[Item]) -> None:
         """Put a named group above what is there; nothing where it would be empty."""
         if items:
-            self.items.append(Group(name=name, items=tuple(items), **more))
+            self.items.append(Group(name=name, items=tuple(items)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,13 +178,15 @@ class Spread:
         )
 
 
-def words_on(items: Sequence[Item], x: float = 0.0, y: float = 0.0, scale: float = 1.0) -> Iterator[
-    tuple[Words, Spread]
-]:
+def words_on(
+    items: Sequence[Item], x: float = 0.0, y: float = 0.0, scale: float = 1.0
+) -> Iterator[tuple[Words, Spread]]:
     """Yield all words with the room they take on the page at most, in mm."""
     for item in items:
         if isinstance(item, Group):
-            yield from words_on(item.items, x + scale * item.x, y + scale * item.y, scale * item.scale)
+            yield from words_on(
+                item.items, x + scale * item.x, y + scale * item.y, scale * item.scale
+            )
         elif isinstance(item, Words) and item.text:
             room = _room(item)
             yield (
@@ -212,6 +214,4 @@ def _room(words: Words) -> Spread:
             length=above + below,
             width=words.length,
         )
-    return Spread(
-        x=words.x - before, y=words.y - above, length=words.length, width=above + below
-    )
+    return Spread(x=words.x - before, y=words.y - above, length=words.length, width=above + below)

@@ -6,7 +6,9 @@ measures them again. Back ends squeeze a line that is still longer than this.
 """
 
 import unicodedata
+from collections.abc import Iterator
 from functools import cache
+from itertools import accumulate
 
 _CLASSES = {
     0.30: "ijlI'",
@@ -23,6 +25,8 @@ _CLASSES = {
     1.02: "W@…—",
 }
 _WIDTHS = {letter: width for width, letters in _CLASSES.items() for letter in letters}
+SNUG = 0.88
+"""Share of these widths that the usual office font needs; wider ones are squeezed to that."""
 _BOLD = 1.3
 """Bold at most by so much wider, narrow letters most of all."""
 _WIDE, _OTHER, _PICTURE = 1.05, 0.95, 1.4
@@ -57,25 +61,22 @@ def wrapped(text: str, room: float, *, bold: bool = False) -> list[str]:
     return [*lines, line] if line else lines or [""]
 
 
-def _pieces(text: str, room: float, *, bold: bool) -> list[str]:
-    """Return the words of a text, those too long for a line cut up."""
-    found: list[str] = []
-    for word in text.split(" "):
-        while width_of(word, bold=bold) > room and len(word) > 1:
-            first = _beginning(word, room, bold=bold)
-            found.append(first)
-            word = word[len(first) :]
-        found.append(word)
-    return [word for word in found if word]
+def _pieces(text: str, room: float, *, bold: bool) -> Iterator[str]:
+    """Yield the words of a text, those too long for a line cut up."""
+    for word in text.split():
+        rest = word
+        while width_of(rest, bold=bold) > room and len(rest) > 1:
+            first = _beginning(rest, room, bold=bold)
+            yield first
+            rest = rest[len(first) :]
+        if rest:
+            yield rest
 
 
 def _beginning(word: str, room: float, *, bold: bool) -> str:
-    length, at = 0.0, 0
-    for at, letter in enumerate(word):
-        length += width_of(letter, bold=bold)
-        if length > room:
-            break
-    return word[: max(1, at)]
+    """Return as many letters as are at most that wide, but one at least."""
+    ends = accumulate(width_of(letter, bold=bold) for letter in word)
+    return word[: max(1, sum(end <= room for end in ends))]
 
 
 def _clusters(text: str) -> list[str]:

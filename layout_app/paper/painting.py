@@ -1,6 +1,6 @@
 """Items painted by Qt: on a page of a PDF, on a printer, into a picture."""
 
-from functools import cache
+from functools import cache, singledispatch
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
@@ -27,10 +27,17 @@ def paint(painter: QPainter, page: ink.Page, dots_in_mm: float) -> None:
 
 def _fill(painter: QPainter, items: tuple[ink.Item, ...]) -> None:
     for item in items:
-        _PAINTERS[type(item)](painter, item)
+        _draw(item, painter)
 
 
-def _group(painter: QPainter, item: ink.Group) -> None:
+@singledispatch
+def _draw(item: object, painter: QPainter) -> None:
+    """Put one item; each kind in its own way."""
+    raise TypeError(f"no such item: {item!r}")
+
+
+@_draw.register
+def _group(item: ink.Group, painter: QPainter) -> None:
     painter.save()
     painter.translate(item.x, item.y)
     painter.scale(item.scale, item.scale)
@@ -38,14 +45,16 @@ def _group(painter: QPainter, item: ink.Group) -> None:
     painter.restore()
 
 
-def _plate(painter: QPainter, item: ink.Plate) -> None:
+@_draw.register
+def _plate(item: ink.Plate, painter: QPainter) -> None:
     box = QRectF(item.x, item.y, item.length, item.width)
     painter.setPen(_pen(item.pen))
     painter.setBrush(_brush(item.fill, item.opacity))
     painter.drawRect(box)
 
 
-def _strokes(painter: QPainter, item: ink.Strokes) -> None:
+@_draw.register
+def _strokes(item: ink.Strokes, painter: QPainter) -> None:
     path = QPainterPath()
     for line in item.lines:
         path.moveTo(*line[0])
@@ -56,7 +65,8 @@ def _strokes(painter: QPainter, item: ink.Strokes) -> None:
     painter.drawPath(path)
 
 
-def _patch(painter: QPainter, item: ink.Patch) -> None:
+@_draw.register
+def _patch(item: ink.Patch, painter: QPainter) -> None:
     path = QPainterPath()
     for outline in item.outlines:
         path.moveTo(*outline[0])
@@ -66,13 +76,15 @@ def _patch(painter: QPainter, item: ink.Patch) -> None:
     painter.fillPath(path, _brush(item.fill))
 
 
-def _disc(painter: QPainter, item: ink.Disc) -> None:
+@_draw.register
+def _disc(item: ink.Disc, painter: QPainter) -> None:
     painter.setPen(_pen(item.pen))
     painter.setBrush(_brush(item.fill))
     painter.drawEllipse(QPointF(item.x, item.y), item.radius, item.radius)
 
 
-def _words(painter: QPainter, item: ink.Words) -> None:
+@_draw.register
+def _words(item: ink.Words, painter: QPainter) -> None:
     """Write a line; one the font makes longer than reckoned is squeezed into its room."""
     font = _font(item.bold)
     scale = item.size / _PIXELS
@@ -88,16 +100,6 @@ def _words(painter: QPainter, item: ink.Words) -> None:
     painter.setPen(QColor(item.colour))
     painter.drawText(QPointF(0.0, 0.0), item.text)
     painter.restore()
-
-
-_PAINTERS = {
-    ink.Group: _group,
-    ink.Plate: _plate,
-    ink.Strokes: _strokes,
-    ink.Patch: _patch,
-    ink.Disc: _disc,
-    ink.Words: _words,
-}
 
 
 @cache

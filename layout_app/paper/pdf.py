@@ -34,7 +34,7 @@ def pdf(pages: Sequence[ink.Page], title: str) -> bytes:
         paint(painter, page, RESOLUTION / MM_IN_INCH)
     painter.end()
     buffer.close()
-    return store.data()
+    return bytes(store.data())
 
 
 def page_layout(page: ink.Page) -> QPageLayout:

@@ -108,9 +108,7 @@ def titled(
     ]
     return Titled(
         items=(*made.items, ink.Group(name=f"{prefix}words", items=tuple(words))),
-        around=ink.Spread(
-            x=made.around.x, y=top, length=made.around.length, width=bottom - top
-        ),
+        around=ink.Spread(x=made.around.x, y=top, length=made.around.length, width=bottom - top),
     )
 
 

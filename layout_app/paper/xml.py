@@ -6,6 +6,7 @@ readers know ``dominant-baseline``. One user unit is one millimetre.
 
 import re
 from collections.abc import Sequence
+from functools import singledispatch
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from layout_app.paper import ink
@@ -52,10 +53,17 @@ def document(page: ink.Page) -> str:
 
 def _fill(parent: Element, items: Sequence[ink.Item]) -> None:
     for item in items:
-        _WRITERS[type(item)](parent, item)
+        _write(item, parent)
 
 
-def _group(parent: Element, item: ink.Group) -> None:
+@singledispatch
+def _write(item: object, parent: Element) -> None:
+    """Put one item; each kind in its own way."""
+    raise TypeError(f"no such item: {item!r}")
+
+
+@_write.register
+def _group(item: ink.Group, parent: Element) -> None:
     attributes = {"id": xml_id(item.name)} if item.name else {}
     moves = f"translate({exact(item.x)} {exact(item.y)})" if item.x or item.y else ""
     sizes = f"scale({exact(item.scale)})" if item.scale != 1.0 else ""
@@ -65,7 +73,8 @@ def _group(parent: Element, item: ink.Group) -> None:
     _fill(element, item.items)
 
 
-def _plate(parent: Element, item: ink.Plate) -> None:
+@_write.register
+def _plate(item: ink.Plate, parent: Element) -> None:
     place = {"x": item.x, "y": item.y, "width": item.length, "height": item.width}
     attributes = {"id": xml_id(item.name)} if item.name else {}
     attributes |= {name: exact(value) for name, value in place.items()}
@@ -75,23 +84,27 @@ def _plate(parent: Element, item: ink.Plate) -> None:
     _titled(SubElement(parent, "rect", attributes), item.title)
 
 
-def _strokes(parent: Element, item: ink.Strokes) -> None:
+@_write.register
+def _strokes(item: ink.Strokes, parent: Element) -> None:
     if item.lines:
         SubElement(parent, "path", {"d": _path(item.lines), "fill": "none", **_pen(item.pen)})
 
 
-def _patch(parent: Element, item: ink.Patch) -> None:
+@_write.register
+def _patch(item: ink.Patch, parent: Element) -> None:
     if item.outlines:
         closed = "".join(f"{_path((outline,))}Z" for outline in item.outlines)
         SubElement(parent, "path", {"d": closed, "fill": item.fill})
 
 
-def _disc(parent: Element, item: ink.Disc) -> None:
+@_write.register
+def _disc(item: ink.Disc, parent: Element) -> None:
     place = {"cx": rounded(item.x), "cy": rounded(item.y), "r": rounded(item.radius)}
     SubElement(parent, "circle", {**place, "fill": item.fill or "none", **_pen(item.pen)})
 
 
-def _words(parent: Element, item: ink.Words) -> None:
+@_write.register
+def _words(item: ink.Words, parent: Element) -> None:
     if not item.text:
         return
     x, y, down = item.x, item.y, ink.CAP_MIDDLE * item.size
@@ -110,16 +123,6 @@ def _words(parent: Element, item: ink.Words) -> None:
     if item.anchor is not ink.Anchor.START:
         attributes["text-anchor"] = item.anchor.value
     SubElement(parent, "text", attributes).text = clean(item.text)
-
-
-_WRITERS = {
-    ink.Group: _group,
-    ink.Plate: _plate,
-    ink.Strokes: _strokes,
-    ink.Patch: _patch,
-    ink.Disc: _disc,
-    ink.Words: _words,
-}
 
 
 def _titled(element: Element, title: str) -> None:

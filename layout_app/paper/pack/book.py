@@ -5,16 +5,16 @@ from dataclasses import dataclass
 from enum import Enum
 
 from layout_app.paper import ink
-from layout_app.paper.letters import shortened, width_of, wrapped
-from layout_app.paper.pens import NARROW, OUTLINE
+from layout_app.paper.pack.setting import length_of, rule, shortened, words, wrapped
+from layout_app.paper.pens import OUTLINE
 
 MARGIN = 12.0
 """Free on all sides of a page, in mm: most printers reach that far."""
 HEAD, FOOT = 9.0, 7.0
 """What the lines above and below the content take, in mm."""
-SMALL, TEXT, LARGE, TITLE = 3.0, 3.5, 5.0, 9.0
+SMALL, TEXT, LARGE, TITLE = 3.5, 4.0, 5.0, 9.0
 """Text sizes in mm."""
-LEADING = 1.4
+LEADING = 1.35
 """From line to line, in text sizes."""
 GREY = "#666666"
 BLACK = "#000000"
@@ -100,9 +100,7 @@ class Book:
     def whole(self) -> ink.Spread:
         """Return what is free of an empty page like this one."""
         room = self.room
-        return ink.Spread(
-            x=room.x, y=self._top, length=room.length, width=room.bottom - self._top
-        )
+        return ink.Spread(x=room.x, y=self._top, length=room.length, width=room.bottom - self._top)
 
     # --- content -----------------------------------------------------------------------
 
@@ -113,6 +111,11 @@ class Book:
         room = self.room
         self._leaves[-1].items += draw(room.x, room.y, room.length)
         self._down += height
+
+    def fill(self, items: Sequence[ink.Item]) -> None:
+        """Put items that were made for all of this page's room, as `whole` gives it."""
+        self._leaves[-1].items += items
+        self._down = self.room.bottom
 
     def gap(self, height: float) -> None:
         """Leave room, but none at the top of a page."""
@@ -132,14 +135,14 @@ class Book:
 
     def paragraph(self, text: str, size: float = TEXT, *, bold: bool = False) -> None:
         """Write a text over as many lines as it takes."""
-        for line in wrapped(text, self.room.length / size, bold=bold):
+        for line in wrapped(text, self.room.length, size, bold=bold):
             self.put(LEADING * size, _line(line, size, bold=bold))
 
     def points(self, texts: Sequence[str], size: float = TEXT) -> None:
         """Write a list, a dot before each."""
         for text in texts:
             inside = 1.2 * size
-            lines = wrapped(text, (self.room.length - inside) / size)
+            lines = wrapped(text, self.room.length - inside, size)
             self.keep(len(lines) * LEADING * size)
             for number, line in enumerate(lines):
                 self.put(LEADING * size, _line(line, size, inside=inside, dot=not number))
@@ -167,7 +170,7 @@ class Book:
 
     def _banner_lines(self) -> list[str]:
         length = self._leaves[-1].length if self._leaves else self._paper.value[0]
-        return wrapped(self._banner, (length - 2 * MARGIN - 4) / LARGE, bold=True)
+        return wrapped(self._banner, length - 2 * MARGIN - 4, LARGE, bold=True)
 
     def pages(self) -> tuple[ink.Page, ...]:
         """Return all pages, each with title, page number and banner."""
@@ -184,27 +187,29 @@ class Book:
 
     def _furniture(self, leaf: _Leaf, number: int) -> Iterator[ink.Item]:
         right = leaf.length - MARGIN
-        heading = shortened(leaf.heading, (right - MARGIN) / 2 / TEXT, bold=True)
-        taken = width_of(heading, bold=True) * TEXT + 2 * TEXT
-        title = shortened(self._title, (right - MARGIN - taken) / TEXT)
+        heading = shortened(leaf.heading, (right - MARGIN) / 2, TEXT, bold=True)
+        taken = length_of(heading, TEXT, bold=True) + 2 * TEXT
+        title = shortened(self._title, right - MARGIN - taken, TEXT)
         y = MARGIN + TEXT / 2 + 0.6
-        yield _at(heading, MARGIN, y, TEXT, bold=True)
-        yield _at(title, right, y, TEXT, anchor=ink.Anchor.END)
-        yield _rule(MARGIN, right, MARGIN + 6.2)
+        yield words(heading, MARGIN, y, TEXT, bold=True)
+        yield words(title, right, y, TEXT, anchor=ink.Anchor.END)
+        yield rule(MARGIN, right, MARGIN + 6.2)
         if self._banner:
             yield from self._banner_items(right)
         foot = leaf.width - MARGIN + SMALL / 2 - 1.0
-        yield _at(f"page {number} of {len(self._leaves)}", right, foot, SMALL, anchor=ink.Anchor.END)
+        yield words(
+            f"page {number} of {len(self._leaves)}", right, foot, SMALL, anchor=ink.Anchor.END
+        )
 
     def _banner_items(self, right: float) -> Iterator[ink.Item]:
         top = MARGIN + HEAD
-        lines = wrapped(self._banner, (right - MARGIN - 4) / LARGE, bold=True)
+        lines = wrapped(self._banner, right - MARGIN - 4, LARGE, bold=True)
         height = LEADING * LARGE * len(lines)
         pen = ink.Pen(width=2 * OUTLINE)
         yield ink.Plate(x=MARGIN, y=top, length=right - MARGIN, width=height, pen=pen)
         for place, line in enumerate(lines):
             y = top + (place + 0.5) * LEADING * LARGE
-            yield _at(line, MARGIN + 2, y, LARGE, bold=True)
+            yield words(line, MARGIN + 2, y, LARGE, bold=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,7 +227,7 @@ def _lengths(
 ) -> list[float]:
     """Share a length among columns; none is narrower than its heading's longest word."""
     least = [
-        max(width_of(word, bold=True) for word in column.heading.split(" ") or [""]) * size + 2 * PAD
+        max(length_of(word, size, bold=True) for word in column.heading.split(" ")) + 2 * PAD
         for column in columns
     ]
     del rows
@@ -243,7 +248,7 @@ def _row(
     bold: bool = False,
 ) -> _Row:
     cells = [
-        wrapped(text, (length - 2 * PAD) / size, bold=bold)
+        wrapped(text, length - 2 * PAD, size, bold=bold)
         for text, length in zip(texts, lengths, strict=True)
     ]
     height = max(map(len, cells)) * LEADING * size + 1.2
@@ -254,7 +259,7 @@ def _row(
         for lines, column, room in zip(cells, columns, lengths, strict=True):
             items += _cell(lines, column.align, (left, y), room, size, bold=bold)
             left += room
-        return [*items, _rule(x, x + length, y + height, heavy=bold)]
+        return [*items, rule(x, x + length, y + height, heavy=bold)]
 
     return _Row(height, draw)
 
@@ -276,7 +281,7 @@ def _cell(
     x, anchor = places[align]
     for number, line in enumerate(lines):
         y = corner[1] + 0.6 + (number + 0.5) * LEADING * size
-        yield _at(line, x, y, size, bold=bold, anchor=anchor)
+        yield words(line, x, y, size, bold=bold, anchor=anchor)
 
 
 def _line(
@@ -285,26 +290,9 @@ def _line(
     def draw(x: float, y: float, length: float) -> list[ink.Item]:
         del length
         middle = y + LEADING * size / 2
-        words = _at(text, x + inside, middle, size, bold=bold)
+        line = words(text, x + inside, middle, size, bold=bold)
         if not dot:
-            return [words]
-        return [ink.Disc(x=x + 0.4 * size, y=middle, radius=0.14 * size, fill=BLACK), words]
+            return [line]
+        return [ink.Disc(x=x + 0.4 * size, y=middle, radius=0.14 * size, fill=BLACK), line]
 
     return draw
-
-
-def _at(
-    text: str,
-    x: float,
-    y: float,
-    size: float,
-    *,
-    bold: bool = False,
-    anchor: ink.Anchor = ink.Anchor.START,
-) -> ink.Words:
-    return ink.Words(text=text, x=x, y=y, size=size, bold=bold, anchor=anchor)
-
-
-def _rule(left: float, right: float, y: float, *, heavy: bool = False) -> ink.Item:
-    pen = ink.Pen(width=OUTLINE if heavy else NARROW)
-    return ink.Strokes(lines=(((left, y), (right, y)),), pen=pen)

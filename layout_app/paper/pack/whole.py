@@ -28,6 +28,4 @@ def put_diagrams(book: Book, matter: Matter) -> None:
     """Put each sheet on a page of its own, lying."""
     for drawing in matter.drawings:
         book.turn(f"Sheet {drawing.sheet}", lying=True)
-        frame = book.whole()
-        fitting = fit_sheet(drawing, matter, frame)
-        book.put(frame.width, lambda x, y, length, fitting=fitting: fitting.items)
+        book.fill(fit_sheet(drawing, matter, book.whole()).items)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from shared.building import Build
 from shared.drawing import SheetDrawing, draw_sheet
 from shared.job import Job
 from shared.lengths import LengthStyle
@@ -31,15 +32,27 @@ class Matter:
     told: tuple[Instruction, ...]
     style: LengthStyle
     banner: str = ""
-    unplaced: tuple[str, ...] = field(default=())
+    unplaced: tuple[str, ...] = ()
+    build: Build = field(default_factory=Build)
+
+    @property
+    def first_steps(self) -> dict[str, str]:
+        """Return the first build step of each part, by its id."""
+        found: dict[str, str] = {}
+        for step in self.build.steps:
+            for part in step.parts:
+                found.setdefault(part, f"{step.kind}: {step.text}" if step.text else step.kind)
+        return found
 
 
 def matter_of(
     job: Job,
     plan: Plan,
+    *,
     loose: tuple[SheetDrawing, ...] = (),
     waiting: tuple[str, ...] = (),
     style: LengthStyle | None = None,
+    build: Build | None = None,
 ) -> Matter:
     """Gather what exports tell of.
 
@@ -51,6 +64,8 @@ def matter_of(
         A sentence for each part that lies on no sheet.
     style
         How lengths are written; the job's own if it is not given.
+    build
+        The steps after sawing, and hardware.
     """
     style = style or job.style
     drawn = (*(draw_sheet(plan, sheet.id, style) for sheet in plan.sheets), *loose)
@@ -62,6 +77,7 @@ def matter_of(
         style=style,
         banner=_banner(loose, waiting),
         unplaced=waiting,
+        build=build or Build(),
     )
 
 

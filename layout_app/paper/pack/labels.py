@@ -1,0 +1,222 @@
+"""Labels for parts: one for each copy, on sheets of labels of any division.
+
+A label says part, copy, sizes, grain, banded edges, where it was cut and what comes next; its
+matrix code (a QR Code, ISO/IEC 18004) is the part's id and the number of the copy.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import segno
+
+from layout_app.paper import ink
+from layout_app.paper.matter import Matter
+from layout_app.paper.pack.book import Paper
+from layout_app.paper.pack.label_picture import label_picture
+from layout_app.paper.pack.lists import bands_words
+from layout_app.paper.pack.setting import length_of, shortened, words, wrapped
+from shared.drawing.words import MEASURE_FIRST
+from shared.lengths import LengthStyle, format_pair
+from shared.parts import Part
+
+NAME, TEXT = 4.2, 3.0
+"""Text sizes in mm, as far as a label has room for them."""
+INSIDE = 1.8
+"""Free at the borders of a label, in mm."""
+QUIET = 4
+"""White modules around a code, as ISO/IEC 18004 asks."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelSheet:
+    """How a sheet of labels is divided; lengths in mm.
+
+    Attributes
+    ----------
+    columns, rows
+        Labels beside and below each other.
+    left, top
+        From the paper's edges to the first label; the other sides have the same.
+    between_columns, between_rows
+        Free between labels.
+    cut_lines
+        Whether the borders are drawn, for plain paper that is cut.
+    """
+
+    columns: int = 2
+    rows: int = 7
+    left: float = 8.0
+    top: float = 12.0
+    between_columns: float = 4.0
+    between_rows: float = 0.0
+    cut_lines: bool = True
+
+    def faults(self, paper: Paper) -> Iterator[str]:
+        """Yield why labels cannot be printed so; one sentence each."""
+        if self.columns < 1 or self.rows < 1:
+            yield "A sheet of labels needs one column and one row at least."
+            return
+        free = (self.left, self.top, self.between_columns, self.between_rows)
+        if min(free) < 0:
+            yield "Margins and gaps of labels cannot be less than nothing."
+        length, width = self.size(paper)
+        if length < LEAST[0] or width < LEAST[1]:
+            yield (
+                f"Labels would be {length:.1f} by {width:.1f} mm: they need"
+                f" {LEAST[0]:.0f} by {LEAST[1]:.0f} at least. Take fewer columns or rows."
+            )
+
+    def size(self, paper: Paper) -> tuple[float, float]:
+        """Return length and width of one label in mm."""
+        length, width = paper.value
+        length -= 2 * self.left + (self.columns - 1) * self.between_columns
+        width -= 2 * self.top + (self.rows - 1) * self.between_rows
+        return length / self.columns, width / self.rows
+
+
+LEAST = (38.0, 20.0)
+"""The smallest label that has room for name, size and code, in mm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """What one label says."""
+
+    part: Part
+    copy: int
+    sheet: str
+    next_step: str
+
+    @property
+    def code(self) -> str:
+        """What its matrix code holds: id of the part, a slash, number of the copy."""
+        return f"{self.part.id}/{self.copy}"
+
+
+def labels_of(matter: Matter) -> list[Label]:
+    """Return the labels of all copies that lie on a sheet, in the order of the take-off."""
+    placed = {
+        (box.part, box.copy): drawing.sheet
+        for drawing in matter.drawings
+        for box in drawing.boxes
+        if box.part
+    }
+    return [
+        Label(part=part, copy=copy, sheet=placed[part.id, copy], next_step=next_step(part, matter))
+        for part in matter.job.parts
+        for copy in range(1, part.copies + 1)
+        if (part.id, copy) in placed
+    ]
+
+
+def next_step(part: Part, matter: Matter) -> str:
+    """Say what is done with a part once it is sawn from its sheet."""
+    first = matter.first_steps.get(part.id, "")
+    if part.waits:
+        return MEASURE_FIRST
+    if part.oversize or part.fit_allowance:
+        size = format_pair(part.sawn_length, part.sawn_width, matter.style)
+        return f"finish to {size}"
+    return first or bands_words(part.bands, matter.style) or "assemble"
+
+
+def label_pages(
+    matter: Matter, form: LabelSheet | None = None, paper: Paper = Paper.A4
+) -> tuple[ink.Page, ...]:
+    """Compose the label sheets; ValueError if the form has a fault."""
+    form = form or LabelSheet()
+    for fault in form.faults(paper):
+        raise ValueError(fault)
+    labels = labels_of(matter)
+    each = form.columns * form.rows
+    sheets = [labels[at : at + each] for at in range(0, len(labels), each)]
+    return tuple(_page(sheet, form, paper, matter) for sheet in sheets)
+
+
+def _page(labels: Sequence[Label], form: LabelSheet, paper: Paper, matter: Matter) -> ink.Page:
+    length, width = paper.value
+    size = form.size(paper)
+    items: list[ink.Item] = []
+    if matter.banner:
+        said = shortened(matter.banner, length - 2 * form.left, TEXT, bold=True)
+        items.append(words(said, form.left, form.top / 2, TEXT, bold=True))
+    for place, label in enumerate(labels):
+        row, column = divmod(place, form.columns)
+        frame = ink.Spread(
+            x=form.left + column * (size[0] + form.between_columns),
+            y=form.top + row * (size[1] + form.between_rows),
+            length=size[0],
+            width=size[1],
+        )
+        items += _label(label, frame, form, matter.style)
+    return ink.Page(
+        length=length, width=width, items=tuple(items), title=f"{matter.job.name}: labels"
+    )
+
+
+def _label(
+    label: Label, frame: ink.Spread, form: LabelSheet, style: LengthStyle
+) -> Iterator[ink.Item]:
+    if form.cut_lines:
+        pen = ink.Pen(width=0.18, colour="#777777")
+        yield ink.Plate(x=frame.x, y=frame.y, length=frame.length, width=frame.width, pen=pen)
+    inner = ink.Spread(
+        x=frame.x + INSIDE,
+        y=frame.y + INSIDE,
+        length=frame.length - 2 * INSIDE,
+        width=frame.width - 2 * INSIDE,
+    )
+    side = min(inner.width * 0.62, inner.length * 0.28)
+    corner = ink.Spread(x=inner.right - side, y=inner.y, length=side, width=side)
+    code = segno.make_qr(label.code, error="m")
+    yield from _code(code, corner)
+    below = ink.Spread(
+        x=corner.x, y=corner.bottom + 0.8, length=side, width=inner.bottom - corner.bottom - 0.8
+    )
+    yield from label_picture(label.part, below)
+    room = ink.Spread(x=inner.x, y=inner.y, length=inner.length - side - 2, width=inner.width)
+    yield from _words(label, room, style)
+
+
+def _code(code: segno.QRCode, corner: ink.Spread) -> Iterator[ink.Item]:
+    """Draw the modules as squares; the quiet zone lies inside the corner."""
+    matrix = code.matrix
+    module = corner.length / (len(matrix) + 2 * QUIET)
+    squares = [
+        _square(corner, (column + QUIET) * module, (row + QUIET) * module, module)
+        for row, line in enumerate(matrix)
+        for column, dark in enumerate(line)
+        if dark
+    ]
+    yield ink.Patch(outlines=tuple(squares), fill="#000000")
+
+
+def _square(corner: ink.Spread, x: float, y: float, side: float) -> tuple[ink.Spot, ...]:
+    left, top = corner.x + x, corner.y + y
+    right, bottom = left + side * 1.002, top + side * 1.002  # no white hairline between squares
+    return (left, top), (right, top), (right, bottom), (left, bottom)
+
+
+def _words(label: Label, room: ink.Spread, style: LengthStyle) -> Iterator[ink.Item]:
+    """Write what has room, the name first; a long name takes two lines, then dots."""
+    name = label.part.name or label.part.id
+    lines = [(line, NAME, True) for line in _name_lines(name, room.length)]
+    sawn = format_pair(label.part.cut_length, label.part.cut_width, style)
+    said = [f"{label.copy} of {label.part.copies}, sheet {label.sheet}", f"next: {label.next_step}"]
+    lines.append((sawn, 1.1 * TEXT, True))
+    for text in said:
+        lines += [(line, TEXT, False) for line in wrapped(text, room.length, TEXT)]
+    down = room.y
+    for text, size, bold in lines:
+        if down + 1.3 * size > room.bottom + 0.01:
+            return
+        fits = min(size, room.length / max(length_of(text, 1.0, bold=bold), 0.01))
+        yield words(text, room.x, down + 0.65 * size, fits, bold=bold)
+        down += 1.3 * size
+
+
+def _name_lines(name: str, room: float) -> list[str]:
+    lines = wrapped(name, room, NAME, bold=True)
+    if len(lines) <= 2:
+        return lines
+    return [lines[0], shortened(" ".join(lines[1:]), room, NAME, bold=True)]

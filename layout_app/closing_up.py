@@ -3,17 +3,19 @@
 Works as a saw could part them: groups between which a cut runs from edge to edge are pushed
 together in their order, then the groups inside each, until nothing moves. Parts that no cut
 separates, and parts nearer than a kerf, stay as they lie to each other. So a layout that can
-be cut edge to edge can be cut so after it.
+be cut edge to edge can be cut so after it. What is held, or has to stay so that the sheet can
+be cut, stays where it lies; the rest is pushed up to it.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from layout_app import laying, layout_commands
-from layout_app.bench.judge import judge_sheet
+from layout_app.bench.judge import NAMED_AT_MOST, judge_sheet, key_of, named
 from layout_app.bench.snapping import frame_of
 from layout_app.bench.stops import Way, high, low, moved
 from layout_app.document import Document
+from layout_app.selection import Copy
 from shared.geometry import Rect
 from shared.layout import LayoutSheet
 from shared.lengths import Length
@@ -25,7 +27,7 @@ Boxes = dict[int, Rect]
 
 
 def close_up(doc: Document, *sheet_ids: str) -> bool:
-    """Push the parts of sheets together, as one step; a sheet that could then not be cut stays."""
+    """Push the parts of sheets together, as one step; what has to stay is named."""
     laid = [new for sheet_id in sheet_ids if (new := _closed(doc, sheet_id))]
     if not laid:
         return False
@@ -35,29 +37,49 @@ def close_up(doc: Document, *sheet_ids: str) -> bool:
 
 
 def _closed(doc: Document, sheet_id: str) -> tuple[Placement, ...]:
-    """Return what lies elsewhere once a sheet is closed up; say so if that is nothing."""
+    """Return what lies elsewhere once a sheet is closed up; say what stays, and why."""
     sheet = laying.sheet_of(doc.layout, sheet_id)
+    stays: dict[Copy, str] = {}
     new = closer(doc, sheet)
-    reason = f"The parts of sheet {sheet_id} lie as close as they can in this order."
-    if new:
-        reason = _against(doc, sheet, new)
-    if reason:
-        doc.said.emit(reason)
-    return () if reason else new
+    while new and (more := _against(doc, sheet, new)):
+        stays |= more
+        new = closer(doc, sheet, stays)
+    if stays:
+        doc.said.emit(_left(doc, stays))
+    elif not new:
+        doc.said.emit(f"The parts of sheet {sheet_id} lie as close as they can in this order.")
+    return new
 
 
-def closer(doc: Document, sheet: LayoutSheet) -> tuple[Placement, ...]:
-    """Return the parts of a sheet that lie elsewhere once it is closed up."""
+def _left(doc: Document, stays: Mapping[Copy, str]) -> str:
+    """Say which parts stay where they lie, and why the first of them does."""
+    names = [named(doc.job, key) for key in stays]
+    some = ", ".join(names[:NAMED_AT_MOST])
+    more = len(names) - NAMED_AT_MOST
+    listed = f"{some} and {more} more" if more > 0 else some
+    reason = next(iter(stays.values()))
+    return f"{listed} {'stays' if len(names) == 1 else 'stay'} in place. {reason}"
+
+
+def closer(
+    doc: Document, sheet: LayoutSheet, stays: Collection[Copy] = ()
+) -> tuple[Placement, ...]:
+    """Return the parts of a sheet that lie elsewhere once it is closed up round what stays."""
     stock = doc.job.stock_row(sheet.stock)
     first = Way.X if sheet.tree is not None and sheet.tree.axis is Axis.CROSSCUT else Way.Y
     rects = [one.rect for one in sheet.placements]
-    closed = closed_up(rects, stock.usable, doc.job.shop.kerf, first)
+    fixed = {i for i, one in enumerate(sheet.placements) if key_of(one) in stays}
+    closed = closed_up(rects, stock.usable, doc.job.shop.kerf, first, fixed)
     pairs = zip(sheet.placements, closed, strict=True)
     return tuple(replace(one, x=to.x, y=to.y) for one, to in pairs if one.rect != to)
 
 
 def closed_up(
-    rects: Sequence[Rect], usable: Rect, kerf: Length, first: Way = Way.Y
+    rects: Sequence[Rect],
+    usable: Rect,
+    kerf: Length,
+    first: Way = Way.Y,
+    fixed: Collection[int] = (),
 ) -> tuple[Rect, ...]:
     """Return where rectangles lie once they are pushed together.
 
@@ -71,35 +93,50 @@ def closed_up(
         What stays between them.
     first
         The direction in which groups follow each other at first.
+    fixed
+        Which of them stay where they lie.
     """
     boxes = dict(enumerate(rects))
-    while (new := dict(_pushed(boxes, (usable.x, usable.y), kerf, first))) != boxes:
+    pushing = _Pushing(kerf, frozenset(fixed))
+    while (new := dict(pushing.pushed(boxes, (usable.x, usable.y), first))) != boxes:
         boxes = new
     return tuple(boxes[index] for index in range(len(rects)))
 
 
-def _pushed(
-    boxes: Boxes, corner: tuple[Length, Length], kerf: Length, first: Way
-) -> Iterator[tuple[int, Rect]]:
-    """Yield rectangles pushed to a corner, group by group; no corner of theirs goes farther."""
-    for way in (first, first.other):
-        groups = _groups(boxes, way, kerf)
-        if len(groups) > 1:
-            yield from _in_a_row(groups, corner, kerf, way)
-            return
-    yield from _as_one(boxes, corner)
+@dataclass(frozen=True, slots=True)
+class _Pushing:
+    """Pushes groups together, a kerf between them; those with something fixed do not move."""
 
+    kerf: Length
+    fixed: frozenset[int]
 
-def _in_a_row(
-    groups: Iterable[Boxes], corner: tuple[Length, Length], kerf: Length, way: Way
-) -> Iterator[tuple[int, Rect]]:
-    """Push groups together one behind the other."""
-    x, y = corner
-    for group in groups:
-        new = dict(_pushed(group, (x, y), kerf, way.other))
-        yield from new.items()
-        end = max(high(one, way) for one in new.values()) + kerf
-        x, y = (end, y) if way is Way.X else (x, end)
+    def pushed(
+        self, boxes: Boxes, corner: tuple[Length, Length], first: Way
+    ) -> Iterator[tuple[int, Rect]]:
+        """Yield rectangles pushed to a corner, group by group; none goes away from it."""
+        for way in (first, first.other):
+            groups = _groups(boxes, way, self.kerf)
+            if len(groups) > 1:
+                yield from self._in_a_row(groups, corner, way)
+                return
+        yield from boxes.items() if self._stays(boxes) else _as_one(boxes, corner)
+
+    def _in_a_row(
+        self, groups: Iterable[Boxes], corner: tuple[Length, Length], way: Way
+    ) -> Iterator[tuple[int, Rect]]:
+        """Push groups together one behind the other."""
+        x, y = corner
+        for group in groups:
+            if self._stays(group):
+                start = min(low(one, way) for one in group.values())
+                x, y = (start, y) if way is Way.X else (x, start)
+            new = dict(self.pushed(group, (x, y), way.other))
+            yield from new.items()
+            end = max(high(one, way) for one in new.values()) + self.kerf
+            x, y = (end, y) if way is Way.X else (x, end)
+
+    def _stays(self, boxes: Boxes) -> bool:
+        return not self.fixed.isdisjoint(boxes)
 
 
 def _as_one(boxes: Boxes, corner: tuple[Length, Length]) -> Iterator[tuple[int, Rect]]:
@@ -125,14 +162,16 @@ def _groups(boxes: Boxes, way: Way, kerf: Length) -> list[Boxes]:
     return groups
 
 
-def _against(doc: Document, sheet: LayoutSheet, new: Sequence[Placement]) -> str:
-    """Say why a sheet is not closed up: what is held, or a cut that could not be made."""
-    if barred := next(filter(None, map(doc.held.bars_place, new)), ""):
-        return barred
-    if not judge_sheet(doc.job, sheet).good:
-        return ""
+def _against(doc: Document, sheet: LayoutSheet, new: Sequence[Placement]) -> dict[Copy, str]:
+    """Return which of those moved have to stay, and why: held, or the sheet could not be cut."""
+    held = {key_of(one): reason for one in new if (reason := doc.held.bars(key_of(one)))}
+    held = held or {key_of(one): why for one in new if (why := doc.held.bars_place(one))}
+    if held or not judge_sheet(doc.job, sheet).good:
+        return held
     layout = laying.place_all(doc.job, doc.layout, new)
     verdict = judge_sheet(doc.job, laying.sheet_of(layout, sheet.id))
     if verdict.good:
-        return ""
-    return f"Sheet {sheet.id} stays as it lies. Closed up, it could not be cut: {verdict.words}."
+        return {}
+    moved_ones = [key_of(one) for one in new]
+    blamed = [key for key in moved_ones if key in verdict.troubled] or moved_ones[-1:]
+    return dict.fromkeys(blamed, f"Else sheet {sheet.id} could not be cut: {verdict.words}.")

@@ -66,6 +66,8 @@ class Document(QObject):
     """Cuts were ticked or unticked, or ticks are on disk now."""
     gesture_changed = Signal()
     """A drag or the like began or ended."""
+    let_go = Signal()
+    """A button that was held on the bench is up again."""
     pushing = Signal(object)
     """A step is about to be taken, for those who want to know how it was before."""
     said = Signal(str)
@@ -78,7 +80,7 @@ class Document(QObject):
         self._held: Held | None = None
         self._takes: Tally | None = None
         self._path: Path | None = None
-        self._gesture = False
+        self._gesture = self._pressed = False
         self._pending: Sawn | None = None
         self._unwritten: frozenset[int] = frozenset()
         self.waits_for_disk = False
@@ -159,6 +161,23 @@ class Document(QObject):
         self.gesture_changed.emit()
         if not under_way:
             QTimer.singleShot(0, self, self._adopt_pending)
+
+    @property
+    def pressed(self) -> bool:
+        """Whether a button is held that may become a drag; nothing is adopted meanwhile."""
+        return self._pressed
+
+    @pressed.setter
+    def pressed(self, held: bool) -> None:
+        if held != self._pressed:
+            self._pressed = held
+            if not held:
+                self.let_go.emit()
+                QTimer.singleShot(0, self, self._adopt_pending)
+
+    @property
+    def _in_hand(self) -> bool:
+        return self._gesture or self._pressed
 
     def open(self, project: Project, path: Path | None, *, saved: bool = True) -> None:
         """Hold another project, with nothing to undo; ``saved`` says that it is on disk so."""
@@ -290,7 +309,7 @@ class Document(QObject):
 
     def adopt_sawn(self, sawn: Sawn) -> None:
         """Adopt a result that was joined with your sheets, and sawn, elsewhere."""
-        if self._gesture:
+        if self._in_hand:
             self._pending = sawn
         elif self._better(sawn) or sawn.project.layout == self.layout:
             self.show(sawn)
@@ -313,7 +332,7 @@ class Document(QObject):
         )
         same = replace(now, layout=layout) == sawn.project and same_parts(now.layout, layout)
         spoils = self.bars(sawn) or sawn.problems.keys() - self.problems.keys()
-        if same and not self._gesture and not spoils:
+        if same and not self._in_hand and not spoils:
             self._note_dropped(len(now.layout.before) - len(layout.before))
             self.show(sawn)
         return same

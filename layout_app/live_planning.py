@@ -78,6 +78,7 @@ class Planning(QObject):
         self.standing = Standing()
         document.edited.connect(self._follow)
         document.gesture_changed.connect(self._follow_gesture)
+        document.let_go.connect(self._follow_gesture)
         planner.better.connect(self._take)
         planner.progressed.connect(self._note)
         planner.offered.connect(self._take_choices)

@@ -104,6 +104,7 @@ class MainWindow(QMainWindow):
         self.actions_by_id = window_build.make_actions(self, self._do)
         self.goal, self.units = window_build.make_toolbar(self)
         window_build.make_recent_menu(self)
+        self.bench.ground_actions = [self.actions_by_id[name] for name in window_build.GROUND]
 
     def _connect(self) -> None:
         document = self.document

@@ -67,8 +67,7 @@ def take_offer(window: "MainWindow") -> None:
 def draw(window: "MainWindow") -> None:
     """Let the next drag on a sheet draw a part."""
     window.bench.setFocus()
-    window.bench.hand.draws = True
-    window.status.say("Drag a rectangle on a sheet: it becomes a part. Esc leaves it.")
+    window.bench.hand.draw_on(chosen_sheet(window))
 
 
 def duplicate(window: "MainWindow") -> None:

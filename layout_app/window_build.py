@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 
 SIZE = (1440, 900)
 LEFT_LEAST = 340
+GROUND = ("bench.sheet", "bench.plan", "bench.rest", "bench.whole", "bench.all")
+"""Actions that the menu of the empty ground offers."""
 TOOLBAR = ("bench.plan", "bench.turn", "bench.grain", "bench.wait", "edit.undo", "edit.redo")
 
 

@@ -1,6 +1,7 @@
 """Draw a part as a rectangle on a sheet: it becomes a row of the take-off, and lies there."""
 
 from dataclasses import replace
+from itertools import product
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
@@ -10,8 +11,10 @@ from layout_app.bench import ink
 from layout_app.bench.frame import Stand, to_rectf
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.judge import judge
+from layout_app.bench.keys import ARROWS
 from layout_app.bench.overlays import Bubble, Ghost
-from layout_app.bench.snapping import Ground, Way, low, snap, snap_size
+from layout_app.bench.snapping import Ground, Way, low, moved, next_stop, snap, snap_size
+from layout_app.bench.stops import ends, high, stretched
 from shared.geometry import Rect
 from shared.lengths import MM, Length, format_pair, step
 from shared.stock import SheetGrain
@@ -21,6 +24,8 @@ if TYPE_CHECKING:
 
 LEAST = 10 * MM
 """A smaller rectangle is taken for a slip of the hand."""
+BEGIN = 100 * MM
+"""How long and wide a part begins that is drawn with keys."""
 TOO_SMALL = "drag a rectangle"
 
 
@@ -60,6 +65,54 @@ class DrawingPart(Interaction):
             self.rect = rect
             self._say()
         self.hand.put_bubble(self._bubble, point)
+
+    def key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
+        """Move the rectangle, or its far edges with Shift: to the next stop, finely with Alt."""
+        if key in (Qt.Key.Key_PageUp, Qt.Key.Key_PageDown):
+            return self._to_sheet(1 if key == Qt.Key.Key_PageDown else -1)
+        if key not in ARROWS:
+            return False
+        way, onward = ARROWS[key]
+        fine = bool(modifiers & Qt.KeyboardModifier.AltModifier)
+        sizing = bool(modifiers & Qt.KeyboardModifier.ShiftModifier)
+        step_to = self._sized if sizing else self._moved
+        self.lay(step_to(way, onward=onward, fine=fine))
+        return True
+
+    def lay(self, rect: Rect) -> None:
+        """Show the rectangle elsewhere; keys have put it there."""
+        self.rect, self._anchor = rect, (rect.x, rect.y)
+        self._say()
+        seen = to_rectf(rect).translated(self._stand.x, self._stand.y)
+        self.hand.put_bubble(self._bubble, seen.bottomRight())
+        self.hand.screen.reveal(seen)
+
+    def _moved(self, way: Way, *, onward: bool, fine: bool) -> Rect:
+        by = self._ground.step if onward else -self._ground.step
+        stop = next_stop(self.rect, self._ground, way, onward=onward)
+        if fine:
+            stop = low(self.rect, way) + by
+        return self.rect if stop is None else moved(self.rect, way, stop)
+
+    def _sized(self, way: Way, *, onward: bool, fine: bool) -> Rect:
+        """Return it longer or wider, or shorter or narrower; never less than a part can be."""
+        here, start = high(self.rect, way), low(self.rect, way)
+        by = self._ground.step if onward else -self._ground.step
+        ends_there = ends(self.rect, self._ground, way, far=True)
+        ahead = [end for end in ends_there if (end > here if onward else start < end < here)]
+        end = min(ahead, key=lambda at: abs(at - here), default=here)
+        return stretched(self.rect, way, start, max(here + by if fine else end, start + LEAST))
+
+    def _to_sheet(self, by: int) -> bool:
+        """Draw on the next sheet or the one before."""
+        ids = [stand.sheet for stand in self.hand.scene.floor.stands]
+        at = ids.index(self._stand.sheet) + by
+        if 0 <= at < len(ids):
+            self._stand = self.hand.sheets.stand(ids[at])
+            self._stock = self.hand.sheets.stock(ids[at])
+            self._ground = self._all_round()
+            self.lay(free_place(self.hand, ids[at]))
+        return True
 
     def finish(self) -> None:
         """Add the part, and say which it is so that it can be named."""
@@ -110,6 +163,29 @@ class DrawingPart(Interaction):
             good=self.good,
             grain_along_x=None if grain is SheetGrain.NONE else grain is SheetGrain.ALONG_L,
         )
+
+
+def drawn_by_keys(hand: "Hand", stand: Stand) -> DrawingPart:
+    """Begin a part in the first free place of a sheet, to be moved and sized with keys."""
+    rect = free_place(hand, stand.sheet)
+    drawing = DrawingPart(hand, stand, to_rectf(rect).topLeft() + QPointF(stand.x, stand.y))
+    drawing.lay(rect)
+    return drawing
+
+
+def free_place(hand: "Hand", sheet: str) -> Rect:
+    """Return a rectangle to begin with: `BEGIN` both ways, or smaller where there is less room."""
+    usable, kerf = hand.sheets.stock(sheet).usable, hand.document.job.shop.kerf
+    others = [one.rect for one in hand.sheets.layout(sheet).placements]
+    for side in (BEGIN, LEAST):
+        rect = Rect(x=0, y=0, length=min(side, usable.length), width=min(side, usable.width))
+        xs = sorted({usable.x, *(one.right + kerf for one in others)})
+        ys = sorted({usable.y, *(one.bottom + kerf for one in others)})
+        for y, x in product(ys, xs):
+            there = replace(rect, x=x, y=y)
+            if usable.contains(there) and not any(there.overlaps(one) for one in others):
+                return there
+    return replace(rect, x=usable.x, y=usable.y)
 
 
 def _between(rect: Rect, way: Way, begin: Length, end: Length) -> Rect:

@@ -9,10 +9,11 @@ from PySide6.QtCore import QObject, QPointF, QRectF, Qt, Signal
 from layout_app.bench.band import Band
 from layout_app.bench.cargo import called, lifted
 from layout_app.bench.carrying import Carrying
-from layout_app.bench.drawing_part import DrawingPart
+from layout_app.bench.drawing_part import DrawingPart, drawn_by_keys
 from layout_app.bench.frame import Stand, to_ticks
 from layout_app.bench.held_fast import HeldFast
 from layout_app.bench.interaction import Interaction
+from layout_app.bench.keys import ARROWS
 from layout_app.bench.moving_rips import MovingRip
 from layout_app.bench.overlays import Bubble
 from layout_app.bench.resizing import CURSORS, Resizing
@@ -26,6 +27,10 @@ from shared.lengths import Length
 from solver.sequencing.moves import rip_index
 
 SNAP_PX = 8.0
+DRAWING = (
+    "Drag a rectangle on a sheet, or begin with Return: arrows move it, with Shift they size it,"
+    " with Alt too by the finest step. Return adds it, Esc leaves it."
+)
 DRAG_PX = 4.0
 """The pointer has to move this far before a press becomes a drag."""
 
@@ -71,6 +76,7 @@ class Hand(QObject):
         self.interaction: Interaction | None = None
         self.draws = False
         """Whether the next drag on a sheet draws a part."""
+        self._draws_on: str | None = None
         self._trail = Trail()
         self._pressed: QPointF | None = None
         self._start: Callable[[], Interaction] | None = None
@@ -118,6 +124,7 @@ class Hand(QObject):
             self.finish()
             return
         self._pressed, self._start, self._chosen = point, None, None
+        self.document.pressed = True
         spot = self.spot(point)
         if self.draws and spot.stand is not None:
             self._start = partial(DrawingPart, self, spot.stand, point)
@@ -147,6 +154,7 @@ class Hand(QObject):
             self.document.selection.select_parts([self._chosen])
         self._pressed = self._start = self._chosen = None
         self.finish()
+        self.document.pressed = False
 
     def begin(self, interaction: Interaction) -> None:
         """Let a gesture take mouse and keys."""
@@ -182,6 +190,20 @@ class Hand(QObject):
         x, y = self.sheets.stand(first.sheet).point(point)
         return partial(Carrying, self, lifted(first, lying[1:]), at, (x - at[0], y - at[1]))
 
+    def draw_on(self, sheet: str | None = None) -> None:
+        """Let the next drag draw a part; with keys, on a sheet, else on the first."""
+        self.draws, self._draws_on = True, sheet
+        self.document.said.emit(DRAWING)
+
+    def draw_by_keys(self) -> bool:
+        """Begin a part with keys, in the first free place of the sheet; say whether it began."""
+        ids = [stand.sheet for stand in self.scene.floor.stands]
+        if not ids:
+            return False
+        sheet = self._draws_on if self._draws_on in ids else ids[0]
+        self.begin(drawn_by_keys(self, self.sheets.stand(sheet)))
+        return True
+
     def draw(self, stand: Stand, point: QPointF) -> None:
         """Draw a part from a point on; the next press ends it."""
         self.begin(DrawingPart(self, stand, point))
@@ -197,13 +219,12 @@ class Hand(QObject):
         self._pressed = self._start = self._chosen = None
         self.draws = False
         self._ended()
+        self.document.pressed = False
 
     def key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
         """Give a key to the gesture that is under way."""
         if self.interaction is None:
-            left = self.draws and key == Qt.Key.Key_Escape
-            self.draws = self.draws and not left
-            return left
+            return self.draws and self._key_before_drawing(key)
         if key == Qt.Key.Key_Escape:
             self.cancel()
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
@@ -211,6 +232,14 @@ class Hand(QObject):
         else:
             self.interaction.key(key, modifiers)
         return True
+
+    def _key_before_drawing(self, key: Qt.Key) -> bool:
+        """Leave drawing, or begin it with keys."""
+        if key == Qt.Key.Key_Escape:
+            self.draws = False
+            return True
+        by_keys = key in ARROWS or key in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        return by_keys and not self.pressed and self.draw_by_keys()
 
     def put_bubble(self, bubble: Bubble, point: QPointF, taken: Sequence[QRectF] = ()) -> None:
         """Put words beside a point of the scene, behind the drag, off what is written there."""

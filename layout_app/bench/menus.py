@@ -1,6 +1,6 @@
 """The menus of the right button, made of the same twins as the keys."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 
 from PySide6.QtGui import QAction, QActionGroup
@@ -51,19 +51,33 @@ def rip_menu(twins: Twins, parent: QWidget) -> QMenu:
     return menu
 
 
-def sheet_menu(hand: Hand, sheet: str, parent: QWidget) -> QMenu:
-    """Return what can be done to a sheet, wherever nothing lies."""
+def sheet_menu(hand: Hand, sheet: str, ground: Sequence[QAction], parent: QWidget) -> QMenu:
+    """Return what can be done to a sheet, wherever nothing lies, and on the ground."""
     menu, doc = QMenu(parent), hand.document
-    _add(menu, "Draw a part", "D", partial(setattr, hand, "draws", True))
-    _add(menu, "Close up", "", partial(closing_up.close_up, doc, sheet))
-    _add(menu, "Tidy this sheet", "", partial(hand.tidied.emit, sheet))
+    filled = bool(laying.sheet_of(doc.layout, sheet).placements)
+    _add(menu, "Draw a part", "D", partial(hand.draw_on, sheet))
+    _add(menu, "Close up", "", partial(closing_up.close_up, doc, sheet)).setEnabled(filled)
+    _add(menu, "Tidy this sheet", "", partial(hand.tidied.emit, sheet)).setEnabled(filled)
     _add(menu, "Remove sheet", "", partial(making.remove_sheet, doc, sheet))
+    menu.addSeparator()
+    menu.addActions(ground)
     return menu
 
 
-def strip_menu(hand: Hand, sheet: str, index: int, parent: QWidget) -> QMenu:
+def ground_menu(hand: Hand, ground: Sequence[QAction], parent: QWidget) -> QMenu:
+    """Return what can be done where no sheet lies."""
+    menu = QMenu(parent)
+    draw = _add(menu, "Draw a part", "D", hand.draw_on)
+    draw.setEnabled(bool(hand.document.layout.sheets))
+    menu.addActions(ground)
+    return menu
+
+
+def strip_menu(
+    hand: Hand, sheet: str, index: int, ground: Sequence[QAction], parent: QWidget
+) -> QMenu:
     """Return what can be done to a strip that holds no part at the pointer."""
-    menu, doc = sheet_menu(hand, sheet, parent), hand.document
+    menu, doc = sheet_menu(hand, sheet, ground, parent), hand.document
     menu.addSeparator()
     last = len(hand.sheets.first_pieces(sheet)) - 1
     for text, by in (("Move rip earlier", -1), ("Move rip later", 1)):

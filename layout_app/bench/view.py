@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, QTimer
 from PySide6.QtGui import (
+    QAction,
     QContextMenuEvent,
     QHelpEvent,
     QKeyEvent,
@@ -16,7 +17,7 @@ from layout_app.bench import ink
 from layout_app.bench.around import Around
 from layout_app.bench.hand import Hand
 from layout_app.bench.keys import act_on
-from layout_app.bench.menus import part_menu, rip_menu, sheet_menu, strip_menu
+from layout_app.bench.menus import ground_menu, part_menu, rip_menu, sheet_menu, strip_menu
 from layout_app.bench.paper_view import PaperView
 from layout_app.bench.readout import READOUT_PX
 from layout_app.bench.rulers import RULER_PX
@@ -44,6 +45,8 @@ class BenchView(PaperView):
         self.twins = Twins(self.hand)
         self.shelf = Shelf(document, theme, self)
         self.around = Around(self, theme)
+        self.ground_actions: Sequence[QAction] = ()
+        """Actions of the window that the menu of the ground offers."""
         self._free = False
         self._held_at = QPoint()
         self._creeping = QTimer(self, interval=CREEP_MS)
@@ -87,7 +90,7 @@ class BenchView(PaperView):
         boxes = [QRectF(self.mapFromScene(one).boundingRect()) for one in taken]
         return self.mapToScene(place(at, size, port, way, boxes).toPoint())
 
-    def menu_at(self, at: QPoint) -> QMenu | None:
+    def menu_at(self, at: QPoint) -> QMenu:
         """Return the menu for a point of the view; the part or cut there is selected."""
         point = self.mapToScene(at)
         spot = self.hand.spot(point)
@@ -99,12 +102,12 @@ class BenchView(PaperView):
             self._document.selection.select_cut(spot.tag.number)
             return rip_menu(self.twins, self)
         if spot.stand is None:
-            return None
+            return ground_menu(self.hand, self.ground_actions, self)
         sheet = spot.stand.sheet
         index = self.hand.sheets.rip_at(sheet, *spot.stand.point(point))
         if index is None:
-            return sheet_menu(self.hand, sheet, self)
-        return strip_menu(self.hand, sheet, index, self)
+            return sheet_menu(self.hand, sheet, self.ground_actions, self)
+        return strip_menu(self.hand, sheet, index, self.ground_actions, self)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Select what lies there and be ready to drag it, or take the paper."""
@@ -170,10 +173,27 @@ class BenchView(PaperView):
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Show what can be done to what lies there."""
-        menu = None if self.hand.busy else self.menu_at(event.pos())
-        if menu is not None:
-            menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-            menu.popup(event.globalPos())
+        if self.hand.busy or self.hand.pressed:
+            return
+        at, menu = event.globalPos(), None
+        if event.reason() == QContextMenuEvent.Reason.Keyboard:
+            at, menu = self.menu_of_keys()
+        menu = menu or self.menu_at(event.pos())
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu.popup(at)
+
+    def menu_of_keys(self) -> tuple[QPoint, QMenu]:
+        """Return the menu of what is selected, else that of the ground, and where it is shown."""
+        chosen, port = self.twins.selected, self.viewport()
+        rects = self.bench.rects_of(chosen[:1])
+        at = self.mapFromScene(rects[0].center()) if rects else port.rect().center()
+        if chosen:
+            menu = part_menu(self.hand, self.twins, chosen[0], self)
+        elif self._document.selection.cut is not None:
+            menu = rip_menu(self.twins, self)
+        else:
+            menu = ground_menu(self.hand, self.ground_actions, self)
+        return port.mapToGlobal(at), menu
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the sheets as wide as the view, beside what waits."""

@@ -36,12 +36,9 @@ NO_TWIN = {
     "bench.advice": ASKS,
     "bench.release_suspended": ONLY_ACTION,
     "bench.sheet": ONLY_ACTION,
-    "bench.duplicate": ONLY_ACTION,
     "bench.tidy": ASKS,
-    "bench.remove_sheet": ONLY_ACTION,
     "bench.rest": ASKS,
     "bench.offer": ASKS,
-    "bench.draw": "a part that is drawn can be typed in the take-off and laid in the table",
     "bench.whole": LOOKS,
     "bench.zoom_in": LOOKS,
     "bench.zoom_out": LOOKS,
@@ -51,7 +48,9 @@ NO_TWIN = {
 }
 """Actions of the bench that are not done to what is selected there, and why."""
 KEYED = [
-    row for row in BENCH_ACTIONS if row.where == BENCH and row.shortcut and row.id not in NO_TWIN
+    row
+    for row in BENCH_ACTIONS
+    if row.where == BENCH and row.shortcut and row.id not in {*NO_TWIN, "bench.draw"}
 ]
 SELECTED: dict[str, tuple[Copy, ...]] = {
     "bench.hold": (SIDE_2,),
@@ -75,6 +74,7 @@ def window(qapp: QApplication) -> Iterator[MainWindow]:
 
 def begin(window: MainWindow) -> None:
     """Show the two sheets as they are at first."""
+    window.left.tabs.setCurrentIndex(PLACES)
     window.document.open(document().project, None)
     window.bench.fit_width()
     QApplication.processEvents()

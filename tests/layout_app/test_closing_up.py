@@ -80,7 +80,25 @@ def test_what_is_held_is_not_pushed(doc: Document) -> None:
     doc.said.connect(said.append)
     assert not close_up(doc, "1")
     assert doc.project == before
-    assert "is held" in said[0]
+    assert said == ["Shelf 1 stays in place. Shelf 1 is held: release it first (H)."]
+
+
+def test_what_is_free_goes_up_to_what_is_held(doc: Document) -> None:
+    """A side right of the held one goes to it, the shelf goes up to their strip, one step."""
+    hands.move_part(doc, *SIDE_2, "1", inches(50), inches(0))
+    hands.move_part(doc, *SIDE_1, "1", inches(4), inches(0))
+    hands.move_part(doc, *SHELF_1, "1", inches(5), inches(20))
+    hands.hold(doc, Scope.PART, [SIDE_1])
+    held, said = lies(doc, SIDE_1), []
+    doc.said.connect(said.append)
+    steps = doc.undo_stack.count()
+    assert close_up(doc, "1")
+    assert lies(doc, SIDE_1) == held == (inches(4), 0)
+    assert lies(doc, SIDE_2) == (inches(4 + 40) + inches("1/8"), 0)
+    assert lies(doc, SHELF_1) == (0, inches("97/8"))
+    assert doc.layout.sheets[0].tree is not None
+    assert doc.undo_stack.count() == steps + 1
+    assert said == ["Side 1 stays in place. Side 1 is held: release it first (H)."]
 
 
 Box = tuple[int, int, int, int]
@@ -150,17 +168,33 @@ def test_two_parts_end_at_the_corner_one_kerf_apart(drawn: list[Box], first: Way
         assert max(gaps) == KERF
 
 
+@given(boxes, st.sampled_from(Way), st.sets(st.integers(0, 5)))
+def test_what_is_fixed_stays_and_the_rest_keeps_a_kerf(
+    drawn: list[Box], first: Way, fixed: set[int]
+) -> None:
+    """Fixed ones do not move, others only toward the corner, and no two come nearer than a kerf."""
+    before = apart(drawn)
+    after = closed_up(before, SHEET, KERF, first, fixed)
+    for index, (old, new) in enumerate(zip(before, after, strict=True)):
+        assert index not in fixed or new == old
+        assert SHEET.x <= new.x <= old.x
+        assert SHEET.y <= new.y <= old.y
+        assert all(_is_apart(new, other) for other in after[index + 1 :])
+
+
 tiny = st.integers(1, 6)
 few = st.lists(st.tuples(st.integers(0, 12), st.integers(0, 8), tiny, tiny), max_size=5)
 
 
-@given(few, st.sampled_from(Way))
-def test_what_can_be_cut_can_be_cut_closed_up(drawn: list[Box], first: Way) -> None:
+@given(few, st.sampled_from(Way), st.sets(st.integers(0, 4), max_size=2))
+def test_what_can_be_cut_can_be_cut_closed_up(
+    drawn: list[Box], first: Way, fixed: set[int]
+) -> None:
     """Held against a saw that tries every cut at every tick, on sheets of 18 x 14."""
     sheet, saw = Rect(x=0, y=0, length=18, width=14), BruteSaw(1)
     before = [Rect(x=x, y=y, length=length, width=width) for x, y, length, width in drawn]
     if saw.fewest(18, 14, _placed(before)) < NEVER:
-        after = closed_up(before, sheet, 1, first)
+        after = closed_up(before, sheet, 1, first, fixed)
         assert saw.fewest(18, 14, _placed(after)) < NEVER
 
 

@@ -76,6 +76,17 @@ def test_an_order_of_something_else_is_not_shown(doc: Document) -> None:
     assert doc.project == now
 
 
+def test_nothing_is_shown_while_a_button_is_held(doc: Document) -> None:
+    """Between a press and the first move the sheet under the pointer stays as it is."""
+    better, before = sawn(doc), doc.project
+    doc.pressed = True
+    assert doc.adopt_order(better)
+    assert doc.project == before
+    doc.pressed = False
+    assert doc.adopt_order(better)
+    assert doc.project != before
+
+
 def test_nothing_is_shown_during_a_gesture(doc: Document) -> None:
     """A card in the hand keeps its neighbours."""
     better = sawn(doc)

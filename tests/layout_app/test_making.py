@@ -165,6 +165,55 @@ def test_a_free_place_of_a_sheet_has_a_menu(window: MainWindow) -> None:
     assert {"Draw a part", "Tidy this sheet", "Remove sheet"} <= set(texts)
 
 
+def test_the_ground_has_a_menu(window: MainWindow) -> None:
+    """Where no sheet lies a sheet can be laid out and the rest planned; by the menu key too."""
+    doc, view = window.document, window.bench
+    stand = view.hand.sheets.stand(doc.layout.sheets[-1].id)
+    stock = doc.job.stock_row(doc.layout.sheets[-1].stock)
+    below = QPointF(stand.x + 10, stand.y + stock.width / MM + 5)
+    doc.selection.clear()
+    for menu in (view.menu_at(view.mapFromScene(below)), view.menu_of_keys()[1]):
+        texts = [action.text().split("\t")[0].replace("&", "") for action in menu.actions()]
+        assert texts[0] == "Draw a part"
+        assert {"Lay out a sheet", "Plan the rest", "Whole width"} <= set(texts)
+        count = len(doc.layout.sheets)
+        next(one for one in menu.actions() if "out a sheet" in one.text()).trigger()
+        assert len(doc.layout.sheets) == count + 1
+
+
+def test_the_menu_key_shows_the_menu_of_the_selection(window: MainWindow) -> None:
+    """A selected part has its own menu, wherever the pointer is, and stays selected."""
+    window.document.selection.select_parts([SHELF_1])
+    menu = window.bench.menu_of_keys()[1]
+    assert menu.actions()[0].text().startswith("Turn")
+    assert window.document.selection.parts == {SHELF_1}
+
+
+def test_esc_leaves_a_part_drawn_with_keys(window: MainWindow) -> None:
+    """D, Return, arrows, Esc: nothing changes and nothing is left on the bench."""
+    before = window.document.project
+    window.actions_by_id["bench.draw"].trigger()
+    for key in (Qt.Key.Key_Return, Qt.Key.Key_Right, Qt.Key.Key_PageDown, Qt.Key.Key_Escape):
+        QTest.keyClick(window.bench, key)
+    assert window.document.project == before
+    assert not window.bench.hand.busy
+
+
+def test_a_part_begun_with_keys_fits(window: MainWindow) -> None:
+    """It begins in free stock, on the sheet that is meant, and is never less than can be meant."""
+    hand = window.bench.hand
+    hand.draw_on("2")
+    QTest.keyClick(window.bench, Qt.Key.Key_Return)
+    drawing = hand.interaction
+    assert isinstance(drawing, DrawingPart)
+    assert drawing.good
+    for _ in range(40):
+        QTest.keyClick(window.bench, Qt.Key.Key_Left, Qt.KeyboardModifier.ShiftModifier)
+        QTest.keyClick(window.bench, Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier)
+    assert drawing.is_large_enough
+    hand.cancel()
+
+
 def test_only_one_sheet_is_left_to_plan_when_it_is_tidied(doc: Document) -> None:
     """Its parts wait, all other sheets are kept, and there is stock for one more like it."""
     sheet = doc.layout.sheets[0]

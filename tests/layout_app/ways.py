@@ -197,7 +197,68 @@ def _menu(place: tuple[str, float, float], text: str) -> Callable[[Maker], None]
     return do
 
 
+def _draw(maker: Maker) -> None:
+    """Draw a part of L 10 x W 10 in free stock of sheet 2."""
+    maker.view.hand.draw_on("2")
+    maker.drag(("2", 60, 30), ("2", 70, 40))
+
+
+def _draw_by_keys(maker: Maker) -> None:
+    """Draw a part with keys: begun, moved to a stop, sized to a stop and by the finest step."""
+    maker.view.setFocus()
+    maker.view.hand.draw_on("2")
+    maker.key(Key.Key_Return)
+    maker.key(Key.Key_Down)
+    maker.key(Key.Key_Right, SHIFT)
+    maker.key(Key.Key_Down, SHIFT | ALT)
+    maker.key(Key.Key_Return)
+
+
+def _type_and_lay(writer: Writer, like: Project) -> None:
+    """Type a row of the take-off as another project has it last, and lay it in the table."""
+    new, rows = like.job.parts[-1], writer.window.left.parts.rows
+    fields = [one.field for one in rows.columns]
+    style, row = like.job.style, len(writer.doc.job.parts)
+    said = {
+        "name": new.name,
+        "length": format_with_remainder(new.length, style),
+        "width": format_with_remainder(new.width, style),
+        "material": new.material,
+        "grain_rule": str(new.grain_rule),
+    }
+    for field, text in said.items():
+        rows.change(rows.index(row, fields.index(field)), text)
+    writer.lay((new.id, 1), like)
+
+
+def _one_more(writer: Writer, like: Project) -> None:
+    """Raise the number needed in the take-off, and lay the new copy in the table."""
+    copies = like.job.part(SHELF_1[0]).copies
+    writer.part(SHELF_1[0], "copies", str(copies))
+    writer.lay((SHELF_1[0], copies), like)
+
+
+def _duplicate(maker: Maker) -> None:
+    maker.doc.selection.select_parts([SHELF_1])
+    _menu(ON_SHELF_1, "Duplicate")(maker)
+
+
+def _remove_sheet(writer: Writer, like: Project) -> None:
+    del like
+    writer.doc.selection.select_parts([("shelf", 2)])
+    writer.use("bench.remove_sheet")
+
+
 WAYS = (
+    Ways(name="draw a part", bench=_draw, twin=_type_and_lay, actions=("bench.draw",)),
+    Ways(name="draw a part by keys", bench=_draw_by_keys, twin=_type_and_lay),
+    Ways(name="duplicate", bench=_duplicate, twin=_one_more, actions=("bench.duplicate",)),
+    Ways(
+        name="remove a sheet",
+        bench=_menu(("2", 60, 40), "Remove sheet"),
+        twin=_remove_sheet,
+        actions=("bench.remove_sheet",),
+    ),
     Ways(
         name="drag within a sheet",
         bench=lambda maker: maker.drag(ON_SHELF_1, ("1", 15 + 39.4, 17)),

@@ -1,11 +1,15 @@
 """A part is carried by real mouse and key events; every gesture is one step of undo."""
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QEvent, QPoint, Qt, QTimer
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from layout_app import hands
+from layout_app.sawing import saw
+from shared.plan import Proof
 from tests.layout_app.bench.conftest import LEFT, NONE
 from tests.layout_app.bench.two_sheets import ON_1, inches
 
@@ -264,3 +268,30 @@ def test_a_drag_leaves_no_timer_behind(maker):
         maker.release(maker.at("1", 11, 30))
     QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
     assert len(maker.view.hand.findChildren(QTimer)) == before
+
+
+def test_an_order_found_after_the_press_does_not_end_the_drag(maker):
+    """What is adopted between press and first move is held back until the part is let go."""
+    found = replace(maker.doc.project.layout, least_changes=0)
+    better = saw(replace(maker.doc.project, layout=found))
+    start, end = maker.at("1", 15, 17), maker.at("1", 15 + 39.4, 17)
+    maker.press(start)
+    assert maker.doc.adopt_order(better)
+    maker.doc.adopt_sawn(better)
+    assert maker.view.hand.pressed
+    maker._pointer = start
+    maker.go(end)
+    assert maker.view.hand.busy
+    maker.release(end)
+    assert maker.steps == 1
+    assert not maker.doc.pressed
+
+
+def test_what_came_while_a_button_was_held_is_shown_after_a_click(maker, qtbot):
+    """A click without a drag lets the plan in that came meanwhile."""
+    better = saw(replace(maker.doc.project, proof=Proof(bound=7)))
+    maker.press(maker.at("1", 15, 17))
+    maker.doc.adopt_sawn(better)
+    assert maker.doc.project.proof != better.project.proof
+    maker.release(maker.at("1", 15, 17))
+    qtbot.waitUntil(lambda: maker.doc.project.proof.bound == 7)

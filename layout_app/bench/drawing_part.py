@@ -98,10 +98,11 @@ class DrawingPart(Interaction):
         """Return it longer or wider, or shorter or narrower; never less than a part can be."""
         here, start = high(self.rect, way), low(self.rect, way)
         by = self._ground.step if onward else -self._ground.step
+        least = _rounded_up(LEAST, self._ground.step)
         ends_there = ends(self.rect, self._ground, way, far=True)
         ahead = [end for end in ends_there if (end > here if onward else start < end < here)]
         end = min(ahead, key=lambda at: abs(at - here), default=here)
-        return stretched(self.rect, way, start, max(here + by if fine else end, start + LEAST))
+        return stretched(self.rect, way, start, max(here + by if fine else end, start + least))
 
     def _to_sheet(self, by: int) -> bool:
         """Draw on the next sheet or the one before."""
@@ -177,7 +178,8 @@ def free_place(hand: "Hand", sheet: str) -> Rect:
     """Return a rectangle to begin with: `BEGIN` both ways, or smaller where there is less room."""
     usable, kerf = hand.sheets.stock(sheet).usable, hand.document.job.shop.kerf
     others = [one.rect for one in hand.sheets.layout(sheet).placements]
-    for side in (BEGIN, LEAST):
+    fine = step(hand.document.job.style)
+    for side in (_rounded_up(BEGIN, fine), _rounded_up(LEAST, fine)):
         rect = Rect(x=0, y=0, length=min(side, usable.length), width=min(side, usable.width))
         xs = sorted({usable.x, *(one.right + kerf for one in others)})
         ys = sorted({usable.y, *(one.bottom + kerf for one in others)})
@@ -186,6 +188,11 @@ def free_place(hand: "Hand", sheet: str) -> Rect:
             if usable.contains(there) and not any(there.overlaps(one) for one in others):
                 return there
     return replace(rect, x=usable.x, y=usable.y)
+
+
+def _rounded_up(length: Length, fine: Length) -> Length:
+    """Return the next length that the maker's units can say."""
+    return -(-length // fine) * fine
 
 
 def _between(rect: Rect, way: Way, begin: Length, end: Length) -> Rect:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
 from layout_app import hands, laying
 from layout_app.document import Document
@@ -218,7 +219,7 @@ def _type_and_lay(writer: Writer, like: Project) -> None:
     """Type a row of the take-off as another project has it last, and lay it in the table."""
     new, rows = like.job.parts[-1], writer.window.left.parts.rows
     fields = [one.field for one in rows.columns]
-    style, row = like.job.style, len(writer.doc.job.parts)
+    style, row = like.job.style, rows.draft_line
     said = {
         "name": new.name,
         "length": format_with_remainder(new.length, style),
@@ -228,6 +229,8 @@ def _type_and_lay(writer: Writer, like: Project) -> None:
     }
     for field, text in said.items():
         rows.change(rows.index(row, fields.index(field)), text)
+    assert rows.finish_draft()
+    QApplication.processEvents()
     writer.lay((new.id, 1), like)
 
 

@@ -7,6 +7,7 @@ from PySide6.QtGui import QPainter
 
 from layout_app.bench import ink
 from layout_app.bench.frame import to_mm
+from layout_app.bench.grain_signs import paint_grain_signs
 from layout_app.bench.held_signs import WORD, paint_signs
 from layout_app.bench.writing import (
     LEAST_TEXT_PX,
@@ -31,6 +32,7 @@ def paint_writing(painter: QPainter, item: "SheetItem", writing: Writing, theme:
     paint_signs(painter, writing.signs, theme)
     for label in writing.labels:
         _paint_label(painter, label, theme)
+    paint_grain_signs(painter, writing.grain_signs, theme)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     _paint_scale(painter, item, writing, theme)
     _paint_face_mark(painter, item, writing, theme)

@@ -65,7 +65,8 @@ def tell(
     if label is None:
         return Told(NAMES[box.role], f"{rect_size(box.rect, style)}, begins at {place}")
     name, *sizes = label.lines
-    said = (*sizes, f"begins at {place}", label.note)
+    rule = next((sign.words for sign in drawing.signs if sign.key == box.key), "")
+    said = (*sizes, f"begins at {place}", label.note, rule)
     return Told(name, ", ".join(filter(None, said)))
 
 

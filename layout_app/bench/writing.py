@@ -8,6 +8,7 @@ from itertools import combinations
 
 from layout_app.bench import ink
 from layout_app.bench.frame import to_mm, to_ticks
+from layout_app.bench.grain_signs import placed_signs
 from layout_app.bench.held_signs import HeldSign, bare_signs, lettered
 from layout_app.held import HeldArea
 from shared.drawing import (
@@ -89,6 +90,15 @@ class Writing:
             self.signs = lettered(held, rules, _circles(self.tags))
             self.labels = _labels(drawing, scale, self.tags, self.signs)
         self.marks = _marks(drawing, scale, self.text_px)
+        taken = [*_circles(self.tags), *_blocks(self.labels), *_lying_over(drawing, scale)]
+        taken += (space for sign in self.signs for space in sign.obstacles)
+        self.grain_signs = placed_signs(drawing.signs, scale, taken)
+
+
+def _lying_over(drawing: SheetDrawing, scale: float) -> list[Space]:
+    """Return what is drawn over parts: marks of match groups and bad places."""
+    bad = (box.rect for box in drawing.boxes if box.role is Role.NO_GO)
+    return [*(_around(tie, scale) for tie in drawing.ties), *(_space(one, scale) for one in bad)]
 
 
 def _tags(drawing: SheetDrawing, scale: float, tag_px: float) -> list[WrittenTag]:

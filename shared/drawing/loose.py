@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
+from shared.drawing.grain_signs import grain_signs
 from shared.drawing.records import Box, Label, Role, SheetDrawing, part_key
 from shared.drawing.sheet import part_box
 from shared.drawing.words import group_note, sheet_title
@@ -37,6 +38,7 @@ def draw_loose(
     rect = Rect(x=0, y=0, length=stock.length, width=stock.width)
     boxes = tuple(_boxes(sheet, rect, stock, troubled))
     size = (stock.length, stock.width)
+    rules = {part.id: part.grain_rule for part in job.parts}
     return SheetDrawing(
         sheet=sheet.id,
         title=sheet_title(stock.name, stock.material, size, stock.grain, job.style),
@@ -49,6 +51,7 @@ def draw_loose(
         labels=tuple(_labels(job, sheet)),
         face_mark=(rect.length * 6 // 100, 0),
         problem=problem,
+        signs=grain_signs(boxes, sheet.placements, rules, stock.grain),
     )
 
 

@@ -164,6 +164,29 @@ class Tie:
     end: Point
 
 
+class RuleState(StrEnum):
+    """What has become of a part's grain rule where it lies."""
+
+    MET = "met"
+    BROKEN = "broken"
+    ABSENT = "absent"
+    """The part may lie either way, or its sheet has no grain."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GrainSign:
+    """Whether the grain rule of the part in the box ``key`` is met, and that in words.
+
+    ``along_x`` says which way the grain runs there.
+    """
+
+    key: str
+    rect: Rect
+    state: RuleState
+    along_x: bool
+    words: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetDrawing:
     """Everything to be seen of one sheet.
@@ -182,6 +205,8 @@ class SheetDrawing:
         Why the sheet cannot be cut, or ``""``.
     ties
         Over the kerfs within match groups; words keep clear of them.
+    signs
+        Of the grain rule, one for each part that lies free.
     """
 
     sheet: str
@@ -196,6 +221,7 @@ class SheetDrawing:
     face_mark: Point
     problem: str = ""
     ties: tuple[Tie, ...] = ()
+    signs: tuple[GrainSign, ...] = ()
 
 
 def part_key(part: str, copy: int) -> str:

@@ -5,9 +5,11 @@ from dataclasses import replace
 
 from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
+from shared.drawing.grain_signs import grain_signs
 from shared.drawing.marks import axis_at, cut_tags, face_mark, running_marks
 from shared.drawing.records import (
     Box,
+    GrainSign,
     Label,
     Role,
     SheetDrawing,
@@ -47,6 +49,7 @@ def draw_finished(plan: Plan, sheet_id: str, style: LengthStyle) -> SheetDrawing
         tags=cut_tags(sheet, cuts),
         labels=tuple(_labels(plan, sheet_id, style)),
         ties=ties_between(placed_on(plan, sheet_id), plan.parts, _kerf(cuts)),
+        signs=signs_of(plan, sheet, boxes),
     )
 
 
@@ -107,6 +110,12 @@ def part_box(placement: Placement, tint: int | None, *, problem: bool = False) -
 def placed_on(plan: Plan, sheet_id: str) -> tuple[Placement, ...]:
     """Return what lies on a sheet."""
     return tuple(placed for placed in plan.placements if placed.sheet == sheet_id)
+
+
+def signs_of(plan: Plan, sheet: PlanSheet, boxes: tuple[Box, ...]) -> tuple[GrainSign, ...]:
+    """Return the signs of the grain rule on the parts of a sheet that lie free."""
+    rules = {part.id: part.grain_rule for part in plan.parts}
+    return grain_signs(boxes, placed_on(plan, sheet.id), rules, sheet.grain)
 
 
 def offcut_box(offcut: Offcut) -> Box:

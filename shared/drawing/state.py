@@ -19,6 +19,7 @@ from shared.drawing.sheet import (
     part_label,
     placed_on,
     sheet_of,
+    signs_of,
     trim_box,
 )
 from shared.drawing.words import piece_label
@@ -41,6 +42,7 @@ def draw_state(plan: Plan, sheet_id: str, style: LengthStyle, upto: int) -> Shee
         grain=grain_lines(boxes, figure(sheet.id, sheet.rect, sheet.grain)),
         tags=cut_tags(sheet, cuts, upto),
         labels=seen,
+        signs=signs_of(plan, sheet, boxes),
     )
 
 

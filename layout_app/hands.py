@@ -15,7 +15,7 @@ from layout_app.sawing import resized
 from layout_app.selection import Copy
 from shared.job import MatchGroup
 from shared.layout import Hold, Scope
-from shared.lengths import Length, LengthStyle
+from shared.lengths import Length, LengthStyle, format_pair
 from shared.parts import GrainRule, Part
 from shared.plan import Placement
 from shared.practice import usual
@@ -135,7 +135,8 @@ def resize_part(
     if copy is not None and _barred(doc, doc.held.bars((part, copy))):
         return False
     moved = None if copy is None else ((part, copy), corner)
-    return new != old and _push(doc, commands.ResizePart(doc, f"resize {old.name}", new, moved))
+    text = f"resize {old.name} to {format_pair(length, width, doc.job.style)}"
+    return new != old and _push(doc, commands.ResizePart(doc, text, new, moved))
 
 
 def set_grain_rule(doc: Document, part: str, rule: GrainRule) -> bool:

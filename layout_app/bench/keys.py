@@ -60,11 +60,15 @@ def _letters(bench: "BenchView") -> dict[Key, Callable[[], object]]:
 
 
 def _arrow(bench: "BenchView", key: Key, modifiers: Modifier) -> bool:
-    """Move a rip with Alt, resize with Alt and Shift, else move the part: finely with Shift."""
+    """Move a rip with Alt, resize with Alt and Shift, else move the part: finely with Shift.
+
+    With Control and Shift the edge nearer the reference corner moves the way of the arrow.
+    """
     way, onward = ARROWS[key]
     fine = bool(modifiers & Modifier.ShiftModifier)
     if modifiers & Modifier.ControlModifier:
-        return False
+        near = modifiers == Modifier.ControlModifier | Modifier.ShiftModifier
+        return near and bench.twins.resize(way, larger=not onward, near=True)
     if modifiers & Modifier.AltModifier:
         return (
             bench.twins.resize(way, larger=onward)

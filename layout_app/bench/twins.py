@@ -118,8 +118,11 @@ class Twins:
     def _lying(self) -> list[Copy]:
         return [key for key in self.selected if self._hand.sheets.placement(key) is not None]
 
-    def resize(self, way: Way, *, larger: bool) -> bool:
-        """Make the selected part longer or wider, as it lies, by the finest step."""
+    def resize(self, way: Way, *, larger: bool, near: bool = False) -> bool:
+        """Make the selected part longer or wider, as it lies, by the finest step.
+
+        The far edge moves, or with ``near`` the one nearer the reference corner.
+        """
         lying = self._placement()
         if lying is None:
             return False
@@ -133,7 +136,11 @@ class Twins:
         if min(length, width) <= 0:
             return False
         size = finished(part, (length, width))
-        return hands.resize_part(self._document, part.id, *size, copy=lying.copy)
+        moved = moved_by(lying, way, -by) if near else lying
+        corner = moved.x, moved.y
+        return hands.resize_part(
+            self._document, part.id, *size, copy=lying.copy, corner=corner if near else None
+        )
 
     def move_rip(self, by: int) -> bool:
         """Move the selected rip, or the strip of the selected part, earlier or later."""

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from layout_app import hands, laying
+from layout_app import hands, laying, making
 from layout_app.document import Document
 from shared.lengths import INCH, LengthStyle, Unit
 from shared.parts import GrainRule
@@ -52,7 +52,7 @@ HANDS: dict[str, Hand] = {
     "move Side 1": move,
     "let Side 1 wait": lambda doc: hands.wait_part(doc, "side", 1),
     "let 2 parts wait": wait_some,
-    "resize Shelf": lambda doc: hands.resize_part(doc, "shelf", 28 * INCH, 9 * INCH),
+    "resize Shelf to L 28 × W 9": lambda doc: hands.resize_part(doc, "shelf", 28 * INCH, 9 * INCH),
     "grain of Shelf either": lambda doc: hands.set_grain_rule(doc, "shelf", GrainRule.EITHER),
     "move a rip of sheet 1 later": lambda doc: hands.move_rip(doc, "1", 0, 1),
     "lay out a sheet of full sheet": lambda doc: hands.add_sheet(doc, "full"),
@@ -67,6 +67,8 @@ HANDS: dict[str, Hand] = {
     "edit the shop": lambda doc: hands.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 16)),
     "change the rule": lambda doc: hands.edit_rule(doc, CutRule(levels=2, first=FirstCut.CROSSCUT)),
     "change units": lambda doc: hands.edit_style(doc, LengthStyle(unit=Unit.MM)),
+    "duplicate Shelf 1": lambda doc: making.duplicate(doc, [("shelf", 1)]),
+    "remove sheet 1": lambda doc: making.remove_sheet(doc, "1"),
     "rename": lambda doc: hands.rename_job(doc, "Another name"),
 }
 

@@ -16,6 +16,7 @@ from layout_app.selection import Copy
 from shared.layout import Scope
 from shared.lengths import format_with_remainder
 from tests.layout_app.bench.conftest import LEFT, NONE, Maker
+from tests.layout_app.bench.two_sheets import inches
 from tests.layout_app.monkey import rows_of
 from tests.layout_app.placements import choose, said_in, type_in
 
@@ -379,6 +380,12 @@ WAYS = (
         name="move an edge by the finest step",
         bench=keys(SHELF_1, Key.Key_Down, modifiers=ALT | SHIFT),
         twin=lambda writer, like: writer.resize(SHELF_1, like),
+    ),
+    Ways(
+        name="move a near edge by the finest step",
+        given=lambda document: hands.move_part(document, *SHELF_1, "1", inches(5), inches(20)),
+        bench=keys(SHELF_1, Key.Key_Left, modifiers=CONTROL | SHIFT),
+        twin=_lay_and_resize,
     ),
     Ways(name="move a strip later", bench=_strip_later, twin=_rip_later),
 )

@@ -10,6 +10,7 @@ from layout_app.bench.snapping import snap_end
 from layout_app.bench.spots import EDGES, Edge
 from layout_app.bench.stops import Ground, Way
 from shared.geometry import Rect
+from shared.lengths import format_pair
 from tests.layout_app.bench.two_sheets import KERF, inches
 
 SHELF_2 = ("2", 15, 17)
@@ -29,7 +30,8 @@ def test_the_left_edge_resizes_and_moves_the_corner(maker):
     assert lies.rect.right == right
     assert lies.length == maker.doc.job.part("shelf").length
     assert abs(lies.length - inches(20)) < inches(1)
-    assert maker.doc.undo_stack.undoText() == "resize Shelf"
+    size = format_pair(lies.length, inches(10), maker.doc.job.style)
+    assert maker.doc.undo_stack.undoText() == f"resize Shelf to {size}"
     maker.doc.undo()
     assert maker.doc.project == before
 

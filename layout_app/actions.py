@@ -2,11 +2,12 @@
 
 from typing import Final
 
-from layout_app import cut_deeds, deeds
+from layout_app import deeds
 from layout_app.action_row import ActionRow
 from layout_app.bench_actions import BENCH_ACTIONS
 from layout_app.cut_actions import CUT_ACTIONS
 from layout_app.look_actions import LOOKING, RECENT_ACTIONS
+from layout_app.paper_actions import PAPER_ACTIONS
 
 ACTIONS: Final = (
     ActionRow(
@@ -116,15 +117,7 @@ ACTIONS: Final = (
     *BENCH_ACTIONS,
     *LOOKING,
     *CUT_ACTIONS,
-    ActionRow(
-        id="paper.save",
-        text="Save plan and &drawings…",
-        tip="Write plan.json and a true-size SVG of every sheet into a folder",
-        shortcut="Ctrl+E",
-        enabled=cut_deeds.has_cuts,
-        does=deeds.save_drawings,
-        menu="Pa&per",
-    ),
+    *PAPER_ACTIONS,
     ActionRow(
         id="help.safety",
         text="&Safety cautions",

@@ -15,8 +15,12 @@ from typing import NoReturn
 
 from layout_app import advising, exporting, planning
 from layout_app.choice_words import choices_table
+from layout_app.cli_paper import add_paper, wish_of
 from layout_app.demo_projects import copy_to
 from layout_app.display import can_show_window
+from layout_app.on_paper import matter_of_plan
+from layout_app.paper.extras import MissingExtraError
+from layout_app.paper.matter import Matter
 from layout_app.run_report import report
 from layout_app.store.atomic import make_folder
 from layout_app.store.errors import FileProblem
@@ -109,7 +113,8 @@ def _plan(arguments: argparse.Namespace) -> int:
     plan = _chosen(planned, arguments.choice)
     ordered = planning.order_cuts(plan, job, _limits(arguments))
     plan, order = ordered.plan, ordered.sentence
-    written = exporting.write(plan, job, folder, arguments.format)
+    matter = matter_of_plan(job, plan, project.build, arguments.unit)
+    written = _written(matter, folder, arguments)
     print(summary(written.plan, job, order))
     _tell_choices(planned.choices, arguments.choice)
     print(f"Written: {counted(len(written.files), 'file')} in {folder}")
@@ -117,6 +122,23 @@ def _plan(arguments: argparse.Namespace) -> int:
         print(f"Note: {name} there belongs to an earlier plan.")
     _tell_more(planned, arguments)
     return SOME_UNPLACED if written.plan.unplaced else ALL_PLANNED
+
+
+def _written(matter: Matter, folder: Path, arguments: argparse.Namespace) -> exporting.Exported:
+    """Write what was asked for; files that are there are replaced only when that was asked for."""
+    try:
+        return exporting.write(
+            matter, folder, arguments.format, wish_of(arguments), replace=arguments.replace
+        )
+    except exporting.FilesThereError as present:
+        more = len(present.files) - 1
+        also = f" and {counted(more, 'more file')}" if more else ""
+        raise _UsageError(
+            f"ripfirst plan: {present.files[0]}{also} would be replaced: ask for that with"
+            " --replace, or name another folder."
+        ) from None
+    except (MissingExtraError, ValueError) as error:
+        raise _UsageError(f"ripfirst plan: {error}") from error
 
 
 def _sawn_by(job: Job, sawing: str | None) -> Job:
@@ -222,7 +244,8 @@ def _plan_demo(path: Path, arguments: argparse.Namespace) -> int:
     planned = planning.plan_job(project.job, _limits(arguments))
     ordered = planning.order_cuts(planned.plan, project.job, _limits(arguments))
     plan, order = ordered.plan, ordered.sentence
-    written = exporting.write(plan, project.job, path.parent)
+    matter = matter_of_plan(project.job, plan, project.build)
+    written = exporting.write(matter, path.parent, exporting.USUAL, replace=True)
     save_project(path, ordered.laid_out(replace(project, layout=Layout())))
     print(summary(plan, project.job, order))
     print(f"Written: {counted(len(written.files), 'file')} in {path.parent}\n")
@@ -265,9 +288,7 @@ def _parser() -> argparse.ArgumentParser:
         choices=_SAWING,
         help="finish sheet after sheet, or let one set-up serve all; else as the project says",
     )
-    plan.add_argument(
-        "--format", type=_formats, default=exporting.FORMATS, metavar="LIST", help="json,svg"
-    )
+    add_paper(plan)
     plan.add_argument(
         "--choice",
         type=_number,
@@ -321,14 +342,6 @@ def _number(text: str) -> int:
     if number < 1:
         raise argparse.ArgumentTypeError(f"{text!r} is no number of a choice, the first is 1")
     return number
-
-
-def _formats(text: str) -> tuple[str, ...]:
-    formats = tuple(word.strip() for word in text.split(","))
-    unknown = [word for word in formats if word not in exporting.FORMATS]
-    if unknown:
-        raise argparse.ArgumentTypeError(f"{unknown[0]!r} is no format, write json, svg or both")
-    return formats
 
 
 _COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {

@@ -131,18 +131,6 @@ def remove(window: "MainWindow") -> None:
         table.remove_chosen()
 
 
-# --- paper -------------------------------------------------------------------------------
-
-
-def save_drawings(window: "MainWindow") -> None:
-    """Write plan and drawings into a folder the maker chooses; sheets without cuts are named."""
-    start = window.document.path.parent if window.document.path else Path()
-    name = QFileDialog.getExistingDirectory(window, "Save plan and drawings", str(start))
-    plan = window.document.plan
-    if name and plan is not None:
-        window.files.export(plan, window.document.job, Path(name))
-
-
 # --- help --------------------------------------------------------------------------------
 
 

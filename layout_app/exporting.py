@@ -1,16 +1,26 @@
-"""Write a plan and its drawings into a folder."""
+"""Write a plan into a folder, in the formats that are asked for.
 
-from collections.abc import Sequence
+What is written is made first and written then, so that a plan that cannot be drawn leaves
+nothing half done; each file is written whole or not at all.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
-from layout_app.paper.svg import sheet_svg
+from layout_app.file_names import safe_name
+from layout_app.paper import ink, xml
+from layout_app.paper.fitting import fitted_page
+from layout_app.paper.matter import Matter
+from layout_app.paper.svg import drawing_page, drawing_svg, job_svg
+from layout_app.paper.wish import Wish
 from layout_app.store import atomic
-from layout_app.store.plan_file import save_plan
-from shared.job import Job
+from layout_app.store.plan_file import plan_text
+from shared.drawing import SheetDrawing
 from shared.plan import Plan
 
-FORMATS = ("json", "svg")
+File = tuple[str, bytes]
+"""Path below the folder, and what the file holds."""
 
 
 class Exported(NamedTuple):
@@ -20,19 +30,122 @@ class Exported(NamedTuple):
     files: tuple[Path, ...]
 
 
-def write(plan: Plan, job: Job, folder: Path, formats: Sequence[str] = FORMATS) -> Exported:
-    """Write ``plan.json`` and one SVG a sheet, as the formats ask."""
-    files: list[Path] = []
-    if "json" in formats:
-        files.append(folder / "plan.json")
-        save_plan(files[-1], plan)
-    for sheet in plan.sheets if "svg" in formats else ():
-        files.append(folder / f"sheet-{sheet.id}.svg")
-        atomic.save(files[-1], sheet_svg(plan, sheet.id, job.style, job).encode())
-    return Exported(plan, tuple(files))
+class FilesThereError(Exception):
+    """Files are there already and were not to be replaced."""
+
+    def __init__(self, files: Sequence[Path]) -> None:
+        super().__init__(f"{files[0]} and {len(files) - 1} more are there already")
+        self.files = tuple(files)
+
+
+def write(
+    matter: Matter,
+    folder: Path,
+    formats: Sequence[str],
+    wish: Wish | None = None,
+    *,
+    replace: bool = False,
+) -> Exported:
+    """Write a plan in some of `FORMATS`.
+
+    Raises
+    ------
+    FilesThereError
+        If a file is there already and ``replace`` is not asked for; then nothing is written.
+    FileProblem
+        If a file cannot be written; those before it are.
+    MissingExtraError
+        If a format needs a library that is not installed; then nothing is written.
+    """
+    made = list(made_files(matter, formats, wish or Wish()))
+    paths = [folder / name for name, _ in made]
+    there = [path for path in paths if path.exists()]
+    if there and not replace:
+        raise FilesThereError(there)
+    for path, (_, data) in zip(paths, made, strict=True):
+        if path.parent != folder:
+            atomic.make_folder(path.parent)
+        atomic.save(path, data)
+    return Exported(matter.plan, tuple(paths))
+
+
+def made_files(matter: Matter, formats: Sequence[str], wish: Wish) -> Iterator[File]:
+    """Yield all files of some formats."""
+    for name in FORMATS:
+        if name in formats:
+            yield from _MAKERS[name](matter, wish)
 
 
 def left_over_drawings(exported: Exported, folder: Path) -> list[str]:
     """Name drawings of an earlier plan in the folder, which do not belong to this one."""
     ours = {file.name for file in exported.files}
     return sorted(file.name for file in folder.glob("sheet-*.svg") if file.name not in ours)
+
+
+def _json(matter: Matter, wish: Wish) -> Iterator[File]:
+    del wish
+    yield "plan.json", plan_text(matter.plan).encode()
+
+
+def _svg(matter: Matter, wish: Wish) -> Iterator[File]:
+    style, job, black, banner = matter.style, matter.job, wish.black, matter.banner
+    for drawing in matter.drawings:
+        name = f"sheet-{_named(drawing)}.svg"
+        if wish.fitted:
+            page = fitted_page(drawing, matter, wish.paper, black=wish.black)
+            yield name, xml.document(page).encode()
+        else:
+            yield name, drawing_svg(drawing, style, job, black=black, banner=banner).encode()
+    if len(matter.drawings) > 1:
+        text = job_svg(matter.drawings, style, job, black=black, banner=banner)
+        yield "all-sheets.svg", text.encode()
+
+
+def _pdf(matter: Matter, wish: Wish) -> Iterator[File]:
+    from layout_app.paper.pack.whole import pack_pages  # noqa: PLC0415 - not all need Qt's fonts
+
+    yield "cut-pack.pdf", _pages(pack_pages(matter, wish), f"{matter.job.name}: cut pack")
+
+
+def _labels(matter: Matter, wish: Wish) -> Iterator[File]:
+    from layout_app.paper.pack.labels import label_pages  # noqa: PLC0415 - as above
+
+    pages = label_pages(matter, wish.labels, wish.paper)
+    if pages:
+        yield "labels.pdf", _pages(pages, f"{matter.job.name}: labels")
+
+
+def _png(matter: Matter, wish: Wish) -> Iterator[File]:
+    from layout_app.paper.fonts import with_fonts  # noqa: PLC0415 - as above
+    from layout_app.paper.picture import png  # noqa: PLC0415 - as above
+
+    with_fonts()
+    for drawing in matter.drawings:
+        page = drawing_page(
+            drawing, matter.style, matter.job, black=wish.black, banner=matter.banner
+        )
+        yield f"sheet-{_named(drawing)}.png", png(page)
+
+
+_MAKERS: Final[dict[str, Callable[[Matter, Wish], Iterator[File]]]] = {
+    "json": _json,
+    "svg": _svg,
+    "pdf": _pdf,
+    "png": _png,
+    "labels": _labels,
+}
+FORMATS: Final = tuple(_MAKERS)
+USUAL: Final = ("json", "svg")
+"""What is written where no format is named."""
+
+
+def _named(drawing: SheetDrawing) -> str:
+    return safe_name(drawing.sheet, "x")
+
+
+def _pages(pages: Sequence[ink.Page], title: str) -> bytes:
+    from layout_app.paper.fonts import with_fonts  # noqa: PLC0415 - Qt is not needed for the rest
+    from layout_app.paper.pdf import pdf  # noqa: PLC0415 - as above
+
+    with_fonts()
+    return pdf(pages, title)

@@ -9,8 +9,12 @@ from typing import NamedTuple
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
-from layout_app.exporting import write
+from layout_app.exporting import FilesThereError, write
+from layout_app.on_paper import matter_of_sawn
+from layout_app.paper.extras import MissingExtraError
+from layout_app.paper.wish import Wish
 from layout_app.project import Project
+from layout_app.sawing import Sawn
 from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
@@ -18,8 +22,6 @@ from layout_app.store.recovery import Recovery
 from layout_app.store.settings_file import read_settings, save_settings
 from layout_app.store.shop_file import read_shop, save_shop
 from layout_app.window_settings import WindowSettings
-from shared.job import Job
-from shared.plan import Plan
 from shared.shop import Shop
 
 OPEN_ELSEWHERE = "another window has this project open; save it under another name"
@@ -43,6 +45,8 @@ class Files(QObject):
     """Project and path."""
     exported = Signal(object, object)
     """Paths of what was written, and the folder."""
+    in_the_way = Signal(object, object)
+    """Paths of files that would be replaced, and the folder; nothing was written."""
     recalled = Signal(object)
     """The shop that is kept, or ``None`` while none is."""
     settings_recalled = Signal(object)
@@ -90,9 +94,18 @@ class Files(QObject):
         """Write a project in one piece."""
         self._start(_Kind.SAVED, path, partial(self._save, path, project))
 
-    def export(self, plan: Plan, job: Job, folder: Path) -> None:
-        """Write a plan and its drawings."""
-        self._start(_Kind.EXPORTED, folder, partial(_export, plan, job, folder))
+    def export(
+        self,
+        sawn: Sawn,
+        folder: Path,
+        formats: Sequence[str],
+        wish: Wish,
+        *,
+        replace: bool = False,
+    ) -> None:
+        """Write what is shown in some formats."""
+        work = partial(_export, sawn, folder, tuple(formats), wish, replace=replace)
+        self._start(_Kind.EXPORTED, folder, work)
 
     def recall_shop(self, path: Path) -> None:
         """Read the shop that is kept across projects."""
@@ -182,7 +195,9 @@ class Files(QObject):
         error = work.exception()
         if isinstance(error, FileProblem) and kind is _Kind.WRITTEN:
             self.not_written.emit(str(error))
-        elif isinstance(error, FileProblem):
+        elif isinstance(error, FilesThereError):
+            self.in_the_way.emit(error.files, path)
+        elif isinstance(error, FileProblem | MissingExtraError):
             self.failed.emit(str(error))
             if kind is _Kind.SETTINGS:
                 self.settings_recalled.emit(None)
@@ -216,5 +231,7 @@ def _missing(paths: tuple[str, ...]) -> frozenset[str]:
     return frozenset(path for path in paths if not Path(path).exists())
 
 
-def _export(plan: Plan, job: Job, folder: Path) -> tuple[Path, ...]:
-    return write(plan, job, folder).files
+def _export(
+    sawn: Sawn, folder: Path, formats: tuple[str, ...], wish: Wish, *, replace: bool
+) -> tuple[Path, ...]:
+    return write(matter_of_sawn(sawn, wish.unit), folder, formats, wish, replace=replace).files

@@ -23,8 +23,10 @@ from layout_app.panels.advice import AdvicePanel
 from layout_app.panels.choices import ChoicesDrawer
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.lying import LyingDrawer
+from layout_app.panels.paper_drawer import PaperDrawer
 from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.panels.styles import style_text
+from layout_app.paper_work import PaperWork
 from layout_app.planned_aside import Aside, Offering, Tidying
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
@@ -33,7 +35,6 @@ from layout_app.status_line import StatusLine
 from layout_app.styling import dress
 from layout_app.theme import Theme
 from layout_app.wished_theme import wish_of
-from layout_app.wording import counted
 from shared.shop import Shop
 from solver.stop import Limits
 
@@ -83,6 +84,8 @@ class MainWindow(QMainWindow):
         self.status = StatusLine(self.document, self.planning, self)
         self.choices = ChoicesDrawer(self.document, self.planning, self.theme, self)
         self.lying = LyingDrawer(self.document, self)
+        self.paper = PaperDrawer(self)
+        self.paper_work = PaperWork(self)
         self.aftermath = Aftermath(self.document, self.planner, self.bar, self)
         self.aside = Aside(self.document, self.planning, self.planner, self)
         self.tidying = Tidying(self.document, self.aside, self)
@@ -117,7 +120,7 @@ class MainWindow(QMainWindow):
         self.left.tabs.currentChanged.connect(self._refresh_actions)
         document.job_changed.connect(self._show_title)
         document.file_changed.connect(self._show_title)
-        for drawer in (self.choices, self.lying):
+        for drawer in (self.choices, self.lying, self.paper):
             drawer.opened.connect(self._refresh_actions)
             drawer.closed.connect(self._refresh_actions)
         self.status.choices.clicked.connect(self.choices.toggle)
@@ -135,7 +138,6 @@ class MainWindow(QMainWindow):
         self.banner.again.connect(self._open_again)
         self.files.opened.connect(self.show_project)
         self.files.saved.connect(self._take_saved)
-        self.files.exported.connect(self._take_exported)
         self.files.failed.connect(self._take_failure)
         self.files.recalled.connect(self._take_recalled)
         self.kept.to_keep.connect(self._keep_shop)
@@ -279,13 +281,6 @@ class MainWindow(QMainWindow):
         act, self._after_save = self._after_save, None
         if act is not None:
             act()
-
-    def _take_exported(self, files: tuple[Path, ...], folder: Path) -> None:
-        said = f"{counted(len(files), 'file')} written to {folder}."
-        left_out = sorted(sheet for sheet in self.document.problems if sheet)
-        if left_out:
-            said += f" Left out, for they cannot be cut as they lie: sheets {', '.join(left_out)}."
-        self.bar.say(said)
 
     def _take_failure(self, sentence: str) -> None:
         self._after_save = None

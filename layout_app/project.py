@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from shared.building import Build
 from shared.job import Job
 from shared.layout import Layout
 from shared.plan import Proof, Unplaced
@@ -15,7 +16,8 @@ Copy = tuple[str, int]
 class Project:
     """A job, where its parts lie, what was proven about the layout, and which cuts are made.
 
-    The plan is not stored: it is sawn anew from the layout's trees of cuts.
+    ``build`` is what comes after sawing; a step may name a part that is gone, which is then
+    not spoken of. The plan is not stored: it is sawn anew from the layout's trees of cuts.
     """
 
     job: Job = field(default_factory=Job)
@@ -23,3 +25,4 @@ class Project:
     proof: Proof = field(default_factory=Proof)
     unplaced: tuple[Unplaced, ...] = ()
     progress: Progress = field(default_factory=Progress)
+    build: Build = field(default_factory=Build)

@@ -119,10 +119,12 @@ def _below(window: "MainWindow") -> QWidget:
     below = QWidget(window)
     column = QVBoxLayout(below)
     column.setContentsMargins(0, 0, 0, 0)
-    choices, lying = window.choices, window.lying
-    for drawer, other in ((choices, lying), (lying, choices)):
+    drawers = (window.choices, window.lying, window.paper)
+    for drawer in drawers:
         column.addWidget(drawer)
-        drawer.opened.connect(other.hide)
+        for other in drawers:
+            if other is not drawer:
+                drawer.opened.connect(other.hide)
         drawer.opened.connect(window.sequence.hide)
         drawer.closed.connect(window.sequence.show)
     column.addWidget(window.sequence)

@@ -6,6 +6,7 @@ from layout_app.paper import ink
 from layout_app.paper.letters import width_of
 from layout_app.paper.matter import Matter
 from layout_app.paper.millimetres import to_mm
+from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, NARROW, TEXT, Hand
 from layout_app.paper.svg import Titled, titled
 from shared.drawing import SheetDrawing
@@ -81,3 +82,12 @@ def check_bar(x: float, y: float, scale: int, unit: Unit) -> tuple[ink.Item, ...
         ),
         ink.Words(text=told, x=start + length + TEXT, y=y, size=TEXT),
     )
+
+
+def fitted_page(drawing: SheetDrawing, matter: Matter, paper: Paper, *, black: bool) -> ink.Page:
+    """Compose a sheet on a page of paper that lies, with scale and check bar, banner on top."""
+    book = Book(paper, matter.job.name, matter.banner)
+    book.turn(f"Sheet {drawing.sheet}", lying=True)
+    book.fill(fit_sheet(drawing, matter, book.whole(), black=black).items)
+    (page,) = book.pages()
+    return page

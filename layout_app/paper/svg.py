@@ -57,10 +57,17 @@ def drawing_svg(
     drawing: SheetDrawing, style: LengthStyle, job: Job, *, black: bool = False, banner: str = ""
 ) -> str:
     """Draw one sheet at true size; ``banner`` is said above it."""
+    return xml.document(drawing_page(drawing, style, job, black=black, banner=banner))
+
+
+def drawing_page(
+    drawing: SheetDrawing, style: LengthStyle, job: Job, *, black: bool = False, banner: str = ""
+) -> ink.Page:
+    """Compose the same as a page of the drawing's own size."""
     hand = _hand(drawing, black=black)
     whole = titled(drawing, hand, style, job, banner=banner)
     page = _page([(whole, "")], MARGIN * hand.size, f"{job.name}, sheet {drawing.title}")
-    return xml.document(replace(page, description=facts(drawing, style, job)))
+    return replace(page, description=facts(drawing, style, job))
 
 
 def job_svg(

@@ -3,15 +3,18 @@
 from layout_app.paper import ink
 from layout_app.paper.fitting import fit_sheet
 from layout_app.paper.matter import Matter
-from layout_app.paper.pack.book import Book, Paper
+from layout_app.paper.pack.book import Book
 from layout_app.paper.pack.cards import put_cards
 from layout_app.paper.pack.cover import put_cover
+from layout_app.paper.pack.labels import label_pages
 from layout_app.paper.pack.lists import put_offcuts, put_parts, put_shopping
+from layout_app.paper.wish import Wish
 
 
-def pack_pages(matter: Matter, paper: Paper = Paper.A4) -> tuple[ink.Page, ...]:
-    """Compose cover, lists, diagrams, cut cards and offcuts on paper of one kind."""
-    book = Book(paper, matter.job.name, matter.banner)
+def pack_pages(matter: Matter, wish: Wish | None = None) -> tuple[ink.Page, ...]:
+    """Compose cover, lists, diagrams, cut cards and labels on paper of one kind."""
+    wish = wish or Wish()
+    book = Book(wish.paper, matter.job.name, matter.banner)
     put_cover(book, matter)
     book.turn("Lists", lying=True)
     put_parts(book, matter)
@@ -21,7 +24,7 @@ def pack_pages(matter: Matter, paper: Paper = Paper.A4) -> tuple[ink.Page, ...]:
     if matter.told:
         book.turn("Cut cards")
         put_cards(book, matter)
-    return book.pages()
+    return book.pages() + label_pages(matter, wish.labels, wish.paper)
 
 
 def put_diagrams(book: Book, matter: Matter) -> None:

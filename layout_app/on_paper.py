@@ -1,0 +1,57 @@
+"""From what is shown to what goes on paper: the plan, and the sheets that have none."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from layout_app.bench.judge import explain
+from layout_app.paper.matter import Matter, matter_of
+from layout_app.sawing import Sawn
+from layout_app.wording import unplaced_sentences
+from shared.building import Build
+from shared.drawing import SheetDrawing, draw_loose
+from shared.job import Job
+from shared.lengths import Unit
+from shared.plan import Plan
+
+
+def matter_of_sawn(sawn: Sawn, unit: Unit | None = None) -> Matter:
+    """Return all that exports tell of a project, in another unit if one is named."""
+    project = sawn.project
+    style = project.job.style if unit is None else replace(project.job.style, unit=unit)
+    job = replace(project.job, style=style)
+    plan = sawn.plan or Plan(name=job.name)
+    return matter_of(
+        job,
+        plan,
+        loose=tuple(_loose(sawn, plan)),
+        waiting=tuple(dict.fromkeys(_waiting(sawn, plan))),
+        build=project.build,
+    )
+
+
+def matter_of_plan(
+    job: Job, plan: Plan, build: Build | None = None, unit: Unit | None = None
+) -> Matter:
+    """Return all that exports tell of a plan just made, in another unit if one is named."""
+    if unit is not None:
+        job = replace(job, style=replace(job.style, unit=unit))
+    return matter_of(job, plan, waiting=tuple(unplaced_sentences(plan)), build=build)
+
+
+def _loose(sawn: Sawn, plan: Plan) -> Iterator[SheetDrawing]:
+    """Yield the sheets that cannot be cut."""
+    job, cut = sawn.project.job, {sheet.id for sheet in plan.sheets}
+    for sheet in sawn.project.layout.sheets:
+        if sheet.id not in cut and sheet.placements:
+            problem = sawn.problems.get(sheet.id, "it has no plan.")
+            yield draw_loose(job, sheet, explain(job, sheet).troubled, problem)
+
+
+def _waiting(sawn: Sawn, plan: Plan) -> Iterator[str]:
+    """Yield a sentence for each kind of part that lies on no sheet."""
+    yield from unplaced_sentences(plan)
+    named = {one.part for one in plan.unplaced}
+    waiting = [one.part for one in sawn.project.layout.waiting if one.part not in named]
+    for part in dict.fromkeys(waiting):
+        name = sawn.project.job.part(part).name or part
+        yield f"{waiting.count(part)} × {name}: waits beside the sheets."

@@ -1,0 +1,217 @@
+"""What goes on paper: formats, paper, colours, labels; a drawer in place of the cut sequence."""
+
+from typing import Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QDoubleSpinBox,
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSpinBox,
+    QVBoxLayout,
+    QWidget,
+)
+
+from layout_app.exporting import FORMATS, USUAL
+from layout_app.paper.pack.book import Paper
+from layout_app.paper.pack.labels import LabelSheet
+from layout_app.paper.wish import Wish
+from shared.lengths import Unit
+
+HEADING: Final = "On paper and in files"
+WORDS: Final = {
+    "json": ("plan as data", "plan.json, which can be sawn again and checked"),
+    "svg": ("drawings", "One SVG a sheet and one of all, for browsers and drawing programs"),
+    "pdf": ("cut pack", "PDF for the wall: cover, lists, diagrams, cut cards, labels"),
+    "csv": ("tables", "CSV of parts, cuts and shopping, for spreadsheets"),
+    "dxf": ("DXF", "One DXF a sheet, true mm, for drawing programs; needs ezdxf"),
+    "png": ("pictures", "One PNG a sheet"),
+    "labels": ("labels alone", "PDF of the labels, divided as said below"),
+    "publish": ("published plan", "A folder to hand on: diagrams, lists and steps in both units"),
+}
+"""What the formats are called, and what they are for."""
+PAPERS: Final = {"A4": Paper.A4, "A3": Paper.A3, "Letter": Paper.LETTER}
+UNITS: Final = {"unit of the project": None, "inches": Unit.INCH, "millimetres": Unit.MM}
+MOST_LABELS: Final = 20
+MOST_MM: Final = 60.0
+
+
+class PaperDrawer(QFrame):
+    """Closed until it is opened; says what is wished, and is asked for it."""
+
+    opened = Signal()
+    closed = Signal()
+    wanted = Signal()
+    """The wished formats are to be written."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("choices")
+        self.setAccessibleName(HEADING)
+        self.boxes = {name: self._box(*WORDS[name]) for name in FORMATS}
+        for name in USUAL:
+            self.boxes[name].setChecked(True)
+        self.paper = self._list("Paper", tuple(PAPERS))
+        self.unit = self._list("Unit of sizes", tuple(UNITS))
+        self.black = self._box("black and white", "Drawings without tints")
+        self.fitted = self._box("fitted to a page", "Drawings on a page, their scale stated")
+        usual = LabelSheet()
+        self.columns = self._count("Labels beside each other", usual.columns)
+        self.rows = self._count("Labels below each other", usual.rows)
+        self.left = self._length("Margin left and right", usual.left)
+        self.top = self._length("Margin above and below", usual.top)
+        self.across = self._length("Gap between columns", usual.between_columns)
+        self.down = self._length("Gap between rows", usual.between_rows)
+        self.fault = QLabel(self)
+        self.fault.setObjectName("quiet")
+        self.fault.setWordWrap(True)
+        self.write = QPushButton("Write to a folder…", self)
+        self.write.setAutoDefault(True)
+        self.write.clicked.connect(self.wanted)
+        self.close_button = QPushButton("Close", self)
+        self.close_button.setAutoDefault(True)
+        self.close_button.clicked.connect(self.put_away)
+        self._arrange()
+        self._check()
+        self.hide()
+
+    def formats(self) -> tuple[str, ...]:
+        """Return the formats that are ticked."""
+        return tuple(name for name, box in self.boxes.items() if box.isChecked())
+
+    def wish(self) -> Wish:
+        """Return how they are wished."""
+        return Wish(
+            paper=PAPERS[self.paper.currentText()],
+            black=self.black.isChecked(),
+            fitted=self.fitted.isChecked(),
+            labels=self.labels(),
+            unit=UNITS[self.unit.currentText()],
+        )
+
+    def labels(self) -> LabelSheet:
+        """Return how sheets of labels are divided."""
+        return LabelSheet(
+            columns=self.columns.value(),
+            rows=self.rows.value(),
+            left=self.left.value(),
+            top=self.top.value(),
+            between_columns=self.across.value(),
+            between_rows=self.down.value(),
+        )
+
+    def toggle(self) -> None:
+        """Open it and give it the keys, or put it away."""
+        if self.isVisible():
+            self.put_away()
+            return
+        self.show()
+        self.opened.emit()
+        self.boxes[FORMATS[0]].setFocus()
+
+    def put_away(self) -> None:
+        """Close it."""
+        self.hide()
+        self.closed.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Put it away with Esc."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.put_away()
+        else:
+            super().keyPressEvent(event)
+
+    def _check(self) -> None:
+        """Say what stands against writing; the button waits until nothing does."""
+        faults = [*self.labels().faults(PAPERS[self.paper.currentText()])]
+        if not self.formats():
+            faults.append("Tick what is to be written.")
+        self.fault.setText(" ".join(faults))
+        self.write.setEnabled(not faults)
+
+    # --- building ----------------------------------------------------------------------
+
+    def _arrange(self) -> None:
+        heading = QLabel(HEADING, self)
+        heading.setObjectName("heading")
+        top = QHBoxLayout()
+        top.addWidget(heading)
+        top.addStretch(1)
+        top.addWidget(self.write)
+        top.addWidget(self.close_button)
+        formats = QGridLayout()
+        for place, box in enumerate(self.boxes.values()):
+            formats.addWidget(box, place // 4, place % 4)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 8, 12, 8)
+        column.addLayout(top)
+        column.addLayout(formats)
+        column.addLayout(self._pairs((("Paper", self.paper), ("Sizes in", self.unit))))
+        labels = (
+            ("Labels", self.columns),
+            ("×", self.rows),
+            ("margins, mm", self.left),
+            ("", self.top),
+            ("gaps, mm", self.across),
+            ("", self.down),
+        )
+        column.addLayout(self._pairs(labels))
+        column.addWidget(self.fault)
+        column.addStretch(1)
+
+    def _pairs(self, pairs: tuple[tuple[str, QWidget], ...]) -> QHBoxLayout:
+        row = QHBoxLayout()
+        for words, widget in pairs:
+            if words:
+                row.addWidget(QLabel(words, self))
+            row.addWidget(widget)
+        if self.paper in [widget for _, widget in pairs]:
+            row.addWidget(self.black)
+            row.addWidget(self.fitted)
+        row.addStretch(1)
+        return row
+
+    def _box(self, words: str, tip: str) -> QCheckBox:
+        box = QCheckBox(words, self)
+        box.setToolTip(tip)
+        box.setAccessibleDescription(tip)
+        box.toggled.connect(self._check_soon)
+        return box
+
+    def _check_soon(self) -> None:
+        if hasattr(self, "write"):
+            self._check()
+
+    def _list(self, name: str, words: tuple[str, ...]) -> QComboBox:
+        box = QComboBox(self)
+        box.addItems(words)
+        box.setAccessibleName(name)
+        box.setToolTip(name)
+        box.currentTextChanged.connect(self._check_soon)
+        return box
+
+    def _count(self, name: str, value: int) -> QSpinBox:
+        box = QSpinBox(self)
+        box.setRange(1, MOST_LABELS)
+        box.setValue(value)
+        box.setAccessibleName(name)
+        box.setToolTip(name)
+        box.valueChanged.connect(self._check_soon)
+        return box
+
+    def _length(self, name: str, value: float) -> QDoubleSpinBox:
+        box = QDoubleSpinBox(self)
+        box.setRange(0.0, MOST_MM)
+        box.setDecimals(1)
+        box.setSingleStep(0.5)
+        box.setValue(value)
+        box.setAccessibleName(f"{name}, mm")
+        box.setToolTip(f"{name}, mm")
+        box.valueChanged.connect(self._check_soon)
+        return box

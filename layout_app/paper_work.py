@@ -1,0 +1,119 @@
+"""Printing, previewing, copying and writing what is shown; the window goes on meanwhile."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtCore import QObject
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo, QPrintPreviewDialog
+from PySide6.QtWidgets import QFileDialog
+
+from layout_app.on_paper import matter_of_sawn
+from layout_app.paper import ink
+from layout_app.paper.matter import Matter
+from layout_app.paper.pack.whole import pack_pages
+from layout_app.paper.picture import image_of
+from layout_app.paper.printing import print_pages, set_up
+from layout_app.paper.svg import drawing_page
+from layout_app.wording import counted
+
+if TYPE_CHECKING:
+    from layout_app.main_window import MainWindow
+
+NO_PRINTER: Final = (
+    "No printer is set up here: write the cut pack as a PDF instead (Paper, Write files)."
+)
+COPIED_DOTS: Final = 2400
+"""Dots along the longer side of a copied picture."""
+
+
+class PaperWork(QObject):
+    """What the menu Paper and its drawer set going."""
+
+    def __init__(self, window: "MainWindow") -> None:
+        super().__init__(window)
+        self._window = window
+        files = window.files
+        files.exported.connect(self._take_exported)
+        files.in_the_way.connect(self._ask_to_replace)
+        window.paper.wanted.connect(self.write)
+
+    def matter(self) -> Matter:
+        """Return all that goes on paper now."""
+        return matter_of_sawn(self._window.document.sawn, self._window.paper.wish().unit)
+
+    def pages(self) -> tuple[ink.Page, ...]:
+        """Compose the cut pack as the drawer says."""
+        return pack_pages(self.matter(), self._window.paper.wish())
+
+    def write(self) -> None:
+        """Ask for a folder and write the wished formats into it."""
+        path = self._window.document.path
+        start = str(path.parent) if path else ""
+        name = QFileDialog.getExistingDirectory(self._window, "Write into a folder", start)
+        if name:
+            self.write_into(Path(name))
+
+    def write_into(self, folder: Path, *, replace: bool = False) -> None:
+        """Write the wished formats into a folder."""
+        window, drawer = self._window, self._window.paper
+        window.files.export(
+            window.document.sawn, folder, drawer.formats(), drawer.wish(), replace=replace
+        )
+
+    def print(self) -> None:
+        """Print the pages after the system's dialog."""
+        if not QPrinterInfo.availablePrinterNames():
+            self._window.bar.say(NO_PRINTER)
+            return
+        printer = self._printer()
+        dialog = QPrintDialog(printer, self._window)
+        dialog.setWindowTitle("Print the cut pack")
+        if dialog.exec():
+            print_pages(printer, self.pages())
+
+    def preview(self) -> None:
+        """Show the pages in the system's preview."""
+        pages = self.pages()
+        dialog = QPrintPreviewDialog(self._printer(), self._window)
+        dialog.setWindowTitle("Cut pack")
+        dialog.paintRequested.connect(lambda printer: print_pages(printer, pages))
+        dialog.exec()
+
+    def _printer(self) -> QPrinter:
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        set_up(printer, self._window.document.job.name, self._window.paper.wish().paper)
+        return printer
+
+    def copy_sheet(self) -> None:
+        """Put a picture of the sheet of the selected parts on the clipboard, or of the first."""
+        matter = self.matter()
+        wanted = self._sheet_of_selection()
+        drawing = next((one for one in matter.drawings if one.sheet == wanted), matter.drawings[0])
+        page = drawing_page(drawing, matter.style, matter.job, banner=matter.banner)
+        QGuiApplication.clipboard().setImage(image_of(page, COPIED_DOTS))
+        self._window.status.say(f"Sheet {drawing.sheet} is on the clipboard as a picture.")
+
+    def _sheet_of_selection(self) -> str:
+        document = self._window.document
+        chosen = document.selection.parts
+        lying = ((sheet.id, p) for sheet in document.layout.sheets for p in sheet.placements)
+        return next((sheet for sheet, p in lying if (p.part, p.copy) in chosen), "")
+
+    def _take_exported(self, files: Sequence[Path], folder: Path) -> None:
+        said = f"{counted(len(files), 'file')} written to {folder}."
+        left_out = sorted(sheet for sheet in self._window.document.problems if sheet)
+        if left_out:
+            said += f" Drawn without cuts, under a banner: sheets {', '.join(left_out)}."
+        self._window.bar.say(said)
+
+    def _ask_to_replace(self, files: Sequence[Path], folder: Path) -> None:
+        more = f" and {counted(len(files) - 1, 'more file')}" if len(files) > 1 else ""
+        self._window.bar.ask(
+            f"{files[0].name}{more} would be replaced in {folder}.",
+            [
+                ("Replace", lambda: self.write_into(folder, replace=True)),
+                ("Leave as it is", self._window.bar.hide),
+            ],
+        )

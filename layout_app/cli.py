@@ -18,9 +18,8 @@ from layout_app.choice_words import choices_table
 from layout_app.cli_paper import add_paper, wish_of
 from layout_app.demo_projects import copy_to
 from layout_app.display import can_show_window
-from layout_app.on_paper import matter_of_plan
 from layout_app.paper.extras import MissingExtraError
-from layout_app.paper.matter import Matter
+from layout_app.paper.matter import Matter, matter_of_plan
 from layout_app.run_report import report
 from layout_app.store.atomic import make_folder
 from layout_app.store.errors import FileProblem

@@ -7,9 +7,7 @@ from layout_app.bench.judge import explain
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.sawing import Sawn
 from layout_app.wording import unplaced_sentences
-from shared.building import Build
 from shared.drawing import SheetDrawing, draw_loose
-from shared.job import Job
 from shared.lengths import Unit
 from shared.plan import Plan
 
@@ -27,15 +25,6 @@ def matter_of_sawn(sawn: Sawn, unit: Unit | None = None) -> Matter:
         waiting=tuple(dict.fromkeys(_waiting(sawn, plan))),
         build=project.build,
     )
-
-
-def matter_of_plan(
-    job: Job, plan: Plan, build: Build | None = None, unit: Unit | None = None
-) -> Matter:
-    """Return all that exports tell of a plan just made, in another unit if one is named."""
-    if unit is not None:
-        job = replace(job, style=replace(job.style, unit=unit))
-    return matter_of(job, plan, waiting=tuple(unplaced_sentences(plan)), build=build)
 
 
 def _loose(sawn: Sawn, plan: Plan) -> Iterator[SheetDrawing]:

@@ -1,11 +1,12 @@
 """What is put on paper: a job with its plan, all sheets as drawings, and what stands against it."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from layout_app.wording import unplaced_sentences
 from shared.building import Build
 from shared.drawing import SheetDrawing, draw_sheet
 from shared.job import Job
-from shared.lengths import LengthStyle
+from shared.lengths import LengthStyle, Unit
 from shared.plan import Plan
 from shared.telling import Instruction, instructions
 
@@ -79,6 +80,15 @@ def matter_of(
         unplaced=waiting,
         build=build or Build(),
     )
+
+
+def matter_of_plan(
+    job: Job, plan: Plan, build: Build | None = None, unit: Unit | None = None
+) -> Matter:
+    """Return all that exports tell of a plan just made, in another unit if one is named."""
+    if unit is not None:
+        job = replace(job, style=replace(job.style, unit=unit))
+    return matter_of(job, plan, waiting=tuple(unplaced_sentences(plan)), build=build)
 
 
 def _banner(loose: tuple[SheetDrawing, ...], waiting: tuple[str, ...]) -> str:

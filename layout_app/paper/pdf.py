@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QSizeF
+from PySide6.QtCore import QBuffer, QIODevice, QMarginsF, QSizeF
 from PySide6.QtGui import QPageLayout, QPageSize, QPainter, QPdfWriter
 
 from layout_app.paper import ink
@@ -18,8 +18,7 @@ def pdf(pages: Sequence[ink.Page], title: str) -> bytes:
 
     Needs a Qt application, for the fonts.
     """
-    store = QByteArray()
-    buffer = QBuffer(store)
+    buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
     writer.setResolution(RESOLUTION)
@@ -33,8 +32,7 @@ def pdf(pages: Sequence[ink.Page], title: str) -> bytes:
             writer.newPage()
         paint(painter, page, RESOLUTION / MM_IN_INCH)
     painter.end()
-    buffer.close()
-    return bytes(store.data())
+    return bytes(buffer.data().data())
 
 
 def page_layout(page: ink.Page) -> QPageLayout:

@@ -1,7 +1,7 @@
 """A sheet as a picture of dots: PNG bytes, or an image for the clipboard."""
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, Qt
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtGui import QImage, QImageWriter, QPainter
 
 from layout_app.paper import ink
 from layout_app.paper.painting import paint
@@ -29,9 +29,7 @@ def image_of(page: ink.Page, longest: int = LONGEST) -> QImage:
 
 def png(page: ink.Page, longest: int = LONGEST) -> bytes:
     """Return the same as the bytes of a PNG; its dots to the metre give the true size."""
-    store = QByteArray()
-    buffer = QBuffer(store)
+    buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    image_of(page, longest).save(buffer, b"PNG")
-    buffer.close()
-    return bytes(store.data())
+    QImageWriter(buffer, QByteArray(b"png")).write(image_of(page, longest))
+    return bytes(buffer.data().data())

@@ -12,9 +12,11 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.document import Document
+from layout_app.exporting import USUAL
 from layout_app.live_planning import Standing
 from layout_app.main_window import MainWindow
 from layout_app.panels.cards import NO_CUTS, NOTHING_ENTERED, no_cuts
+from layout_app.paper.wish import Wish
 from layout_app.project import Project
 from layout_app.settling import every_copy
 from layout_app.status_words import proof_sentence, sawing_hint
@@ -265,7 +267,7 @@ def test_drawings_are_written_off_the_window(
     settled(window, qtbot)
     assert doc.plan is not None
     with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
-        window.files.export(doc.plan, doc.job, tmp_path)
+        window.files.export(doc.sawn, tmp_path, USUAL, Wish())
     assert {file.name for file in tmp_path.iterdir()} == {"plan.json", "sheet-1.svg"}
     assert window.bar.sentence.startswith("2 files written to")
 

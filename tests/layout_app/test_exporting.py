@@ -1,0 +1,151 @@
+"""Writing a plan into a folder: whole, replaced only when asked, and under a banner if need be."""
+
+import os
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from layout_app import cli
+from layout_app.cli import main
+from layout_app.exporting import FORMATS, FilesThereError, made_files, write
+from layout_app.file_names import safe_name
+from layout_app.paper.ink import words_on
+from layout_app.paper.matter import Matter, matter_of, matter_of_plan
+from layout_app.paper.pack.whole import pack_pages
+from layout_app.paper.wish import Wish
+from layout_app.store import atomic
+from layout_app.store.errors import FileProblem
+from shared.lengths import Unit
+from shared.plan import Unplaced
+from tests.layout_app.small_job import planned, small_job
+from tests.layout_app.test_store import PART, project, written
+
+ALONE = ("json", "svg")
+
+
+@pytest.fixture(scope="module")
+def matter() -> Matter:
+    """The small job with its first plan."""
+    made = small_job()
+    return matter_of_plan(made, planned(made))
+
+
+def test_every_format_gives_files(matter: Matter, qapp) -> None:
+    """None is empty, and no two have one name."""
+    for name in FORMATS:
+        files = list(made_files(matter, (name,), Wish()))
+        assert files
+        assert all(data for _, data in files)
+    every = [name for name, _ in made_files(matter, FORMATS, Wish())]
+    assert len(every) == len(set(every))
+
+
+def test_files_are_replaced_only_when_asked(matter: Matter, tmp_path: Path) -> None:
+    """A file that is there bars all others too; asked for, it is replaced."""
+    first = write(matter, tmp_path, ("json",)).files[0]
+    first.write_text("mine")
+    with pytest.raises(FilesThereError) as there:
+        write(matter, tmp_path, ALONE)
+    assert there.value.files == (first,)
+    assert [file.name for file in tmp_path.iterdir()] == ["plan.json"]
+    write(matter, tmp_path, ALONE, replace=True)
+    assert first.read_text() != "mine"
+
+
+def test_a_full_disk_leaves_the_old_file_whole(
+    matter: Matter, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The failure names the file; what was there is there still, and nothing half written."""
+    old = write(matter, tmp_path, ("json",)).files[0]
+    before = old.read_bytes()
+
+    def full(descriptor: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(atomic.os, "fsync", full)
+    with pytest.raises(FileProblem, match=r"plan\.json.*no space left on device"):
+        write(matter, tmp_path, ("json",), replace=True)
+    assert old.read_bytes() == before
+    assert [file.name for file in tmp_path.iterdir()] == ["plan.json"]
+
+
+@pytest.mark.skipif(os.geteuid() == 0, reason="root may write everywhere")
+def test_a_read_only_folder_is_named(matter: Matter, tmp_path: Path) -> None:
+    """The sentence says which file cannot be written and why."""
+    tmp_path.chmod(0o500)
+    with pytest.raises(FileProblem, match="permission denied"):
+        write(matter, tmp_path, ("json",))
+
+
+def test_a_sheet_id_cannot_leave_the_folder(matter: Matter, tmp_path: Path) -> None:
+    """What stands in a file as the id of a sheet is no path."""
+    drawing = replace(matter.drawings[0], sheet="../../etc/x")
+    files = write(replace(matter, drawings=(drawing,)), tmp_path, ("svg",)).files
+    assert {file.parent for file in files} == {tmp_path}
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("Case / back", "Case - back"),
+        ("CON", "CON-"),
+        ("lpt1.x", "lpt1.x-"),
+        ("ends. ", "ends"),
+        ('<>:"|?*', "plan"),
+        ("", "plan"),
+        ("a\x00b\u202ec", "a-b-c"),
+        ("x" * 300, "x" * 80),
+    ],
+)
+def test_names_that_every_system_takes(text: str, name: str) -> None:
+    """Rules of "Naming files, paths, and namespaces" of the Windows documentation, from memory."""
+    assert safe_name(text) == name
+
+
+def test_parts_on_no_sheet_stand_on_every_page(matter: Matter, qapp) -> None:
+    """A plan that is not whole says so in each SVG, and on each page of pack and labels."""
+    part = matter.plan.parts[0]
+    lacking = replace(matter.plan, unplaced=(Unplaced(part=part.id, copies=1, need="a sheet"),))
+    made = matter_of_plan(matter.job, lacking)
+    assert "NOT A WHOLE PLAN" in made.banner
+    for _, data in made_files(made, ("svg",), Wish()):
+        assert b"NOT A WHOLE PLAN" in data
+    for page in pack_pages(made):
+        said = " ".join(words.text for words, _ in words_on(page.items))
+        assert "NOT A WHOLE PLAN" in said, page.title
+
+
+def test_another_unit_is_written_not_the_plan_changed(matter: Matter) -> None:
+    """The same ticks are told in millimetres; nothing of the plan is another."""
+    metric = matter_of_plan(matter.job, matter.plan, unit=Unit.MM)
+    assert metric.plan == matter.plan
+    (_, inches), *_ = made_files(matter, ("svg",), Wish())
+    (_, millimetres), *_ = made_files(metric, ("svg",), Wish())
+    assert inches != millimetres
+
+
+def test_the_same_plan_gives_the_same_drawings(matter: Matter) -> None:
+    """Twice made, every SVG has the same bytes."""
+    again = matter_of(matter.job, matter.plan)
+    for fitted in (False, True):
+        wish = Wish(fitted=fitted)
+        first, second = (list(made_files(m, ("svg",), wish)) for m in (matter, again))
+        assert first == second
+
+
+def test_the_command_writes_what_is_asked_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], qapp
+) -> None:
+    """All formats at once; a second time it refuses in one sentence, unless told to replace."""
+    path = written(tmp_path, project(parts=[PART | {"copies": 4}]))
+    words = ["plan", str(path), "--out", str(tmp_path / "out"), "--time-limit", "0"]
+    words += ["--workers", "1", "--format", "json,svg,pdf,png,labels", "--unit", "mm"]
+    assert main(words) == cli.ALL_PLANNED
+    names = {file.name for file in (tmp_path / "out").iterdir()}
+    wanted = {"plan.json", "sheet-1.svg", "cut-pack.pdf", "sheet-1.png", "labels.pdf"}
+    assert names == wanted
+    capsys.readouterr()
+    assert main(words) == cli.UNUSABLE
+    assert "--replace" in capsys.readouterr().err
+    assert main([*words, "--replace"]) == cli.ALL_PLANNED

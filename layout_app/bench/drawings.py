@@ -81,7 +81,7 @@ class Drawings:
         planned = told.sheets.get(name)
         if planned is None:
             problem = self._document.problems.get(name, "")
-            return Looks((None, sheet.placements), (sheet.stock, job, problem))
+            return Looks((None, sheet.placements), (sheet.stock, job, problem, told.tints))
         cuts, falls = self._cuts_on(name), told.falls.get(name, ())
         lie = (cuts.selected is None, sheet.placements, tuple(fall.rect for fall in falls))
         rest = (planned, told.lies.get(name), falls, told.cuts.get(name), cuts)
@@ -126,7 +126,7 @@ class Drawings:
             )
             return replace(drawing, tags=tuple(done))
         problem = self._document.problems.get(sheet.id, "").removeprefix(f"Sheet {sheet.id}: ")
-        return draw_loose(job, sheet, explain(job, sheet).troubled, problem)
+        return draw_loose(job, sheet, explain(job, sheet).troubled, problem, self._now().tints)
 
     def _cuts_on(self, sheet: str) -> _Cuts:
         """Return the selected cut if it is one of this sheet, and those of it that are ticked."""

@@ -1,17 +1,18 @@
 """A sheet that has no plan: only where its parts lie, and which of them make trouble."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.grain_signs import grain_signs
+from shared.drawing.loose_ties import loose_ties
 from shared.drawing.records import Box, Label, Role, SheetDrawing, part_key
 from shared.drawing.sheet import part_box
 from shared.drawing.words import group_note, sheet_title
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
-from shared.lengths import format_pair
+from shared.lengths import Length, format_pair
 from shared.stock import Stock
 
 Copies = frozenset[tuple[str, int]]
@@ -19,7 +20,11 @@ Copies = frozenset[tuple[str, int]]
 
 
 def draw_loose(
-    job: Job, sheet: LayoutSheet, troubled: Copies = frozenset(), problem: str = ""
+    job: Job,
+    sheet: LayoutSheet,
+    troubled: Copies = frozenset(),
+    problem: str = "",
+    tints: Mapping[Length, int] | None = None,
 ) -> SheetDrawing:
     """Draw a sheet without cuts.
 
@@ -33,10 +38,13 @@ def draw_loose(
         Copies that overlap, are locked or lie off the sheet; their boxes are marked.
     problem
         One sentence that says why the sheet cannot be cut.
+    tints
+        The tints of rip widths on the planned sheets: parts as wide as a strip there look
+        alike here. Other widths are numbered on.
     """
     stock = job.stock_row(sheet.stock)
     rect = Rect(x=0, y=0, length=stock.length, width=stock.width)
-    boxes = tuple(_boxes(sheet, rect, stock, troubled))
+    boxes = tuple(_boxes(sheet, rect, stock, troubled, _numbered(sheet, tints or {})))
     size = (stock.length, stock.width)
     rules = {part.id: part.grain_rule for part in job.parts}
     return SheetDrawing(
@@ -51,16 +59,32 @@ def draw_loose(
         labels=tuple(_labels(job, sheet)),
         face_mark=(rect.length * 6 // 100, 0),
         problem=problem,
+        ties=loose_ties(job, sheet.placements),
         signs=grain_signs(boxes, sheet.placements, rules, stock.grain),
     )
 
 
-def _boxes(sheet: LayoutSheet, rect: Rect, stock: Stock, troubled: Copies) -> Iterator[Box]:
+def _numbered(sheet: LayoutSheet, known: Mapping[Length, int]) -> dict[Length, int]:
+    """Number the widths across a sheet: as they are known, or on from there by first sight."""
+    numbers = dict(known)
+    for placed in sheet.placements:
+        numbers.setdefault(placed.rect.width, len(numbers))
+    return numbers
+
+
+def _boxes(
+    sheet: LayoutSheet,
+    rect: Rect,
+    stock: Stock,
+    troubled: Copies,
+    numbers: Mapping[Length, int],
+) -> Iterator[Box]:
     yield Box(role=Role.SHEET, rect=rect, key=f"sheet:{sheet.id}")
     yield Box(role=Role.PIECE, rect=rect, key=f"piece:{sheet.id}")
     yield from _margins(rect, stock)
     for placed in sheet.placements:
-        yield part_box(placed, None, problem=(placed.part, placed.copy) in troubled)
+        bad = (placed.part, placed.copy) in troubled
+        yield part_box(placed, numbers[placed.rect.width], problem=bad)
     yield from bad_boxes(stock.no_go)
 
 

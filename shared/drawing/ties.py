@@ -11,6 +11,7 @@ from itertools import permutations
 from shared.drawing.records import Tie
 from shared.geometry import Rect
 from shared.lengths import MM, Length
+from shared.parts import Part
 from shared.plan import Placement, PlanPart
 
 REACH: Length = 14 * MM
@@ -26,7 +27,7 @@ class _Member:
 
 
 def ties_between(
-    placements: Sequence[Placement], parts: Sequence[PlanPart], kerf: Length
+    placements: Sequence[Placement], parts: Sequence[PlanPart | Part], kerf: Length
 ) -> tuple[Tie, ...]:
     """Return the marks of one sheet: a pair for each two members with just a kerf between."""
     groups = {part.id: part.group for part in parts}

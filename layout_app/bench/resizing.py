@@ -10,6 +10,7 @@ from layout_app.bench import ink
 from layout_app.bench.frame import to_rectf
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.judge import judge_sheet, resized_on
+from layout_app.bench.measures import Board, Measures, written
 from layout_app.bench.overlays import Bubble, Ghost
 from layout_app.bench.snapping import snap_end
 from layout_app.bench.spots import Edge
@@ -56,7 +57,8 @@ class Resizing(Interaction):
         theme, scene = hand.scene.theme, hand.scene
         fill = ink.tint(theme, scene.tint_of((placement.part, placement.copy)))
         self._ghost, self._bubble = Ghost(theme, (self._part.name,), fill), Bubble(theme)
-        self.show(self._ghost, self._bubble)
+        self.measures = Measures(theme)
+        self.show(self._ghost, self.measures, self._bubble)
 
     @property
     def _part(self) -> Part:
@@ -90,7 +92,16 @@ class Resizing(Interaction):
         if rect != self.rect or not self._bubble.words:
             self.rect = rect
             self._say()
-        self.hand.put_bubble(self._bubble, point)
+            self._measure()
+        self.hand.put_bubble(self._bubble, point, self.measures.plates)
+
+    def _measure(self) -> None:
+        """Show how far it is to what lies beside, as while a part is dragged."""
+        one, screen = self._placement, self.hand.screen
+        ground = self.hand.sheets.ground(one.sheet, (one.part, one.copy))
+        board = Board(screen.sight, screen.scale_px, self.hand.document.job.style)
+        stand = self.hand.sheets.stand(one.sheet)
+        self.measures.show_written(written(stand, self.rect, ground, (), board))
 
     def _say(self) -> None:
         job, one = self.hand.document.job, self._placement

@@ -10,7 +10,7 @@ from layout_app.bench.snapping import snap_end
 from layout_app.bench.spots import EDGES, Edge
 from layout_app.bench.stops import Ground, Way
 from shared.geometry import Rect
-from shared.lengths import format_pair
+from shared.lengths import format_pair, format_with_remainder
 from tests.layout_app.bench.two_sheets import KERF, inches
 
 SHELF_2 = ("2", 15, 17)
@@ -84,3 +84,13 @@ def test_a_near_edge_snaps_a_kerf_behind_a_neighbour():
 def test_each_edge_has_a_cursor(edge: Edge):
     """The pointer says which way the edge goes."""
     assert edge in CURSORS
+
+
+def test_distances_are_shown_while_resizing(maker):
+    """The shelf drawn to 40 x 10 leaves 56 on its right, and says so until it is let go."""
+    maker.doc.selection.select_parts([("shelf", 2)])
+    maker.drag(("2", 30, 17), ("2", 40.1, 17), drop=False)
+    resizing = maker.view.hand.interaction
+    gap = inches(96) - resizing.rect.right
+    assert format_with_remainder(gap, maker.doc.job.style) in resizing.measures.words
+    maker.view.hand.cancel()

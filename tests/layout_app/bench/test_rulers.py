@@ -67,7 +67,9 @@ def test_a_part_is_read_with_size_and_place(maker):
     """The second side lies behind the first one, 40 in long, and its kerf of 1/8 in."""
     maker.view.around.point_at(maker.at("1", 60, 6))
     readout = maker.view.around.readout
-    assert readout.told == ("Side", "L 40 × W 12, begins at 40 1/8 along, 0 across")
+    rule = "grain along its length, as its rule asks"
+    said = f"L 40 × W 12, begins at 40 1/8 along, 0 across, {rule}"
+    assert readout.told == ("Side", said)
     assert readout.accessibleDescription().startswith("Side, L 40")
 
 

@@ -1,0 +1,156 @@
+"""Tables for spreadsheets: parts, cuts, and what to buy; see `cells` for how cells are guarded.
+
+Each length stands twice: as the maker writes it, with its unit, and as exact millimetres. A
+plan that is not whole says so in the row below the headings.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from layout_app.paper.cells import millimetres, price, table
+from layout_app.paper.matter import Matter
+from layout_app.paper.pack.lists import EDGES, bands_words, roll_words
+from layout_app.wording import counted
+from shared.banding import BandNeed
+from shared.building import Hardware
+from shared.drawing import Role
+from shared.lengths import Length, LengthStyle, format_length, round_up, with_unit
+from shared.parts import Part
+from shared.shopping import StockLine, shopping
+from shared.telling import Instruction
+from shared.telling.words import size_words
+
+Cells = tuple[str | int, ...]
+
+PARTS = (
+    *("Part", "ID", "Copies", "Copies on sheets", "Sheets"),
+    *("Finished L", "Finished W", "Sawn L", "Sawn W"),
+    *("Finished L mm", "Finished W mm", "Sawn L mm", "Sawn W mm"),
+    *("Material", "Grain", "Bands"),
+    *(f"Band {edge} mm" for edge in EDGES),
+    *("Match group", "Fit allowance mm", "Show face", "Note"),
+)
+CUTS = (
+    *("Cut", "Sheet", "Kind", "Piece", "Level", "Tool", "Set", "Running", "Keep", "Long"),
+    *("Set mm", "Running mm", "Long mm", "Kerf mm"),
+    *("Dust x mm", "Dust y mm", "Dust L mm", "Dust W mm"),
+    *("Off", "Stays", "Mind"),
+)
+SHOPPING = (
+    *("What", "Name", "Material", "L", "W", "Thickness", "L mm", "W mm", "Thickness mm"),
+    *("Take", "Buy", "Price each", "Price", "Needed", "Needed mm", "Note"),
+)
+
+
+def parts_csv(matter: Matter) -> str:
+    """Return the part list, a row for each kind of part."""
+    return table(PARTS, _parts(matter), matter.banner)
+
+
+def cuts_csv(matter: Matter) -> str:
+    """Return the cuts in sawing order; dust in the frame of the untrimmed sheet."""
+    return table(CUTS, (_cut(told, matter.style) for told in matter.told), matter.banner)
+
+
+def shopping_csv(matter: Matter) -> str:
+    """Return what to take and to buy: sheets, edge bands by the roll, hardware."""
+    bought = shopping(matter.job, matter.plan)
+    rows = [_stock(line, matter.style) for line in bought.sheets]
+    rows += [_band(need, matter.style) for need in bought.bands]
+    rows += [_hardware(one) for one in matter.build.hardware]
+    return table(SHOPPING, rows, matter.banner)
+
+
+def _parts(matter: Matter) -> Iterator[Cells]:
+    lying = [
+        (box.part, drawing.sheet)
+        for drawing in matter.drawings
+        for box in drawing.boxes
+        if box.role is Role.PART
+    ]
+    for part in matter.job.parts:
+        yield _part(part, [sheet for one, sheet in lying if one == part.id], matter.style)
+
+
+def _part(part: Part, sheets: list[str], style: LengthStyle) -> Cells:
+    sizes = (
+        *(part.measured_length or part.length, part.measured_width or part.width),
+        *(part.cut_length, part.cut_width),
+    )
+    return (
+        *(part.name, part.id, part.copies, len(sheets), _sheets(dict.fromkeys(sheets))),
+        *(size_words(size, style) for size in sizes),
+        *map(millimetres, sizes),
+        *(part.material, part.grain_rule.value, bands_words(part.bands, style)),
+        *(millimetres(getattr(part.bands, edge)) for edge in EDGES),
+        *(part.group, millimetres(part.fit_allowance), "yes" if part.show else "no", part.note),
+    )
+
+
+def _sheets(names: Iterable[str]) -> str:
+    """Name sheets in words, so that no list of them is read as a number."""
+    found = list(names)
+    return f"sheet{'' if len(found) == 1 else 's'} {', '.join(found)}" if found else "none"
+
+
+def _cut(told: Instruction, style: LengthStyle) -> Cells:
+    cut, dust = told.stroke.cut, told.stroke.cut.rect
+    return (
+        *(told.number, told.sheet, told.kind, told.piece, cut.level, told.tool),
+        *(told.set_to, _written(told.running, style), told.keep, size_words(told.length, style)),
+        *(millimetres(cut.size), millimetres(cut.running) if told.running else ""),
+        *map(millimetres, (told.length, cut.kerf, dust.x, dust.y, dust.length, dust.width)),
+        *(told.off, told.stays, " ".join(caution.sentence for caution in told.cautions)),
+    )
+
+
+def _written(size: str, style: LengthStyle) -> str:
+    return f"{size} {style.unit}" if size else ""
+
+
+def _stock(line: StockLine, style: LengthStyle) -> Cells:
+    row = line.stock
+    prices: dict[str, str | int] = {}
+    if row.price:
+        prices = {"Price each": price(row.price), "Price": price(line.price)}
+    return _line(
+        {
+            "What": "sheet",
+            "Name": row.name,
+            "Material": row.material,
+            **_length("L", row.length, style),
+            **_length("W", row.width, style),
+            **_length("Thickness", row.thickness, replace(style, denominator=64, decimals=2)),
+            "Take": line.used - line.buy,
+            "Buy": line.buy,
+            **prices,
+        }
+    )
+
+
+def _band(need: BandNeed, style: LengthStyle) -> Cells:
+    return _line(
+        {
+            "What": "edge band",
+            "Name": f"roll of {roll_words(need.roll, style.unit)}",
+            **_length("L", need.roll, style),
+            **_length("Thickness", need.thickness, style),
+            "Buy": need.rolls,
+            "Needed": with_unit(format_length(round_up(need.with_waste, style), style), style),
+            "Needed mm": millimetres(need.with_waste),
+            "Note": f"for {counted(need.strips, 'strip')}, overhang and a tenth of waste counted",
+        }
+    )
+
+
+def _hardware(one: Hardware) -> Cells:
+    return _line({"What": "hardware", "Name": one.name, "Buy": one.count, "Note": one.note})
+
+
+def _length(heading: str, ticks: Length, style: LengthStyle) -> dict[str, str | int]:
+    return {heading: size_words(ticks, style), f"{heading} mm": millimetres(ticks)}
+
+
+def _line(cells: dict[str, str | int]) -> Cells:
+    """Return a row to buy, empty where nothing is said."""
+    return tuple(cells.get(heading, "") for heading in SHOPPING)

@@ -1,0 +1,153 @@
+"""Sheets as DXF (R2010), in true millimetres, for CAD and CAM programs.
+
+y points up, as these programs have it, and the lower left corner of the sheet is the origin:
+the reference edge lies at the top, as in every other drawing. Nothing else flips.
+
+ezdxf writes the files; it is an optional extra, and only loaded when a file is written.
+"""
+
+import re
+from collections.abc import Iterator, Sequence
+from io import StringIO
+from typing import Any, Final
+
+from layout_app.paper import ink
+from layout_app.paper.extras import MissingExtraError
+from layout_app.paper.matter import Matter
+from layout_app.paper.millimetres import to_mm
+from layout_app.paper.pens import BLACK_AND_WHITE, CUT, HATCH, NARROW, OUTLINE, Hand
+from layout_app.paper.plain import one_line
+from layout_app.paper.svg import TEXT_SHARE, titled
+from shared.drawing import SheetDrawing
+
+LAYERS: Final = {
+    "SHEET": (OUTLINE, 7),
+    "GRAIN": (HATCH, 8),
+    "PARTS": (OUTLINE, 7),
+    "SIZES": (NARROW, 7),
+    "CUTS": (CUT, 1),
+    "NUMBERS": (CUT, 5),
+    "WASTE": (HATCH, 8),
+}
+"""Line width in mm, of the series of ISO 128, and colour by its DXF number."""
+_LAYER_OF: Final = {
+    "sheet": "SHEET",
+    "waste": "WASTE",
+    "parts": "PARTS",
+    "grain": "GRAIN",
+    "kept-clear": "WASTE",
+    "cuts": "CUTS",
+    "match-groups": "SIZES",
+    "sizes": "SIZES",
+    "running": "SIZES",
+    "reference-edge": "SHEET",
+    "numbers": "NUMBERS",
+    "words": "SIZES",
+}
+"""Layer of each group of a diagram."""
+CAPITALS: Final = 2 * ink.CAP_MIDDLE
+"""DXF measures text by its capitals: their height in text sizes."""
+STYLE, DASHED = "WORDS", "BLANK"
+_CARET: Final = re.compile(r"\^")
+_PERCENT: Final = re.compile(r"%{2,}")
+_BACKSLASH: Final = re.compile(r"\\(?=[UM]\+)", re.IGNORECASE)
+
+
+def sheet_dxf(drawing: SheetDrawing, matter: Matter) -> str:
+    """Draw one sheet; the same drawing gives the same text.
+
+    Parts, sheet and falls are closed outlines, each cut is the outline of its dust; words
+    stand as text, as high as in the SVG drawing.
+
+    Raises
+    ------
+    MissingExtraError
+        If ezdxf is not installed.
+    """
+    hand = Hand(size=to_mm(drawing.rect.length) / TEXT_SHARE, colours=BLACK_AND_WHITE)
+    made = titled(drawing, hand, matter.style, matter.job, banner=matter.banner)
+    width = to_mm(drawing.rect.width)
+    document = _new(hand.size)
+    model = document.modelspace()
+    for layer, item in _items(made.items, ""):
+        _draw(model, layer, item, width)
+    around = made.around
+    document.set_modelspace_vport(
+        height=around.width,
+        center=(around.x + around.length / 2, width - around.y - around.width / 2),
+    )
+    out = StringIO()
+    document.write(out)
+    return out.getvalue()
+
+
+def dxf_words(words: str) -> str:
+    """Return words as DXF text: what would be read as a code is spelled out.
+
+    ``%%`` and ``^`` have spellings of their own; a backslash that would begin a code of a
+    letter (``\\U+``, ``\\M+``) gets a space behind it.
+    """
+    spelled = _PERCENT.sub(lambda found: "%%%" * len(found[0]), one_line(words))
+    return _BACKSLASH.sub(r"\\ ", _CARET.sub("^ ", spelled))
+
+
+def _new(size: float) -> Any:
+    """Return an empty drawing with all layers, its dates and ids fixed."""
+    try:
+        import ezdxf  # noqa: PLC0415 - an optional extra
+    except ImportError as missing:
+        raise MissingExtraError("DXF", "dxf") from missing
+    ezdxf.options.write_fixed_meta_data_for_testing = True
+    document = ezdxf.new("R2010", units=ezdxf.units.MM)
+    document.styles.add(STYLE, font="arial.ttf")
+    document.linetypes.add(DASHED, pattern=[0.6 * size, 0.3 * size, -0.3 * size])
+    for name, (width, colour) in LAYERS.items():
+        document.layers.add(name, color=colour, lineweight=round(100 * width))
+    return document
+
+
+def _items(items: Sequence[ink.Item], layer: str) -> Iterator[tuple[str, ink.Item]]:
+    """Yield all items with their layer, those of groups too; a diagram moves no group."""
+    for item in items:
+        if isinstance(item, ink.Group):
+            yield from _items(item.items, layer or _LAYER_OF[item.name])
+        else:
+            yield layer, item
+
+
+def _draw(model: Any, layer: str, item: ink.Item, width: float) -> None:
+    """Put one item, flipped over a sheet of that width in mm."""
+    look: dict[str, object] = {"layer": layer}
+    match item:
+        case ink.Plate() if item.pen or layer == "CUTS":
+            if item.pen and item.pen.dashes:
+                look["linetype"] = DASHED
+            model.add_lwpolyline(_corners(item, width), close=True, dxfattribs=look)
+        case ink.Strokes():
+            for line in item.lines:
+                model.add_lwpolyline([(x, width - y) for x, y in line], dxfattribs=look)
+        case ink.Disc():
+            model.add_circle((item.x, width - item.y), item.radius, dxfattribs=look)
+        case ink.Words() if item.text:
+            _write(model, layer, item, width)
+
+
+def _corners(plate: ink.Plate, width: float) -> list[ink.Spot]:
+    left, right = plate.x, plate.x + plate.length
+    top, bottom = width - plate.y, width - plate.y - plate.width
+    return [(left, top), (right, top), (right, bottom), (left, bottom)]
+
+
+def _write(model: Any, layer: str, words: ink.Words, width: float) -> None:
+    """Put a line of text; its place is the middle of its capitals."""
+    from ezdxf.enums import TextEntityAlignment  # noqa: PLC0415 - an optional extra
+
+    look = {"layer": layer, "style": STYLE, "rotation": 90 if words.turned else 0}
+    height = CAPITALS * words.size
+    placed = model.add_text(dxf_words(words.text), height=height, dxfattribs=look)
+    ends = {
+        ink.Anchor.START: TextEntityAlignment.MIDDLE_LEFT,
+        ink.Anchor.MIDDLE: TextEntityAlignment.MIDDLE_CENTER,
+        ink.Anchor.END: TextEntityAlignment.MIDDLE_RIGHT,
+    }
+    placed.set_placement((words.x, width - words.y), align=ends[words.anchor])

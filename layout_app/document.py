@@ -62,6 +62,8 @@ class Document(QObject):
     """The path, or whether there is anything to save."""
     edited = Signal(object)
     """The maker changed something; carries the `Consequence` for planning."""
+    build_changed = Signal()
+    """Build steps or hardware."""
     progress_changed = Signal()
     """Cuts were ticked or unticked, or ticks are on disk now."""
     gesture_changed = Signal()
@@ -292,6 +294,8 @@ class Document(QObject):
             self.job_changed.emit()
         if before.plan != sawn.plan or before.project.layout != now.layout:
             self.layout_changed.emit()
+        if before.project.build != now.build:
+            self.build_changed.emit()
         if before.project.progress != now.progress:
             self.progress_changed.emit()
         if before.project.proof != now.proof or before.project.unplaced != now.unplaced:

@@ -1,4 +1,4 @@
-"""The left region: take-off, sheets & rack, shop, the bench as a table; below what is wrong."""
+"""The left region: take-off, sheets & rack, shop, bench as a table, build; what is wrong."""
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 from layout_app.document import Document
 from layout_app.kept_shop import KeptShop
 from layout_app.panels.below import Below
+from layout_app.panels.build import BuildPanel
 from layout_app.panels.issues import IssuesList
 from layout_app.panels.part_card import PartCard
 from layout_app.panels.parts import COLUMNS as PART_COLUMNS
@@ -44,6 +45,7 @@ class LeftRegion(QWidget):
         self.stock.setAccessibleName("Sheets and rack")
         self.shop = ShopPanel(document, self, kept)
         self.placements = PlacementsTable(document, theme, self)
+        self.build = BuildPanel(document, self)
         self.issues = IssuesList(document, theme, self)
         self.card = PartCard(document, self)
         self.stock_card = StockCard(document, self)
@@ -60,6 +62,7 @@ class LeftRegion(QWidget):
             (_page(self.stock, Below(self.stock_card, self)), "Sheets && rack"),
             (self.shop, "Shop"),
             (self.placements, "Bench"),
+            (self.build, "Build"),
         ):
             self.tabs.addTab(widget, name)
         column = QVBoxLayout(self)

@@ -139,7 +139,7 @@ class PaperDrawer(QFrame):
 
     def _arrange(self) -> None:
         heading = QLabel(HEADING, self)
-        heading.setObjectName("heading")
+        heading.setObjectName("strong")
         top = QHBoxLayout()
         top.addWidget(heading)
         top.addStretch(1)

@@ -1,0 +1,131 @@
+"""What comes after sawing: build steps and hardware, one a line, in the maker's own words."""
+
+from dataclasses import replace
+from typing import Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QLabel, QPlainTextEdit, QVBoxLayout, QWidget
+
+from layout_app.build_commands import set_build
+from layout_app.document import Document
+from shared.build_words import (
+    StepError,
+    hardware_lines,
+    read_hardware,
+    read_steps,
+    step_lines,
+)
+from shared.building import StepKind
+
+KINDS: Final = ", ".join(kind.value for kind in StepKind if kind is not StepKind.OTHER)
+STEPS_HINT: Final = "groove (Drawer side; Drawer back): 1/4 by 1/4, 3/8 up from the bottom"
+HARDWARE_HINT: Final = "12 × slide 14 in (side-mount)"
+
+
+_ENTER: Final = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+
+
+class Lines(QPlainTextEdit):
+    """Text that is taken when the keys leave it, or with Ctrl+Enter; Esc brings back the old."""
+
+    done = Signal()
+    given_up = Signal()
+
+    def __init__(self, name: str, hint: str, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setPlaceholderText(hint)
+        self.setTabChangesFocus(True)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Take what is written."""
+        super().focusOutEvent(event)
+        self.done.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Take it with Ctrl+Enter, give it up with Esc."""
+        if event.matches(QKeySequence.StandardKey.Cancel):
+            self.given_up.emit()
+        elif event.key() in _ENTER and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self.done.emit()
+        else:
+            super().keyPressEvent(event)
+
+
+class BuildPanel(QWidget):
+    """Two texts of lines; they go into the published plan and onto the labels."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self.steps = Lines("Build steps", STEPS_HINT, self)
+        self.hardware = Lines("Hardware", HARDWARE_HINT, self)
+        self.fault = QLabel(self)
+        self.fault.setWordWrap(True)
+        self.fault.setObjectName("strong")
+        self._arrange()
+        self.steps.done.connect(self._take_steps)
+        self.hardware.done.connect(self._take_hardware)
+        for lines in (self.steps, self.hardware):
+            lines.given_up.connect(self.refresh)
+        document.build_changed.connect(self.refresh)
+        document.job_changed.connect(self._refresh_unless_typing)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show what the project says."""
+        build, parts = self._document.project.build, self._document.job.parts
+        self.fault.hide()
+        _put(self.steps, step_lines(build, parts))
+        _put(self.hardware, hardware_lines(build))
+
+    def _refresh_unless_typing(self) -> None:
+        if not (self.steps.hasFocus() or self.hardware.hasFocus()):
+            self.refresh()
+
+    def _take_steps(self) -> None:
+        try:
+            steps = read_steps(self.steps.toPlainText(), self._document.job.parts)
+        except StepError as error:
+            self.fault.setText(str(error))
+            self.fault.show()
+            return
+        self.fault.hide()
+        set_build(self._document, replace(self._document.project.build, steps=steps), "build steps")
+
+    def _take_hardware(self) -> None:
+        hardware = read_hardware(self.hardware.toPlainText())
+        set_build(
+            self._document, replace(self._document.project.build, hardware=hardware), "hardware"
+        )
+
+    def _arrange(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(8, 8, 8, 8)
+        column.addWidget(_heading("Build steps, in order", self))
+        column.addWidget(_quiet(f"One a line: kind (parts): words. Kinds are {KINDS}.", self))
+        column.addWidget(self.steps, 3)
+        column.addWidget(self.fault)
+        column.addWidget(_heading("Hardware", self))
+        column.addWidget(_quiet("One a line: number × name (note).", self))
+        column.addWidget(self.hardware, 1)
+        column.addWidget(_quiet("Both go into a published plan; the first step onto labels.", self))
+
+
+def _put(lines: Lines, text: str) -> None:
+    if lines.toPlainText() != text:
+        lines.setPlainText(text)
+
+
+def _heading(text: str, parent: QWidget) -> QLabel:
+    label = QLabel(text, parent)
+    label.setObjectName("strong")
+    return label
+
+
+def _quiet(text: str, parent: QWidget) -> QLabel:
+    label = QLabel(text, parent)
+    label.setObjectName("quiet")
+    label.setWordWrap(True)
+    return label

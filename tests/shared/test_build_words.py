@@ -1,0 +1,81 @@
+"""Build steps as lines of text: what is written is read back, and slips are named."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shared.build_words import (
+    StepError,
+    hardware_lines,
+    read_hardware,
+    read_steps,
+    step_lines,
+)
+from shared.building import Build, BuildStep, Hardware, StepKind
+from shared.lengths import INCH
+from shared.parts import Part
+
+
+def part(part_id: str, name: str) -> Part:
+    """Return a part of that name."""
+    return Part(id=part_id, name=name, length=INCH, width=INCH, material="ply")
+
+
+PARTS = (part("p1", "Drawer side"), part("p2", "Case top, bottom"), part("p3", "Odd (one); two"))
+WORDS = st.text("abc é:;()×1", min_size=1, max_size=12).map(lambda t: " ".join(t.split()))
+
+
+def test_a_line_names_kind_and_parts() -> None:
+    """The hint's own line is read as it is meant, letters large or small."""
+    (step,) = read_steps("Groove (drawer  side; Case top, bottom): 1/4 by 1/4: 3/8 up", PARTS)
+    assert step == BuildStep(kind=StepKind.GROOVE, text="1/4 by 1/4: 3/8 up", parts=("p1", "p2"))
+
+
+@pytest.mark.parametrize(
+    ("line", "step"),
+    [
+        ("wait for the glue", BuildStep(text="wait for the glue")),
+        ("note: two coats", BuildStep(text="note: two coats")),
+        ("finish: two coats", BuildStep(kind=StepKind.FINISH, text="two coats")),
+        ("(Drawer side): sand", BuildStep(text="sand", parts=("p1",))),
+    ],
+)
+def test_kind_and_parts_may_lack(line: str, step: BuildStep) -> None:
+    """What is no kind belongs to the words."""
+    assert read_steps(f"\n  {line}\n\n", PARTS) == (step,)
+
+
+def test_a_part_that_is_not_there_is_named() -> None:
+    """The sentence says which."""
+    with pytest.raises(StepError, match="“Shelf”"):
+        read_steps("band (Shelf): front", PARTS)
+
+
+@given(
+    st.lists(
+        st.builds(
+            BuildStep,
+            kind=st.sampled_from([kind for kind in StepKind if kind is not StepKind.OTHER]),
+            text=st.text("abc é:;×1 ", max_size=12).map(lambda t: " ".join(t.split())),
+            parts=st.lists(st.sampled_from(["p1", "p2", "p3"]), unique=True).map(tuple),
+        ),
+        max_size=4,
+    ).map(tuple)
+)
+def test_steps_come_back_as_they_were(steps: tuple[BuildStep, ...]) -> None:
+    """Written and read again, nothing is lost; awkward names are written as ids."""
+    assert read_steps(step_lines(Build(steps=steps), PARTS), PARTS) == steps
+
+
+def test_steps_outlive_their_parts() -> None:
+    """A step whose part is gone is written without it."""
+    build = Build(steps=(BuildStep(kind=StepKind.BAND, text="front", parts=("p9", "p1")),))
+    assert step_lines(build, PARTS) == "band (Drawer side): front"
+
+
+def test_hardware_is_counted() -> None:
+    """A line without a number is one; × may be typed as x."""
+    text = "12 x slide 14 in (side-mount)\nglue"
+    kept = (Hardware(name="slide 14 in", count=12, note="side-mount"), Hardware(name="glue"))
+    assert read_hardware(text) == kept
+    assert read_hardware(hardware_lines(Build(hardware=kept))) == kept

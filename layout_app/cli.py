@@ -16,15 +16,18 @@ from typing import NoReturn
 from layout_app import advising, exporting, planning
 from layout_app.choice_words import choices_table
 from layout_app.cli_paper import add_paper, wish_of
+from layout_app.cli_variant import VariantError, add_variant, variant_of
 from layout_app.demo_projects import copy_to
 from layout_app.display import can_show_window
 from layout_app.paper.extras import MissingExtraError
 from layout_app.paper.matter import Matter, matter_of_plan
+from layout_app.project import Project
 from layout_app.run_report import report
 from layout_app.store.atomic import make_folder
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan
-from layout_app.store.project_file import read_project, save_project
+from layout_app.store.project_file import SUFFIX, read_project, save_project
+from layout_app.variant import SIZES, varied
 from layout_app.wording import counted, proof_sentence, summary, unplaced_sentences
 from shared.check_stock import LEFT_OUT
 from shared.issues import Severity
@@ -58,7 +61,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if argv is None else argv)
     try:
         return _dispatch(words)
-    except (FileProblem, _UsageError) as problem:
+    except (FileProblem, VariantError, _UsageError) as problem:
         return _refuse(str(problem))
     except SystemExit as ended:  # --help
         return int(ended.code or 0)
@@ -99,8 +102,29 @@ def _refuse(sentence: str) -> int:
 
 def _plan(arguments: argparse.Namespace) -> int:
     """Plan a project into a folder."""
+    path = Path(arguments.project)
+    return _plan_into(path, read_project(path), arguments)
+
+
+def _variant(arguments: argparse.Namespace) -> int:
+    """Plan a reader's variant of a project into a folder, and save it there as a project."""
     path, folder = Path(arguments.project), Path(arguments.out)
     project = read_project(path)
+    variant = variant_of(arguments, project.job)
+    made = varied(project, variant)
+    make_folder(folder)
+    copy = folder / f"variant{SUFFIX}"
+    if copy.exists() and not arguments.replace:
+        raise _UsageError(f"ripfirst variant: {copy} would be replaced: ask with --replace.")
+    code = _plan_into(path, made, arguments)
+    save_project(copy, made)
+    print(f"The variant as a project: {copy}\nNote: {SIZES}")
+    return code
+
+
+def _plan_into(path: Path, project: Project, arguments: argparse.Namespace) -> int:
+    """Plan a project that was read from a path into the folder that is named."""
+    folder = Path(arguments.out)
     job = _sawn_by(project.job, arguments.sawing)
     if project.progress.made or project.progress.past:
         print(f"Note: {BEGUN}")
@@ -279,22 +303,12 @@ def _parser() -> argparse.ArgumentParser:
     )
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     plan = commands.add_parser("plan", help="plan a project file into a folder")
-    plan.add_argument("project", metavar="PROJECT")
-    plan.add_argument("--out", required=True, metavar="DIR", help="made if it is not there")
-    _add_limits(plan)
-    plan.add_argument(
-        "--sawing",
-        choices=_SAWING,
-        help="finish sheet after sheet, or let one set-up serve all; else as the project says",
+    _add_planning(plan)
+    variant = commands.add_parser(
+        "variant", help="plan the same piece for a reader's sheets, thickness and kerf"
     )
-    add_paper(plan)
-    plan.add_argument(
-        "--choice",
-        type=_number,
-        default=1,
-        metavar="N",
-        help="write the N-th plan of the choices: dearer, but with less sawing",
-    )
+    _add_planning(variant)
+    add_variant(variant)
     advise = commands.add_parser("advise", help="say what would save a sheet")
     advise.add_argument("project", metavar="PROJECT")
     _add_limits(advise, ADVICE_S)
@@ -308,6 +322,26 @@ def _parser() -> argparse.ArgumentParser:
     demo.add_argument("--no-window", action="store_true")
     _add_limits(demo)
     return parser
+
+
+def _add_planning(parser: argparse.ArgumentParser) -> None:
+    """Add what a command takes that plans a project into a folder."""
+    parser.add_argument("project", metavar="PROJECT")
+    parser.add_argument("--out", required=True, metavar="DIR", help="made if it is not there")
+    _add_limits(parser)
+    parser.add_argument(
+        "--sawing",
+        choices=_SAWING,
+        help="finish sheet after sheet, or let one set-up serve all; else as the project says",
+    )
+    add_paper(parser)
+    parser.add_argument(
+        "--choice",
+        type=_number,
+        default=1,
+        metavar="N",
+        help="write the N-th plan of the choices: dearer, but with less sawing",
+    )
 
 
 def _add_limits(parser: argparse.ArgumentParser, seconds: float = TIME_S) -> None:
@@ -345,6 +379,7 @@ def _number(text: str) -> int:
 
 _COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "plan": _plan,
+    "variant": _variant,
     "advise": _advise,
     "check": _check,
     "demo": _demo,

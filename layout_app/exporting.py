@@ -127,10 +127,25 @@ def _png(matter: Matter, wish: Wish) -> Iterator[File]:
         yield f"sheet-{_named(drawing)}.png", png(page)
 
 
+def _csv(matter: Matter, wish: Wish) -> Iterator[File]:
+    from layout_app.paper import tables  # noqa: PLC0415 - read only where it is asked for
+
+    del wish
+    yield "parts.csv", _for_spreadsheets(tables.parts_csv(matter))
+    yield "cuts.csv", _for_spreadsheets(tables.cuts_csv(matter))
+    yield "shopping.csv", _for_spreadsheets(tables.shopping_csv(matter))
+
+
+def _for_spreadsheets(text: str) -> bytes:
+    """Begin with a byte order mark, by which spreadsheets know UTF-8."""
+    return text.encode("utf-8-sig")
+
+
 _MAKERS: Final[dict[str, Callable[[Matter, Wish], Iterator[File]]]] = {
     "json": _json,
     "svg": _svg,
     "pdf": _pdf,
+    "csv": _csv,
     "png": _png,
     "labels": _labels,
 }

@@ -16,6 +16,7 @@ from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.picture import image_of
 from layout_app.paper.printing import print_pages, set_up
 from layout_app.paper.svg import drawing_page
+from layout_app.variant import SIZES, varied
 from layout_app.wording import counted
 
 if TYPE_CHECKING:
@@ -38,6 +39,7 @@ class PaperWork(QObject):
         files.exported.connect(self._take_exported)
         files.in_the_way.connect(self._ask_to_replace)
         window.paper.wanted.connect(self.write)
+        window.paper.variant.wanted.connect(self.plan_variant)
 
     def matter(self) -> Matter:
         """Return all that goes on paper now."""
@@ -80,6 +82,23 @@ class PaperWork(QObject):
         dialog.setWindowTitle("Cut pack")
         dialog.paintRequested.connect(lambda printer: print_pages(printer, pages))
         dialog.exec()
+
+    def plan_variant(self) -> None:
+        """Show the reader's variant as a project of its own, and plan it."""
+        window = self._window
+        try:
+            variant = window.paper.variant.variant(window.document.job.style)
+        except ValueError as error:
+            window.status.say(str(error))
+            return
+        made = varied(window.document.project, variant)
+
+        def show() -> None:
+            window.bar.hide()
+            window.show_project(made, None)
+            window.bar.say(SIZES)
+
+        window.when_kept(show)
 
     def _printer(self) -> QPrinter:
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)

@@ -29,7 +29,7 @@ QMenu::item:disabled {{ color: {faint}; }}
 QMenu::separator {{ height: 1px; background: {rule}; margin: 4px 8px; }}
 QTabWidget::pane {{ border: 0; }}
 QTabBar {{ background: {panel}; }}
-QTabBar::tab {{ background: transparent; color: {pencil}; padding: 7px 9px 5px 9px;
+QTabBar::tab {{ background: transparent; color: {pencil}; padding: 7px 6px 5px 6px;
                 margin: 0 4px; border-bottom: 2px solid transparent; }}
 QTabBar::tab:selected {{ color: {graphite}; font-weight: bold;
                          border-bottom: 2px solid {accent}; }}

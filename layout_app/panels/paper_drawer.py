@@ -5,7 +5,6 @@ from typing import Final
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
-    QCheckBox,
     QComboBox,
     QDoubleSpinBox,
     QFrame,
@@ -19,6 +18,8 @@ from PySide6.QtWidgets import (
 )
 
 from layout_app.exporting import FORMATS, USUAL
+from layout_app.panels.tick_box import TickBox
+from layout_app.panels.variant_row import VariantRow
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.labels import LabelSheet
 from layout_app.paper.wish import Wish
@@ -68,6 +69,7 @@ class PaperDrawer(QFrame):
         self.top = self._length("Margin above and below", usual.top)
         self.across = self._length("Gap between columns", usual.between_columns)
         self.down = self._length("Gap between rows", usual.between_rows)
+        self.variant = VariantRow(self)
         self.fault = QLabel(self)
         self.fault.setObjectName("quiet")
         self.fault.setWordWrap(True)
@@ -163,6 +165,7 @@ class PaperDrawer(QFrame):
         )
         column.addLayout(self._pairs(labels))
         column.addWidget(self.fault)
+        column.addWidget(self.variant)
         column.addStretch(1)
 
     def _pairs(self, pairs: tuple[tuple[str, QWidget], ...]) -> QHBoxLayout:
@@ -177,8 +180,8 @@ class PaperDrawer(QFrame):
         row.addStretch(1)
         return row
 
-    def _box(self, words: str, tip: str) -> QCheckBox:
-        box = QCheckBox(words, self)
+    def _box(self, words: str, tip: str) -> TickBox:
+        box = TickBox(words, self)
         box.setToolTip(tip)
         box.setAccessibleDescription(tip)
         box.toggled.connect(self._check_soon)

@@ -1,0 +1,118 @@
+"""The drawer that says what is written, and what it sets going."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtPrintSupport import QPrinter, QPrinterInfo
+from pytestqt.qtbot import QtBot
+
+from layout_app.main_window import MainWindow
+from layout_app.paper.pack.book import Paper
+from layout_app.paper.printing import print_pages, set_up
+from layout_app.paper_work import NO_PRINTER
+from shared.lengths import MM, Unit
+from tests.layout_app.monkey import close, silent_planner
+from tests.layout_app.small_job import document
+
+WAIT_MS = 10_000
+
+
+@pytest.fixture
+def window(qtbot: QtBot):
+    """A window with the small job, its planner silent."""
+    made = MainWindow(document(), planner=silent_planner())
+    qtbot.addWidget(made)
+    made.show()
+    yield made
+    close(made)
+
+
+def test_what_is_ticked_is_written(window: MainWindow, qtbot: QtBot, tmp_path: Path) -> None:
+    """Opened by its action; only ticked formats come into the folder, as they were wished."""
+    window.actions_by_id["paper.save"].trigger()
+    drawer = window.paper
+    assert drawer.isVisible()
+    assert drawer.formats() == ("json", "svg")
+    drawer.boxes["json"].setChecked(False)
+    drawer.boxes["svg"].setChecked(False)
+    assert not drawer.write.isEnabled()
+    assert drawer.fault.text()
+    drawer.boxes["pdf"].setChecked(True)
+    drawer.paper.setCurrentText("Letter")
+    drawer.unit.setCurrentText("millimetres")
+    assert drawer.wish().paper is Paper.LETTER
+    assert drawer.wish().unit is Unit.MM
+    with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
+        window.paper_work.write_into(tmp_path)
+    assert [file.name for file in tmp_path.iterdir()] == ["cut-pack.pdf"]
+    assert (tmp_path / "cut-pack.pdf").read_bytes().startswith(b"%PDF")
+    qtbot.keyClick(drawer, Qt.Key.Key_Escape)
+    assert not drawer.isVisible()
+    assert window.sequence.isVisible()
+
+
+def test_replacing_is_asked_in_the_window(window: MainWindow, qtbot: QtBot, tmp_path: Path) -> None:
+    """What is there stays until the maker says Replace."""
+    old = tmp_path / "plan.json"
+    old.write_text("mine")
+    with qtbot.waitSignal(window.files.in_the_way, timeout=WAIT_MS):
+        window.paper_work.write_into(tmp_path)
+    assert old.read_text() == "mine"
+    assert "would be replaced" in window.bar.sentence
+    with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
+        window.bar.answers[0].click()
+    assert old.read_text() != "mine"
+
+
+def test_labels_that_have_no_room_are_refused(window: MainWindow) -> None:
+    """Too many rows leave no room for words: said below, and nothing can be written."""
+    window.paper.rows.setValue(20)
+    assert "need" in window.paper.fault.text()
+    assert not window.paper.write.isEnabled()
+    window.paper.rows.setValue(7)
+    assert window.paper.write.isEnabled()
+
+
+def test_a_sheet_goes_to_the_clipboard(window: MainWindow) -> None:
+    """The picture is as wide as it should be, and not all white."""
+    window.actions_by_id["paper.copy"].trigger()
+    image = QGuiApplication.clipboard().image()
+    assert max(image.width(), image.height()) == 2400
+    step = image.width() // 40
+    colours = {image.pixel(x, image.height() // 2) for x in range(0, image.width(), step)}
+    assert len(colours) > 2
+
+
+def test_no_printer_is_said(window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:
+    """No dialog opens; the sentence says what can be done instead."""
+    monkeypatch.setattr(QPrinterInfo, "availablePrinterNames", staticmethod(lambda: []))
+    window.actions_by_id["paper.print"].trigger()
+    assert window.bar.sentence == NO_PRINTER
+
+
+def test_pages_come_out_of_a_printer(window: MainWindow, tmp_path: Path) -> None:
+    """A printer that prints into a file gets all pages, or those the dialog asks for."""
+    pages = window.paper_work.pages()
+    for first, last, wanted in ((0, 0, len(pages)), (2, 3, 2)):
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        set_up(printer, "x", Paper.A4)
+        printer.setOutputFileName(str(tmp_path / f"{first}.pdf"))
+        printer.setFromTo(first, last)
+        print_pages(printer, pages)
+        text = (tmp_path / f"{first}.pdf").read_bytes()
+        assert text.count(b"/Type /Page\n") == wanted
+
+
+def test_a_variant_becomes_a_project_of_its_own(window: MainWindow, qtbot: QtBot) -> None:
+    """Nothing written says so; a kerf alone is enough; the project before is asked about."""
+    row = window.paper.variant
+    row.plan.click()
+    assert window.document.job.name != "Reader's variant"
+    window.document.saved(window.document.project, Path("kept"))
+    row.fields["kerf"].setText("2.2 mm")
+    row.plan.click()
+    assert window.document.job.shop.kerf == 22 * MM // 10
+    assert window.document.path is None
+    assert "work out anew" in window.bar.sentence

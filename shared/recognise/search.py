@@ -63,28 +63,26 @@ class Ending(NamedTuple):
 
 
 class Division(NamedTuple):
-    """A piece to be divided by a run: its area, axis and level, and the groups of its parts."""
+    """A piece to be divided by a run: its area, axis and level, and the groups of its parts.
+
+    ``near`` and ``far`` are where it begins and ends at right angles to the cuts, ``long`` is
+    how long they are.
+    """
 
     area: Area
     axis: Axis
     level: int
     groups: list[Group]
+    near: Length
+    far: Length
+    long: Length
 
-    @property
-    def near(self) -> Length:
-        """Where the piece begins at right angles to the cuts."""
-        return self.area[ENDS[self.axis][0]]
-
-    @property
-    def far(self) -> Length:
-        """Where the piece ends at right angles to the cuts."""
-        return self.area[ENDS[self.axis][1]]
-
-    @property
-    def long(self) -> Length:
-        """How long its cuts are."""
-        begin, end = ENDS[self.axis.other]
-        return self.area[end] - self.area[begin]
+    @classmethod
+    def of(cls, area: Area, axis: Axis, level: int, parted: list[Group]) -> "Division":
+        """Return a piece with its measures."""
+        begin, end = ENDS[axis]
+        side, other = ENDS[axis.other]
+        return cls(area, axis, level, parted, area[begin], area[end], area[other] - area[side])
 
     @property
     def gaps(self) -> list[Length]:
@@ -165,7 +163,8 @@ class Search:
 
     def run(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Way | None:
         """Divide a piece by a run of at least one cut; the level tells the axis."""
-        key = (area, level)
+        # All levels of one axis are alike while any way will do.
+        key = (area, (axis is Axis.RIP) if self._any else level)
         if key not in self._known:
             self._known[key] = self._run_alike(area, boxes, axis, level)
         return self._known[key]
@@ -177,7 +176,7 @@ class Search:
             self._ahead -= 1
             if self._ahead < self._end:
                 return None
-            piece = Division(area, axis, level, groups(boxes, axis, self._kerf))
+            piece = Division.of(area, axis, level, groups(boxes, axis, self._kerf))
             way = self._divide(piece)
             if way is None and self._ahead < self._end:
                 return None  # Not known: the budget has ended.
@@ -189,7 +188,6 @@ class Search:
         trims = self.ground.trim(area, Axis.RIP), self.ground.trim(area, Axis.CROSSCUT)
         inside = [(b[0] - left, b[1] - top, b[2] - left, b[3] - top) for b in boxes]
         inside.sort()
-        # All levels of one axis are alike while any way will do.
         level = (axis is Axis.RIP) if self._any else level
         return level, (right - left, bottom - top, *trims), tuple(inside)
 
@@ -300,14 +298,14 @@ class Search:
         """Saw a product off and divide it, if that is cheaper than the best so far."""
         if ending.loose and ending.end == piece.far:
             ending = self._stretched(piece, step, ending)
-        area = sliced(piece.area, piece.axis, step.start, ending.end)
-        if area == piece.area:  # Without a cut nothing would be gained.
-            return best
         size, cost = ending.end - step.start, step.cost
+        if size == piece.far - piece.near:  # Without a cut nothing would be gained.
+            return best
         if ending.cuts:
             cost += self._cut(piece, step.start, ending.end, ending)
         if (best is not None and best.cost <= cost) or not self._within(cost):
             return best
+        area = sliced(piece.area, piece.axis, step.start, ending.end)
         way = self.piece(area, boxes, piece.axis.other, piece.level + 1, loose=ending.loose)
         if way is None or (best is not None and best.cost <= cost + way.cost):
             return best
@@ -329,13 +327,16 @@ class Search:
         self, piece: Division, start: Length, end: Length, ending: Ending | None = None
     ) -> int:
         """Return the cost of sawing off what lies between two places; much beyond limits."""
-        cost = self._prices.of(piece.level, end - start)
-        if ending is not None and ending.skims:
-            cost += self._prices.skim
+        cost = 0
         if self._bound:
             rest, last = piece.far - end - self._kerf, ending is not None and ending.last
-            cost += self._limits(piece, end - start, rest, piece.far - start, last=last)
-        if not self._any and self._allowed.levels:
+            cost = self._limits(piece, end - start, rest, piece.far - start, last=last)
+        if self._any:
+            return cost
+        cost += self._prices.of(piece.level, end - start)
+        if ending is not None and ending.skims:
+            cost += self._prices.skim
+        if self._allowed.levels:
             trims = len(piece.groups) == 1 and ending is not None
             cost += DEEP * self._allowed.too_deep(piece.level, trims=trims)
         return cost

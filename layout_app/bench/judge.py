@@ -123,7 +123,12 @@ class Judging:
 
     def judge(self, *held: Placement) -> Verdict:
         """Say whether the sheet can be cut with the copies there; quick enough for a frame."""
-        wrong = self._others_wrong or self._against_rules(held) or self._on_bad_place(held)
+        several = len(held) > 1
+        wrong = (
+            self._others_wrong
+            or self._against_rules(held, by_name=several)
+            or self._on_bad_place(held, by_name=several)
+        )
         if wrong is not None:
             return wrong
         if self._watch.is_good(held):
@@ -165,20 +170,26 @@ class Judging:
     def _others_wrong(self) -> Verdict | None:
         if row := against_rows(self.rows.sound, self._sheet, self._copies):
             return _bad(row)
-        return self._against_rules(self._others) or self._on_bad_place(self._others, of_held=False)
+        others = self._others
+        return self._against_rules(others, by_name=True) or self._on_bad_place(others, by_name=True)
 
-    def _against_rules(self, lying: Sequence[Placement]) -> Verdict | None:
-        """Judge material and grain, which are no matter of where a part lies."""
+    def _against_rules(self, lying: Sequence[Placement], *, by_name: bool) -> Verdict | None:
+        """Judge material and grain, which are no matter of where a part lies.
+
+        Said ``by_name`` where it could be of more than the one part in the hand.
+        """
         stock = self._stock
         for one in lying:
             part = self._job.part(one.part)
+            name = f"{named(self._job, key_of(one))} " if by_name else ""
             if part.material != stock.material:
-                return _bad(f"is of {part.material}, the sheet of {stock.material}", one)
+                return _bad(f"{name}is of {part.material}, the sheet of {stock.material}", one)
             if one.turned not in orientations(part.grain_rule, stock.grain):
-                return _bad(f"against the grain: it runs {part.grain_rule}", one)
+                name = f"{name}lies " if by_name else ""
+                return _bad(f"{name}against the grain: it runs {part.grain_rule}", one)
         return None
 
-    def _on_bad_place(self, lying: Sequence[Placement], *, of_held: bool = True) -> Verdict | None:
+    def _on_bad_place(self, lying: Sequence[Placement], *, by_name: bool) -> Verdict | None:
         """Judge what lies on bad places of the sheet."""
         found = [(one, bad) for one in lying if (bad := self._bad_under(one)) is not None]
         if not found:
@@ -186,7 +197,7 @@ class Judging:
         one, bad = found[0]
         what = "its show face on" if bad.show_only else "on"
         words = f"{what} a {place_name(bad, self._stock.whole)}"
-        if not of_held:
+        if by_name:
             words = f"{named(self._job, key_of(one))} lies {words}"
         return _bad(words, *(one for one, _ in found))
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from layout_app import laying
-from layout_app.bench.judge import Verdict, explain, judge
+from layout_app.bench.judge import Verdict, explain, judge, key_of, named
 from layout_app.document import Document
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -37,5 +37,13 @@ def _over_sheets(doc: Document, held: Sequence[Placement], judged: Judge) -> Ver
 
 
 def _of_sheet(job: Job, sheet: LayoutSheet, held: Sequence[Placement], judged: Judge) -> Verdict:
-    """Judge one sheet; what the hand brings to another sheet has left it."""
-    return judged(job, sheet, *(one for one in held if one.sheet == sheet.id))
+    """Judge one sheet; what the hand brings to another sheet has left it.
+
+    Where one part of several is alone on its sheet, what is wrong with it is said by its name.
+    """
+    here = [one for one in held if one.sheet == sheet.id]
+    verdict = judged(job, sheet, *here)
+    if verdict.good or len(here) != 1 or len(held) == 1:
+        return verdict
+    name = named(job, key_of(here[0]))
+    return verdict if name in verdict.words else replace(verdict, words=f"{name}: {verdict.words}")

@@ -11,6 +11,7 @@ from PySide6.QtTest import QTest
 from layout_app import hands
 from layout_app.bench.band import Band
 from layout_app.bench.cargo import Cargo, Piece, lifted
+from layout_app.bench.judging_many import judge_all
 from shared.layout import Scope
 from tests.layout_app.bench.conftest import LEFT, NONE
 from tests.layout_app.bench.two_sheets import inches, lay
@@ -250,3 +251,16 @@ def test_a_turned_cargo_overlaps_no_more_than_before(boxes):
     for i, one in enumerate(before):
         for j, other in enumerate(before):
             assert one.overlaps(other) == after[i].overlaps(after[j])
+
+
+@pytest.mark.parametrize("others", [(), (SHELF_1,), (SIDE_3,)])
+def test_the_part_that_is_wrong_is_named_among_several(maker, others):
+    """A side turned across the grain: alone it is clear, with others in the hand it is named."""
+    doc = maker.doc
+    lying = {(one.part, one.copy): one for sheet in doc.layout.sheets for one in sheet.placements}
+    side = lying[SIDE_2]
+    across = replace(side, turned=True, length=side.width, width=side.length, y=0)
+    verdict = judge_all(doc, [*(lying[other] for other in others), across])
+    assert not verdict.good
+    assert "against the grain" in verdict.words
+    assert ("Side 2" in verdict.words) is bool(others)

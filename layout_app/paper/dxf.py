@@ -8,7 +8,9 @@ ezdxf writes the files; it is an optional extra, and only loaded when a file is 
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from io import StringIO
+from math import hypot
 from typing import Any, Final
 
 from layout_app.paper import ink
@@ -47,6 +49,8 @@ _LAYER_OF: Final = {
 """Layer of each group of a diagram."""
 CAPITALS: Final = 2 * ink.CAP_MIDDLE
 """DXF measures text by its capitals: their height in text sizes."""
+_CLASSES: Final = ("ACDBPLACEHOLDER", "LAYOUT")
+"""Named here, since ezdxf puts them in by itself in an order that differs from run to run."""
 STYLE, DASHED = "WORDS", "BLANK"
 _CARET: Final = re.compile(r"\^")
 _PERCENT: Final = re.compile(r"%{2,}")
@@ -101,6 +105,8 @@ def _new(size: float) -> Any:
     document = ezdxf.new("R2010", units=ezdxf.units.MM)
     document.styles.add(STYLE, font="arial.ttf")
     document.linetypes.add(DASHED, pattern=[0.6 * size, 0.3 * size, -0.3 * size])
+    for name in _CLASSES:
+        document.classes.add_class(name)
     for name, (width, colour) in LAYERS.items():
         document.layers.add(name, color=colour, lineweight=round(100 * width))
     return document
@@ -108,11 +114,22 @@ def _new(size: float) -> Any:
 
 def _items(items: Sequence[ink.Item], layer: str) -> Iterator[tuple[str, ink.Item]]:
     """Yield all items with their layer, those of groups too; a diagram moves no group."""
+    discs = [item for item in items if isinstance(item, ink.Disc)]
     for item in items:
         if isinstance(item, ink.Group):
             yield from _items(item.items, layer or _LAYER_OF[item.name])
+        elif isinstance(item, ink.Strokes) and discs:
+            lines = tuple(_from_rim(line, discs[0]) for line in item.lines)
+            yield layer, replace(item, lines=lines)
         else:
             yield layer, item
+
+
+def _from_rim(line: tuple[ink.Spot, ...], disc: ink.Disc) -> tuple[ink.Spot, ...]:
+    """Let a leader begin at the rim of its disc, which is not filled here and covers nothing."""
+    (x, y), (right, bottom) = line[0], line[1]
+    share = disc.radius / max(hypot(right - x, bottom - y), disc.radius)
+    return ((x + share * (right - x), y + share * (bottom - y)), *line[1:])
 
 
 def _draw(model: Any, layer: str, item: ink.Item, width: float) -> None:

@@ -1,18 +1,20 @@
 """DXF read back by ezdxf: sound, true to size, on its layers, whatever parts are called."""
 
 import builtins
+import os
 import subprocess
 import sys
 from collections import Counter
 from dataclasses import replace
 from io import BytesIO, StringIO
+from math import hypot
 from typing import Any
 
 import ezdxf
 import pytest
 from ezdxf import recover
 from ezdxf.document import Drawing
-from ezdxf.entities import LWPolyline, Text
+from ezdxf.entities import Circle, LWPolyline, Text
 
 from layout_app.paper import ink
 from layout_app.paper.dxf import _LAYER_OF, LAYERS, dxf_words, sheet_dxf
@@ -164,6 +166,49 @@ def test_the_same_plan_gives_the_same_text(drawing: SheetDrawing, matter: Matter
     first = sheet_dxf(drawing, matter)
     sheet_dxf(matter.drawings[0], matter)
     assert sheet_dxf(drawing, matter) == first
+
+
+ALONE = """
+import sys, hashlib
+from layout_app.paper.dxf import sheet_dxf
+from layout_app.paper.matter import matter_of
+from shared.drawing import draw_loose
+from shared.layout import LayoutSheet
+from shared.plan import Plan
+from tests.layout_app.small_job import small_job
+sheet = draw_loose(small_job(), LayoutSheet(id="1", stock="full"))
+text = sheet_dxf(sheet, matter_of(small_job(), Plan(), loose=(sheet,)))
+print(hashlib.sha256(text.encode()).hexdigest())
+"""
+
+
+def test_another_run_of_the_program_gives_the_same_text() -> None:
+    """Nothing depends on how Python happens to order its sets in a run."""
+    made = {
+        subprocess.run(
+            [sys.executable, "-c", ALONE],
+            check=True,
+            capture_output=True,
+            env={**os.environ, "PYTHONHASHSEED": seed},
+        ).stdout
+        for seed in ("1", "3", "4")
+    }
+    assert len(made) == 1
+
+
+def test_a_leader_begins_at_the_rim_of_its_tag(read: Drawing) -> None:
+    """No line goes through a number."""
+    numbers = read.modelspace().query('*[layer=="NUMBERS"]')
+    discs = [one for one in numbers if isinstance(one, Circle)]
+    leaders = [one for one in numbers if isinstance(one, LWPolyline)]
+    for leader in leaders:
+        x, y, *_ = leader.get_points()[0]
+        assert any(
+            hypot(x - disc.dxf.center.x, y - disc.dxf.center.y)
+            == pytest.approx(disc.dxf.radius, rel=1e-3)
+            for disc in discs
+        )
+    assert discs
 
 
 @pytest.mark.parametrize("name", HOSTILE)

@@ -21,9 +21,11 @@ __all__ = [
     "LengthError",
     "LengthStyle",
     "Unit",
+    "format_down",
     "format_exact",
     "format_length",
     "format_pair",
+    "format_up",
     "format_with_remainder",
     "parse_length",
     "round_down",
@@ -91,7 +93,22 @@ def format_with_remainder(ticks: Length, style: LengthStyle) -> str:
     The remainder is written in 64ths of an inch if that is exact, else in 0.001 in or 0.01 mm;
     one that is smaller than half of these is not shown.
     """
-    text, remainder = format_exact(ticks, style)
+    return _with_remainder(ticks, round_nearest(ticks, style), style)
+
+
+def format_down(ticks: Length, style: LengthStyle) -> str:
+    """Write what must fit: rounded down, and what that left over, as `format_with_remainder`."""
+    return _with_remainder(ticks, round_down(ticks, style), style)
+
+
+def format_up(ticks: Length, style: LengthStyle) -> str:
+    """Write what must cover: rounded up, and what is too much, as `format_with_remainder`."""
+    return _with_remainder(ticks, round_up(ticks, style), style)
+
+
+def _with_remainder(ticks: Length, shown: Length, style: LengthStyle) -> str:
+    """Write a length that is on the style's steps, and what another length has more or less."""
+    text, remainder = format_length(shown, style), ticks - shown
     small = _small_inches(abs(remainder))
     if style.unit is Unit.MM:
         small = _millimetres(abs(remainder))

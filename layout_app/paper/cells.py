@@ -54,7 +54,8 @@ def table(headings: Sequence[str], rows: Iterable[Sequence[str | int]], banner: 
     """Write a table as CSV.
 
     Every cell stands in quotes, since programs differ in what separates cells. ``banner`` is
-    the first cell of a row of its own below the headings. `saved` makes a file of it.
+    the first cell of a row of its own below the headings. To be saved as UTF-8 with a byte
+    order mark, by which spreadsheets know the encoding.
     """
     out = StringIO()
     write = csv.writer(out, quoting=csv.QUOTE_ALL, lineterminator="\r\n").writerow
@@ -64,11 +65,6 @@ def table(headings: Sequence[str], rows: Iterable[Sequence[str | int]], banner: 
     for row in rows:
         write([_cell(cell) for cell in row])
     return out.getvalue()
-
-
-def saved(written: str) -> bytes:
-    """Return a table as UTF-8 with a byte order mark, by which spreadsheets know the encoding."""
-    return written.encode("utf-8-sig")
 
 
 def _cell(cell: str | int) -> str | int:

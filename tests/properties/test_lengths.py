@@ -17,8 +17,10 @@ from shared.lengths import (
     LengthError,
     LengthStyle,
     Unit,
+    format_down,
     format_exact,
     format_length,
+    format_up,
     format_with_remainder,
     parse_length,
     round_down,
@@ -298,3 +300,5 @@ def test_a_remainder_reads_back_as_a_sum(steps: int, style: LengthStyle) -> None
     """A length on 64ths or hundredths, written with its remainder, reads back as itself."""
     ticks = steps * (25_400_000 // 64 // TICK_NM if style.unit is Unit.INCH else 400)
     assert parse_length(format_with_remainder(ticks, style), style.unit) == ticks
+    for write in (format_down, format_up):
+        assert parse_length(write(ticks, style), style.unit) == ticks

@@ -18,7 +18,7 @@ def put_cover(book: Book, matter: Matter) -> None:
     book.turn("Cut pack")
     book.paragraph(matter.job.name or "Cut pack", TITLE, bold=True)
     book.gap(2)
-    for sentence in _figures(matter):
+    for sentence in figures(matter):
         book.paragraph(sentence)
     if matter.unplaced:
         book.heading("On no sheet")
@@ -30,7 +30,8 @@ def put_cover(book: Book, matter: Matter) -> None:
     book.points((DEFER, *CAUTIONS))
 
 
-def _figures(matter: Matter) -> Iterator[str]:
+def figures(matter: Matter) -> Iterator[str]:
+    """Say how much it takes: stock, proof, sawing, parts, price."""
     plan, job = matter.plan, matter.job
     if plan.sheets:
         yield f"{stock_words(plan)}. {proof_sentence(plan.proof, len(plan.sheets))}."

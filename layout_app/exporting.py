@@ -136,6 +136,22 @@ def _csv(matter: Matter, wish: Wish) -> Iterator[File]:
     yield "shopping.csv", _for_spreadsheets(tables.shopping_csv(matter))
 
 
+def _dxf(matter: Matter, wish: Wish) -> Iterator[File]:
+    from layout_app.paper.dxf import sheet_dxf  # noqa: PLC0415 - an optional extra
+
+    del wish
+    for drawing in matter.drawings:
+        yield f"sheet-{_named(drawing)}.dxf", sheet_dxf(drawing, matter).encode()
+
+
+def _publish(matter: Matter, wish: Wish) -> Iterator[File]:
+    from layout_app.paper.publish import publish_files  # noqa: PLC0415 - read where it is asked for
+
+    del wish
+    for name, data in publish_files(matter).items():
+        yield f"publish/{name}", data
+
+
 def _for_spreadsheets(text: str) -> bytes:
     """Begin with a byte order mark, by which spreadsheets know UTF-8."""
     return text.encode("utf-8-sig")
@@ -146,8 +162,10 @@ _MAKERS: Final[dict[str, Callable[[Matter, Wish], Iterator[File]]]] = {
     "svg": _svg,
     "pdf": _pdf,
     "csv": _csv,
+    "dxf": _dxf,
     "png": _png,
     "labels": _labels,
+    "publish": _publish,
 }
 FORMATS: Final = tuple(_MAKERS)
 USUAL: Final = ("json", "svg")

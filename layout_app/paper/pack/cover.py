@@ -34,7 +34,9 @@ def figures(matter: Matter) -> Iterator[str]:
     """Say how much it takes: stock, proof, sawing, parts, price."""
     plan, job = matter.plan, matter.job
     if plan.sheets:
-        yield f"{stock_words(plan)}. {proof_sentence(plan.proof, len(plan.sheets))}."
+        if any(sheet.piece for sheet in plan.sheets):
+            yield f"{stock_words(plan)}."
+        yield f"{proof_sentence(plan.proof, len(plan.sheets))}."
         yield f"{effort_sentence(plan, job)}."
     parts = sum(part.copies for part in job.parts)
     yield f"{counted(parts, 'part')} of {counted(len(job.parts), 'kind')}."

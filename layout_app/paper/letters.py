@@ -1,19 +1,24 @@
 """How wide words get at most, whatever sans-serif font a reader has.
 
 The widths are upper bounds over the two families of sans-serif that are met most often where
-the named one is missing (a wide one and one of the metrics of the usual office font); a test
-measures them again. Back ends squeeze a line that is still longer than this.
+the named one is missing (a wide one and one of the metrics of the usual office font), for
+Latin, Greek, Hebrew and today's Cyrillic letters, signs of punctuation, numbers and arrows; a
+test measures them again. What is painted is squeezed where a line is still longer than this.
 """
 
+import re
 import unicodedata
 from collections.abc import Iterator
 from functools import cache
 from itertools import accumulate
+from typing import Final
+
+from layout_app.wording import unbroken
 
 _CLASSES = {
     0.30: "ijlI'",
     0.36: " .,·|/\\:;f’‘",
-    0.42: "!()[]tr-",
+    0.42: "!()[]tr-ľ\N{SOFT HYPHEN}",
     0.53: '*"`sz',
     0.58: "c“”_–J?",
     0.64: "FabdeghknopquvxyßL0123456789${}",
@@ -22,96 +27,111 @@ _CLASSES = {
     0.79: "DGHNOQUØ&",
     0.84: "w#+<=>~^×−±",
     0.98: "mM%½¼¾",
-    1.02: "W@…—",
+    1.02: "W@…—\N{EM QUAD}\N{EM SPACE}Æ϶шѠȸȹ⁂₥₩∟≔≕",
+    1.12: "ŒæœƕƜƢЫЮ―←→↔щѡ",
+    1.25: "ЖШЩЉЊǶ∭∰",
+    1.44: "‰₧₯",
+    1.81: "‱",
 }
 _WIDTHS = {letter: width for width, letters in _CLASSES.items() for letter in letters}
 SNUG = 0.88
 """Share of these widths that the usual office font needs; wider ones are squeezed to that."""
-_BOLD = 1.3
-"""Bold at most by so much wider, narrow letters most of all."""
+_BOLD, _BOLDER = 1.25, 0.085
+"""Bold letters are at most so many times as wide, and at most so much wider in text sizes."""
 _WIDE, _OTHER, _PICTURE = 1.05, 0.95, 1.4
+_HORN: Final = "\N{COMBINING HORN}"
+_HORN_WIDTH = 0.15
+_BREAK: Final = re.compile(r"[^\S\xa0\u2007\u202f]+")
+"""Where a line may end: white space, but none that says it must not break."""
+_SOLID: Final = re.compile(r"[\xa0\u2007\u202f]+")
 
 
 def width_of(text: str, *, bold: bool = False) -> float:
     """Return the width of a line in text sizes, on the safe side."""
-    return sum(map(_bold if bold else _plain, text))
+    return sum(_width(letter, bold) for letter in text)
 
 
 def shortened(text: str, room: float, *, bold: bool = False) -> str:
     """Return text that is at most that wide in text sizes; what is left out shows as dots."""
     if width_of(text, bold=bold) <= room:
         return text
-    left = room - width_of("…", bold=bold)
-    kept = _clusters(text)
-    while kept and width_of("".join(kept), bold=bold) > left:
-        kept.pop()
-    return "".join(kept).rstrip() + "…"
+    return _beginning(text, room - width_of("…", bold=bold), bold=bold).rstrip() + "…"
 
 
 def wrapped(text: str, room: float, *, bold: bool = False) -> list[str]:
-    """Break text into lines at most that wide in text sizes; a word that is longer is broken."""
+    """Break text into lines at most that wide in text sizes.
+
+    Sizes stay whole where they can; a word that is longer than a line is broken.
+    """
     lines: list[str] = []
     line = ""
-    for word in _pieces(text, room, bold=bold):
+    for word in _pieces(unbroken(text), room, bold=bold):
         longer = f"{line} {word}" if line else word
         if line and width_of(longer, bold=bold) > room:
             lines.append(line)
             longer = word
         line = longer
-    return [*lines, line] if line else lines or [""]
+    return [_SOLID.sub(" ", one) for one in (*lines, line) if one] or [""]
 
 
 def _pieces(text: str, room: float, *, bold: bool) -> Iterator[str]:
     """Yield the words of a text, those too long for a line cut up."""
-    for word in text.split():
-        rest = word
-        while width_of(rest, bold=bold) > room and len(rest) > 1:
-            first = _beginning(rest, room, bold=bold)
-            yield first
-            rest = rest[len(first) :]
-        if rest:
-            yield rest
+    for word in filter(None, _BREAK.split(text)):
+        if width_of(word, bold=bold) <= room:
+            yield word
+        else:
+            for part in filter(None, _SOLID.split(word)):
+                yield from _cut_up(part, room, bold=bold)
 
 
-def _beginning(word: str, room: float, *, bold: bool) -> str:
-    """Return as many letters as are at most that wide, but one at least."""
-    ends = accumulate(width_of(letter, bold=bold) for letter in word)
-    return word[: max(1, sum(end <= room for end in ends))]
+def _cut_up(word: str, room: float, *, bold: bool) -> Iterator[str]:
+    """Yield pieces of a word that have room, each one letter at least."""
+    rest = word
+    while rest:
+        first = _beginning(rest, room, bold=bold) or _clusters(rest)[0]
+        yield first
+        rest = rest[len(first) :]
+
+
+def _beginning(text: str, room: float, *, bold: bool) -> str:
+    """Return as many letters, with their accents, as are at most that wide."""
+    found = _clusters(text)
+    ends = accumulate(width_of(letter, bold=bold) for letter in found)
+    return "".join(found[: sum(end <= room for end in ends)])
 
 
 def _clusters(text: str) -> list[str]:
     """Return letters, each with the accents and joiners that follow it."""
     found: list[str] = []
     for letter in text:
-        if found and _plain(letter) == 0.0:
+        if found and (_joins(letter) or found[-1].endswith("\N{ZERO WIDTH JOINER}")):
             found[-1] += letter
         else:
             found.append(letter)
     return found
 
 
+def _joins(letter: str) -> bool:
+    """Say whether a letter belongs to the one before: accents, signs that join."""
+    return unicodedata.category(letter)[0] == "M" or _width(letter, False) == 0.0
+
+
 @cache
-def _plain(letter: str) -> float:
+def _width(letter: str, bold: bool) -> float:
     known = _WIDTHS.get(letter)
     if known is not None:
-        return known
-    base = unicodedata.normalize("NFD", letter)[0]
-    if base != letter and base in _WIDTHS:
-        return _WIDTHS[base]
-    return _unusual(letter)
+        return min(_BOLD * known, known + _BOLDER) if bold else known
+    spelt = unicodedata.normalize("NFKD", letter)
+    if len(spelt) > 1 and spelt[0] in _WIDTHS and spelt[0] != " ":
+        return sum(_width(one, bold) for one in spelt) + _HORN_WIDTH * (_HORN in spelt)
+    return _unusual(letter, bold)
 
 
-def _unusual(letter: str) -> float:
+def _unusual(letter: str, bold: bool) -> float:
     kind = unicodedata.category(letter)
-    if kind in {"Mn", "Me", "Cf"}:
+    if kind in {"Mn", "Cf"}:
         return 0.0
     if kind == "So" or ord(letter) > 0xFFFF:
         return _PICTURE
-    if unicodedata.east_asian_width(letter) in "WF":
-        return _WIDE
-    return _OTHER
-
-
-@cache
-def _bold(letter: str) -> float:
-    return min(_BOLD * _plain(letter), _plain(letter) + 0.12)
+    wide = unicodedata.east_asian_width(letter) in "WF"
+    return (_WIDE if wide else _OTHER) + _BOLDER * bold

@@ -12,11 +12,8 @@ from layout_app.paper.svg import Titled, titled
 from shared.drawing import SheetDrawing
 from shared.lengths import Unit
 
-SCALES = (
-    *(1, 2, 3, 4, 5, 6, 8, 10, 12, 14, 15, 16, 18, 20, 22, 24, 25, 28, 30, 32, 36, 40, 50),
-    *(60, 75, 100, 150, 200, 500, 1000),
-)
-"""1 to so many: the reducing scales of ISO 5455 (1:2, 1:5, 1:10, 1:20, 1:50 ...) and, where these
+SCALES = (*range(1, 31), 32, 34, 36, 38, 40, 45, 50, 60, 75, 100, 150, 200, 500, 1000)
+"""1 to so many: the reducing scales of ISO 5455 (1:2, 1:5, 1:10, 1:20, 1:50 ...) and, since these
 leave too much of a page empty, whole numbers between; 1:12 and 1:24 are an inch to the foot."""
 BAR_ROOM = 7.0
 """Height of the line with the scale and its bar, in mm."""

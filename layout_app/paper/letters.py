@@ -65,7 +65,7 @@ def wrapped(text: str, room: float, *, bold: bool = False) -> list[str]:
     """
     lines: list[str] = []
     line = ""
-    for word in _pieces(unbroken(text), room, bold=bold):
+    for word in _pieces(text, room, bold=bold):
         longer = f"{line} {word}" if line else word
         if line and width_of(longer, bold=bold) > room:
             lines.append(line)
@@ -74,9 +74,14 @@ def wrapped(text: str, room: float, *, bold: bool = False) -> list[str]:
     return [_SOLID.sub(" ", one) for one in (*lines, line) if one] or [""]
 
 
+def solid_words(text: str) -> list[str]:
+    """Return the words of a text, sizes whole: between them a line may end."""
+    return [word for word in _BREAK.split(unbroken(text)) if word]
+
+
 def _pieces(text: str, room: float, *, bold: bool) -> Iterator[str]:
     """Yield the words of a text, those too long for a line cut up."""
-    for word in filter(None, _BREAK.split(text)):
+    for word in solid_words(text):
         if width_of(word, bold=bold) <= room:
             yield word
         else:

@@ -1,21 +1,28 @@
 """Pages that are filled from top to bottom: headings, paragraphs, tables, blocks of any kind."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
 from layout_app.paper import ink
-from layout_app.paper.pack.setting import length_of, rule, shortened, words, wrapped
+from layout_app.paper.pack.setting import (
+    LEADING,
+    Draw,
+    length_of,
+    rule,
+    shortened,
+    words,
+    wrapped,
+)
+from layout_app.paper.pack.tables import Column, Table
 from layout_app.paper.pens import OUTLINE
 
 MARGIN = 12.0
 """Free on all sides of a page, in mm: most printers reach that far."""
 HEAD, FOOT = 9.0, 7.0
 """What the lines above and below the content take, in mm."""
-SMALL, TEXT, LARGE, TITLE = 3.5, 4.0, 5.0, 9.0
+TEXT, LARGE, TITLE = 4.0, 5.0, 9.0
 """Text sizes in mm."""
-LEADING = 1.35
-"""From line to line, in text sizes."""
 GREY = "#666666"
 BLACK = "#000000"
 
@@ -28,23 +35,6 @@ class Paper(Enum):
     LETTER = (215.9, 279.4)
 
 
-class Align(Enum):
-    """Where a cell's words stand."""
-
-    LEFT = "left"
-    RIGHT = "right"
-    CENTRE = "centre"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Column:
-    """A column of a table: its heading, and its share of the width."""
-
-    heading: str
-    share: float
-    align: Align = Align.LEFT
-
-
 @dataclass(slots=True)
 class _Leaf:
     """A page being filled."""
@@ -53,10 +43,6 @@ class _Leaf:
     width: float
     heading: str
     items: list[ink.Item]
-
-
-Draw = Callable[[float, float, float], Sequence[ink.Item]]
-"""Returns the items of a block whose top left corner is at x, y and that is so many mm long."""
 
 
 class Book:
@@ -151,15 +137,13 @@ class Book:
         self, columns: Sequence[Column], rows: Sequence[Sequence[str]], size: float = TEXT
     ) -> None:
         """Write a table; its headings stand again on each page."""
-        lengths = _lengths(columns, rows, self.room.length, size)
-        heads = _row([column.heading for column in columns], columns, lengths, size, bold=True)
-        cells = [_row(row, columns, lengths, size) for row in rows]
-        self.keep(heads.height + (cells[0].height if cells else 0.0))
-        self.put(heads.height, heads.draw)
-        for row in cells:
+        table = Table(columns, rows, self.room.length, size)
+        self.keep(table.head.height + (table.rows[0].height if table.rows else 0.0))
+        self.put(table.head.height, table.head.draw)
+        for row in table.rows:
             if row.height > self.room.width + 1e-6:
                 self._again()
-                self.put(heads.height, heads.draw)
+                self.put(table.head.height, table.head.draw)
             self.put(row.height, row.draw)
         self.gap(0.5 * TEXT)
 
@@ -196,10 +180,9 @@ class Book:
         yield rule(MARGIN, right, MARGIN + 6.2)
         if self._banner:
             yield from self._banner_items(right)
-        foot = leaf.width - MARGIN + SMALL / 2 - 1.0
-        yield words(
-            f"page {number} of {len(self._leaves)}", right, foot, SMALL, anchor=ink.Anchor.END
-        )
+        foot = leaf.width - MARGIN + TEXT / 2 - 1.0
+        said = f"page {number} of {len(self._leaves)}"
+        yield words(said, right, foot, TEXT, anchor=ink.Anchor.END)
 
     def _banner_items(self, right: float) -> Iterator[ink.Item]:
         top = MARGIN + HEAD
@@ -210,78 +193,6 @@ class Book:
         for place, line in enumerate(lines):
             y = top + (place + 0.5) * LEADING * LARGE
             yield words(line, MARGIN + 2, y, LARGE, bold=True)
-
-
-@dataclass(frozen=True, slots=True)
-class _Row:
-    height: float
-    draw: Draw
-
-
-PAD = 1.0
-"""Free at both sides of a cell's words, in mm."""
-
-
-def _lengths(
-    columns: Sequence[Column], rows: Sequence[Sequence[str]], length: float, size: float
-) -> list[float]:
-    """Share a length among columns; none is narrower than its heading's longest word."""
-    least = [
-        max(length_of(word, size, bold=True) for word in column.heading.split(" ")) + 2 * PAD
-        for column in columns
-    ]
-    del rows
-    free = length - sum(least)
-    shares = sum(column.share for column in columns)
-    wished = [length * column.share / shares for column in columns]
-    over = [max(0.0, wish - low) for wish, low in zip(wished, least, strict=True)]
-    whole = sum(over) or 1.0
-    return [low + free * more / whole for low, more in zip(least, over, strict=True)]
-
-
-def _row(
-    texts: Sequence[str],
-    columns: Sequence[Column],
-    lengths: Sequence[float],
-    size: float,
-    *,
-    bold: bool = False,
-) -> _Row:
-    cells = [
-        wrapped(text, length - 2 * PAD, size, bold=bold)
-        for text, length in zip(texts, lengths, strict=True)
-    ]
-    height = max(map(len, cells)) * LEADING * size + 1.2
-
-    def draw(x: float, y: float, length: float) -> list[ink.Item]:
-        items: list[ink.Item] = []
-        left = x
-        for lines, column, room in zip(cells, columns, lengths, strict=True):
-            items += _cell(lines, column.align, (left, y), room, size, bold=bold)
-            left += room
-        return [*items, rule(x, x + length, y + height, heavy=bold)]
-
-    return _Row(height, draw)
-
-
-def _cell(
-    lines: Sequence[str],
-    align: Align,
-    corner: ink.Spot,
-    room: float,
-    size: float,
-    *,
-    bold: bool,
-) -> Iterator[ink.Item]:
-    places = {
-        Align.LEFT: (corner[0] + PAD, ink.Anchor.START),
-        Align.RIGHT: (corner[0] + room - PAD, ink.Anchor.END),
-        Align.CENTRE: (corner[0] + room / 2, ink.Anchor.MIDDLE),
-    }
-    x, anchor = places[align]
-    for number, line in enumerate(lines):
-        y = corner[1] + 0.6 + (number + 0.5) * LEADING * size
-        yield words(line, x, y, size, bold=bold, anchor=anchor)
 
 
 def _line(

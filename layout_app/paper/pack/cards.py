@@ -9,9 +9,9 @@ from dataclasses import dataclass
 
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter
-from layout_app.paper.pack.book import LARGE, LEADING, TEXT, Book
+from layout_app.paper.pack.book import LARGE, TEXT, Book
 from layout_app.paper.pack.piece_picture import piece_picture
-from layout_app.paper.pack.setting import length_of, rule, shortened, words, wrapped
+from layout_app.paper.pack.setting import LEADING, length_of, rule, shortened, words, wrapped
 from layout_app.paper.pens import NARROW, OUTLINE
 from shared.plan import Keep
 from shared.telling import Instruction
@@ -19,9 +19,9 @@ from shared.telling import Instruction
 GAP = 4.0
 NUMBER, SIZE = 10.0, 7.5
 """Text sizes in mm of the cut's number and of what is set."""
-HEAD = 12.0
+HEAD = 11.0
 """Height of number, title and box, in mm."""
-PICTURE = 26.0
+PICTURE = 23.0
 """Height of the picture of the piece, in mm."""
 LEAST = 84.0
 """A card is at least so many mm long."""

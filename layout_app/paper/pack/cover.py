@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from layout_app.paper.matter import Matter
-from layout_app.paper.pack.book import TITLE, Align, Book, Column
+from layout_app.paper.pack.book import LARGE, TITLE, Book
+from layout_app.paper.pack.tables import Align, Column
 from layout_app.wording import counted, effort_sentence, proof_sentence, stock_words
 from shared.amounts import format_price
 from shared.cautions import CAUTIONS, DEFER
@@ -19,7 +20,7 @@ def put_cover(book: Book, matter: Matter) -> None:
     book.paragraph(matter.job.name or "Cut pack", TITLE, bold=True)
     book.gap(2)
     for sentence in figures(matter):
-        book.paragraph(sentence)
+        book.paragraph(sentence, LARGE)
     if matter.unplaced:
         book.heading("On no sheet")
         book.points(matter.unplaced)
@@ -68,7 +69,7 @@ def _stock(book: Book, matter: Matter) -> None:
         columns = (
             Column(heading="Material", share=3),
             Column(heading="Sold as", share=2),
-            Column(heading="Measured L × W", share=2.4),
+            Column(heading="Measured L\N{NO-BREAK SPACE}× W", share=2.4),
             Column(heading="Thickness", share=1.4, align=Align.RIGHT),
             Column(heading="Trims", share=3),
         )

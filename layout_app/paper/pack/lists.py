@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from layout_app.paper.matter import Matter
-from layout_app.paper.pack.book import Align, Book, Column
+from layout_app.paper.pack.book import Book
+from layout_app.paper.pack.tables import Align, Column
 from layout_app.wording import counted
 from shared.amounts import format_price
 from shared.banding import FOOT, BandNeed
@@ -21,8 +22,8 @@ def put_parts(book: Book, matter: Matter) -> None:
     columns = (
         Column(heading="Part", share=3.4),
         Column(heading="No.", share=0.8, align=Align.RIGHT),
-        Column(heading="Finished L × W", share=2.6),
-        Column(heading="Sawn L × W", share=2.6),
+        Column(heading="Finished L\N{NO-BREAK SPACE}× W", share=2.6),
+        Column(heading="Sawn L\N{NO-BREAK SPACE}× W", share=2.6),
         Column(heading="Material", share=2),
         Column(heading="Grain", share=1.5),
         Column(heading="Bands, notes", share=2.4),
@@ -81,7 +82,7 @@ def put_shopping(book: Book, matter: Matter) -> None:
     columns = (
         Column(heading="Stock", share=3),
         Column(heading="Material", share=2.4),
-        Column(heading="L × W", share=2.4),
+        Column(heading="L\N{NO-BREAK SPACE}× W", share=2.4),
         Column(heading="Take", share=1, align=Align.RIGHT),
         Column(heading="Buy", share=1, align=Align.RIGHT),
         Column(heading="Each", share=1.4, align=Align.RIGHT),
@@ -149,7 +150,7 @@ def put_offcuts(book: Book, matter: Matter) -> None:
         return
     columns = (
         Column(heading="Piece", share=1),
-        Column(heading="L × W", share=2),
+        Column(heading="L\N{NO-BREAK SPACE}× W", share=2),
         Column(heading="Material", share=2),
         Column(heading="From sheet", share=2),
         Column(heading="On the rack at", share=2),

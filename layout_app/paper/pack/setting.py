@@ -1,8 +1,16 @@
 """Words on pages: reckoned for the usual office font, since a page brings its font along."""
 
+from collections.abc import Callable, Sequence
+
 from layout_app.paper import ink, letters
 from layout_app.paper.letters import SNUG
 from layout_app.paper.pens import NARROW, OUTLINE
+
+LEADING = 1.35
+"""From line to line, in text sizes."""
+
+Draw = Callable[[float, float, float], Sequence[ink.Item]]
+"""Returns the items of a block whose top left corner is at x, y and that is so many mm long."""
 
 
 def wrapped(text: str, room: float, size: float, *, bold: bool = False) -> list[str]:

@@ -1,7 +1,7 @@
 """Widths of letters against font files, and lines that lose nothing."""
 
 import unicodedata
-from itertools import chain
+from itertools import chain, pairwise
 from pathlib import Path
 
 import pytest
@@ -98,7 +98,7 @@ def _is_one_letter(line: str) -> bool:
     """Say whether all but the first join to what is before, by the Unicode database."""
     return all(
         unicodedata.category(letter) in {"Mn", "Mc", "Me", "Cf"} or before == "\u200d"
-        for before, letter in zip(line, line[1:], strict=False)
+        for before, letter in pairwise(line)
     )
 
 

@@ -1,0 +1,128 @@
+"""Tables of a page: columns as wide as their words ask for, rows as high as their lines."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from layout_app.paper import ink
+from layout_app.paper.letters import solid_words
+from layout_app.paper.pack.setting import LEADING, Draw, length_of, rule, words, wrapped
+
+PAD = 1.4
+"""Free at both sides of a cell's words, in mm."""
+ABOVE = 0.6
+"""Free above and below a cell's words, in mm."""
+
+
+class Align(Enum):
+    """Where a cell's words stand."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    CENTRE = "centre"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """A column of a table: its heading, and its share of what no column needs."""
+
+    heading: str
+    share: float
+    align: Align = Align.LEFT
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row: its height in mm, and how it is drawn."""
+
+    height: float
+    draw: Draw
+
+
+class Table:
+    """A table of so many mm across: the row of headings, and the rows below."""
+
+    def __init__(
+        self, columns: Sequence[Column], rows: Sequence[Sequence[str]], length: float, size: float
+    ) -> None:
+        self._columns, self._size = columns, size
+        self.lengths = lengths(columns, rows, length, size)
+        self.head = self._row([column.heading for column in columns], bold=True)
+        self.rows = [self._row(row) for row in rows]
+
+    def _row(self, texts: Sequence[str], *, bold: bool = False) -> Row:
+        cells = [
+            wrapped(text, length - 2 * PAD, self._size, bold=bold)
+            for text, length in zip(texts, self.lengths, strict=True)
+        ]
+        height = max(map(len, cells)) * LEADING * self._size + 2 * ABOVE
+
+        def draw(x: float, y: float, length: float) -> list[ink.Item]:
+            items: list[ink.Item] = []
+            left = x
+            for lines, column, room in zip(cells, self._columns, self.lengths, strict=True):
+                items += _cell(lines, column.align, (left, y), room, self._size, bold=bold)
+                left += room
+            return [*items, rule(x, x + length, y + height, heavy=bold)]
+
+        return Row(height, draw)
+
+
+def lengths(
+    columns: Sequence[Column], rows: Sequence[Sequence[str]], length: float, size: float
+) -> list[float]:
+    """Share a length among columns, in mm.
+
+    Each has room for the longest word of its heading; then for its longest word or size, as far
+    as its share allows; then for its longest cell: those that ask for little first.
+    """
+    cells = list(zip(*rows, strict=True)) if rows else [()] * len(columns)
+    heads = [_longest_word(column.heading, size, bold=True) for column in columns]
+    shares = [length * column.share / sum(one.share for one in columns) for column in columns]
+    words_ = [max([_longest_word(text, size) for text in texts], default=0.0) for texts in cells]
+    wholes = [max([_whole(text, size) for text in texts], default=0.0) for texts in cells]
+    least = _towards(heads, [min(a, b) for a, b in zip(words_, shares, strict=True)], length)
+    least = _towards(least, words_, length)
+    wide = _towards(least, wholes, length)
+    left = length - sum(wide)
+    return [one + left * share / length for one, share in zip(wide, shares, strict=True)]
+
+
+def _towards(low: Sequence[float], high: Sequence[float], length: float) -> list[float]:
+    """Widen columns towards what they wish, all by as much: those that wish little get it all."""
+    wished = [max(0.0, b - a) for a, b in zip(low, high, strict=True)]
+    free, more = length - sum(low), 0.0
+    for place, wish in enumerate(ordered := sorted(wished)):
+        more = min(wish, max(0.0, free) / (len(ordered) - place))
+        free -= more
+    return [a + min(wish, more) for a, wish in zip(low, wished, strict=True)]
+
+
+def _longest_word(text: str, size: float, *, bold: bool = False) -> float:
+    """Return what the longest word or size of a cell takes."""
+    found = (length_of(word, size, bold=bold) for word in solid_words(text))
+    return max(found, default=0.0) + 2 * PAD + 0.01
+
+
+def _whole(text: str, size: float) -> float:
+    return length_of(text, size) + 2 * PAD + 0.01
+
+
+def _cell(
+    lines: Sequence[str],
+    align: Align,
+    corner: ink.Spot,
+    room: float,
+    size: float,
+    *,
+    bold: bool,
+) -> Iterator[ink.Item]:
+    places = {
+        Align.LEFT: (corner[0] + PAD, ink.Anchor.START),
+        Align.RIGHT: (corner[0] + room - PAD, ink.Anchor.END),
+        Align.CENTRE: (corner[0] + room / 2, ink.Anchor.MIDDLE),
+    }
+    x, anchor = places[align]
+    for number, line in enumerate(lines):
+        y = corner[1] + ABOVE + (number + 0.5) * LEADING * size
+        yield words(line, x, y, size, bold=bold, anchor=anchor)

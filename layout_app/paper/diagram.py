@@ -20,8 +20,8 @@ from shared.drawing.tags import PlacedTag
 from shared.geometry import Rect
 from shared.lengths import MM
 
-TAG = 1.9
-"""Diameter of a tag in text sizes."""
+TAG = {1: 1.9, 2: 1.9, 3: 2.6, 4: 3.4}
+"""Diameter of a tag in text sizes, for numbers of so many digits at their full text size."""
 BESIDE = 3.1
 """Room for tags and the V beside the sheet in text sizes."""
 HATCHED = {Role.WASTE: True, Role.TRIM: True, Role.KEEPER: False}
@@ -63,7 +63,9 @@ class _Drawer:
     def __init__(self, drawing: SheetDrawing, hand: Hand, prefix: str) -> None:
         self._drawing, self._hand, self._prefix = drawing, hand, prefix
         self._colours = hand.colours
-        self._tags = place_every_tag(drawing.tags, int(TAG * hand.size * MM))
+        digits = max((len(str(tag.number)) for tag in drawing.tags), default=1)
+        self._tag_size = TAG[min(digits, max(TAG))] * hand.size
+        self._tags = place_every_tag(drawing.tags, int(self._tag_size * MM))
         taken = [*map(self._space, self._tags), *map(_around, drawing.ties)]
         self._lettering: Lettering = letter(drawing.labels, hand.size, taken)
 
@@ -102,7 +104,7 @@ class _Drawer:
         return ink.Spread(x=left, y=top, length=right - left, width=bottom - top)
 
     def _space(self, placed: PlacedTag) -> Space:
-        room = TAG * self._hand.size
+        room = self._tag_size
         x, y = to_mm(placed.x) - room / 2, to_mm(placed.y) - room / 2
         return Space(x=x, y=y, length=room, width=room)
 
@@ -247,8 +249,8 @@ class _Drawer:
             pen = self._hand.pen(NARROW, self._colours.pencil)
             items.append(ink.Strokes(lines=(leader,), pen=pen))
         pen = self._hand.pen(CUT, self._colours.tag_line)
-        disc = ink.Disc(x=x, y=y, radius=TAG / 2 * size, pen=pen, fill=self._colours.tag)
-        fits = min(size, 0.86 * TAG * size / width_of(number, bold=True))
+        disc = ink.Disc(x=x, y=y, radius=self._tag_size / 2, pen=pen, fill=self._colours.tag)
+        fits = min(size, 0.86 * self._tag_size / width_of(number, bold=True))
         written = ink.Words(
             text=number,
             x=x,

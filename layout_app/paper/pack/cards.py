@@ -21,8 +21,8 @@ NUMBER, SIZE = 10.0, 7.5
 """Text sizes in mm of the cut's number and of what is set."""
 HEAD = 11.0
 """Height of number, title and box, in mm."""
-PICTURE = 23.0
-"""Height of the picture of the piece, in mm."""
+PICTURE = 22.0
+"""Height of the picture of the piece, and of what is set beside it, in mm."""
 LEAST = 84.0
 """A card is at least so many mm long."""
 INSIDE = 2.5
@@ -110,7 +110,7 @@ class _Card:
         number = str(self.told.number)
         yield words(number, x, middle, NUMBER, bold=True)
         start = x + length_of(number, NUMBER, bold=True) + 3
-        said = f"{self.told.title}, sheet {self.told.sheet}"
+        said = f"{self.told.title}, sheet\N{NO-BREAK SPACE}{self.told.sheet}"
         lines, size = _two_lines(said, x + length - BOX - 3 - start)
         for place, line in enumerate(lines):
             down = middle + (place - (len(lines) - 1) / 2) * 1.25 * size
@@ -123,25 +123,35 @@ class _Card:
         text, room = self.told.size, frame.length / 2
         half = ink.Spread(x=frame.x, y=frame.y, length=frame.length - room - 2, width=frame.width)
         yield from piece_picture(self.told, half)
-        right, middle = frame.right - room / 2, frame.y + frame.width / 2
-        size = min(SIZE, room / length_of(text, 1.0, bold=True))
-        at = ink.Anchor.MIDDLE
-        yield words(text, right, middle - SIZE / 2, size, bold=True, anchor=at)
         keep = "keep the V side" if self.told.stroke.cut.keep is Keep.NEAR else "keep the far side"
-        size = min(TEXT, room / length_of(keep, 1.0))
-        yield words(keep, right, middle + SIZE / 2 + 1, size, anchor=at)
+        said = [(text, SIZE, True), (keep, TEXT, False)]
+        said += [(line, TEXT, False) for line in (self._long,) if _has_room(line, room)]
+        down = frame.y + 1.0
+        for line, size, bold in said:
+            fits = min(size, room / length_of(line, 1.0, bold=bold))
+            at = frame.right - room / 2, down + 0.6 * size
+            yield words(line, *at, fits, bold=bold, anchor=ink.Anchor.MIDDLE)
+            down += LEADING * size
+
+    @property
+    def _long(self) -> str:
+        return f"cut {self.told.long}"
 
     def _lines(self, room: float) -> Iterator[tuple[str, bool]]:
         """Yield the lines below the picture, and whether they are bold."""
         told = self.told
-        running = f"running {told.running}, " if told.running else ""
-        said = [f"{running}cut {told.long}"]
+        said = [f"running {told.running}"] if told.running else []
+        said += [] if _has_room(self._long, room / 2) else [self._long]
         said += [f"{name}: {text}" for name, text in told.lines if name in SAID]
         for text in said:
             yield from ((line, False) for line in wrapped(text, room, TEXT))
         for caution in told.cautions:
             lines = wrapped(f"{CAUTION}{caution.sentence}", room, TEXT, bold=True)
             yield from ((line, True) for line in lines)
+
+
+def _has_room(text: str, room: float) -> bool:
+    return length_of(text, TEXT) <= room
 
 
 SAID = {"rail", "weight", "off", "stays"}

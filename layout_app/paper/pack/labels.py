@@ -20,9 +20,14 @@ from shared.lengths import LengthStyle, format_pair
 from shared.parts import Part
 
 NAME, TEXT = 4.2, 3.0
-"""Text sizes in mm, as far as a label has room for them."""
+"""Text sizes in mm, for what is read in the hand; larger where a label has room for it."""
+LARGER = (1.6, 1.4, 1.2, 1.0)
+"""So many times as large."""
 INSIDE = 1.8
 """Free at the borders of a label, in mm."""
+LINE = 1.3
+"""From line to line, in text sizes."""
+_Line = tuple[str, float, bool]
 QUIET = 4
 """White modules around a code, as ISO/IEC 18004 asks."""
 
@@ -199,24 +204,37 @@ def _square(corner: ink.Spread, x: float, y: float, side: float) -> tuple[ink.Sp
 
 def _words(label: Label, room: ink.Spread, style: LengthStyle) -> Iterator[ink.Item]:
     """Write what has room, the name first; a long name takes two lines, then dots."""
-    name = label.part.name or label.part.id
-    lines = [(line, NAME, True) for line in _name_lines(name, room.length)]
-    sawn = format_pair(label.part.cut_length, label.part.cut_width, style)
-    said = [f"{label.copy} of {label.part.copies}, sheet {label.sheet}", f"next: {label.next_step}"]
-    lines.append((sawn, 1.1 * TEXT, True))
-    for text in said:
-        lines += [(line, TEXT, False) for line in wrapped(text, room.length, TEXT)]
     down = room.y
-    for text, size, bold in lines:
-        if down + 1.3 * size > room.bottom + 0.01:
+    for text, size, bold in _largest(label, room, style):
+        if down + LINE * size > room.bottom + 0.01:
             return
         fits = min(size, room.length / max(length_of(text, 1.0, bold=bold), 0.01))
-        yield words(text, room.x, down + 0.65 * size, fits, bold=bold)
-        down += 1.3 * size
+        yield words(text, room.x, down + LINE / 2 * size, fits, bold=bold)
+        down += LINE * size
 
 
-def _name_lines(name: str, room: float) -> list[str]:
-    lines = wrapped(name, room, NAME, bold=True)
+def _largest(label: Label, room: ink.Spread, style: LengthStyle) -> list[_Line]:
+    """Return the lines of the largest size at which all have room, or of the least."""
+    lines: list[_Line] = []
+    for larger in LARGER:
+        lines = list(_lines(label, room.length, style, larger))
+        if sum(LINE * size for _, size, _ in lines) <= room.width:
+            break
+    return lines
+
+
+def _lines(label: Label, room: float, style: LengthStyle, larger: float) -> Iterator[_Line]:
+    """Yield all a label says: words, text size in mm, whether they are bold."""
+    part, size = label.part, larger * TEXT
+    for line in _name_lines(part.name or part.id, room, larger * NAME):
+        yield line, larger * NAME, True
+    yield format_pair(part.cut_length, part.cut_width, style), 1.1 * size, True
+    for text in (f"{label.copy} of {part.copies}, sheet {label.sheet}", f"next: {label.next_step}"):
+        yield from ((line, size, False) for line in wrapped(text, room, size))
+
+
+def _name_lines(name: str, room: float, size: float) -> list[str]:
+    lines = wrapped(name, room, size, bold=True)
     if len(lines) <= 2:
         return lines
-    return [lines[0], shortened(" ".join(lines[1:]), room, NAME, bold=True)]
+    return [lines[0], shortened(" ".join(lines[1:]), room, size, bold=True)]

@@ -1,0 +1,122 @@
+"""Words on paper: none over another, none off the page, none too small to be read."""
+
+from collections.abc import Iterator, Sequence
+
+import pytest
+
+from layout_app.paper import ink
+from layout_app.paper.pack.book import Paper
+from layout_app.paper.pack.whole import pack_pages
+from tests.layout_app.paper import packs
+
+BORDER = 5.0
+"""What printers leave free at each side, in mm: common practice."""
+CAP_HEIGHT = 0.72
+"""Of the usual office font and its kin, in text sizes (their OS/2 tables say 0.716 to 0.729)."""
+LEGIBLE = 2.79
+"""16 minutes of arc at 600 mm: ISO 9241-303, from memory."""
+FEW, MANY = range(10), range(100)
+PAPERS = tuple(Paper)
+
+
+def spread_of(item: ink.Item) -> Iterator[tuple[float, float]]:
+    """Yield the corners of an item on its page, half its line included."""
+    if isinstance(item, ink.Group):
+        for inner in item.items:
+            for x, y in spread_of(inner):
+                yield item.x + item.scale * x, item.y + item.scale * y
+        return
+    half = item.pen.width / 2 if isinstance(item, ink.Plate | ink.Disc) and item.pen else 0.0
+    if isinstance(item, ink.Plate):
+        yield item.x - half, item.y - half
+        yield item.x + item.length + half, item.y + item.width + half
+    elif isinstance(item, ink.Disc):
+        reach = item.radius + half
+        yield item.x - reach, item.y - reach
+        yield item.x + reach, item.y + reach
+    elif isinstance(item, ink.Strokes | ink.Patch):
+        for line in item.lines if isinstance(item, ink.Strokes) else item.outlines:
+            yield from line
+
+
+def meetings(page: ink.Page) -> list[tuple[str, str]]:
+    """Return the pairs of words that share room, from top to bottom."""
+    words = sorted(ink.words_on(page.items), key=lambda found: found[1].y)
+    found = []
+    for place, (one, room) in enumerate(words):
+        for other, beside in words[place + 1 :]:
+            if beside.y >= room.bottom:
+                break
+            if room.meets(beside):
+                found.append((one.text, other.text))
+    return found
+
+
+def outside(page: ink.Page) -> list[object]:
+    """Return words and spots of lines that a printer might not reach."""
+    far, low = page.length - BORDER, page.width - BORDER
+    words = [
+        word.text
+        for word, room in ink.words_on(page.items)
+        if min(room.x, room.y) < BORDER or room.right > far or room.bottom > low
+    ]
+    spots = [
+        spot
+        for item in page.items
+        for spot in spread_of(item)
+        if not (BORDER <= spot[0] <= far and BORDER <= spot[1] <= low)
+    ]
+    return [*words, *spots]
+
+
+def check(pages: Sequence[ink.Page], where: str) -> None:
+    """Hold pages against both."""
+    for number, page in enumerate(pages, 1):
+        place = f"{where}, page {number}: {page.title[:40]}"
+        assert not meetings(page), place
+        assert not outside(page), place
+
+
+@pytest.mark.parametrize("seed", FEW)
+def test_no_words_collide_or_leave_the_page(seed: int) -> None:
+    """On no page of a random job's pack and labels, whatever its names."""
+    paper = PAPERS[seed % len(PAPERS)]
+    pages = packs.pages(seed, paper)
+    assert len(pages) > 3
+    check(pages, f"job {seed} on {paper.name}")
+
+
+@pytest.mark.soak
+@pytest.mark.timeout(900)
+@pytest.mark.parametrize("paper", PAPERS, ids=lambda paper: paper.name)
+def test_no_words_of_many_jobs_collide(paper: Paper) -> None:
+    """The same of a hundred jobs on every paper."""
+    for seed in MANY:
+        check(packs.pages(seed, paper), f"job {seed} on {paper.name}")
+
+
+@pytest.mark.parametrize("seed", FEW[::3])
+def test_the_pack_is_read_from_60_cm(seed: int) -> None:
+    """Capitals on covers, lists, diagrams and cards are at least 2.79 mm high."""
+    for page in pack_pages(packs.matter(seed), Paper.LETTER):
+        for word, size in sized(page.items):
+            assert CAP_HEIGHT * size >= LEGIBLE, (page.title[:40], word.text[:60], size)
+
+
+def sized(items: Sequence[ink.Item], scale: float = 1.0) -> Iterator[tuple[ink.Words, float]]:
+    """Yield all words with their text size on the page, in mm."""
+    for item in items:
+        if isinstance(item, ink.Group):
+            yield from sized(item.items, scale * item.scale)
+        elif isinstance(item, ink.Words) and item.text:
+            yield item, scale * item.size
+
+
+def test_a_word_on_another_is_found() -> None:
+    """The check sees words that share a corner, turned ones too."""
+    lying = ink.Words(text="lying across", x=50, y=50, size=4)
+    upright = ink.Words(text="upright", x=60, y=55, size=4, turned=True)
+    beside = ink.Words(text="apart", x=50, y=60, size=4)
+    page = ink.Page(length=100, width=100, items=(lying, upright, beside))
+    assert meetings(page) == [("upright", "lying across")]
+    assert outside(ink.Page(length=70, width=100, items=(lying,))) == ["lying across"]

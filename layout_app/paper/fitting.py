@@ -1,6 +1,7 @@
 """A sheet's diagram fitted into a frame of a page, with its scale stated and a bar to check it."""
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from layout_app.paper import ink
 from layout_app.paper.letters import width_of
@@ -9,30 +10,61 @@ from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, NARROW, TEXT, Hand
 from layout_app.paper.svg import Titled, titled
+from layout_app.theme import Theme
 from shared.drawing import SheetDrawing
 from shared.lengths import Unit
 
 SCALES = (*range(1, 31), 32, 34, 36, 38, 40, 45, 50, 60, 75, 100, 150, 200, 500, 1000)
 """1 to so many: the reducing scales of ISO 5455 (1:2, 1:5, 1:10, 1:20, 1:50 ...) and, since these
 leave too much of a page empty, whole numbers between; 1:12 and 1:24 are an inch to the foot."""
+SMALLER = 1.25
+"""So much smaller may a sheet be drawn for the sake of the list below it; else that goes on on
+the next page."""
+ALONE = 2.5
+"""The same where there is no next page."""
+SIZES = (TEXT, 0.8 * TEXT, 0.64 * TEXT, 0.5 * TEXT)
+"""Text sizes in mm: the smaller ones where more numbers stand in a row than a page has room for."""
+COLOURS = {True: BLACK_AND_WHITE, False: COLOURED}
 BAR_ROOM = 7.0
 """Height of the line with the scale and its bar, in mm."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fitting:
-    """A drawing on paper: items in the frame of the page, and 1 to how many it is drawn."""
+    """A drawing on paper.
+
+    Attributes
+    ----------
+    items
+        In the frame of the page.
+    scale
+        1 to how many it is drawn.
+    left_over
+        What found no room on the page of the list below the sheet, one sentence each.
+    """
 
     items: tuple[ink.Item, ...]
     scale: int
+    left_over: tuple[str, ...] = ()
 
 
 def fit_sheet(
-    drawing: SheetDrawing, matter: Matter, frame: ink.Spread, *, black: bool = True
+    drawing: SheetDrawing,
+    matter: Matter,
+    frame: ink.Spread,
+    *,
+    black: bool = True,
+    alone: bool = False,
 ) -> Fitting:
-    """Fit a sheet and all its words into a frame, as large as a scale of the series allows."""
+    """Fit a sheet and all its words into a frame, as large as a scale of the series allows.
+
+    ``alone``: no page follows that a long list could go on on; rather all is drawn smaller.
+    """
     room = ink.Spread(x=frame.x, y=frame.y, length=frame.length, width=frame.width - BAR_ROOM)
-    made, scale = _largest(drawing, matter, room, black=black)
+    found = _largest(drawing, matter, room, COLOURS[black], alone=alone)
+    if found is None:
+        raise ValueError(f"sheet {drawing.sheet} is too large for the page")
+    made, scale = found
     group = ink.Group(
         name=f"drawing-{drawing.sheet}",
         items=made.items,
@@ -41,22 +73,42 @@ def fit_sheet(
         scale=1 / scale,
     )
     bar = check_bar(frame.x, room.bottom + BAR_ROOM / 2, scale, matter.style.unit)
-    return Fitting(items=(group, *bar), scale=scale)
+    return Fitting(items=(group, *bar), scale=scale, left_over=made.left_over)
+
+
+_Found = tuple[Titled, int]
 
 
 def _largest(
-    drawing: SheetDrawing, matter: Matter, room: ink.Spread, *, black: bool
-) -> tuple[Titled, int]:
-    """Draw at ever smaller scales until all has room; text keeps its size on paper."""
-    bare = drawing.rect
+    drawing: SheetDrawing, matter: Matter, room: ink.Spread, colours: Theme, *, alone: bool
+) -> _Found | None:
+    """Return the sheet at the largest scale; text keeps its size on paper, where it can."""
+    best: _Found | None = None
+    for size in SIZES:
+        fitting = list(_fitting(drawing, matter, room, Hand(size=size, colours=colours), alone))
+        whole = next((found for found in fitting if not found[0].left_over), None)
+        best = best or next(iter(fitting), None)
+        if whole or (best and not alone):
+            return whole or best
+    return best
+
+
+def _fitting(
+    drawing: SheetDrawing, matter: Matter, room: ink.Spread, hand: Hand, alone: bool
+) -> Iterator[_Found]:
+    """Yield the sheet at ever smaller scales, until it and all its words have room."""
+    bare, first = drawing.rect, 0
     least = max(to_mm(bare.length) / room.length, to_mm(bare.width) / room.width)
     for scale in (one for one in SCALES if one >= least):
-        hand = Hand(size=TEXT * scale, colours=BLACK_AND_WHITE if black else COLOURED)
-        made = titled(drawing, hand, matter.style, matter.job)
-        around = made.around
-        if around.length <= room.length * scale and around.width <= room.width * scale:
-            return made, scale
-    raise ValueError(f"sheet {drawing.sheet} is too large for the page")
+        if first and scale > (ALONE if alone else SMALLER) * first:
+            return
+        drawn, deep = replace(hand, size=hand.size * scale), room.width * scale
+        made = titled(drawing, drawn, matter.style, matter.job, deep=deep)
+        if made.around.length <= room.length * scale and made.around.width <= deep:
+            first = first or scale
+            yield made, scale
+            if not made.left_over:
+                return
 
 
 def check_bar(x: float, y: float, scale: int, unit: Unit) -> tuple[ink.Item, ...]:
@@ -85,6 +137,6 @@ def fitted_page(drawing: SheetDrawing, matter: Matter, paper: Paper, *, black: b
     """Compose a sheet on a page of paper that lies, with scale and check bar, banner on top."""
     book = Book(paper, matter.job.name, matter.banner)
     book.turn(f"Sheet {drawing.sheet}", lying=True)
-    book.fill(fit_sheet(drawing, matter, book.whole(), black=black).items)
+    book.fill(fit_sheet(drawing, matter, book.whole(), black=black, alone=True).items)
     (page,) = book.pages()
     return page

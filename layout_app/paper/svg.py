@@ -7,10 +7,12 @@ kept it.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate
+from math import inf
 
 from layout_app.paper import ink, xml
 from layout_app.paper.diagram import Diagram, diagram
-from layout_app.paper.letters import wrapped
+from layout_app.paper.letters import shortened, wrapped
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, Hand
 from shared.drawing import Role, SheetDrawing, draw_sheet
@@ -24,14 +26,21 @@ MARGIN = 0.8
 """Around everything, in text sizes."""
 LINE = 1.5
 """From line to line, in text sizes."""
+APART = 0.4
+"""Between a diagram and the words above and below it, in text sizes."""
+MORE = "More stands in the list of parts, or on the page that follows."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Titled:
-    """A diagram with its title above and its list below, in the frame of the sheet, in mm."""
+    """A diagram with its title above and its list below, in the frame of the sheet, in mm.
+
+    ``left_over`` are the lines of the list that found no room.
+    """
 
     items: tuple[ink.Item, ...]
     around: ink.Spread
+    left_over: tuple[str, ...] = ()
 
 
 def sheet_svg(
@@ -100,23 +109,50 @@ def titled(
     *,
     prefix: str = "",
     banner: str = "",
+    deep: float = inf,
 ) -> Titled:
-    """Draw a sheet with its title above, facts and the list of what found no room below."""
+    """Draw a sheet with its title above, facts and the list of what found no room below.
+
+    ``deep`` is how far all of it may reach down, in mm of the drawing; a list that is longer
+    is broken off.
+    """
     made = diagram(drawing, hand, prefix)
     room = made.around.length / hand.size
     above = [*(wrapped(banner, room, bold=True) if banner else [])]
-    above += wrapped(f"Sheet {drawing.sheet}: {drawing.title}", room, bold=True)
-    below = [line for said in _said(drawing, style, job, made) for line in wrapped(said, room)]
-    top = made.around.y - (len(above) * LINE + 0.4) * hand.size
-    bottom = made.around.bottom + (len(below) * LINE + 0.4) * hand.size
+    above += _title_lines(f"Sheet {drawing.sheet}: {drawing.title}", room)
+    said = [wrapped(one, room) for one in _said(drawing, style, job, made)]
+    lines = (deep - made.around.width) / hand.size / LINE - len(above) - 2 * APART / LINE
+    shown = _first(said, lines)
+    below = [line for one in said[:shown] for line in one]
+    if shown < len(said):
+        below.append(MORE)
+    top = made.around.y - (len(above) * LINE + APART) * hand.size
+    bottom = made.around.bottom + (len(below) * LINE + APART) * hand.size
     words = [
         *_lines(above, made.around.x, top, hand, bold=True),
-        *_lines(below, made.around.x, made.around.bottom + 0.4 * hand.size, hand),
+        *_lines(below, made.around.x, made.around.bottom + APART * hand.size, hand),
     ]
     return Titled(
         items=(*made.items, ink.Group(name=f"{prefix}words", items=tuple(words))),
         around=ink.Spread(x=made.around.x, y=top, length=made.around.length, width=bottom - top),
+        left_over=tuple(" ".join(one) for one in said[shown:]),
     )
+
+
+def _title_lines(title: str, room: float) -> list[str]:
+    """Break a title into two lines at most; what is left out shows as dots."""
+    lines = wrapped(title, room, bold=True)
+    if len(lines) <= 2:
+        return lines
+    return [lines[0], shortened(" ".join(lines[1:]), room, bold=True)]
+
+
+def _first(said: Sequence[Sequence[str]], lines: float) -> int:
+    """Return how many of the things said have room in so many lines, if some wait one line less."""
+    ends = list(accumulate(map(len, said)))
+    if not ends or ends[-1] <= lines:
+        return len(ends)
+    return sum(end <= lines - 1 for end in ends)
 
 
 def facts(drawing: SheetDrawing, style: LengthStyle, job: Job) -> str:

@@ -28,7 +28,11 @@ def pack_pages(matter: Matter, wish: Wish | None = None) -> tuple[ink.Page, ...]
 
 
 def put_diagrams(book: Book, matter: Matter) -> None:
-    """Put each sheet on a page of its own, lying."""
+    """Put each sheet on a page of its own, lying; a list it has no room for stands behind it."""
     for drawing in matter.drawings:
         book.turn(f"Sheet {drawing.sheet}", lying=True)
-        book.fill(fit_sheet(drawing, matter, book.whole()).items)
+        fitting = fit_sheet(drawing, matter, book.whole())
+        book.fill(fitting.items)
+        if fitting.left_over:
+            book.turn(f"Sheet {drawing.sheet}, list", lying=True)
+            book.points(fitting.left_over)

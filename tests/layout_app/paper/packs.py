@@ -3,10 +3,11 @@
 from functools import lru_cache
 from random import Random
 
+from layout_app.paper.ink import Page
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.pack.book import Paper
-from layout_app.paper.pack.labels import label_pages
 from layout_app.paper.pack.whole import pack_pages
+from layout_app.paper.wish import Wish
 from layout_app.wording import unplaced_sentences
 from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
@@ -122,6 +123,6 @@ def matter(seed: int) -> Matter:
     return matter_of(job, plan, waiting=tuple(unplaced_sentences(plan)))
 
 
-def pages(seed: int, paper: Paper) -> tuple:
+def pages(seed: int, paper: Paper) -> tuple[Page, ...]:
     """Return all pages of the pack and of the labels."""
-    return (*pack_pages(matter(seed), paper), *label_pages(matter(seed), paper=paper))
+    return pack_pages(matter(seed), Wish(paper=paper))

@@ -80,7 +80,7 @@ class _Drawer:
         self._layer(sketch, "cuts", map(self._kerf, self._of(Role.KERF)))
         self._layer(sketch, "match-groups", self._ties())
         self._layer(sketch, "sizes", self._words())
-        beside = scale_beside(self._drawing, self._hand)
+        beside = scale_beside(self._drawing, self._hand, list(map(self._space, self._tags)))
         self._layer(sketch, "running", beside.items)
         self._layer(sketch, "reference-edge", (self._face_mark(),))
         self._layer(sketch, "numbers", map(self._tag, self._tags))

@@ -6,6 +6,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
 
 from layout_app.paper import ink
+from layout_app.paper.plain import one_line
 
 FAMILIES = ("Helvetica", "Arial", "sans-serif")
 _PIXELS = 100
@@ -86,9 +87,9 @@ def _disc(item: ink.Disc, painter: QPainter) -> None:
 @_draw.register
 def _words(item: ink.Words, painter: QPainter) -> None:
     """Write a line; one the font makes longer than reckoned is squeezed into its room."""
-    font = _font(item.bold)
+    text, font = one_line(item.text), _font(item.bold)
     scale = item.size / _PIXELS
-    natural = QFontMetricsF(font, painter.device()).horizontalAdvance(item.text) * scale
+    natural = QFontMetricsF(font, painter.device()).horizontalAdvance(text) * scale
     squeeze = min(1.0, item.length / natural) if natural else 1.0
     painter.save()
     painter.translate(item.x, item.y)
@@ -98,7 +99,7 @@ def _words(item: ink.Words, painter: QPainter) -> None:
     painter.scale(scale * squeeze, scale)
     painter.setFont(font)
     painter.setPen(QColor(item.colour))
-    painter.drawText(QPointF(0.0, 0.0), item.text)
+    painter.drawText(QPointF(0.0, 0.0), text)
     painter.restore()
 
 

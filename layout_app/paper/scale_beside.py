@@ -9,7 +9,7 @@ from layout_app.paper import ink
 from layout_app.paper.letters import width_of
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import NARROW, Hand
-from shared.drawing import RunningMark, SheetDrawing, spread
+from shared.drawing import RunningMark, SheetDrawing, Space, spread
 from shared.lengths import MM
 from shared.shop import Axis
 
@@ -29,13 +29,17 @@ class Beside:
     bottom: float
 
 
-def scale_beside(drawing: SheetDrawing, hand: Hand) -> Beside:
-    """Draw the scale at the right edge for rips, below the sheet where crosscuts come first."""
+def scale_beside(drawing: SheetDrawing, hand: Hand, tags: Sequence[Space] = ()) -> Beside:
+    """Draw the scale at the right edge for rips, below the sheet where crosscuts come first.
+
+    It stands clear of tags that found no room on the sheet.
+    """
     marks, rect = drawing.marks, drawing.rect
     if not marks:
         return Beside(items=(), right=to_mm(rect.length), bottom=to_mm(rect.width))
     rips = marks[0].axis is Axis.RIP
-    edge = to_mm(rect.length if rips else rect.width)
+    ends = [tag.x + tag.length if rips else tag.y + tag.width for tag in tags]
+    edge = max([to_mm(rect.length if rips else rect.width), *ends])
     places = _apart([mark.at for mark in marks], hand.size)
     reach = edge + (LINE + WORDS + max(width_of(mark.text) for mark in marks)) * hand.size
     far = max(places) + hand.size

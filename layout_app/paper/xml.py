@@ -11,16 +11,11 @@ from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from layout_app.paper import ink
 from layout_app.paper.millimetres import exact, rounded
+from layout_app.paper.plain import clean, one_line
 
 FONT = "Helvetica, Arial, sans-serif"
 
-_NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _NOT_NAME = re.compile(r"[^A-Za-z0-9_.-]")
-
-
-def clean(text: str) -> str:
-    """Return text without the characters XML 1.0 forbids (section 2.2)."""
-    return _NOT_XML.sub("�", text)
 
 
 def xml_id(key: str) -> str:
@@ -122,7 +117,7 @@ def _words(item: ink.Words, parent: Element) -> None:
         attributes["font-weight"] = "bold"
     if item.anchor is not ink.Anchor.START:
         attributes["text-anchor"] = item.anchor.value
-    SubElement(parent, "text", attributes).text = clean(item.text)
+    SubElement(parent, "text", attributes).text = one_line(item.text)
 
 
 def _titled(element: Element, title: str) -> None:

@@ -79,10 +79,9 @@ def lengths(
     cells = list(zip(*rows, strict=True)) if rows else [()] * len(columns)
     heads = [_longest_word(column.heading, size, bold=True) for column in columns]
     shares = [length * column.share / sum(one.share for one in columns) for column in columns]
-    words_ = [max([_longest_word(text, size) for text in texts], default=0.0) for texts in cells]
+    longest = [max([_longest_word(text, size) for text in texts], default=0.0) for texts in cells]
     wholes = [max([_whole(text, size) for text in texts], default=0.0) for texts in cells]
-    least = _towards(heads, [min(a, b) for a, b in zip(words_, shares, strict=True)], length)
-    least = _towards(least, words_, length)
+    least = _towards(heads, [min(a, b) for a, b in zip(longest, shares, strict=True)], length)
     wide = _towards(least, wholes, length)
     left = length - sum(wide)
     return [one + left * share / length for one, share in zip(wide, shares, strict=True)]

@@ -125,7 +125,7 @@ def _measured(row: Stock, style: LengthStyle) -> tuple[str, ...]:
 
 
 def finest(style: LengthStyle) -> LengthStyle:
-    """Return the style for measured thickness: 64ths or hundredths."""
+    """Return the style for measured thickness and bands: 64ths or hundredths."""
     return replace(style, denominator=64, decimals=2)
 
 
@@ -195,7 +195,7 @@ def _part(part: Part, matter: Matter) -> tuple[str, ...]:
         *(sawn(size, part, style) for size in (part.cut_length, part.cut_width)),
         part.material,
         part.grain_rule.value,
-        bands_words(part.bands, style),
+        bands_words(part.bands, finest(style)),
         sheets_of(part, matter),
         "; ".join(_notes(part)),
     )

@@ -139,6 +139,20 @@ def test_sizes_read_back_to_the_plan(text: str, unit: Unit, matter: Matter) -> N
             assert abs(parse_length(cell, unit) - ticks) <= finest // 2
 
 
+def test_bands_are_told_to_the_hundredth(files: dict[str, bytes]) -> None:
+    """A band of 1 mm is 3/64 in to the nearest 64th (0.0394 in), in mm it is 1."""
+    inches = {row[0]: row for row in tables(files["plan-in.md"].decode())["Cut list"]}
+    metric = {row[0]: row for row in tables(files["plan-mm.md"].decode())["Cut list"]}
+    assert inches["Door"][8] == "band 3/64 top, band 3/64 bottom, band 5/64 left, band 5/64 right"
+    assert metric["Door"][8] == "band 1 top, band 1 bottom, band 2 left, band 2 right"
+
+
+def test_what_it_takes_is_said_once(text: str, matter: Matter) -> None:
+    """The number of sheets stands once at the top."""
+    sheets = len(matter.plan.sheets)
+    assert text.split("## Mind")[0].count(f"{sheets} sheet") == 1
+
+
 def test_cuts_are_told_in_order(text: str, unit: Unit, matter: Matter) -> None:
     """Each cut of the plan is a row; its running position is the plan's."""
     rows = tables(text)["Cuts in order"][1:]
@@ -210,13 +224,17 @@ def test_offcuts_are_never_promised_larger_than_they_are(text: str, unit: Unit) 
     assert not [cell for row in rows for cell in row[1:3] if " - " in cell]
 
 
-def test_band_to_buy_is_rounded_up(files: dict[str, bytes]) -> None:
+def test_band_to_buy_is_rounded_up(files: dict[str, bytes], matter: Matter) -> None:
     """Four strips of 30 in and 2 in of overhang: 128, with a tenth 140.8, up to 140-13/16."""
     rows = tables(files["plan-in.md"].decode())["Edge band"][1:]
     assert rows[0][1:] == ["4", "128", "140 13/16", "1 roll of 25 ft"]
     # In mm 40 a strip: 4 x (762 + 40) = 3208, with a tenth 3528.8; metric rolls.
     rows = tables(files["plan-mm.md"].decode())["Edge band"][1:]
     assert rows[0][1:] == ["4", "3208", "3528.8", "1 roll of 10 m"]
+    # In whole mm: 4 x (301.625 + 40) = 1366.5, with a tenth 1503.15.
+    whole = replace(matter, style=replace(matter.style, decimals=0))
+    rows = tables(publish_files(whole)["plan-mm.md"].decode())["Edge band"][1:]
+    assert rows[1][1:4] == ["4", "1367", "1504"]
 
 
 def test_cautions_and_assumptions_are_told(text: str) -> None:

@@ -150,7 +150,7 @@ def test_bands_are_told_to_the_hundredth(files: dict[str, bytes]) -> None:
 def test_what_it_takes_is_said_once(text: str, matter: Matter) -> None:
     """The number of sheets stands once at the top."""
     sheets = len(matter.plan.sheets)
-    assert text.split("## Mind")[0].count(f"{sheets} sheet") == 1
+    assert text.split("## Mind", maxsplit=1)[0].count(f"{sheets} sheet") == 1
 
 
 def test_cuts_are_told_in_order(text: str, unit: Unit, matter: Matter) -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Final
 
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TITLE, Book
@@ -12,6 +13,16 @@ from shared.cautions import CAUTIONS, DEFER
 from shared.lengths import LengthStyle, Unit, format_length, format_pair, with_unit
 from shared.shopping import shopping
 from shared.stock import Stock
+
+AT_EVERY_CUT: Final = (
+    "On a card the heavy line is the rail, dashed where the table saw cuts; the V is the edge the"
+    " size is measured from; what is grey is used, what is hatched falls away.",
+    "Foam or a bearer close to the line on each side, four bearers under a sheet or most of one:"
+    " both sides lie still to the end of the cut, and the kerf stays open.",
+    "Show face up with a rail: it guards the top edge on its own side, the other side splinters"
+    " there. At the table saw the underside splinters. Score what runs across the grain.",
+)
+"""What the cards do not repeat; common practice, as `shared.telling` says it of each cut."""
 
 
 def put_cover(book: Book, matter: Matter) -> None:
@@ -27,6 +38,9 @@ def put_cover(book: Book, matter: Matter) -> None:
     book.heading("Taken as given")
     book.points(tuple(assumptions(matter)))
     _stock(book, matter)
+    if matter.told:
+        book.heading("At every cut")
+        book.points(AT_EVERY_CUT)
     book.heading("Mind")
     book.points((DEFER, *CAUTIONS))
 

@@ -20,10 +20,11 @@ leave too much of a page empty, whole numbers between; 1:12 and 1:24 are an inch
 SMALLER = 1.25
 """So much smaller may a sheet be drawn for the sake of the list below it; else that goes on on
 the next page."""
-ALONE = 2.5
-"""The same where there is no next page."""
-SIZES = (TEXT, 0.8 * TEXT, 0.64 * TEXT, 0.5 * TEXT)
+SIZES = tuple(share * TEXT for share in (1.0, 0.8, 0.64, 0.5, 0.4, 0.32, 0.25))
 """Text sizes in mm: the smaller ones where more numbers stand in a row than a page has room for."""
+LEAST_SHARE = 2.0
+"""A sheet is drawn at most so many times smaller than it could be without words; rather these
+are smaller."""
 COLOURS = {True: BLACK_AND_WHITE, False: COLOURED}
 BAR_ROOM = 7.0
 """Height of the line with the scale and its bar, in mm."""
@@ -58,7 +59,8 @@ def fit_sheet(
 ) -> Fitting:
     """Fit a sheet and all its words into a frame, as large as a scale of the series allows.
 
-    ``alone``: no page follows that a long list could go on on; rather all is drawn smaller.
+    ``alone``: no page follows that a long list could go on on; rather long names are shortened,
+    then all is written smaller.
     """
     room = ink.Spread(x=frame.x, y=frame.y, length=frame.length, width=frame.width - BAR_ROOM)
     found = _largest(drawing, matter, room, COLOURS[black], alone=alone)
@@ -85,25 +87,30 @@ def _largest(
     """Return the sheet at the largest scale; text keeps its size on paper, where it can."""
     best: _Found | None = None
     for size in SIZES:
-        fitting = list(_fitting(drawing, matter, room, Hand(size=size, colours=colours), alone))
-        whole = next((found for found in fitting if not found[0].left_over), None)
-        best = best or next(iter(fitting), None)
-        if whole or (best and not alone):
-            return whole or best
+        for brief in (False, True) if alone else (False,):
+            hand = Hand(size=size, colours=colours)
+            fitting = list(_fitting(drawing, matter, room, hand, brief=brief))
+            whole = next((found for found in fitting if not found[0].left_over), None)
+            best = best or next(iter(fitting), None)
+            if whole or (best and not alone):
+                return whole or best
+            if not fitting:
+                break
     return best
 
 
 def _fitting(
-    drawing: SheetDrawing, matter: Matter, room: ink.Spread, hand: Hand, alone: bool
+    drawing: SheetDrawing, matter: Matter, room: ink.Spread, hand: Hand, *, brief: bool
 ) -> Iterator[_Found]:
     """Yield the sheet at ever smaller scales, until it and all its words have room."""
     bare, first = drawing.rect, 0
     least = max(to_mm(bare.length) / room.length, to_mm(bare.width) / room.width)
-    for scale in (one for one in SCALES if one >= least):
-        if first and scale > (ALONE if alone else SMALLER) * first:
+    most = LEAST_SHARE * max(1.0, least)
+    for scale in (one for one in SCALES if least <= one <= most):
+        if first and scale > SMALLER * first:
             return
         drawn, deep = replace(hand, size=hand.size * scale), room.width * scale
-        made = titled(drawing, drawn, matter.style, matter.job, deep=deep)
+        made = titled(drawing, drawn, matter.style, matter.job, deep=deep, brief=brief)
         if made.around.length <= room.length * scale and made.around.width <= deep:
             first = first or scale
             yield made, scale

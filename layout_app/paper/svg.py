@@ -12,7 +12,7 @@ from math import inf
 
 from layout_app.paper import ink, xml
 from layout_app.paper.diagram import Diagram, diagram
-from layout_app.paper.letters import shortened, wrapped
+from layout_app.paper.letters import shortened, width_of, wrapped
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, Hand
 from shared.drawing import Role, SheetDrawing, draw_sheet
@@ -28,6 +28,8 @@ LINE = 1.5
 """From line to line, in text sizes."""
 APART = 0.4
 """Between a diagram and the words above and below it, in text sizes."""
+SIZE_END = 30
+"""So many letters at the end of a line of the list hold the size that stands there."""
 MORE = "More stands in the list of parts, or on the page that follows."
 
 
@@ -110,17 +112,21 @@ def titled(
     prefix: str = "",
     banner: str = "",
     deep: float = inf,
+    brief: bool = False,
 ) -> Titled:
     """Draw a sheet with its title above, facts and the list of what found no room below.
 
     ``deep`` is how far all of it may reach down, in mm of the drawing; a list that is longer
-    is broken off.
+    is broken off. ``brief`` gives each thing on the list one line; long names are shortened.
     """
     made = diagram(drawing, hand, prefix)
     room = made.around.length / hand.size
     above = [*(wrapped(banner, room, bold=True) if banner else [])]
     above += _title_lines(f"Sheet {drawing.sheet}: {drawing.title}", room)
-    said = [wrapped(one, room) for one in _said(drawing, style, job, made)]
+    said = [
+        [_brief(one, room)] if brief and one in listed(made) else wrapped(one, room)
+        for one in _said(drawing, style, job, made)
+    ]
     lines = (deep - made.around.width) / hand.size / LINE - len(above) - 2 * APART / LINE
     shown = _first(said, lines)
     below = [line for one in said[:shown] for line in one]
@@ -167,9 +173,21 @@ def facts(drawing: SheetDrawing, style: LengthStyle, job: Job) -> str:
 
 
 def _said(drawing: SheetDrawing, style: LengthStyle, job: Job, made: Diagram) -> list[str]:
-    listed = [f"{mark}: {meaning}" if mark else meaning for mark, meaning in made.below]
     problem = [f"This sheet cannot be cut: {drawing.problem}"] if drawing.problem else []
-    return [*problem, facts(drawing, style, job), *listed]
+    return [*problem, facts(drawing, style, job), *listed(made)]
+
+
+def listed(made: Diagram) -> list[str]:
+    """Return what found no room on the sheet, each behind the letter that stands for it."""
+    return [f"{mark}: {meaning}" if mark else meaning for mark, meaning in made.below]
+
+
+def _brief(text: str, room: float) -> str:
+    """Return a text on one line, shortened before its end, where the size stands."""
+    if width_of(text) <= room:
+        return text
+    end = text[-SIZE_END:]
+    return shortened(text[:-SIZE_END], room - width_of(end)) + end
 
 
 def _lines(

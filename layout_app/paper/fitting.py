@@ -136,14 +136,19 @@ def check_bar(x: float, y: float, scale: int, unit: Unit) -> tuple[ink.Item, ...
             title=told,
             items=(ink.Strokes(lines=lines, pen=ink.Pen(width=2 * NARROW)),),
         ),
-        ink.Words(text=told, x=start + length + TEXT, y=y, size=TEXT),
+        ink.Words(text=f"{said} if printed true to scale", x=start + length + TEXT, y=y, size=TEXT),
     )
 
 
+def lies(drawing: SheetDrawing) -> bool:
+    """Say whether a sheet is drawn on a page that lies; one that is wider than long stands."""
+    return drawing.rect.length >= drawing.rect.width
+
+
 def fitted_page(drawing: SheetDrawing, matter: Matter, paper: Paper, *, black: bool) -> ink.Page:
-    """Compose a sheet on a page of paper that lies, with scale and check bar, banner on top."""
+    """Compose a sheet on a page of paper, with scale and check bar, banner on top."""
     book = Book(paper, matter.job.name, matter.banner)
-    book.turn(f"Sheet {drawing.sheet}", lying=True)
+    book.turn(f"Sheet {drawing.sheet}", lying=lies(drawing))
     book.fill(fit_sheet(drawing, matter, book.whole(), black=black, alone=True).items)
     (page,) = book.pages()
     return page

@@ -161,4 +161,4 @@ def put_offcuts(book: Book, matter: Matter) -> None:
 def _offcut(offcut: Offcut, matter: Matter) -> tuple[str, ...]:
     sheet = next(one for one in matter.plan.sheets if one.id == offcut.sheet)
     size = format_pair(offcut.length, offcut.width, matter.style)
-    return offcut.piece, size, sheet.material, f"{sheet.id}, {sheet.name}", ""
+    return offcut.piece, size, sheet.material, ", ".join(filter(None, (sheet.id, sheet.name))), ""

@@ -1,7 +1,7 @@
 """The whole pack, and the pages of it that can be had alone."""
 
 from layout_app.paper import ink
-from layout_app.paper.fitting import fit_sheet
+from layout_app.paper.fitting import fit_sheet, lies
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Book
 from layout_app.paper.pack.cards import put_cards
@@ -28,11 +28,11 @@ def pack_pages(matter: Matter, wish: Wish | None = None) -> tuple[ink.Page, ...]
 
 
 def put_diagrams(book: Book, matter: Matter) -> None:
-    """Put each sheet on a page of its own, lying; a list it has no room for stands behind it."""
+    """Put each sheet on a page of its own; a list it has no room for stands behind it."""
     for drawing in matter.drawings:
-        book.turn(f"Sheet {drawing.sheet}", lying=True)
+        book.turn(f"Sheet {drawing.sheet}", lying=lies(drawing))
         fitting = fit_sheet(drawing, matter, book.whole())
         book.fill(fitting.items)
         if fitting.left_over:
-            book.turn(f"Sheet {drawing.sheet}, list", lying=True)
+            book.turn(f"Sheet {drawing.sheet}, list", lying=lies(drawing))
             book.points(fitting.left_over)

@@ -219,9 +219,9 @@ def test_the_check_bar_is_as_long_as_it_says(seed: int, paper: Paper, qapp) -> N
     number = _diagram(printed)
     grey = rendered(printed.content, number)
     page = printed.pages[number]
-    said = next(w for w, _ in ink.words_on(page.items) if w.text.startswith("This bar"))
+    said = next(w for w, _ in ink.words_on(page.items) if w.text.endswith("true to scale"))
     inches = matter.style.unit is Unit.INCH
-    assert said.text.startswith(f"This bar measures {'2 in' if inches else '50 mm'} ")
+    assert said.text == f"{'2 in' if inches else '50 mm'} if printed true to scale"
     row = int((said.y - 1.0) * MM_DOTS)
     dark = np.flatnonzero(grey[row, : int((said.x - 1.0) * MM_DOTS)] < 128)
     ends = [group.mean() for group in np.split(dark, np.flatnonzero(np.diff(dark) > 1) + 1)][-2:]

@@ -1,11 +1,13 @@
 """Words on paper: none over another, none off the page, none too small to be read."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import pytest
 
 from layout_app.paper import ink
 from layout_app.paper.pack.book import Paper
+from layout_app.paper.pack.labels import LabelSheet, label_pages
 from tests.layout_app.paper import packs
 
 BORDER = 5.0
@@ -116,6 +118,35 @@ def sized(items: Sequence[ink.Item], scale: float = 1.0) -> Iterator[tuple[ink.W
             yield from sized(item.items, scale * item.scale)
         elif isinstance(item, ink.Words) and item.text:
             yield item, scale * item.size
+
+
+FORMS = (
+    LabelSheet(),
+    LabelSheet(columns=4, rows=11, left=8, top=10, between_columns=2),
+    LabelSheet(columns=2, rows=4, between_rows=3),
+    LabelSheet(columns=1, rows=12, cut_lines=False),
+)
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda form: f"{form.columns} by {form.rows}")
+@pytest.mark.parametrize("seed", FEW[::4])
+def test_words_keep_to_their_label(seed: int, form: LabelSheet) -> None:
+    """On sheets of any division every word lies inside one label, and on no other word."""
+    paper = Paper.LETTER
+    length, width = form.size(paper)
+    for page in label_pages(replace(packs.matter(seed), banner=""), form, paper):
+        assert not meetings(page)
+        places = {(round(room.x), round(room.y)) for _, room in ink.words_on(page.items)}
+        assert len(places) > 3
+        for word, room in ink.words_on(page.items):
+            column = int((room.x - form.left) // (length + form.between_columns))
+            row = int((room.y - form.top) // (width + form.between_rows))
+            left = form.left + column * (length + form.between_columns)
+            top = form.top + row * (width + form.between_rows)
+            assert left <= room.x, word.text
+            assert room.right <= left + length, word.text
+            assert top <= room.y, word.text
+            assert room.bottom <= top + width, word.text
 
 
 def test_a_word_on_another_is_found() -> None:

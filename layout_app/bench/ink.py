@@ -51,7 +51,7 @@ def em_width(words: str, *, bold: bool = False) -> float:
     return QFontMetricsF(font(40, bold=bold)).horizontalAdvance(words) / 40 * 1.03
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def written(words: str, size_px: int, *, bold: bool = False) -> QStaticText:
     """Return words prepared for quick painting."""
     text = QStaticText(words)

@@ -77,7 +77,7 @@ def grain_lines(boxes: Iterable[Box], whole: Figure) -> tuple[GrainLine, ...]:
     return tuple(seen for box in wood for seen in grain_in(box.key, box.rect, whole))
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def grain_in(key: str, rect: Rect, whole: Figure) -> tuple[GrainLine, ...]:
     """Return what a rectangle shows of the lines; remembered, since few boxes change at a time."""
     return tuple(_seen(key, rect, whole))

@@ -223,9 +223,10 @@ class _Drawer:
         )
 
     def _clear(self, block: Space, key: str) -> tuple[ink.Plate, ...]:
-        """Clear a patch of hatching behind the words of a fall or a bad place."""
+        """Clear a patch behind words: of grain in a part, else of hatching."""
         grounds = {"piece": self._colours.keeper, "no-go": self._colours.card}
-        ground = grounds.get(key.partition(":")[0])
+        parts = (self._tint(box) for box in self._of(Role.PART) if box.key == key)
+        ground = grounds.get(key.partition(":")[0]) or next(parts, "")
         if not ground:
             return ()
         return (

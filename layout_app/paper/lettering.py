@@ -1,6 +1,6 @@
 """Where the words of a cutting diagram stand: in the part, or as a letter and a line below."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import count
 
@@ -8,6 +8,8 @@ from layout_app.paper.letters import width_of
 from layout_app.paper.millimetres import to_mm
 from shared.drawing import Fitted, Label, Space, Weight, fit
 from solver.sequencing.naming import letters
+
+NARROW_ONES = "no letter has room in it"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,8 +21,8 @@ class Lettering:
     inside
         Words and where they stand, with the key of what they name.
     below
-        A letter and the words it stands for; no letter where the name stands in the part but
-        its size found no room, and for what is too narrow even for a letter.
+        A letter and the words it stands for; no letter where the name stands in every part of
+        that kind but its size found no room, and for what is too narrow even for a letter.
     """
 
     inside: tuple[tuple[str, Fitted], ...]
@@ -35,23 +37,49 @@ def letter(labels: Sequence[Label], size: float, tags: Sequence[Space]) -> Lette
     """
     bad = [_space(label) for label in labels if label.weight is Weight.NO_GO]
     inside: list[tuple[str, Fitted]] = []
-    below: dict[str, str] = {}
-    numbers = count(1)
+    listed: dict[str, list[tuple[Label, Sequence[Space]]]] = {}
     for label in labels:
         taken = tags if label.weight is Weight.NO_GO else [*tags, *bad]
-        found = _fit(label.lines, label, (1.3 * size, size), taken)
-        if not _complete(found, label.lines):
-            meaning = ", ".join(label.lines)
-            if meaning not in below:
-                below[meaning] = "" if found else letters(next(numbers)).upper()
-            found = found or _fit((below[meaning],), label, (size,), taken)
+        found = _name(label, size, taken)
         if found is not None:
             inside.append((label.key, found))
-    shown = {found.lines[0] for _, found in inside}
+        if not _complete(found, label.lines):
+            nameless = listed.setdefault(", ".join(label.lines), [])
+            nameless += [] if found else [(label, taken)]
+    marked = _marked(listed, size)
     return Lettering(
-        inside=tuple(inside),
-        below=tuple((mark if mark in shown else "", text) for text, mark in below.items()),
+        inside=(*inside, *(one for _, found, _ in marked for one in found)),
+        below=tuple((mark, text) for mark, _, text in marked),
     )
+
+
+_Marked = tuple[str, list[tuple[str, Fitted]], str]
+
+
+def _marked(
+    listed: Mapping[str, Sequence[tuple[Label, Sequence[Space]]]], size: float
+) -> list[_Marked]:
+    """Return a line of the list each: its letter, where that stands, and what it stands for."""
+    marks = (letters(number).upper() for number in count(1))
+    made: list[_Marked] = []
+    for text, nameless in listed.items():
+        mark = next(marks) if nameless else ""
+        fitted = [(label.key, _letter(mark, label, size, taken)) for label, taken in nameless]
+        found = [(key, one) for key, one in fitted if one is not None]
+        said = text if len(found) == len(fitted) else f"{text} ({NARROW_ONES})"
+        made.append((mark if found else "", found, said))
+    return made
+
+
+def _name(label: Label, size: float, taken: Sequence[Space]) -> Fitted | None:
+    """Fit name and size, or the name; close to the edges where it cannot be helped."""
+    return _fit(label.lines, label, (1.3 * size, size), taken) or _fit(
+        label.lines, label, (size,), taken, tight=True
+    )
+
+
+def _letter(mark: str, label: Label, size: float, taken: Sequence[Space]) -> Fitted | None:
+    return _fit((mark,), label, (size,), taken, tight=True)
 
 
 def _complete(found: Fitted | None, lines: Sequence[str]) -> bool:
@@ -60,10 +88,15 @@ def _complete(found: Fitted | None, lines: Sequence[str]) -> bool:
 
 
 def _fit(
-    lines: Sequence[str], label: Label, sizes: Sequence[float], tags: Sequence[Space]
+    lines: Sequence[str],
+    label: Label,
+    sizes: Sequence[float],
+    tags: Sequence[Space],
+    *,
+    tight: bool = False,
 ) -> Fitted | None:
     widths = [width_of(line, bold=not place) for place, line in enumerate(lines)]
-    return fit(lines, widths, _space(label), sizes, tags)
+    return fit(lines, widths, _space(label), sizes, tags, tight=tight)
 
 
 def _space(label: Label) -> Space:

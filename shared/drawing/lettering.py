@@ -69,6 +69,8 @@ def fit(
     space: Space,
     sizes: Sequence[float],
     obstacles: Sequence[Space] = (),
+    *,
+    tight: bool = False,
 ) -> Fitted | None:
     """Find the best setting of a label.
 
@@ -84,6 +86,8 @@ def fit(
         Text sizes to try, the best first.
     obstacles
         What the text must not cover.
+    tight
+        Lines may reach the long edges: above and below its letters a line has room of its own.
 
     Returns
     -------
@@ -95,7 +99,7 @@ def fit(
     for settings in (full, name):
         for size, turned, setting in product(sizes, (False, True), settings):
             block = _block(setting, size, turned=turned)
-            ends, sides = size * PADDING, size * PADDING / 2
+            ends, sides = size * PADDING, 0.0 if tight else size * PADDING / 2
             spot = _spot(block, space, (sides, ends) if turned else (ends, sides), near)
             if spot is not None:
                 return Fitted(lines=setting.lines, size=size, turned=turned, block=spot)

@@ -1,0 +1,52 @@
+"""Words of a diagram: whoever reads it can tell which piece is which."""
+
+import pytest
+
+from layout_app.paper.lettering import Lettering, letter
+from shared.drawing import Label, Weight
+from shared.geometry import Rect
+from shared.lengths import MM
+
+SIZE = 49.0
+"""Text size on a sheet of 2440 mm at true size, in mm."""
+LINES = ("Drawer back", "L 439.7 × W 76.2")
+
+
+def strip(number: int, length: int, width: int, lines: tuple[str, ...] = LINES) -> Label:
+    """Return the label of a strip that lies below the one before; in mm."""
+    rect = Rect(x=0, y=number * 2 * width * MM, length=length * MM, width=width * MM)
+    return Label(key=f"part:{number}", rect=rect, lines=lines, weight=Weight.PART)
+
+
+def written(made: Lettering) -> dict[str, str]:
+    """Return the first line of what stands in each piece."""
+    return {key: found.lines[0] for key, found in made.inside}
+
+
+@pytest.mark.parametrize("width", [64, 76])
+def test_a_strip_a_little_higher_than_a_line_has_its_name(width: int) -> None:
+    """The name stands in strips of three inches, and down to 1.3 text sizes."""
+    assert written(letter([strip(0, 1200, width)], SIZE, [])) == {
+        "part:0": "Drawer back  L 439.7 × W 76.2"
+    }
+
+
+def test_a_piece_without_its_name_has_a_letter_though_another_has_the_name() -> None:
+    """Of two equal parts one is named and the other too short: that one has a letter."""
+    made = letter([strip(0, 440, 76), strip(1, 200, 76)], SIZE, [])
+    assert written(made) == {"part:0": "Drawer back", "part:1": "A"}
+    assert made.below == (("A", "Drawer back, L 439.7 × W 76.2"),)
+
+
+def test_letters_have_no_gap_where_a_name_needs_none() -> None:
+    """A kind that is named everywhere takes no letter from the next."""
+    other = ("Plinth end", "L 330.2 × W 76.2")
+    made = letter([strip(0, 440, 76), strip(1, 200, 76, other)], SIZE, [])
+    assert [mark for mark, _ in made.below] == ["", "A"]
+
+
+def test_a_piece_too_narrow_for_a_letter_is_said_to_be() -> None:
+    """The list tells why no letter is found, and promises none."""
+    made = letter([strip(0, 1200, 40)], SIZE, [])
+    assert written(made) == {}
+    assert made.below == (("", "Drawer back, L 439.7 × W 76.2 (no letter has room in it)"),)

@@ -78,9 +78,11 @@ class PaperWork(QObject):
     def preview(self) -> None:
         """Show the pages in the system's preview."""
         pages = self.pages()
-        dialog = QPrintPreviewDialog(self._printer(), self._window)
+        # The dialog does not keep its printer alive.
+        printer = self._printer()
+        dialog = QPrintPreviewDialog(printer, self._window)
         dialog.setWindowTitle("Cut pack")
-        dialog.paintRequested.connect(lambda printer: print_pages(printer, pages))
+        dialog.paintRequested.connect(lambda wanted: print_pages(wanted, pages))
         dialog.exec()
 
     def plan_variant(self) -> None:

@@ -1,11 +1,12 @@
 """The drawer that says what is written, and what it sets going."""
 
+import gc
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtPrintSupport import QPrinter, QPrinterInfo
+from PySide6.QtPrintSupport import QPrinter, QPrinterInfo, QPrintPreviewDialog, QPrintPreviewWidget
 from pytestqt.qtbot import QtBot
 
 from layout_app.main_window import MainWindow
@@ -103,6 +104,22 @@ def test_pages_come_out_of_a_printer(window: MainWindow, tmp_path: Path) -> None
         print_pages(printer, pages)
         text = (tmp_path / f"{first}.pdf").read_bytes()
         assert text.count(b"/Type /Page\n") == wanted
+
+
+def test_the_preview_shows_all_pages(window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:
+    """While the system's preview is open its printer lives: it ended the program once."""
+    shown = []
+
+    def look(dialog: QPrintPreviewDialog) -> int:
+        gc.collect()
+        dialog.show()
+        QGuiApplication.processEvents()
+        shown.append(dialog.findChild(QPrintPreviewWidget).pageCount())
+        return 0
+
+    monkeypatch.setattr(QPrintPreviewDialog, "exec", look)
+    window.actions_by_id["paper.preview"].trigger()
+    assert shown == [len(window.paper_work.pages())]
 
 
 def test_a_variant_becomes_a_project_of_its_own(window: MainWindow, qtbot: QtBot) -> None:

@@ -193,7 +193,7 @@ class _Drawer:
                 for number, line in enumerate(found.lines)
                 for text in self._runs(line, number)
             ]
-            patch = self._clear(found.block, key)
+            patch = self._clear(found, key)
             yield ink.Group(name=f"{self._prefix}label-{key}", items=(*patch, *lines))
 
     def _runs(self, line: str, number: int) -> Iterator["_Run"]:
@@ -222,15 +222,23 @@ class _Drawer:
             turned=found.turned,
         )
 
-    def _clear(self, block: Space, key: str) -> tuple[ink.Plate, ...]:
-        """Clear a patch behind words: of grain in a part, else of hatching."""
+    def _clear(self, found: Fitted, key: str) -> tuple[ink.Plate, ...]:
+        """Clear a patch behind words: of grain in a part, else of hatching; outlines stay."""
         grounds = {"piece": self._colours.keeper, "no-go": self._colours.card}
         parts = (self._tint(box) for box in self._of(Role.PART) if box.key == key)
         ground = grounds.get(key.partition(":")[0]) or next(parts, "")
         if not ground:
             return ()
+        block, inside = found.block, 0.1 * found.size
+        across, down = (inside, 0.0) if found.turned else (0.0, inside)
         return (
-            ink.Plate(x=block.x, y=block.y, length=block.length, width=block.width, fill=ground),
+            ink.Plate(
+                x=block.x + across,
+                y=block.y + down,
+                length=block.length - 2 * across,
+                width=block.width - 2 * down,
+                fill=ground,
+            ),
         )
 
     def _face_mark(self) -> ink.Item:

@@ -1,15 +1,33 @@
 """Words of a diagram: whoever reads it can tell which piece is which."""
 
+from dataclasses import replace
+
 import pytest
 
+from layout_app.paper import ink
+from layout_app.paper.diagram import diagram
 from layout_app.paper.lettering import Lettering, letter
-from shared.drawing import Label, Weight
+from layout_app.paper.pens import COLOURED, OUTLINE, TEXT, Hand
+from shared.drawing import Box, Label, Role, SheetDrawing, Weight
 from shared.geometry import Rect
 from shared.lengths import MM
 
 SIZE = 49.0
 """Text size on a sheet of 2440 mm at true size, in mm."""
 LINES = ("Drawer back", "L 439.7 × W 76.2")
+
+EMPTY = SheetDrawing(
+    sheet="1",
+    title="",
+    price=0,
+    rect=Rect(x=0, y=0, length=2440 * MM, width=1220 * MM),
+    boxes=(),
+    grain=(),
+    tags=(),
+    marks=(),
+    labels=(),
+    face_mark=(0, 0),
+)
 
 
 def strip(number: int, length: int, width: int, lines: tuple[str, ...] = LINES) -> Label:
@@ -50,3 +68,24 @@ def test_a_piece_too_narrow_for_a_letter_is_said_to_be() -> None:
     made = letter([strip(0, 1200, 40)], SIZE, [])
     assert written(made) == {}
     assert made.below == (("", "Drawer back, L 439.7 × W 76.2 (no letter has room in it)"),)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_the_patch_behind_words_leaves_the_outline_of_its_piece(turned: bool) -> None:
+    """A line that just fits into its part clears the grain, and no edge of the part."""
+    sides = (64, 1200) if turned else (1200, 64)
+    rect = Rect(x=0, y=0, length=sides[0] * MM, width=sides[1] * MM)
+    box = Box(key="part:0", role=Role.PART, rect=rect, part="p", tint=0)
+    label = Label(key="part:0", rect=rect, lines=LINES)
+    drawing = replace(EMPTY, boxes=(box,), labels=(label,))
+    items = diagram(drawing, Hand(size=SIZE, colours=COLOURED)).items
+    (sizes,) = (one for one in items if isinstance(one, ink.Group) and one.name == "sizes")
+    (named,) = sizes.items
+    assert isinstance(named, ink.Group)
+    patch = named.items[0]
+    assert isinstance(patch, ink.Plate)
+    assert patch.fill == COLOURED.tints[0]
+    line = OUTLINE * SIZE / TEXT / 2
+    assert min(patch.x, patch.y) > line
+    assert patch.x + patch.length < sides[0] - line
+    assert patch.y + patch.width < sides[1] - line

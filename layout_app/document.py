@@ -178,7 +178,8 @@ class Document(QObject):
                 QTimer.singleShot(0, self, self._adopt_pending)
 
     @property
-    def _in_hand(self) -> bool:
+    def in_hand(self) -> bool:
+        """Whether a gesture is under way or a button held."""
         return self._gesture or self._pressed
 
     def open(self, project: Project, path: Path | None, *, saved: bool = True) -> None:
@@ -313,7 +314,7 @@ class Document(QObject):
 
     def adopt_sawn(self, sawn: Sawn) -> None:
         """Adopt a result that was joined with your sheets, and sawn, elsewhere."""
-        if self._in_hand:
+        if self.in_hand:
             self._pending = sawn
         elif self._better(sawn) or sawn.project.layout == self.layout:
             self.show(sawn)
@@ -336,7 +337,7 @@ class Document(QObject):
         )
         same = replace(now, layout=layout) == sawn.project and same_parts(now.layout, layout)
         spoils = self.bars(sawn) or sawn.problems.keys() - self.problems.keys()
-        if same and not self._in_hand and not spoils:
+        if same and not self.in_hand and not spoils:
             self._note_dropped(len(now.layout.before) - len(layout.before))
             self.show(sawn)
         return same

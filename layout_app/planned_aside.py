@@ -92,11 +92,18 @@ class Aside(QObject):
 
 
 class Tidying(QObject):
-    """Lays the parts of one sheet anew, as one step of the maker's, if that is better."""
+    """Lays the parts of one sheet anew, as one step of the maker's, if that is better.
+
+    What comes while something is in the hand is held back until it is let go.
+    """
 
     def __init__(self, document: Document, aside: Aside, parent: QObject) -> None:
         super().__init__(parent)
         self._document, self._aside = document, aside
+        self._held_back: tuple[str, Sawn | None, Project] | None = None
+        document.edited.connect(self._forget)
+        document.gesture_changed.connect(self._take_soon)
+        document.let_go.connect(self._take_soon)
 
     def tidy(self, sheet: str) -> bool:
         """Begin; say why not if it cannot be."""
@@ -112,8 +119,25 @@ class Tidying(QObject):
         self._aside.plan(project, TIDY, lambda sawn: self._take(sheet, sawn))
         return True
 
+    def _forget(self) -> None:
+        self._held_back = None
+
+    def _take_soon(self) -> None:
+        """Take what was held back, after what the hand does when it lets go."""
+        QTimer.singleShot(0, self, self._take_held_back)
+
+    def _take_held_back(self) -> None:
+        if self._held_back is None or self._document.in_hand:
+            return
+        (sheet, sawn, asked), self._held_back = self._held_back, None
+        if _same(asked, self._document.project):
+            self._take(sheet, sawn)
+
     def _take(self, sheet: str, sawn: Sawn | None) -> None:
         document = self._document
+        if document.in_hand:
+            self._held_back = sheet, sawn, document.project
+            return
         step = None if sawn is None else self._step(sheet, sawn)
         if step is None:
             document.said.emit(NOT_TIDIED.format(sheet))

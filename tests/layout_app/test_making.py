@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication, QMenu
 from pytestqt.qtbot import QtBot
 
 from layout_app import hands, laying, making
+from layout_app.bench.carrying import Carrying
 from layout_app.bench.drawing_part import DrawingPart
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
@@ -222,6 +223,56 @@ def test_only_one_sheet_is_left_to_plan_when_it_is_tidied(doc: Document) -> None
     assert wanted == {(one.part, one.copy) for one in sheet.placements}
     assert all(one.yours for one in project.layout.sheets)
     assert sheet.id not in {one.id for one in project.layout.sheets}
+
+
+def tidied_while_held(window: MainWindow) -> str:
+    """Drag a part, and let the planner answer meanwhile for a sheet that can be tidied."""
+    doc = window.document
+    hands.add_sheet(doc, doc.layout.sheets[0].stock)
+    sheet = doc.layout.sheets[-1].id
+    usable = doc.job.stock_row(doc.layout.sheets[-1].stock).usable
+    assert hands.move_part(doc, *SHELF_1, sheet, usable.x + 100 * MM, usable.y + 100 * MM)
+    assert hands.move_part(doc, *SHELF_1, sheet, usable.x, usable.y)
+    better = doc.sawn
+    doc.undo()
+    assert window.tidying.tidy(sheet)
+    view = window.bench
+    other = doc.layout.sheets[0].placements[0]
+    rect = view.bench.rects_of([(other.part, other.copy)])[0]
+    view.hand.press(rect.center())
+    view.hand.move(rect.center() + QPointF(60, 40))
+    window.planner.tried.emit(better)
+    window.planner.tried_all.emit()
+    return sheet
+
+
+def test_a_tidied_sheet_waits_for_the_hand(window: MainWindow, qtbot: QtBot) -> None:
+    """What comes during a drag neither ends it nor is lost: it is a step when the drag is over."""
+    doc, view = window.document, window.bench
+    sheet = tidied_while_held(window)
+    assert isinstance(view.hand.interaction, Carrying)
+    assert not doc.undo_stack.undoText().startswith("tidy")
+    view.hand.cancel()
+    qtbot.waitUntil(lambda: doc.undo_stack.undoText() == f"tidy sheet {sheet}")
+    lies = laying.find(doc.layout, SHELF_1)
+    usable = doc.job.stock_row(laying.sheet_of(doc.layout, sheet).stock).usable
+    assert lies is not None
+    assert (lies.x, lies.y) == (usable.x, usable.y)
+
+
+def test_a_tidied_sheet_is_dropped_when_the_hand_changes_something(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    """The planner's answer is about a layout that is gone: only the maker's step is taken."""
+    doc, view = window.document, window.bench
+    tidied_while_held(window)
+    assert hands.wait_part(doc, *SHELF_1)
+    project = doc.project
+    view.hand.cancel()
+    qtbot.wait(50)
+    stack = doc.undo_stack
+    assert not any("tidy" in stack.text(step) for step in range(stack.count()))
+    assert doc.project == project
 
 
 def test_a_closed_window_starts_no_planner(qtbot: QtBot) -> None:

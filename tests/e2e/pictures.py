@@ -1,22 +1,27 @@
 """Pictures of the real window: ``python -m tests.e2e.pictures OUT``.
 
 Drives the window with mouse events and the real planner, and saves it empty, planned, with
-the shop, with what would save a sheet, with a cut selected and with a part in mid-drag, at
-two sizes and two scales, by day and by lamplight. Without a display it uses Qt's offscreen
-platform. The pictures are for eyes.
+the shop, with what would save a sheet, with a cut selected and with a part in mid-drag; then,
+in each of the four themes, planned, with what goes on paper, the tab Build and the menu Paper;
+all at two sizes and three scales. It works on a copy of the project. Without a display it
+uses Qt's offscreen platform. The pictures are for eyes.
 """
 
 import argparse
 import os
+import shutil
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable
+from itertools import product
 from pathlib import Path
 
 PROJECT = Path(__file__).resolve().parents[2] / "assets" / "herbarium.ripfirst.json"
 SIZES = ((1440, 900), (1024, 700))
-SCALES = (1, 2)
+SCALES = (1.0, 1.5, 2.0)
+PAPER_MENU = "Pa&per"
 WAIT_S = 60.0
 
 
@@ -24,7 +29,7 @@ def main() -> int:
     """Take all pictures, each scale in a process of its own."""
     parser = argparse.ArgumentParser(description="Takes pictures of the window.")
     parser.add_argument("out", type=Path)
-    parser.add_argument("--scale", type=int, help=argparse.SUPPRESS)
+    parser.add_argument("--scale", type=float, help=argparse.SUPPRESS)
     arguments = parser.parse_args()
     arguments.out.mkdir(parents=True, exist_ok=True)
     if arguments.scale is not None:
@@ -49,7 +54,7 @@ def surroundings() -> dict[str, str]:
     return {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
 
 
-def take(out: Path, scale: int) -> int:
+def take(out: Path, scale: float) -> int:
     """Take the pictures of one scale."""
     from PySide6.QtWidgets import QApplication  # noqa: PLC0415 - after the scale is set
 
@@ -63,20 +68,21 @@ def take(out: Path, scale: int) -> int:
     window = MainWindow(theme=Theme.light(), limits=Limits(time_s=8.0, workers=1))
     window.show()
     shoot = _Camera(app, window, out, scale)
-    try:
-        _take_all(window, shoot)
-    finally:
-        window.document.saved(window.document.project, PROJECT)
-        window.close()
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(shutil.copy(PROJECT, folder))
+        try:
+            _take_all(window, shoot, copy)
+            _take_themes(window, shoot)
+        finally:
+            window.document.saved(window.document.project, copy)
+            window.close()
     return 0
 
 
-def _take_all(window, shoot: "_Camera") -> None:  # type: ignore[no-untyped-def] # Qt comes late
-    from layout_app.theme import Theme  # noqa: PLC0415 - Qt comes late
-
+def _take_all(window, shoot: "_Camera", project: Path) -> None:  # type: ignore[no-untyped-def] # Qt comes late
     shoot.sizes("empty")
     window.planner.start()
-    window.open_path(PROJECT)
+    window.open_path(project)
     shoot.wait(lambda: window.document.plan is not None and not window.planning.running)
     shoot.sizes("planned")
     window.left.tabs.setCurrentWidget(window.left.shop)
@@ -89,14 +95,29 @@ def _take_all(window, shoot: "_Camera") -> None:  # type: ignore[no-untyped-def]
     window.document.selection.select_cut(8)
     shoot.sizes("cut")
     shoot.sizes("dragged", shoot.mid_drag)
-    window.set_theme(Theme.dark())
-    shoot.sizes("dark")
+
+
+def _take_themes(window, shoot: "_Camera") -> None:  # type: ignore[no-untyped-def] # Qt comes late
+    """Take the plan and the panels for paper and building in each theme."""
+    from layout_app.theme import Theme  # noqa: PLC0415 - Qt comes late
+
+    for dark, high in product((False, True), repeat=2):
+        theme = Theme.of(dark=dark, high=high)
+        window.set_theme(theme)
+        name = theme.name.replace(" ", "-")
+        shoot.sizes(name)
+        shoot.sizes(f"{name}-menu", shoot.with_menu)
+        window.left.tabs.setCurrentWidget(window.left.build)
+        window.actions_by_id["paper.save"].trigger()
+        shoot.sizes(f"{name}-paper")
+        window.paper.put_away()
+        window.left.tabs.setCurrentIndex(0)
 
 
 class _Camera:
     """Sizes the window, waits for it to be painted, and saves what it shows."""
 
-    def __init__(self, app, window, out: Path, scale: int) -> None:  # type: ignore[no-untyped-def] # Qt comes late
+    def __init__(self, app, window, out: Path, scale: float) -> None:  # type: ignore[no-untyped-def] # Qt comes late
         self._app = app
         self._window = window
         self._out = out
@@ -119,12 +140,28 @@ class _Camera:
         for width, height in SIZES:
             self._window.resize(width, height)
             QTest.qWait(150)
-            (shoot or self.save)(f"{name}-{width}x{height}@{self._scale}")
+            (shoot or self.save)(f"{name}-{width}x{height}@{self._scale:g}")
 
     def save(self, name: str) -> None:
         """Save what the window shows now."""
         self._window.bench.settle()
         if not self._window.grab().save(str(self._out / f"{name}.png")):
+            raise OSError(f"{name} could not be saved")
+
+    def with_menu(self, name: str) -> None:
+        """Save what the window shows with the menu Paper open over it."""
+        from PySide6.QtGui import QPainter  # noqa: PLC0415 - Qt comes late
+
+        bar = self._window.menuBar()
+        action = next(one for one in bar.actions() if one.text() == PAPER_MENU)
+        menu = action.menu()
+        menu.popup(bar.mapToGlobal(bar.actionGeometry(action).bottomLeft()))
+        shown = self._window.grab()
+        painter = QPainter(shown)
+        painter.drawPixmap(bar.actionGeometry(action).bottomLeft(), menu.grab())
+        painter.end()
+        menu.close()
+        if not shown.save(str(self._out / f"{name}.png")):
             raise OSError(f"{name} could not be saved")
 
     def mid_drag(self, name: str) -> None:

@@ -1,5 +1,6 @@
 """Parts drawn and duplicated on the bench, sheets taken away, and plans that are made aside."""
 
+import gc
 from collections.abc import Iterator
 
 import pytest
@@ -289,6 +290,7 @@ def test_a_closed_window_starts_no_planner(qtbot: QtBot) -> None:
 
 def test_tidying_and_the_offer_in_the_real_window(qtbot: QtBot) -> None:
     """A part moved to a sheet of its own: planning it all anew is offered, taken, and undone."""
+    gc.collect()  # windows of other tests, else collected by the planner's thread
     window = MainWindow(document(), limits=Limits(time_s=2.0, workers=1))
     window.show()
     doc = window.document

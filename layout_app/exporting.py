@@ -9,9 +9,13 @@ from pathlib import Path
 from typing import Final, NamedTuple
 
 from layout_app.file_names import safe_name
-from layout_app.paper import ink, xml
+from layout_app.paper import ink, tables, xml
+from layout_app.paper.dxf import sheet_dxf
 from layout_app.paper.fitting import fitted_page
 from layout_app.paper.matter import Matter
+from layout_app.paper.pack.labels import label_pages
+from layout_app.paper.pack.whole import pack_pages
+from layout_app.paper.publish import publish_files
 from layout_app.paper.svg import drawing_page, drawing_svg, job_svg
 from layout_app.paper.wish import Wish
 from layout_app.store import atomic
@@ -102,21 +106,17 @@ def _svg(matter: Matter, wish: Wish) -> Iterator[File]:
 
 
 def _pdf(matter: Matter, wish: Wish) -> Iterator[File]:
-    from layout_app.paper.pack.whole import pack_pages  # noqa: PLC0415 - not all need Qt's fonts
-
     yield "cut-pack.pdf", _pages(pack_pages(matter, wish), f"{matter.job.name}: cut pack")
 
 
 def _labels(matter: Matter, wish: Wish) -> Iterator[File]:
-    from layout_app.paper.pack.labels import label_pages  # noqa: PLC0415 - as above
-
     pages = label_pages(matter, wish.labels, wish.paper)
     if pages:
         yield "labels.pdf", _pages(pages, f"{matter.job.name}: labels")
 
 
 def _png(matter: Matter, wish: Wish) -> Iterator[File]:
-    from layout_app.paper.fonts import with_fonts  # noqa: PLC0415 - as above
+    from layout_app.paper.fonts import with_fonts  # noqa: PLC0415 - plans need no Qt
     from layout_app.paper.picture import png  # noqa: PLC0415 - as above
 
     with_fonts()
@@ -128,8 +128,6 @@ def _png(matter: Matter, wish: Wish) -> Iterator[File]:
 
 
 def _csv(matter: Matter, wish: Wish) -> Iterator[File]:
-    from layout_app.paper import tables  # noqa: PLC0415 - read only where it is asked for
-
     del wish
     yield "parts.csv", _for_spreadsheets(tables.parts_csv(matter))
     yield "cuts.csv", _for_spreadsheets(tables.cuts_csv(matter))
@@ -137,16 +135,12 @@ def _csv(matter: Matter, wish: Wish) -> Iterator[File]:
 
 
 def _dxf(matter: Matter, wish: Wish) -> Iterator[File]:
-    from layout_app.paper.dxf import sheet_dxf  # noqa: PLC0415 - an optional extra
-
     del wish
     for drawing in matter.drawings:
         yield f"sheet-{_named(drawing)}.dxf", sheet_dxf(drawing, matter).encode()
 
 
 def _publish(matter: Matter, wish: Wish) -> Iterator[File]:
-    from layout_app.paper.publish import publish_files  # noqa: PLC0415 - read where it is asked for
-
     del wish
     for name, data in publish_files(matter).items():
         yield f"publish/{name}", data

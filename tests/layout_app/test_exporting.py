@@ -16,6 +16,7 @@ from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.wish import Wish
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
+from shared.building import Build, BuildStep, Hardware, StepKind
 from shared.lengths import Unit
 from shared.plan import Unplaced
 from tests.layout_app.small_job import planned, small_job
@@ -114,6 +115,18 @@ def test_parts_on_no_sheet_stand_on_every_page(matter: Matter, qapp) -> None:
     for page in pack_pages(made):
         said = " ".join(words.text for words, _ in words_on(page.items))
         assert "NOT A WHOLE PLAN" in said, page.title
+
+
+def test_steps_and_hardware_are_in_the_pack(matter: Matter) -> None:
+    """What comes after sawing stands in the pack with the names of its parts, and on labels."""
+    part = matter.job.parts[0]
+    step = BuildStep(kind=StepKind.GROOVE, text="1/4 by 1/4", parts=(part.id,))
+    build = Build(steps=(step,), hardware=(Hardware(name="foot", count=4),))
+    pages = pack_pages(replace(matter, build=build))
+    said = {words.text for page in pages for words, _ in words_on(page.items)}
+    assert {"After sawing", "1/4 by 1/4", "foot", "next: groove: 1/4 by 1/4"} <= said
+    bare = {words.text for page in pack_pages(matter) for words, _ in words_on(page.items)}
+    assert not {"After sawing", "Hardware"} & bare
 
 
 def test_another_unit_is_written_not_the_plan_changed(matter: Matter) -> None:

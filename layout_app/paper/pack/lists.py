@@ -98,8 +98,41 @@ def put_shopping(book: Book, matter: Matter) -> None:
             "To cut: each strip longer than its edge, to be trimmed flush. With waste: a tenth"
             " more. Both are common practice."
         )
+    if matter.build.hardware:
+        book.heading("Hardware")
+        rows = [(str(one.count), one.name, one.note) for one in matter.build.hardware]
+        book.table(_HARDWARE, rows)
 
 
+def put_steps(book: Book, matter: Matter) -> None:
+    """Put what comes after sawing, a box to tick before each step."""
+    if not matter.build.steps:
+        return
+    names = {part.id: part.name or part.id for part in matter.job.parts}
+    book.heading("After sawing")
+    rows = [
+        (
+            "\N{WHITE SQUARE}",
+            step.kind.value,
+            "; ".join(names[part] for part in step.parts if part in names),
+            step.text,
+        )
+        for step in matter.build.steps
+    ]
+    book.table(_STEPS, rows)
+
+
+_HARDWARE = (
+    Column(heading="No.", share=0.6, align=Align.RIGHT),
+    Column(heading="What", share=3),
+    Column(heading="Note", share=3),
+)
+_STEPS = (
+    Column(heading="", share=0.3),
+    Column(heading="Step", share=1),
+    Column(heading="Parts", share=3),
+    Column(heading="What is done", share=5),
+)
 _BANDS = (
     Column(heading="Thickness", share=1.4),
     Column(heading="Strips", share=1, align=Align.RIGHT),

@@ -7,7 +7,7 @@ from layout_app.paper.pack.book import Book
 from layout_app.paper.pack.cards import put_cards
 from layout_app.paper.pack.cover import put_cover
 from layout_app.paper.pack.labels import label_pages
-from layout_app.paper.pack.lists import put_offcuts, put_parts, put_shopping
+from layout_app.paper.pack.lists import put_offcuts, put_parts, put_shopping, put_steps
 from layout_app.paper.wish import Wish
 
 
@@ -20,6 +20,7 @@ def pack_pages(matter: Matter, wish: Wish | None = None) -> tuple[ink.Page, ...]
     put_parts(book, matter)
     put_shopping(book, matter)
     put_offcuts(book, matter)
+    put_steps(book, matter)
     put_diagrams(book, matter)
     if matter.told:
         book.turn("Cut cards")

@@ -13,6 +13,7 @@ import pytest
 from numpy.typing import NDArray
 
 from layout_app.paper import ink
+from layout_app.paper.fitting import fitted_page
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pdf import pdf
 from shared.lengths import Unit
@@ -214,11 +215,8 @@ def _spread(x: float, y: float, length: float, width: float) -> ink.Spread:
 def test_the_check_bar_is_as_long_as_it_says(seed: int, paper: Paper, qapp) -> None:
     """50 mm, or 2 in, between the middles of its ends on the rendered page, to 0.1 mm."""
     matter = packs.matter(seed)
-    pages = packs.pages(seed, paper)
-    printed = Printed(pages, pdf(pages, "bar"))
-    number = _diagram(printed)
-    grey = rendered(printed.content, number)
-    page = printed.pages[number]
+    page = fitted_page(matter.drawings[0], matter, paper, black=True)
+    grey = rendered(pdf([page], "bar"), 0)
     said = next(w for w, _ in ink.words_on(page.items) if w.text.endswith("true to scale"))
     inches = matter.style.unit is Unit.INCH
     assert said.text == f"{'2 in' if inches else '50 mm'} if printed true to scale"

@@ -23,7 +23,7 @@ from tests.layout_app.paper import packs
 NS = {"svg": "http://www.w3.org/2000/svg"}
 LAYERS = ("sheet", "grain", "parts", "sizes", "cuts", "numbers", "waste")
 Box = tuple[float, float, float, float]
-SEEDS = (0, 3, 5)
+SEEDS = (3, 5)
 
 
 @pytest.fixture(scope="module", params=SEEDS)
@@ -131,6 +131,7 @@ def test_every_sheet_of_the_whole_job_too(read, matter: Matter) -> None:
 
 
 def _compare(read: dict[str, list[Box]], told: dict[str, list[Box]]) -> None:
+    assert all(told.values())
     assert {name: len(boxes) for name, boxes in read.items()} == {
         name: len(boxes) for name, boxes in told.items()
     }
@@ -189,7 +190,7 @@ def greys(picture: QImage) -> NDArray[np.float64]:
 def test_two_renderers_agree(text: str, words: bool, most: float, qapp) -> None:
     """Their pictures differ little on average, least without words: each takes its own font."""
     shown = text if words else re.sub(r"<text .*?</text>", "", text)
-    ours = _by_resvg(shown, 1200)
+    ours = _by_resvg(shown, 900)
     one, two = greys(ours), greys(_by_qt(shown, ours))
     assert one.shape == two.shape
     assert np.abs(one - two).mean() < most * 255
@@ -199,9 +200,9 @@ def test_corners_are_dark_in_both(text: str, qapp) -> None:
     """Each renderer draws the corners of all parts at the same places, to two dots."""
     root = etree.fromstring(re.sub(r"<g id=\"tag-.*?</g>", "", text, flags=re.S).encode())
     bare = etree.tostring(root, encoding="unicode")
-    ours = _by_resvg(bare, 1200)
+    ours = _by_resvg(bare, 900)
     one, two = greys(ours), greys(_by_qt(bare, ours))
-    scale = 1200 / float(root.get("viewBox").split()[2])
+    scale = 900 / float(root.get("viewBox").split()[2])
     plates = root.xpath("//svg:g[@id='parts']/svg:rect[@stroke-width]", namespaces=NS)
     solid = [plate for plate in plates if not plate.get("stroke-dasharray")]
     assert solid

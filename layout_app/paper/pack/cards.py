@@ -16,16 +16,16 @@ from layout_app.paper.pens import NARROW, OUTLINE
 from shared.plan import Keep
 from shared.telling import Instruction
 
-GAP = 4.0
-NUMBER, SIZE = 10.0, 7.5
+GAP = 3.0
+NUMBER, SIZE = 10.0, 7.0
 """Text sizes in mm of the cut's number and of what is set."""
 HEAD = 11.0
 """Height of number, title and box, in mm."""
-PICTURE = 22.0
+PICTURE = 20.0
 """Height of the picture of the piece, and of what is set beside it, in mm."""
 LEAST = 84.0
 """A card is at least so many mm long."""
-INSIDE = 2.5
+INSIDE = 2.2
 """Free at the borders of a card, in mm."""
 BOX = 8.0
 """Side of the box to tick, in mm."""
@@ -39,7 +39,8 @@ def put_cards(book: Book, matter: Matter) -> None:
     cards = list(_cards(matter))
     for at in range(0, len(cards), columns):
         row = _Row(cards[at : at + columns], length)
-        book.put(row.height + GAP, row.draw)
+        book.gap(GAP if at else 0.0)
+        book.put(row.height, row.draw)
 
 
 def _cards(matter: Matter) -> Iterator["_Card"]:
@@ -126,7 +127,7 @@ class _Card:
         keep = "keep the V side" if self.told.stroke.cut.keep is Keep.NEAR else "keep the far side"
         said = [(text, SIZE, True), (keep, TEXT, False)]
         said += [(line, TEXT, False) for line in (self._long,) if _has_room(line, room)]
-        down = frame.y + 1.0
+        down = frame.y
         for line, size, bold in said:
             fits = min(size, room / length_of(line, 1.0, bold=bold))
             at = frame.right - room / 2, down + 0.6 * size

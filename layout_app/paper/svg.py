@@ -13,6 +13,7 @@ from math import inf
 from layout_app.paper import ink, xml
 from layout_app.paper.diagram import Diagram, diagram
 from layout_app.paper.letters import shortened, width_of, wrapped
+from layout_app.paper.list_below import Said, paragraph, rows
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, Hand
 from shared.drawing import Role, SheetDrawing, draw_sheet
@@ -123,25 +124,23 @@ def titled(
     room = made.around.length / hand.size
     above = [*(wrapped(banner, room, bold=True) if banner else [])]
     above += _title_lines(f"Sheet {drawing.sheet}: {drawing.title}", room)
-    said = [
-        [_brief(one, room)] if brief and one in listed(made) else wrapped(one, room)
-        for one in _said(drawing, style, job, made)
-    ]
+    said = [paragraph(one, room) for one in _said(drawing, style, job)]
+    said += rows([_brief(one, room) if brief else one for one in listed(made)], room)
     lines = (deep - made.around.width) / hand.size / LINE - len(above) - 2 * APART / LINE
     shown = _first(said, lines)
-    below = [line for one in said[:shown] for line in one]
+    below = [line for one in said[:shown] for line in one.lines]
     if shown < len(said):
-        below.append(MORE)
+        below.append(((0.0, MORE),))
     top = made.around.y - (len(above) * LINE + APART) * hand.size
     bottom = made.around.bottom + (len(below) * LINE + APART) * hand.size
     words = [
-        *_lines(above, made.around.x, top, hand, bold=True),
+        *_lines([((0.0, one),) for one in above], made.around.x, top, hand, bold=True),
         *_lines(below, made.around.x, made.around.bottom + APART * hand.size, hand),
     ]
     return Titled(
         items=(*made.items, ink.Group(name=f"{prefix}words", items=tuple(words))),
         around=ink.Spread(x=made.around.x, y=top, length=made.around.length, width=bottom - top),
-        left_over=tuple(" ".join(one) for one in said[shown:]),
+        left_over=tuple(text for one in said[shown:] for text in one.whole),
     )
 
 
@@ -153,9 +152,9 @@ def _title_lines(title: str, room: float) -> list[str]:
     return [lines[0], shortened(" ".join(lines[1:]), room, bold=True)]
 
 
-def _first(said: Sequence[Sequence[str]], lines: float) -> int:
+def _first(said: Sequence[Said], lines: float) -> int:
     """Return how many of the things said have room in so many lines, if some wait one line less."""
-    ends = list(accumulate(map(len, said)))
+    ends = list(accumulate(len(one.lines) for one in said))
     if not ends or ends[-1] <= lines:
         return len(ends)
     return sum(end <= lines - 1 for end in ends)
@@ -172,9 +171,9 @@ def facts(drawing: SheetDrawing, style: LengthStyle, job: Job) -> str:
     return f"Kerf {kerf}. Sawn sizes. Running positions from the trimmed reference edge (top)."
 
 
-def _said(drawing: SheetDrawing, style: LengthStyle, job: Job, made: Diagram) -> list[str]:
+def _said(drawing: SheetDrawing, style: LengthStyle, job: Job) -> list[str]:
     problem = [f"This sheet cannot be cut: {drawing.problem}"] if drawing.problem else []
-    return [*problem, facts(drawing, style, job), *listed(made)]
+    return [*problem, facts(drawing, style, job)]
 
 
 def listed(made: Diagram) -> list[str]:
@@ -191,18 +190,24 @@ def _brief(text: str, room: float) -> str:
 
 
 def _lines(
-    texts: Sequence[str], x: float, top: float, hand: Hand, *, bold: bool = False
+    lines: Sequence[Sequence[tuple[float, str]]],
+    x: float,
+    top: float,
+    hand: Hand,
+    *,
+    bold: bool = False,
 ) -> list[ink.Words]:
     return [
         ink.Words(
             text=text,
-            x=x,
+            x=x + after * hand.size,
             y=top + (number + 0.5) * LINE * hand.size,
             size=hand.size,
             bold=bold,
             colour=hand.colours.graphite,
         )
-        for number, text in enumerate(texts)
+        for number, line in enumerate(lines)
+        for after, text in line
     ]
 
 

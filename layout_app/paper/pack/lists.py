@@ -8,7 +8,15 @@ from layout_app.paper.pack.tables import Align, Column
 from layout_app.wording import counted
 from shared.amounts import format_price
 from shared.banding import FOOT, BandNeed
-from shared.lengths import MM, LengthStyle, Unit, format_length, format_pair, with_unit
+from shared.lengths import (
+    MM,
+    LengthStyle,
+    Unit,
+    format_length,
+    format_pair,
+    round_up,
+    with_unit,
+)
 from shared.parts import Bands, Part
 from shared.plan import Offcut
 from shared.shopping import StockLine, shopping
@@ -160,7 +168,8 @@ def _band(need: BandNeed, style: LengthStyle) -> tuple[str, ...]:
     return (
         format_length(need.thickness, style),
         str(need.strips),
-        *(_long(length, style) for length in (need.net, need.cut, need.with_waste)),
+        _long(need.net, style),
+        *(_long(round_up(length, style), style) for length in (need.cut, need.with_waste)),
         f"{counted(need.rolls, 'roll')} of {roll_words(need.roll, style.unit)}",
     )
 

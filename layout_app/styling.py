@@ -42,12 +42,18 @@ QTableView::item {{ padding: 0 5px; }}
 QTableView::item:focus {{ border: 1px solid {accent}; }}
 QHeaderView, QHeaderView::section {{ background: {panel}; color: {pencil}; border: 0; }}
 QHeaderView::section {{ border-bottom: 1px solid {rule}; padding: 4px 7px; }}
-QLineEdit, QComboBox {{ background: {card}; color: {graphite}; border: 1px solid {edge};
+QLineEdit, QComboBox, QAbstractSpinBox, QPlainTextEdit {{
+    background: {card}; color: {graphite}; border: 1px solid {edge};
     border-radius: 3px; padding: 2px 4px;
     selection-background-color: {accent}; selection-color: {on_accent}; }}
+QAbstractSpinBox {{ padding: 0; }}
+QAbstractSpinBox QLineEdit {{ border: 0; padding: 0 4px; background: transparent; }}
+QAbstractSpinBox::up-button, QAbstractSpinBox::down-button {{ width: 0; border: 0; }}
+QPlainTextEdit {{ placeholder-text-color: {pencil}; }}
 QTableView QLineEdit, QTableView QComboBox {{ border: 1px solid {accent}; border-radius: 0;
     padding: 0 3px; }}
-QLineEdit:focus, QComboBox:focus {{ border-color: {accent}; }}
+QLineEdit:focus, QComboBox:focus, QAbstractSpinBox:focus, QPlainTextEdit:focus {{
+    border-color: {accent}; }}
 QComboBox::drop-down {{ border: 0; width: 18px; }}
 QComboBox QAbstractItemView {{ background: {card}; color: {graphite};
     selection-background-color: {accent_wash}; selection-color: {graphite}; }}

@@ -47,13 +47,9 @@ def paint_lines(
     painter: QPainter, fitted: Fitted, colours: tuple[str, str], *, bold: bool = True
 ) -> None:
     """Paint fitted lines: the first in the first colour and bold, the rest in the second."""
-    block, size = fitted.block, int(fitted.size)
+    size = int(fitted.size)
     painter.save()
-    if fitted.turned:
-        painter.translate(round(block.x), round(block.y + block.width))
-        painter.rotate(-90.0)
-    else:
-        painter.translate(round(block.x), round(block.y))
+    _go_to(painter, fitted)
     for index, line in enumerate(fitted.lines):
         first = index == 0
         name, heavy = colours[0 if first else 1], bold and first
@@ -71,16 +67,30 @@ def _paint_label(painter: QPainter, written: WrittenLabel, theme: Theme) -> None
     colours = (theme.pencil, theme.pencil) if fall else (theme.graphite, theme.graphite)
     patches = {Weight.FALL: theme.keeper, Weight.NO_GO: theme.card}
     if weight in patches:
-        _paint_patch(painter, written.fitted, patches[weight])
+        paint_patches(painter, written.fitted, patches[weight], bold=not fall)
     paint_lines(painter, written.fitted, colours, bold=not fall)
 
 
-def _paint_patch(painter: QPainter, fitted: Fitted, name: str) -> None:
-    """Clear a patch of hatching behind words."""
+def paint_patches(painter: QPainter, fitted: Fitted, name: str, *, bold: bool) -> None:
+    """Clear hatching behind words, no farther than each line goes; ``bold`` is the first."""
+    size = int(fitted.size)
+    height = LEADING * size
+    painter.save()
+    _go_to(painter, fitted)
+    for index, line in enumerate(fitted.lines):
+        width = ink.em_width(line, bold=bold and index == 0) * size
+        painter.fillRect(QRectF(-3, index * height - 1, width + 6, height + 2), ink.brush(name))
+    painter.restore()
+
+
+def _go_to(painter: QPainter, fitted: Fitted) -> None:
+    """Put the origin at the start of the first line, x along the words."""
     block = fitted.block
-    painter.fillRect(
-        QRectF(block.x - 3, block.y - 1, block.length + 6, block.width + 2), ink.brush(name)
-    )
+    if fitted.turned:
+        painter.translate(round(block.x), round(block.y + block.width))
+        painter.rotate(-90.0)
+    else:
+        painter.translate(round(block.x), round(block.y))
 
 
 def _paint_title(painter: QPainter, item: "SheetItem", writing: Writing, theme: Theme) -> None:

@@ -41,6 +41,7 @@ PAPERS: Final = {"A4": Paper.A4, "A3": Paper.A3, "Letter": Paper.LETTER}
 UNITS: Final = {"unit of the project": None, "inches": Unit.INCH, "millimetres": Unit.MM}
 MOST_LABELS: Final = 20
 MOST_MM: Final = 60.0
+NUMBER_PX: Final = 56
 
 
 class PaperDrawer(QFrame):
@@ -135,6 +136,7 @@ class PaperDrawer(QFrame):
         if not self.formats():
             faults.append("Tick what is to be written.")
         self.fault.setText(" ".join(faults))
+        self.fault.setVisible(bool(faults))
         self.write.setEnabled(not faults)
 
     # --- building ----------------------------------------------------------------------
@@ -154,31 +156,37 @@ class PaperDrawer(QFrame):
         column.setContentsMargins(12, 8, 12, 8)
         column.addLayout(top)
         column.addLayout(formats)
-        column.addLayout(self._pairs((("Paper", self.paper), ("Sizes in", self.unit))))
-        labels = (
-            ("Labels", self.columns),
-            ("×", self.rows),
-            ("margins, mm", self.left),
-            ("", self.top),
-            ("gaps, mm", self.across),
-            ("", self.down),
-        )
-        column.addLayout(self._pairs(labels))
+        column.addLayout(self._paper_row())
+        column.addLayout(self._label_fields())
         column.addWidget(self.fault)
         column.addWidget(self.variant)
         column.addStretch(1)
 
-    def _pairs(self, pairs: tuple[tuple[str, QWidget], ...]) -> QHBoxLayout:
+    def _paper_row(self) -> QHBoxLayout:
         row = QHBoxLayout()
-        for words, widget in pairs:
-            if words:
-                row.addWidget(QLabel(words, self))
+        for words, widget in (("Paper", self.paper), ("sizes in", self.unit)):
+            row.addWidget(QLabel(words, self))
             row.addWidget(widget)
-        if self.paper in [widget for _, widget in pairs]:
-            row.addWidget(self.black)
-            row.addWidget(self.fitted)
+        row.addWidget(self.black)
+        row.addWidget(self.fitted)
         row.addStretch(1)
         return row
+
+    def _label_fields(self) -> QGridLayout:
+        """Return how labels are divided: two fields a line, each with its words before it."""
+        rows = (
+            ("Labels beside each other", self.columns, "below each other", self.rows),
+            ("Margins left and right, mm", self.left, "above and below, mm", self.top),
+            ("Gaps between columns, mm", self.across, "between rows, mm", self.down),
+        )
+        grid = QGridLayout()
+        for line, (first, field, second, other) in enumerate(rows):
+            grid.addWidget(QLabel(first, self), line, 0)
+            grid.addWidget(field, line, 1)
+            grid.addWidget(QLabel(second, self), line, 2)
+            grid.addWidget(other, line, 3)
+        grid.setColumnStretch(len(rows[0]), 1)
+        return grid
 
     def _box(self, words: str, tip: str) -> TickBox:
         box = TickBox(words, self)
@@ -203,6 +211,7 @@ class PaperDrawer(QFrame):
         box = QSpinBox(self)
         box.setRange(1, MOST_LABELS)
         box.setValue(value)
+        box.setFixedWidth(NUMBER_PX)
         box.setAccessibleName(name)
         box.setToolTip(name)
         box.valueChanged.connect(self._check_soon)
@@ -214,6 +223,7 @@ class PaperDrawer(QFrame):
         box.setDecimals(1)
         box.setSingleStep(0.5)
         box.setValue(value)
+        box.setFixedWidth(NUMBER_PX)
         box.setAccessibleName(f"{name}, mm")
         box.setToolTip(f"{name}, mm")
         box.valueChanged.connect(self._check_soon)

@@ -208,9 +208,9 @@ def problem(job: Job, sound: Job, sheet: LayoutSheet) -> str:
 
     ``sound`` is the job without the rows that have an error.
     """
-    stock = job.stock_row(sheet.stock)
     if rows := against_rows(sound, sheet):
         return rows
+    stock = job.stock_row(sheet.stock)
     places = (on_bad_place(job, stock, placement) for placement in sheet.placements)
     if bad := next(filter(None, places), ""):
         return f"Sheet {sheet.id}: {bad}"
@@ -218,6 +218,14 @@ def problem(job: Job, sound: Job, sheet: LayoutSheet) -> str:
         return ""
     rules = (against_rules(job, stock, placement) for placement in sheet.placements)
     return next(filter(None, rules), "") or _geometry(job, stock, sheet)
+
+
+def breaks_rules(sound: Job, sheet: LayoutSheet) -> bool:
+    """Say whether a sheet cannot be cut for another reason than where its parts lie."""
+    if against_rows(sound, sheet):
+        return True
+    stock = sound.stock_row(sheet.stock)
+    return any(_barred(sound, stock, placement) for placement in sheet.placements)
 
 
 def against_rows(sound: Job, sheet: LayoutSheet, more: Iterable[tuple[str, int]] = ()) -> str:

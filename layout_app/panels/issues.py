@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, Q
 
 from layout_app import beyond
 from layout_app.document import Document
+from layout_app.freeing import Freeing
 from layout_app.theme import Theme
 from layout_app.wording import unbroken
 from shared.check import check_job
@@ -19,12 +20,17 @@ MOST_LINES = 6
 """Lines shown before the list scrolls."""
 
 
-def all_issues(document: Document) -> Iterator[Issue]:
-    """Yield what is wrong with the job, sheets laid by hand and holds, then what has no sheet."""
+def all_issues(document: Document, freeing: Freeing | None = None) -> Iterator[Issue]:
+    """Yield what is wrong with the job, sheets laid by hand and holds, then what has no sheet.
+
+    ``freeing`` knows which part to move where a sheet cannot be cut.
+    """
     job = document.job
     found = check_job(job) if job.parts or job.stock else ()
     yield from found
-    for sheet, sentence in document.problems.items():
+    for sheet, problem in document.problems.items():
+        remedy = freeing.said_of(sheet) if freeing is not None else ""
+        sentence = f"{problem} {remedy}".rstrip()
         yield Issue(code="sheet-uncut", severity=Severity.ERROR, subject=sheet, sentence=sentence)
     yield from beyond.of_plan(document.plan, job)
     for hold, sentence in document.held.suspended:
@@ -63,6 +69,8 @@ class IssuesList(QListWidget):
         self._document = document
         self._theme = theme
         self._shown: tuple[Issue, ...] = ()
+        self._freeing = Freeing(document, self)
+        self._freeing.changed.connect(self.refresh)
         self.setAccessibleName("What is wrong")
         self.setWordWrap(True)
         self.setObjectName("issues")
@@ -82,7 +90,7 @@ class IssuesList(QListWidget):
 
     def refresh(self) -> None:
         """Show what is wrong now."""
-        issues = tuple(all_issues(self._document))
+        issues = tuple(all_issues(self._document, self._freeing))
         if issues != self._shown or not self.count():
             self._shown = issues
             self.clear()

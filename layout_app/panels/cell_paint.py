@@ -2,9 +2,10 @@
 
 from PySide6.QtCore import QPointF, QRect, Qt
 from PySide6.QtGui import QColor, QPainter, QPalette, QPen, QPolygonF
-from PySide6.QtWidgets import QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QStyleOptionViewItem, QWidget
 
 from layout_app.panels.cell_editor import CellDelegate, Index
+from layout_app.panels.headings import in_view
 from layout_app.panels.rows_model import ISSUE_ROLE, KIND_ROLE, RowsModel
 from layout_app.theme import Theme
 
@@ -34,7 +35,9 @@ class PaperDelegate(CellDelegate):
             self._ink(option, self._theme.pencil)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        """Paint the cell, and a wave under what is wrong."""
+        """Paint the cell as far as it is in view, and a wave under what is wrong."""
+        if isinstance(option.widget, QAbstractItemView):
+            option.rect = in_view(option.rect, option.widget.viewport().rect())
         super().paint(painter, option, index)
         if index.data(KIND_ROLE) == "heading":
             painter.setPen(QColor(self._theme.rule))

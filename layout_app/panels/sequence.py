@@ -21,6 +21,7 @@ from layout_app.order_commands import move_cut
 from layout_app.panels.card_drag import CardDrag, nearest, paint_places, paint_words
 from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WIDTH, CardPainter
 from layout_app.panels.cards import Bracket, Card, brackets, no_cuts
+from layout_app.panels.edges_of_view import FADE_PX, fade
 from layout_app.panels.ticks import STAMP, all_cards, paint_tick, spoken
 from layout_app.theme import Theme
 from shared.telling import Teller
@@ -323,8 +324,11 @@ class SequenceView(QAbstractScrollArea):
     def scrollContentsBy(self, dx: int, dy: int) -> None:
         """Move what is painted already."""
         del dy
-        self.viewport().scroll(dx, 0)
-        self.viewport().update(0, 0, self.viewport().width(), BRACKET_HEIGHT)
+        port, faded = self.viewport(), FADE_PX + abs(dx)
+        port.scroll(dx, 0)
+        port.update(0, 0, port.width(), BRACKET_HEIGHT)
+        port.update(0, 0, faded, port.height())
+        port.update(port.width() - faded, 0, faded, port.height())
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint what is in view."""
@@ -337,6 +341,7 @@ class SequenceView(QAbstractScrollArea):
         low, high = event.rect().left() + offset, event.rect().right() + offset
         if self._cards:
             self._paint_cards(painter, low, high)
+            self._fade(painter)
         else:
             self._paint_nothing(painter)
         if self._drag is not None:
@@ -356,6 +361,13 @@ class SequenceView(QAbstractScrollArea):
                 for index, card in enumerate(bracket.cards):
                     self._paint_card(painter, card, self._lefts[place + index], selected)
             place += len(bracket.cards)
+
+    def _fade(self, painter: QPainter) -> None:
+        """Let cards that go on beyond the view fade out at its edges."""
+        bar = self.horizontalScrollBar()
+        view = self.viewport().rect().translated(bar.value(), 0)
+        more = bar.value() < bar.maximum()
+        fade(painter, view, self._theme.panel, left=bar.value() > 0, right=more)
 
     def _paint_card(self, painter: QPainter, card: Card, left: int, selected: int | None) -> None:
         if not painter.hasClipping() and not self._in_view(left):

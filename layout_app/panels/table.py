@@ -8,12 +8,12 @@ from PySide6.QtWidgets import (
     QAbstractItemDelegate,
     QAbstractItemView,
     QApplication,
-    QHeaderView,
     QTableView,
     QWidget,
 )
 
 from layout_app.panels.cell_paint import PaperDelegate
+from layout_app.panels.headings import Headings
 from layout_app.panels.pasted import PasteError, read_rows
 from layout_app.panels.rows_model import KIND_ROLE, Index, RowsModel
 from layout_app.theme import Theme
@@ -57,13 +57,16 @@ class RowTable(QTableView):
         line = self.fontMetrics().height() + 8
         self.verticalHeader().setDefaultSectionSize(line)
         self.verticalHeader().setMinimumSectionSize(line)
-        header = self.horizontalHeader()
-        header.setHighlightSections(False)
-        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
+        self.setHorizontalHeader(Headings(self))
+        self.horizontalScrollBar().valueChanged.connect(self._shorten_anew)
         for place, column in enumerate(self.rows.columns):
             sample = max(column.wide, column.heading, key=len)
             self.setColumnWidth(place, self.fontMetrics().horizontalAdvance(sample) + 18)
+
+    def _shorten_anew(self) -> None:
+        """Paint all: other cells reach over the edge now, and end in an ellipsis there."""
+        self.viewport().update()
+        self.horizontalHeader().viewport().update()
 
     def set_theme(self, theme: Theme) -> None:
         """Paint with other colours."""

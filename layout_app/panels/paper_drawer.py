@@ -5,7 +5,6 @@ from typing import Final
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
-    QComboBox,
     QDoubleSpinBox,
     QFrame,
     QGridLayout,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from layout_app.exporting import FORMATS, USUAL
+from layout_app.panels.chooser import Chooser
 from layout_app.panels.tick_box import TickBox
 from layout_app.panels.variant_row import VariantRow
 from layout_app.paper.pack.book import Paper
@@ -199,9 +199,8 @@ class PaperDrawer(QFrame):
         if hasattr(self, "write"):
             self._check()
 
-    def _list(self, name: str, words: tuple[str, ...]) -> QComboBox:
-        box = QComboBox(self)
-        box.addItems(words)
+    def _list(self, name: str, words: tuple[str, ...]) -> Chooser:
+        box = Chooser(words, self)
         box.setAccessibleName(name)
         box.setToolTip(name)
         box.currentTextChanged.connect(self._check_soon)

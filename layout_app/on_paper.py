@@ -1,5 +1,6 @@
 """From what is shown to what goes on paper: the plan, and the sheets that have none."""
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -37,10 +38,21 @@ def _loose(sawn: Sawn, plan: Plan) -> Iterator[SheetDrawing]:
 
 
 def _waiting(sawn: Sawn, plan: Plan) -> Iterator[str]:
-    """Yield a sentence for each kind of part that lies on no sheet."""
-    yield from unplaced_sentences(plan)
+    """Yield a sentence for each kind of part that lies on no sheet, cuttable or not."""
+    lying = _lying_loose(sawn, plan)
+    missing = [replace(one, copies=one.copies - lying[one.part]) for one in plan.unplaced]
+    yield from unplaced_sentences(
+        replace(plan, unplaced=tuple(one for one in missing if one.copies > 0))
+    )
     named = {one.part for one in plan.unplaced}
     waiting = [one.part for one in sawn.project.layout.waiting if one.part not in named]
     for part in dict.fromkeys(waiting):
         name = sawn.project.job.part(part).name or part
         yield f"{waiting.count(part)} × {name}: waits beside the sheets."
+
+
+def _lying_loose(sawn: Sawn, plan: Plan) -> Counter[str]:
+    """Count the parts on sheets that cannot be cut: a plan knows them only as missing."""
+    cut = {sheet.id for sheet in plan.sheets}
+    loose = (sheet for sheet in sawn.project.layout.sheets if sheet.id not in cut)
+    return Counter(placement.part for sheet in loose for placement in sheet.placements)

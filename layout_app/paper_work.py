@@ -17,7 +17,7 @@ from layout_app.paper.picture import image_of
 from layout_app.paper.printing import print_pages, set_up
 from layout_app.paper.svg import drawing_page
 from layout_app.variant import SIZES, varied
-from layout_app.wording import counted
+from layout_app.wording import counted, sheet_names
 
 if TYPE_CHECKING:
     from layout_app.main_window import MainWindow
@@ -126,7 +126,7 @@ class PaperWork(QObject):
         said = f"{counted(len(files), 'file')} written to {folder}."
         left_out = sorted(sheet for sheet in self._window.document.problems if sheet)
         if left_out:
-            said += f" Drawn without cuts, under a banner: sheets {', '.join(left_out)}."
+            said += f" Drawn without cuts, under a banner: {sheet_names(left_out)}."
         self._window.bar.say(said)
 
     def _ask_to_replace(self, files: Sequence[Path], folder: Path) -> None:

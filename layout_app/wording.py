@@ -1,7 +1,7 @@
 """Sentences about a plan: how good it is, what it takes, what it leaves out."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from shared.amounts import format_price
@@ -91,6 +91,11 @@ def unplaced_sentences(plan: Plan) -> Iterator[str]:
     for missing in plan.unplaced:
         name = names.get(missing.part, missing.part)
         yield f"{missing.copies} × {name}: {missing.need}"
+
+
+def sheet_names(sheets: Sequence[str]) -> str:
+    """Name one sheet or several by their ids."""
+    return f"sheet{'' if len(sheets) == 1 else 's'} {', '.join(sheets)}"
 
 
 def summary(plan: Plan, job: Job, order: str = "") -> str:

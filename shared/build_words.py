@@ -56,20 +56,25 @@ def _step_line(step: BuildStep, names: dict[str, str]) -> str:
     kind = "" if step.kind is StepKind.OTHER else step.kind.value
     parts = "; ".join(names[part] for part in step.parts if part in names)
     head = " ".join(filter(None, (kind, f"({parts})" if parts else "")))
-    return f"{head}: {step.text}" if head or ":" in step.text else step.text
+    return f"{head}: {step.text}" if head or _headed(step.text) else step.text
 
 
 def _step(line: str, known: dict[str, str]) -> BuildStep:
-    found = _STEP.fullmatch(line)
-    kind = _KINDS.get((found[1] or "").casefold()) if found else None
-    if found is None or (found[1] and kind is None):
+    found = _headed(line)
+    if found is None:
         return BuildStep(text=line)
     named = [name for name in (found[2] or "").split(";") if name.strip()]
     return BuildStep(
-        kind=kind or StepKind.OTHER,
+        kind=_KINDS.get((found[1] or "").casefold(), StepKind.OTHER),
         text=found[3],
         parts=tuple(dict.fromkeys(_part(name, known) for name in named)),
     )
+
+
+def _headed(line: str) -> re.Match[str] | None:
+    """Match a line that begins with a kind, parts or nothing, and a colon; other words do not."""
+    found = _STEP.fullmatch(line)
+    return found if found and (not found[1] or found[1].casefold() in _KINDS) else None
 
 
 def _part(name: str, known: dict[str, str]) -> str:

@@ -67,7 +67,9 @@ class _Drawer:
         self._tag_size = TAG[min(digits, max(TAG))] * hand.size
         self._tags = place_every_tag(drawing.tags, int(self._tag_size * MM))
         taken = [*map(self._space, self._tags), *map(_around, drawing.ties)]
-        self._lettering: Lettering = letter(drawing.labels, hand.size, taken)
+        self._lettering: Lettering = letter(
+            drawing.labels, hand.size, taken, overlapping=bool(drawing.problem)
+        )
 
     def draw(self) -> Diagram:
         """Return all of it."""

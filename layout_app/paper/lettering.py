@@ -29,24 +29,29 @@ class Lettering:
     below: tuple[tuple[str, str], ...]
 
 
-def letter(labels: Sequence[Label], size: float, tags: Sequence[Space]) -> Lettering:
+def letter(
+    labels: Sequence[Label], size: float, tags: Sequence[Space], *, overlapping: bool = False
+) -> Lettering:
     """Letter a sheet; ``size`` is the least text size in millimetres.
 
     Equal labels that do not fit are listed once. Words stand in bad places only where they
-    are about these.
+    are about these. Where parts may be ``overlapping`` no name covers another.
     """
     bad = [_space(label) for label in labels if label.weight is Weight.NO_GO]
     inside: list[tuple[str, Fitted]] = []
     listed: dict[str, list[tuple[Label, Sequence[Space]]]] = {}
     for label in labels:
         taken = tags if label.weight is Weight.NO_GO else [*tags, *bad]
+        if overlapping:
+            taken = [*taken, *(one.block for _, one in inside)]
         found = _name(label, size, taken)
         if found is not None:
             inside.append((label.key, found))
         if not _complete(found, label.lines):
             nameless = listed.setdefault(", ".join(label.lines), [])
             nameless += [] if found else [(label, taken)]
-    marked = _marked(listed, size)
+    named = [found.block for _, found in inside] if overlapping else []
+    marked = _marked(listed, size, named)
     return Lettering(
         inside=(*inside, *(one for _, found, _ in marked for one in found)),
         below=tuple((mark, text) for mark, _, text in marked),
@@ -57,14 +62,18 @@ _Marked = tuple[str, list[tuple[str, Fitted]], str]
 
 
 def _marked(
-    listed: Mapping[str, Sequence[tuple[Label, Sequence[Space]]]], size: float
+    listed: Mapping[str, Sequence[tuple[Label, Sequence[Space]]]],
+    size: float,
+    named: Sequence[Space],
 ) -> list[_Marked]:
     """Return a line of the list each: its letter, where that stands, and what it stands for."""
     marks = (letters(number).upper() for number in count(1))
     made: list[_Marked] = []
     for text, nameless in listed.items():
         mark = next(marks) if nameless else ""
-        fitted = [(label.key, _letter(mark, label, size, taken)) for label, taken in nameless]
+        fitted = [
+            (label.key, _letter(mark, label, size, [*taken, *named])) for label, taken in nameless
+        ]
         found = [(key, one) for key, one in fitted if one is not None]
         said = text if len(found) == len(fitted) else f"{text} ({NARROW_ONES})"
         made.append((mark if found else "", found, said))

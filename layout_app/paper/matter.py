@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field, replace
 
-from layout_app.wording import unplaced_sentences
+from layout_app.wording import sheet_names, unplaced_sentences
 from shared.building import Build
 from shared.drawing import SheetDrawing, draw_sheet
 from shared.job import Job
@@ -95,8 +95,7 @@ def _banner(loose: tuple[SheetDrawing, ...], waiting: tuple[str, ...]) -> str:
     """Say in one line that this is no whole plan, and why."""
     said = []
     if loose:
-        names = ", ".join(one.sheet for one in loose)
-        said.append(f"sheet{'' if len(loose) == 1 else 's'} {names} cannot be cut as drawn")
+        said.append(f"{sheet_names([one.sheet for one in loose])} cannot be cut as drawn")
     if waiting:
         said.append("parts lie on no sheet")
     return f"NOT A WHOLE PLAN: {' and '.join(said)}." if said else ""

@@ -79,3 +79,11 @@ def test_hardware_is_counted() -> None:
     kept = (Hardware(name="slide 14 in", count=12, note="side-mount"), Hardware(name="glue"))
     assert read_hardware(text) == kept
     assert read_hardware(hardware_lines(Build(hardware=kept))) == kept
+
+
+@pytest.mark.parametrize("line", ["nail (Nothing): bang", "Day 2: sand", "first, 10:30: glue"])
+def test_words_with_a_colon_stay_as_they_were_typed(line: str) -> None:
+    """What begins with no kind is written as the maker wrote it, without a colon before it."""
+    steps = read_steps(line, ())
+    assert steps == (BuildStep(text=line),)
+    assert step_lines(Build(steps=steps), ()) == line

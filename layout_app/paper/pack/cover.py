@@ -7,7 +7,7 @@ from typing import Final
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TITLE, Book
 from layout_app.paper.pack.tables import Align, Column
-from layout_app.wording import counted, effort_sentence, proof_sentence, stock_words
+from layout_app.wording import counted, effort_sentence, proof_sentence, sheet_names, stock_words
 from shared.amounts import format_price
 from shared.cautions import CAUTIONS, DEFER
 from shared.lengths import LengthStyle, Unit, format_length, format_pair, with_unit
@@ -58,6 +58,9 @@ def figures(matter: Matter) -> Iterator[str]:
     price = shopping(job, plan).price
     if price:
         yield f"Price of the sheets: {format_price(price)}."
+    loose = [drawing.sheet for drawing in matter.drawings if drawing.problem]
+    if loose:
+        yield f"Not counted in this: {sheet_names(loose)}, without cuts."
 
 
 def assumptions(matter: Matter) -> Iterator[str]:

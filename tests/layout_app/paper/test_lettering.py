@@ -89,3 +89,11 @@ def test_the_patch_behind_words_leaves_the_outline_of_its_piece(turned: bool) ->
     assert min(patch.x, patch.y) > line
     assert patch.x + patch.length < sides[0] - line
     assert patch.y + patch.width < sides[1] - line
+
+
+def test_names_of_parts_that_overlap_stand_apart() -> None:
+    """On a sheet that cannot be cut one part lies on another; both names can be read."""
+    labels = [strip(0, 1200, 400), replace(strip(0, 1200, 400), key="part:1")]
+    made = letter(labels, SIZE, [], overlapping=True)
+    (_, first), (_, second) = made.inside
+    assert not first.block.meets(second.block)

@@ -3,13 +3,13 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QSizeF
-from PySide6.QtGui import QPageSize, QPainter
+from PySide6.QtGui import QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrinter
 
 from layout_app.paper import ink
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.painting import paint
-from layout_app.paper.pdf import MM_IN_INCH, page_layout
+from layout_app.paper.pdf import MM_IN_INCH
 
 
 def set_up(printer: QPrinter, title: str, paper: Paper) -> None:
@@ -20,17 +20,30 @@ def set_up(printer: QPrinter, title: str, paper: Paper) -> None:
 
 
 def print_pages(printer: QPrinter, pages: Sequence[ink.Page]) -> None:
-    """Paint pages on a printer, those the dialog asked for."""
+    """Paint pages on a printer, those the dialog asked for; what lies is turned on its paper.
+
+    Printers and the preview keep one orientation for all pages, and cut off what is wider.
+    """
     first, last = printer.fromPage() or 1, printer.toPage() or len(pages)
     wanted = pages[first - 1 : last]
     if not wanted:
         return
     printer.setFullPage(True)
-    printer.setPageOrientation(page_layout(wanted[0]).orientation())
+    printer.setPageOrientation(QPageLayout.Orientation.Portrait)
+    dots_in_mm = printer.resolution() / MM_IN_INCH
     painter = QPainter(printer)
     for number, page in enumerate(wanted):
         if number:
-            printer.setPageOrientation(page_layout(page).orientation())
             printer.newPage()
-        paint(painter, page, printer.resolution() / MM_IN_INCH)
+        _paint_upright(painter, page, dots_in_mm)
     painter.end()
+
+
+def _paint_upright(painter: QPainter, page: ink.Page, dots_in_mm: float) -> None:
+    """Paint a page, a quarter turned to the left if it is wider than high."""
+    painter.save()
+    if page.length > page.width:
+        painter.translate(0.0, page.length * dots_in_mm)
+        painter.rotate(-90)
+    paint(painter, page, dots_in_mm)
+    painter.restore()

@@ -1,8 +1,10 @@
 """The drawer that says what is written, and what it sets going."""
 
 import gc
+from contextlib import closing
 from pathlib import Path
 
+import pypdfium2
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
@@ -104,6 +106,26 @@ def test_pages_come_out_of_a_printer(window: MainWindow, tmp_path: Path) -> None
         print_pages(printer, pages)
         text = (tmp_path / f"{first}.pdf").read_bytes()
         assert text.count(b"/Type /Page\n") == wanted
+
+
+def test_no_printed_page_is_cut_off(window: MainWindow, tmp_path: Path) -> None:
+    """Read back by another reader: all paper stands upright, and every letter lies on it."""
+    printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+    set_up(printer, "x", Paper.A4)
+    printer.setOutputFileName(str(tmp_path / "all.pdf"))
+    pages = window.paper_work.pages()
+    print_pages(printer, pages)
+    assert any(page.length > page.width for page in pages)
+    with closing(pypdfium2.PdfDocument(tmp_path / "all.pdf")) as printed:
+        for page in printed:
+            width, height = page.get_size()
+            text = page.get_textpage()
+            boxes = [text.get_rect(place) for place in range(text.count_rects())]
+            assert width < height
+            assert boxes
+            assert min(min(box[:2]) for box in boxes) > 0
+            assert max(box[2] for box in boxes) < width
+            assert max(box[3] for box in boxes) < height
 
 
 def test_the_preview_shows_all_pages(window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -6,6 +6,7 @@ from pathlib import Path
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
+from layout_app.collecting import Collecting
 from layout_app.main_window import MainWindow
 from layout_app.store.recovery import recovery_folder
 from layout_app.store.settings_file import settings_path
@@ -27,10 +28,13 @@ def run(path: Path | None = None, argv: list[str] | None = None) -> int:
         recovery=recovery_folder(),
         settings_file=settings_path(),
     )
+    collecting = Collecting(lambda: window.document.in_hand, window)
     window.files.look_for_left_behind()
     window.keeping.ready.connect(window.show)
     window.keeping.recall()
     QTimer.singleShot(0, window.planner, window.planner.start)
     if path is not None:
         window.open_path(path)
-    return app.exec()
+    code = app.exec()
+    collecting.end()
+    return code

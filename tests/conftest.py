@@ -7,6 +7,7 @@ The suite runs in as many processes as there are cores; one module alone, or tes
 ``-k``, run in this one, because starting others takes longer than they save.
 """
 
+import gc
 import os
 import sys
 from pathlib import Path
@@ -34,6 +35,7 @@ WITHOUT_SEARCH = (
 """Tests that never wait for the compiled search."""
 FEW_MODULES = 3
 """So many are not worth further processes."""
+TESTS_A_COLLECTION = 20
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -51,6 +53,7 @@ def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
 
 def pytest_configure(config: pytest.Config) -> None:
     """Have the search compiled, which takes its while the first time, as the workers start."""
+    gc.disable()
     if config.getoption("tx") and not hasattr(config, "workerinput"):
         Thread(target=lambda: fill(cache_folder()), daemon=True).start()
 
@@ -69,6 +72,17 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
     """Wait for the compiled search, so that no test spends its time on compiling."""
     if _waits_for_search(item):
         fill(cache_folder())
+
+
+def pytest_runtest_teardown(item: pytest.Item) -> None:
+    """Collect garbage now and then, on this thread: windows must not end on another one."""
+    del item
+    _RUN[0] += 1
+    if _RUN[0] % TESTS_A_COLLECTION == 0:
+        gc.collect()
+
+
+_RUN = [0]
 
 
 def _waits_for_search(item: pytest.Item) -> bool:

@@ -35,7 +35,8 @@ WITHOUT_SEARCH = (
 """Tests that never wait for the compiled search."""
 FEW_MODULES = 3
 """So many are not worth further processes."""
-TESTS_A_COLLECTION = 20
+TESTS_A_COLLECTION = 10
+"""Tests with windows after which garbage is collected."""
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -53,7 +54,6 @@ def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
 
 def pytest_configure(config: pytest.Config) -> None:
     """Have the search compiled, which takes its while the first time, as the workers start."""
-    gc.disable()
     if config.getoption("tx") and not hasattr(config, "workerinput"):
         Thread(target=lambda: fill(cache_folder()), daemon=True).start()
 
@@ -75,11 +75,11 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
 
 
 def pytest_runtest_teardown(item: pytest.Item) -> None:
-    """Collect garbage now and then, on this thread: windows must not end on another one."""
-    del item
-    _RUN[0] += 1
-    if _RUN[0] % TESTS_A_COLLECTION == 0:
-        gc.collect()
+    """Collect garbage of windows now and then, on this thread: they must not end on another."""
+    if "qtbot" in getattr(item, "fixturenames", ()):
+        _RUN[0] += 1
+        if _RUN[0] % TESTS_A_COLLECTION == 0:
+            gc.collect()
 
 
 _RUN = [0]

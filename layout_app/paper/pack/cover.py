@@ -75,6 +75,8 @@ def assumptions(matter: Matter) -> Iterator[str]:
         f"All sizes in {unit}, L before W; L runs along the grain where a part has one."
         " Sizes are worked out exactly and rounded once, where they are written."
     )
+    size = "36 19/32 - 1/64" if style.unit is Unit.INCH else "590.5 - 0.03"
+    yield f"What rounding left over stands behind a size: {size} is so far short of the mark."
     yield "Sawn sizes: bands are taken off, allowances of blanks are added."
     yield "Running positions count from the trimmed reference edge, the one with the V."
 

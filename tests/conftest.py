@@ -35,8 +35,6 @@ WITHOUT_SEARCH = (
 """Tests that never wait for the compiled search."""
 FEW_MODULES = 3
 """So many are not worth further processes."""
-TESTS_A_COLLECTION = 10
-"""Tests with windows after which garbage is collected."""
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -70,19 +68,28 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_setup(item: pytest.Item) -> None:
     """Wait for the compiled search, so that no test spends its time on compiling."""
+    if _has_qt(item):
+        gc.disable()
     if _waits_for_search(item):
         fill(cache_folder())
 
 
+def pytest_collection_finish() -> None:
+    """Leave what the tests' modules hold out of every collection to come."""
+    gc.collect()
+    gc.freeze()
+
+
+@pytest.hookimpl(trylast=True)
 def pytest_runtest_teardown(item: pytest.Item) -> None:
-    """Collect garbage of windows now and then, on this thread: they must not end on another."""
-    if "qtbot" in getattr(item, "fixturenames", ()):
-        _RUN[0] += 1
-        if _RUN[0] % TESTS_A_COLLECTION == 0:
-            gc.collect()
+    """Collect what a test with Qt leaves, on this thread: windows must not end on another."""
+    if _has_qt(item):
+        gc.collect()
+        gc.enable()
 
 
-_RUN = [0]
+def _has_qt(item: pytest.Item) -> bool:
+    return "qapp" in getattr(item, "fixturenames", ())
 
 
 def _waits_for_search(item: pytest.Item) -> bool:

@@ -13,7 +13,7 @@ from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.plan import CutKind
 from shared.shop import Axis, Shop
-from shared.tree import left_over, span
+from shared.tree import Piece, left_over, span
 from solver.sequencing.forest import PieceRun, copies_in
 
 
@@ -63,10 +63,12 @@ class Freedom:
         """
         if run.finishes or not self._is_beyond(run):
             return True
-        at = (run.rect.y if run.run.axis is Axis.RIP else run.rect.x) + run.run.trim
+        axis = run.run.axis
+        at = (run.rect.y if axis is Axis.RIP else run.rect.x) + run.run.trim
         rest = range(len(order), len(run.run.pieces))
         for piece in (run.run.pieces[place] for place in (*order, *rest)):
-            if at + piece.size > self._usable(run) and next(copies_in(piece), None) is not None:
+            reach = _reach(piece, axis, piece.size, self._shop.kerf)
+            if reach and at + reach > self._usable(run):
                 return False
             at += piece.size + self._shop.kerf
         return True
@@ -103,6 +105,20 @@ class Freedom:
         dust = kerf if rest else min(kerf, left)
         first = left > 0 and not run.run.trim and len(run.run.pieces) == 1
         return _Ends(rest, dust, span(run.rect, run.run.axis), falls=left > 0, first=first)
+
+
+def _reach(piece: Piece, axis: Axis, extent: Length, kerf: Length) -> Length:
+    """Return how far along an axis parts reach into a piece of that extent, 0 without parts."""
+    if piece.place is not None or piece.run is None:
+        return extent if piece.place is not None else 0
+    if piece.run.axis is not axis:
+        return max((_reach(one, axis, extent, kerf) for one in piece.run.pieces), default=0)
+    at, far = piece.run.trim, 0
+    for one in piece.run.pieces:
+        inside = _reach(one, axis, one.size, kerf)
+        far = at + inside if inside else far
+        at += one.size + kerf
+    return far
 
 
 class _Ends(NamedTuple):

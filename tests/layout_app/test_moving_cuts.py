@@ -7,7 +7,7 @@ from math import factorial, prod
 from random import Random
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 
 from layout_app.document import Document
@@ -20,10 +20,10 @@ from shared.job import Job
 from shared.layout import Before, Layout, LayoutSheet
 from shared.lengths import MM, Length
 from shared.parts import Part
-from shared.plan import Plan
+from shared.plan import Placement, Plan
 from shared.saw import verify
 from shared.shop import Axis, Shop
-from shared.stock import Stock
+from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run, left_over
 from solver.sequencing.forest import grow
 from solver.sequencing.ordering import in_order
@@ -147,7 +147,31 @@ def ways(made: LaidOut) -> Iterator[tuple[LayoutSheet, ...]]:
     yield from product(*each)
 
 
+def short_part_in_a_long_block() -> LaidOut:
+    """Return a sheet whose block may reach into a trimmed end, since the part in it does not."""
+    small, tall = 412_750, 11_628_000
+    part = Part(id="p1", name="Part", length=small, width=small, material="ply")
+    row = Stock(
+        id="s",
+        name="Sheet",
+        material="ply",
+        length=50_000_000,
+        width=100_000_000,
+        thickness=720_000,
+        trims=Trims(end=400_000),
+    )
+    place = Piece(size=small, place=Place(part="p1", copy=1))
+    inner = Piece(size=small, run=Run(axis=Axis.CROSSCUT, pieces=(place,)))
+    block = Piece(size=tall, run=Run(axis=Axis.RIP, pieces=(inner,)))
+    waste = Piece(size=37_560_000), Piece(size=small)
+    lying = Placement(part="p1", copy=1, sheet="1", x=0, y=0, length=small, width=small)
+    tree = Run(axis=Axis.CROSSCUT, pieces=(block, *waste))
+    sheet = LayoutSheet(id="1", stock="s", placements=(lying,), tree=tree)
+    return LaidOut(job=Job(parts=(part,), stock=(row,), shop=Shop(kerf=0)), sheets=(sheet,))
+
+
 @given(laid_out(most_sheets=2, deepest=3))
+@example(short_part_in_a_long_block())
 @settings(max_examples=40, suppress_health_check=[HealthCheck.filter_too_much])
 def test_every_refused_move_is_impossible(made: LaidOut) -> None:
     """No arrangement of pieces on the sheets lets the saw follow an order that is refused."""

@@ -116,10 +116,8 @@ def _labels(matter: Matter, wish: Wish) -> Iterator[File]:
 
 
 def _png(matter: Matter, wish: Wish) -> Iterator[File]:
-    from layout_app.paper.fonts import with_fonts  # noqa: PLC0415 - plans need no Qt
-    from layout_app.paper.picture import png  # noqa: PLC0415 - as above
+    from layout_app.paper.picture import png  # noqa: PLC0415 - Qt is loaded for pictures and PDF alone
 
-    with_fonts()
     for drawing in matter.drawings:
         page = drawing_page(
             drawing, matter.style, matter.job, black=wish.black, banner=matter.banner
@@ -171,8 +169,6 @@ def _named(drawing: SheetDrawing) -> str:
 
 
 def _pages(pages: Sequence[ink.Page], title: str) -> bytes:
-    from layout_app.paper.fonts import with_fonts  # noqa: PLC0415 - Qt is not needed for the rest
-    from layout_app.paper.pdf import pdf  # noqa: PLC0415 - as above
+    from layout_app.paper.pdf import pdf  # noqa: PLC0415 - Qt is loaded for pictures and PDF alone
 
-    with_fonts()
     return pdf(pages, title)

@@ -6,6 +6,7 @@ from PySide6.QtCore import QBuffer, QIODevice, QMarginsF, QSizeF
 from PySide6.QtGui import QPageLayout, QPageSize, QPainter, QPdfWriter
 
 from layout_app.paper import ink
+from layout_app.paper.fonts import with_fonts
 from layout_app.paper.painting import paint
 
 RESOLUTION = 1200
@@ -14,10 +15,8 @@ MM_IN_INCH = 25.4
 
 
 def pdf(pages: Sequence[ink.Page], title: str) -> bytes:
-    """Return pages as the bytes of a PDF; each page has its own size.
-
-    Needs a Qt application, for the fonts.
-    """
+    """Return pages as the bytes of a PDF; each page has its own size."""
+    with_fonts()
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)

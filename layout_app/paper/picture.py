@@ -4,6 +4,7 @@ from PySide6.QtCore import QBuffer, QByteArray, QIODevice, Qt
 from PySide6.QtGui import QImage, QImageWriter, QPainter
 
 from layout_app.paper import ink
+from layout_app.paper.fonts import with_fonts
 from layout_app.paper.painting import paint
 
 LONGEST = 3000
@@ -29,6 +30,7 @@ def image_of(page: ink.Page, longest: int = LONGEST) -> QImage:
 
 def png(page: ink.Page, longest: int = LONGEST) -> bytes:
     """Return the same as the bytes of a PNG; its dots to the metre give the true size."""
+    with_fonts()
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     QImageWriter(buffer, QByteArray(b"png")).write(image_of(page, longest))

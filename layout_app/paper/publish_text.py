@@ -19,7 +19,7 @@ from dataclasses import replace
 from layout_app.paper import markdown
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.cover import assumptions, figures
-from layout_app.paper.pack.lists import bands_words, roll_words, sheets_of
+from layout_app.paper.pack.lists import bands_words, notes_of, roll_words, sheets_of
 from layout_app.wording import counted
 from shared.amounts import format_price
 from shared.building import BuildStep
@@ -197,7 +197,7 @@ def _part(part: Part, matter: Matter) -> tuple[str, ...]:
         part.grain_rule.value,
         bands_words(part.bands, finest(style)),
         sheets_of(part, matter),
-        "; ".join(_notes(part)),
+        "; ".join(notes_of(part)),
     )
 
 
@@ -209,15 +209,6 @@ def finished(ticks: Length, part: Part, style: LengthStyle) -> str:
 def sawn(ticks: Length, part: Part, style: LengthStyle) -> str:
     """Write a size as sawn from the sheet: the blank of a fit part is rounded up."""
     return (format_up if part.fit_allowance else format_with_remainder)(ticks, style)
-
-
-def _notes(part: Part) -> Iterator[str]:
-    if part.fit_allowance:
-        yield "fit part, left oversize: measure its opening first"
-    if part.group:
-        yield f"match group {part.group}"
-    if part.note:
-        yield part.note
 
 
 def _diagrams(matter: Matter, pictures: Mapping[str, str]) -> Iterator[str]:

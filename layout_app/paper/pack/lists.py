@@ -49,7 +49,7 @@ def _part(part: Part, matter: Matter) -> tuple[str, ...]:
         format_pair(part.cut_length, part.cut_width, style),
         part.material,
         part.grain_rule.value,
-        "; ".join(filter(None, (bands_words(part.bands, style), *_notes(part)))),
+        "; ".join(filter(None, (bands_words(part.bands, style), *notes_of(part)))),
         sheets_of(part, matter),
     )
 
@@ -64,9 +64,10 @@ def bands_words(bands: Bands, style: LengthStyle) -> str:
     return ", ".join(f"band {format_length(size, style)} {edge}" for edge, size in banded)
 
 
-def _notes(part: Part) -> Iterator[str]:
+def notes_of(part: Part) -> Iterator[str]:
+    """Yield what is to be known of a part besides its sizes."""
     if part.fit_allowance:
-        yield "fit part: measure its opening first"
+        yield "fit part, left oversize: measure its opening first"
     if part.group:
         yield f"match group {part.group}"
     if part.note:

@@ -179,8 +179,11 @@ class MainWindow(QMainWindow):
             if row.checked is not None:
                 action.setChecked(row.checked(self))
         stack = self.document.undo_stack
-        self.actions_by_id["edit.undo"].setText(f"&Undo {stack.undoText()}".rstrip())
-        self.actions_by_id["edit.redo"].setText(f"&Redo {stack.redoText()}".rstrip())
+        for name, word, step in (
+            ("edit.undo", "&Undo", stack.undoText()),
+            ("edit.redo", "&Redo", stack.redoText()),
+        ):
+            self.actions_by_id[name].setText(f"{word} {step.replace('&', '&&')}".rstrip())
 
     def _do(self) -> None:
         action = self.sender()

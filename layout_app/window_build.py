@@ -21,6 +21,7 @@ from layout_app.actions import ACTIONS
 from layout_app.look_actions import RECENT_MENU
 from layout_app.panels.advice import HEIGHTS
 from layout_app.recent_menu import RecentMenu
+from layout_app.tool_buttons import Follows
 from layout_app.window_settings import ACROSS, DOWN
 
 if TYPE_CHECKING:
@@ -80,6 +81,7 @@ def make_toolbar(window: "MainWindow") -> tuple[QLabel, QLabel]:
         button = bar.widgetForAction(window.actions_by_id[name])
         if isinstance(button, QToolButton):
             button.setAccessibleName(names[name])
+            Follows(button)
     bar.widgetForAction(window.actions_by_id["bench.plan"]).setObjectName("chief")
     goal, units = QLabel("Least price, then least sawing", bar), QLabel(bar)
     space = QWidget(bar)

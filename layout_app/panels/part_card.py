@@ -1,6 +1,7 @@
 """The selected part with its sums: finished size, bands, allowance, cut size; its match group."""
 
 from collections.abc import Sequence
+from itertools import zip_longest
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
@@ -17,6 +18,8 @@ from shared.groups import blocks_of, members, names
 from shared.job import Job
 from shared.lengths import LengthStyle, format_length, format_pair
 from shared.parts import Part
+
+NOTHING = ("", "")
 
 
 def sums_of(part: Part, style: LengthStyle) -> list[tuple[str, str]]:
@@ -85,6 +88,7 @@ class PartCard(QFrame):
         self._grid = QGridLayout()
         self._grid.setColumnStretch(1, 1)
         self._grid.setVerticalSpacing(2)
+        self._lines: list[tuple[QLabel, QLabel]] = []
         column.addLayout(self._grid)
         self.finishing = Finishing(document, self)
         column.addWidget(self.finishing)
@@ -117,10 +121,8 @@ class PartCard(QFrame):
             return
         job = self._document.job
         self._title.setText(part.name)
-        self._clear()
         matched = grid_of(job, part.group) if part.group else []
-        for row, (words, value) in enumerate([*sums_of(part, job.style), *matched]):
-            self._add(row, words, value)
+        self._show_lines([*sums_of(part, job.style), *matched])
         self.finishing.show_part(part, job.style)
         for widget in (self._rows_label, self._columns):
             widget.setVisible(bool(part.group))
@@ -139,17 +141,23 @@ class PartCard(QFrame):
         if part is not None and part.group:
             hands.set_columns(self._document, part.group, number)
 
-    def _add(self, row: int, words: str, value: str) -> None:
-        name, text = QLabel(words, self), QLabel(value, self)
-        name.setObjectName("quiet")
-        text.setWordWrap(True)
-        text.setAlignment(Qt.AlignmentFlag.AlignRight)
-        self._grid.addWidget(name, row, 0)
-        self._grid.addWidget(text, row, 1)
+    def _show_lines(self, lines: Sequence[tuple[str, str]]) -> None:
+        """Show lines of words and values in the rows there are, and make those that lack.
 
-    def _clear(self) -> None:
-        while (item := self._grid.takeAt(0)) is not None:
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
+        Rows are kept: what `QGridLayout.takeAt` gives out would never be freed.
+        """
+        while len(self._lines) < len(lines):
+            self._lines.append(self._new_line(len(self._lines)))
+        for labels, line in zip_longest(self._lines, lines):
+            for label, text in zip(labels, line or NOTHING, strict=True):
+                label.setText(text)
+                label.setVisible(line is not None)
+
+    def _new_line(self, row: int) -> tuple[QLabel, QLabel]:
+        name, value = QLabel(self), QLabel(self)
+        name.setObjectName("quiet")
+        value.setWordWrap(True)
+        value.setAlignment(Qt.AlignmentFlag.AlignRight)
+        self._grid.addWidget(name, row, 0)
+        self._grid.addWidget(value, row, 1)
+        return name, value

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QMenu, QToolButton
 from pytestqt.qtbot import QtBot
 
+from layout_app import hands
 from layout_app.action_row import BENCH, ActionRow
 from layout_app.actions import ACTIONS
 from layout_app.main_window import MainWindow
@@ -141,3 +143,13 @@ def test_empty_project_offers_what_can_begin_it(qtbot: QtBot) -> None:
     assert {"project.open", "edit.part", "edit.sheet", "help.safety"} <= usable
     assert not usable & {"bench.plan", "bench.stop", "cuts.next", "edit.undo", "bench.turn"}
     window.close()
+
+
+def test_undo_names_a_part_with_an_ampersand(window: MainWindow) -> None:
+    """An ampersand of a name is not taken for the mark of a key."""
+    part = window.document.job.parts[0]
+    hands.edit_part(window.document, replace(part, name="Top & back"))
+    hands.set_show_face(window.document, part.id, shown=not part.show)
+    text = window.actions_by_id["edit.undo"].text()
+    assert "Top && back" in text
+    assert text.startswith("&Undo ")

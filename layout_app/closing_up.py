@@ -11,7 +11,8 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from layout_app import laying, layout_commands
-from layout_app.bench.judge import NAMED_AT_MOST, judge_sheet, key_of, named
+from layout_app.bench.judge import NAMED_AT_MOST, key_of, named
+from layout_app.bench.judging_many import judge_here
 from layout_app.bench.snapping import frame_of
 from layout_app.bench.stops import Way, high, low, moved
 from layout_app.document import Document
@@ -166,10 +167,10 @@ def _against(doc: Document, sheet: LayoutSheet, new: Sequence[Placement]) -> dic
     """Return which of those moved have to stay, and why: held, or the sheet could not be cut."""
     held = {key_of(one): reason for one in new if (reason := doc.held.bars(key_of(one)))}
     held = held or {key_of(one): why for one in new if (why := doc.held.bars_place(one))}
-    if held or not judge_sheet(doc.job, sheet).good:
+    if held or not judge_here(doc, sheet).good:
         return held
     layout = laying.place_all(doc.job, doc.layout, new)
-    verdict = judge_sheet(doc.job, laying.sheet_of(layout, sheet.id))
+    verdict = judge_here(doc, laying.sheet_of(layout, sheet.id))
     if verdict.good:
         return {}
     moved_ones = [key_of(one) for one in new]

@@ -233,7 +233,7 @@ class Document(QObject):
     def bars(self, sawn: Sawn) -> str:
         """Say which cut that is made a change would make another one; ``""`` if none."""
         cut = changed_in(self.progress, sawn.plan)
-        return "" if cut is None else would_change(cut)
+        return "" if cut is None else would_change(cut, sawn.problems.get(cut.sheet, ""))
 
     def undo(self) -> None:
         """Take the last step back, unless that would change a cut that is made."""

@@ -10,7 +10,9 @@ from shared.job import Job
 from shared.layout import Layout, LayoutSheet, Waiting
 from shared.lengths import Length
 from shared.plan import Placement
+from shared.recognise import Allowed
 from shared.stock import Stock, orientations
+from shared.tree import Run
 from solver.sequencing.moves import move_rip
 from solver.sequencing.sequence import layout_sheet
 
@@ -112,6 +114,28 @@ def give_back(layout: Layout) -> Layout:
     """Give all sheets back to planning; what is empty goes."""
     sheets = tuple(replace(sheet, yours=False) for sheet in layout.sheets if sheet.placements)
     return replace(layout, sheets=sheets)
+
+
+def cut_on(job: Job, before: Layout, after: Layout, begun: Collection[str]) -> Layout:
+    """Return a new layout with the cuts of sheets that are begun kept, whatever the limits are.
+
+    Limits of the shop may have changed since: other cuts that keep to them would not be those
+    that are made.
+    """
+    if not (begun and Allowed.of(job.shop, job.rule).binds):
+        return after
+    trees = {sheet.id: sheet.tree for sheet in before.sheets if sheet.id in begun}
+    sheets = (_cut_on(job, one, trees.get(one.id)) for one in after.sheets)
+    return replace(after, sheets=tuple(sheets))
+
+
+def _cut_on(job: Job, sheet: LayoutSheet, before: Run | None) -> LayoutSheet:
+    if before is None or sheet.tree == before:
+        return sheet
+    stock = job.stock_row(sheet.stock)
+    return replace(
+        sheet, tree=tree_of(job, stock, sheet.placements, before, limited=False) or sheet.tree
+    )
 
 
 def _with(

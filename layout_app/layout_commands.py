@@ -24,6 +24,7 @@ class LayoutChange(Change):
     def change(self, project: Project) -> Project:
         """Lay it, and hold what is proven against the new layout."""
         layout = self.lay(project.job, project.layout)
+        layout = laying.cut_on(project.job, project.layout, layout, project.progress.sheets)
         return after_hands(replace(project, layout=layout))
 
     def consequence(self, before: Project, after: Project) -> Consequence:

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from layout_app import hands, laying, making_commands
 from layout_app.bench.cargo import lifted
-from layout_app.bench.judge import judge
+from layout_app.bench.judging_many import judge_here
 from layout_app.bench.sheets import Places
 from layout_app.document import Consequence, Document
 from layout_app.panels.rows_model import fresh_ids
@@ -108,7 +108,7 @@ def _copies_laid(doc: Document, chosen: Iterable[Copy]) -> Iterator[Placement]:
         x, y = places.first_place(old.sheet, lifted(placement))
         placement = replace(placement, x=x, y=y)
         held = doc.held.bars_place(placement)
-        if not held and judge(doc.job, places.layout(old.sheet), placement).good:
+        if not held and judge_here(doc, places.layout(old.sheet), placement).good:
             seen.add(old.sheet)
             yield placement
 

@@ -34,7 +34,9 @@ def _loose(sawn: Sawn, plan: Plan) -> Iterator[SheetDrawing]:
     for sheet in sawn.project.layout.sheets:
         if sheet.id not in cut and sheet.placements:
             problem = sawn.problems.get(sheet.id, "it has no plan.")
-            yield draw_loose(job, sheet, explain(job, sheet).troubled, problem)
+            begun = sheet.id in sawn.project.progress.sheets
+            troubled = explain(job, sheet, begun=begun).troubled
+            yield draw_loose(job, sheet, troubled, problem)
 
 
 def _waiting(sawn: Sawn, plan: Plan) -> Iterator[str]:

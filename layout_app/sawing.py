@@ -43,9 +43,14 @@ class Sawn:
     problems: Mapping[str, str] = field(default_factory=dict)
 
 
-def ground_of(job: Job, stock: Stock) -> Ground:
+def ground_of(job: Job, stock: Stock, *, limited: bool = True) -> Ground:
     """Return a sheet of a stock row as cuts are looked for on it: kerf, trims, limits, rule."""
-    return Ground.of(stock.whole, job.shop.kerf, stock.trims, Allowed.of(job.shop, job.rule))
+    return Ground.of(stock.whole, job.shop.kerf, stock.trims, _allowed(job, limited=limited))
+
+
+def _allowed(job: Job, *, limited: bool) -> Allowed:
+    """Return what a job allows; not ``limited`` on a sheet that is begun."""
+    return Allowed.of(job.shop, job.rule) if limited else Allowed(levels=job.rule.levels)
 
 
 def tree_of(
@@ -54,12 +59,14 @@ def tree_of(
     placements: tuple[Placement, ...],
     before: Run | None = None,
     free: SetUps = frozenset(),
+    *,
+    limited: bool = True,
 ) -> Run | None:
     """Find the cuts that give these placements, or ``None`` when they cannot be sawn.
 
     ``before`` is the tree the sheet had: what of it still serves is kept. ``free`` are the
     set-ups that other sheets need anyway. A cut may be beyond the shop's limits where there
-    is no other way: `saw` says so.
+    is no other way: `saw` says so. Where they are no matter, it is not ``limited``.
     """
     if not placements or any(_barred(job, stock, one) for one in placements):
         return None
@@ -70,7 +77,7 @@ def tree_of(
         stock.trims,
         job.rule.first,
         pace=Pace.of(job.shop),
-        allowed=Allowed.of(job.shop, job.rule),
+        allowed=_allowed(job, limited=limited),
         before=before,
         free=free,
     )

@@ -12,8 +12,17 @@ if TYPE_CHECKING:
 HISTORY: Final = "was made before the rest was planned anew: it stays ticked."
 
 
-def would_change(cut: Cut) -> str:
-    """Say that a change is refused for the sake of a cut that is made, and what to do."""
+def would_change(cut: Cut, problem: str = "") -> str:
+    """Say that a change is refused for the sake of a cut that is made, and what to do.
+
+    ``problem`` says why its sheet could not be cut then, if it could not.
+    """
+    if problem:
+        why = problem.removeprefix(f"Sheet {cut.sheet}: ").removesuffix(".")
+        return (
+            f"Cut {cut.number} on sheet {cut.sheet} is made, and the rest could not be cut:"
+            f" {why}. So nothing was changed."
+        )
     return (
         f"Cut {cut.number} on sheet {cut.sheet} is made, and this would change it: untick it if"
         " it is not, or plan the rest from what lies there (Cuts, “A piece came out wrong”)."

@@ -10,7 +10,7 @@ from layout_app import making
 from layout_app.bench import ink
 from layout_app.bench.frame import Stand, to_rectf
 from layout_app.bench.interaction import Interaction
-from layout_app.bench.judge import judge
+from layout_app.bench.judging_many import judge_here
 from layout_app.bench.keys import ARROWS
 from layout_app.bench.overlays import Bubble, Ghost
 from layout_app.bench.snapping import Ground, Way, low, moved, next_stop, snap, snap_size
@@ -154,7 +154,8 @@ class DrawingPart(Interaction):
         placement = making.lying(part, sheet.id, self.rect)
         words, self.good = TOO_SMALL, False
         if self.is_large_enough:
-            verdict = judge(replace(job, parts=(*job.parts, part)), sheet, placement)
+            with_it = replace(job, parts=(*job.parts, part))
+            verdict = judge_here(self.hand.document, sheet, placement, job=with_it)
             words, self.good = verdict.words, verdict.good
         size = format_pair(self.rect.length, self.rect.width, job.style)
         self._bubble.say((f"{part.name}: {size}", words), good=self.good)

@@ -126,7 +126,9 @@ class Drawings:
             )
             return replace(drawing, tags=tuple(done))
         problem = self._document.problems.get(sheet.id, "").removeprefix(f"Sheet {sheet.id}: ")
-        return draw_loose(job, sheet, explain(job, sheet).troubled, problem, self._now().tints)
+        begun = sheet.id in self._document.progress.sheets
+        troubled = explain(job, sheet, begun=begun).troubled
+        return draw_loose(job, sheet, troubled, problem, self._now().tints)
 
     def _cuts_on(self, sheet: str) -> _Cuts:
         """Return the selected cut if it is one of this sheet, and those of it that are ticked."""

@@ -52,31 +52,29 @@ class Verdict:
 GOOD = Verdict(good=True, words=FITS)
 
 
-def judge(job: Job, sheet: LayoutSheet, *held: Placement) -> Verdict:
-    """Judge a sheet with copies laid or moved to placements on it; quick enough for a frame."""
-    return judging(job, sheet, *map(key_of, held)).judge(*held)
+def judge(job: Job, sheet: LayoutSheet, *held: Placement, begun: bool = False) -> Verdict:
+    """Judge a sheet with copies laid or moved to placements on it; quick enough for a frame.
+
+    One that is ``begun`` is not held against the limits of the shop, as `sawing.saw` has it.
+    """
+    return judging(job, sheet, *map(key_of, held), begun=begun).judge(*held)
 
 
-def explain(job: Job, sheet: LayoutSheet, *held: Placement) -> Verdict:
+def explain(job: Job, sheet: LayoutSheet, *held: Placement, begun: bool = False) -> Verdict:
     """Judge as `judge` does, and say which cut is beyond which limit: up to a tenth of a second."""
-    return judging(job, sheet, *map(key_of, held)).explain(*held)
+    return judging(job, sheet, *map(key_of, held), begun=begun).explain(*held)
 
 
-def judge_sheet(job: Job, sheet: LayoutSheet, held: Placement | None = None) -> Verdict:
-    """Judge a sheet as it is; what is said is said of ``held`` where it can be."""
-    return judge(job, sheet, *(() if held is None else (held,)))
-
-
-def judging(job: Job, sheet: LayoutSheet, *copies: Copy) -> "Judging":
+def judging(job: Job, sheet: LayoutSheet, *copies: Copy, begun: bool = False) -> "Judging":
     """Return who judges a sheet while some copies are in the hand.
 
     Those asked last are remembered for the next frame: they are told from new ones by their
     quickness only.
     """
-    known = next((one for one in _LAST if one.is_of(job, sheet, copies)), None)
+    known = next((one for one in _LAST if one.is_of(job, sheet, copies, begun=begun)), None)
     if known is None:
         rows = next((one.rows for one in _LAST if one.rows.job is job), None)
-        known = Judging(job, sheet, copies, rows)
+        known = Judging(job, sheet, copies, rows, begun=begun)
         _LAST[:] = [known, *_LAST[: REMEMBERED - 1]]
     return known
 
@@ -105,21 +103,30 @@ class Judging:
         Which are in the hand; where they lie on the sheet now is no matter.
     rows
         What is known of the job already.
+    begun
+        Whether cuts are made on it, so that the limits of the shop are no matter any more.
     """
 
     def __init__(
-        self, job: Job, sheet: LayoutSheet, copies: Sequence[Copy], rows: Rows | None = None
+        self,
+        job: Job,
+        sheet: LayoutSheet,
+        copies: Sequence[Copy],
+        rows: Rows | None = None,
+        *,
+        begun: bool = False,
     ) -> None:
         self.rows = rows or Rows(job)
-        self._job, self._sheet, self._copies = job, sheet, tuple(copies)
+        self._job, self._sheet, self._copies, self._begun = job, sheet, tuple(copies), begun
         self._stock = job.stock_row(sheet.stock)
         self._others = tuple(one for one in sheet.placements if key_of(one) not in set(copies))
-        self._ground = ground_of(job, self._stock)
+        self._ground = ground_of(job, self._stock, limited=not begun)
         self._watch = Watch(self._ground, self._others, sheet.tree)
 
-    def is_of(self, job: Job, sheet: LayoutSheet, copies: Sequence[Copy]) -> bool:
+    def is_of(self, job: Job, sheet: LayoutSheet, copies: Sequence[Copy], *, begun: bool) -> bool:
         """Say whether this is who judges that."""
-        return self._job is job and self._sheet is sheet and self._copies == tuple(copies)
+        same = self._job is job and self._sheet is sheet and self._begun is begun
+        return same and self._copies == tuple(copies)
 
     def judge(self, *held: Placement) -> Verdict:
         """Say whether the sheet can be cut with the copies there; quick enough for a frame."""
@@ -142,7 +149,8 @@ class Judging:
         verdict, lying = self.judge(*held), (*self._others, *held)
         if not verdict.rough:
             return verdict
-        tree = tree_of(self._job, self._stock, lying, self._sheet.tree)
+        before, limited = self._sheet.tree, not self._begun
+        tree = tree_of(self._job, self._stock, lying, before, limited=limited)
         if tree is None:
             return verdict
         if not verdict.good and (found := beyond(self._ground, tree, lying)) is not None:

@@ -1,14 +1,19 @@
-"""One verdict for several parts in the hand, over all sheets that they lie on."""
+"""Verdicts on what lies in a document: one for several parts, over all sheets they lie on.
 
-from collections.abc import Callable, Sequence
+Cuts that are made stay as they are: what a hand may not do for their sake is said too.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 from layout_app import laying
+from layout_app.begun import begun_of, changed_by
 from layout_app.bench.judge import Verdict, explain, judge, key_of, named
 from layout_app.document import Document
+from layout_app.selection import Copy
 from shared.job import Job
 from shared.layout import LayoutSheet
-from shared.plan import Placement
+from shared.plan import Cut, Placement
 
 Judge = Callable[..., Verdict]
 
@@ -18,32 +23,83 @@ def judge_all(doc: Document, held: Sequence[Placement]) -> Verdict:
     barred = next(filter(None, map(doc.held.bars_place, held)), "")
     if barred:
         return Verdict(good=False, words=barred)
-    return _over_sheets(doc, held, judge)
+    verdict = _over_sheets(doc, held, judge)
+    rough = verdict.rough or _touches_begun(doc, held)
+    return replace(_again(doc, held, verdict), rough=rough)
 
 
 def explain_all(doc: Document, held: Sequence[Placement]) -> Verdict:
-    """Say the same in full."""
-    return _over_sheets(doc, held, explain)
+    """Say the same in full, and whether a cut that is made would be another one."""
+    verdict = _over_sheets(doc, held, explain)
+    if verdict.good and _touches_begun(doc, held) and (cut := changed_by(doc, held)) is not None:
+        return _no(f"would change cut {cut.number}, which is made", map(key_of, held))
+    return _again(doc, held, verdict)
+
+
+def judge_here(
+    doc: Document, sheet: LayoutSheet, *held: Placement, job: Job | None = None
+) -> Verdict:
+    """Judge a sheet of a document, as it would be; ``job`` if that would be another one too."""
+    return _on(doc, job or doc.job, sheet, held, judge)
+
+
+def _on(
+    doc: Document, job: Job, sheet: LayoutSheet, held: Sequence[Placement], judged: Judge
+) -> Verdict:
+    """Judge one sheet, and before that whether a cut that is made runs through what is held."""
+    begun = begun_of(doc)
+    through = {key_of(one): cut for one in held if (cut := begun.cut_across(one)) is not None}
+    if through:
+        return _no(_across(next(iter(through.values()))), through)
+    return judged(job, sheet, *held, begun=sheet.id in begun)
+
+
+def _touches_begun(doc: Document, held: Sequence[Placement]) -> bool:
+    """Say whether parts come from or go to a sheet that is begun."""
+    if not doc.progress.made:
+        return False
+    old = (laying.find(doc.layout, key_of(one)) for one in held)
+    homes = {one.sheet for one in old if one is not None}
+    return any(sheet in begun_of(doc) for sheet in homes | {one.sheet for one in held})
+
+
+def _again(doc: Document, held: Sequence[Placement], verdict: Verdict) -> Verdict:
+    """Say besides that a part which lies apart already would be sawn a second time."""
+    apart = [key for key in map(key_of, held) if begun_of(doc).is_sawn_off(key)]
+    if not apart or not verdict.good:
+        return verdict
+    name = named(doc.job, apart[0])
+    return replace(verdict, caution=f"{name} is sawn off already: it would be sawn once more")
+
+
+def _across(cut: Cut) -> str:
+    return f"cut {cut.number} runs through it, and is made"
+
+
+def _no(words: str, troubled: Iterable[Copy]) -> Verdict:
+    return Verdict(good=False, words=words, troubled=frozenset(troubled))
 
 
 def _over_sheets(doc: Document, held: Sequence[Placement], judged: Judge) -> Verdict:
     """Ask of each sheet; the first no is what is said, with all that is in trouble outlined."""
     sheets = list(dict.fromkeys(one.sheet for one in held))
-    found = [_of_sheet(doc.job, laying.sheet_of(doc.layout, s), held, judged) for s in sheets]
+    found = [_of_sheet(doc, laying.sheet_of(doc.layout, one), held, judged) for one in sheets]
     bad = [verdict for verdict in found if not verdict.good]
     troubled = frozenset[tuple[str, int]]().union(*(one.troubled for one in found))
     first = bad[0] if bad else max(found, key=lambda one: bool(one.caution))
     return replace(first, troubled=troubled, rough=any(one.rough for one in found))
 
 
-def _of_sheet(job: Job, sheet: LayoutSheet, held: Sequence[Placement], judged: Judge) -> Verdict:
+def _of_sheet(
+    doc: Document, sheet: LayoutSheet, held: Sequence[Placement], judged: Judge
+) -> Verdict:
     """Judge one sheet; what the hand brings to another sheet has left it.
 
     Where one part of several is alone on its sheet, what is wrong with it is said by its name.
     """
     here = [one for one in held if one.sheet == sheet.id]
-    verdict = judged(job, sheet, *here)
+    verdict = _on(doc, doc.job, sheet, here, judged)
     if verdict.good or len(here) != 1 or len(held) == 1:
         return verdict
-    name = named(job, key_of(here[0]))
+    name = named(doc.job, key_of(here[0]))
     return verdict if name in verdict.words else replace(verdict, words=f"{name}: {verdict.words}")

@@ -9,7 +9,8 @@ from layout_app import hands
 from layout_app.bench import ink
 from layout_app.bench.frame import to_rectf
 from layout_app.bench.interaction import Interaction
-from layout_app.bench.judge import judge_sheet, resized_on
+from layout_app.bench.judge import resized_on
+from layout_app.bench.judging_many import judge_here
 from layout_app.bench.measures import Board, Measures, written
 from layout_app.bench.overlays import Bubble, Ghost
 from layout_app.bench.snapping import snap_end
@@ -108,7 +109,7 @@ class Resizing(Interaction):
         size = self._cut_size()
         sheet = resized_on(self.hand.sheets.layout(one.sheet), one.part, size)
         held = next(p for p in sheet.placements if (p.part, p.copy) == (one.part, one.copy))
-        verdict = judge_sheet(job, sheet, replace(held, x=self.rect.x, y=self.rect.y))
+        verdict = judge_here(self.hand.document, sheet, replace(held, x=self.rect.x, y=self.rect.y))
         copies = f", all {self._part.copies}" if self._part.copies > 1 else ""
         words = (format_pair(*size, job.style) + copies, *verdict.lines)
         self._bubble.say(words, good=verdict.good)

@@ -6,7 +6,7 @@ from itertools import product
 from layout_app import laying
 from layout_app.bench.cargo import Cargo
 from layout_app.bench.frame import Stand
-from layout_app.bench.judge import judge
+from layout_app.bench.judging_many import judge_here
 from layout_app.bench.scene import BenchScene
 from layout_app.bench.snapping import frame_of
 from layout_app.bench.stops import Ground, Way, high, low
@@ -126,7 +126,7 @@ class Places:
         if any(rect.overlaps(other) for rect in rects for other in ground.others):
             return False
         laid = (replace(one, sheet=sheet) for one in cargo.placements(sheet, *at))
-        return judge(self._document.job, self.layout(sheet), *laid).good
+        return judge_here(self._document, self.layout(sheet), *laid).good
 
 
 class Sheets(Places):

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from layout_app import hands, laying
 from layout_app.bench.cargo import called
-from layout_app.bench.judge import judge, judge_sheet
+from layout_app.bench.judging_many import judge_here
 from layout_app.bench.sheets import Places
 from layout_app.document import Document
 from layout_app.panels.columns import positive
@@ -185,8 +185,8 @@ def state_words(document: Document, row: PlacementRow) -> str:
 
 def _trouble(document: Document, sheet: LayoutSheet, lies: Placement) -> str:
     """Say what is wrong with a copy on a sheet that cannot be cut."""
-    if (lies.part, lies.copy) in judge_sheet(document.job, sheet).troubled:
-        return judge(document.job, sheet, lies).words
+    if (lies.part, lies.copy) in judge_here(document, sheet).troubled:
+        return judge_here(document, sheet, lies).words
     return "its sheet can't be cut"
 
 

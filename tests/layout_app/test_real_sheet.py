@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from layout_app import cli, hands
-from layout_app.bench.judge import GOOD, judge, judge_sheet
+from layout_app.bench.judge import GOOD, judge
 from layout_app.bench.snapping import Ground, snap
 from layout_app.document import Document
 from layout_app.panels.cards import cards_of
@@ -208,7 +208,7 @@ def test_what_is_said_beside_the_pointer() -> None:
     (one,) = lying.placements
     assert judge(project.job, lying, one).words == "on a damaged corner"
     assert judge(project.job, lying, replace(one, x=4 * INCH)) == GOOD
-    assert judge_sheet(project.job, lying).words == "Side lies on a damaged corner"
+    assert judge(project.job, lying).words == "Side lies on a damaged corner"
     shelf = replace(one, part="shelf", x=0, y=20 * INCH, length=30 * INCH, width=10 * INCH)
     verdict = judge(project.job, lying, shelf)
     assert verdict.words == "Side lies on a damaged corner"

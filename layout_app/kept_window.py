@@ -4,7 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QRect, Qt, Signal
+from PySide6.QtCore import QObject, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QSplitter
 
@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 LEAST_SEEN = 100
 """A window of which less is on a screen, in pixels, is put on one again."""
+FRAME = (8, 40)
+"""Pixels left for the frame and the title when a window is shown for the first time."""
 
 
 class KeptWindow(QObject):
@@ -89,9 +91,11 @@ class KeptWindow(QObject):
         if settings is not None:
             self.settings = self._joined(settings)
             self._window.set_theme(theme_of(self.settings.colours))
-            if settings.shape is not None:
-                give_shape(self._window, settings.shape)
             self.changed.emit()
+        if settings is not None and settings.shape is not None:
+            give_shape(self._window, settings.shape)
+        else:
+            self._window.resize(first_size(self._window))
         if self._touched:
             self._write()
         self.ready.emit()
@@ -136,6 +140,12 @@ def give_shape(window: "MainWindow", shape: Shape) -> None:
             splitter.setSizes([size or now[place] for place, size in enumerate(sizes)])
     if shape.maximised:
         window.setWindowState(window.windowState() | Qt.WindowState.WindowMaximized)
+
+
+def first_size(window: "MainWindow") -> QSize:
+    """Return the size of a window that is shown for the first time: no larger than its screen."""
+    room = window.screen().availableGeometry().size() - QSize(*FRAME)
+    return window.size().boundedTo(room).expandedTo(window.minimumSize())
 
 
 def on_a_screen(stands: QRect) -> QRect:

@@ -74,7 +74,10 @@ def draw_part(doc: Document, sheet: str, rect: Rect) -> str:
 
 
 def duplicate(doc: Document, keys: Iterable[Copy]) -> bool:
-    """Make one more copy of each, laid where it fits on the same sheet; else planning lays it."""
+    """Make one more copy of each, laid where it fits on the same sheet; else planning lays it.
+
+    What planning has to lay is said.
+    """
     chosen = sorted(keys)
     if not chosen:
         return False
@@ -87,7 +90,15 @@ def duplicate(doc: Document, keys: Iterable[Copy]) -> bool:
     new = [(one.part, one.copy) for one in placements]
     if new:
         doc.selection.select_parts(new)
+    if len(new) < len(chosen):
+        doc.said.emit(_left_to_planning(len(chosen) - len(new), what))
     return True
+
+
+def _left_to_planning(copies: int, what: str) -> str:
+    if copies == 1:
+        return f"Planning finds a place for a copy of {what}."
+    return f"Planning finds places for copies of {what}."
 
 
 def _copies_laid(doc: Document, chosen: Iterable[Copy]) -> Iterator[Placement]:

@@ -54,7 +54,9 @@ class StatusLine(QWidget):
             "Take this plan of all sheets in place of yours; undo brings yours back"
         )
         self._said = ""
+        self._said_at: int | None = None
         self._quiet = self._timer(SAID_MS, self.forget, once=True)
+        self._new = self._timer(0, self._note_step, once=True)
         self._clock = self._timer(CLOCK_MS, self._show_doing)
         self._soon = self._timer(0, self.refresh, once=True)
         self._arrange()
@@ -79,9 +81,10 @@ class StatusLine(QWidget):
         document.file_changed.connect(self._show_saved)
 
     def say(self, sentence: str) -> None:
-        """Show a sentence for a while."""
-        self._said = sentence
+        """Show a sentence for a while, or until a later step is taken."""
+        self._said, self._said_at = sentence, None
         self._quiet.start()
+        self._new.start()
         self._show_doing()
 
     def show_offer(self, sentence: str) -> None:
@@ -95,7 +98,8 @@ class StatusLine(QWidget):
         self._soon.start()
 
     def refresh(self) -> None:
-        """Show what is known now."""
+        """Show what is known now; what was said before a later step is forgotten."""
+        self._said = "" if self._is_stale() else self._said
         job, plan, standing = self._document.job, self._document.plan, self._planning.standing
         self.proof.setText(proof_sentence(self._document.project, plan, standing))
         self.sawing.setText(sawing_sentence(self._document.takes))
@@ -142,6 +146,13 @@ class StatusLine(QWidget):
         path = self._document.path
         kept = "saved" if path is not None else ""
         self.saved.setText("not saved" if self._document.modified else kept)
+
+    def _note_step(self) -> None:
+        """Note after which step a sentence stands, once the step that said it is taken."""
+        self._said_at = self._document.undo_stack.index()
+
+    def _is_stale(self) -> bool:
+        return self._said_at not in {None, self._document.undo_stack.index()}
 
     def forget(self) -> None:
         """Say no more of what just happened."""

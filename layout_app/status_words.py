@@ -63,13 +63,18 @@ def _claim(project: Project, standing: Standing, *, yours: bool = False) -> str:
         goal = "least price" if proof.goal is Goal.LEAST_PRICE else "fewest"
         return f"{goal} proven ({proof.rule})"
     if not is_complete(project.layout):
-        return "planning" if standing.running else "not everything is placed"
+        return "planning" if standing.running else _unfinished(project)
     if proof.bound <= 0:
         return "planning" if standing.running else "not proven"
     if yours and not standing.running:
         return f"proven: none {_less(proof)}"
     at_least = f"at least {_amount(proof, proof.bound)}"
     return f"{at_least}: proving" if standing.running else f"{at_least}, not proven least"
+
+
+def _unfinished(project: Project) -> str:
+    """Say why nothing is claimed of a layout that is not whole."""
+    return "not everything is placed" if project.layout.waiting else "no claim until it can be cut"
 
 
 def _less(proof: Proof) -> str:

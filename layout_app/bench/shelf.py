@@ -3,7 +3,16 @@
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRect, QSize, Qt, Signal
+from PySide6.QtCore import (
+    QModelIndex,
+    QPersistentModelIndex,
+    QPoint,
+    QRect,
+    QSignalBlocker,
+    QSize,
+    Qt,
+    Signal,
+)
 from PySide6.QtGui import QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QApplication,
@@ -41,6 +50,8 @@ class Shelf(QWidget):
     moved = Signal(QPoint)
     """The pointer went on, in global coordinates."""
     let_go = Signal()
+    chosen = Signal(list)
+    """Other tokens are selected, with pointer or keys: a waiting copy of each."""
 
     def __init__(self, document: Document, theme: Theme, parent: QWidget) -> None:
         super().__init__(parent)
@@ -57,6 +68,8 @@ class Shelf(QWidget):
         self.set_theme(theme)
         document.layout_changed.connect(self.refresh)
         document.job_changed.connect(self.refresh)
+        document.selection.changed.connect(self._show_selected)
+        self.tokens.itemSelectionChanged.connect(self._choose)
         self.refresh()
 
     def set_theme(self, theme: Theme) -> None:
@@ -72,7 +85,29 @@ class Shelf(QWidget):
         self._hint.setStyleSheet(f"color: {theme.faint};")
 
     def refresh(self) -> None:
-        """List what waits now."""
+        """List what waits now; the list stays where it was scrolled to."""
+        bar = self.tokens.verticalScrollBar()
+        scrolled = bar.value()
+        with QSignalBlocker(self.tokens):
+            self._list()
+        self._show_selected()
+        self.tokens.doItemsLayout()
+        bar.setValue(scrolled)
+
+    def _show_selected(self) -> None:
+        """Mark the tokens of the waiting copies that are selected."""
+        waiting = {(one.part, one.copy) for one in self._document.layout.waiting}
+        chosen = {part for part, _ in self._document.selection.parts & waiting}
+        with QSignalBlocker(self.tokens):
+            for row in range(self.tokens.count()):
+                item = self.tokens.item(row)
+                item.setSelected(item.data(PART) in chosen)
+
+    def _choose(self) -> None:
+        found = (self.copy_of(item.data(PART)) for item in self.tokens.selectedItems())
+        self.chosen.emit([copy for copy in found if copy is not None])
+
+    def _list(self) -> None:
         job = self._document.job
         groups: dict[str, list[Waiting]] = {}
         for one in self._document.layout.waiting:

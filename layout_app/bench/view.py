@@ -22,7 +22,7 @@ from layout_app.bench.paper_view import PaperView
 from layout_app.bench.readout import READOUT_PX
 from layout_app.bench.rulers import RULER_PX
 from layout_app.bench.scene import BenchScene
-from layout_app.bench.shelf import NARROW_PX, PART, WIDE_PX, WIDTH_PX, Shelf
+from layout_app.bench.shelf import NARROW_PX, WIDE_PX, WIDTH_PX, Shelf
 from layout_app.bench.twins import Twins
 from layout_app.bench.words_place import place
 from layout_app.document import Document
@@ -61,7 +61,7 @@ class BenchView(PaperView):
         self._document.selection.changed.connect(self._show_selected)
         for signal in (self.looked, self._document.layout_changed, self._document.job_changed):
             signal.connect(self.around.look)
-        self.shelf.tokens.itemClicked.connect(self._select_token)
+        self.shelf.chosen.connect(self._document.selection.select_parts)
         self.shelf.taken.connect(self._take_token)
         self.shelf.moved.connect(self._move_token)
         self.shelf.let_go.connect(self.hand.release)
@@ -237,13 +237,6 @@ class BenchView(PaperView):
             self._creeping.stop()
         else:
             self.hand.move(self.mapToScene(at), free=self._free)
-
-    def _select_token(self) -> None:
-        tokens = self.shelf.tokens.selectedItems()
-        found = (self.shelf.copy_of(item.data(PART)) for item in tokens)
-        copies = [copy for copy in found if copy is not None]
-        if copies:
-            self._document.selection.select_parts(copies)
 
     def _take_token(self, copies: list[Copy]) -> None:
         self._document.selection.select_parts(copies)

@@ -247,3 +247,11 @@ def test_changing_the_look_leaves_nothing_behind(qtbot: QtBot, qapp: QApplicatio
         window.set_theme(look)
     assert count() == before
     close(window)
+
+
+def test_a_new_window_is_no_larger_than_its_screen(window: MainWindow) -> None:
+    """With nothing kept it fits the screen with its frame, if only it may be so small."""
+    room = window.screen().availableGeometry()
+    least = window.minimumSize()
+    assert window.width() <= max(room.width(), least.width())
+    assert window.height() < max(room.height(), least.height() + 1)

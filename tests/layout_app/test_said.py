@@ -1,0 +1,49 @@
+"""What is said in the status line stands as long as it is true of what was done last."""
+
+from collections.abc import Iterator
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from layout_app import hands, laying, making
+from layout_app.main_window import MainWindow
+from layout_app.planner_process import PlannerProcess
+from shared.layout import Scope
+from tests.layout_app.bench.two_sheets import document
+
+SIDE_1 = ("side", 1)
+
+
+@pytest.fixture
+def window(qtbot: QtBot) -> Iterator[MainWindow]:
+    """Return a window on two sheets laid by hand; its planner is never started."""
+    made = MainWindow(planner=PlannerProcess())
+    qtbot.addWidget(made)
+    made.show()
+    made.document.open(document().project, None)
+    yield made
+    made.planner.close()
+
+
+def test_the_next_step_takes_away_what_was_said_before(window: MainWindow, qtbot: QtBot) -> None:
+    """A part that is held can't wait; once it is let go, nothing says that it is held."""
+    doc = window.document
+    hands.hold(doc, Scope.PART, [SIDE_1])
+    assert not hands.wait_parts(doc, [SIDE_1])
+    assert "held" in window.status.doing.text()
+    qtbot.wait(1)
+    doc.undo()
+    qtbot.wait(1)
+    assert "held" not in window.status.doing.text()
+
+
+def test_what_a_step_says_of_itself_stays(window: MainWindow, qtbot: QtBot) -> None:
+    """A duplicate that finds no place is left to planning, and that is said."""
+    doc = window.document
+    doc.said.emit("Something older.")
+    assert making.duplicate(doc, [SIDE_1, ("side", 2)])
+    lies = [laying.find(doc.layout, ("side", copy)) for copy in (4, 5)]
+    assert lies.count(None) == 1
+    words = "Planning finds a place for a copy of 2 parts."
+    qtbot.wait(1)
+    assert window.status.doing.text() == words

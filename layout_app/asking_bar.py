@@ -4,7 +4,9 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QWidget
+
+from layout_app.as_typed import Label
 
 Answer = tuple[str, Callable[[], None]]
 """Text of a button, and what it does."""
@@ -16,7 +18,7 @@ class AskingBar(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("asking")
-        self._sentence = QLabel(self)
+        self._sentence = Label(parent=self)
         self._sentence.setWordWrap(True)
         self._answers: list[QPushButton] = []
         self._row = QHBoxLayout(self)

@@ -1,7 +1,9 @@
 """A sentence across the window that stays as long as what it says is so."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QWidget
+
+from layout_app.as_typed import Label
 
 ELSEWHERE = (
     "Another window has this project open, so its file is read-only here: saving asks for another"
@@ -18,7 +20,7 @@ class Banner(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("banner")
-        self._sentence = QLabel(ELSEWHERE, self)
+        self._sentence = Label(ELSEWHERE, self)
         self._sentence.setWordWrap(True)
         self.button = QPushButton("Open it again", self)
         self.button.setAccessibleDescription(ELSEWHERE)

@@ -2,10 +2,11 @@
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QLabel
+
+from layout_app.as_typed import Label
 
 
-class Cutting(QLabel):
+class Cutting(Label):
     """A label that ends in an ellipsis where there is no room, and tells all in its tip."""
 
     def setText(self, text: str) -> None:

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication, QMainWindow
 from layout_app import deeds, window_build
 from layout_app.actions import ACTIONS
 from layout_app.aftermath import Aftermath
+from layout_app.as_typed import no_key, title
 from layout_app.asking_bar import AskingBar
 from layout_app.banner import Banner
 from layout_app.bench.view import BenchView
@@ -168,7 +169,7 @@ class MainWindow(QMainWindow):
     def _show_title(self) -> None:
         path = self.document.path
         name = self.document.job.name or (path.name if path is not None else "New project")
-        self.setWindowTitle(f"{name}[*] — Ripfirst")
+        self.setWindowTitle(f"{title(name)}[*] — Ripfirst")
         self.setWindowModified(self.document.modified)
         self.units.setText(style_text(self.document.job.style))
 
@@ -183,7 +184,7 @@ class MainWindow(QMainWindow):
             ("edit.undo", "&Undo", stack.undoText()),
             ("edit.redo", "&Redo", stack.redoText()),
         ):
-            self.actions_by_id[name].setText(f"{word} {step.replace('&', '&&')}".rstrip())
+            self.actions_by_id[name].setText(f"{word} {no_key(step)}".rstrip())
 
     def _do(self) -> None:
         action = self.sender()

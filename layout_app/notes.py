@@ -1,8 +1,9 @@
 """Texts to read beside the work; their window blocks nothing."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
 
+from layout_app.as_typed import Label
 from shared.cautions import CAUTIONS, DEFER
 
 
@@ -33,7 +34,7 @@ class Note(QDialog):
         super().__init__(parent)
         self.setWindowTitle(title)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        words = QLabel(text, self)
+        words = Label(text, self)
         words.setWordWrap(True)
         words.setMinimumWidth(440)
         words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)

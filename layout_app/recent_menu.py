@@ -6,6 +6,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu
 
+from layout_app.as_typed import no_key, tip
 from layout_app.kept_window import KeptWindow
 from layout_app.look_actions import recent_id
 from layout_app.window_settings import RECENT
@@ -33,7 +34,7 @@ class RecentMenu(QObject):
             if place < len(recent):
                 path = recent[place]
                 action.setText(recent_text(place, Path(path), missing=path in missing))
-                action.setToolTip(path)
+                action.setToolTip(tip(path))
 
 
 def recent_text(place: int, path: Path, *, missing: bool) -> str:
@@ -44,6 +45,6 @@ def recent_text(place: int, path: Path, *, missing: bool) -> str:
         folder = "~" + folder[len(home) :]
     if len(folder) > LONGEST:
         folder = "…" + folder[-LONGEST:]
-    words = f"{path.name}, in {folder}".replace("&", "&&")
+    words = no_key(f"{path.name}, in {folder}")
     number = f"&{(place + 1) % 10}"
     return f"{number}  {words}: missing" if missing else f"{number}  {words}"

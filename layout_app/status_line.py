@@ -4,8 +4,9 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
+from layout_app.as_typed import Label
 from layout_app.cutting import Cutting
 from layout_app.document import Document
 from layout_app.live_planning import Planning
@@ -36,9 +37,13 @@ class StatusLine(QWidget):
         super().__init__(parent)
         self._document = document
         self._planning = planning
-        self.proof, self.sawing = Cutting(self), Cutting(self)
-        self.offcut, self.used, self.doing = Cutting(self), Cutting(self), Cutting(self)
-        self.saved = QLabel(self)
+        self.proof, self.sawing = Cutting(parent=self), Cutting(parent=self)
+        self.offcut, self.used, self.doing = (
+            Cutting(parent=self),
+            Cutting(parent=self),
+            Cutting(parent=self),
+        )
+        self.saved = Label(parent=self)
         self.stop = QPushButton("Stop", self)
         self.stop.setToolTip("End planning and keep what it has found")
         self.stop.setFocusPolicy(Qt.FocusPolicy.NoFocus)

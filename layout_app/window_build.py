@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import (
-    QLabel,
     QMenu,
     QSizePolicy,
     QSplitter,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from layout_app.action_row import BENCH, ActionRow
 from layout_app.actions import ACTIONS
+from layout_app.as_typed import Label
 from layout_app.look_actions import RECENT_MENU
 from layout_app.panels.advice import HEIGHTS
 from layout_app.recent_menu import RecentMenu
@@ -70,7 +70,7 @@ def make_recent_menu(window: "MainWindow") -> None:
     RecentMenu(window.keeping, window.actions_by_id, menu)
 
 
-def make_toolbar(window: "MainWindow") -> tuple[QLabel, QLabel]:
+def make_toolbar(window: "MainWindow") -> tuple[Label, Label]:
     """Add the bar of tools; return what says the goal and what says the units."""
     bar = QToolBar("Tools", window)
     bar.setMovable(False)
@@ -83,7 +83,7 @@ def make_toolbar(window: "MainWindow") -> tuple[QLabel, QLabel]:
             button.setAccessibleName(names[name])
             Follows(button)
     bar.widgetForAction(window.actions_by_id["bench.plan"]).setObjectName("chief")
-    goal, units = QLabel("Least price, then least sawing", bar), QLabel(bar)
+    goal, units = Label("Least price, then least sawing", bar), Label(parent=bar)
     space = QWidget(bar)
     space.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
     for label in (goal, units):

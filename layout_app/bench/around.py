@@ -3,8 +3,8 @@
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPoint, QPointF, QRect, Qt
-from PySide6.QtWidgets import QLabel
 
+from layout_app.as_typed import Label
 from layout_app.bench.frame import Floor, Stand
 from layout_app.bench.readout import READOUT_PX, Readout, Told, placed, tell
 from layout_app.bench.rulers import RULER_PX, Reading, Ruler
@@ -28,7 +28,7 @@ class Around:
         self.top = Ruler(theme, view, upright=False)
         self.left = Ruler(theme, view, upright=True)
         self.readout = Readout(theme, view)
-        self._corner = QLabel(view)
+        self._corner = Label(parent=view)
         self._corner.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._at: QPoint | None = None
         self.set_theme(theme)

@@ -17,7 +17,6 @@ from PySide6.QtGui import QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QApplication,
     QFrame,
-    QLabel,
     QListWidget,
     QListWidgetItem,
     QStyle,
@@ -27,6 +26,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from layout_app.as_typed import Label, tip
 from layout_app.bench import ink
 from layout_app.document import Document
 from layout_app.selection import Copy
@@ -56,7 +56,7 @@ class Shelf(QWidget):
     def __init__(self, document: Document, theme: Theme, parent: QWidget) -> None:
         super().__init__(parent)
         self._document = document
-        self._title, self._hint = QLabel("waiting"), QLabel(EMPTY)
+        self._title, self._hint = Label("waiting"), Label(EMPTY)
         self._hint.setWordWrap(True)
         self.tokens = Tokens(theme, self)
         self.tokens.setAccessibleName("Waiting parts")
@@ -178,7 +178,7 @@ class Tokens(QListWidget):
         item = QListWidgetItem(", ".join(lines))
         item.setData(PART, part)
         item.setData(LINES, lines)
-        item.setToolTip(", ".join(lines))
+        item.setToolTip(tip(", ".join(lines)))
         self.addItem(item)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:

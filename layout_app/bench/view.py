@@ -13,6 +13,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication, QMenu, QToolTip, QWidget
 
+from layout_app.as_typed import tip
 from layout_app.bench import ink
 from layout_app.bench.around import Around
 from layout_app.bench.hand import Hand
@@ -167,7 +168,8 @@ class BenchView(PaperView):
             self.around.point_at(None)
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             at = self.viewport().mapFromGlobal(event.globalPos())
-            QToolTip.showText(event.globalPos(), self.bench.tip_at(self.mapToScene(at)), self)
+            said = self.bench.tip_at(self.mapToScene(at))
+            QToolTip.showText(event.globalPos(), tip(said), self)
             return True
         return super().viewportEvent(event)
 

@@ -5,7 +5,6 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
-    QLabel,
     QLineEdit,
     QPushButton,
     QScrollArea,
@@ -13,6 +12,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from layout_app.as_typed import Label
 from layout_app.cutting import Cutting
 from layout_app.document import Document
 from layout_app.heard import Subject
@@ -47,7 +47,7 @@ class AdvicePanel(QFrame):
         self._rows: dict[Subject, _Row] = {}
         self.setObjectName("advice")
         self.setAccessibleName(TITLE)
-        self.doing = Cutting(self)
+        self.doing = Cutting(parent=self)
         self.doing.setObjectName("quiet")
         self.limit = QLineEdit(self)
         self.limit.setAccessibleName("Shorten a part by at most")
@@ -150,13 +150,13 @@ class AdvicePanel(QFrame):
         return button
 
     def _arrange(self) -> None:
-        title = QLabel(TITLE, self)
+        title = Label(TITLE, self)
         title.setObjectName("strong")
         head = QHBoxLayout()
         head.setSpacing(8)
         head.addWidget(title)
         head.addWidget(self.doing, 1)
-        head.addWidget(QLabel("Shorten by at most", self))
+        head.addWidget(Label("Shorten by at most", self))
         for widget in (self.limit, self.again, self.stop, self.close_button):
             head.addWidget(widget)
         page = QWidget(self)
@@ -189,7 +189,7 @@ class _Row(QFrame):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._change: Change | None = None
-        self.saving = QLabel(self)
+        self.saving = Label(parent=self)
         self.saving.setObjectName("strong")
         self.saving.setMinimumWidth(
             self.saving.fontMetrics().horizontalAdvance("saves 999.00 ") + 8
@@ -242,7 +242,7 @@ def _doing(looking: Looking) -> str:
     return looking.sentence or (f"{found} found" if found else "nothing found")
 
 
-def _show(label: QLabel, text: str) -> None:
+def _show(label: Label, text: str) -> None:
     label.setText(text)
     label.setVisible(bool(text))
 
@@ -253,8 +253,8 @@ def _saving(suggestion: Suggestion) -> str:
     return f"saves {counted(suggestion.sheets_before - suggestion.sheets, 'sheet')}"
 
 
-def _wrapped(parent: QWidget, name: str) -> QLabel:
-    label = QLabel(parent)
+def _wrapped(parent: QWidget, name: str) -> Label:
+    label = Label(parent=parent)
     label.setObjectName(name)
     label.setWordWrap(True)
     return label

@@ -7,9 +7,10 @@ from itertools import pairwise
 from typing import Any, Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QWidget
 
 from layout_app import hands
+from layout_app.as_typed import Label
 from layout_app.document import Document
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.columns import not_negative, positive
@@ -35,7 +36,7 @@ Read = Callable[[str, LengthStyle], Length]
 class _Line:
     """The widgets of one bad place."""
 
-    name: QLabel
+    name: Label
     fields: tuple[Field, ...]
     kept_out: Chooser
     remove: QPushButton
@@ -112,7 +113,7 @@ class BadPlaces(QWidget):
         place = len(self._lines)
         foot = QWidget(self)
         line = _Line(
-            QLabel(foot),
+            Label(parent=foot),
             tuple(self._field(place, *heading) for heading in HEADINGS),
             Chooser(KEPT_OUT, foot),
             QPushButton("remove", foot),

@@ -5,8 +5,9 @@ from typing import Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QLabel, QPlainTextEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPlainTextEdit, QVBoxLayout, QWidget
 
+from layout_app.as_typed import Label
 from layout_app.build_commands import set_build
 from layout_app.document import Document
 from shared.build_words import (
@@ -61,7 +62,7 @@ class BuildPanel(QWidget):
         self._document = document
         self.steps = Lines("Build steps", STEPS_HINT, self)
         self.hardware = Lines("Hardware", HARDWARE_HINT, self)
-        self.fault = QLabel(self)
+        self.fault = Label(parent=self)
         self.fault.setWordWrap(True)
         self.fault.setObjectName("strong")
         self._arrange()
@@ -118,14 +119,14 @@ def _put(lines: Lines, text: str) -> None:
         lines.setPlainText(text)
 
 
-def _heading(text: str, parent: QWidget) -> QLabel:
-    label = QLabel(text, parent)
+def _heading(text: str, parent: QWidget) -> Label:
+    label = Label(text, parent)
     label.setObjectName("strong")
     return label
 
 
-def _quiet(text: str, parent: QWidget) -> QLabel:
-    label = QLabel(text, parent)
+def _quiet(text: str, parent: QWidget) -> Label:
+    label = Label(text, parent)
     label.setObjectName("quiet")
     label.setWordWrap(True)
     return label

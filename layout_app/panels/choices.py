@@ -5,13 +5,13 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
+from layout_app.as_typed import Label
 from layout_app.choice_words import difference
 from layout_app.choosing import is_shown, take_choice
 from layout_app.document import Document
@@ -166,7 +166,7 @@ class ChoicesDrawer(QFrame):
         self._area = area
 
     def _head(self) -> QHBoxLayout:
-        heading, hint = QLabel(HEADING, self), QLabel(HINT, self)
+        heading, hint = Label(HEADING, self), Label(HINT, self)
         heading.setObjectName("strong")
         hint.setObjectName("quiet")
         hint.setMinimumWidth(1)

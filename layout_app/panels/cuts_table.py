@@ -13,6 +13,7 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
 
+from layout_app.as_typed import tip
 from layout_app.document import Document
 from layout_app.panels.cards import Card
 from layout_app.panels.cut_columns import HEADINGS, WIDE, fields
@@ -69,7 +70,8 @@ class CutsModel(QAbstractTableModel):
         """Return what a card says, field by field."""
         card = self._cards[index.row()]
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.ToolTipRole):
-            return ("", *fields(card))[index.column()]
+            said = ("", *fields(card))[index.column()]
+            return tip(said) if role == Qt.ItemDataRole.ToolTipRole else said
         if role == Qt.ItemDataRole.CheckStateRole and index.column() == 0:
             made = state_words(self._document, card.number) == "made"
             return Qt.CheckState.Checked if made else Qt.CheckState.Unchecked

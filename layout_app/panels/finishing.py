@@ -3,9 +3,10 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from layout_app import hands
+from layout_app.as_typed import Label
 from layout_app.document import Document
 from layout_app.panels.columns import measured_size, size_text
 from layout_app.panels.entry import Accept, Field
@@ -59,8 +60,8 @@ class Finishing(QWidget):
         column.addLayout(boxes)
         column.addWidget(self._measured)
 
-    def _quiet(self, text: str) -> QLabel:
-        label = QLabel(text, self._measured)
+    def _quiet(self, text: str) -> Label:
+        label = Label(text, self._measured)
         label.setObjectName("quiet")
         return label
 

@@ -7,8 +7,10 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QItemSelectionModel, Signal
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from layout_app.as_typed import Label
+from layout_app.cutting import Cutting
 from layout_app.document import Document
 from layout_app.lying_about import Thing, things
 from layout_app.lying_words import last_made, text_of
@@ -41,10 +43,10 @@ class LyingDrawer(QFrame):
         self._document = document
         self._model = LyingModel(self)
         self.table = LyingTable(self._model, self)
-        self.heading, self.hint = QLabel(TODAY, self), QLabel(TODAY_HINT, self)
+        self.heading, self.hint = Label(TODAY, self), Label(TODAY_HINT, self)
         self.length = Field(self._take_length, self)
         self.width_field = Field(self._take_width, self)
-        self.about, self.empty = QLabel(self), QLabel(NOTHING, self)
+        self.about, self.empty = Cutting(parent=self), Label(NOTHING, self)
         self.ruined = self._button("Ruined", "It is no use any more", self._ruin)
         self.right = self._button("As planned", "It is as it should be after all", self._put_right)
         self.copy = self._button("Copy as text", "Copy the list to the clipboard", self.copy_text)
@@ -233,7 +235,7 @@ class LyingDrawer(QFrame):
         below.addWidget(self.about)
         for letter, field in (("L", self.length), ("W", self.width_field)):
             field.setFixedWidth(92)
-            label = QLabel(letter, self)
+            label = Label(letter, self)
             label.setBuddy(field)
             below.addWidget(label)
             below.addWidget(field)

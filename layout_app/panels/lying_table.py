@@ -6,6 +6,7 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
 
+from layout_app.as_typed import tip
 from layout_app.lying_about import Thing
 from layout_app.lying_words import HEADINGS, Words, words_of
 from layout_app.panels.rows_model import Index
@@ -56,7 +57,8 @@ class LyingModel(QAbstractTableModel):
         thing = self.things[index.row()]
         wrong = self.wrong.get(thing.name)
         if role in {Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.ToolTipRole}:
-            return self._words(thing, wrong)[index.column()]
+            said = self._words(thing, wrong)[index.column()]
+            return tip(said) if role == Qt.ItemDataRole.ToolTipRole else said
         if role == Qt.ItemDataRole.FontRole and wrong is not None:
             font = QFont()
             font.setBold(True)

@@ -9,13 +9,13 @@ from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QSpinBox,
     QVBoxLayout,
     QWidget,
 )
 
+from layout_app.as_typed import Label
 from layout_app.exporting import FORMATS, USUAL
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.tick_box import TickBox
@@ -71,7 +71,7 @@ class PaperDrawer(QFrame):
         self.across = self._length("Gap between columns", usual.between_columns)
         self.down = self._length("Gap between rows", usual.between_rows)
         self.variant = VariantRow(self)
-        self.fault = QLabel(self)
+        self.fault = Label(parent=self)
         self.fault.setObjectName("quiet")
         self.fault.setWordWrap(True)
         self.write = QPushButton("Write to a folder…", self)
@@ -142,7 +142,7 @@ class PaperDrawer(QFrame):
     # --- building ----------------------------------------------------------------------
 
     def _arrange(self) -> None:
-        heading = QLabel(HEADING, self)
+        heading = Label(HEADING, self)
         heading.setObjectName("strong")
         top = QHBoxLayout()
         top.addWidget(heading)
@@ -165,7 +165,7 @@ class PaperDrawer(QFrame):
     def _paper_row(self) -> QHBoxLayout:
         row = QHBoxLayout()
         for words, widget in (("Paper", self.paper), ("sizes in", self.unit)):
-            row.addWidget(QLabel(words, self))
+            row.addWidget(Label(words, self))
             row.addWidget(widget)
         row.addWidget(self.black)
         row.addWidget(self.fitted)
@@ -181,9 +181,9 @@ class PaperDrawer(QFrame):
         )
         grid = QGridLayout()
         for line, (first, field, second, other) in enumerate(rows):
-            grid.addWidget(QLabel(first, self), line, 0)
+            grid.addWidget(Label(first, self), line, 0)
             grid.addWidget(field, line, 1)
-            grid.addWidget(QLabel(second, self), line, 2)
+            grid.addWidget(Label(second, self), line, 2)
             grid.addWidget(other, line, 3)
         grid.setColumnStretch(len(rows[0]), 1)
         return grid

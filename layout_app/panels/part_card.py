@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from itertools import zip_longest
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from layout_app import hands
+from layout_app.as_typed import Label
 from layout_app.document import Document
 from layout_app.panels.entry import Field
 from layout_app.panels.finishing import Finishing
@@ -82,18 +83,19 @@ class PartCard(QFrame):
         self.setObjectName("partCard")
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 10)
-        self._title = QLabel(self)
+        self._title = Label(parent=self)
         self._title.setObjectName("strong")
+        self._title.setWordWrap(True)
         column.addWidget(self._title)
         self._grid = QGridLayout()
         self._grid.setColumnStretch(1, 1)
         self._grid.setVerticalSpacing(2)
-        self._lines: list[tuple[QLabel, QLabel]] = []
+        self._lines: list[tuple[Label, Label]] = []
         column.addLayout(self._grid)
         self.finishing = Finishing(document, self)
         column.addWidget(self.finishing)
         self._columns = Field(self._set_columns, self)
-        self._rows_label = QLabel("parts in a row", self)
+        self._rows_label = Label("parts in a row", self)
         column.addLayout(self._in_a_row())
         document.job_changed.connect(self.refresh)
         document.selection.changed.connect(self.refresh)
@@ -153,8 +155,8 @@ class PartCard(QFrame):
                 label.setText(text)
                 label.setVisible(line is not None)
 
-    def _new_line(self, row: int) -> tuple[QLabel, QLabel]:
-        name, value = QLabel(self), QLabel(self)
+    def _new_line(self, row: int) -> tuple[Label, Label]:
+        name, value = Label(parent=self), Label(parent=self)
         name.setObjectName("quiet")
         value.setWordWrap(True)
         value.setAlignment(Qt.AlignmentFlag.AlignRight)

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 
+from layout_app.as_typed import tip
 from layout_app.document import Document
 from layout_app.panels import placement_rows as lying
 from layout_app.panels.cells import Index
@@ -171,7 +172,8 @@ class PlacementsModel(QAbstractTableModel):
         """Return a field in words."""
         field, row = FIELDS[index.column()], self._rows[index.row()]
         if role in {Role.EditRole, Role.ToolTipRole}:
-            return (field.whole or field.show)(self._document, row)
+            whole = (field.whole or field.show)(self._document, row)
+            return tip(whole) if role == Role.ToolTipRole else whole
         if role == Role.DisplayRole:
             return field.show(self._document, row)
         if role == Role.AccessibleTextRole:

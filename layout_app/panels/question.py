@@ -4,7 +4,9 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QEvent, QObject, QPoint, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from layout_app.as_typed import Label
 
 Choice = tuple[str, Callable[[], None]]
 """Text of a button, and what it does."""
@@ -22,7 +24,7 @@ class Question(QFrame):
         self.setObjectName("question")
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._about = about
-        self._sentence = QLabel(self)
+        self._sentence = Label(parent=self)
         self._sentence.setWordWrap(True)
         self._choices = QHBoxLayout()
         self._column = QVBoxLayout(self)

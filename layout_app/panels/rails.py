@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QWidget
 
 from layout_app import hands
+from layout_app.as_typed import Label
 from layout_app.document import Document
 from layout_app.panels.columns import positive
 from layout_app.panels.entry import Accept, Field
@@ -28,9 +29,9 @@ class _Line:
 
     length: Field
     joined: Field
-    reach: QLabel
+    reach: Label
     remove: QPushButton
-    joint: QLabel
+    joint: Label
 
 
 class RailsTable(QWidget):
@@ -126,7 +127,7 @@ class RailsTable(QWidget):
         line = _Line(
             self._field(f"length of rail {number}", 9, set_length),
             self._field(f"how many make up rail {number}", 4, set_joined),
-            QLabel(self),
+            Label(parent=self),
             QPushButton("remove", self),
             quiet(STRAIGHTEDGE, self),
         )

@@ -6,6 +6,7 @@ from typing import Any, Generic, TypeVar
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
+from layout_app.as_typed import tip
 from layout_app.document import Document
 from layout_app.panels.columns import Column
 from shared.check import check_job
@@ -128,7 +129,7 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
         if role == ISSUE_ROLE:
             return self._issue(row, column)
         if role == Qt.ItemDataRole.ToolTipRole:
-            return self._issue(row, column) or column.tip
+            return tip(self._issue(row, column) or column.tip)
         if role == Qt.ItemDataRole.AccessibleTextRole:
             return f"{column.heading}: {self._text(row, column, Qt.ItemDataRole.DisplayRole)}"
         return None

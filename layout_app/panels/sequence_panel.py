@@ -8,9 +8,10 @@ from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from layout_app import hands
+from layout_app.as_typed import Label
 from layout_app.cutting import Cutting
 from layout_app.document import Document
 from layout_app.order_commands import restore_order
@@ -40,7 +41,7 @@ class SequencePanel(QWidget):
         self._views = QStackedWidget(self)
         self._views.addWidget(self.cards)
         self._views.addWidget(self.table)
-        self._words = Cutting(self)
+        self._words = Cutting(parent=self)
         self._words.setObjectName("quiet")
         self._switch = self._link("as a table", self.switch)
         self._switch.setToolTip("Show the sequence as a table, or as cards")
@@ -108,7 +109,7 @@ class SequencePanel(QWidget):
         return button
 
     def _arrange(self) -> None:
-        title = QLabel("Cut sequence", self)
+        title = Label("Cut sequence", self)
         title.setObjectName("strong")
         head = QHBoxLayout()
         head.setContentsMargins(14, 6, 14, 0)

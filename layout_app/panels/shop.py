@@ -5,9 +5,10 @@ from dataclasses import replace
 from typing import Any, Final, TypeVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from layout_app import hands
+from layout_app.as_typed import Label
 from layout_app.document import Document
 from layout_app.kept_shop import KeptShop
 from layout_app.panels import shop_figures
@@ -109,7 +110,7 @@ class ShopPanel(QScrollArea):
         self._choice("units", "style", STYLES, lambda job: known_style(job.style), self._set_style)
 
     def _heading(self, text: str) -> None:
-        label = QLabel(text, self._page)
+        label = Label(text, self._page)
         label.setObjectName("heading")
         label.setIndent(0)
         self._column.addWidget(label)

@@ -4,8 +4,9 @@ from collections.abc import Callable, Iterable
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QGridLayout, QPushButton, QSizePolicy, QWidget
 
+from layout_app.as_typed import Label
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Accept, Field
 from layout_app.panels.tick_box import TickBox
@@ -17,9 +18,9 @@ FIELD_CHARS: Final = 8
 WIDEST_CHARS: Final = 14
 
 
-def quiet(text: str, parent: QWidget) -> QLabel:
+def quiet(text: str, parent: QWidget) -> Label:
     """Return a label in pencil, broken into lines where it has to be."""
-    label = QLabel(text, parent)
+    label = Label(text, parent)
     label.setObjectName("quiet")
     label.setWordWrap(True)
     return label
@@ -68,7 +69,7 @@ class Row(QWidget):
         self._grid.setVerticalSpacing(1)
         self._grid.setHorizontalSpacing(5)
         self._grid.setColumnStretch(2, 1)
-        label = QLabel(words, self)
+        label = Label(words, self)
         label.setWordWrap(True)
         label.setBuddy(setter)
         label.setFixedWidth(label.fontMetrics().horizontalAdvance("0" * LABEL_CHARS))

@@ -8,13 +8,13 @@ from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
 from layout_app import hands
+from layout_app.as_typed import Label
 from layout_app.document import Document
 from layout_app.panels import sheet_words as words
 from layout_app.panels.bad_place_entry import BadPlaceEntry
@@ -43,12 +43,12 @@ class StockCard(QFrame):
         self._document = document
         self._shown = ""
         self.setObjectName("partCard")
-        self._title = QLabel(self)
+        self._title = Label(parent=self)
         self._title.setObjectName("strong")
         self._title.setWordWrap(True)
         self.diagonals = self._field("diagonals differ by", DIAGONALS_TIP, self._set_diagonals)
         self.squaring = quiet("", self)
-        self.weight = QLabel(self)
+        self.weight = Label(parent=self)
         self.weight.setWordWrap(True)
         self.kind = Chooser(words.density_choices(0), self)
         self.kind.setAccessibleName("density, as published")
@@ -78,7 +78,7 @@ class StockCard(QFrame):
         grid.addLayout(behind, 3, 1)
         grid.addWidget(quiet("a sheet weighs", self), 4, 0)
         grid.addWidget(self.weight, 4, 1)
-        heading = QLabel("Bad places", self)
+        heading = Label("Bad places", self)
         heading.setObjectName("heading")
         heading.setIndent(0)
         column = QVBoxLayout(self)

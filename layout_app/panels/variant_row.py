@@ -1,8 +1,9 @@
 """A reader's variant: what a reader has instead, in one row."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QWidget
 
+from layout_app.as_typed import Label
 from layout_app.panels.columns import positive
 from layout_app.variant import Variant
 from shared.lengths import Length, LengthStyle
@@ -26,7 +27,7 @@ class VariantRow(QWidget):
         super().__init__(parent)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(QLabel("A reader has", self))
+        row.addWidget(Label("A reader has", self))
         self.fields = {name: self._field(row, words, tip) for name, words, tip in FIELDS}
         self.plan = QPushButton("Plan reader's variant", self)
         self.plan.setToolTip("The same piece, planned anew as a project of its own")
@@ -53,6 +54,6 @@ class VariantRow(QWidget):
         field.setAccessibleName(tip)
         field.setToolTip(tip)
         field.returnPressed.connect(self.wanted)
-        row.addWidget(QLabel(words, self))
+        row.addWidget(Label(words, self))
         row.addWidget(field)
         return field

@@ -1,0 +1,76 @@
+"""Words of the maker in labels, tips, menus and titles: shown as they were typed.
+
+Qt takes words that look like HTML for rich text, in labels as in tips: a part called
+``<i>Top</i>`` would lose its marks, and ``<img src="...">`` would be looked for. In a menu or
+on a button an ampersand marks a key, in the title of a window ``[*]`` a change.
+"""
+
+import re
+from html import escape
+from typing import Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QWidget
+
+LONGEST_LINE: Final = 100
+"""Letters; a tip with a longer line is broken into several."""
+BREAK: Final = "\u200b"
+"""A place where a line may end; it is not seen (ZERO WIDTH SPACE, Unicode Standard, 23.2)."""
+_RUN: Final = re.compile(r"\S{25,}")
+_WITHIN: Final = re.compile(r"(\S{7}\w)(?=\w)")
+
+
+class Label(QLabel):
+    """A label whose words, and those of its tip, are never taken for rich text.
+
+    A run of letters that is wider than any word may be broken where the label is.
+    """
+
+    def __init__(self, text: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._given = ""
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setText(text)
+
+    def setText(self, text: str) -> None:
+        """Show text as it is."""
+        self._given = text
+        super().setText(_RUN.sub(_broken, text))
+
+    def text(self) -> str:
+        """Return what is shown, as it was given."""
+        return self._given
+
+    def clear(self) -> None:
+        """Show nothing."""
+        self.setText("")
+
+    def setToolTip(self, text: str) -> None:
+        """Show text as it is in the tip."""
+        super().setToolTip(tip(text))
+        self.setAccessibleDescription(text)  # else Qt would have the tip's own marks read out
+
+
+def tip(text: str) -> str:
+    """Return what to hand to Qt so that a tip shows text as it is, in lines that are not too long.
+
+    A tip that Qt takes for plain text is never broken, and wider than the screen in the end.
+    """
+    long = any(len(line) > LONGEST_LINE for line in text.splitlines())
+    if not long and "<" not in text and "&lt;" not in text:  # one of them makes Qt think of HTML
+        return text
+    return f'<span style="white-space: pre-wrap">{escape(text)}</span>'
+
+
+def no_key(text: str) -> str:
+    """Return text for a menu or a button, without a key and on one line."""
+    return " ".join(text.split()).replace("&", "&&")
+
+
+def title(text: str) -> str:
+    """Return text for the title of a window, on one line; ``[*]`` in it marks no change."""
+    return " ".join(text.split()).replace("[*]", "[*][*]")
+
+
+def _broken(run: re.Match[str]) -> str:
+    return _WITHIN.sub(rf"\1{BREAK}", run[0])

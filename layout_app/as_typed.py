@@ -35,7 +35,7 @@ class Label(QLabel):
     def setText(self, text: str) -> None:
         """Show text as it is."""
         self._given = text
-        super().setText(_RUN.sub(_broken, text))
+        super().setText(breakable(text))
 
     def text(self) -> str:
         """Return what is shown, as it was given."""
@@ -49,6 +49,11 @@ class Label(QLabel):
         """Show text as it is in the tip."""
         super().setToolTip(tip(text))
         self.setAccessibleDescription(text)  # else Qt would have the tip's own marks read out
+
+
+def breakable(text: str) -> str:
+    """Return text in which a run of letters that is wider than any word can go on a new line."""
+    return _RUN.sub(lambda run: _WITHIN.sub(rf"\1{BREAK}", run[0]), text)
 
 
 def tip(text: str) -> str:
@@ -70,7 +75,3 @@ def no_key(text: str) -> str:
 def title(text: str) -> str:
     """Return text for the title of a window, on one line; ``[*]`` in it marks no change."""
     return " ".join(text.split()).replace("[*]", "[*][*]")
-
-
-def _broken(run: re.Match[str]) -> str:
-    return _WITHIN.sub(rf"\1{BREAK}", run[0])

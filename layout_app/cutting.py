@@ -10,8 +10,8 @@ class Cutting(Label):
     """A label that ends in an ellipsis where there is no room, and tells all in its tip."""
 
     def setText(self, text: str) -> None:
-        """Show text, and keep all of it at hand."""
-        super().setText(text)
+        """Show text on one line, and keep all of it at hand."""
+        super().setText(" ".join(text.split()))
         self.setToolTip(text)
         self.setAccessibleName(text)
 

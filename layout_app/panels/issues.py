@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, QWidget
 
 from layout_app import beyond
+from layout_app.as_typed import breakable
 from layout_app.document import Document
 from layout_app.freeing import Freeing
 from layout_app.theme import Theme
@@ -102,7 +103,7 @@ class IssuesList(QListWidget):
 
     def _item(self, issue: Issue) -> QListWidgetItem:
         stands = issue.severity is Severity.ERROR
-        item = QListWidgetItem(f"{'✗' if stands else '?'}  {unbroken(issue.sentence)}")
+        item = QListWidgetItem(f"{'✗' if stands else '?'}  {breakable(unbroken(issue.sentence))}")
         item.setForeground(QColor(self._theme.warning if stands else self._theme.pencil))
         item.setToolTip(_tip(issue))
         item.setData(Qt.ItemDataRole.UserRole, (issue.subject, issue.field))

@@ -8,11 +8,12 @@ from PySide6.QtCore import QPointF, Qt
 
 from layout_app import making
 from layout_app.bench import ink
+from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import Stand, to_rectf
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.judging_many import judge_here
 from layout_app.bench.keys import ARROWS
-from layout_app.bench.overlays import Bubble, Ghost
+from layout_app.bench.overlays import Ghost
 from layout_app.bench.snapping import Ground, Way, low, moved, next_stop, snap, snap_size
 from layout_app.bench.stops import ends, high, stretched
 from shared.geometry import Rect
@@ -84,8 +85,8 @@ class DrawingPart(Interaction):
         self.rect, self._anchor = rect, (rect.x, rect.y)
         self._say()
         seen = to_rectf(rect).translated(self._stand.x, self._stand.y)
-        self.hand.put_bubble(self._bubble, seen.bottomRight())
         self.hand.screen.reveal(seen)
+        self.hand.put_bubble(self._bubble, seen.bottomRight())
 
     def _moved(self, way: Way, *, onward: bool, fine: bool) -> Rect:
         by = self._ground.step if onward else -self._ground.step

@@ -4,9 +4,10 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from typing import Protocol
 
-from PySide6.QtCore import QObject, QPointF, QRectF, Qt, Signal
+from PySide6.QtCore import QObject, QPointF, QRectF, QSizeF, Qt, Signal
 
 from layout_app.bench.band import Band
+from layout_app.bench.bubble import Bubble
 from layout_app.bench.cargo import called, lifted
 from layout_app.bench.carrying import Carrying
 from layout_app.bench.drawing_part import DrawingPart, drawn_by_keys
@@ -15,7 +16,6 @@ from layout_app.bench.held_fast import HeldFast
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.keys import ARROWS
 from layout_app.bench.moving_rips import MovingRip
-from layout_app.bench.overlays import Bubble
 from layout_app.bench.resizing import CURSORS, Resizing
 from layout_app.bench.scene import BenchScene
 from layout_app.bench.sheets import Sheets
@@ -48,6 +48,10 @@ class Screen(Protocol):
     @property
     def sight(self) -> QRectF:
         """What is seen of the scene."""
+
+    @property
+    def room(self) -> QSizeF:
+        """How large the view is, in pixels."""
 
     def words_at(
         self, point: QPointF, size: QRectF, way: QPointF, taken: Sequence[QRectF] = ()
@@ -241,10 +245,16 @@ class Hand(QObject):
         by_keys = key in ARROWS or key in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
         return by_keys and not self.pressed and self.draw_by_keys()
 
-    def put_bubble(self, bubble: Bubble, point: QPointF, taken: Sequence[QRectF] = ()) -> None:
-        """Put words beside a point of the scene, behind the drag, off what is written there."""
-        way = self._trail.way(point * self.screen.scale_px)
-        bubble.setPos(self.screen.words_at(point, bubble.bounds, way, taken))
+    def put_bubble(self, bubble: Bubble, point: QPointF, taken: Sequence[QRectF] = ()) -> QRectF:
+        """Put words beside a point of the scene, behind the drag, off what is written there.
+
+        Returns the place of the scene that they cover.
+        """
+        screen = self.screen
+        way = self._trail.way(point * screen.scale_px)
+        bubble.suit(screen.room)
+        bubble.setPos(screen.words_at(point, bubble.bounds, way, taken))
+        return bubble.covers(screen.scale_px)
 
     def _ended(self) -> Interaction | None:
         ended, self.interaction = self.interaction, None

@@ -4,8 +4,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
 
+from layout_app.bench.bubble import Bubble
 from layout_app.bench.interaction import Interaction
-from layout_app.bench.overlays import Bubble
 
 if TYPE_CHECKING:
     from layout_app.bench.hand import Hand

@@ -121,19 +121,30 @@ class Measures(Overlay):
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme, IN_HAND + 2)
         self._written: list[Written] = []
+        self._covered = QRectF()
 
     @property
     def words(self) -> tuple[str, ...]:
         """What is written."""
-        return tuple(one.words for one in self._written)
+        return tuple(one.words for one in self._clear())
 
     @property
     def plates(self) -> tuple[QRectF, ...]:
         """Where it is written, in the scene."""
-        return tuple(one.plate for one in self._written)
+        return tuple(one.plate for one in self._clear())
+
+    def give_way(self, covered: QRectF) -> None:
+        """Leave out the words that would lie partly below a place of the scene."""
+        if covered != self._covered:
+            self._covered = covered
+            self.update()
+
+    def _clear(self) -> list[Written]:
+        return [one for one in self._written if not one.plate.intersects(self._covered)]
 
     def show_written(self, written: Sequence[Written]) -> None:
         """Show these words and lines, and no others."""
+        self._covered = QRectF()
         if list(written) == self._written:
             return
         self._written = list(written)
@@ -154,7 +165,7 @@ class Measures(Overlay):
         scale = option.levelOfDetailFromTransform(painter.worldTransform())
         for one in self._written:
             painter.drawLines([one.line, *_ticks(one.line, 4.0 / scale)])
-        for one in self._written:
+        for one in self._clear():
             self._paint_words(painter, one)
 
     def _paint_words(self, painter: QPainter, one: Written) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QFontMetricsF, QPainter
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from layout_app.bench import ink
@@ -119,6 +119,13 @@ class Ghost(Overlay):
         self._rect = QRectF()
         self._good = True
         self._along_x: bool | None = None
+        self._taken: tuple[QRectF, ...] = ()
+
+    def keep_off(self, taken: tuple[QRectF, ...]) -> None:
+        """Keep the words clear of places of the scene."""
+        if taken != self._taken:
+            self._taken = taken
+            self.update()
 
     def lie(self, rect: QRectF, *, good: bool, grain_along_x: bool | None) -> None:
         """Lie at a rectangle of the scene; say with the outline whether it may."""
@@ -132,7 +139,6 @@ class Ghost(Overlay):
         widget: QWidget | None = None,
     ) -> None:
         """Paint the part: solid outline where it fits, thick dashes where it does not."""
-        scale = option.levelOfDetailFromTransform(painter.worldTransform())
         theme, rect = self.theme, self._rect
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.fillRect(rect, ink.brush(self._fill if self._good else theme.warning_wash, 225))
@@ -141,7 +147,7 @@ class Ghost(Overlay):
         dashes = Qt.PenStyle.SolidLine if self._good else Qt.PenStyle.DashLine
         painter.setPen(ink.pen(theme.accent if self._good else theme.warning, 3.0, dashes))
         painter.drawRect(rect)
-        self._paint_words(painter, scale)
+        self._paint_words(painter, QRectF() if widget is None else QRectF(widget.rect()))
 
     def _grain(self) -> list[QLineF]:
         """Return a few lines the way the grain of the sheet runs through it."""
@@ -155,21 +161,22 @@ class Ghost(Overlay):
         xs = [rect.left() + part * rect.width() for part in parts]
         return [QLineF(x, rect.top(), x, rect.bottom()) for x in xs]
 
-    def _paint_words(self, painter: QPainter, scale: float) -> None:
-        corner = painter.worldTransform().map(self._rect.topLeft())
-        space = Space(
-            x=corner.x(),
-            y=corner.y(),
-            length=self._rect.width() * scale,
-            width=self._rect.height() * scale,
-        )
+    def _paint_words(self, painter: QPainter, sight: QRectF) -> None:
+        """Write name and size where they are seen whole: inside the part and in sight."""
+        there = painter.worldTransform().mapRect(self._rect)
+        seen = there.intersected(sight) if sight.isValid() else there
+        taken = [_space(painter.worldTransform().mapRect(one)) for one in self._taken]
         widths = [ink.em_width(line, bold=index == 0) for index, line in enumerate(self._lines)]
-        fitted = fit(self._lines, widths, space, SIZES_PX)
+        fitted = fit(self._lines, widths, _space(seen), SIZES_PX, taken)
         if fitted is not None:
             painter.save()
             painter.resetTransform()
             paint_lines(painter, fitted, (self.theme.graphite, self.theme.graphite))
             painter.restore()
+
+
+def _space(rect: QRectF) -> Space:
+    return Space(x=rect.x(), y=rect.y(), length=rect.width(), width=rect.height())
 
 
 class Lifted(Overlay):
@@ -250,81 +257,3 @@ class Lines(Overlay):
         dashes = Qt.PenStyle.SolidLine if self._heavy else Qt.PenStyle.DashLine
         painter.setPen(ink.pen(self.theme.accent, 4.0 if self._heavy else 1.0, dashes))
         painter.drawLines(self._lines)
-
-
-WIDEST_PX = 330
-"""Most width of a line of a bubble."""
-
-
-def _broken(line: str) -> list[str]:
-    """Break a line at its spaces where it gets too wide; what has none is cut short."""
-    lines = [""]
-    for word in line.split():
-        longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and ink.em_width(longer, bold=True) * 12 > WIDEST_PX:
-            lines.append(word)
-        else:
-            lines[-1] = longer
-    return [_cut_short(one) for one in lines]
-
-
-def _cut_short(line: str) -> str:
-    """Return a line that is not too wide."""
-    metrics = QFontMetricsF(ink.font(12, bold=True))
-    return metrics.elidedText(line, Qt.TextElideMode.ElideRight, WIDEST_PX / 1.03)
-
-
-class Bubble(Overlay):
-    """Words beside the pointer, with a tick or a cross; the same size at every zoom."""
-
-    def __init__(self, theme: Theme) -> None:
-        super().__init__(theme, WORDS)
-        self._said: tuple[str, ...] = ()
-        self._lines: list[tuple[str, bool]] = []
-        self._good = True
-        self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemIgnoresTransformations)
-
-    @property
-    def words(self) -> str:
-        """What is said."""
-        return " ".join(line for line, _ in self._lines)
-
-    def say(self, lines: Sequence[str], *, good: bool) -> None:
-        """Say something: the first line is in bold; long ones are broken."""
-        if (tuple(lines), good) == (self._said, self._good):
-            return
-        self._said, self._good = tuple(lines), good
-        self._lines = [(part, i == 0) for i, line in enumerate(lines) for part in _broken(line)]
-        widths = [ink.em_width(line, bold=bold) * 12 for line, bold in self._lines]
-        self.bound(QRectF(14, 14, max(widths, default=0) + 42, 17 * len(self._lines) + 13))
-
-    def paint(
-        self,
-        painter: QPainter,
-        option: QStyleOptionGraphicsItem,
-        widget: QWidget | None = None,
-    ) -> None:
-        """Paint a small card with the words."""
-        theme = self.theme
-        card = self.bounds.adjusted(1, 1, -1, -1)
-        name = theme.graphite if self._good else theme.warning
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setBrush(ink.brush(theme.card))
-        painter.setPen(ink.pen(name, 1.5))
-        painter.drawRoundedRect(card, 4, 4)
-        self._paint_sign(painter, QPointF(card.left() + 15, card.top() + 15), name)
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        for index, (line, bold) in enumerate(self._lines):
-            painter.setFont(ink.font(12, bold=bold))
-            painter.setPen(ink.colour(name if bold else theme.graphite))
-            place = QPointF(card.left() + 30, card.top() + 6 + 17 * index)
-            painter.drawStaticText(place, ink.written(line, 12, bold=bold))
-
-    def _paint_sign(self, painter: QPainter, at: QPointF, name: str) -> None:
-        painter.setPen(ink.pen(name, 2.5))
-        x, y = at.x(), at.y()
-        if self._good:
-            painter.drawPolyline([QPointF(x - 5, y), QPointF(x - 1, y + 4), QPointF(x + 6, y - 5)])
-        else:
-            painter.drawLine(QLineF(x - 5, y - 5, x + 5, y + 5))
-            painter.drawLine(QLineF(x - 5, y + 5, x + 5, y - 5))

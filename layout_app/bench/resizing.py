@@ -3,16 +3,17 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 
 from layout_app import hands
 from layout_app.bench import ink
+from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import to_rectf
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.judge import resized_on
 from layout_app.bench.judging_many import judge_here
 from layout_app.bench.measures import Board, Measures, written
-from layout_app.bench.overlays import Bubble, Ghost
+from layout_app.bench.overlays import Ghost
 from layout_app.bench.snapping import snap_end
 from layout_app.bench.spots import Edge
 from layout_app.bench.stops import Way, high, low, stretched
@@ -94,7 +95,10 @@ class Resizing(Interaction):
             self.rect = rect
             self._say()
             self._measure()
-        self.hand.put_bubble(self._bubble, point, self.measures.plates)
+        self.measures.give_way(QRectF())
+        said = self.hand.put_bubble(self._bubble, point, self.measures.plates)
+        self.measures.give_way(said)
+        self._ghost.keep_off((said, *self.measures.plates))
 
     def _measure(self) -> None:
         """Show how far it is to what lies beside, as while a part is dragged."""

@@ -16,7 +16,10 @@ FINE_PX, WRITTEN_PX = 5.0, 58.0
 """Least distance of two ticks, and of two that are written."""
 TICKS_PX = (7.0, 11.0, 18.0)
 """How long a tick is: a fine one, one between, one that is written."""
-TEXT_PX = 10
+TEXT_PX, BEHIND_PX = 10, 3
+"""Size of a number, and how far behind its tick it begins."""
+MARK_PX = 9.0
+"""How long the mark of the pointer is: it ends below the numbers."""
 LADDERS: dict[Unit, tuple[Length, ...]] = {
     Unit.INCH: (
         *(INCH // part for part in (64, 32, 16, 8, 4, 2)),
@@ -111,8 +114,8 @@ class Ruler(QWidget):
         painter = QPainter(self)
         painter.drawPixmap(0, 0, self._face)
         if self.mark_px is not None:
-            painter.setPen(ink.pen(self.theme.accent, 2.0))
-            painter.drawLine(self._tick(self.mark_px, RULER_PX))
+            painter.setPen(ink.pen(self.theme.accent, 3.0))
+            painter.drawLine(self._tick(self.mark_px, MARK_PX))
         painter.end()
 
     def _painted(self, ratio: float) -> QPixmap:
@@ -124,12 +127,12 @@ class Ruler(QWidget):
         length = self.height() if self.upright else self.width()
         painter.drawLine(self._line((0, RULER_PX - 0.5), (length, RULER_PX - 0.5)))
         if self.reading is not None:
-            self._divide(painter, self.reading, length)
+            self.divide(painter, self.reading, length)
         painter.end()
         return face
 
-    def _divide(self, painter: QPainter, reading: Reading, length: int) -> None:
-        """Paint the ticks in sight, and their numbers."""
+    def divide(self, painter: QPainter, reading: Reading, length: int) -> None:
+        """Paint the ticks of so many pixels, and the numbers that are seen whole there."""
         dots, parts = reading.scale / MM, graduation(reading.scale, reading.style)
         low = max(reading.start, round((-WRITTEN_PX - reading.zero) / dots))
         high = min(reading.end, round((length - reading.zero) / dots))
@@ -145,15 +148,21 @@ class Ruler(QWidget):
         painter.setPen(ink.colour(self.theme.graphite))
         painter.setFont(ink.font(TEXT_PX))
         for along, words in numbers:
-            self._write(painter, along, words)
+            if self._is_whole(along, words, length):
+                self._write(painter, along, words)
+
+    def _is_whole(self, along: float, words: str, length: int) -> bool:
+        """Say whether a number is in sight with its tick: a part of it would be another number."""
+        room = BEHIND_PX + ink.em_width(words) * TEXT_PX
+        return room <= along <= length if self.upright else 0 <= along <= length - room
 
     def _write(self, painter: QPainter, along: float, words: str) -> None:
         """Write a number behind its tick; on an upright ruler it runs upwards."""
         if not self.upright:
-            painter.drawText(QPointF(along + 3, TEXT_PX), words)
+            painter.drawText(QPointF(along + BEHIND_PX, TEXT_PX), words)
             return
         painter.save()
-        painter.translate(TEXT_PX, along - 3)
+        painter.translate(TEXT_PX, along - BEHIND_PX)
         painter.rotate(-90.0)
         painter.drawText(QPointF(0, 0), words)
         painter.restore()

@@ -5,10 +5,11 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QRectF
 
 from layout_app.bench import ink
+from layout_app.bench.bubble import Bubble
 from layout_app.bench.cargo import Cargo, Piece
 from layout_app.bench.frame import Stand, to_rectf
 from layout_app.bench.measures import Board, Measures, line_of, written
-from layout_app.bench.overlays import Bubble, Ghost, Lifted, Lines, Troubled
+from layout_app.bench.overlays import Ghost, Lifted, Lines, Troubled
 from layout_app.bench.snapping import Guide
 from layout_app.selection import Copy
 from shared.lengths import format_pair
@@ -39,12 +40,15 @@ class CargoShown:
         self._others.show_rects(hand.scene.rects_of(away))
         stand = hand.scene.floor.of(carrying.held.sheet)
         self._lines.show_lines([line_of(stand, guide) for guide in guides] if stand else [])
+        if carrying.pointer is None:
+            hand.screen.reveal(rects[0])
         self._measure(stand, guides)
         self._bubble.say((*carrying.verdict.lines, carrying.name), good=carrying.verdict.good)
         at = carrying.pointer or rects[0].topRight()
-        hand.put_bubble(self._bubble, at, self._measures.plates)
-        if carrying.pointer is None:
-            hand.screen.reveal(rects[0])
+        said = hand.put_bubble(self._bubble, at, self._measures.plates)
+        self._measures.give_way(said)
+        for ghost in self._ghosts.values():
+            ghost.keep_off((said, *self._measures.plates))
 
     def _measure(self, stand: Stand | None, guides: tuple[Guide, ...]) -> None:
         carrying, screen = self._carrying, self._hand.screen

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, QTimer
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt, QTimer
 from PySide6.QtGui import (
     QAction,
     QContextMenuEvent,
@@ -10,6 +10,7 @@ from PySide6.QtGui import (
     QKeyEvent,
     QMouseEvent,
     QResizeEvent,
+    QWheelEvent,
 )
 from PySide6.QtWidgets import QApplication, QMenu, QToolTip, QWidget
 
@@ -83,6 +84,11 @@ class BenchView(PaperView):
         """What is seen of the scene."""
         return self.mapToScene(self.viewport().rect()).boundingRect()
 
+    @property
+    def room(self) -> QSizeF:
+        """How large the view is, in pixels."""
+        return QSizeF(self.viewport().size())
+
     def words_at(
         self, point: QPointF, size: QRectF, way: QPointF, taken: Sequence[QRectF] = ()
     ) -> QPointF:
@@ -140,6 +146,12 @@ class BenchView(PaperView):
             self.hand.release()
         super().mouseReleaseEvent(event)
         self._show_cursor(event.position().toPoint())
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Scroll or zoom; what is in the hand, and what is said of it, stays at the pointer."""
+        super().wheelEvent(event)
+        if self.hand.busy:
+            self.hand.move(self.mapToScene(event.position().toPoint()), free=self._free)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Give the key to the gesture under way, else to the selection."""

@@ -3,7 +3,7 @@
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from layout_app.bench.overlays import WIDEST_PX, Bubble
+from layout_app.bench.bubble import WIDEST_PX, Bubble
 from layout_app.theme import Theme
 
 MANY = "overlaps " + ", ".join(f"Case top, bottom {n}" for n in range(1, 8))

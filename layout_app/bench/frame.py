@@ -35,6 +35,12 @@ def to_rectf(rect: Rect) -> QRectF:
     return QRectF(to_mm(rect.x), to_mm(rect.y), to_mm(rect.length), to_mm(rect.width))
 
 
+def to_rect(room: QRectF) -> Rect:
+    """Return a rectangle in ticks, in the frame it was given in."""
+    x, y, length, width = map(to_ticks, (room.x(), room.y(), room.width(), room.height()))
+    return Rect(x=x, y=y, length=length, width=width)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stand:
     """Where one sheet stands in the scene: its reference corner and size in millimetres.

@@ -9,13 +9,8 @@ from layout_app.bench import ink
 from layout_app.bench.frame import to_mm
 from layout_app.bench.grain_signs import paint_grain_signs
 from layout_app.bench.held_signs import WORD, paint_signs
-from layout_app.bench.writing import (
-    LEAST_TEXT_PX,
-    Writing,
-    WrittenLabel,
-    WrittenMark,
-    WrittenTag,
-)
+from layout_app.bench.scale_marks import LEAST_TEXT_PX, WrittenMark
+from layout_app.bench.writing import Writing, WrittenLabel, WrittenTag
 from layout_app.theme import Theme
 from shared.amounts import format_price
 from shared.drawing import Fitted, Weight
@@ -36,6 +31,7 @@ def paint_writing(painter: QPainter, item: "SheetItem", writing: Writing, theme:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     _paint_scale(painter, item, writing, theme)
     _paint_face_mark(painter, item, writing, theme)
+    _paint_leaders(painter, writing, theme)
     for tag in writing.tags:
         _paint_tag(painter, tag, writing, theme)
     if writing.text_px >= LEAST_TEXT_PX:
@@ -150,12 +146,17 @@ def _words(
     return place[0] + ink.em_width(words, bold=bold) * size
 
 
+def _paint_leaders(painter: QPainter, writing: Writing, theme: Theme) -> None:
+    """Paint the leaders of tags outside the sheet, below all tags: none runs through a number."""
+    painter.setPen(ink.pen(theme.pencil))
+    for tag in writing.tags:
+        if tag.tag.outside:
+            painter.drawLine(QPointF(tag.x, tag.y), QPointF(*tag.entry))
+
+
 def _paint_tag(painter: QPainter, tag: WrittenTag, writing: Writing, theme: Theme) -> None:
     middle, radius = QPointF(tag.x, tag.y), tag.diameter / 2
     current, done = tag.tag.current, tag.tag.done
-    if tag.tag.outside:
-        painter.setPen(ink.pen(theme.pencil))
-        painter.drawLine(middle, QPointF(*tag.entry))
     fill = theme.accent if current else theme.paper if done else theme.tag
     line = theme.accent if current else theme.faint if done else theme.tag_line
     painter.setBrush(ink.brush(fill))
@@ -203,7 +204,7 @@ def _paint_scale(painter: QPainter, item: "SheetItem", writing: Writing, theme: 
 def _paint_mark(
     painter: QPainter, mark: WrittenMark, line: float, writing: Writing, theme: Theme
 ) -> None:
-    size, words = writing.text_px, mark.mark.text
+    size, words = writing.mark_px, mark.mark.text
     if mark.mark.axis is Axis.RIP:
         if abs(mark.words_at - mark.at) > 1:
             painter.drawLine(QPointF(line + 4, mark.at), QPointF(line + 8, mark.words_at))

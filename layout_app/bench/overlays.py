@@ -166,7 +166,7 @@ class Ghost(Overlay):
         there = painter.worldTransform().mapRect(self._rect)
         seen = there.intersected(sight) if sight.isValid() else there
         taken = [_space(painter.worldTransform().mapRect(one)) for one in self._taken]
-        widths = [ink.em_width(line, bold=index == 0) for index, line in enumerate(self._lines)]
+        widths = [ink.em_width(line, bold=True) for line in self._lines]
         fitted = fit(self._lines, widths, _space(seen), SIZES_PX, taken)
         if fitted is not None:
             painter.save()

@@ -169,7 +169,7 @@ class SheetItem(QGraphicsItem):
     def writing(self, scale: float) -> Writing:
         """Return what is written at a scale, remembered until it changes."""
         if self._writing is None or self._writing.scale != scale:
-            self._writing = Writing(self.drawing, scale, self._unit, self.held)
+            self._writing = Writing(self.drawing, scale, self._unit, self._bounds, self.held)
         return self._writing
 
     @property

@@ -3,37 +3,37 @@
 Pixels are counted from the sheet's reference corner; the painter adds where that is.
 """
 
+from collections import Counter
 from dataclasses import dataclass
 from itertools import combinations
 
+from PySide6.QtCore import QRectF
+
 from layout_app.bench import ink
-from layout_app.bench.frame import to_mm, to_ticks
+from layout_app.bench.frame import LEFT, to_mm, to_rect, to_ticks
 from layout_app.bench.grain_signs import placed_signs
 from layout_app.bench.held_signs import HeldSign, bare_signs, lettered
+from layout_app.bench.scale_marks import LEAST_TEXT_PX, written_marks
 from layout_app.held import HeldArea
 from shared.drawing import (
     CutTag,
     Fitted,
     Label,
     Role,
-    RunningMark,
     SheetDrawing,
     Space,
     Tie,
     Weight,
     fit,
     place_tags,
-    spread,
 )
 from shared.geometry import Rect
-from shared.lengths import Length
 from shared.shop import Axis
 
 TAG_PX = 20.0
 LEAST_TAG_PX = 12.0
 """Smaller tags could not be read and are not drawn."""
 SIZES_PX = (13, 12, 11, 10, 9, 8)
-LEAST_TEXT_PX = 7
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,37 +59,33 @@ class WrittenLabel:
     fitted: Fitted
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WrittenMark:
-    """A running position: where it is, and where its words stand along the scale."""
-
-    mark: RunningMark
-    at: float
-    words_at: float
-
-
 class Writing:
-    """All that is written on a sheet at a scale in pixels a millimetre."""
+    """All that is written on a sheet at a scale in pixels a millimetre.
+
+    ``room`` is where the sheet with all that stands about it is painted, in millimetres;
+    tags and running positions that would leave it shrink, and then give way.
+    """
 
     def __init__(
         self,
         drawing: SheetDrawing,
         scale: float,
         unit: float,
+        room: QRectF,
         held: tuple[HeldArea, ...] = (),
     ) -> None:
         self.scale = scale
         self.unit_px = unit * scale
         self.text_px = int(min(13.0, max(self.unit_px * 1.7, 0)))
-        self.tag_px = min(TAG_PX, self.unit_px * 3.6)
-        self.tags = _tags(drawing, scale, self.tag_px)
+        self.tag_px = tag_size(drawing, scale, self.unit_px, room)
+        self.tags = _tags(drawing, scale, self.tag_px, room)
         rules = bare_signs(held, scale)
         self.labels = _labels(drawing, scale, self.tags, rules)
         self.signs = lettered(held, rules, [*_circles(self.tags), *_blocks(self.labels)])
         if any(sign.word is None and not sign.narrow for sign in self.signs):
             self.signs = lettered(held, rules, _circles(self.tags))
             self.labels = _labels(drawing, scale, self.tags, self.signs)
-        self.marks = _marks(drawing, scale, self.text_px)
+        self.mark_px, self.marks = written_marks(drawing.marks, scale, self.text_px, room)
         taken = [*_circles(self.tags), *_blocks(self.labels), *_lying_over(drawing, scale)]
         taken += (space for sign in self.signs for space in sign.obstacles)
         self.grain_signs = placed_signs(drawing.signs, scale, taken)
@@ -101,10 +97,21 @@ def _lying_over(drawing: SheetDrawing, scale: float) -> list[Space]:
     return [*(_around(tie, scale) for tie in drawing.ties), *(_space(one, scale) for one in bad)]
 
 
-def _tags(drawing: SheetDrawing, scale: float, tag_px: float) -> list[WrittenTag]:
+def tag_size(drawing: SheetDrawing, scale: float, unit_px: float, room: QRectF) -> float:
+    """Return how large tags are in pixels: those beside the sheet shrink so that all have room."""
+    largest = min(TAG_PX, (LEFT * unit_px - 2) / 1.5)
+    outside = Counter(tag.axis for tag in drawing.tags if tag.outside)
+    rows = ((room.height(), outside[Axis.RIP]), (room.width(), outside[Axis.CROSSCUT]))
+    fair = min(
+        (length * scale / number / 1.05 - 1 for length, number in rows if number), default=99
+    )
+    return min(largest, max(fair, LEAST_TAG_PX))
+
+
+def _tags(drawing: SheetDrawing, scale: float, tag_px: float, room: QRectF) -> list[WrittenTag]:
     if tag_px < LEAST_TAG_PX:
         return []
-    placed = place_tags(drawing.tags, to_ticks((tag_px + 1) / scale))
+    placed = place_tags(drawing.tags, to_ticks((tag_px + 1) / scale), to_rect(room))
     return [
         WrittenTag(
             tag=one.tag,
@@ -181,26 +188,7 @@ def fit_label(label: Label, scale: float, obstacles: list[Space]) -> Fitted | No
     space = _space(label.rect, scale, inset=1.0)
     if min(space.length, space.width) < LEAST_TEXT_PX:
         return None
-    name, *rest = label.lines
+    # All that comes to stand on one line is as bold as the name.
     bold = label.weight is not Weight.FALL
-    widths = [ink.em_width(name, bold=bold), *(ink.em_width(line) for line in rest)]
+    widths = [ink.em_width(line, bold=bold) for line in label.lines]
     return fit(label.lines, widths, space, SIZES_PX, obstacles)
-
-
-def _marks(drawing: SheetDrawing, scale: float, text_px: int) -> list[WrittenMark]:
-    marks = sorted(drawing.marks, key=lambda mark: mark.at)
-    if text_px < LEAST_TEXT_PX or not marks:
-        return []
-    if marks[0].axis is Axis.RIP:
-        least = text_px * 1.15
-    else:
-        least = max(ink.em_width(mark.text) for mark in marks) * text_px + 6
-    places = spread([mark.at for mark in marks], to_ticks(least / scale))
-    return [
-        WrittenMark(mark=mark, at=_px(mark.at, scale), words_at=_px(place, scale))
-        for mark, place in zip(marks, places, strict=True)
-    ]
-
-
-def _px(ticks: Length, scale: float) -> float:
-    return to_mm(ticks) * scale

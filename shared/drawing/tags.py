@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import count, islice
 
 from shared.drawing.records import CutTag, Point
+from shared.geometry import Rect
 from shared.lengths import Length
 from shared.shop import Axis
 
@@ -23,15 +24,17 @@ class PlacedTag:
         return self.y != self.tag.y if self.tag.axis is Axis.RIP else self.x != self.tag.x
 
 
-def place_tags(tags: Sequence[CutTag], diameter: Length) -> tuple[PlacedTag, ...]:
+def place_tags(
+    tags: Sequence[CutTag], diameter: Length, room: Rect | None = None
+) -> tuple[PlacedTag, ...]:
     """Find room for tags of that diameter, in ticks.
 
-    Tags outside the sheet keep one row and move along the edge; tags inside slide along
-    their own cut, away from where the saw enters. A tag that finds no room is left out,
-    the selected cut's last of all.
+    Tags outside the sheet keep one row and move along the edge, inside a room if one is given;
+    tags inside slide along their own cut, away from where the saw enters. A tag that finds no
+    room is left out, the selected cut's last of all.
     """
     ordered = sorted(tags, key=lambda tag: (not tag.current, tag.level, tag.number))
-    placed = list(_outside([tag for tag in ordered if tag.outside], diameter))
+    placed = list(_outside([tag for tag in ordered if tag.outside], diameter, room))
     for tag in ordered:
         if not tag.outside:
             placed.extend(_first_free(tag, placed, diameter))
@@ -52,11 +55,14 @@ def place_every_tag(tags: Sequence[CutTag], diameter: Length) -> tuple[PlacedTag
     return tuple(placed)
 
 
-def spread(positions: Sequence[Length], least: Length) -> list[Length]:
+def spread(
+    positions: Sequence[Length], least: Length, within: tuple[Length, Length] | None = None
+) -> list[Length]:
     """Move positions apart to at least ``least``, each as little as possible, order kept.
 
     Least squares under an order is isotonic regression; it is solved by pooling
-    neighbours that are in each other's way (Ayer et al., 1955).
+    neighbours that are in each other's way (Ayer et al., 1955). ``within`` are a lowest and a
+    highest position; what does not fit between them runs over the highest.
     """
     pools: list[tuple[int, int]] = []
     for index, position in enumerate(positions):
@@ -66,13 +72,23 @@ def spread(positions: Sequence[Length], least: Length) -> list[Length]:
             total, count = total + before[0], count + before[1]
         pools.append((total, count))
     flat = [total // count for total, count in pools for _ in range(count)]
+    if within is not None:
+        # Bounds on the first and the last of them clip the solution without bounds.
+        low, high = within[0], max(within[0], within[1] - (len(flat) - 1) * least)
+        flat = [min(max(value, low), high) for value in flat]
     return [value + index * least for index, value in enumerate(flat)]
 
 
-def _outside(tags: list[CutTag], diameter: Length) -> Iterator[PlacedTag]:
+def _outside(tags: list[CutTag], diameter: Length, room: Rect | None = None) -> Iterator[PlacedTag]:
+    least = diameter * 21 // 20
     for axis in Axis:
-        row = sorted((tag for tag in tags if tag.axis is axis), key=_across)
-        places = spread([_across(tag) for tag in row], diameter * 21 // 20)
+        row, within = [tag for tag in tags if tag.axis is axis], None
+        if room is not None:
+            start, size = (room.y, room.width) if axis is Axis.RIP else (room.x, room.length)
+            within = start + diameter // 2, start + size - diameter // 2
+            row = row[: max(0, (within[1] - within[0]) // least + 1)]
+        row.sort(key=_across)
+        places = spread([_across(tag) for tag in row], least, within)
         for tag, place in zip(row, places, strict=True):
             x, y = (-diameter, place) if axis is Axis.RIP else (place, -diameter)
             yield PlacedTag(tag=tag, x=x, y=y)

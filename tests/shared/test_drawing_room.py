@@ -87,6 +87,37 @@ def test_spread_moves_as_little_as_any_way_could(positions, least):
     assert cost <= best + len(positions) ** 2
 
 
+@given(st.lists(st.integers(0, 7), min_size=1, max_size=3), st.integers(1, 3), st.integers(2, 6))
+def test_spread_within_bounds_moves_as_little_as_any_way_could(positions, least, high):
+    """None lies outside of 1 to ``high``, and no other way inside has a smaller sum of squares."""
+    positions.sort()
+    found = spread(positions, least, (1, high))
+    fits = (len(positions) - 1) * least <= high - 1
+    assert all(b - a >= least for a, b in pairwise(found))
+    assert (found[0] >= 1 and found[-1] <= high) is fits
+    ways = product(range(1, high + 1), repeat=len(positions) if fits else 0)
+    best = min(
+        sum((a - b) ** 2 for a, b in zip(other, positions, strict=False))
+        for other in ways
+        if all(b - a >= least for a, b in pairwise(other))
+    )
+    cost = sum((a - b) ** 2 for a, b in zip(found, positions, strict=True))
+    assert not fits or cost <= best + len(positions) ** 2
+
+
+def test_tags_beside_a_sheet_stay_in_their_room():
+    """Three rips in a room for two: the first two levels' tags stand inside it."""
+    tags = draw_sheet(PLAN, "1", LengthStyle()).tags
+    outside = [tag for tag in tags if tag.outside]
+    diameter = 8 * E
+    room = Rect(x=-20 * E, y=0, length=40 * E, width=diameter * 21 // 20 + diameter)
+    placed = [one for one in place_tags(tags, diameter, room) if one.tag.outside]
+    assert len(placed) == min(2, len(outside))
+    for one in placed:
+        assert room.y <= one.y - diameter // 2
+        assert one.y + diameter // 2 <= room.bottom
+
+
 def test_spread_leaves_free_positions_alone():
     """What is far enough apart does not move; two that coincide part evenly."""
     assert spread([0, 50, 90], 20) == [0, 50, 90]

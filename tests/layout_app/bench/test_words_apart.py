@@ -1,77 +1,33 @@
-"""No words of the bench run into others or out of their part, at any zoom and any scaling.
+"""No words of the sheets run into others or out of their part, at any zoom and any scaling.
 
 A painter that notes where words come to stand takes the place of the real one.
 """
 
+from collections.abc import Iterator
 from dataclasses import replace
-from itertools import combinations
 from random import Random
 
 import pytest
-from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QFont, QStaticText, QTransform
+from PySide6.QtCore import QRectF
 
+from layout_app import hands
 from layout_app.bench.lettering import paint_writing
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
 from layout_app.theme import Theme
 from shared.job import Job
+from shared.layout import Scope
 from shared.lengths import INCH
 from shared.parts import GrainRule, Part
 from shared.shop import CutRule, FirstCut
 from shared.stock import SheetGrain
 from solver.run import run
 from solver.stop import Limits
+from tests.layout_app.bench.word_notes import SLACK_PX, Notes, meeting, shares, struck
 from tests.layout_app.monkey import close, silent_planner
 from tests.layout_app.small_job import small_job
 
-SLACK_PX = 1.5
-"""Rounding of corners to whole pixels may bring boxes so much together."""
 NAMES = ("Side", "Drawer front, upper left", "W" * 300, "דלת קדמית", "🪚🪵 shelf", "Boden übergroß")
-
-
-class Notes:
-    """Notes the boxes of words; takes everything else a painter is told without a word."""
-
-    def __init__(self, ratio: float) -> None:
-        self.boxes: list[tuple[str, QRectF]] = []
-        self._now, self._kept = QTransform(), [QTransform()]
-        self._ratio, self._font = ratio, QFont()
-
-    def save(self) -> None:
-        """Keep the transform."""
-        self._kept.append(QTransform(self._now))
-
-    def restore(self) -> None:
-        """Bring it back."""
-        self._now = self._kept.pop()
-
-    def translate(self, x: float, y: float) -> None:
-        """Move."""
-        self._now.translate(x, y)
-
-    def rotate(self, angle: float) -> None:
-        """Turn."""
-        self._now.rotate(angle)
-
-    def setFont(self, font: QFont) -> None:  # noqa: N802 - called as a painter is
-        """Take a font."""
-        self._font = font
-
-    def drawStaticText(self, *told: object) -> None:  # noqa: N802 - as above
-        """Note where a line of words stands, as large as the font makes it at this scaling."""
-        text = told[-1]
-        assert isinstance(text, QStaticText)
-        place = QPointF(*told[:2]) if len(told) == 3 else told[0]
-        if text.text():
-            text.prepare(QTransform.fromScale(self._ratio, self._ratio), self._font)
-            box = QRectF(place, text.size())
-            # Leading and descent of a line may lie over those of the next.
-            box.adjust(0, 0.15 * box.height(), 0, -0.2 * box.height())
-            self.boxes.append((text.text(), self._now.mapRect(box)))
-
-    def __getattr__(self, name: str):
-        return lambda *told, **more: None
 
 
 def odd_job(seed: int) -> Job:
@@ -107,35 +63,95 @@ def window(qtbot):
     close(made)
 
 
-@pytest.mark.parametrize("seed", range(6))
-def test_words_keep_apart(window: MainWindow, seed: int) -> None:
-    """Of each sheet, finished and before a cut, at eight zooms and three scalings."""
+SCALES = (0.02, 0.05, 0.08, 0.12, 0.18, 0.25, 0.4, 0.6, 0.9, 1.6, 5.0, 20.0)
+
+
+def opened(window: MainWindow, seed: int) -> Document:
+    """Open an odd job, planned."""
     job = odd_job(seed)
     plan = run(job, Limits(time_s=0.0), lambda event: None)
     assert plan is not None
-    document: Document = window.document
-    document.open(replace(document.project, job=job), None)
-    document.adopt(plan)
+    window.document.open(replace(window.document.project, job=job), None)
+    window.document.adopt(plan)
+    return window.document
+
+
+@pytest.mark.parametrize("room_px", [300, 1000])
+@pytest.mark.parametrize("seed", range(6))
+def test_words_keep_apart(window: MainWindow, seed: int, room_px: int) -> None:
+    """Of each sheet, finished and before a cut, in a narrow view and in a wide one."""
+    document = opened(window, seed)
+    window.bench.bench.suit(room_px)
+    assert document.plan is not None
     noted = 0
-    for chosen in (None, plan.cuts[len(plan.cuts) // 2].number):
+    for chosen in (None, document.plan.cuts[len(document.plan.cuts) // 2].number):
         document.selection.select_cut(chosen)
-        for item in window.bench.bench.sheet_items:
-            for scale in (0.08, 0.12, 0.18, 0.25, 0.4, 0.6, 0.9, 1.6):
-                for ratio in (1.0, 1.5, 2.0):
-                    noted += apart(item, scale, ratio)
+        noted += all_apart(window)
     assert noted > 1000
+
+
+@pytest.mark.parametrize("scope", Scope)
+@pytest.mark.parametrize("seed", range(3))
+def test_words_of_held_parts_keep_apart(window: MainWindow, seed: int, scope: Scope) -> None:
+    """Names, the word of the hold and its rules, and the signs of the grain rule."""
+    document = opened(window, seed)
+    lying = [one for sheet in document.layout.sheets for one in sheet.placements]
+    hands.hold(document, scope, [(one.part, one.copy) for one in lying[::2]])
+    assert any(item.held for item in window.bench.bench.sheet_items)
+    assert all_apart(window) > 500
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_words_of_sheets_laid_by_hand_keep_apart(window: MainWindow, seed: int) -> None:
+    """Parts lie over each other: names make way, and what is wrong stands below the sheet."""
+    document = opened(window, seed)
+    one, other = document.layout.sheets[0].placements[:2]
+    hands.move_part(document, one.part, one.copy, "1", other.x + 3 * INCH, other.y + INCH)
+    assert "1" in document.problems
+    for room_px in (300, 1000):
+        window.bench.bench.suit(room_px)
+        assert all_apart(window) > 500
+
+
+def all_apart(window: MainWindow) -> int:
+    """Check every sheet at all zooms and three scalings; return how many words there were."""
+    return sum(
+        apart(item, scale, ratio)
+        for item in window.bench.bench.sheet_items
+        for scale in SCALES
+        for ratio in (1.0, 1.5, 2.0)
+    )
 
 
 def apart(item, scale: float, ratio: float) -> int:
     """Check one sheet; return how many words were looked at."""
     notes, writing = Notes(ratio), item.writing(scale)
     paint_writing(notes, item, writing, Theme.light())
-    for (one, box), (other, beside) in combinations(notes.boxes, 2):
-        shared = box.intersected(beside)
-        assert min(shared.width(), shared.height()) <= SLACK_PX, (one, other, scale, ratio)
+    assert meeting(notes) == [], (scale, ratio)
+    assert list(struck(notes)) == [], (scale, ratio)
+    assert list(covered(notes)) == [], (scale, ratio)
+    assert list(cut_off(notes, item, scale)) == [], (scale, ratio)
     for label in writing.labels:
         rect, block = label.label.rect, label.fitted.block
         right, bottom = (rect.right / 40_000 * scale, rect.bottom / 40_000 * scale)
         assert block.x + block.length <= right + SLACK_PX
         assert block.y + block.width <= bottom + SLACK_PX
     return len(notes.boxes)
+
+
+def covered(notes: Notes) -> Iterator[tuple[str, QRectF]]:
+    """Yield words that a tag or a ring lies upon or reaches into; a tag's number is its own."""
+    rounds = [one for one in notes.noted if one.kind in {"disc", "ring"}]
+    for words, box in notes.boxes:
+        for one in rounds:
+            if not one.box.contains(box.center()) and shares(one.box, box):
+                yield words, one.box
+
+
+def cut_off(notes: Notes, item, scale: float) -> Iterator[str]:
+    """Yield words and tags that reach out of the room of their sheet: nothing is painted there."""
+    bounds = item.boundingRect()
+    room = QRectF(bounds.topLeft() * scale, bounds.size() * scale)
+    room.adjust(-SLACK_PX, -SLACK_PX, SLACK_PX, SLACK_PX)
+    stand = (one for one in notes.noted if one.kind in {"word", "disc"})
+    yield from (f"{one.kind} {one.text}" for one in stand if not room.contains(one.box))

@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from layout_app import deeds
+from layout_app import deeds, right_button
 from layout_app.action_row import ActionRow
 from layout_app.bench_actions import BENCH_ACTIONS
 from layout_app.cut_actions import CUT_ACTIONS
@@ -112,6 +112,14 @@ ACTIONS: Final = (
         no_key="Delete does it in the table",
         enabled=deeds.rows_chosen,
         does=deeds.remove,
+        menu="&Edit",
+    ),
+    ActionRow(
+        id="edit.menu",
+        text="Menu of the se&lection",
+        tip="Show what can be done to what is selected, as the right button and the menu key do",
+        shortcut="Shift+F10",
+        does=right_button.show_menu,
         menu="&Edit",
     ),
     *BENCH_ACTIONS,

@@ -31,6 +31,7 @@ from layout_app.paper_work import PaperWork
 from layout_app.planned_aside import Aside, Offering, Tidying
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
+from layout_app.right_button import offer_menus
 from layout_app.safekeeping import Safekeeping
 from layout_app.status_line import StatusLine
 from layout_app.styling import dress
@@ -108,6 +109,7 @@ class MainWindow(QMainWindow):
         self.actions_by_id = window_build.make_actions(self, self._do)
         self.goal, self.units = window_build.make_toolbar(self)
         window_build.make_recent_menu(self)
+        offer_menus(self)
         self.bench.ground_actions = [self.actions_by_id[name] for name in window_build.GROUND]
 
     def _connect(self) -> None:

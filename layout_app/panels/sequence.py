@@ -149,14 +149,17 @@ class SequenceView(QAbstractScrollArea):
     # --- the maker ---------------------------------------------------------------------
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Select the card under the mouse, or none; its stamp ticks it."""
+        """Select the card under the mouse, or none; a left press on its stamp ticks it."""
         point = event.position().toPoint()
         number = self.card_at(point)
+        left = event.button() is Qt.MouseButton.LeftButton
         shown = number == self._document.selection.cut or self._document.is_done(number or 0)
         self._document.selection.select_cut(number)
-        if number is not None and shown and self._stamp_at(number, point):
+        if number is None or not left:
+            return
+        if shown and self._stamp_at(number, point):
             self.tick_asked.emit(number)
-        elif number is not None and event.button() is Qt.MouseButton.LeftButton:
+        else:
             self._pressed = number, point
 
     def _stamp_at(self, number: int, point: QPoint) -> bool:

@@ -17,6 +17,9 @@ from layout_app.ticks import (
     ticked_after,
     untick,
 )
+from shared.plan import Cut
+
+OTHER_CUTS = "The cuts have changed, so nothing was ticked: look at the numbers and tick again."
 
 
 class Ticking(QObject):
@@ -26,6 +29,8 @@ class Ticking(QObject):
         super().__init__(parent)
         self._document = document
         self._questions: dict[QWidget, Question] = {}
+        self._asked_of: tuple[Cut, ...] = ()
+        document.layout_changed.connect(self._drop_if_other)
 
     def question(self, about: QWidget) -> Question | None:
         """Return what is asked at a view now, if anything."""
@@ -75,17 +80,25 @@ class Ticking(QObject):
         if about not in self._questions:
             self._questions[about] = Question(about)
             about.destroyed.connect(partial(self._forget, about))
-        question = self._questions[about]
-
-        def leave() -> None:
-            question.hide()
-            about.setFocus()
+        question, self._asked_of = self._questions[about], self._cuts()
 
         def act() -> None:
-            leave()
+            question.leave()
             yes[1]()
 
-        question.say(sentence, [(yes[0], act), ("Leave them", leave)])
+        question.say(sentence, [(yes[0], act), ("Leave them", question.leave)])
+
+    def _cuts(self) -> tuple[Cut, ...]:
+        return () if self._document.plan is None else self._document.plan.cuts
+
+    def _drop_if_other(self) -> None:
+        """Take questions back when their numbers mean other cuts now."""
+        asked = [about for about in self._questions if self.question(about) is not None]
+        if not asked or self._cuts() == self._asked_of:
+            return
+        for about in asked:
+            self._questions[about].leave()
+        self._document.said.emit(OTHER_CUTS)
 
     def _forget(self, about: QWidget) -> None:
         self._questions.pop(about, None)

@@ -4,7 +4,14 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QEvent, QObject, QPoint, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QFrame,
+    QHBoxLayout,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from layout_app.as_typed import Label
 
@@ -68,10 +75,16 @@ class Question(QFrame):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Leave the question with Esc."""
         if event.key() == Qt.Key.Key_Escape:
-            self.hide()
-            self._about.setFocus()
+            self.leave()
         else:
             super().keyPressEvent(event)
+
+    def leave(self) -> None:
+        """Ask no more; keys that were here go back to the widget that asked."""
+        had_keys = self.isAncestorOf(QApplication.focusWidget() or self._about)
+        self.hide()
+        if had_keys:
+            self._about.setFocus()
 
     def _add(self, text: str, act: Callable[[], None]) -> None:
         button = QPushButton(text, self)

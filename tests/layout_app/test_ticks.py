@@ -17,6 +17,7 @@ from layout_app.project import Project
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import project_text, read_project, save_project
 from layout_app.theme import Theme
+from layout_app.ticking import OTHER_CUTS
 from layout_app.ticks import missing_before, next_open, tick, ticked_after, untick
 from shared.lengths import INCH
 from shared.parts import Part
@@ -264,6 +265,29 @@ def test_leaving_the_question_ticks_nothing(panel: SequencePanel, doc: Document)
     assert question is not None
     QTest.mouseClick(question.buttons[1], Qt.MouseButton.LeftButton)
     assert doc.progress.made == ()
+
+
+def test_a_question_goes_when_its_numbers_mean_other_cuts(
+    panel: SequencePanel, doc: Document, said: list[str]
+) -> None:
+    """A part that leaves its sheet renumbers cuts: what was asked before ticks none of them."""
+    doc.selection.select_cut(4)
+    QTest.keyClick(panel.cards, Qt.Key.Key_Space)
+    question = panel.ticking.question(panel.cards)
+    assert question is not None
+    hands.wait_part(doc, "side", 1)
+    assert panel.ticking.question(panel.cards) is None
+    assert not question.isVisible()
+    assert doc.progress.made == ()
+    assert said == [OTHER_CUTS]
+
+
+def test_a_question_stays_when_the_cuts_do(panel: SequencePanel, doc: Document) -> None:
+    """A hold changes the layout and no cut."""
+    doc.selection.select_cut(4)
+    QTest.keyClick(panel.cards, Qt.Key.Key_Space)
+    hands.hold_sheet(doc, "1")
+    assert panel.ticking.question(panel.cards) is not None
 
 
 def test_unticking_what_others_came_of_is_asked_about(panel: SequencePanel, doc: Document) -> None:

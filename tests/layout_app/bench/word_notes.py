@@ -80,7 +80,7 @@ class Notes:
         text = told[-1]
         assert isinstance(text, QStaticText)
         place = QPointF(*told[:2]) if len(told) == 3 else told[0]
-        if text.text():
+        if text.text().strip():
             text.prepare(QTransform.fromScale(self._ratio, self._ratio), self._font)
             box = QRectF(place, text.size())
             # Leading and descent of a line may lie over those of the next.
@@ -119,7 +119,9 @@ class Notes:
         else:
             self.drawRects([rect])
 
-    drawRoundedRect = fillRect  # noqa: N815 - as above; never without a brush here
+    def drawRoundedRect(self, rect: QRectF, *radii: float) -> None:  # noqa: N802 - as above
+        """Note a ground."""
+        self.drawRect(rect)
 
     def drawRects(self, rects: list[QRectF]) -> None:  # noqa: N802 - as above
         """Note the sides."""

@@ -192,6 +192,8 @@ class Offering(QObject):
         plan, now = None if self._offered is None else self._offered.plan, self._document.plan
         if plan is None:
             return ""
+        if any(one.placements and one.tree is None for one in self._document.layout.sheets):
+            return f"planned anew: {counted(len(plan.sheets), 'sheet')}, all can be cut"
         return f"planned anew: {_better(plan, now)}"
 
     def take(self) -> bool:

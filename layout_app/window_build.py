@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from layout_app.action_row import BENCH, ActionRow
 from layout_app.actions import ACTIONS
 from layout_app.as_typed import Label
+from layout_app.cutting import Cutting
 from layout_app.look_actions import RECENT_MENU
 from layout_app.panels.advice import HEIGHTS
 from layout_app.recent_menu import RecentMenu
@@ -83,7 +84,8 @@ def make_toolbar(window: "MainWindow") -> tuple[Label, Label]:
             button.setAccessibleName(names[name])
             Follows(button)
     bar.widgetForAction(window.actions_by_id["bench.plan"]).setObjectName("chief")
-    goal, units = Label("Least price, then least sawing", bar), Label(parent=bar)
+    goal, units = Cutting(parent=bar), Label(parent=bar)
+    goal.setText("Least price, then least sawing")
     space = QWidget(bar)
     space.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
     for label in (goal, units):

@@ -1,8 +1,9 @@
 """What would save a sheet: a drawer under the bench that fills while it is looked."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QFrame,
     QHBoxLayout,
     QLineEdit,
@@ -32,6 +33,8 @@ LOWER_PX = 4
 """Words begin so much lower than a button, to stand beside its text."""
 HEIGHTS = (96, 170)
 """Least and usual height of the drawer, in pixels."""
+NARROW_PX = 660
+"""A drawer that is narrower has its buttons on a line of their own."""
 
 
 class AdvicePanel(QFrame):
@@ -60,6 +63,7 @@ class AdvicePanel(QFrame):
         self.forcing = _wrapped(self, "quiet")
         self.looked = _wrapped(self, "quiet")
         self._list = QVBoxLayout()
+        self._head = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._arrange()
         looking.changed.connect(self.refresh)
         self.hide()
@@ -102,6 +106,13 @@ class AdvicePanel(QFrame):
             self.put_away()
         else:
             super().keyPressEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put what can be pressed below the title where both have no room on a line."""
+        super().resizeEvent(event)
+        narrow = self.width() < NARROW_PX
+        across, down = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.TopToBottom
+        self._head.setDirection(down if narrow else across)
 
     def _show_button(self, ended: bool) -> None:
         """Offer to stop or to look again; the one that goes passes the keys to the other."""
@@ -152,13 +163,15 @@ class AdvicePanel(QFrame):
     def _arrange(self) -> None:
         title = Label(TITLE, self)
         title.setObjectName("strong")
-        head = QHBoxLayout()
-        head.setSpacing(8)
-        head.addWidget(title)
-        head.addWidget(self.doing, 1)
-        head.addWidget(Label("Shorten by at most", self))
+        self._head.setSpacing(8)
+        words, tools = QHBoxLayout(), QHBoxLayout()
+        words.addWidget(title)
+        words.addWidget(self.doing, 1)
+        tools.addWidget(Label("Shorten by at most", self))
         for widget in (self.limit, self.again, self.stop, self.close_button):
-            head.addWidget(widget)
+            tools.addWidget(widget)
+        self._head.addLayout(words, 1)
+        self._head.addLayout(tools)
         page = QWidget(self)
         body = QVBoxLayout(page)
         body.setContentsMargins(0, 0, 8, 0)
@@ -175,7 +188,7 @@ class AdvicePanel(QFrame):
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 6, 8, 6)
-        column.addLayout(head)
+        column.addLayout(self._head)
         column.addWidget(area, 1)
         self.setMinimumHeight(HEIGHTS[0])
 

@@ -1,0 +1,77 @@
+"""At its least size the window hides no tool, and cuts through no word of a button."""
+
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtWidgets import QPushButton, QToolBar, QWidget
+from pytestqt.qtbot import QtBot
+
+from layout_app import hands
+from layout_app.as_typed import Label
+from layout_app.cutting import Cutting
+from layout_app.main_window import MainWindow
+from layout_app.panels.advice import NARROW_PX
+from layout_app.planner_process import PlannerProcess
+from layout_app.sawing import saw
+from layout_app.styling import dress
+from layout_app.theme import Theme
+from shared.lengths import INCH
+from tests.layout_app.small_job import document
+
+
+@pytest.fixture
+def window(qtbot: QtBot, qapp) -> Iterator[MainWindow]:  # type: ignore[no-untyped-def] # a fixture
+    """Return a dressed window at its least size; its planner is never started."""
+    sheet, palette = qapp.styleSheet(), qapp.palette()
+    dress(qapp, Theme.light())
+    made = MainWindow(document(), planner=PlannerProcess())
+    qtbot.addWidget(made)
+    made.resize(made.minimumSize())
+    made.show()
+    qtbot.waitExposed(made)
+    yield made
+    made.planner.close()
+    qapp.setPalette(palette)
+    qapp.setStyleSheet(sheet)
+
+
+def squeezed(within: QWidget) -> list[str]:
+    """Return the words of buttons and lines that have less room than they take."""
+    lines = [one for one in within.findChildren(Label) if not isinstance(one, Cutting)]
+    shown = [one for one in lines if one.isVisible() and not one.wordWrap()]
+    buttons = [one for one in within.findChildren(QPushButton) if one.isVisible()]
+    return [one.text() for one in (*shown, *buttons) if one.width() < one.sizeHint().width()]
+
+
+def test_the_bar_of_tools_shows_all_it_has(window: MainWindow) -> None:
+    """What is planned for gives way first: units and all buttons stay, nothing folds away."""
+    bar = next(one for one in window.findChildren(QToolBar))
+    folded = bar.findChild(QWidget, "qt_toolbar_ext_button")
+    assert folded is None or not folded.isVisible()
+    assert window.units.isVisible()
+    assert squeezed(bar) == []
+
+
+def test_the_drawer_of_advice_shows_its_words_whole(window: MainWindow, qtbot: QtBot) -> None:
+    """Title and buttons take two lines where one has no room, and one where it has."""
+    window.advice.show()
+    window.advice.refresh()
+    qtbot.waitUntil(lambda: window.advice.width() < NARROW_PX)
+    qtbot.wait(10)
+    assert squeezed(window.advice) == []
+    two = window.advice.limit.y()
+    window.resize(1440, 900)
+    qtbot.waitUntil(lambda: window.advice.width() >= NARROW_PX)
+    qtbot.wait(10)
+    assert squeezed(window.advice) == []
+    assert window.advice.limit.y() < two
+
+
+def test_an_offer_beside_a_sheet_that_cannot_be_cut_compares_no_counts(
+    window: MainWindow,
+) -> None:
+    """The count beside it leaves that sheet out, so that "2 sheets, not 1" would sound worse."""
+    doc = window.document
+    hands.move_part(doc, "shelf", 1, doc.layout.sheets[0].id, INCH, INCH)
+    window.offering._offered = saw(document().project)
+    assert window.offering.sentence == "planned anew: 1 sheet, all can be cut"

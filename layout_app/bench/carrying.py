@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 REST_MS = 80
 """How long a part has to be held still until more is said than yes or no."""
+AT_ONCE = 100
+"""How many pieces of a sheet are looked at in a frame: a few milliseconds."""
 NOWHERE = Verdict(good=False, words="off the sheet")
 
 
@@ -72,6 +74,9 @@ class Carrying(Interaction):
         self.verdict = NOWHERE
         self._rest = QTimer(hand, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._explain)
+        self._soon = QTimer(hand, singleShot=True, interval=0)
+        self._soon.timeout.connect(self._go_on)
+        self._said_of, self._at_once = "", AT_ONCE
         self._shows = CargoShown(self, cargo)
         self._judge()
 
@@ -153,8 +158,9 @@ class Carrying(Interaction):
 
     def clear(self) -> None:
         """Take everything off the bench, and say no more."""
-        self._rest.stop()
-        self._rest.deleteLater()
+        for timer in (self._rest, self._soon):
+            timer.stop()
+            timer.deleteLater()
         super().clear()
 
     def _as(self, turned: bool) -> Cargo:
@@ -246,9 +252,13 @@ class Carrying(Interaction):
             self.held = held
             self._judge()
             self._rest.stop()
+        self._wait_for_rest()
+        self._shows.draw(guides)
+
+    def _wait_for_rest(self) -> None:
+        """Say more once the parts are held still, where there is more to say."""
         if self.verdict.rough and not self._rest.isActive():
             self._rest.start()
-        self._shows.draw(guides)
 
     def _explain(self) -> None:
         """Say in full what was said roughly, now that the parts are held still."""
@@ -259,9 +269,21 @@ class Carrying(Interaction):
         held = self.held
         if held.waits or not held.sheet:
             words = "will wait" if held.waits else NOWHERE.words
-            self.verdict = Verdict(good=held.waits, words=words)
+            self.verdict, self._said_of = Verdict(good=held.waits, words=words), ""
             return
-        self.verdict = judge_all(self.hand.document, self.placements())
+        at_once = self._at_once if held.sheet == self._said_of else None
+        verdict = judge_all(self.hand.document, self.placements(), at_once)
+        if verdict.known:
+            self.verdict, self._said_of, self._at_once = verdict, held.sheet, AT_ONCE
+        else:  # What was said of the place before stands a frame longer.
+            self._at_once *= 2
+            self._soon.start()
+
+    def _go_on(self) -> None:
+        """Look at more of the sheet, now that the frame is painted."""
+        self._judge()
+        self._wait_for_rest()
+        self._shows.draw(self._guides)
 
     def _rect(self, turned: bool, x: Length, y: Length) -> Rect:
         return self._as(turned).lead.rect(x, y)

@@ -33,7 +33,7 @@ class Verdict:
 
     ``remedy`` says which part to move instead, ``caution`` what is to be known though the
     sheet can be cut; both ``""`` if there is nothing to say. ``rough`` says that `explain`
-    would say more.
+    would say more; not ``known`` that more pieces of the sheet are to be looked at first.
     """
 
     good: bool
@@ -42,6 +42,7 @@ class Verdict:
     remedy: str = ""
     caution: str = ""
     rough: bool = field(default=False, compare=False)
+    known: bool = field(default=True, compare=False)
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -50,14 +51,23 @@ class Verdict:
 
 
 GOOD = Verdict(good=True, words=FITS)
+UNKNOWN = Verdict(good=False, words="", known=False)
 
 
-def judge(job: Job, sheet: LayoutSheet, *held: Placement, begun: bool = False) -> Verdict:
+def judge(
+    job: Job,
+    sheet: LayoutSheet,
+    *held: Placement,
+    begun: bool = False,
+    states: int | None = None,
+) -> Verdict:
     """Judge a sheet with copies laid or moved to placements on it; quick enough for a frame.
 
     One that is ``begun`` is not held against the limits of the shop, as `sawing.saw` has it.
+    If more than so many ``states`` of its pieces have to be looked at, it is `UNKNOWN` yet, and
+    going on is asking again.
     """
-    return judging(job, sheet, *map(key_of, held), begun=begun).judge(*held)
+    return judging(job, sheet, *map(key_of, held), begun=begun).judge(*held, states=states)
 
 
 def explain(job: Job, sheet: LayoutSheet, *held: Placement, begun: bool = False) -> Verdict:
@@ -128,7 +138,7 @@ class Judging:
         same = self._job is job and self._sheet is sheet and self._begun is begun
         return same and self._copies == tuple(copies)
 
-    def judge(self, *held: Placement) -> Verdict:
+    def judge(self, *held: Placement, states: int | None = None) -> Verdict:
         """Say whether the sheet can be cut with the copies there; quick enough for a frame."""
         several = len(held) > 1
         wrong = (
@@ -138,7 +148,10 @@ class Judging:
         )
         if wrong is not None:
             return wrong
-        if self._watch.is_good(held):
+        good = self._watch.look(held, states)
+        if good is None:
+            return UNKNOWN
+        if good:
             return replace(self._fitting(held), rough=self._watch.deep)
         lying = (*self._others, *held)
         found = problems(self._stock.whole, lying, self._ground.kerf, self._stock.trims)

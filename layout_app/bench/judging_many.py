@@ -5,10 +5,11 @@ Cuts that are made stay as they are: what a hand may not do for their sake is sa
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from functools import partial
 
 from layout_app import laying
 from layout_app.begun import begun_of, changed_by
-from layout_app.bench.judge import Verdict, explain, judge, key_of, named
+from layout_app.bench.judge import UNKNOWN, Verdict, explain, judge, key_of, named
 from layout_app.document import Document
 from layout_app.selection import Copy
 from shared.job import Job
@@ -18,12 +19,15 @@ from shared.plan import Cut, Placement
 Judge = Callable[..., Verdict]
 
 
-def judge_all(doc: Document, held: Sequence[Placement]) -> Verdict:
-    """Say whether parts may lie there; quick enough for a frame."""
+def judge_all(doc: Document, held: Sequence[Placement], states: int | None = None) -> Verdict:
+    """Say whether parts may lie there; quick enough for a frame.
+
+    With ``states`` it can be `UNKNOWN` yet, as `judge` has it.
+    """
     barred = next(filter(None, map(doc.held.bars_place, held)), "")
     if barred:
         return Verdict(good=False, words=barred)
-    verdict = _over_sheets(doc, held, judge)
+    verdict = _over_sheets(doc, held, partial(judge, states=states))
     rough = verdict.rough or _touches_begun(doc, held)
     return replace(_again(doc, held, verdict), rough=rough)
 
@@ -84,6 +88,8 @@ def _over_sheets(doc: Document, held: Sequence[Placement], judged: Judge) -> Ver
     """Ask of each sheet; the first no is what is said, with all that is in trouble outlined."""
     sheets = list(dict.fromkeys(one.sheet for one in held))
     found = [_of_sheet(doc, laying.sheet_of(doc.layout, one), held, judged) for one in sheets]
+    if not all(one.known for one in found):
+        return UNKNOWN
     bad = [verdict for verdict in found if not verdict.good]
     troubled = frozenset[tuple[str, int]]().union(*(one.troubled for one in found))
     first = bad[0] if bad else max(found, key=lambda one: bool(one.caution))
@@ -99,7 +105,7 @@ def _of_sheet(
     """
     here = [one for one in held if one.sheet == sheet.id]
     verdict = _on(doc, doc.job, sheet, here, judged)
-    if verdict.good or len(here) != 1 or len(held) == 1:
+    if verdict.good or not verdict.known or len(here) != 1 or len(held) == 1:
         return verdict
     name = named(doc.job, key_of(here[0]))
     return verdict if name in verdict.words else replace(verdict, words=f"{name}: {verdict.words}")

@@ -13,7 +13,7 @@ from shared.recognise.boxes import Box, Ground, boxes_of, stuck
 from shared.recognise.finding import QUICK_STATES, can_saw, in_kerf, is_allowed, off_usable
 from shared.recognise.keeping import keep
 from shared.recognise.sawn import Sawn
-from shared.recognise.search import Search
+from shared.recognise.search import Paused, Search
 from shared.shop import Axis
 from shared.tree import Run
 
@@ -37,25 +37,42 @@ class Watch:
         self._ground, self._others, self._before = ground, tuple(others), before
         self._boxes = boxes_of(self._others)
         self._search = Search(ground, None, QUICK_STATES, strict=True)
+        self._paused_at: tuple[Placement, ...] | None = None
         self.deep = False
         """Whether what was found last is deeper than the rule; less deep cuts may do as well."""
 
     def is_good(self, held: Sequence[Placement]) -> bool:
         """Say whether everything can be cut within the shop's limits; quick enough for a frame."""
+        good = self.look(held)
+        assert good is not None  # it may look at as many pieces as it likes
+        return good
+
+    def look(self, held: Sequence[Placement], states: int | None = None) -> bool | None:
+        """Say so, or ``None`` if it takes more than so many pieces of the sheet to be known.
+
+        Asked about the same parts in the same places again, it goes on where it was.
+        """
         lying = (*self._others, *held)
         boxes = boxes_of(lying)
         if not boxes:
             return True
         if not self._others_lie_well or not self._lie_well(boxes[len(self._others) :]):
             return False
+        goes_on, self._paused_at = self._paused_at == lying, None
         if self._before is not None:
             kept = keep(self._before, self._ground, boxes, lying)
             if kept.sawn is not None and is_allowed(kept.sawn, self._ground):
                 return self._found(kept.sawn)
         if stuck(boxes, self._ground.kerf) or not self._others_can_be_sawn:
             return False
-        self._search.again()
-        way = self._search.sheet(boxes, Axis.RIP)
+        if not goes_on:
+            self._search.again()
+        self._search.pause_after(states)
+        try:
+            way = self._search.sheet(boxes, Axis.RIP)
+        except Paused:
+            self._paused_at = lying
+            return None
         return way is not None and way.run is not None and self._found(way.run)
 
     def _found(self, sawn: Sawn) -> bool:

@@ -36,6 +36,13 @@ Shape: TypeAlias = tuple[int, Area, tuple[Area, ...]]
 """Level of a piece, its extents and trims, and where its parts lie in it."""
 
 
+UNPAUSED = -1
+
+
+class Paused(Exception):  # noqa: N818 - no error: the same search goes on later
+    """So many pieces were looked at as were allowed at once; what was found stays known."""
+
+
 class Way(NamedTuple):
     """How a piece is made into its parts, and at what cost."""
 
@@ -122,6 +129,7 @@ class Search:
         self._states = states
         self._ahead = states
         self._end = -3 * states
+        self._at_once = UNPAUSED
         self._known: dict[tuple[Area, int], Way | None] = {}
         self._alike: dict[Shape, Way | None] = {}
 
@@ -134,6 +142,10 @@ class Search:
         """Make ready for other parts on the sheet; pieces that are alike stay known."""
         self._known.clear()
         self._ahead = self._states
+
+    def pause_after(self, states: int | None) -> None:
+        """Let the search be `Paused` once so many pieces more were begun; ``None`` for never."""
+        self._at_once = UNPAUSED if states is None else states
 
     def sheet(self, boxes: list[Box], axis: Axis) -> Way | None:
         """Divide the whole sheet by a first run of that axis, which may need no cut."""
@@ -176,8 +188,16 @@ class Search:
             self._ahead -= 1
             if self._ahead < self._end:
                 return None
+            if self._at_once == 0:
+                self._ahead += 1
+                raise Paused
+            self._at_once -= 1
             piece = Division.of(area, axis, level, groups(boxes, axis, self._kerf))
-            way = self._divide(piece)
+            try:
+                way = self._divide(piece)
+            except Paused:
+                self._ahead += 1  # It will be begun again.
+                raise
             if way is None and self._ahead < self._end:
                 return None  # Not known: the budget has ended.
             self._alike[shape] = way

@@ -10,8 +10,10 @@ from hypothesis import strategies as st
 from PySide6.QtTest import QTest
 
 from layout_app import hands, laying
+from layout_app.bench import carrying
 from layout_app.bench.carrying import REST_MS
 from layout_app.bench.judge import FITS, GOOD, LIMITED, explain, judge, key_of
+from layout_app.bench.judging_many import judge_all
 from layout_app.bench.snapping import Ground, Way, moved, next_stop
 from layout_app.document import Document
 from layout_app.project import Project
@@ -184,3 +186,19 @@ def test_the_limit_is_said_when_the_part_rests(maker):
     assert maker.words == LIMITED
     QTest.qWait(4 * REST_MS)
     assert "leaves no piece to carry the rail" in maker.words
+
+
+def test_what_takes_long_to_know_is_said_a_frame_later(maker, monkeypatch):
+    """One piece of the sheet is looked at in a frame, then two: till then the old words stand."""
+    monkeypatch.setattr(carrying, "AT_ONCE", 1)
+    hands.edit_shop(maker.doc, replace(maker.doc.job.shop, carry=30 * INCH))
+    maker.drag(("2", 15, 17), ("2", 15, 10), drop=False)
+    before = maker.words
+    assert before.startswith("overlaps ")
+    maker.go(maker.at("2", 15, 27), steps=1)
+    assert maker.words == before
+    maker.view.hand.interaction._rest.stop()
+    QTest.qWait(REST_MS // 2)
+    assert maker.words == LIMITED
+    verdict = maker.view.hand.interaction.verdict
+    assert verdict == judge_all(maker.doc, maker.view.hand.interaction.placements())

@@ -1,6 +1,7 @@
 """What a plan takes from the rack and what has to be bought for it."""
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from shared.banding import BandNeed, band_needs
@@ -11,15 +12,17 @@ from shared.stock import Stock
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockLine:
-    """Sheets of one row: how many the plan cuts, of which so many are bought; price in hundredths.
+    """Sheets of one row: how many are needed, of which so many are bought; price in hundredths.
 
-    A row with a number at hand is owned; of any other row all sheets are bought.
+    A row with a number at hand is owned; of any other row all sheets are bought. ``unplanned``
+    names those of them that have no cuts yet.
     """
 
     stock: Stock
     used: int
     buy: int
     price: int
+    unplanned: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,11 +33,32 @@ class Shopping:
     bands: tuple[BandNeed, ...]
     price: int
 
+    @property
+    def unplanned(self) -> tuple[str, ...]:
+        """The numbers of sheets that are counted though they have no cuts yet."""
+        return tuple(sheet for line in self.sheets for sheet in line.unplanned)
 
-def shopping(job: Job, plan: Plan) -> Shopping:
-    """Return what a plan of a job takes; a piece that lies on the sawhorses is no sheet."""
+
+def shopping(job: Job, plan: Plan, uncut: Mapping[str, str] | None = None) -> Shopping:
+    """Return what a job takes; a piece that lies on the sawhorses is no sheet.
+
+    Parameters
+    ----------
+    plan
+        Of the sheets that can be cut.
+    uncut
+        The row of each sheet that parts lie on but that cannot be cut as they lie, by its
+        number: its boards are needed all the same.
+    """
     used = Counter(sheet.stock for sheet in plan.sheets if not sheet.piece)
-    rows = [_line(row, used[row.id]) for row in job.stock if used[row.id]]
+    loose: dict[str, list[str]] = {row.id: [] for row in job.stock}
+    for sheet, row_id in (uncut or {}).items():
+        loose[row_id].append(sheet)
+    rows = [
+        _line(row, used[row.id], tuple(loose[row.id]))
+        for row in job.stock
+        if used[row.id] or (loose[row.id] and not row.is_piece)
+    ]
     return Shopping(
         sheets=tuple(rows),
         bands=band_needs(job.parts, job.style.unit),
@@ -42,10 +66,12 @@ def shopping(job: Job, plan: Plan) -> Shopping:
     )
 
 
-def _line(row: Stock, used: int) -> StockLine:
+def _line(row: Stock, planned: int, unplanned: tuple[str, ...]) -> StockLine:
+    used = planned + len(unplanned)
     return StockLine(
         stock=row,
         used=used,
         buy=used if row.at_hand is None else 0,
         price=used * row.price,
+        unplanned=unplanned,
     )

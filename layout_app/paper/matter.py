@@ -8,6 +8,8 @@ from shared.drawing import SheetDrawing, draw_sheet
 from shared.job import Job
 from shared.lengths import LengthStyle, Unit
 from shared.plan import Plan
+from shared.shopping import Shopping, shopping
+from shared.stock import Stock
 from shared.telling import Instruction, instructions
 
 
@@ -35,6 +37,22 @@ class Matter:
     banner: str = ""
     unplaced: tuple[str, ...] = ()
     build: Build = field(default_factory=Build)
+
+    @property
+    def uncut(self) -> dict[str, str]:
+        """Return the row of each sheet that cannot be cut, by its number."""
+        return {drawn.sheet: drawn.stock for drawn in self.drawings if drawn.problem}
+
+    @property
+    def bought(self) -> Shopping:
+        """Return what is taken and bought, the boards of sheets that cannot be cut too."""
+        return shopping(self.job, self.plan, self.uncut)
+
+    @property
+    def taken(self) -> list[Stock]:
+        """Return the rows that sheets are taken from."""
+        rows = {drawn.stock for drawn in self.drawings}
+        return [row for row in self.job.stock if row.id in rows]
 
     @property
     def first_steps(self) -> dict[str, str]:

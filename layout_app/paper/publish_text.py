@@ -18,7 +18,7 @@ from dataclasses import replace
 
 from layout_app.paper import markdown
 from layout_app.paper.matter import Matter
-from layout_app.paper.pack.cover import assumptions, figures
+from layout_app.paper.pack.cover import assumptions, figures, not_planned
 from layout_app.paper.pack.lists import bands_words, notes_of, roll_words, sheets_of
 from layout_app.wording import counted
 from shared.amounts import format_price
@@ -36,7 +36,7 @@ from shared.lengths import (
 )
 from shared.parts import Part
 from shared.plan import Offcut, PlanSheet
-from shared.shopping import Shopping, shopping
+from shared.shopping import Shopping
 from shared.stock import Stock
 from shared.telling import Instruction
 
@@ -97,8 +97,7 @@ def _opening(matter: Matter) -> Iterator[str]:
 def _given(matter: Matter) -> Iterator[str]:
     yield markdown.heading("Taken as given")
     yield markdown.points((*assumptions(matter), *ROUNDED))
-    rows = [row for row in matter.job.stock if row.id in {one.stock for one in matter.plan.sheets}]
-    if rows:
+    if matter.taken:
         yield markdown.heading("Thickness, named and measured", 3)
         headings = (
             "Material",
@@ -108,7 +107,7 @@ def _given(matter: Matter) -> Iterator[str]:
             "Measured W",
             "Trims",
         )
-        yield markdown.table(headings, [_measured(row, matter.style) for row in rows])
+        yield markdown.table(headings, [_measured(row, matter.style) for row in matter.taken])
 
 
 def _measured(row: Stock, style: LengthStyle) -> tuple[str, ...]:
@@ -130,13 +129,15 @@ def finest(style: LengthStyle) -> LengthStyle:
 
 
 def _to_buy(matter: Matter) -> Iterator[str]:
-    bought = shopping(matter.job, matter.plan)
+    bought = matter.bought
     yield markdown.heading("To buy and to take")
     if bought.sheets:
         yield markdown.table(
             ("Stock", "Material", "L", "W", "Take", "Buy", "Each", "Price"),
             _stock(bought, matter.style),
         )
+    for sentence in not_planned(matter):
+        yield markdown.strong(sentence)
     if bought.bands:
         yield markdown.heading("Edge band", 3)
         yield markdown.table(

@@ -10,13 +10,13 @@ from dataclasses import replace
 from layout_app.paper.cells import millimetres, price, table
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.lists import EDGES, bands_words, roll_words
-from layout_app.wording import counted
+from layout_app.wording import counted, sheet_names
 from shared.banding import BandNeed
 from shared.building import Hardware
 from shared.drawing import Role
 from shared.lengths import Length, LengthStyle, format_length, round_up, with_unit
 from shared.parts import Part
-from shared.shopping import StockLine, shopping
+from shared.shopping import StockLine
 from shared.telling import Instruction
 from shared.telling.words import size_words
 
@@ -54,7 +54,7 @@ def cuts_csv(matter: Matter) -> str:
 
 def shopping_csv(matter: Matter) -> str:
     """Return what to take and to buy: sheets, edge bands by the roll, hardware."""
-    bought = shopping(matter.job, matter.plan)
+    bought = matter.bought
     rows = [_stock(line, matter.style) for line in bought.sheets]
     rows += [_band(need, matter.style) for need in bought.bands]
     rows += [_hardware(one) for one in matter.build.hardware]
@@ -124,6 +124,7 @@ def _stock(line: StockLine, style: LengthStyle) -> Cells:
             "Take": line.used - line.buy,
             "Buy": line.buy,
             **prices,
+            "Note": f"{sheet_names(line.unplanned)} not planned yet" if line.unplanned else "",
         }
     )
 

@@ -51,6 +51,7 @@ def draw_loose(
         sheet=sheet.id,
         title=sheet_title(stock.name, stock.material, size, stock.grain, job.style),
         price=stock.price,
+        stock=stock.id,
         rect=rect,
         boxes=boxes,
         grain=grain_lines(boxes, figure(sheet.id, rect, stock.grain)),

@@ -195,6 +195,8 @@ class SheetDrawing:
     ----------
     sheet, title, price
         Number of the sheet; size, material and grain in words; hundredths.
+    stock
+        Id of the row it comes from.
     rect
         The untrimmed sheet.
     boxes
@@ -212,6 +214,7 @@ class SheetDrawing:
     sheet: str
     title: str
     price: int
+    stock: str
     rect: Rect
     boxes: tuple[Box, ...]
     grain: tuple[GrainLine, ...]

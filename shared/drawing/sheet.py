@@ -60,6 +60,7 @@ def draw_bare(sheet: PlanSheet, cuts: tuple[Cut, ...], style: LengthStyle) -> Sh
         sheet=sheet.id,
         title=sheet_title(sheet.name, sheet.material, size, sheet.grain, style),
         price=sheet.price,
+        stock=sheet.stock,
         rect=sheet.rect,
         boxes=(),
         grain=(),

@@ -11,7 +11,6 @@ from layout_app.wording import counted, effort_sentence, proof_sentence, sheet_n
 from shared.amounts import format_price
 from shared.cautions import CAUTIONS, DEFER
 from shared.lengths import LengthStyle, Unit, format_length, format_pair, with_unit
-from shared.shopping import shopping
 from shared.stock import Stock
 
 AT_EVERY_CUT: Final = (
@@ -55,12 +54,19 @@ def figures(matter: Matter) -> Iterator[str]:
         yield f"{effort_sentence(plan, job)}."
     parts = sum(part.copies for part in job.parts)
     yield f"{counted(parts, 'part')} of {counted(len(job.parts), 'kind')}."
-    price = shopping(job, plan).price
-    if price:
-        yield f"Price of the sheets: {format_price(price)}."
-    loose = [drawing.sheet for drawing in matter.drawings if drawing.problem]
+    bought = matter.bought
+    if bought.price:
+        yield f"Price of the sheets: {format_price(bought.price)}."
+    yield from not_planned(matter)
+
+
+def not_planned(matter: Matter) -> Iterator[str]:
+    """Say which sheets have no cuts yet, and that their boards have to be there all the same."""
+    loose, counted_too = tuple(matter.uncut), matter.bought.unplanned
     if loose:
-        yield f"Not counted in this: {sheet_names(loose)}, without cuts."
+        yield f"Not planned yet: {sheet_names(loose)}, without cuts."
+    if counted_too:
+        yield f"Counted with what is taken and bought all the same: {sheet_names(counted_too)}."
 
 
 def assumptions(matter: Matter) -> Iterator[str]:
@@ -82,8 +88,7 @@ def assumptions(matter: Matter) -> Iterator[str]:
 
 
 def _stock(book: Book, matter: Matter) -> None:
-    used = {sheet.stock for sheet in matter.plan.sheets}
-    rows = [_stock_row(row, matter.style) for row in matter.job.stock if row.id in used]
+    rows = [_stock_row(row, matter.style) for row in matter.taken]
     if rows:
         columns = (
             Column(heading="Material", share=3),

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Book
+from layout_app.paper.pack.cover import not_planned
 from layout_app.paper.pack.tables import Align, Column
 from layout_app.wording import counted
 from shared.amounts import format_price
@@ -19,7 +20,7 @@ from shared.lengths import (
 )
 from shared.parts import Bands, Part
 from shared.plan import Offcut
-from shared.shopping import StockLine, shopping
+from shared.shopping import StockLine
 
 EDGES = ("top", "bottom", "left", "right")
 
@@ -86,7 +87,7 @@ def sheets_of(part: Part, matter: Matter) -> str:
 
 def put_shopping(book: Book, matter: Matter) -> None:
     """Put what is taken from the rack and what is bought: sheets, bands, price."""
-    style, bought = matter.style, shopping(matter.job, matter.plan)
+    style, bought = matter.style, matter.bought
     book.heading("To buy and to take")
     columns = (
         Column(heading="Stock", share=3),
@@ -100,6 +101,8 @@ def put_shopping(book: Book, matter: Matter) -> None:
     book.table(columns, [_stock(line, style) for line in bought.sheets])
     if bought.price:
         book.paragraph(f"All sheets: {format_price(bought.price)}", bold=True)
+    for sentence in not_planned(matter):
+        book.paragraph(sentence, bold=True)
     if bought.bands:
         book.heading("Edge bands")
         book.table(_BANDS, [_band(need, style) for need in bought.bands])

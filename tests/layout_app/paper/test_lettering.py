@@ -20,6 +20,7 @@ EMPTY = SheetDrawing(
     sheet="1",
     title="",
     price=0,
+    stock="",
     rect=Rect(x=0, y=0, length=2440 * MM, width=1220 * MM),
     boxes=(),
     grain=(),

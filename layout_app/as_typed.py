@@ -14,6 +14,8 @@ from PySide6.QtWidgets import QLabel, QWidget
 
 LONGEST_LINE: Final = 100
 """Letters; a tip with a longer line is broken into several."""
+LONGEST_ROW: Final = 72
+"""Letters of a row of a menu; what is longer ends in an ellipsis."""
 BREAK: Final = "\u200b"
 """A place where a line may end; it is not seen (ZERO WIDTH SPACE, Unicode Standard, 23.2)."""
 _RUN: Final = re.compile(r"\S{25,}")
@@ -61,15 +63,24 @@ def tip(text: str) -> str:
 
     A tip that Qt takes for plain text is never broken, and wider than the screen in the end.
     """
-    long = any(len(line) > LONGEST_LINE for line in text.splitlines())
-    if not long and "<" not in text and "&lt;" not in text:  # one of them makes Qt think of HTML
-        return text
-    return f'<span style="white-space: pre-wrap">{escape(text)}</span>'
+    if any(len(line) > LONGEST_LINE for line in text.splitlines()):
+        return _as_html(breakable(text), "pre-wrap")
+    guessed = "<" in text or "&lt;" in text  # without one of them Qt does not think of HTML
+    return _as_html(text, "pre") if guessed else text
 
 
-def no_key(text: str) -> str:
-    """Return text for a menu or a button, without a key and on one line."""
-    return " ".join(text.split()).replace("&", "&&")
+def _as_html(text: str, white_space: str) -> str:
+    return f'<span style="white-space: {white_space}">{escape(text)}</span>'
+
+
+def in_menu(text: str) -> str:
+    """Return text for the row of a menu: no letter of it a key, on one line, its end left out.
+
+    A menu is as wide as its longest row, and its keys stand behind that.
+    """
+    line = " ".join(text.split())
+    kept = line if len(line) <= LONGEST_ROW else line[: LONGEST_ROW - 1] + "…"
+    return kept.replace("&", "&&")
 
 
 def title(text: str) -> str:

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QApplication, QMainWindow
 from layout_app import deeds, window_build
 from layout_app.actions import ACTIONS
 from layout_app.aftermath import Aftermath
-from layout_app.as_typed import no_key, title
+from layout_app.as_typed import in_menu, title
 from layout_app.asking_bar import AskingBar
 from layout_app.banner import Banner
 from layout_app.bench.view import BenchView
@@ -186,7 +186,7 @@ class MainWindow(QMainWindow):
             ("edit.undo", "&Undo", stack.undoText()),
             ("edit.redo", "&Redo", stack.redoText()),
         ):
-            self.actions_by_id[name].setText(f"{word} {no_key(step)}".rstrip())
+            self.actions_by_id[name].setText(f"{word} {in_menu(step)}".rstrip())
 
     def _do(self) -> None:
         action = self.sender()

@@ -6,7 +6,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu
 
-from layout_app.as_typed import no_key, tip
+from layout_app.as_typed import in_menu, tip
 from layout_app.kept_window import KeptWindow
 from layout_app.look_actions import recent_id
 from layout_app.window_settings import RECENT
@@ -45,6 +45,6 @@ def recent_text(place: int, path: Path, *, missing: bool) -> str:
         folder = "~" + folder[len(home) :]
     if len(folder) > LONGEST:
         folder = "…" + folder[-LONGEST:]
-    words = no_key(f"{path.name}, in {folder}")
+    words = f"{in_menu(path.name)}, in {in_menu(folder)}"
     number = f"&{(place + 1) % 10}"
     return f"{number}  {words}: missing" if missing else f"{number}  {words}"

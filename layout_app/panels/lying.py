@@ -10,7 +10,6 @@ from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from layout_app.as_typed import Label
-from layout_app.cutting import Cutting
 from layout_app.document import Document
 from layout_app.lying_about import Thing, things
 from layout_app.lying_words import last_made, text_of
@@ -46,7 +45,7 @@ class LyingDrawer(QFrame):
         self.heading, self.hint = Label(TODAY, self), Label(TODAY_HINT, self)
         self.length = Field(self._take_length, self)
         self.width_field = Field(self._take_width, self)
-        self.about, self.empty = Cutting(parent=self), Label(NOTHING, self)
+        self.about, self.empty = Label(parent=self), Label(NOTHING, self)
         self.ruined = self._button("Ruined", "It is no use any more", self._ruin)
         self.right = self._button("As planned", "It is as it should be after all", self._put_right)
         self.copy = self._button("Copy as text", "Copy the list to the clipboard", self.copy_text)

@@ -5,14 +5,19 @@ from PySide6.QtGui import Qt as QtText
 from PySide6.QtGui import QTextDocument
 from PySide6.QtWidgets import QLabel, QWidget
 
+from layout_app.as_typed import BREAK
+
 
 def seen(words: str) -> str:
-    """Return what is read where Qt is left to guess whether words are rich text."""
+    """Return what is read where Qt is left to guess whether words are rich text.
+
+    Places where a line may end cannot be seen.
+    """
     if not QtText.mightBeRichText(words):
         return words
     page = QTextDocument()
     page.setHtml(words)
-    return page.toPlainText()
+    return page.toPlainText().replace(BREAK, "")
 
 
 def seen_tip(widget: QWidget) -> str:

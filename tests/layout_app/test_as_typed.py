@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication, QMainWindow, QMenu
 from pytestqt.qtbot import QtBot
 
 import layout_app
-from layout_app.as_typed import LONGEST_LINE, Label, breakable, no_key, tip, title
+from layout_app.as_typed import LONGEST_LINE, LONGEST_ROW, Label, breakable, in_menu, tip, title
 from layout_app.cutting import Cutting
 from tests.layout_app.seen import seen, seen_in, seen_tip
 
@@ -82,14 +82,21 @@ def test_a_line_that_gives_way_stays_a_line(qtbot: QtBot) -> None:
     assert seen_tip(label) == "first\nsecond"
 
 
-def test_an_ampersand_is_no_key_of_a_menu(qtbot: QtBot) -> None:
+def test_an_ampersand_is_in_menu_of_a_menu(qtbot: QtBot) -> None:
     """Qt gives the row no key, and a line break in a name makes it no higher."""
     menu = QMenu()
     qtbot.addWidget(menu)
-    plain, typed = menu.addAction("Nut and bolt"), menu.addAction(no_key("Nut &\nbolt && &nut"))
+    plain, typed = menu.addAction("Nut and bolt"), menu.addAction(in_menu("Nut &\nbolt && &nut"))
     assert typed.text() == "Nut && bolt &&&& &&nut"
     high = [menu.actionGeometry(action).height() for action in (plain, typed)]
     assert high[0] == high[1]
+
+
+@given(TYPED)
+def test_a_row_of_a_menu_is_not_too_long(text: str) -> None:
+    """As it was typed as far as it goes, its end an ellipsis where there is more."""
+    row, line = in_menu(text).replace("&&", "&"), " ".join(text.split())
+    assert row == line or (len(row) == LONGEST_ROW < len(line) and row[:-1] == line[: len(row) - 1])
 
 
 @pytest.mark.parametrize("name", ["Top[*]", "[*] Top", "Top [*][*]", "Top"])

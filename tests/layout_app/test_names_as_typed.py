@@ -224,7 +224,9 @@ def test_title_and_menus(window: MainWindow, name: str, tmp_path: Path) -> None:
     side = window.document.job.part("side")
     hands.edit_part(window.document, replace(side, copies=3))
     undo = window.actions_by_id["edit.undo"].text().removeprefix("&")
-    assert name in undo.replace("&&", "\0").replace("&", "").replace("\0", "&")
+    said = undo.replace("&&", "\0").replace("&", "").replace("\0", "&")
+    assert name[:40] in said
+    assert (name in said) is not said.endswith("…")
     path = tmp_path / f"{name.replace('/', '-')[:60]}.json"
     window.keeping.opened(path)
     rows = [window.actions_by_id[f"project.recent_{place}"] for place in range(1, RECENT + 1)]

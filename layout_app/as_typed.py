@@ -70,7 +70,7 @@ def tip(text: str) -> str:
 
 
 def _as_html(text: str, white_space: str) -> str:
-    return f'<span style="white-space: {white_space}">{escape(text)}</span>'
+    return f'<div style="white-space: {white_space}">{escape(text)}</div>'
 
 
 def in_menu(text: str) -> str:

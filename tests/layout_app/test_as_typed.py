@@ -38,7 +38,7 @@ def test_a_tip_shows_what_was_typed(text: str) -> None:
 def test_a_long_tip_is_one_that_qt_breaks_into_lines(text: str) -> None:
     """Qt breaks the lines of rich text alone ("QToolTip", the Qt documentation)."""
     wide = max(map(len, text.splitlines()), default=0) > LONGEST_LINE
-    assert not wide or tip(text).startswith("<span")
+    assert not wide or tip(text).startswith("<div")
 
 
 @given(TYPED)

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QFileDialog
 
+from layout_app.file_names import safe_name
 from layout_app.notes import about_text, safety_text
 from layout_app.store.project_file import SUFFIX
 
@@ -75,11 +76,12 @@ def close(window: "MainWindow") -> None:
 
 def ask_where_to_save(window: "MainWindow") -> Path | None:
     """Let the maker choose a file to save to."""
-    before = window.document.path or Path((window.document.job.name or "project") + SUFFIX)
-    name, _ = QFileDialog.getSaveFileName(window, "Save the project", str(before), FILTER)
-    if not name:
+    name = safe_name(window.document.job.name, "project")
+    before = window.document.path or Path(name + SUFFIX)
+    chosen, _ = QFileDialog.getSaveFileName(window, "Save the project", str(before), FILTER)
+    if not chosen:
         return None
-    return Path(name) if name.endswith(".json") else Path(name + SUFFIX)
+    return Path(chosen) if chosen.endswith(".json") else Path(chosen + SUFFIX)
 
 
 def ask_what_to_open(window: "MainWindow") -> Path | None:

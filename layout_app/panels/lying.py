@@ -233,7 +233,7 @@ class LyingDrawer(QFrame):
         head.addWidget(back)
         below.addWidget(self.about)
         for letter, field in (("L", self.length), ("W", self.width_field)):
-            field.setFixedWidth(92)
+            field.setFixedWidth(80)
             label = Label(letter, self)
             label.setBuddy(field)
             below.addWidget(label)

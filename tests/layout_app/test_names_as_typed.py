@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QAbstractItemModel, QEvent, QModelIndex, QPointF, Qt
 from PySide6.QtGui import QHelpEvent
-from PySide6.QtWidgets import QApplication, QLabel, QToolTip
+from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QToolTip
 from pytestqt.qtbot import QtBot
 
 from layout_app import hands
@@ -232,3 +232,17 @@ def test_title_and_menus(window: MainWindow, name: str, tmp_path: Path) -> None:
     rows = [window.actions_by_id[f"project.recent_{place}"] for place in range(1, RECENT + 1)]
     assert seen(rows[0].toolTip()) == str(path)
     assert path.name.replace("&", "&&") in rows[0].text()
+
+
+def test_a_file_name_is_proposed(window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A stroke in the name of a job is no folder: what no system takes becomes a dash."""
+    proposed: list[str] = []
+
+    def asked(_parent: MainWindow, _title: str, path: str, _filter: str) -> tuple[str, str]:
+        proposed.append(path)
+        return "", ""
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", asked)
+    hands.rename_job(window.document, "Shelf 3/4 <b>")
+    window.save()
+    assert proposed == ["Shelf 3-4 -b.ripfirst.json"]

@@ -186,13 +186,17 @@ def release_suspended(window: "MainWindow") -> None:
 
 
 def lay_out_sheet(window: "MainWindow") -> None:
-    """Put an empty sheet on the bench."""
+    """Put an empty sheet on the bench, in sight."""
+    before = {sheet.id for sheet in window.document.layout.sheets}
     job = window.document.job
     chosen = window.left.stock.chosen()
     parts = {part for part, _ in window.document.selection.parts}
     wanted = {part.material for part in job.parts if part.id in parts}
     suiting = [row.id for row in job.stock if row.material in wanted]
     hands.add_sheet(window.document, (chosen or suiting or [job.stock[0].id])[0])
+    for sheet in window.document.layout.sheets:
+        if sheet.id not in before:
+            window.bench.reveal_sheet(sheet.id)
 
 
 def fit_width(window: "MainWindow") -> None:

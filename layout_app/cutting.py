@@ -24,8 +24,9 @@ class Cutting(Label):
         """Paint what there is room for."""
         del event
         painter = QPainter(self)
+        room = self.contentsRect()
         words = self.fontMetrics().elidedText(
-            self.text(), Qt.TextElideMode.ElideRight, self.width()
+            self.text(), Qt.TextElideMode.ElideRight, room.width()
         )
         painter.setPen(self.palette().windowText().color())
-        painter.drawText(self.rect(), int(Qt.AlignmentFlag.AlignVCenter), words)
+        painter.drawText(room, int(Qt.AlignmentFlag.AlignVCenter), words)

@@ -29,7 +29,7 @@ def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> s
     waiting = sum(row.copies for row in plan.unplaced) - len(_spoiled(project, plan))
     if waiting > 0:
         words.append(f"{counted(waiting, 'part')} on no sheet")
-    rest = "for the rest, " if waiting > 0 and project.proof.proven else ""
+    rest = "for the rest, " if (waiting > 0 or spoiled) and project.proof.proven else ""
     joint = "; " if yours else ": "
     return f"{', '.join(words)}{joint}{rest}{_claim(project, standing, yours=yours)}"
 

@@ -92,6 +92,12 @@ class PaperView(QGraphicsView):
         """Scroll so that a rectangle of the scene is in sight."""
         self.ensureVisible(rect, MARGIN_PX, MARGIN_PX)
 
+    def reveal_sheet(self, sheet: str) -> None:
+        """Scroll so that a sheet is in sight with its title; the rest of the view stays."""
+        stand = self.bench.floor.of(sheet)
+        if stand is not None:
+            self.reveal(self.bench.floor.room(stand))
+
     def refit(self) -> None:
         """Fit the width again, unless the maker has zoomed."""
         if self._fitted:

@@ -3,9 +3,12 @@
 from dataclasses import replace
 
 import pytest
+from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.document import Document
+from layout_app.main_window import MainWindow
+from layout_app.planner_process import PlannerProcess
 from tests.layout_app.small_job import document, planned
 
 
@@ -39,3 +42,17 @@ def test_it_keeps_a_number_that_is_free(doc: Document) -> None:
     hands.edit_part(doc, replace(doc.job.part("side"), note="oiled"))
     doc.adopt(planned(doc.job))
     assert [sheet.id for sheet in doc.layout.sheets if not sheet.placements] == before
+
+
+def test_a_sheet_that_is_laid_out_is_in_sight(qtbot: QtBot) -> None:
+    """It is put below all others; the bench goes there, so that something is seen to happen."""
+    window = MainWindow(document(), planner=PlannerProcess())
+    qtbot.addWidget(window)
+    window.show()
+    for _ in range(3):
+        window.actions_by_id["bench.sheet"].trigger()
+        floor = window.bench.bench.floor
+        stand = floor.of(window.document.layout.sheets[-1].id)
+        assert stand is not None
+        assert window.bench.sight.contains(stand.rect.center())
+    window.planner.close()

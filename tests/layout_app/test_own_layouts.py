@@ -50,6 +50,16 @@ def test_parts_on_a_spoiled_sheet_lie_on_a_sheet() -> None:
     )
 
 
+def test_what_is_proven_beside_a_spoiled_sheet_is_of_the_rest() -> None:
+    """No claim covers a sheet that cannot be cut."""
+    doc = document()
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "shelf", 3, "2", 0, 0)
+    hands.move_part(doc, "shelf", 1, "1", INCH, INCH)
+    words = said(doc, goal=Goal.FEWEST_SHEETS, value=1, bound=1, proven=True)
+    assert "can't be cut; for the rest, fewest proven" in words
+
+
 def test_a_sheet_that_a_part_leaves_is_cut_as_before() -> None:
     """What is left of a planned sheet has the cuts it had, and is put back among them."""
     doc = document()

@@ -85,6 +85,10 @@ class Carrying(Interaction):
         """What is carried, as it is held now."""
         return self._as(self.held.turned)
 
+    def appear(self) -> None:
+        """Show the parts in the hand where keys took them up."""
+        self._shows.draw(())
+
     def move(self, point: QPointF, *, free: bool = False) -> None:
         """Follow the pointer and say at once whether the parts may lie there."""
         self._pointer = point

@@ -172,7 +172,9 @@ class Hand(QObject):
         """Take copies up, to be moved by keys or by the pointer: those that lie, or all wait."""
         taken = self.taken(copies)
         if taken is not None:
-            self.begin(taken())
+            interaction = taken()
+            self.begin(interaction)
+            interaction.appear()
 
     def taken(
         self, copies: Iterable[Copy], lead: Copy | None = None, point: QPointF | None = None

@@ -25,6 +25,9 @@ class Interaction:
             self._shown.append(overlay)
             self.hand.scene.addItem(overlay)
 
+    def appear(self) -> None:
+        """Show what is in the hand before anything moves it."""
+
     def move(self, point: QPointF, *, free: bool = False) -> None:
         """Follow the pointer at a point of the scene; ``free`` does without snapping."""
 

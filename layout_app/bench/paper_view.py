@@ -93,10 +93,13 @@ class PaperView(QGraphicsView):
         self.ensureVisible(rect, MARGIN_PX, MARGIN_PX)
 
     def reveal_sheet(self, sheet: str) -> None:
-        """Scroll so that a sheet is in sight with its title; the rest of the view stays."""
+        """Scroll so that a sheet is in sight from its title down, as far as there is room."""
         stand = self.bench.floor.of(sheet)
         if stand is not None:
-            self.reveal(self.bench.floor.room(stand))
+            room = self.bench.floor.room(stand)
+            port = self.viewport().height() - 2 * MARGIN_PX
+            room.setHeight(min(room.height(), port / self.transform().m11()))
+            self.reveal(room)
 
     def refit(self) -> None:
         """Fit the width again, unless the maker has zoomed."""

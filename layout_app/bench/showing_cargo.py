@@ -33,18 +33,20 @@ class CargoShown:
         carrying.show(self._lines, self._measures, self._bubble)
 
     def draw(self, guides: tuple[Guide, ...]) -> None:
-        """Draw everything where it is held now."""
+        """Draw everything where it is held now; words alone while keys hold it on no sheet."""
         carrying, hand = self._carrying, self._hand
-        rects = [self._lay(one) for one in carrying.placements()]
+        aloft = carrying.pointer is None and not carrying.held.sheet
+        rects = [] if aloft else [self._lay(one) for one in carrying.placements()]
         away = carrying.verdict.troubled - set(carrying.taken.keys)
         self._others.show_rects(hand.scene.rects_of(away))
         stand = hand.scene.floor.of(carrying.held.sheet)
         self._lines.show_lines([line_of(stand, guide) for guide in guides] if stand else [])
-        if carrying.pointer is None:
+        if carrying.pointer is None and rects:
             hand.screen.reveal(rects[0])
         self._measure(stand, guides)
         self._bubble.say((*carrying.verdict.lines, carrying.name), good=carrying.verdict.good)
-        at = carrying.pointer or rects[0].topRight()
+        corner = rects[0].topRight() if rects else hand.screen.sight.topRight()
+        at = carrying.pointer or corner
         said = hand.put_bubble(self._bubble, at, self._measures.plates)
         self._measures.give_way(said)
         for ghost in self._ghosts.values():

@@ -16,6 +16,11 @@ from solver.sequencing.moves import rip_index
 
 RULES = tuple(GrainRule)
 
+HOW_TO_CARRY = (
+    "Arrows move it, Page Up and Page Down from sheet to sheet, T turns it."
+    " Return lays it down, Esc leaves it."
+)
+
 
 class Twins:
     """Does to the selected parts, or the selected cut, what a gesture would do."""
@@ -94,6 +99,8 @@ class Twins:
             self._document.said.emit(reason)
             return False
         self._hand.carry(chosen)
+        if chosen:
+            self._document.said.emit(HOW_TO_CARRY)
         return bool(chosen)
 
     def nudge(self, way: Way, *, onward: bool, fine: bool) -> bool:

@@ -8,6 +8,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from layout_app import hands
+from layout_app.bench.bubble import Bubble
+from layout_app.bench.overlays import Ghost
 from layout_app.sawing import saw
 from shared.plan import Proof
 from tests.layout_app.bench.conftest import LEFT, NONE
@@ -295,3 +297,37 @@ def test_what_came_while_a_button_was_held_is_shown_after_a_click(maker, qtbot):
     assert maker.doc.project.proof != better.project.proof
     maker.release(maker.at("1", 15, 17))
     qtbot.waitUntil(lambda: maker.doc.project.proof.bound == 7)
+
+
+def bubbles(maker):
+    """Return what the bubbles on the bench say."""
+    return [one.words for one in maker.view.bench.items() if isinstance(one, Bubble)]
+
+
+def ghosts(maker):
+    """Return where ghosts lie in the scene."""
+    items = maker.view.bench.items()
+    return [one.boundingRect() for one in items if isinstance(one, Ghost)]
+
+
+def test_what_keys_take_up_is_seen_before_it_moves(maker):
+    """The verdict stands there at once, and the part where it lies."""
+    maker.doc.selection.select_parts([("shelf", 1)])
+    maker.key(Qt.Key.Key_Return)
+    (words,) = bubbles(maker)
+    assert words.endswith("Shelf 1")
+    (ghost,) = ghosts(maker)
+    assert ghost.intersects(maker.view.bench.rects_of([("shelf", 1)])[0])
+
+
+def test_a_waiting_part_that_keys_take_up_is_said_to_be_in_the_hand(maker):
+    """It lies nowhere yet: there are words in sight, and no part in a corner of the bench."""
+    maker.doc.selection.select_parts([("rail", 1)])
+    maker.key(Qt.Key.Key_Return)
+    (words,) = bubbles(maker)
+    assert words == "will wait Rail"
+    (bubble,) = (one for one in maker.view.bench.items() if isinstance(one, Bubble))
+    assert maker.view.sight.contains(bubble.covers(maker.view.scale_px).center())
+    assert all(ghost.isEmpty() for ghost in ghosts(maker))
+    maker.key(Qt.Key.Key_Right)
+    assert maker.view.hand.interaction.held.sheet == "1"

@@ -9,6 +9,7 @@ from layout_app import hands
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
 from layout_app.planner_process import PlannerProcess
+from tests.layout_app.closing import close
 from tests.layout_app.small_job import document, planned
 
 
@@ -56,4 +57,4 @@ def test_a_sheet_that_is_laid_out_is_in_sight(qtbot: QtBot) -> None:
         assert stand is not None
         assert window.bench.sight.top() <= floor.room(stand).top()
         assert window.bench.sight.contains(stand.rect.topRight())
-    window.planner.close()
+    close(window)

@@ -16,6 +16,7 @@ from layout_app.sawing import saw
 from layout_app.styling import dress
 from layout_app.theme import Theme
 from shared.lengths import INCH
+from tests.layout_app.closing import close
 from tests.layout_app.small_job import document
 
 
@@ -30,7 +31,7 @@ def window(qtbot: QtBot, qapp) -> Iterator[MainWindow]:  # type: ignore[no-untyp
     made.show()
     qtbot.waitExposed(made)
     yield made
-    made.planner.close()
+    close(made)
     qapp.setPalette(palette)
     qapp.setStyleSheet(sheet)
 

@@ -14,6 +14,7 @@ from layout_app.panels.left_region import PLACES
 from layout_app.panels.sequence import STAMP
 from layout_app.planner_process import PlannerProcess
 from tests.layout_app.bench.two_sheets import document
+from tests.layout_app.closing import close
 
 RIGHT, NONE = Qt.MouseButton.RightButton, Qt.KeyboardModifier.NoModifier
 
@@ -28,7 +29,7 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
     qtbot.waitExposed(made)
     made.activateWindow()
     yield made
-    made.planner.close()
+    close(made)
 
 
 def opened(view: QAbstractScrollArea, at: QPoint) -> list[str]:

@@ -10,6 +10,7 @@ from layout_app.main_window import MainWindow
 from layout_app.planner_process import PlannerProcess
 from shared.layout import Scope
 from tests.layout_app.bench.two_sheets import document
+from tests.layout_app.closing import close
 
 SIDE_1 = ("side", 1)
 
@@ -22,7 +23,7 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
     made.show()
     made.document.open(document().project, None)
     yield made
-    made.planner.close()
+    close(made)
 
 
 def test_the_next_step_takes_away_what_was_said_before(window: MainWindow, qtbot: QtBot) -> None:

@@ -1,7 +1,5 @@
 """The cut sequence: cards from left to right in time, in one painted strip."""
 
-from bisect import bisect_right
-
 from PySide6.QtCore import QPoint, QRect, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QFocusEvent,
@@ -20,14 +18,13 @@ from layout_app.moving_cuts import Moving
 from layout_app.order_commands import move_cut
 from layout_app.panels.card_drag import CardDrag, nearest, paint_places, paint_words
 from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WIDTH, CardPainter
+from layout_app.panels.card_row import BREAK, GAP, MARGIN, CardRow
 from layout_app.panels.cards import Bracket, Card, brackets, no_cuts
 from layout_app.panels.edges_of_view import FADE_PX, fade
 from layout_app.panels.ticks import STAMP, all_cards, paint_tick, spoken
 from layout_app.theme import Theme
 from shared.telling import Teller
 
-GAP, BREAK, MARGIN = 8, 22, 14
-"""Pixels between cards, between brackets, and at the ends."""
 SCROLL_MS, SCROLL_PX = 30, 18
 """How the view scrolls while a card is held near an end."""
 
@@ -51,7 +48,7 @@ class SequenceView(QAbstractScrollArea):
         self._brackets: tuple[Bracket, ...] = ()
         self._cards: tuple[Card, ...] = ()
         self._teller = Teller()
-        self._lefts: list[int] = []
+        self._row = CardRow()
         self._places: dict[int, int] = {}
         self._stale = True
         self._pressed: tuple[int, QPoint] | None = None
@@ -84,7 +81,11 @@ class SequenceView(QAbstractScrollArea):
         QTimer.singleShot(0, self, self._read)
 
     def _show_progress(self) -> None:
-        """Show which cuts are made; the cards themselves stay."""
+        """Show which cuts are made, and bring the next one into view."""
+        made = set(self._document.progress.made)
+        if made:
+            left = (card.number for card in self.cards if card.number not in made)
+            self._bring(next(left, None))
         self.viewport().update()
         self._say_selected()
 
@@ -112,14 +113,8 @@ class SequenceView(QAbstractScrollArea):
         self._cards = all_cards(self._document, self._teller)
         self._places = {card.number: place for place, card in enumerate(self._cards)}
         self._brackets = brackets(self._cards)
-        self._lefts = []
-        x = MARGIN
-        for bracket in self._brackets:
-            for _ in bracket.cards:
-                self._lefts.append(x)
-                x += CARD_WIDTH + GAP
-            x += BREAK - GAP
-        self._set_range(x - BREAK + MARGIN if self._cards else 0)
+        self._row = CardRow.of(self._brackets)
+        self._set_range(self._row.width)
         self._say_selected()
 
     def _set_range(self, width: int) -> None:
@@ -127,20 +122,16 @@ class SequenceView(QAbstractScrollArea):
         bar.setPageStep(page)
         bar.setRange(0, max(0, width - page))
 
-    @property
-    def _width(self) -> int:
-        return self._lefts[-1] + CARD_WIDTH + MARGIN if self._lefts else 0
-
     def card_rect(self, number: int) -> QRect:
         """Return where a card is in the viewport, in pixels."""
         self._read()
-        left = self._lefts[self._places[number]] - self.horizontalScrollBar().value()
+        left = self._row.lefts[self._places[number]] - self.horizontalScrollBar().value()
         return QRect(left, BRACKET_HEIGHT, CARD_WIDTH, CARD_HEIGHT)
 
     def card_at(self, point: QPoint) -> int | None:
         """Return the number of the card at a point of the viewport."""
         self._read()
-        place = bisect_right(self._lefts, point.x() + self.horizontalScrollBar().value()) - 1
+        place = self._row.at(point.x() + self.horizontalScrollBar().value())
         if place < 0:
             return None
         number = self._cards[place].number
@@ -196,16 +187,8 @@ class SequenceView(QAbstractScrollArea):
 
     def gap_point(self, gap: int) -> QPoint:
         """Return the middle of the gap in front of a place, in the viewport's pixels."""
-        x = self._edges()[gap] - self.horizontalScrollBar().value()
+        x = self._row.edges[gap] - self.horizontalScrollBar().value()
         return QPoint(round(x), BRACKET_HEIGHT + CARD_HEIGHT // 2)
-
-    def _edges(self) -> list[float]:
-        """Return the middles of the gaps between the cards, and of both ends."""
-        inner = [
-            (one + CARD_WIDTH + other) / 2
-            for one, other in zip(self._lefts, self._lefts[1:], strict=False)
-        ]
-        return [self._lefts[0] - GAP / 2, *inner, self._lefts[-1] + CARD_WIDTH + GAP / 2]
 
     def _take_up(self, number: int) -> None:
         plan = self._document.plan
@@ -228,7 +211,7 @@ class SequenceView(QAbstractScrollArea):
         """Find the gap nearest to the pointer."""
         if self._drag is not None:
             x = self._pointer.x() + self.horizontalScrollBar().value()
-            self._drag.gap = nearest(self._edges()[self._past :], x)
+            self._drag.gap = nearest(self._row.edges[self._past :], x)
             self.viewport().update()
 
     def _let_go(self, *, drop: bool) -> None:
@@ -301,15 +284,15 @@ class SequenceView(QAbstractScrollArea):
         """Bring the selected card into view."""
         self._read()
         number = self._document.selection.cut
-        if number in self._places:
-            box, bar = self.card_rect(number), self.horizontalScrollBar()
-            if box.left() < MARGIN:
-                bar.setValue(bar.value() + box.left() - MARGIN - CARD_WIDTH // 2)
-            elif box.right() > self.viewport().width() - MARGIN:
-                over = box.right() - self.viewport().width() + MARGIN
-                bar.setValue(bar.value() + over + CARD_WIDTH // 2)
+        self._bring(number)
         self._say_selected()
         self.viewport().update()
+
+    def _bring(self, number: int | None) -> None:
+        """Scroll as far as needed to have a card in sight."""
+        place, bar = self._places.get(number or 0), self.horizontalScrollBar()
+        if place is not None:
+            bar.setValue(self._row.brought(place, bar.value(), self.viewport().width()))
 
     def _say_selected(self) -> None:
         number = self._document.selection.cut
@@ -322,7 +305,7 @@ class SequenceView(QAbstractScrollArea):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the scroll bar true."""
         super().resizeEvent(event)
-        self._set_range(self._width)
+        self._set_range(self._row.width)
 
     def scrollContentsBy(self, dx: int, dy: int) -> None:
         """Move what is painted already."""
@@ -348,7 +331,7 @@ class SequenceView(QAbstractScrollArea):
         else:
             self._paint_nothing(painter)
         if self._drag is not None:
-            edges = self._edges()[self._past :]
+            edges = self._row.edges[self._past :]
             paint_places(painter, self._theme, self._drag, edges, self._pointer.x() + offset)
             painter.translate(offset, 0)
             paint_words(painter, self._theme, self._drag, QRectF(self.viewport().rect()))
@@ -357,12 +340,12 @@ class SequenceView(QAbstractScrollArea):
     def _paint_cards(self, painter: QPainter, low: int, high: int) -> None:
         selected, place = self._document.selection.cut, 0
         for bracket in self._brackets:
-            left = self._lefts[place]
-            right = self._lefts[place + len(bracket.cards) - 1] + CARD_WIDTH
+            left = self._row.lefts[place]
+            right = self._row.lefts[place + len(bracket.cards) - 1] + CARD_WIDTH
             if right + BREAK >= low and left - BREAK <= high:
                 self._painter.bracket(painter, bracket, left, right, self._seen)
                 for index, card in enumerate(bracket.cards):
-                    self._paint_card(painter, card, self._lefts[place + index], selected)
+                    self._paint_card(painter, card, self._row.lefts[place + index], selected)
             place += len(bracket.cards)
 
     def _fade(self, painter: QPainter) -> None:

@@ -14,6 +14,7 @@ from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from layout_app.project import Project
 from layout_app.theme import Theme
+from layout_app.ticks import tick
 from shared.job import Job
 from shared.lengths import INCH
 from tests.layout_app.small_job import document, small_job
@@ -144,3 +145,24 @@ def test_empty_project_has_no_cards(qtbot: QtBot) -> None:
     view.show()
     qtbot.keyClick(view, Qt.Key.Key_Right)
     assert view.cards == ()
+
+
+def test_the_next_cut_is_in_sight_after_a_tick(qtbot: QtBot) -> None:
+    """Also when a project with ticks is opened; without ticks the row stays where it is."""
+    doc = document()
+    assert doc.plan is not None
+    view = SequenceView(doc, Theme.light())
+    qtbot.addWidget(view)
+    view.resize(500, 300)
+    view.show()
+    bar = view.horizontalScrollBar()
+    bar.setValue(bar.maximum())
+    doc.selection.clear()
+    assert bar.value() == bar.maximum()
+    for number in (1, 2, 3, 4, 5, 6):
+        tick(doc, [number])
+        assert view.viewport().rect().contains(view.card_rect(number + 1))
+    begun = doc.project
+    doc.open(Project(job=small_job()), None)
+    doc.open(begun, None)
+    assert view.viewport().rect().contains(view.card_rect(7))

@@ -7,6 +7,7 @@ from layout_app.lying_about import Kind, Thing
 from layout_app.project import Copy
 from shared.job import Job
 from shared.lengths import format_with_remainder
+from shared.offcuts import offcut_side
 from shared.progress import Progress
 from shared.units import Unit
 
@@ -36,7 +37,8 @@ def last_made(progress: Progress) -> str:
 
 def words_of(job: Job, thing: Thing) -> Words:
     """Say what a thing is; lengths in the units of the job."""
-    length, width = (format_with_remainder(side, job.style) for side in thing.size)
+    write = offcut_side if thing.kind is Kind.OFFCUT else format_with_remainder
+    length, width = (write(side, job.style) for side in thing.size)
     return Words(thing.name, _what(job, thing), length, width, _from(thing), _becomes(job, thing))
 
 

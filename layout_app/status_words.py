@@ -9,7 +9,7 @@ from layout_app.project import Project
 from layout_app.wording import best_offcut, counted, sawing_words, stock_words
 from shared.amounts import format_price
 from shared.job import Job
-from shared.lengths import format_pair
+from shared.offcuts import offcut_size
 from shared.plan import Goal, Placement, Plan, Proof
 from solver.outcome import Choice
 from solver.sequencing.tally import Tally
@@ -109,7 +109,7 @@ def offcut_sentence(job: Job, plan: Plan | None) -> str:
     best = best_offcut(plan) if plan is not None else None
     if best is None:
         return ""
-    return f"best offcut {format_pair(best.length, best.width, job.style)}"
+    return f"best offcut {offcut_size(best.length, best.width, job.style)}"
 
 
 def yield_sentence(takes: Tally | None) -> str:

@@ -7,7 +7,8 @@ from typing import Final
 from shared.amounts import format_price
 from shared.cautions import DEFER
 from shared.job import Job
-from shared.lengths import format_pair, with_unit
+from shared.lengths import with_unit
+from shared.offcuts import offcut_size
 from shared.plan import Goal, MaterialProof, Offcut, Plan, Proof
 from solver.sequencing.tally import tally
 
@@ -109,7 +110,7 @@ def summary(plan: Plan, job: Job, order: str = "") -> str:
     lines += filter(None, [effort_sentence(plan, job), order])
     offcut = best_offcut(plan)
     if offcut is not None:
-        size = with_unit(format_pair(offcut.length, offcut.width, job.style), job.style)
+        size = with_unit(offcut_size(offcut.length, offcut.width, job.style), job.style)
         lines.append(f"Best offcut: {size}, from sheet {offcut.sheet}")
     if plan.unplaced:
         lines.append("On no sheet:")

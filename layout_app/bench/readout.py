@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 from layout_app.bench import ink
 from layout_app.theme import Theme
 from shared.drawing import Role, SheetDrawing
-from shared.drawing.words import rect_size
+from shared.drawing.words import fall_size, rect_size
 from shared.geometry import Rect
 from shared.lengths import Length, LengthStyle, format_length
 
@@ -25,6 +25,7 @@ NAMES = {
     Role.STAYS: "stays",
     Role.NO_GO: "bad place",
 }
+FALLS = (Role.WASTE, Role.KEEPER)
 FILLED = (Role.PART, Role.COMING, Role.TRIM, Role.NO_GO)
 """What bounds a gap."""
 
@@ -63,7 +64,8 @@ def tell(
         return Told("gap", _gap(drawing, at, style))
     place = placed(box.rect.x - zero[0], box.rect.y - zero[1], style)
     if label is None:
-        return Told(NAMES[box.role], f"{rect_size(box.rect, style)}, begins at {place}")
+        write = fall_size if box.role in FALLS else rect_size
+        return Told(NAMES[box.role], f"{write(box.rect, style)}, begins at {place}")
     name, *sizes = label.lines
     rule = next((sign.words for sign in drawing.signs if sign.key == box.key), "")
     said = (*sizes, f"begins at {place}", label.note, rule)

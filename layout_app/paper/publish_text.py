@@ -9,8 +9,8 @@ How lengths are rounded (workshop practice: fits down, covers up), each once fro
 - *Covers* are rounded up: the blank of a fit part, and the edge band to buy.
 - Everything else is rounded to nearest.
 
-What the rounding left over stands behind the size (``7 13/16 + 1/64``); band to buy has none,
-since a tenth is added to it anyway.
+What the rounding left over stands behind the size (``7 13/16 + 1/64``); not behind that of an
+offcut (see `shared.offcuts`), nor behind band to buy, since a tenth is added to it anyway.
 """
 
 from collections.abc import Iterator, Mapping
@@ -34,6 +34,7 @@ from shared.lengths import (
     format_with_remainder,
     round_up,
 )
+from shared.offcuts import offcut_side
 from shared.parts import Part
 from shared.plan import Offcut, PlanSheet
 from shared.shopping import Shopping
@@ -44,7 +45,7 @@ UNITS = {Unit.INCH: "inches", Unit.MM: "millimetres"}
 ROUNDED = (
     "Each size was worked out exactly and rounded once for this document: what must fit is"
     " rounded down, what must cover is rounded up, all else to the nearest. What the rounding"
-    " left over stands behind the size.",
+    " left over stands behind the size; an offcut is at least as large as is said.",
     "What must fit: the planned size of fit parts, and offcuts. What must cover: the blanks of"
     " fit parts, and edge band.",
     "Thickness is as measured, not as named. If your stock measures otherwise, sizes that"
@@ -216,7 +217,7 @@ def _diagrams(matter: Matter, pictures: Mapping[str, str]) -> Iterator[str]:
     yield markdown.heading("Diagrams")
     yield (
         "Each drawing is at true size: printed at 100 % it is as large as the sheet. Sizes on"
-        " it are rounded to the nearest."
+        " it are rounded to the nearest, those of offcuts down."
     )
     for drawing in matter.drawings:
         yield markdown.heading(f"Sheet {drawing.sheet}: {drawing.title}", 3)
@@ -252,7 +253,7 @@ def _cut(told: Instruction) -> tuple[str, ...]:
 
 
 def _offcut(offcut: Offcut, sheet: PlanSheet, style: LengthStyle) -> tuple[str, ...]:
-    sizes = (format_down(size, style) for size in (offcut.length, offcut.width))
+    sizes = (offcut_side(size, style) for size in (offcut.length, offcut.width))
     return offcut.piece, *sizes, sheet.material, offcut.sheet
 
 

@@ -13,13 +13,12 @@ from shared.drawing.records import (
     Label,
     Role,
     SheetDrawing,
-    Weight,
     blank_key,
     cut_key,
     part_key,
 )
 from shared.drawing.ties import ties_between
-from shared.drawing.words import MEASURE_FIRST, group_note, piece_label, sheet_title
+from shared.drawing.words import MEASURE_FIRST, fall_label, group_note, sheet_title
 from shared.geometry import Rect
 from shared.lengths import Length, LengthStyle, format_pair
 from shared.plan import Cut, CutKind, Offcut, Placement, Plan, PlanPart, PlanSheet
@@ -168,7 +167,7 @@ def blank_label(placement: Placement, part: PlanPart, style: LengthStyle) -> Lab
 def keeper_label(offcut: Offcut, style: LengthStyle) -> Label:
     """Name an offcut worth keeping."""
     words = f"keep {offcut.piece}"
-    return piece_label(f"piece:{offcut.piece}", offcut.rect, words, style, Weight.FALL)
+    return fall_label(f"piece:{offcut.piece}", offcut.rect, words, style)
 
 
 def _boxes(plan: Plan, sheet: PlanSheet, cuts: tuple[Cut, ...]) -> Iterator[Box]:

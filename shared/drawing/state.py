@@ -6,7 +6,7 @@ from dataclasses import replace
 from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.marks import axis_at, cut_tags
-from shared.drawing.records import Box, Label, Role, SheetDrawing, cut_key, part_key
+from shared.drawing.records import Box, Label, Role, SheetDrawing, Weight, cut_key, part_key
 from shared.drawing.sheet import (
     blank_boxes,
     blank_label,
@@ -22,10 +22,10 @@ from shared.drawing.sheet import (
     signs_of,
     trim_box,
 )
-from shared.drawing.words import piece_label
+from shared.drawing.words import fall_label, piece_label
 from shared.geometry import Rect
 from shared.lengths import LengthStyle
-from shared.plan import Cut, CutKind, Plan, PlanSheet
+from shared.plan import Cut, CutKind, Offcut, Plan, PlanSheet
 from shared.saw import Lying, after
 from shared.shop import Axis
 
@@ -128,7 +128,7 @@ def _labels(
     plan: Plan, sheet: PlanSheet, pieces: list[Lying], style: LengthStyle, upto: int
 ) -> Iterator[Label]:
     named = _part_labels(plan, sheet, style)
-    falls = {fall.rect: fall for fall in plan.offcuts if fall.sheet == sheet.id}
+    falls = _falls(plan, sheet)
     for piece in pieces:
         if piece.rect in named and _cut_of(plan, piece, upto) is None:
             yield named[piece.rect]
@@ -137,6 +137,11 @@ def _labels(
         elif falls[piece.rect].keep:
             yield keeper_label(falls[piece.rect], style)
     yield from bad_labels(sheet.no_go, sheet.rect, style)
+
+
+def _falls(plan: Plan, sheet: PlanSheet) -> dict[Rect, Offcut]:
+    """Return the falls of a sheet by where they lie."""
+    return {fall.rect: fall for fall in plan.offcuts if fall.sheet == sheet.id}
 
 
 def _part_labels(plan: Plan, sheet: PlanSheet, style: LengthStyle) -> dict[Rect, Label]:
@@ -162,7 +167,12 @@ def _piece_labels(
     near, far = sides(cut, piece.rect, axis_at(cut.level, sheet))
     trim = cut.kind is CutKind.TRIM
     off = "falls away" if trim else f"sawn off: {cut.off}"
-    if near.area:
-        yield piece_label(f"piece:{cut.off or 'trim'}", near, off, style)
-    if far.area:
-        yield piece_label(f"piece:{cut.piece}", far, f"stays: {cut.piece}", style)
+    falls = _falls(plan, sheet)
+    for rect, name, said in (
+        (near, cut.off or "trim", off),
+        (far, cut.piece, f"stays: {cut.piece}"),
+    ):
+        if rect in falls:
+            yield fall_label(f"piece:{name}", rect, said, style, Weight.PIECE)
+        elif rect.area:
+            yield piece_label(f"piece:{name}", rect, said, style)

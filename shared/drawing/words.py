@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from shared.drawing.records import Label, Weight
 from shared.geometry import Rect
 from shared.lengths import Length, LengthStyle, format_pair
+from shared.offcuts import offcut_size
 from shared.stock import SheetGrain
 
 GRAIN_WORDS = {
@@ -33,13 +34,23 @@ def rect_size(rect: Rect, style: LengthStyle) -> str:
     return format_pair(rect.length, rect.width, style)
 
 
+def fall_size(rect: Rect, style: LengthStyle) -> str:
+    """Write the size of a fall that lies there, length along x: at most what it is."""
+    return offcut_size(rect.length, rect.width, style)
+
+
 def group_note(group: str) -> str:
     """Say to which match group a part belongs; ``""`` for none."""
     return f"match group {group}" if group else ""
 
 
-def piece_label(
-    key: str, rect: Rect, words: str, style: LengthStyle, weight: Weight = Weight.PIECE
-) -> Label:
+def piece_label(key: str, rect: Rect, words: str, style: LengthStyle) -> Label:
     """Label a piece with words of its own and its size."""
-    return Label(key=key, rect=rect, lines=(words, rect_size(rect, style)), weight=weight)
+    return Label(key=key, rect=rect, lines=(words, rect_size(rect, style)), weight=Weight.PIECE)
+
+
+def fall_label(
+    key: str, rect: Rect, words: str, style: LengthStyle, weight: Weight = Weight.FALL
+) -> Label:
+    """Label a fall with words of its own and its size."""
+    return Label(key=key, rect=rect, lines=(words, fall_size(rect, style)), weight=weight)

@@ -83,6 +83,7 @@ def assumptions(matter: Matter) -> Iterator[str]:
     )
     size = "36 19/32 - 1/64" if style.unit is Unit.INCH else "590.5 - 0.03"
     yield f"What rounding left over stands behind a size: {size} is so far short of the mark."
+    yield "Sizes of offcuts are rounded down: none is smaller than is said."
     yield "Sawn sizes: bands are taken off, allowances of blanks are added."
     yield "Running positions count from the trimmed reference edge, the one with the V."
 

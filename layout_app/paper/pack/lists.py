@@ -18,6 +18,7 @@ from shared.lengths import (
     round_up,
     with_unit,
 )
+from shared.offcuts import offcut_size
 from shared.parts import Bands, Part
 from shared.plan import Offcut
 from shared.shopping import StockLine
@@ -206,5 +207,5 @@ def put_offcuts(book: Book, matter: Matter) -> None:
 
 def _offcut(offcut: Offcut, matter: Matter) -> tuple[str, ...]:
     sheet = next(one for one in matter.plan.sheets if one.id == offcut.sheet)
-    size = format_pair(offcut.length, offcut.width, matter.style)
+    size = offcut_size(offcut.length, offcut.width, matter.style)
     return offcut.piece, size, sheet.material, ", ".join(filter(None, (sheet.id, sheet.name))), ""

@@ -18,7 +18,7 @@ from layout_app.document import Document
 from layout_app.panels.cards import Card
 from layout_app.panels.cut_columns import HEADINGS, WIDE, fields
 from layout_app.panels.rows_model import Index
-from layout_app.panels.ticks import all_cards, spoken, state_words
+from layout_app.panels.ticks import all_cards, next_number, spoken, state_words
 from shared.job import Job
 from shared.plan import Plan
 
@@ -48,6 +48,11 @@ class CutsModel(QAbstractTableModel):
         if self._cards:
             last = len(self._cards) - 1
             self.dataChanged.emit(self.index(0, 0), self.index(last, 0))
+
+    @property
+    def cards(self) -> tuple[Card, ...]:
+        """The cuts, in sawing order, as cards tell of them."""
+        return self._cards
 
     def number_at(self, row: int) -> int:
         """Return the number of the cut in a row."""
@@ -117,7 +122,7 @@ class CutsTable(QTableView):
         self.selectionModel().selectionChanged.connect(self._tell)
         self.clicked.connect(self._take_click)
         document.selection.changed.connect(self._show)
-        document.progress_changed.connect(self.refresh)
+        document.progress_changed.connect(self._show_progress)
         document.layout_changed.connect(self.refresh)
         document.job_changed.connect(self.refresh)
 
@@ -130,7 +135,14 @@ class CutsTable(QTableView):
     def showEvent(self, event: QShowEvent) -> None:
         """Catch up with the plan."""
         super().showEvent(event)
+        self._show_progress()
+
+    def _show_progress(self) -> None:
+        """Show which cuts are made, and bring the next one into view."""
         self.refresh()
+        row = self._cuts.row_of(next_number(self._cuts.cards, self._document))
+        if row is not None and self.isVisible():
+            self.scrollTo(self._cuts.index(row, 1))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Tick with Space."""

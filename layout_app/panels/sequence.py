@@ -21,7 +21,7 @@ from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WID
 from layout_app.panels.card_row import BREAK, GAP, MARGIN, CardRow
 from layout_app.panels.cards import Bracket, Card, brackets, no_cuts
 from layout_app.panels.edges_of_view import FADE_PX, fade
-from layout_app.panels.ticks import STAMP, all_cards, paint_tick, spoken
+from layout_app.panels.ticks import STAMP, all_cards, next_number, paint_tick, spoken
 from layout_app.theme import Theme
 from shared.telling import Teller
 
@@ -82,10 +82,7 @@ class SequenceView(QAbstractScrollArea):
 
     def _show_progress(self) -> None:
         """Show which cuts are made, and bring the next one into view."""
-        made = set(self._document.progress.made)
-        if made:
-            left = (card.number for card in self.cards if card.number not in made)
-            self._bring(next(left, None))
+        self._bring(next_number(self.cards, self._document))
         self.viewport().update()
         self._say_selected()
 

@@ -1,5 +1,6 @@
 """Ticks on the cut cards: what is made is marked, and what was sawn before comes first."""
 
+from collections.abc import Iterable
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF
@@ -65,3 +66,13 @@ def paint_stamp(painter: QPainter, theme: Theme, box: QRectF) -> None:
     painter.setPen(ink.pen(theme.card, box.width() / 8))
     across, corner = box.width(), box.topLeft()
     painter.drawPolyline([corner + point * across for point in _TICK])
+
+
+def next_number(cards: Iterable[Card], document: Document) -> int | None:
+    """Return the first cut that is not made, once one is; ``None`` before and after all."""
+    progress = document.progress
+    if not (progress.made or progress.past):
+        return None
+    made = set(progress.made)
+    numbers = (card.number for card in cards if not is_history(document, card.number))
+    return next((number for number in numbers if number not in made), None)

@@ -166,3 +166,17 @@ def test_the_next_cut_is_in_sight_after_a_tick(qtbot: QtBot) -> None:
     doc.open(Project(job=small_job()), None)
     doc.open(begun, None)
     assert view.viewport().rect().contains(view.card_rect(7))
+
+
+def test_the_row_of_the_next_cut_is_in_sight_after_a_tick(qtbot: QtBot) -> None:
+    """In the table as among the cards; not all of its ten rows have room."""
+    doc = document()
+    table = CutsTable(doc)
+    qtbot.addWidget(table)
+    table.resize(600, 140)
+    table.show()
+    assert table.viewport().height() < 10 * table.rowHeight(0)
+    for number in (1, 2, 3, 4, 5, 6):
+        tick(doc, [number])
+        box = table.visualRect(table.model().index(number, 1))
+        assert table.viewport().rect().contains(box)

@@ -54,9 +54,14 @@ class PaperView(QGraphicsView):
         return self.transform().m11()
 
     def fit_width(self) -> None:
-        """Show the sheets as wide as the view, and keep to that when the view changes size."""
+        """Show the sheets as wide as the view, and keep to that when the view changes size.
+
+        What is at the top of the view stays there.
+        """
+        top = self.mapToScene(QPoint())
         self._fitted = True
         self._set_scale(self.viewport().width() / self.bench.floor.bounds.width())
+        self.scroll_by(QPoint(0, self.mapFromScene(top).y()))
 
     def fit_all(self) -> None:
         """Show all sheets at once."""

@@ -205,3 +205,24 @@ def test_an_empty_document_has_an_empty_bench(maker):
     maker.release(QPoint(100, 100))
     assert not maker.view.hand.busy
     assert not maker.view.grab().isNull()
+
+
+def test_what_is_at_the_top_stays_there_when_the_view_gets_wider(maker):
+    """The sheets grow with the view; the place of the second sheet at its top is the same."""
+    view = maker.view
+    view.fit_width()
+    view.verticalScrollBar().setValue(view.verticalScrollBar().maximum() // 2)
+    top = view.mapToScene(0, 0).y()
+    assert top > 0
+    for width in (1300, 800, 1000):
+        scale = view.scale_px
+        view.resize(width, 500)
+        QTest.qWait(20)
+        assert view.scale_px != scale
+        assert abs(view.mapToScene(0, 0).y() - top) < 3 / view.scale_px
+    view.verticalScrollBar().setValue(0)
+    first = view.mapToScene(0, 0).y()
+    view.resize(700, 500)
+    QTest.qWait(20)
+    assert view.verticalScrollBar().value() == 0
+    assert abs(view.mapToScene(0, 0).y() - first) < 3 / view.scale_px

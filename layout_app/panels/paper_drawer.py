@@ -1,5 +1,6 @@
 """What goes on paper: formats, paper, colours, labels; a drawer in place of the cut sequence."""
 
+from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
@@ -15,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from layout_app.as_typed import Label
+from layout_app.as_typed import Label, tip
 from layout_app.exporting import FORMATS, USUAL
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.tick_box import TickBox
@@ -51,6 +52,8 @@ class PaperDrawer(QFrame):
     closed = Signal()
     wanted = Signal()
     """The wished formats are to be written."""
+    folder_wanted = Signal()
+    """The folder that was written into last is to be shown."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -77,10 +80,15 @@ class PaperDrawer(QFrame):
         self.write = QPushButton("Write to a folder…", self)
         self.write.setAutoDefault(True)
         self.write.clicked.connect(self.wanted)
+        self.folder = QPushButton("Open the folder", self)
+        self.folder.setAutoDefault(True)
+        self.folder.clicked.connect(self.folder_wanted)
+        self.folder.hide()
         self.close_button = QPushButton("Close", self)
         self.close_button.setAutoDefault(True)
         self.close_button.clicked.connect(self.put_away)
         self._arrange()
+        self._follow()
         self._check()
         self.hide()
 
@@ -109,11 +117,18 @@ class PaperDrawer(QFrame):
             between_rows=self.down.value(),
         )
 
+    def offer_folder(self, folder: Path) -> None:
+        """Let the folder that was written into be opened, as long as the drawer stays open."""
+        self.folder.setToolTip(tip(str(folder)))
+        self.folder.setAccessibleDescription(str(folder))
+        self.folder.show()
+
     def toggle(self) -> None:
         """Open it and give it the keys, or put it away."""
         if self.isVisible():
             self.put_away()
             return
+        self.folder.hide()
         self.show()
         self.opened.emit()
         self.boxes[FORMATS[0]].setFocus()
@@ -141,12 +156,24 @@ class PaperDrawer(QFrame):
 
     # --- building ----------------------------------------------------------------------
 
+    def _follow(self) -> None:
+        """Check again whenever something is wished otherwise."""
+        for box in (*self.boxes.values(), self.black, self.fitted):
+            box.toggled.connect(self._check)
+        for chooser in (self.paper, self.unit):
+            chooser.currentTextChanged.connect(self._check)
+        for count in (self.columns, self.rows):
+            count.valueChanged.connect(self._check)
+        for length in (self.left, self.top, self.across, self.down):
+            length.valueChanged.connect(self._check)
+
     def _arrange(self) -> None:
         heading = Label(HEADING, self)
         heading.setObjectName("strong")
         top = QHBoxLayout()
         top.addWidget(heading)
         top.addStretch(1)
+        top.addWidget(self.folder)
         top.addWidget(self.write)
         top.addWidget(self.close_button)
         formats = QGridLayout()
@@ -192,18 +219,12 @@ class PaperDrawer(QFrame):
         box = TickBox(words, self)
         box.setToolTip(tip)
         box.setAccessibleDescription(tip)
-        box.toggled.connect(self._check_soon)
         return box
-
-    def _check_soon(self) -> None:
-        if hasattr(self, "write"):
-            self._check()
 
     def _list(self, name: str, words: tuple[str, ...]) -> Chooser:
         box = Chooser(words, self)
         box.setAccessibleName(name)
         box.setToolTip(name)
-        box.currentTextChanged.connect(self._check_soon)
         return box
 
     def _count(self, name: str, value: int) -> QSpinBox:
@@ -213,7 +234,6 @@ class PaperDrawer(QFrame):
         box.setFixedWidth(NUMBER_PX)
         box.setAccessibleName(name)
         box.setToolTip(name)
-        box.valueChanged.connect(self._check_soon)
         return box
 
     def _length(self, name: str, value: float) -> QDoubleSpinBox:
@@ -225,5 +245,4 @@ class PaperDrawer(QFrame):
         box.setFixedWidth(NUMBER_PX)
         box.setAccessibleName(f"{name}, mm")
         box.setToolTip(f"{name}, mm")
-        box.valueChanged.connect(self._check_soon)
         return box

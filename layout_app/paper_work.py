@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QObject
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtCore import QObject, QUrl
+from PySide6.QtGui import QDesktopServices, QGuiApplication
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo, QPrintPreviewDialog
 from PySide6.QtWidgets import QFileDialog
 
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 NO_PRINTER: Final = (
     "No printer is set up here: write the cut pack as a PDF instead (Paper, Write files)."
 )
+NO_FOLDERS: Final = "No program here shows folders. The files are in"
 COPIED_DOTS: Final = 2400
 """Dots along the longer side of a copied picture."""
 
@@ -36,9 +37,13 @@ class PaperWork(QObject):
         super().__init__(window)
         self._window = window
         files = window.files
+        self._folder: Path | None = None
+        self._fault = ""
         files.exported.connect(self._take_exported)
+        files.failed.connect(self._note_fault)
         files.in_the_way.connect(self._ask_to_replace)
         window.paper.wanted.connect(self.write)
+        window.paper.folder_wanted.connect(self.open_folder)
         window.paper.variant.wanted.connect(self.plan_variant)
 
     def matter(self) -> Matter:
@@ -122,12 +127,25 @@ class PaperWork(QObject):
         lying = ((sheet.id, p) for sheet in document.layout.sheets for p in sheet.placements)
         return next((sheet for sheet, p in lying if (p.part, p.copy) in chosen), "")
 
+    def open_folder(self) -> None:
+        """Show the folder that was written into last, in the system's own window."""
+        where = QUrl.fromLocalFile(str(self._folder))
+        if self._folder is not None and not QDesktopServices.openUrl(where):
+            self._window.bar.say(f"{NO_FOLDERS} {self._folder}.")
+
     def _take_exported(self, files: Sequence[Path], folder: Path) -> None:
-        said = f"{counted(len(files), 'file')} written to {folder}."
-        left_out = sorted(sheet for sheet in self._window.document.problems if sheet)
+        """Say what was written as good news, and what lacks as a fault."""
+        window, self._folder = self._window, folder
+        if window.bar.sentence == self._fault:
+            window.bar.hide()
+        window.status.say(f"{counted(len(files), 'file')} written to {folder}.")
+        window.paper.offer_folder(folder)
+        left_out = sorted(sheet for sheet in window.document.problems if sheet)
         if left_out:
-            said += f" Drawn without cuts, under a banner: {sheet_names(left_out)}."
-        self._window.bar.say(said)
+            window.bar.say(f"Drawn without cuts, under a banner: {sheet_names(left_out)}.")
+
+    def _note_fault(self, sentence: str) -> None:
+        self._fault = sentence
 
     def _ask_to_replace(self, files: Sequence[Path], folder: Path) -> None:
         more = f" and {counted(len(files) - 1, 'more file')}" if len(files) > 1 else ""

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pypdfium2
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtCore import Qt, QUrl
+from PySide6.QtGui import QDesktopServices, QGuiApplication
 from PySide6.QtPrintSupport import QPrinter, QPrinterInfo, QPrintPreviewDialog, QPrintPreviewWidget
 from pytestqt.qtbot import QtBot
 
@@ -67,6 +67,54 @@ def test_replacing_is_asked_in_the_window(window: MainWindow, qtbot: QtBot, tmp_
     with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
         window.bar.answers[0].click()
     assert old.read_text() != "mine"
+
+
+def test_success_is_good_news(window: MainWindow, qtbot: QtBot, tmp_path: Path) -> None:
+    """What is written is said in the status line; a fault before it leaves the bar."""
+    shut = tmp_path / "shut"
+    shut.write_text("a file in the folder's place")
+    window.actions_by_id["paper.save"].trigger()
+    with qtbot.waitSignal(window.files.failed, timeout=WAIT_MS):
+        window.paper_work.write_into(shut)
+    assert window.bar.isVisible()
+    with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
+        window.paper_work.write_into(tmp_path)
+    assert not window.bar.isVisible()
+    assert window.status.doing.text() == f"2 files written to {tmp_path}."
+    assert window.status.doing.isVisible()
+
+
+def test_a_question_in_the_bar_outlives_a_success(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """Only the fault of an earlier try goes; what is asked meanwhile waits for its answer."""
+    window.bar.ask("Which?", [("This", lambda: None)])
+    with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
+        window.paper_work.write_into(tmp_path)
+    assert window.bar.isVisible()
+    assert window.bar.sentence == "Which?"
+
+
+def test_the_folder_can_be_opened(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Once files are written their folder can be seen; where nothing shows it, that is said."""
+    asked: list[str] = []
+
+    def show(where: QUrl) -> bool:
+        asked.append(where.toLocalFile())
+        return len(asked) == 1
+
+    monkeypatch.setattr(QDesktopServices, "openUrl", staticmethod(show))
+    window.actions_by_id["paper.save"].trigger()
+    assert not window.paper.folder.isVisible()
+    with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
+        window.paper_work.write_into(tmp_path)
+    qtbot.keyClick(window.paper.folder, Qt.Key.Key_Space)
+    assert asked == [str(tmp_path)]
+    assert not window.bar.isVisible()
+    window.paper.folder.click()
+    assert str(tmp_path) in window.bar.sentence
 
 
 def test_labels_that_have_no_room_are_refused(window: MainWindow) -> None:

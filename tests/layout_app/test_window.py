@@ -269,7 +269,8 @@ def test_drawings_are_written_off_the_window(
     with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
         window.files.export(doc.sawn, tmp_path, USUAL, Wish())
     assert {file.name for file in tmp_path.iterdir()} == {"plan.json", "sheet-1.svg"}
-    assert window.bar.sentence.startswith("2 files written to")
+    assert window.status.doing.text().startswith("2 files written to")
+    assert not window.bar.isVisible()
 
 
 def test_close_with_changes_asks_in_the_window(window: MainWindow, qtbot: QtBot) -> None:

@@ -28,6 +28,7 @@ from PySide6.QtWidgets import (
 
 from layout_app.as_typed import Label, tip
 from layout_app.bench import ink
+from layout_app.bench.slips import INSET_PX, PAD_PX, rows, slip_height
 from layout_app.document import Document
 from layout_app.selection import Copy
 from layout_app.theme import Theme
@@ -39,6 +40,8 @@ from shared.parts import Part
 WIDTH_PX, NARROW_PX, WIDE_PX = 140, 112, 760
 """Widths of the waiting place, beside a bench that is at least so wide or narrower."""
 PART, LINES = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
+EDGE_PX = 3
+"""What an item is larger than its slip."""
 EMPTY = "Drag a part here to let it wait."
 
 
@@ -162,6 +165,7 @@ class Tokens(QListWidget):
         self.setItemDelegate(self._delegate)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setSpacing(3)
+        self.setResizeMode(QListWidget.ResizeMode.Adjust)
         self.setSelectionMode(QListWidget.SelectionMode.ExtendedSelection)
         self.setMouseTracking(True)
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
@@ -219,15 +223,16 @@ class Tokens(QListWidget):
 class _TokenPainter(QStyledItemDelegate):
     """Paints a token: a dashed slip with name, size and number."""
 
-    def __init__(self, theme: Theme, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.theme = theme
+    def __init__(self, theme: Theme, tokens: Tokens) -> None:
+        super().__init__(tokens)
+        self.theme, self._tokens = theme, tokens
 
     def sizeHint(
         self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
     ) -> QSize:
-        """Return the size of a slip of three lines."""
-        return QSize(NARROW_PX - 30, 56)
+        """Return the size of a slip with all its rows."""
+        height = slip_height(rows(index.data(LINES), self._room))
+        return QSize(NARROW_PX - 30, height + EDGE_PX)
 
     def paint(
         self,
@@ -236,21 +241,26 @@ class _TokenPainter(QStyledItemDelegate):
         index: QModelIndex | QPersistentModelIndex,
     ) -> None:
         """Paint one slip."""
-        theme, slip = self.theme, option.rect.adjusted(1, 1, -2, -2)
+        theme, slip = self.theme, option.rect.adjusted(1, 1, 1 - EDGE_PX, 1 - EDGE_PX)
         chosen = bool(option.state & QStyle.StateFlag.State_Selected)
         painter.fillRect(slip, ink.brush(theme.card))
         name, width = (theme.accent, 2.0) if chosen else (theme.graphite, 1.0)
         painter.setPen(ink.pen(name, width, Qt.PenStyle.DashLine))
         painter.drawRect(slip)
-        for row, line in enumerate(index.data(LINES)):
-            size = 12 if row == 0 else 10
-            painter.setFont(ink.font(size, bold=row == 0))
-            painter.setPen(ink.colour(theme.graphite if row < 2 else theme.pencil))
-            room = QRect(slip.left() + 6, slip.top() + 4 + 16 * row, slip.width() - 10, 16)
-            words = painter.fontMetrics().elidedText(
-                line, Qt.TextElideMode.ElideRight, room.width()
-            )
-            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, words)
+        top = slip.top() + PAD_PX
+        for row in rows(index.data(LINES), self._room):
+            painter.setFont(ink.font(row.size, bold=row.bold))
+            painter.setPen(ink.colour(theme.pencil if row.quiet else theme.graphite))
+            room = QRect(slip.left() + INSET_PX, top, slip.width() - 2 * INSET_PX, row.height)
+            painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, row.words)
+            top += row.height
+
+    @property
+    def _room(self) -> float:
+        """How long a row may be: beside a scroll bar too, so that slips keep their heights."""
+        tokens = self._tokens
+        bar = tokens.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent)
+        return tokens.width() - bar - 2 * (tokens.spacing() + INSET_PX) - EDGE_PX
 
 
 def _how_many(copies: list[Waiting]) -> str:

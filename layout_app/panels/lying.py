@@ -6,10 +6,11 @@ It stands in place of the cut sequence while it is open.
 from collections.abc import Callable
 
 from PySide6.QtCore import QItemSelectionModel, Signal
-from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
+from PySide6.QtWidgets import QFrame, QPushButton, QVBoxLayout, QWidget
 
 from layout_app.as_typed import Label
+from layout_app.cutting import Cutting
 from layout_app.document import Document
 from layout_app.lying_about import Thing, things
 from layout_app.lying_words import last_made, text_of
@@ -17,6 +18,7 @@ from layout_app.mistake_commands import plan_the_rest
 from layout_app.panels.columns import size_text
 from layout_app.panels.entry import Field
 from layout_app.panels.lying_table import LyingModel, LyingTable
+from layout_app.panels.two_parts import TwoParts
 from layout_app.replanning import Wrong, fault_of
 from layout_app.wording import counted
 from shared.lengths import parse_length
@@ -26,6 +28,8 @@ TODAY_HINT = "label it; it is listed again next time"
 GO_ON = "What lies there"
 MISTAKE = "A piece came out wrong"
 MISTAKE_HINT = "choose it and type its real size"
+SIDE_PX = 14
+"""Free room at the sides."""
 NOTHING = "No cut is ticked yet, so nothing lies there but whole sheets."
 
 
@@ -42,7 +46,7 @@ class LyingDrawer(QFrame):
         self._document = document
         self._model = LyingModel(self)
         self.table = LyingTable(self._model, self)
-        self.heading, self.hint = Label(TODAY, self), Label(TODAY_HINT, self)
+        self.heading, self.hint = Label(TODAY, self), Cutting(TODAY_HINT, self)
         self.length = Field(self._take_length, self)
         self.width_field = Field(self._take_width, self)
         self.about, self.empty = Label(parent=self), Label(NOTHING, self)
@@ -145,6 +149,11 @@ class LyingDrawer(QFrame):
         else:
             super().keyPressEvent(event)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Cut through no words in a narrow window."""
+        super().resizeEvent(event)
+        self._suit()
+
     def _take_length(self, text: str) -> None:
         self._take(0, text)
 
@@ -208,6 +217,7 @@ class LyingDrawer(QFrame):
         self.about.setText(f"{thing.name} is ruined" if gone else f"{thing.name} really is")
         for field, ticks in zip(fields, size, strict=True):
             field.show_text(size_text(ticks, style))
+        self._suit()
 
     def _button(self, text: str, tip: str, act: Callable[[], None]) -> QPushButton:
         made = QPushButton(text, self)
@@ -226,26 +236,26 @@ class LyingDrawer(QFrame):
         back = self._button("back to the cuts", "Show the cut sequence again (Esc)", self.put_away)
         for link in (back, self.copy):
             link.setObjectName("link")
-        head, below = QHBoxLayout(), QHBoxLayout()
-        head.addWidget(self.heading)
-        head.addWidget(self.hint, 1)
-        head.addWidget(self.copy)
-        head.addWidget(back)
-        below.addWidget(self.about)
-        for letter, field in (("L", self.length), ("W", self.width_field)):
-            field.setFixedWidth(80)
-            label = Label(letter, self)
-            label.setBuddy(field)
-            below.addWidget(label)
-            below.addWidget(field)
-        for button in (self.ruined, self.right):
-            below.addWidget(button)
-        below.addStretch(1)
-        below.addWidget(self.rest)
+        real = [self.about, *self._labelled("L", self.length)]
+        real += self._labelled("W", self.width_field)
+        self._head = TwoParts([self.heading, self.hint], [self.copy, back], self.hint)
+        self._foot = TwoParts(real, [self.ruined, self.right, None, self.rest])
         column = QVBoxLayout(self)
-        column.setContentsMargins(14, 6, 14, 8)
+        column.setContentsMargins(SIDE_PX, 6, SIDE_PX, 8)
         column.setSpacing(4)
-        column.addLayout(head)
+        column.addLayout(self._head)
         column.addWidget(self.empty)
         column.addWidget(self.table, 1)
-        column.addLayout(below)
+        column.addLayout(self._foot)
+
+    def _labelled(self, letter: str, field: Field) -> list[QWidget]:
+        """Return a field behind its letter."""
+        field.setFixedWidth(80)
+        label = Label(letter, self)
+        label.setBuddy(field)
+        return [label, field]
+
+    def _suit(self) -> None:
+        """Break what stands above and below the table where it has no room in one line."""
+        for parts in (self._head, self._foot):
+            parts.suit(self.width() - 2 * SIDE_PX)

@@ -3,7 +3,7 @@
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QFont, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
 
 from layout_app.as_typed import tip
@@ -16,6 +16,8 @@ from shared.lengths import format_with_remainder
 
 NUMBERS = (2, 3)
 """Columns of L and W."""
+WHAT, WHAT_SHARE, WHAT_LEAST_PX = 1, 0.4, 100
+"""The column that says what a thing is: its most share of the width, and what it keeps anyhow."""
 
 
 class LyingModel(QAbstractTableModel):
@@ -108,7 +110,17 @@ class LyingTable(QTableView):
         header.setStretchLastSection(True)
 
     def fit(self) -> None:
-        """Make the columns as wide as what is in them; the last one takes the rest."""
+        """Make the columns as wide as what is in them; the last one takes the rest.
+
+        What a thing is is cut short where it would push the sizes out of sight; its tip says all.
+        """
         for column in range(len(HEADINGS) - 1):
             self.resizeColumnToContents(column)
             self.setColumnWidth(column, self.columnWidth(column) + 14)
+        most = max(WHAT_LEAST_PX, round(WHAT_SHARE * self.width()))
+        self.setColumnWidth(WHAT, min(self.columnWidth(WHAT), most))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give the columns their share again."""
+        super().resizeEvent(event)
+        self.fit()

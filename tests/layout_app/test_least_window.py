@@ -1,6 +1,7 @@
 """At its least size the window hides no tool, and cuts through no word of a button."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 from PySide6.QtWidgets import QPushButton, QToolBar, QWidget
@@ -15,9 +16,10 @@ from layout_app.planner_process import PlannerProcess
 from layout_app.sawing import saw
 from layout_app.styling import dress
 from layout_app.theme import Theme
+from layout_app.ticks import tick
 from shared.lengths import INCH
 from tests.layout_app.closing import close
-from tests.layout_app.small_job import document
+from tests.layout_app.small_job import document, planned
 
 
 @pytest.fixture
@@ -76,3 +78,23 @@ def test_an_offer_beside_a_sheet_that_cannot_be_cut_compares_no_counts(
     hands.move_part(doc, "shelf", 1, doc.layout.sheets[0].id, INCH, INCH)
     window.offering._offered = saw(document().project)
     assert window.offering.sentence == "planned anew: 1 sheet, all can be cut"
+
+
+def test_the_drawer_of_what_lies_there_shows_its_words_whole(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    """Its links and buttons take a second line where there is no room; L is in sight."""
+    doc = window.document
+    part = doc.job.part("side")
+    hands.edit_part(doc, replace(part, name="Side of the tall chest of drawers " * 4))
+    doc.adopt(planned(doc.job))
+    tick(doc, [1, 2, 4])
+    window.lying.open_for_mistake()
+    for width in (760, 1024, 1440):
+        window.resize(width, 700)
+        qtbot.wait(10)
+        assert squeezed(window.lying) == []
+        table = window.lying.table
+        assert table.columnViewportPosition(2) + table.columnWidth(2) <= table.viewport().width()
+    foot = window.lying.rest, window.lying.length
+    assert foot[0].geometry().center().y() == pytest.approx(foot[1].geometry().center().y(), abs=3)

@@ -47,6 +47,7 @@ def _letters(bench: "BenchView") -> dict[Key, Callable[[], object]]:
         Key.Key_S: twins.swap,
         Key.Key_C: twins.close_up,
         Key.Key_W: twins.let_wait,
+        Key.Key_Delete: twins.let_wait,
         Key.Key_Return: twins.carry,
         Key.Key_Enter: twins.carry,
         Key.Key_Escape: bench.hand.document.selection.clear,

@@ -331,3 +331,15 @@ def test_a_waiting_part_that_keys_take_up_is_said_to_be_in_the_hand(maker):
     assert all(ghost.isEmpty() for ghost in ghosts(maker))
     maker.key(Qt.Key.Key_Right)
     assert maker.view.hand.interaction.held.sheet == "1"
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_W, Qt.Key.Key_Delete])
+def test_a_part_is_taken_off_its_sheet_with_a_key(maker, key):
+    """It waits and is not lost, as one step, whichever of the two keys is pressed."""
+    before = maker.doc.job
+    maker.doc.selection.select_parts([("shelf", 1)])
+    maker.key(key)
+    assert maker.corner("shelf", 1) is None
+    assert maker.doc.undo_stack.undoText() == "let Shelf 1 wait"
+    assert maker.doc.job == before
+    assert maker.steps == 1

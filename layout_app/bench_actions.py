@@ -112,8 +112,8 @@ LAYING: Final = (
         text="Let &wait",
         shortcut="W",
         where=BENCH,
-        tip="Take the selected parts from their sheets; planning leaves them waiting; Delete does so"
-        " on the bench",
+        tip="Take the selected parts from their sheets; planning leaves them waiting. Delete, too,"
+        " does so on the bench",
         enabled=bench_deeds.some_placed,
         does=bench_deeds.let_wait,
         menu="&Bench",

@@ -93,13 +93,13 @@ def setups_of(job: Job, sheets: Iterable[LayoutSheet]) -> SetUps:
 
 
 def against_rules(job: Job, stock: Stock, placement: Placement) -> str:
-    """Say in one sentence which rule a placement breaks, wherever it lies; ``""`` if none."""
+    """Say which rule a placement breaks, wherever it lies, and what to do; ``""`` if none."""
     part = job.part(placement.part)
     name = named(job, placement)
     if part.material != stock.material:
-        return f"{name} is of {part.material}, the sheet of {stock.material}."
+        return f"{name} lies on {stock.material}: lay it on a sheet of {part.material}."
     if placement.turned not in orientations(part.grain_rule, stock.grain):
-        return f"{name} lies against its grain rule: {part.grain_rule}."
+        return f"{name} lies against its grain rule, {part.grain_rule}: turn it."
     return ""
 
 
@@ -224,7 +224,9 @@ def problem(job: Job, sound: Job, sheet: LayoutSheet) -> str:
     if sheet.tree is not None:
         return ""
     rules = (against_rules(job, stock, placement) for placement in sheet.placements)
-    return next(filter(None, rules), "") or _geometry(job, stock, sheet)
+    if bad := next(filter(None, rules), ""):
+        return f"Sheet {sheet.id}: {bad}"
+    return _geometry(job, stock, sheet)
 
 
 def breaks_rules(sound: Job, sheet: LayoutSheet) -> bool:

@@ -14,9 +14,14 @@ from layout_app.main_window import MainWindow
 from layout_app.panels.telling_words import settings_spoken, settings_text
 from layout_app.panels.ticks import all_cards
 from layout_app.project import Project
+from layout_app.sawing import problem
 from layout_app.theme import Theme
 from layout_app.ticks import tick
 from layout_app.wording import unbroken
+from shared.layout import LayoutSheet
+from shared.parts import GrainRule
+from shared.stock import SheetGrain
+from tests.layout_app.bench import two_sheets
 from tests.layout_app.small_job import document, part, small_job
 
 
@@ -88,3 +93,24 @@ def test_sizes_to_set_are_not_taken_for_set_ups(qapp: object) -> None:
     cards = all_cards(document())
     for said in (settings_text(cards, Theme.light()), settings_spoken(cards)):
         assert "Levels share a size here" in said
+
+
+@pytest.mark.parametrize(
+    ("other", "words"),
+    [
+        ({"material": "MDF"}, "Sheet 1: Side 1 lies on birch ply: lay it on a sheet of MDF."),
+        (
+            {"grain_rule": GrainRule.ALONG_WIDTH},
+            "Sheet 1: Side 1 lies against its grain rule, along width: turn it.",
+        ),
+    ],
+)
+def test_a_part_where_it_must_not_lie_is_said_with_what_to_do(
+    other: dict[str, object], words: str
+) -> None:
+    """The list of what is wrong names the sheet, the part, and what puts it right."""
+    job = two_sheets.JOB
+    parts = tuple(replace(one, **other) if one.id == "side" else one for one in job.parts)
+    wrong = replace(job, parts=parts, stock=(replace(job.stock[0], grain=SheetGrain.ALONG_L),))
+    sheet = LayoutSheet(id="1", stock="full", placements=two_sheets.ON_1, tree=None)
+    assert problem(wrong, wrong, sheet) == words

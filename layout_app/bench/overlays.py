@@ -7,7 +7,7 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from layout_app.bench import ink
-from layout_app.bench.lettering import paint_lines
+from layout_app.bench.lettering import paint_lines, paint_patches
 from layout_app.theme import Theme
 from shared.drawing import Space, fit
 
@@ -141,13 +141,17 @@ class Ghost(Overlay):
         """Paint the part: solid outline where it fits, thick dashes where it does not."""
         theme, rect = self.theme, self._rect
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.fillRect(rect, ink.brush(self._fill if self._good else theme.warning_wash, 225))
+        painter.fillRect(rect, ink.brush(self._ground, 225))
         painter.setPen(ink.pen(theme.grain_heavy, alpha=120))
         painter.drawLines(self._grain())
         dashes = Qt.PenStyle.SolidLine if self._good else Qt.PenStyle.DashLine
         painter.setPen(ink.pen(theme.accent if self._good else theme.warning, 3.0, dashes))
         painter.drawRect(rect)
         self._paint_words(painter, QRectF() if widget is None else QRectF(widget.rect()))
+
+    @property
+    def _ground(self) -> str:
+        return self._fill if self._good else self.theme.warning_wash
 
     def _grain(self) -> list[QLineF]:
         """Return a few lines the way the grain of the sheet runs through it."""
@@ -171,6 +175,8 @@ class Ghost(Overlay):
         if fitted is not None:
             painter.save()
             painter.resetTransform()
+            # What lies below shows through the part, but not its words through these.
+            paint_patches(painter, fitted, self._ground, bold=True)
             paint_lines(painter, fitted, (self.theme.graphite, self.theme.graphite))
             painter.restore()
 

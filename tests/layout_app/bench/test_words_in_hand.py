@@ -178,3 +178,21 @@ def _wheel(maker, at: QPoint, turns: int):
         Qt.ScrollPhase.NoScrollPhase,
         False,
     )
+
+
+def test_words_below_do_not_show_through_those_of_a_part_in_the_hand(crowded) -> None:
+    """Each line of its name stands on a ground of its own, painted over all that lies there."""
+    _show(crowded, (1000, 900), 1.0)
+    hand, seen = crowded.view.hand, 0
+    hand.carry([("side", 1)])
+    for at in _places(crowded):
+        hand.move(crowded.view.mapToScene(at))
+        for item in hand.interaction._shown:
+            if isinstance(item, Ghost):
+                notes = Notes(1.0, _transform(crowded.view, item))
+                item.paint(notes, QStyleOptionGraphicsItem(), crowded.port)
+                grounds = [one.box for one in notes.noted[1:] if one.kind == "ground"]
+                for _, box in notes.boxes:
+                    seen += 1
+                    assert any(ground.contains(box) for ground in grounds)
+    assert seen > 10

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QApplication, QMainWindow
 from layout_app import deeds, window_build
 from layout_app.actions import ACTIONS
 from layout_app.aftermath import Aftermath
-from layout_app.as_typed import in_menu, title
+from layout_app.as_typed import in_menu, tip, title
 from layout_app.asking_bar import AskingBar
 from layout_app.banner import Banner
 from layout_app.bench.view import BenchView
@@ -186,7 +186,10 @@ class MainWindow(QMainWindow):
             ("edit.undo", "&Undo", stack.undoText()),
             ("edit.redo", "&Redo", stack.redoText()),
         ):
-            self.actions_by_id[name].setText(f"{word} {in_menu(step)}".rstrip())
+            action, row = self.actions_by_id[name], self._rows[name]
+            action.setText(f"{word} {in_menu(step)}".rstrip())
+            said = f"{word.replace('&', '')} {step}" if step else row.tip
+            action.setToolTip(tip(f"{said} ({row.shortcut})"))
 
     def _do(self) -> None:
         action = self.sender()

@@ -48,3 +48,14 @@ def test_what_a_step_says_of_itself_stays(window: MainWindow, qtbot: QtBot) -> N
     words = "Planning finds a place for a copy of 2 parts."
     qtbot.wait(1)
     assert window.status.doing.text() == words
+
+
+def test_the_buttons_of_undo_and_redo_tell_which_step(window: MainWindow) -> None:
+    """Their tips name it; without a step they tell what the button is for."""
+    undo, redo = (window.actions_by_id[f"edit.{name}"] for name in ("undo", "redo"))
+    before = undo.toolTip()
+    hands.wait_parts(window.document, [SIDE_1])
+    assert "Undo let Side 1 wait (Ctrl+Z)" in undo.toolTip()
+    window.document.undo()
+    assert "Redo let Side 1 wait (Ctrl+Shift+Z)" in redo.toolTip()
+    assert undo.toolTip() == before

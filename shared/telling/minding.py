@@ -37,11 +37,29 @@ _MDF = re.compile(r"\bmdf\b|fib(er|re)\s?board", re.IGNORECASE)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caution:
-    """What to mind at a cut, what to do about it, and where that comes from."""
+    """What to mind at a cut, what to do about it, and where that comes from.
+
+    Attributes
+    ----------
+    sentence
+        All of it, with the figures of this cut.
+    short
+        A few words with these figures, for who has read the rule.
+    rule
+        The same of every cut it applies to; ``""`` if the sentence has no figures of one cut.
+        Rule and short words together say all that the sentence says.
+    """
 
     code: str
     sentence: str
+    short: str
+    rule: str = ""
     source: str = PRACTICE
+
+    @property
+    def full(self) -> str:
+        """What holds wherever it applies, in full."""
+        return self.rule or self.sentence
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,6 +99,8 @@ def _heavy(case: Case) -> Iterator[Caution]:
         code="heavy",
         sentence=f"Piece {case.stroke.cut.piece} weighs {weighs}, and you lift {alone} alone:"
         " get help, or saw it where it lies.",
+        short=f"get help, piece {case.stroke.cut.piece} weighs {weighs}",
+        rule=f"Heavy piece, and you lift {alone} alone: get help, or saw it where it lies.",
         source="the limit is yours; NIOSH names 23 kg (51 lb) for the best case",
     )
 
@@ -92,6 +112,8 @@ def _small(case: Case) -> Iterator[Caution]:
             code="small",
             sentence=f"Small piece, {case.about(longer)} at its longest:"
             " clamp it, do not hold it by hand.",
+            short=f"clamp it, {case.about(longer)} at its longest",
+            rule="Small piece, short at its longest: clamp it, do not hold it by hand.",
         )
 
 
@@ -104,24 +126,33 @@ def _rail(case: Case) -> Iterator[Caution]:
             code="joined",
             sentence="Joined rails: lay a straightedge along them;"
             " a kink at the joint shows on the edge.",
+            short="a straightedge along the rails",
         )
     if use.over < 0:
         yield Caution(
             code="no-rail",
             sentence=f"No rail reaches: the longest is {case.about(-use.over)}"
             " shorter than the cut.",
+            short=f"no rail reaches, {case.about(-use.over)} shorter",
+            rule="No rail reaches: the longest is shorter than the cut.",
         )
     elif not use.enough:
         yield Caution(
             code="overhang",
             sentence=f"The rail is only {case.about(use.over)} longer than the cut: it starts with"
             " the saw hanging off the end. Hold its base flat on the rail until all of it rests.",
+            short=f"hold base flat, rail {case.about(use.over)} over",
+            rule="The rail is only a little longer than the cut: it starts with the saw hanging off"
+            " the end. Hold its base flat on the rail until all of it rests.",
             source="guide-rail manuals",
         )
     elif use.over > LOPSIDED * case.stroke.long:
         yield Caution(
             code="long-rail",
             sentence=f"The rail is {case.about(use.over)} longer than the cut:"
+            " rest its free end at the same height, or it tips.",
+            short=f"prop the rail, {case.about(use.over)} over",
+            rule="The rail is much longer than the cut:"
             " rest its free end at the same height, or it tips.",
         )
 
@@ -139,6 +170,8 @@ def _bed(case: Case) -> Iterator[Caution]:
     yield Caution(
         code="narrow",
         sentence=f"Only {kept} wide, less than the {carry} that carry the rail: {what}.",
+        short=f"only {kept} wide, see rail",
+        rule=f"What is kept is less wide than the {carry} that carry the rail: {what}.",
     )
 
 
@@ -149,18 +182,26 @@ def _blade(case: Case) -> Iterator[Caution]:
             code="thin-trim",
             sentence=f"The trim takes only {case.size(stroke.cut.size)}:"
             " the blade rides half in air, so lead the saw slowly.",
+            short=f"lead slowly, trim of {case.size(stroke.cut.size)}",
+            rule="The trim takes only little: the blade rides half in air, so lead the saw slowly.",
         )
     if stroke.is_skim:
-        yield Caution(code="skim", sentence=_skim(case))
+        yield _skim(case)
 
 
-def _skim(case: Case) -> str:
+def _skim(case: Case) -> Caution:
     stroke = case.stroke
     skim = "Skim: the blade rides half in air, so lead the saw slowly."
     if stroke.cut.kind is CutKind.FINISH:
-        return skim
+        return Caution(code="skim", sentence=skim, short="skim: lead slowly")
     left, uncut = case.size(stroke.dust), case.size(stroke.cut.size + stroke.dust)
-    return f"{skim} Or leave it uncut: {stroke.cut.off} is then {left} wider, {uncut}."
+    instead = f"{stroke.cut.off} is then {left} wider, {uncut}"
+    return Caution(
+        code="skim",
+        sentence=f"{skim} Or leave it uncut: {instead}.",
+        short=f"skim: lead slowly. Or leave it uncut: {instead}",
+        rule=skim,
+    )
 
 
 def _setting(case: Case) -> Iterator[Caution]:
@@ -170,6 +211,7 @@ def _setting(case: Case) -> Iterator[Caution]:
         yield Caution(
             code="unguided",
             sentence=f"The guide goes from {least} to {most}: measure this size at both ends.",
+            short="measure at both ends",
         )
     if device is Device.FENCE and table is not None and not within(size, table.fence):
         least, most = case.about(table.fence.least), case.about(table.fence.most)
@@ -177,6 +219,7 @@ def _setting(case: Case) -> Iterator[Caution]:
             code="fence",
             sentence=f"The fence goes from {least} to {most}:"
             " this size wants a sled or a stop of its own.",
+            short="a sled or a stop of its own",
         )
 
 
@@ -186,6 +229,7 @@ def _table(case: Case) -> Iterator[Caution]:
             code="table",
             sentence="Table saw: riving knife on, hands 150 mm (6 in) from the blade,"
             " and nothing that holds what is sawn off against it.",
+            short="riving knife on, hands well away",
         )
 
 
@@ -198,6 +242,7 @@ def _twist(case: Case) -> Iterator[Caution]:
         code="twist",
         sentence="A long narrow strip may twist and close the kerf on the blade:"
         " support it to its end, and wedge the kerf open behind the saw.",
+        short="support to its end, wedge kerf",
         source=MANUALS,
     )
 
@@ -207,6 +252,7 @@ def _dust(case: Case) -> Iterator[Caution]:
         yield Caution(
             code="dust",
             sentence="MDF gives the finest dust: extract it at the saw, and wear a rated mask.",
+            short="extract the dust, wear a mask",
             source="NIOSH and IARC on wood dust",
         )
 

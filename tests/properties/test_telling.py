@@ -1,5 +1,6 @@
 """What is told of any trees of cuts in any shop, against what is counted in other ways."""
 
+import re
 from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
@@ -70,6 +71,27 @@ def test_cautions_are_there_just_where_their_rule_is_hit(
         reaches = shop.reach is None or one.length <= shop.reach
         assert bool(codes(one) & {"overhang", "no-rail"}) == (not reaches)
         assert ("narrow" in codes(one)) == (one.stroke.kept < shop.carry)
+
+
+@given(made=laid_out(), data=st.data())
+def test_rule_and_short_words_say_all_that_the_sentence_says(
+    made: LaidOut, data: st.DataObject
+) -> None:
+    """Each number and each word of four letters and more; the rule has no figures of one cut."""
+    plan = with_density(saw_up(made.job, made.sheets), 720)
+    told = instructions(plan, data.draw(tooled(made.job.shop.kerf)), STYLE)
+    rules: dict[str, set[str]] = {}
+    for caution in (caution for one in told for caution in one.cautions):
+        assert _telling(caution.sentence) <= _telling(f"{caution.full} {caution.short}")
+        rules.setdefault(caution.code, set()).add(caution.full)
+    sheets = {(sheet.thickness, sheet.material) for sheet in plan.sheets}
+    assert all(len(found) <= 1 + len(sheets) for found in rules.values()), rules
+
+
+def _telling(text: str) -> set[str]:
+    """Return the numbers and the longer words of a text."""
+    found = re.findall(r"[\d/]+|[a-z]+", text.casefold())
+    return {word for word in found if word[0].isdigit() or len(word) > 3}
 
 
 def _too_heavy(plan: Plan, one: Instruction, shop: Shop) -> bool:

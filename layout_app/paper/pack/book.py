@@ -25,6 +25,8 @@ TEXT, LARGE, TITLE = 4.0, 5.0, 9.0
 """Text sizes in mm."""
 GREY = "#666666"
 BLACK = "#000000"
+DOT = "\N{BULLET}"
+"""Before a point that has no mark of its own."""
 
 
 class Paper(Enum):
@@ -67,6 +69,11 @@ class Book:
         """Go on on a page like this one."""
         leaf = self._leaves[-1]
         self.turn(leaf.heading, lying=leaf.length > leaf.width)
+
+    @property
+    def next_number(self) -> int:
+        """The number of the page that would be begun next."""
+        return len(self._leaves) + 1
 
     @property
     def _top(self) -> float:
@@ -124,14 +131,18 @@ class Book:
         for line in wrapped(text, self.room.length, size, bold=bold):
             self.put(LEADING * size, _line(line, size, bold=bold))
 
-    def points(self, texts: Sequence[str], size: float = TEXT) -> None:
-        """Write a list, a dot before each."""
-        for text in texts:
-            inside = 1.2 * size
+    def points(
+        self, texts: Sequence[str], size: float = TEXT, *, marks: Sequence[str] = ()
+    ) -> None:
+        """Write a list, a dot or its own mark before each."""
+        widest = max((length_of(mark, size, bold=True) for mark in marks), default=0.0)
+        inside = widest + size if marks else 1.2 * size
+        for text, mark in zip(texts, marks or [DOT] * len(texts), strict=True):
             lines = wrapped(text, self.room.length - inside, size)
             self.keep(len(lines) * LEADING * size)
             for number, line in enumerate(lines):
-                self.put(LEADING * size, _line(line, size, inside=inside, dot=not number))
+                before = "" if number else mark
+                self.put(LEADING * size, _line(line, size, inside=inside, mark=before))
 
     def table(
         self, columns: Sequence[Column], rows: Sequence[Sequence[str]], size: float = TEXT
@@ -196,14 +207,14 @@ class Book:
 
 
 def _line(
-    text: str, size: float, *, bold: bool = False, inside: float = 0.0, dot: bool = False
+    text: str, size: float, *, bold: bool = False, inside: float = 0.0, mark: str = ""
 ) -> Draw:
     def draw(x: float, y: float, length: float) -> list[ink.Item]:
         del length
         middle = y + LEADING * size / 2
         line = words(text, x + inside, middle, size, bold=bold)
-        if not dot:
-            return [line]
-        return [ink.Disc(x=x + 0.4 * size, y=middle, radius=0.14 * size, fill=BLACK), line]
+        if mark == DOT:
+            return [ink.Disc(x=x + 0.4 * size, y=middle, radius=0.14 * size, fill=BLACK), line]
+        return [words(mark, x, middle, size, bold=True), line] if mark else [line]
 
     return draw

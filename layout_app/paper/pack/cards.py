@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TEXT, Book
+from layout_app.paper.pack.cautions import Marks, begin_cards, marks, on_card
 from layout_app.paper.pack.piece_picture import piece_picture
 from layout_app.paper.pack.setting import LEADING, length_of, rule, shortened, words, wrapped
 from layout_app.paper.pens import NARROW, OUTLINE
@@ -29,27 +30,29 @@ INSIDE = 2.2
 """Free at the borders of a card, in mm."""
 BOX = 8.0
 """Side of the box to tick, in mm."""
-CAUTION = "Mind: "
 
 
 def put_cards(book: Book, matter: Matter) -> None:
-    """Put the cards of all cuts, as many beside each other as have room."""
+    """Put the cautions and the cards of all cuts, as many beside each other as have room."""
+    known = marks(matter.told)
+    begin_cards(book, known)
     columns = max(1, int((book.room.length + GAP) / (LEAST + GAP)))
     length = (book.room.length - (columns - 1) * GAP) / columns
-    cards = list(_cards(matter))
+    cards = list(_cards(matter, known))
     for at in range(0, len(cards), columns):
         row = _Row(cards[at : at + columns], length)
-        book.gap(GAP if at else 0.0)
+        book.gap(GAP)
         book.put(row.height, row.draw)
 
 
-def _cards(matter: Matter) -> Iterator["_Card"]:
+def _cards(matter: Matter, known: Marks) -> Iterator["_Card"]:
     before = None
     for told in matter.told:
         label = told.setting.label(matter.style)
         fresh = (told.setting, told.tool) != before
         before = told.setting, told.tool
-        yield _Card(told=told, setting=label, fresh=fresh)
+        minded = tuple(on_card(caution, known) for caution in told.cautions)
+        yield _Card(told=told, setting=label, fresh=fresh, minded=minded)
 
 
 class _Row:
@@ -71,11 +74,15 @@ class _Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Card:
-    """One card; ``fresh`` where another thing is set than for the cut before; lengths in mm."""
+    """One card; ``fresh`` where another thing is set than for the cut before; lengths in mm.
+
+    ``minded`` is what is said of each caution.
+    """
 
     told: Instruction
     setting: str
     fresh: bool
+    minded: tuple[str, ...]
 
     def height(self, length: float) -> float:
         """Return how high it is at that length: words take the lines they need."""
@@ -146,9 +153,8 @@ class _Card:
         said += [f"{name}: {text}" for name, text in told.lines if name in SAID]
         for text in said:
             yield from ((line, False) for line in wrapped(text, room, TEXT))
-        for caution in told.cautions:
-            lines = wrapped(f"{CAUTION}{caution.sentence}", room, TEXT, bold=True)
-            yield from ((line, True) for line in lines)
+        for text in self.minded:
+            yield from ((line, True) for line in wrapped(text, room, TEXT, bold=True))
 
 
 def _has_room(text: str, room: float) -> bool:

@@ -23,7 +23,6 @@ def pack_pages(matter: Matter, wish: Wish | None = None) -> tuple[ink.Page, ...]
     put_steps(book, matter)
     put_diagrams(book, matter)
     if matter.told:
-        book.turn("Cut cards")
         put_cards(book, matter)
     return book.pages() + label_pages(matter, wish.labels, wish.paper)
 

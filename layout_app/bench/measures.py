@@ -129,14 +129,19 @@ class Measures(Overlay):
         return tuple(one.words for one in self._clear())
 
     @property
+    def places(self) -> tuple[QRectF, ...]:
+        """Where words have a place in the scene, also those that give way."""
+        return tuple(one.plate for one in self._written)
+
+    @property
     def plates(self) -> tuple[QRectF, ...]:
         """Where it is written, in the scene."""
         return tuple(one.plate for one in self._clear())
 
     def give_way(self, covered: QRectF) -> None:
         """Leave out the words that would lie partly below a place of the scene."""
-        if covered != self._covered:
-            self._covered = covered
+        before, self._covered = self._clear(), covered
+        if self._clear() != before:
             self.update()
 
     def _clear(self) -> list[Written]:
@@ -144,7 +149,6 @@ class Measures(Overlay):
 
     def show_written(self, written: Sequence[Written]) -> None:
         """Show these words and lines, and no others."""
-        self._covered = QRectF()
         if list(written) == self._written:
             return
         self._written = list(written)

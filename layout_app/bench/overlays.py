@@ -123,8 +123,9 @@ class Ghost(Overlay):
 
     def keep_off(self, taken: tuple[QRectF, ...]) -> None:
         """Keep the words clear of places of the scene."""
-        if taken != self._taken:
-            self._taken = taken
+        near = tuple(one for one in taken if one.intersects(self._rect))
+        if near != self._taken:
+            self._taken = near
             self.update()
 
     def lie(self, rect: QRectF, *, good: bool, grain_along_x: bool | None) -> None:

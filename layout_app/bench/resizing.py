@@ -3,7 +3,7 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, Qt
 
 from layout_app import hands
 from layout_app.bench import ink
@@ -95,8 +95,7 @@ class Resizing(Interaction):
             self.rect = rect
             self._say()
             self._measure()
-        self.measures.give_way(QRectF())
-        said = self.hand.put_bubble(self._bubble, point, self.measures.plates)
+        said = self.hand.put_bubble(self._bubble, point, self.measures.places)
         self.measures.give_way(said)
         self._ghost.keep_off((said, *self.measures.plates))
 

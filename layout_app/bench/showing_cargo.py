@@ -47,7 +47,7 @@ class CargoShown:
         self._bubble.say((*carrying.verdict.lines, carrying.name), good=carrying.verdict.good)
         corner = rects[0].topRight() if rects else hand.screen.sight.topRight()
         at = carrying.pointer or corner
-        said = hand.put_bubble(self._bubble, at, self._measures.plates)
+        said = hand.put_bubble(self._bubble, at, self._measures.places)
         self._measures.give_way(said)
         for ghost in self._ghosts.values():
             ghost.keep_off((said, *self._measures.plates))

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from enum import Enum
 
 from layout_app.paper import ink
+from layout_app.paper.pack import blocks
+from layout_app.paper.pack.blocks import Chapter
 from layout_app.paper.pack.setting import (
     LEADING,
     Draw,
@@ -14,7 +16,7 @@ from layout_app.paper.pack.setting import (
     words,
     wrapped,
 )
-from layout_app.paper.pack.tables import Column, Table
+from layout_app.paper.pack.tables import Column, Row, Table
 from layout_app.paper.pens import OUTLINE
 
 MARGIN = 12.0
@@ -24,9 +26,8 @@ HEAD, FOOT = 9.0, 7.0
 TEXT, LARGE, TITLE = 4.0, 5.0, 9.0
 """Text sizes in mm."""
 GREY = "#666666"
-BLACK = "#000000"
-DOT = "\N{BULLET}"
-"""Before a point that has no mark of its own."""
+MEASURE, GUTTER = 85.0, 8.0
+"""Length of lines of a column at least, and free between two, in mm."""
 
 
 class Paper(Enum):
@@ -128,21 +129,34 @@ class Book:
 
     def paragraph(self, text: str, size: float = TEXT, *, bold: bool = False) -> None:
         """Write a text over as many lines as it takes."""
-        for line in wrapped(text, self.room.length, size, bold=bold):
-            self.put(LEADING * size, _line(line, size, bold=bold))
+        self._rows(blocks.paragraph(text, self.room.length, size, bold=bold))
 
     def points(
         self, texts: Sequence[str], size: float = TEXT, *, marks: Sequence[str] = ()
     ) -> None:
         """Write a list, a dot or its own mark before each."""
-        widest = max((length_of(mark, size, bold=True) for mark in marks), default=0.0)
-        inside = widest + size if marks else 1.2 * size
-        for text, mark in zip(texts, marks or [DOT] * len(texts), strict=True):
-            lines = wrapped(text, self.room.length - inside, size)
-            self.keep(len(lines) * LEADING * size)
-            for number, line in enumerate(lines):
-                before = "" if number else mark
-                self.put(LEADING * size, _line(line, size, inside=inside, mark=before))
+        for rows in blocks.points(texts, self.room.length, size, marks):
+            self.keep(blocks.height(rows))
+            self._rows(rows)
+
+    def chapters(self, found: Sequence[Chapter]) -> None:
+        """Write headings with their points, in columns where the page is wide enough for them."""
+        number, room = int((self.room.length + GUTTER) / (MEASURE + GUTTER)), self.room.length
+        length = (room - (number - 1) * GUTTER) / max(1, number)
+        if number > 1:
+            units = [unit for one in found for unit in blocks.chapter(one, length, (LARGE, TEXT))]
+            row = blocks.beside(blocks.columns(units, number, 0.6 * LARGE), length + GUTTER)
+            if row.height <= self.whole().width:
+                self.gap(0.6 * LARGE)
+                self.put(row.height, row.draw)
+                return
+        for heading, texts in found:
+            self.heading(heading)
+            self.points(texts)
+
+    def _rows(self, rows: Sequence[Row]) -> None:
+        for row in rows:
+            self.put(row.height, row.draw)
 
     def table(
         self, columns: Sequence[Column], rows: Sequence[Sequence[str]], size: float = TEXT
@@ -204,17 +218,3 @@ class Book:
         for place, line in enumerate(lines):
             y = top + (place + 0.5) * LEADING * LARGE
             yield words(line, MARGIN + 2, y, LARGE, bold=True)
-
-
-def _line(
-    text: str, size: float, *, bold: bool = False, inside: float = 0.0, mark: str = ""
-) -> Draw:
-    def draw(x: float, y: float, length: float) -> list[ink.Item]:
-        del length
-        middle = y + LEADING * size / 2
-        line = words(text, x + inside, middle, size, bold=bold)
-        if mark == DOT:
-            return [ink.Disc(x=x + 0.4 * size, y=middle, radius=0.14 * size, fill=BLACK), line]
-        return [words(mark, x, middle, size, bold=True), line] if mark else [line]
-
-    return draw

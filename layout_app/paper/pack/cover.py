@@ -6,6 +6,7 @@ from typing import Final
 
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TITLE, Book
+from layout_app.paper.pack.sheet_pictures import put_sheets
 from layout_app.paper.pack.tables import Align, Column
 from layout_app.wording import counted, effort_sentence, proof_sentence, sheet_names, stock_words
 from shared.amounts import format_price
@@ -34,14 +35,11 @@ def put_cover(book: Book, matter: Matter) -> None:
     if matter.unplaced:
         book.heading("On no sheet")
         book.points(matter.unplaced)
-    book.heading("Taken as given")
-    book.points(tuple(assumptions(matter)))
     _stock(book, matter)
-    if matter.told:
-        book.heading("At every cut")
-        book.points(AT_EVERY_CUT)
-    book.heading("Mind")
-    book.points((DEFER, *CAUTIONS))
+    at_cuts = [("At every cut", AT_EVERY_CUT)] if matter.told else []
+    mind = (DEFER, *CAUTIONS)
+    book.chapters((("Taken as given", tuple(assumptions(matter))), *at_cuts, ("Mind", mind)))
+    put_sheets(book, matter.drawings)
 
 
 def figures(matter: Matter) -> Iterator[str]:

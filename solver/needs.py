@@ -44,8 +44,8 @@ def _beyond_reach(part: Part, job: Job, rows: Iterable[Stock]) -> Iterable[tuple
         return
     for row in rows:
         for axis in Axis if row.material == part.material else ():
-            (room,) = rooms_of(row, [axis], job.shop.kerf)
-            for turned in room.lying(part):
+            rooms = rooms_of(row, [axis], job.shop.kerf)
+            for turned in {turned for room in rooms for turned in room.lying(part)}:
                 strip = part.cut_length if turned else part.cut_width
                 first = first_cut(row, axis)
                 whole, part_of = (first, f"{axis} its sheet"), (strip, f"{axis.other} its strip")

@@ -15,7 +15,7 @@ from shared.plan import Plan
 from shared.practice import USUAL_SHOP
 from shared.saw import verify
 from shared.shop import Axis, CutRule, FirstCut, Rail, Shop, Span, TableSaw
-from shared.stock import Stock, Trims
+from shared.stock import NoGo, Stock, Trims
 from solver.measure import cost
 from solver.prepare import prepare
 from solver.run import run
@@ -99,6 +99,16 @@ def test_what_a_short_rail_cannot_make_waits_for_a_longer_one() -> None:
         "needs a longer rail: a rail of at least 2050 mm, or two joined to that length,"
         " would rip its strip"
     )
+
+
+@pytest.mark.parametrize("knots", [[(2300, 1100)], [(100, 600), (2300, 1100), (1200, 40)]])
+def test_knots_leave_the_longer_rail_that_is_needed(knots: list[tuple[int, int]]) -> None:
+    """Bad places of 100 x 100 part a sheet into several rooms; what lacks is the rail as before."""
+    given = job(rails(1600), (1800, 380, 2))
+    bad = tuple(NoGo(x=x * MM, y=y * MM, length=100 * MM, width=100 * MM) for x, y in knots)
+    given = replace(given, stock=(replace(given.stock[0], no_go=bad),))
+    (row,) = planned(given).unplaced
+    assert "needs a longer rail: a rail of at least 2050 mm" in row.need
 
 
 def test_a_sheet_beyond_all_rails_leaves_its_parts_with_the_rail_they_need() -> None:

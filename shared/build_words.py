@@ -6,7 +6,8 @@ missing, and so may the parts. Hardware is one line too: ``12 × slide 14 (side-
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from difflib import get_close_matches
 from typing import Final
 
 from shared.building import Build, BuildStep, Hardware, StepKind
@@ -14,6 +15,10 @@ from shared.parts import Part
 
 _KINDS: Final = {kind.value: kind for kind in StepKind if kind is not StepKind.OTHER}
 _STEP: Final = re.compile(r"(?:(\w+)\s*)?(?:\(([^()]*)\))?\s*:\s*(.*)")
+_LIKE: Final = 0.7
+"""From this likeness on (`difflib`, 0 to 1) a word is taken for a misspelt kind."""
+_NO_SLIP: Final = frozenset({"sand", "hand", "bend", "bond", "blend"})
+"""Words of the shop that look like a kind and are none."""
 _COUNT: Final = re.compile(r"(\d{1,6})\s*[×x*]\s*(.*)")
 _NOTE: Final = re.compile(r"(.*\S)\s*\(([^()]*)\)")
 
@@ -39,6 +44,27 @@ def read_steps(text: str, parts: Sequence[Part]) -> tuple[BuildStep, ...]:
     known = {_key(name): part for part, name in _names(parts).items()}
     lines = (" ".join(line.split()) for line in text.splitlines())
     return tuple(_step(line, known) for line in lines if line)
+
+
+def slips(text: str) -> Iterator[str]:
+    """Say of each line that begins with a misspelt kind which one may be meant.
+
+    Such a line is read as words only: what was typed stays as it is.
+    """
+    for number, line in enumerate(text.splitlines(), 1):
+        found = _STEP.fullmatch(" ".join(line.split()))
+        word = found[1].casefold() if found and found[1] else ""
+        near = [] if word in _KINDS or word in _NO_SLIP else _near(word)
+        if found and near:
+            yield (
+                f"Line {number}: “{found[1]}” is no kind of step, so the line counts as words only."
+                f" Did you mean “{near[0]}”?"
+            )
+
+
+def _near(word: str) -> list[str]:
+    """Return the kind a word is most like, if there is one."""
+    return get_close_matches(word, _KINDS, n=1, cutoff=_LIKE)
 
 
 def hardware_lines(build: Build) -> str:

@@ -15,6 +15,7 @@ from shared.build_words import (
     hardware_lines,
     read_hardware,
     read_steps,
+    slips,
     step_lines,
 )
 from shared.building import StepKind
@@ -22,8 +23,8 @@ from shared.building import StepKind
 KINDS: Final = ", ".join(kind.value for kind in StepKind if kind is not StepKind.OTHER)
 STEPS_HINT: Final = "groove (Drawer side; Drawer back): 1/4 by 1/4, 3/8 up from the bottom"
 HARDWARE_HINT: Final = "12 × slide 14 in (side-mount)"
-
-
+MOST_SLIPS: Final = 3
+"""Hints that are shown at a time."""
 _ENTER: Final = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
@@ -65,6 +66,7 @@ class BuildPanel(QWidget):
         self.fault = Label(parent=self)
         self.fault.setWordWrap(True)
         self.fault.setObjectName("strong")
+        self.slips = _quiet("", self)
         self._arrange()
         self.steps.done.connect(self._take_steps)
         self.hardware.done.connect(self._take_hardware)
@@ -79,13 +81,24 @@ class BuildPanel(QWidget):
         build, parts = self._document.project.build, self._document.job.parts
         self.fault.hide()
         _put(self.steps, step_lines(build, parts))
+        self._show_slips()
         _put(self.hardware, hardware_lines(build))
 
     def _refresh_unless_typing(self) -> None:
         if not (self.steps.hasFocus() or self.hardware.hasFocus()):
             self.refresh()
 
+    def _show_slips(self) -> None:
+        """Hint at kinds that seem to be misspelt; the text is left as it is."""
+        found = list(slips(self.steps.toPlainText()))
+        more = len(found) - MOST_SLIPS
+        said = "\n".join([*found[:MOST_SLIPS], *([f"And {more} more."] if more > 0 else [])])
+        self.slips.setText(said)
+        self.slips.setVisible(bool(said))
+        self.steps.setAccessibleDescription(said)
+
     def _take_steps(self) -> None:
+        self._show_slips()
         try:
             steps = read_steps(self.steps.toPlainText(), self._document.job.parts)
         except StepError as error:
@@ -108,6 +121,7 @@ class BuildPanel(QWidget):
         column.addWidget(_quiet(f"One a line: kind (parts): words. Kinds are {KINDS}.", self))
         column.addWidget(self.steps, 3)
         column.addWidget(self.fault)
+        column.addWidget(self.slips)
         column.addWidget(_heading("Hardware", self))
         column.addWidget(_quiet("One a line: number × name (note).", self))
         column.addWidget(self.hardware, 1)

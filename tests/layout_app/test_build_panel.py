@@ -46,6 +46,41 @@ def test_a_slip_is_said_and_stays_written(qtbot: QtBot) -> None:
     assert panel.fault.isHidden()
 
 
+def test_a_misspelt_kind_is_hinted_at_and_stays_written(qtbot: QtBot) -> None:
+    """The words are taken as they were typed; the hint goes when the kind is put right."""
+    doc = document()
+    panel = BuildPanel(doc)
+    qtbot.addWidget(panel)
+    name = doc.job.parts[0].name
+    assert panel.slips.isHidden()
+    panel.steps.setPlainText(f"grove ({name}): 1/4 deep")
+    panel.steps.done.emit()
+    assert panel.steps.toPlainText() == f"grove ({name}): 1/4 deep"
+    assert doc.project.build.steps == (BuildStep(text=f"grove ({name}): 1/4 deep"),)
+    assert "Did you mean “groove”?" in panel.slips.text()
+    assert not panel.slips.isHidden()
+    assert panel.steps.accessibleDescription() == panel.slips.text()
+    assert not BuildPanel(doc, panel).slips.isHidden()
+    panel.steps.setPlainText(f"groove ({name}): 1/4 deep")
+    panel.steps.done.emit()
+    assert panel.slips.isHidden()
+    assert panel.steps.accessibleDescription() == ""
+    doc.undo()
+    assert not panel.slips.isHidden()
+
+
+def test_hints_leave_room_for_the_steps(qtbot: QtBot) -> None:
+    """Three are shown, each on a line of its own, and the others counted."""
+    panel = BuildPanel(document())
+    qtbot.addWidget(panel)
+    panel.steps.setPlainText("\n".join(["grove: 1/4"] * 8))
+    panel.steps.done.emit()
+    first, *_, last = panel.slips.text().splitlines()
+    assert first.startswith("Line 1: “grove”")
+    assert len(panel.slips.text().splitlines()) == 4
+    assert last == "And 5 more."
+
+
 def test_hardware_does_not_plan(qtbot: QtBot) -> None:
     """Planning hears nothing of it, and the plan stays."""
     doc = document()

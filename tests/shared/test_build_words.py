@@ -9,6 +9,7 @@ from shared.build_words import (
     hardware_lines,
     read_hardware,
     read_steps,
+    slips,
     step_lines,
 )
 from shared.building import Build, BuildStep, Hardware, StepKind
@@ -43,6 +44,46 @@ def test_a_line_names_kind_and_parts() -> None:
 def test_kind_and_parts_may_lack(line: str, step: BuildStep) -> None:
     """What is no kind belongs to the words."""
     assert read_steps(f"\n  {line}\n\n", PARTS) == (step,)
+
+
+@pytest.mark.parametrize(
+    ("word", "kind"),
+    [
+        *(("grove", "groove"), ("Grooves", "groove"), ("gruove", "groove"), ("bnad", "band")),
+        *(("banding", "band"), ("asemble", "assemble"), ("assembly", "assemble")),
+        *(("finsh", "finish"), ("fnish", "finish"), ("finished", "finish")),
+    ],
+)
+@pytest.mark.parametrize("rest", [" (Drawer side): 1/4 deep", ": 1/4 deep", ":"])
+def test_a_misspelt_kind_is_told_with_the_nearest(word: str, kind: str, rest: str) -> None:
+    """The line stays the words it is, and the sentence names line, word and kind."""
+    line = word + rest
+    (said,) = slips(f"band: front\n{line}")
+    assert said == (
+        f"Line 2: “{word}” is no kind of step, so the line counts as words only."
+        f" Did you mean “{kind}”?"
+    )
+    assert read_steps(line, PARTS) == (BuildStep(text=line),)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        *("groove: 1/4", "Band (Drawer side): front", "finish", "(Drawer side): grove", "", ": x"),
+        *("note: two coats", "sand: 180", "glue: clamps on", "drill: 5 mm", "rabbet: 1/4", "grove"),
+        *("wait till the grove: is dry", "1/4: grove", "סרט: front"),
+    ],
+)
+def test_other_words_are_no_slips(line: str) -> None:
+    """Kinds that are right, other work of a shop, and words that no colon follows."""
+    assert list(slips(line)) == []
+
+
+@given(st.lists(st.one_of(WORDS, st.text(max_size=20)), max_size=4))
+def test_any_words_may_be_looked_through(lines: list[str]) -> None:
+    """No more hints than lines, whatever is typed."""
+    text = "\n".join(lines)
+    assert len(list(slips(text))) <= len(text.splitlines())
 
 
 def test_a_part_that_is_not_there_is_named() -> None:

@@ -105,8 +105,10 @@ class RowTable(QTableView):
             self.setFocus()
 
     def type_new(self) -> None:
-        """Open the first cell of the row to type in."""
+        """Open the first cell of the row to type in; what is being typed there stays."""
         index = self.rows.index(self.rows.draft_line, 0)
+        if self.state() is QAbstractItemView.State.EditingState and self.currentIndex() == index:
+            return
         self.setCurrentIndex(index)
         self.scrollTo(index)
         self.edit(index)

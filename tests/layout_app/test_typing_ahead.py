@@ -21,3 +21,16 @@ def test_a_row_is_typed_ahead(left: LeftRegion) -> None:
         ("Rib", 9 * INCH, 5 * INCH),
     ]
     QTest.keyClick(QApplication.focusWidget(), ESC)
+
+
+def test_asking_for_the_row_again_keeps_what_is_typed(left: LeftRegion, qtlog) -> None:
+    """The key for a new part pressed a second time changes nothing, and Qt has nothing to say."""
+    for open_row in (left.type_part, left.type_sheet):
+        open_row()
+        before = QApplication.focusWidget()
+        QTest.keyClicks(before, "Cle")
+        open_row()
+        assert QApplication.focusWidget() is before
+        assert before.property("text") == "Cle"
+        QTest.keyClick(before, ESC)
+    assert [one.message for one in qtlog.records if "edit" in one.message] == []

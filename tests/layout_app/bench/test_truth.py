@@ -188,17 +188,15 @@ def test_the_limit_is_said_when_the_part_rests(maker):
     assert "leaves no piece to carry the rail" in maker.words
 
 
-def test_what_takes_long_to_know_is_said_a_frame_later(maker, monkeypatch):
+def test_what_takes_long_to_know_is_said_a_frame_later(maker, monkeypatch, qtbot):
     """One piece of the sheet is looked at in a frame, then two: till then the old words stand."""
     monkeypatch.setattr(carrying, "AT_ONCE", 1)
+    monkeypatch.setattr(carrying, "REST_MS", 60_000)
     hands.edit_shop(maker.doc, replace(maker.doc.job.shop, carry=30 * INCH))
     maker.drag(("2", 15, 17), ("2", 15, 10), drop=False)
-    before = maker.words
+    before, carried = maker.words, maker.view.hand.interaction
     assert before.startswith("overlaps ")
-    maker.go(maker.at("2", 15, 27), steps=1)
+    carried.move(maker.view.mapToScene(maker.at("2", 15, 27)))
     assert maker.words == before
-    maker.view.hand.interaction._rest.stop()
-    QTest.qWait(REST_MS // 2)
-    assert maker.words == LIMITED
-    verdict = maker.view.hand.interaction.verdict
-    assert verdict == judge_all(maker.doc, maker.view.hand.interaction.placements())
+    qtbot.waitUntil(lambda: maker.words == LIMITED)
+    assert carried.verdict == judge_all(maker.doc, carried.placements())

@@ -1,6 +1,6 @@
 """How a planner's result and the maker's own sheets become one layout."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from dataclasses import replace
 from itertools import count
 
@@ -23,16 +23,16 @@ def adopted(project: Project, plan: Plan) -> Project:
     kept = {sheet.id for sheet in stays}
     planned = [sheet for sheet in sheets_of(plan) if sheet.id not in kept]
     laid = (*stays, *planned)
-    sheets = by_number((*laid, *_empty(project, {sheet.id for sheet in laid})))
+    sheets = by_number((*laid, *_empty(project, kept, {sheet.id for sheet in laid})))
     layout = with_waiting(project.job, sheets, project.layout)
     return replace(project, layout=layout, proof=plan.proof, unplaced=plan.unplaced)
 
 
-def _empty(project: Project, taken: set[str]) -> Iterator[LayoutSheet]:
-    """Yield the empty sheets that are yours, under numbers that are not taken."""
-    taken = taken | project.progress.names
+def _empty(project: Project, kept: Set[str], taken: Set[str]) -> Iterator[LayoutSheet]:
+    """Yield the empty sheets that are yours and not kept, under numbers that are not taken."""
+    taken = {*taken, *project.progress.names}
     for sheet in project.layout.sheets:
-        if sheet.yours and not sheet.placements:
+        if sheet.yours and not sheet.placements and sheet.id not in kept:
             free = (str(number) for number in count(1) if str(number) not in taken)
             number = next(free) if sheet.id in taken else sheet.id
             taken.add(number)
@@ -87,7 +87,8 @@ def _valued_material(project: Project, proof: MaterialProof, complete: bool) -> 
 
 
 def _used(project: Project) -> list[Stock]:
-    sheets = (sheet for sheet in project.layout.sheets if sheet.placements)
+    begun = project.progress.sheets
+    sheets = (one for one in project.layout.sheets if one.placements or one.id in begun)
     return [project.job.stock_row(sheet.stock) for sheet in sheets]
 
 

@@ -6,10 +6,11 @@ from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QObject, QUrl
 from PySide6.QtGui import QDesktopServices, QGuiApplication
-from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo, QPrintPreviewDialog
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
 from PySide6.QtWidgets import QFileDialog
 
 from layout_app.on_paper import matter_of_sawn
+from layout_app.panels.preview import Preview
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.whole import pack_pages
@@ -81,14 +82,12 @@ class PaperWork(QObject):
             print_pages(printer, self.pages())
 
     def preview(self) -> None:
-        """Show the pages in the system's preview."""
-        pages = self.pages()
-        # The dialog does not keep its printer alive.
-        printer = self._printer()
-        dialog = QPrintPreviewDialog(printer, self._window)
-        dialog.setWindowTitle("Cut pack")
-        dialog.paintRequested.connect(lambda wanted: print_pages(wanted, pages))
-        dialog.exec()
+        """Show the pages as they will be printed, and print them if that is wished then."""
+        preview = Preview(self._printer(), self.pages(), self._window)
+        wanted = preview.exec()
+        preview.deleteLater()
+        if wanted:
+            self.print()
 
     def plan_variant(self) -> None:
         """Show the reader's variant as a project of its own, and plan it."""

@@ -1,6 +1,5 @@
 """The drawer that says what is written, and what it sets going."""
 
-import gc
 from contextlib import closing
 from pathlib import Path
 
@@ -8,7 +7,7 @@ import pypdfium2
 import pytest
 from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QDesktopServices, QGuiApplication
-from PySide6.QtPrintSupport import QPrinter, QPrinterInfo, QPrintPreviewDialog, QPrintPreviewWidget
+from PySide6.QtPrintSupport import QPrinter, QPrinterInfo
 from pytestqt.qtbot import QtBot
 
 from layout_app.main_window import MainWindow
@@ -174,22 +173,6 @@ def test_no_printed_page_is_cut_off(window: MainWindow, tmp_path: Path) -> None:
             assert min(min(box[:2]) for box in boxes) > 0
             assert max(box[2] for box in boxes) < width
             assert max(box[3] for box in boxes) < height
-
-
-def test_the_preview_shows_all_pages(window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:
-    """While the system's preview is open its printer lives: it ended the program once."""
-    shown = []
-
-    def look(dialog: QPrintPreviewDialog) -> int:
-        gc.collect()
-        dialog.show()
-        QGuiApplication.processEvents()
-        shown.append(dialog.findChild(QPrintPreviewWidget).pageCount())
-        return 0
-
-    monkeypatch.setattr(QPrintPreviewDialog, "exec", look)
-    window.actions_by_id["paper.preview"].trigger()
-    assert shown == [len(window.paper_work.pages())]
 
 
 def test_a_variant_becomes_a_project_of_its_own(window: MainWindow, qtbot: QtBot) -> None:

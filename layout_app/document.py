@@ -17,6 +17,7 @@ from layout_app.selection import Selection
 from layout_app.settling import opened
 from layout_app.steps import Step
 from layout_app.ticks import would_change
+from layout_app.unticking import ticked
 from layout_app.worth import worth
 from shared.holding import says
 from shared.job import Job
@@ -225,7 +226,7 @@ class Document(QObject):
         if self.waits_for_disk:
             new = set(progress.made) - set(before.progress.made)
             self._unwritten = (self._unwritten | new) & set(progress.made)
-        self.show(replace(self._sawn, project=replace(before, progress=progress)))
+        self.show(ticked(self._sawn, progress))
         self._pending = None
         same = asked(before) == asked(self.project)
         self.edited.emit(Consequence.NOTHING if same else Consequence.PLAN_ON)

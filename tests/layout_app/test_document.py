@@ -315,6 +315,24 @@ def test_a_begun_sheet_whose_parts_have_left_is_not_doubled() -> None:
     assert [len(sheet.placements) for sheet in doc.layout.sheets] == [0, 7]
 
 
+@pytest.mark.parametrize("yours", [False, True])
+def test_a_sheet_without_parts_goes_when_its_cuts_are_unticked(yours: bool) -> None:
+    """It was in the plan as it was begun; one that was laid by hand stays on the bench, empty."""
+    doc = document()
+    if yours:
+        hands.move_part(doc, "shelf", 3, "1", 60 * INCH, 34 * INCH + INCH // 2)
+    tick(doc, [1])
+    for row in doc.job.parts:
+        hands.edit_part(doc, replace(row, width=row.width + INCH))
+    doc.take_bounds(planned(doc.job).proof)
+    assert doc.plan is not None
+    assert [sheet.id for sheet in doc.plan.sheets] == ["1"]
+    doc.set_progress(doc.progress.without_ticks([1]))
+    assert doc.plan is None
+    assert doc.project.proof.value == 0
+    assert [sheet.id for sheet in doc.layout.sheets] == (["1"] if yours else [])
+
+
 def test_claims_are_dropped_with_the_job_they_were_about() -> None:
     """A proof of the old job is not shown beside the new one."""
     doc = document()

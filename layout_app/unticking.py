@@ -1,0 +1,30 @@
+"""What becomes of the plan when ticks come or go."""
+
+from dataclasses import replace
+
+from layout_app.adoption import after_hands
+from layout_app.project import Project
+from layout_app.sawing import Sawn, saw
+from shared.progress import Progress
+
+
+def ticked(sawn: Sawn, progress: Progress) -> Sawn:
+    """Return what is shown with other ticks: the same plan, but for begun sheets without parts.
+
+    Such a sheet is used up because cuts were made in it; once they are made no more it goes,
+    unless it was put on the bench by hand.
+    """
+    project = replace(sawn.project, progress=progress)
+    unbegun = sawn.project.progress.sheets - progress.sheets
+    layout = project.layout
+    if not any(one.id in unbegun and not one.placements for one in layout.sheets):
+        return replace(sawn, project=project)
+    return saw(after_hands(_without(project, unbegun)))
+
+
+def _without(project: Project, sheets: frozenset[str]) -> Project:
+    """Return a project without those of some sheets that are empty and not yours."""
+    stay = (
+        one for one in project.layout.sheets if one.placements or one.yours or one.id not in sheets
+    )
+    return replace(project, layout=replace(project.layout, sheets=tuple(stay)))

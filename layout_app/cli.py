@@ -23,7 +23,7 @@ from layout_app.paper.extras import MissingExtraError
 from layout_app.paper.matter import Matter, matter_of_plan
 from layout_app.project import Project
 from layout_app.run_report import report
-from layout_app.store.atomic import make_folder
+from layout_app.store.atomic import check_folder, make_folder, new_folders
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import SUFFIX, read_project, save_project
@@ -112,11 +112,11 @@ def _variant(arguments: argparse.Namespace) -> int:
     project = read_project(path)
     variant = variant_of(arguments, project.job)
     made = varied(project, variant)
-    make_folder(folder)
     copy = folder / f"variant{SUFFIX}"
     if copy.exists() and not arguments.replace:
         raise _UsageError(f"ripfirst variant: {copy} would be replaced: ask with --replace.")
     code = _plan_into(path, made, arguments)
+    make_folder(folder)  # nothing to write, such as no labels, makes none
     save_project(copy, made)
     print(f"The variant as a project: {copy}\nNote: {SIZES}")
     return code
@@ -131,7 +131,7 @@ def _plan_into(path: Path, project: Project, arguments: argparse.Namespace) -> i
     for issue in planning.check_usable(path, job):
         if issue.severity is Severity.WARNING or issue.code in LEFT_OUT:
             print(f"Note: {issue.sentence}")
-    make_folder(folder)
+    check_folder(folder)
     planned = planning.plan_job(job, replace(_limits(arguments), trade=True))
     plan = _chosen(planned, arguments.choice)
     ordered = planning.order_cuts(plan, job, _limits(arguments))
@@ -249,8 +249,9 @@ def _shorten_up_to(job: Job, text: str | None) -> Length | None:
 
 def _demo(arguments: argparse.Namespace) -> int:
     """Plan the demo projects, and show the first in the window if there can be one."""
-    make_folder(arguments.out)
-    projects = copy_to(arguments.out)
+    with new_folders() as make:
+        make(arguments.out)
+        projects = copy_to(arguments.out)
     codes = [_plan_demo(path, arguments) for path in projects]
     if arguments.no_window:
         return max(codes)

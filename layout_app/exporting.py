@@ -57,7 +57,7 @@ def write(
     FilesThereError
         If a file is there already and ``replace`` is not asked for; then nothing is written.
     FileProblem
-        If a file cannot be written; those before it are.
+        If a file cannot be written; those before it are, and no new folder is left empty.
     MissingExtraError
         If a format needs a library that is not installed; then nothing is written.
     """
@@ -66,10 +66,10 @@ def write(
     there = [path for path in paths if path.exists()]
     if there and not replace:
         raise FilesThereError(there)
-    for path, (_, data) in zip(paths, made, strict=True):
-        if path.parent != folder:
-            atomic.make_folder(path.parent)
-        atomic.save(path, data)
+    with atomic.new_folders() as make:
+        for path, (_, data) in zip(paths, made, strict=True):
+            make(path.parent)
+            atomic.save(path, data)
     return Exported(matter.plan, tuple(paths))
 
 

@@ -8,6 +8,7 @@ import contextlib
 import os
 import stat
 import tempfile
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from layout_app.store.errors import FileProblem
@@ -31,13 +32,45 @@ def make_folder(path: Path) -> None:
         with tempfile.TemporaryFile(dir=path):
             pass
     except OSError as error:
-        reason = f"this folder cannot be written in: {reason_of(error)}"
-        raise FileProblem(path, "", reason) from error
+        raise _unusable(path, error) from error
+
+
+def check_folder(path: Path) -> None:
+    """Raise `FileProblem` if a folder can be neither written in nor made; makes nothing."""
+    try:
+        nearest = next(one for one in (path, *path.absolute().parents) if one.exists())
+        with tempfile.TemporaryFile(dir=nearest):
+            pass
+    except OSError as error:
+        raise _unusable(path, error) from error
+
+
+@contextlib.contextmanager
+def new_folders() -> Iterator[Callable[[Path], None]]:
+    """Yield what makes a folder; if what is done meanwhile fails, those left empty go again."""
+    made: list[Path] = []
+
+    def make(path: Path) -> None:
+        missing = [one for one in (path, *path.parents) if not one.exists()]
+        made.extend(reversed(missing))
+        make_folder(path)
+
+    try:
+        yield make
+    except BaseException:
+        for folder in reversed(made):
+            with contextlib.suppress(OSError):
+                folder.rmdir()
+        raise
 
 
 def reason_of(error: OSError) -> str:
     """Return what the system says, in small letters and without its number."""
     return (error.strerror or type(error).__name__).lower()
+
+
+def _unusable(path: Path, error: OSError) -> FileProblem:
+    return FileProblem(path, "", f"this folder cannot be written in: {reason_of(error)}")
 
 
 def _replace(target: Path, data: bytes) -> None:

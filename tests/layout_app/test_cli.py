@@ -189,6 +189,30 @@ def test_an_output_folder_that_cannot_be_written_in(
 @pytest.mark.parametrize(
     "words",
     [
+        ("plan", "--choice", "9"),
+        ("plan", "--format", "labels", "--labels", "30x60"),
+        ("variant", "--kerf", "2 mm", "--choice", "9"),
+        ("variant", "--kerf", "2 mm", "--format", "labels", "--labels", "30x60"),
+        ("variant", "--kerf", "two"),
+    ],
+)
+def test_a_refused_run_leaves_no_folder(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], words: tuple[str, ...]
+) -> None:
+    """Folders are made when there is something to write; one that was there stays."""
+    path, there = written(tmp_path, project()), tmp_path / "there"
+    there.mkdir()
+    command, *rest = words
+    for out in (tmp_path / "new" / "out", there):
+        run = [command, str(path), "--out", str(out), "--time-limit", "0", *rest]
+        assert main(run) == 2
+        assert one_sentence(capsys)
+    assert sorted(one.name for one in tmp_path.iterdir()) == sorted([path.name, "there"])
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
         ["plan"],
         ["plan", "x"],
         ["plan", "x", "--out"],

@@ -71,6 +71,28 @@ def test_a_full_disk_leaves_the_old_file_whole(
     assert [file.name for file in tmp_path.iterdir()] == ["plan.json"]
 
 
+def test_a_full_disk_leaves_no_new_folder_empty(
+    matter: Matter, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What was made for the first file goes with it; with a file before it the folder stays."""
+    saved: list[Path] = []
+
+    def fills_up(path: Path, data: bytes) -> None:
+        if saved:
+            raise FileProblem(path, "", "cannot be written: no space left on device")
+        path.write_bytes(data)
+        saved.append(path)
+
+    monkeypatch.setattr(atomic, "save", fills_up)
+    with pytest.raises(FileProblem):
+        write(matter, tmp_path / "one" / "two", ("json", "publish"))
+    assert [one.name for one in tmp_path.rglob("*") if one.is_file()] == ["plan.json"]
+    assert not (tmp_path / "one" / "two" / "publish").exists()
+    with pytest.raises(FileProblem):
+        write(matter, tmp_path / "three" / "four", ("json",))
+    assert not (tmp_path / "three").exists()
+
+
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may write everywhere")
 def test_a_read_only_folder_is_named(matter: Matter, tmp_path: Path) -> None:
     """The sentence says which file cannot be written and why."""

@@ -356,3 +356,38 @@ def test_match_groups_and_allowances_are_saved(tmp_path: Path) -> None:
     assert read_project(tmp_path / "again.json") == read
     twice = project(groups=[{"name": "Fronts"}, {"name": "Fronts"}])
     assert problem(tmp_path, twice).place == "job.groups[0].name"
+
+
+def test_a_folder_is_checked_without_being_made(tmp_path: Path) -> None:
+    """What could be made is right, what lies below a file is not; neither leaves a trace."""
+    (tmp_path / "file").write_text("x")
+    atomic.check_folder(tmp_path / "new" / "out")
+    for wrong in (tmp_path / "file", tmp_path / "file" / "out", tmp_path / ("x" * 300)):
+        with pytest.raises(FileProblem, match="cannot be written in"):
+            atomic.check_folder(wrong)
+    assert [one.name for one in tmp_path.iterdir()] == ["file"]
+
+
+def test_new_folders_go_again_only_while_they_are_empty(tmp_path: Path) -> None:
+    """After a fault only what was made and holds nothing is gone."""
+    there = tmp_path / "there"
+    there.mkdir()
+
+    def fails_later() -> None:
+        with atomic.new_folders() as make:
+            make(there)
+            make(tmp_path / "used" / "empty")
+            make(tmp_path / "lost" / "deep")
+            (tmp_path / "used" / "file").write_text("x")
+            raise RuntimeError
+
+    with pytest.raises(RuntimeError):
+        fails_later()
+    assert sorted(one.name for one in tmp_path.rglob("*")) == ["file", "there", "used"]
+
+
+def test_new_folders_stay_when_all_went_well(tmp_path: Path) -> None:
+    """Nothing is taken away that was asked for."""
+    with atomic.new_folders() as make:
+        make(tmp_path / "new" / "out")
+    assert (tmp_path / "new" / "out").is_dir()

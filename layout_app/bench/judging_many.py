@@ -29,15 +29,15 @@ def judge_all(doc: Document, held: Sequence[Placement], states: int | None = Non
         return Verdict(good=False, words=barred)
     verdict = _over_sheets(doc, held, partial(judge, states=states))
     rough = verdict.rough or _touches_begun(doc, held)
-    return replace(_again(doc, held, verdict), rough=rough)
+    return replace(_where_made(doc, held, verdict), rough=rough)
 
 
 def explain_all(doc: Document, held: Sequence[Placement]) -> Verdict:
     """Say the same in full, and whether a cut that is made would be another one."""
     verdict = _over_sheets(doc, held, explain)
     if verdict.good and _touches_begun(doc, held) and (cut := changed_by(doc, held)) is not None:
-        return _no(f"would change cut {cut.number}, which is made", map(key_of, held))
-    return _again(doc, held, verdict)
+        verdict = _no(f"would change cut {cut.number}, which is made", map(key_of, held))
+    return _where_made(doc, held, verdict)
 
 
 def judge_here(
@@ -67,10 +67,19 @@ def _touches_begun(doc: Document, held: Sequence[Placement]) -> bool:
     return any(sheet in begun_of(doc) for sheet in homes | {one.sheet for one in held})
 
 
-def _again(doc: Document, held: Sequence[Placement], verdict: Verdict) -> Verdict:
-    """Say besides that a part which lies apart already would be sawn a second time."""
-    apart = [key for key in map(key_of, held) if begun_of(doc).is_sawn_off(key)]
-    if not apart or not verdict.good:
+def _where_made(doc: Document, held: Sequence[Placement], verdict: Verdict) -> Verdict:
+    """Say besides what letting go means where cuts are made.
+
+    A part that lies apart already would be sawn a second time; and what is bad on a begun sheet
+    is not laid there.
+    """
+    begun = begun_of(doc)
+    if not verdict.good:
+        sheet = next((one.sheet for one in held if one.sheet in begun), "")
+        stays = f"sheet {sheet} is begun: nothing will be moved" if sheet else ""
+        return replace(verdict, caution=stays) if verdict.known else verdict
+    apart = [key for key in map(key_of, held) if begun.is_sawn_off(key)]
+    if not apart:
         return verdict
     name = named(doc.job, apart[0])
     return replace(verdict, caution=f"{name} is sawn off already: it would be sawn once more")

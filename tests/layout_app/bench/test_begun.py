@@ -82,7 +82,8 @@ def test_a_made_cut_that_would_be_another_is_named_once_held_still(doc: Document
     tick(doc, range(2, 6))
     to = replace(lies(doc, "side", 2), x=0, y=34 * INCH + 3 * KERF)
     assert judge_all(doc, [to]).rough
-    assert explain_all(doc, [to]).words == "would change cut 5, which is made"
+    stays = "sheet 1 is begun: nothing will be moved"
+    assert explain_all(doc, [to]).lines == ("would change cut 5, which is made", stays)
     assert not let_go(doc, to)
     assert said[-1].startswith("Cut 5 on sheet 1 is made, and this would change it")
 
@@ -92,7 +93,8 @@ def test_a_bad_place_is_refused_with_what_is_wrong_there(doc: Document) -> None:
     said: list[str] = []
     doc.said.connect(said.append)
     to = replace(lies(doc, "shelf", 3), x=50 * INCH)
-    assert judge_all(doc, [to]).words == "overlaps Shelf 2"
+    stays = "sheet 1 is begun: nothing will be moved"
+    assert judge_all(doc, [to]).lines == ("overlaps Shelf 2", stays)
     assert not let_go(doc, to)
     assert said[-1] == (
         "Cut 1 on sheet 1 is made, and the rest could not be cut: Shelf 2 and Shelf 3 overlap."

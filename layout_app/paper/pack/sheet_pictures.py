@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from layout_app.paper import ink
-from layout_app.paper.pack.book import GREY, TEXT, Book
+from layout_app.paper.pack.book import TEXT, Book
 from layout_app.paper.pack.setting import LEADING, length_of, shortened, words
 from layout_app.paper.pens import HATCH, NARROW, OUTLINE
 from shared.drawing import Box, Role, SheetDrawing, hatch
@@ -143,7 +143,7 @@ class _View:
             for line in hatch(box.rect, spacing, crossed=FALLS[box.role])
         ]
         if lines:
-            yield ink.Strokes(lines=tuple(lines), pen=ink.Pen(width=HATCH, colour=GREY))
+            yield ink.Strokes(lines=tuple(lines), pen=ink.Pen(width=HATCH))
 
     def _name(self, box: Box, name: str) -> Iterator[ink.Item]:
         """Write a name in the middle of its part, along or down, where there is room for it."""

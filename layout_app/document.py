@@ -11,15 +11,16 @@ from PySide6.QtGui import QUndoStack
 from layout_app.adoption import adopted, valued
 from layout_app.held import Held, asked
 from layout_app.in_order import same_parts
+from layout_app.left_words import dropped_words, left_words, let_go_words
+from layout_app.on_disk import OnDisk
 from layout_app.project import Project
-from layout_app.sawing import Sawn, borne_out, named, saw
-from layout_app.selection import Selection
+from layout_app.sawing import Sawn, borne_out, saw
+from layout_app.selection import Selection, same_cut
 from layout_app.settling import opened
 from layout_app.steps import Step
 from layout_app.ticks import would_change
 from layout_app.unticking import ticked
 from layout_app.worth import worth
-from shared.holding import says
 from shared.job import Job
 from shared.layout import Hold, Layout
 from shared.plan import Placement, Plan, Proof
@@ -79,10 +80,10 @@ class Document(QObject):
     def __init__(self, project: Project | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._sawn = saw(opened(project or Project()))
-        self._saved = self._sawn.project
+        self._disk = OnDisk(self._sawn.project)
+        self.edited.connect(self._disk.end_opening)
         self._held: Held | None = None
         self._takes: Tally | None = None
-        self._path: Path | None = None
         self._gesture = self._pressed = False
         self._pending: Sawn | None = None
         self._unwritten: frozenset[int] = frozenset()
@@ -144,12 +145,17 @@ class Document(QObject):
     @property
     def path(self) -> Path | None:
         """Where the project was opened from or saved to."""
-        return self._path
+        return self._disk.path
 
     @property
     def modified(self) -> bool:
-        """Whether the project differs from what is on disk."""
-        return self.project is not self._saved and self.project != self._saved
+        """Whether anything is not on disk that the maker would miss."""
+        return self._disk.lacks(self.project)
+
+    @property
+    def plan_is_new(self) -> bool:
+        """Whether the plan alone is not on disk: it was made since the file was opened."""
+        return self._disk.lacks_plan(self.project)
 
     @property
     def gesture(self) -> bool:
@@ -186,7 +192,7 @@ class Document(QObject):
     def open(self, project: Project, path: Path | None, *, saved: bool = True) -> None:
         """Hold another project, with nothing to undo; ``saved`` says that it is on disk so."""
         project = opened(project)
-        self._saved, self._path = project if saved else Project(), path
+        self._disk.open(project, path, saved=saved)
         self._pending = None
         self._unwritten = frozenset()
         self.selection.clear()
@@ -196,7 +202,12 @@ class Document(QObject):
 
     def saved(self, project: Project, path: Path) -> None:
         """Note that this project is on disk now; it may not be the latest."""
-        self._saved, self._path = project, path
+        self._disk.saved(project, path)
+        self.file_changed.emit()
+
+    def note_on_paper(self) -> None:
+        """Hear that the plan is on paper: from now on it is unsaved, whoever made it."""
+        self._disk.used()
         self.file_changed.emit()
 
     def edit(self, sawn: Sawn, consequence: Consequence) -> None:
@@ -271,20 +282,11 @@ class Document(QObject):
 
     def note_left(self, job: Job, placements: Iterable[Placement]) -> None:
         """Name what no longer fits on the maker's own sheets, or where it was held."""
-        names = [named(job, one) for one in placements]
-        if names:
-            verb = "waits: it no longer fits" if len(names) == 1 else "wait: they no longer fit"
-            it = "it" if len(names) == 1 else "they"
-            self.said.emit(f"{', '.join(names)} {verb} where {it} lay.")
+        self._tell(left_words(job, placements))
 
     def note_let_go(self, job: Job, holds: Iterable[Hold]) -> None:
         """Name the holds that went with the rows of their parts."""
-        names = [says(job, hold) for hold in holds]
-        if names:
-            verb = "is not held any more: its row is gone"
-            if len(names) > 1:
-                verb = "are not held any more: their rows are gone"
-            self.said.emit(f"{', '.join(names)} {verb}.")
+        self._tell(let_go_words(job, holds))
 
     def show(self, sawn: Sawn) -> None:
         """Hold this value and say what differs."""
@@ -318,7 +320,7 @@ class Document(QObject):
         if self.in_hand:
             self._pending = sawn
         elif self._better(sawn) or sawn.project.layout == self.layout:
-            self.show(sawn)
+            self._show_planned(sawn)
         elif sawn.project.proof != self.project.proof:
             self.take_bounds(sawn.project.proof)
 
@@ -339,15 +341,18 @@ class Document(QObject):
         same = replace(now, layout=layout) == sawn.project and same_parts(now.layout, layout)
         spoils = self.bars(sawn) or sawn.problems.keys() - self.problems.keys()
         if same and not self.in_hand and not spoils:
-            self._note_dropped(len(now.layout.before) - len(layout.before))
-            self.show(sawn)
+            self._tell(dropped_words(len(now.layout.before) - len(layout.before)))
+            self._show_planned(sawn)
         return same
 
-    def _note_dropped(self, wishes: int) -> None:
-        """Say that a hand-set order is kept no more."""
-        if wishes > 0:
-            them = "one hand-set order" if wishes == 1 else f"{wishes} hand-set orders"
-            self.said.emit(f"Of the cuts, {them} went with a cut that is not there any more.")
+    def _show_planned(self, sawn: Sawn) -> None:
+        """Hold what planning has made."""
+        self._disk.planned(self.project, sawn.project)
+        self.show(sawn)
+
+    def _tell(self, sentence: str) -> None:
+        if sentence:
+            self.said.emit(sentence)
 
     def _adopt_pending(self) -> None:
         pending, self._pending = self._pending, None
@@ -361,7 +366,7 @@ class Document(QObject):
         plan = self.plan
         if plan is not None and not self.problems:
             plan = borne_out(replace(plan, proof=project.proof))
-        self.show(replace(self._sawn, project=project, plan=plan))
+        self._show_planned(replace(self._sawn, project=project, plan=plan))
 
     def _better(self, sawn: Sawn) -> bool:
         if sawn.plan is None or "" in sawn.problems or self._lets_go(sawn):
@@ -386,14 +391,6 @@ class Document(QObject):
         chosen = self.selection
         cut, parts = chosen.cut, chosen.parts
         if cut is not None and cut >= self.progress.first:
-            cut = _same_cut(before, cut, self.plan)
+            cut = same_cut(before, cut, self.plan)
         copies = {part.id: part.copies for part in self.job.parts}
         return chosen.mend((key for key in parts if key[1] <= copies.get(key[0], 0)), cut)
-
-
-def _same_cut(before: Plan | None, number: int, now: Plan | None) -> int | None:
-    """Return the number that a cut has in another plan, if it is in it."""
-    if before is None or now is None or not before.has_cut(number):
-        return None
-    old = before.cut(number)
-    return next((cut.number for cut in now.cuts if cut.key == old.key), None)

@@ -40,6 +40,11 @@ from layout_app.wished_theme import wish_of
 from shared.shop import Shop
 from solver.stop import Limits
 
+CHANGES = "This project has changes that are not saved."
+PLAN_ON_PAPER = (
+    "The plan that went on paper is not saved: opened again, this project may be cut another way."
+)
+
 
 class MainWindow(QMainWindow):
     """Shows one document; asks in place, blocks for nothing but file dialogs."""
@@ -232,7 +237,7 @@ class MainWindow(QMainWindow):
             self.save()
 
         answers = (("Save", save_first), ("Discard", act), ("Keep working", self.bar.hide))
-        self.bar.ask("This project has changes that are not saved.", answers)
+        self.bar.ask(PLAN_ON_PAPER if self.document.plan_is_new else CHANGES, answers)
 
     def show_project(self, project: Project, path: Path | None) -> None:
         """Hold another project; planning of the one before ends."""

@@ -80,6 +80,7 @@ class PaperWork(QObject):
         dialog.setWindowTitle("Print the cut pack")
         if dialog.exec():
             print_pages(printer, self.pages())
+            self._window.document.note_on_paper()
 
     def preview(self) -> None:
         """Show the pages as they will be printed, and print them if that is wished then."""
@@ -118,6 +119,7 @@ class PaperWork(QObject):
         drawing = next((one for one in matter.drawings if one.sheet == wanted), matter.drawings[0])
         page = drawing_page(drawing, matter.style, matter.job, banner=matter.banner)
         QGuiApplication.clipboard().setImage(image_of(page, COPIED_DOTS))
+        self._window.document.note_on_paper()
         self._window.status.say(f"Sheet {drawing.sheet} is on the clipboard as a picture.")
 
     def _sheet_of_selection(self) -> str:
@@ -137,6 +139,7 @@ class PaperWork(QObject):
         window, self._folder = self._window, folder
         if window.bar.sentence == self._fault:
             window.bar.hide()
+        window.document.note_on_paper()
         window.status.say(f"{counted(len(files), 'file')} written to {folder}.")
         window.paper.offer_folder(folder)
         left_out = sorted(sheet for sheet in window.document.problems if sheet)

@@ -5,8 +5,9 @@ from collections.abc import Iterable
 from PySide6.QtCore import QObject, Signal
 
 from layout_app.project import Copy
+from shared.plan import Plan
 
-__all__ = ["Copy", "Selection"]
+__all__ = ["Copy", "Selection", "same_cut"]
 
 
 class Selection(QObject):
@@ -51,3 +52,11 @@ class Selection(QObject):
         if (parts, cut) != (self._parts, self._cut):
             self._parts, self._cut = parts, cut
             self.changed.emit()
+
+
+def same_cut(before: Plan | None, number: int, now: Plan | None) -> int | None:
+    """Return the number that a cut has in another plan, if it is in it."""
+    if before is None or now is None or not before.has_cut(number):
+        return None
+    old = before.cut(number)
+    return next((cut.number for cut in now.cuts if cut.key == old.key), None)

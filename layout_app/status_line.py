@@ -15,6 +15,7 @@ from layout_app.status_words import (
     offcut_sentence,
     planning_sentence,
     proof_sentence,
+    saved_words,
     sawing_hint,
     sawing_sentence,
     yield_sentence,
@@ -148,9 +149,10 @@ class StatusLine(QWidget):
         self._fit()
 
     def _show_saved(self) -> None:
-        path = self._document.path
-        kept = "saved" if path is not None else ""
-        self.saved.setText("not saved" if self._document.modified else kept)
+        words, tip = saved_words(self._document)
+        self.saved.setText(words)
+        self.saved.setToolTip(tip)
+        self._fit()
 
     def _note_step(self) -> None:
         """Note after which step a sentence stands, once the step that said it is taken."""

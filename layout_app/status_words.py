@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from layout_app.adoption import is_complete
 from layout_app.choosing import is_shown
+from layout_app.document import Document
 from layout_app.live_planning import Standing
 from layout_app.project import Project
 from layout_app.wording import best_offcut, counted, sawing_words, stock_words
@@ -13,6 +14,11 @@ from shared.offcuts import offcut_size
 from shared.plan import Goal, Placement, Plan, Proof
 from solver.outcome import Choice
 from solver.sequencing.tally import Tally
+
+NEW_PLAN = (
+    "All you entered is saved. The plan was made when the file was opened: save to keep just this"
+    " one."
+)
 
 
 def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> str:
@@ -121,6 +127,17 @@ def choices_words(choices: Sequence[Choice], plan: Plan | None) -> str:
     """Count the plans that could be taken instead of the one that is shown."""
     others = sum(not is_shown(choice, plan) for choice in choices)
     return f"Other choices: {others}" if others else ""
+
+
+def saved_words(document: Document) -> tuple[str, str]:
+    """Say whether the project is saved, in a word or two and in a sentence for the tip."""
+    if document.modified:
+        return "not saved", "Save with Ctrl+S"
+    if document.path is None:
+        return "", ""
+    if document.plan_is_new:
+        return "saved, plan new", NEW_PLAN
+    return "saved", str(document.path)
 
 
 def planning_sentence(standing: Standing) -> str:

@@ -1,0 +1,37 @@
+"""What a change had to let go, in words."""
+
+from collections.abc import Iterable
+
+from layout_app.sawing import named
+from shared.holding import says
+from shared.job import Job
+from shared.layout import Hold
+from shared.plan import Placement
+
+
+def left_words(job: Job, placements: Iterable[Placement]) -> str:
+    """Name what no longer fits on the maker's own sheets, or where it was held; ``""`` if none."""
+    names = [named(job, one) for one in placements]
+    if not names:
+        return ""
+    verb = "waits: it no longer fits" if len(names) == 1 else "wait: they no longer fit"
+    it = "it" if len(names) == 1 else "they"
+    return f"{', '.join(names)} {verb} where {it} lay."
+
+
+def let_go_words(job: Job, holds: Iterable[Hold]) -> str:
+    """Name the holds that went with the rows of their parts; ``""`` if none did."""
+    names = [says(job, hold) for hold in holds]
+    if not names:
+        return ""
+    one = "is not held any more: its row is gone"
+    verb = one if len(names) == 1 else "are not held any more: their rows are gone"
+    return f"{', '.join(names)} {verb}."
+
+
+def dropped_words(wishes: int) -> str:
+    """Say that so many orders set by hand are kept no more; ``""`` if all are."""
+    if wishes <= 0:
+        return ""
+    them = "one hand-set order" if wishes == 1 else f"{wishes} hand-set orders"
+    return f"Of the cuts, {them} went with a cut that is not there any more."

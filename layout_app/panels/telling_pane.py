@@ -1,7 +1,7 @@
 """Beside cards and table: all there is to say of the selected cut; else what is set for which."""
 
 from PySide6.QtCore import QSize, Qt, QTimer
-from PySide6.QtGui import QShowEvent, QTextOption
+from PySide6.QtGui import QResizeEvent, QShowEvent, QTextOption
 from PySide6.QtWidgets import QFrame, QTextBrowser, QWidget
 
 from layout_app.document import Document
@@ -11,6 +11,8 @@ from layout_app.theme import Theme
 
 LEAST_WIDTH, MOST_WIDTH = 236, 400
 """In pixels."""
+COLUMNS = 38
+"""Figures that have to find room beside each other, for settings and cuts to be columns."""
 
 
 class TellingPane(QTextBrowser):
@@ -54,6 +56,16 @@ class TellingPane(QTextBrowser):
         super().showEvent(event)
         self.refresh()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Write anew if there is room for columns now, or no more."""
+        super().resizeEvent(event)
+        self.refresh()
+
+    @property
+    def is_narrow(self) -> bool:
+        """Whether two columns would have too little room."""
+        return self.viewport().width() < self.fontMetrics().horizontalAdvance("0") * COLUMNS
+
     def refresh_soon(self) -> None:
         """Write what is to be said, as soon as there is time."""
         QTimer.singleShot(0, self, self.refresh)
@@ -65,7 +77,8 @@ class TellingPane(QTextBrowser):
         number, cards = self._document.selection.cut, self._cards.cards
         chosen = next((card for card in cards if card.number == number), None)
         if chosen is None:
-            self._write(settings_text(cards, self._theme), settings_spoken(cards))
+            text = settings_text(cards, self._theme, narrow=self.is_narrow)
+            self._write(text, settings_spoken(cards))
         else:
             self._write(cut_text(chosen, self._theme), chosen.spoken)
 

@@ -5,8 +5,9 @@ from xml.etree.ElementTree import fromstring
 
 import pytest
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtGui import QImage, QPainter, QTextOption
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QTextBrowser
 from pytestqt.qtbot import QtBot
 
 from layout_app.bench.drawings import Drawings
@@ -15,7 +16,7 @@ from layout_app.panels.card_painter import CARD_HEIGHT, CARD_WIDTH, CardPainter
 from layout_app.panels.cards import brackets, cards_of
 from layout_app.panels.cut_columns import HEADINGS, WIDE, fields
 from layout_app.panels.sequence_panel import SequencePanel
-from layout_app.panels.telling_words import ranges
+from layout_app.panels.telling_words import JOINED, ranges, settings_text
 from layout_app.paper.svg import sheet_svg
 from layout_app.project import Project
 from layout_app.theme import Theme
@@ -72,6 +73,42 @@ def test_pane_without_a_cut_lists_each_setting_once(panel: SequencePanel) -> Non
     for label in ("G1: guide 306", "S1: stop 606", "F1: fence 600", "F2: fence 300"):
         assert lines.count(label) == 1
     assert lines[lines.index("F2: fence 300") + 1] == "cut 8"
+
+
+@pytest.mark.parametrize(("width", "narrow"), [(640, True), (900, False)])
+def test_cuts_stand_behind_their_setting_where_columns_have_no_room(
+    panel: SequencePanel, width: int, narrow: bool
+) -> None:
+    """In a window of 1024 px the pane is narrow: each setting is one line, and no table."""
+    panel.resize(width, 290)
+    panel._document.selection.clear()
+    QTest.qWait(1)
+    lines = panel.telling.toPlainText().replace("\N{NO-BREAK SPACE}", " ").split("\n")
+    assert panel.telling.is_narrow is narrow
+    assert ("F2: fence 300  cut 8" in lines) is narrow
+    panel.resize(1540 - width, 290)
+    assert panel.telling.is_narrow is not narrow
+    again = panel.telling.toPlainText().replace("\N{NO-BREAK SPACE}", " ").split("\n")
+    assert ("F2: fence 300  cut 8" in again) is not narrow
+
+
+@pytest.mark.parametrize("narrow", [False, True])
+def test_no_line_ends_inside_a_setting(qtbot: QtBot, narrow: bool) -> None:
+    """However narrow the pane is, a rest behind a hyphen stays with its size."""
+    label = "G2: guide 19 11/32 - 1/64"
+    card = replace(CARDS[0], label=label)
+    pane = QTextBrowser()
+    qtbot.addWidget(pane)
+    pane.setWordWrapMode(QTextOption.WrapMode.WordWrap)
+    pane.resize(60, 200)
+    pane.show()
+    pane.setHtml(settings_text([card], Theme.light(), narrow=narrow))
+    document = pane.document()
+    assert document.documentLayout().documentSize().height() > 0
+    block = document.find("G2:").block()
+    assert block.layout().lineCount() > 0
+    first = block.text()[: block.layout().lineAt(0).textLength()]
+    assert first.replace(JOINED, "").replace("\N{NO-BREAK SPACE}", " ").startswith(label)
 
 
 def test_pane_is_beside_cards_and_table(panel: SequencePanel) -> None:

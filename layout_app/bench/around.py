@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPoint, QPointF, QRect, Qt
 
 from layout_app.as_typed import Label
-from layout_app.bench.frame import Floor, Stand
+from layout_app.bench.frame import Stand
 from layout_app.bench.readout import READOUT_PX, Readout, Told, placed, tell
 from layout_app.bench.rulers import RULER_PX, Reading, Ruler
 from layout_app.theme import Theme
@@ -60,7 +60,7 @@ class Around:
         view = self._view
         at = self._at or view.viewport().rect().center()
         point = view.mapToScene(at)
-        stand = nearest(view.bench.floor, point)
+        stand = view.bench.floor.nearest(point)
         stock = None if stand is None else self._stock(stand.sheet)
         style = view.hand.document.job.style
         self._corner.setText(str(style.unit))
@@ -102,15 +102,3 @@ class Around:
         document = self._view.hand.document
         rows = (one.stock for one in document.layout.sheets if one.id == sheet)
         return next((document.job.stock_row(row) for row in rows), None)
-
-
-def nearest(floor: Floor, point: QPointF) -> Stand | None:
-    """Return the sheet under a point of the scene, or the one nearest to it."""
-
-    def away(stand: Stand) -> float:
-        rect = stand.rect
-        dx = max(rect.left() - point.x(), 0.0, point.x() - rect.right())
-        dy = max(rect.top() - point.y(), 0.0, point.y() - rect.bottom())
-        return dx * dx + dy * dy
-
-    return min(floor.stands, key=away, default=None)

@@ -1,4 +1,4 @@
-"""Scene coordinates: millimetres of the workpieces, sheets one below the other.
+"""Scene coordinates: millimetres of the workpieces, sheets one below the other or in columns.
 
 Only here ticks become floats for the screen, and a pointer's place becomes ticks.
 """
@@ -77,11 +77,12 @@ class Stand:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Floor:
-    """All sheets as they stand, the room around them, and the unit of the margins."""
+    """All sheets as they stand, the room around them, the unit of the margins, and the columns."""
 
     stands: tuple[Stand, ...]
     bounds: QRectF
     unit: float
+    columns: int = 1
 
     def at(self, scene: QPointF) -> Stand | None:
         """Return the sheet under a point, or close to it."""
@@ -94,6 +95,21 @@ class Floor:
     def of(self, sheet: str) -> Stand | None:
         """Return where the sheet of that id stands."""
         return next((stand for stand in self.stands if stand.sheet == sheet), None)
+
+    def nearest(self, point: QPointF) -> Stand | None:
+        """Return the sheet under a point of the scene, or the one nearest to it."""
+
+        def away(stand: Stand) -> float:
+            rect = stand.rect
+            dx = max(rect.left() - point.x(), 0.0, point.x() - rect.right())
+            dy = max(rect.top() - point.y(), 0.0, point.y() - rect.bottom())
+            return dx * dx + dy * dy
+
+        return min(self.stands, key=away, default=None)
+
+    def reach(self, stand: Stand) -> float:
+        """Return how far it is from the corner of a sheet to the end of its column."""
+        return self.bounds.width() / self.columns - LEFT * self.unit
 
     def room(self, stand: Stand) -> QRectF:
         """Return a sheet with title, tags and scale."""
@@ -109,20 +125,37 @@ def lay_out(
     sheets: Sequence[tuple[str, Length, Length]],
     room_px: float = COMMON_ROOM_PX,
     across: Collection[str] = (),
+    columns: int = 1,
 ) -> Floor:
-    """Stand sheets (id, length, width in ticks) one below the other, in order.
+    """Stand sheets (id, length, width in ticks) in columns, from left to right and then down.
 
     Those of ``across`` are cut across first.
 
     ``room_px`` is the width of the view: in a narrow one the margins take a larger share,
-    so that what is written in them can be read when the sheets are as wide as the view.
+    so that what is written in them can be read when the columns are as wide as the view.
     """
     longest = max((to_mm(length) for _, length, _ in sheets), default=2440.0)
-    unit = longest * _unit_share(room_px)
-    stands = tuple(_stands(sheets, unit, across))
-    bottom = stands[-1].y + stands[-1].width if stands else longest / 2
-    bounds = QRectF(-LEFT * unit, 0.0, longest + (LEFT + RIGHT) * unit, bottom + 2 * BETWEEN * unit)
-    return Floor(stands=stands, bounds=bounds, unit=unit)
+    unit = longest * _unit_share(room_px / columns)
+    pitch = longest + (LEFT + RIGHT) * unit
+    stands = tuple(_stands(sheets, unit, across, columns, pitch))
+    bottom = max((one.y + one.width for one in stands), default=longest / 2)
+    bounds = QRectF(-LEFT * unit, 0.0, columns * pitch, bottom + 2 * BETWEEN * unit)
+    return Floor(stands=stands, bounds=bounds, unit=unit, columns=columns)
+
+
+def columns_in_view(
+    sheets: Sequence[tuple[str, Length, Length]],
+    width_px: float,
+    height_px: float,
+    across: Collection[str] = (),
+) -> int:
+    """Return in how many columns all sheets are shown largest in a view of that size."""
+
+    def scale(columns: int) -> float:
+        bounds = lay_out(sheets, width_px, across, columns).bounds
+        return min(width_px / bounds.width(), height_px / bounds.height())
+
+    return max(range(1, len(sheets) + 1), key=scale, default=1)
 
 
 def _unit_share(room_px: float) -> float:
@@ -133,12 +166,25 @@ def _unit_share(room_px: float) -> float:
 
 
 def _stands(
-    sheets: Sequence[tuple[str, Length, Length]], unit: float, across: Collection[str]
+    sheets: Sequence[tuple[str, Length, Length]],
+    unit: float,
+    across: Collection[str],
+    columns: int,
+    pitch: float,
 ) -> Iterator[Stand]:
     y = 0.0
-    for sheet, length, width in sheets:
-        size = to_mm(length), to_mm(width)
-        one = Stand(sheet=sheet, x=0.0, y=y, length=size[0], width=size[1], across=sheet in across)
-        y += one.above * unit
-        yield replace(one, y=y)
-        y += one.width + one.below * unit
+    for begin in range(0, len(sheets), columns):
+        row = [
+            Stand(
+                sheet=sheet,
+                x=column * pitch,
+                y=y,
+                length=to_mm(length),
+                width=to_mm(width),
+                across=sheet in across,
+            )
+            for column, (sheet, length, width) in enumerate(sheets[begin : begin + columns])
+        ]
+        y += max(one.above for one in row) * unit
+        yield from (replace(one, y=y) for one in row)
+        y += max(one.width + one.below * unit for one in row)

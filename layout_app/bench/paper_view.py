@@ -56,17 +56,24 @@ class PaperView(QGraphicsView):
     def fit_width(self) -> None:
         """Show the sheets as wide as the view, and keep to that when the view changes size.
 
-        What is at the top of the view stays there.
+        What is at the top of the view stays there; of sheets beside each other, the sheet in
+        the middle.
         """
-        top = self.mapToScene(QPoint())
+        top, was = self.mapToScene(QPoint()), self.bench.floor
+        middle = was.nearest(self.mapToScene(self.viewport().rect().center()))
+        self.bench.stand_below()
         self._fitted = True
         self._set_scale(self.viewport().width() / self.bench.floor.bounds.width())
-        self.scroll_by(QPoint(0, self.mapFromScene(top).y()))
+        if was.columns > 1 and middle is not None:
+            self.reveal_sheet(middle.sheet)
+        else:
+            self.scroll_by(QPoint(0, self.mapFromScene(top).y()))
 
     def fit_all(self) -> None:
-        """Show all sheets at once."""
-        bounds, port = self.bench.floor.bounds, self.viewport()
+        """Show all sheets at once, beside each other where they are larger so."""
         self._fitted = False
+        self.bench.stand_beside(self.viewport().size())
+        bounds, port = self.bench.floor.bounds, self.viewport()
         self._set_scale(min(port.width() / bounds.width(), port.height() / bounds.height()))
 
     def zoom(self, factor: float, at: QPoint | None = None) -> None:

@@ -1,13 +1,13 @@
-"""All sheets of the document, drawn to scale as the saw meets them, one below the other."""
+"""All sheets of the document, drawn to scale as the saw meets them."""
 
 from collections.abc import Iterable, Iterator
 from functools import partial
 
-from PySide6.QtCore import QObject, QPointF, QRectF, Signal
+from PySide6.QtCore import QObject, QPointF, QRectF, QSize, Signal
 from PySide6.QtWidgets import QGraphicsScene
 
 from layout_app.bench.drawings import Drawings, Looks
-from layout_app.bench.frame import COMMON_ROOM_PX, Floor, Stand, lay_out, to_rectf
+from layout_app.bench.frame import COMMON_ROOM_PX, Floor, Stand, columns_in_view, lay_out, to_rectf
 from layout_app.bench.overlays import Selection
 from layout_app.bench.pictures import Darkroom
 from layout_app.bench.sheet_item import SheetItem, rect_of
@@ -15,6 +15,7 @@ from layout_app.document import Document
 from layout_app.selection import Copy
 from layout_app.theme import Theme
 from shared.layout import Layout, LayoutSheet
+from shared.lengths import Length
 
 
 class BenchScene(QGraphicsScene):
@@ -31,6 +32,7 @@ class BenchScene(QGraphicsScene):
         self._found: tuple[Layout, dict[Copy, str]] | None = None
         self.theme = theme
         self._room_px: float = COMMON_ROOM_PX
+        self._columns = 1
         self.floor: Floor = lay_out(())
         self._items: dict[str, SheetItem] = {}
         self._selection = Selection(theme)
@@ -50,6 +52,17 @@ class BenchScene(QGraphicsScene):
     def suit(self, room_px: float) -> None:
         """Give the margins the share they need in a view of that width."""
         self._room_px = room_px
+        self.refresh()
+
+    def stand_below(self) -> None:
+        """Let sheets stand one below the other."""
+        self._columns = 1
+        self.refresh()
+
+    def stand_beside(self, view_px: QSize) -> None:
+        """Let sheets stand in as many columns as show all of them largest in a view."""
+        sizes, across = self._sizes()
+        self._columns = columns_in_view(sizes, view_px.width(), view_px.height(), across)
         self.refresh()
 
     def refresh(self) -> None:
@@ -122,13 +135,18 @@ class BenchScene(QGraphicsScene):
         return tuple(self._items.values())
 
     def _laid_out(self) -> Floor:
+        sizes, across = self._sizes()
+        columns = max(1, min(self._columns, len(sizes)))
+        return lay_out(sizes, self._room_px, across, columns)
+
+    def _sizes(self) -> tuple[list[tuple[str, Length, Length]], set[str]]:
+        """Return the sheets with their sizes, and which of them are cut across first."""
         job = self._document.job
         rows = {row.id: row for row in job.stock}
         sheets = self._document.layout.sheets
         stocks = ((sheet.id, rows[sheet.stock]) for sheet in sheets)
         across = {one.id for one in sheets if self._drawings.is_across(one.id)}
-        sizes = [(sheet, row.length, row.width) for sheet, row in stocks]
-        return lay_out(sizes, self._room_px, across)
+        return [(sheet, row.length, row.width) for sheet, row in stocks], across
 
     def _with(self, copy: Copy) -> Iterator[SheetItem]:
         """Yield the item of the sheet a copy lies on; the others need not be drawn for it."""

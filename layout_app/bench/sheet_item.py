@@ -60,7 +60,7 @@ class SheetItem(QGraphicsItem):
         self._draw, self._darkroom = draw, darkroom
         self._theme, self._unit = theme, floor.unit
         self._bounds = floor.room(stand).translated(-stand.x, -stand.y)
-        self._reach = floor.bounds.right() - stand.x
+        self._reach = floor.reach(stand)
         self._drawing: SheetDrawing | None = None
         self._made: Shapes | None = None
         self._older: Shapes | None = None if before is None else before._made or before._older

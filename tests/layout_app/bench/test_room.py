@@ -1,12 +1,12 @@
 """Room around the sheets of the bench: nothing that is written runs into another sheet."""
 
 from dataclasses import replace
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.bench.frame import lay_out
+from layout_app.bench.frame import columns_in_view, lay_out
 from layout_app.bench.scene import BenchScene
 from layout_app.document import Document
 from layout_app.project import Project
@@ -56,3 +56,32 @@ def test_rooms_of_sheets_do_not_overlap() -> None:
     assert all(one.bottom() <= two.top() + 1e-6 for one, two in pairwise(rooms))
     assert rooms[1].height() > rooms[0].height() == pytest.approx(rooms[2].height())
     assert floor.bounds.bottom() >= rooms[2].bottom()
+
+
+@pytest.mark.parametrize("columns", [1, 2, 3, 5])
+def test_rooms_of_sheets_beside_each_other_do_not_overlap(columns: int) -> None:
+    """They stand from left to right and then down, each with its title, tags and scale."""
+    sheets = [(name, (96 - 10 * at) * INCH, 48 * INCH) for at, name in enumerate("abcde")]
+    floor = lay_out(sheets, across={"b"}, columns=columns)
+    rooms = [floor.room(stand) for stand in floor.stands]
+    for one, two in combinations(rooms, 2):
+        assert not one.adjusted(1e-6, 1e-6, -1e-6, -1e-6).intersects(two)
+    assert all(floor.bounds.contains(stand.rect) for stand in floor.stands)
+    assert len({stand.x for stand in floor.stands}) == columns
+    assert [(one.y, one.x) for one in floor.stands] == sorted((s.y, s.x) for s in floor.stands)
+    for stand, room in zip(floor.stands, rooms, strict=True):
+        assert room.right() <= stand.x + floor.reach(stand) + 1e-6
+
+
+@pytest.mark.parametrize("size", [(780, 440), (440, 780), (1900, 900)])
+def test_all_sheets_are_shown_as_large_as_columns_allow(size: tuple[int, int]) -> None:
+    """No other number of columns shows nine sheets larger; a wide view takes several, a high not."""
+    sheets = [(str(at), 96 * INCH, 48 * INCH) for at in range(9)]
+
+    def scale(columns: int) -> float:
+        bounds = lay_out(sheets, size[0], columns=columns).bounds
+        return min(size[0] / bounds.width(), size[1] / bounds.height())
+
+    chosen = columns_in_view(sheets, *size)
+    assert scale(chosen) == max(scale(columns) for columns in range(1, 10))
+    assert (chosen > 1) is (size[0] > size[1])

@@ -226,3 +226,22 @@ def test_what_is_at_the_top_stays_there_when_the_view_gets_wider(maker):
     QTest.qWait(20)
     assert view.verticalScrollBar().value() == 0
     assert abs(view.mapToScene(0, 0).y() - first) < 3 / view.scale_px
+
+
+def test_sheets_beside_each_other_can_be_worked_on(maker):
+    """In a low wide view all sheets stand in columns; a part goes from one to the next by drag."""
+    view = maker.view
+    view.resize(1400, 420)
+    QTest.qWait(20)
+    maker.key(Qt.Key.Key_9)
+    first, second = (view.hand.sheets.stand(sheet) for sheet in ("1", "2"))
+    assert second.x > first.x
+    assert second.y == first.y
+    seen = view.mapToScene(maker.port.rect()).boundingRect()
+    assert all(seen.contains(stand.rect) for stand in (first, second))
+    maker.drag(("1", 15, 17), ("2", 45, 40))
+    where = maker.corner("shelf", 1)
+    assert where is not None
+    assert where[0] == "2"
+    view.fit_width()
+    assert view.hand.sheets.stand("2").x == first.x

@@ -75,7 +75,7 @@ def test_rooms_of_sheets_beside_each_other_do_not_overlap(columns: int) -> None:
 
 @pytest.mark.parametrize("size", [(780, 440), (440, 780), (1900, 900)])
 def test_all_sheets_are_shown_as_large_as_columns_allow(size: tuple[int, int]) -> None:
-    """No other number of columns shows nine sheets larger; a wide view takes several, a high not."""
+    """No other number of columns shows nine sheets larger; a wide view takes several of them."""
     sheets = [(str(at), 96 * INCH, 48 * INCH) for at in range(9)]
 
     def scale(columns: int) -> float:

@@ -3,15 +3,18 @@
 import random
 import sys
 from collections import Counter, deque
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QKeyCombination, QPoint, QPointF, Qt
 from PySide6.QtGui import QAction, QKeySequence, QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu
+from pytestqt.qtbot import QtBot
 
 from layout_app import hands
+from layout_app.document import Document
 from layout_app.held import asked, sawn_so_far
 from layout_app.main_window import MainWindow
 from layout_app.panels.placements_model import FIELDS
@@ -19,6 +22,8 @@ from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
 from layout_app.selection import Copy
 from layout_app.settling import every_copy
+from layout_app.styling import dress
+from layout_app.theme import Theme
 from shared.lengths import INCH
 from solver.run import run
 from solver.stop import Limits
@@ -227,6 +232,20 @@ class Monkey:
         port, left = self.view.viewport(), Qt.MouseButton.LeftButton
         spot, place = QPointF(at), QPointF(port.mapToGlobal(at))
         QApplication.sendEvent(port, QMouseEvent(kind, spot, place, left, left, modifiers))
+
+
+@contextmanager
+def at_work(document: Document, qtbot: QtBot, qapp: QApplication) -> Iterator[MainWindow]:
+    """Show a document in a window whose planner never answers, and close it after."""
+    made = MainWindow(document, planner=silent_planner())
+    qtbot.addWidget(made)
+    made.resize(1100, 760)
+    made.show()
+    made.activateWindow()
+    qtbot.waitExposed(made)
+    yield made
+    close(made)
+    dress(qapp, Theme.light())
 
 
 def strays(project: Project) -> list[Copy]:

@@ -8,10 +8,8 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.document import Consequence, Document
-from layout_app.held import asked
 from layout_app.project import Project
 from layout_app.settling import every_copy
-from layout_app.ticks import tick
 from layout_app.wording import sawing_words
 from shared.lengths import INCH, MM
 from shared.parts import GrainRule, Part
@@ -283,54 +281,6 @@ def test_bounds_do_not_spoil_the_plan_beside_a_bad_sheet() -> None:
     doc.take_bounds(proof)
     assert doc.plan is not None
     assert verify(doc.plan) == ()
-
-
-def test_bounds_count_a_begun_sheet_whose_parts_have_left() -> None:
-    """It is used up, whatever lies on it now: the plan with it keeps to what the saw accepts."""
-    doc = document()
-    tick(doc, [1])
-    for row in doc.job.parts:
-        hands.edit_part(doc, replace(row, width=row.width + INCH))
-    assert not lying(doc)
-    doc.take_bounds(planned(doc.job).proof)
-    assert doc.plan is not None
-    assert doc.project.proof.value == 5200
-    assert verify(doc.plan) == ()
-
-
-def test_a_begun_sheet_whose_parts_have_left_is_not_doubled() -> None:
-    """It was laid by hand and stays once; the new plan's own sheet comes beside it."""
-    doc = document()
-    hands.move_part(doc, "shelf", 3, "1", 60 * INCH, 34 * INCH + INCH // 2)
-    tick(doc, [1])
-    for row in doc.job.parts:
-        hands.edit_part(doc, replace(row, width=row.width + INCH))
-    (left,) = doc.layout.sheets
-    assert left.yours
-    assert not left.placements
-    ways = asked(doc.project)
-    plan = run(doc.job, Limits(time_s=0.0), lambda event: None, kept=ways.kept)
-    assert plan is not None
-    doc.adopt(plan)
-    assert [len(sheet.placements) for sheet in doc.layout.sheets] == [0, 7]
-
-
-@pytest.mark.parametrize("yours", [False, True])
-def test_a_sheet_without_parts_goes_when_its_cuts_are_unticked(yours: bool) -> None:
-    """It was in the plan as it was begun; one that was laid by hand stays on the bench, empty."""
-    doc = document()
-    if yours:
-        hands.move_part(doc, "shelf", 3, "1", 60 * INCH, 34 * INCH + INCH // 2)
-    tick(doc, [1])
-    for row in doc.job.parts:
-        hands.edit_part(doc, replace(row, width=row.width + INCH))
-    doc.take_bounds(planned(doc.job).proof)
-    assert doc.plan is not None
-    assert [sheet.id for sheet in doc.plan.sheets] == ["1"]
-    doc.set_progress(doc.progress.without_ticks([1]))
-    assert doc.plan is None
-    assert doc.project.proof.value == 0
-    assert [sheet.id for sheet in doc.layout.sheets] == (["1"] if yours else [])
 
 
 def test_claims_are_dropped_with_the_job_they_were_about() -> None:

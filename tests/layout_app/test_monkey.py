@@ -8,12 +8,10 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
-from layout_app.styling import dress
-from layout_app.theme import Theme
 from shared.lengths import INCH
 from shared.parts import GrainRule
 from shared.stock import NoGo
-from tests.layout_app.monkey import Monkey, close, silent_planner, strays
+from tests.layout_app.monkey import Monkey, at_work, strays
 from tests.layout_app.small_job import document, planned
 
 OPS, MANY_OPS = 300, 10_000
@@ -37,15 +35,8 @@ def wild_document() -> Document:
 @pytest.fixture
 def window(qtbot: QtBot, qapp) -> Iterator[MainWindow]:
     """Return a window whose planner never answers."""
-    made = MainWindow(wild_document(), planner=silent_planner())
-    qtbot.addWidget(made)
-    made.resize(1100, 760)
-    made.show()
-    made.activateWindow()
-    qtbot.waitExposed(made)
-    yield made
-    close(made)
-    dress(qapp, Theme.light())
+    with at_work(wild_document(), qtbot, qapp) as made:
+        yield made
 
 
 @pytest.mark.parametrize("seed", [1])

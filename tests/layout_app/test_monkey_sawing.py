@@ -8,14 +8,12 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.main_window import MainWindow
-from layout_app.styling import dress
-from layout_app.theme import Theme
 from layout_app.ticks import tick
 from shared.lengths import INCH
 from shared.progress import changed_in
 from shared.saw import verify
 from shared.shop import Rail
-from tests.layout_app.monkey import Monkey, close, silent_planner, strays
+from tests.layout_app.monkey import Monkey, at_work, strays
 from tests.layout_app.test_monkey import wild_document
 
 OPS, MANY_OPS = 200, 3_000
@@ -54,14 +52,8 @@ class Sawyer(Monkey):
 @pytest.fixture
 def window(qtbot: QtBot, qapp) -> Iterator[MainWindow]:
     """Return a window whose planner never answers."""
-    made = MainWindow(wild_document(), planner=silent_planner())
-    qtbot.addWidget(made)
-    made.resize(1100, 760)
-    made.show()
-    qtbot.waitExposed(made)
-    yield made
-    close(made)
-    dress(qapp, Theme.light())
+    with at_work(wild_document(), qtbot, qapp) as made:
+        yield made
 
 
 @pytest.mark.parametrize("seed", [8])

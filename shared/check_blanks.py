@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from shared.finding import called, error, say, say_size, warning
+from shared.finding import called, error, say, say_at_least, say_size, warning
 from shared.issues import Issue
 from shared.lengths import Length, LengthStyle
 from shared.parts import Part
@@ -92,6 +92,6 @@ def _oversize(part: Part, shop: Shop, style: LengthStyle) -> Iterator[Issue]:
 def _under_kerf(part: Part, kerf: Length, saw: str, style: LengthStyle) -> Issue:
     said = (
         f"{called(part)} is cut {say(part.oversize, style)} oversize, less than the kerf of the"
-        f" {saw}: enter {say(kerf, style)} or more, or 0 to cut it to size at once."
+        f" {saw}: enter {say_at_least(kerf, style)} or more, or 0 to cut it to size at once."
     )
     return error("part-oversize-under-kerf", part.id, said, "oversize")

@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Final, NamedTuple
 
 from shared.finding import Judged, called, error, is_sound, warning
-from shared.groups import Cells, blocks_of, cell_called, members, names, rows_of
+from shared.groups import Block, Cells, blocks_of, cell_called, members, names, rows_of
 from shared.issues import Issue
 from shared.job import Job
 from shared.parts import Part
@@ -122,12 +122,24 @@ def _breaks(job: Job, usable: Sequence[Stock], group: _Group) -> Iterator[Issue]
     material = group.parts[0].material
     blocks = blocks_of(replace(job, stock=tuple(usable)), group.name)
     if len(blocks) > 1:
-        places = _listed([cell_called(block.cells[-1]) for block in blocks[:-1]])
         said = (
-            f"{group.name} is larger than every sheet of {material}: the figure breaks after"
-            f" {places}."
+            f"{group.name} is larger than every sheet of {material}: the figure breaks"
+            f" {' and '.join(_places(group, blocks))}."
         )
         yield warning("group-too-long", group.parts[0].id, said, "group")
+
+
+def _places(group: _Group, blocks: Sequence[Block]) -> Iterator[str]:
+    """Say after which parts a figure breaks; a break that all rows have is said once."""
+    one_row = len(group.cells) == group.columns
+    at = {cell: number for number, cell in enumerate(group.cells, 1)}
+    ends = [block.cells[-1] for block in blocks[:-1]]
+    after = [cell for cell in ends if one_row or at[cell] % group.columns == 0]
+    within = dict.fromkeys(at[cell] % group.columns for cell in ends if cell not in after)
+    if after:
+        yield f"after {_listed([cell_called(cell) for cell in after])}"
+    if within:
+        yield f"in every row after part {_listed([str(place) for place in within])}"
 
 
 def _listed(places: Sequence[str]) -> str:

@@ -13,6 +13,7 @@ from shared.finding import (
     is_sound,
     judge,
     say,
+    say_room,
     say_size,
     size_faults,
     warning,
@@ -123,7 +124,7 @@ def _fits(part: Part, rows: Sequence[Stock], kerf: Length, style: LengthStyle) -
 
 
 def _too_large(row: Stock, style: LengthStyle) -> str:
-    size = say_size(row.length, row.width, style)
+    size = say_room(row.length, row.width, style)
     return f"is larger than every sheet of {row.material}; the largest is {size}"
 
 
@@ -142,7 +143,7 @@ def _but_for_grain(row: Stock, style: LengthStyle) -> str:
 
 def _left(row: Stock, style: LengthStyle) -> str:
     trims = row.trims
-    return say_size(row.length - trims.start - trims.end, row.width - trims.near - trims.far, style)
+    return say_room(row.length - trims.start - trims.end, row.width - trims.near - trims.far, style)
 
 
 _MISFITS = {

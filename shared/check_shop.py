@@ -7,7 +7,7 @@ what is only unlikely, or only stops some way of working, is a warning.
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from shared.finding import about, error, say, warning
+from shared.finding import about, error, say, say_at_least, say_at_most, warning
 from shared.issues import Issue
 from shared.job import Job
 from shared.lengths import METRE, MM, Length, LengthStyle
@@ -133,7 +133,7 @@ def _table(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
     yield from _kerf(table.kerf, style, "table.kerf", f"The kerf of the {table.tool}")
     yield from _span(table.fence, style, "fence", f"The fence of the {table.tool}")
     if 0 < shop.oversize < table.kerf <= WIDEST_KERF:
-        least = say(table.kerf, style)
+        least = say_at_least(table.kerf, style)
         said = (
             f"The oversize is {say(shop.oversize, style)}, less than the kerf of the {table.tool}:"
             f" cut parts {least} oversize or more, or there is nothing to saw off."
@@ -150,13 +150,13 @@ def _carry(shop: Shop, rows: Sequence[Stock], style: LengthStyle) -> Iterator[Is
     if shop.carry > widest:
         said = (
             f"A piece has to be {say(shop.carry, style)} wide to carry the rail, and no sheet is:"
-            f" enter {say(widest, style)} or less."
+            f" enter {say_at_most(widest, style)} or less."
         )
         yield error("shop-carry-absurd", "", said, "carry")
     elif shop.carry > across:
         said = (
             f"A piece has to be {say(shop.carry, style)} wide to carry the rail, so no sheet can be"
-            f" cut along its long side: {say(across, style)} or less would do."
+            f" cut along its long side: {say_at_most(across, style)} or less would do."
         )
         yield warning("shop-carry-wide", "", said, "carry")
 
@@ -166,7 +166,7 @@ def _hold(shop: Shop, rows: Sequence[Stock], style: LengthStyle) -> Iterator[Iss
     if shop.hold > longest:
         said = (
             f"A piece has to be {say(shop.hold, style)} long to be held, and no sheet is:"
-            f" enter {say(longest, style)} or less."
+            f" enter {say_at_most(longest, style)} or less."
         )
         yield error("shop-hold-absurd", "", said, "hold")
 

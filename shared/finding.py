@@ -10,7 +10,10 @@ from shared.lengths import (
     Length,
     LengthStyle,
     format_length,
+    format_pair,
     format_with_remainder,
+    round_down,
+    round_up,
     with_unit,
 )
 from shared.parts import Part
@@ -79,6 +82,21 @@ def say_size(length: Length, width: Length, style: LengthStyle) -> str:
     """Write a size with its labels and unit; what rounding would hide is written beside it."""
     along = format_with_remainder(length, style)
     return f"L {along} × W {say(width, style)}"
+
+
+def say_at_least(ticks: Length, style: LengthStyle) -> str:
+    """Write with its unit what is needed: rounded up to the style's step, so that it is enough."""
+    return about(round_up(ticks, style), style)
+
+
+def say_at_most(ticks: Length, style: LengthStyle) -> str:
+    """Write with its unit what there is: rounded down to the style's step, never more."""
+    return about(round_down(ticks, style), style)
+
+
+def say_room(length: Length, width: Length, style: LengthStyle) -> str:
+    """Write the size of what there is, with its labels and unit, rounded down."""
+    return with_unit(format_pair(round_down(length, style), round_down(width, style), style), style)
 
 
 def size_faults(row: Part | Stock, kind: str, style: LengthStyle) -> Iterator[Issue]:

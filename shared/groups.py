@@ -2,16 +2,18 @@
 
 All copies of the parts that name a group fill its grid row by row, in the order of the
 take-off. Beside each other lie parts of one width, above each other parts of one length,
-one kerf between neighbours. A grid too large for every sheet is split at whole rows, a
-row too long at whole parts, so that it falls into the fewest consecutive blocks.
+one kerf between neighbours. A grid too large for every sheet is split between rows, or
+between columns where rows are too long, so that it falls into the fewest blocks.
 """
 
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import groupby
 from operator import itemgetter
-from typing import TypeAlias, TypeVar
+from typing import NamedTuple, TypeAlias, TypeVar
 
 from shared.finding import called
 from shared.fit import Fit, fit
@@ -62,6 +64,11 @@ class Block:
     def lengths(self) -> tuple[Length, ...]:
         """Cut length of each column, in ticks."""
         return tuple(part.cut_length for part, _ in self.rows[0])
+
+    def part(self, rows: range, columns: range) -> "Block":
+        """Return the block that neighbouring rows and columns of it make."""
+        cut = slice(columns.start, columns.stop)
+        return Block(rows=tuple(self.rows[n][cut] for n in rows), kerf=self.kerf)
 
     def as_part(self) -> Part:
         """Return the block as one part that lies by the rule of its members."""
@@ -124,42 +131,78 @@ def blocks_of(job: Job, group: str) -> tuple[Block, ...]:
 
 
 def split(block: Block, fits: Callable[[Block], bool]) -> tuple[Block, ...]:
-    """Return the fewest consecutive blocks that fit: whole rows, or parts of one row.
+    """Return the fewest blocks that fit, row by row, when the figure breaks in straight lines.
+
+    Every row breaks at the same places. The blocks are as even as they can be, and of ways
+    with equally many the one that leaves more rows whole is taken. A member that fits
+    nothing is a block by itself.
 
     Notes
     -----
-    Taking as many rows as fit, again and again, gives the fewest: part of a block that
-    fits, fits too. A row that does not fit by itself is split in the same way.
+    Part of a block that fits, fits too, so only the largest block has to be tried. With one
+    size of sheet no way to cut the grid up takes fewer blocks, straight or not: where rows
+    are taken as long as they fit, and columns likewise, those that begin anew meet in cells
+    of which no two can lie in one block.
     """
+    kerf, most = block.kerf, len(block.rows)
+    widest = max(range(len(block.lengths)), key=block.lengths.__getitem__)
+    found = _Ways(*(_evenly(sizes, kerf, len(sizes)) for sizes in (block.widths, block.lengths)))
+    least = _fewest(most, lambda rows: _fit(fits, block, rows, range(widest, widest + 1)))
+    for count in range(least, most + 1):
+        if count > found.blocks:
+            break
+        bands = _evenly(block.widths, kerf, count)
+        tallest = max(bands, key=lambda rows: _extent(block.widths, rows, kerf))
+        beside = _fewest(len(block.lengths), partial(_fit, fits, block, tallest))
+        way = _Ways(bands, _evenly(block.lengths, kerf, beside))
+        found = min(found, way, key=lambda one: (one.blocks, len(one.columns)))
+    return tuple(block.part(rows, run) for rows in found.rows for run in found.columns)
 
-    def row_fits(*rows: Cells) -> bool:
-        return fits(Block(rows=rows, kerf=block.kerf))
 
-    def cells_fit(*cells: Cell) -> bool:
-        return fits(Block(rows=(cells,), kerf=block.kerf))
+def _fit(fits: Callable[[Block], bool], block: Block, rows: range, columns: range) -> bool:
+    return fits(block.part(rows, columns))
 
-    found: list[Block] = []
-    for rows in _as_many_as_fit(block.rows, row_fits):
-        if len(rows) > 1 or row_fits(*rows):
-            found.append(Block(rows=rows, kerf=block.kerf))
-        else:
-            shorter = _as_many_as_fit(rows[0], cells_fit)
-            found += [Block(rows=(cells,), kerf=block.kerf) for cells in shorter]
+
+class _Ways(NamedTuple):
+    """Where the rows of a grid are parted, and where the columns are."""
+
+    rows: tuple[range, ...]
+    columns: tuple[range, ...]
+
+    @property
+    def blocks(self) -> int:
+        return len(self.rows) * len(self.columns)
+
+
+def _extent(sizes: Sequence[Length], run: range, kerf: Length) -> Length:
+    """Return what neighbours take together, in ticks."""
+    return sum(sizes[run.start : run.stop]) + kerf * (len(run) - 1)
+
+
+def _fewest(number: int, fit: Callable[[range], bool]) -> int:
+    """Count the runs of neighbours when each time as many are taken as fit, but at least one."""
+    runs, start = 1, 0
+    for end in range(1, number):
+        if not fit(range(start, end + 1)):
+            runs, start = runs + 1, end
+    return runs
+
+
+def _evenly(sizes: Sequence[Length], kerf: Length, most: int) -> tuple[range, ...]:
+    """Return at most so many runs of neighbours of which the longest is as short as can be."""
+    longest = range(max(sizes), _extent(sizes, range(len(sizes)), kerf) + 1)
+    least = bisect_left(longest, True, key=lambda room: len(_within(sizes, kerf, room)) <= most)
+    return _within(sizes, kerf, longest[least])
+
+
+def _within(sizes: Sequence[Length], kerf: Length, room: Length) -> tuple[range, ...]:
+    """Return the runs of neighbours when each time as many are taken as go into a room."""
+    found, start = list[range](), 0
+    for end in range(1, len(sizes) + 1):
+        if end == len(sizes) or _extent(sizes, range(start, end + 1), kerf) > room:
+            found.append(range(start, end))
+            start = end
     return tuple(found)
-
-
-def _as_many_as_fit(
-    things: Sequence[Thing], fit: Callable[..., bool]
-) -> Iterator[tuple[Thing, ...]]:
-    """Yield consecutive things, each time as many as fit, but at least one."""
-    taken: tuple[Thing, ...] = ()
-    for thing in things:
-        if taken and not fit(*taken, thing):
-            yield taken
-            taken = ()
-        taken = (*taken, thing)
-    if taken:
-        yield taken
 
 
 def without(block: Block, settled: Collection[Copy]) -> tuple[Block, ...]:

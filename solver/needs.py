@@ -3,13 +3,13 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from shared.finding import say, say_size
+from shared.finding import say, say_at_most, say_size
 from shared.job import Job
-from shared.lengths import Length
+from shared.lengths import Length, LengthStyle, round_up
 from shared.parts import GrainRule, Part
 from shared.reach import first_cut, longer, ways
 from shared.shop import Axis
-from shared.stock import Stock
+from shared.stock import SheetGrain, Stock, Trims, orientations
 from solver.alone import most_carry, most_hold
 from solver.clear import rooms_of
 from solver.instance import Instance
@@ -53,16 +53,52 @@ def _beyond_reach(part: Part, job: Job, rows: Iterable[Stock]) -> Iterable[tuple
 
 
 def need_of(part: Part, job: Job) -> str:
-    """Say which sheet a part would need, trims of the largest sheet of its material included."""
+    """Say which sheet a part would need, trims included; no sheet of its material is as large.
+
+    The trims are those of the largest sheet, or the widest of all if another sheet would be
+    large enough with those.
+    """
     rows = [row for row in job.stock if row.material == part.material and not row.is_piece]
+    largest = max(rows, key=lambda row: row.length * row.width, default=None)
+    along_w = largest is not None and largest.grain is SheetGrain.ALONG_W
+    grain = SheetGrain.ALONG_W if along_w else SheetGrain.ALONG_L
+    turned = orientations(part.grain_rule, grain)[0]
+    each = [Trims()] if largest is None else [largest.trims, _widest(rows)]
+    sizes = [_with_trims(part, turned, trims, job.style) for trims in each]
+    length, width = next((size for size in sizes if not _has_one(rows, size)), sizes[-1])
+    need = f"needs a sheet of {part.material} of at least {say_size(length, width, job.style)}"
+    ruled = part.grain_rule is not GrainRule.EITHER
+    if ruled and any(row.grain is SheetGrain.ALONG_W for row in rows):
+        return f"{need}, grain {grain}"
+    return need
+
+
+def _widest(rows: Iterable[Stock]) -> Trims:
+    """Return trims that cover those of all rows."""
+    near, far, start, end = (
+        max(sides)
+        for sides in zip(
+            *((t.near, t.far, t.start, t.end) for t in (row.trims for row in rows)), strict=True
+        )
+    )
+    return Trims(near=near, far=far, start=start, end=end)
+
+
+def _with_trims(
+    part: Part, turned: bool, trims: Trims, style: LengthStyle
+) -> tuple[Length, Length]:
+    """Return the least size of a sheet for a part, rounded up to what the style shows."""
     length, width = part.cut_length, part.cut_width
-    if part.grain_rule is GrainRule.ALONG_WIDTH:
+    if turned:
         length, width = width, length
-    if rows:
-        trims = max(rows, key=lambda row: row.length * row.width).trims
-        length += trims.start + trims.end
-        width += trims.near + trims.far
-    return f"needs a sheet of {part.material} of at least {say_size(length, width, job.style)}"
+    return (
+        round_up(length + trims.start + trims.end, style),
+        round_up(width + trims.near + trims.far, style),
+    )
+
+
+def _has_one(rows: Iterable[Stock], size: tuple[Length, Length]) -> bool:
+    return any(row.length >= size[0] and row.width >= size[1] for row in rows)
 
 
 def more_of(material: str) -> str:
@@ -75,10 +111,10 @@ def limit_of(instance: Instance, item: int, job: Job) -> str:
     shop, style = job.shop, job.style
     carry, hold = most_carry(instance, item), most_hold(instance, item)
     if carry is not None:
-        able = say(_ticks(instance, carry), style)
+        able = say_at_most(_ticks(instance, carry), style)
         return f"can be cut once {able} is enough to carry the rail, not {say(shop.carry, style)}"
     if hold is not None:
-        able = say(_ticks(instance, hold), style)
+        able = say_at_most(_ticks(instance, hold), style)
         return f"can be cut once {able} is enough to hold, not {say(shop.hold, style)}"
     return (
         f"cannot be cut as long as {say(shop.carry, style)} is what carries the rail and"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import combinations, islice, pairwise
+from itertools import combinations, islice, pairwise, product
 from random import Random
 
 from hypothesis import HealthCheck, assume, given, settings
@@ -195,6 +195,59 @@ def test_a_group_too_long_falls_into_the_fewest_blocks(
     said = [one.sentence for one in check_job(job) if one.code == "group-too-long"]
     assert len(said) == (len(blocks) > 1)
     assert all(cell_called(block.cells[-1]) in said[0] for block in blocks[:-1])
+
+
+def fewest_rectangles(
+    lengths: Sequence[Length], widths: Sequence[Length], room: tuple[Length, Length], kerf: Length
+) -> int:
+    """Return the fewest rectangles of cells that cover a grid and fit a room, trying all ways."""
+
+    def reaches(sizes: Sequence[Length], start: int, most: Length) -> Iterator[int]:
+        for end in range(start + 1, len(sizes) + 1):
+            if sum(sizes[start:end]) + kerf * (end - start - 1) <= most:
+                yield end
+
+    def least(free: frozenset[tuple[int, int]], most: int) -> int:
+        if not free or not most:
+            return 0 if not free else 99
+        top, left = min(free)
+        found = 99
+        for bottom, right in product(
+            reaches(widths, top, room[1]), reaches(lengths, left, room[0])
+        ):
+            taken = set(product(range(top, bottom), range(left, right)))
+            if taken <= free:
+                found = min(found, 1 + least(free - taken, min(most, found) - 1))
+        return found
+
+    return least(frozenset(product(range(len(widths)), range(len(lengths)))), 99)
+
+
+CELLS = st.lists(st.integers(100, 400).map(lambda mm: mm * MM), min_size=1, max_size=3)
+
+
+@QUICK
+@given(lengths=CELLS, widths=CELLS, kerf=kerfs(), room=st.tuples(*[st.integers(400, 900)] * 2))
+def test_a_grid_too_large_falls_into_as_few_blocks_as_any_way_to_cut_it_up(
+    lengths: list[Length], widths: list[Length], kerf: Length, room: tuple[int, int]
+) -> None:
+    """Every cell is in one block, all blocks fit, and no set of rectangles takes fewer."""
+    fronts = [
+        Part(id=f"{y}{x}", name="", length=length, width=width, material="ply", group="Fronts")
+        for (y, width), (x, length) in product(enumerate(widths), enumerate(lengths))
+    ]
+    sheet = Stock(
+        id="s", name="s", material="ply", length=room[0] * MM, width=room[1] * MM, thickness=MM
+    )
+    group = MatchGroup(name="Fronts", columns=len(lengths))
+    job = Job(parts=tuple(fronts), stock=(sheet,), groups=(group,))
+    job = replace(job, shop=replace(job.shop, kerf=kerf))
+    blocks = blocks_of(job, "Fronts")
+    assert sorted(cell[0].id for block in blocks for cell in block.cells) == [p.id for p in fronts]
+    whole = [block.as_part() for block in blocks]
+    assert all(one.length <= sheet.length and one.width <= sheet.width for one in whole)
+    fewest = fewest_rectangles(lengths, widths, (sheet.length, sheet.width), kerf)
+    assert len(blocks) == fewest
 
 
 @QUICK

@@ -99,17 +99,30 @@ def test_the_places_where_a_figure_breaks_are_named() -> None:
     (issue,) = check_job(grid(1, *fronts(8)))
     assert (issue.code, issue.severity) == ("group-too-long", Severity.WARNING)
     assert issue.sentence == (
-        "Fronts is larger than every sheet of 3/4 birch ply: the figure breaks after Front 7."
+        "Fronts is larger than every sheet of 3/4 birch ply: the figure breaks after Front 4."
     )
 
 
-def test_a_row_too_long_breaks_between_its_parts() -> None:
-    """Rows of five fronts are 100 1/2 in long: four in one piece, one in the next, row by row."""
+LONG = [
+    (32, 8, [(4, 4), (4, 4)], "in every row after part 4."),
+    (10, 5, [(2, 3), (2, 2)], "in every row after part 3."),
+    (8, 8, [(1, 4), (1, 4)], "after Front 1 4."),
+    (9, 1, [(5, 1), (4, 1)], "after Front 1 5."),
+    (40, 5, [(4, 3), (4, 2)] * 2, "after Front 1 20 and in every row after part 3."),
+]
+
+
+@pytest.mark.parametrize(("copies", "columns", "shapes", "place"), LONG)
+def test_a_grid_too_large_falls_into_the_fewest_blocks(
+    copies: int, columns: int, shapes: list[tuple[int, int]], place: str
+) -> None:
+    """Four fronts of 20 in and their kerfs are 80 3/8 in long, seven of 6 in are 42 3/4 in wide."""
     (front,) = fronts(1)
-    long = grid(5, replace(front, copies=10))
-    assert [len(block.cells) for block in blocks_of(long, "Fronts")] == [4, 1, 4, 1]
+    long = grid(columns, replace(front, copies=copies))
+    blocks = blocks_of(long, "Fronts")
+    assert [(len(block.rows), len(block.rows[0])) for block in blocks] == shapes
     (issue,) = check_job(long)
-    assert issue.sentence.endswith("breaks after Front 1 4, Front 1 5 and Front 1 9.")
+    assert issue.sentence.endswith(f"the figure breaks {place}")
 
 
 def test_a_fit_part_needs_an_allowance_of_more_than_nothing() -> None:

@@ -158,6 +158,23 @@ def test_a_part_larger_than_any_sheet_says_what_it_needs() -> None:
     assert [one.id for one in prepared.job.parts] == ["a", "long"]
 
 
+def test_a_size_that_is_needed_is_rounded_up() -> None:
+    """A part 0.001 in longer than a sheet of 96 1/16 in needs more, in steps of 1/32 in."""
+    long = part("long", 96 * INCH + INCH // 16 + INCH // 1000, 10 * INCH)
+    prepared = prepare(job(long, replace(sheet(), length=96 * INCH + INCH // 16)))
+    (row,) = prepared.unplaced
+    assert row.need == f"needs a sheet of {PLY} of at least L 96 3/32 × W 10 in"
+
+
+def test_the_size_that_is_needed_is_that_of_a_sheet_with_its_grain() -> None:
+    """Along the grain of sheets 96 by 48 whose grain runs along W, 60 in do not fit."""
+    prepared = prepare(
+        job(part("a", 60 * INCH, 10 * INCH), replace(sheet(), grain=SheetGrain.ALONG_W))
+    )
+    (row,) = prepared.unplaced
+    assert row.need == f"needs a sheet of {PLY} of at least L 10 × W 60 in, grain along W"
+
+
 def test_a_part_of_an_unknown_material_says_what_it_needs() -> None:
     """Without any sheet of its material a part is set aside, its grain kept in the size."""
     lost = part("a", 20 * INCH, 10 * INCH, rule=GrainRule.ALONG_WIDTH, material="oak")

@@ -148,8 +148,9 @@ def sawable(job: Job) -> Job:
     whole = {issue.code for issue in errors if issue.subject == ""}
     if whole - {"job-no-stock"}:
         return sound
-    wrong = {issue.subject for issue in errors if issue.code not in MISFITS}
-    misfits = {issue.subject for issue in errors} - wrong
+    of_parts = [issue for issue in errors if issue.code.startswith(("part-", "group-"))]
+    wrong = {issue.subject for issue in of_parts if issue.code not in MISFITS}
+    misfits = {issue.subject for issue in of_parts} - wrong
     parts = tuple(part for part in job.parts if part in sound.parts or part.id in misfits)
     return replace(sound, parts=parts)
 

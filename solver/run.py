@@ -1,6 +1,7 @@
 """One planning run: from a job to ever better plans, each sawn before anybody hears of it."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 
 from shared.job import Job
 from shared.layout import Hold, LayoutSheet, Waiting
@@ -15,7 +16,7 @@ from solver.planning.recorder import Recorder
 from solver.planning.standing import Spoiled
 from solver.planning.team import Team
 from solver.planning.trouble import Trouble, raise_it
-from solver.prepare import prepare
+from solver.prepare import prepare, sawable
 from solver.stop import Limits, Stop
 
 
@@ -72,6 +73,7 @@ def run(
     ending = Stop() if stop is None else stop
     if limits.time_s is not None and limits.work is None:
         ending = ending.within(limits.time_s)
+    kept = _cuttable(sawable(job), kept)
     prepared = prepare(job, kept, waiting, held=held, holds=holds, made=made)
     boards = boards_of(prepared)
     publisher = Publisher(prepared, kept, boards, say, trouble, trade=limits.trade)
@@ -110,3 +112,17 @@ def run(
     statistics = recorder.statistics(shown)
     say(Done(reason=reason, elapsed_s=publisher.clock(), statistics=statistics))
     return publisher.plan
+
+
+def _cuttable(job: Job, kept: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:
+    """Return the sheets that stay, without the cuts of those that a refused row is part of.
+
+    Those lie where they lay; what is on them is not planned, nor are they part of the plan.
+    """
+    rows, parts = {row.id for row in job.stock}, {part.id for part in job.parts}
+    return tuple(
+        sheet
+        if sheet.stock in rows and all(one.part in parts for one in sheet.placements)
+        else replace(sheet, tree=None)
+        for sheet in kept
+    )

@@ -6,12 +6,9 @@ that waits is sawn.
 """
 
 import contextlib
-import importlib.util
-import os
 import queue
 import subprocess
 import threading
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from layout_app.adoption import adopted
@@ -19,6 +16,7 @@ from layout_app.in_order import with_order
 from layout_app.sawing import saw
 from shared.plan import Plan
 from solver.ordering.asked import Ordered
+from solver.planning.processes import apart, surroundings
 from solver.wire import (
     BetterAnswer,
     FailedAnswer,
@@ -171,18 +169,16 @@ class _Judge:
 
 def _started(command: tuple[str, ...]) -> subprocess.Popen[bytes]:
     """Start the planner, able to import what the window imports."""
-    spec = importlib.util.find_spec("solver")
-    home = str(Path(str(spec.origin)).parents[1]) if spec is not None else ""
-    paths = [home, os.environ.get("PYTHONPATH", "")]
-    environment = os.environ | {"PYTHONPATH": os.pathsep.join(path for path in paths if path)}
     flags = getattr(subprocess, "BELOW_NORMAL_PRIORITY_CLASS", 0)
     flags |= getattr(subprocess, "CREATE_NO_WINDOW", 0)
+    settings = apart()
+    settings["creationflags"] = settings.get("creationflags", 0) | flags
     return subprocess.Popen(
         command,
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
-        env=environment,
-        creationflags=flags,
+        env=surroundings(),
+        **settings,
     )
 
 

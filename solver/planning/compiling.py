@@ -9,10 +9,13 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 import time
 from pathlib import Path
 
-from solver.planning.processes import surroundings
+from solver.kept_code import choose, forget_run, run_goes_on
+from solver.planning.pipes import leave
+from solver.planning.processes import apart, surroundings
 
 MARK = "compiled"
 """File in the cache that says that all of it is there."""
@@ -25,14 +28,15 @@ LOOK_S = 0.1
 
 def load_kernel() -> None:
     """Return once the compiled search can be used in this process."""
+    fill(cache_folder())
     from solver.search.kernel.warm import warm_kernel  # noqa: PLC0415 - loads the compiler
 
-    fill(cache_folder())
     warm_kernel()
 
 
 def cache_folder() -> Path:
     """Return the folder in which compiled code of these very sources is kept."""
+    choose()
     import numba  # noqa: PLC0415 - slow to load
 
     import solver.search.kernel.compiled  # noqa: F401, PLC0415 - chooses the folder
@@ -52,6 +56,7 @@ def fill(folder: Path) -> None:
             subprocess.run(
                 [sys.executable, "-P", "-m", "solver.planning.compiling"],
                 env=surroundings(),
+                **apart(),
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.DEVNULL,
                 check=False,
@@ -81,17 +86,27 @@ def _is_stale(lock: Path) -> bool:
 def main() -> None:
     """Compile into the cache, and mark it; goes on to the end even if nobody waits any more.
 
-    If it fails, whoever waits compiles when it loads.
+    If it fails, whoever waits compiles when it loads. A folder for one run only ends it with
+    that run.
     """
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_run, name="ends", daemon=True).start()
+    folder = cache_folder()
     from solver.search.kernel.warm import warm_kernel  # noqa: PLC0415 - loads the compiler
 
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    folder = cache_folder()
     try:
         warm_kernel()
         (folder / MARK).touch()
     finally:
         (folder / LOCK).unlink(missing_ok=True)
+        forget_run()
+
+
+def _end_with_run() -> None:
+    """End this process once what it compiles is of no use to anybody."""
+    while run_goes_on():
+        time.sleep(LOOK_S)
+    leave()
 
 
 if __name__ == "__main__":

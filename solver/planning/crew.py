@@ -23,7 +23,7 @@ from solver.planning.mate_wire import (
     decode_line,
     encode_line,
 )
-from solver.planning.processes import surroundings
+from solver.planning.processes import apart, surroundings
 from solver.stop import Stop
 
 LOOK_S = 0.02
@@ -50,6 +50,7 @@ class _Line:
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             env=surroundings(),
+            **apart(),
         )
         for work in (self._write, self._read):
             threading.Thread(target=work, name="mate's line", daemon=True).start()

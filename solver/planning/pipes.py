@@ -11,6 +11,8 @@ import threading
 from collections.abc import Callable, Iterable
 from typing import BinaryIO, NoReturn
 
+from solver.kept_code import forget_run
+
 GRACE_S = 1.0
 """Time to end in order once the other side is gone."""
 
@@ -46,6 +48,7 @@ class Sender:
 
 def leave() -> NoReturn:
     """End the process now: threads that are loading or solving are not waited for."""
+    forget_run()
     sys.stderr.flush()
     os._exit(0)
 

@@ -6,6 +6,7 @@ from itertools import count
 
 from layout_app.held import asked
 from layout_app.project import Project
+from layout_app.sawing import Sawn, borne_out
 from layout_app.settling import with_waiting
 from shared.layout import Layout, LayoutSheet, by_number, sheets_of
 from shared.plan import Goal, MaterialProof, Plan, Proof
@@ -62,6 +63,15 @@ def valued(project: Project, proof: Proof) -> Project:
     proven = complete and all(one.proven for one in materials) and bound == value
     proof = replace(proof, value=value, bound=bound, proven=proven, materials=materials)
     return replace(project, proof=proof)
+
+
+def with_bounds(sawn: Sawn, proof: Proof) -> Sawn:
+    """Let what was proven about the job stand beside the layout there is."""
+    project, plan = valued(sawn.project, proof), sawn.plan
+    # What was proven of all sheets says nothing of a plan of some of them.
+    if plan is not None and not sawn.problems:
+        plan = borne_out(replace(plan, proof=project.proof))
+    return replace(sawn, project=project, plan=plan)
 
 
 def is_complete(layout: Layout) -> bool:

@@ -8,19 +8,19 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoStack
 
-from layout_app.adoption import adopted, valued
+from layout_app.adoption import adopted, with_bounds
 from layout_app.held import Held, asked
 from layout_app.in_order import same_parts
 from layout_app.left_words import dropped_words, left_words, let_go_words
 from layout_app.on_disk import OnDisk
 from layout_app.project import Project
-from layout_app.sawing import Sawn, borne_out, saw
+from layout_app.sawing import Sawn, saw
 from layout_app.selection import Selection, same_cut
 from layout_app.settling import opened
 from layout_app.steps import Step
 from layout_app.ticks import would_change
 from layout_app.unticking import ticked
-from layout_app.worth import worth
+from layout_app.worth import beats
 from shared.job import Job
 from shared.layout import Hold, Layout
 from shared.plan import Placement, Plan, Proof
@@ -319,7 +319,7 @@ class Document(QObject):
         """Adopt a result that was joined with your sheets, and sawn, elsewhere."""
         if self.in_hand:
             self._pending = sawn
-        elif self._better(sawn) or sawn.project.layout == self.layout:
+        elif beats(sawn, self._sawn) or sawn.project.layout == self.layout:
             self._show_planned(sawn)
         elif sawn.project.proof != self.project.proof:
             self.take_bounds(sawn.project.proof)
@@ -361,26 +361,7 @@ class Document(QObject):
 
     def take_bounds(self, proof: Proof) -> None:
         """Let what was proven about the current job stand beside the layout that is shown."""
-        project = valued(self.project, proof)
-        # What was proven of all sheets says nothing of a plan of some of them.
-        plan = self.plan
-        if plan is not None and not self.problems:
-            plan = borne_out(replace(plan, proof=project.proof))
-        self._show_planned(replace(self._sawn, project=project, plan=plan))
-
-    def _better(self, sawn: Sawn) -> bool:
-        if sawn.plan is None or "" in sawn.problems or self._lets_go(sawn):
-            return False
-        if self.bars(sawn) or sawn.project.progress.past != self.progress.past:
-            return False
-        shown = self._sawn.plan
-        return shown is None or worth(self.job, sawn.plan) < worth(self.job, shown)
-
-    def _lets_go(self, sawn: Sawn) -> bool:
-        """Say whether a plan moves what is held."""
-        if not self.held.in_force:
-            return False
-        return not set(self.held.in_force) <= set(Held(sawn.project).in_force)
+        self._show_planned(with_bounds(self._sawn, proof))
 
     def _mend_selection(self, before: Plan | None) -> bool:
         """Follow the selected cut to its new number, and forget what is gone.

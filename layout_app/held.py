@@ -12,6 +12,7 @@ from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Scope
 from shared.plan import Placement
 from shared.progress import Made
+from solver.advice.ground import Settled
 
 KEYS = {Scope.PART: "H", Scope.STRIP: "Shift+H", Scope.SHEET: "Ctrl+H"}
 """What holds and releases, on the bench."""
@@ -40,6 +41,18 @@ def asked(project: Project) -> Asked:
     holds = tuple(hold for hold in in_force if hold.sheet not in stays)
     named = {hold.sheet for hold in holds}
     return Asked(kept, tuple(sheet for sheet in laid if sheet.id in named), holds)
+
+
+def settled(project: Project) -> Settled:
+    """Return what planning leaves alone of a project."""
+    around = asked(project)
+    return Settled(
+        kept=around.kept,
+        waiting=project.layout.waiting,
+        held=around.held,
+        holds=around.holds,
+        made=sawn_so_far(project),
+    )
 
 
 def sawn_so_far(project: Project) -> Made:

@@ -10,8 +10,9 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from layout_app import hands
 from layout_app.document import Consequence, Document
 from layout_app.heard import Heard
+from layout_app.held import settled
 from layout_app.live_planning import Planning
-from layout_app.planner_process import PlannerProcess, settled
+from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
 from layout_app.settling import same_problem
 from shared.lengths import Length

@@ -11,14 +11,13 @@ from enum import Enum, auto
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
 from layout_app.choosing import Offered
-from layout_app.held import asked, sawn_so_far
+from layout_app.held import settled
 from layout_app.in_order import to_order
 from layout_app.planner_line import Line
 from layout_app.project import Project
 from layout_app.sawing import Sawn
 from shared.lengths import Length
 from shared.plan import Plan
-from solver.advice.ground import Settled
 from solver.stop import Limits
 from solver.wire import (
     AdviceAnswer,
@@ -46,18 +45,6 @@ MOST_RESTARTS = 3
 def spare_workers() -> int:
     """Return one core less than the machine has, at least 1."""
     return max(1, (os.cpu_count() or 1) - 1)
-
-
-def settled(project: Project) -> Settled:
-    """Return what planning leaves alone of a project."""
-    around = asked(project)
-    return Settled(
-        kept=around.kept,
-        waiting=project.layout.waiting,
-        held=around.held,
-        holds=around.holds,
-        made=sawn_so_far(project),
-    )
 
 
 class Work(Enum):
@@ -164,15 +151,15 @@ class PlannerProcess(QObject):
         self.start()
         self._number += 1
         self._run = _Run(self._number, project, work)
-        around = asked(project)
+        around = settled(project)
         request = PlanRequest(
             run=self._number,
             job=project.job,
             kept=around.kept,
             held=around.held,
             holds=around.holds,
-            waiting=project.layout.waiting,
-            made=sawn_so_far(project),
+            waiting=around.waiting,
+            made=around.made,
             limits=limits,
         )
         self._send(request)

@@ -2,9 +2,13 @@
 
 from typing import NamedTuple
 
+from layout_app.adoption import with_bounds
+from layout_app.held import Held
+from layout_app.sawing import Sawn
 from layout_app.wording import best_offcut
 from shared.job import Job
 from shared.plan import Plan
+from shared.progress import changed_in
 from shared.saw import beyond_limits
 from solver.sequencing.tally import tally
 
@@ -38,6 +42,36 @@ def worth(job: Job, plan: Plan) -> Worth:
         seconds=tally(plan, job.shop).seconds,
         best_offcut=0 if best is None else -best.rect.area,
     )
+
+
+def better_of(shown: Sawn, new: Sawn) -> Sawn:
+    """Return what of a project and its new plan is shown: the old plan stays unless it is beaten.
+
+    Then what was proven about the job stands beside it.
+    """
+    if beats(new, shown) or new.project.layout == shown.project.layout:
+        return new
+    return with_bounds(shown, new.project.proof)
+
+
+def beats(new: Sawn, shown: Sawn) -> bool:
+    """Say whether a plan may take the place of what is shown, and is better.
+
+    It may not if it changes a cut that is made, or moves what is locked.
+    """
+    if new.plan is None or "" in new.problems or _lets_go(new, shown):
+        return False
+    made = shown.project.progress
+    if changed_in(made, new.plan) is not None or new.project.progress.past != made.past:
+        return False
+    job = shown.project.job
+    return shown.plan is None or worth(job, new.plan) < worth(job, shown.plan)
+
+
+def _lets_go(new: Sawn, shown: Sawn) -> bool:
+    """Say whether a plan moves what is locked."""
+    in_force = Held(shown.project).in_force
+    return bool(in_force) and not set(in_force) <= set(Held(new.project).in_force)
 
 
 def _has_prices(job: Job, material: str) -> bool:

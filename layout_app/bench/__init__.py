@@ -4,7 +4,3 @@
 gestures (`carrying`, `resizing`, `moving_rips`), `twins` are the same by key, `snapping`
 and `judge` say where a part may lie and whether the sheet can still be cut.
 """
-
-from layout_app.bench.view import BenchView
-
-__all__ = ["BenchView"]

@@ -9,8 +9,8 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from layout_app.bench.match import Matches
+from layout_app.project import Copy
 from layout_app.sawing import against_rows, ground_of, tree_of
-from layout_app.selection import Copy
 from layout_app.shop_limits import excess_words
 from shared.check import plannable
 from shared.job import Job

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from layout_app.selection import Copy
+from layout_app.project import Copy
 from shared.geometry import Rect
 from shared.groups import Cells, blocks_of, names
 from shared.job import Job

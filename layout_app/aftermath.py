@@ -1,6 +1,8 @@
 """Once the rest is planned anew: which parts need stock that was not needed before."""
 
+from collections import Counter
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from PySide6.QtCore import QObject
 
@@ -10,68 +12,104 @@ from layout_app.lying_about import touched
 from layout_app.mistake_commands import PlanTheRest
 from layout_app.planner_process import PlannerProcess
 from layout_app.sawing import named
-from layout_app.wording import counted, unplaced_sentences
+from layout_app.wording import MOST_NAMED, counted, unplaced_sentences
+from shared.geometry import Rect
 from shared.job import Job
-from shared.plan import Plan
-
-MOST_NAMED = 6
+from shared.plan import Plan, PlanSheet
 
 
-def sheets_to_come(plan: Plan | None, begun: frozenset[str]) -> int:
-    """Count the sheets of a plan that nobody has cut yet; pieces are none."""
+def sheets_to_come(plan: Plan | None, begun: frozenset[str] = frozenset()) -> list[PlanSheet]:
+    """Return the sheets of a plan that nobody has cut yet; pieces are none."""
     sheets = plan.sheets if plan is not None else ()
-    return sum(not sheet.piece and sheet.id not in begun for sheet in sheets)
+    return [sheet for sheet in sheets if not sheet.piece and sheet.id not in begun]
 
 
-def need_words(job: Job, plan: Plan | None, before: int) -> str:
-    """Say what of a plan made after a mistake needs more stock; ``""`` if nothing does.
+class Before(NamedTuple):
+    """What was planned before the mistake: the plan, and the sheets of it that were begun."""
 
-    ``before`` is how many whole sheets were still to be cut when it was made.
-    """
+    plan: Plan | None = None
+    begun: frozenset[str] = frozenset()
+
+    def more_of(self, plan: Plan) -> dict[str, int]:
+        """Count, by material, the sheets that a later plan takes beyond those still to come."""
+        were = Counter(sheet.material for sheet in sheets_to_come(self.plan, self.begun))
+        now = Counter(sheet.material for sheet in sheets_to_come(plan))
+        return dict(now - were)
+
+    def new_in(self, plan: Plan, material: str) -> list[PlanSheet]:
+        """Return the sheets of a material on which a later plan lays parts otherwise."""
+        lay = {_lies(self.plan, sheet) for sheet in sheets_to_come(self.plan, self.begun)}
+        mine = (sheet for sheet in sheets_to_come(plan) if sheet.material == material)
+        return [sheet for sheet in mine if _lies(plan, sheet) not in lay]
+
+
+def _lies(plan: Plan | None, sheet: PlanSheet) -> frozenset[tuple[str, int, Rect]]:
+    """Return what lies where on a sheet, whatever its number."""
+    placements = plan.placements if plan is not None else ()
+    return frozenset((p.part, p.copy, p.rect) for p in placements if p.sheet == sheet.id)
+
+
+def need_words(job: Job, plan: Plan | None, before: Before) -> str:
+    """Say what of a plan made after a mistake needs more stock; ``""`` if nothing does."""
     if plan is None:
-        return "From what lies there nothing can be cut."
+        return "Nothing can be cut from the pieces on hand."
     return " ".join(_needs(job, plan, before))
 
 
-def _needs(job: Job, plan: Plan, before: int) -> Iterator[str]:
+def _needs(job: Job, plan: Plan, before: Before) -> Iterator[str]:
     if plan.unplaced:
-        yield f"Not all can be cut from what lies there. {'. '.join(unplaced_sentences(plan))}."
-    whole = [sheet.id for sheet in plan.sheets if not sheet.piece]
-    more = len(whole) - before
-    if more > 0:
-        last = set(whole[-more:])
+        yield (
+            f"Not all can be cut from the pieces on hand. {'. '.join(unplaced_sentences(plan))}."
+        )
+    for material, more in before.more_of(plan).items():
+        last = {sheet.id for sheet in before.new_in(plan, material)[-more:]}
         names = [named(job, one) for one in plan.placements if one.sheet in last]
         others = len(names) - MOST_NAMED
         ends = f" and {others} more" if others > 0 else ""
         yield (
-            f"This takes {counted(more, 'more sheet')} than was planned, for"
+            f"This takes {counted(more, 'more sheet')} of {material} than was planned, for"
             f" {', '.join(names[:MOST_NAMED])}{ends}."
         )
 
 
 class Aftermath(QObject):
-    """Waits for the plan that follows a mistake, and says what it needs."""
+    """Waits for the plan that follows a mistake, and says what it needs as long as that is true."""
 
     def __init__(
         self, document: Document, planner: PlannerProcess, bar: AskingBar, parent: QObject
     ) -> None:
         super().__init__(parent)
         self._document, self._bar = document, bar
-        self._before = 0
-        self._waits = False
+        self._before = Before()
+        self._step: PlanTheRest | None = None
+        self._said = ""
         document.pushing.connect(self._note)
+        document.layout_changed.connect(self._put_away_if_stale)
+        document.file_changed.connect(self._put_away_if_stale)
         planner.done.connect(self._tell)
 
     def _note(self, step: object) -> None:
-        """Count what is to come before the rest is planned anew."""
-        self._waits = isinstance(step, PlanTheRest)
-        if self._waits:
-            self._before = sheets_to_come(self._document.plan, touched(self._document.project))
+        """Keep what was planned before the rest is planned anew."""
+        self._step = step if isinstance(step, PlanTheRest) else None
+        if self._step is not None:
+            self._before = Before(self._document.plan, touched(self._document.project))
 
     def _tell(self) -> None:
-        if not self._waits:
-            return
-        self._waits = False
-        words = need_words(self._document.job, self._document.plan, self._before)
+        words = "" if self._said else self._words()
         if words:
+            self._said = words
             self._bar.say(words)
+
+    def _words(self) -> str:
+        """Say what the plan needs; ``""`` once the mistake is not the last step any more."""
+        stack = self._document.undo_stack
+        if self._step is None or stack.command(stack.index() - 1) is not self._step:
+            return ""
+        return need_words(self._document.job, self._document.plan, self._before)
+
+    def _put_away_if_stale(self) -> None:
+        """Take the sentence away once it is not true any more."""
+        if self._said and self._words() != self._said:
+            if self._bar.sentence == self._said:
+                self._bar.hide()
+            self._said = ""

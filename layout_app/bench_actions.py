@@ -13,8 +13,17 @@ PLANNING: Final = (
         text="&Plan",
         shortcut="F5",
         enabled=bench_deeds.has_parts,
-        tip="Plan everything but what is held, and take back the sheets you laid by hand",
+        tip="Plan again; your layout, locked parts and parts set aside stay put",
         does=bench_deeds.plan,
+        menu="&Bench",
+    ),
+    ActionRow(
+        id="bench.anew",
+        text="Plan everything anew",
+        shortcut="Ctrl+Shift+F5",
+        enabled=bench_deeds.has_parts,
+        tip="Plan your layout anew as well; asks first. Ticked cuts and locks stay",
+        does=bench_deeds.plan_anew,
         menu="&Bench",
     ),
     ActionRow(

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from layout_app import closing_up, hands, held, laying
 from layout_app.making_deeds import chosen_sheet
 from layout_app.project import Copy
+from layout_app.wording import all_of
 from shared.layout import Scope
 from shared.parts import GrainRule
 
@@ -87,8 +88,28 @@ def _sent(window: "MainWindow") -> list[Copy]:
 
 
 def plan(window: "MainWindow") -> None:
-    """Plan everything; sheets laid by hand are given back."""
+    """Plan around what is laid out by hand, locked, begun and set aside."""
     hands.plan(window.document)
+
+
+def plan_anew(window: "MainWindow") -> None:
+    """Plan everything, once it is asked whether a layout by hand may go."""
+    document = window.document
+    mine = [sheet.id for sheet in held.laid_by_hand(document.project)]
+    if not mine:
+        hands.plan(document)
+        return
+    question = (
+        f"Plan everything anew? This plans {all_of('sheet', mine)} again, laid out by hand."
+        " Ticked cuts and locks stay."
+    )
+
+    def anew() -> None:
+        hands.plan_anew(document)
+
+    window.bar.ask(
+        question, (("Plan everything anew", anew), ("Keep my layout", window.bench.setFocus))
+    )
 
 
 def plan_again(window: "MainWindow") -> None:

@@ -205,11 +205,16 @@ def hold_or_release(doc: Document, scope: Scope, keys: Iterable[Copy]) -> bool:
     return release(doc, scope, keys)
 
 
-def plan(doc: Document) -> bool:
-    """Plan everything again and take back the sheets that are yours."""
-    if any(sheet.yours for sheet in doc.layout.sheets):
-        return _push(doc, layout_commands.TakeSheetsBack(doc, "plan all sheets"))
+def plan(doc: Document) -> None:
+    """Plan around what is laid out by hand, locked, begun and set aside."""
     doc.edited.emit(Consequence.PLAN_ANEW)
+
+
+def plan_anew(doc: Document) -> bool:
+    """Plan everything, taking back what is laid out by hand; begun sheets and locks stay."""
+    if holding.laid_by_hand(doc.project):
+        return _push(doc, layout_commands.TakeSheetsBack(doc, "plan everything anew"))
+    plan(doc)
     return False
 
 

@@ -34,7 +34,7 @@ def asked(project: Project) -> Asked:
     """Return what the planner has to leave of a project: ticked cuts first, then holds, yours."""
     in_force, _ = standing(project.job, project.layout)
     begun = project.progress.sheets
-    whole = {hold.sheet for hold in in_force if hold.scope is Scope.SHEET} | begun
+    whole = _stay(project)
     laid = [one for one in project.layout.sheets if one.placements or one.id in begun]
     kept = tuple(sheet for sheet in laid if sheet.yours or sheet.id in whole)
     stays = {sheet.id for sheet in kept}
@@ -53,6 +53,27 @@ def settled(project: Project) -> Settled:
         holds=around.holds,
         made=sawn_so_far(project),
     )
+
+
+def laid_by_hand(project: Project) -> tuple[LayoutSheet, ...]:
+    """Return the sheets laid out by hand that planning may take back if the maker agrees.
+
+    Begun sheets and sheets locked whole stay; locks of strips and parts stay in force.
+    """
+    stay = _stay(project)
+    return tuple(one for one in project.layout.sheets if one.yours and one.id not in stay)
+
+
+def given_back(project: Project) -> Project:
+    """Return a project whose sheets laid out by hand are planned like any other."""
+    return replace(project, layout=laying.give_back(project.layout, _stay(project)))
+
+
+def _stay(project: Project) -> frozenset[str]:
+    """Return the sheets that stay whole whatever is planned: begun ones, and those locked."""
+    in_force, _ = standing(project.job, project.layout)
+    locked = {hold.sheet for hold in in_force if hold.scope is Scope.SHEET}
+    return project.progress.sheets | locked
 
 
 def sawn_so_far(project: Project) -> Made:

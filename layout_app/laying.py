@@ -110,9 +110,13 @@ def make_yours(layout: Layout, key: Copy, corner: tuple[Length, Length] | None =
     return replace(layout, sheets=sheets)
 
 
-def give_back(layout: Layout) -> Layout:
-    """Give all sheets back to planning; what is empty goes."""
-    sheets = tuple(replace(sheet, yours=False) for sheet in layout.sheets if sheet.placements)
+def give_back(layout: Layout, stay: Collection[str] = ()) -> Layout:
+    """Give sheets back to planning, all but those that stay; what is empty goes."""
+    sheets = tuple(
+        sheet if sheet.id in stay else replace(sheet, yours=False)
+        for sheet in layout.sheets
+        if sheet.placements or sheet.id in stay
+    )
     return replace(layout, sheets=sheets)
 
 

@@ -7,6 +7,7 @@ from layout_app import laying
 from layout_app.adoption import after_hands
 from layout_app.commands import Change
 from layout_app.document import Consequence, Document
+from layout_app.held import given_back
 from layout_app.project import Project
 from layout_app.selection import Copy
 from shared.job import Job
@@ -110,13 +111,12 @@ class AddSheet(LayoutChange):
         return laying.add_sheet(layout, job.stock_row(self._stock))
 
 
-class TakeSheetsBack(LayoutChange):
-    """Give the sheets touched by hand back to planning."""
+class TakeSheetsBack(Change):
+    """Give sheets laid out by hand back to planning, but begun and locked ones."""
 
-    def lay(self, job: Job, layout: Layout) -> Layout:
+    def change(self, project: Project) -> Project:
         """Forget whose they are."""
-        del job
-        return laying.give_back(layout)
+        return after_hands(given_back(project))
 
     def consequence(self, before: Project, after: Project) -> Consequence:
         """Plan all of it."""

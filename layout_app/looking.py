@@ -71,6 +71,7 @@ class Looking(QObject):
         for signal in (planner.forced, planner.suggested, planner.looked):
             signal.connect(self._hear)
         planner.failed.connect(self._fail)
+        planner.tried_all.connect(self._soon.start)
 
     @property
     def is_stale(self) -> bool:
@@ -112,7 +113,7 @@ class Looking(QObject):
         self._begin_if_due()
 
     def _begin_if_due(self) -> None:
-        if self.at is not At.WAITING or self._planning.running:
+        if self.at is not At.WAITING or self._planning.running or self._planner.trying:
             return
         project, plan = self._document.project, self._document.plan
         if plan is None or not plan.placements:

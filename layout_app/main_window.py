@@ -97,6 +97,7 @@ class MainWindow(QMainWindow):
         self.aside = Aside(self.document, self.planning, self.planner, self)
         self.tidying = Tidying(self.document, self.aside, self)
         self.offering = Offering(self.document, self.planning, self.aside, self)
+        self.advice.tell_offers(self.offering)
         self._rows = {row.id: row for row in ACTIONS}
         self._after_save: Callable[[], None] | None = None
         self._may_close = False

@@ -12,7 +12,7 @@ from layout_app import hands, laying, making_commands
 from layout_app.bench.cargo import lifted
 from layout_app.bench.judging_many import judge_here
 from layout_app.bench.sheets import Places
-from layout_app.document import Consequence, Document
+from layout_app.document import Document
 from layout_app.panels.rows_model import fresh_ids
 from layout_app.selection import Copy
 from shared.geometry import Rect
@@ -134,8 +134,3 @@ def remove_sheet(doc: Document, sheet: str) -> bool:
         doc.said.emit(reason)
         return False
     return doc.push(making_commands.RemoveSheet(doc, f"remove sheet {sheet}", sheet, keys))
-
-
-def plan_rest(doc: Document) -> None:
-    """Plan what is neither yours, nor held, nor sent to wait."""
-    doc.edited.emit(Consequence.PLAN_ANEW)

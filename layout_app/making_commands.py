@@ -101,7 +101,7 @@ class TidySheet(LayoutChange):
 
 
 class TakeWhole(Change):
-    """Take the plan of all sheets that was made aside; none of them is yours then."""
+    """Take the better plan that was made aside."""
 
     def __init__(self, document: Document, text: str, offered: Sawn) -> None:
         super().__init__(document, text)

@@ -31,14 +31,8 @@ def some_sheet(window: "MainWindow") -> bool:
     return bool(window.document.layout.sheets) and not window.document.gesture
 
 
-def some_yours(window: "MainWindow") -> bool:
-    """Some sheet is yours, so that there is a rest to be planned."""
-    mine = any(sheet.yours for sheet in window.document.layout.sheets)
-    return mine and bool(window.document.job.parts) and not window.document.gesture
-
-
 def is_offered(window: "MainWindow") -> bool:
-    """A plan of all sheets is offered."""
+    """A better plan is offered."""
     return bool(window.offering.sentence) and not window.document.gesture
 
 
@@ -54,13 +48,8 @@ def chosen_sheet(window: "MainWindow") -> str | None:
     return next(iter(sheets)) if len(sheets) == 1 else None
 
 
-def plan_rest(window: "MainWindow") -> None:
-    """Plan what is neither yours, nor held, nor sent to wait."""
-    making.plan_rest(window.document)
-
-
 def take_offer(window: "MainWindow") -> None:
-    """Take the plan of all sheets that is offered."""
+    """Use the better plan that is offered."""
     window.offering.take()
 
 

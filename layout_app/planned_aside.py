@@ -1,4 +1,4 @@
-"""Plans made aside from what is shown: one sheet tidied, or all sheets planned anew as an offer.
+"""Plans made aside from what is shown: one sheet tidied, or a better plan as an offer.
 
 The planner makes them when it has nothing else to do; any change of the maker's ends that.
 """
@@ -11,12 +11,13 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from layout_app import laying
 from layout_app.document import Document
+from layout_app.held import Held, given_back, laid_by_hand
 from layout_app.live_planning import Planning
 from layout_app.making_commands import TakeWhole, TidySheet
+from layout_app.offer_words import offer_words
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
 from layout_app.sawing import Sawn
-from layout_app.wording import counted
 from layout_app.worth import worth
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -52,6 +53,9 @@ def without_sheet(project: Project, sheet: LayoutSheet) -> Project:
 class Aside(QObject):
     """Has plans made that are not shown; keeps the best of a run and says when it is over."""
 
+    free = Signal()
+    """The planner is done with a plan aside, or with a look."""
+
     def __init__(
         self, document: Document, planning: Planning, planner: PlannerProcess, parent: QObject
     ) -> None:
@@ -61,6 +65,7 @@ class Aside(QObject):
         self._then: Callable[[Sawn | None], None] | None = None
         planner.tried.connect(self._keep)
         planner.tried_all.connect(self._end)
+        planner.looked.connect(self.free)
         document.edited.connect(self.cancel)
 
     @property
@@ -89,6 +94,7 @@ class Aside(QObject):
         if then is not None:
             then(self._best)
         self._planning.order_if_needed()
+        self.free.emit()
 
 
 class Tidying(QObject):
@@ -166,7 +172,10 @@ class Tidying(QObject):
 
 
 class Offering(QObject):
-    """Offers a plan of all sheets where it beats what is shown with sheets that are yours."""
+    """Offers a better plan of all that may be planned, where sheets shown were left as they lay.
+
+    Sheets laid out by hand take part in it, but for begun and locked ones.
+    """
 
     changed = Signal()
 
@@ -185,16 +194,22 @@ class Offering(QObject):
         planning.changed.connect(self._wait)
         document.edited.connect(self._forget)
         document.layout_changed.connect(self._wait)
+        aside.free.connect(self._wait)
 
     @property
     def sentence(self) -> str:
-        """What is offered, ``""`` for nothing."""
-        plan, now = None if self._offered is None else self._offered.plan, self._document.plan
+        """What is offered and what it saves, ``""`` for nothing."""
+        document, plan = self._document, None if self._offered is None else self._offered.plan
         if plan is None:
             return ""
-        if any(one.placements and one.tree is None for one in self._document.layout.sheets):
-            return f"planned anew: {counted(len(plan.sheets), 'sheet')}, all can be cut"
-        return f"planned anew: {_better(plan, now)}"
+        all_cut = all(one.tree is not None for one in document.layout.sheets if one.placements)
+        mine = [sheet.id for sheet in laid_by_hand(document.project)]
+        return offer_words(document.job, plan, document.plan, mine, all_cut=all_cut)
+
+    @property
+    def pending(self) -> bool:
+        """Whether a better plan is being looked for, or about to be."""
+        return self._soon.isActive() or self._aside.busy
 
     def take(self) -> bool:
         """Show the plan that is offered, as one step."""
@@ -202,9 +217,7 @@ class Offering(QObject):
         self.changed.emit()
         if offered is None:
             return False
-        return self._document.push(
-            TakeWhole(self._document, "take the plan of all sheets", offered)
-        )
+        return self._document.push(TakeWhole(self._document, "use the better plan", offered))
 
     def end(self) -> None:
         """Offer nothing more: the window is closed."""
@@ -220,28 +233,32 @@ class Offering(QObject):
 
     def _wait(self) -> None:
         """Begin when all is quiet for a while, and there is something to beat."""
-        if not self._ended and any(sheet.yours for sheet in self._document.layout.sheets):
+        if not self._ended and laid_by_hand(self._document.project):
             self._soon.start()
         else:
             self._soon.stop()
 
     def _begin(self) -> None:
-        document = self._document
-        project = document.project
+        project = self._document.project
+        if self._may_ask(project):
+            self._asked = project
+            self._aside.plan(given_back(project), OFFER, lambda sawn: self._take(project, sawn))
+        self.changed.emit()
+
+    def _may_ask(self, project: Project) -> bool:
+        """Say whether the planner is free for it, and it is another layout than last time."""
         busy = self._planning.running or self._planning.at_work or self._aside.busy
-        if busy or document.gesture or _same(self._asked, project):
-            return
-        if any(one.sent for one in project.layout.waiting) or project.progress.made:
-            return
-        self._asked = project
-        whole = replace(project, layout=laying.give_back(project.layout))
-        self._aside.plan(whole, OFFER, lambda sawn: self._take(project, sawn))
+        if busy or self._document.gesture or _same(self._asked, project):
+            return False
+        return not any(one.sent for one in project.layout.waiting)
 
     def _take(self, asked: Project, sawn: Sawn | None) -> None:
         shown = self._document.plan
         if sawn is None or sawn.plan is None or sawn.problems:
             return
         if not _same(asked, self._document.project):
+            return
+        if not set(self._document.held.in_force) <= set(Held(sawn.project).in_force):
             return
         job = self._document.job
         if self._document.problems or shown is None or _beats(job, sawn.plan, shown):
@@ -255,15 +272,10 @@ def _beats(job: Job, plan: Plan, shown: Plan) -> bool:
 
 
 def _same(one: Project | None, other: Project) -> bool:
-    """Whether the same parts lie in the same places, for the same job."""
+    """Whether the same parts lie in the same places, for the same job, with the same to leave."""
     return one is not None and one.job == other.job and _lie(one) == _lie(other)
 
 
 def _lie(project: Project) -> tuple[object, ...]:
-    return tuple((sheet.id, sheet.yours, sheet.placements) for sheet in project.layout.sheets)
-
-
-def _better(plan: Plan, now: Plan | None) -> str:
-    """Say what a plan takes, and what is shown instead."""
-    sheets = counted(len(plan.sheets), "sheet")
-    return sheets if now is None else f"{sheets}, not {len(now.sheets)}"
+    sheets = ((sheet.id, sheet.yours, sheet.placements) for sheet in project.layout.sheets)
+    return (*sheets, project.layout.holds, project.progress.sheets)

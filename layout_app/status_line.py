@@ -56,9 +56,6 @@ class StatusLine(QWidget):
         self.choices = QPushButton(self)
         self.choices.setToolTip("Lay other plans of this job side by side")
         self.offer = QPushButton(self)
-        self.offer.setToolTip(
-            "Take this plan of all sheets in place of yours; undo brings yours back"
-        )
         self._said = ""
         self._said_at: int | None = None
         self._quiet = self._timer(SAID_MS, self.forget, once=True)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
+from layout_app import wording
 from shared.plan import Cut, Plan
 from shared.progress import Progress, coming_of, needed_for
 
@@ -71,9 +72,4 @@ def is_open(plan: Plan | None, number: int) -> bool:
 
 def all_of(numbers: Sequence[int]) -> str:
     """Name cuts in a sentence, such as ``cut 2`` or ``cuts 2, 3 and 5``."""
-    words = [str(number) for number in numbers]
-    if len(words) == 1:
-        return f"cut {words[0]}"
-    if len(words) > 6:
-        words = [*words[:5], f"{len(words) - 5} more"]
-    return f"cuts {', '.join(words[:-1])} and {words[-1]}"
+    return wording.all_of("cut", [str(number) for number in numbers])

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 SIZE = (1440, 900)
 LEFT_LEAST = 376
-GROUND = ("bench.sheet", "bench.plan", "bench.rest", "bench.whole", "bench.all")
+GROUND = ("bench.sheet", "bench.plan", "bench.anew", "bench.whole", "bench.all")
 """Actions that the menu of the empty ground offers."""
 TOOLBAR = ("bench.plan", "bench.turn", "bench.grain", "bench.wait", "edit.undo", "edit.redo")
 

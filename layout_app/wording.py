@@ -12,10 +12,22 @@ from shared.offcuts import offcut_size
 from shared.plan import Goal, MaterialProof, Offcut, Plan, Proof
 from solver.sequencing.tally import tally
 
+MOST_NAMED: Final = 6
+"""So many things are named in a sentence at most."""
+
 
 def counted(number: int, one: str, many: str = "") -> str:
     """Write a number with its noun, such as ``1 sheet`` or ``4 sheets``."""
     return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def all_of(noun: str, names: Sequence[str]) -> str:
+    """Name things in a sentence, such as ``cut 2`` or ``sheets 2, 3 and 5``; many are counted."""
+    if len(names) == 1:
+        return f"{noun} {names[0]}"
+    if len(names) > MOST_NAMED:
+        names = [*names[: MOST_NAMED - 1], f"{len(names) - MOST_NAMED + 1} more"]
+    return f"{noun}s {', '.join(names[:-1])} and {names[-1]}"
 
 
 def stock_words(plan: Plan) -> str:

@@ -19,6 +19,7 @@ from layout_app.document import Document
 from layout_app.heard import Subject
 from layout_app.looking import At, Looking
 from layout_app.panels.columns import positive
+from layout_app.planned_aside import Offering
 from layout_app.wording import counted
 from shared.amounts import format_price
 from shared.finding import say
@@ -48,6 +49,7 @@ class AdvicePanel(QFrame):
         super().__init__(parent)
         self._document, self._looking = document, looking
         self._rows: dict[Subject, _Row] = {}
+        self._offering: Offering | None = None
         self.setObjectName("advice")
         self.setAccessibleName(TITLE)
         self.doing = Cutting(parent=self)
@@ -62,6 +64,9 @@ class AdvicePanel(QFrame):
         self.close_button = self._button("Close", "Put this away (Esc)", self.put_away)
         self.forcing = _wrapped(self, "quiet")
         self.looked = _wrapped(self, "quiet")
+        self.offer = _Row(self)
+        self.offer.button.clicked.connect(self._take_offer)
+        self.offer.hide()
         self._list = QVBoxLayout()
         self._head = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._arrange()
@@ -72,6 +77,11 @@ class AdvicePanel(QFrame):
     def suggestions(self) -> list["_Row"]:
         """The rows, in order."""
         return list(self._rows.values())
+
+    def tell_offers(self, offering: Offering) -> None:
+        """Show a better plan that is offered before all suggestions."""
+        self._offering = offering
+        offering.changed.connect(self.refresh)
 
     def open(self) -> None:
         """Show it, and look."""
@@ -91,10 +101,11 @@ class AdvicePanel(QFrame):
             return
         looking = self._looking
         self._show_button(looking.at is At.NOTHING)
-        self.doing.setText(_doing(looking))
+        self._show_offer()
         looked = looking.heard.looked
         _show(self.forcing, "\n".join(one.sentence for one in looking.heard.forcing))
-        _show(self.looked, "" if looked is None else looked.sentence)
+        beaten = not self.offer.isHidden() and looked is not None and not looked.found
+        _show(self.looked, "" if looked is None or beaten else looked.sentence)
         if not self.limit.hasFocus():
             style = self._document.job.style
             self.limit.setText(say(most_shorter(style, looking.shorten_up_to), style))
@@ -113,6 +124,19 @@ class AdvicePanel(QFrame):
         narrow = self.width() < NARROW_PX
         across, down = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.TopToBottom
         self._head.setDirection(down if narrow else across)
+
+    def _show_offer(self) -> None:
+        offering, looking = self._offering, self._looking
+        sentence = "" if offering is None else offering.sentence
+        self.offer.setVisible(bool(sentence))
+        self.offer.say("", sentence, "", "Use this plan; undo brings back the one before")
+        waits = offering is not None and offering.pending and looking.at is At.NOTHING
+        self.doing.setText("looking …" if waits else _doing(looking, offers=bool(sentence)))
+
+    def _take_offer(self) -> None:
+        if self._offering is not None and self._offering.take():
+            self.said.emit("Applied; undo takes it back.")
+        self.again.setFocus()
 
     def _show_button(self, ended: bool) -> None:
         """Offer to stop or to look again; the one that goes passes the keys to the other."""
@@ -176,6 +200,7 @@ class AdvicePanel(QFrame):
         body = QVBoxLayout(page)
         body.setContentsMargins(0, 0, 8, 0)
         body.setSpacing(6)
+        body.addWidget(self.offer)
         body.addLayout(self._list)
         body.addWidget(self.looked)
         body.addWidget(self.forcing)
@@ -231,19 +256,24 @@ class _Row(QFrame):
     def tell(self, suggestion: Suggestion, *, can_apply: bool) -> None:
         """Show a suggestion."""
         self._change = suggestion.change
-        self.saving.setText(_saving(suggestion))
-        self.sentence.setText(suggestion.sentence)
-        _show(self.caution, suggestion.caution)
+        tip = "Make this change; undo takes it back" if can_apply else STALE
+        self.say(_saving(suggestion), suggestion.sentence, suggestion.caution, tip)
         self.button.setEnabled(can_apply)
-        self.button.setAccessibleName(f"Apply: {suggestion.sentence}")
-        self.button.setToolTip("Make this change; undo takes it back" if can_apply else STALE)
+
+    def say(self, saving: str, sentence: str, caution: str, tip: str) -> None:
+        """Show what is saved, what to do, what to mind, and what the button does."""
+        _show(self.saving, saving)
+        self.sentence.setText(sentence)
+        _show(self.caution, caution)
+        self.button.setAccessibleName(f"Apply: {sentence}")
+        self.button.setToolTip(tip)
 
     def _apply(self) -> None:
         if self._change is not None:
             self.applied.emit(self._change)
 
 
-def _doing(looking: Looking) -> str:
+def _doing(looking: Looking, *, offers: bool = False) -> str:
     """Say what it is at, or how it ended."""
     if looking.at is At.WAITING:
         return "begins when planning has ended"
@@ -251,7 +281,7 @@ def _doing(looking: Looking) -> str:
         return "looking …"
     if looking.is_stale:
         return "changed since"
-    found = len(looking.heard.suggestions)
+    found = len(looking.heard.suggestions) + offers
     return looking.sentence or (f"{found} found" if found else "nothing found")
 
 

@@ -30,6 +30,7 @@ ONLY_ACTION = "no gesture does it: the action is the only way, from wherever the
 LOOKS = "changes how the bench is shown, not what lies on it"
 NO_TWIN = {
     "bench.plan": ASKS,
+    "bench.anew": ASKS,
     "bench.again": ASKS,
     "bench.choices": ASKS,
     "bench.stop": ASKS,
@@ -37,7 +38,6 @@ NO_TWIN = {
     "bench.release_suspended": ONLY_ACTION,
     "bench.sheet": ONLY_ACTION,
     "bench.tidy": ASKS,
-    "bench.rest": ASKS,
     "bench.offer": ASKS,
     "bench.whole": LOOKS,
     "bench.zoom_in": LOOKS,

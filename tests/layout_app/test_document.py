@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.document import Consequence, Document
+from layout_app.held import asked
 from layout_app.project import Project
 from layout_app.settling import every_copy
 from layout_app.wording import sawing_words
@@ -191,22 +192,32 @@ def test_redo_brings_back_the_improvement() -> None:
     assert doc.undo_stack.count() == 1
 
 
-def test_only_plan_takes_your_sheets_back() -> None:
-    """The Plan action gives sheets back as an undo step and asks for a plan (rule 3)."""
+def test_plan_goes_around_a_layout_by_hand() -> None:
+    """Plan asks the planner for the rest: no step, and the sheet stays the maker's."""
+    doc = mine_alone()
+    before, heard = doc.project, consequences(doc)
+    hands.plan(doc)
+    assert heard == [Consequence.PLAN_ANEW]
+    assert doc.project == before
+    assert any(sheet.yours for sheet in asked(doc.project).kept)
+
+
+def test_only_planning_everything_anew_takes_a_layout_by_hand_back() -> None:
+    """It gives the sheets back as an undo step and asks for a plan."""
     doc = mine_alone()
     heard = consequences(doc)
-    assert hands.plan(doc)
+    assert hands.plan_anew(doc)
     assert not any(sheet.yours for sheet in doc.layout.sheets)
     assert heard == [Consequence.PLAN_ANEW]
     doc.undo_stack.undo()
     assert doc.layout.sheets[0].yours
 
 
-def test_plan_without_own_sheets_is_no_undo_step() -> None:
-    """With nothing to take back, Plan only asks the planner."""
+def test_planning_anew_without_own_sheets_is_no_undo_step() -> None:
+    """With nothing to take back it only asks the planner, as Plan does."""
     doc = document()
     heard = consequences(doc)
-    assert not hands.plan(doc)
+    assert not hands.plan_anew(doc)
     assert heard == [Consequence.PLAN_ANEW]
     assert doc.undo_stack.count() == 0
 

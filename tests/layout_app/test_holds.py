@@ -82,12 +82,12 @@ def test_holding_what_is_yours_is_no_matter_to_planning() -> None:
     assert heard == [Consequence.NOTHING, Consequence.NOTHING]
 
 
-def test_plan_takes_sheets_back_and_keeps_holds() -> None:
-    """After Plan the sheet is not yours, and what is held of it is asked to be left."""
+def test_planning_anew_takes_sheets_back_and_keeps_holds() -> None:
+    """Planned anew the sheet is not yours, and what is held of it is asked to be left."""
     doc = document()
     hands.move_part(doc, "shelf", 1, "1", 0, 20 * INCH)
     hands.hold(doc, Scope.PART, [SIDE_1])
-    hands.plan(doc)
+    hands.plan_anew(doc)
     around = asked(doc.project)
     assert [one.id for one in around.held] == ["1"]
     assert not around.kept

@@ -77,7 +77,10 @@ def test_an_offer_beside_a_sheet_that_cannot_be_cut_compares_no_counts(
     doc = window.document
     hands.move_part(doc, "shelf", 1, doc.layout.sheets[0].id, INCH, INCH)
     window.offering._offered = saw(document().project)
-    assert window.offering.sentence == "planned anew: 1 sheet, all can be cut"
+    assert (
+        window.offering.sentence
+        == "Better plan: 1 sheet, all can be cut; replans sheet 1, laid out by hand"
+    )
 
 
 def test_the_drawer_of_what_lies_there_shows_its_words_whole(

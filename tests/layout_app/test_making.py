@@ -177,7 +177,7 @@ def test_the_ground_has_a_menu(window: MainWindow) -> None:
     for menu in (view.menu_at(view.mapFromScene(below)), view.menu_of_keys()[1]):
         texts = [action.text().split("\t")[0].replace("&", "") for action in menu.actions()]
         assert texts[0] == "Draw a part"
-        assert {"Lay out a sheet", "Plan the rest", "Whole width"} <= set(texts)
+        assert {"Lay out a sheet", "Plan everything anew", "Whole width"} <= set(texts)
         count = len(doc.layout.sheets)
         next(one for one in menu.actions() if "out a sheet" in one.text()).trigger()
         assert len(doc.layout.sheets) == count + 1

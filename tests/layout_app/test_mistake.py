@@ -11,7 +11,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from layout_app import hands
-from layout_app.aftermath import need_words
+from layout_app.aftermath import Before, need_words
 from layout_app.document import Document
 from layout_app.lying_about import Kind, Thing, things
 from layout_app.lying_words import text_of, words_of
@@ -190,7 +190,9 @@ def test_sheets_at_hand_are_fewer_by_those_cut(qtbot: QtBot) -> None:
     plan_around(doc)
     assert doc.plan is not None
     assert {sheet.id for sheet in doc.plan.sheets if not sheet.piece} == {"2"}
-    assert "This takes 1 more sheet than was planned" in need_words(doc.job, doc.plan, 0)
+    assert "This takes 1 more sheet of birch ply than was planned" in need_words(
+        doc.job, doc.plan, Before()
+    )
 
 
 def test_parts_that_need_stock_are_named(qtbot: QtBot) -> None:
@@ -203,7 +205,7 @@ def test_parts_that_need_stock_are_named(qtbot: QtBot) -> None:
     plan_the_rest(doc, {"1": Wrong()})
     plan_around(doc)
     assert doc.plan is not None
-    words = need_words(doc.job, doc.plan, 0)
+    words = need_words(doc.job, doc.plan, Before())
     assert "2 × Side: needs one more sheet of birch ply" in words
     assert "3 × Shelf: needs one more sheet of birch ply" in words
 
@@ -355,7 +357,7 @@ def test_window_plans_the_rest_and_says_what_it_needs(window: MainWindow, qtbot:
     QTest.mouseClick(window.lying.rest, Qt.MouseButton.LeftButton)
     assert window.sequence.isVisible()
     qtbot.waitUntil(window.bar.isVisible, timeout=WAIT_MS)
-    assert window.bar.sentence.startswith("This takes 1 more sheet than was planned, for ")
+    assert window.bar.sentence.startswith("This takes 1 more sheet of birch ply than was")
     assert window.document.plan is not None
     assert verify(window.document.plan) == ()
 

@@ -176,13 +176,22 @@ def test_what_is_held_outlives_planning(window: MainWindow, qtbot: QtBot) -> Non
     assert HELD in doc.project.proof.rule
 
 
-def test_plan_action_takes_your_sheets_back(window: MainWindow, qtbot: QtBot) -> None:
-    """Plan brings the wasteful hand layout of two sheets back to one, as an undo step."""
+def test_planning_everything_anew_asks_and_takes_your_sheets_back(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    """Asked in place, it brings the wasteful layout of two sheets back to one, as a step."""
     doc = planned_window(window, qtbot)
     hands.add_sheet(doc, "full")
     hands.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 20 * INCH, 3 * INCH)
     assert len(doc.layout.sheets) == 2
+    before = doc.project
     window.actions_by_id["bench.plan"].trigger()
+    settled(window, qtbot)
+    assert doc.layout.sheets == before.layout.sheets
+    window.actions_by_id["bench.anew"].trigger()
+    assert window.bar.sentence.startswith("Plan everything anew? This plans sheets 1 and 2 again")
+    assert doc.layout.sheets == before.layout.sheets
+    window.bar.answers[0].click()
     qtbot.waitUntil(lambda: len(doc.layout.sheets) == 1, timeout=WAIT_MS)
     doc.undo_stack.undo()
     assert len(doc.layout.sheets) == 2

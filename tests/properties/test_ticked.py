@@ -115,7 +115,7 @@ def move_rip(doc: Document, data: st.DataObject) -> None:
 def give_back(doc: Document, data: st.DataObject) -> None:
     """Give all sheets back to planning."""
     del data
-    hands.plan(doc)
+    hands.plan_anew(doc)
 
 
 def plan(doc: Document, data: st.DataObject) -> None:

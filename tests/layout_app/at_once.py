@@ -1,0 +1,50 @@
+"""A planner that answers at once, in the same process, with the first plan it makes."""
+
+from layout_app.adoption import adopted
+from layout_app.held import asked, sawn_so_far
+from layout_app.planner_process import PlannerProcess
+from layout_app.project import Project
+from layout_app.sawing import Sawn, saw
+from shared.plan import Plan
+from solver.run import run
+from solver.stop import Limits
+
+
+def plan_of(project: Project) -> Plan:
+    """Return the planner's first plan of what it may plan of a project."""
+    around = asked(project)
+    plan = run(
+        project.job,
+        Limits(time_s=0.0),
+        lambda event: None,
+        kept=around.kept,
+        waiting=project.layout.waiting,
+        held=around.held,
+        holds=around.holds,
+        made=sawn_so_far(project),
+    )
+    assert plan is not None
+    return plan
+
+
+def sawn_of(project: Project) -> Sawn:
+    """Return it joined with what stays, and sawn."""
+    return saw(adopted(project, plan_of(project)))
+
+
+class AtOnce(PlannerProcess):
+    """Answers what is planned aside before it returns; keeps what it was asked."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.aside: list[Project] = []
+
+    def plan_aside(self, project: Project, limits: Limits) -> None:
+        """Plan it now."""
+        del limits
+        self.aside.append(project)
+        self.tried.emit(sawn_of(project))
+        self.tried_all.emit()
+
+    def order(self, project: Project, seconds: float) -> None:
+        """Leave the order of the cuts as it is."""

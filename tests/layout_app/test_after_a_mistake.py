@@ -1,0 +1,237 @@
+"""After a wrong piece: the better plan that is offered, and what the bar says the rest needs."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import pytest
+from PySide6.QtCore import QObject
+from pytestqt.qtbot import QtBot
+
+from layout_app import hands
+from layout_app.aftermath import Aftermath, Before, need_words
+from layout_app.asking_bar import AskingBar
+from layout_app.document import Document
+from layout_app.live_planning import Planning
+from layout_app.lying_about import touched
+from layout_app.mistake_commands import plan_the_rest
+from layout_app.offer_words import offer_words, saved
+from layout_app.planned_aside import Aside, Offering
+from layout_app.project import Project
+from layout_app.replanning import Wrong
+from layout_app.ticks import tick
+from shared.layout import Scope
+from shared.lengths import INCH
+from shared.plan import Plan
+from shared.saw import verify
+from solver.outcome import Done, Reason
+from tests.layout_app.at_once import AtOnce, plan_of, sawn_of
+from tests.layout_app.small_job import document, part, planned, small_job
+
+
+@dataclass
+class Desk:
+    """A document, and who plans and speaks beside it."""
+
+    doc: Document
+    planner: AtOnce
+    offering: Offering
+    bar: AskingBar
+    aftermath: Aftermath
+    owner: QObject
+
+    def look(self) -> str:
+        """Look for a better plan now; return what is offered."""
+        self.offering._begin()
+        return self.offering.sentence
+
+    def plan_rest(self) -> None:
+        """Plan what is free, as the window does after a step."""
+        self.doc.adopt(plan_of(self.doc.project))
+        self.planner.done.emit(Done(reason=Reason.PROVEN, elapsed_s=0.0, statistics=()))
+
+
+@pytest.fixture
+def desk(qtbot: QtBot) -> Iterator[Desk]:
+    """Return the small job: sheet 1 planned, a shelf laid by hand on sheet 2."""
+    doc, planner, owner, bar = document(), AtOnce(), QObject(), AskingBar()
+    qtbot.addWidget(bar)
+    planning = Planning(doc, planner, owner)
+    planning.start = lambda: None  # type: ignore[method-assign] # the test plans itself
+    aside = Aside(doc, planning, planner, owner)
+    made = Desk(
+        doc,
+        planner,
+        Offering(doc, planning, aside, owner),
+        bar,
+        Aftermath(doc, planner, bar, owner),
+        owner,
+    )
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "shelf", 3, "2", 10 * INCH, 10 * INCH)
+    yield made
+    doc.undo_stack.clear()
+
+
+def spoil(desk: Desk) -> None:
+    """Rip strip 1a, and have it ruined; the rest is planned around sheet 2, kept as it lies."""
+    tick(desk.doc, [1])
+    assert plan_the_rest(desk.doc, {"1a": Wrong()})
+    desk.plan_rest()
+    assert any(sheet.id == "2" and sheet.yours for sheet in desk.doc.layout.sheets)
+
+
+def test_the_offer_replans_an_uncut_sheet_laid_by_hand_and_says_what_it_saves(desk: Desk) -> None:
+    """Strip 1a ruined, its two sides lack room beside sheet 2 alone: one sheet of 52.00 less."""
+    spoil(desk)
+    now = desk.doc.plan
+    assert now is not None
+    sentence = desk.look()
+    offered = desk.offering._offered
+    assert offered is not None
+    assert offered.plan is not None
+    assert verify(offered.plan) == ()
+    sheets = [sum(not one.piece for one in plan.sheets) for plan in (now, offered.plan)]
+    assert sheets[0] - sheets[1] == 1
+    assert sentence.startswith("Better plan: saves 52.00, 1 sheet")
+    assert sentence.endswith("; replans sheet 2, laid out by hand")
+
+
+def test_taking_the_offer_is_one_step_and_ticks_stay(desk: Desk) -> None:
+    """A cut ticked after the mistake is the same cut in the plan that is taken; undo is exact."""
+    doc = desk.doc
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "shelf", 2, "3", 10 * INCH, 10 * INCH)
+    spoil(desk)
+    assert doc.plan is not None
+    tick(doc, [next(cut.number for cut in doc.plan.cuts if cut.sheet not in {"2", "3"})])
+    ticked, before = doc.progress.ticked, doc.project
+    assert desk.look()
+    steps = doc.undo_stack.count()
+    assert desk.offering.take()
+    assert doc.undo_stack.count() == steps + 1
+    assert doc.progress.ticked == ticked
+    assert not any(sheet.yours for sheet in doc.layout.sheets)
+    assert desk.offering.sentence == ""
+    doc.undo()
+    assert doc.project == before
+
+
+def test_ticked_cuts_alone_do_not_keep_an_offer_away(desk: Desk) -> None:
+    """With a cut of sheet 1 ticked the shelf on sheet 2 still can come back to sheet 3's room."""
+    doc = desk.doc
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "shelf", 2, "3", 0, 0)
+    tick(doc, [1])
+    assert desk.look().startswith("Better plan: saves 52.00, 1 sheet")
+    assert [sheet.id for sheet in desk.planner.aside[-1].layout.sheets if sheet.yours] == ["1"]
+
+
+def test_a_locked_sheet_stays(desk: Desk) -> None:
+    """Locked, sheet 2 takes no part: nothing is asked of the planner, nothing offered."""
+    assert hands.hold(desk.doc, Scope.SHEET, [("shelf", 3)])
+    hands.hold(desk.doc, Scope.SHEET, [("side", 1)])
+    spoil(desk)
+    desk.look()
+    assert all(
+        any(sheet.id == "2" and sheet.yours for sheet in one.layout.sheets)
+        for one in desk.planner.aside
+    )
+    assert desk.offering.sentence == ""
+
+
+def test_an_offer_says_only_what_differs() -> None:
+    """Two sheets of 52.00 against one, and the same plan with itself."""
+    doc = document()
+    assert doc.plan is not None
+    one = doc.plan
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "shelf", 3, "2", 0, 0)
+    two = doc.plan
+    assert two is not None
+    words = saved(doc.job, one, two)
+    assert words.startswith("saves 52.00, 1 sheet")
+    assert "not" not in words
+    back = saved(doc.job, two, one)
+    assert back.startswith("takes 52.00, 1 sheet")
+    assert "saves 52.00" not in back
+    assert "0 sheets" not in offer_words(doc.job, one, one, (), all_cut=True)
+
+
+def bare(*sheets: tuple[str, str]) -> Plan:
+    """Return a plan of sheets alone: their ids and materials."""
+    [like] = planned(small_job()).sheets
+    return Plan(sheets=tuple(replace(like, id=name, material=what) for name, what in sheets))
+
+
+def test_more_sheets_are_counted_by_material() -> None:
+    """One more of birch is one more of birch, though oak, which comes last, takes one less."""
+    before = Before(bare(("1", "birch"), ("2", "oak"), ("3", "oak")))
+    assert before.more_of(bare(("1", "birch"), ("2", "birch"), ("3", "oak"))) == {"birch": 1}
+
+
+def test_the_bar_names_parts_of_the_material_that_takes_more(qtbot: QtBot) -> None:
+    """Birch comes first and oak last: with a birch strip ruined, no oak part is named."""
+    del qtbot
+    job = small_job()
+    oak = replace(job.stock[0], id="oak", name="oak sheet", material="oak", price=9000)
+    panel = replace(part("panel", "Panel", (30, 20), 2), material="oak")
+    job = replace(job, parts=(*job.parts, panel), stock=(*job.stock, oak))
+    doc = Document(Project(job=job))
+    doc.adopt(planned(job))
+    tick(doc, [1])
+    assert doc.plan is not None
+    before = Before(doc.plan, touched(doc.project))
+    assert plan_the_rest(doc, {"1": Wrong()})
+    doc.adopt(plan_of(doc.project))
+    words = need_words(doc.job, doc.plan, before)
+    assert words.startswith("This takes 1 more sheet of birch ply than was planned, for S")
+    assert "Panel" not in words
+
+
+def ruined(desk: Desk) -> None:
+    """Have all of sheet 1 but strip 1a ruined: the bar says what is bought for it."""
+    tick(desk.doc, [1])
+    plan_the_rest(desk.doc, {"1": Wrong()})
+    desk.plan_rest()
+    assert desk.bar.sentence.startswith("This takes 1 more sheet of birch ply than was planned")
+    assert not desk.bar.isHidden()
+
+
+def undone(desk: Desk) -> None:
+    """Take the mistake back."""
+    desk.doc.undo()
+
+
+def changed(desk: Desk) -> None:
+    """Change the list: what the plan needs now has other reasons too."""
+    hands.edit_part(desk.doc, replace(desk.doc.job.part("shelf"), copies=1))
+
+
+def other_project(desk: Desk) -> None:
+    """Open another project."""
+    desk.doc.open(document().project, None)
+
+
+def better_plan(desk: Desk) -> None:
+    """Take another plan, as one that is offered."""
+    assert desk.look()
+    assert desk.offering.take()
+
+
+@pytest.mark.parametrize("change", [undone, changed, other_project, better_plan])
+def test_the_bar_goes_when_it_is_not_true_any_more(desk: Desk, change: object) -> None:
+    """Undone, changed, another project opened, or a better plan taken: the sentence is gone."""
+    ruined(desk)
+    assert callable(change)
+    change(desk)
+    assert desk.bar.isHidden()
+    desk.plan_rest()
+    assert desk.bar.isHidden()
+
+
+def test_what_is_offered_is_joined_with_what_stays(desk: Desk) -> None:
+    """A plan of what is given back lays every part once."""
+    spoil(desk)
+    sawn = sawn_of(desk.doc.project)
+    assert sawn.plan is not None
+    assert verify(sawn.plan) == ()

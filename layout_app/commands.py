@@ -14,7 +14,7 @@ from layout_app.adoption import without_claims
 from layout_app.document import Consequence, Document
 from layout_app.project import Copy, Project
 from layout_app.sawing import Sawn, saw, with_progress
-from layout_app.settling import same_problem, settle
+from layout_app.settling import Settled, Staying, same_problem, settle
 from layout_app.steps import Step
 from shared.job import Job, MatchGroup
 from shared.lengths import Length, LengthStyle
@@ -113,11 +113,30 @@ class JobChange(Change):
             same = project.job.shop.loose == job.shop.loose
             layout = project.layout if same else replace(project.layout, sawing=None)
             return replace(project, job=job, layout=layout)
-        begun = project.progress.dust
-        settled = settle(project.job, job, project.layout, by_hand=self.by_hand, begun=begun)
+        settled = self._settled(project, job)
         self._document.note_left(job, settled.left)
         self._document.note_let_go(project.job, settled.let_go)
         return without_claims(replace(project, job=job, layout=settled.layout))
+
+    def _settled(self, project: Project, job: Job) -> Settled:
+        """Carry the layout over; on begun sheets as much stays as leaves all cuts made alone.
+
+        Once cuts are ticked nothing moves that need not, as on sheets laid out by hand.
+        """
+        begun = project.progress.dust
+        for staying in Staying if begun else [Staying.NONE]:
+            settled = settle(
+                project.job,
+                job,
+                project.layout,
+                by_hand=self.by_hand or bool(begun),
+                begun=begun,
+                staying=staying,
+            )
+            after = replace(project, job=job, layout=settled.layout)
+            if not begun or not self._document.bars(saw(after)):
+                break
+        return settled
 
     def consequence(self, before: Project, after: Project) -> Consequence:
         """Plan again unless only words changed."""

@@ -7,11 +7,13 @@ the maker's own, and given back to planning when it is not.
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from enum import Enum, auto
 
 from layout_app.project import Project
 from layout_app.pruning import pruned
 from layout_app.reholding import carried, frozen_keys, of_removed, put_back, recut_held
 from layout_app.sawing import on_bad_place, resized, tree_of
+from layout_app.shrinking import shrunk
 from shared.check import plannable
 from shared.geometry import Rect
 from shared.holding import standing
@@ -26,6 +28,16 @@ from shared.stock import Stock, Trims, orientations
 from shared.tree import Run, left_over, piece_rects, places
 
 NOTHING_BEGUN: Mapping[str, Sequence[Rect]] = {}
+
+
+class Staying(Enum):
+    """Which changed parts stay on a sheet that is begun, from the most to none."""
+
+    FITTING = auto()
+    """All that fit where they lay; the cuts that are not made may be others."""
+    SMALLER = auto()
+    """Those that got smaller; every cut stays, what is too much is sawn off by itself."""
+    NONE = auto()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,15 +60,17 @@ def settle(
     *,
     by_hand: bool = False,
     begun: Mapping[str, Sequence[Rect]] = NOTHING_BEGUN,
+    staying: Staying = Staying.NONE,
 ) -> Settled:
     """Carry a layout over to a changed job.
 
     With ``by_hand`` new cuts are looked for on every sheet, as on those that are yours.
-    ``begun`` are sheets on which cuts are made, and the dust of these cuts: what changed
-    leaves such a sheet, the rest stays.
+    ``begun`` are sheets on which cuts are made, and the dust of these cuts; ``staying`` says
+    which changed parts stay there. Whether the cuts that are made stay too is seen only once
+    it is sawn.
     """
     in_force, _ = standing(before, layout)
-    settler = _Settler(before, job, in_force, by_hand=by_hand, begun=begun)
+    settler = _Settler(before, job, in_force, by_hand=by_hand, begun=begun, staying=staying)
     layout = replace(layout, finished=still_finished(before, job, layout.finished))
     sheets = [settler.settled(sheet) for sheet in layout.sheets]
     kept = tuple(one for one in sheets if one is not None and _worth_showing(one, begun))
@@ -192,9 +206,10 @@ class _Settler:
         *,
         by_hand: bool,
         begun: Mapping[str, Sequence[Rect]],
+        staying: Staying,
     ) -> None:
         self._before, self._job, self._holds = before, job, holds
-        self._by_hand, self._begun = by_hand, begun
+        self._by_hand, self._begun, self._staying = by_hand, begun, staying
         self._wanted = set(every_copy(job))
         self._rows = {row.id: row for row in job.stock}
 
@@ -231,23 +246,50 @@ class _Settler:
     ) -> LayoutSheet:
         """Return a sheet on which parts have changed."""
         if sheet.id in self._begun:
-            return self._emptied(stock, sheet, kept)
+            return self._on_begun(stock, sheet, kept)
+        if not sheet.yours and (held := recut_held(self._job, sheet, kept, self._holds)):
+            return held
+        smaller = self._smaller(sheet, kept)
         if sheet.yours or self._by_hand:
-            return _recut(self._job, stock, sheet, kept)
-        held = recut_held(self._job, sheet, kept, self._holds)
-        return held or self._emptied(stock, sheet, kept)
+            return _recut(self._job, stock, sheet, (kept, smaller))
+        return self._left_with(stock, sheet, smaller)
 
-    def _emptied(
+    def _on_begun(
         self, stock: Stock, sheet: LayoutSheet, kept: tuple[Placement, ...]
     ) -> LayoutSheet:
-        """Let the changed parts leave a sheet at once: it is planned anyway, or is begun."""
-        unchanged = tuple(one for one in kept if one in sheet.placements)
+        """Return a sheet on which cuts are made, with those of the changed parts that stay."""
+        if self._staying is Staying.FITTING:
+            tree = tree_of(self._job, stock, kept, sheet.tree, limited=False)
+            if tree is not None:
+                return replace(sheet, placements=kept, tree=tree)
+        if self._staying is Staying.NONE:
+            return self._left_with(stock, sheet, _unchanged(sheet, kept))
+        return self._left_with(stock, sheet, self._smaller(sheet, kept))
+
+    def _smaller(self, sheet: LayoutSheet, kept: Sequence[Placement]) -> tuple[Placement, ...]:
+        """Return the parts that are as they were, or smaller and at the same corner.
+
+        The figure of a matched set runs across its parts: none of it stays by itself.
+        """
+        lay = {(one.part, one.copy): one.rect for one in sheet.placements}
+        return tuple(
+            one
+            for one in kept
+            if one.rect == lay[one.part, one.copy]
+            or (lay[one.part, one.copy].contains(one.rect) and not self._job.part(one.part).group)
+        )
+
+    def _left_with(
+        self, stock: Stock, sheet: LayoutSheet, stay: tuple[Placement, ...]
+    ) -> LayoutSheet:
+        """Let all parts leave a sheet at once but some, none of them larger than it was."""
         if sheet.tree is None:
-            return replace(sheet, placements=unchanged)
-        stay = {(one.part, one.copy) for one in unchanged}
+            return replace(sheet, placements=_unchanged(sheet, stay))
+        lies = {(one.part, one.copy): one.rect for one in stay}
         made, kerf = self._begun.get(sheet.id, ()), self._job.shop.kerf
-        tree = pruned(sheet.tree, stock.whole, kerf, stay, made)
-        return replace(sheet, placements=unchanged, tree=tree)
+        tree = pruned(sheet.tree, stock.whole, kerf, lies, made)
+        tree = tree and shrunk(tree, stock.whole, kerf, lies)
+        return replace(sheet, placements=stay, tree=tree)
 
 
 def _measures(stock: Stock) -> tuple[Length, Length, Trims]:
@@ -265,10 +307,16 @@ def _may_lie(before: Job, job: Job, stock: Stock, one: Placement) -> bool:
     return same_rule or (allowed and part.material == stock.material)
 
 
-def _recut(job: Job, stock: Stock, sheet: LayoutSheet, kept: tuple[Placement, ...]) -> LayoutSheet:
-    """Find new cuts; where there are none the changed parts leave."""
-    unchanged = tuple(one for one in kept if one in sheet.placements)
-    for placements in (kept, unchanged):
+def _unchanged(sheet: LayoutSheet, kept: Iterable[Placement]) -> tuple[Placement, ...]:
+    return tuple(one for one in kept if one in sheet.placements)
+
+
+def _recut(
+    job: Job, stock: Stock, sheet: LayoutSheet, ways: Sequence[tuple[Placement, ...]]
+) -> LayoutSheet:
+    """Find new cuts for the first that can be cut; where there are none, what changed leaves."""
+    unchanged = _unchanged(sheet, ways[0])
+    for placements in dict.fromkeys((*ways, unchanged)):
         if tree := tree_of(job, stock, placements, sheet.tree):
             return replace(sheet, placements=placements, tree=tree)
     return replace(sheet, placements=unchanged, tree=None)

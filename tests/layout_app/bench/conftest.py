@@ -5,7 +5,7 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 
 from layout_app import laying
-from layout_app.bench import BenchView
+from layout_app.bench.view import BenchView
 from layout_app.theme import Theme
 from tests.layout_app.bench.two_sheets import document, inches
 

@@ -8,8 +8,9 @@ from layout_app.held import asked
 from layout_app.project import Project
 from layout_app.sawing import Sawn, borne_out
 from layout_app.settling import with_waiting
+from shared.costs import value_of
 from shared.layout import Layout, LayoutSheet, by_number, sheets_of
-from shared.plan import Goal, MaterialProof, Plan, Proof
+from shared.plan import MaterialProof, Plan, Proof
 from shared.stock import Stock
 from solver.planning.standing import is_conditional
 
@@ -58,7 +59,7 @@ def valued(project: Project, proof: Proof) -> Project:
     """Return the project with the bounds of a proof held against its own layout."""
     complete = is_complete(project.layout)
     materials = tuple(_valued_material(project, one, complete) for one in proof.materials)
-    value = _value(_used(project), proof.goal)
+    value = value_of(project.job, _used(project), proof.goal)
     bound = min(proof.bound, value) if complete else proof.bound
     proven = complete and all(one.proven for one in materials) and bound == value
     proof = replace(proof, value=value, bound=bound, proven=proven, materials=materials)
@@ -81,7 +82,7 @@ def is_complete(layout: Layout) -> bool:
 
 def _valued_material(project: Project, proof: MaterialProof, complete: bool) -> MaterialProof:
     used = [row for row in _used(project) if row.material == proof.material]
-    value = _value(used, proof.goal)
+    value = value_of(project.job, used, proof.goal)
     bound = min(proof.bound, value) if complete else proof.bound
     proven = complete and bound == value
     least_cuts = proof.least_cuts if proven else 0
@@ -100,10 +101,3 @@ def _used(project: Project) -> list[Stock]:
     begun = project.progress.sheets
     sheets = (one for one in project.layout.sheets if one.placements or one.id in begun)
     return [project.job.stock_row(sheet.stock) for sheet in sheets]
-
-
-def _value(used: list[Stock], goal: Goal) -> int:
-    """Return sheets in use, or their price in hundredths."""
-    if goal is Goal.FEWEST_SHEETS:
-        return sum(not row.is_piece for row in used)
-    return sum(row.price for row in used)

@@ -13,6 +13,7 @@ from layout_app.document import Consequence, Document
 from layout_app.measuring import measured, too_small
 from layout_app.sawing import resized
 from layout_app.selection import Copy
+from shared.costs import area_price
 from shared.job import MatchGroup
 from shared.layout import Hold, Scope
 from shared.lengths import Length, LengthStyle, format_pair
@@ -20,7 +21,7 @@ from shared.parts import GrainRule, Part
 from shared.plan import Placement
 from shared.practice import usual
 from shared.shop import CutRule, Shop
-from shared.stock import Stock, orientations
+from shared.stock import AreaPrice, Stock, orientations
 
 
 def move_part(  # noqa: PLR0917 - part, copy, sheet, x, y: one place, said in that order
@@ -308,6 +309,13 @@ def remove_stock(doc: Document, ids: Sequence[str]) -> bool:
     """Take rows off sheets and rack; what lies on them waits."""
     what = doc.job.stock_row(ids[0]).name if len(ids) == 1 else f"{len(ids)} rows"
     return bool(ids) and _push(doc, stock_commands.RemoveStock(doc, f"remove {what}", ids))
+
+
+def set_area_price(doc: Document, material: str, given: AreaPrice | None) -> bool:
+    """Say what a material costs by area; ``None`` for nothing."""
+    text = f"price by area of {material}"
+    change = stock_commands.SetAreaPrice(doc, text, material, given)
+    return given != area_price(doc.job, material) and _push(doc, change)
 
 
 def set_sheet_apart(doc: Document, row_id: str, new_id: str) -> bool:

@@ -7,7 +7,17 @@ from layout_app.choosing import is_shown
 from layout_app.document import Document
 from layout_app.live_planning import Standing
 from layout_app.project import Project
-from layout_app.wording import best_offcut, counted, sawing_words, stock_words
+from layout_app.wording import (
+    LEAST,
+    NOT_MONEY,
+    at_least,
+    best_offcut,
+    counted,
+    price_words,
+    rests_on,
+    sawing_words,
+    stock_words,
+)
 from shared.amounts import format_price
 from shared.job import Job
 from shared.offcuts import offcut_size
@@ -28,9 +38,9 @@ def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> s
         return "planning" if standing.running else spoiled or _nothing(project)
     yours = any(sheet.yours and sheet.placements for sheet in project.layout.sheets)
     words = [f"yours: {stock_words(plan)}" if yours else stock_words(plan)]
-    price = sum(sheet.price for sheet in plan.sheets)
+    price = price_words(project.job, plan)
     if price:
-        words.append(format_price(price))
+        words.append(price)
     words += [spoiled] if spoiled else []
     waiting = sum(row.copies for row in plan.unplaced) - len(_spoiled(project, plan))
     if waiting > 0:
@@ -66,16 +76,15 @@ def _claim(project: Project, standing: Standing, *, yours: bool = False) -> str:
     """Say what is proven of the layout, or how far it is from that."""
     proof = project.proof
     if proof.proven:
-        goal = "least price" if proof.goal is Goal.LEAST_PRICE else "fewest"
-        return f"{goal} proven ({proof.rule})"
+        return f"{LEAST[proof.goal]} proven ({rests_on(proof)})"
     if not is_complete(project.layout):
         return "planning" if standing.running else _unfinished(project)
     if proof.bound <= 0:
         return "planning" if standing.running else "not proven"
     if yours and not standing.running:
         return f"proven: none {_less(proof)}"
-    at_least = f"at least {_amount(proof, proof.bound)}"
-    return f"{at_least}: proving" if standing.running else f"{at_least}, not proven least"
+    least = f"at least {_bound(proof)}"
+    return f"{least}: proving" if standing.running else f"{least}, not proven least"
 
 
 def _unfinished(project: Project) -> str:
@@ -87,11 +96,13 @@ def _less(proof: Proof) -> str:
     """Say what no plan is; whether one is as good as the bound may not be known."""
     if proof.goal is Goal.LEAST_PRICE:
         return f"for less than {format_price(proof.bound)}"
+    if proof.goal in NOT_MONEY:
+        return f"for less than {at_least(proof)}"
     return f"with fewer than {proof.bound}"
 
 
-def _amount(proof: Proof, value: int) -> str:
-    return format_price(value) if proof.goal is Goal.LEAST_PRICE else str(value)
+def _bound(proof: Proof) -> str:
+    return str(proof.bound) if proof.goal is Goal.FEWEST_SHEETS else at_least(proof)
 
 
 def sawing_sentence(takes: Tally | None) -> str:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from layout_app.commands import JobChange
 from layout_app.document import Document
 from shared.job import Job
-from shared.stock import Stock
+from shared.stock import AreaPrice, Stock
 
 
 class EditStock(JobChange):
@@ -44,6 +44,21 @@ class RemoveStock(JobChange):
     def alter(self, job: Job) -> Job:
         """Leave them out."""
         return replace(job, stock=tuple(row for row in job.stock if row.id not in self._gone))
+
+
+class SetAreaPrice(JobChange):
+    """Say what a material costs by area, or no more."""
+
+    def __init__(
+        self, document: Document, text: str, material: str, given: AreaPrice | None
+    ) -> None:
+        super().__init__(document, text)
+        self._material, self._given = material, given
+
+    def alter(self, job: Job) -> Job:
+        """Put it in place of what was said of the material before."""
+        others = (one for one in job.area_prices if one.material != self._material)
+        return replace(job, area_prices=(*others, *([self._given] if self._given else [])))
 
 
 class SetSheetApart(JobChange):

@@ -14,6 +14,15 @@ from solver.sequencing.tally import tally
 
 MOST_NAMED: Final = 6
 """So many things are named in a sentence at most."""
+LEAST: Final = {
+    Goal.FEWEST_SHEETS: "fewest",
+    Goal.LEAST_PRICE: "least price",
+    Goal.LEAST_COST: "lowest cost",
+    Goal.LEAST_AREA: "lowest cost",
+}
+"""What is least of a proof, by its goal."""
+NOT_MONEY: Final = (Goal.LEAST_COST, Goal.LEAST_AREA)
+"""Goals whose values nobody gave as money, so they are not shown as money."""
 
 
 def counted(number: int, one: str, many: str = "") -> str:
@@ -40,6 +49,24 @@ def stock_words(plan: Plan) -> str:
     return f"{counted(whole, 'sheet')}, {lying}" if whole else f"no more sheet, {lying}"
 
 
+def price_words(job: Job, plan: Plan) -> str:
+    """Say what the sheets cost, and how many have no price; ``""`` where nobody gave any."""
+    rows = {row.id: row for row in job.stock}
+    bought = [sheet for sheet in plan.sheets if sheet.stock in rows and not sheet.price]
+    blank = [one for one in bought if rows[one.stock].price is None]
+    unpriced = sum(rows[one.stock].at_hand is None for one in blank)
+    price = sum(sheet.price for sheet in plan.sheets)
+    return priced_words(price, unpriced)
+
+
+def priced_words(price: int, unpriced: int) -> str:
+    """Write a price in hundredths with the number of sheets that have none."""
+    if not price:
+        return ""
+    also = f" and {counted(unpriced, 'sheet')} without a price" if unpriced else ""
+    return f"{format_price(price)}{also}"
+
+
 def proof_sentence(proof: Proof, sheets: int) -> str:
     """Say what was reached, and whether less is possible under the rule that was solved.
 
@@ -51,12 +78,19 @@ def proof_sentence(proof: Proof, sheets: int) -> str:
     reached = counted(sheets, "sheet")
     if proof.goal is Goal.LEAST_PRICE:
         reached += f", {format_price(proof.value)}"
-    rule = f" ({proof.rule})" if proof.rule else ""
-    return f"{reached}: {_verdict(proof)}{rule}"
+    rests = rests_on(proof)
+    return f"{reached}: {_verdict(proof)}" + (f" ({rests})" if rests else "")
+
+
+def rests_on(proof: Proof) -> str:
+    """Say which prices, and which rule, a proof holds for."""
+    return "; ".join(filter(None, (proof.prices, proof.rule)))
 
 
 def material_sentence(proof: MaterialProof) -> str:
     """Say the same of one material."""
+    if proof.goal in NOT_MONEY:
+        return f"{proof.material}: {_verdict(proof)}"
     value = _amount(proof.goal, proof.value)
     return f"{proof.material}: {value}, {_verdict(proof)}"
 
@@ -89,6 +123,8 @@ def least_cuts_words(plan: Plan) -> str:
     alike = f"on {counted(len(plan.sheets), 'sheet')}"
     if plan.proof.goal is Goal.LEAST_PRICE:
         alike = "at this price"
+    elif plan.proof.goal in NOT_MONEY:
+        alike = "of this cost"
     return f"no plan {alike} needs fewer than {least}"
 
 
@@ -131,12 +167,19 @@ def summary(plan: Plan, job: Job, order: str = "") -> str:
 
 
 def _verdict(proof: Proof | MaterialProof) -> str:
-    least = "least price" if proof.goal is Goal.LEAST_PRICE else "fewest"
+    least = LEAST[proof.goal]
     if proof.proven:
         return f"{least} proven"
     if proof.bound <= 0:
         return f"{least} not known yet"
-    return f"not proven, at least {_amount(proof.goal, proof.bound)}"
+    return f"not proven, at least {at_least(proof)}"
+
+
+def at_least(proof: Proof | MaterialProof) -> str:
+    """Write the bound of a proof; what nobody gave as money is a share of what is taken."""
+    if proof.goal in NOT_MONEY:
+        return f"{100 * proof.bound // max(1, proof.value)} % of it"
+    return _amount(proof.goal, proof.bound)
 
 
 def _amount(goal: Goal, value: int) -> str:

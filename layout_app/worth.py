@@ -6,6 +6,7 @@ from layout_app.adoption import with_bounds
 from layout_app.held import Held
 from layout_app.sawing import Sawn
 from layout_app.wording import best_offcut
+from shared.costs import Spent, costs_of, spent
 from shared.job import Job
 from shared.plan import Plan
 from shared.progress import changed_in
@@ -16,14 +17,15 @@ from solver.sequencing.tally import tally
 class Worth(NamedTuple):
     """Compared from left to right; less is better.
 
-    Cuts that the shop's limits forbid; copies on no sheet; price in hundredths; sheets, of
-    the materials whose sheets all cost the same; seconds of sawing; and the largest keepable
+    Cuts that the shop's limits forbid; copies on no sheet; what the sheets cost, and what is
+    taken from the rack; sheets, of the
+    materials whose sheets all cost the same; seconds of sawing; and the largest keepable
     offcut in square ticks, negative.
     """
 
     beyond: int
     unplaced: int
-    price: int
+    spent: Spent
     sheets: int
     seconds: int
     best_offcut: int
@@ -35,9 +37,9 @@ def worth(job: Job, plan: Plan) -> Worth:
     return Worth(
         beyond=sum(1 for _ in beyond_limits(plan, job.shop)),
         unplaced=sum(row.copies for row in plan.unplaced),
-        price=sum(sheet.price for sheet in plan.sheets),
+        spent=spent(job, (sheet.stock for sheet in plan.sheets)),
         sheets=sum(
-            not sheet.piece and not _has_prices(job, sheet.material) for sheet in plan.sheets
+            not sheet.piece and not _has_costs(job, sheet.material) for sheet in plan.sheets
         ),
         seconds=tally(plan, job.shop).seconds,
         best_offcut=0 if best is None else -best.rect.area,
@@ -74,6 +76,6 @@ def _lets_go(new: Sawn, shown: Sawn) -> bool:
     return bool(in_force) and not set(in_force) <= set(Held(new.project).in_force)
 
 
-def _has_prices(job: Job, material: str) -> bool:
-    rows = (row for row in job.stock if row.material == material and not row.is_piece)
-    return len({row.price for row in rows}) > 1
+def _has_costs(job: Job, material: str) -> bool:
+    """Whether the sheets of a material cost differently, so that their number decides nothing."""
+    return len({*costs_of(job, material).each.values()}) > 1

@@ -71,7 +71,7 @@ def _trims(row: Stock, kerf: Length, style: LengthStyle) -> Iterator[Issue]:
 
 
 def _shopping(row: Stock) -> Iterator[Issue]:
-    if row.price < 0:
+    if row.price is not None and row.price < 0:
         said = f"{called(row)}: the price is less than 0."
         yield error("stock-price-negative", row.id, said, "price")
     if row.at_hand is not None and row.at_hand < 0:

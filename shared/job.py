@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from shared.lengths import LengthStyle
 from shared.parts import Part
 from shared.shop import CutRule, Shop
-from shared.stock import Stock
+from shared.stock import AreaPrice, Stock
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +31,9 @@ class Job:
         Rows in the maker's order, each with an id of its own.
     groups
         Match groups whose rows are longer than one part; parts name theirs.
+    area_prices
+        What materials cost by area, where the maker gave that: it counts for rows without a
+        price.
     shop, rule
         The saw, and how deep and in which direction first it may cut.
     style
@@ -41,6 +44,7 @@ class Job:
     parts: tuple[Part, ...] = ()
     stock: tuple[Stock, ...] = ()
     groups: tuple[MatchGroup, ...] = ()
+    area_prices: tuple[AreaPrice, ...] = ()
     shop: Shop = field(default_factory=Shop)
     rule: CutRule = field(default_factory=CutRule)
     style: LengthStyle = field(default_factory=LengthStyle)

@@ -80,7 +80,7 @@ class PlanSheet:
     it is before the first cut; of a piece of an earlier sheet it is the piece's name, and
     ``named`` pieces have been sawn off it before: such a ``piece`` counts as no sheet.
     ``tree`` is the tree of cuts the sequence follows. ``density`` is in kg/m3, 0 when it is not
-    known.
+    known. ``price`` is in hundredths, 0 where it costs nothing or nobody gave any.
     """
 
     id: str
@@ -207,6 +207,11 @@ class Goal(StrEnum):
     FEWEST_SHEETS = "fewest sheets"
     LEAST_PRICE = "least price"
     """Values in hundredths of the maker's currency."""
+    LEAST_COST = "least cost"
+    """The same, but some of it reckoned by area, or not all materials have prices: nobody gave
+    such values as money, so they are not shown as money."""
+    LEAST_AREA = "least area"
+    """Values in square millimetres of the sheets that have to be bought: there are no prices."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -232,8 +237,9 @@ class MaterialProof:
 class Proof:
     """How good the plan is, and for which rule that was shown.
 
-    ``value`` and ``bound`` are sums over the materials in units of ``goal``; ``proven``
-    holds only if every material is; ``rule`` says in words which rule was solved.
+    ``value`` and ``bound`` are sums over the materials in units of ``goal``, of those that have
+    prices where not all do; ``proven`` holds only if every material is; ``rule`` says in words
+    which rule was solved, ``prices`` which prices it rests on where not all were given.
     """
 
     goal: Goal = Goal.FEWEST_SHEETS
@@ -241,6 +247,7 @@ class Proof:
     bound: int = 0
     proven: bool = False
     rule: str = ""
+    prices: str = ""
     materials: tuple[MaterialProof, ...] = ()
 
     @property

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from shared.geometry import Rect
-from shared.lengths import Length
+from shared.lengths import FOOT, METRE, Length
 from shared.parts import GrainRule
 
 
@@ -76,9 +76,11 @@ class Stock:
     trims
         Stock lost at each edge.
     price
-        Price of one sheet in hundredths of the maker's currency; 0 for what is owned.
+        Price of one sheet in hundredths of the maker's currency; ``None`` where nobody gave
+        one: then `shared.costs` says what it counts. 0 is a price: it costs nothing.
     at_hand
-        How many there are; ``None`` when more can be bought. An offcut is a row with 1.
+        How many there are; ``None`` when more can be bought. What is at hand is owned: without
+        a price it costs nothing. An offcut is a row with 1.
     diagonals
         Difference of the two measured diagonals, in ticks; 0 for a square sheet. The trims
         of the short edges are what `shared.squaring` makes of it, or more.
@@ -102,7 +104,7 @@ class Stock:
     thickness: Length
     grain: SheetGrain = SheetGrain.ALONG_L
     trims: Trims = field(default_factory=Trims)
-    price: int = 0
+    price: int | None = None
     at_hand: int | None = None
     diagonals: Length = 0
     own_trims: Trims | None = None
@@ -131,6 +133,32 @@ class Stock:
     def is_piece(self) -> bool:
         """Whether it is a piece of an earlier sheet, not a sheet that is to be had."""
         return bool(self.piece)
+
+    @property
+    def area(self) -> int:
+        """Area of the untrimmed sheet in square ticks."""
+        return self.length * self.width
+
+
+class AreaUnit(StrEnum):
+    """What prices by area are given for."""
+
+    SQUARE_FOOT = "sq ft"
+    SQUARE_METRE = "m²"
+
+    @property
+    def square_ticks(self) -> int:
+        """Its area in square ticks."""
+        return FOOT**2 if self is AreaUnit.SQUARE_FOOT else METRE**2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AreaPrice:
+    """What a material costs by area: hundredths of the maker's currency for each unit of it."""
+
+    material: str
+    price: int
+    per: AreaUnit
 
 
 def orientations(rule: GrainRule, grain: SheetGrain) -> tuple[bool, ...]:

@@ -51,13 +51,13 @@ class Board:
         return self._cost
 
     @property
-    def stock(self) -> tuple[int, int, int]:
+    def stock(self) -> tuple[int, int, int, int]:
         """What the best solution leaves out and takes of the stock; less is better."""
         return self._stock_of(self._cost)
 
     @staticmethod
-    def _stock_of(cost: Cost) -> tuple[int, int, int]:
-        return cost.unplaced, cost.price, cost.sheets
+    def _stock_of(cost: Cost) -> tuple[int, int, int, int]:
+        return cost.unplaced, cost.price, cost.rack, cost.sheets
 
     @property
     def value(self) -> int:
@@ -84,7 +84,7 @@ class Board:
         """Whether the best solution lays every item."""
         return not any(self._solution.left)
 
-    def cheaper_than(self, stock: tuple[int, int, int]) -> bool:
+    def cheaper_than(self, stock: tuple[int, int, int, int]) -> bool:
         """Whether the best solution takes less of the stock than that."""
         return self.stock < stock
 

@@ -16,9 +16,14 @@ class Candidate(NamedTuple):
     solution: Solution
 
     @property
-    def stock(self) -> tuple[int, int]:
-        """Price in hundredths, then sheets; less is better."""
-        return self.cost.price, self.cost.sheets
+    def stock(self) -> tuple[int, int, int]:
+        """Price, what is taken from the rack, then sheets; less is better."""
+        return stock_of(self.cost)
+
+
+def stock_of(cost: Cost) -> tuple[int, int, int]:
+    """Return what a solution takes of the stock: price, rack and sheets; less is better."""
+    return cost.price, cost.rack, cost.sheets
 
 
 def beats(one: Cost, other: Cost) -> bool:
@@ -27,10 +32,10 @@ def beats(one: Cost, other: Cost) -> bool:
     Of two that are equal in both the first one wins, unless the second one's remainder is
     larger.
     """
-    mine, yours = (one.price, one.sheets, one.seconds), (other.price, other.sheets, other.seconds)
-    if mine == yours:
+    mine, yours = stock_of(one), stock_of(other)
+    if (mine, one.seconds) == (yours, other.seconds):
         return one.spare <= other.spare
-    return mine[:2] <= yours[:2] and mine[2] <= yours[2]
+    return mine <= yours and one.seconds <= other.seconds
 
 
 class Front:

@@ -13,6 +13,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from shared.plan import Goal
+
 
 class Grid(NamedTuple):
     """How a match group's block is parted: cut widths of its rows, cut lengths of its columns.
@@ -100,8 +102,11 @@ class SheetKind:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """A stock row: id, price of a sheet in hundredths, and how many are left.
+    """A stock row: id, what a sheet costs, and how many are left.
 
+    The price is in units of `shared.costs`, divided by a common divisor where that is no money,
+    and 1 where all sheets cost the same. ``rack`` are the square millimetres of a sheet of one's
+    own that costs nothing, 0 of any other: at one price less of them is better.
     ``begun`` is room between what is held on one sheet: it is paid for with that sheet and
     counts as none. So does a piece on the sawhorses, which is ``whole``: all of it is free.
     """
@@ -111,6 +116,7 @@ class Row:
     at_hand: int | None
     begun: bool = False
     whole: bool = False
+    rack: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -168,7 +174,8 @@ class Instance:
     ``kerf`` is the kerf in the same units (0 when there is none). ``levels`` is 3
     (blocks hold a stack of parts, each may get a last trim) or 2 (a block is one part,
     trimmed to its width). ``unit`` is ticks per unit. ``keep`` is the least long and short
-    side of a remainder worth keeping, without kerf. ``limits`` are those of the shop.
+    side of a remainder worth keeping, without kerf. ``limits`` are those of the shop. ``goal``
+    says what prices are, where rows differ in them.
     """
 
     material: str
@@ -181,6 +188,7 @@ class Instance:
     weights: Weights = field(default_factory=Weights)
     keep: tuple[int, int] = (0, 0)
     limits: Limits = NO_LIMITS
+    goal: Goal = Goal.LEAST_PRICE
 
     def size(self, item: int, turned: bool) -> tuple[int, int]:
         """Return (extent along x, extent along y) of an item, kerf included."""

@@ -9,6 +9,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from shared.plan import Goal
 from solver.instance import Block, Instance, Laid, Limits, Lying, SheetKind, Solution, Strip
 from solver.limits import Run, broken, last_sizes, unguided
 
@@ -22,7 +23,9 @@ class Cost:
     unplaced
         Area of what is on no sheet, in the instance's units, kerf included.
     price
-        Hundredths for all sheets.
+        What all sheets cost, in the units of `Row`.
+    rack
+        Square millimetres taken from the rack that cost nothing.
     sheets
         Number of sheets.
     seconds
@@ -35,6 +38,7 @@ class Cost:
 
     unplaced: int
     price: int
+    rack: int = 0
     sheets: int
     seconds: int
     spare: int
@@ -76,6 +80,7 @@ def cost(instance: Instance, solution: Solution) -> Cost:
     return Cost(
         unplaced=unplaced_area(instance, solution),
         price=price(instance, solution),
+        rack=rack(instance, solution),
         sheets=sheets(instance, solution),
         seconds=weights.cut_s * cuts
         + weights.setup_s * setups
@@ -96,8 +101,13 @@ def unplaced_area(instance: Instance, solution: Solution) -> int:
 
 
 def price(instance: Instance, solution: Solution) -> int:
-    """Return the price of all sheets in hundredths."""
+    """Return the price of all sheets, in the units of `Row`."""
     return sum(instance.rows[instance.kinds[s.kind].row].price for s in solution.sheets)
+
+
+def rack(instance: Instance, solution: Solution) -> int:
+    """Return the square millimetres taken from the rack that cost nothing."""
+    return sum(instance.rows[instance.kinds[s.kind].row].rack for s in solution.sheets)
 
 
 def sheets(instance: Instance, solution: Solution) -> int:
@@ -111,8 +121,13 @@ def counts_sheets(instance: Instance) -> bool:
     return len({row.price for row in rows if not row.begun}) <= 1
 
 
+def goal_of(instance: Instance) -> Goal:
+    """Return what is made least."""
+    return Goal.FEWEST_SHEETS if counts_sheets(instance) else instance.goal
+
+
 def goal_value(instance: Instance, solution: Solution) -> int:
-    """Return what a bound is compared with: number of sheets, or price in hundredths."""
+    """Return what a bound is compared with: number of sheets, or their price."""
     counted = sheets if counts_sheets(instance) else price
     return counted(instance, solution)
 

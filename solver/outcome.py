@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from shared.costs import NOTHING_SPENT, Spent
 from shared.plan import Plan
 from solver.phase import Phase
 from solver.statistics import Statistics
@@ -48,7 +49,9 @@ class Choice:
     Attributes
     ----------
     price
-        Hundredths for all sheets.
+        Hundredths for all sheets, as far as they have prices.
+    spent
+        What they count, those without a price included; pieces on the sawhorses nothing.
     sheets, cuts, setups
         Sheets, passes of the saw, and distinct set-ups.
     seconds
@@ -61,6 +64,7 @@ class Choice:
     seconds: int
     cuts: int
     setups: int
+    spent: Spent = NOTHING_SPENT
 
     @property
     def minutes(self) -> int:
@@ -70,7 +74,7 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choices:
-    """Plans to choose from, least stock first; none is worse than another in stock and sawing.
+    """Plans to choose from, least stock first: each next one is dearer and saves sawing.
 
     The first one is the best plan; it is alone when nothing dearer takes less sawing.
     """

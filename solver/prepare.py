@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from shared.check import check_job, plannable
 from shared.check_parts import MISFITS
+from shared.costs import Costs, costs_of
 from shared.holding import standing
 from shared.issues import Severity
 from shared.job import Job
@@ -65,7 +66,7 @@ class Prepared:
     made
         What was sawn before.
     ground
-        What the materials were prepared on.
+        What the materials were prepared on, what their sheets cost included.
     around
         New sheets that are used on all sides of their bad places.
     """
@@ -105,7 +106,8 @@ def prepare(
     made
         What was sawn before: its finished copies are not planned again.
     """
-    rows, job = job.stock, sawable(job)
+    rows, costs = job.stock, {name: costs_of(job, name) for name in job.materials}
+    job = sawable(job)
     begun = _begun(job, held, holds)
     lying = {(p.part, p.copy) for sheet in kept for p in sheet.placements}
     lying = lying.union(*(sheet.lying for sheet in begun))
@@ -113,7 +115,7 @@ def prepare(
     waiting = {(w.part, w.copy) for w in sent if w.sent} - lying
     used = Counter([*(sheet.stock for sheet in kept), *(sheet.stock.id for sheet in begun)])
     free = [room for sheet in begun for room in sheet.rooms]
-    ground = Ground(lying | waiting, used, free, rows)
+    ground = Ground(lying | waiting, used, free, rows, costs)
     each = [material_of(job, name, ground) for name in job.materials]
     return Prepared(
         job=job,
@@ -175,14 +177,15 @@ def _sent(job: Job, waiting: Iterable[Copy]) -> list[Unplaced]:
 class Ground(NamedTuple):
     """What a material is prepared on.
 
-    Copies that are settled, sheets used of each row, rooms on sheets that are begun, and the
-    rows as the maker has them.
+    Copies that are settled, sheets used of each row, rooms on sheets that are begun, the rows
+    as the maker has them, and what sheets of each material cost by all of these rows.
     """
 
     settled: set[Copy]
     used: Mapping[str, int]
     free: Sequence[Room]
     rows: Sequence[Stock]
+    costs: Mapping[str, Costs]
 
 
 class Material(NamedTuple):
@@ -212,7 +215,8 @@ def material_of(job: Job, material: str, ground: Ground) -> Material:
     types = _types(things, lies)
     if not types:
         return Material(None, tuple(rooms), left)
-    instance, beyond = _within_limits(_instance(job, material, types, rooms, hands), job)
+    costs = ground.costs[material]
+    instance, beyond = _within_limits(_instance(job, types, rooms, hands, costs), job)
     return Material(instance, tuple(rooms), [*left, *beyond])
 
 
@@ -284,10 +288,10 @@ def _types(things: Sequence[Wanted], lies: Sequence[Lies]) -> dict[_Type, tuple[
 
 def _instance(
     job: Job,
-    material: str,
     types: Mapping[_Type, tuple[Copy, ...]],
     rooms: Sequence[Room],
     hands: Mapping[str, int | None],
+    costs: Costs,
 ) -> Instance:
     kerf = job.shop.kerf
     lengths = [side + kerf for one in types for side in (one.length, one.width)]
@@ -295,11 +299,11 @@ def _instance(
     sizes = (size for room in rooms for size in _sizes(room, limits.bind))
     unit = gcd(kerf, *lengths, *sizes)
     stocks = tuple(dict.fromkeys(room.stock for room in rooms if not room.begun))
-    rows = _rows(stocks, hands)
+    rows = _rows(stocks, hands, costs)
     begun = [room for room in rooms if room.begun]
     numbers = _row_numbers(rooms, stocks)
     return Instance(
-        material=material,
+        material=costs.material,
         unit=unit,
         kerf=kerf // unit,
         items=tuple(
@@ -323,6 +327,7 @@ def _instance(
         weights=_weights(job.shop),
         keep=(-(-job.shop.keep_length // unit), -(-job.shop.keep_width // unit)),
         limits=limits_of(job.shop, unit),
+        goal=costs.goal,
     )
 
 
@@ -370,15 +375,24 @@ def _kind(room: Room, unit: int, row: int, orientations: Lies, limited: bool) ->
     )
 
 
-def _rows(stocks: Sequence[Stock], hands: Mapping[str, int | None]) -> tuple[Row, ...]:
-    """Return the rows; where all prices are equal a sheet costs 1, so that sheets are counted.
+def _rows(
+    stocks: Sequence[Stock], hands: Mapping[str, int | None], costs: Costs
+) -> tuple[Row, ...]:
+    """Return the rows; where all sheets cost the same one costs 1, so that sheets are counted.
 
-    A piece on the sawhorses costs nothing and counts as no sheet.
+    Costs that are no money are divided by their common divisor. A piece on the sawhorses costs
+    nothing and counts as no sheet.
     """
-    differ = len({stock.price for stock in stocks if not stock.is_piece}) > 1
+    each = {costs.each[stock.id] for stock in stocks if not stock.is_piece}
+    divisor = 1 if costs.is_money else gcd(*each) or 1
     return tuple(
         Row(stock=stock.id, price=0, at_hand=hands[stock.id], begun=True, whole=True)
         if stock.is_piece
-        else Row(stock=stock.id, price=stock.price if differ else 1, at_hand=hands[stock.id])
+        else Row(
+            stock=stock.id,
+            price=costs.each[stock.id] // divisor if len(each) > 1 else 1,
+            at_hand=hands[stock.id],
+            rack=costs.rack[stock.id],
+        )
         for stock in stocks
     )

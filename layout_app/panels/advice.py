@@ -27,6 +27,7 @@ from shared.plan import Goal
 from solver.advice.amounts import most_shorter
 from solver.advice.changes import Change
 from solver.advice.events import Suggestion
+from solver.advice.words import percent_saved
 
 TITLE = "What would save a sheet?"
 STALE = "The job has changed since: look again."
@@ -293,6 +294,8 @@ def _show(label: Label, text: str) -> None:
 def _saving(suggestion: Suggestion) -> str:
     if suggestion.goal is Goal.LEAST_PRICE:
         return f"saves {format_price(suggestion.price_before - suggestion.price)}"
+    if suggestion.goal is not Goal.FEWEST_SHEETS:
+        return f"saves {percent_saved(suggestion.price_before, suggestion.price)}"
     return f"saves {counted(suggestion.sheets_before - suggestion.sheets, 'sheet')}"
 
 

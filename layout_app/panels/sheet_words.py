@@ -5,6 +5,10 @@ from dataclasses import replace
 from math import isqrt
 from typing import Final
 
+from shared.amounts import format_price, parse_price
+from shared.costs import Basis, area_price, area_unit, costs_of
+from shared.finding import called
+from shared.job import Job
 from shared.lengths import (
     AmbiguousLength,
     Length,
@@ -17,7 +21,7 @@ from shared.lengths import (
 )
 from shared.shop import Shop
 from shared.squaring import off_square
-from shared.stock import Stock
+from shared.stock import AreaPrice, Stock
 from shared.weighing import format_weight
 from shared.weights import DENSITIES, HEAVIEST, grams
 
@@ -95,6 +99,40 @@ def density_choices(density: int) -> tuple[str, ...]:
     known = tuple(f"{name}, {value}" for name, value in DENSITIES.items())
     other = density and density not in DENSITIES.values()
     return (UNKNOWN, *known, *((OTHER,) if other else ()))
+
+
+def area_price_text(job: Job, material: str) -> str:
+    """Write what a material costs by area, as far as the maker said it."""
+    given = area_price(job, material)
+    return format_price(given.price) if given else ""
+
+
+def area_price_unit(job: Job, material: str) -> str:
+    """Say for what area of which material that is."""
+    given = area_price(job, material)
+    return f"per {given.per if given else area_unit(job.style.unit)} of {material}"
+
+
+def read_area_price(text: str, material: str, style: LengthStyle) -> AreaPrice | None:
+    """Read a price by area for the unit in use; nothing, and 0, is none. ValueError if neither."""
+    price = parse_price(text) if text.strip() else 0
+    if not price:
+        return None
+    return AreaPrice(material=material, price=price, per=area_unit(style.unit))
+
+
+def counts_words(job: Job, row: Stock) -> str:
+    """Say what a sheet without a price counts where the least is looked for; ``""`` with one."""
+    costs = costs_of(job, row.material)
+    if row.price is not None or row.is_piece:
+        return ""
+    if row.at_hand is not None:
+        return "Owned: costs nothing, and is used where that spares something to buy."
+    if costs.basis is Basis.BY_AREA:
+        return f"No price: counts {format_price(costs.each[row.id])}, by area."
+    if costs.like is not None:
+        return f"No price: counts by area, as {called(costs.like)} costs."
+    return "No price: counts by area."
 
 
 def density_of(place: int) -> int | None:

@@ -1,5 +1,6 @@
 """Sheets & rack: a table of sheets that can be bought and offcuts at hand."""
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, replace
 from typing import Final
@@ -26,13 +27,32 @@ def _at_hand(row: Stock, text: str) -> Stock:
     return replace(row, at_hand=None if wanted in ("", AS_NEEDED) else parse_count(text))
 
 
+OFFCUT: Final = re.compile(r"\b(off-?cuts?|left-?overs?|remnants?|scraps?)\b", re.IGNORECASE)
+"""Names of what lies on the rack: a new row of such a name is one at hand."""
+
+
+def _named(row: Stock, text: str) -> Stock:
+    """Name a row; one that is new and an offcut is at hand once, till the maker says otherwise."""
+    name = words(text, "sheet")
+    one = not row.id and row.at_hand is None and OFFCUT.search(name)
+    return replace(row, name=name, at_hand=1 if one else row.at_hand)
+
+
+def _price_text(row: Stock) -> str:
+    return "" if row.price is None else format_price(row.price)
+
+
+def _priced(row: Stock, text: str) -> Stock:
+    return replace(row, price=parse_price(text) if text.strip() else None)
+
+
 COLUMNS: Final[tuple[Column[Stock], ...]] = (
     Column(
         heading="sheet or offcut",
         field="name",
         show=lambda row, _: row.name,
-        change=lambda row, text, _: replace(row, name=words(text, "sheet")),
-        tip="What you call it",
+        change=lambda row, text, _: _named(row, text),
+        tip="What you call it; a new offcut is 1 at hand",
         wide="birch ply, full sheet",
     ),
     Column(
@@ -91,9 +111,9 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
     Column(
         heading="price",
         field="price",
-        show=lambda row, _: format_price(row.price),
-        change=lambda row, text, _: replace(row, price=parse_price(text)),
-        tip="Price of one; 0 for what you own",
+        show=lambda row, _: _price_text(row),
+        change=lambda row, text, _: _priced(row, text),
+        tip="Price of one. Empty: by area, and what is at hand costs nothing. 0: it costs nothing.",
         wide="000.00",
         number=True,
     ),
@@ -102,7 +122,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
         field="at_hand",
         show=lambda row, _: AS_NEEDED if row.at_hand is None else str(row.at_hand),
         change=lambda row, text, _: _at_hand(row, text),
-        tip="How many there are; empty when more can be bought. An offcut is 1.",
+        tip="How many you own; empty when sheets are bought as needed. An offcut is 1.",
         wide="as needed",
         number=True,
     ),

@@ -1,4 +1,4 @@
-"""The selected row of sheets & rack as it really is: out of square, its weight, its bad places."""
+"""The selected row of sheets & rack: out of square, weight, price by area, bad places."""
 
 from dataclasses import replace
 from typing import Any, Final
@@ -29,6 +29,10 @@ from shared.stock import Stock
 DIAGONALS_TIP: Final = (
     "By how much the two measured diagonals differ; or type both, with “and” between them"
 )
+AREA_PRICE_TIP: Final = (
+    "What the material costs by area, for sheets whose price is empty; empty: as the cheapest"
+    " priced sheet of it costs, or by area alone"
+)
 DENSITY_TIP: Final = "In kg/m³, from the maker's sheet of data; empty when it is not known"
 
 
@@ -48,6 +52,9 @@ class StockCard(QFrame):
         self._title.setWordWrap(True)
         self.diagonals = self._field("diagonals differ by", DIAGONALS_TIP, self._set_diagonals)
         self.squaring = quiet("", self)
+        self.area_price = self._field("price by area", AREA_PRICE_TIP, self._set_area_price)
+        self.area_unit, self.counts = quiet("", self), quiet("", self)
+        self.counts.setWordWrap(True)
         self.weight = Label(parent=self)
         self.weight.setWordWrap(True)
         self.kind = Chooser(words.density_choices(0), self)
@@ -78,6 +85,14 @@ class StockCard(QFrame):
         grid.addLayout(behind, 3, 1)
         grid.addWidget(quiet("a sheet weighs", self), 4, 0)
         grid.addWidget(self.weight, 4, 1)
+        self._line(grid, 5, "price by area", self.area_price)
+        beside = QHBoxLayout()
+        beside.setSpacing(5)
+        beside.addWidget(self.area_price)
+        beside.addWidget(self.area_unit)
+        beside.addStretch(1)
+        grid.addLayout(beside, 5, 1)
+        grid.addWidget(self.counts, 6, 0, 1, 2)
         heading = Label("Bad places", self)
         heading.setObjectName("heading")
         heading.setIndent(0)
@@ -121,6 +136,10 @@ class StockCard(QFrame):
         self.diagonals.show_text(words.diagonals_text(row, job.style))
         self.squaring.setText(words.squaring_words(row, job.style))
         self.weight.setText(words.weight_words(row, job.shop, job.style))
+        self.area_price.show_text(words.area_price_text(job, row.material))
+        self.area_unit.setText(words.area_price_unit(job, row.material))
+        self.counts.setText(words.counts_words(job, row))
+        self.counts.setVisible(bool(self.counts.text()))
         self._show_density(row.density)
         self.places.show_row(row, job.style)
         self.apart.setVisible(bool(row.no_go) and row.at_hand not in {0, 1})
@@ -153,6 +172,12 @@ class StockCard(QFrame):
 
     def _set_density(self, text: str) -> None:
         self._edit(f"density of {self._name}", density=words.read_density(text))
+
+    def _set_area_price(self, text: str) -> None:
+        if (row := self._row) is not None:
+            given = words.read_area_price(text, row.material, self._style)
+            hands.set_area_price(self._document, row.material, given)
+            self.refresh()
 
     def _set_diagonals(self, text: str) -> None:
         if (row := self._row) is not None:

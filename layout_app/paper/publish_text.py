@@ -161,7 +161,7 @@ def _stock(bought: Shopping, style: LengthStyle) -> Iterator[tuple[str, ...]]:
             *(row.name or row.material, row.material),
             *(format_with_remainder(size, style) for size in (row.length, row.width)),
             *(str(line.used - line.buy), str(line.buy)),
-            *(format_price(price) if price else "" for price in (row.price, line.price)),
+            *(format_price(price) if price else "" for price in (line.each, line.price)),
         )
 
 

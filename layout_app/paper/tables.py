@@ -111,8 +111,8 @@ def _written(size: str, style: LengthStyle) -> str:
 def _stock(line: StockLine, style: LengthStyle) -> Cells:
     row = line.stock
     prices: dict[str, str | int] = {}
-    if row.price:
-        prices = {"Price each": price(row.price), "Price": price(line.price)}
+    if line.each:
+        prices = {"Price each": price(line.each), "Price": price(line.price)}
     return _line(
         {
             "What": "sheet",

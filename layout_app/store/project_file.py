@@ -30,7 +30,7 @@ from shared.stock import NoGo, Stock, Trims
 from shared.tree import Run
 
 FORMAT = "ripfirst-project"
-VERSION = 1
+VERSION = 2
 SUFFIX = ".ripfirst.json"
 
 _HEADER = ("format", "version", "tick_nm")
@@ -67,6 +67,8 @@ def read_project(path: Path) -> Project:
     """
     raw = check_header(path, read_json(path), FORMAT, VERSION)
     fields = {name: value for name, value in raw.items() if name not in _HEADER}
+    if raw["version"] == 1:
+        fields = without_zero_prices(fields)
     try:
         project = build(Project, fields, adapt=Texts(_unit(fields)))
         for place, reason in _faults(project):
@@ -79,6 +81,24 @@ def read_project(path: Path) -> Project:
     for place, reason in _not_borne_out(project):
         raise FileProblem(path, place, reason)
     return project
+
+
+def without_zero_prices(fields: Mapping[str, object]) -> dict[str, object]:
+    """Return the fields of a file of version 1 with no price where a sheet's price was 0.
+
+    Until then a price could not be left out: 0 stood for what nobody had priced as for what
+    costs nothing. Taken as blank, an offcut still costs nothing, and a sheet to buy counts by
+    area; taken as free, sheets would be wasted. What does not fit is left to be refused.
+    """
+    job = fields.get("job")
+    stock = job.get("stock") if isinstance(job, dict) else None
+    if not isinstance(job, dict) or not isinstance(stock, list):
+        return dict(fields)
+    rows = [
+        {**row, "price": None} if isinstance(row, dict) and row.get("price") == 0 else row
+        for row in stock
+    ]
+    return {**fields, "job": {**job, "stock": rows}}
 
 
 class Texts:

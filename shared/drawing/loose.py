@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
+from shared.costs import sheet_price
 from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.grain_signs import grain_signs
@@ -50,7 +51,7 @@ def draw_loose(
     return SheetDrawing(
         sheet=sheet.id,
         title=sheet_title(stock.name, stock.material, size, stock.grain, job.style),
-        price=stock.price,
+        price=sheet_price(job, stock),
         stock=stock.id,
         rect=rect,
         boxes=boxes,

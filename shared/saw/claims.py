@@ -1,10 +1,15 @@
 """What a plan claims about itself: its price, the bound, and whether that is proven."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from typing import Final
 
 from shared.issues import Issue
+from shared.lengths import MM
 from shared.plan import Goal, MaterialProof, Plan, PlanSheet, Proof
 from shared.saw.refusal import refusal
+
+LARGEST: Final = 2**53
+"""No file holds a larger number."""
 
 
 def wrong_claims(plan: Plan) -> Iterator[Issue]:
@@ -44,10 +49,9 @@ def _wrong(
     claim: Proof | MaterialProof, name: str, sheets: tuple[PlanSheet, ...], complete: bool
 ) -> Iterator[Issue]:
     who = f"Proof of {name or 'the whole'}"
-    worth = sum(not sheet.piece for sheet in sheets)
-    if claim.goal is Goal.LEAST_PRICE:
-        worth = sum(sheet.price for sheet in sheets)
-    if claim.value != worth:
+    least, most = _worth(claim.goal, sheets)
+    if not least <= claim.value <= most:
+        worth = f"{least}" if least == most else f"between {least} and {most}"
         said = f"{who}: the value is {claim.value}, but its sheets make {worth}."
         yield refusal("proof-value", name, said, "value")
     if complete and claim.bound > claim.value:
@@ -56,6 +60,21 @@ def _wrong(
     if claim.proven and claim.bound != claim.value:
         said = f"{who}: it is called proven, but the bound is not the value."
         yield refusal("proof-proven", name, said, "proven")
+
+
+def _worth(goal: Goal, sheets: Iterable[PlanSheet]) -> tuple[int, int]:
+    """Return what sheets make at least and at most in units of a goal, as far as they show it.
+
+    They do not show which of them are owned, nor what those cost that nobody gave a price.
+    """
+    whole = [sheet for sheet in sheets if not sheet.piece]
+    price = sum(sheet.price for sheet in whole)
+    return {
+        Goal.FEWEST_SHEETS: (len(whole), len(whole)),
+        Goal.LEAST_PRICE: (price, price),
+        Goal.LEAST_COST: (price, LARGEST),
+        Goal.LEAST_AREA: (0, sum(-(-sheet.rect.area // MM**2) for sheet in whole)),
+    }[goal]
 
 
 def _wrong_cuts(claim: MaterialProof, cuts: int) -> Iterator[Issue]:

@@ -70,7 +70,7 @@ class Suggestion:
     goal
         Whether sheets are saved, or money.
     sheets_before, sheets, price_before, price
-        What the material takes, your own sheets left out; prices in hundredths.
+        What the material takes, your own sheets left out; prices in units of the goal.
     smallest
         Whether the next smaller amount is proven not to suffice.
     plan

@@ -3,11 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from shared.costs import Costs, costs_of
 from shared.job import Job
 from shared.layout import Hold, LayoutSheet, Waiting
 from shared.plan import Goal, Plan
 from shared.progress import NOTHING_MADE, Made
 from solver.instance import Instance, Solution
+from solver.planning.standing import unit_of
 from solver.prepare import Prepared, prepare, sawable
 
 
@@ -65,7 +67,9 @@ class Ground:
     fixed_sheets
         Numbers of these sheets.
     sheets, price
-        What the plan takes besides these sheets; the price in hundredths.
+        What the plan takes besides these sheets; the price in units of ``costs``.
+    costs
+        What the sheets of the material count.
     proven
         Whether nothing less will do for the job as it is.
     """
@@ -78,6 +82,7 @@ class Ground:
     fixed_sheets: frozenset[str]
     sheets: int
     price: int
+    costs: Costs
     proven: bool
 
     @property
@@ -88,25 +93,24 @@ class Ground:
     @property
     def goal(self) -> Goal:
         """Sheets are counted where all of them cost the same."""
-        rows = [row for row in self.job.stock if row.material == self.material]
-        prices = {row.price for row in rows if not row.is_piece}
-        return Goal.LEAST_PRICE if len(prices) > 1 else Goal.FEWEST_SHEETS
+        return self.costs.goal if len({*self.costs.each.values()}) > 1 else Goal.FEWEST_SHEETS
 
     @property
     def value(self) -> int:
         """What the plan takes, in units of the goal."""
-        return self.price if self.goal is Goal.LEAST_PRICE else self.sheets
+        return self.sheets if self.goal is Goal.FEWEST_SHEETS else self.price
 
     def taken(self, instance: Instance, solution: Solution) -> tuple[int, int]:
-        """Return sheets and price in hundredths of a solution of the changed job."""
+        """Return sheets and price of a solution of the changed job."""
         kinds = [sheet.kind for sheet in solution.sheets if not instance.is_begun(sheet.kind)]
         rows = [instance.rows[instance.kinds[kind].row].stock for kind in kinds]
-        return len(rows), sum(self.job.stock_row(row).price for row in rows)
+        return len(rows), sum(self.costs.each[row] for row in rows)
 
     def saves(self, instance: Instance, solution: Solution) -> bool:
         """Whether a solution of the changed job lays all parts and takes less."""
         sheets, price = self.taken(instance, solution)
-        less = price < self.price if self.goal is Goal.LEAST_PRICE else sheets < self.sheets
+        fewest = self.goal is Goal.FEWEST_SHEETS
+        less = sheets < self.sheets if fewest else price < self.price
         return less and not any(solution.left)
 
     def rules_out(self, instance: Instance, bound: int) -> bool:
@@ -124,10 +128,8 @@ class Ground:
         return self._per_unit(self.instance)
 
     def _per_unit(self, instance: Instance) -> int:
-        """Return 1, or the price of a sheet where an instance counts what has a price here."""
-        rows = {row.stock for row in instance.rows if not row.begun}
-        prices = {self.job.stock_row(row).price for row in rows}
-        return prices.pop() if len(prices) == 1 and self.goal is Goal.LEAST_PRICE else 1
+        """Return 1, or the cost of a unit where an instance counts what has a price here."""
+        return 1 if self.goal is Goal.FEWEST_SHEETS else unit_of(instance, self.costs)
 
     def changed(self, job: Job) -> Prepared:
         """Return what there is to solve of this material in a changed job."""
@@ -135,7 +137,7 @@ class Ground:
 
     def bought(self, plan: Plan) -> tuple[int, int]:
         """Return sheets and price of what a plan takes besides the fixed sheets."""
-        return _bought(plan, self.material, self.fixed_sheets)
+        return _bought(plan, self.costs, self.material, self.fixed_sheets)
 
 
 def grounds(job: Job, plan: Plan, settled: Settled) -> Iterator[Ground]:
@@ -151,7 +153,7 @@ def grounds(job: Job, plan: Plan, settled: Settled) -> Iterator[Ground]:
         members = {m for one in prepared.instances for item in one.items for m in item.members}
         if members and members <= lying:
             ground = _ground(alone, plan, prepared, settled.of(alone))
-            if ground.sheets > 1 or ground.goal is Goal.LEAST_PRICE:
+            if ground.sheets > 1 or ground.goal is not Goal.FEWEST_SHEETS:
                 yield ground
 
 
@@ -160,7 +162,8 @@ def _ground(job: Job, plan: Plan, prepared: Prepared, settled: Settled) -> Groun
     begun, kept = prepared.begun, settled.kept
     fixed_sheets = frozenset({sheet.id for sheet in kept} | {sheet.sheet for sheet in begun})
     placed = {place.part for sheet in kept for place in sheet.placements}
-    sheets, price = _bought(plan, instance.material, fixed_sheets)
+    costs = costs_of(job, instance.material)
+    sheets, price = _bought(plan, costs, instance.material, fixed_sheets)
     return Ground(
         job=job,
         settled=settled,
@@ -170,6 +173,7 @@ def _ground(job: Job, plan: Plan, prepared: Prepared, settled: Settled) -> Groun
         fixed_sheets=fixed_sheets,
         sheets=sheets,
         price=price,
+        costs=costs,
         proven=any(p.material == instance.material and p.proven for p in plan.proof.materials),
     )
 
@@ -183,6 +187,7 @@ def _alone(job: Job, material: str) -> Job:
     )
 
 
-def _bought(plan: Plan, material: str, fixed: frozenset[str]) -> tuple[int, int]:
+def _bought(plan: Plan, costs: Costs, material: str, fixed: frozenset[str]) -> tuple[int, int]:
     mine = [one for one in plan.sheets if one.material == material and one.id not in fixed]
-    return sum(not sheet.piece for sheet in mine), sum(sheet.price for sheet in mine)
+    whole = [sheet.stock for sheet in mine if not sheet.piece]
+    return len(whole), sum(costs.each[row] for row in whole)

@@ -59,10 +59,13 @@ def caution_of(change: Change) -> str:
 
 
 def gain_in_words(goal: Goal, before: tuple[int, int], after: tuple[int, int]) -> str:
-    """Say what is taken instead of what; each is sheets and price in hundredths."""
+    """Say what is taken instead of what; each is sheets and price in units of the goal."""
     sheets = f"{counted(after[0])} instead of {before[0]}"
     if goal is Goal.FEWEST_SHEETS:
         return sheets
+    if goal is not Goal.LEAST_PRICE:
+        saved = f"saves {percent_saved(before[1], after[1])} of the stock to buy"
+        return saved + (f", {sheets}" if after[0] != before[0] else "")
     saved = f"saves {format_price(before[1] - after[1])}"
     prices = f"{format_price(after[1])} instead of {format_price(before[1])}"
     return f"{saved}: {prices}" + (f", {sheets}" if after[0] != before[0] else "")
@@ -75,14 +78,26 @@ def forcing_sentence(job: Job, forcing: Forcing, *, proven: bool) -> str:
 
 
 def _forced(job: Job, forcing: Forcing) -> str:
-    priced = forcing.goal is Goal.LEAST_PRICE
-    taken = format_price(forcing.value) if priced else counted(forcing.value)
-    need = f"{forcing.need / 100_000:.2f}" if priced else f"{forcing.need / 1000:.2f}"
-    begin = f"{forcing.material}: {taken}; the parts need {need} at least"
+    begin = f"{forcing.material}: {_taken(forcing)} at least"
     if not forcing.parts:
         return f"{begin}. No part alone forces the last sheet: one copy of any fewer saves none."
     names = _listed([_force(job, force) for force in forcing.parts])
     return f"{begin}. What forces the last sheet: {names}."
+
+
+def _taken(forcing: Forcing) -> str:
+    """Say what is taken, and what is needed of it; money only where it was given as money."""
+    if forcing.goal is Goal.LEAST_PRICE:
+        taken, need = format_price(forcing.value), f"{forcing.need / 100_000:.2f}"
+        return f"{taken}; the parts need {need}"
+    if forcing.goal is Goal.FEWEST_SHEETS:
+        return f"{counted(forcing.value)}; the parts need {forcing.need / 1000:.2f}"
+    return f"the parts need {forcing.need // (10 * max(1, forcing.value))} % of what is bought"
+
+
+def percent_saved(before: int, after: int) -> str:
+    """Say which part of a cost is saved, such as ``12 %``."""
+    return f"{100 * (before - after) // max(1, before)} %"
 
 
 def how_far(found: int, ruled_out: int, left: int, most_shorter: str) -> str:

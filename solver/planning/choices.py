@@ -1,9 +1,11 @@
 """Plans to choose from: what the materials' fronts offer together, at most five."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
 from itertools import pairwise
 from typing import NamedTuple
 
+from shared.costs import Costs, spent
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Plan
@@ -24,18 +26,34 @@ MOST_MET = 40
 """Combinations kept on the way from material to material."""
 
 
+LEAST_GAIN_S = 5 * 60
+LEAST_GAIN = Fraction(1, 20)
+"""A dearer plan is worth a look only if it saves so much sawing: five minutes, and a twentieth of
+what the cheaper plan takes. The estimate of minutes is no finer than that."""
+
+
 class Point(NamedTuple):
-    """Stock and sawing of a choice: price in hundredths, sheets, seconds; and what it is."""
+    """Stock and sawing of a choice, and what it is.
+
+    Hundredths, sheets, seconds; square millimetres bought without a price, and from the rack.
+    """
 
     price: int
     sheets: int
     seconds: int
     solutions: tuple[Solution, ...] = ()
+    area: int = 0
+    rack: int = 0
 
     @property
-    def stock(self) -> tuple[int, int]:
-        """Price, then sheets; less is better."""
-        return self.price, self.sheets
+    def stock(self) -> tuple[int, ...]:
+        """Price, area, what is taken from the rack, then sheets; less is better."""
+        return self.price, self.area, self.rack, self.sheets
+
+    @property
+    def bought(self) -> tuple[int, int]:
+        """Price and area of what has to be bought."""
+        return self.price, self.area
 
 
 def undominated(points: Iterable[Point]) -> list[Point]:
@@ -43,6 +61,15 @@ def undominated(points: Iterable[Point]) -> list[Point]:
     kept: list[Point] = []
     for point in sorted(points, key=lambda one: (one.stock, one.seconds)):
         if not kept or point.seconds < kept[-1].seconds:
+            kept.append(point)
+    return kept
+
+
+def dearer(points: Iterable[Point]) -> list[Point]:
+    """Leave out what costs the same as the one before it; least stock first."""
+    kept: list[Point] = []
+    for point in points:
+        if not kept or point.bought > kept[-1].bought:
             kept.append(point)
     return kept
 
@@ -71,21 +98,25 @@ def _sum(one: Point, other: Point) -> Point:
         one.sheets + other.sheets,
         one.seconds + other.seconds,
         one.solutions + other.solutions,
+        one.area + other.area,
+        one.rack + other.rack,
     )
 
 
-def points_of(job: Job, board: Board) -> list[Point]:
-    """Return what a material offers, its best solution first, at the maker's prices."""
+def points_of(costs: Costs, board: Board) -> list[Point]:
+    """Return what a material offers, its best solution first, at what its sheets cost."""
     best = board.solution
     dearer = [c for c in board.front.candidates if c.stock > board.stock[1:]]
     candidates = [Candidate(cost(board.instance, best), best), *dearer]
-    return [_point(job, board.instance, one) for one in candidates]
+    return [_point(costs, board.instance, one) for one in candidates]
 
 
-def _point(job: Job, instance: Instance, candidate: Candidate) -> Point:
+def _point(costs: Costs, instance: Instance, candidate: Candidate) -> Point:
     rows = (instance.rows[instance.kinds[s.kind].row] for s in candidate.solution.sheets)
-    price = sum(job.stock_row(row.stock).price for row in rows if not row.begun)
-    return Point(price, candidate.cost.sheets, candidate.cost.seconds, (candidate.solution,))
+    cost = sum(costs.each[row.stock] for row in rows if not row.begun)
+    money, area = (cost, 0) if costs.is_money else (0, cost)
+    of = candidate.cost
+    return Point(money, of.sheets, of.seconds, (candidate.solution,), area, of.rack)
 
 
 class Chooser:
@@ -105,11 +136,12 @@ class Chooser:
         self._made: dict[object, Choice | None] = {}
 
     def choices(self) -> tuple[Choice, ...]:
-        """Return the plans of which none is worse in stock and sawing, least stock first."""
+        """Return the best plan and dearer ones that save sawing, least stock first."""
         standings = [standing_of(board) for board in self._boards]
-        fronts = [points_of(self._prepared.job, board) for board in self._boards]
+        costs = self._prepared.ground.costs
+        fronts = [points_of(costs[board.instance.material], board) for board in self._boards]
         made: dict[object, Choice | None] = {}
-        for point in few(combined(fronts)):
+        for point in few(dearer(combined(fronts))):
             told = [_with(s, x) for s, x in zip(standings, point.solutions, strict=True)]
             key = tuple(one[1:] for one in told)
             made[key] = self._made[key] if key in self._made else self._choice(told)
@@ -140,6 +172,7 @@ def choice_of(plan: Plan, job: Job) -> Choice:
     return Choice(
         plan=plan,
         price=sum(sheet.price for sheet in plan.sheets),
+        spent=spent(job, (sheet.stock for sheet in plan.sheets)),
         sheets=counts.sheets,
         seconds=counts.seconds,
         cuts=counts.cuts,
@@ -148,12 +181,18 @@ def choice_of(plan: Plan, job: Job) -> Choice:
 
 
 def worth_choosing(choices: Iterable[Choice]) -> Iterator[Choice]:
-    """Yield, least stock first, what takes less sawing as a plan than all before.
+    """Yield, least stock first, what is dearer than all before and saves enough sawing.
 
     Materials share set-ups, so a combination may turn out no better than a cheaper one.
     """
-    least: int | None = None
-    for choice in sorted(choices, key=lambda one: (one.price, one.sheets, one.seconds)):
-        if least is None or choice.seconds < least:
-            least = choice.seconds
+    last: Choice | None = None
+    for choice in sorted(choices, key=lambda one: (one.spent, one.sheets, one.seconds)):
+        if last is None or _is_worth_it(choice, last):
+            last = choice
             yield choice
+
+
+def _is_worth_it(choice: Choice, cheaper: Choice) -> bool:
+    saved = cheaper.seconds - choice.seconds
+    enough = saved >= LEAST_GAIN_S and saved >= LEAST_GAIN * cheaper.seconds
+    return enough and choice.spent.bought > cheaper.spent.bought

@@ -10,19 +10,19 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from random import Random
 
-from shared.job import Job
+from shared.costs import Costs
 from shared.layout import LayoutSheet
-from shared.plan import Unplaced
+from shared.plan import Goal, Unplaced
 from solver.around import Around
 from solver.arranging import Chance, Spread, spread
 from solver.board import Board
 from solver.instance import Instance, Solution
-from solver.measure import cost, counts_sheets
+from solver.measure import cost, goal_of
 from solver.needs import more_of
 from solver.outcome import Reason
 from solver.planning.plans import compose
 from solver.planning.publisher import Publisher
-from solver.planning.standing import Over, Spoiled, standing_of, ways_of
+from solver.planning.standing import Over, Spoiled, standing_of, unit_of, ways_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare import Material, Prepared, merged
 from solver.search.start import first
@@ -72,7 +72,8 @@ def _board(prepared: Prepared, instance: Instance) -> Board:
     sound = _Sound(whole, first(whole))
     sound.provable = made.instance is not None
     rooms = prepared.rooms[prepared.instances.index(instance)]
-    over = _over(prepared.job, Material(instance, rooms, []), sound.instance, ())
+    costs = prepared.ground.costs[instance.material]
+    over = _over(costs, Material(instance, rooms, []), sound.instance, ())
     return _Clear(instance, sound, over, made)
 
 
@@ -120,25 +121,21 @@ class _Clear(Spoiled):
         self.raise_bound(bound)
 
 
-def _over(job: Job, material: Material, sound: Instance, around: Sequence[Around]) -> Over:
+def _over(costs: Costs, material: Material, sound: Instance, around: Sequence[Around]) -> Over:
     """Return what a material is held against, its bound left out."""
     instance = material.instance
     assert instance is not None
-    counted = counts_sheets(sound)
+    goal, unit = goal_of(sound), unit_of(sound, costs)
+    counted = goal is Goal.FEWEST_SHEETS
+    worth = {row: 1 if counted else cost // unit for row, cost in costs.each.items()}
     numbers = {room.place: n for n, sheet in enumerate(around) for room in sheet.rooms}
-
-    def worth(row: str) -> int:
-        stock = job.stock_row(row)
-        return 0 if stock.is_piece else 1 if counted else stock.price
-
-    new = (kind.row for number, kind in enumerate(sound.kinds) if not sound.is_begun(number))
     return Over(
-        counted=counted,
-        price=next((job.stock_row(sound.rows[row].stock).price for row in new), 0),
+        goal=goal,
+        unit=unit,
         bound=0,
-        worths=tuple(worth(row.stock) for row in instance.rows),
+        worths=tuple(worth.get(row.stock, 0) for row in instance.rows),
         sheets=tuple(numbers.get(room.place, -1) for room in material.rooms),
-        paid=tuple(worth(sheet.stock.id) for sheet in around),
+        paid=tuple(worth.get(sheet.stock.id, 0) for sheet in around),
         ways=ways_of(sound),
         missing=area_of(sound, missing_from(instance, sound)),
     )
@@ -246,7 +243,8 @@ class Detours:
         solution = carried_over(clear.made, best, material)
         if solution is None or material.instance is None:
             return None
-        over = _over(self.prepared.job, material, clear.sound.instance, around)
+        costs = self.prepared.ground.costs[material.instance.material]
+        over = _over(costs, material, clear.sound.instance, around)
         whole = completed(material.instance, solution)
         return _Way(around, material, Spoiled(material.instance, whole, clear.sound, over))
 

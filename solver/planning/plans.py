@@ -30,7 +30,7 @@ def compose(prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence
     cuttable = [sheet for sheet in kept if sheet.tree is not None]
     sheets = by_number([*cuttable, *_planned(prepared, kept, standings)])
     unplaced = merged([*prepared.unplaced, *_left(standings, sheets)])
-    proof = proof_of(job, cuttable, prepared.begun, standings)
+    proof = proof_of(job, cuttable, prepared.begun, standings, prepared.ground.costs)
     made = prepared.made
     plan = saw_up(
         job,

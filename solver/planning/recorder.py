@@ -5,10 +5,9 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 
-from shared.plan import Goal
 from solver.board import Board
 from solver.effort import Effort
-from solver.measure import counts_sheets
+from solver.measure import goal_of
 from solver.notes import Notes
 from solver.phase import Method, Phase
 from solver.planning.turn import Step
@@ -163,7 +162,7 @@ class Recorder:
             course = self._courses[id(board)]
             return MaterialStatistics(
                 material=board.instance.material,
-                goal=Goal.FEWEST_SHEETS if counts_sheets(board.instance) else Goal.LEAST_PRICE,
+                goal=goal_of(board.instance),
                 stretches=tuple(
                     one.told()
                     for _, done in sorted(self._stretches.items())

@@ -1,9 +1,10 @@
 """How good a plan is, material by material and as a whole."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from shared.costs import Basis, Costs
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Goal, MaterialProof, Proof
@@ -13,7 +14,8 @@ from solver.begun import Begun
 from solver.board import Board
 from solver.instance import Instance, Solution
 from solver.limits import limits_of
-from solver.measure import counts_sheets
+from solver.measure import goal_of, goal_value
+from solver.planning.prices import prices_in_words
 
 LIMITED = "within the shop's limits"
 """How a rule says that what is too long, too narrow or too small to saw was left out."""
@@ -27,8 +29,8 @@ class Over(NamedTuple):
 
     Attributes
     ----------
-    counted, price
-        Whether sheets are counted, and what one costs then.
+    goal, unit
+        What is made least, and what one unit of it costs, as `unit_of` says.
     bound
         What all plans cost at least, however they go round the bad places.
     worths
@@ -43,8 +45,8 @@ class Over(NamedTuple):
         Area, in square ticks, of what the instance has no room for at all.
     """
 
-    counted: bool
-    price: int
+    goal: Goal
+    unit: int
     bound: int
     worths: tuple[int, ...]
     sheets: tuple[int, ...]
@@ -171,21 +173,25 @@ def proof_of(
     kept: Sequence[LayoutSheet],
     begun: Sequence[Begun],
     standings: Iterable[Standing],
+    costs: Mapping[str, Costs],
 ) -> Proof:
-    """Return what is known of the kept and begun sheets and the best solutions together."""
+    """Return what is known of the kept and begun sheets and the best solutions together.
+
+    ``costs`` are those of each material.
+    """
     standings = tuple(standings)
     held = [*(job.stock_row(sheet.stock) for sheet in kept), *(sheet.stock for sheet in begun)]
     by_material = {standing.instance.material: standing for standing in standings}
     claims = [
-        _claim(job, name, [row for row in held if row.material == name], by_material.get(name))
+        _claim(name, costs[name], [row for row in held if row.material == name], known)
         for name in job.materials
-        if name in by_material or any(row.material == name for row in held)
+        if (known := by_material.get(name)) or any(row.material == name for row in held)
     ]
-    priced = any(claim.goal is Goal.LEAST_PRICE or claim.price for claim in claims)
-    values = [claim.price if priced else claim.value for claim in claims]
-    bounds = [claim.least_price if priced else claim.bound for claim in claims]
+    goal, counting = _whole_goal(claims)
+    values = [claim.value if goal is Goal.FEWEST_SHEETS else claim.cost for claim in counting]
+    bounds = [claim.bound if goal is Goal.FEWEST_SHEETS else claim.least for claim in counting]
     return Proof(
-        goal=Goal.LEAST_PRICE if priced else Goal.FEWEST_SHEETS,
+        goal=goal,
         value=sum(values),
         bound=sum(bounds),
         proven=all(claim.proven for claim in claims) and values == bounds,
@@ -195,19 +201,35 @@ def proof_of(
             kept=bool(kept),
             held=bool(begun),
         ),
+        prices=prices_in_words(job, costs, [one.material for one in claims if one.rests_on_costs]),
         materials=tuple(claim.proof for claim in claims),
     )
 
 
+def _whole_goal(claims: Sequence["_Claim"]) -> tuple[Goal, Sequence["_Claim"]]:
+    """Return the goal of all materials together, and the claims that its sums are made of.
+
+    Money and areas do not add up: where only some materials have prices, theirs are summed.
+    """
+    money = [one for one in claims if one.costs.is_money]
+    if not any(one.cost or one.goal is not Goal.FEWEST_SHEETS for one in money):
+        fewest = all(one.goal is Goal.FEWEST_SHEETS for one in claims)
+        return (Goal.FEWEST_SHEETS if fewest else Goal.LEAST_AREA), claims
+    said = all(one.costs.basis is not Basis.DERIVED for one in money)
+    whole = all(one.costs.is_money or not one.cost for one in claims)
+    return (Goal.LEAST_PRICE if said and whole else Goal.LEAST_COST), money
+
+
 class _Claim(NamedTuple):
-    """Value and bound of one material, in units of its goal and as prices."""
+    """Value and bound of one material, in units of its goal and as costs."""
 
     material: str
+    costs: Costs
     goal: Goal
     value: int
     bound: int
-    price: int
-    least_price: int
+    cost: int
+    least: int
     complete: bool
     least_cuts: int = 0
     least_sawing: bool = False
@@ -216,6 +238,11 @@ class _Claim(NamedTuple):
     @property
     def proven(self) -> bool:
         return self.complete and self.bound == self.value
+
+    @property
+    def rests_on_costs(self) -> bool:
+        """Whether it takes costs, not a number of sheets alone, to say what is least."""
+        return self.goal is not Goal.FEWEST_SHEETS
 
     @property
     def proof(self) -> MaterialProof:
@@ -231,66 +258,59 @@ class _Claim(NamedTuple):
         )
 
 
-def _claim(job: Job, material: str, held: Sequence[Stock], standing: Standing | None) -> _Claim:
-    prices = [row.price for row in held if not row.is_piece]
-    if standing is None:
-        value, price = len(prices), sum(prices)
-        return _Claim(material, Goal.FEWEST_SHEETS, value, value, price, price, True)
-    if standing.over is not None:
-        return _claim_over(material, standing.over, prices, standing)
-    instance, solution = standing.instance, standing.solution
-    new = (sheet.kind for sheet in solution.sheets if not instance.is_begun(sheet.kind))
-    bought = [_row(job, standing, kind).price for kind in new]
-    counted = counts_sheets(instance)
-    value = len(bought) if counted else sum(bought)
-    bound = min(standing.bound, value)
-    least = bound * _price(job, standing) if counted else bound
-    held_value = len(prices) if counted else sum(prices)
+def _claim(material: str, costs: Costs, held: Sequence[Stock], known: Standing | None) -> _Claim:
+    """Return what is claimed of a material; ``held`` are the rows of its kept sheets."""
+    fixed = [costs.each[row.id] for row in held if not row.is_piece]
+    if known is None:
+        count, cost = len(fixed), sum(fixed)
+        return _Claim(material, costs, Goal.FEWEST_SHEETS, count, count, cost, cost, True)
+    if known.over is not None:
+        return _claim_over(material, costs, known.over, fixed, known)
+    instance, solution = known.instance, known.solution
+    goal, unit = goal_of(instance), unit_of(instance, costs)
+    value = goal_value(instance, solution)
     # Of cuts on kept sheets nothing is known, nor of set-ups in the blocks of match groups.
     whole = not held and all(item.cells == 1 for item in instance.items)
     return _Claim(
         material,
-        Goal.FEWEST_SHEETS if counted else Goal.LEAST_PRICE,
-        held_value + value,
-        held_value + bound,
-        sum(prices) + sum(bought),
-        sum(prices) + least,
+        costs,
+        goal,
+        *_told(goal, unit, value, min(known.bound, value), fixed),
         not any(solution.left),
-        0 if held else _least_cuts(standing),
-        whole and standing.least_sawing,
-        whole and standing.best_remainder,
+        0 if held else _least_cuts(known),
+        whole and known.least_sawing,
+        whole and known.best_remainder,
     )
 
 
-def _claim_over(material: str, over: Over, held: Sequence[int], standing: Standing) -> _Claim:
-    """Return what is claimed of a material with bad places; ``held`` are prices of kept sheets."""
-    value = over.value(standing.instance, standing.solution)
-    bound, each = min(over.bound, value), over.price if over.counted else 1
-    held_value = len(held) if over.counted else sum(held)
-    return _Claim(
-        material,
-        Goal.FEWEST_SHEETS if over.counted else Goal.LEAST_PRICE,
-        held_value + value,
-        held_value + bound,
-        sum(held) + value * each,
-        sum(held) + bound * each,
-        not any(standing.solution.left) and not over.missing,
-    )
+def _claim_over(
+    material: str, costs: Costs, over: Over, fixed: Sequence[int], known: Standing
+) -> _Claim:
+    """Return what is claimed of a material with bad places."""
+    value = over.value(known.instance, known.solution)
+    complete = not any(known.solution.left) and not over.missing
+    told = _told(over.goal, over.unit, value, min(over.bound, value), fixed)
+    return _Claim(material, costs, over.goal, *told, complete)
+
+
+def _told(
+    goal: Goal, unit: int, value: int, bound: int, fixed: Sequence[int]
+) -> tuple[int, int, int, int]:
+    """Return value and bound in units of the goal, then as costs, kept sheets included."""
+    held = sum(fixed)
+    cost, least = held + value * unit, held + bound * unit
+    if goal is not Goal.FEWEST_SHEETS:
+        return cost, least, cost, least
+    return len(fixed) + value, len(fixed) + bound, cost, least
+
+
+def unit_of(instance: Instance, costs: Costs) -> int:
+    """Return what one unit of an instance's prices costs; of a sheet where sheets are counted."""
+    priced = (row for row in instance.rows if row.price and not row.begun)
+    return next((costs.each[row.stock] // row.price for row in priced), 1)
 
 
 def _least_cuts(standing: Standing) -> int:
     """Return the bound on cuts with those that part the blocks of match groups."""
     blocks = sum(item.demand * (item.cells - 1) for item in standing.instance.items)
     return standing.cuts_bound + blocks if standing.cuts_bound else 0
-
-
-def _price(job: Job, standing: Standing) -> int:
-    """Return the price that all sheets to be had have, 0 when there are none."""
-    kinds = range(len(standing.instance.kinds))
-    new = (kind for kind in kinds if not standing.instance.is_begun(kind))
-    return next((_row(job, standing, kind).price for kind in new), 0)
-
-
-def _row(job: Job, standing: Standing, kind: int) -> Stock:
-    instance = standing.instance
-    return job.stock_row(instance.rows[instance.kinds[kind].row].stock)

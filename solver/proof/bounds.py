@@ -161,21 +161,41 @@ def round_up(instance: Instance, costs: Sequence[int], bound: Fraction | None) -
         return 0
     least = -(-least // step)
     top = least + max(cost for cost, _ in offers) // step
-    if top > MOST_SUMS:
-        return least * step
-    sums = _sums([(cost // step, n) for cost, n in offers], top)
-    payable = np.flatnonzero(sums[least:])
-    return (least + int(payable[0])) * step if payable.size else 0
+    scaled = [(cost // step, n) for cost, n in offers]
+    payable = _next_sum(scaled, least, top) if top <= MOST_SUMS else _next_sparse(scaled, least)
+    return 0 if payable is None else payable * step
 
 
-def _sums(offers: list[tuple[int, int | None]], top: int) -> np.ndarray:
-    """Mark every sum up to ``top`` of prices taken no more often than at hand."""
+def _next_sum(offers: list[tuple[int, int | None]], least: int, top: int) -> int | None:
+    """Return the first sum from ``least`` to ``top`` of prices taken as often as at hand."""
     sums = np.zeros(top + 1, dtype=bool)
     sums[0] = True
     for price, at_hand in offers:
         for times in doublings(min(top // price, top if at_hand is None else at_hand)):
             sums[times * price :] |= sums[: top + 1 - times * price].copy()
-    return sums
+    payable = np.flatnonzero(sums[least:])
+    return least + int(payable[0]) if payable.size else None
+
+
+def _next_sparse(offers: list[tuple[int, int | None]], least: int) -> int | None:
+    """Return the same of large prices, of which few sums are in reach; ``least`` if many are.
+
+    Sums are kept that are below ``least``, and the lowest one that is not.
+    """
+    sums: set[int] = {0}
+    above: int | None = None
+    for price, at_hand in offers:
+        new: set[int] = set()
+        for base in sums:
+            most = -(-(least - base) // price)
+            most = most if at_hand is None else min(most, at_hand)
+            if len(new) + most > MOST_SUMS:
+                return least
+            new.update(base + times * price for times in range(most + 1))
+        reached = [total for total in new if total >= least]
+        above = min([*reached, *([] if above is None else [above])], default=None)
+        sums = {total for total in new if total < least}
+    return above
 
 
 def doublings(count: int) -> Iterator[int]:

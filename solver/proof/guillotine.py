@@ -43,7 +43,7 @@ class Status(Enum):
 class CompactResult(NamedTuple):
     """What the model found, and proved.
 
-    ``value`` (of the solution) and ``bound`` are price in hundredths, seconds of sawing, or
+    ``value`` (of the solution) and ``bound`` are price, seconds of sawing, or
     minus the area of the largest fall worth keeping; without a solution ``value`` is
     ``None``. No solution within the limits given is less than ``bound``.
     """
@@ -65,6 +65,7 @@ def cut(
     max_sheets: int,
     goal: Goal = Goal.PRICE,
     most_price: int | None = None,
+    most_rack: int | None = None,
     most_seconds: int | None = None,
     hint: Solution | None = None,
     costs: tuple[int, ...] | None = None,
@@ -77,8 +78,8 @@ def cut(
     ----------
     goal
         Least price, least sawing time, or largest fall worth keeping.
-    most_price, most_seconds
-        Price, and sawing time, not to be exceeded.
+    most_price, most_rack, most_seconds
+        Price, what is taken from the rack, and sawing time, not to be exceeded.
     hint
         A solution to begin with; one that leaves items out is not used.
     costs
@@ -99,6 +100,9 @@ def cut(
             objective = -Remainder(pieces).area
     if most_price is not None:
         pieces.model.add(price <= most_price)
+    if most_rack is not None:
+        rack = _price(pieces, tuple(row.rack for row in instance.rows))
+        pieces.model.add(rack <= most_rack)
     pieces.model.minimize(objective)
     if hint is not None and not any(hint.left):
         Hint(pieces, hint).give()

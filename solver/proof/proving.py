@@ -98,6 +98,7 @@ def _solve_at_price(board: Board, goal: Goal, stop: Stop, effort: Effort) -> boo
         max_sheets=cost.sheets + _begun(board.instance),
         goal=goal,
         most_price=cost.price,
+        most_rack=cost.rack,
         most_seconds=cost.seconds if goal is Goal.REMAINDER else None,
         hint=board.solution,
         reach=_reach(effort),

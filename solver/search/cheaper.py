@@ -14,17 +14,18 @@ def fleet_of(sheets: Sequence[Laid]) -> Fleet:
     return tuple(sorted(sheet.kind for sheet in sheets))
 
 
-def worth(instance: Instance, fleet: Fleet) -> tuple[int, int]:
-    """Return price in hundredths and number of sheets; less is better, in this order."""
+def worth(instance: Instance, fleet: Fleet) -> tuple[int, int, int]:
+    """Return price, what is taken from the rack, and sheets; less is better, in this order."""
     bought = _bought(instance, fleet)
-    return sum(_price(instance, kind) for kind in bought), len(bought)
+    rows = [instance.rows[instance.kinds[kind].row] for kind in bought]
+    return sum(row.price for row in rows), sum(row.rack for row in rows), len(bought)
 
 
 def cheaper_fleets(instance: Instance, fleet: Fleet) -> list[Fleet]:
     """Return fleets that cost less and have room by area, the roomiest first.
 
-    Each is the fleet less one or two sheets, plus at most one other, and whatever room
-    there is on sheets that are begun.
+    Each is the fleet less one or two sheets, plus at most one other, or plus all that costs
+    nothing, and whatever room there is on sheets that are begun.
     """
     need = sum(item.length * item.width * item.demand for item in instance.items)
     found = {
@@ -66,9 +67,19 @@ def _bought(instance: Instance, fleet: Fleet) -> Fleet:
 def _neighbours(instance: Instance, fleet: Fleet) -> Iterator[list[int]]:
     for rest in _thinned(fleet):
         yield rest
+        yield [*rest, *_free(instance, rest)]
         for kind in range(len(instance.kinds)):
             if not instance.is_begun(kind):
                 yield [*rest, kind]
+
+
+def _free(instance: Instance, fleet: Sequence[int]) -> Iterator[int]:
+    """Yield further sheets of the rack that cost nothing, all there are, one kind for each row."""
+    used = _rows(instance, fleet)
+    kinds = {one.row: kind for kind, one in reversed([*enumerate(instance.kinds)])}
+    for number, row in enumerate(instance.rows):
+        if number in kinds and row.rack and not row.price and row.at_hand is not None:
+            yield from [kinds[number]] * (row.at_hand - used[number])
 
 
 def _thinned(fleet: Fleet) -> Iterator[list[int]]:
@@ -81,10 +92,6 @@ def _thinned(fleet: Fleet) -> Iterator[list[int]]:
             fewer = list(rest)
             fewer.remove(second)
             yield fewer
-
-
-def _price(instance: Instance, kind: int) -> int:
-    return instance.rows[instance.kinds[kind].row].price
 
 
 def _area(instance: Instance, fleet: Sequence[int]) -> int:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from solver.board import Board
 from solver.effort import Effort
 from solver.instance import Instance, Row, Solution
+from solver.measure import counts_sheets
 from solver.search.annealing import anneal
 from solver.stop import Stop
 
@@ -36,12 +37,18 @@ def dearer(board: Board) -> list[Offer]:
 
 
 def _cheapest_more(instance: Instance, solution: Solution) -> list[int]:
-    """Return the kinds of the cheapest further sheet at hand, of equal ones the roomiest."""
+    """Return the kinds of the cheapest further sheet that costs anything, the roomiest of equal.
+
+    One that costs nothing beside others that do would make no dearer plan.
+    """
+    counted = counts_sheets(instance)
     used = Counter(instance.kinds[sheet.kind].row for sheet in solution.sheets)
     rows = {
         kind.row: (instance.rows[kind.row].price, -kind.length * kind.width)
         for kind in instance.kinds
-        if _is_left(instance.rows[kind.row], used[kind.row]) and any(kind.orientations)
+        if (counted or instance.rows[kind.row].price)
+        and _is_left(instance.rows[kind.row], used[kind.row])
+        and any(kind.orientations)
     }
     cheapest = min(rows, key=lambda row: rows[row], default=None)
     return [number for number, kind in enumerate(instance.kinds) if kind.row == cheapest]

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
+from shared.costs import sheet_price
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -70,7 +71,10 @@ def saw_up(
     """
     rows = {row.id: row for row in job.stock}
     cuttable = [sheet for sheet in sheets if sheet.tree is not None]
-    plan_sheets = tuple(plan_sheet(sheet, rows[sheet.stock]) for sheet in cuttable)
+    plan_sheets = tuple(
+        plan_sheet(sheet, rows[sheet.stock], sheet_price(job, rows[sheet.stock]))
+        for sheet in cuttable
+    )
     forest = grow(job, cuttable)
     sawing = _Sawing(job, forest, plan_sheets, first)
     sawing.saw(in_order(forest, order))
@@ -129,8 +133,8 @@ def setup_key(made: Pass, rail_saw: str) -> str:
     return f"{made.level}:{tool}{made.size}"
 
 
-def plan_sheet(sheet: LayoutSheet, row: Stock) -> PlanSheet:
-    """Return a sheet of a layout with all that is known of its stock row."""
+def plan_sheet(sheet: LayoutSheet, row: Stock, price: int = 0) -> PlanSheet:
+    """Return a sheet of a layout with all that is known of its stock row, and its price."""
     return PlanSheet(
         id=sheet.id,
         stock=row.id,
@@ -141,7 +145,7 @@ def plan_sheet(sheet: LayoutSheet, row: Stock) -> PlanSheet:
         width=row.width,
         grain=row.grain,
         trims=row.trims,
-        price=row.price,
+        price=price,
         density=row.density,
         no_go=row.no_go,
         named=row.named,

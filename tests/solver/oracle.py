@@ -16,13 +16,15 @@ widths of strips are unknown.
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import reduce
-from math import gcd
+from math import ceil, gcd
 from typing import Any, NamedTuple
 
 from ortools.linear_solver import pywraplp
 
 from shared.job import Job
+from shared.lengths import MM
 from shared.parts import GrainRule, Part
 from shared.shop import FirstCut
 from shared.stock import SheetGrain, Stock
@@ -35,8 +37,9 @@ Pairs = dict[tuple[int, int], Any]
 class Verdict:
     """What the program found.
 
-    ``value`` is a number of sheets where all rows have one price, else hundredths; ``None``
-    where no plan holds every part. Without ``is_proven`` it says nothing.
+    ``value`` is a number of sheets where all rows cost the same, else hundredths, or square
+    millimetres where nobody gave a price; ``None`` where no plan holds every part. Without
+    ``is_proven`` it says nothing.
     """
 
     is_proven: bool
@@ -67,9 +70,29 @@ def least_stock(job: Job, seconds: float) -> Verdict:
 
 
 def costs_of(job: Job) -> list[int]:
-    """Return what a sheet of each row counts: its price, or 1 where all prices are equal."""
-    prices = [row.price for row in job.stock]
-    return prices if len(set(prices)) > 1 else [1] * len(prices)
+    """Return what a sheet of each row counts, 1 where all cost the same.
+
+    Its price; without one nothing if it is owned, else its area at the lowest price by area of
+    what can be bought, or of what is owned. Where nothing has a price: the area of what can be
+    bought without a price, of all that can be bought, or of all there is.
+    """
+    rows = job.stock
+    priced = [row for row in rows if row.price]
+    if priced:
+        rates = [row for row in priced if row.at_hand is None] or priced
+        rate = min(Fraction(row.price or 0, row.length * row.width) for row in rates)
+        costs = [_priced(row, rate) for row in rows]
+    else:
+        by_area = [row for row in rows if row.at_hand is None and row.price is None]
+        by_area = by_area or [row for row in rows if row.at_hand is None] or list(rows)
+        costs = [ceil(Fraction(row.length * row.width, MM**2)) * (row in by_area) for row in rows]
+    return costs if len(set(costs)) > 1 else [1] * len(costs)
+
+
+def _priced(row: Stock, rate: Fraction) -> int:
+    if row.price is not None:
+        return row.price
+    return 0 if row.at_hand is not None else ceil(row.length * row.width * rate)
 
 
 def uses_of(job: Job) -> list[Use]:

@@ -1,6 +1,6 @@
 """Random jobs of a dozen parts at most, for several solvers to agree on.
 
-Half sheets and offcuts, so that few parts fill several of them; prices, numbers at hand,
+Half sheets and offcuts, so that few parts fill several of them; prices and none, numbers at hand,
 trims, kerfs, parts that turn, both depths and all first directions.
 """
 
@@ -15,6 +15,7 @@ from tests.solver.some_jobs import part, sheet
 
 HALF_SHEETS = ((1220 * MM, 610 * MM), (1250 * MM, 833 * MM), (800 * MM, 600 * MM))
 KERFS = (0, 22 * MM // 10, 32 * MM // 10, 183 * MM // 100)
+PRICES = ((0, 0), (4500, 3100), (2900, 2900), (None, None), (4500, None), (None, 3100))
 GRAINS = (SheetGrain.ALONG_L, SheetGrain.ALONG_L, SheetGrain.ALONG_W, SheetGrain.NONE)
 
 
@@ -33,7 +34,7 @@ def small_list(seed: int, most_copies: int = 12) -> Job:
 
 def _stock(rng: Random) -> tuple[Stock, ...]:
     """Return half sheets to buy, mostly with another row: dearer or cheaper, some limited."""
-    grain, prices = rng.choice(GRAINS), rng.choice(((0, 0), (4500, 3100), (2900, 2900)))
+    grain, prices = rng.choice(GRAINS), rng.choice(PRICES)
     size, other = rng.sample(HALF_SHEETS, 2)
     limit = rng.choice((None, None, 1, 2))
     rows = [sheet("new", *size, price=prices[0], grain=grain, trims=_trims(rng), at_hand=limit)]
@@ -43,7 +44,8 @@ def _stock(rng: Random) -> tuple[Stock, ...]:
         )
     if rng.random() < 0.3:
         rest = (rng.randint(500, 700) * MM, rng.randint(300, 500) * MM)
-        rows.append(sheet("rack", *rest, price=0, grain=grain, at_hand=1))
+        price = rng.choice((0, None, None, 700))
+        rows.append(sheet("rack", *rest, price=price, grain=grain, at_hand=1))
     return tuple(rows)
 
 

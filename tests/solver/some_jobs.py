@@ -37,7 +37,7 @@ def sheet(
     width: Length = 48 * INCH,
     *,
     trims: Trims | None = None,
-    price: int = 0,
+    price: int | None = None,
     at_hand: int | None = None,
     grain: SheetGrain = SheetGrain.ALONG_L,
     material: str = PLY,

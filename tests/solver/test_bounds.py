@@ -130,10 +130,21 @@ def test_bounds_are_rounded_up_to_what_can_be_paid(
     assert round_up(instance, [price for price, _ in prices], bound) == payable
 
 
-def test_with_too_many_sums_a_bound_stays_as_it_is() -> None:
-    """Prices without a common step make more sums than are worth looking at."""
+def test_large_prices_round_up_to_what_their_few_sums_make() -> None:
+    """123 of the dearer make 123,000,000; the next that can be paid is 124 of the cheaper."""
     instance = priced([(1_000_000, None), (999_999, None)])
-    assert round_up(instance, [1_000_000, 999_999], Fraction(123_456_788, 1)) == 123_456_788
+    assert round_up(instance, [1_000_000, 999_999], Fraction(123_456_788, 1)) == 124 * 999_999
+    few = priced([(1_000_000, 100), (999_999, 20)])
+    bound = Fraction(118_000_001, 1)
+    assert round_up(few, [1_000_000, 999_999], bound) == 99 * 1_000_000 + 20 * 999_999
+    assert round_up(few, [1_000_000, 999_999], Fraction(120_000_000, 1)) == 0
+
+
+def test_with_too_many_sums_a_bound_stays_as_it_is() -> None:
+    """A thousand sheets of four prices without a common step make far more than a million."""
+    prices = [1_000_000, 999_999, 999_983, 999_979]
+    instance = priced([(price, None) for price in prices])
+    assert round_up(instance, prices, Fraction(999_456_788, 1)) == 999_456_788
 
 
 @pytest.mark.parametrize("count", [0, 1, 2, 3, 4, 7, 8, 100])

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from shared.costs import Spent
 from shared.job import Job
 from shared.lengths import INCH
 from shared.parts import Part
@@ -31,12 +32,17 @@ WORK = Limits(time_s=None, work=4_000, trade=True)
 LITTLE = replace(WORK, work=20)
 QUICK = settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
 FOUR = 4 * INCH
+SLOW_S = 600
 
 
 def squares(**prices: int) -> Job:
-    """The squares of test_front, in units of 4 in, of each material at a price."""
+    """The squares of test_front, in units of 4 in, of each material at a price.
+
+    A cut or a set-up takes ten minutes, so that a cut less is worth a look.
+    """
     rows = [row for material, price in prices.items() for row in _squares(material, price)]
-    return replace(job(*rows, kerf=0), rule=CutRule(levels=2))
+    what = replace(job(*rows, kerf=0), rule=CutRule(levels=2))
+    return replace(what, shop=replace(what.shop, cut_s=SLOW_S, setup_s=SLOW_S))
 
 
 def _squares(material: str, price: int) -> tuple[Part | Stock, ...]:
@@ -101,8 +107,8 @@ def test_every_choice_can_be_sawn_and_holds_what_the_plan_holds(what: Job) -> No
         assert (one.cuts, one.setups, one.seconds) == (counts.cuts, counts.setups, counts.seconds)
         assert one.price == sum(sheet.price for sheet in one.plan.sheets)
     for cheap, dear in pairwise(choices):
-        assert (cheap.price, cheap.sheets) < (dear.price, dear.sheets)
-        assert cheap.seconds > dear.seconds
+        assert cheap.spent.bought < dear.spent.bought
+        assert cheap.seconds - dear.seconds >= max(300, cheap.seconds / 20)
 
 
 def _parts(plan: Plan) -> Counter[tuple[str, int]]:
@@ -193,11 +199,33 @@ def test_few_keep_the_ends_and_the_largest_steps(offered: list[Point], most: int
     assert all(saved <= min(inner, default=saved) for saved in gone)
 
 
+def _choice(price: int, minutes: int, sheets: int = 1) -> Choice:
+    spent = Spent(money=price)
+    took = 60 * minutes
+    return Choice(
+        plan=Plan(), price=price, spent=spent, sheets=sheets, seconds=took, cuts=1, setups=1
+    )
+
+
 def test_a_combination_that_saves_nothing_as_a_plan_is_dropped() -> None:
     """Set-ups shared between materials can make a dearer combination no better than a cheap one."""
-    plan = Plan(name="")
-    cheap, same, less = (
-        Choice(plan=plan, price=p, sheets=1, seconds=s, cuts=1, setups=1)
-        for p, s in ((100, 60), (200, 60), (300, 50))
-    )
+    cheap, same, less = _choice(100, 60), _choice(200, 60), _choice(300, 50)
     assert list(worth_choosing([less, same, cheap])) == [cheap, less]
+
+
+def test_less_sawing_at_the_same_price_is_no_dearer_choice() -> None:
+    """It saves half an hour, but on one sheet more of the same price in all."""
+    plan, also = _choice(8_900, 90), _choice(8_900, 60, sheets=2)
+    assert list(worth_choosing([plan, also])) == [plan]
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "offered"),
+    [(60, 58, False), (60, 55, True), (60, 56, False), (200, 194, False), (200, 190, True)],
+)
+def test_a_dearer_choice_saves_five_minutes_and_a_twentieth(
+    before: int, after: int, offered: bool
+) -> None:
+    """Less than that is not worth another sheet, nor told apart by an estimate of minutes."""
+    plan, dearer = _choice(8_900, before), _choice(9_900, after)
+    assert list(worth_choosing([plan, dearer])) == ([plan, dearer] if offered else [plan])

@@ -113,7 +113,7 @@ def test_equal_prices_count_sheets_and_others_cost_what_they_cost() -> None:
     rack = only(small, sheet("s", price=6200), sheet("t", 60 * INCH, at_hand=1))
     assert rack.rows == (
         Row(stock="s", price=6200, at_hand=None),
-        Row(stock="t", price=0, at_hand=1),
+        Row(stock="t", price=0, at_hand=1, rack=1_858_061),  # 60 x 48 in in mm2, rounded up
     )
 
 

@@ -8,8 +8,14 @@ from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TITLE, Book
 from layout_app.paper.pack.sheet_pictures import put_sheets
 from layout_app.paper.pack.tables import Align, Column
-from layout_app.wording import counted, effort_sentence, proof_sentence, sheet_names, stock_words
-from shared.amounts import format_price
+from layout_app.wording import (
+    counted,
+    effort_sentence,
+    priced_words,
+    proof_sentence,
+    sheet_names,
+    stock_words,
+)
 from shared.cautions import CAUTIONS, DEFER
 from shared.lengths import LengthStyle, Unit, format_length, format_pair, with_unit
 from shared.stock import Stock
@@ -54,7 +60,7 @@ def figures(matter: Matter) -> Iterator[str]:
     yield f"{counted(parts, 'part')} of {counted(len(job.parts), 'kind')}."
     bought = matter.bought
     if bought.price:
-        yield f"Price of the sheets: {format_price(bought.price)}."
+        yield f"Price of the sheets: {priced_words(bought.price, bought.unpriced)}."
     yield from not_planned(matter)
 
 

@@ -6,7 +6,7 @@ from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Book
 from layout_app.paper.pack.cover import not_planned
 from layout_app.paper.pack.tables import Align, Column
-from layout_app.wording import counted
+from layout_app.wording import counted, priced_words
 from shared.amounts import format_price
 from shared.banding import FOOT, BandNeed
 from shared.lengths import (
@@ -101,7 +101,7 @@ def put_shopping(book: Book, matter: Matter) -> None:
     )
     book.table(columns, [_stock(line, style) for line in bought.sheets])
     if bought.price:
-        book.paragraph(f"All sheets: {format_price(bought.price)}", bold=True)
+        book.paragraph(f"All sheets: {priced_words(bought.price, bought.unpriced)}", bold=True)
     for sentence in not_planned(matter):
         book.paragraph(sentence, bold=True)
     if bought.bands:
@@ -164,7 +164,7 @@ def _stock(line: StockLine, style: LengthStyle) -> tuple[str, ...]:
         format_pair(row.length, row.width, style),
         str(line.used - line.buy),
         str(line.buy),
-        format_price(row.price) if row.price else "",
+        format_price(line.each) if line.each else "",
         format_price(line.price) if line.price else "",
     )
 

@@ -1,5 +1,6 @@
 """Choices that the planner offered: for which project they hold, and taking one."""
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from layout_app.adoption import adopted
@@ -10,8 +11,10 @@ from layout_app.held import asked
 from layout_app.project import Project
 from layout_app.sawing import Sawn, saw
 from layout_app.settling import same_problem
+from shared.job import Job
 from shared.plan import Plan
 from solver.outcome import Choice
+from solver.planning.choices import by_stock, choice_of
 
 if TYPE_CHECKING:
     from layout_app.main_window import MainWindow
@@ -36,6 +39,13 @@ def _left(project: Project) -> tuple[object, ...]:
     around = asked(project)
     sent = tuple(one for one in project.layout.waiting if one.sent)
     return around.kept, around.holds, sent
+
+
+def with_shown(choices: Sequence[Choice], plan: Plan, job: Job) -> tuple[Choice, ...]:
+    """Return choices with the plan that is shown among them, at its place by stock and sawing."""
+    if any(is_shown(choice, plan) for choice in choices):
+        return tuple(choices)
+    return tuple(sorted((*choices, choice_of(plan, job)), key=by_stock))
 
 
 def is_shown(choice: Choice, plan: Plan | None) -> bool:

@@ -67,6 +67,11 @@ class Choice:
     spent: Spent = NOTHING_SPENT
 
     @property
+    def known_price(self) -> int:
+        """Price if every sheet that counts has one; 0 where that would be part of it only."""
+        return self.price if self.price == self.spent.money else 0
+
+    @property
     def minutes(self) -> int:
         """Time at the saw in full minutes, rounded up."""
         return -(-self.seconds // 60)

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
 
 from layout_app.as_typed import Label
 from layout_app.choice_words import difference
-from layout_app.choosing import is_shown, take_choice
+from layout_app.choosing import is_shown, take_choice, with_shown
 from layout_app.document import Document
 from layout_app.live_planning import Planning
 from layout_app.panels.choice_card import HEIGHT, ChoiceCard
@@ -52,8 +52,11 @@ class ChoicesDrawer(QFrame):
 
     @property
     def choices(self) -> tuple[Choice, ...]:
-        """What can be chosen now, the one on the bench included."""
-        return self._planning.choices
+        """What can be chosen now, the one on the bench always included."""
+        offered, plan = self._planning.choices, self._document.plan
+        if not offered or plan is None:
+            return offered
+        return with_shown(offered, plan, self._document.job)
 
     def toggle(self) -> None:
         """Open it and give it the keys, or put it away."""
@@ -82,7 +85,7 @@ class ChoicesDrawer(QFrame):
         if not self.choices or self._document.plan is None:
             self.put_away()
             return
-        made_of = (self.choices, self._document.plan)
+        made_of = (self._planning.choices, self._document.plan)
         if self._made_of and all(a is b for a, b in zip(made_of, self._made_of, strict=True)):
             return
         self._made_of = made_of

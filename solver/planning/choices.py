@@ -5,7 +5,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import NamedTuple
 
-from shared.costs import Costs, spent
+from shared.costs import Costs, Spent, spent
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Plan
@@ -186,10 +186,15 @@ def worth_choosing(choices: Iterable[Choice]) -> Iterator[Choice]:
     Materials share set-ups, so a combination may turn out no better than a cheaper one.
     """
     last: Choice | None = None
-    for choice in sorted(choices, key=lambda one: (one.spent, one.sheets, one.seconds)):
+    for choice in sorted(choices, key=by_stock):
         if last is None or _is_worth_it(choice, last):
             last = choice
             yield choice
+
+
+def by_stock(choice: Choice) -> tuple[Spent, int, int]:
+    """Return what choices are put in order by: least stock first, then least sawing."""
+    return choice.spent, choice.sheets, choice.seconds
 
 
 def _is_worth_it(choice: Choice, cheaper: Choice) -> bool:

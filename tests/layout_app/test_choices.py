@@ -10,7 +10,7 @@ from PySide6.QtCore import QPointF, Qt
 from pytestqt.qtbot import QtBot
 
 from layout_app import hands
-from layout_app.choosing import Offered, is_shown, take_choice
+from layout_app.choosing import Offered, is_shown, take_choice, with_shown
 from layout_app.document import Consequence
 from layout_app.main_window import MainWindow
 from layout_app.panels.choice_card import GAP, laid_small, small_boxes
@@ -81,10 +81,41 @@ def test_the_status_line_counts_the_others_and_opens_the_drawer(
     assert not window.sequence.isVisible()
     cheap, dear = window.choices.cards
     assert (cheap.isChecked(), dear.isChecked()) == (True, False)
-    assert (cheap.words, cheap.text()) == (SHOWN, "1 sheet, 20.00, 12 min: 8 cuts, 4 set-ups")
-    assert dear.text() == "2 sheets, 40.00, 11 min: 7 cuts, 4 set-ups"
-    assert dear.words == "1 sheet more, 20.00 dearer, 1 min less sawing, 1 cut fewer"
+    assert (cheap.words, cheap.text()) == (SHOWN, "1 sheet, 20.00, 120 min: 8 cuts, 4 set-ups")
+    assert dear.text() == "2 sheets, 40.00, 110 min: 7 cuts, 4 set-ups"
+    assert dear.words == "1 sheet more, 20.00 dearer, 10 min less sawing, 1 cut fewer"
     assert dear.words in dear.accessibleName()
+
+
+def another(plan: Plan) -> Plan:
+    """Return a plan of the same stock and sawing whose sheets are cut another way."""
+    sheets = tuple(replace(sheet, tree=None) for sheet in plan.sheets)
+    return replace(plan, sheets=sheets)
+
+
+def test_the_plan_on_the_bench_is_always_among_the_choices() -> None:
+    """Laid by hand or found before, it stands at its place; one that is there is not doubled."""
+    cheap, dear = offers()
+    job = squares(oak=2_000)
+    assert with_shown(offers(), dear.plan, job) == (cheap, dear)
+    mine = another(dear.plan)
+    all_three = with_shown(offers(), mine, job)
+    assert [is_shown(one, mine) for one in all_three].count(True) == 1
+    assert [one.spent for one in all_three] == [cheap.spent, dear.spent, dear.spent]
+    assert {one.known_price for one in all_three} == {2_000, 4_000}
+
+
+def test_the_drawer_shows_the_plan_on_the_bench_that_was_not_offered(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    """Two dearer plans were offered, the one on the bench is neither: three cards, it is marked."""
+    cheap, dear = offers()
+    theirs = replace(dear, plan=another(dear.plan))
+    window.planner.offered.emit(Offered(window.document.project, (dear, theirs)))
+    opened(window, qtbot)
+    assert [card.words == SHOWN for card in window.choices.cards] == [True, False, False]
+    assert [card.isChecked() for card in window.choices.cards] == [True, False, False]
+    assert window.choices.cards[0].choice.spent == cheap.spent
 
 
 def test_taking_a_choice_is_one_step_and_undo_shows_the_plan_before(

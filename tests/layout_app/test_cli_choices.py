@@ -11,6 +11,7 @@ from layout_app.cli import main
 from layout_app.project import Project
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import save_project
+from shared.costs import Spent
 from shared.plan import Plan
 from shared.saw import verify
 from solver.outcome import Choice
@@ -23,6 +24,7 @@ def choice(sheets: int, price: int, minutes: int, cuts: int, setups: int) -> Cho
     return Choice(
         plan=Plan(name=""),
         price=price,
+        spent=Spent(money=price),
         sheets=sheets,
         seconds=60 * minutes,
         cuts=cuts,

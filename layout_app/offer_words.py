@@ -5,6 +5,7 @@ from typing import Final
 
 from layout_app.wording import all_of, counted
 from shared.amounts import format_price
+from shared.costs import spent
 from shared.job import Job
 from shared.plan import Plan
 from solver.sequencing.tally import tally
@@ -33,7 +34,10 @@ def offer_words(
 
 def saved(job: Job, plan: Plan, now: Plan) -> str:
     """Say what a plan takes less than another, then what it takes more; only what differs."""
-    less = [was - takes for was, takes in zip(_takes(job, now), _takes(job, plan), strict=True)]
+    less = [
+        was - takes
+        for was, takes in zip(_takes(job, now, plan), _takes(job, plan, now), strict=True)
+    ]
     places = sum(row.copies for row in now.unplaced) - sum(row.copies for row in plan.unplaced)
     saves = [words(by) for words, by in zip(_WORDS, less, strict=True) if by > 0]
     costs = [words(-by) for words, by in zip(_WORDS, less, strict=True) if by < 0]
@@ -42,13 +46,32 @@ def saved(job: Job, plan: Plan, now: Plan) -> str:
         f"saves {', '.join(saves)}" if saves else "",
         f"takes {', '.join(costs)} more" if costs else "",
     ]
-    return "; ".join(filter(None, said)) or "keeps to the shop's limits"
+    return "; ".join(filter(None, said)) or _unsaid(job, plan, now)
 
 
-def _takes(job: Job, plan: Plan) -> tuple[int, int, int]:
-    """Return what a plan takes: price in hundredths, whole sheets, minutes."""
-    price = sum(sheet.price for sheet in plan.sheets)
+def _unsaid(job: Job, plan: Plan, now: Plan) -> str:
+    """Say what is better where neither money, sheets nor minutes tell it."""
+    takes, was = (spent(job, (one.stock for one in each.sheets)) for each in (plan, now))
+    if takes.bought < was.bought:
+        return "buys less by area"
+    return "takes less from the rack" if takes < was else "keeps to the shop's limits"
+
+
+def _takes(job: Job, plan: Plan, other: Plan) -> tuple[int, int, int]:
+    """Return what a plan takes: price in hundredths, whole sheets, minutes.
+
+    No price where one of the two takes sheets that nobody priced: it would tell half of it.
+    """
+    price = _price(plan) if _is_priced(job, plan) and _is_priced(job, other) else 0
     return price, sum(not sheet.piece for sheet in plan.sheets), tally(plan, job.shop).minutes
+
+
+def _price(plan: Plan) -> int:
+    return sum(sheet.price for sheet in plan.sheets)
+
+
+def _is_priced(job: Job, plan: Plan) -> bool:
+    return _price(plan) == spent(job, (sheet.stock for sheet in plan.sheets)).money
 
 
 _WORDS: Final[tuple[Callable[[int], str], ...]] = (

@@ -68,8 +68,8 @@ def test_the_choice_that_is_asked_for_is_written_and_marked(
     head = next(n for n, line in enumerate(lines) if line.startswith("Choices"))
     assert lines[head + 1 : head + 4] == [
         "     sheets  price  minutes  cuts  set-ups",
-        f"{marks[0]}       1  20.00       12     8        4",
-        f"{marks[1]}       2  40.00       11     7        4",
+        f"{marks[0]}       1  20.00      120     8        4",
+        f"{marks[1]}       2  40.00      110     7        4",
     ]
 
 

@@ -36,18 +36,22 @@ class AskingBar(QFrame):
         """The buttons, from left to right."""
         return tuple(self._answers)
 
-    def ask(self, sentence: str, answers: Sequence[Answer]) -> None:
-        """Show a sentence and what can be answered; the first answer takes the keys."""
+    def ask(self, sentence: str, answers: Sequence[Answer], *, keys: bool = True) -> None:
+        """Show a sentence and what can be answered; the first answer takes the keys if it may.
+
+        What comes while the maker is at something else may not: the next key is meant for that.
+        """
         self._forget()
         self._sentence.setText(sentence)
         for text, act in answers:
             self._add(text, act)
         self.show()
-        self._answers[0].setFocus()
+        if keys:
+            self._answers[0].setFocus()
 
-    def say(self, sentence: str) -> None:
+    def say(self, sentence: str, *, keys: bool = True) -> None:
         """Show a sentence until it is put away."""
-        self.ask(sentence, [("Put away", self.hide)])
+        self.ask(sentence, [("Put away", self.hide)], keys=keys)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Put it away with Esc, which answers nothing."""

@@ -77,7 +77,7 @@ def close(window: "MainWindow") -> None:
 def ask_where_to_save(window: "MainWindow") -> Path | None:
     """Let the maker choose a file to save to."""
     name = safe_name(window.document.job.name, "project")
-    before = window.document.path or Path(name + SUFFIX)
+    before = window.document.path or window.keeping.folder / (name + SUFFIX)
     chosen, _ = QFileDialog.getSaveFileName(window, "Save the project", str(before), FILTER)
     if not chosen:
         return None
@@ -86,7 +86,7 @@ def ask_where_to_save(window: "MainWindow") -> Path | None:
 
 def ask_what_to_open(window: "MainWindow") -> Path | None:
     """Let the maker choose a file to open."""
-    folder = window.document.path.parent if window.document.path else Path()
+    folder = window.document.path.parent if window.document.path else window.keeping.folder
     name, _ = QFileDialog.getOpenFileName(window, "Open a project", str(folder), FILTER)
     return Path(name) if name else None
 

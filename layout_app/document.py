@@ -12,7 +12,7 @@ from layout_app.adoption import adopted, with_bounds
 from layout_app.held import Held, asked
 from layout_app.in_order import same_parts
 from layout_app.left_words import dropped_words, left_words, let_go_words
-from layout_app.on_disk import OnDisk
+from layout_app.on_disk import OnDisk, TicksOnDisk
 from layout_app.project import Project
 from layout_app.sawing import Sawn, saw
 from layout_app.selection import Selection, same_cut
@@ -76,6 +76,8 @@ class Document(QObject):
     """A step is about to be taken, for those who want to know how it was before."""
     said = Signal(str)
     """A sentence about what just happened to the layout."""
+    not_in_file = Signal(str)
+    """A sentence why ticks are not in the project's file, and where they are."""
 
     def __init__(self, project: Project | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -86,7 +88,7 @@ class Document(QObject):
         self._takes: Tally | None = None
         self._gesture = self._pressed = False
         self._pending: Sawn | None = None
-        self._unwritten: frozenset[int] = frozenset()
+        self._ticks = TicksOnDisk(self._sawn.project.progress)
         self.waits_for_disk = False
         """Whether somebody writes ticks to disk and says when they are there."""
         self.undo_stack = QUndoStack(self)
@@ -194,7 +196,7 @@ class Document(QObject):
         project = opened(project)
         self._disk.open(project, path, saved=saved)
         self._pending = None
-        self._unwritten = frozenset()
+        self._ticks = TicksOnDisk(project.progress)
         self.selection.clear()
         self.undo_stack.clear()
         self.show(saw(project))
@@ -217,26 +219,27 @@ class Document(QObject):
         self.edited.emit(consequence)
 
     def is_done(self, number: int) -> bool:
-        """Say whether a cut is ticked, and its tick safe on disk if it is written there."""
-        return number in self.progress.made and number not in self._unwritten
+        """Say whether a cut is ticked, and its tick safe on disk if it can be written there."""
+        return number in self.progress.made and number not in self._ticks.being_saved
 
     def is_being_saved(self, number: int) -> bool:
         """Say whether a tick is on its way to the disk."""
-        return number in self._unwritten
+        return number in self._ticks.being_saved
 
-    def note_written(self, progress: Progress) -> None:
+    def is_here_only(self, number: int) -> bool:
+        """Say whether a tick is nowhere on disk, and cannot be written for now."""
+        return number in self._ticks.here_only
+
+    def note_written(self, progress: Progress, *, on_disk: bool = True) -> None:
         """Hear that these ticks are on disk, or that they cannot be and why was said."""
-        left = self._unwritten - set(progress.made)
-        if left != self._unwritten:
-            self._unwritten = left
+        if self._ticks.hear(progress, on_disk=on_disk):
             self.progress_changed.emit()
 
     def set_progress(self, progress: Progress) -> None:
         """Tick or untick cuts; no undo step, and planning goes around sheets that are begun."""
         before = self.project
         if self.waits_for_disk:
-            new = set(progress.made) - set(before.progress.made)
-            self._unwritten = (self._unwritten | new) & set(progress.made)
+            self._ticks.send(before.progress, progress)
         self.show(ticked(self._sawn, progress))
         self._pending = None
         same = asked(before) == asked(self.project)

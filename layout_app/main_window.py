@@ -36,6 +36,7 @@ from layout_app.safekeeping import Safekeeping
 from layout_app.status_line import StatusLine
 from layout_app.styling import dress
 from layout_app.theme import Theme
+from layout_app.two_versions import TwoVersions
 from layout_app.wished_theme import wish_of
 from shared.shop import Shop
 from solver.stop import Limits
@@ -88,6 +89,7 @@ class MainWindow(QMainWindow):
         self.safe = Safekeeping(
             self.document, self.files, self.bar, aside=recovery is not None, parent=self
         )
+        self.versions = TwoVersions(self)
         self.status = StatusLine(self.document, self.planning, self)
         self.choices = ChoicesDrawer(self.document, self.planning, self.theme, self)
         self.lying = LyingDrawer(self.document, self)
@@ -148,6 +150,7 @@ class MainWindow(QMainWindow):
         self.files.opened.connect(self.show_project)
         self.files.saved.connect(self._take_saved)
         self.files.failed.connect(self._take_failure)
+        self.files.changed_elsewhere.connect(self._stay_open)
         self.files.recalled.connect(self._take_recalled)
         self.kept.to_keep.connect(self._keep_shop)
         self.keeping.changed.connect(self._refresh_actions)
@@ -298,8 +301,12 @@ class MainWindow(QMainWindow):
             act()
 
     def _take_failure(self, sentence: str) -> None:
-        self._after_save = None
+        self._stay_open()
         self.bar.say(sentence)
+
+    def _stay_open(self) -> None:
+        """Do nothing of what was to follow saving: it was not saved."""
+        self._after_save = None
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask about unsaved changes in place; end the planner and the threads."""

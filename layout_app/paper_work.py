@@ -58,8 +58,8 @@ class PaperWork(QObject):
     def write(self) -> None:
         """Ask for a folder and write the wished formats into it."""
         path = self._window.document.path
-        start = str(path.parent) if path else ""
-        name = QFileDialog.getExistingDirectory(self._window, "Write into a folder", start)
+        start = path.parent if path else self._window.keeping.folder
+        name = QFileDialog.getExistingDirectory(self._window, "Write into a folder", str(start))
         if name:
             self.write_into(Path(name))
 

@@ -34,7 +34,7 @@ def run(path: Path | None = None, argv: list[str] | None = None) -> int:
     window.keeping.recall()
     QTimer.singleShot(0, window.planner, window.planner.start)
     if path is not None:
-        window.open_path(path)
+        window.open_path(path.absolute())
     code = app.exec()
     collecting.end()
     return code

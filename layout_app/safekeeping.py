@@ -21,6 +21,8 @@ class Safekeeping(QObject):
 
     elsewhere_changed = Signal()
     """Another window has the file, or has it no more."""
+    changed_elsewhere = Signal(object, str, str)
+    """Another program has changed the file: path, its sign, and where the ticks are."""
     recovered = Signal(object, object)
     """The maker wants to go on with what was left: project, and the file it is in."""
 
@@ -37,7 +39,6 @@ class Safekeeping(QObject):
         document.file_changed.connect(self._follow_file)
         files.claimed.connect(self._take_claim)
         files.written.connect(self._take_written)
-        files.not_written.connect(self._take_trouble)
         files.left_behind.connect(self._offer)
         self._follow_file()
 
@@ -71,18 +72,23 @@ class Safekeeping(QObject):
         self._files.write_ticks(self._document.project, path)
 
     def _take_written(self, written: Written) -> None:
-        if written.path is not None and written.path == self._document.path:
-            self._document.saved(written.project, written.path)
-        self._document.note_written(written.project.progress)
+        document, path, aside = self._document, written.path, written.aside
+        if path is not None and path == document.path:
+            document.saved(written.project, path)
         if written.problem:
-            self._bar.say(
-                f"{written.problem} The ticks are kept in {written.aside}: save the project"
-                " somewhere else."
-            )
+            self._say_trouble(written)
+        document.note_written(written.project.progress, on_disk=bool(path or aside))
 
-    def _take_trouble(self, sentence: str) -> None:
-        self._document.note_written(self._document.progress)
-        self._bar.say(f"Ticks are in this window only, for {sentence} Save the project now.")
+    def _say_trouble(self, written: Written) -> None:
+        """Say why ticks are not in the file and where they are; the keys stay where they are."""
+        kept = f"The ticks are kept in {written.aside}"
+        if written.aside is None:
+            kept = "The ticks are in this window only"
+        self._document.not_in_file.emit(f"{written.problem} {kept}.")
+        if written.sign and self._document.path is not None:
+            self.changed_elsewhere.emit(self._document.path, written.sign, f"{kept}.")
+            return
+        self._bar.say(f"{written.problem} {kept}: save the project somewhere else.", keys=False)
 
     def _offer(self, left: Left) -> None:
         """Ask what to do with the latest that was left behind, and then with the others."""

@@ -31,9 +31,11 @@ def is_history(document: Document, number: int) -> bool:
 
 
 def state_words(document: Document, number: int) -> str:
-    """Say whether a cut is made: ``made``, ``being saved``, or nothing."""
+    """Say whether a cut is made: ``made``, or how its tick stands, or nothing."""
     if document.is_being_saved(number):
         return "tick is being saved"
+    if document.is_here_only(number):
+        return "made, tick in this window only"
     return "made" if is_history(document, number) or document.is_done(number) else ""
 
 

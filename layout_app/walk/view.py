@@ -59,6 +59,7 @@ class Walk(QWidget):
         document.layout_changed.connect(self._take_plan)
         document.job_changed.connect(self._take_plan)
         document.progress_changed.connect(self._take_ticks)
+        document.not_in_file.connect(self._stop)
         self._take_plan()
 
     @property
@@ -125,6 +126,11 @@ class Walk(QWidget):
         self._say()
         self.update()
 
+    def _stop(self, sentence: str) -> None:
+        """Stay at the cut whose tick is not where it belongs, and say why."""
+        self._awaited = None
+        self._ticking.say(sentence, self._anchor)
+
     def _take_plan(self) -> None:
         """Show the sequence as it is now, at the place that was shown."""
         shown, plan = self.moment, self._document.plan
@@ -170,8 +176,11 @@ class Walk(QWidget):
         if isinstance(moment, CutNow):
             number = moment.card.number
             place = f"cut {number} of {last}, sheet {moment.card.sheet}"
-            saving = document.is_being_saved(number)
-            state = "being saved" if saving else "made" if document.is_done(number) else ""
+            state = "made" if document.is_done(number) else ""
+            if document.is_being_saved(number):
+                state = "being saved"
+            elif document.is_here_only(number):
+                state = "made, in this window only"
         return Stand(place=place, lies=self._lies(), state=state, style=document.job.style)
 
     def _lies(self) -> str:

@@ -1,0 +1,1 @@
+"""Long trials with counts: ``python -m tests.soak.NAME --n N``; short forms are tests."""

@@ -97,7 +97,7 @@ def new_folders() -> Iterator[Callable[[Path], None]]:
         yield make
     except BaseException:
         for folder in reversed(made):
-            with contextlib.suppress(OSError):
+            with contextlib.suppress(OSError, ValueError):
                 folder.rmdir()
         raise
 

@@ -121,7 +121,7 @@ def _take_away(folder: Path, way: str) -> None:
     elif way == "unmounted":
         subprocess.run(["umount", "-l", str(mount)], check=True)
     elif way == "read-only":
-        subprocess.run(["mount", "-o", "remount,ro", str(mount)], check=True)
+        _put_in_protected(folder)
     elif way == "full":
         with contextlib.suppress(OSError), (folder / "film").open("wb", 0) as film:
             while True:
@@ -134,10 +134,6 @@ def _take_away(folder: Path, way: str) -> None:
 
 def _work(path: Path, recovery: Path, way: str, say: Callable[[str], None], hears: int) -> None:
     """Open a project in a window; tick and save before and after its folder goes."""
-    if way == "rights":
-        os.setgroups([])
-        os.setresgid(NOBODY, NOBODY, NOBODY)
-        os.setresuid(NOBODY, NOBODY, NOBODY)
     from PySide6.QtWidgets import QApplication  # noqa: PLC0415 - in the child only
 
     from layout_app.main_window import MainWindow  # noqa: PLC0415
@@ -145,6 +141,10 @@ def _work(path: Path, recovery: Path, way: str, say: Callable[[str], None], hear
     from layout_app.ticks import tick  # noqa: PLC0415
 
     app = QApplication([])
+    if way == "rights":
+        os.setgroups([])
+        os.setresgid(NOBODY, NOBODY, NOBODY)
+        os.setresuid(NOBODY, NOBODY, NOBODY)
     window = MainWindow(planner=PlannerProcess(), recovery=recovery)
     window.show()
     document = window.document

@@ -17,7 +17,7 @@ from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
 from tests.soak.children import Act, begin
 
-MOST_S = 0.25
+SAVING_S, TICKING_S = 0.25, 1.5
 """Kills come within so many seconds after the first that was acknowledged."""
 PATIENCE_S = 60.0
 
@@ -39,7 +39,7 @@ def kills_while_saving(project: Project, folder: Path, number: int, seed: int = 
     save_project(path, replace(project, job=replace(project.job, name="0")))
     for _ in range(number):
         first = int(read_project(path).job.name) + 1
-        acknowledged = _killed(partial(_save_on, project, path, first), chance)
+        acknowledged = _killed(partial(_save_on, project, path, first), chance, SAVING_S)
         _judge(count, acknowledged, path, lambda found: int(found.job.name))
     save_project(path, project)
     count.left_over = len(list(folder.glob(".*.tmp")))
@@ -53,20 +53,20 @@ def kills_while_ticking(project: Project, folder: Path, number: int, seed: int =
         path = folder / str(place) / "ticked.ripfirst.json"
         path.parent.mkdir()
         save_project(path, project)
-        acknowledged = _killed(partial(_tick_on, path, path.parent / "recovery"), chance)
+        acknowledged = _killed(partial(_tick_on, path, path.parent / "recovery"), chance, TICKING_S)
         _judge(count, acknowledged, path, lambda found: len(found.progress.made))
         save_project(path, project)
         count.left_over += len(list(path.parent.rglob(".*.tmp")))
     return count
 
 
-def _killed(act: Act, chance: random.Random) -> int:
+def _killed(act: Act, chance: random.Random, most_s: float) -> int:
     """Let a program act until it is killed; return the last number it has acknowledged."""
     child = begin(act)
     said = child.line(PATIENCE_S)
     if said is None:
         raise RuntimeError("the program to be killed never began")
-    time.sleep(chance.uniform(0, MOST_S))
+    time.sleep(chance.uniform(0, most_s))
     return int([said, *child.kill()][-1])
 
 

@@ -53,6 +53,11 @@ class AskingBar(QFrame):
         """Show a sentence until it is put away."""
         self.ask(sentence, [("Put away", self.hide)], keys=keys)
 
+    def take_back(self, sentence: str) -> None:
+        """Show a sentence no more, if it is the one that is shown: it is no longer true."""
+        if sentence and sentence == self.sentence:
+            self.hide()
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Put it away with Esc, which answers nothing."""
         if event.key() == Qt.Key.Key_Escape:

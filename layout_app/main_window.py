@@ -102,6 +102,7 @@ class MainWindow(QMainWindow):
         self.advice.tell_offers(self.offering)
         self._rows = {row.id: row for row in ACTIONS}
         self._after_save: Callable[[], None] | None = None
+        self._failure = ""
         self._may_close = False
         self._build()
         self._connect()
@@ -295,6 +296,7 @@ class MainWindow(QMainWindow):
 
     def _take_saved(self, project: Project, path: Path) -> None:
         self.document.saved(project, path)
+        self.bar.take_back(self._failure)
         self.keeping.opened(path)
         act, self._after_save = self._after_save, None
         if act is not None:
@@ -302,6 +304,7 @@ class MainWindow(QMainWindow):
 
     def _take_failure(self, sentence: str) -> None:
         self._stay_open()
+        self._failure = sentence
         self.bar.say(sentence)
 
     def _stay_open(self) -> None:

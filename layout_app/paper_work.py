@@ -137,8 +137,7 @@ class PaperWork(QObject):
     def _take_exported(self, files: Sequence[Path], folder: Path) -> None:
         """Say what was written as good news, and what lacks as a fault."""
         window, self._folder = self._window, folder
-        if window.bar.sentence == self._fault:
-            window.bar.hide()
+        window.bar.take_back(self._fault)
         window.document.note_on_paper()
         window.status.say(f"{counted(len(files), 'file')} written to {folder}.")
         window.paper.offer_folder(folder)

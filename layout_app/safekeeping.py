@@ -35,10 +35,12 @@ class Safekeeping(QObject):
         self._path: Path | None = None
         self._sent = document.progress
         self.elsewhere = False
+        self._trouble = ""
         document.progress_changed.connect(self._write)
         document.file_changed.connect(self._follow_file)
         files.claimed.connect(self._take_claim)
         files.written.connect(self._take_written)
+        files.saved.connect(lambda *_: bar.take_back(self._trouble))
         files.left_behind.connect(self._offer)
         self._follow_file()
 
@@ -75,20 +77,22 @@ class Safekeeping(QObject):
         document, path, aside = self._document, written.path, written.aside
         if path is not None and path == document.path:
             document.saved(written.project, path)
+            self._bar.take_back(self._trouble)
         if written.problem:
             self._say_trouble(written)
         document.note_written(written.project.progress, on_disk=bool(path or aside))
 
     def _say_trouble(self, written: Written) -> None:
         """Say why ticks are not in the file and where they are; the keys stay where they are."""
-        kept = f"The ticks are kept in {written.aside}"
-        if written.aside is None:
-            kept = "The ticks are in this window only"
-        self._document.not_in_file.emit(f"{written.problem} {kept}.")
+        kept = "The ticks are in this window only."
+        if written.aside is not None:
+            kept = f"The ticks are kept in {written.aside}."
+        self._trouble = f"{written.problem} {kept} Save the project somewhere else."
+        self._document.not_in_file.emit(self._trouble)
         if written.sign and self._document.path is not None:
-            self.changed_elsewhere.emit(self._document.path, written.sign, f"{kept}.")
-            return
-        self._bar.say(f"{written.problem} {kept}: save the project somewhere else.", keys=False)
+            self.changed_elsewhere.emit(self._document.path, written.sign, kept)
+        else:
+            self._bar.say(self._trouble, keys=False)
 
     def _offer(self, left: Left) -> None:
         """Ask what to do with the latest that was left behind, and then with the others."""

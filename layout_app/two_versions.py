@@ -26,10 +26,9 @@ class TwoVersions(QObject):
         """Ask about a file whose contents, which ``sign`` names, are another program's."""
         bar, shown = self._window.bar, self._window.document.path
         sentence = (
-            f"Another program has changed {path.name} since it was opened here. {besides}"
-            " “Keep mine” writes over it; “Open theirs” drops what you did here."
-        )
-        sentence = " ".join(sentence.split())
+            f"Another program has changed {path.name} since it was opened here. “Keep mine” writes"
+            f" over theirs; “Open theirs” drops what you did here. {besides}"
+        ).rstrip()
         if bar.isVisible() and (bar.sentence, sign) == self._asked:
             return  # further ticks ask nothing new
         self._asked = (sentence, sign)

@@ -53,7 +53,7 @@ def in_unit(matter: Matter, unit: Unit) -> Matter:
 
 def _pictures(told: Matter, own: Matter) -> Iterator[tuple[str, str]]:
     """Yield each sheet with the name of its drawing."""
-    names = safe_names((drawing.sheet for drawing in told.drawings), "x")
+    names = safe_names((drawing.sheet for drawing in own.drawings), "x")
     for drawing in told.drawings:
         unit = told.style.unit if _is_planned(drawing, told) else own.style.unit
         yield drawing.sheet, f"sheet-{names[drawing.sheet]}-{unit}.svg"

@@ -1,6 +1,6 @@
 """Processes to be killed: each a copy of this one, so that hundreds begin within milliseconds.
 
-Nothing of Qt may have begun here before: each child begins its own.
+No program of Qt may run here before: each child begins its own.
 """
 
 import os

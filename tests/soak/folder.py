@@ -5,8 +5,10 @@ Ways that need an administrator are left out where nobody is one.
 """
 
 import argparse
+import builtins
 import contextlib
 import errno
+import io
 import os
 import select
 import shutil
@@ -18,13 +20,18 @@ from functools import partial
 from pathlib import Path
 from typing import Any, Final
 
+from PySide6.QtWidgets import QApplication
+
+from layout_app.main_window import MainWindow
+from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
+from layout_app.ticks import tick
 from tests.soak.children import Child, begin
 from tests.soak.saving import planned_project
 
-PATIENCE_S = 20.0
+PATIENCE_S = 60.0
 NOBODY: Final = 65534
 ERRORS: Final = ("EACCES", "EIO", "ESTALE", "ENOTCONN")
 """Raised by each call of the system that goes there, as a pulled stick or a dead share does."""
@@ -132,14 +139,19 @@ def _take_away(folder: Path, way: str) -> None:
             folder.write_text("x")
 
 
+def _put_in_protected(folder: Path) -> None:
+    """Pull a stick and put it in again, write-protected."""
+    mount = folder.parent
+    with tempfile.TemporaryDirectory() as name:
+        shutil.copytree(folder, Path(name) / "shop")
+        subprocess.run(["umount", "-l", str(mount)], check=True)
+        subprocess.run(["mount", "-t", "tmpfs", "tmpfs", str(mount)], check=True)
+        shutil.copytree(Path(name) / "shop", folder)
+    subprocess.run(["mount", "-o", "remount,ro", str(mount)], check=True)
+
+
 def _work(path: Path, recovery: Path, way: str, say: Callable[[str], None], hears: int) -> None:
     """Open a project in a window; tick and save before and after its folder goes."""
-    from PySide6.QtWidgets import QApplication  # noqa: PLC0415 - in the child only
-
-    from layout_app.main_window import MainWindow  # noqa: PLC0415
-    from layout_app.planner_process import PlannerProcess  # noqa: PLC0415
-    from layout_app.ticks import tick  # noqa: PLC0415
-
     app = QApplication([])
     if way == "rights":
         os.setgroups([])
@@ -177,9 +189,6 @@ def _work(path: Path, recovery: Path, way: str, say: Callable[[str], None], hear
 
 def refuse(folder: Path, reason: int) -> None:
     """Let all calls of the system that go to a folder fail from now on."""
-    import builtins  # noqa: PLC0415
-    import io  # noqa: PLC0415
-
     places: list[tuple[Any, str]] = [(os, call) for call in CALLS]
     for place, name in [*places, (io, "open"), (builtins, "open")]:
         setattr(place, name, _refusing(getattr(place, name), folder, reason))

@@ -123,7 +123,8 @@ def _matter(project: Project, name: str) -> Matter:
     matter = matter_of_plan(project.job, plan, project.build)
     like = name.swapcase().replace("/", ":")
     (first, *_) = matter.drawings
-    twins = tuple(replace(first, sheet=one) for one in dict.fromkeys((name or "1", like or "2")))
+    ids = dict.fromkeys((name or "2", like or "3"))
+    twins = tuple(replace(first, sheet=one) for one in ids if one != first.sheet)
     return replace(matter, drawings=(*matter.drawings, *twins))
 
 

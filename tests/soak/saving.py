@@ -12,9 +12,16 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
+from PySide6.QtCore import QCoreApplication, QTimer
+from PySide6.QtWidgets import QApplication
+
+from layout_app.files import Files
+from layout_app.main_window import MainWindow
+from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
+from layout_app.ticks import next_open, tick
 from tests.soak.children import Act, begin
 
 SAVING_S, TICKING_S = 0.25, 1.5
@@ -84,10 +91,6 @@ def _save_on(
     project: Project, path: Path, first: int, say: Callable[[str], None], _hears: int
 ) -> None:
     """Save under ever higher numbers; say each once it is saved."""
-    from PySide6.QtCore import QCoreApplication  # noqa: PLC0415 - in the child only
-
-    from layout_app.files import Files  # noqa: PLC0415
-
     app, files = QCoreApplication([]), Files()
 
     def save(number: int) -> None:
@@ -104,13 +107,6 @@ def _save_on(
 
 def _tick_on(path: Path, recovery: Path, say: Callable[[str], None], _hears: int) -> None:
     """Open the project in a window and tick its cuts; say each once its tick shows as made."""
-    from PySide6.QtCore import QTimer  # noqa: PLC0415 - in the child only
-    from PySide6.QtWidgets import QApplication  # noqa: PLC0415
-
-    from layout_app.main_window import MainWindow  # noqa: PLC0415
-    from layout_app.planner_process import PlannerProcess  # noqa: PLC0415
-    from layout_app.ticks import next_open, tick  # noqa: PLC0415
-
     app = QApplication([])
     window = MainWindow(planner=PlannerProcess(), recovery=recovery)
     document = window.document

@@ -40,7 +40,7 @@ class Safekeeping(QObject):
         document.file_changed.connect(self._follow_file)
         files.claimed.connect(self._take_claim)
         files.written.connect(self._take_written)
-        files.saved.connect(lambda *_: bar.take_back(self._trouble))
+        files.saved.connect(self._take_saved)
         files.left_behind.connect(self._offer)
         self._follow_file()
 
@@ -81,6 +81,9 @@ class Safekeeping(QObject):
         if written.problem:
             self._say_trouble(written)
         document.note_written(written.project.progress, on_disk=bool(path or aside))
+
+    def _take_saved(self) -> None:
+        self._bar.take_back(self._trouble)
 
     def _say_trouble(self, written: Written) -> None:
         """Say why ticks are not in the file and where they are; the keys stay where they are."""

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Final
 
 from layout_app.store import beside
-from layout_app.store.errors import FileProblem, told
+from layout_app.store.errors import FileProblem, exists, told
 
 UNWRITTEN: Final = "cannot be written"
 UNUSABLE: Final = "this folder cannot be written in"
@@ -77,7 +77,7 @@ def make_folder(path: Path) -> None:
 def check_folder(path: Path) -> None:
     """Raise `FileProblem` if a folder can be neither written in nor made; makes nothing."""
     with told(path, UNUSABLE):
-        nearest = next(one for one in (path, *path.absolute().parents) if one.exists())
+        nearest = next(one for one in (path, *path.absolute().parents) if exists(one))
         with tempfile.TemporaryFile(dir=nearest):
             pass
 
@@ -89,7 +89,7 @@ def new_folders() -> Iterator[Callable[[Path], None]]:
 
     def make(path: Path) -> None:
         with told(path, UNUSABLE):
-            missing = [one for one in (path, *path.parents) if not one.exists()]
+            missing = [one for one in (path, *path.parents) if not exists(one)]
         made.extend(reversed(missing))
         make_folder(path)
 
@@ -159,7 +159,7 @@ def _move(written: Sequence[_Written]) -> None:
 
 def _keep(one: _Written) -> None:
     """Keep what a file was under another name: as a link where there are such, else a copy."""
-    if not one.target.exists():
+    if not exists(one.target):
         return
     descriptor, one.before = beside.begin(one.target)
     os.close(descriptor)

@@ -52,7 +52,19 @@ def told(path: Path | str, what: str) -> Iterator[None]:
 def is_there(path: Path) -> bool:
     """Say whether there is a file or folder; `FileProblem` if that cannot be found out."""
     with told(path, "cannot be read"):
-        return path.exists()
+        return exists(path)
+
+
+def exists(path: Path) -> bool:
+    """Say whether there is a file or folder; raises whatever the system refuses but its absence.
+
+    `Path.exists` also takes a name that no file can have, and links in a ring, for absence.
+    """
+    try:
+        path.stat()
+    except (FileNotFoundError, NotADirectoryError):
+        return False
+    return True
 
 
 def reason_of(error: OSError) -> str:

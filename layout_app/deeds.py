@@ -64,7 +64,7 @@ def save(window: "MainWindow") -> None:
 
 def save_as(window: "MainWindow") -> None:
     """Ask where to save."""
-    path = ask_where_to_save(window)
+    path = window.still(lambda: ask_where_to_save(window))
     if path is not None:
         window.save_to(path)
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from enum import Enum, auto
+from itertools import count
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -15,9 +15,9 @@ from layout_app.left_words import dropped_words, left_words, let_go_words
 from layout_app.on_disk import OnDisk
 from layout_app.project import Project
 from layout_app.sawing import Sawn, saw
-from layout_app.selection import Selection, same_cut
+from layout_app.selection import Selection
 from layout_app.settling import opened
-from layout_app.steps import Step
+from layout_app.steps import Consequence, Step
 from layout_app.ticks import would_change
 from layout_app.unticking import ticked
 from layout_app.worth import beats
@@ -36,17 +36,8 @@ STEPS_WHOLE = 100
 """Steps that are further back keep no plan; it is sawn again, not solved, when they are undone."""
 
 
-class Consequence(Enum):
-    """What a change of the maker's means for planning."""
-
-    NOTHING = auto()
-    """Only words changed; a run that is under way goes on."""
-    PLAN_ANEW = auto()
-    """The sheets that are not yours are planned again."""
-    PLAN_ON = auto()
-    """A run that is under way starts over around what is yours now."""
-    STOP = auto()
-    """What is shown has its plan already; a run that is under way ends."""
+_openings = count(1)
+"""Numbers that no two openings of a project share, whichever document it is in."""
 
 
 class Document(QObject):
@@ -56,6 +47,8 @@ class Document(QObject):
     result replaces the layout in place and is no undo step.
     """
 
+    leaving = Signal()
+    """Another project is about to be held: all that was asked, offered or begun here ends."""
     job_changed = Signal()
     layout_changed = Signal()
     """The layout, its plan or its problems."""
@@ -79,7 +72,7 @@ class Document(QObject):
 
     def __init__(self, project: Project | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._sawn = saw(opened(project or Project()))
+        self._sawn = saw(_begun(project or Project()))
         self._disk = OnDisk(self._sawn.project)
         self.edited.connect(self._disk.end_opening)
         self._held: Held | None = None
@@ -191,7 +184,8 @@ class Document(QObject):
 
     def open(self, project: Project, path: Path | None, *, saved: bool = True) -> None:
         """Hold another project, with nothing to undo; ``saved`` says that it is on disk so."""
-        project = opened(project)
+        self.leaving.emit()
+        project = _begun(project)
         self._disk.open(project, path, saved=saved)
         self._pending = None
         self._unwritten = frozenset()
@@ -200,10 +194,15 @@ class Document(QObject):
         self.show(saw(project))
         self.file_changed.emit()
 
+    def shows(self, project: Project) -> bool:
+        """Say whether a project is a state of the one that is open, and not merely like it."""
+        return project.opening == self.project.opening
+
     def saved(self, project: Project, path: Path) -> None:
-        """Note that this project is on disk now; it may not be the latest."""
-        self._disk.saved(project, path)
-        self.file_changed.emit()
+        """Note that this project is on disk now; it may not be the latest, nor the one shown."""
+        if self.shows(project):
+            self._disk.saved(project, path)
+            self.file_changed.emit()
 
     def note_on_paper(self) -> None:
         """Hear that the plan is on paper: from now on it is unsaved, whoever made it."""
@@ -224,10 +223,10 @@ class Document(QObject):
         """Say whether a tick is on its way to the disk."""
         return number in self._unwritten
 
-    def note_written(self, progress: Progress) -> None:
-        """Hear that these ticks are on disk, or that they cannot be and why was said."""
-        left = self._unwritten - set(progress.made)
-        if left != self._unwritten:
+    def note_written(self, project: Project) -> None:
+        """Hear that a project's ticks are on disk, or that they cannot be and why was said."""
+        left = self._unwritten - set(project.progress.made)
+        if self.shows(project) and left != self._unwritten:
             self._unwritten = left
             self.progress_changed.emit()
 
@@ -293,7 +292,7 @@ class Document(QObject):
         before, self._sawn = self._sawn, sawn
         self._held = self._takes = None
         now = sawn.project
-        mended = self._mend_selection(before.plan)
+        mended = self.selection.follow(now, before.plan, sawn.plan)
         if before.project.job != now.job:
             self.job_changed.emit()
         if before.plan != sawn.plan or before.project.layout != now.layout:
@@ -317,6 +316,8 @@ class Document(QObject):
 
     def adopt_sawn(self, sawn: Sawn) -> None:
         """Adopt a result that was joined with your sheets, and sawn, elsewhere."""
+        if not self.shows(sawn.project):
+            return
         if self.in_hand:
             self._pending = sawn
         elif beats(sawn, self._sawn) or sawn.project.layout == self.layout:
@@ -339,6 +340,7 @@ class Document(QObject):
             least_changes=sawn.project.layout.least_changes,
         )
         same = replace(now, layout=layout) == sawn.project and same_parts(now.layout, layout)
+        same = same and self.shows(sawn.project)
         spoils = self.bars(sawn) or sawn.problems.keys() - self.problems.keys()
         if same and not self.in_hand and not spoils:
             self._tell(dropped_words(len(now.layout.before) - len(layout.before)))
@@ -363,15 +365,7 @@ class Document(QObject):
         """Let what was proven about the current job stand beside the layout that is shown."""
         self._show_planned(with_bounds(self._sawn, proof))
 
-    def _mend_selection(self, before: Plan | None) -> bool:
-        """Follow the selected cut to its new number, and forget what is gone.
 
-        Says whether anything became of it, to be told once the plan itself is: who hears
-        of a new number looks it up in what is shown.
-        """
-        chosen = self.selection
-        cut, parts = chosen.cut, chosen.parts
-        if cut is not None and cut >= self.progress.first:
-            cut = same_cut(before, cut, self.plan)
-        copies = {part.id: part.copies for part in self.job.parts}
-        return chosen.mend((key for key in parts if key[1] <= copies.get(key[0], 0)), cut)
+def _begun(project: Project) -> Project:
+    """Return a project as it is when it is opened, told from every other opening."""
+    return replace(opened(project), opening=next(_openings))

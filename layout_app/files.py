@@ -43,10 +43,10 @@ class Files(QObject):
     """Project and path."""
     saved = Signal(object, object)
     """Project and path."""
-    exported = Signal(object, object)
-    """Paths of what was written, and the folder."""
-    in_the_way = Signal(object, object)
-    """Paths of files that would be replaced, and the folder; nothing was written."""
+    exported = Signal(object, object, object)
+    """Paths of what was written, the folder, and the `Sawn` that was written."""
+    in_the_way = Signal(object, object, object)
+    """Paths of files that would be replaced, the folder, and the `Sawn` that was not written."""
     recalled = Signal(object)
     """The shop that is kept, or ``None`` while none is."""
     settings_recalled = Signal(object)
@@ -59,11 +59,11 @@ class Files(QObject):
     """Path of a project file, and whether it is this window's to write."""
     written = Signal(object)
     """A `Written`: ticks are on disk."""
-    not_written = Signal(str)
-    """One sentence why ticks are nowhere on disk."""
+    not_written = Signal(str, object)
+    """One sentence why ticks are nowhere on disk, and the project they are of."""
     left_behind = Signal(object)
     """Paths and projects that closed windows left in the recovery folder."""
-    _did = Signal(object, object, object)
+    _did = Signal(object, object, object, object)
 
     def __init__(self, parent: QObject | None = None, recovery: Path | None = None) -> None:
         """Make the thread; ``recovery`` is the folder for ticks that have no file."""
@@ -75,7 +75,6 @@ class Files(QObject):
         self._with_path = {
             _Kind.OPENED: self.opened,
             _Kind.SAVED: self.saved,
-            _Kind.EXPORTED: self.exported,
         }
         self._alone = {
             _Kind.RECALLED: self.recalled,
@@ -105,7 +104,7 @@ class Files(QObject):
     ) -> None:
         """Write what is shown in some formats."""
         work = partial(_export, sawn, folder, tuple(formats), wish, replace=replace)
-        self._start(_Kind.EXPORTED, folder, work)
+        self._start(_Kind.EXPORTED, folder, work, of=sawn)
 
     def recall_shop(self, path: Path) -> None:
         """Read the shop that is kept across projects."""
@@ -136,7 +135,8 @@ class Files(QObject):
 
     def write_ticks(self, project: Project, path: Path | None) -> None:
         """Write a project whose ticks have changed to its file, or else aside."""
-        self._start(_Kind.WRITTEN, path or Path(), partial(self._write, path, project))
+        work = partial(self._write, path, project)
+        self._start(_Kind.WRITTEN, path or Path(), work, of=project)
 
     def look_for_left_behind(self) -> None:
         """Look for ticks that closed windows have left."""
@@ -180,23 +180,26 @@ class Files(QObject):
                 return Written(project, path)
         return Written(project, None, self._recovery.save(project), problem)
 
-    def _start(self, kind: "_Kind", path: Path, work: Callable[[], object]) -> None:
+    def _start(
+        self, kind: "_Kind", path: Path, work: Callable[[], object], of: object = None
+    ) -> None:
+        """Have something done after all that was asked before; ``of`` is what it is done with."""
         if self._closed:
             return
         done = self._worker.submit(work)
-        done.add_done_callback(partial(self._finish, kind, path))
+        done.add_done_callback(partial(self._finish, kind, path, of))
 
-    def _finish(self, kind: "_Kind", path: Path, work: "Future[object]") -> None:
+    def _finish(self, kind: "_Kind", path: Path, of: object, work: "Future[object]") -> None:
         """Hand the result to the window's thread; called on the worker."""
-        self._did.emit(kind, path, work)
+        self._did.emit(kind, path, of, work)
 
-    @Slot(object, object, object)
-    def _tell(self, kind: "_Kind", path: Path, work: "Future[object]") -> None:
+    @Slot(object, object, object, object)
+    def _tell(self, kind: "_Kind", path: Path, of: object, work: "Future[object]") -> None:
         error = work.exception()
         if isinstance(error, FileProblem) and kind is _Kind.WRITTEN:
-            self.not_written.emit(str(error))
+            self.not_written.emit(str(error), of)
         elif isinstance(error, FilesThereError):
-            self.in_the_way.emit(error.files, path)
+            self.in_the_way.emit(error.files, path, of)
         elif isinstance(error, FileProblem | MissingExtraError):
             self.failed.emit(str(error))
             if kind is _Kind.SETTINGS:
@@ -205,6 +208,8 @@ class Files(QObject):
             raise error
         elif kind is _Kind.CLAIMED:
             self.claimed.emit(path, work.result())
+        elif kind is _Kind.EXPORTED:
+            self.exported.emit(work.result(), path, of)
         elif kind in self._with_path:
             self._with_path[kind].emit(work.result(), path)
         elif kind in self._alone:

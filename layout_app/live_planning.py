@@ -77,6 +77,7 @@ class Planning(QObject):
         self._pause.timeout.connect(self._adopt_latest)
         self.standing = Standing()
         document.edited.connect(self._follow)
+        document.leaving.connect(self._leave)
         document.gesture_changed.connect(self._follow_gesture)
         document.let_go.connect(self._follow_gesture)
         planner.better.connect(self._take)
@@ -129,6 +130,11 @@ class Planning(QObject):
         self._pause.stop()
         self.standing = Standing()
         self.changed.emit()
+
+    def _leave(self) -> None:
+        """End with the project that is left; what was offered goes with it."""
+        self._offered = NOTHING
+        self.cancel()
 
     def plan_if_needed(self) -> None:
         """Plan a project that was just opened, if parts of it lie nowhere."""
@@ -184,7 +190,9 @@ class Planning(QObject):
             return
         if self._is_current(sawn):
             self._document.adopt_sawn(sawn)
-        elif sawn.plan is not None:  # what changed since the planner was asked is no matter to it
+        elif sawn.plan is not None and self._document.shows(
+            sawn.project
+        ):  # what changed since the planner was asked is no matter to it
             self._document.adopt(sawn.plan)
 
     def _is_current(self, sawn: Sawn) -> bool:

@@ -2,9 +2,10 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 from PySide6.QtGui import QAction, QCloseEvent
-from PySide6.QtWidgets import QApplication, QMainWindow
+from PySide6.QtWidgets import QAbstractItemView, QApplication, QMainWindow
 
 from layout_app import deeds, window_build
 from layout_app.actions import ACTIONS
@@ -22,6 +23,7 @@ from layout_app.looking import Looking
 from layout_app.notes import Note
 from layout_app.panels.advice import AdvicePanel
 from layout_app.panels.choices import ChoicesDrawer
+from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.lying import LyingDrawer
 from layout_app.panels.paper_drawer import PaperDrawer
@@ -39,6 +41,8 @@ from layout_app.theme import Theme
 from layout_app.wished_theme import wish_of
 from shared.shop import Shop
 from solver.stop import Limits
+
+_Answer = TypeVar("_Answer")
 
 CHANGES = "This project has changes that are not saved."
 PLAN_ON_PAPER = (
@@ -100,6 +104,10 @@ class MainWindow(QMainWindow):
         self.advice.tell_offers(self.offering)
         self._rows = {row.id: row for row in ACTIONS}
         self._after_save: Callable[[], None] | None = None
+        self._saving: tuple[Project, int] | None = None
+        self._opening: tuple[Path, int] | None = None
+        self._changes = 0
+        """How many changes the maker has made, to tell whether any came while a disk was slow."""
         self._may_close = False
         self._build()
         self._connect()
@@ -120,6 +128,8 @@ class MainWindow(QMainWindow):
 
     def _connect(self) -> None:
         document = self.document
+        document.leaving.connect(self._leave)
+        document.edited.connect(self._count_change)
         document.undo_stack.indexChanged.connect(self._refresh_actions)
         document.selection.changed.connect(self._refresh_actions)
         document.gesture_changed.connect(self._refresh_actions)
@@ -145,7 +155,7 @@ class MainWindow(QMainWindow):
         self.safe.elsewhere_changed.connect(self._show_elsewhere)
         self.safe.recovered.connect(self._go_on_with)
         self.banner.again.connect(self._open_again)
-        self.files.opened.connect(self.show_project)
+        self.files.opened.connect(self._take_opened)
         self.files.saved.connect(self._take_saved)
         self.files.failed.connect(self._take_failure)
         self.files.recalled.connect(self._take_recalled)
@@ -206,18 +216,48 @@ class MainWindow(QMainWindow):
 
     def open_path(self, path: Path) -> None:
         """Open a project; what is wrong with it is said, and nothing is lost."""
+        self._opening = path, self._changes
         self.files.open(path)
+
+    def _count_change(self) -> None:
+        self._changes += 1
+
+    def _take_opened(self, project: Project, path: Path) -> None:
+        """Show what was read last, once work that was done meanwhile has been asked about."""
+        if self._opening is None or self._opening[0] != path:
+            return
+        (_, changes), self._opening = self._opening, None
+        if self._changes == changes:
+            self.show_project(project, path)
+        else:
+            self.when_kept(lambda: self.show_project(project, path))
+
+    def _leave(self) -> None:
+        """End what is asked, typed or said about the project that is left."""
+        self._after_save = self._saving = self._opening = None
+        self.bar.leave()
+        self.status.forget()
+        for entry in self.findChildren(Entry):
+            entry.leave()
+        for view in self.findChildren(QAbstractItemView):
+            view.reset()  # closes a cell that is open, and takes nothing from it
+
+    def still(self, ask: Callable[[], _Answer]) -> _Answer | None:
+        """Return what a dialog was answered, unless another project was opened meanwhile."""
+        asked_of = self.document.project
+        answer = ask()
+        return answer if self.document.shows(asked_of) else None
 
     def choose_and_open(self) -> None:
         """Let the maker choose a file, and open it."""
-        path = deeds.ask_what_to_open(self)
+        path = self.still(lambda: deeds.ask_what_to_open(self))
         if path is not None:
             self.open_path(path)
 
     def save(self) -> None:
         """Save where it was opened from, or ask where; what is open elsewhere is saved apart."""
         path = None if self.safe.elsewhere else self.document.path
-        path = path or deeds.ask_where_to_save(self)
+        path = path or self.still(lambda: deeds.ask_where_to_save(self))
         if path is not None:
             self.save_to(path)
         else:
@@ -225,6 +265,7 @@ class MainWindow(QMainWindow):
 
     def save_to(self, path: Path) -> None:
         """Save under a name."""
+        self._saving = self.document.project, self._changes
         self.files.save(self.document.project, path)
 
     def when_kept(self, act: Callable[[], None]) -> None:
@@ -255,9 +296,13 @@ class MainWindow(QMainWindow):
 
     def _go_on_with(self, project: Project, left: Path) -> None:
         """Show what another window has left; it is not saved yet."""
-        self.files.drop_recovery()
-        self._hold(project, None, saved=False)
-        self.files.go_on_with(left)
+
+        def show() -> None:
+            self.files.drop_recovery()
+            self._hold(project, None, saved=False)
+            self.files.go_on_with(left)
+
+        self.when_kept(show)
 
     def _open_again(self) -> None:
         """Open the file anew, in case the other window is closed now."""
@@ -293,9 +338,13 @@ class MainWindow(QMainWindow):
     def _take_saved(self, project: Project, path: Path) -> None:
         self.document.saved(project, path)
         self.keeping.opened(path)
+        if self._after_save is None or self._saving is None or project is not self._saving[0]:
+            return
         act, self._after_save = self._after_save, None
-        if act is not None:
+        if self._changes == self._saving[1]:
             act()
+        else:
+            self.when_kept(act)
 
     def _take_failure(self, sentence: str) -> None:
         self._after_save = None

@@ -67,6 +67,7 @@ class Aside(QObject):
         planner.tried_all.connect(self._end)
         planner.looked.connect(self.free)
         document.edited.connect(self.cancel)
+        document.leaving.connect(self.cancel)
 
     @property
     def busy(self) -> bool:
@@ -108,6 +109,7 @@ class Tidying(QObject):
         self._document, self._aside = document, aside
         self._held_back: tuple[str, Sawn | None, Project] | None = None
         document.edited.connect(self._forget)
+        document.leaving.connect(self._forget)
         document.gesture_changed.connect(self._take_soon)
         document.let_go.connect(self._take_soon)
 
@@ -193,6 +195,7 @@ class Offering(QObject):
         self._soon.timeout.connect(self._begin)
         planning.changed.connect(self._wait)
         document.edited.connect(self._forget)
+        document.leaving.connect(self._forget)
         document.layout_changed.connect(self._wait)
         aside.free.connect(self._wait)
 
@@ -215,7 +218,7 @@ class Offering(QObject):
         """Show the plan that is offered, as one step."""
         offered, self._offered = self._offered, None
         self.changed.emit()
-        if offered is None:
+        if offered is None or not self._document.shows(offered.project):
             return False
         return self._document.push(TakeWhole(self._document, "use the better plan", offered))
 
@@ -226,6 +229,8 @@ class Offering(QObject):
         self._aside.cancel()
 
     def _forget(self) -> None:
+        """Take the offer back; what lies there later, even the same again, is planned anew."""
+        self._asked = None
         if self._offered is not None:
             self._offered = None
             self.changed.emit()
@@ -272,8 +277,10 @@ def _beats(job: Job, plan: Plan, shown: Plan) -> bool:
 
 
 def _same(one: Project | None, other: Project) -> bool:
-    """Whether the same parts lie in the same places, for the same job, with the same to leave."""
-    return one is not None and one.job == other.job and _lie(one) == _lie(other)
+    """Whether the same parts lie in the same places, for the same job, of the same opening."""
+    if one is None or one.opening != other.opening:
+        return False
+    return one.job == other.job and _lie(one) == _lie(other)
 
 
 def _lie(project: Project) -> tuple[object, ...]:

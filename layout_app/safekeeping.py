@@ -73,16 +73,19 @@ class Safekeeping(QObject):
     def _take_written(self, written: Written) -> None:
         if written.path is not None and written.path == self._document.path:
             self._document.saved(written.project, written.path)
-        self._document.note_written(written.project.progress)
+        self._document.note_written(written.project)
         if written.problem:
-            self._bar.say(
-                f"{written.problem} The ticks are kept in {written.aside}: save the project"
-                " somewhere else."
+            then = (
+                ": save the project somewhere else" if self._document.shows(written.project) else ""
             )
+            self._bar.say(f"{written.problem} The ticks are kept in {written.aside}{then}.")
 
-    def _take_trouble(self, sentence: str) -> None:
-        self._document.note_written(self._document.progress)
-        self._bar.say(f"Ticks are in this window only, for {sentence} Save the project now.")
+    def _take_trouble(self, sentence: str, project: Project) -> None:
+        self._document.note_written(project)
+        if self._document.shows(project):
+            self._bar.say(f"Ticks are in this window only, for {sentence} Save the project now.")
+        else:
+            self._bar.say(f"The last ticks of {_name(project)} are lost: {sentence}")
 
     def _offer(self, left: Left) -> None:
         """Ask what to do with the latest that was left behind, and then with the others."""
@@ -98,11 +101,15 @@ class Safekeeping(QObject):
             self._files.remove(path)
             then()
 
-        name = project.job.name or "A project without a name"
         ticks = len(project.progress.made) + sum(len(p.cuts) for p in project.progress.past)
-        sentence = f"{name} was not saved when Ripfirst ended: {counted(ticks, 'cut')} ticked."
+        told = f"{counted(ticks, 'cut')} ticked"
+        sentence = f"{_name(project)} was not saved when Ripfirst ended: {told}."
         answers = (("Go on with it", show), ("Throw it away", throw_away), ("Later", then))
-        self._bar.ask(sentence, answers)
+        self._bar.ask(sentence, answers, stays=True)
+
+
+def _name(project: Project) -> str:
+    return project.job.name or "A project without a name"
 
 
 def _same_ticks(one: Progress, other: Progress) -> bool:

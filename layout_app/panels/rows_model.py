@@ -49,6 +49,7 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
         self._issues: dict[str, list[Issue]] = {}
         self._read()
         document.job_changed.connect(self.refresh)
+        document.leaving.connect(self._leave)
 
     def arranged(self) -> Iterable[Heading | Row]:
         """Yield headings and rows in the order they are shown."""
@@ -213,6 +214,10 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
         """Forget what was typed."""
         self._draft = None
         self._show_draft()
+
+    def _leave(self) -> None:
+        """Forget what was typed for the project that is left."""
+        self._draft = None
 
     def refresh(self) -> None:
         """Show the job as it is now."""

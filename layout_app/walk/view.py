@@ -56,6 +56,7 @@ class Walk(QWidget):
         self.setAccessibleName("At the sawhorses, one cut a press")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(800, 560)
+        document.leaving.connect(self.close)
         document.layout_changed.connect(self._take_plan)
         document.job_changed.connect(self._take_plan)
         document.progress_changed.connect(self._take_ticks)

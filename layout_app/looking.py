@@ -109,7 +109,8 @@ class Looking(QObject):
 
     def apply(self, change: Change) -> bool:
         """Make the change as one step of the maker's; planning follows."""
-        return not self.is_stale and heed(self._document, change)
+        fits = self._project is not None and not self.is_stale
+        return fits and heed(self._document, change)
 
     def _go_on(self) -> None:
         """Begin when planning has ended, end when the planner has turned to something else."""

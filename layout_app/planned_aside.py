@@ -71,8 +71,8 @@ class Aside(QObject):
 
     @property
     def busy(self) -> bool:
-        """Whether it waits for a plan."""
-        return self._then is not None
+        """Whether it waits for a plan that the planner has not been called away from."""
+        return self._then is not None and self._planner.trying
 
     def plan(self, project: Project, limits: Limits, then: Callable[[Sawn | None], None]) -> None:
         """Plan a project aside; ``then`` takes the last plan, ``None`` if there is none."""
@@ -245,23 +245,29 @@ class Offering(QObject):
 
     def _begin(self) -> None:
         project = self._document.project
-        if self._may_ask(project):
-            self._asked = project
+        if self._is_busy:
+            self._wait()
+        elif self._may_ask(project):
             self._aside.plan(given_back(project), OFFER, lambda sawn: self._take(project, sawn))
+            self._wait()  # the planner may be called away before it has answered
         self.changed.emit()
 
+    @property
+    def _is_busy(self) -> bool:
+        at_work = self._planning.running or self._planning.at_work
+        return at_work or self._aside.busy or self._document.gesture
+
     def _may_ask(self, project: Project) -> bool:
-        """Say whether the planner is free for it, and it is another layout than last time."""
-        busy = self._planning.running or self._planning.at_work or self._aside.busy
-        if busy or self._document.gesture or _same(self._asked, project):
-            return False
-        return not any(one.sent for one in project.layout.waiting)
+        """Say whether it is another layout than the last that was answered for."""
+        sent = any(one.sent for one in project.layout.waiting)
+        return not sent and not _same(self._asked, project)
 
     def _take(self, asked: Project, sawn: Sawn | None) -> None:
         shown = self._document.plan
-        if sawn is None or sawn.plan is None or sawn.problems:
-            return
         if not _same(asked, self._document.project):
+            return
+        self._asked = asked
+        if sawn is None or sawn.plan is None or sawn.problems:
             return
         if not set(self._document.held.in_force) <= set(Held(sawn.project).in_force):
             return

@@ -73,6 +73,8 @@ class Document(QObject):
     def __init__(self, project: Project | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._sawn = saw(_begun(project or Project()))
+        self.before_edit = self._sawn
+        """What was shown before the maker's last change."""
         self._disk = OnDisk(self._sawn.project)
         self.edited.connect(self._disk.end_opening)
         self._held: Held | None = None
@@ -212,6 +214,7 @@ class Document(QObject):
     def edit(self, sawn: Sawn, consequence: Consequence) -> None:
         """Show the result of the maker's change; commands call this, nobody else."""
         self._pending = None
+        self.before_edit = self._sawn
         self.show(sawn)
         self.edited.emit(consequence)
 

@@ -238,7 +238,8 @@ class Offering(QObject):
 
     def _wait(self) -> None:
         """Begin when all is quiet for a while, and there is something to beat."""
-        if not self._ended and laid_by_hand(self._document.project):
+        mine = laid_by_hand(self._document.project)
+        if not self._ended and (mine or self._planning.partial):
             self._soon.start()
         else:
             self._soon.stop()
@@ -248,7 +249,9 @@ class Offering(QObject):
         if self._is_busy:
             self._wait()
         elif self._may_ask(project):
-            self._aside.plan(given_back(project), OFFER, lambda sawn: self._take(project, sawn))
+            limits = replace(self._planning.limits, trade=False)
+            limits = limits if self._planning.partial else OFFER
+            self._aside.plan(given_back(project), limits, lambda sawn: self._take(project, sawn))
             self._wait()  # the planner may be called away before it has answered
         self.changed.emit()
 
@@ -275,6 +278,8 @@ class Offering(QObject):
         if self._document.problems or shown is None or _beats(job, sawn.plan, shown):
             self._offered = sawn
             self.changed.emit()
+        elif self._planning.partial:
+            self._document.take_bounds(sawn.project.proof)
 
 
 def _beats(job: Job, plan: Plan, shown: Plan) -> bool:

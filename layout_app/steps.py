@@ -12,6 +12,8 @@ class Consequence(Enum):
     """Only words changed; a run that is under way goes on."""
     PLAN_ANEW = auto()
     """The sheets that are not yours are planned again."""
+    PLAN_TOUCHED = auto()
+    """The sheets that the change touched are planned again, and no other that can stay."""
     PLAN_ON = auto()
     """A run that is under way starts over around what is yours now."""
     STOP = auto()

@@ -56,7 +56,7 @@ def desk(qtbot: QtBot) -> Iterator[Desk]:
     doc, planner, owner, bar = document(), AtOnce(), QObject(), AskingBar()
     qtbot.addWidget(bar)
     planning = Planning(doc, planner, owner)
-    planning.start = lambda: None  # type: ignore[method-assign] # the test plans itself
+    planning.start = lambda *_: None  # type: ignore[method-assign] # the test plans itself
     aside = Aside(doc, planning, planner, owner)
     made = Desk(
         doc,

@@ -67,6 +67,8 @@ class Document(QObject):
     """A button that was held on the bench is up again."""
     pushing = Signal(object)
     """A step is about to be taken, for those who want to know how it was before."""
+    refused = Signal(object)
+    """A step that was not taken, since it would change a cut that is made."""
     said = Signal(str)
     """A sentence about what just happened to the layout."""
 
@@ -264,6 +266,7 @@ class Document(QObject):
         reason = step.refusal()
         if reason:
             self.said.emit(reason)
+            self.refused.emit(step)
             return False
         self.pushing.emit(step)
         self.undo_stack.push(step)

@@ -16,6 +16,7 @@ from layout_app.banner import Banner
 from layout_app.bench.view import BenchView
 from layout_app.document import Document
 from layout_app.files import Files
+from layout_app.going_on import GoingOn
 from layout_app.kept_shop import KeptShop
 from layout_app.kept_window import KeptWindow
 from layout_app.live_planning import Planning
@@ -98,6 +99,7 @@ class MainWindow(QMainWindow):
         self.paper = PaperDrawer(self)
         self.paper_work = PaperWork(self)
         self.aftermath = Aftermath(self.document, self.planner, self.bar, self)
+        self.going_on = GoingOn(self.document, self.bar, self)
         self.aside = Aside(self.document, self.planning, self.planner, self)
         self.tidying = Tidying(self.document, self.aside, self)
         self.offering = Offering(self.document, self.planning, self.aside, self)

@@ -196,6 +196,7 @@ class Document(QObject):
         self.selection.clear()
         self.undo_stack.clear()
         self.show(saw(project))
+        self.before_edit = self._sawn
         self.file_changed.emit()
 
     def shows(self, project: Project) -> bool:

@@ -56,6 +56,7 @@ def desk(qtbot: QtBot) -> Iterator[Desk]:
     """Return the small job: sheet 1 planned, a shelf laid by hand on sheet 2."""
     doc, planner, owner, bar = document(), AtOnce(), QObject(), AskingBar()
     qtbot.addWidget(bar)
+    doc.leaving.connect(bar.leave)
     planning = Planning(doc, planner, owner)
     planning.start = lambda *_: None  # type: ignore[method-assign] # the test plans itself
     aside = Aside(doc, planning, planner, owner)

@@ -105,7 +105,8 @@ class StatusLine(QWidget):
         self._said = "" if self._is_stale() else self._said
         job, plan, standing = self._document.job, self._document.plan, self._planning.standing
         self.proof.setText(proof_sentence(self._document.project, plan, standing))
-        self.sawing.setText(sawing_sentence(self._document.takes))
+        whole = not self._document.problems  # a sheet that can't be cut yet takes time as well
+        self.sawing.setText(sawing_sentence(self._document.takes if whole else None))
         self.sawing.setToolTip(sawing_hint(plan))
         self.offcut.setText(offcut_sentence(job, plan))
         self.used.setText(yield_sentence(self._document.takes))

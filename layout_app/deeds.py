@@ -119,6 +119,16 @@ def go_to_card(window: "MainWindow") -> None:
     window.left.go_to_card()
 
 
+def next_region(window: "MainWindow") -> None:
+    """Give the keys to the next region."""
+    window.regions.go(1)
+
+
+def region_before(window: "MainWindow") -> None:
+    """Give the keys to the region before."""
+    window.regions.go(-1)
+
+
 def paste(window: "MainWindow") -> None:
     """Paste rows into the table in front."""
     table = window.left.focused_table()

@@ -34,6 +34,7 @@ from layout_app.paper_work import PaperWork
 from layout_app.planned_aside import Aside, Offering, Tidying
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
+from layout_app.regions import Regions
 from layout_app.right_button import offer_menus
 from layout_app.safekeeping import Safekeeping
 from layout_app.status_line import StatusLine
@@ -112,6 +113,7 @@ class MainWindow(QMainWindow):
         """How many changes the maker has made, to tell whether any came while a disk was slow."""
         self._may_close = False
         self._build()
+        self.regions = Regions(self)
         self._connect()
         self._show_title()
         self._refresh_actions()

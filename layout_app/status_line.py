@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QFocusEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
 from layout_app.as_typed import Label
@@ -36,6 +36,10 @@ class StatusLine(QWidget):
         self, document: Document, planning: Planning, parent: QWidget | None = None
     ) -> None:
         super().__init__(parent)
+        self.setObjectName("status")
+        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setAccessibleName("What holds now")
         self._document = document
         self._planning = planning
         self.proof, self.sawing = Cutting(parent=self), Cutting(parent=self)
@@ -118,6 +122,12 @@ class StatusLine(QWidget):
         if standing.running and not self._clock.isActive():
             self._clock.start()
         self._show_doing()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Say what is written here to who cannot see it."""
+        labels = (self.proof, self.sawing, self.offcut, self.used, self.doing, self.saved)
+        self.setAccessibleDescription(" ".join(one.text() for one in labels if one.text()))
+        super().focusInEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave out what there is no room for; buttons that come and go move nothing above."""

@@ -182,6 +182,7 @@ class PartsModel(RowsModel[Part]):
     """The rows of the take-off."""
 
     invitation = "type or paste"
+    needed = ("name", "length", "width", "copies")
 
     def arranged(self) -> Iterable[Heading | Part]:
         """Yield parts by material, the maker's order within."""
@@ -191,17 +192,16 @@ class PartsModel(RowsModel[Part]):
             yield from (part for part in job.parts if part.material == material)
 
     def blank(self) -> Part:
-        """Return a part of the material that was used last."""
+        """Return a part of the material that was used last, or of the only one there is."""
         job = self.document.job
-        known = [part.material for part in job.parts] or [row.material for row in job.stock[:1]]
-        return Part(id="", name="", length=0, width=0, material=known[-1] if known else "")
+        used = [part.material for part in job.parts if part.material]
+        only = {row.material for row in job.stock}
+        known = used[-1:] or (list(only) if len(only) == 1 else [])
+        return replace(self.bare(), material=known[0] if known else "")
 
-    def lacks(self, row: Part) -> str:
-        """Name what a part cannot do without."""
-        for field in ("name", "length", "width", "material"):
-            if not getattr(row, field):
-                return field
-        return ""
+    def bare(self) -> Part:
+        """Return a part with nothing in it."""
+        return Part(id="", name="", length=0, width=0, material="")
 
     def edit(self, row: Part) -> None:
         """Change a part."""

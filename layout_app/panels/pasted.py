@@ -63,6 +63,6 @@ def _row(
         except ValueError as error:
             place = f"line {number}, {column.heading}"
             raise PasteError(f"Nothing was pasted: {place}: {error}") from None
-    if lacking := model.lacks(row):
+    if lacking := next((one for one in ("name", "length", "width") if not getattr(row, one)), ""):
         raise PasteError(f"Nothing was pasted: line {number} has no {lacking}.")
     return row

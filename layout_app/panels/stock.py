@@ -113,6 +113,7 @@ class StockModel(RowsModel[Stock]):
     """The rows of sheets & rack."""
 
     invitation = "type or paste"
+    needed = ("name", "length", "width", "material", "thickness", "price", "at_hand")
 
     def arranged(self) -> Iterable[Heading | Stock]:
         """Yield the rows in the maker's order."""
@@ -121,16 +122,13 @@ class StockModel(RowsModel[Stock]):
     def blank(self) -> Stock:
         """Return a row of the material that was used last."""
         job = self.document.job
-        known = [row.material for row in job.stock] or [part.material for part in job.parts[:1]]
-        material = known[-1] if known else ""
-        return Stock(id="", name="", material=material, length=0, width=0, thickness=0)
+        every = [*(one.material for one in job.parts), *(one.material for one in job.stock)]
+        known = [material for material in every if material]
+        return replace(self.bare(), material=known[-1] if known else "")
 
-    def lacks(self, row: Stock) -> str:
-        """Name what a sheet cannot do without."""
-        for field in ("name", "length", "width", "material", "thickness"):
-            if not getattr(row, field):
-                return field
-        return ""
+    def bare(self) -> Stock:
+        """Return a row with nothing in it."""
+        return Stock(id="", name="", material="", length=0, width=0, thickness=0)
 
     def edit(self, row: Stock) -> None:
         """Change a row."""

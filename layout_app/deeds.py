@@ -64,6 +64,7 @@ def save(window: "MainWindow") -> None:
 
 def save_as(window: "MainWindow") -> None:
     """Ask where to save."""
+    window.left.take_typed()
     path = window.still(lambda: ask_where_to_save(window))
     if path is not None:
         window.save_to(path)

@@ -260,6 +260,7 @@ class MainWindow(QMainWindow):
 
     def save(self) -> None:
         """Save where it was opened from, or ask where; what is open elsewhere is saved apart."""
+        self.left.take_typed()
         path = None if self.safe.elsewhere else self.document.path
         path = path or self.still(lambda: deeds.ask_where_to_save(self))
         if path is not None:
@@ -274,6 +275,7 @@ class MainWindow(QMainWindow):
 
     def when_kept(self, act: Callable[[], None]) -> None:
         """Do something that loses the project, once what is unsaved has been asked about."""
+        self.left.take_typed()
         if not self.document.modified:
             act()
             return
@@ -356,6 +358,7 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask about unsaved changes in place; end the planner and the threads."""
+        self.left.take_typed()
         if self.document.modified and not self._may_close:
             event.ignore()
             self.when_kept(self._close_now)

@@ -50,6 +50,9 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
     needed: Sequence[str] = ()
     """Fields that are typed of every row, in the order in which Enter and Tab go through them."""
 
+    counted = ""
+    """Field that says how many."""
+
     def __init__(
         self, document: Document, columns: Sequence[Column[Row]], parent: QObject | None = None
     ) -> None:

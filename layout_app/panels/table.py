@@ -3,7 +3,7 @@
 from typing import Any
 
 from PySide6.QtCore import QItemSelectionModel, Qt, QTimer, Signal
-from PySide6.QtGui import QFocusEvent, QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractItemDelegate,
     QAbstractItemView,
@@ -13,9 +13,9 @@ from PySide6.QtWidgets import (
 
 from layout_app.panels.along_row import AlongRow
 from layout_app.panels.cell_paint import PaperDelegate
+from layout_app.panels.entry import Entry
 from layout_app.panels.headings import Headings
 from layout_app.panels.next_cell import next_cell
-from layout_app.panels.pasted import PasteError, read_rows
 from layout_app.panels.rows_model import KIND_ROLE, Index, RowsModel
 from layout_app.theme import Theme
 
@@ -27,8 +27,8 @@ class RowTable(AlongRow):
 
     rows_chosen = Signal(list)
     """Ids of the selected rows, after the maker selected."""
-    said = Signal(str)
-    """Why nothing was pasted."""
+    paste_asked = Signal()
+    """The maker wants the rows that the clipboard holds."""
 
     def __init__(self, model: RowsModel[Any], theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -115,6 +115,16 @@ class RowTable(AlongRow):
         self.scrollTo(index)
         self.edit(index)
 
+    def take_typed(self) -> None:
+        """Take what is typed but not left yet, as before saving; what cannot be read stays."""
+        focus = QApplication.focusWidget()
+        if isinstance(focus, Entry) and self.isAncestorOf(focus):
+            if not focus.commit():
+                return
+            self.closeEditor(focus, Hint.NoHint)
+            self.setFocus()
+        self.rows.finish_draft()
+
     def remove_chosen(self) -> None:
         """Remove the selected rows, as one step."""
         if self.currentIndex().row() == self.rows.draft_line:
@@ -124,15 +134,8 @@ class RowTable(AlongRow):
             self.rows.remove(ids)
 
     def paste(self) -> None:
-        """Read rows from the clipboard."""
-        text = QGuiApplication.clipboard().text()
-        try:
-            rows = read_rows(text, self.rows)
-        except PasteError as error:
-            self.said.emit(str(error))
-            return
-        if rows:
-            self.rows.add(rows)
+        """Ask for rows from the clipboard."""
+        self.paste_asked.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Delete empties a cell or takes off rows, Enter opens a cell, paste reads rows."""

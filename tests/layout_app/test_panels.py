@@ -293,7 +293,7 @@ def test_match_group_and_allowance_are_typed_in_the_take_off(left: LeftRegion) -
 
 def test_paste_brings_groups_and_allowances(left: LeftRegion) -> None:
     """Headings of the two columns are known in pasted lines, as in a CSV."""
-    lines = "part,L,W,no.,match group,fit allowance\nFront,20,6,4,Fronts,1/4"
+    lines = "part,L,W,qty,match group,fit allowance\nFront,20,6,4,Fronts,1/4"
     QGuiApplication.clipboard().setText(lines)
     left.parts.paste()
     front = doc_of(left).job.parts[-1]

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from layout_app.main_window import MainWindow
+from shared.lengths import INCH
 from tests.layout_app.small_job import document
 
 TAB, BACKTAB, F6 = Qt.Key.Key_Tab, Qt.Key.Key_Backtab, Qt.Key.Key_F6
@@ -116,3 +117,16 @@ def test_the_line_goes_where_the_keys_go_by_themselves(window: MainWindow) -> No
     assert window.regions.line.isVisible()
     window.left.parts.setFocus()
     assert not window.regions.line.isVisible()
+
+
+def test_what_is_typed_is_saved_before_it_is_left(window: MainWindow) -> None:
+    """Saving begins with taking the row that is being typed."""
+    window.left.type_part()
+    for text in ("Cleat", "20"):
+        QTest.keyClicks(QApplication.focusWidget(), text)
+        QTest.keyClick(QApplication.focusWidget(), TAB)
+    QTest.keyClicks(QApplication.focusWidget(), "6")
+    window.left.take_typed()
+    cleat = window.document.job.parts[-1]
+    assert (cleat.name, cleat.length, cleat.width) == ("Cleat", 20 * INCH, 6 * INCH)
+    assert window.left.parts.hasFocus()

@@ -30,7 +30,7 @@ class PasteLine(QFrame):
 
     def __init__(self, table: RowTable, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.setObjectName("asking")
+        self.setObjectName("banner")
         self._table = table
         self._document = table.rows.document
         self._pasted: Pasted | None = None
@@ -93,23 +93,30 @@ class PasteLine(QFrame):
     def _read(self, answers: Answers) -> None:
         """Read the list with these answers, in place of the rows it gave before."""
         assert self._pasted is not None
-        self._answers, self._reading = answers, True
+        before, self._reading = self._document.job, True
         if self._has_rows:
             self._document.undo()
+        self._reading = False
+        if self._has_rows and self._document.job is before:  # refused, and that was said
+            self._put_away()
+            return
+        self._answers, self._reading = answers, True
         outcome = read_pasted(self._pasted, answers, self._table.rows)
         self._has_rows = bool(outcome.rows)
         if outcome.rows:
             self._table.rows.add(outcome.rows)
+            self._table.show_last(len(outcome.rows))
         self._reading = False
         self._show(self._pasted, outcome)
 
     def _choose(self, place: int, use: str) -> None:
         self._read(replace(self._answers, uses=chosen(self._answers.uses, place, use)))
-        self._choosers[place].setFocus()
+        if self._pasted is not None:
+            self._choosers[place].setFocus()
 
     def _answer(self, answers: Answers) -> None:
         self._read(answers)
-        if not self._buttons[0].hasFocus():
+        if self.isHidden() or not self._buttons[0].hasFocus():
             self._table.setFocus()
 
     def _end_if_over(self) -> None:

@@ -115,6 +115,11 @@ class RowTable(AlongRow):
         self.scrollTo(index)
         self.edit(index)
 
+    def show_last(self, count: int) -> None:
+        """Bring the rows that came last into view, the first of them above all."""
+        for line in (self.rows.draft_line - 1, self.rows.draft_line - count):
+            self.scrollTo(self.rows.index(max(line, 0), 0))
+
     def take_typed(self) -> None:
         """Take what is typed but not left yet, as before saving; what cannot be read stays."""
         focus = QApplication.focusWidget()

@@ -386,6 +386,17 @@ def test_another_choice_reads_the_list_anew_as_one_step(left: LeftRegion) -> Non
     assert not line.isVisible()
 
 
+def test_rows_that_may_not_go_again_stay(
+    left: LeftRegion, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where a cut that is made bars taking the rows back, nothing is pasted a second time."""
+    line, doc = paste(left, "Part,L,W,Edge\nRail,20,2,left"), doc_of(left)
+    monkeypatch.setattr(doc, "undo", lambda: None)
+    line.choosers[3].activated.emit(0)
+    assert len(new_parts(left)) == 1
+    assert not line.isVisible()
+
+
 def test_a_question_is_answered_with_keys(left: LeftRegion) -> None:
     """The first answer has the keys; Enter takes it, the rows come, and the table has the keys."""
     line = paste(left, "#,Part,L,W\n2,Rail,20,2\n4,Post,9,2")

@@ -386,9 +386,7 @@ def test_another_choice_reads_the_list_anew_as_one_step(left: LeftRegion) -> Non
     assert not line.isVisible()
 
 
-def test_rows_that_may_not_go_again_stay(
-    left: LeftRegion, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_rows_that_may_not_go_again_stay(left: LeftRegion, monkeypatch: pytest.MonkeyPatch) -> None:
     """Where a cut that is made bars taking the rows back, nothing is pasted a second time."""
     line, doc = paste(left, "Part,L,W,Edge\nRail,20,2,left"), doc_of(left)
     monkeypatch.setattr(doc, "undo", lambda: None)

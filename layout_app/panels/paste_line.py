@@ -52,6 +52,7 @@ class PasteLine(QFrame):
             self._grid.setColumnStretch(place, 1)
         table.paste_asked.connect(self.paste)
         self._document.undo_stack.indexChanged.connect(self._end_if_over)
+        self._document.leaving.connect(self._put_away)
         self.hide()
 
     @property

@@ -424,3 +424,11 @@ def test_the_line_goes_with_the_next_change(left: LeftRegion) -> None:
     model.change(model.index(1, 0), "Cheek")
     assert not line.isVisible()
     assert len(new_parts(left)) == 1
+
+
+def test_a_question_ends_with_its_project(left: LeftRegion) -> None:
+    """Another project is opened while it is open how many are needed: nothing is pasted there."""
+    line = paste(left, "#,Part,L,W\n2,Rail,20,2\n4,Post,9,2")
+    doc_of(left).open(Project(job=Job()), None)
+    assert not line.isVisible()
+    assert doc_of(left).job.parts == ()

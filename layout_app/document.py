@@ -61,6 +61,8 @@ class Document(QObject):
     """Build steps or hardware."""
     progress_changed = Signal()
     """Cuts were ticked or unticked, or ticks are on disk now."""
+    ticks_set = Signal(object, bool)
+    """The maker ticked cuts, or took their ticks away: their numbers, and whether ticked."""
     gesture_changed = Signal()
     """A drag or the like began or ended."""
     let_go = Signal()

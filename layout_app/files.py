@@ -61,6 +61,8 @@ class Files(QObject):
     """A `Written`: ticks are on disk."""
     not_written = Signal(str, object)
     """One sentence why ticks are nowhere on disk, and the project they are of."""
+    copied = Signal(str)
+    """A sentence: where a copy of the project is kept, or why there is none."""
     left_behind = Signal(object)
     """Paths and projects that closed windows left in the recovery folder."""
     _did = Signal(object, object, object, object)
@@ -81,6 +83,7 @@ class Files(QObject):
             _Kind.SETTINGS: self.settings_recalled,
             _Kind.LOOKED: self.looked,
             _Kind.WRITTEN: self.written,
+            _Kind.COPIED: self.copied,
             _Kind.FOUND: self.left_behind,
         }
         self._did.connect(self._tell, Qt.ConnectionType.QueuedConnection)
@@ -138,6 +141,10 @@ class Files(QObject):
         work = partial(self._write, path, project)
         self._start(_Kind.WRITTEN, path or Path(), work, of=project)
 
+    def keep_copy(self, project: Project) -> None:
+        """Keep a copy of a project in the recovery folder; its own file stays as it is."""
+        self._start(_Kind.COPIED, Path(), partial(self._copy, project))
+
     def look_for_left_behind(self) -> None:
         """Look for ticks that closed windows have left."""
         self._start(_Kind.FOUND, Path(), self._recovery.found)
@@ -179,6 +186,12 @@ class Files(QObject):
             else:
                 return Written(project, path)
         return Written(project, None, self._recovery.save(project), problem)
+
+    def _copy(self, project: Project) -> str:
+        try:
+            return f"A copy is kept in {self._recovery.save(project)}."
+        except Exception as error:  # one fault was met already: this one is part of the sentence
+            return f"No copy could be kept: {error}"
 
     def _start(
         self, kind: "_Kind", path: Path, work: Callable[[], object], of: object = None
@@ -228,6 +241,7 @@ class _Kind(Enum):
     LOOKED = auto()
     CLAIMED = auto()
     WRITTEN = auto()
+    COPIED = auto()
     FOUND = auto()
     LET_GO = auto()
 

@@ -14,7 +14,9 @@ from layout_app.as_typed import in_menu, tip, title
 from layout_app.asking_bar import AskingBar
 from layout_app.banner import Banner
 from layout_app.bench.view import BenchView
+from layout_app.beside import Beside
 from layout_app.document import Document
+from layout_app.faults import Faults
 from layout_app.files import Files
 from layout_app.going_on import GoingOn
 from layout_app.kept_shop import KeptShop
@@ -39,7 +41,9 @@ from layout_app.right_button import offer_menus
 from layout_app.safekeeping import Safekeeping
 from layout_app.status_line import StatusLine
 from layout_app.styling import dress
+from layout_app.taking_back import TakingBack
 from layout_app.theme import Theme
+from layout_app.walk.begin import follow_walk
 from layout_app.wished_theme import wish_of
 from shared.shop import Shop
 from solver.stop import Limits
@@ -90,10 +94,13 @@ class MainWindow(QMainWindow):
         self.looking = Looking(self.document, self.planning, self.planner, self)
         self.advice = AdvicePanel(self.document, self.looking, self)
         self.bar = AskingBar(self)
+        self.beside = Beside(self)
         self.banner = Banner(self)
+        self.faults = Faults(self.document, self.files, self.bar, self)
         self.safe = Safekeeping(
             self.document, self.files, self.bar, aside=recovery is not None, parent=self
         )
+        self.taking_back = TakingBack(self.document, self)
         self.status = StatusLine(self.document, self.planning, self)
         self.choices = ChoicesDrawer(self.document, self.planning, self.theme, self)
         self.lying = LyingDrawer(self.document, self)
@@ -150,6 +157,9 @@ class MainWindow(QMainWindow):
         self.choices.closed.connect(self.bench.setFocus)
         self.lying.said.connect(self.status.say)
         self.left.said.connect(self.status.say)
+        self.taking_back.said.connect(self.status.say_ticked)
+        self.taking_back.changed.connect(self._refresh_actions)
+        self.status.back.clicked.connect(self.taking_back.do)
         self.offering.changed.connect(self._show_offer)
         self.status.offer.clicked.connect(self.offering.take)
         self.bench.hand.tidied.connect(self.tidying.tidy)
@@ -159,6 +169,7 @@ class MainWindow(QMainWindow):
         self.safe.elsewhere_changed.connect(self._show_elsewhere)
         self.safe.recovered.connect(self._go_on_with)
         self.banner.again.connect(self._open_again)
+        self.beside.changed.connect(self._follow_walk)
         self.files.opened.connect(self._take_opened)
         self.files.saved.connect(self._take_saved)
         self.files.failed.connect(self._take_failure)
@@ -186,7 +197,10 @@ class MainWindow(QMainWindow):
 
     def show_note(self, title: str, text: str) -> None:
         """Show a text beside the work."""
-        Note(title, text, self).show()
+        self.beside.show(title, lambda: Note(title, text, self))
+
+    def _follow_walk(self) -> None:
+        follow_walk(self)
 
     def _show_title(self) -> None:
         path = self.document.path
@@ -295,6 +309,7 @@ class MainWindow(QMainWindow):
     def _hold(self, project: Project, path: Path | None, *, saved: bool = True) -> None:
         self.safe.begin(project.progress)
         self.document.open(project, path, saved=saved)
+        self.taking_back.forget()
         self.kept.begin()
         self.keeping.opened(path)
         self.planning.plan_if_needed()
@@ -363,6 +378,7 @@ class MainWindow(QMainWindow):
             event.ignore()
             self.when_kept(self._close_now)
             return
+        self.beside.close_all()
         self.offering.end()
         self.planning.cancel()
         self.planner.close()

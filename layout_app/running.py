@@ -28,6 +28,7 @@ def run(path: Path | None = None, argv: list[str] | None = None) -> int:
         recovery=recovery_folder(),
         settings_file=settings_path(),
     )
+    window.faults.start()
     collecting = Collecting(lambda: window.document.in_hand, window)
     window.files.look_for_left_behind()
     window.keeping.ready.connect(window.show)
@@ -37,4 +38,5 @@ def run(path: Path | None = None, argv: list[str] | None = None) -> int:
         window.open_path(path)
     code = app.exec()
     collecting.end()
+    window.faults.end()
     return code

@@ -76,12 +76,20 @@ class Ticking(QObject):
         self._ask(about, sentence, (yes, partial(untick, self._document, every)))
         return False
 
-    def _ask(self, about: QWidget, sentence: str, yes: tuple[str, Callable[[], bool]]) -> None:
-        """Ask in place; the other answer leaves everything as it is."""
+    def say(self, sentence: str, about: QWidget) -> None:
+        """Say at a view what became of its tick, until that is put away."""
+        question = self._question_of(about)
+        question.say(sentence, [("Go on", question.leave)])
+
+    def _question_of(self, about: QWidget) -> Question:
         if about not in self._questions:
             self._questions[about] = Question(about)
             about.destroyed.connect(partial(self._forget, about))
-        question, self._asked_of = self._questions[about], self._cuts()
+        return self._questions[about]
+
+    def _ask(self, about: QWidget, sentence: str, yes: tuple[str, Callable[[], bool]]) -> None:
+        """Ask in place; the other answer leaves everything as it is."""
+        question, self._asked_of = self._question_of(about), self._cuts()
 
         def act() -> None:
             question.leave()

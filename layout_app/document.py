@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoStack
 
 from layout_app.adoption import adopted, with_bounds
+from layout_app.colours import Tints
 from layout_app.held import Held, asked
 from layout_app.in_order import same_parts
 from layout_app.left_words import dropped_words, left_words, let_go_words
@@ -77,6 +78,9 @@ class Document(QObject):
     def __init__(self, project: Project | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._sawn = saw(_begun(project or Project()))
+        self.colours = Tints()
+        self.tints = self.colours.of(self._sawn.plan)
+        """The number of the tint of each rip width."""
         self.before_edit = self._sawn
         """What was shown before the maker's last change."""
         self._disk = OnDisk(self._sawn.project)
@@ -197,6 +201,7 @@ class Document(QObject):
         self._unwritten = frozenset()
         self.selection.clear()
         self.undo_stack.clear()
+        self.colours = Tints()
         self.show(saw(project))
         self.before_edit = self._sawn
         self.file_changed.emit()
@@ -299,6 +304,7 @@ class Document(QObject):
     def show(self, sawn: Sawn) -> None:
         """Hold this value and say what differs."""
         before, self._sawn = self._sawn, sawn
+        self.tints = self.colours.of(sawn.plan)
         self._held = self._takes = None
         now = sawn.project
         mended = self.selection.follow(now, before.plan, sawn.plan)

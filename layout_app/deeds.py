@@ -64,7 +64,8 @@ def save(window: "MainWindow") -> None:
 
 def save_as(window: "MainWindow") -> None:
     """Ask where to save."""
-    path = ask_where_to_save(window)
+    window.left.take_typed()
+    path = window.still(lambda: ask_where_to_save(window))
     if path is not None:
         window.save_to(path)
 
@@ -117,6 +118,16 @@ def type_sheet(window: "MainWindow") -> None:
 def go_to_card(window: "MainWindow") -> None:
     """Give the keys to the card of the row that is selected."""
     window.left.go_to_card()
+
+
+def next_region(window: "MainWindow") -> None:
+    """Give the keys to the next region."""
+    window.regions.go(1)
+
+
+def region_before(window: "MainWindow") -> None:
+    """Give the keys to the region before."""
+    window.regions.go(-1)
 
 
 def paste(window: "MainWindow") -> None:

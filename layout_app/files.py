@@ -61,10 +61,10 @@ class Files(QObject):
     """Project and path."""
     saved = Signal(object, object)
     """Project and path."""
-    exported = Signal(object, object)
-    """Paths of what was written, and the folder."""
-    in_the_way = Signal(object, object)
-    """Paths of files that would be replaced, and the folder; nothing was written."""
+    exported = Signal(object, object, object)
+    """Paths of what was written, the folder, and the `Sawn` that was written."""
+    in_the_way = Signal(object, object, object)
+    """Paths of files that would be replaced, the folder, and the `Sawn` that was not written."""
     recalled = Signal(object)
     """The shop that is kept, or ``None`` while none is."""
     settings_recalled = Signal(object)
@@ -79,9 +79,11 @@ class Files(QObject):
     """Path of a project file, and whether it is this window's to write."""
     written = Signal(object)
     """A `Written`: what became of ticks."""
+    copied = Signal(str)
+    """A sentence: where a copy of the project is kept, or why there is none."""
     left_behind = Signal(object)
     """Paths and projects that closed windows left in the recovery folder."""
-    _did = Signal(object, object, object)
+    _did = Signal(object, object, object, object)
 
     def __init__(self, parent: QObject | None = None, recovery: Path | None = None) -> None:
         """Make the thread; ``recovery`` is the folder for ticks that have no file."""
@@ -93,12 +95,12 @@ class Files(QObject):
         self._with_path = {
             _Kind.OPENED: self.opened,
             _Kind.SAVED: self.saved,
-            _Kind.EXPORTED: self.exported,
         }
         self._alone = {
             _Kind.RECALLED: self.recalled,
             _Kind.LOOKED: self.looked,
             _Kind.WRITTEN: self.written,
+            _Kind.COPIED: self.copied,
             _Kind.FOUND: self.left_behind,
         }
         self._did.connect(self._tell, Qt.ConnectionType.QueuedConnection)
@@ -122,7 +124,7 @@ class Files(QObject):
     ) -> None:
         """Write what is shown in some formats."""
         work = partial(_export, sawn, folder, tuple(formats), wish, replace=replace)
-        self._start(_Kind.EXPORTED, folder, work)
+        self._start(_Kind.EXPORTED, folder, work, of=sawn)
 
     def recall_shop(self, path: Path) -> None:
         """Read the shop that is kept across projects."""
@@ -153,7 +155,12 @@ class Files(QObject):
 
     def write_ticks(self, project: Project, path: Path | None) -> None:
         """Write a project whose ticks have changed to its file, or else aside."""
-        self._start(_Kind.WRITTEN, path or Path(), partial(self._write, path, project))
+        work = partial(self._write, path, project)
+        self._start(_Kind.WRITTEN, path or Path(), work, of=project)
+
+    def keep_copy(self, project: Project) -> None:
+        """Keep a copy of a project in the recovery folder; its own file stays as it is."""
+        self._start(_Kind.COPIED, Path(), partial(self._copy, project))
 
     def look_for_left_behind(self) -> None:
         """Look for ticks that closed windows have left."""
@@ -209,24 +216,33 @@ class Files(QObject):
         except Exception as error:  # and be it only in words
             return Written(project, None, None, f"{problem} {_sentence(error)}".strip(), sign)
 
-    def _start(self, kind: "_Kind", path: Path, work: Callable[[], object]) -> None:
+    def _copy(self, project: Project) -> str:
+        try:
+            return f"A copy is kept in {self._recovery.save(project)}."
+        except Exception as error:  # one fault was met already: this one is part of the sentence
+            return f"No copy could be kept: {error}"
+
+    def _start(
+        self, kind: "_Kind", path: Path, work: Callable[[], object], of: object = None
+    ) -> None:
+        """Have something done after all that was asked before; ``of`` is what it is done with."""
         if self._closed:
             return
         done = self._worker.submit(work)
-        done.add_done_callback(partial(self._finish, kind, path))
+        done.add_done_callback(partial(self._finish, kind, path, of))
 
-    def _finish(self, kind: "_Kind", path: Path, work: "Future[object]") -> None:
+    def _finish(self, kind: "_Kind", path: Path, of: object, work: "Future[object]") -> None:
         """Hand the result to the window's thread; called on the worker."""
-        self._did.emit(kind, path, work)
+        self._did.emit(kind, path, of, work)
 
-    @Slot(object, object, object)
-    def _tell(self, kind: "_Kind", path: Path, work: "Future[object]") -> None:
+    @Slot(object, object, object, object)
+    def _tell(self, kind: "_Kind", path: Path, of: object, work: "Future[object]") -> None:
         """Tell what came of a piece of work; nothing that went wrong is left unsaid."""
         error = work.exception()
         if error is None:
-            self._tell_result(kind, path, work.result())
+            self._tell_result(kind, path, of, work.result())
         elif isinstance(error, FilesThereError):
-            self.in_the_way.emit(error.files, path)
+            self.in_the_way.emit(error.files, path, of)
         elif isinstance(error, ChangedElsewhereError):
             self.changed_elsewhere.emit(path, error.sign)
         else:
@@ -234,9 +250,11 @@ class Files(QObject):
             if kind is _Kind.SETTINGS:
                 self.settings_recalled.emit(None)
 
-    def _tell_result(self, kind: "_Kind", path: Path, result: Any) -> None:
+    def _tell_result(self, kind: "_Kind", path: Path, of: object, result: Any) -> None:
         if kind is _Kind.CLAIMED:
             self.claimed.emit(path, result)
+        elif kind is _Kind.EXPORTED:
+            self.exported.emit(result, path, of)
         elif kind is _Kind.SETTINGS:
             settings, problem = result
             if problem is not None:
@@ -260,6 +278,7 @@ class _Kind(Enum):
     LOOKED = auto()
     CLAIMED = auto()
     WRITTEN = auto()
+    COPIED = auto()
     FOUND = auto()
     LET_GO = auto()
 

@@ -80,7 +80,7 @@ class Safekeeping(QObject):
             self._bar.take_back(self._trouble)
         if written.problem:
             self._say_trouble(written)
-        document.note_written(written.project.progress, on_disk=bool(path or aside))
+        document.note_written(written.project, on_disk=bool(path or aside))
 
     def _take_saved(self) -> None:
         self._bar.take_back(self._trouble)
@@ -90,6 +90,10 @@ class Safekeeping(QObject):
         kept = "The ticks are in this window only."
         if written.aside is not None:
             kept = f"The ticks are kept in {written.aside}."
+        if not self._document.shows(written.project):
+            where = kept if written.aside is not None else "Its last ticks are lost."
+            self._bar.say(f"{_name(written.project)}: {written.problem} {where}", keys=False)
+            return
         self._trouble = f"{written.problem} {kept} Save the project somewhere else."
         self._document.not_in_file.emit(self._trouble)
         if written.sign and self._document.path is not None:
@@ -111,11 +115,15 @@ class Safekeeping(QObject):
             self._files.remove(path)
             then()
 
-        name = project.job.name or "A project without a name"
         ticks = len(project.progress.made) + sum(len(p.cuts) for p in project.progress.past)
-        sentence = f"{name} was not saved when Ripfirst ended: {counted(ticks, 'cut')} ticked."
+        told = f"{counted(ticks, 'cut')} ticked"
+        sentence = f"{_name(project)} was not saved when Ripfirst ended: {told}."
         answers = (("Go on with it", show), ("Throw it away", throw_away), ("Later", then))
-        self._bar.ask(sentence, answers)
+        self._bar.ask(sentence, answers, stays=True)
+
+
+def _name(project: Project) -> str:
+    return project.job.name or "A project without a name"
 
 
 def _same_ticks(one: Progress, other: Progress) -> bool:

@@ -31,6 +31,7 @@ class Ticking(QObject):
         self._questions: dict[QWidget, Question] = {}
         self._asked_of: tuple[Cut, ...] = ()
         document.layout_changed.connect(self._drop_if_other)
+        document.leaving.connect(self._drop)
 
     def question(self, about: QWidget) -> Question | None:
         """Return what is asked at a view now, if anything."""
@@ -101,12 +102,15 @@ class Ticking(QObject):
 
     def _drop_if_other(self) -> None:
         """Take questions back when their numbers mean other cuts now."""
+        if self._cuts() != self._asked_of and self._drop():
+            self._document.said.emit(OTHER_CUTS)
+
+    def _drop(self) -> bool:
+        """Take all questions back; say whether there were any."""
         asked = [about for about in self._questions if self.question(about) is not None]
-        if not asked or self._cuts() == self._asked_of:
-            return
         for about in asked:
             self._questions[about].leave()
-        self._document.said.emit(OTHER_CUTS)
+        return bool(asked)
 
     def _forget(self, about: QWidget) -> None:
         self._questions.pop(about, None)

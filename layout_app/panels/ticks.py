@@ -22,7 +22,7 @@ _TICK: Final = (QPointF(0.27, 0.52), QPointF(0.44, 0.69), QPointF(0.75, 0.33))
 def all_cards(document: Document, teller: Teller | None = None) -> tuple[Card, ...]:
     """Return the cards of what was sawn before the plan, then those of the plan."""
     plans = (*document.progress.past, *([document.plan] if document.plan is not None else []))
-    return cards_of(plans, document.job, teller)
+    return cards_of(plans, document.job, teller, document.colours.known)
 
 
 def is_history(document: Document, number: int) -> bool:

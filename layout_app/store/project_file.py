@@ -52,7 +52,9 @@ _LENGTHS: Mapping[type, frozenset[str]] = {
 def project_text(project: Project) -> str:
     """Write a project as JSON."""
     header = {"format": FORMAT, "version": VERSION, "tick_nm": TICK_NM}
-    return as_text(header | msgspec.to_builtins(project))
+    content = msgspec.to_builtins(project)
+    del content["opening"]  # which opening of a file a project is of, no file can say
+    return as_text(header | content)
 
 
 def save_project(path: Path, project: Project) -> None:

@@ -67,8 +67,9 @@ def join(place: str, name: str) -> str:
 
 @cache
 def _fields(kind: type) -> dict[str, tuple[Field[Any], Any]]:
+    """Return the fields a file may give; those that do not count when comparing are in none."""
     hints = get_type_hints(kind)
-    return {field.name: (field, hints[field.name]) for field in fields(kind)}
+    return {field.name: (field, hints[field.name]) for field in fields(kind) if field.compare}
 
 
 def _adapted(adapt: Adapt, kind: type, name: str, raw: object, place: str) -> object:

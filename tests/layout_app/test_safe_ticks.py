@@ -17,6 +17,7 @@ from layout_app.main_window import MainWindow
 from layout_app.store import atomic
 from layout_app.store.project_file import read_project, save_project
 from layout_app.ticks import tick, untick
+from layout_app.walk.moments import CutNow
 from layout_app.walk.view import Walk
 from tests.layout_app.small_job import document
 
@@ -162,15 +163,16 @@ def test_the_walk_stops_where_a_tick_is_not_in_the_file(
 ) -> None:
     """It stays at the cut and says why; the next press goes on."""
     save_project(tmp_path / "trial.ripfirst.json", document().project)
-    walk = Walk(window.document, dark=False)
-    qtbot.addWidget(walk)
-    walk.show()
     ticked: list[object] = []
     window.document.not_in_file.connect(ticked.append)
     path = tmp_path / "trial.ripfirst.json"
     window.open_path(path)
     qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
-    walk.next()
+    walk = Walk(window.document, dark=False)
+    qtbot.addWidget(walk)
+    walk.show()
+    while not isinstance(walk.moment, CutNow):
+        walk.next()
     first = walk.moment
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(atomic, "save", fails)

@@ -1,1 +1,1 @@
-"""Long trials with counts: ``python -m tests.soak.NAME --n N``; short forms are tests."""
+"""Long trials by hand, each with a short form in the suite: ``python -m tests.soak.NAME``."""

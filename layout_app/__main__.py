@@ -2,7 +2,7 @@
 
 import sys
 
-from layout_app.cli import main
+from layout_app.command import main
 
 if __name__ == "__main__":
     sys.exit(main())

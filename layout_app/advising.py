@@ -1,19 +1,39 @@
 """What would save a sheet, from the command line."""
 
+from dataclasses import replace
+from typing import Final
+
 from layout_app.heard import Heard
-from layout_app.planning import interrupt_asks, make_ready, note
+from layout_app.interrupts import INTERRUPTS
+from layout_app.planning import make_ready, note
 from layout_app.wording import proof_sentence
 from shared.cautions import DEFER
 from shared.job import Job
 from shared.lengths import Length
 from shared.plan import Plan
+from solver.advice.ground import NOTHING, Settled
 from solver.outcome import Better, Event
 from solver.run import run
 from solver.stop import Limits, Stop
 
+PLAN_PART: Final = 1 / 3
+"""Part of a time limit in which the plan is made and proven."""
 
-def proven_plan(job: Job, limits: Limits) -> Plan:
-    """Plan a job until nothing costs less, or a limit is met."""
+
+def to_plan(limits: Limits) -> Limits:
+    """Return what of some limits is for the plan."""
+    seconds = None if limits.time_s is None else PLAN_PART * limits.time_s
+    return replace(limits, time_s=seconds)
+
+
+def to_look(limits: Limits) -> Limits:
+    """Return what of some limits is for looking what would save a sheet, by one process."""
+    seconds = None if limits.time_s is None else (1 - PLAN_PART) * limits.time_s
+    return Limits(time_s=seconds, work=limits.work, seed=limits.seed)
+
+
+def proven_plan(job: Job, limits: Limits, around: Settled = NOTHING) -> Plan:
+    """Plan a job until nothing costs less, or a limit is met; ``around`` stays as it is."""
     make_ready(limits)
     stop = Stop()
 
@@ -21,20 +41,46 @@ def proven_plan(job: Job, limits: Limits) -> Plan:
         if isinstance(event, Better) and event.plan.proof.proven:
             stop.ask()
 
-    with interrupt_asks(stop):
-        plan = run(job, limits, say, stop=stop, trouble=note)
+    with INTERRUPTS.asking(stop):
+        plan = run(
+            job,
+            limits,
+            say,
+            kept=around.kept,
+            waiting=around.waiting,
+            held=around.held,
+            holds=around.holds,
+            made=around.made,
+            stop=stop,
+            trouble=note,
+        )
     if plan is None:
         raise RuntimeError("no plan was made")
     return plan
 
 
-def advise(job: Job, plan: Plan, limits: Limits, shorten_up_to: Length | None) -> Heard:
-    """Look for what would save a sheet; Ctrl-C ends it early."""
+def advise(
+    job: Job,
+    plan: Plan,
+    limits: Limits,
+    shorten_up_to: Length | None,
+    around: Settled = NOTHING,
+) -> Heard:
+    """Look for what would save a sheet; Ctrl+C ends it early."""
     from solver.advice.suggesting import suggestions  # noqa: PLC0415 - OR-Tools loads slowly; other commands do without
 
     stop, heard = Stop(), Heard()
-    with interrupt_asks(stop):
-        suggestions(job, plan, limits, heard, shorten_up_to=shorten_up_to, stop=stop, trouble=note)
+    with INTERRUPTS.asking(stop):
+        suggestions(
+            job,
+            plan,
+            limits,
+            heard,
+            shorten_up_to=shorten_up_to,
+            settled=around,
+            stop=stop,
+            trouble=note,
+        )
     return heard
 
 

@@ -84,6 +84,7 @@ class Aftermath(QObject):
         self._step: PlanTheRest | None = None
         self._said = ""
         document.pushing.connect(self._note)
+        document.leaving.connect(self._leave)
         document.layout_changed.connect(self._put_away_if_stale)
         document.file_changed.connect(self._put_away_if_stale)
         planner.done.connect(self._tell)
@@ -93,6 +94,10 @@ class Aftermath(QObject):
         self._step = step if isinstance(step, PlanTheRest) else None
         if self._step is not None:
             self._before = Before(self._document.plan, touched(self._document.project))
+
+    def _leave(self) -> None:
+        """Wait for nothing more: another project is opened."""
+        self._step, self._said = None, ""
 
     def _tell(self) -> None:
         words = "" if self._said else self._words()

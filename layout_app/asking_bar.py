@@ -13,7 +13,11 @@ Answer = tuple[str, Callable[[], None]]
 
 
 class AskingBar(QFrame):
-    """Hidden until there is something to ask; every answer hides it again."""
+    """Hidden until there is something to ask; every answer hides it again.
+
+    What is asked is asked of the project that is open, and is taken back with it, unless it
+    stays: what another window left behind is asked about whatever is open.
+    """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -21,6 +25,7 @@ class AskingBar(QFrame):
         self._sentence = Label(parent=self)
         self._sentence.setWordWrap(True)
         self._answers: list[QPushButton] = []
+        self._stays = False
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(12, 6, 12, 6)
         self._row.addWidget(self._sentence, 1)
@@ -36,18 +41,41 @@ class AskingBar(QFrame):
         """The buttons, from left to right."""
         return tuple(self._answers)
 
-    def ask(self, sentence: str, answers: Sequence[Answer]) -> None:
-        """Show a sentence and what can be answered; the first answer takes the keys."""
+    def ask(
+        self,
+        sentence: str,
+        answers: Sequence[Answer],
+        *,
+        keys: bool = True,
+        stays: bool = False,
+    ) -> None:
+        """Show a sentence and what can be answered; the first answer takes the keys if it may.
+
+        What comes while the maker is at something else may not: the next key is meant for that.
+        """
         self._forget()
+        self._stays = stays
         self._sentence.setText(sentence)
         for text, act in answers:
             self._add(text, act)
         self.show()
-        self._answers[0].setFocus()
+        if keys:
+            self._answers[0].setFocus()
 
-    def say(self, sentence: str) -> None:
+    def say(self, sentence: str, *, keys: bool = True) -> None:
         """Show a sentence until it is put away."""
-        self.ask(sentence, [("Put away", self.hide)])
+        self.ask(sentence, [("Put away", self.hide)], keys=keys)
+
+    def take_back(self, sentence: str) -> None:
+        """Show a sentence no more, if it is the one that is shown: it is no longer true."""
+        if sentence and sentence == self.sentence:
+            self.hide()
+
+    def leave(self) -> None:
+        """Take back what was asked of the project that was open."""
+        if not self._stays:
+            self.hide()
+            self._forget()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Put it away with Esc, which answers nothing."""
@@ -68,6 +96,7 @@ class AskingBar(QFrame):
     def _forget(self) -> None:
         for button in self._answers:
             self._row.removeWidget(button)
+            button.setEnabled(False)  # a click that comes late answers nothing
             button.hide()
             button.deleteLater()
         self._answers = []

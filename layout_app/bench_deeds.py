@@ -5,6 +5,8 @@ from typing import TYPE_CHECKING
 from layout_app import closing_up, hands, held, laying
 from layout_app.making_deeds import chosen_sheet
 from layout_app.project import Copy
+from layout_app.theme import Theme
+from layout_app.wished_theme import wish_of
 from layout_app.wording import all_of
 from shared.layout import Scope
 from shared.parts import GrainRule
@@ -226,5 +228,6 @@ def fit_width(window: "MainWindow") -> None:
 
 
 def switch_theme(window: "MainWindow") -> None:
-    """Change between light and dark."""
-    window.switch_theme()
+    """Change between light and dark, with as much contrast as before."""
+    other = Theme.of(dark=not window.theme.is_dark, high=window.theme.is_high)
+    window.keeping.wish(wish_of(other))

@@ -28,7 +28,8 @@ class Offered(NamedTuple):
 
     def holds_for(self, now: Project) -> bool:
         """Whether they are plans of this project too: same job, same sheets and holds to leave."""
-        return same_problem(self.project.job, now.job) and _left(self.project) == _left(now)
+        same = self.project.opening == now.opening and same_problem(self.project.job, now.job)
+        return same and _left(self.project) == _left(now)
 
 
 NOTHING = Offered(Project(), ())

@@ -1,6 +1,7 @@
 """What the command line says about paper: formats, unit, size of paper, division of labels."""
 
 import argparse
+from math import isfinite
 from typing import Final
 
 from layout_app.exporting import FORMATS, USUAL
@@ -72,6 +73,8 @@ def _labels(text: str) -> LabelSheet:
         if len(lengths) not in {0, 2, 4}:
             raise ValueError
         free = dict(zip(names, map(float, lengths), strict=False))
+        if not all(map(isfinite, free.values())):
+            raise ValueError
     except ValueError:
         raise argparse.ArgumentTypeError(
             f"{text!r} is no division of labels, write it like 3x8,0,4.5"

@@ -144,7 +144,27 @@ class JobChange(Change):
         return Consequence.NOTHING if same else Consequence.PLAN_ANEW
 
 
-class EditPart(JobChange):
+class RowChange(JobChange):
+    """A change of rows that are there: sheets it does not touch stay, unless it asks for more."""
+
+    def consequence(self, before: Project, after: Project) -> Consequence:
+        """Plan what was touched; new copies and materials may need any sheet."""
+        plain = super().consequence(before, after)
+        if plain is not Consequence.PLAN_ANEW or _more(before.job, after.job):
+            return plain
+        return Consequence.PLAN_TOUCHED
+
+
+def _more(before: Job, after: Job) -> bool:
+    """Say whether a job asks for more copies of a part, or for a part of another material."""
+    were = {part.id: part for part in before.parts}
+    return any(
+        part.copies > were[part.id].copies or part.material != were[part.id].material
+        for part in after.parts
+    )
+
+
+class EditPart(RowChange):
     """Change a row of the take-off."""
 
     def __init__(self, document: Document, text: str, part: Part) -> None:
@@ -180,7 +200,7 @@ class ResizePart(EditPart):
         return super().change(replace(project, layout=mine))
 
 
-class SetGrainRule(JobChange):
+class SetGrainRule(RowChange):
     """Change how parts want the grain to run."""
 
     def __init__(
@@ -198,7 +218,7 @@ class SetGrainRule(JobChange):
         return replace(job, parts=tuple(rows))
 
 
-class SetColumns(JobChange):
+class SetColumns(RowChange):
     """Change how many parts of a match group lie in a row."""
 
     def __init__(self, document: Document, text: str, group: MatchGroup) -> None:
@@ -224,7 +244,7 @@ class AddParts(JobChange):
         return replace(job, parts=(*job.parts, *self._parts))
 
 
-class RemoveParts(JobChange):
+class RemoveParts(RowChange):
     """Take rows off the take-off."""
 
     def __init__(self, document: Document, text: str, parts: Sequence[str]) -> None:

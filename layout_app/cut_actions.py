@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from layout_app import cut_deeds
+from layout_app import cut_deeds, taking_back
 from layout_app.action_row import ActionRow
 from layout_app.walk.begin import begin_walk
 
@@ -38,10 +38,19 @@ CUT_ACTIONS: Final = (
     ActionRow(
         id="cuts.tick",
         text="&Tick the cut",
-        shortcut="Ctrl+D",
-        tip="Tick the selected cut as made, or the next open one; once more takes the tick away",
-        enabled=cut_deeds.has_cuts_in_sight,
+        no_key="Space does it where a cut is selected",
+        tip="Tick the selected cut as made, as Space does; once more takes the tick away",
+        enabled=cut_deeds.cut_of_plan_chosen,
         does=cut_deeds.tick,
+        menu="&Cuts",
+    ),
+    ActionRow(
+        id="cuts.take_back",
+        text="Take the tick bac&k",
+        shortcut="Ctrl+U",
+        tip="Take the last tick back, or set again the one that was taken away last",
+        enabled=taking_back.can_take_back,
+        does=taking_back.take_back,
         menu="&Cuts",
     ),
     ActionRow(

@@ -4,7 +4,6 @@ from typing import TYPE_CHECKING
 
 from layout_app import hands, laying, order_commands
 from layout_app.order_commands import move_cut
-from layout_app.ticks import next_open
 from solver.sequencing.moves import rip_index, why_not
 
 if TYPE_CHECKING:
@@ -17,11 +16,6 @@ def has_cuts(window: "MainWindow") -> bool:
     """There is a sequence."""
     plan = window.document.plan
     return plan is not None and bool(plan.cuts)
-
-
-def has_cuts_in_sight(window: "MainWindow") -> bool:
-    """The sequence is shown, so that a tick is seen where it is set."""
-    return has_cuts(window) and not window.sequence.isHidden()
 
 
 def cut_chosen(window: "MainWindow") -> bool:
@@ -95,9 +89,8 @@ def leave_sequence(window: "MainWindow") -> None:
 
 
 def tick(window: "MainWindow") -> None:
-    """Tick the selected cut, or the next one that is open; take the tick of a ticked one away."""
-    document = window.document
-    number = document.selection.cut or next_open(document.plan, document.progress)
+    """Tick the selected cut; take the tick of a ticked one away."""
+    number = window.document.selection.cut
     if number is not None:
         window.sequence.toggle_tick(number)
 

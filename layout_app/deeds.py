@@ -64,7 +64,8 @@ def save(window: "MainWindow") -> None:
 
 def save_as(window: "MainWindow") -> None:
     """Ask where to save."""
-    path = ask_where_to_save(window)
+    window.left.take_typed()
+    path = window.still(lambda: ask_where_to_save(window))
     if path is not None:
         window.save_to(path)
 
@@ -77,7 +78,7 @@ def close(window: "MainWindow") -> None:
 def ask_where_to_save(window: "MainWindow") -> Path | None:
     """Let the maker choose a file to save to."""
     name = safe_name(window.document.job.name, "project")
-    before = window.document.path or Path(name + SUFFIX)
+    before = window.document.path or window.keeping.folder / (name + SUFFIX)
     chosen, _ = QFileDialog.getSaveFileName(window, "Save the project", str(before), FILTER)
     if not chosen:
         return None
@@ -86,7 +87,7 @@ def ask_where_to_save(window: "MainWindow") -> Path | None:
 
 def ask_what_to_open(window: "MainWindow") -> Path | None:
     """Let the maker choose a file to open."""
-    folder = window.document.path.parent if window.document.path else Path()
+    folder = window.document.path.parent if window.document.path else window.keeping.folder
     name, _ = QFileDialog.getOpenFileName(window, "Open a project", str(folder), FILTER)
     return Path(name) if name else None
 
@@ -117,6 +118,16 @@ def type_sheet(window: "MainWindow") -> None:
 def go_to_card(window: "MainWindow") -> None:
     """Give the keys to the card of the row that is selected."""
     window.left.go_to_card()
+
+
+def next_region(window: "MainWindow") -> None:
+    """Give the keys to the next region."""
+    window.regions.go(1)
+
+
+def region_before(window: "MainWindow") -> None:
+    """Give the keys to the region before."""
+    window.regions.go(-1)
 
 
 def paste(window: "MainWindow") -> None:

@@ -8,17 +8,21 @@ from importlib import resources
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
+from layout_app.store.atomic import make_folder, save
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import SUFFIX
 
 
 def copy_to(folder: Path) -> list[Path]:
-    """Copy the demo projects into a folder, each into one of its own; return the files."""
+    """Copy the demo projects into a folder, each into one of its own; return the files.
+
+    `FileProblem` if one cannot be written.
+    """
     copies = []
     for source in _sources():
         own = folder / source.name.removesuffix(SUFFIX)
-        own.mkdir(parents=True, exist_ok=True)
-        (own / source.name).write_bytes(source.read_bytes())
+        make_folder(own)
+        save(own / source.name, source.read_bytes())
         copies.append(own / source.name)
     return copies
 

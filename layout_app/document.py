@@ -2,22 +2,23 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from enum import Enum, auto
+from itertools import count
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoStack
 
 from layout_app.adoption import adopted, with_bounds
+from layout_app.colours import Tints
 from layout_app.held import Held, asked
 from layout_app.in_order import same_parts
 from layout_app.left_words import dropped_words, left_words, let_go_words
-from layout_app.on_disk import OnDisk
+from layout_app.on_disk import OnDisk, TicksOnDisk
 from layout_app.project import Project
 from layout_app.sawing import Sawn, saw
-from layout_app.selection import Selection, same_cut
+from layout_app.selection import Selection
 from layout_app.settling import opened
-from layout_app.steps import Step
+from layout_app.steps import Consequence, Step
 from layout_app.ticks import would_change
 from layout_app.unticking import ticked
 from layout_app.worth import beats
@@ -36,17 +37,8 @@ STEPS_WHOLE = 100
 """Steps that are further back keep no plan; it is sawn again, not solved, when they are undone."""
 
 
-class Consequence(Enum):
-    """What a change of the maker's means for planning."""
-
-    NOTHING = auto()
-    """Only words changed; a run that is under way goes on."""
-    PLAN_ANEW = auto()
-    """The sheets that are not yours are planned again."""
-    PLAN_ON = auto()
-    """A run that is under way starts over around what is yours now."""
-    STOP = auto()
-    """What is shown has its plan already; a run that is under way ends."""
+_openings = count(1)
+"""Numbers that no two openings of a project share, whichever document it is in."""
 
 
 class Document(QObject):
@@ -56,6 +48,8 @@ class Document(QObject):
     result replaces the layout in place and is no undo step.
     """
 
+    leaving = Signal()
+    """Another project is about to be held: all that was asked, offered or begun here ends."""
     job_changed = Signal()
     layout_changed = Signal()
     """The layout, its plan or its problems."""
@@ -68,25 +62,36 @@ class Document(QObject):
     """Build steps or hardware."""
     progress_changed = Signal()
     """Cuts were ticked or unticked, or ticks are on disk now."""
+    ticks_set = Signal(object, bool)
+    """The maker ticked cuts, or took their ticks away: their numbers, and whether ticked."""
     gesture_changed = Signal()
     """A drag or the like began or ended."""
     let_go = Signal()
     """A button that was held on the bench is up again."""
     pushing = Signal(object)
     """A step is about to be taken, for those who want to know how it was before."""
+    refused = Signal(object)
+    """A step that was not taken, since it would change a cut that is made."""
     said = Signal(str)
     """A sentence about what just happened to the layout."""
+    not_in_file = Signal(str)
+    """A sentence why ticks are not in the project's file, and where they are."""
 
     def __init__(self, project: Project | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._sawn = saw(opened(project or Project()))
+        self._sawn = saw(_begun(project or Project()))
+        self.colours = Tints()
+        self.tints = self.colours.of(self._sawn.plan)
+        """The number of the tint of each rip width."""
+        self.before_edit = self._sawn
+        """What was shown before the maker's last change."""
         self._disk = OnDisk(self._sawn.project)
         self.edited.connect(self._disk.end_opening)
         self._held: Held | None = None
         self._takes: Tally | None = None
         self._gesture = self._pressed = False
         self._pending: Sawn | None = None
-        self._unwritten: frozenset[int] = frozenset()
+        self._ticks = TicksOnDisk(self._sawn.project.progress)
         self.waits_for_disk = False
         """Whether somebody writes ticks to disk and says when they are there."""
         self.undo_stack = QUndoStack(self)
@@ -191,19 +196,27 @@ class Document(QObject):
 
     def open(self, project: Project, path: Path | None, *, saved: bool = True) -> None:
         """Hold another project, with nothing to undo; ``saved`` says that it is on disk so."""
-        project = opened(project)
+        self.leaving.emit()
+        project = _begun(project)
         self._disk.open(project, path, saved=saved)
         self._pending = None
-        self._unwritten = frozenset()
+        self._ticks = TicksOnDisk(project.progress)
         self.selection.clear()
         self.undo_stack.clear()
+        self.colours = Tints()
         self.show(saw(project))
+        self.before_edit = self._sawn
         self.file_changed.emit()
 
+    def shows(self, project: Project) -> bool:
+        """Say whether a project is a state of the one that is open, and not merely like it."""
+        return project.opening == self.project.opening
+
     def saved(self, project: Project, path: Path) -> None:
-        """Note that this project is on disk now; it may not be the latest."""
-        self._disk.saved(project, path)
-        self.file_changed.emit()
+        """Note that this project is on disk now; it may not be the latest, nor the one shown."""
+        if self.shows(project):
+            self._disk.saved(project, path)
+            self.file_changed.emit()
 
     def note_on_paper(self) -> None:
         """Hear that the plan is on paper: from now on it is unsaved, whoever made it."""
@@ -213,30 +226,32 @@ class Document(QObject):
     def edit(self, sawn: Sawn, consequence: Consequence) -> None:
         """Show the result of the maker's change; commands call this, nobody else."""
         self._pending = None
+        self.before_edit = self._sawn
         self.show(sawn)
         self.edited.emit(consequence)
 
     def is_done(self, number: int) -> bool:
-        """Say whether a cut is ticked, and its tick safe on disk if it is written there."""
-        return number in self.progress.made and number not in self._unwritten
+        """Say whether a cut is ticked, and its tick safe on disk if it can be written there."""
+        return number in self.progress.made and number not in self._ticks.being_saved
 
     def is_being_saved(self, number: int) -> bool:
         """Say whether a tick is on its way to the disk."""
-        return number in self._unwritten
+        return number in self._ticks.being_saved
 
-    def note_written(self, progress: Progress) -> None:
-        """Hear that these ticks are on disk, or that they cannot be and why was said."""
-        left = self._unwritten - set(progress.made)
-        if left != self._unwritten:
-            self._unwritten = left
+    def is_here_only(self, number: int) -> bool:
+        """Say whether a tick is nowhere on disk, and cannot be written for now."""
+        return number in self._ticks.here_only
+
+    def note_written(self, project: Project, *, on_disk: bool = True) -> None:
+        """Hear that a project's ticks are on disk, or that they cannot be and why was said."""
+        if self.shows(project) and self._ticks.hear(project.progress, on_disk=on_disk):
             self.progress_changed.emit()
 
     def set_progress(self, progress: Progress) -> None:
         """Tick or untick cuts; no undo step, and planning goes around sheets that are begun."""
         before = self.project
         if self.waits_for_disk:
-            new = set(progress.made) - set(before.progress.made)
-            self._unwritten = (self._unwritten | new) & set(progress.made)
+            self._ticks.send(before.progress, progress)
         self.show(ticked(self._sawn, progress))
         self._pending = None
         same = asked(before) == asked(self.project)
@@ -262,6 +277,7 @@ class Document(QObject):
         reason = step.refusal()
         if reason:
             self.said.emit(reason)
+            self.refused.emit(step)
             return False
         self.pushing.emit(step)
         self.undo_stack.push(step)
@@ -291,9 +307,10 @@ class Document(QObject):
     def show(self, sawn: Sawn) -> None:
         """Hold this value and say what differs."""
         before, self._sawn = self._sawn, sawn
+        self.tints = self.colours.of(sawn.plan)
         self._held = self._takes = None
         now = sawn.project
-        mended = self._mend_selection(before.plan)
+        mended = self.selection.follow(now, before.plan, sawn.plan)
         if before.project.job != now.job:
             self.job_changed.emit()
         if before.plan != sawn.plan or before.project.layout != now.layout:
@@ -317,6 +334,8 @@ class Document(QObject):
 
     def adopt_sawn(self, sawn: Sawn) -> None:
         """Adopt a result that was joined with your sheets, and sawn, elsewhere."""
+        if not self.shows(sawn.project):
+            return
         if self.in_hand:
             self._pending = sawn
         elif beats(sawn, self._sawn) or sawn.project.layout == self.layout:
@@ -339,6 +358,7 @@ class Document(QObject):
             least_changes=sawn.project.layout.least_changes,
         )
         same = replace(now, layout=layout) == sawn.project and same_parts(now.layout, layout)
+        same = same and self.shows(sawn.project)
         spoils = self.bars(sawn) or sawn.problems.keys() - self.problems.keys()
         if same and not self.in_hand and not spoils:
             self._tell(dropped_words(len(now.layout.before) - len(layout.before)))
@@ -363,15 +383,7 @@ class Document(QObject):
         """Let what was proven about the current job stand beside the layout that is shown."""
         self._show_planned(with_bounds(self._sawn, proof))
 
-    def _mend_selection(self, before: Plan | None) -> bool:
-        """Follow the selected cut to its new number, and forget what is gone.
 
-        Says whether anything became of it, to be told once the plan itself is: who hears
-        of a new number looks it up in what is shown.
-        """
-        chosen = self.selection
-        cut, parts = chosen.cut, chosen.parts
-        if cut is not None and cut >= self.progress.first:
-            cut = same_cut(before, cut, self.plan)
-        copies = {part.id: part.copies for part in self.job.parts}
-        return chosen.mend((key for key in parts if key[1] <= copies.get(key[0], 0)), cut)
+def _begun(project: Project) -> Project:
+    """Return a project as it is when it is opened, told from every other opening."""
+    return replace(opened(project), opening=next(_openings))

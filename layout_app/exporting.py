@@ -1,14 +1,14 @@
 """Write a plan into a folder, in the formats that are asked for.
 
 What is written is made first and written then, so that a plan that cannot be drawn leaves
-nothing half done; each file is written whole or not at all.
+nothing half done; all files take their places together, or none does.
 """
 
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Final, NamedTuple
 
-from layout_app.file_names import safe_name
+from layout_app.file_names import safe_names
 from layout_app.paper import ink, tables, xml
 from layout_app.paper.dxf import sheet_dxf
 from layout_app.paper.fitting import fitted_page
@@ -19,8 +19,8 @@ from layout_app.paper.publish import publish_files
 from layout_app.paper.svg import drawing_page, drawing_svg, job_svg
 from layout_app.paper.wish import Wish
 from layout_app.store import atomic
+from layout_app.store.errors import is_there, told
 from layout_app.store.plan_file import plan_text
-from shared.drawing import SheetDrawing
 from shared.plan import Plan
 
 File = tuple[str, bytes]
@@ -57,19 +57,19 @@ def write(
     FilesThereError
         If a file is there already and ``replace`` is not asked for; then nothing is written.
     FileProblem
-        If a file cannot be written; those before it are, and no new folder is left empty.
+        If a file cannot be written; then none is, and no new folder is left.
     MissingExtraError
         If a format needs a library that is not installed; then nothing is written.
     """
     made = list(made_files(matter, formats, wish or Wish()))
     paths = [folder / name for name, _ in made]
-    there = [path for path in paths if path.exists()]
+    there = [path for path in paths if is_there(path)]
     if there and not replace:
         raise FilesThereError(there)
     with atomic.new_folders() as make:
-        for path, (_, data) in zip(paths, made, strict=True):
-            make(path.parent)
-            atomic.save(path, data)
+        for parent in dict.fromkeys(path.parent for path in paths):
+            make(parent)
+        atomic.save_all([(path, data) for path, (_, data) in zip(paths, made, strict=True)])
     return Exported(matter.plan, tuple(paths))
 
 
@@ -83,7 +83,8 @@ def made_files(matter: Matter, formats: Sequence[str], wish: Wish) -> Iterator[F
 def left_over_drawings(exported: Exported, folder: Path) -> list[str]:
     """Name drawings of an earlier plan in the folder, which do not belong to this one."""
     ours = {file.name for file in exported.files}
-    return sorted(file.name for file in folder.glob("sheet-*.svg") if file.name not in ours)
+    with told(folder, "cannot be read"):
+        return sorted(file.name for file in folder.glob("sheet-*.svg") if file.name not in ours)
 
 
 def _json(matter: Matter, wish: Wish) -> Iterator[File]:
@@ -93,8 +94,9 @@ def _json(matter: Matter, wish: Wish) -> Iterator[File]:
 
 def _svg(matter: Matter, wish: Wish) -> Iterator[File]:
     style, job, black, banner = matter.style, matter.job, wish.black, matter.banner
+    names = _names(matter)
     for drawing in matter.drawings:
-        name = f"sheet-{_named(drawing)}.svg"
+        name = f"sheet-{names[drawing.sheet]}.svg"
         if wish.fitted:
             page = fitted_page(drawing, matter, wish.paper, black=wish.black)
             yield name, xml.document(page).encode()
@@ -118,11 +120,12 @@ def _labels(matter: Matter, wish: Wish) -> Iterator[File]:
 def _png(matter: Matter, wish: Wish) -> Iterator[File]:
     from layout_app.paper.picture import png  # noqa: PLC0415 - Qt is loaded for pictures and PDF alone
 
+    names = _names(matter)
     for drawing in matter.drawings:
         page = drawing_page(
             drawing, matter.style, matter.job, black=wish.black, banner=matter.banner
         )
-        yield f"sheet-{_named(drawing)}.png", png(page)
+        yield f"sheet-{names[drawing.sheet]}.png", png(page)
 
 
 def _csv(matter: Matter, wish: Wish) -> Iterator[File]:
@@ -134,8 +137,9 @@ def _csv(matter: Matter, wish: Wish) -> Iterator[File]:
 
 def _dxf(matter: Matter, wish: Wish) -> Iterator[File]:
     del wish
+    names = _names(matter)
     for drawing in matter.drawings:
-        yield f"sheet-{_named(drawing)}.dxf", sheet_dxf(drawing, matter).encode()
+        yield f"sheet-{names[drawing.sheet]}.dxf", sheet_dxf(drawing, matter).encode()
 
 
 def _publish(matter: Matter, wish: Wish) -> Iterator[File]:
@@ -164,8 +168,9 @@ USUAL: Final = ("json", "svg")
 """What is written where no format is named."""
 
 
-def _named(drawing: SheetDrawing) -> str:
-    return safe_name(drawing.sheet, "x")
+def _names(matter: Matter) -> dict[str, str]:
+    """Return what the file of each sheet is called, whatever stands in its id."""
+    return safe_names((drawing.sheet for drawing in matter.drawings), "x")
 
 
 def _pages(pages: Sequence[ink.Page], title: str) -> bytes:

@@ -1,11 +1,14 @@
 """Reading and writing on a thread of its own, so that a slow disk never holds the window."""
 
+import os
+import sys
+import traceback
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from enum import Enum, auto
 from functools import partial
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
@@ -15,10 +18,13 @@ from layout_app.paper.extras import MissingExtraError
 from layout_app.paper.wish import Wish
 from layout_app.project import Project
 from layout_app.sawing import Sawn
+from layout_app.store import atomic, beside
 from layout_app.store.claims import Claim
-from layout_app.store.errors import FileProblem
-from layout_app.store.project_file import read_project, save_project
+from layout_app.store.errors import FileProblem, told
+from layout_app.store.json_text import read_bytes
+from layout_app.store.project_file import project_of, project_text
 from layout_app.store.recovery import Recovery
+from layout_app.store.seen import ChangedElsewhereError, Seen
 from layout_app.store.settings_file import read_settings, save_settings
 from layout_app.store.shop_file import read_shop, save_shop
 from layout_app.window_settings import WindowSettings
@@ -28,12 +34,24 @@ OPEN_ELSEWHERE = "another window has this project open; save it under another na
 
 
 class Written(NamedTuple):
-    """Ticks that are on disk: in the project's file, or aside, and then why, if it was tried."""
+    """What became of ticks: on disk in the project's file, or aside, or nowhere.
+
+    ``problem`` says why they are not in the project's file if that was tried, and ``sign``
+    what another program has put there.
+    """
 
     project: Project
     path: Path | None
     aside: Path | None = None
     problem: str = ""
+    sign: str = ""
+
+
+class Looked(NamedTuple):
+    """Of paths that were looked for: those without a file, and other names of one before them."""
+
+    missing: frozenset[str]
+    doubles: frozenset[str]
 
 
 class Files(QObject):
@@ -43,56 +61,57 @@ class Files(QObject):
     """Project and path."""
     saved = Signal(object, object)
     """Project and path."""
-    exported = Signal(object, object)
-    """Paths of what was written, and the folder."""
-    in_the_way = Signal(object, object)
-    """Paths of files that would be replaced, and the folder; nothing was written."""
+    exported = Signal(object, object, object)
+    """Paths of what was written, the folder, and the `Sawn` that was written."""
+    in_the_way = Signal(object, object, object)
+    """Paths of files that would be replaced, the folder, and the `Sawn` that was not written."""
     recalled = Signal(object)
     """The shop that is kept, or ``None`` while none is."""
     settings_recalled = Signal(object)
     """What the window kept of itself, or ``None`` while nothing is or it cannot be used."""
     looked = Signal(object)
-    """Which of the paths that were looked for are missing."""
+    """A `Looked`: which of the paths that were looked for are missing or double."""
+    changed_elsewhere = Signal(object, str)
+    """Path of a file that another program has changed, and its sign; nothing was written."""
     failed = Signal(str)
     """One sentence with path, place and reason."""
     claimed = Signal(object, bool)
     """Path of a project file, and whether it is this window's to write."""
     written = Signal(object)
-    """A `Written`: ticks are on disk."""
-    not_written = Signal(str)
-    """One sentence why ticks are nowhere on disk."""
+    """A `Written`: what became of ticks."""
+    copied = Signal(str)
+    """A sentence: where a copy of the project is kept, or why there is none."""
     left_behind = Signal(object)
     """Paths and projects that closed windows left in the recovery folder."""
-    _did = Signal(object, object, object)
+    _did = Signal(object, object, object, object)
 
     def __init__(self, parent: QObject | None = None, recovery: Path | None = None) -> None:
         """Make the thread; ``recovery`` is the folder for ticks that have no file."""
         super().__init__(parent)
         self._closed = False
-        self._claim = Claim()
+        self._claim, self._seen = Claim(), Seen()
         self._recovery = Recovery(recovery)
         self._worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="files")
         self._with_path = {
             _Kind.OPENED: self.opened,
             _Kind.SAVED: self.saved,
-            _Kind.EXPORTED: self.exported,
         }
         self._alone = {
             _Kind.RECALLED: self.recalled,
-            _Kind.SETTINGS: self.settings_recalled,
             _Kind.LOOKED: self.looked,
             _Kind.WRITTEN: self.written,
+            _Kind.COPIED: self.copied,
             _Kind.FOUND: self.left_behind,
         }
         self._did.connect(self._tell, Qt.ConnectionType.QueuedConnection)
 
     def open(self, path: Path) -> None:
         """Read a project."""
-        self._start(_Kind.OPENED, path, partial(read_project, path))
+        self._start(_Kind.OPENED, path, partial(self._open, path))
 
-    def save(self, project: Project, path: Path) -> None:
-        """Write a project in one piece."""
-        self._start(_Kind.SAVED, path, partial(self._save, path, project))
+    def save(self, project: Project, path: Path, over: str = "") -> None:
+        """Write a project in one piece; ``over`` is the sign of what may be written over."""
+        self._start(_Kind.SAVED, path, partial(self._save, path, project, over))
 
     def export(
         self,
@@ -105,7 +124,7 @@ class Files(QObject):
     ) -> None:
         """Write what is shown in some formats."""
         work = partial(_export, sawn, folder, tuple(formats), wish, replace=replace)
-        self._start(_Kind.EXPORTED, folder, work)
+        self._start(_Kind.EXPORTED, folder, work, of=sawn)
 
     def recall_shop(self, path: Path) -> None:
         """Read the shop that is kept across projects."""
@@ -124,8 +143,8 @@ class Files(QObject):
         self._start(_Kind.KEPT, path, partial(save_settings, path, settings))
 
     def look_for(self, paths: Sequence[str]) -> None:
-        """Ask which files are missing."""
-        self._start(_Kind.LOOKED, Path(), partial(_missing, tuple(paths)))
+        """Ask which files are missing, or names of one file."""
+        self._start(_Kind.LOOKED, Path(), partial(_look_for, tuple(paths)))
 
     def claim(self, path: Path | None) -> None:
         """Ask for a project's file to be this window's; ``None`` lets the one before go."""
@@ -136,7 +155,12 @@ class Files(QObject):
 
     def write_ticks(self, project: Project, path: Path | None) -> None:
         """Write a project whose ticks have changed to its file, or else aside."""
-        self._start(_Kind.WRITTEN, path or Path(), partial(self._write, path, project))
+        work = partial(self._write, path, project)
+        self._start(_Kind.WRITTEN, path or Path(), work, of=project)
+
+    def keep_copy(self, project: Project) -> None:
+        """Keep a copy of a project in the recovery folder; its own file stays as it is."""
+        self._start(_Kind.COPIED, Path(), partial(self._copy, project))
 
     def look_for_left_behind(self) -> None:
         """Look for ticks that closed windows have left."""
@@ -152,7 +176,7 @@ class Files(QObject):
 
     def remove(self, path: Path) -> None:
         """Remove what another window left."""
-        self._start(_Kind.LET_GO, path, partial(path.unlink, missing_ok=True))
+        self._start(_Kind.LET_GO, path, partial(_remove, path))
 
     def close(self) -> None:
         """Finish what is under way and end the thread; nothing is begun any more."""
@@ -161,54 +185,85 @@ class Files(QObject):
         self._claim.release()
         self._recovery.close()
 
-    def _save(self, path: Path, project: Project) -> Project:
+    def _open(self, path: Path) -> Project:
+        data = read_bytes(path)
+        project = project_of(path, data)
+        self._seen.note(path, data)
+        beside.sweep([path])
+        return project
+
+    def _save(self, path: Path, project: Project, over: str = "") -> Project:
         if not self._claim.take(path):
             raise FileProblem(path, "", OPEN_ELSEWHERE)
-        save_project(path, project)
+        data = project_text(project).encode()
+        atomic.save(path, data, partial(self._seen.check, path, over))
+        self._seen.note(path, data)
+        self._claim.renew()
         self._recovery.drop()
         return project
 
-    def _write(self, path: Path | None, project: Project) -> "Written":
+    def _write(self, path: Path | None, project: Project) -> Written:
         """Write ticks to the project's file if it is ours and can be written, else aside."""
-        problem = ""
-        if path is not None and self._claim.take(path):
-            try:
-                self._save(path, project)
-            except FileProblem as error:
-                problem = str(error)
-            else:
-                return Written(project, path)
-        return Written(project, None, self._recovery.save(project), problem)
+        problem = sign = ""
+        try:
+            if path is not None and self._claim.take(path):
+                return Written(self._save(path, project), path)
+        except Exception as error:  # whatever it is, the ticks are to be kept
+            problem = _sentence(error)
+            sign = error.sign if isinstance(error, ChangedElsewhereError) else ""
+        try:
+            return Written(project, None, self._recovery.save(project), problem, sign)
+        except Exception as error:  # and be it only in words
+            return Written(project, None, None, f"{problem} {_sentence(error)}".strip(), sign)
 
-    def _start(self, kind: "_Kind", path: Path, work: Callable[[], object]) -> None:
+    def _copy(self, project: Project) -> str:
+        try:
+            return f"A copy is kept in {self._recovery.save(project)}."
+        except Exception as error:  # one fault was met already: this one is part of the sentence
+            return f"No copy could be kept: {error}"
+
+    def _start(
+        self, kind: "_Kind", path: Path, work: Callable[[], object], of: object = None
+    ) -> None:
+        """Have something done after all that was asked before; ``of`` is what it is done with."""
         if self._closed:
             return
         done = self._worker.submit(work)
-        done.add_done_callback(partial(self._finish, kind, path))
+        done.add_done_callback(partial(self._finish, kind, path, of))
 
-    def _finish(self, kind: "_Kind", path: Path, work: "Future[object]") -> None:
+    def _finish(self, kind: "_Kind", path: Path, of: object, work: "Future[object]") -> None:
         """Hand the result to the window's thread; called on the worker."""
-        self._did.emit(kind, path, work)
+        self._did.emit(kind, path, of, work)
 
-    @Slot(object, object, object)
-    def _tell(self, kind: "_Kind", path: Path, work: "Future[object]") -> None:
+    @Slot(object, object, object, object)
+    def _tell(self, kind: "_Kind", path: Path, of: object, work: "Future[object]") -> None:
+        """Tell what came of a piece of work; nothing that went wrong is left unsaid."""
         error = work.exception()
-        if isinstance(error, FileProblem) and kind is _Kind.WRITTEN:
-            self.not_written.emit(str(error))
+        if error is None:
+            self._tell_result(kind, path, of, work.result())
         elif isinstance(error, FilesThereError):
-            self.in_the_way.emit(error.files, path)
-        elif isinstance(error, FileProblem | MissingExtraError):
-            self.failed.emit(str(error))
+            self.in_the_way.emit(error.files, path, of)
+        elif isinstance(error, ChangedElsewhereError):
+            self.changed_elsewhere.emit(path, error.sign)
+        else:
+            self.failed.emit(_sentence(error))
             if kind is _Kind.SETTINGS:
                 self.settings_recalled.emit(None)
-        elif error is not None:
-            raise error
-        elif kind is _Kind.CLAIMED:
-            self.claimed.emit(path, work.result())
+
+    def _tell_result(self, kind: "_Kind", path: Path, of: object, result: Any) -> None:
+        if kind is _Kind.CLAIMED:
+            self.claimed.emit(path, result)
+        elif kind is _Kind.EXPORTED:
+            self.exported.emit(result, path, of)
+        elif kind is _Kind.SETTINGS:
+            settings, problem = result
+            if problem is not None:
+                self.failed.emit(str(problem))
+            self.settings_recalled.emit(settings)
         elif kind in self._with_path:
-            self._with_path[kind].emit(work.result(), path)
+            self._with_path[kind].emit(result, path)
         elif kind in self._alone:
-            self._alone[kind].emit(work.result())
+            self._alone[kind].emit(result)
 
 
 class _Kind(Enum):
@@ -223,12 +278,36 @@ class _Kind(Enum):
     LOOKED = auto()
     CLAIMED = auto()
     WRITTEN = auto()
+    COPIED = auto()
     FOUND = auto()
     LET_GO = auto()
 
 
-def _missing(paths: tuple[str, ...]) -> frozenset[str]:
-    return frozenset(path for path in paths if not Path(path).exists())
+def _sentence(error: BaseException) -> str:
+    """Say what went wrong; a fault of the program itself is also told where it was started."""
+    if isinstance(error, FileProblem | MissingExtraError):
+        return str(error)
+    traceback.print_exception(error, file=sys.stderr)
+    return f"A fault of Ripfirst ({type(error).__name__}: {error})."
+
+
+def _look_for(paths: tuple[str, ...]) -> Looked:
+    missing, doubles, met = set(), set(), set()
+    for path in paths:
+        try:
+            found = os.stat(path)
+        except (OSError, ValueError):
+            missing.add(path)
+            continue
+        if (found.st_dev, found.st_ino) in met:
+            doubles.add(path)
+        met.add((found.st_dev, found.st_ino))
+    return Looked(frozenset(missing), frozenset(doubles))
+
+
+def _remove(path: Path) -> None:
+    with told(path, "cannot be removed"):
+        path.unlink(missing_ok=True)
 
 
 def _export(

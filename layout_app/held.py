@@ -30,11 +30,14 @@ class Asked(NamedTuple):
     holds: tuple[Hold, ...]
 
 
-def asked(project: Project) -> Asked:
-    """Return what the planner has to leave of a project: ticked cuts first, then holds, yours."""
+def asked(project: Project, spared: Collection[str] = ()) -> Asked:
+    """Return what the planner has to leave of a project: ticked cuts first, then holds, yours.
+
+    ``spared`` are further sheets that stay as they lie.
+    """
     in_force, _ = standing(project.job, project.layout)
     begun = project.progress.sheets
-    whole = _stay(project)
+    whole = _stay(project).union(spared)
     laid = [one for one in project.layout.sheets if one.placements or one.id in begun]
     kept = tuple(sheet for sheet in laid if sheet.yours or sheet.id in whole)
     stays = {sheet.id for sheet in kept}
@@ -43,9 +46,9 @@ def asked(project: Project) -> Asked:
     return Asked(kept, tuple(sheet for sheet in laid if sheet.id in named), holds)
 
 
-def settled(project: Project) -> Settled:
-    """Return what planning leaves alone of a project."""
-    around = asked(project)
+def settled(project: Project, spared: Collection[str] = ()) -> Settled:
+    """Return what planning leaves alone of a project, with further sheets that it spares."""
+    around = asked(project, spared)
     return Settled(
         kept=around.kept,
         waiting=project.layout.waiting,

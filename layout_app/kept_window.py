@@ -4,11 +4,11 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QDir, QFileInfo, QObject, QRect, QSize, QStandardPaths, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QSplitter
 
-from layout_app.files import Files
+from layout_app.files import Files, Looked
 from layout_app.window_settings import ACROSS, DOWN, Shape, WindowSettings, Wish
 from layout_app.wished_theme import theme_of
 
@@ -41,7 +41,16 @@ class KeptWindow(QObject):
         hints = QGuiApplication.styleHints()
         hints.colorSchemeChanged.connect(self._follow_system)
         files.settings_recalled.connect(self._take)
-        files.looked.connect(self._take_missing)
+        files.looked.connect(self._take_looked)
+
+    @property
+    def folder(self) -> Path:
+        """Where files are looked for first: where the last project lay, else documents."""
+        places = QStandardPaths.standardLocations(QStandardPaths.StandardLocation.DocumentsLocation)
+        for place in (self.settings.folder, *places):
+            if place and QFileInfo(place).isDir():
+                return Path(place)
+        return Path(QDir.homePath())
 
     def recall(self) -> None:
         """Ask for what was kept; `ready` tells when it is here."""
@@ -107,9 +116,13 @@ class KeptWindow(QObject):
             kept = kept.with_opened(path)
         return kept if mine.colours is Wish.SYSTEM else replace(kept, colours=mine.colours)
 
-    def _take_missing(self, missing: frozenset[str]) -> None:
-        self.missing = missing
-        self.changed.emit()
+    def _take_looked(self, looked: Looked) -> None:
+        self.missing = looked.missing
+        recent = tuple(one for one in self.settings.recent if one not in looked.doubles)
+        if recent == self.settings.recent:
+            self.changed.emit()
+        else:
+            self._change(replace(self.settings, recent=recent))
 
     def _follow_system(self) -> None:
         if self.settings.colours is Wish.SYSTEM and self._path is not None:

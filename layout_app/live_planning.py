@@ -10,6 +10,7 @@ from layout_app.document import Consequence, Document
 from layout_app.in_order import is_in_order
 from layout_app.planner_process import PlannerProcess, spare_workers
 from layout_app.sawing import Sawn
+from layout_app.sparing import Sparing, is_settled, untouched
 from shared.check import plannable
 from solver.outcome import Choice, Done, Progress, Reason
 from solver.stop import Limits
@@ -18,6 +19,8 @@ PATIENCE_S = 30.0
 """A run ends after so long without a better plan or bound."""
 ORDER_S = 10.0
 """Longest time to look for fewer set-up changes."""
+ENOUGH_MS = 3000
+"""So long a change is planned on the sheets it touched before another is planned again too."""
 ADOPT_EVERY_MS = 250
 """Least time between two plans on screen after the first of a run."""
 
@@ -75,8 +78,16 @@ class Planning(QObject):
         self._pause.setSingleShot(True)
         self._pause.setInterval(ADOPT_EVERY_MS)
         self._pause.timeout.connect(self._adopt_latest)
+        self._sparing: Sparing | None = None
+        self.partial = False
+        """Whether sheets were left as they lay that could be planned as well."""
+        self._enough = QTimer(self)
+        self._enough.setSingleShot(True)
+        self._enough.setInterval(ENOUGH_MS)
+        self._enough.timeout.connect(self._widen)
         self.standing = Standing()
         document.edited.connect(self._follow)
+        document.leaving.connect(self._leave)
         document.gesture_changed.connect(self._follow_gesture)
         document.let_go.connect(self._follow_gesture)
         planner.better.connect(self._take)
@@ -104,14 +115,39 @@ class Planning(QObject):
         several = len(offered.choices) > 1 and offered.holds_for(self._document.project)
         return offered.choices if several else ()
 
-    def start(self) -> None:
-        """Plan what is not yours; a run under way is void."""
+    @property
+    def limits(self) -> Limits:
+        """How long a run goes on."""
+        return self._limits
+
+    def start(self, sparing: Sparing | None = None) -> None:
+        """Plan what is not yours, nor spared; a run under way is void."""
         self.cancel()
-        if not plannable(self._document.job).parts:
+        self.partial = sparing is not None
+        project = self._document.project
+        done = sparing is not None and is_settled(project, sparing)
+        if done or not plannable(self._document.job).parts:
+            self.changed.emit()
             return
+        self._sparing = sparing
         self.standing = Standing(running=True, started=time.monotonic())
-        self._planner.plan(self._document.project, self._limits)
+        if sparing is None:
+            self._planner.plan(project, self._limits)
+        else:
+            self._planner.plan(project, self._limits, sparing.sheets)
+            self._enough.start()
         self.changed.emit()
+
+    def _widen(self) -> bool:
+        """Plan more sheets again if what was planned takes more stock than before the change."""
+        sparing, plan, job = self._sparing, self._document.plan, self._document.job
+        if sparing is None or self._document.in_hand or not sparing.takes_more(job, plan):
+            return False
+        wider = None if sparing.widened else sparing.wider(self._document.project)
+        if wider is None and not sparing.leaves_out(job, plan):
+            return False
+        self.start(wider)
+        return True
 
     def run_again(self) -> None:
         """Plan again after a run that broke off; sheets that are yours stay as they lie."""
@@ -125,10 +161,16 @@ class Planning(QObject):
     def cancel(self) -> None:
         """End the run; nothing of it is adopted any more."""
         self._planner.cancel()
-        self._latest = None
+        self._latest = self._sparing = None
         self._pause.stop()
+        self._enough.stop()
         self.standing = Standing()
         self.changed.emit()
+
+    def _leave(self) -> None:
+        """End with the project that is left; what was offered goes with it."""
+        self._offered = NOTHING
+        self.cancel()
 
     def plan_if_needed(self) -> None:
         """Plan a project that was just opened, if parts of it lie nowhere."""
@@ -163,13 +205,21 @@ class Planning(QObject):
     def _plan_after(self, consequence: Consequence) -> None:
         if consequence is Consequence.PLAN_ANEW:
             self.start()
+        elif consequence is Consequence.PLAN_TOUCHED:
+            self._plan_touched()
         elif consequence is Consequence.STOP:
             self.cancel()
         elif self.running:
             if consequence is Consequence.PLAN_ON:
-                self.start()
+                self.start(self._sparing)
             else:
                 self._planner.rebase(self._document.project)
+
+    def _plan_touched(self) -> None:
+        """Plan the sheets that a change touched, with those a run is planning already."""
+        whole = self.running and self._sparing is None
+        before = self._document.before_edit
+        self.start(None if whole else untouched(before, self._document.project, self._sparing))
 
     def _take(self, sawn: Sawn) -> None:
         """Adopt a plan now, or soon when another was adopted just before."""
@@ -184,7 +234,9 @@ class Planning(QObject):
             return
         if self._is_current(sawn):
             self._document.adopt_sawn(sawn)
-        elif sawn.plan is not None:  # what changed since the planner was asked is no matter to it
+        elif sawn.plan is not None and self._document.shows(
+            sawn.project
+        ):  # what changed since the planner was asked is no matter to it
             self._document.adopt(sawn.plan)
 
     def _is_current(self, sawn: Sawn) -> bool:
@@ -202,11 +254,17 @@ class Planning(QObject):
 
     def _end(self, done: Done) -> None:
         self._adopt_latest()
+        if done.reason is not Reason.STOPPED and self._widen():
+            return
+        self._sparing = None
+        self._enough.stop()
         self.standing = Standing(sentence=_ENDINGS[done.reason])
         self.changed.emit()
         self.order_if_needed()
 
     def _fail(self, sentence: str) -> None:
         self._adopt_latest()
+        self._sparing = None
+        self._enough.stop()
         self.standing = Standing(sentence=sentence, broken=True)
         self.changed.emit()

@@ -66,6 +66,7 @@ class Looking(QObject):
         self._soon.timeout.connect(self._go_on)
         planning.changed.connect(self._soon.start)
         document.edited.connect(self._follow)
+        document.leaving.connect(self._leave)
         document.layout_changed.connect(self.changed)
         document.job_changed.connect(self.changed)
         for signal in (planner.forced, planner.suggested, planner.looked):
@@ -80,15 +81,15 @@ class Looking(QObject):
             return False
         now = self._document.project
         return (
-            not same_problem(self._project.job, now.job)
+            not self._document.shows(self._project)
+            or not same_problem(self._project.job, now.job)
             or settled(self._project) != settled(now)
             or _stock(self._project) != _stock(now)
         )
 
     def look(self) -> None:
         """Look, once planning has ended."""
-        self.stop()
-        self.heard, self.sentence, self._project = Heard(), "", None
+        self._leave()
         self.at = At.WAITING
         self._begin_if_due()
         self.changed.emit()
@@ -101,9 +102,15 @@ class Looking(QObject):
         self.at = At.NOTHING
         self.changed.emit()
 
+    def _leave(self) -> None:
+        """End it and forget what was heard."""
+        self.stop()
+        self.heard, self.sentence, self._project = Heard(), "", None
+
     def apply(self, change: Change) -> bool:
         """Make the change as one step of the maker's; planning follows."""
-        return not self.is_stale and heed(self._document, change)
+        fits = self._project is not None and not self.is_stale
+        return fits and heed(self._document, change)
 
     def _go_on(self) -> None:
         """Begin when planning has ended, end when the planner has turned to something else."""

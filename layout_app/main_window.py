@@ -2,9 +2,10 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 from PySide6.QtGui import QAction, QCloseEvent
-from PySide6.QtWidgets import QApplication, QMainWindow
+from PySide6.QtWidgets import QAbstractItemView, QApplication, QMainWindow
 
 from layout_app import deeds, window_build
 from layout_app.actions import ACTIONS
@@ -13,8 +14,11 @@ from layout_app.as_typed import in_menu, tip, title
 from layout_app.asking_bar import AskingBar
 from layout_app.banner import Banner
 from layout_app.bench.view import BenchView
+from layout_app.beside import Beside
 from layout_app.document import Document
+from layout_app.faults import Faults
 from layout_app.files import Files
+from layout_app.going_on import GoingOn
 from layout_app.kept_shop import KeptShop
 from layout_app.kept_window import KeptWindow
 from layout_app.live_planning import Planning
@@ -22,6 +26,7 @@ from layout_app.looking import Looking
 from layout_app.notes import Note
 from layout_app.panels.advice import AdvicePanel
 from layout_app.panels.choices import ChoicesDrawer
+from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.lying import LyingDrawer
 from layout_app.panels.paper_drawer import PaperDrawer
@@ -31,14 +36,19 @@ from layout_app.paper_work import PaperWork
 from layout_app.planned_aside import Aside, Offering, Tidying
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
+from layout_app.regions import Regions
 from layout_app.right_button import offer_menus
 from layout_app.safekeeping import Safekeeping
 from layout_app.status_line import StatusLine
 from layout_app.styling import dress
+from layout_app.taking_back import TakingBack
 from layout_app.theme import Theme
-from layout_app.wished_theme import wish_of
+from layout_app.two_versions import TwoVersions
+from layout_app.walk.begin import follow_walk
 from shared.shop import Shop
 from solver.stop import Limits
+
+_Answer = TypeVar("_Answer")
 
 CHANGES = "This project has changes that are not saved."
 PLAN_ON_PAPER = (
@@ -84,24 +94,33 @@ class MainWindow(QMainWindow):
         self.looking = Looking(self.document, self.planning, self.planner, self)
         self.advice = AdvicePanel(self.document, self.looking, self)
         self.bar = AskingBar(self)
+        self.beside = Beside(self)
         self.banner = Banner(self)
+        self.faults = Faults(self.document, self.files, self.bar, self)
         self.safe = Safekeeping(
             self.document, self.files, self.bar, aside=recovery is not None, parent=self
         )
+        self.taking_back = TakingBack(self.document, self)
         self.status = StatusLine(self.document, self.planning, self)
         self.choices = ChoicesDrawer(self.document, self.planning, self.theme, self)
         self.lying = LyingDrawer(self.document, self)
         self.paper = PaperDrawer(self)
         self.paper_work = PaperWork(self)
         self.aftermath = Aftermath(self.document, self.planner, self.bar, self)
+        self.going_on = GoingOn(self.document, self.bar, self)
         self.aside = Aside(self.document, self.planning, self.planner, self)
         self.tidying = Tidying(self.document, self.aside, self)
         self.offering = Offering(self.document, self.planning, self.aside, self)
         self.advice.tell_offers(self.offering)
-        self._rows = {row.id: row for row in ACTIONS}
         self._after_save: Callable[[], None] | None = None
+        self._failure = ""
+        self._saving: tuple[Project, int] | None = None
+        self._opening: tuple[Path, int] | None = None
+        self._changes = 0
+        """How many changes the maker has made, to tell whether any came while a disk was slow."""
         self._may_close = False
         self._build()
+        self.regions = Regions(self)
         self._connect()
         self._show_title()
         self._refresh_actions()
@@ -111,6 +130,8 @@ class MainWindow(QMainWindow):
     # --- building ----------------------------------------------------------------------
 
     def _build(self) -> None:
+        self.versions = TwoVersions(self)
+        self._rows = {row.id: row for row in ACTIONS}
         window_build.arrange(self)
         self.actions_by_id = window_build.make_actions(self, self._do)
         self.goal, self.units = window_build.make_toolbar(self)
@@ -120,6 +141,8 @@ class MainWindow(QMainWindow):
 
     def _connect(self) -> None:
         document = self.document
+        document.leaving.connect(self._leave)
+        document.edited.connect(self._count_change)
         document.undo_stack.indexChanged.connect(self._refresh_actions)
         document.selection.changed.connect(self._refresh_actions)
         document.gesture_changed.connect(self._refresh_actions)
@@ -136,6 +159,9 @@ class MainWindow(QMainWindow):
         self.choices.closed.connect(self.bench.setFocus)
         self.lying.said.connect(self.status.say)
         self.left.said.connect(self.status.say)
+        self.taking_back.said.connect(self.status.say_ticked)
+        self.taking_back.changed.connect(self._refresh_actions)
+        self.status.back.clicked.connect(self.taking_back.do)
         self.offering.changed.connect(self._show_offer)
         self.status.offer.clicked.connect(self.offering.take)
         self.bench.hand.tidied.connect(self.tidying.tidy)
@@ -145,19 +171,16 @@ class MainWindow(QMainWindow):
         self.safe.elsewhere_changed.connect(self._show_elsewhere)
         self.safe.recovered.connect(self._go_on_with)
         self.banner.again.connect(self._open_again)
-        self.files.opened.connect(self.show_project)
+        self.beside.changed.connect(self._follow_walk)
+        self.files.opened.connect(self._take_opened)
         self.files.saved.connect(self._take_saved)
         self.files.failed.connect(self._take_failure)
+        self.files.changed_elsewhere.connect(self._stay_open)
         self.files.recalled.connect(self._take_recalled)
         self.kept.to_keep.connect(self._keep_shop)
         self.keeping.changed.connect(self._refresh_actions)
 
     # --- showing -----------------------------------------------------------------------
-
-    def switch_theme(self) -> None:
-        """Change between light and dark, with as much contrast as before."""
-        other = Theme.of(dark=not self.theme.is_dark, high=self.theme.is_high)
-        self.keeping.wish(wish_of(other))
 
     def set_theme(self, theme: Theme) -> None:
         """Show everything in other colours."""
@@ -172,7 +195,10 @@ class MainWindow(QMainWindow):
 
     def show_note(self, title: str, text: str) -> None:
         """Show a text beside the work."""
-        Note(title, text, self).show()
+        self.beside.show(title, lambda: Note(title, text, self))
+
+    def _follow_walk(self) -> None:
+        follow_walk(self)
 
     def _show_title(self) -> None:
         path = self.document.path
@@ -206,18 +232,49 @@ class MainWindow(QMainWindow):
 
     def open_path(self, path: Path) -> None:
         """Open a project; what is wrong with it is said, and nothing is lost."""
+        self._opening = path, self._changes
         self.files.open(path)
+
+    def _count_change(self) -> None:
+        self._changes += 1
+
+    def _take_opened(self, project: Project, path: Path) -> None:
+        """Show what was read last, once work that was done meanwhile has been asked about."""
+        if self._opening is None or self._opening[0] != path:
+            return
+        (_, changes), self._opening = self._opening, None
+        if self._changes == changes:
+            self.show_project(project, path)
+        else:
+            self.when_kept(lambda: self.show_project(project, path))
+
+    def _leave(self) -> None:
+        """End what is asked, typed or said about the project that is left."""
+        self._after_save = self._saving = self._opening = None
+        self.bar.leave()
+        self.status.forget()
+        for entry in self.findChildren(Entry):
+            entry.leave()
+        for view in self.findChildren(QAbstractItemView):
+            view.reset()  # closes a cell that is open, and takes nothing from it
+
+    def still(self, ask: Callable[[], _Answer]) -> _Answer | None:
+        """Return what a dialog was answered, unless another project was opened meanwhile."""
+        asked_of = self.document.project
+        answer = ask()
+        return answer if self.document.shows(asked_of) else None
 
     def choose_and_open(self) -> None:
         """Let the maker choose a file, and open it."""
-        path = deeds.ask_what_to_open(self)
+        path = self.still(lambda: deeds.ask_what_to_open(self))
         if path is not None:
             self.open_path(path)
 
     def save(self) -> None:
         """Save where it was opened from, or ask where; what is open elsewhere is saved apart."""
+        self.left.take_typed()
         path = None if self.safe.elsewhere else self.document.path
-        path = path or deeds.ask_where_to_save(self)
+        path = path or self.still(lambda: deeds.ask_where_to_save(self))
         if path is not None:
             self.save_to(path)
         else:
@@ -225,10 +282,12 @@ class MainWindow(QMainWindow):
 
     def save_to(self, path: Path) -> None:
         """Save under a name."""
+        self._saving = self.document.project, self._changes
         self.files.save(self.document.project, path)
 
     def when_kept(self, act: Callable[[], None]) -> None:
         """Do something that loses the project, once what is unsaved has been asked about."""
+        self.left.take_typed()
         if not self.document.modified:
             act()
             return
@@ -248,6 +307,7 @@ class MainWindow(QMainWindow):
     def _hold(self, project: Project, path: Path | None, *, saved: bool = True) -> None:
         self.safe.begin(project.progress)
         self.document.open(project, path, saved=saved)
+        self.taking_back.forget()
         self.kept.begin()
         self.keeping.opened(path)
         self.planning.plan_if_needed()
@@ -255,9 +315,13 @@ class MainWindow(QMainWindow):
 
     def _go_on_with(self, project: Project, left: Path) -> None:
         """Show what another window has left; it is not saved yet."""
-        self.files.drop_recovery()
-        self._hold(project, None, saved=False)
-        self.files.go_on_with(left)
+
+        def show() -> None:
+            self.files.drop_recovery()
+            self._hold(project, None, saved=False)
+            self.files.go_on_with(left)
+
+        self.when_kept(show)
 
     def _open_again(self) -> None:
         """Open the file anew, in case the other window is closed now."""
@@ -292,21 +356,33 @@ class MainWindow(QMainWindow):
 
     def _take_saved(self, project: Project, path: Path) -> None:
         self.document.saved(project, path)
+        self.bar.take_back(self._failure)
         self.keeping.opened(path)
+        if self._after_save is None or self._saving is None or project is not self._saving[0]:
+            return
         act, self._after_save = self._after_save, None
-        if act is not None:
+        if self._changes == self._saving[1]:
             act()
+        else:
+            self.when_kept(act)
 
     def _take_failure(self, sentence: str) -> None:
-        self._after_save = None
+        self._stay_open()
+        self._failure = sentence
         self.bar.say(sentence)
+
+    def _stay_open(self) -> None:
+        """Do nothing of what was to follow saving: it was not saved."""
+        self._after_save = None
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask about unsaved changes in place; end the planner and the threads."""
+        self.left.take_typed()
         if self.document.modified and not self._may_close:
             event.ignore()
             self.when_kept(self._close_now)
             return
+        self.beside.close_all()
         self.offering.end()
         self.planning.cancel()
         self.planner.close()

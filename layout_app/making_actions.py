@@ -19,8 +19,9 @@ MAKING: Final = (
     ActionRow(
         id="bench.duplicate",
         text="D&uplicate",
-        tip="One more copy of the selected parts, laid on the same sheet where it fits",
-        shortcut="Ctrl+J",
+        tip="One more copy of the selected parts, laid on the same sheet where it fits; of each row"
+        " in the take-off",
+        shortcut="Ctrl+D",
         enabled=making_deeds.parts_chosen,
         does=making_deeds.duplicate,
         menu="&Bench/Parts and sheets",

@@ -1,6 +1,10 @@
 """What the actions do that make parts and take sheets away, and when they can be done."""
 
+from itertools import groupby
+from operator import itemgetter
 from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QApplication
 
 from layout_app import laying, making
 
@@ -60,8 +64,12 @@ def draw(window: "MainWindow") -> None:
 
 
 def duplicate(window: "MainWindow") -> None:
-    """Make one more copy of the selected parts."""
-    making.duplicate(window.document, window.document.selection.parts)
+    """Make one more copy of the selected parts; a row of the take-off is one part."""
+    chosen = window.document.selection.parts
+    parts = window.left.parts
+    if parts.hasFocus() or parts.isAncestorOf(QApplication.focusWidget() or window):
+        chosen = frozenset(min(group) for _, group in groupby(sorted(chosen), itemgetter(0)))
+    making.duplicate(window.document, chosen)
 
 
 def remove_sheet(window: "MainWindow") -> None:

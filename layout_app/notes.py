@@ -33,7 +33,6 @@ class Note(QDialog):
     def __init__(self, title: str, text: str, parent: QWidget) -> None:
         super().__init__(parent)
         self.setWindowTitle(title)
-        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         words = Label(text, self)
         words.setWordWrap(True)
         words.setMinimumWidth(440)

@@ -1,4 +1,4 @@
-"""What of the project is on disk, and whether anything of the maker's is not.
+"""What of the project, and of its ticks, is on disk; whether anything of the maker's is not.
 
 A file without a plan, or without an order of its cuts, is planned when it is opened. What comes
 of that is nothing the maker did: opening the file again makes it again. So it counts as unsaved
@@ -8,6 +8,7 @@ only once it is on paper, where another plan would not match.
 from pathlib import Path
 
 from layout_app.project import Project
+from shared.progress import Progress
 
 
 class OnDisk:
@@ -51,6 +52,28 @@ class OnDisk:
     def lacks_plan(self, project: Project) -> bool:
         """Say whether all that a project has beyond what is on disk is a plan."""
         return not _same(project, self._saved) and _same(project, self._planned)
+
+
+class TicksOnDisk:
+    """Knows which ticks are on their way to the disk, and which cannot be written for now."""
+
+    def __init__(self, progress: Progress) -> None:
+        self._safe = frozenset(progress.made)
+        self.being_saved: frozenset[int] = frozenset()
+        self.here_only: frozenset[int] = frozenset()
+
+    def send(self, before: Progress, now: Progress) -> None:
+        """Note that ticks are being written."""
+        new = set(now.made) - set(before.made)
+        self.being_saved = (self.being_saved | new) & set(now.made)
+
+    def hear(self, progress: Progress, *, on_disk: bool) -> bool:
+        """Note what became of ticks that were being written; say whether anything is news."""
+        before, made = (self.being_saved, self.here_only), frozenset(progress.made)
+        self.being_saved -= made
+        self._safe = made if on_disk else self._safe
+        self.here_only = frozenset() if on_disk else made - self._safe
+        return before != (self.being_saved, self.here_only)
 
 
 def _same(one: Project, other: Project) -> bool:

@@ -17,6 +17,7 @@ from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.picture import image_of
 from layout_app.paper.printing import print_pages, set_up
 from layout_app.paper.svg import drawing_page
+from layout_app.sawing import Sawn
 from layout_app.variant import SIZES, varied
 from layout_app.wording import counted, sheet_names
 
@@ -58,8 +59,10 @@ class PaperWork(QObject):
     def write(self) -> None:
         """Ask for a folder and write the wished formats into it."""
         path = self._window.document.path
-        start = str(path.parent) if path else ""
-        name = QFileDialog.getExistingDirectory(self._window, "Write into a folder", start)
+        start = str(path.parent if path else self._window.keeping.folder)
+        name = self._window.still(
+            lambda: QFileDialog.getExistingDirectory(self._window, "Write into a folder", start)
+        )
         if name:
             self.write_into(Path(name))
 
@@ -78,13 +81,14 @@ class PaperWork(QObject):
         printer = self._printer()
         dialog = QPrintDialog(printer, self._window)
         dialog.setWindowTitle("Print the cut pack")
-        if dialog.exec():
+        if self._window.still(dialog.exec):
             print_pages(printer, self.pages())
             self._window.document.note_on_paper()
 
     def preview(self) -> None:
         """Show the pages as they will be printed, and print them if that is wished then."""
         preview = Preview(self._printer(), self.pages(), self._window)
+        self._window.document.leaving.connect(preview.reject)
         wanted = preview.exec()
         preview.deleteLater()
         if wanted:
@@ -134,25 +138,31 @@ class PaperWork(QObject):
         if self._folder is not None and not QDesktopServices.openUrl(where):
             self._window.bar.say(f"{NO_FOLDERS} {self._folder}.")
 
-    def _take_exported(self, files: Sequence[Path], folder: Path) -> None:
+    def _take_exported(self, files: Sequence[Path], folder: Path, sawn: Sawn) -> None:
         """Say what was written as good news, and what lacks as a fault."""
-        window, self._folder = self._window, folder
-        if window.bar.sentence == self._fault:
-            window.bar.hide()
-        window.document.note_on_paper()
+        window = self._window
         window.status.say(f"{counted(len(files), 'file')} written to {folder}.")
+        if not window.document.shows(sawn.project):
+            return
+        self._folder = folder
+        window.bar.take_back(self._fault)
+        window.document.note_on_paper()
         window.paper.offer_folder(folder)
-        left_out = sorted(sheet for sheet in window.document.problems if sheet)
+        left_out = sorted(sheet for sheet in sawn.problems if sheet)
         if left_out:
             window.bar.say(f"Drawn without cuts, under a banner: {sheet_names(left_out)}.")
 
     def _note_fault(self, sentence: str) -> None:
         self._fault = sentence
 
-    def _ask_to_replace(self, files: Sequence[Path], folder: Path) -> None:
+    def _ask_to_replace(self, files: Sequence[Path], folder: Path, sawn: Sawn) -> None:
         more = f" and {counted(len(files) - 1, 'more file')}" if len(files) > 1 else ""
+        named = f"{files[0].name}{more}"
+        if not self._window.document.shows(sawn.project):
+            self._window.status.say(f"Nothing was written: {named} stood in {folder} already.")
+            return
         self._window.bar.ask(
-            f"{files[0].name}{more} would be replaced in {folder}.",
+            f"{named} would be replaced in {folder}.",
             [
                 ("Replace", lambda: self.write_into(folder, replace=True)),
                 ("Leave as it is", self._window.bar.hide),

@@ -67,11 +67,12 @@ class Aside(QObject):
         planner.tried_all.connect(self._end)
         planner.looked.connect(self.free)
         document.edited.connect(self.cancel)
+        document.leaving.connect(self.cancel)
 
     @property
     def busy(self) -> bool:
-        """Whether it waits for a plan."""
-        return self._then is not None
+        """Whether it waits for a plan that the planner has not been called away from."""
+        return self._then is not None and self._planner.trying
 
     def plan(self, project: Project, limits: Limits, then: Callable[[Sawn | None], None]) -> None:
         """Plan a project aside; ``then`` takes the last plan, ``None`` if there is none."""
@@ -108,6 +109,7 @@ class Tidying(QObject):
         self._document, self._aside = document, aside
         self._held_back: tuple[str, Sawn | None, Project] | None = None
         document.edited.connect(self._forget)
+        document.leaving.connect(self._forget)
         document.gesture_changed.connect(self._take_soon)
         document.let_go.connect(self._take_soon)
 
@@ -193,6 +195,7 @@ class Offering(QObject):
         self._soon.timeout.connect(self._begin)
         planning.changed.connect(self._wait)
         document.edited.connect(self._forget)
+        document.leaving.connect(self._forget)
         document.layout_changed.connect(self._wait)
         aside.free.connect(self._wait)
 
@@ -215,7 +218,7 @@ class Offering(QObject):
         """Show the plan that is offered, as one step."""
         offered, self._offered = self._offered, None
         self.changed.emit()
-        if offered is None:
+        if offered is None or not self._document.shows(offered.project):
             return False
         return self._document.push(TakeWhole(self._document, "use the better plan", offered))
 
@@ -226,6 +229,8 @@ class Offering(QObject):
         self._aside.cancel()
 
     def _forget(self) -> None:
+        """Take the offer back; what lies there later, even the same again, is planned anew."""
+        self._asked = None
         if self._offered is not None:
             self._offered = None
             self.changed.emit()
@@ -233,30 +238,39 @@ class Offering(QObject):
 
     def _wait(self) -> None:
         """Begin when all is quiet for a while, and there is something to beat."""
-        if not self._ended and laid_by_hand(self._document.project):
+        mine = laid_by_hand(self._document.project)
+        if not self._ended and (mine or self._planning.partial):
             self._soon.start()
         else:
             self._soon.stop()
 
     def _begin(self) -> None:
         project = self._document.project
-        if self._may_ask(project):
-            self._asked = project
-            self._aside.plan(given_back(project), OFFER, lambda sawn: self._take(project, sawn))
+        if self._is_busy:
+            self._wait()
+        elif self._may_ask(project):
+            limits = replace(self._planning.limits, trade=False)
+            limits = limits if self._planning.partial else OFFER
+            self._aside.plan(given_back(project), limits, lambda sawn: self._take(project, sawn))
+            self._wait()  # the planner may be called away before it has answered
         self.changed.emit()
 
+    @property
+    def _is_busy(self) -> bool:
+        at_work = self._planning.running or self._planning.at_work
+        return at_work or self._aside.busy or self._document.gesture
+
     def _may_ask(self, project: Project) -> bool:
-        """Say whether the planner is free for it, and it is another layout than last time."""
-        busy = self._planning.running or self._planning.at_work or self._aside.busy
-        if busy or self._document.gesture or _same(self._asked, project):
-            return False
-        return not any(one.sent for one in project.layout.waiting)
+        """Say whether it is another layout than the last that was answered for."""
+        sent = any(one.sent for one in project.layout.waiting)
+        return not sent and not _same(self._asked, project)
 
     def _take(self, asked: Project, sawn: Sawn | None) -> None:
         shown = self._document.plan
-        if sawn is None or sawn.plan is None or sawn.problems:
-            return
         if not _same(asked, self._document.project):
+            return
+        self._asked = asked
+        if sawn is None or sawn.plan is None or sawn.problems:
             return
         if not set(self._document.held.in_force) <= set(Held(sawn.project).in_force):
             return
@@ -264,6 +278,8 @@ class Offering(QObject):
         if self._document.problems or shown is None or _beats(job, sawn.plan, shown):
             self._offered = sawn
             self.changed.emit()
+        elif self._planning.partial:
+            self._document.take_bounds(sawn.project.proof)
 
 
 def _beats(job: Job, plan: Plan, shown: Plan) -> bool:
@@ -272,8 +288,10 @@ def _beats(job: Job, plan: Plan, shown: Plan) -> bool:
 
 
 def _same(one: Project | None, other: Project) -> bool:
-    """Whether the same parts lie in the same places, for the same job, with the same to leave."""
-    return one is not None and one.job == other.job and _lie(one) == _lie(other)
+    """Whether the same parts lie in the same places, for the same job, of the same opening."""
+    if one is None or one.opening != other.opening:
+        return False
+    return one.job == other.job and _lie(one) == _lie(other)
 
 
 def _lie(project: Project) -> tuple[object, ...]:

@@ -8,6 +8,7 @@ that waits is sawn.
 import contextlib
 import queue
 import subprocess
+import sys
 import threading
 from typing import TYPE_CHECKING
 
@@ -76,22 +77,26 @@ class Line:
         self._process = process
         reader = threading.Thread(target=self._listen, args=(process,), name="planner: listen")
         reader.start()
-        while (request := self._requests.get()) is not None:
-            with contextlib.suppress(OSError):
-                _write(process, request)
-        _finish(process)
-        reader.join()
+        try:
+            while (request := self._requests.get()) is not None:
+                with contextlib.suppress(OSError):
+                    _write(process, request)
+        finally:  # whatever breaks here, the reader hears the end and says that the run is over
+            _finish(process)
+            reader.join()
 
     def _listen(self, process: subprocess.Popen[bytes]) -> None:
         """Read answers until there are no more; plans that came before the end are sawn first."""
         assert process.stdout is not None
-        with process.stdout as answers:
-            for line in answers:
-                if line.endswith(b"\n"):  # a process that is killed may leave half a line
-                    self._hear(line)
-        self._judge.drain()
-        if not self._closing.is_set():
-            self._owner._ended.emit(self)
+        try:
+            with process.stdout as answers:
+                for line in answers:
+                    if line.endswith(b"\n"):  # a process that is killed may leave half a line
+                        self._hear(line)
+            self._judge.drain()
+        finally:
+            if not self._closing.is_set():
+                self._owner._ended.emit(self)
 
     def _hear(self, line: bytes) -> None:
         try:
@@ -141,7 +146,12 @@ class _Judge:
     def work(self) -> None:
         """Judge until closed."""
         while (item := self._next()) is not None:
-            self._judge(*item)
+            try:
+                self._judge(*item)
+            except Exception as error:  # the run ends in a sentence; the next is judged again
+                number, sentence = item[0], f"A plan could not be judged: {error!r}."
+                self._owner._answered.emit(number, FailedAnswer(run=number, sentence=sentence))
+                sys.excepthook(type(error), error, error.__traceback__)
 
     def _next(self) -> tuple[int, Plan | Ordered] | None:
         with self._news:

@@ -5,6 +5,7 @@ Answers carry their run's number; those of another run are dropped.
 
 import os
 import sys
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from enum import Enum, auto
 
@@ -139,19 +140,21 @@ class PlannerProcess(QObject):
         if self._line is None:
             self._line = Line(self._command, self)
 
-    def plan(self, project: Project, limits: Limits) -> None:
-        """Plan what is neither yours nor held; a run under way ends."""
-        self._plan(project, limits, Work.PLAN)
+    def plan(self, project: Project, limits: Limits, spared: Collection[str] = ()) -> None:
+        """Plan what is not yours, held, or on a spared sheet; a run under way ends."""
+        self._plan(project, limits, Work.PLAN, spared)
 
     def plan_aside(self, project: Project, limits: Limits) -> None:
         """Plan a project that is not shown; a run under way ends."""
         self._plan(project, limits, Work.ASIDE)
 
-    def _plan(self, project: Project, limits: Limits, work: Work) -> None:
+    def _plan(
+        self, project: Project, limits: Limits, work: Work, spared: Collection[str] = ()
+    ) -> None:
         self.start()
         self._number += 1
         self._run = _Run(self._number, project, work)
-        around = settled(project)
+        around = settled(project, spared)
         request = PlanRequest(
             run=self._number,
             job=project.job,

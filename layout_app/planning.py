@@ -1,16 +1,21 @@
 """Plan a project file from the command line."""
 
-import os
-import signal
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
+import time
+from dataclasses import replace
+from math import inf
 from pathlib import Path
-from types import FrameType
 from typing import NamedTuple
 
-from layout_app.cut_order import InOrder, in_order
+from layout_app.adoption import adopted
+from layout_app.cut_order import in_order
+from layout_app.held import settled
+from layout_app.in_order import is_in_order
+from layout_app.interrupts import INTERRUPTS
+from layout_app.project import Project
+from layout_app.sawing import Sawn, saw
 from layout_app.store.errors import FileProblem
+from layout_app.worth import better_of
 from shared.check import check_job
 from shared.check_parts import MISFITS
 from shared.check_stock import LEFT_OUT
@@ -19,9 +24,16 @@ from shared.job import Job
 from shared.plan import Plan
 from solver.outcome import Choice, Choices, Done, Event, Progress
 from solver.planning.compiling import cache_folder, fill, is_filled
+from solver.prepare import sawable
 from solver.run import run
+from solver.sequencing.sequence import plan_part
 from solver.statistics import Statistics
 from solver.stop import Limits, Stop
+
+ORDER_S = 5.0
+"""Longest time to look for fewer set-up changes."""
+ORDER_PART = 0.25
+"""Part of a short time limit that is left for it."""
 
 
 def check_usable(path: Path, job: Job) -> list[Issue]:
@@ -34,36 +46,83 @@ def check_usable(path: Path, job: Job) -> list[Issue]:
 
 
 class Planned(NamedTuple):
-    """A plan, what the run did for it, and the plans to choose from, if they were asked for."""
+    """A project with its plan, what the run did for it, and the plans to choose from.
 
-    plan: Plan
+    ``left_s`` are the seconds of the time limit that are left.
+    """
+
+    sawn: Sawn
     statistics: Statistics | None
     choices: tuple[Choice, ...] = ()
+    left_s: float = 0.0
 
 
-def plan_job(job: Job, limits: Limits) -> Planned:
-    """Plan a job; Ctrl-C ends it early with the best plan so far."""
+def plan_project(project: Project, limits: Limits) -> Planned:
+    """Plan what is neither laid out by hand, locked, set aside nor begun, as the window does.
+
+    A plan that the project has stays where planning finds none that is better. Ctrl+C ends it
+    early with the best plan so far. Part of the time limit is left for the order of cuts.
+    """
     make_ready(limits)
-    stop, told = Stop(), _Told()
-    with interrupt_asks(stop):
-        plan = run(job, limits, told, stop=stop, trouble=note)
+    began, stop, told, around = time.monotonic(), Stop(), _Told(), settled(project)
+    with INTERRUPTS.asking(stop):
+        plan = run(
+            project.job,
+            replace(limits, time_s=_without_ordering(limits.time_s)),
+            told,
+            kept=around.kept,
+            waiting=around.waiting,
+            held=around.held,
+            holds=around.holds,
+            made=around.made,
+            stop=stop,
+            trouble=note,
+        )
     if sys.stderr.isatty():
         print("\r\033[K", end="", file=sys.stderr)
     if plan is None:
         raise RuntimeError("no plan was made")
-    return Planned(plan, told.statistics, told.choices)
+    sawn = better_of(saw(project), taken(project, plan))
+    spent = time.monotonic() - began
+    left_s = inf if limits.time_s is None else max(0.0, limits.time_s - spent)
+    return Planned(sawn, told.statistics, told.choices, left_s)
 
 
-def order_cuts(plan: Plan, job: Job, limits: Limits) -> InOrder:
-    """Put the cuts of a plan in order. Ctrl-C ends it early."""
-    stop = Stop()
-    with interrupt_asks(stop):
-        return in_order(plan, job, stop, work=limits.work is not None)
+def taken(project: Project, plan: Plan) -> Sawn:
+    """Return the project with a plan of it; RuntimeError if the simulated saw refuses that."""
+    sawn = saw(adopted(project, plan))
+    if "" in sawn.problems:
+        raise RuntimeError(sawn.problems[""])
+    nothing_lies = sawn.plan is None and not sawn.problems
+    return replace(sawn, plan=plan) if nothing_lies else sawn
 
 
-def processes() -> int:
-    """Return how many processes plan when nobody says."""
-    return max(1, min(8, os.cpu_count() or 1))
+def with_misfits(sawn: Sawn) -> Sawn:
+    """Return a project whose plan names the parts, too, that fit no sheet there is."""
+    plan = sawn.plan
+    if plan is None:
+        return sawn
+    known = {part.id for part in plan.parts}
+    rows = [part for part in sawable(sawn.project.job).parts if part.id not in known]
+    needed = [one for one in sawn.project.unplaced if one.part in {part.id for part in rows}]
+    parts = (*plan.parts, *map(plan_part, rows))
+    return replace(sawn, plan=replace(plan, parts=parts, unplaced=(*plan.unplaced, *needed)))
+
+
+def _without_ordering(time_s: float | None) -> float | None:
+    """Return what of a time limit is for planning; the order of cuts takes the rest."""
+    return None if time_s is None else time_s - min(ORDER_S, ORDER_PART * time_s)
+
+
+def order_cuts(sawn: Sawn, limits: Limits, left_s: float) -> Sawn:
+    """Put the cuts of a project in order, unless they are. Ctrl+C ends it early."""
+    if sawn.plan is None or is_in_order(sawn.project):
+        return with_misfits(sawn)
+    stop = Stop().within(min(left_s, ORDER_S))
+    if limits.work is not None:
+        stop.ask()  # the first order does not depend on the clock
+    with INTERRUPTS.asking(stop):
+        return with_misfits(in_order(sawn, stop))
 
 
 def _place(job: Job, issue: Issue) -> str:
@@ -110,23 +169,3 @@ def _show_progress(event: Progress) -> None:
     if sys.stderr.isatty():
         said = f"{event.material}: {event.phase}, {event.value} (at least {event.bound})"
         print(f"\r\033[K{event.elapsed_s:5.1f} s  {said}"[:100], end="", file=sys.stderr)
-
-
-@contextmanager
-def interrupt_asks(stop: Stop) -> Iterator[None]:
-    """Let the first Ctrl-C ask the run to end; the second is the usual one."""
-
-    def interrupted(_number: int, _frame: FrameType | None) -> None:
-        stop.ask()
-        signal.signal(signal.SIGINT, before)
-
-    before = signal.getsignal(signal.SIGINT)
-    try:
-        signal.signal(signal.SIGINT, interrupted)
-    except ValueError:  # not the main thread: nobody sends Ctrl-C here
-        yield
-        return
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGINT, before)

@@ -18,6 +18,10 @@ class Project:
 
     ``build`` is what comes after sawing; a step may name a part that is gone, which is then
     not spoken of. The plan is not stored: it is sawn anew from the layout's trees of cuts.
+
+    ``opening`` is the number of the opening that a project is a state of, 0 for none. It is no
+    part of what the project says: it is in no file, and equal projects may differ in it. Whatever
+    is made of a project carries it on, so that what comes late is known to be of another one.
     """
 
     job: Job = field(default_factory=Job)
@@ -26,3 +30,4 @@ class Project:
     unplaced: tuple[Unplaced, ...] = ()
     progress: Progress = field(default_factory=Progress)
     build: Build = field(default_factory=Build)
+    opening: int = field(default=0, compare=False, repr=False)

@@ -21,6 +21,8 @@ class Safekeeping(QObject):
 
     elsewhere_changed = Signal()
     """Another window has the file, or has it no more."""
+    changed_elsewhere = Signal(object, str, str)
+    """Another program has changed the file: path, its sign, and where the ticks are."""
     recovered = Signal(object, object)
     """The maker wants to go on with what was left: project, and the file it is in."""
 
@@ -33,11 +35,12 @@ class Safekeeping(QObject):
         self._path: Path | None = None
         self._sent = document.progress
         self.elsewhere = False
+        self._trouble = ""
         document.progress_changed.connect(self._write)
         document.file_changed.connect(self._follow_file)
         files.claimed.connect(self._take_claim)
         files.written.connect(self._take_written)
-        files.not_written.connect(self._take_trouble)
+        files.saved.connect(self._take_saved)
         files.left_behind.connect(self._offer)
         self._follow_file()
 
@@ -71,18 +74,32 @@ class Safekeeping(QObject):
         self._files.write_ticks(self._document.project, path)
 
     def _take_written(self, written: Written) -> None:
-        if written.path is not None and written.path == self._document.path:
-            self._document.saved(written.project, written.path)
-        self._document.note_written(written.project.progress)
+        document, path, aside = self._document, written.path, written.aside
+        if path is not None and path == document.path:
+            document.saved(written.project, path)
+            self._bar.take_back(self._trouble)
         if written.problem:
-            self._bar.say(
-                f"{written.problem} The ticks are kept in {written.aside}: save the project"
-                " somewhere else."
-            )
+            self._say_trouble(written)
+        document.note_written(written.project, on_disk=bool(path or aside))
 
-    def _take_trouble(self, sentence: str) -> None:
-        self._document.note_written(self._document.progress)
-        self._bar.say(f"Ticks are in this window only, for {sentence} Save the project now.")
+    def _take_saved(self) -> None:
+        self._bar.take_back(self._trouble)
+
+    def _say_trouble(self, written: Written) -> None:
+        """Say why ticks are not in the file and where they are; the keys stay where they are."""
+        kept = "The ticks are in this window only."
+        if written.aside is not None:
+            kept = f"The ticks are kept in {written.aside}."
+        if not self._document.shows(written.project):
+            where = kept if written.aside is not None else "Its last ticks are lost."
+            self._bar.say(f"{_name(written.project)}: {written.problem} {where}", keys=False)
+            return
+        self._trouble = f"{written.problem} {kept} Save the project somewhere else."
+        self._document.not_in_file.emit(self._trouble)
+        if written.sign and self._document.path is not None:
+            self.changed_elsewhere.emit(self._document.path, written.sign, kept)
+        else:
+            self._bar.say(self._trouble, keys=False)
 
     def _offer(self, left: Left) -> None:
         """Ask what to do with the latest that was left behind, and then with the others."""
@@ -98,11 +115,15 @@ class Safekeeping(QObject):
             self._files.remove(path)
             then()
 
-        name = project.job.name or "A project without a name"
         ticks = len(project.progress.made) + sum(len(p.cuts) for p in project.progress.past)
-        sentence = f"{name} was not saved when Ripfirst ended: {counted(ticks, 'cut')} ticked."
+        told = f"{counted(ticks, 'cut')} ticked"
+        sentence = f"{_name(project)} was not saved when Ripfirst ended: {told}."
         answers = (("Go on with it", show), ("Throw it away", throw_away), ("Later", then))
-        self._bar.ask(sentence, answers)
+        self._bar.ask(sentence, answers, stays=True)
+
+
+def _name(project: Project) -> str:
+    return project.job.name or "A project without a name"
 
 
 def _same_ticks(one: Progress, other: Progress) -> bool:

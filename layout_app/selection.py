@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from PySide6.QtCore import QObject, Signal
 
-from layout_app.project import Copy
+from layout_app.project import Copy, Project
 from shared.plan import Plan
 
 __all__ = ["Copy", "Selection", "same_cut"]
@@ -42,11 +42,18 @@ class Selection(QObject):
         """Select nothing."""
         self._select(frozenset(), None)
 
-    def mend(self, parts: Iterable[Copy], cut: int | None) -> bool:
-        """Take over what became of the selection, and say whether it differs; tells nobody."""
-        before = self._parts, self._cut
-        self._parts, self._cut = frozenset(parts), cut
-        return before != (self._parts, self._cut)
+    def follow(self, project: Project, before: Plan | None, now: Plan | None) -> bool:
+        """Follow the selected cut to its new number, and forget what is gone.
+
+        Says whether anything became of the selection and tells nobody, to be told once the plan
+        itself is: who hears of a new number looks it up in what is shown.
+        """
+        cut, parts = self._cut, self._parts
+        if cut is not None and cut >= project.progress.first:
+            self._cut = same_cut(before, cut, now)
+        copies = {part.id: part.copies for part in project.job.parts}
+        self._parts = frozenset(key for key in parts if key[1] <= copies.get(key[0], 0))
+        return (cut, parts) != (self._cut, self._parts)
 
     def _select(self, parts: frozenset[Copy], cut: int | None) -> None:
         if (parts, cut) != (self._parts, self._cut):

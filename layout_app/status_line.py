@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QFocusEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
 from layout_app.as_typed import Label
@@ -36,6 +36,10 @@ class StatusLine(QWidget):
         self, document: Document, planning: Planning, parent: QWidget | None = None
     ) -> None:
         super().__init__(parent)
+        self.setObjectName("status")
+        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setAccessibleName("What holds now")
         self._document = document
         self._planning = planning
         self.proof, self.sawing = Cutting(parent=self), Cutting(parent=self)
@@ -56,7 +60,9 @@ class StatusLine(QWidget):
         self.choices = QPushButton(self)
         self.choices.setToolTip("Lay other plans of this job side by side")
         self.offer = QPushButton(self)
-        self._said = ""
+        self.back = QPushButton("Take it back", self)
+        self.back.setToolTip("Take the last tick back (Ctrl+U)")
+        self._said = self._ticked = ""
         self._said_at: int | None = None
         self._quiet = self._timer(SAID_MS, self.forget, once=True)
         self._new = self._timer(0, self._note_step, once=True)
@@ -90,6 +96,11 @@ class StatusLine(QWidget):
         self._new.start()
         self._show_doing()
 
+    def say_ticked(self, sentence: str) -> None:
+        """Say what was ticked, and let it be taken back as long as that is said."""
+        self._ticked = sentence
+        self.say(sentence)
+
     def show_offer(self, sentence: str) -> None:
         """Show what plan of all sheets is offered; nothing where there is none."""
         self.offer.setText(sentence)
@@ -105,7 +116,8 @@ class StatusLine(QWidget):
         self._said = "" if self._is_stale() else self._said
         job, plan, standing = self._document.job, self._document.plan, self._planning.standing
         self.proof.setText(proof_sentence(self._document.project, plan, standing))
-        self.sawing.setText(sawing_sentence(self._document.takes))
+        whole = not self._document.problems  # a sheet that can't be cut yet takes time as well
+        self.sawing.setText(sawing_sentence(self._document.takes if whole else None))
         self.sawing.setToolTip(sawing_hint(plan))
         self.offcut.setText(offcut_sentence(job, plan))
         self.used.setText(yield_sentence(self._document.takes))
@@ -118,10 +130,16 @@ class StatusLine(QWidget):
             self._clock.start()
         self._show_doing()
 
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Say what is written here to who cannot see it."""
+        labels = (self.proof, self.sawing, self.offcut, self.used, self.doing, self.saved)
+        self.setAccessibleDescription(" ".join(one.text() for one in labels if one.text()))
+        super().focusInEvent(event)
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave out what there is no room for; buttons that come and go move nothing above."""
         super().resizeEvent(event)
-        buttons = (self.stop, self.again, self.choices, self.offer)
+        buttons = (self.stop, self.again, self.choices, self.offer, self.back)
         tallest = max(button.sizeHint().height() for button in buttons)
         self.setMinimumHeight(tallest + 2 * EDGE)
         self._fit()
@@ -134,6 +152,7 @@ class StatusLine(QWidget):
         room = self.width() - button - self.saved.sizeHint().width() - 60
         for shown in (self.choices, self.offer):
             room -= shown.sizeHint().width() + GAP if shown.text() else 0
+        room -= self.back.sizeHint().width() + GAP if self._can_take_back else 0
         for label in labels:
             room -= label.sizeHint().width() + GAP
             first = label is self.doing or (label is self.proof and not self._said)
@@ -143,7 +162,12 @@ class StatusLine(QWidget):
         if not self._planning.running:
             self._clock.stop()
         self.doing.setText(self._said or planning_sentence(self._planning.standing))
+        self.back.setVisible(self._can_take_back)
         self._fit()
+
+    @property
+    def _can_take_back(self) -> bool:
+        return bool(self._said) and self._said == self._ticked
 
     def _show_saved(self) -> None:
         words, tip = saved_words(self._document)
@@ -175,6 +199,7 @@ class StatusLine(QWidget):
         row.addWidget(self.offer)
         row.addWidget(self.choices)
         row.addWidget(self.doing)
+        row.addWidget(self.back)
         row.addWidget(self.stop)
         row.addWidget(self.again)
         row.addWidget(self.saved)

@@ -39,7 +39,7 @@ def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> s
     yours = any(sheet.yours and sheet.placements for sheet in project.layout.sheets)
     words = [f"yours: {stock_words(plan)}" if yours else stock_words(plan)]
     price = price_words(project.job, plan)
-    if price:
+    if price and not spoiled:  # a sheet that can't be cut yet is not free
         words.append(price)
     words += [spoiled] if spoiled else []
     waiting = sum(row.copies for row in plan.unplaced) - len(_spoiled(project, plan))

@@ -9,6 +9,16 @@ from shared.job import Job
 from shared.stock import AreaPrice, Stock
 
 
+def of_the_only_material(job: Job) -> Job:
+    """Return the job with parts of no material made of the only one there is."""
+    only = {row.material for row in job.stock}
+    if len(only) != 1 or all(part.material for part in job.parts):
+        return job
+    (material,) = only
+    parts = (part if part.material else replace(part, material=material) for part in job.parts)
+    return replace(job, parts=tuple(parts))
+
+
 class EditStock(JobChange):
     """Change a row of sheets and rack."""
 
@@ -19,7 +29,7 @@ class EditStock(JobChange):
     def alter(self, job: Job) -> Job:
         """Put the row in place of the one with its id."""
         rows = (self._stock if row.id == self._stock.id else row for row in job.stock)
-        return replace(job, stock=tuple(rows))
+        return of_the_only_material(replace(job, stock=tuple(rows)))
 
 
 class AddStock(JobChange):
@@ -31,7 +41,7 @@ class AddStock(JobChange):
 
     def alter(self, job: Job) -> Job:
         """Append them."""
-        return replace(job, stock=(*job.stock, *self._rows))
+        return of_the_only_material(replace(job, stock=(*job.stock, *self._rows)))
 
 
 class RemoveStock(JobChange):

@@ -93,6 +93,8 @@ QTextBrowser#telling {{ background: {card}; color: {graphite}; border: 0;
     border-left: 1px solid {rule}; border-top: 1px solid {rule};
     selection-background-color: {accent_wash}; selection-color: {graphite}; }}
 QWidget#sequencePanel {{ background: {panel}; border-top: 1px solid {rule}; }}
+QFrame#region {{ background: {accent}; border: 0; }}
+QWidget#status:focus {{ border: 1px solid {accent}; border-radius: 3px; }}
 QSplitter::handle {{ background: {rule}; }}
 QSplitter::handle:horizontal {{ width: 1px; }}
 QSplitter::handle:vertical {{ height: 1px; }}

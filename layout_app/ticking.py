@@ -31,6 +31,7 @@ class Ticking(QObject):
         self._questions: dict[QWidget, Question] = {}
         self._asked_of: tuple[Cut, ...] = ()
         document.layout_changed.connect(self._drop_if_other)
+        document.leaving.connect(self._drop)
 
     def question(self, about: QWidget) -> Question | None:
         """Return what is asked at a view now, if anything."""
@@ -75,12 +76,20 @@ class Ticking(QObject):
         self._ask(about, sentence, (yes, partial(untick, self._document, every)))
         return False
 
-    def _ask(self, about: QWidget, sentence: str, yes: tuple[str, Callable[[], bool]]) -> None:
-        """Ask in place; the other answer leaves everything as it is."""
+    def say(self, sentence: str, about: QWidget) -> None:
+        """Say at a view what became of its tick, until that is put away."""
+        question, self._asked_of = self._question_of(about), self._cuts()
+        question.say(sentence, [("Go on", question.leave)])
+
+    def _question_of(self, about: QWidget) -> Question:
         if about not in self._questions:
             self._questions[about] = Question(about)
             about.destroyed.connect(partial(self._forget, about))
-        question, self._asked_of = self._questions[about], self._cuts()
+        return self._questions[about]
+
+    def _ask(self, about: QWidget, sentence: str, yes: tuple[str, Callable[[], bool]]) -> None:
+        """Ask in place; the other answer leaves everything as it is."""
+        question, self._asked_of = self._question_of(about), self._cuts()
 
         def act() -> None:
             question.leave()
@@ -93,12 +102,15 @@ class Ticking(QObject):
 
     def _drop_if_other(self) -> None:
         """Take questions back when their numbers mean other cuts now."""
+        if self._cuts() != self._asked_of and self._drop():
+            self._document.said.emit(OTHER_CUTS)
+
+    def _drop(self) -> bool:
+        """Take all questions back; say whether there were any."""
         asked = [about for about in self._questions if self.question(about) is not None]
-        if not asked or self._cuts() == self._asked_of:
-            return
         for about in asked:
             self._questions[about].leave()
-        self._document.said.emit(OTHER_CUTS)
+        return bool(asked)
 
     def _forget(self, about: QWidget) -> None:
         self._questions.pop(about, None)

@@ -48,6 +48,7 @@ def tick(doc: "Document", numbers: Sequence[int]) -> bool:
     if not new or doc.plan is None:
         return False
     doc.set_progress(doc.progress.with_ticks(doc.plan, new))
+    doc.ticks_set.emit(tuple(new), True)
     return True
 
 
@@ -56,6 +57,7 @@ def untick(doc: "Document", numbers: Sequence[int]) -> bool:
     gone = set(numbers) & set(doc.progress.made)
     if gone:
         doc.set_progress(doc.progress.without_ticks(gone))
+        doc.ticks_set.emit(tuple(sorted(gone)), False)
     return bool(gone)
 
 

@@ -2,12 +2,15 @@
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from pathlib import Path
 from typing import Final
 
 RECENT: Final = 10
 """So many projects are remembered."""
 ACROSS, DOWN = "across", "down"
 """Names of what divides the window: the tables from the rest, and that from top to bottom."""
+FARTHEST: Final = 2**24 - 1
+"""Pixels: no window of Qt is larger (QWIDGETSIZE_MAX), and none stands farther out."""
 
 
 class Wish(StrEnum):
@@ -26,7 +29,8 @@ class Shape:
     """Where a window stands and how it is divided; all in pixels of the desktop.
 
     ``across`` are the widths of the tables and of what is right of them, ``down`` the heights
-    of the bench, the advice and the cut sequence; 0 for what is hidden.
+    of the bench, the advice and the cut sequence; 0 for what is hidden. ValueError for what no
+    desktop has room for.
     """
 
     x: int
@@ -37,16 +41,26 @@ class Shape:
     across: tuple[int, ...] = ()
     down: tuple[int, ...] = ()
 
+    def __post_init__(self) -> None:
+        sizes = (self.length, self.height, *self.across, *self.down)
+        if max(map(abs, (self.x, self.y, *sizes))) > FARTHEST or min(sizes) < 0:
+            raise ValueError(f"pixels go up to {FARTHEST}")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WindowSettings:
-    """Everything in ``window.json``; ``recent`` are paths, the last one opened first."""
+    """Everything in ``window.json``.
+
+    ``recent`` are paths, the last one opened first; ``folder`` is where the last project lay.
+    """
 
     colours: Wish = Wish.SYSTEM
     shape: Shape | None = None
     recent: tuple[str, ...] = ()
+    folder: str = ""
 
     def with_opened(self, path: str) -> "WindowSettings":
         """Return the settings with a project in front of the recent ones."""
         others = (one for one in self.recent if one != path)
-        return replace(self, recent=(path, *others)[:RECENT])
+        recent = (path, *others)[:RECENT]
+        return replace(self, recent=recent, folder=str(Path(path).parent))

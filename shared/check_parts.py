@@ -99,6 +99,8 @@ def _copies(part: Part) -> Iterator[Issue]:
 
 def _stock(part: Part, job: Job, usable: Sequence[Stock], sound: bool) -> Iterator[Issue]:
     """Look for a sheet of the part's material that it fits."""
+    if not job.stock:
+        return  # said once, of the whole job
     if all(row.material != part.material for row in job.stock):
         said = f"{called(part)}: there is no sheet of {part.material or 'no material'}."
         yield error("part-material-unknown", part.id, said, "material")

@@ -77,9 +77,6 @@ def _shopping(row: Stock) -> Iterator[Issue]:
     if row.at_hand is not None and row.at_hand < 0:
         said = f"{called(row)}: {row.at_hand} sheets cannot be at hand."
         yield error("stock-at-hand-negative", row.id, said, "at_hand")
-    if row.at_hand == 0:
-        said = f"{called(row)}: none is at hand, so none is used."
-        yield warning("stock-none-at-hand", row.id, said, "at_hand")
 
 
 def _reach(row: Stock, job: Job) -> Iterator[Issue]:

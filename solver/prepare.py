@@ -168,7 +168,7 @@ def merged(unplaced: Iterable[Unplaced]) -> tuple[Unplaced, ...]:
 def _sent(job: Job, waiting: Iterable[Copy]) -> list[Unplaced]:
     counts = Counter(part for part, _ in waiting)
     return [
-        Unplaced(part=part.id, copies=counts[part.id], need="waits because it was sent to wait")
+        Unplaced(part=part.id, copies=counts[part.id], need="set aside")
         for part in job.parts
         if counts[part.id]
     ]

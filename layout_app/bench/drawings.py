@@ -1,16 +1,17 @@
 """Which drawing each sheet of the document gets."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import NamedTuple, Protocol, TypeVar
 
 from layout_app.bench.judge import explain
+from layout_app.colours import retinted
 from layout_app.document import Document
 from shared.drawing import SheetDrawing, draw_loose, draw_sheet
 from shared.drawing.marks import axis_at, top_level
-from shared.drawing.sheet import tints
 from shared.layout import LayoutSheet
+from shared.lengths import Length
 from shared.plan import CutKind, Plan
 from shared.shop import Axis
 
@@ -46,13 +47,18 @@ class _Told:
     What is as in the plan before is the same value, so that comparing it takes no time.
     """
 
-    def __init__(self, plan: Plan | None, before: "_Told | None" = None) -> None:
+    def __init__(
+        self,
+        plan: Plan | None,
+        stable: Mapping[Length, int],
+        before: "_Told | None" = None,
+    ) -> None:
         self.plan = plan
         self.sheets = {one.id: one for one in plan.sheets} if plan else {}
         self.lies = _by_sheet(plan.placements) if plan else {}
         self.falls = _by_sheet(plan.offcuts) if plan else {}
         self.cuts = _by_sheet(plan.cuts) if plan else {}
-        self.tints = tints(plan) if plan else {}
+        self.tints = stable
         self.parts = plan.parts if plan else ()
         if before is not None and before.tints == self.tints:
             self.tints = before.tints
@@ -72,7 +78,7 @@ class Drawings:
 
     def __init__(self, document: Document) -> None:
         self._document = document
-        self._told = _Told(None)
+        self._told = _Told(None, {})
         self._made: dict[str, tuple[Looks, SheetDrawing]] = {}
 
     def looks(self, sheet: LayoutSheet) -> Looks:
@@ -113,7 +119,7 @@ class Drawings:
     def _now(self) -> _Told:
         plan = self._document.plan
         if self._told.plan is not plan:
-            self._told = _Told(plan, self._told)
+            self._told = _Told(plan, self._document.tints, self._told)
         return self._told
 
     def _draw(self, sheet: LayoutSheet) -> SheetDrawing:
@@ -121,6 +127,7 @@ class Drawings:
         if plan is not None and sheet.id in self._now().sheets:
             cuts = self._cuts_on(sheet.id)
             drawing = draw_sheet(plan, sheet.id, job.style, upto=cuts.selected)
+            drawing = retinted(drawing, plan, self._now().tints)
             done = (
                 replace(tag, done=True) if tag.number in cuts.made else tag for tag in drawing.tags
             )

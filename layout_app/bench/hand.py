@@ -86,6 +86,7 @@ class Hand(QObject):
         self._start: Callable[[], Interaction] | None = None
         self._chosen: Copy | None = None
         """The part that was pressed on, if no key was held."""
+        document.leaving.connect(self.cancel)
         document.layout_changed.connect(self.cancel)
         document.job_changed.connect(self.cancel)
 

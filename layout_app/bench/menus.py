@@ -30,7 +30,7 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
         group.addAction(action)
     _add(menu, "Swap two parts", "S", twins.swap).setEnabled(len(twins.selected) == 2)
     _add(menu, "Close up the sheet", "C", twins.close_up).setEnabled(lies)
-    _add(menu, "Duplicate", "Ctrl+J", partial(making.duplicate, doc, doc.selection.parts))
+    _add(menu, "Duplicate", "Ctrl+D", partial(making.duplicate, doc, doc.selection.parts))
     if lies:
         _add(menu, "Let wait", "W", twins.let_wait)
     else:

@@ -72,6 +72,7 @@ class AdvicePanel(QFrame):
         self._head = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._arrange()
         looking.changed.connect(self.refresh)
+        document.leaving.connect(self.hide)
         self.hide()
 
     @property

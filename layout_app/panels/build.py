@@ -73,6 +73,7 @@ class BuildPanel(QWidget):
         for lines in (self.steps, self.hardware):
             lines.given_up.connect(self.refresh)
         document.build_changed.connect(self.refresh)
+        document.leaving.connect(self.refresh)
         document.job_changed.connect(self._refresh_unless_typing)
         self.refresh()
 

@@ -1,14 +1,15 @@
 """What a cut card says: one for each cut, in sawing order, bracketed by set-up."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby, islice
+from typing import Final
 
 from shared.drawing.marks import axis_at
 from shared.drawing.sheet import tints
 from shared.geometry import Rect
 from shared.job import Job
-from shared.lengths import LengthStyle
+from shared.lengths import Length, LengthStyle
 from shared.plan import Keep, Plan
 from shared.shop import Axis, Shop
 from shared.stock import SheetGrain
@@ -24,6 +25,10 @@ NO_CUTS = "No cuts yet. If something stands in the way, it is said at the left."
 def no_cuts(job: Job) -> str:
     """Say what there is to do where no card can be shown."""
     return NO_CUTS if job.parts and job.stock else NOTHING_ENTERED
+
+
+NO_TINTS: Final[Mapping[Length, int]] = {}
+"""Each plan numbers its rip widths anew."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -177,18 +182,31 @@ def brackets(cards: tuple[Card, ...]) -> tuple[Bracket, ...]:
     return tuple(Bracket(label=group[0].label, cards=group) for group in made)
 
 
-def cards_of(plans: Sequence[Plan], job: Job, teller: Teller | None = None) -> tuple[Card, ...]:
+def cards_of(
+    plans: Sequence[Plan],
+    job: Job,
+    teller: Teller | None = None,
+    stable: Mapping[Length, int] = NO_TINTS,
+) -> tuple[Card, ...]:
     """Return the card of every cut, for the shop and the units of a job.
 
     Plans come in the order in which they are sawn: what was sawn before first. A teller
-    that is kept tells only what differs from the last time.
+    that is kept tells only what differs from the last time; ``stable`` are the tints of rip
+    widths that have one.
     """
-    return tuple(_cards(plans, job.shop, job.style, teller or Teller()))
+    cards = _cards(plans, job.shop, job.style, teller or Teller(), stable)
+    return tuple(cards)
 
 
-def _cards(plans: Sequence[Plan], shop: Shop, style: LengthStyle, teller: Teller) -> Iterator[Card]:
+def _cards(
+    plans: Sequence[Plan],
+    shop: Shop,
+    style: LengthStyle,
+    teller: Teller,
+    stable: Mapping[Length, int],
+) -> Iterator[Card]:
     told = teller.tell(plans, shop, style)
-    tints = strip_tints(plans, [one.stroke for one in told])
+    tints = strip_tints(plans, [one.stroke for one in told], stable)
     labels = {one: one.label(style) for one in {each.setting for each in told}}
     for one in told:
         yield Card(
@@ -199,7 +217,9 @@ def _cards(plans: Sequence[Plan], shop: Shop, style: LengthStyle, teller: Teller
         )
 
 
-def strip_tints(plans: Sequence[Plan], found: Sequence[Stroke]) -> dict[int, int | None]:
+def strip_tints(
+    plans: Sequence[Plan], found: Sequence[Stroke], stable: Mapping[Length, int] = NO_TINTS
+) -> dict[int, int | None]:
     """Return the tint of what each cut saws off, by the cut's number.
 
     ``found`` are the cuts of all plans over their pieces, in sawing order.
@@ -207,7 +227,7 @@ def strip_tints(plans: Sequence[Plan], found: Sequence[Stroke]) -> dict[int, int
     ahead = iter(found)
     tints: dict[int, int | None] = {}
     for plan in plans:
-        strips = _Strips(plan)
+        strips = _Strips(plan, stable)
         tints |= {one.cut.number: strips.tint(one) for one in islice(ahead, len(plan.cuts))}
     return tints
 
@@ -215,8 +235,8 @@ def strip_tints(plans: Sequence[Plan], found: Sequence[Stroke]) -> dict[int, int
 class _Strips:
     """Knows which strip every piece comes from, and so its tint."""
 
-    def __init__(self, plan: Plan) -> None:
-        self._tints = tints(plan)
+    def __init__(self, plan: Plan, stable: Mapping[Length, int]) -> None:
+        self._tints = {width: stable.get(width, at) for width, at in tints(plan).items()}
         self._of: dict[str, int | None] = {}
 
     def tint(self, stroke: Stroke) -> int | None:

@@ -37,7 +37,7 @@ class CellDelegate(QStyledItemDelegate):
         if choices := model.choices(index):
             box = Chooser(choices, parent)
             box.activated.connect(lambda _place: self._take_and_close(box))
-            QTimer.singleShot(0, box, box.showPopup)
+            QTimer.singleShot(0, box, box.open_if_seen)
             editor = box
         else:
             entry = Entry(partial(_change, place), parent)

@@ -48,6 +48,7 @@ class ChoicesDrawer(QFrame):
         self._arrange()
         for signal in (document.layout_changed, document.job_changed, planning.changed):
             signal.connect(self._refresh_soon)
+        document.leaving.connect(self._leave)
         self.hide()
 
     @property
@@ -72,6 +73,13 @@ class ChoicesDrawer(QFrame):
         """Close it."""
         self.hide()
         self.closed.emit()
+
+    def _leave(self) -> None:
+        """Put it away with the project that its choices are of."""
+        if self.isVisible():
+            self.put_away()
+        old, self.cards, self._made_of = self.cards, [], ()
+        self._forget(old)
 
     def set_theme(self, theme: Theme) -> None:
         """Paint the cards in other colours."""
@@ -128,7 +136,7 @@ class ChoicesDrawer(QFrame):
 
     def _take(self) -> None:
         card = self.sender()
-        if isinstance(card, ChoiceCard):
+        if isinstance(card, ChoiceCard) and card in self.cards:
             take_choice(self._document, card.choice)
             card.setChecked(is_shown(card.choice, self._document.plan))
 

@@ -111,6 +111,7 @@ class CutsTable(QTableView):
         self.setAccessibleName("Cut sequence as a table")
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setTabKeyNavigation(False)
         self.setShowGrid(False)
         self.verticalHeader().hide()
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 8)
@@ -145,9 +146,11 @@ class CutsTable(QTableView):
             self.scrollTo(self._cuts.index(row, 1))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Tick with Space."""
-        if event.key() == Qt.Key.Key_Space and self.currentIndex().isValid():
-            self.tick_asked.emit(self._cuts.number_at(self.currentIndex().row()))
+        """Tick the selected cut with Space; a key that is held ticks once."""
+        number = self._document.selection.cut
+        if event.key() == Qt.Key.Key_Space:
+            if number is not None and not event.isAutoRepeat():
+                self.tick_asked.emit(number)
         else:
             super().keyPressEvent(event)
 

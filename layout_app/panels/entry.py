@@ -60,9 +60,13 @@ class Entry(QLineEdit):
             self._question = Question(self)
         return self._question
 
+    def leave(self) -> None:
+        """Ask no more: another project is opened."""
+        self._quiet()
+
     def _quiet(self) -> None:
         if self._question is not None:
-            self._question.hide()
+            self._question.withdraw()
 
 
 class Field(Entry):
@@ -80,6 +84,11 @@ class Field(Entry):
         if not typing:
             self.setText(text)
             self.setCursorPosition(0)  # of a text that is too long the beginning shows
+
+    def leave(self) -> None:
+        """Give up what is typed, which was for the project that is left."""
+        super().leave()
+        self.setText(self._shown)
 
     def commit(self) -> bool:
         """Hand the text over if it was changed; then show what holds, as it is written."""
@@ -99,7 +108,6 @@ class Field(Entry):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Restore with Esc."""
         if event.key() == Qt.Key.Key_Escape:
-            self.setText(self._shown)
-            self._quiet()
+            self.leave()
         else:
             super().keyPressEvent(event)

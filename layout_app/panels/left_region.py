@@ -11,6 +11,7 @@ from layout_app.panels.issues import IssuesList
 from layout_app.panels.part_card import PartCard
 from layout_app.panels.parts import COLUMNS as PART_COLUMNS
 from layout_app.panels.parts import PartsModel
+from layout_app.panels.paste_line import PasteLine
 from layout_app.panels.placements_table import PlacementsTable
 from layout_app.panels.shop import ShopPanel
 from layout_app.panels.stock import COLUMNS as STOCK_COLUMNS
@@ -41,6 +42,8 @@ class LeftRegion(QWidget):
         self.setObjectName("page")
         self.parts = RowTable(PartsModel(document, PART_COLUMNS, self), theme, self)
         self.stock = RowTable(StockModel(document, STOCK_COLUMNS, self), theme, self)
+        self.pasted_parts = PasteLine(self.parts, self)
+        self.pasted_stock = PasteLine(self.stock, self)
         self.parts.setAccessibleName("Take-off")
         self.stock.setAccessibleName("Sheets and rack")
         self.shop = ShopPanel(document, self, kept)
@@ -58,8 +61,8 @@ class LeftRegion(QWidget):
         self.tabs.setDocumentMode(True)
         self.tabs.tabBar().setDrawBase(False)
         for widget, name in (
-            (_page(self.parts, self.card), "Take-off"),
-            (_page(self.stock, Below(self.stock_card, self)), "Sheets && rack"),
+            (_page(self.pasted_parts, self.parts, self.card), "Take-off"),
+            (_page(self.pasted_stock, self.stock, Below(self.stock_card, self)), "Sheets && rack"),
             (self.shop, "Shop"),
             (self.placements, "Bench"),
             (self.build, "Build"),
@@ -71,8 +74,8 @@ class LeftRegion(QWidget):
         column.addWidget(self.issues)
 
     def _connect(self) -> None:
-        self.parts.said.connect(self.said)
-        self.stock.said.connect(self.said)
+        self.pasted_parts.said.connect(self.said)
+        self.pasted_stock.said.connect(self.said)
         self.parts.rows_chosen.connect(self._select_parts)
         self.stock.rows_chosen.connect(self.stock_card.show_rows)
         self.stock_card.set_apart.connect(self.stock.go_to)
@@ -100,6 +103,11 @@ class LeftRegion(QWidget):
             sheets = [one for one in self._document.layout.sheets if one.id == subject]
             lying = [(one.part, one.copy) for sheet in sheets for one in sheet.placements]
             self._document.selection.select_parts(lying)
+
+    def take_typed(self) -> None:
+        """Take what is typed in the tables but not left yet."""
+        self.parts.take_typed()
+        self.stock.take_typed()
 
     def focused_table(self) -> RowTable | None:
         """Return the table in front, if there is one."""
@@ -145,11 +153,12 @@ class LeftRegion(QWidget):
         self.parts.show_chosen({part for part, _ in self._document.selection.parts})
 
 
-def _page(table: RowTable, card: QWidget) -> QWidget:
-    """Return a table with the card of its selected row below."""
+def _page(pasted: PasteLine, table: RowTable, card: QWidget) -> QWidget:
+    """Return a table with what was pasted above and the card of its selected row below."""
     page = QWidget()
     column = QVBoxLayout(page)
     column.setContentsMargins(0, 0, 0, 0)
+    column.addWidget(pasted)
     column.addWidget(table, 1)
     column.addWidget(card)
     return page

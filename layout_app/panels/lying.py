@@ -67,6 +67,7 @@ class LyingDrawer(QFrame):
             document.progress_changed,
         ):
             signal.connect(self.refresh)
+        document.leaving.connect(self._leave)
         self.hide()
 
     # --- opening -----------------------------------------------------------------------
@@ -90,12 +91,15 @@ class LyingDrawer(QFrame):
 
     def put_away(self) -> None:
         """Close it; what was said to be wrong and not planned is forgotten."""
-        self._model.wrong.clear()
-        for field in (self.length, self.width_field):
-            if field.question is not None:
-                field.question.hide()
+        self._leave()
         self.hide()
         self.closed.emit()
+
+    def _leave(self) -> None:
+        """Forget what was said to be wrong."""
+        self._model.wrong.clear()
+        for field in (self.length, self.width_field):
+            field.leave()
 
     def refresh(self) -> None:
         """Show what lies there now."""

@@ -16,6 +16,7 @@ from layout_app.panels.columns import (
     words,
 )
 from layout_app.panels.edges import BAND_EDGES, BAND_GROUPS, read_edges, write_edges
+from layout_app.panels.pasted import QUANTITY
 from layout_app.panels.rows_model import Heading, RowsModel, fresh_ids
 from shared.amounts import parse_count
 from shared.job import Job
@@ -51,6 +52,7 @@ def cut_size(part: Part, style: LengthStyle) -> str:
 COLUMNS: Final[tuple[Column[Part], ...]] = (
     Column(
         heading="part",
+        also=("part name", "name", "description", "component", "panel", "item", "label"),
         field="name",
         show=lambda part, _: part.name,
         change=lambda part, text, _: replace(part, name=words(text, "part")),
@@ -59,6 +61,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
     ),
     Column(
         heading="L",
+        also=("length", "long", "len", "finished length", "finished L", "part length"),
         field="length",
         show=lambda part, style: size_text(part.length, style),
         change=lambda part, text, style: replace(part, length=positive(text, style)),
@@ -67,6 +70,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
     ),
     Column(
         heading="W",
+        also=("width", "wide", "wd", "finished width", "finished W", "part width"),
         field="width",
         show=lambda part, style: size_text(part.width, style),
         change=lambda part, text, style: replace(part, width=positive(text, style)),
@@ -74,16 +78,17 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         wide="34 19/32",
     ),
     Column(
-        heading="no.",
+        heading="quantity",
+        also=QUANTITY,
         field="copies",
         show=lambda part, _: str(part.copies),
         change=lambda part, text, _: replace(part, copies=_copies(text)),
         tip="How many are needed",
-        wide="000",
         number=True,
     ),
     Column(
         heading="grain rule",
+        also=("grain", "grain direction"),
         field="grain_rule",
         show=lambda part, _: str(part.grain_rule),
         change=lambda part, text, _: replace(part, grain_rule=GrainRule(one_of(text, RULES))),
@@ -93,6 +98,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
     ),
     Column(
         heading="bands",
+        also=("edge bands", "banding", "edge banding"),
         field="bands",
         show=bands_text,
         change=_bands,
@@ -108,6 +114,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
     ),
     Column(
         heading="material",
+        also=("mat", "mtl", "stock", "sheet", "board"),
         field="material",
         show=lambda part, _: part.material,
         change=lambda part, text, _: replace(part, material=words(text, "material")),
@@ -136,6 +143,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
     ),
     Column(
         heading="note",
+        also=("notes", "remark", "remarks", "comment", "comments"),
         field="note",
         show=lambda part, _: part.note,
         change=lambda part, text, _: replace(part, note=" ".join(text.split())),
@@ -182,6 +190,8 @@ class PartsModel(RowsModel[Part]):
     """The rows of the take-off."""
 
     invitation = "type or paste"
+    counted = "copies"
+    needed = ("name", "length", "width", "copies")
 
     def arranged(self) -> Iterable[Heading | Part]:
         """Yield parts by material, the maker's order within."""
@@ -191,17 +201,16 @@ class PartsModel(RowsModel[Part]):
             yield from (part for part in job.parts if part.material == material)
 
     def blank(self) -> Part:
-        """Return a part of the material that was used last."""
+        """Return a part of the material that was used last, or of the only one there is."""
         job = self.document.job
-        known = [part.material for part in job.parts] or [row.material for row in job.stock[:1]]
-        return Part(id="", name="", length=0, width=0, material=known[-1] if known else "")
+        used = [part.material for part in job.parts if part.material]
+        only = {row.material for row in job.stock}
+        known = used[-1:] or (list(only) if len(only) == 1 else [])
+        return replace(self.bare(), material=known[0] if known else "")
 
-    def lacks(self, row: Part) -> str:
-        """Name what a part cannot do without."""
-        for field in ("name", "length", "width", "material"):
-            if not getattr(row, field):
-                return field
-        return ""
+    def bare(self) -> Part:
+        """Return a part with nothing in it."""
+        return Part(id="", name="", length=0, width=0, material="")
 
     def edit(self, row: Part) -> None:
         """Change a part."""

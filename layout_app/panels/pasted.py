@@ -1,68 +1,268 @@
-"""Rows from the clipboard: cells parted by tabs, semicolons or commas."""
+"""Text from the clipboard as lines of cells, and what each column of it may be."""
 
 import csv
+import re
+from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from io import StringIO
+from itertools import pairwise
+from typing import Any, Final
 
 from layout_app.panels.columns import Column
-from layout_app.panels.rows_model import Row, RowsModel
 
-MOST_LINES = 2_000
+MOST_LINES: Final = 2_000
+NOT_USED: Final = "not used"
+ROW_NUMBER: Final = "row number"
+ASK: Final = ""
+"""A use that only the maker knows."""
+QUANTITY: Final = (
+    *("qty", "qnty", "quantity", "quantities", "count", "pc", "pcs", "piece", "copies", "copy"),
+    *("how many", "number of pieces", "no of pieces", "amount", "needed", "required", "ea"),
+)
+ASKED: Final = ("#", "no", "nos", "num", "number", "nr", "№")
+"""Words that may mean how many, or which row."""
+LOOK_FOR_HEADINGS: Final = 6
+"""Lines among which the headings are looked for, after a title."""
+RISING_BY_NAME: Final = 3
+"""Lines from which a column called a quantity that counts 1, 2, 3 is asked about."""
+
+_MARKS: Final = "\t;|,"
+_NUMBER: Final = re.compile(r"[\d¼½¾⅓⅔⅛⅜⅝⅞][\d\s.,/'’\"”′″¼½¾⅓⅔⅛⅜⅝⅞-]*(?:in|mm|cm|m|ft)?\.?", re.I)
+_UNIT: Final = re.compile(
+    r"[\s,/]*[(\[]\s*(mm|cm|m|in|inch|inches|ft|feet|\"|”|″)\.?\s*[)\]]\s*$"
+    r"|[\s,/_-]+(?:in\s+)?(mm|cm|in|inch|inches)\.?\s*$|\s*(\"|″)\s*$",
+    re.I,
+)
+_TOTAL: Final = re.compile(r"(grand |sub[- ]?)?(totals?|sums?)\b", re.I)
 
 
 class PasteError(ValueError):
-    """Pasted text cannot become rows; the message is one sentence that names the line."""
+    """Pasted text cannot become rows; the message is one sentence."""
 
 
-def read_rows(text: str, model: RowsModel[Row]) -> tuple[Row, ...]:
-    """Read rows from text, all or none.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pasted:
+    """A list as it was pasted.
 
-    The first line may name the columns; otherwise cells come in the order of the table,
-    columns that are only shown left out.
+    Attributes
+    ----------
+    headings
+        Words above the columns, as pasted; ``column 1`` and so on where there are none.
+    units
+        Unit that each heading names, or ``""``.
+    lines
+        Number of each line in the text, and its cells, as many as there are headings.
+    named
+        Whether the headings were in the text.
+    aside
+        Lines that are no rows, such as a title above the headings.
     """
-    lines = [cells for cells in _cells(text) if any(cell.strip() for cell in cells)]
-    if len(lines) > MOST_LINES:
-        raise PasteError(f"{len(lines)} lines are too many to paste at once.")
-    named = _named(lines[0], model.columns) if lines else []
-    order = named or [column for column in model.columns if column.change is not None]
-    first = 1 if named else 0
-    return tuple(
-        _row(number, cells, order, model) for number, cells in enumerate(lines[first:], first + 1)
-    )
+
+    headings: tuple[str, ...]
+    units: tuple[str, ...]
+    lines: tuple[tuple[int, tuple[str, ...]], ...]
+    named: bool
+    aside: tuple[tuple[int, str], ...] = ()
+
+    def column(self, place: int) -> list[str]:
+        """Return the cells of a column that are not empty."""
+        return [cells[place] for _, cells in self.lines if cells[place]]
 
 
-def _cells(text: str) -> Iterator[list[str]]:
-    separator = next((mark for mark in "\t;," if mark in text), "\t")
-    if separator == "\t":  # an inch mark is no quotation mark
-        yield from (line.split("\t") for line in text.splitlines())
+def read_text(text: str, columns: Sequence[Column[Any]]) -> Pasted | None:
+    """Part text into lines and cells; ``None`` if nothing stands in it, PasteError if too much."""
+    raw = text.splitlines()
+    if len([line for line in raw if line.strip()]) > MOST_LINES:
+        raise PasteError(f"Nothing was pasted: more than {MOST_LINES} lines at once.")
+    lines = [(number, cells) for number, cells in _best_cells(text, columns) if any(cells)]
+    if not lines:
+        return None
+    at = _heading_line(lines, columns)
+    body = lines if at is None else lines[at + 1 :]
+    width = max(len(cells) for _, cells in (body or lines))
+    if at is None:
+        words: Sequence[str] = [f"column {place + 1}" for place in range(width)]
     else:
-        yield from csv.reader(StringIO(text), delimiter=separator)
+        named = lines[at][1]
+        width = max(width, len(named))
+        words = [*named, *[""] * (width - len(named))]
+        words = [word or f"column {place + 1}" for place, word in enumerate(words)]
+    full = [(number, (*cells, *[""] * (width - len(cells)))) for number, cells in body]
+    made = Pasted(
+        headings=tuple(words),
+        units=tuple(split_unit(word)[1] for word in words),
+        lines=tuple(full),
+        named=at is not None,
+        aside=tuple((number, _joined(cells)) for number, cells in lines[: at or 0]),
+    )
+    return _without_notes(made)
 
 
-def _named(cells: Sequence[str], columns: Sequence[Column[Row]]) -> list[Column[Row] | None]:
-    """Return the column each heading names; empty when the line is no line of headings."""
-    by_name = {name.casefold(): one for one in columns for name in _names(one)}
-    found = [by_name.get(cell.strip().casefold()) for cell in cells]
-    return list(found) if sum(one is not None for one in found) >= 2 else []
+def _joined(cells: Sequence[str]) -> str:
+    return " ".join(cell for cell in cells if cell)
 
 
-def _names(column: Column[Row]) -> tuple[str, ...]:
-    """Return the words by which pasted text may name a column."""
-    return (column.heading, column.field, *column.also)
+def _without_notes(pasted: Pasted) -> Pasted:
+    """Set lines aside that are notes or totals: one text alone, or a sum."""
+    rows, aside = [], list(pasted.aside)
+    for number, cells in pasted.lines:
+        filled = [cell for cell in cells if cell]
+        total = any(_TOTAL.match(cell) for cell in filled[:2])
+        note = len(filled) == 1 and len(cells) > 1 and not _NUMBER.fullmatch(filled[0])
+        if total or note:
+            aside.append((number, _joined(cells)))
+        else:
+            rows.append((number, cells))
+    return replace(pasted, lines=tuple(rows), aside=tuple(aside))
 
 
-def _row(
-    number: int, cells: Sequence[str], order: Sequence[Column[Row] | None], model: RowsModel[Row]
-) -> Row:
-    row, style = model.blank(), model.document.job.style
-    for column, cell in zip(order, cells, strict=False):
-        if column is None or column.change is None or not cell.strip():
-            continue
-        try:
-            row = column.change(row, cell, style)
-        except ValueError as error:
-            place = f"line {number}, {column.heading}"
-            raise PasteError(f"Nothing was pasted: {place}: {error}") from None
-    if lacking := model.lacks(row):
-        raise PasteError(f"Nothing was pasted: line {number} has no {lacking}.")
-    return row
+# --- cells -------------------------------------------------------------------------------
+
+
+def _best_cells(text: str, columns: Sequence[Column[Any]]) -> list[tuple[int, list[str]]]:
+    """Part lines at the mark by which most headings, then most numbers, stand alone."""
+    ways = [list(_at_mark(text, mark)) for mark in _MARKS if mark in text]
+    ways.append([(number, _at_gaps(line)) for number, line in enumerate(text.splitlines(), 1)])
+
+    def worth(lines: list[tuple[int, list[str]]]) -> tuple[int, int, int]:
+        known = [sum(bool(found_uses([cell], columns)[0]) for cell in cells) for _, cells in lines]
+        numbers = [sum(bool(_NUMBER.fullmatch(c)) for c in cells) for _, cells in lines]
+        sizes = Counter(len(cells) for _, cells in lines if any(cells))
+        even = sizes.most_common(1)[0][1] if sizes else 0
+        return (max(known[:LOOK_FOR_HEADINGS], default=0), sum(numbers), even)
+
+    return max(ways, key=worth)
+
+
+def _at_mark(text: str, mark: str) -> Iterator[tuple[int, list[str]]]:
+    """Part lines at a mark; quoted cells may hold it, and an inch mark is no quotation mark."""
+    reader = csv.reader(StringIO(text), delimiter=mark, strict=True, skipinitialspace=True)
+    before = 0
+    try:
+        found = []
+        for cells in reader:
+            found.append((before + 1, [_plain(cell) for cell in cells]))
+            before = reader.line_num
+    except csv.Error:  # a quotation mark that opens nothing
+        found = [
+            (number, [_plain(cell) for cell in line.split(mark)])
+            for number, line in enumerate(text.splitlines(), 1)
+        ]
+    yield from found
+
+
+def _at_gaps(line: str) -> list[str]:
+    return [_plain(cell) for cell in re.split(r" {2,}", line.strip())]
+
+
+def _plain(cell: str) -> str:
+    return " ".join(cell.split())
+
+
+# --- headings ----------------------------------------------------------------------------
+
+
+def split_unit(heading: str) -> tuple[str, str]:
+    """Part a heading into its words and the unit it names, ``""`` for none."""
+    match = _UNIT.search(heading)
+    if match is None:
+        return heading, ""
+    unit = next(group for group in match.groups() if group).lower()
+    return heading[: match.start()], {"”": '"', "″": '"'}.get(unit, unit)
+
+
+def words_of(heading: str) -> str:
+    """Return the bare words of a heading, without unit, dots and case."""
+    bare = re.sub(r"[.:*_()\[\]]+", " ", split_unit(heading)[0].casefold())
+    return " ".join(bare.split()) or heading.strip()
+
+
+def _known(columns: Sequence[Column[Any]]) -> dict[str, str]:
+    """Return which field each word names, in the singular too."""
+    named = dict.fromkeys(ASKED, ASK)
+    for column in columns:
+        if column.change is not None:
+            for name in (column.heading, column.field.replace("_", " "), *column.also):
+                named.setdefault(words_of(name), column.field)
+    return named
+
+
+def found_uses(headings: Sequence[str], columns: Sequence[Column[Any]]) -> list[str | None]:
+    """Return the field each heading names, `ASK` where that is open, ``None`` where unknown."""
+    named = _known(columns)
+    found: list[str | None] = []
+    for heading in headings:
+        words = words_of(heading)
+        use = named.get(words, named.get(words.removesuffix("s"), named.get(f"{words}s")))
+        found.append(None if use in found and use != ASK else use)
+    return found
+
+
+def _heading_line(
+    lines: Sequence[tuple[int, list[str]]], columns: Sequence[Column[Any]]
+) -> int | None:
+    """Return the place of the line that names two columns or more."""
+    for place, (_, cells) in enumerate(lines[:LOOK_FOR_HEADINGS]):
+        if sum(use is not None for use in found_uses(cells, columns)) >= 2:
+            return place
+    return None
+
+
+# --- uses --------------------------------------------------------------------------------
+
+
+def uses_of(pasted: Pasted, columns: Sequence[Column[Any]], counted: str) -> tuple[str, ...]:
+    """Return what each column is taken for: a field, `ROW_NUMBER`, `NOT_USED` or `ASK`.
+
+    ``counted`` is the field that says how many.
+    """
+    if not pasted.named:
+        return _in_order(pasted, columns, counted)
+    uses = [NOT_USED if one is None else one for one in found_uses(pasted.headings, columns)]
+    for place, use in enumerate(uses):
+        cells = pasted.column(place)
+        if use == "name" and words_of(pasted.headings[place]) == "item" and _counts_up(cells):
+            uses[place] = ROW_NUMBER
+        elif use == ASK:
+            uses[place] = _number_use(cells, settled=counted in uses)
+        elif use == counted and len(cells) >= RISING_BY_NAME and _counts_up(cells):
+            uses[place] = ASK
+        elif use == counted and not all(map(is_count, cells)) and "name" not in uses:
+            uses[place] = "name"  # pieces, or a piece, by what stands below
+    return tuple(uses)
+
+
+def _number_use(cells: Sequence[str], *, settled: bool) -> str:
+    if _counts_up(cells):
+        return ROW_NUMBER
+    return NOT_USED if settled or not all(map(is_count, cells)) else ASK
+
+
+def _in_order(pasted: Pasted, columns: Sequence[Column[Any]], counted: str) -> tuple[str, ...]:
+    """Take cells without headings in the order of the table; a number before a name is asked."""
+    fields = [column.field for column in columns if column.change is not None]
+    first, second = pasted.column(0), pasted.column(1) if len(pasted.headings) > 1 else []
+    if first and second and all(map(is_count, first)) and not any(map(_NUMBER.fullmatch, second)):
+        use = _number_use(first, settled=False)
+        fields = [use, *(field for field in fields if field != counted or use != ASK)]
+    return tuple((*fields, *[NOT_USED] * len(pasted.headings))[: len(pasted.headings)])
+
+
+def _counts_up(cells: Sequence[str]) -> bool:
+    """Say whether cells are whole numbers that rise by one from line to line."""
+    numbers = [int(cell) for cell in cells if cell.isascii() and cell.isdecimal()]
+    rises = all(b == a + 1 for a, b in pairwise(numbers))
+    return len(cells) == len(numbers) > 1 and rises
+
+
+def is_count(cell: str) -> bool:
+    """Say whether a cell says how many."""
+    return bare_count(cell).isdecimal()
+
+
+def bare_count(cell: str) -> str:
+    """Return a count without what is written around it, such as ``4`` of ``4 pcs``."""
+    pattern = r"[x×]?\s*(\d+)(?:[.,]0+)?\s*(?:x|×|pcs?\.?|pieces?|off|ea\.?)?"
+    match = re.fullmatch(pattern, cell.strip(), re.I)
+    return match[1] if match else cell

@@ -2,9 +2,10 @@
 
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt
 from PySide6.QtGui import QKeyEvent, QShowEvent
-from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QWidget
 
 from layout_app.document import Document
+from layout_app.panels.along_row import AlongRow
 from layout_app.panels.cell_paint import PaperDelegate
 from layout_app.panels.placements_model import FIELDS, PlacementsModel
 from layout_app.theme import Theme
@@ -14,7 +15,7 @@ OPENS = Trigger.DoubleClicked | Trigger.EditKeyPressed
 Flag = QItemSelectionModel.SelectionFlag
 
 
-class PlacementsTable(QTableView):
+class PlacementsTable(AlongRow):
     """Selects the copies that the bench selects, and the other way round.
 
     Enter opens a cell, a digit begins to type a place. The keys of the bench work here too:

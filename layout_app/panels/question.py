@@ -59,10 +59,7 @@ class Question(QFrame):
 
     def say(self, sentence: str, choices: Sequence[Choice] = ()) -> None:
         """Show a sentence, and the choices it offers; the first takes the keys."""
-        for button in self.buttons:
-            self._choices.removeWidget(button)
-            button.setParent(None)
-            button.deleteLater()
+        self._forget()
         self._sentence.setText(sentence)
         for text, act in choices:
             self._add(text, act)
@@ -82,9 +79,22 @@ class Question(QFrame):
     def leave(self) -> None:
         """Ask no more; keys that were here go back to the widget that asked."""
         had_keys = self.isAncestorOf(QApplication.focusWidget() or self._about)
-        self.hide()
+        self.withdraw()
         if had_keys:
             self._about.setFocus()
+
+    def withdraw(self) -> None:
+        """Ask no more."""
+        self.hide()
+        self._forget()
+
+    def _forget(self) -> None:
+        """Take the choices away; a click that comes late chooses nothing."""
+        for button in self.buttons:
+            self._choices.removeWidget(button)
+            button.setEnabled(False)
+            button.setParent(None)
+            button.deleteLater()
 
     def _add(self, text: str, act: Callable[[], None]) -> None:
         button = QPushButton(text, self)

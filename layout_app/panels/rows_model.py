@@ -1,14 +1,22 @@
 """Rows of a job as a table: headings, the maker's rows, and a row to type a new one in."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
+from PySide6.QtCore import (
+    QAbstractTableModel,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    Qt,
+    Signal,
+)
 
 from layout_app.as_typed import tip
 from layout_app.document import Document
 from layout_app.panels.columns import Column
+from layout_app.panels.row_steps import Come, Gone, RowStep, row_steps
 from shared.check import check_job
 from shared.issues import Issue
 from shared.parts import Part
@@ -36,7 +44,14 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
     Subclasses say which rows there are and what a change does.
     """
 
+    rearranged = Signal()
+    """Lines have come, gone or changed places."""
     invitation = "type a new row"
+    needed: Sequence[str] = ()
+    """Fields that are typed of every row, in the order in which Enter and Tab go through them."""
+
+    counted = ""
+    """Field that says how many."""
 
     def __init__(
         self, document: Document, columns: Sequence[Column[Row]], parent: QObject | None = None
@@ -49,6 +64,7 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
         self._issues: dict[str, list[Issue]] = {}
         self._read()
         document.job_changed.connect(self.refresh)
+        document.leaving.connect(self._leave)
 
     def arranged(self) -> Iterable[Heading | Row]:
         """Yield headings and rows in the order they are shown."""
@@ -58,8 +74,8 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
         """Return a new row with nothing in it but what can be taken for granted."""
         raise NotImplementedError
 
-    def lacks(self, row: Row) -> str:
-        """Name the field that a new row still needs, or ``""``."""
+    def bare(self) -> Row:
+        """Return a row with nothing in it at all."""
         raise NotImplementedError
 
     def edit(self, row: Row) -> None:
@@ -105,10 +121,9 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
         """Whether something is written there that is no row yet."""
         return self._draft is not None
 
-    @property
-    def lacking(self) -> str:
-        """Field that the typed row still needs; ``""`` if none or nothing is typed."""
-        return "" if self._draft is None else self.lacks(self._draft)
+    def column_of(self, field: str) -> int:
+        """Return the place of a field's column."""
+        return next(at for at, column in enumerate(self.columns) if column.field == field)
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         """Return text, alignment, issue or kind of a cell."""
@@ -200,12 +215,28 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
             self._draft = column.change(self._draft or self.blank(), text, style)
             self._show_draft()
 
+    def empty(self, index: Index) -> None:
+        """Take away what is in a cell; what cannot be empty is as in a new row."""
+        column, entry = self.columns[index.column()], self.entry(index.row())
+        row = self._draft if entry is None else entry
+        if column.change is None or row is None or isinstance(row, Heading):
+            return
+        try:
+            bare = column.change(row, "", self.document.job.style)
+        except ValueError:
+            nothing = getattr(self.bare(), column.field)
+            bare = replace(row, **{column.field: nothing})
+        if entry is None:
+            self._draft = bare
+            self._show_draft()
+        else:
+            self.edit(bare)
+
     def finish_draft(self) -> bool:
-        """Make the typed row a row of the job if nothing lacks; say whether it did."""
-        draft = self._draft
-        if draft is None or self.lacks(draft):
+        """Make what is typed a row of the job, whole or not; say whether there was anything."""
+        draft, self._draft = self._draft, None
+        if draft is None:
             return False
-        self._draft = None
         self.add([draft])
         return True
 
@@ -214,17 +245,47 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
         self._draft = None
         self._show_draft()
 
+    def _leave(self) -> None:
+        """Forget what was typed for the project that is left."""
+        self._draft = None
+
     def refresh(self) -> None:
-        """Show the job as it is now."""
-        before = [_name(entry) for entry in self._entries]
-        if before == [_name(entry) for entry in self.arranged()]:
-            self._read()
-            last = self.index(self.rowCount() - 1, self.columnCount() - 1)
-            self.dataChanged.emit(self.index(0, 0), last)
-        else:
+        """Show the job as it is now; the cursor stays on its row wherever that goes."""
+        entries: tuple[Heading | Row, ...] = tuple(self.arranged())
+        before: list[str] = [_name(entry) for entry in self._entries]
+        after: list[str] = [_name(entry) for entry in entries]
+        twice = len({*before}) < len(before) or len({*after}) < len(after)
+        if twice or not {*before} & {*after}:
             self.beginResetModel()
             self._read()
             self.endResetModel()
+            return
+        for step in row_steps(before, after):
+            self._take(step, entries)
+        self._read()
+        last = self.index(self.rowCount() - 1, self.columnCount() - 1)
+        self.dataChanged.emit(self.index(0, 0), last)
+        if before != after:
+            self.rearranged.emit()
+
+    def _take(self, step: RowStep, after: tuple[Heading | Row, ...]) -> None:
+        """Take one step toward the lines that are to be shown."""
+        shown, top = self._entries, QModelIndex()
+        if isinstance(step, Gone):
+            self.beginRemoveRows(top, step.first, step.last)
+            self._entries = shown[: step.first] + shown[step.last + 1 :]
+            self.endRemoveRows()
+        elif isinstance(step, Come):
+            self.beginInsertRows(top, step.first, step.last)
+            come = after[step.first : step.last + 1]
+            self._entries = shown[: step.first] + come + shown[step.first :]
+            self.endInsertRows()
+        else:
+            self.beginMoveRows(top, step.line, step.line, top, step.to)
+            moved = shown[step.line : step.line + 1]
+            above = shown[: step.to] + moved + shown[step.to : step.line]
+            self._entries = above + shown[step.line + 1 :]
+            self.endMoveRows()
 
     def _read(self) -> None:
         self._entries = tuple(self.arranged())

@@ -259,6 +259,8 @@ class SequenceView(QAbstractScrollArea):
         elif key in ends:
             self._select(ends[key])
         elif key == Qt.Key.Key_Space and self._document.selection.cut is not None:
+            if event.isAutoRepeat():  # a key that is held ticks once
+                return
             self.tick_asked.emit(self._document.selection.cut)
         elif key == Qt.Key.Key_Escape:
             self._document.selection.clear()

@@ -25,6 +25,7 @@ from shared.shop import SawingOrder
 
 ACROSS: Final = "Let one set-up serve all sheets, as far as pieces may lie about"
 SHEET_BY_SHEET: Final = "Finish each sheet before the next is begun"
+WALKING: Final = "The walk-through is open: tick the cut there (F8)."
 
 
 class SequencePanel(QWidget):
@@ -48,6 +49,8 @@ class SequencePanel(QWidget):
         self._mode = self._link("", self.change_mode)
         self._restore = self._link("restore the planned order", self._restore_order)
         self.ticking = Ticking(document, self)
+        self.walking = False
+        """Whether the walk is open."""
         self._arrange()
         self.cards.tick_asked.connect(self.toggle_tick)
         self.table.tick_asked.connect(self.toggle_tick)
@@ -74,7 +77,13 @@ class SequencePanel(QWidget):
         view.setFocus()
 
     def toggle_tick(self, number: int) -> None:
-        """Tick a cut, or take its tick away; what that takes is asked at the view that is shown."""
+        """Tick a cut, or take its tick away; what that takes is asked at the view that is shown.
+
+        While the walk is open, ticks are set there alone.
+        """
+        if self.walking:
+            self._document.said.emit(WALKING)
+            return
         self.ticking.toggle(number, self.table if self.is_table else self.cards)
 
     def refresh(self) -> None:

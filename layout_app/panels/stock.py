@@ -8,6 +8,7 @@ from typing import Final
 from layout_app import hands
 from layout_app.panels.columns import Column, measured_text, one_of, positive, size_text, words
 from layout_app.panels.edges import TRIM_EDGES, TRIM_GROUPS, read_edges, write_edges
+from layout_app.panels.pasted import QUANTITY
 from layout_app.panels.rows_model import Heading, RowsModel, fresh_ids
 from shared.amounts import format_price, parse_count, parse_price
 from shared.lengths import LengthStyle
@@ -49,6 +50,7 @@ def _priced(row: Stock, text: str) -> Stock:
 COLUMNS: Final[tuple[Column[Stock], ...]] = (
     Column(
         heading="sheet or offcut",
+        also=("sheet", "offcut", "name", "description", "item", "board", "panel"),
         field="name",
         show=lambda row, _: row.name,
         change=lambda row, text, _: _named(row, text),
@@ -57,7 +59,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
     ),
     Column(
         heading="measured L",
-        also=("L",),
+        also=("L", "length", "long", "len"),
         field="length",
         show=lambda row, style: size_text(row.length, style),
         change=lambda row, text, style: replace(row, length=positive(text, style)),
@@ -66,7 +68,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
     ),
     Column(
         heading="measured W",
-        also=("W",),
+        also=("W", "width", "wide", "wd"),
         field="width",
         show=lambda row, style: size_text(row.width, style),
         change=lambda row, text, style: replace(row, width=positive(text, style)),
@@ -75,6 +77,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
     ),
     Column(
         heading="material",
+        also=("mat", "mtl", "stock"),
         field="material",
         show=lambda row, _: row.material,
         change=lambda row, text, _: replace(row, material=words(text, "material")),
@@ -84,7 +87,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
     ),
     Column(
         heading="measured thick",
-        also=("thick",),
+        also=("thick", "thickness", "T", "thk"),
         field="thickness",
         show=lambda row, style: measured_text(row.thickness, style) if row.thickness else "",
         change=lambda row, text, style: replace(row, thickness=positive(text, style)),
@@ -93,6 +96,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
     ),
     Column(
         heading="grain",
+        also=("grain direction",),
         field="grain",
         show=lambda row, _: str(row.grain),
         change=lambda row, text, _: replace(row, grain=SheetGrain(one_of(text, GRAINS))),
@@ -110,6 +114,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
     ),
     Column(
         heading="price",
+        also=("cost", "price each", "unit price", "each"),
         field="price",
         show=lambda row, _: _price_text(row),
         change=lambda row, text, _: _priced(row, text),
@@ -119,6 +124,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
     ),
     Column(
         heading="at hand",
+        also=("on hand", "have", "in stock", "sheets", *QUANTITY),
         field="at_hand",
         show=lambda row, _: AS_NEEDED if row.at_hand is None else str(row.at_hand),
         change=lambda row, text, _: _at_hand(row, text),
@@ -133,6 +139,8 @@ class StockModel(RowsModel[Stock]):
     """The rows of sheets & rack."""
 
     invitation = "type or paste"
+    counted = "at_hand"
+    needed = ("name", "length", "width", "material", "thickness", "price", "at_hand")
 
     def arranged(self) -> Iterable[Heading | Stock]:
         """Yield the rows in the maker's order."""
@@ -141,16 +149,13 @@ class StockModel(RowsModel[Stock]):
     def blank(self) -> Stock:
         """Return a row of the material that was used last."""
         job = self.document.job
-        known = [row.material for row in job.stock] or [part.material for part in job.parts[:1]]
-        material = known[-1] if known else ""
-        return Stock(id="", name="", material=material, length=0, width=0, thickness=0)
+        every = [*(one.material for one in job.parts), *(one.material for one in job.stock)]
+        known = [material for material in every if material]
+        return replace(self.bare(), material=known[-1] if known else "")
 
-    def lacks(self, row: Stock) -> str:
-        """Name what a sheet cannot do without."""
-        for field in ("name", "length", "width", "material", "thickness"):
-            if not getattr(row, field):
-                return field
-        return ""
+    def bare(self) -> Stock:
+        """Return a row with nothing in it."""
+        return Stock(id="", name="", material="", length=0, width=0, thickness=0)
 
     def edit(self, row: Stock) -> None:
         """Change a row."""

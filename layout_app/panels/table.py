@@ -3,31 +3,32 @@
 from typing import Any
 
 from PySide6.QtCore import QItemSelectionModel, Qt, QTimer, Signal
-from PySide6.QtGui import QFocusEvent, QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractItemDelegate,
     QAbstractItemView,
     QApplication,
-    QTableView,
     QWidget,
 )
 
+from layout_app.panels.along_row import AlongRow
 from layout_app.panels.cell_paint import PaperDelegate
+from layout_app.panels.entry import Entry
 from layout_app.panels.headings import Headings
-from layout_app.panels.pasted import PasteError, read_rows
+from layout_app.panels.next_cell import next_cell
 from layout_app.panels.rows_model import KIND_ROLE, Index, RowsModel
 from layout_app.theme import Theme
 
 Hint = QAbstractItemDelegate.EndEditHint
 
 
-class RowTable(QTableView):
+class RowTable(AlongRow):
     """A table of rows; the last line takes new ones."""
 
     rows_chosen = Signal(list)
     """Ids of the selected rows, after the maker selected."""
-    said = Signal(str)
-    """Why nothing was pasted."""
+    paste_asked = Signal()
+    """The maker wants the rows that the clipboard holds."""
 
     def __init__(self, model: RowsModel[Any], theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -39,6 +40,7 @@ class RowTable(QTableView):
         self._set_up()
         self._span()
         model.modelReset.connect(self._span)
+        model.rearranged.connect(self._span)
         self.selectionModel().selectionChanged.connect(self._tell_chosen)
 
     def _set_up(self) -> None:
@@ -113,6 +115,21 @@ class RowTable(QTableView):
         self.scrollTo(index)
         self.edit(index)
 
+    def show_last(self, count: int) -> None:
+        """Bring the rows that came last into view, the first of them above all."""
+        for line in (self.rows.draft_line - 1, self.rows.draft_line - count):
+            self.scrollTo(self.rows.index(max(line, 0), 0))
+
+    def take_typed(self) -> None:
+        """Take what is typed but not left yet, as before saving; what cannot be read stays."""
+        focus = QApplication.focusWidget()
+        if isinstance(focus, Entry) and self.isAncestorOf(focus):
+            if not focus.commit():
+                return
+            self.closeEditor(focus, Hint.NoHint)
+            self.setFocus()
+        self.rows.finish_draft()
+
     def remove_chosen(self) -> None:
         """Remove the selected rows, as one step."""
         if self.currentIndex().row() == self.rows.draft_line:
@@ -122,28 +139,28 @@ class RowTable(QTableView):
             self.rows.remove(ids)
 
     def paste(self) -> None:
-        """Read rows from the clipboard."""
-        text = QGuiApplication.clipboard().text()
-        try:
-            rows = read_rows(text, self.rows)
-        except PasteError as error:
-            self.said.emit(str(error))
-            return
-        if rows:
-            self.rows.add(rows)
+        """Ask for rows from the clipboard."""
+        self.paste_asked.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Delete removes rows, Enter opens a cell, paste reads rows."""
+        """Delete empties a cell or takes off rows, Enter opens a cell, paste reads rows."""
         if self.state() is QAbstractItemView.State.EditingState:
             super().keyPressEvent(event)  # the open cell has dealt with the key already
         elif event.matches(QKeySequence.StandardKey.Paste):
             self.paste()
         elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            self.remove_chosen()
+            self._take_away(rows=bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier))
         elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self._open_current()
         else:
             super().keyPressEvent(event)
+
+    def _take_away(self, *, rows: bool) -> None:
+        """Empty the current cell; several rows that are selected go as rows."""
+        if rows or len(self.chosen()) > 1:
+            self.remove_chosen()
+        else:
+            self.rows.empty(self.currentIndex())
 
     def _open_current(self) -> None:
         index = self.currentIndex()
@@ -151,18 +168,17 @@ class RowTable(QTableView):
             self.edit(index)
 
     def closeEditor(self, editor: QWidget, hint: Hint) -> None:
-        """Enter in the row that is being typed goes on to what it lacks, or adds it."""
+        """Go on to the next cell with Tab, and with Enter while a row is being typed."""
         drafting = self.currentIndex().data(KIND_ROLE) == "draft"
-        last = self.currentIndex().column() == self.rows.columnCount() - 1
-        on = hint is Hint.SubmitModelCache or (hint is Hint.EditNextItem and last)
-        if drafting and on:
-            super().closeEditor(editor, Hint.NoHint)
-            self._go_on()
-        elif hint is Hint.SubmitModelCache:
-            super().closeEditor(editor, hint)
+        way = {Hint.EditNextItem: 1, Hint.EditPreviousItem: -1}.get(hint, 0)
+        if drafting and hint is Hint.SubmitModelCache and self.rows.has_draft:
+            way = 1
+        super().closeEditor(editor, Hint.NoHint)
+        if hint is not Hint.NoHint:
             self.setFocus()
+        if way:
+            self._go_on(way)
         else:
-            super().closeEditor(editor, hint)
             QTimer.singleShot(0, self, self._finish_if_left)
 
     def currentChanged(self, now: Index, before: Index) -> None:
@@ -175,17 +191,18 @@ class RowTable(QTableView):
         super().focusOutEvent(event)
         QTimer.singleShot(0, self, self._finish_if_left)
 
-    def _go_on(self) -> None:
-        """Add the typed row and open the next, or open the cell that is still empty."""
-        if not self.rows.has_draft:
-            return
-        if self.rows.finish_draft():
-            self.type_new()
-            return
-        fields = [column.field for column in self.rows.columns]
-        place = self.rows.index(self.rows.draft_line, fields.index(self.rows.lacking))
-        self.setCurrentIndex(place)
-        self.edit(place)
+    def _go_on(self, way: int) -> None:
+        """Open the cell that is typed next; behind the last row that is a new one."""
+        place = next_cell(self.rows, self.currentIndex(), way)
+        if place is None and self.rows.finish_draft():
+            place = self.rows.draft_line, self.rows.column_of(self.rows.needed[0])
+        if place is not None:
+            index = self.rows.index(*place)
+            self.setCurrentIndex(index)
+            self.scrollTo(index)
+            self.edit(index)
+        else:
+            self.leave(way > 0)
 
     def _finish_if_left(self) -> None:
         focus = QApplication.focusWidget()

@@ -22,7 +22,7 @@ _TICK: Final = (QPointF(0.27, 0.52), QPointF(0.44, 0.69), QPointF(0.75, 0.33))
 def all_cards(document: Document, teller: Teller | None = None) -> tuple[Card, ...]:
     """Return the cards of what was sawn before the plan, then those of the plan."""
     plans = (*document.progress.past, *([document.plan] if document.plan is not None else []))
-    return cards_of(plans, document.job, teller)
+    return cards_of(plans, document.job, teller, document.colours.known)
 
 
 def is_history(document: Document, number: int) -> bool:
@@ -31,9 +31,11 @@ def is_history(document: Document, number: int) -> bool:
 
 
 def state_words(document: Document, number: int) -> str:
-    """Say whether a cut is made: ``made``, ``being saved``, or nothing."""
+    """Say whether a cut is made: ``made``, or how its tick stands, or nothing."""
     if document.is_being_saved(number):
         return "tick is being saved"
+    if document.is_here_only(number):
+        return "made, tick in this window only"
     return "made" if is_history(document, number) or document.is_done(number) else ""
 
 

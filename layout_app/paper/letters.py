@@ -10,7 +10,6 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from functools import cache
-from itertools import accumulate
 from typing import Final
 
 from layout_app.wording import unbroken
@@ -91,29 +90,38 @@ def _pieces(text: str, room: float, *, bold: bool) -> Iterator[str]:
 
 def _cut_up(word: str, room: float, *, bold: bool) -> Iterator[str]:
     """Yield pieces of a word that have room, each one letter at least."""
-    rest = word
-    while rest:
-        first = _beginning(rest, room, bold=bold) or _clusters(rest)[0]
-        yield first
-        rest = rest[len(first) :]
+    piece, taken = "", 0.0
+    for letter in _clusters(word):
+        width = width_of(letter, bold=bold)
+        if piece and taken + width > room:
+            yield piece
+            piece, taken = "", 0.0
+        piece, taken = piece + letter, taken + width
+    if piece:
+        yield piece
 
 
 def _beginning(text: str, room: float, *, bold: bool) -> str:
     """Return as many letters, with their accents, as are at most that wide."""
-    found = _clusters(text)
-    ends = accumulate(width_of(letter, bold=bold) for letter in found)
-    return "".join(found[: sum(end <= room for end in ends)])
+    kept, taken = [], 0.0
+    for letter in _clusters(text):
+        taken += width_of(letter, bold=bold)
+        if taken > room:
+            break
+        kept.append(letter)
+    return "".join(kept)
 
 
-def _clusters(text: str) -> list[str]:
-    """Return letters, each with the accents and joiners that follow it."""
-    found: list[str] = []
+def _clusters(text: str) -> Iterator[str]:
+    """Yield letters, each with the accents and joiners that follow it."""
+    held = ""
     for letter in text:
-        if found and (_joins(letter) or found[-1].endswith("\N{ZERO WIDTH JOINER}")):
-            found[-1] += letter
-        else:
-            found.append(letter)
-    return found
+        if held and not (_joins(letter) or held.endswith("\N{ZERO WIDTH JOINER}")):
+            yield held
+            held = ""
+        held += letter
+    if held:
+        yield held
 
 
 def _joins(letter: str) -> bool:

@@ -7,7 +7,7 @@ rounds it once (`publish_text` says which way).
 from collections.abc import Iterator
 from dataclasses import replace
 
-from layout_app.file_names import safe_name
+from layout_app.file_names import safe_names
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.publish_text import plan_text
 from layout_app.paper.svg import drawing_svg
@@ -53,9 +53,10 @@ def in_unit(matter: Matter, unit: Unit) -> Matter:
 
 def _pictures(told: Matter, own: Matter) -> Iterator[tuple[str, str]]:
     """Yield each sheet with the name of its drawing."""
+    names = safe_names((drawing.sheet for drawing in own.drawings), "x")
     for drawing in told.drawings:
         unit = told.style.unit if _is_planned(drawing, told) else own.style.unit
-        yield drawing.sheet, f"sheet-{safe_name(drawing.sheet, 'x')}-{unit}.svg"
+        yield drawing.sheet, f"sheet-{names[drawing.sheet]}-{unit}.svg"
 
 
 def _is_planned(drawing: SheetDrawing, matter: Matter) -> bool:

@@ -1,44 +1,89 @@
 """Who may write a project's file: a lock beside it, held by one window at a time.
 
 A lock whose program was killed is taken over; where no lock can be made, as in a folder
-that cannot be written in, none is asked for.
+that cannot be written in, none is asked for. A file may have several names, as links of either
+kind: so a second lock, named by the file itself, lies in the system's folder of temporary files.
 """
 
+import contextlib
+import os
+import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 
 from PySide6.QtCore import QLockFile
 
+from layout_app.store.beside import beside
+
 
 def lock_path(path: Path) -> Path:
     """Return where the lock of a file lies."""
-    return path.with_name(f".{path.name}.lock")
+    return beside(path, ".lock")
 
 
 class Claim:
-    """A lock on at most one file; another file's takes its place."""
+    """Locks on at most one file; another file's take their place."""
 
     def __init__(self) -> None:
         self._path: Path | None = None
-        self._lock: QLockFile | None = None
+        self._locks: dict[Path, QLockFile] = {}
 
     def take(self, path: Path) -> bool:
         """Claim a file, and let the one before go; say whether it is ours to write.
 
         When another window has it, the one before stays claimed.
         """
-        path = path.resolve()
-        if path == self._path:
+        try:
+            path = Path(os.path.realpath(path))
+        except (OSError, ValueError):  # whoever opens or saves it says what is wrong
             return True
-        lock = QLockFile(str(lock_path(path)))
-        lock.setStaleLockTime(0)  # a window may stay open for days; only a dead one is stale
-        if not lock.tryLock(0) and lock.error() is QLockFile.LockError.LockFailedError:
-            return False
-        self.release()
-        self._path, self._lock = path, lock
-        return True
+        return path == self._path or self._hold(path)
+
+    def renew(self) -> None:
+        """Follow the claimed file: once it is saved the system takes it for another one."""
+        if self._path is not None:
+            self._hold(self._path)
 
     def release(self) -> None:
         """Let the file go."""
-        if self._lock is not None:
-            self._lock.unlock()
-        self._path = self._lock = None
+        self._let_go_but({})
+        self._path = None
+
+    def _hold(self, path: Path) -> bool:
+        locks: dict[Path, QLockFile] = {}
+        for place in (lock_path(path), *_by_itself(path)):
+            lock = self._locks.get(place) or _locked(place)
+            if lock is None:
+                for other, one in locks.items():
+                    if other not in self._locks:
+                        one.unlock()
+                return False
+            locks[place] = lock
+        self._let_go_but(locks)
+        self._path = path
+        return True
+
+    def _let_go_but(self, locks: dict[Path, QLockFile]) -> None:
+        for place, lock in self._locks.items():
+            if place not in locks:
+                lock.unlock()
+        self._locks = locks
+
+
+def _locked(place: Path) -> QLockFile | None:
+    """Return a lock; ``None`` if another window has it."""
+    lock = QLockFile(str(place))
+    lock.setStaleLockTime(0)  # a window may stay open for days; only a dead one is stale
+    if not lock.tryLock(0) and lock.error() is QLockFile.LockError.LockFailedError:
+        return None
+    return lock
+
+
+def _by_itself(path: Path) -> Iterator[Path]:
+    """Yield where the lock lies that all names of a file share, if there is the file."""
+    with contextlib.suppress(OSError):
+        found = os.stat(path)
+        maker = os.getuid() if hasattr(os, "getuid") else ""
+        folder = Path(tempfile.gettempdir()) / f"ripfirst-{maker}"
+        folder.mkdir(mode=0o700, exist_ok=True)
+        yield folder / f"{found.st_dev}-{found.st_ino}.lock"

@@ -1,13 +1,14 @@
 """JSON as text: read with the place of every fault, written so that a maker can read it."""
 
 import json
-import os
+import stat
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NoReturn
 
-from layout_app.store.atomic import reason_of
-from layout_app.store.errors import FileProblem
+from layout_app.store.errors import FileProblem, told
+from shared.quoting import whole
 
 LARGEST_FILE = 64 * 1024 * 1024
 """Bytes; a project of 10,000 parts needs a tenth of it."""
@@ -17,7 +18,30 @@ _LINE = 120
 
 def read_json(path: Path) -> object:
     """Return what the JSON in a file says; `FileProblem` if it cannot be read or is no JSON."""
-    text = _text(path)
+    return json_of(path, read_bytes(path))
+
+
+def read_bytes(path: Path) -> bytes:
+    """Return what a file holds; `FileProblem` if it cannot be read or is too large."""
+    with told(path, "cannot be read"):
+        try:
+            if stat.S_ISDIR(path.stat().st_mode):
+                raise FileProblem(path, "", "this is a folder, not a file")
+            with path.open("rb") as file:
+                data = file.read(LARGEST_FILE + 1)
+        except FileNotFoundError:
+            raise FileProblem(path, "", "there is no such file") from None
+    if len(data) > LARGEST_FILE:
+        raise FileProblem(path, "", "the file is too large")
+    return data
+
+
+def json_of(path: Path, data: bytes) -> object:
+    """Return what JSON says that was read from a file; `FileProblem` if it is none."""
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise FileProblem(path, "", "the file is not text (UTF-8)") from error
     if not text.strip():
         raise FileProblem(path, "", "the file is empty")
     try:
@@ -33,27 +57,15 @@ def read_json(path: Path) -> object:
 
 
 def as_text(value: object) -> str:
-    """Write plain JSON: what fits goes on one line, the rest is indented."""
-    return "".join(_lines(value, 0)) + "\n"
+    """Write plain JSON: what fits goes on one line, the rest is indented.
+
+    What no file can hold of a text is replaced, so that no name makes saving impossible.
+    """
+    return whole("".join(_lines(value, 0))) + "\n"
 
 
 class _RefusedError(ValueError):
     """JSON that is well-formed and still means nothing here."""
-
-
-def _text(path: Path) -> str:
-    if path.is_dir():
-        raise FileProblem(path, "", "this is a folder, not a file")
-    try:
-        if os.path.getsize(path) > LARGEST_FILE:
-            raise FileProblem(path, "", "the file is too large")
-        return path.read_bytes().decode("utf-8-sig")
-    except FileNotFoundError:
-        raise FileProblem(path, "", "there is no such file") from None
-    except OSError as error:
-        raise FileProblem(path, "", f"cannot be read: {reason_of(error)}") from error
-    except ValueError as error:  # not UTF-8, or a path that no system takes
-        raise FileProblem(path, "", "the file is not text (UTF-8)") from error
 
 
 def _malformed(path: Path, text: str, error: json.JSONDecodeError) -> FileProblem:
@@ -67,8 +79,7 @@ def _malformed(path: Path, text: str, error: json.JSONDecodeError) -> FileProble
 def _once_each(pairs: list[tuple[str, object]]) -> dict[str, object]:
     fields = dict(pairs)
     if len(fields) != len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
+        twice, _ = Counter(name for name, _ in pairs).most_common(1)[0]
         raise _RefusedError(f"the field “{twice[:40]}” stands twice in one place")
     return fields
 

@@ -18,7 +18,7 @@ from layout_app.settling import opened
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
 from layout_app.store.headers import check_header
-from layout_app.store.json_text import as_text, read_json
+from layout_app.store.json_text import as_text, json_of, read_bytes
 from layout_app.store.records import Misfit, build
 from shared.layout import Layout, Scope
 from shared.lengths import TICK_NM, Unit, parse_length
@@ -52,7 +52,9 @@ _LENGTHS: Mapping[type, frozenset[str]] = {
 def project_text(project: Project) -> str:
     """Write a project as JSON."""
     header = {"format": FORMAT, "version": VERSION, "tick_nm": TICK_NM}
-    return as_text(header | msgspec.to_builtins(project))
+    content = msgspec.to_builtins(project)
+    del content["opening"]  # which opening of a file a project is of, no file can say
+    return as_text(header | content)
 
 
 def save_project(path: Path, project: Project) -> None:
@@ -61,11 +63,16 @@ def save_project(path: Path, project: Project) -> None:
 
 
 def read_project(path: Path) -> Project:
-    """Read a project; `FileProblem` says where the file is not one.
+    """Read a project; `FileProblem` says where the file is not one."""
+    return project_of(path, read_bytes(path))
+
+
+def project_of(path: Path, data: bytes) -> Project:
+    """Return the project that was read from a file; `FileProblem` says where it is none.
 
     Sheets measured out of square have the trims that square them.
     """
-    raw = check_header(path, read_json(path), FORMAT, VERSION)
+    raw = check_header(path, json_of(path, data), FORMAT, VERSION)
     fields = {name: value for name, value in raw.items() if name not in _HEADER}
     if raw["version"] == 1:
         fields = without_zero_prices(fields)
@@ -206,7 +213,7 @@ def _misheld(layout: Layout) -> Iterator[tuple[str, str]]:
 def _misticked(project: Project) -> Iterator[tuple[str, str]]:
     """Yield ticks of cuts that are not listed, and listed cuts of sheets that are not there."""
     progress, sheets = project.progress, {sheet.id for sheet in project.layout.sheets}
-    numbers = [cut.number for cut in progress.fixed]
+    numbers, parts = {cut.number for cut in progress.fixed}, {part.id for part in project.job.parts}
     for i, cut in enumerate(progress.fixed):
         if cut.sheet not in sheets:
             yield f"progress.fixed[{i}].sheet", f"there is no sheet “{cut.sheet[:40]}”"
@@ -216,7 +223,7 @@ def _misticked(project: Project) -> Iterator[tuple[str, str]]:
         if number not in numbers:
             yield f"progress.made[{i}]", f"no cut {number} is listed in progress.fixed"
     for i, one in enumerate(project.layout.finished):
-        if one.part not in {part.id for part in project.job.parts}:
+        if one.part not in parts:
             place = f"layout.finished[{i}].part"
             yield place, f"there is no part with the id “{one.part[:40]}”"
 

@@ -7,7 +7,7 @@ from enum import StrEnum
 from functools import cache
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from shared.quoting import quoted
+from shared.quoting import quoted, whole
 
 LARGEST = 2**53
 """Largest whole number taken from a file: what every JSON reader holds exactly."""
@@ -67,8 +67,9 @@ def join(place: str, name: str) -> str:
 
 @cache
 def _fields(kind: type) -> dict[str, tuple[Field[Any], Any]]:
+    """Return the fields a file may give; those that do not count when comparing are in none."""
     hints = get_type_hints(kind)
-    return {field.name: (field, hints[field.name]) for field in fields(kind)}
+    return {field.name: (field, hints[field.name]) for field in fields(kind) if field.compare}
 
 
 def _adapted(adapt: Adapt, kind: type, name: str, raw: object, place: str) -> object:
@@ -122,7 +123,7 @@ def _plain(hint: type, raw: object, place: str) -> object:
         raise Misfit(place, f"expected {names[hint]}, found {_what(raw)}")
     if isinstance(raw, int) and abs(raw) > LARGEST:
         raise Misfit(place, "the number is too large")
-    return raw
+    return whole(raw) if isinstance(raw, str) else raw
 
 
 def _what(raw: object) -> str:

@@ -13,9 +13,9 @@ from pathlib import Path
 from PySide6.QtCore import QStandardPaths
 
 from layout_app.project import Project
-from layout_app.store import atomic
+from layout_app.store import atomic, beside
 from layout_app.store.claims import Claim
-from layout_app.store.errors import FileProblem
+from layout_app.store.errors import FileProblem, told
 from layout_app.store.project_file import SUFFIX, read_project, save_project
 
 
@@ -37,8 +37,8 @@ class Recovery:
         """Write a project; `FileProblem` if that cannot be done, or there is no folder."""
         if self.folder is None:
             raise FileProblem(Path(), "", "there is no folder to keep ticks in")
+        atomic.make_folder(self.folder)  # each time: it may have gone since
         if self.path is None:
-            atomic.make_folder(self.folder)
             self.adopt(self.folder / f"{time.time_ns()}-{os.getpid()}{SUFFIX}")
         assert self.path is not None
         save_project(self.path, project)
@@ -66,12 +66,21 @@ class Recovery:
         return tuple(self._found())
 
     def _found(self) -> Iterator[tuple[Path, Project]]:
-        if self.folder is None or not self.folder.is_dir():
-            return
-        for path in sorted(self.folder.glob(f"*{SUFFIX}"), reverse=True):
+        for path in self._left():
             claim = Claim()
             if path == self.path or not claim.take(path):
                 continue
             with contextlib.suppress(FileProblem):
                 yield path, read_project(path)
             claim.release()
+
+    def _left(self) -> list[Path]:
+        """Return all files of the folder, the latest first, and clear what was half written."""
+        if self.folder is None:
+            return []
+        with told(self.folder, "cannot be read"):
+            names = os.listdir(self.folder) if self.folder.is_dir() else []
+        half = [name[1:].rsplit(".", 2)[0] for name in names if name.endswith(".tmp")]
+        beside.sweep(self.folder / name for name in half)
+        found = [name for name in names if name.endswith(SUFFIX) and not name.startswith(".")]
+        return [self.folder / name for name in sorted(found, reverse=True)]

@@ -7,7 +7,7 @@ import msgspec
 from PySide6.QtCore import QStandardPaths
 
 from layout_app.store import atomic
-from layout_app.store.errors import FileProblem
+from layout_app.store.errors import FileProblem, is_there
 from layout_app.store.headers import check_header
 from layout_app.store.json_text import as_text, read_json
 from layout_app.store.project_file import Texts
@@ -37,7 +37,7 @@ def save_shop(path: Path, shop: Shop) -> None:
 
 def read_shop(path: Path) -> Shop | None:
     """Read a shop; ``None`` if none was kept yet; `FileProblem` if it cannot be used."""
-    if not path.exists():
+    if not is_there(path):
         return None
     raw = check_header(path, read_json(path), FORMAT, VERSION)
     try:

@@ -1,22 +1,37 @@
-"""Beginning the walk from the window."""
+"""Beginning the walk from the window, and coming back to it."""
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QWidget
 
 from layout_app.walk.view import Walk
 
 if TYPE_CHECKING:
     from layout_app.main_window import MainWindow
 
+WALK: Final = "walk"
+"""Name under which the walk is held."""
+
 
 def begin_walk(window: "MainWindow") -> None:
-    """Show the walk on the whole screen; one that is open comes to the front."""
-    for open_one in window.findChildren(Walk):
-        open_one.raise_()
-        open_one.activateWindow()
-        return
-    walk = Walk(window.document, dark=window.theme.is_dark, parent=window)
-    walk.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-    walk.left.connect(window.activateWindow)
-    walk.showFullScreen()
+    """Show the walk on the whole screen; one that is open comes to the front.
+
+    However the walk ends, the window's next key goes to the bench, where none ticks a cut.
+    """
+
+    def make() -> Walk:
+        walk = Walk(window.document, dark=window.theme.is_dark, parent=window)
+        walk.left.connect(window.activateWindow)
+        window.faults.told.connect(walk.stop)
+        return walk
+
+    window.bench.setFocus()
+    window.beside.show(WALK, make, QWidget.showFullScreen)
+
+
+def follow_walk(window: "MainWindow") -> None:
+    """Leave ticks to the walk while it is open; give the keys to the bench when it is gone."""
+    walking = window.beside.is_open(WALK)
+    if window.sequence.walking and not walking:
+        window.bench.setFocus()
+    window.sequence.walking = walking

@@ -3,7 +3,14 @@
 from typing import Final
 
 from PySide6.QtCore import QRectF, Qt, Signal
-from PySide6.QtGui import QCloseEvent, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import (
+    QCloseEvent,
+    QFocusEvent,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QWidget
 
 from layout_app.document import Document
@@ -31,6 +38,18 @@ MOST_NAMES: Final = 9
 """Pieces that are named in a line; more are counted."""
 
 
+class _Anchor(QWidget):
+    """Where questions hang; the keys they give back go to the walk.
+
+    A focus proxy would do so too, but see `layout_app.beside`.
+    """
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Pass the keys on."""
+        super().focusInEvent(event)
+        self.window().setFocus()
+
+
 class Walk(QWidget):
     """Shows the sequence moment by moment; going on from a cut ticks it.
 
@@ -46,8 +65,7 @@ class Walk(QWidget):
         self._document = document
         self._colours = colours(dark=dark)
         self._ticking = Ticking(document, self)
-        self._anchor = QWidget(self)
-        self._anchor.setFocusProxy(self)
+        self._anchor = _Anchor(self)
         self._moments: tuple[Moment, ...] = (Start(),)
         self._place = 0
         self._awaited: int | None = None
@@ -56,9 +74,11 @@ class Walk(QWidget):
         self.setAccessibleName("At the sawhorses, one cut a press")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(800, 560)
+        document.leaving.connect(self.close)
         document.layout_changed.connect(self._take_plan)
         document.job_changed.connect(self._take_plan)
         document.progress_changed.connect(self._take_ticks)
+        document.not_in_file.connect(self.stop)
         self._take_plan()
 
     @property
@@ -101,6 +121,11 @@ class Walk(QWidget):
         moment = self.moment
         if isinstance(moment, CutNow) and self._document.is_done(moment.card.number):
             self._ticking.untick(moment.card.number, self._anchor)
+
+    def stop(self, sentence: str) -> None:
+        """Stay at what is shown, and say why until the maker goes on."""
+        self._awaited = None
+        self._ticking.say(sentence, self._anchor)
 
     def _go_on(self) -> None:
         if isinstance(self.moment, Start):
@@ -170,8 +195,11 @@ class Walk(QWidget):
         if isinstance(moment, CutNow):
             number = moment.card.number
             place = f"cut {number} of {last}, sheet {moment.card.sheet}"
-            saving = document.is_being_saved(number)
-            state = "being saved" if saving else "made" if document.is_done(number) else ""
+            state = "made" if document.is_done(number) else ""
+            if document.is_being_saved(number):
+                state = "being saved"
+            elif document.is_here_only(number):
+                state = "made, in this window only"
         return Stand(place=place, lies=self._lies(), state=state, style=document.job.style)
 
     def _lies(self) -> str:

@@ -19,7 +19,7 @@ from solver.planning.prices import prices_in_words
 
 LIMITED = "within the shop's limits"
 """How a rule says that what is too long, too narrow or too small to saw was left out."""
-KEPT = "with your sheets as they lie"
+KEPT = "with the other sheets as they lie"
 HELD = "around what is held"
 """How the rule of a proof ends that holds only for what was kept."""
 

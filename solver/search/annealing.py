@@ -70,6 +70,7 @@ class _Cooling:
         self._ledger = Ledger(no_setups(), cut, setup, skim, 0.0, unguided)
         self._now = energy(self._search, self._ledger)
         self._tempo = Tempo(steady=effort.work is not None)
+        self._shows = effort.work is None  # what is counted does not depend on the clock
         self._shown, self._shown_at = self._now, time.monotonic()
 
     def look_at_remainders(self) -> float:
@@ -94,7 +95,8 @@ class _Cooling:
             heat[0] = heat[1]
             heat[1] = hot * (cold / hot) ** ((share - began) / (until - began))
             clock.took(self._tempo.take(lambda some: self._work(some, heat), clock.left(until)))
-            if heat[3] < self._shown and time.monotonic() - self._shown_at > SHOW_S:
+            late = self._shows and time.monotonic() - self._shown_at > SHOW_S
+            if late and heat[3] < self._shown:
                 self._show(heat[3])
         if heat[3] < self._shown:
             self._show(heat[3])

@@ -4,6 +4,7 @@ Needs Xvfb, openbox and xdotool. Everything waits on states: of processes, of wi
 saved file; nothing waits for a time to pass.
 """
 
+import ctypes
 import os
 import select
 import shutil
@@ -17,6 +18,17 @@ from pathlib import Path
 from typing import TypeVar
 
 NEEDED = ("Xvfb", "openbox", "xdotool")
+LIBRARIES = (
+    "libEGL.so.1",
+    "libxkbcommon-x11.so.0",
+    "libxcb-cursor.so.0",
+    "libxcb-icccm.so.4",
+    "libxcb-image.so.0",
+    "libxcb-keysyms.so.1",
+    "libxcb-render-util.so.0",
+    "libxcb-shape.so.0",
+)
+"""What Qt's plug-in for X11 is linked with."""
 SCREEN = "1600x1000x24"
 PATIENCE_S, PAUSE_S = 60.0, 0.05
 SHOOTER = """
@@ -29,8 +41,16 @@ Found = TypeVar("Found")
 
 
 def missing() -> list[str]:
-    """Return which of the programs that make a desk are not installed."""
-    return [name for name in NEEDED if shutil.which(name) is None]
+    """Return which programs that make a desk, and libraries of Qt for it, are not installed."""
+    return [name for name in NEEDED if shutil.which(name) is None] + [*_missing_libraries()]
+
+
+def _missing_libraries() -> Iterator[str]:
+    for name in LIBRARIES if sys.platform == "linux" else ():
+        try:
+            ctypes.CDLL(name)
+        except OSError:
+            yield name
 
 
 def wait_for(what: str, look: Callable[[], Found | None]) -> Found:

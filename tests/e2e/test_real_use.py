@@ -166,7 +166,7 @@ def test_a_morning_with_the_program(maker: Maker) -> None:
 def type_a_part(maker: Maker) -> Project:
     """Type a cleat of L 20 x W 6 and wait for a plan with it."""
     maker.program.key("ctrl+t")
-    for text in ("Cleat", "20", "6"):
+    for text in ("Cleat", "20", "6", "1"):
         maker.program.write(text)
     maker.program.key("Escape")
     typed = maker.until("the cleat", lambda project: len(project.job.parts) == 3)

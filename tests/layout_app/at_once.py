@@ -1,7 +1,9 @@
 """A planner that answers at once, in the same process, with the first plan it makes."""
 
+from collections.abc import Collection
+
 from layout_app.adoption import adopted
-from layout_app.held import asked, sawn_so_far
+from layout_app.held import settled
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
 from layout_app.sawing import Sawn, saw
@@ -10,26 +12,26 @@ from solver.run import run
 from solver.stop import Limits
 
 
-def plan_of(project: Project) -> Plan:
+def plan_of(project: Project, spared: Collection[str] = ()) -> Plan:
     """Return the planner's first plan of what it may plan of a project."""
-    around = asked(project)
+    around = settled(project, spared)
     plan = run(
         project.job,
         Limits(time_s=0.0),
         lambda event: None,
         kept=around.kept,
-        waiting=project.layout.waiting,
+        waiting=around.waiting,
         held=around.held,
         holds=around.holds,
-        made=sawn_so_far(project),
+        made=around.made,
     )
     assert plan is not None
     return plan
 
 
-def sawn_of(project: Project) -> Sawn:
+def sawn_of(project: Project, spared: Collection[str] = ()) -> Sawn:
     """Return it joined with what stays, and sawn."""
-    return saw(adopted(project, plan_of(project)))
+    return saw(adopted(project, plan_of(project, spared)))
 
 
 class AtOnce(PlannerProcess):

@@ -42,6 +42,7 @@ MODIFIERS = (
 )
 LEFT_OUT = {
     "cuts.tick": "ticks stand outside undo",
+    "cuts.take_back": "ticks stand outside undo",
     "cuts.walk": "takes the whole screen",
     "cuts.mistake": "opens the drawer of what lies there",
     "cuts.today": "opens the drawer of what lies there",

@@ -11,6 +11,7 @@ from layout_app import hands
 from layout_app.aftermath import Aftermath, Before, need_words
 from layout_app.asking_bar import AskingBar
 from layout_app.document import Document
+from layout_app.going_on import GoingOn
 from layout_app.live_planning import Planning
 from layout_app.lying_about import touched
 from layout_app.mistake_commands import plan_the_rest
@@ -25,7 +26,7 @@ from shared.plan import Plan
 from shared.saw import verify
 from solver.outcome import Done, Reason
 from tests.layout_app.at_once import AtOnce, plan_of, sawn_of
-from tests.layout_app.small_job import document, part, planned, small_job
+from tests.layout_app.small_job import KERF, document, part, planned, small_job
 
 
 @dataclass
@@ -55,8 +56,9 @@ def desk(qtbot: QtBot) -> Iterator[Desk]:
     """Return the small job: sheet 1 planned, a shelf laid by hand on sheet 2."""
     doc, planner, owner, bar = document(), AtOnce(), QObject(), AskingBar()
     qtbot.addWidget(bar)
+    doc.leaving.connect(bar.leave)
     planning = Planning(doc, planner, owner)
-    planning.start = lambda: None  # type: ignore[method-assign] # the test plans itself
+    planning.start = lambda *_: None  # type: ignore[method-assign] # the test plans itself
     aside = Aside(doc, planning, planner, owner)
     made = Desk(
         doc,
@@ -235,3 +237,49 @@ def test_what_is_offered_is_joined_with_what_stays(desk: Desk) -> None:
     sawn = sawn_of(desk.doc.project)
     assert sawn.plan is not None
     assert verify(sawn.plan) == ()
+
+
+def test_a_kerf_changed_after_ticks_is_offered_for_the_rest(desk: Desk) -> None:
+    """Refused under the ticked cut, it is asked about at once; the cut keeps its own kerf."""
+    doc = desk.doc
+    going_on = GoingOn(doc, desk.bar, desk.owner)
+    tick(doc, [1])
+    ticked = doc.progress.ticked
+    assert not hands.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 10))
+    assert desk.bar.sentence.startswith("Ticked cuts stay as they were sawn")
+    desk.bar.answers[0].click()
+    assert doc.job.shop.kerf == INCH // 10
+    assert doc.progress.past[0].cuts == ticked
+    assert ticked[0].kerf == KERF
+    desk.plan_rest()
+    assert doc.plan is not None
+    assert verify(doc.plan) == ()
+    assert {cut.kerf for cut in doc.plan.cuts} == {INCH // 10}
+    assert going_on.parent() is desk.owner
+
+
+def test_what_no_longer_fits_a_begun_sheet_is_offered_for_replanning(desk: Desk) -> None:
+    """Sides longer by 10 leave the begun sheet: it is asked at once whether to replan the rest."""
+    doc = desk.doc
+    asking = GoingOn(doc, desk.bar, desk.owner)
+    tick(doc, [1])
+    hands.edit_part(doc, replace(doc.job.part("side"), length=50 * INCH))
+    assert "no longer fit" in desk.bar.sentence
+    desk.bar.answers[0].click()
+    assert {row.piece for row in doc.job.stock if row.is_piece} == {"1", "1a"}
+    assert desk.bar.isHidden()
+    doc.undo()
+    assert doc.progress.made == (1,)
+    assert asking.parent() is desk.owner
+
+
+def test_a_question_about_a_change_goes_with_it(desk: Desk) -> None:
+    """Undone, the longer sides ask nothing more."""
+    doc = desk.doc
+    asking = GoingOn(doc, desk.bar, desk.owner)
+    tick(doc, [1])
+    hands.edit_part(doc, replace(doc.job.part("side"), length=50 * INCH))
+    assert not desk.bar.isHidden()
+    doc.undo()
+    assert desk.bar.isHidden()
+    assert asking.parent() is desk.owner

@@ -176,7 +176,7 @@ def test_choices_go_when_the_job_changes_and_come_back_with_undo(
     part = window.document.job.parts[0]
     hands.resize_part(window.document, part.id, part.length, part.width - 1)
     settle(qtbot)
-    assert edited == [Consequence.PLAN_ANEW]
+    assert edited == [Consequence.PLAN_TOUCHED]
     assert not window.choices.isVisible()
     assert not window.status.choices.isVisible()
     assert not window.actions_by_id["bench.choices"].isEnabled()

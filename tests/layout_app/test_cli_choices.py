@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from layout_app import cli
+from layout_app import cli_plan
 from layout_app.choice_words import choices_table, difference, figures_of
 from layout_app.cli import main
 from layout_app.project import Project
@@ -42,7 +42,7 @@ def project(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     def counted(arguments: Namespace) -> Limits:
         return Limits(time_s=None, work=4_000, seed=arguments.seed)
 
-    monkeypatch.setattr(cli, "_limits", counted)
+    monkeypatch.setattr(cli_plan, "limits_of", counted)
     path = tmp_path / "squares.ripfirst.json"
     save_project(path, Project(job=squares(oak=2_000)))
     return path

@@ -1,5 +1,6 @@
 """The command line: the demo, and the window only where there is a display."""
 
+import subprocess
 import sys
 from pathlib import Path
 
@@ -22,7 +23,7 @@ def test_without_a_display_the_window_is_refused(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The command says that there is no display instead of aborting in Qt."""
-    monkeypatch.setattr(cli, "can_show_window", lambda: False)
+    monkeypatch.setattr(cli, "trouble_showing", lambda: display.NO_DISPLAY)
     assert main([]) == 2
     assert "no display" in one_sentence(capsys)
     assert main([str(written(tmp_path, project()))]) == 2
@@ -32,12 +33,12 @@ def test_without_a_display_the_window_is_refused(
 def test_a_platform_nobody_sees_is_no_display(monkeypatch: pytest.MonkeyPatch) -> None:
     """Under Qt's offscreen platform, and on Linux without a display, no window is opened."""
     monkeypatch.setenv("QT_QPA_PLATFORM", "offscreen")
-    assert not display.can_show_window()
+    assert display.trouble_showing().startswith(display.NO_DISPLAY[:-1])
     monkeypatch.delenv("QT_QPA_PLATFORM")
     monkeypatch.setattr(sys, "platform", "linux")
     monkeypatch.delenv("DISPLAY", raising=False)
     monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
-    assert not display.can_show_window()
+    assert display.trouble_showing().startswith(display.NO_DISPLAY[:-1])
 
 
 def test_a_display_that_does_not_answer_is_no_display(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -46,7 +47,7 @@ def test_a_display_that_does_not_answer_is_no_display(monkeypatch: pytest.Monkey
     monkeypatch.setenv("DISPLAY", ":7654")
     monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
     monkeypatch.setattr(sys, "platform", "linux")
-    assert not display.can_show_window()
+    assert display.trouble_showing().startswith(display.NO_DISPLAY[:-1])
 
 
 def demo(folder: Path, *more: str) -> int:
@@ -93,10 +94,54 @@ def test_the_demo_opens_the_window_only_where_there_is_a_display(
         return 0
 
     monkeypatch.setattr(cli, "_show", show)
-    monkeypatch.setattr(cli, "can_show_window", lambda: False)
+    monkeypatch.setattr(cli, "trouble_showing", lambda: display.NO_DISPLAY)
     assert demo(tmp_path) == 0
     assert "no display" in capsys.readouterr().out
     assert shown == []
-    monkeypatch.setattr(cli, "can_show_window", lambda: True)
+    monkeypatch.setattr(cli, "trouble_showing", lambda: "")
     assert demo(tmp_path) == 0
     assert shown == [tmp_path / "herbarium" / "herbarium.ripfirst.json"]
+
+
+CURSOR = """qt.qpa.plugin: From 6.5.0, xcb-cursor0 or libxcb-cursor0 is needed to load the Qt xcb \
+platform plugin.
+qt.qpa.plugin: Could not load the Qt platform plugin "xcb" in "" even though it was found.
+This application failed to start because no Qt platform plugin could be initialized.
+"""
+ICCCM = """qt.qpa.plugin: Could not load the Qt platform plugin "xcb" in "".
+Cannot load library libqxcb.so: (libxcb-icccm.so.4: cannot open shared object file: No such file)
+"""
+EGL = "ImportError: libEGL.so.1: cannot open shared object file: No such file or directory\n"
+
+
+@pytest.mark.parametrize(
+    ("said", "package"),
+    [(CURSOR, "libxcb-cursor0"), (ICCCM, "libxcb-icccm4"), (EGL, "libegl1")],
+)
+def test_a_missing_library_is_named_with_what_qt_said_and_its_package(
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    said: str,
+    package: str,
+) -> None:
+    """The packages are those of Debian 12 (packages.debian.org); the words are Qt 6.11's."""
+    monkeypatch.setattr(sys, "platform", "linux")
+    monkeypatch.setenv("DISPLAY", ":1")
+    monkeypatch.delenv("QT_QPA_PLATFORM", raising=False)
+    monkeypatch.setattr(
+        display.subprocess, "run", lambda *_, **__: subprocess.CompletedProcess([], 1, "", said)
+    )
+    assert main([]) == 2
+    told = one_sentence(capsys)
+    assert f"apt install {package})" in told
+    assert "Qt says: " in told
+    assert "no display" not in told
+
+
+def test_the_demo_says_why_there_is_no_window(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What was planned is there, and the reason is the one the window would give."""
+    monkeypatch.setattr(cli, "trouble_showing", lambda: "the window lacks a library.")
+    assert demo(tmp_path) == 0
+    assert "No window is opened: the window lacks a library." in capsys.readouterr().out

@@ -128,7 +128,7 @@ def test_table_edit_asks_for_a_plan_and_settles_at_once() -> None:
     doc = document()
     heard = consequences(doc)
     hands.edit_part(doc, replace(doc.job.part("shelf"), length=90 * INCH))
-    assert heard == [Consequence.PLAN_ANEW]
+    assert heard == [Consequence.PLAN_TOUCHED]
     assert doc.plan is not None
     assert verify(doc.plan) == ()
     waits = {(w.part, w.copy) for w in doc.layout.waiting}

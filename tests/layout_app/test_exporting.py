@@ -1,6 +1,7 @@
 """Writing a plan into a folder: whole, replaced only when asked, and under a banner if need be."""
 
 import os
+import unicodedata
 from dataclasses import replace
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from layout_app.file_names import safe_name
 from layout_app.paper.ink import words_on
 from layout_app.paper.matter import Matter, matter_of, matter_of_plan
 from layout_app.paper.pack.whole import pack_pages
+from layout_app.paper.publish import publish_files
 from layout_app.paper.wish import Wish
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
@@ -71,26 +73,38 @@ def test_a_full_disk_leaves_the_old_file_whole(
     assert [file.name for file in tmp_path.iterdir()] == ["plan.json"]
 
 
-def test_a_full_disk_leaves_no_new_folder_empty(
+def test_a_full_disk_leaves_the_old_set_whole(
     matter: Matter, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """What was made for the first file goes with it; with a file before it the folder stays."""
-    saved: list[Path] = []
+    """When the last file has no room no other is replaced: the plan is that of the drawings."""
+    formats = ("json", "svg", "publish")
+    old = {file: file.read_bytes() for file in write(matter, tmp_path, formats).files}
+    room = iter(range(len(old) - 1))
 
-    def fills_up(path: Path, data: bytes) -> None:
-        if saved:
-            raise FileProblem(path, "", "cannot be written: no space left on device")
-        path.write_bytes(data)
-        saved.append(path)
+    def fills_up(_: int) -> None:
+        if next(room, None) is None:
+            raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(atomic, "save", fills_up)
+    monkeypatch.setattr(atomic.os, "fsync", fills_up)
+    other = matter_of_plan(replace(matter.job, name="Other"), replace(matter.plan, name="Other"))
+    with pytest.raises(FileProblem, match="no space left on device"):
+        write(other, tmp_path, formats, replace=True)
+    now = {file: file.read_bytes() for file in tmp_path.rglob("*") if file.is_file()}
+    assert now == old
+
+
+def test_a_full_disk_leaves_no_new_folder(
+    matter: Matter, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What was made for the files goes with them."""
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(atomic.os, "fsync", full)
     with pytest.raises(FileProblem):
         write(matter, tmp_path / "one" / "two", ("json", "publish"))
-    assert [one.name for one in tmp_path.rglob("*") if one.is_file()] == ["plan.json"]
-    assert not (tmp_path / "one" / "two" / "publish").exists()
-    with pytest.raises(FileProblem):
-        write(matter, tmp_path / "three" / "four", ("json",))
-    assert not (tmp_path / "three").exists()
+    assert list(tmp_path.iterdir()) == []
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may write everywhere")
@@ -108,6 +122,20 @@ def test_a_sheet_id_cannot_leave_the_folder(matter: Matter, tmp_path: Path) -> N
     assert {file.parent for file in files} == {tmp_path}
 
 
+def test_sheets_of_like_names_have_a_drawing_each(matter: Matter, qapp) -> None:
+    """Ids that become one name, on some system, give as many files in each format."""
+    ids = ("a/b", "a:b", "A-B", "a-b", "a-b-2", "CON", "con ", "ä", "a\u0308", "x" * 90, "x" * 85)
+    drawings = tuple(replace(matter.drawings[0], sheet=one) for one in ids)
+    several = replace(matter, drawings=drawings)
+    for name, more in (("svg", 1), ("png", 0), ("dxf", 0)):
+        files = [file for file, _ in made_files(several, (name,), Wish())]
+        same = {unicodedata.normalize("NFC", file).casefold() for file in files}
+        assert len(same) == len(files) == len(ids) + more
+    published = [file for file in publish_files(several) if file.endswith(".svg")]
+    same = {unicodedata.normalize("NFC", file).casefold() for file in published}
+    assert len(same) == len(published) == 2 * len(ids)
+
+
 @pytest.mark.parametrize(
     ("text", "name"),
     [
@@ -119,6 +147,8 @@ def test_a_sheet_id_cannot_leave_the_folder(matter: Matter, tmp_path: Path) -> N
         ("", "plan"),
         ("a\x00b\u202ec", "a-b-c"),
         ("x" * 300, "x" * 80),
+        ("\U0001fa9a" * 80, "\U0001fa9a" * 50),
+        ("a\ud800b", "a\ufffdb"),
     ],
 )
 def test_names_that_every_system_takes(text: str, name: str) -> None:

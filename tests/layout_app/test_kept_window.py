@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PySide6.QtCore import QEvent, QObject, QRect
+from PySide6.QtCore import QEvent, QObject, QRect, QStandardPaths
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
 
 from layout_app.kept_window import on_a_screen, shape_of
@@ -17,7 +17,6 @@ from layout_app.main_window import MainWindow
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
 from layout_app.recent_menu import recent_text
-from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import save_project
 from layout_app.store.settings_file import read_settings, save_settings, settings_path
 from layout_app.store.shop_file import shop_path
@@ -80,6 +79,7 @@ settings = st.builds(
     colours=st.sampled_from(Wish),
     shape=st.none() | shapes,
     recent=st.lists(st.text(st.characters(codec="utf-8"), max_size=20), max_size=10).map(tuple),
+    folder=st.text(st.characters(codec="utf-8"), max_size=20),
 )
 
 
@@ -90,7 +90,7 @@ def test_settings_come_back_as_they_were(
     """Whatever is written is read again, to the last field."""
     path = tmp_path_factory.getbasetemp() / "window.json"
     save_settings(path, kept)
-    assert read_settings(path) == kept
+    assert read_settings(path) == (kept, None)
 
 
 def test_settings_lie_beside_the_shop() -> None:
@@ -101,19 +101,105 @@ def test_settings_lie_beside_the_shop() -> None:
 
 def test_without_a_file_nothing_is_kept(tmp_path: Path) -> None:
     """Nothing was kept before the first time."""
-    assert read_settings(tmp_path / "window.json") is None
+    assert read_settings(tmp_path / "window.json") == (None, None)
 
 
 def test_a_broken_file_is_said_and_the_window_is_ready(qtbot: QtBot, tmp_path: Path) -> None:
     """It says path, place and reason; the window begins as new and is shown all the same."""
     path = tmp_path / "window.json"
     path.write_text(json.dumps({"format": "ripfirst-window", "version": 1, "window": {"hue": 3}}))
-    with pytest.raises(FileProblem, match=r"window\.hue"):
-        read_settings(path)
     window = made(qtbot, path)
     assert window.keeping.settings == WindowSettings()
     assert "window.hue" in window.bar.sentence
     close(window)
+
+
+SHAPE = {"x": 10, "y": 20, "length": 900, "height": 700}
+
+
+@pytest.mark.parametrize(
+    "shape",
+    [
+        SHAPE | {"x": 2**40},
+        SHAPE | {"length": 2**31},
+        SHAPE | {"length": -5},
+        SHAPE | {"across": [300, 2**33]},
+        SHAPE | {"down": [-1, 5, 5]},
+        SHAPE | {"x": "left"},
+        SHAPE | {"maximised": 1},
+        {},
+        [],
+        7,
+    ],
+    ids=str,
+)
+def test_no_number_keeps_the_window_from_opening(
+    qtbot: QtBot, tmp_path: Path, shape: object
+) -> None:
+    """A shape no desktop has room for is dropped, and said; the other fields are as they were."""
+    path = tmp_path / "window.json"
+    fields = {"shape": shape, "colours": "dark", "recent": ["/a/b.json", "\0", "\ud800"]}
+    path.write_text(json.dumps({"format": "ripfirst-window", "version": 1, "window": fields}))
+    settings, problem = read_settings(path)
+    assert settings is not None
+    assert (settings.shape, settings.colours) == (None, Wish.DARK)
+    assert settings.recent == ("/a/b.json", "\0", "\ufffd")
+    assert problem is not None
+    assert problem.place.startswith("window.shape")
+    window = made(qtbot, path)
+    assert window.isVisible()
+    assert "window.shape" in window.bar.sentence
+    with qtbot.waitSignal(window.files.looked):
+        window.keeping.look_for_recent()
+    close(window)
+
+
+def test_two_names_of_one_file_are_one_recent_project(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """Of links of either kind the one opened last stays."""
+    paths = [tmp_path / name for name in ("desk.json", "hard.json", "soft.json")]
+    save_project(paths[0], Project())
+    paths[1].hardlink_to(paths[0])
+    paths[2].symlink_to(paths[0])
+    for path in paths:
+        window.keeping.opened(path)
+    with qtbot.waitSignal(window.files.looked):
+        window.keeping.look_for_recent()
+    assert window.keeping.settings.recent == (str(paths[2]),)
+
+
+def test_dialogs_begin_in_documents_and_then_where_the_last_project_lay(
+    window: MainWindow, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Open, save and write all ask there; a folder that has gone is not asked about."""
+    begun: list[str] = []
+
+    def asked(_parent: MainWindow, _title: str, path: str, *_filter: str) -> tuple[str, str]:
+        begun.append(path)
+        return "", ""
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", asked)
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", asked)
+    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *a: asked(*a)[0])
+    documents, shop = tmp_path / "Documents", tmp_path / "shop"
+    monkeypatch.setattr(QStandardPaths, "standardLocations", lambda _: [str(documents)])
+    for folder in (documents, shop):
+        folder.mkdir()
+
+    def ask() -> list[str]:
+        begun.clear()
+        window.save()
+        window.choose_and_open()
+        window.paper_work.write()
+        return list(begun)
+
+    name = "project.ripfirst.json"
+    assert ask() == [str(documents / name), str(documents), str(documents)]
+    window.keeping.opened(shop / "desk.json")
+    assert ask() == [str(shop / name), str(shop), str(shop)]
+    shop.rmdir()
+    assert ask() == [str(documents / name), str(documents), str(documents)]
 
 
 @pytest.mark.parametrize("wish", [wish for wish in Wish if wish is not Wish.SYSTEM])

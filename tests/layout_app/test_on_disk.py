@@ -8,6 +8,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app import hands
+from layout_app.adoption import adopted
 from layout_app.cut_order import in_order
 from layout_app.document import Document
 from layout_app.held import asked
@@ -36,8 +37,9 @@ def doc(qapp: object) -> Document:
 
 def ordered(doc: Document) -> Project:
     """Return what is shown with its cuts in order."""
-    made = in_order(planned(doc.job), doc.job, Stop(), work=True)
-    return made.laid_out(replace(doc.project, layout=Layout()))
+    asked = Stop()
+    asked.ask()
+    return in_order(saw(adopted(Project(job=doc.job), planned(doc.job))), asked).project
 
 
 def test_a_plan_made_on_opening_is_no_change(doc: Document) -> None:

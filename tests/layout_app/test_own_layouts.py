@@ -3,13 +3,16 @@
 from dataclasses import replace
 
 import pytest
+from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.document import Document
-from layout_app.live_planning import Standing
+from layout_app.live_planning import Planning, Standing
+from layout_app.status_line import StatusLine
 from layout_app.status_words import proof_sentence
 from shared.lengths import INCH
 from shared.plan import Goal, Proof
+from tests.layout_app.monkey import silent_planner
 from tests.layout_app.small_job import document
 
 
@@ -45,7 +48,7 @@ def test_parts_on_a_spoiled_sheet_lie_on_a_sheet() -> None:
     hands.move_part(doc, "shelf", 3, "2", 0, 0)
     hands.wait_part(doc, "shelf", 2)
     assert said(doc) == (
-        "yours: 1 sheet, 52.00, 5 parts on a sheet that can't be cut, 1 part on no sheet;"
+        "yours: 1 sheet, 5 parts on a sheet that can't be cut, 1 part on no sheet;"
         " not everything is placed"
     )
 
@@ -71,3 +74,19 @@ def test_a_sheet_that_a_part_leaves_is_cut_as_before() -> None:
         left = {(cut.level, cut.rect) for cut in doc.plan.cuts}
         assert left <= {(cut.level, cut.rect) for cut in before.cuts}
         doc.undo()
+
+
+def test_a_spoiled_sheet_takes_the_minutes_off_the_line(qtbot: QtBot) -> None:
+    """What the other sheet takes is not shown as what all of it takes."""
+    doc, planner = document(), silent_planner()
+    status = StatusLine(doc, Planning(doc, planner))
+    qtbot.addWidget(status)
+    hands.add_sheet(doc, "full")
+    hands.move_part(doc, "shelf", 3, "2", 0, 0)
+    status.refresh()
+    assert status.sawing.text().startswith("about ")
+    hands.move_part(doc, "shelf", 1, "1", INCH, INCH)
+    status.refresh()
+    planner.close()
+    assert doc.plan is not None
+    assert status.sawing.text() == ""

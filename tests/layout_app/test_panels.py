@@ -22,6 +22,7 @@ from tests.layout_app.tables import (
     ESC,
     GRAIN,
     LENGTH,
+    NUMBER,
     PART,
     TAB,
     WIDTH,
@@ -111,14 +112,16 @@ def test_ambiguous_size_can_be_answered_with_keys(left: LeftRegion, qtbot: QtBot
 
 
 def test_new_part_is_typed_in_the_last_row(left: LeftRegion, qtbot: QtBot) -> None:
-    """Name, L and W with Tab between, then Enter: one step adds the part of the usual material."""
+    """Name, L, W and quantity with Tab between: one step adds the part of the usual material."""
     model = left.parts.rows
     editor = open_cell(qtbot, left.parts, model.draft_line, PART)
     type_in(qtbot, editor, "Foot", TAB)
     qtbot.waitUntil(lambda: _open_column(left.parts) == LENGTH)
     type_in(qtbot, _must(editor_of(left.parts)), "8", TAB)
     qtbot.waitUntil(lambda: _open_column(left.parts) == WIDTH)
-    type_in(qtbot, _must(editor_of(left.parts)), "4 1/4")
+    type_in(qtbot, _must(editor_of(left.parts)), "4 1/4", TAB)
+    qtbot.waitUntil(lambda: _open_column(left.parts) == NUMBER)
+    type_in(qtbot, _must(editor_of(left.parts)), "1", TAB)
     doc = doc_of(left)
     qtbot.waitUntil(lambda: len(doc.job.parts) == 3)
     foot = doc.job.parts[-1]
@@ -146,21 +149,12 @@ def test_whole_typed_row_is_added_on_leaving_it(left: LeftRegion, qtbot: QtBot) 
     qtbot.waitUntil(lambda: len(doc.job.parts) == 3)
 
 
-def test_enter_in_an_unfinished_row_opens_what_lacks(left: LeftRegion, qtbot: QtBot) -> None:
+def test_enter_after_the_name_opens_the_length(left: LeftRegion, qtbot: QtBot) -> None:
     """After the name alone, Enter leads to the length."""
     editor = open_cell(qtbot, left.parts, left.parts.rows.draft_line, PART)
     type_in(qtbot, editor, "Foot", ENTER)
     qtbot.waitUntil(lambda: _open_column(left.parts) == LENGTH)
     assert len(doc_of(left).job.parts) == 2
-
-
-def test_delete_removes_the_selected_rows(left: LeftRegion, qtbot: QtBot) -> None:
-    """Delete takes all selected rows off as one step."""
-    left.parts.selectAll()
-    qtbot.keyClick(left.parts, Qt.Key.Key_Delete)
-    doc = doc_of(left)
-    assert doc.job.parts == ()
-    assert doc.undo_stack.count() == 1
 
 
 def test_paste_adds_rows(left: LeftRegion, qtbot: QtBot) -> None:
@@ -299,7 +293,7 @@ def test_match_group_and_allowance_are_typed_in_the_take_off(left: LeftRegion) -
 
 def test_paste_brings_groups_and_allowances(left: LeftRegion) -> None:
     """Headings of the two columns are known in pasted lines, as in a CSV."""
-    lines = "part,L,W,no.,match group,fit allowance\nFront,20,6,4,Fronts,1/4"
+    lines = "part,L,W,qty,match group,fit allowance\nFront,20,6,4,Fronts,1/4"
     QGuiApplication.clipboard().setText(lines)
     left.parts.paste()
     front = doc_of(left).job.parts[-1]

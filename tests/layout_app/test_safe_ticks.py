@@ -14,8 +14,11 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.main_window import MainWindow
+from layout_app.store import atomic
 from layout_app.store.project_file import read_project, save_project
 from layout_app.ticks import tick, untick
+from layout_app.walk.moments import CutNow
+from layout_app.walk.view import Walk
 from tests.layout_app.small_job import document
 
 WAIT_MS = 20_000
@@ -119,3 +122,82 @@ def test_file_that_cannot_be_written_leaves_the_tick_aside(
     assert "cannot be written" in window.bar.sentence
     (aside,) = tmp_path.glob("recovery/*.json")
     assert read_project(aside).progress.made == (1,)
+
+
+def ticked_in_vain(window: MainWindow, qtbot: QtBot, path: Path) -> str:
+    """Open the small project, tick a cut where it cannot be written, and return what is said."""
+    save_project(path, document().project)
+    window.open_path(path)
+    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(atomic, "save", fails)
+        tick(window.document, [1])
+        qtbot.waitUntil(lambda: not window.document.is_being_saved(1), timeout=WAIT_MS)
+    return window.bar.sentence
+
+
+def fails(*_: object) -> None:
+    """Raise what nobody has thought of."""
+    raise RuntimeError("nobody thought of this")
+
+
+def test_whatever_goes_wrong_no_tick_stays_on_its_way(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Where neither file nor folder takes it, that is said; the next tick brings both to disk."""
+    path = tmp_path / "trial.ripfirst.json"
+    said = ticked_in_vain(window, qtbot, path)
+    assert "A fault of Ripfirst (RuntimeError: nobody thought of this)" in said
+    assert "The ticks are in this window only" in said
+    assert "RuntimeError" in capsys.readouterr().err
+    assert window.document.is_here_only(1)
+    assert window.document.modified
+    tick(window.document, [2])
+    qtbot.waitUntil(lambda: read_project(path).progress.made == (1, 2), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: not window.document.is_here_only(1), timeout=WAIT_MS)
+    assert not window.bar.isVisible()
+
+
+def test_the_walk_stops_where_a_tick_is_not_in_the_file(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """It stays at the cut and says why; the next press goes on."""
+    save_project(tmp_path / "trial.ripfirst.json", document().project)
+    ticked: list[object] = []
+    window.document.not_in_file.connect(ticked.append)
+    path = tmp_path / "trial.ripfirst.json"
+    window.open_path(path)
+    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+    walk = Walk(window.document, dark=False)
+    qtbot.addWidget(walk)
+    walk.show()
+    while not isinstance(walk.moment, CutNow):
+        walk.next()
+    first = walk.moment
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(atomic, "save", fails)
+        walk.next()
+        qtbot.waitUntil(lambda: bool(ticked), timeout=WAIT_MS)
+        qtbot.waitUntil(lambda: not window.document.is_being_saved(1), timeout=WAIT_MS)
+    assert walk.moment == first
+    assert walk.stand.state == "made, in this window only"
+    asked = walk.ticking.question(walk.anchor)
+    assert asked is not None
+    assert "nobody thought of this" in asked.sentence
+    asked.buttons[0].click()
+    walk.next()
+    assert walk.moment != first
+
+
+def test_a_failure_that_nobody_thought_of_is_said(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Saving says it in a sentence; once it is saved, that sentence goes."""
+    with monkeypatch.context() as patch:
+        patch.setattr(atomic, "save", fails)
+        window.save_to(tmp_path / "x.json")
+        qtbot.waitUntil(window.bar.isVisible, timeout=WAIT_MS)
+    assert "nobody thought of this" in window.bar.sentence
+    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
+        window.save_to(tmp_path / "x.json")
+    assert not window.bar.isVisible()

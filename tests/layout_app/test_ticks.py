@@ -209,16 +209,16 @@ def test_older_file_has_no_ticks(tmp_path: Path) -> None:
     assert read_project(path).progress.made == ()
 
 
-def test_command_line_says_that_it_begins_anew(
+def test_command_line_keeps_ticked_cuts_and_says_so(
     doc: Document, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Planned from the command line a project with ticks is told apart from the rest of it."""
+    """Planned from the command line a project with ticks is gone on with."""
     tick(doc, [1])
     path = tmp_path / "trial.ripfirst.json"
     save_project(path, doc.project)
     code = main(["plan", str(path), "--out", str(tmp_path / "out"), "--time-limit", "0"])
     assert code == ALL_PLANNED
-    assert "cuts of this project are made" in capsys.readouterr().out
+    assert "Kept: 1 ticked cut." in capsys.readouterr().out
 
 
 # --- in the window ------------------------------------------------------------------------

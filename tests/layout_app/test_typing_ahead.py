@@ -11,14 +11,14 @@ from tests.layout_app.tables import ENTER, ESC, doc_of
 def test_a_row_is_typed_ahead(left: LeftRegion) -> None:
     """Keys that come faster than the window answers go into the cells they are meant for."""
     left.type_part()
-    for text in ("Cleat", "20", "6", "Rib", "9", "5"):
+    for text in ("Cleat", "20", "6", "2", "Rib", "9", "5", "3"):
         for letter in text:
             QTest.keyClick(QApplication.focusWidget(), letter)
         QTest.keyClick(QApplication.focusWidget(), ENTER)
     typed = doc_of(left).job.parts[-2:]
-    assert [(one.name, one.length, one.width) for one in typed] == [
-        ("Cleat", 20 * INCH, 6 * INCH),
-        ("Rib", 9 * INCH, 5 * INCH),
+    assert [(one.name, one.length, one.width, one.copies) for one in typed] == [
+        ("Cleat", 20 * INCH, 6 * INCH, 2),
+        ("Rib", 9 * INCH, 5 * INCH, 3),
     ]
     QTest.keyClick(QApplication.focusWidget(), ESC)
 

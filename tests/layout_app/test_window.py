@@ -146,7 +146,7 @@ def test_your_sheet_outlives_planning(window: MainWindow, qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: _complete(doc), timeout=WAIT_MS)
     assert next(sheet for sheet in doc.layout.sheets if sheet.id == new) == mine
     settled(window, qtbot)
-    assert "with your sheets as they lie" in doc.project.proof.rule
+    assert "with the other sheets as they lie" in doc.project.proof.rule
 
 
 def test_what_is_held_outlives_planning(window: MainWindow, qtbot: QtBot) -> None:

@@ -135,7 +135,6 @@ WARNINGS = [
         "trims.near",
     ),
     ("start trim thin", with_stock(trims=Trims(start=1)), "stock-trim-thin", "full", "trims.start"),
-    ("none at hand", with_offcut(at_hand=0), "stock-none-at-hand", "rest", "at_hand"),
     ("kerf 0", with_shop(kerf=0), "shop-kerf-zero", "", "kerf"),
 ]
 Case = tuple[str, Job, str, str, str]
@@ -341,3 +340,8 @@ def test_trim_of_kerf_and_two_millimetres_is_enough() -> None:
     """The least trim of the workshop notes, kerf + 2 mm, is accepted; so is none."""
     assert check_job(with_stock(trims=Trims(near=KERF + 2 * MM))) == ()
     assert check_job(with_stock(trims=Trims(far=1, end=1))) == ()
+
+
+def test_an_offcut_with_none_at_hand_is_no_question() -> None:
+    """A row of the rack that is used up is simply not used; nothing is asked or marked."""
+    assert not [one for one in check_job(with_offcut(at_hand=0)) if one.subject == "rest"]

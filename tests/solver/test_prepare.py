@@ -206,9 +206,7 @@ def test_what_was_sent_to_wait_is_not_planned() -> None:
     waiting = [Waiting(part="a", copy=1, sent=True), Waiting(part="a", copy=2)]
     prepared = prepare(job(part("a", 20 * INCH, 10 * INCH, 3), sheet()), (), waiting)
     assert prepared.instances[0].items[0].members == (("a", 2), ("a", 3))
-    assert prepared.unplaced == (
-        Unplaced(part="a", copies=1, need="waits because it was sent to wait"),
-    )
+    assert prepared.unplaced == (Unplaced(part="a", copies=1, need="set aside"),)
 
 
 def test_when_kept_sheets_use_up_the_stock_the_rest_says_so() -> None:

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from layout_app.paper import letters
 from layout_app.paper.letters import shortened, width_of, wrapped
 
 TRUETYPE = Path("/usr/share/fonts/truetype")
@@ -133,3 +134,21 @@ def test_sizes_stay_whole_on_a_line() -> None:
     said = "between the sides: L 37 19/32 × W 15 3/4"
     lines = wrapped(said, width_of("between the sides: L 37 19/32"))
     assert lines == ["between the sides:", "L 37 19/32 × W 15 3/4"]
+
+
+def test_a_long_name_is_measured_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ten times as many letters without a space take ten times as many looks, not a hundred."""
+    looks: list[str] = []
+    true = letters.width_of
+
+    def counted(text: str, *, bold: bool = False) -> float:
+        looks.append(text)
+        return true(text, bold=bold)
+
+    monkeypatch.setattr(letters, "width_of", counted)
+    letters_looked_at = []
+    for number in (1_000, 10_000):
+        looks.clear()
+        assert "".join(letters.wrapped("S" * number, 30.0)) == "S" * number
+        letters_looked_at.append(sum(map(len, looks)))
+    assert letters_looked_at[1] < 11 * letters_looked_at[0]

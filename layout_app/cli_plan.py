@@ -1,0 +1,185 @@
+"""The commands that plan into a folder: ``plan``, ``variant`` and ``demo``."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Final
+
+from layout_app import exporting, planning
+from layout_app.choice_words import choices_table
+from layout_app.cli_limits import UsageError, limits_of
+from layout_app.cli_paper import wish_of
+from layout_app.cli_variant import variant_of
+from layout_app.cut_order import order_sentence
+from layout_app.interrupts import INTERRUPTED, INTERRUPTS
+from layout_app.on_paper import matter_of_sawn
+from layout_app.paper.extras import MissingExtraError
+from layout_app.project import Project
+from layout_app.run_report import report
+from layout_app.sawing import Sawn
+from layout_app.settling import opened
+from layout_app.staying import kept_words, planned_anew
+from layout_app.store.atomic import check_folder, make_folder
+from layout_app.store.errors import FileProblem
+from layout_app.store.project_file import SUFFIX, read_project, save_project
+from layout_app.variant import SIZES, varied
+from layout_app.wording import counted, summary
+from shared.check_stock import LEFT_OUT
+from shared.issues import Severity
+from shared.shop import SawingOrder
+from solver.kept_code import without_cache
+from solver.outcome import Choice
+
+ALL_PLANNED, SOME_UNPLACED = 0, 1
+
+SAWING: Final = {"by-sheet": SawingOrder.BY_SHEET, "by-setup": SawingOrder.BY_SETUP}
+EARLY: Final = "Interrupted: planning ended early, and this is its best plan so far."
+LATE: Final = "Interrupted: the plan was ready, and all of it is written."
+
+
+def plan(arguments: argparse.Namespace) -> int:
+    """Plan a project into a folder."""
+    path = arguments.project
+    return _plan_into(path, read_project(path), arguments)
+
+
+def variant(arguments: argparse.Namespace) -> int:
+    """Plan a reader's version of a project into a folder, and save it there as a project."""
+    path, folder = arguments.project, arguments.out
+    project = read_project(path)
+    made = varied(project, variant_of(arguments, project.job))
+    copy = folder / f"variant{SUFFIX}"
+    if copy.exists() and not arguments.replace:
+        raise UsageError(f"{copy} would be replaced: ask for that with --replace.")
+    code = _plan_into(path, made, arguments)
+    with INTERRUPTS.writing():
+        make_folder(folder)  # nothing to write, such as no labels, makes none
+        save_project(copy, made)
+    print(f"The version as a project: {copy}\nNote: {SIZES}")
+    return code
+
+
+def plan_demo(path: Path, arguments: argparse.Namespace) -> int:
+    """Plan one demo project, and save it with its plan."""
+    project = opened(read_project(path))
+    planning.check_usable(path, project.job)
+    planned = planning.plan_project(project, limits_of(arguments))
+    sawn, early = _in_order(planned.sawn, planned, arguments)
+    assert sawn.plan is not None
+    with INTERRUPTS.writing():
+        written = exporting.write(matter_of_sawn(sawn), path.parent, exporting.USUAL, replace=True)
+        save_project(path, sawn.project)
+    print(summary(sawn.plan, project.job, order_sentence(sawn)))
+    print(f"Written: {counted(len(written.files), 'file')} in {path.parent}\n")
+    _tell_more(planned, arguments)
+    return _code(sawn, early=early)
+
+
+def _plan_into(path: Path, project: Project, arguments: argparse.Namespace) -> int:
+    """Plan a project that was read from a path into the folder that is named."""
+    folder, project = arguments.out, _as_wished(project, arguments)
+    _check(path, project, arguments)
+    limits = replace(limits_of(arguments), trade=True)
+    planned = planning.plan_project(project, limits)
+    sawn, early = _in_order(_chosen(planned, arguments.choice), planned, arguments)
+    if sawn.plan is None:
+        raise FileProblem(path, "layout", next(iter(sawn.problems.values()), "nothing to plan"))
+    written = _written(sawn, folder, arguments)
+    print(summary(sawn.plan, project.job, order_sentence(sawn)))
+    _tell_problems(sawn)
+    _tell_choices(planned.choices, arguments.choice)
+    print(f"Written: {counted(len(written.files), 'file')} in {folder}")
+    for name in exporting.left_over_drawings(written, folder):
+        print(f"Note: {name} there belongs to an earlier plan.")
+    _tell_more(planned, arguments)
+    return _code(sawn, early=early)
+
+
+def _as_wished(project: Project, arguments: argparse.Namespace) -> Project:
+    """Return the project as it is to be planned: as a window opens it, or anew."""
+    if arguments.sawing is not None:
+        shop = replace(project.job.shop, sawing=SAWING[arguments.sawing])
+        project = replace(project, job=replace(project.job, shop=shop))
+    return opened(planned_anew(project) if arguments.anew else project)
+
+
+def _check(path: Path, project: Project, arguments: argparse.Namespace) -> None:
+    """Refuse what cannot be planned or written, before anything is planned; say what stays."""
+    for issue in planning.check_usable(path, project.job):
+        if issue.severity is Severity.WARNING or issue.code in LEFT_OUT:
+            print(f"Note: {issue.sentence}")
+    for fault in arguments.labels.faults(wish_of(arguments).paper):
+        raise UsageError(fault)
+    check_folder(arguments.out)
+    if kept := kept_words(project):
+        print(f"Kept: {kept}.")
+
+
+def _in_order(
+    sawn: Sawn, planned: planning.Planned, arguments: argparse.Namespace
+) -> tuple[Sawn, bool]:
+    """Return a plan with its cuts in order, and whether planning was interrupted."""
+    sawn = planning.order_cuts(sawn, limits_of(arguments), planned.left_s)
+    return sawn, bool(INTERRUPTS.times)
+
+
+def _code(sawn: Sawn, *, early: bool) -> int:
+    """Return the exit code of a plan that is written; say it if it was interrupted."""
+    if INTERRUPTS.times:
+        print(f"ripfirst: {EARLY if early else LATE}", file=sys.stderr)
+        return INTERRUPTED
+    whole = sawn.plan is not None and not sawn.plan.unplaced and not sawn.problems
+    return ALL_PLANNED if whole else SOME_UNPLACED
+
+
+def _written(sawn: Sawn, folder: Path, arguments: argparse.Namespace) -> exporting.Exported:
+    """Write what was asked for; files that are there are replaced only when that was asked for."""
+    matter = matter_of_sawn(sawn, arguments.unit)
+    try:
+        with INTERRUPTS.writing():
+            return exporting.write(
+                matter, folder, arguments.format, wish_of(arguments), replace=arguments.replace
+            )
+    except exporting.FilesThereError as present:
+        more = len(present.files) - 1
+        also = f" and {counted(more, 'more file')}" if more else ""
+        raise UsageError(
+            f"{present.files[0]}{also} would be replaced: ask for that with --replace, or name"
+            " another folder."
+        ) from None
+    except (MissingExtraError, ValueError) as error:
+        raise UsageError(str(error)) from error
+
+
+def _chosen(planned: planning.Planned, number: int) -> Sawn:
+    """Return the project with the plan of that number; the first is the best."""
+    if number == 1:
+        return planned.sawn
+    if number > len(planned.choices):
+        met = counted(len(planned.choices), "choice")
+        raise UsageError(f"there is no choice {number}, planning found {met}.")
+    return planning.taken(planned.sawn.project, planned.choices[number - 1].plan)
+
+
+def _tell_problems(sawn: Sawn) -> None:
+    """Print which sheets laid out by hand cannot be cut yet, and why."""
+    if sawn.problems:
+        print("Can't be cut yet:")
+        print("\n".join(f"  {sentence}" for sentence in sawn.problems.values()))
+
+
+def _tell_choices(choices: Sequence[Choice], written: int) -> None:
+    """Print what could be written, if there is anything to choose."""
+    if len(choices) > 1:
+        print("\nChoices, --choice N writes another one:")
+        print("\n".join(choices_table(choices, written)) + "\n")
+
+
+def _tell_more(planned: planning.Planned, arguments: argparse.Namespace) -> None:
+    """Print what the run did to standard error, if it was asked for."""
+    if arguments.verbose and (sentence := without_cache()):
+        print(sentence, file=sys.stderr)
+    if arguments.verbose and planned.statistics is not None:
+        print("\n".join(report(planned.statistics)), file=sys.stderr)

@@ -1,0 +1,60 @@
+"""Which tint each rip width has: the same from plan to plan, for as long as a document is open."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from shared.drawing import SheetDrawing
+from shared.drawing.sheet import tints
+from shared.lengths import Length
+from shared.plan import Plan
+
+APART = 8
+"""So many tints of a theme can be told apart; then they come again."""
+
+
+class Tints:
+    """Gives each rip width a number once, and the lowest that is free to a width that is new.
+
+    A width that is gone keeps its number until another needs it; if it comes back then, it alone
+    gets another one.
+    """
+
+    def __init__(self) -> None:
+        self._known: dict[Length, int] = {}
+        self._shown: frozenset[Length] = frozenset()
+
+    @property
+    def known(self) -> Mapping[Length, int]:
+        """The numbers of all rip widths there were."""
+        return self._known
+
+    def of(self, plan: Plan | None) -> Mapping[Length, int]:
+        """Return the numbers of the rip widths of a plan."""
+        widths = list(tints(plan)) if plan is not None else []
+        found: dict[Length, int] = {}
+        for width in sorted(widths, key=lambda wide: wide not in self._shown):
+            if width in self._known and self._known[width] not in found.values():
+                found[width] = self._known[width]
+        for width in widths:
+            if width not in found:
+                found[width] = self._free(found)
+        self._known |= found
+        self._shown = frozenset(found)
+        return {width: found[width] for width in widths}
+
+    def _free(self, found: Mapping[Length, int]) -> int:
+        """Return the lowest number nobody in sight has; one that nobody ever had comes first."""
+        most = max(APART, len(found) + 1)
+        taken, ever = set(found.values()), set(self._known.values())
+        free = [number for number in range(most) if number not in taken]
+        return min(free, key=lambda number: (number in ever, number))
+
+
+def retinted(drawing: SheetDrawing, plan: Plan, stable: Mapping[Length, int]) -> SheetDrawing:
+    """Return a drawing of a plan with the numbers its rip widths have from plan to plan."""
+    now = {index: stable[width] for width, index in tints(plan).items()}
+    boxes = (
+        box if box.tint is None else replace(box, tint=now.get(box.tint, box.tint))
+        for box in drawing.boxes
+    )
+    return replace(drawing, boxes=tuple(boxes))

@@ -1,0 +1,84 @@
+"""The regions of the window, and the keys that go round them."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtCore import QObject, QPoint, Qt
+from PySide6.QtWidgets import QApplication, QFrame, QWidget
+
+if TYPE_CHECKING:
+    from layout_app.main_window import MainWindow
+
+LINE_PX: Final = 3
+REASON: Final = Qt.FocusReason.TabFocusReason
+
+
+class Regions(QObject):
+    """Goes from region to region; a line shows which one has the keys."""
+
+    def __init__(self, window: "MainWindow") -> None:
+        super().__init__(window)
+        self._window = window
+        self.line = QFrame(window)
+        self.line.setObjectName("region")
+        self.line.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.line.hide()
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        app.focusChanged.connect(self._follow)
+
+    def all(self) -> tuple[QWidget, ...]:
+        """Return what can take the keys now, from the top to the bottom of the window."""
+        window = self._window
+        below = (window.choices, window.lying, window.paper, window.sequence)
+        every = (window.bar, window.banner, window.left, window.bench, window.advice, *below)
+        return tuple(one for one in (*every, window.status) if next(_places(one), None))
+
+    def of(self, widget: QWidget | None) -> QWidget | None:
+        """Return the region a widget belongs to, if it is in one."""
+        found = (one for one in self.all() if widget is one or one.isAncestorOf(widget or one))
+        return None if widget is None else next(found, None)
+
+    def go(self, way: int) -> None:
+        """Give the keys to the next region, or to the one before where ``way`` is -1."""
+        every, now = self.all(), self.of(QApplication.focusWidget())
+        at = every.index(now) + way if now in every else min(way, 0)
+        self.enter(every[at % len(every)])
+
+    def enter(self, region: QWidget) -> None:
+        """Give the keys to where they were in a region, or to its first place."""
+        before = region.focusWidget()
+        places = list(_places(region))
+        if before not in places:
+            page = self._window.left.tabs.currentWidget()
+            before = next((one for one in places if page.isAncestorOf(one)), places[0])
+        before.setFocus(REASON)
+        self._show(region)
+
+    def _show(self, region: QWidget) -> None:
+        corner = region.mapTo(self._window, QPoint(0, 0))
+        self.line.setGeometry(corner.x(), corner.y(), region.width(), LINE_PX)
+        self.line.setProperty("region", region)
+        self.line.show()
+        self.line.raise_()
+
+    def _follow(self, _old: QWidget | None, new: QWidget | None) -> None:
+        """Take the line away once the keys are elsewhere."""
+        region = self.line.property("region")
+        inside = isinstance(region, QWidget) and (
+            region is new or region.isAncestorOf(new or self.line)
+        )
+        if not inside:
+            self.line.hide()
+
+
+def _places(region: QWidget) -> Iterator[QWidget]:
+    """Yield what Tab can reach in a region, in its order."""
+    here: QWidget | None = region
+    while here is not None:
+        takes = bool(here.focusPolicy() & Qt.FocusPolicy.TabFocus)
+        mine = here is region or region.isAncestorOf(here)
+        if takes and mine and here.isVisible() and here.isEnabled() and here.focusProxy() is None:
+            yield here
+        here = here.nextInFocusChain()
+        here = None if here is region else here

@@ -1,0 +1,48 @@
+"""A project's file that another program has changed: both versions are offered, none is lost."""
+
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+
+from layout_app import deeds
+
+if TYPE_CHECKING:
+    from layout_app.main_window import MainWindow
+
+
+class TwoVersions(QObject):
+    """Asks which version is wanted; until that is answered nothing is written to the file."""
+
+    def __init__(self, window: "MainWindow") -> None:
+        super().__init__(window)
+        self._window = window
+        self._asked: tuple[str, ...] = ()
+        window.files.changed_elsewhere.connect(self.ask)
+        window.safe.changed_elsewhere.connect(partial(self.ask, keys=False))
+
+    def ask(self, path: Path, sign: str, besides: str = "", *, keys: bool = True) -> None:
+        """Ask about a file whose contents, which ``sign`` names, are another program's."""
+        bar, shown = self._window.bar, self._window.document.path
+        sentence = (
+            f"Another program has changed {path.name} since it was opened here. “Keep mine” writes"
+            f" over theirs; “Open theirs” drops what you did here. {besides}"
+        ).rstrip()
+        if bar.isVisible() and (bar.sentence, sign) == self._asked:
+            return  # further ticks ask nothing new
+        self._asked = (sentence, sign)
+        answers = (
+            ("Save mine under another name…", partial(deeds.save_as, self._window)),
+            ("Keep mine", partial(self._keep_mine, shown, path, sign)),
+            ("Open theirs", partial(self._open_theirs, shown, path)),
+        )
+        bar.ask(sentence, answers, keys=keys)
+
+    def _keep_mine(self, shown: Path | None, path: Path, sign: str) -> None:
+        if self._window.document.path == shown:
+            self._window.files.save(self._window.document.project, path, over=sign)
+
+    def _open_theirs(self, shown: Path | None, path: Path) -> None:
+        if self._window.document.path == shown:
+            self._window.open_path(path)

@@ -1,0 +1,76 @@
+"""The tint of a rip width is the same from plan to plan."""
+
+from dataclasses import replace
+
+import pytest
+
+from layout_app import hands
+from layout_app.bench.drawings import Drawings
+from layout_app.colours import Tints
+from layout_app.document import Document
+from layout_app.panels.ticks import all_cards
+from layout_app.project import Project
+from shared.lengths import INCH
+from shared.plan import Plan
+from shared.shop import Axis
+from shared.tree import Piece, Place, Run
+from tests.layout_app.small_job import document, planned, small_job
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+def ripped(*widths: int) -> Plan:
+    """Return a plan of one sheet with strips of these widths, in inches."""
+    [sheet] = planned(small_job()).sheets
+    pieces = (Piece(size=wide * INCH, place=Place(part="side", copy=1)) for wide in widths)
+    return Plan(sheets=(replace(sheet, tree=Run(axis=Axis.RIP, pieces=tuple(pieces))),))
+
+
+def test_widths_that_change_order_keep_their_tints() -> None:
+    """Twelve before ten, then ten before twelve with nine between: only nine is new."""
+    tints = Tints()
+    first = tints.of(ripped(12, 10))
+    later = tints.of(ripped(10, 9, 12))
+    assert {wide: later[wide] for wide in first} == first
+    assert len(set(later.values())) == 3
+
+
+def test_a_width_that_comes_back_has_the_tint_it_had() -> None:
+    """Ten gone and back, with another width in between: no two in sight are alike."""
+    tints = Tints()
+    first = tints.of(ripped(12, 10))
+    tints.of(ripped(12, 9))
+    assert tints.of(ripped(12, 9, 10))[10 * INCH] == first[10 * INCH]
+
+
+def test_a_clash_changes_only_the_width_that_comes_back() -> None:
+    """Eight widths took all tints meanwhile and keep them; the one that is back gives way."""
+    tints = Tints()
+    tints.of(ripped(1))
+    among = tints.of(ripped(*range(2, 10)))
+    again = tints.of(ripped(1, *range(2, 10)))
+    assert {wide: again[wide] for wide in among} == among
+    assert len(set(again.values())) == 9
+
+
+def test_bench_and_cards_show_them_alike() -> None:
+    """With the shelves gone, sides have the tint they had, on the bench and on their cards."""
+    doc = document()
+    before = dict(doc.tints)
+    hands.remove_parts(doc, ["side"])
+    hands.add_parts(doc, [replace(small_job().part("side"), id="new", name="New")])
+    doc.adopt(planned(doc.job))
+    assert {wide: doc.tints[wide] for wide in before if wide in doc.tints} == before
+    drawing = Drawings(doc).of(doc.layout.sheets[0])
+    shown = {box.tint for box in drawing.boxes if box.tint is not None}
+    assert shown == set(doc.tints.values())
+    assert {card.tint for card in all_cards(doc)} - {None} <= set(doc.tints.values())
+    doc.undo_stack.clear()
+
+
+def test_another_project_begins_with_the_first_tint() -> None:
+    """What is opened numbers its widths from the first."""
+    doc = document()
+    doc.open(Project(job=small_job()), None)
+    doc.adopt(planned(doc.job))
+    assert doc.tints == Document(doc.project).tints

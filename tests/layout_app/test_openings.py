@@ -1,0 +1,407 @@
+"""What is asked, offered or begun for one project ends when another is opened."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QAbstractItemView
+from pytestqt.qtbot import QtBot
+
+from layout_app import deeds, hands, laying, planned_aside
+from layout_app.adoption import adopted
+from layout_app.choosing import Offered
+from layout_app.document import Document
+from layout_app.files import Written
+from layout_app.main_window import MainWindow
+from layout_app.mistake_commands import plan_the_rest
+from layout_app.panels.entry import Field
+from layout_app.planner_process import PlannerProcess
+from layout_app.project import Project
+from layout_app.sawing import saw
+from layout_app.store.project_file import project_text, read_project, save_project
+from layout_app.ticks import tick
+from layout_app.walk.view import Walk
+from shared.progress import Progress
+from solver.advice.changes import Change, Kind
+from solver.outcome import Done, Reason
+from solver.planning.choices import choice_of
+from tests.layout_app.closing import close
+from tests.layout_app.monkey import silent_planner
+from tests.layout_app.small_job import document, planned, small_job
+from tests.layout_app.test_advice import suggestion
+
+WAIT_MS = 20_000
+PATH = Path("other.ripfirst.json")
+
+
+@pytest.fixture
+def doc(qapp: object) -> Document:
+    """Return a document of the small job, planned."""
+    del qapp
+    return document()
+
+
+@pytest.fixture(scope="module")
+def one_window(qapp: object) -> Iterator[MainWindow]:
+    """Return the window of all tests here; its planner says what a test has it say."""
+    del qapp
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(planned_aside, "QUIET_MS", 0)
+        patch.setattr(PlannerProcess, "order", lambda *_asked: None)
+        made = MainWindow(planner=silent_planner())
+        made.show()
+        yield made
+        close(made)
+
+
+@pytest.fixture
+def window(one_window: MainWindow, qtbot: QtBot) -> MainWindow:
+    """Return the window on the small job, planned."""
+    one_window.show_project(document().project, None)
+    one_window.activateWindow()
+    qtbot.waitUntil(one_window.isActiveWindow)
+    return one_window
+
+
+def other() -> Project:
+    """Return the small job by another name, planned: same rows, same sheets, same places."""
+    project = document().project
+    return replace(project, job=replace(project.job, name="Other"))
+
+
+def test_an_opening_is_in_no_file_and_makes_no_difference(doc: Document, tmp_path: Path) -> None:
+    """Two openings of a project are equal and give the same file, but neither shows the other."""
+    before = doc.project
+    doc.open(before, None)
+    assert doc.project == before
+    assert not doc.shows(before)
+    assert project_text(doc.project) == project_text(before)
+    save_project(tmp_path / "a.ripfirst.json", doc.project)
+    assert not doc.shows(read_project(tmp_path / "a.ripfirst.json"))
+
+
+def test_what_is_made_of_a_project_is_still_of_its_opening(doc: Document) -> None:
+    """Edits, undo, ticks and plans carry the number on."""
+    before = doc.project
+    hands.rename_job(doc, "Renamed")
+    assert doc.shows(before)
+    assert tick(doc, [1])
+    assert doc.shows(before)
+    doc.undo()
+    assert before.opening == doc.project.opening > 0
+
+
+def test_a_plan_of_another_opening_is_not_adopted(doc: Document) -> None:
+    """A plan that comes late for the job without its layout leaves a new opening of it alone."""
+    late = doc.sawn
+    bare = replace(doc.project, layout=Document(Project(job=doc.job)).layout)
+    doc.open(bare, None)
+    doc.adopt_sawn(late)
+    assert doc.plan is None
+    assert not doc.adopt_order(saw(bare))
+
+
+def test_a_late_save_is_not_of_what_is_open_now(doc: Document) -> None:
+    """Neither the path nor what is on disk passes to the next project; nor do its ticks."""
+    late = doc.project
+    doc.waits_for_disk = True
+    doc.open(document().project, PATH)
+    assert tick(doc, [1])
+    doc.saved(late, Path("first.ripfirst.json"))
+    doc.note_written(replace(late, progress=Progress(made=(1,))))
+    assert doc.path == PATH
+    assert doc.modified
+    assert doc.is_being_saved(1)
+    doc.note_written(doc.project)
+    assert doc.is_done(1)
+
+
+def last_cut(doc: Document) -> int:
+    """Return the number of the last cut."""
+    assert doc.plan is not None
+    return doc.plan.cuts[-1].number
+
+
+def offered(window: MainWindow, qtbot: QtBot) -> None:
+    """Give a part a sheet of its own, and let the planner lay all on one again."""
+    doc = window.document
+    best = planned(doc.job)
+    hands.add_sheet(doc, doc.job.stock[0].id)
+    assert hands.move_part(doc, "shelf", 1, doc.layout.sheets[-1].id, 0, 0)
+    qtbot.waitUntil(lambda: window.planner.trying, timeout=WAIT_MS)
+    whole = replace(doc.project, layout=laying.give_back(doc.layout))
+    window.planner.tried.emit(saw(adopted(whole, best)))
+    window.planner.tried_all.emit()
+    window.planner.cancel()
+    assert window.status.offer.text().startswith("Better plan: saves 52.00, 1 sheet")
+
+
+def test_an_offer_goes_with_its_project(window: MainWindow, qtbot: QtBot) -> None:
+    """The button is gone, and a click that comes late puts nothing of the first into the second."""
+    offered(window, qtbot)
+    late = window.offering.take
+    window.show_project(other(), PATH)
+    assert not window.status.offer.isVisible()
+    late()
+    window.status.offer.click()
+    assert window.document.job.name == "Other"
+    assert not window.document.undo_stack.count()
+    assert not window.document.modified
+
+
+def test_the_same_layout_is_offered_again(window: MainWindow, qtbot: QtBot) -> None:
+    """Taken back and done again, a layout is planned anew again, and offered as before."""
+    offered(window, qtbot)
+    window.document.undo()
+    assert not window.status.offer.isVisible()
+    window.document.redo()
+    qtbot.waitUntil(lambda: window.planner.trying, timeout=WAIT_MS)
+
+
+def test_a_layout_is_offered_when_the_planner_was_called_away(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    """A run begun and ended meanwhile does not end the look for a better plan for good."""
+    doc = window.document
+    hands.add_sheet(doc, doc.job.stock[0].id)
+    assert hands.move_part(doc, "shelf", 1, doc.layout.sheets[-1].id, 0, 0)
+    qtbot.waitUntil(lambda: window.planner.trying, timeout=WAIT_MS)
+    window.planning.start()
+    assert not window.planner.trying
+    window.planning.cancel()
+    qtbot.waitUntil(lambda: window.planner.trying, timeout=WAIT_MS)
+
+
+def test_choices_go_with_their_project(window: MainWindow, qtbot: QtBot) -> None:
+    """Choices of the very same job, opened anew, are none of the new opening."""
+    doc, cards = window.document, window.choices
+    one = choice_of(planned(doc.job), doc.job)
+    two = replace(one, plan=replace(one.plan, sheets=one.plan.sheets[::-1]))
+    window.planner.offered.emit(Offered(doc.project, (one, two)))
+    assert window.planning.choices
+    cards.toggle()
+    late = cards.cards[1]
+    window.show_project(document().project, PATH)
+    assert not window.planning.choices
+    assert not cards.isVisible()
+    assert window.sequence.isVisible()
+    late.click()
+    assert not doc.undo_stack.count()
+
+
+def test_a_question_goes_with_its_project(window: MainWindow) -> None:
+    """A cut asked about is not ticked in the next project, which has one of its number."""
+    doc, about, ticking = window.document, window.sequence, window.sequence.ticking
+    assert not ticking.tick(last_cut(doc), about)
+    question = ticking.question(about)
+    assert question is not None
+    late = question.buttons[0]
+    window.show_project(other(), PATH)
+    assert ticking.question(about) is None
+    late.click()
+    assert not doc.progress.made
+
+
+def test_advice_goes_with_its_project(window: MainWindow, qtbot: QtBot) -> None:
+    """A suggestion for the same job, opened anew, is not applied to it; the drawer is closed."""
+    doc = window.document
+    window.advice.open()
+    window.planner.suggested.emit(suggestion(Change(kind=Kind.DROP, part="side")))
+    (row,) = window.advice.suggestions
+    late = row.button
+    window.show_project(document().project, PATH)
+    assert not window.advice.isVisible()
+    assert not window.looking.heard.suggestions
+    late.click()
+    assert not doc.undo_stack.count()
+    assert not window.planner.advising
+
+
+def test_a_run_and_an_order_end_with_their_project(window: MainWindow) -> None:
+    """A plan that the judge had in hand comes too late; nothing is under way."""
+    doc = window.document
+    late = doc.sawn
+    window.planning.start()
+    window.show_project(other(), PATH)
+    assert not window.planning.running
+    before = doc.project
+    window.planner.better.emit(late)
+    window.planner.sorted.emit(late)
+    window.planner.tried.emit(late)
+    window.planner.tried_all.emit()
+    assert doc.project is before
+    assert not window.status.offer.isVisible()
+
+
+def test_what_is_unsaved_is_asked_of_its_project_only(window: MainWindow) -> None:
+    """ "Discard", said of the first, does not open a third when a second has come."""
+    doc = window.document
+    hands.rename_job(doc, "Changed")
+    window.when_kept(lambda: window.show_project(Project(), None))
+    late = window.bar.answers[1]
+    assert late.text() == "Discard"
+    window.show_project(other(), PATH)
+    assert not window.bar.isVisible()
+    late.click()
+    assert doc.job.name == "Other"
+
+
+def test_the_banner_after_a_mistake_goes_with_its_project(window: MainWindow) -> None:
+    """What the plan after a mistake needs is not said of another project."""
+    doc = window.document
+    assert tick(doc, [1])
+    assert plan_the_rest(doc, {})
+    window.show_project(other(), PATH)
+    window.planner.done.emit(Done(reason=Reason.PROVEN, elapsed_s=0.0))
+    assert not window.bar.isVisible()
+
+
+def test_an_export_that_ends_late_is_not_of_what_is_open_now(
+    window: MainWindow, tmp_path: Path
+) -> None:
+    """It is said, but does not make the other plan one that is on paper, nor asks to replace."""
+    late = window.document.sawn
+    window.show_project(other(), PATH)
+    window.files.exported.emit((tmp_path / "a.svg",), tmp_path, late)
+    assert not window.document.modified
+    window.files.in_the_way.emit((tmp_path / "a.svg",), tmp_path, late)
+    assert not window.bar.isVisible()
+    assert window.status.doing.text() == f"Nothing was written: a.svg stood in {tmp_path} already."
+
+
+def test_work_done_while_a_file_is_read_is_asked_about(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """A file on a slow disk does not take the place of what was typed since it was asked for."""
+    path = tmp_path / "slow.ripfirst.json"
+    save_project(path, other())
+    with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
+        window.open_path(path)
+        hands.rename_job(window.document, "Typed meanwhile")
+    assert window.document.job.name == "Typed meanwhile"
+    assert [one.text() for one in window.bar.answers] == ["Save", "Discard", "Keep working"]
+    window.bar.answers[1].click()
+    assert window.document.job.name == "Other"
+
+
+def test_only_what_was_asked_for_last_is_opened(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """A file that is read when another project has been begun since is not shown."""
+    path = tmp_path / "slow.ripfirst.json"
+    save_project(path, other())
+    with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
+        window.open_path(path)
+        window.show_project(replace(other(), job=replace(small_job(), name="Third")), None)
+    assert window.document.job.name == "Third"
+
+
+def test_work_done_while_it_is_saved_is_asked_about(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """Saving before another is opened does not lose what is typed while the disk is slow."""
+    doc = window.document
+    doc.open(doc.project, tmp_path / "first.ripfirst.json")
+    hands.rename_job(doc, "Changed")
+    window.when_kept(lambda: window.show_project(other(), None))
+    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
+        window.bar.answers[0].click()
+        hands.rename_job(doc, "Typed meanwhile")
+    assert doc.job.name == "Typed meanwhile"
+    assert window.bar.isVisible()
+    assert read_project(tmp_path / "first.ripfirst.json").job.name == "Changed"
+
+
+def test_a_late_save_leaves_the_next_project_its_own_file(window: MainWindow) -> None:
+    """The signal of a save that ends after another was opened gives that one nothing."""
+    late = window.document.project
+    window.show_project(other(), PATH)
+    hands.rename_job(window.document, "Changed")
+    window.files.saved.emit(late, Path("first.ripfirst.json"))
+    window.files.written.emit(Written(late, PATH))
+    assert window.document.path == PATH
+    assert window.document.modified
+
+
+def test_a_dialog_answered_for_another_project_is_no_answer(
+    window: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """A place chosen for the first is not written with the second, opened while it was chosen."""
+    chosen = tmp_path / "first.ripfirst.json"
+
+    def choose(_window: MainWindow) -> Path:
+        window.show_project(other(), PATH)
+        return chosen
+
+    monkeypatch.setattr(deeds, "ask_where_to_save", choose)
+    deeds.save_as(window)
+    with qtbot.waitSignal(window.files.looked, timeout=WAIT_MS):
+        window.files.look_for((str(chosen),))
+    assert not chosen.exists()
+
+
+def test_what_is_typed_is_given_up_with_its_project(window: MainWindow, qtbot: QtBot) -> None:
+    """A begun row, an open cell, a figure and a line of words do not come into the next one."""
+    doc, parts, shop = window.document, window.left.parts, window.left.shop
+    parts.rows.change(parts.rows.index(parts.rows.draft_line, 0), "Begun")
+    parts.go_to("side", "name")
+    parts.edit(parts.currentIndex())
+    qtbot.keyClicks(parts.indexWidget(parts.currentIndex()) or parts.focusWidget(), "Typed")
+    kerf = next(one for one in shop.findChildren(Field) if one.accessibleName() == "kerf")
+    kerf.setText("5")
+    window.left.build.steps.setPlainText("typed")
+    window.show_project(document().project, None)
+    assert not parts.rows.has_draft
+    assert parts.state() is not QAbstractItemView.State.EditingState
+    assert kerf.commit()
+    window.left.build.steps.done.emit()
+    qtbot.wait(20)
+    assert doc.project == document().project
+    assert not doc.undo_stack.count()
+
+
+def test_what_is_in_the_hand_is_put_down(window: MainWindow) -> None:
+    """A part that is carried when another project opens, even the same, is not laid there."""
+    doc, hand = window.document, window.bench.hand
+    hand.carry([("side", 1)])
+    assert doc.gesture
+    window.show_project(document().project, None)
+    assert not doc.gesture
+    assert hand.interaction is None
+
+
+def test_the_walk_ends_with_its_project(window: MainWindow, qtbot: QtBot) -> None:
+    """What is walked through is the project it was begun for."""
+    walk = Walk(window.document, dark=False, parent=window)
+    walk.show()
+    window.show_project(other(), PATH)
+    assert not walk.isVisible()
+
+
+def test_corrections_go_with_their_project(window: MainWindow) -> None:
+    """A piece said to be ruined is not one of the next project, which has one of its name."""
+    assert tick(window.document, [1])
+    begun = window.document.project
+    window.lying.open_for_mistake()
+    window.lying.ruined.click()
+    window.show_project(begun, PATH)
+    assert window.lying.isVisible()
+    assert not window.lying.right.isEnabled()
+
+
+def test_what_another_window_left_is_asked_about_until_it_is_answered(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """A file opened meanwhile takes no answer away, and unsaved work is asked about first."""
+    left = tmp_path / "left.ripfirst.json"
+    save_project(left, other())
+    window.files.left_behind.emit(((left, other()),))
+    window.show_project(Project(job=replace(small_job(), parts=())), PATH)
+    assert window.bar.sentence.startswith("Other was not saved")
+    hands.rename_job(window.document, "Changed")
+    window.bar.answers[0].click()
+    assert window.document.job.name == "Changed"
+    assert window.bar.answers[1].text() == "Discard"
+    window.bar.answers[1].click()
+    assert window.document.job.name == "Other"

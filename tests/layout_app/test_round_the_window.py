@@ -1,0 +1,132 @@
+"""Tab and F6 through the whole window: every region is reached, and the way comes round."""
+
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
+
+from layout_app.main_window import MainWindow
+from shared.lengths import INCH
+from tests.layout_app.small_job import document
+
+TAB, BACKTAB, F6 = Qt.Key.Key_Tab, Qt.Key.Key_Backtab, Qt.Key.Key_F6
+SHIFT = Qt.KeyboardModifier.ShiftModifier
+MOST = 60
+"""Presses of Tab once round: 7 copies of parts on the bench, at most 16 cells of a row or 35
+fields of the shop, and a dozen other places."""
+
+
+@pytest.fixture
+def window(qtbot: QtBot) -> Iterator[MainWindow]:
+    """Return the window with a planned job."""
+    made = MainWindow(document())
+    qtbot.addWidget(made, before_close_func=lambda one: one.document.undo_stack.setClean())
+    made.show()
+    made.activateWindow()
+    qtbot.waitUntil(made.isVisible)
+    yield made
+    made.planner.close()
+
+
+def regions_on_the_way(window: MainWindow, key: Qt.Key) -> list[QWidget]:
+    """Press a key until the way comes round, and return the regions that were reached."""
+    first, reached = QApplication.focusWidget(), []
+    for _ in range(MOST):
+        QTest.keyClick(QApplication.focusWidget(), key)
+        reached.append(window.regions.of(QApplication.focusWidget()))
+        if QApplication.focusWidget() is first:
+            break
+    assert QApplication.focusWidget() is first
+    return reached
+
+
+@pytest.mark.parametrize("key", [TAB, BACKTAB])
+@pytest.mark.parametrize("tab", range(5))
+def test_tab_goes_round_the_window(window: MainWindow, tab: int, key: Qt.Key) -> None:
+    """From each tab of the left region Tab reaches bench, sequence and status line, and returns."""
+    window.left.tabs.setCurrentIndex(tab)
+    window.left.tabs.tabBar().setFocus()
+    window.left.parts.setCurrentIndex(window.left.parts.rows.index(1, 0))
+    reached = regions_on_the_way(window, key)
+    assert {window.left, window.bench, window.sequence, window.status} == {*reached} - {None}
+
+
+def test_tab_leaves_the_cuts_as_a_table(window: MainWindow) -> None:
+    """The cut sequence as a table has rows to choose: Tab goes on at once, either way."""
+    window.sequence.switch()
+    assert window.sequence.table.hasFocus()
+    QTest.keyClick(window.sequence.table, TAB)
+    assert not window.sequence.table.hasFocus()
+    window.sequence.table.setFocus()
+    QTest.keyClick(window.sequence.table, BACKTAB)
+    assert not window.sequence.table.hasFocus()
+
+
+def test_tab_goes_along_a_row_and_leaves_at_its_ends(window: MainWindow) -> None:
+    """Fifteen columns: from the first cell 14 presses reach the last one, and one more leaves."""
+    table = window.left.parts
+    table.setCurrentIndex(table.rows.index(1, 0))
+    table.setFocus()
+    last = table.rows.columnCount() - 1
+    for _ in range(last):
+        QTest.keyClick(table, TAB)
+        assert table.hasFocus()
+    assert table.currentIndex().column() == last
+    QTest.keyClick(table, TAB)
+    assert not table.hasFocus()
+    table.setCurrentIndex(table.rows.index(1, 0))
+    table.setFocus()
+    QTest.keyClick(table, BACKTAB)
+    assert not table.hasFocus()
+
+
+def test_f6_goes_round_the_regions(window: MainWindow) -> None:
+    """F6 goes from the tables to bench, sequence and status line, Shift+F6 the other way."""
+    window.left.parts.setFocus()
+    order = [window.bench, window.sequence, window.status, window.left]
+    seen = []
+    for _ in order:
+        QTest.keyClick(QApplication.focusWidget(), F6)
+        seen.append(window.regions.of(QApplication.focusWidget()))
+        assert window.regions.line.isVisible()
+    assert seen == order
+    assert window.left.parts.hasFocus(), "a region gives the keys to where they were"
+    back = []
+    for _ in order:
+        QTest.keyClick(QApplication.focusWidget(), F6, SHIFT)
+        back.append(window.regions.of(QApplication.focusWidget()))
+    assert back == [window.status, window.sequence, window.bench, window.left]
+
+
+def test_f6_reaches_what_is_asked(window: MainWindow) -> None:
+    """A question across the window is a region of its own while it is shown."""
+    window.bar.say("Something to read.")
+    window.bench.setFocus()
+    QTest.keyClick(window.bench, F6, SHIFT)
+    QTest.keyClick(QApplication.focusWidget(), F6, SHIFT)
+    assert window.bar.isAncestorOf(QApplication.focusWidget())
+
+
+def test_the_line_goes_where_the_keys_go_by_themselves(window: MainWindow) -> None:
+    """The line above a region is taken away once the keys are in another one."""
+    window.left.parts.setFocus()
+    QTest.keyClick(window.left.parts, F6)
+    assert window.regions.line.isVisible()
+    window.left.parts.setFocus()
+    assert not window.regions.line.isVisible()
+
+
+def test_what_is_typed_is_saved_before_it_is_left(window: MainWindow) -> None:
+    """Saving begins with taking the row that is being typed."""
+    window.left.type_part()
+    for text in ("Cleat", "20"):
+        QTest.keyClicks(QApplication.focusWidget(), text)
+        QTest.keyClick(QApplication.focusWidget(), TAB)
+    QTest.keyClicks(QApplication.focusWidget(), "6")
+    window.left.take_typed()
+    cleat = window.document.job.parts[-1]
+    assert (cleat.name, cleat.length, cleat.width) == ("Cleat", 20 * INCH, 6 * INCH)
+    assert window.left.parts.hasFocus()

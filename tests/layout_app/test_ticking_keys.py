@@ -1,0 +1,110 @@
+"""Space ticks the selected cut, and no other key ticks; what was ticked is said and taken back."""
+
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
+
+from layout_app.main_window import MainWindow
+from tests.layout_app.closing import close
+from tests.layout_app.monkey import silent_planner
+from tests.layout_app.small_job import document
+
+CTRL = Qt.KeyboardModifier.ControlModifier
+
+
+@pytest.fixture
+def window(qtbot: QtBot) -> Iterator[MainWindow]:
+    """Return a window with the small job, which has the keys."""
+    made = MainWindow(document(), planner=silent_planner())
+    qtbot.addWidget(made)
+    made.show()
+    made.activateWindow()
+    qtbot.waitUntil(made.isActiveWindow)
+    yield made
+    close(made)
+
+
+def copies(window: MainWindow) -> list[int]:
+    """Return how many copies there are of each part: at first four sides and three shelves."""
+    return [part.copies for part in window.document.job.parts]
+
+
+@pytest.mark.parametrize("place", ["bench", "cards"])
+def test_ctrl_d_duplicates_and_ticks_nothing(window: MainWindow, place: str) -> None:
+    """With a part selected there is one more copy of it, wherever the keys are."""
+    focus: QWidget = window.bench if place == "bench" else window.sequence.cards
+    focus.setFocus()
+    window.document.selection.select_parts([("side", 1)])
+    QTest.keyClick(focus, Qt.Key.Key_D, CTRL)
+    assert window.document.progress.made == ()
+    assert copies(window) == [5, 3]
+
+
+def test_ctrl_d_in_the_take_off_makes_one_more_of_the_row(window: MainWindow) -> None:
+    """A row stands for all its copies; duplicated, it is one copy more, and undo takes it back."""
+    parts = window.left.parts
+    parts.setFocus()
+    parts.selectRow(2)  # below the row to type in, and that of the sides
+    assert len(window.document.selection.parts) == 3
+    QTest.keyClick(parts, Qt.Key.Key_D, CTRL)
+    assert copies(window) == [4, 4]
+    window.document.undo()
+    assert copies(window) == [4, 3]
+    assert window.document.progress.made == ()
+
+
+@pytest.mark.parametrize("view", ["cards", "table"])
+def test_space_ticks_the_selected_cut_only(window: MainWindow, view: str) -> None:
+    """With no cut selected Space ticks none, though one was current; a held key ticks once."""
+    if view == "table":
+        window.sequence.switch()
+    shown: QWidget = window.sequence.table if view == "table" else window.sequence.cards
+    shown.setFocus()
+    window.document.selection.select_cut(1)
+    window.document.selection.clear()
+    QTest.keyClick(shown, Qt.Key.Key_Space)
+    assert window.document.progress.made == ()
+    window.document.selection.select_cut(1)
+    QTest.keyClick(shown, Qt.Key.Key_Space)
+    kind, none = QKeyEvent.Type.KeyPress, Qt.KeyboardModifier.NoModifier
+    QApplication.sendEvent(shown, QKeyEvent(kind, Qt.Key.Key_Space, none, " ", True))
+    assert window.document.progress.made == (1,)
+
+
+@pytest.mark.parametrize("by_mouse", [True, False])
+def test_a_tick_is_said_and_taken_back(window: MainWindow, by_mouse: bool) -> None:
+    """The line at the bottom says it; its button and its key untick the cut, and tick it again."""
+    window.document.selection.select_cut(1)
+    window.sequence.cards.setFocus()
+    QTest.keyClick(window.sequence.cards, Qt.Key.Key_Space)
+    assert window.status.doing.text() == "Cut 1 ticked."
+    for made in ((), (1,)):
+        if by_mouse:
+            QTest.mouseClick(window.status.back, Qt.MouseButton.LeftButton)
+        else:
+            QTest.keyClick(window.sequence.cards, Qt.Key.Key_U, CTRL)
+        assert window.document.progress.made == made
+    window.show_project(document().project, None)
+    assert not window.actions_by_id["cuts.take_back"].isEnabled()
+
+
+def test_no_key_ticks_behind_the_walk(window: MainWindow) -> None:
+    """While the walk is open Space on the cards ticks nothing; then the keys are on the bench."""
+    window.document.selection.select_cut(1)
+    cards = window.sequence.cards
+    cards.setFocus()
+    window.actions_by_id["cuts.walk"].trigger()
+    QTest.keyClick(cards, Qt.Key.Key_Space)
+    assert window.document.progress.made == ()
+    cards.setFocus()
+    for walk in QApplication.topLevelWidgets():
+        if walk.objectName() == "walk":
+            walk.close()
+    del walk
+    QApplication.sendPostedEvents(None, 52)
+    assert window.focusWidget() is window.bench

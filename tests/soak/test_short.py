@@ -1,0 +1,49 @@
+"""The trials in short: each does what its long form counts, on a few examples."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QApplication
+
+from tests.soak.mutated import try_mutated
+from tests.soak.names import NAMES, faults
+
+IN_SHORT = (20, 33, 40, 55, 58)
+"""Names of which each breaks another thing where it is not provided for."""
+
+
+def output(*words: str) -> list[str]:
+    """Run a trial in a process of its own; return the lines it prints."""
+    command = [sys.executable, "-m", *words]
+    return subprocess.run(command, capture_output=True, text=True, check=True).stdout.splitlines()
+
+
+@pytest.mark.skipif(os.name != "posix", reason="there is no SIGKILL")
+def test_kills_while_saving_and_ticking() -> None:
+    """What was acknowledged is there, every file whole, and nothing is left beside them."""
+    saving, ticking = output("tests.soak.saving", "--n", "6", "--ticks", "2")
+    assert "kills=6" in saving
+    assert "kills=2" in ticking
+    for line in (saving, ticking):
+        assert line.endswith("lost=0, broken=0, left_over=0)")
+
+
+@pytest.mark.skipif(os.name != "posix", reason="processes are copied here")
+def test_folders_that_turn_inaccessible() -> None:
+    """Nothing is lost, and all of it is said."""
+    assert output("tests.soak.folder", "--n", "2") == ["Count(folders=2, lost=0, silent=0)"]
+
+
+def test_mutated_files(tmp_path: Path) -> None:
+    """Each is read or refused with a sentence; both happen."""
+    count = try_mutated(tmp_path, 150)
+    assert set(count) == {"read", "refused"}
+
+
+@pytest.mark.parametrize("place", IN_SHORT)
+def test_hostile_names(tmp_path: Path, qapp: QApplication, place: int) -> None:
+    """Saved, read again and exported in every format nothing is wrong."""
+    assert list(faults(NAMES[place], tmp_path)) == []

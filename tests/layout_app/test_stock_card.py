@@ -322,7 +322,8 @@ def test_keys_lead_from_the_table_through_the_card(
     assert card.diagonals.hasFocus()
     lines = [(*one.fields, one.kept_out, one.remove) for one in card.places.lines]
     entry = (card.entry.where, card.entry.fields["length"], card.entry.fields["width"])
-    for widget in (card.kind, card.density, *lines[0], *lines[1], *entry, card.entry.button):
+    figures = (card.kind, card.density, card.area_price)
+    for widget in (*figures, *lines[0], *lines[1], *entry, card.entry.button):
         qtbot.keyClick(left.focusWidget(), TAB)
         assert widget.hasFocus(), widget.accessibleName()
     left.go_to("side", "")

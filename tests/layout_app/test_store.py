@@ -18,7 +18,7 @@ from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem
 from layout_app.store.json_text import as_text
 from layout_app.store.plan_file import plan_text, read_plan, save_plan
-from layout_app.store.project_file import project_text, read_project, save_project
+from layout_app.store.project_file import VERSION, project_text, read_project, save_project
 from shared.job import Job
 from shared.layout import Hold, Layout, Waiting
 from shared.lengths import INCH, MM
@@ -156,7 +156,7 @@ def test_saved_text_is_readable() -> None:
         ("[1, 2]", "", "no ripfirst-project file"),
         ({"format": "ripfirst-plan", "version": 1}, "format", "ripfirst-project"),
         ({"version": 1}, "format", "found none"),
-        (project() | {"version": 2}, "version", "newer Ripfirst"),
+        (project() | {"version": VERSION + 1}, "version", "newer Ripfirst"),
         (project() | {"version": "1"}, "version", "version"),
         (project() | {"version": 0}, "version", "version"),
         (project() | {"tick_nm": 100}, "tick_nm", "25 nm"),

@@ -102,19 +102,20 @@ class Desk:
 
 
 class Program:
-    """Ripfirst as it runs on a desk, with a project file."""
+    """Ripfirst as it runs on a desk, with a project file; Python may be told another start."""
 
-    def __init__(self, desk: Desk, path: Path) -> None:
+    def __init__(self, desk: Desk, path: Path, *starter: str) -> None:
         self._desk = desk
-        self._process = desk.start(sys.executable, "-m", "layout_app", str(path))
-        search = ("search", "--onlyvisible", "--pid", str(self._process.pid), "--name", "Ripfirst")
+        words = starter or ("-m", "layout_app")
+        self.process = desk.start(sys.executable, *words, str(path))
+        search = ("search", "--onlyvisible", "--pid", str(self.process.pid), "--name", "Ripfirst")
         self._window = wait_for("the window", lambda: self._seen(search))
         desk.do("windowactivate", "--sync", self._window)
 
     def _seen(self, search: tuple[str, ...]) -> str:
         """Return the window's number once it is there; OSError if the program has ended."""
-        if self._process.poll() is not None:
-            raise OSError(f"the program ended at once, with {self._process.returncode}")
+        if self.process.poll() is not None:
+            raise OSError(f"the program ended at once, with {self.process.returncode}")
         return next(iter(self._desk.do(*search).split()), "")
 
     @property
@@ -158,13 +159,13 @@ class Program:
     def quit(self) -> int:
         """Close the window with its key; return how the program ended."""
         self.key("ctrl+q")
-        return self._process.wait(PATIENCE_S)
+        return self.process.wait(PATIENCE_S)
 
     def kill(self) -> None:
         """End the program if it still runs."""
-        if self._process.poll() is None:
-            self._process.kill()
-            self._process.wait()
+        if self.process.poll() is None:
+            self.process.kill()
+            self.process.wait()
 
     def _point(self, place: tuple[int, int]) -> None:
         self._desk.do("mousemove", "--sync", "--window", self._window, *place)

@@ -7,6 +7,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QWidget
 
 from layout_app.as_typed import Label
+from layout_app.unseen import Unseen
 
 Answer = tuple[str, Callable[[], None]]
 """Text of a button, and what it does."""
@@ -26,6 +27,7 @@ class AskingBar(QFrame):
         self._sentence.setWordWrap(True)
         self._answers: list[QPushButton] = []
         self._stays = False
+        self._unseen = Unseen(self)
         self._row = QHBoxLayout(self)
         self._row.setContentsMargins(12, 6, 12, 6)
         self._row.addWidget(self._sentence, 1)
@@ -87,6 +89,7 @@ class AskingBar(QFrame):
     def _add(self, text: str, act: Callable[[], None]) -> None:
         button = QPushButton(text, self)
         button.setAutoDefault(True)
+        self._unseen.watch(button)
         button.setAccessibleDescription(self._sentence.text())
         button.clicked.connect(self.hide)
         button.clicked.connect(lambda _checked: act())

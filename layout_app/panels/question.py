@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from layout_app.as_typed import Label
+from layout_app.unseen import Unseen
 
 Choice = tuple[str, Callable[[], None]]
 """Text of a button, and what it does."""
@@ -31,6 +32,7 @@ class Question(QFrame):
         self.setObjectName("question")
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._about = about
+        self._unseen = Unseen(self)
         self._sentence = Label(parent=self)
         self._sentence.setWordWrap(True)
         self._choices = QHBoxLayout()
@@ -63,6 +65,7 @@ class Question(QFrame):
         self._sentence.setText(sentence)
         for text, act in choices:
             self._add(text, act)
+        self._unseen.shown()
         self.show()
         self._place()
         self.raise_()
@@ -99,6 +102,7 @@ class Question(QFrame):
     def _add(self, text: str, act: Callable[[], None]) -> None:
         button = QPushButton(text, self)
         button.setAutoDefault(True)
+        self._unseen.watch(button)
         button.setAccessibleDescription(self._sentence.text())
         button.clicked.connect(lambda _checked: act())
         self._choices.addWidget(button)

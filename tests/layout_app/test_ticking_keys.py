@@ -108,3 +108,36 @@ def test_no_key_ticks_behind_the_walk(window: MainWindow) -> None:
     del walk
     QApplication.sendPostedEvents(None, 52)
     assert window.focusWidget() is window.bench
+
+
+def test_space_pressed_twice_answers_nothing_unseen(
+    window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A second press at once leaves the question standing; later one answers it."""
+    window.document.selection.select_cut(3)
+    cards = window.sequence.cards
+    cards.setFocus()
+    for _ in range(2):
+        QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Space)
+    question = window.sequence.ticking.question(cards)
+    assert question is not None
+    assert window.document.progress.made == ()
+    monkeypatch.setattr("layout_app.unseen.UNSEEN_S", 0.0)
+    QTest.keyClick(question.buttons[0], Qt.Key.Key_Space)
+    assert 3 in window.document.progress.made
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Space, Qt.Key.Key_Return])
+def test_a_key_held_down_answers_nothing(
+    window: MainWindow, key: Qt.Key, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Repeated by itself, a key leaves what is asked across the window as it is."""
+    monkeypatch.setattr("layout_app.unseen.UNSEEN_S", 0.0)
+    answered: list[str] = []
+    window.bar.ask("Well?", [("Yes", lambda: answered.append("yes"))])
+    button = window.bar.answers[0]
+    for repeats in (True, False):
+        press = QKeyEvent(QKeyEvent.Type.KeyPress, key, Qt.KeyboardModifier.NoModifier, "", repeats)
+        QApplication.sendEvent(button, press)
+        QTest.keyRelease(button, key)
+        assert bool(answered) is not repeats

@@ -53,7 +53,8 @@ def in_unit(matter: Matter, unit: Unit) -> Matter:
 
 def _pictures(told: Matter, own: Matter) -> Iterator[tuple[str, str]]:
     """Yield each sheet with the name of its drawing."""
-    names = safe_names((drawing.sheet for drawing in own.drawings), "x")
+    ids = [drawing.sheet for drawing in (*own.drawings, *told.drawings)]
+    names = safe_names(ids, "x")  # in one order for both units, for some names end in a number
     for drawing in told.drawings:
         unit = told.style.unit if _is_planned(drawing, told) else own.style.unit
         yield drawing.sheet, f"sheet-{names[drawing.sheet]}-{unit}.svg"

@@ -134,6 +134,9 @@ def _faults(project: Project) -> Iterator[tuple[str, str]]:
     job, layout = project.job, project.layout
     yield from _doubled("job.parts", [part.id for part in job.parts])
     yield from _doubled("job.stock", [row.id for row in job.stock])
+    for i, row in enumerate(job.stock):
+        if row.named < 0:
+            yield f"job.stock[{i}].named", "no piece has fewer than 0 pieces sawn off"
     yield from _doubled("job.groups", [group.name for group in job.groups], field="name")
     yield from _doubled("layout.sheets", [sheet.id for sheet in layout.sheets])
     parts = {part.id for part in job.parts}

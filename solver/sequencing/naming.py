@@ -6,9 +6,9 @@ from string import ascii_lowercase
 
 
 def letters(number: int) -> str:
-    """Return the number-th label of letters: 1 is ``a``, 26 ``z``, 27 ``aa``."""
+    """Return the number-th label of letters: 1 is ``a``, 26 ``z``, 27 ``aa``; none below 1."""
     label = ""
-    while number:
+    while number > 0:
         number, digit = divmod(number - 1, 26)
         label = ascii_lowercase[digit] + label
     return label

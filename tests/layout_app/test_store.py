@@ -180,6 +180,7 @@ def test_saved_text_is_readable() -> None:
         (project(parts={"a": PART}), "job.parts", "a list"),
         (project(parts=[PART | {"bands": {"top": "x"}}]), "job.parts[0].bands.top", "“x”"),
         (project(style={"denominator": 10}), "job.style", "16ths"),
+        (project(stock=[STOCK | {"named": -1}]), "job.stock[0].named", "fewer than 0"),
         (project() | {"layout": None}, "layout", "null"),
     ],
 )

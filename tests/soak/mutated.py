@@ -4,8 +4,10 @@
 """
 
 import argparse
+import contextlib
 import json
 import random
+import signal
 import tempfile
 from collections import Counter
 from collections.abc import Callable, Iterator
@@ -37,6 +39,25 @@ ODD: Final = (
 """Values put in place of others."""
 
 
+@contextlib.contextmanager
+def no_longer_than(seconds: int) -> Iterator[None]:
+    """Raise TimeoutError if something takes so long: it would never end."""
+    if not hasattr(signal, "SIGALRM"):
+        yield
+        return
+
+    def end(*_: object) -> None:
+        raise TimeoutError
+
+    before = signal.signal(signal.SIGALRM, end)
+    signal.alarm(seconds)
+    try:
+        yield
+    finally:
+        signal.alarm(0)
+        signal.signal(signal.SIGALRM, before)
+
+
 def read_all(kind: str, path: Path) -> None:
     """Read a file as the window or the command does, and do what comes next with it."""
     if kind == "project":
@@ -52,6 +73,10 @@ def read_all(kind: str, path: Path) -> None:
         if settings is not None and settings.shape is not None:
             shape = settings.shape
             QRect(shape.x, shape.y, shape.length, shape.height)
+
+
+LONGEST_S: Final = 60
+"""So many seconds no file takes, however slow the machine."""
 
 
 def good_files(folder: Path) -> dict[str, bytes]:
@@ -81,7 +106,8 @@ def try_mutated(folder: Path, number: int, seed: int = 0) -> Counter[str]:
         data = chance.choice(MUTATIONS)(chance, good[kind])
         path.write_bytes(data)
         try:
-            read_all(kind.split()[0], path)
+            with no_longer_than(LONGEST_S):
+                read_all(kind.split()[0], path)
         except FileProblem as problem:
             lines = len(str(problem).splitlines())
             count["refused" if lines == 1 else f"fault: {lines} lines"] += 1

@@ -85,7 +85,9 @@ class AtTheSawhorses:
     def stands(self) -> bool:
         """Whether the view is on the screen."""
         process = str(self._program.process.pid)
-        return bool(self._desk.do("search", "--onlyvisible", "--pid", process, "--name", WALK))
+        # Without --all, xdotool finds what meets any of the conditions: the main window, too.
+        search = ("search", "--all", "--onlyvisible", "--pid", process, "--name", WALK)
+        return bool(self._desk.do(*search))
 
     def made(self) -> tuple[int, ...]:
         """Read which cuts the file has ticked."""
@@ -105,7 +107,15 @@ class AtTheSawhorses:
                     break
             time.sleep(SHOWN_S)
         time.sleep(UNHEARD_S)  # a tick too many would be written meanwhile
-        return Walked(self.stands, self.made(), presses)
+        return Walked(self._stands_until_left(), self.made(), presses)
+
+    def _stands_until_left(self) -> bool:
+        """Say whether the view stands; it must be seen to go with Esc, or looking proves nothing."""
+        stood = self.stands
+        if stood:
+            self._program.key("Escape")
+            wait_for("the walk to be left", lambda: not self.stands)
+        return stood
 
     def _is_written(self, ticked: int) -> bool:
         end = time.monotonic() + UNHEARD_S

@@ -95,7 +95,7 @@ class Question(QFrame):
         """Take the choices away; a click that comes late chooses nothing."""
         for button in self.buttons:
             self._choices.removeWidget(button)
-            button.setEnabled(False)
+            button.clicked.disconnect()  # it may be the very button that is being pressed
             button.setParent(None)
             button.deleteLater()
 

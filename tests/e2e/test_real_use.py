@@ -67,6 +67,11 @@ class Maker:
 
         return wait_for(what, look)
 
+    def answered(self) -> Project:
+        """Press Enter on what is asked, which counts once it can have been read, and save."""
+        self.program.key("Return")
+        return self.saved()
+
     def see_all(self, project: Project) -> None:
         """Let the bench show all sheets, here and in the window that is alike."""
         self._alike.document.open(project, None)
@@ -234,8 +239,8 @@ def hold_and_plan(maker: Maker) -> None:
     maker.program.key("h")
     held = maker.until("the hold", lambda project: project.layout.holds)
     assert [(h.scope, h.part, h.copy) for h in held.layout.holds] == [(Scope.PART, *copy)]
-    maker.program.key("F5")
-    maker.until("the sheets given back", lambda project: not _yours(project))
+    maker.program.key("ctrl+shift+F5")
+    wait_for("the sheets given back", lambda: not _yours(maker.answered()))
     maker.until("all parts on sheets", lambda project: not project.layout.waiting)
     maker.program.key("shift+F5")
     planned = maker.until("the cuts in order", is_planned)

@@ -110,7 +110,7 @@ class AtTheSawhorses:
         return Walked(self._stands_until_left(), self.made(), presses)
 
     def _stands_until_left(self) -> bool:
-        """Say whether the view stands; it must be seen to go with Esc, or looking proves nothing."""
+        """Say whether the view stands; it must go with Esc, or looking proves nothing."""
         stood = self.stands
         if stood:
             self._program.key("Escape")

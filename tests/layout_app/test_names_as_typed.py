@@ -242,4 +242,4 @@ def test_a_file_name_is_proposed(window: MainWindow, monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(QFileDialog, "getSaveFileName", asked)
     hands.rename_job(window.document, "Shelf 3/4 <b>")
     window.save()
-    assert proposed == ["Shelf 3-4 -b.ripfirst.json"]
+    assert [Path(one).name for one in proposed] == ["Shelf 3-4 -b.ripfirst.json"]

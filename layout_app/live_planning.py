@@ -170,6 +170,7 @@ class Planning(QObject):
     def _leave(self) -> None:
         """End with the project that is left; what was offered goes with it."""
         self._offered = NOTHING
+        self.partial = False
         self.cancel()
 
     def plan_if_needed(self) -> None:

@@ -66,7 +66,7 @@ class Looking(QObject):
         self._soon.timeout.connect(self._go_on)
         planning.changed.connect(self._soon.start)
         document.edited.connect(self._follow)
-        document.leaving.connect(self._leave)
+        document.leaving.connect(self._begin_anew)
         document.layout_changed.connect(self.changed)
         document.job_changed.connect(self.changed)
         for signal in (planner.forced, planner.suggested, planner.looked):
@@ -89,7 +89,7 @@ class Looking(QObject):
 
     def look(self) -> None:
         """Look, once planning has ended."""
-        self._leave()
+        self._forget()
         self.at = At.WAITING
         self._begin_if_due()
         self.changed.emit()
@@ -102,7 +102,12 @@ class Looking(QObject):
         self.at = At.NOTHING
         self.changed.emit()
 
-    def _leave(self) -> None:
+    def _begin_anew(self) -> None:
+        """Leave the project, and the limit that was said for it."""
+        self._forget()
+        self.shorten_up_to = None
+
+    def _forget(self) -> None:
         """End it and forget what was heard."""
         self.stop()
         self.heard, self.sentence, self._project = Heard(), "", None

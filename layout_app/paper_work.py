@@ -89,7 +89,7 @@ class PaperWork(QObject):
         """Show the pages as they will be printed, and print them if that is wished then."""
         preview = Preview(self._printer(), self.pages(), self._window)
         self._window.document.leaving.connect(preview.reject)
-        wanted = preview.exec()
+        wanted = self._window.still(preview.exec)
         preview.deleteLater()
         if wanted:
             self.print()

@@ -72,7 +72,7 @@ class AdvicePanel(QFrame):
         self._head = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._arrange()
         looking.changed.connect(self.refresh)
-        document.leaving.connect(self.hide)
+        document.leaving.connect(self._leave)
         self.hide()
 
     @property
@@ -96,6 +96,12 @@ class AdvicePanel(QFrame):
         self._looking.stop()
         self.hide()
         self.left.emit()
+
+    def _leave(self) -> None:
+        """Go with the project that the suggestions are for."""
+        self.hide()
+        for subject in list(self._rows):
+            self._drop(subject)
 
     def refresh(self) -> None:
         """Show what is known now."""
@@ -132,7 +138,8 @@ class AdvicePanel(QFrame):
         sentence = "" if offering is None else offering.sentence
         self.offer.setVisible(bool(sentence))
         self.offer.say("", sentence, "", "Use this plan; undo brings back the one before")
-        waits = offering is not None and offering.pending and looking.at is At.NOTHING
+        idle = looking.at is At.NOTHING and not looking.is_stale
+        waits = offering is not None and offering.pending and idle
         self.doing.setText("looking …" if waits else _doing(looking, offers=bool(sentence)))
 
     def _take_offer(self) -> None:
@@ -152,16 +159,21 @@ class AdvicePanel(QFrame):
         """Keep one row for each suggestion, so that none loses the keys when another comes."""
         standing = self._looking.heard.by_subject
         for gone in [subject for subject in self._rows if subject not in standing]:
-            row = self._rows.pop(gone)
-            self._list.removeWidget(row)
-            row.hide()
-            row.deleteLater()
+            self._drop(gone)
         for subject, suggestion in standing.items():
             if subject not in self._rows:
                 self._rows[subject] = row = _Row(self)
                 row.applied.connect(self._apply)
                 self._list.insertWidget(len(self._rows) - 1, row)
             self._rows[subject].tell(suggestion, can_apply=not self._looking.is_stale)
+
+    def _drop(self, subject: Subject) -> None:
+        """Take a suggestion away; a click that comes late applies nothing."""
+        row = self._rows.pop(subject)
+        row.applied.disconnect()
+        self._list.removeWidget(row)
+        row.hide()
+        row.deleteLater()
 
     def _apply(self, change: Change) -> None:
         if self._looking.apply(change):

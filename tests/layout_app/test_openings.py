@@ -8,31 +8,29 @@ import pytest
 from PySide6.QtWidgets import QAbstractItemView
 from pytestqt.qtbot import QtBot
 
-from layout_app import deeds, hands, laying, planned_aside
+from layout_app import hands, laying
 from layout_app.adoption import adopted
 from layout_app.choosing import Offered
 from layout_app.document import Document
-from layout_app.files import Written
 from layout_app.main_window import MainWindow
 from layout_app.mistake_commands import plan_the_rest
 from layout_app.panels.entry import Field
-from layout_app.planner_process import PlannerProcess
+from layout_app.panels.preview import Preview
 from layout_app.project import Project
 from layout_app.sawing import saw
 from layout_app.store.project_file import project_text, read_project, save_project
 from layout_app.ticks import tick
 from layout_app.walk.view import Walk
+from shared.lengths import INCH
 from shared.progress import Progress
 from solver.advice.changes import Change, Kind
 from solver.outcome import Done, Reason
 from solver.planning.choices import choice_of
-from tests.layout_app.closing import close
-from tests.layout_app.monkey import silent_planner
-from tests.layout_app.small_job import document, planned, small_job
+from tests.layout_app.openings import PATH, other, said_window
+from tests.layout_app.small_job import document, planned
 from tests.layout_app.test_advice import suggestion
 
 WAIT_MS = 20_000
-PATH = Path("other.ripfirst.json")
 
 
 @pytest.fixture
@@ -44,15 +42,10 @@ def doc(qapp: object) -> Document:
 
 @pytest.fixture(scope="module")
 def one_window(qapp: object) -> Iterator[MainWindow]:
-    """Return the window of all tests here; its planner says what a test has it say."""
+    """Return the window of all tests here."""
     del qapp
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(planned_aside, "QUIET_MS", 0)
-        patch.setattr(PlannerProcess, "order", lambda *_asked: None)
-        made = MainWindow(planner=silent_planner())
-        made.show()
+    with said_window() as made:
         yield made
-        close(made)
 
 
 @pytest.fixture
@@ -62,12 +55,6 @@ def window(one_window: MainWindow, qtbot: QtBot) -> MainWindow:
     one_window.activateWindow()
     qtbot.waitUntil(one_window.isActiveWindow)
     return one_window
-
-
-def other() -> Project:
-    """Return the small job by another name, planned: same rows, same sheets, same places."""
-    project = document().project
-    return replace(project, job=replace(project.job, name="Other"))
 
 
 def test_an_opening_is_in_no_file_and_makes_no_difference(doc: Document, tmp_path: Path) -> None:
@@ -218,6 +205,54 @@ def test_advice_goes_with_its_project(window: MainWindow, qtbot: QtBot) -> None:
     assert not window.planner.advising
 
 
+def test_advice_is_not_applied_once_the_next_project_is_looked_at(window: MainWindow) -> None:
+    """A button of the first does nothing in the second, whose own advice it is not."""
+    doc = window.document
+    window.advice.open()
+    window.planner.suggested.emit(suggestion(Change(kind=Kind.DROP, part="side")))
+    (row,) = window.advice.suggestions
+    late = row.button
+    window.show_project(document().project, PATH)
+    window.looking.look()
+    late.click()
+    assert not doc.undo_stack.count()
+    assert not window.advice.suggestions
+
+
+def test_how_much_shorter_is_said_for_one_project(window: MainWindow) -> None:
+    """The limit typed for one project is not the next one's."""
+    window.advice.open()
+    window.advice.limit.setText("2")
+    window.advice.limit.returnPressed.emit()
+    assert window.looking.shorten_up_to == 2 * INCH
+    window.show_project(other(), PATH)
+    assert window.looking.shorten_up_to is None
+
+
+def test_what_was_planned_in_part_is_no_matter_to_the_next(window: MainWindow) -> None:
+    """A project that is opened whole is not planned aside for the sake of the one before."""
+    window.planning.partial = True
+    window.show_project(other(), PATH)
+    assert not window.offering.pending
+
+
+def test_pages_of_the_first_do_not_print_the_second(
+    window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A wish to print that comes with the next project prints nothing."""
+    printed: list[str] = []
+
+    def wished(preview: Preview) -> int:
+        window.show_project(other(), PATH)
+        preview.print.click()
+        return preview.result()
+
+    monkeypatch.setattr(Preview, "exec", wished)
+    monkeypatch.setattr(window.paper_work, "print", lambda: printed.append("pages"))
+    window.paper_work.preview()
+    assert not printed
+
+
 def test_a_run_and_an_order_end_with_their_project(window: MainWindow) -> None:
     """A plan that the judge had in hand comes too late; nothing is under way."""
     doc = window.document
@@ -234,19 +269,6 @@ def test_a_run_and_an_order_end_with_their_project(window: MainWindow) -> None:
     assert not window.status.offer.isVisible()
 
 
-def test_what_is_unsaved_is_asked_of_its_project_only(window: MainWindow) -> None:
-    """ "Discard", said of the first, does not open a third when a second has come."""
-    doc = window.document
-    hands.rename_job(doc, "Changed")
-    window.when_kept(lambda: window.show_project(Project(), None))
-    late = window.bar.answers[1]
-    assert late.text() == "Discard"
-    window.show_project(other(), PATH)
-    assert not window.bar.isVisible()
-    late.click()
-    assert doc.job.name == "Other"
-
-
 def test_the_banner_after_a_mistake_goes_with_its_project(window: MainWindow) -> None:
     """What the plan after a mistake needs is not said of another project."""
     doc = window.document
@@ -255,90 +277,6 @@ def test_the_banner_after_a_mistake_goes_with_its_project(window: MainWindow) ->
     window.show_project(other(), PATH)
     window.planner.done.emit(Done(reason=Reason.PROVEN, elapsed_s=0.0))
     assert not window.bar.isVisible()
-
-
-def test_an_export_that_ends_late_is_not_of_what_is_open_now(
-    window: MainWindow, tmp_path: Path
-) -> None:
-    """It is said, but does not make the other plan one that is on paper, nor asks to replace."""
-    late = window.document.sawn
-    window.show_project(other(), PATH)
-    window.files.exported.emit((tmp_path / "a.svg",), tmp_path, late)
-    assert not window.document.modified
-    window.files.in_the_way.emit((tmp_path / "a.svg",), tmp_path, late)
-    assert not window.bar.isVisible()
-    assert window.status.doing.text() == f"Nothing was written: a.svg stood in {tmp_path} already."
-
-
-def test_work_done_while_a_file_is_read_is_asked_about(
-    window: MainWindow, qtbot: QtBot, tmp_path: Path
-) -> None:
-    """A file on a slow disk does not take the place of what was typed since it was asked for."""
-    path = tmp_path / "slow.ripfirst.json"
-    save_project(path, other())
-    with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
-        window.open_path(path)
-        hands.rename_job(window.document, "Typed meanwhile")
-    assert window.document.job.name == "Typed meanwhile"
-    assert [one.text() for one in window.bar.answers] == ["Save", "Discard", "Keep working"]
-    window.bar.answers[1].click()
-    assert window.document.job.name == "Other"
-
-
-def test_only_what_was_asked_for_last_is_opened(
-    window: MainWindow, qtbot: QtBot, tmp_path: Path
-) -> None:
-    """A file that is read when another project has been begun since is not shown."""
-    path = tmp_path / "slow.ripfirst.json"
-    save_project(path, other())
-    with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
-        window.open_path(path)
-        window.show_project(replace(other(), job=replace(small_job(), name="Third")), None)
-    assert window.document.job.name == "Third"
-
-
-def test_work_done_while_it_is_saved_is_asked_about(
-    window: MainWindow, qtbot: QtBot, tmp_path: Path
-) -> None:
-    """Saving before another is opened does not lose what is typed while the disk is slow."""
-    doc = window.document
-    doc.open(doc.project, tmp_path / "first.ripfirst.json")
-    hands.rename_job(doc, "Changed")
-    window.when_kept(lambda: window.show_project(other(), None))
-    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
-        window.bar.answers[0].click()
-        hands.rename_job(doc, "Typed meanwhile")
-    assert doc.job.name == "Typed meanwhile"
-    assert window.bar.isVisible()
-    assert read_project(tmp_path / "first.ripfirst.json").job.name == "Changed"
-
-
-def test_a_late_save_leaves_the_next_project_its_own_file(window: MainWindow) -> None:
-    """The signal of a save that ends after another was opened gives that one nothing."""
-    late = window.document.project
-    window.show_project(other(), PATH)
-    hands.rename_job(window.document, "Changed")
-    window.files.saved.emit(late, Path("first.ripfirst.json"))
-    window.files.written.emit(Written(late, PATH))
-    assert window.document.path == PATH
-    assert window.document.modified
-
-
-def test_a_dialog_answered_for_another_project_is_no_answer(
-    window: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
-) -> None:
-    """A place chosen for the first is not written with the second, opened while it was chosen."""
-    chosen = tmp_path / "first.ripfirst.json"
-
-    def choose(_window: MainWindow) -> Path:
-        window.show_project(other(), PATH)
-        return chosen
-
-    monkeypatch.setattr(deeds, "ask_where_to_save", choose)
-    deeds.save_as(window)
-    with qtbot.waitSignal(window.files.looked, timeout=WAIT_MS):
-        window.files.look_for((str(chosen),))
-    assert not chosen.exists()
 
 
 def test_what_is_typed_is_given_up_with_its_project(window: MainWindow, qtbot: QtBot) -> None:
@@ -388,20 +326,3 @@ def test_corrections_go_with_their_project(window: MainWindow) -> None:
     window.show_project(begun, PATH)
     assert window.lying.isVisible()
     assert not window.lying.right.isEnabled()
-
-
-def test_what_another_window_left_is_asked_about_until_it_is_answered(
-    window: MainWindow, qtbot: QtBot, tmp_path: Path
-) -> None:
-    """A file opened meanwhile takes no answer away, and unsaved work is asked about first."""
-    left = tmp_path / "left.ripfirst.json"
-    save_project(left, other())
-    window.files.left_behind.emit(((left, other()),))
-    window.show_project(Project(job=replace(small_job(), parts=())), PATH)
-    assert window.bar.sentence.startswith("Other was not saved")
-    hands.rename_job(window.document, "Changed")
-    window.bar.answers[0].click()
-    assert window.document.job.name == "Changed"
-    assert window.bar.answers[1].text() == "Discard"
-    window.bar.answers[1].click()
-    assert window.document.job.name == "Other"

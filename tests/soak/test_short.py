@@ -3,13 +3,16 @@
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from PySide6.QtWidgets import QApplication
 
+from layout_app import planned_aside
 from tests.soak.mutated import try_mutated
 from tests.soak.names import NAMES, faults
+from tests.soak.projects import open_in_turn
 
 IN_SHORT = (20, 33, 40, 55, 58)
 """Names of which each breaks another thing where it is not provided for."""
@@ -47,3 +50,15 @@ def test_mutated_files(tmp_path: Path) -> None:
 def test_hostile_names(tmp_path: Path, qapp: QApplication, place: int) -> None:
     """Saved, read again and exported in every format nothing is wrong."""
     assert list(faults(NAMES[place], tmp_path)) == []
+
+
+def test_projects_opened_in_turn(
+    tmp_path: Path, qapp: QApplication, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whatever is pending when a project is left, nothing of it comes into the next."""
+    monkeypatch.setattr(planned_aside, "QUIET_MS", 100)
+    monkeypatch.setattr(planned_aside, "OFFER", replace(planned_aside.OFFER, time_s=1.0))
+    count = open_in_turn(tmp_path, 3)
+    assert not count.crossed
+    asked = {"offer", "question", "run", "choices", "preview", "advice waiting", "advice heard"}
+    assert asked <= set(count.pending)

@@ -1,7 +1,11 @@
 """Plan every neutral instance of a folder, and print how good and how fast that was.
 
-python -m tests.benchmarks FOLDER [--time-limit 10] [--workers 2] [--seed 0]
+python -m tests.benchmarks FOLDER [--time-limit 10 | --work N] [--workers 2] [--seed 0]
                                   [--plans DIR] [--json FILE] [--only oriented|turning]
+
+With ``--work N`` the work is counted, so many tries a step, by one process: the same version
+makes the same plans, whatever else the machine does. Each line then ends with a digest of the
+plan, so that two versions can be compared line by line; seconds say nothing there.
 
 Each plan is written, read back, and sawn again from the file's text alone: that is what
 ``sound`` says. ``seconds_first`` is the time to the first plan, ``seconds_last`` to the
@@ -10,6 +14,7 @@ the clock starts, as in the window's warm worker.
 """
 
 import argparse
+import hashlib
 import json
 import sys
 import tempfile
@@ -30,6 +35,9 @@ from solver.statistics import Statistics
 from solver.stop import Limits
 from tests.benchmarks.neutral import CUT_S, SETUP_S, Benchmark, in_usual_shop, load, targets
 
+DIGITS = 16
+"""Of a digest: enough to tell plans apart, and to be read."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
@@ -46,6 +54,8 @@ class Row:
     seconds_first: float
     seconds_last: float
     sound: bool
+    digest: str
+    """Of the plan's file, to the byte."""
     statistics: Statistics | None
 
 
@@ -103,6 +113,7 @@ def plan_one(benchmark: Benchmark, limits: Limits, crew: Crew, folder: Path) -> 
         seconds_first=round(clock.first_s, 4),
         seconds_last=round(clock.last_s, 3),
         sound=not verify(again, benchmark.job.shop) and not again.unplaced,
+        digest=hashlib.sha256(file.read_bytes()).hexdigest()[:DIGITS],
         statistics=clock.statistics,
     )
 
@@ -121,30 +132,31 @@ def instances(folder: Path, only: str | None) -> Iterator[tuple[Benchmark, int |
                 yield benchmark, published.get(benchmark.variant)
 
 
-def line(row: Row, target: int | None) -> str:
-    """Return one line of the table."""
+def line(row: Row, target: int | None, limits: Limits) -> str:
+    """Return one line of the table; without seconds where work is counted."""
     proof = "proven" if row.proven else f">= {row.bound}"
     least = f">= {row.least_cuts}" if row.least_cuts else ""
     goal = "" if target is None else f"  target {target} {'met' if row.sheets <= target else '-'}"
     name = "-".join(word for word in (row.name, row.variant) if word)
+    first, last = f"first {row.seconds_first:7.4f} s", f"last {row.seconds_last:6.2f} s"
+    measured = f"{first}  {last}" if limits.work is None else row.digest
     return (
         f"{name:24} {row.sheets:4} sheets {proof:7} {row.cuts:5} cuts {least:8}"
-        f" {row.setups:4} set-ups"
-        f"  first {row.seconds_first:7.4f} s  last {row.seconds_last:6.2f} s"
-        f"  {'sound' if row.sound else 'UNSOUND'}{goal}"
+        f" {row.setups:4} set-ups  {measured}  {'sound' if row.sound else 'UNSOUND'}{goal}"
     )
 
 
-def totals(rows: list[Row], known: list[int | None]) -> Iterator[str]:
-    """Yield the last lines of the table."""
+def totals(rows: list[Row], known: list[int | None], limits: Limits) -> Iterator[str]:
+    """Yield the last lines of the table; without seconds where work is counted."""
+    slowest = max((row.seconds_first for row in rows), default=0.0)
     yield (
         f"{len(rows)} plans: {sum(r.sheets for r in rows)} sheets, bounds"
         f" {sum(r.bound for r in rows)}, {sum(r.proven for r in rows)} proven,"
         f" {sum(r.cuts for r in rows)} cuts (>= {sum(r.least_cuts for r in rows)} of"
         f" {sum(r.cuts for r in rows if r.least_cuts)} where a bound is known),"
         f" {sum(r.setups for r in rows)} set-ups,"
-        f" {sum(r.sound for r in rows)} sound; slowest first plan"
-        f" {max((r.seconds_first for r in rows), default=0.0):.4f} s"
+        f" {sum(r.sound for r in rows)} sound"
+        + (f"; slowest first plan {slowest:.4f} s" if limits.work is None else "")
     )
     published = [(row, goal) for row, goal in zip(rows, known, strict=True) if goal is not None]
     if published:
@@ -166,8 +178,8 @@ def run_all(
         for benchmark, target in found:
             rows.append(plan_one(benchmark, limits, crew, plans))
             known.append(target)
-            print(line(rows[-1], target), flush=True)
-    for said in totals(rows, known):
+            print(line(rows[-1], target, limits), flush=True)
+    for said in totals(rows, known, limits):
         print(said)
     return rows
 
@@ -176,7 +188,9 @@ def arguments(words: list[str] | None = None) -> argparse.Namespace:
     """Read the command line."""
     parser = argparse.ArgumentParser(prog="python -m tests.benchmarks")
     parser.add_argument("folder", type=Path)
-    parser.add_argument("--time-limit", type=float, default=10.0, metavar="S")
+    most = parser.add_mutually_exclusive_group()
+    most.add_argument("--time-limit", type=float, default=10.0, metavar="S")
+    most.add_argument("--work", type=int, metavar="N", help="count tries a step, in one process")
     parser.add_argument("--workers", type=int, default=2, metavar="N")
     parser.add_argument("--seed", type=int, default=0, metavar="N")
     parser.add_argument("--plans", type=Path, metavar="DIR")
@@ -188,6 +202,13 @@ def arguments(words: list[str] | None = None) -> argparse.Namespace:
     return parser.parse_args(words)
 
 
+def limits_of(asked: argparse.Namespace) -> Limits:
+    """Return how long, or how much, an instance is worked on."""
+    if asked.work is not None:
+        return Limits(time_s=None, work=asked.work, seed=asked.seed)
+    return Limits(time_s=asked.time_limit, workers=asked.workers, seed=asked.seed)
+
+
 def main(words: list[str] | None = None) -> int:
     """Run the benchmark; 0 if every plan is sound, 1 if one is not, 2 if nothing could run."""
     asked = arguments(words)
@@ -197,10 +218,9 @@ def main(words: list[str] | None = None) -> int:
     if not found:
         print(f"{asked.folder}: there are no instances here.", file=sys.stderr)
         return 2
-    limits = Limits(time_s=asked.time_limit, workers=asked.workers, seed=asked.seed)
-    print(
-        f"{asked.time_limit:g} s an instance, {asked.workers} workers, seed {asked.seed};", end=" "
-    )
+    limits = limits_of(asked)
+    most = f"{asked.time_limit:g} s" if limits.work is None else f"{limits.work} tries a step"
+    print(f"{most} an instance, {limits.workers} workers, seed {limits.seed};", end=" ")
     print(f"weights {CUT_S} s a cut, {SETUP_S} s a set-up, skims cost nothing")
     KERNEL.wait()
     SOLVER.wait()

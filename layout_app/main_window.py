@@ -357,6 +357,8 @@ class MainWindow(QMainWindow):
     def _take_saved(self, project: Project, path: Path) -> None:
         self.document.saved(project, path)
         self.bar.take_back(self._failure)
+        if not self.document.modified and self.bar.sentence in (CHANGES, PLAN_ON_PAPER):
+            self.bar.hide()
         self.keeping.opened(path)
         if self._after_save is None or self._saving is None or project is not self._saving[0]:
             return

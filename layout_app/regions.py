@@ -3,18 +3,23 @@
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
-from PySide6.QtCore import QObject, QPoint, Qt
-from PySide6.QtWidgets import QApplication, QFrame, QWidget
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt
+from PySide6.QtGui import QFocusEvent
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QWidget
 
 if TYPE_CHECKING:
     from layout_app.main_window import MainWindow
 
 LINE_PX: Final = 3
 REASON: Final = Qt.FocusReason.TabFocusReason
+TABS: Final = (REASON, Qt.FocusReason.BacktabFocusReason)
 
 
 class Regions(QObject):
-    """Goes from region to region; a line shows which one has the keys."""
+    """Goes from region to region; a line shows which one has the keys.
+
+    So it does above what scrolls, once Tab has come there: fields and buttons show it themselves.
+    """
 
     def __init__(self, window: "MainWindow") -> None:
         super().__init__(window)
@@ -26,6 +31,15 @@ class Regions(QObject):
         app = QApplication.instance()
         assert isinstance(app, QApplication)
         app.focusChanged.connect(self._follow)
+        for place in window.findChildren(QAbstractScrollArea):
+            place.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Show what Tab has come to."""
+        if isinstance(event, QFocusEvent) and event.gotFocus() and event.reason() in TABS:
+            assert isinstance(watched, QWidget)
+            self._show(watched)
+        return super().eventFilter(watched, event)
 
     def all(self) -> tuple[QWidget, ...]:
         """Return what can take the keys now, from the top to the bottom of the window."""

@@ -102,6 +102,21 @@ def test_work_done_while_it_is_saved_is_asked_about(
     assert read_project(tmp_path / "first.ripfirst.json").job.name == "Changed"
 
 
+def test_what_is_saved_meanwhile_is_asked_about_no_more(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """Saved by its key while it is asked about, a project has nothing left to ask about."""
+    doc = window.document
+    doc.open(doc.project, tmp_path / "first.ripfirst.json")
+    hands.rename_job(doc, "Changed")
+    window.when_kept(lambda: window.show_project(other(), None))
+    assert window.bar.isVisible()
+    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
+        window.save()
+    assert not window.bar.isVisible()
+    assert doc.job.name == "Changed"
+
+
 def test_a_late_save_leaves_the_next_project_its_own_file(window: MainWindow) -> None:
     """The signal of a save that ends after another was opened gives that one nothing."""
     late = window.document.project

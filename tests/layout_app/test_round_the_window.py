@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from layout_app.main_window import MainWindow
@@ -52,6 +52,18 @@ def test_tab_goes_round_the_window(window: MainWindow, tab: int, key: Qt.Key) ->
     window.left.parts.setCurrentIndex(window.left.parts.rows.index(1, 0))
     reached = regions_on_the_way(window, key)
     assert {window.left, window.bench, window.sequence, window.status} == {*reached} - {None}
+
+
+def test_what_scrolls_shows_that_tab_came_to_it(window: MainWindow) -> None:
+    """Bench, waiting parts, cards and tables have a line above them; fields show it themselves."""
+    window.left.tabs.tabBar().setFocus()
+    for _ in range(MOST):
+        QTest.keyClick(QApplication.focusWidget(), TAB)
+        here, line = QApplication.focusWidget(), window.regions.line
+        assert line.isVisible() is isinstance(here, QAbstractScrollArea)
+        if line.isVisible():
+            assert line.pos() == here.mapTo(window, QPoint(0, 0))
+            assert line.width() == here.width()
 
 
 def test_tab_leaves_the_cuts_as_a_table(window: MainWindow) -> None:

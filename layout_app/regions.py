@@ -76,13 +76,13 @@ class Regions(QObject):
         self.line.show()
         self.line.raise_()
 
-    def _follow(self, _old: QWidget | None, new: QWidget | None) -> None:
-        """Take the line away once the keys are elsewhere."""
+    def _follow(self, old: QWidget | None, new: QWidget | None) -> None:
+        """Take the line away once the keys are elsewhere, or fell there as what had them went."""
         region = self.line.property("region")
         inside = isinstance(region, QWidget) and (
             region is new or region.isAncestorOf(new or self.line)
         )
-        if not inside:
+        if not inside or (old is not None and not old.isVisible()):
             self.line.hide()
 
 

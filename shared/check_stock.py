@@ -38,7 +38,7 @@ def _thickness(row: Stock, first: Stock, style: LengthStyle) -> Iterator[Issue]:
     if not 0 < row.thickness <= THICKEST:
         said = f"{called(row)}: a sheet is not {thick} thick; measure it."
         yield warning("stock-thickness", row.id, said, "thickness")
-    if row.thickness != first.thickness:
+    elif 0 < first.thickness != row.thickness:
         said = (
             f"{called(row)} is {thick} thick, {called(first)} of the same material"
             f" {say(first.thickness, style)}."

@@ -187,6 +187,7 @@ class PasteLine(QFrame):
             box = self._choosers[place]
             box.setAccessibleName(f"what “{heading}” is")
             box.setCurrentIndex(box.findText(words.get(use, use)))
+            box.setToolTip(box.currentText())
 
     def _make_choices(self, count: int) -> None:
         for old in (*self._labels, *self._choosers):

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QWidget
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from layout_app.main_window import MainWindow
@@ -64,6 +64,17 @@ def test_what_scrolls_shows_that_tab_came_to_it(window: MainWindow) -> None:
         if line.isVisible():
             assert line.pos() == here.mapTo(window, QPoint(0, 0))
             assert line.width() == here.width()
+
+
+def test_keys_that_fell_to_a_place_are_not_shown(window: MainWindow) -> None:
+    """What takes the keys because a button is gone has no line: nobody pressed Tab."""
+    gone = QPushButton(window)
+    QWidget.setTabOrder(gone, window.bench)
+    gone.show()
+    gone.setFocus()
+    gone.hide()
+    assert window.bench.hasFocus()
+    assert not window.regions.line.isVisible()
 
 
 def test_tab_leaves_the_cuts_as_a_table(window: MainWindow) -> None:

@@ -217,6 +217,15 @@ def test_part_whose_sheets_are_none(at_hand: int) -> None:
     assert plannable(job).parts == ()
 
 
+def test_a_missing_thickness_is_said_once() -> None:
+    """Neither the row without one nor the other is said to differ as well."""
+    assert codes(with_offcut(thickness=0)) == {"stock-thickness"}
+    other = with_offcut()
+    first, second = other.stock
+    without = replace(other, stock=(replace(first, thickness=0), second))
+    assert [issue.code for issue in check_job(without)] == ["stock-thickness"]
+
+
 def test_largest_number_and_size_are_allowed() -> None:
     """9,999 copies and 100 m are still believed; 100 m only fit no sheet."""
     assert check_job(with_part(copies=9_999)) == ()

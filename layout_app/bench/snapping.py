@@ -84,6 +84,11 @@ class _Block:
         """Move to a position in one direction."""
         self.frame = moved(self.frame, way, position)
 
+    def overlaps(self, others: Iterable[Rect]) -> bool:
+        """Say whether any of it lies on one of some rectangles."""
+        mine = tuple(self._at(self.frame)) or (self.frame,)
+        return any(one.overlaps(other) for other in others for one in mine)
+
     def _at(self, frame: Rect) -> Iterator[Rect]:
         for dx, dy, one in self._pieces:
             yield Rect(x=frame.x + dx, y=frame.y + dy, length=one.length, width=one.width)
@@ -92,11 +97,13 @@ class _Block:
 def snap(rect: Rect, ground: Ground, reach: Length, pieces: tuple[Rect, ...] = ()) -> Snapped:
     """Move a rectangle to the nearest good place within ``reach`` ticks, each way by itself.
 
+    A free corner of the sheet within reach goes before anything else there is to stop at.
     ``pieces`` lie in the rectangle and move with it, if it is no part itself.
     """
     block = _Block(rect, pieces)
-    for way in (Way.X, Way.Y, Way.X):
-        block.go(way, _settled(block, ground, way, reach))
+    if not _go_to_corner(block, ground, reach):
+        for way in (Way.X, Way.Y, Way.X):
+            block.go(way, _settled(block, ground, way, reach))
     guides = tuple(guide for way in Way for guide in _guides(block.frame, ground, way))
     return Snapped(rect=block.frame, guides=guides)
 
@@ -138,6 +145,28 @@ def _ended(rect: Rect, way: Way, end: Length, *, far: bool) -> Rect | None:
     """Return the rectangle with one edge elsewhere; ``None`` if nothing would be left of it."""
     start, stop = (low(rect, way), end) if far else (end, high(rect, way))
     return stretched(rect, way, start, stop) if stop > start else None
+
+
+def _go_to_corner(block: _Block, ground: Ground, reach: Length) -> bool:
+    """Move into the corner of the sheet that is within reach, if it is free; say whether it is."""
+    frame = block.frame
+    x, y = (_nearer_edge(frame, ground.usable, way) for way in (Way.X, Way.Y))
+    if max(abs(x - frame.x), abs(y - frame.y)) > reach:
+        return False
+    block.go(Way.X, x)
+    block.go(Way.Y, y)
+    good = block.is_good_at(ground, Way.X, x) and block.is_good_at(ground, Way.Y, y)
+    if good and not block.overlaps((*ground.others, *ground.bad)):
+        return True
+    block.frame = frame
+    return False
+
+
+def _nearer_edge(frame: Rect, usable: Rect, way: Way) -> Length:
+    """Return the position at the nearer of two edges of the sheet."""
+    near, far = low(usable, way), high(usable, way) - size(frame, way)
+    here = low(frame, way)
+    return near if abs(near - here) <= abs(far - here) else far
 
 
 def _settled(block: _Block, ground: Ground, way: Way, reach: Length) -> Length:

@@ -1,5 +1,8 @@
 """Snapping is exact to the tick and leaves no gap the saw cannot make good use of."""
 
+from random import Random
+
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -178,3 +181,38 @@ def test_a_block_moves_as_one(boxes, to):
     assert (snapped.length, snapped.width) == (frame.length, frame.width)
     for way, gap in ((Way.X, snapped.x - SHEET.x), (Way.Y, snapped.y - SHEET.y)):
         assert not 0 < gap < 2 * KERF, way
+
+
+@pytest.mark.parametrize("edges", ["left near", "left far", "right near", "right far"])
+def test_a_part_aimed_into_a_corner_lies_in_it(edges):
+    """Of 100 drops within reach of the corner all lie in it, whatever else is to snap to."""
+    rng, part = Random(11), rect(0, "1/4", 10, 5)
+    full = Ground(
+        usable=SHEET,
+        others=(rect(40, 20, "41/4", "21/4"), rect("93/2", 35, "21/2", "11/2")),
+        kerf=KERF,
+        running_x=tuple(inches(one) for one in ("3/4", "21/2", "191/2", "213/4")),
+        running_y=tuple(inches(one) for one in ("1", "23/4", "93/2", "189/4")),
+    )
+    x = SHEET.x if "left" in edges else SHEET.right - part.length
+    y = SHEET.y if "near" in edges else SHEET.bottom - part.width
+    for _ in range(100):
+        by_x, by_y = (rng.randint(-REACH, REACH) for _ in range(2))
+        dropped = Rect(x=x + by_x, y=y + by_y, length=part.length, width=part.width)
+        snapped = snap(dropped, full, REACH).rect
+        assert (snapped.x, snapped.y) == (x, y)
+
+
+def test_a_corner_that_is_taken_takes_no_part():
+    """Beside a narrow part in the corner another lies a kerf behind it, not on top of it."""
+    narrow = rect(0, "1/4", "1/2", 20)
+    snapped = snap(rect("3/4", "1/2", 20, 5), ground(narrow), REACH).rect
+    assert (snapped.x, snapped.y) == (inches("5/8"), inches("1/4"))
+
+
+def test_a_corner_with_a_defect_takes_no_part():
+    """A part keeps clear of what it must miss in the corner; it may touch it."""
+    bad = Rect(x=0, y=SHEET.y, length=inches("1/2"), width=inches("1/2"))
+    marked = Ground(usable=SHEET, others=(), kerf=KERF, bad=(bad,))
+    snapped = snap(rect("3/8", "1/4", 20, 5), marked, inches("1/4")).rect
+    assert snapped.x == inches("1/2")

@@ -86,7 +86,7 @@ def advise(
 
 def advice_in_words(job: Job, plan: Plan, heard: Heard) -> str:
     """Return all of it as lines for a terminal, the caution at the end."""
-    lines = [job.name or "Plan", proof_sentence(plan.proof, len(plan.sheets))]
+    lines = [job.name or "Plan", proof_sentence(plan)]
     lines += [forcing.sentence for forcing in heard.forcing]
     for suggestion in heard.suggestions:
         lines.append(f"* {suggestion.sentence}")

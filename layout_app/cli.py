@@ -26,7 +26,7 @@ from layout_app.store.atomic import new_folders
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project
-from layout_app.wording import counted, proof_sentence, unplaced_sentences
+from layout_app.wording import counted, proof_sentence, stock_words, unplaced_sentences
 from shared.job import Job
 from shared.lengths import AmbiguousLength, Length, LengthError, parse_length
 from shared.saw import verify
@@ -86,10 +86,10 @@ def _check(arguments: argparse.Namespace) -> int:
         first, more = issues[0], len(issues) - 1
         also = f" (and {counted(more, 'more fault')})" if more else ""
         raise FileProblem(path, first.subject, f"{first.sentence.rstrip('.')}{also}")
-    sheets, cuts = counted(len(plan.sheets), "sheet"), counted(len(plan.cuts), "cut")
+    stock, cuts = stock_words(plan), counted(len(plan.cuts), "cut")
     parts = counted(len(plan.placements), "part")
-    print(f"{path}: the simulated saw cut {sheets} with {cuts} and found {parts} as promised.")
-    print(proof_sentence(plan.proof, len(plan.sheets)))
+    print(f"{path}: the simulated saw cut {stock} with {cuts} and found {parts} as promised.")
+    print(proof_sentence(plan))
     for sentence in unplaced_sentences(plan):
         print(f"On no sheet: {sentence}")
     return SOME_UNPLACED if plan.unplaced else ALL_PLANNED

@@ -87,9 +87,12 @@ def _plan_into(path: Path, project: Project, arguments: argparse.Namespace) -> i
     if sawn.plan is None:
         raise FileProblem(path, "layout", next(iter(sawn.problems.values()), "nothing to plan"))
     written = _written(sawn, folder, arguments)
-    print(summary(sawn.plan, project.job, order_sentence(sawn)))
+    used = {one.stock for one in sawn.project.layout.sheets if one.placements}
+    uncut = tuple(filter(None, sawn.problems))
+    print(summary(sawn.plan, project.job, order_sentence(sawn), uncut, used))
     _tell_problems(sawn)
-    _tell_choices(planned.choices, arguments.choice)
+    if not sawn.problems:  # figures of plans of the other sheets mislead
+        _tell_choices(planned.choices, arguments.choice)
     print(f"Written: {counted(len(written.files), 'file')} in {folder}")
     for name in exporting.left_over_drawings(written, folder):
         print(f"Note: {name} there belongs to an earlier plan.")

@@ -113,7 +113,8 @@ class Planning(QObject):
         """Plans to choose from, if there are several of the project as it is now."""
         offered = self._offered
         several = len(offered.choices) > 1 and offered.holds_for(self._document.project)
-        return offered.choices if several else ()
+        # While a sheet can't be cut, the figures of the plan shown are of the others alone.
+        return offered.choices if several and not self._document.problems else ()
 
     @property
     def limits(self) -> Limits:

@@ -25,8 +25,9 @@ def sequence_words(document: "Document") -> str:
         f"{MODES[shop.sawing]}, {order}",
         counted(takes.cuts, "cut"),
         counted(takes.setups, "set-up"),
-        f"about {takes.minutes} minutes",
     ]
+    if not document.problems:  # a sheet that can't be cut yet takes time as well
+        words.append(f"about {takes.minutes} minutes")
     done = [f"{before} made before"] * bool(before) + [f"{made} made"] * bool(made)
     return ", ".join([*done, *words])
 

@@ -114,12 +114,12 @@ class StatusLine(QWidget):
     def refresh(self) -> None:
         """Show what is known now; what was said before a later step is forgotten."""
         self._said = "" if self._is_stale() else self._said
-        job, plan, standing = self._document.job, self._document.plan, self._planning.standing
+        plan, standing = self._document.plan, self._planning.standing
         self.proof.setText(proof_sentence(self._document.project, plan, standing))
         whole = not self._document.problems  # a sheet that can't be cut yet takes time as well
         self.sawing.setText(sawing_sentence(self._document.takes if whole else None))
         self.sawing.setToolTip(sawing_hint(plan))
-        self.offcut.setText(offcut_sentence(job, plan))
+        self.offcut.setText(offcut_sentence(self._document.project, plan))
         self.used.setText(yield_sentence(self._document.takes))
         self.stop.setVisible(standing.running)
         self.again.setVisible(standing.broken)

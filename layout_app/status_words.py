@@ -11,15 +11,15 @@ from layout_app.wording import (
     LEAST,
     NOT_MONEY,
     at_least,
-    best_offcut,
+    best_kept,
     counted,
     price_words,
     rests_on,
     sawing_words,
     stock_words,
+    uncut_words,
 )
 from shared.amounts import format_price
-from shared.job import Job
 from shared.offcuts import offcut_size
 from shared.plan import Goal, Placement, Plan, Proof
 from solver.outcome import Choice
@@ -33,7 +33,8 @@ NEW_PLAN = (
 
 def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> str:
     """Say how many sheets, what they cost, and how good that is known to be."""
-    spoiled = on_spoiled_sheets(project, plan)
+    lying = _spoiled(project, plan)
+    spoiled = uncut_words(list(dict.fromkeys(one.sheet for one in lying)))
     if plan is None:
         return "planning" if standing.running else spoiled or _nothing(project)
     yours = any(sheet.yours and sheet.placements for sheet in project.layout.sheets)
@@ -42,25 +43,18 @@ def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> s
     if price and not spoiled:  # a sheet that can't be cut yet is not free
         words.append(price)
     words += [spoiled] if spoiled else []
-    waiting = sum(row.copies for row in plan.unplaced) - len(_spoiled(project, plan))
+    waiting = sum(row.copies for row in plan.unplaced) - len(lying)
     if waiting > 0:
         words.append(f"{counted(waiting, 'part')} on no sheet")
+    if spoiled and not (project.proof.proven or standing.running or project.layout.waiting):
+        return ", ".join(words)  # nothing is claimed until it can be cut
     rest = "for the rest, " if (waiting > 0 or spoiled) and project.proof.proven else ""
     joint = "; " if yours else ": "
     return f"{', '.join(words)}{joint}{rest}{_claim(project, standing, yours=yours)}"
 
 
-def on_spoiled_sheets(project: Project, plan: Plan | None) -> str:
-    """Count the parts that lie on sheets that cannot be cut as they lie; ``""`` if none do."""
-    lying = _spoiled(project, plan)
-    if not lying:
-        return ""
-    one = len({placement.sheet for placement in lying}) == 1
-    where = "a sheet that can't be cut" if one else "sheets that can't be cut"
-    return f"{counted(len(lying), 'part')} on {where}"
-
-
 def _spoiled(project: Project, plan: Plan | None) -> list[Placement]:
+    """Return what lies on sheets that cannot be cut as they lie."""
     cut = {sheet.id for sheet in plan.sheets} if plan is not None else set()
     sheets = (sheet for sheet in project.layout.sheets if sheet.id not in cut)
     return [placement for sheet in sheets for placement in sheet.placements]
@@ -89,7 +83,7 @@ def _claim(project: Project, standing: Standing, *, yours: bool = False) -> str:
 
 def _unfinished(project: Project) -> str:
     """Say why nothing is claimed of a layout that is not whole."""
-    return "not everything is placed" if project.layout.waiting else "no claim until it can be cut"
+    return "not everything is placed" if project.layout.waiting else "can't be cut yet"
 
 
 def _less(proof: Proof) -> str:
@@ -121,12 +115,15 @@ def sawing_hint(plan: Plan | None) -> str:
     return f"{counted(len(plan.cuts), 'cut')}: {known} ({plan.proof.rule})"
 
 
-def offcut_sentence(job: Job, plan: Plan | None) -> str:
+def offcut_sentence(project: Project, plan: Plan | None) -> str:
     """Name the best offcut."""
-    best = best_offcut(plan) if plan is not None else None
+    if plan is None:
+        return ""
+    used = {sheet.stock for sheet in project.layout.sheets if sheet.placements}
+    best = best_kept(project.job, plan, used)
     if best is None:
         return ""
-    return f"best offcut {offcut_size(best.length, best.width, job.style)}"
+    return f"best offcut {offcut_size(best.length, best.width, project.job.style)}"
 
 
 def yield_sentence(takes: Tally | None) -> str:

@@ -1,14 +1,14 @@
 """Sentences about a plan: how good it is, what it takes, what it leaves out."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import Final
 
 from shared.amounts import format_price
 from shared.cautions import DEFER
 from shared.job import Job
 from shared.lengths import with_unit
-from shared.offcuts import offcut_size
+from shared.offcuts import Keeper, keepers, offcut_size
 from shared.plan import Goal, MaterialProof, Offcut, Plan, Proof
 from solver.sequencing.tally import tally
 
@@ -45,8 +45,13 @@ def stock_words(plan: Plan) -> str:
     whole = len(plan.sheets) - pieces
     if not pieces:
         return counted(whole, "sheet")
-    lying = counted(pieces, "piece that lies there", "pieces that lie there")
-    return f"{counted(whole, 'sheet')}, {lying}" if whole else f"no more sheet, {lying}"
+    on_hand = counted(pieces, "piece on hand", "pieces on hand")
+    return f"{counted(whole, 'sheet')}, {on_hand}" if whole else f"no more sheets, {on_hand}"
+
+
+def uncut_words(sheets: Sequence[str]) -> str:
+    """Say which sheets can't be cut as they lie; ``""`` if all can."""
+    return f"{all_of('sheet', sheets)} can't be cut yet" if sheets else ""
 
 
 def price_words(job: Job, plan: Plan) -> str:
@@ -67,15 +72,17 @@ def priced_words(price: int, unpriced: int) -> str:
     return f"{format_price(price)}{also}"
 
 
-def proof_sentence(proof: Proof, sheets: int) -> str:
+def proof_sentence(plan: Plan, uncut: Sequence[str] = ()) -> str:
     """Say what was reached, and whether less is possible under the rule that was solved.
 
     Parameters
     ----------
-    sheets
-        Number of sheets in the plan; a price alone does not tell it.
+    uncut
+        Sheets that can't be cut yet: they cost something too, so no price is said without them.
     """
-    reached = counted(sheets, "sheet")
+    if uncut:
+        return f"{stock_words(plan)}, {uncut_words(uncut)}"
+    proof, reached = plan.proof, stock_words(plan)
     if proof.goal is Goal.LEAST_PRICE:
         reached += f", {format_price(proof.value)}"
     rests = rests_on(proof)
@@ -95,12 +102,14 @@ def material_sentence(proof: MaterialProof) -> str:
     return f"{proof.material}: {value}, {_verdict(proof)}"
 
 
-def effort_sentence(plan: Plan, job: Job) -> str:
-    """Say what the sawing takes."""
+def effort_sentence(plan: Plan, job: Job, uncut: Sequence[str] = ()) -> str:
+    """Say what the sawing takes; no minutes while some sheets can't be cut: they take time too."""
     counts = tally(plan, job.shop)
     cuts, setups = counted(counts.cuts, "cut"), counted(counts.setups, "set-up")
     known = sawing_words(plan)
     cuts += f" ({known})" if known else ""
+    if uncut:
+        return f"{cuts}, {setups} on the sheets that can be cut"
     return f"{counts.minutes} min: {cuts}, {setups}; {counts.percent_used:.0f} % of the stock used"
 
 
@@ -120,7 +129,9 @@ def least_cuts_words(plan: Plan) -> str:
     least = plan.proof.least_cuts
     if not least:
         return ""
-    alike = f"on {counted(len(plan.sheets), 'sheet')}"
+    alike = f"on {stock_words(plan)}"
+    if any(sheet.piece for sheet in plan.sheets):
+        alike = "with this stock"
     if plan.proof.goal is Goal.LEAST_PRICE:
         alike = "at this price"
     elif plan.proof.goal in NOT_MONEY:
@@ -129,9 +140,14 @@ def least_cuts_words(plan: Plan) -> str:
 
 
 def best_offcut(plan: Plan) -> Offcut | None:
-    """Return the largest offcut worth keeping."""
+    """Return the largest offcut worth keeping that a plan makes."""
     kept = (offcut for offcut in plan.offcuts if offcut.keep)
     return max(kept, key=lambda offcut: offcut.rect.area, default=None)
+
+
+def best_kept(job: Job, plan: Plan, used: Collection[str] = ()) -> Keeper | None:
+    """Return the largest of all offcuts to keep; ``used`` as `keepers` has it."""
+    return max(keepers(job, plan, used), key=lambda one: one.length * one.width, default=None)
 
 
 def unplaced_sentences(plan: Plan) -> Iterator[str]:
@@ -147,19 +163,30 @@ def sheet_names(sheets: Sequence[str]) -> str:
     return f"sheet{'' if len(sheets) == 1 else 's'} {', '.join(sheets)}"
 
 
-def summary(plan: Plan, job: Job, order: str = "") -> str:
+def summary(
+    plan: Plan,
+    job: Job,
+    order: str = "",
+    uncut: Sequence[str] = (),
+    used: Collection[str] = (),
+) -> str:
     """Return all of this as lines for a terminal, the caution at the end.
 
-    ``order`` is a sentence on the order of the cuts, if there is one.
+    Parameters
+    ----------
+    order
+        A sentence on the order of the cuts, if there is one.
+    uncut, used
+        Sheets that can't be cut yet, and the ids of their stock rows.
     """
-    lines = [plan.name or "Plan", proof_sentence(plan.proof, len(plan.sheets))]
-    if len(plan.proof.materials) > 1:
+    lines = [plan.name or "Plan", proof_sentence(plan, uncut)]
+    if not uncut and len(plan.proof.materials) > 1:
         lines += [f"  {material_sentence(one)}" for one in plan.proof.materials]
-    lines += filter(None, [effort_sentence(plan, job), order])
-    offcut = best_offcut(plan)
+    lines += filter(None, [effort_sentence(plan, job, uncut), order])
+    offcut = best_kept(job, plan, used)
     if offcut is not None:
         size = with_unit(offcut_size(offcut.length, offcut.width, job.style), job.style)
-        lines.append(f"Best offcut: {size}, from sheet {offcut.sheet}")
+        lines.append(f"Best offcut: {size}, {offcut.origin}")
     if plan.unplaced:
         lines.append("On no sheet:")
         lines += [f"  {sentence}" for sentence in unplaced_sentences(plan)]

@@ -1,9 +1,53 @@
-"""How the size of an offcut is told: rounded down, so that none is promised larger than it is.
+"""Which offcuts are kept, and how their size is told: rounded down, so none is promised larger.
 
 What is computed stays exact; a later plan that counts on the size told never comes out short.
 """
 
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+
+from shared.job import Job
 from shared.lengths import Length, LengthStyle, format_length, round_down
+from shared.plan import Plan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Keeper:
+    """An offcut worth keeping: its name, L and W in ticks, material, and where it comes from.
+
+    ``sheet`` is the sheet it is sawn from, ``""`` if it was sawn off and kept before the plan.
+    """
+
+    piece: str
+    length: Length
+    width: Length
+    material: str
+    sheet: str = ""
+
+    @property
+    def origin(self) -> str:
+        """Where it comes from, in words."""
+        return f"from sheet {self.sheet}" if self.sheet else "kept earlier"
+
+
+def keepers(job: Job, plan: Plan, used: Collection[str] = ()) -> Iterator[Keeper]:
+    """Yield the offcuts worth keeping: those of a plan, then pieces kept before it was made.
+
+    Parameters
+    ----------
+    used
+        Ids of stock rows that are in use though the plan has no sheet of them: parts lie on
+        them, but they can't be cut yet.
+    """
+    materials = {sheet.id: sheet.material for sheet in plan.sheets}
+    for one in plan.offcuts:
+        if one.keep:
+            size = {"length": one.length, "width": one.width}
+            yield Keeper(piece=one.piece, material=materials[one.sheet], sheet=one.sheet, **size)
+    taken = {sheet.stock for sheet in plan.sheets} | set(used)
+    for row in job.stock:
+        if row.is_piece and row.id not in taken and job.shop.keeps(row.length, row.width):
+            yield Keeper(piece=row.piece, length=row.length, width=row.width, material=row.material)
 
 
 def offcut_side(ticks: Length, style: LengthStyle) -> str:

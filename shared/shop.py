@@ -143,6 +143,11 @@ class Shop:
     loose: int = 12
     sawing: SawingOrder = SawingOrder.BY_SHEET
 
+    def keeps(self, one: Length, other: Length) -> bool:
+        """Say whether an offcut with these sides, in ticks, is worth keeping."""
+        short, long = sorted((one, other))
+        return long >= self.keep_length and short >= self.keep_width
+
     @property
     def reach(self) -> Length | None:
         """Longest cut a rail takes, in ticks, 0 if none takes any; ``None`` for no limit."""

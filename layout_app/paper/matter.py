@@ -7,6 +7,7 @@ from shared.building import Build
 from shared.drawing import SheetDrawing, draw_sheet
 from shared.job import Job
 from shared.lengths import LengthStyle, Unit
+from shared.offcuts import Keeper, keepers
 from shared.plan import Plan
 from shared.shopping import Shopping, shopping
 from shared.stock import Stock
@@ -42,6 +43,11 @@ class Matter:
     def uncut(self) -> dict[str, str]:
         """Return the row of each sheet that cannot be cut, by its number."""
         return {drawn.sheet: drawn.stock for drawn in self.drawings if drawn.problem}
+
+    @property
+    def kept(self) -> tuple[Keeper, ...]:
+        """Return the offcuts to keep, those kept before the plan was made too."""
+        return tuple(keepers(self.job, self.plan, self.uncut.values()))
 
     @property
     def bought(self) -> Shopping:

@@ -34,9 +34,8 @@ from shared.lengths import (
     format_with_remainder,
     round_up,
 )
-from shared.offcuts import offcut_side
+from shared.offcuts import Keeper, offcut_side
 from shared.parts import Part
-from shared.plan import Offcut, PlanSheet
 from shared.shopping import Shopping
 from shared.stock import Stock
 from shared.telling import Instruction
@@ -234,13 +233,12 @@ def _cuts(matter: Matter) -> Iterator[str]:
         ("Cut", "Sheet", "What", "Saw", "Set", "Running", "Keep", "Mind"),
         [_cut(told) for told in matter.told],
     )
-    kept = [offcut for offcut in matter.plan.offcuts if offcut.keep]
+    kept = matter.kept
     if kept:
-        sheets = {sheet.id: sheet for sheet in matter.plan.sheets}
         yield markdown.heading("Offcuts to keep")
         yield markdown.table(
             ("Piece", "L", "W", "Material", "From sheet"),
-            [_offcut(offcut, sheets[offcut.sheet], matter.style) for offcut in kept],
+            [_offcut(offcut, matter.style) for offcut in kept],
         )
 
 
@@ -252,9 +250,9 @@ def _cut(told: Instruction) -> tuple[str, ...]:
     )
 
 
-def _offcut(offcut: Offcut, sheet: PlanSheet, style: LengthStyle) -> tuple[str, ...]:
+def _offcut(offcut: Keeper, style: LengthStyle) -> tuple[str, ...]:
     sizes = (offcut_side(size, style) for size in (offcut.length, offcut.width))
-    return offcut.piece, *sizes, sheet.material, offcut.sheet
+    return offcut.piece, *sizes, offcut.material, offcut.sheet or offcut.origin
 
 
 def _building(matter: Matter) -> Iterator[str]:

@@ -173,7 +173,7 @@ def choice_of(plan: Plan, job: Job) -> Choice:
         plan=plan,
         price=sum(sheet.price for sheet in plan.sheets),
         spent=spent(job, (sheet.stock for sheet in plan.sheets)),
-        sheets=counts.sheets,
+        sheets=sum(not sheet.piece for sheet in plan.sheets),
         seconds=counts.seconds,
         cuts=counts.cuts,
         setups=counts.setups,

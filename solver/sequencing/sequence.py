@@ -261,7 +261,6 @@ class _Sawing:
         return tuple(map(self._offcut, falls))
 
     def _offcut(self, leaf: Leaf) -> Offcut:
-        short, long = sorted((leaf.rect.length, leaf.rect.width))
         return Offcut(
             sheet=leaf.sheet,
             piece=self._ends[leaf.key or leaf.rest] if leaf.key or leaf.rest >= 0 else leaf.sheet,
@@ -269,5 +268,5 @@ class _Sawing:
             y=leaf.rect.y,
             length=leaf.rect.length,
             width=leaf.rect.width,
-            keep=long >= self._shop.keep_length and short >= self._shop.keep_width,
+            keep=self._shop.keeps(leaf.rect.length, leaf.rect.width),
         )

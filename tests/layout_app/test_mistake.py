@@ -24,6 +24,7 @@ from layout_app.project import Project
 from layout_app.replanning import Wrong, fault_of
 from layout_app.store.project_file import read_project, save_project
 from layout_app.ticks import tick
+from shared.costs import sheet_price
 from shared.lengths import INCH
 from shared.plan import Finished
 from shared.saw import verify
@@ -174,7 +175,7 @@ def test_factory_edges_keep_their_trims() -> None:
     assert (moved.x, moved.length, moved.width) == (0, bad.length, bad.width)
     assert moved.rect.bottom == rows["1"].width
     assert rows["1"].density == 600
-    assert all(row.price == 0 and row.at_hand == 1 for row in rows.values())
+    assert all(sheet_price(doc.job, row) == 0 and row.at_hand == 1 for row in rows.values())
 
 
 def test_sheets_at_hand_are_fewer_by_those_cut(qtbot: QtBot) -> None:

@@ -17,6 +17,7 @@ from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pack.lists import put_offcuts
 from layout_app.paper.publish_text import plan_text
 from layout_app.paper.svg import drawing_svg
+from layout_app.project import Project
 from layout_app.status_words import offcut_sentence
 from layout_app.wording import summary
 from shared.drawing import draw_sheet, draw_state
@@ -34,7 +35,7 @@ CELLS = re.compile(rf"\| {NUMBER} \| {NUMBER} \|")
 
 def in_window(job: Job, plan: Plan, _: Offcut) -> str:
     """The status line."""
-    return offcut_sentence(job, plan)
+    return offcut_sentence(Project(job=job), plan)
 
 
 def in_terminal(job: Job, plan: Plan, _: Offcut) -> str:

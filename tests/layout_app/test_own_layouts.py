@@ -43,13 +43,12 @@ def test_parts_on_a_spoiled_sheet_lie_on_a_sheet() -> None:
     doc = document()
     hands.move_part(doc, "shelf", 1, "1", INCH, INCH)
     assert doc.plan is None
-    assert said(doc) == "7 parts on a sheet that can't be cut"
+    assert said(doc) == "sheet 1 can't be cut yet"
     hands.add_sheet(doc, "full")
     hands.move_part(doc, "shelf", 3, "2", 0, 0)
     hands.wait_part(doc, "shelf", 2)
     assert said(doc) == (
-        "yours: 1 sheet, 5 parts on a sheet that can't be cut, 1 part on no sheet;"
-        " not everything is placed"
+        "yours: 1 sheet, sheet 1 can't be cut yet, 1 part on no sheet; not everything is placed"
     )
 
 
@@ -60,7 +59,7 @@ def test_what_is_proven_beside_a_spoiled_sheet_is_of_the_rest() -> None:
     hands.move_part(doc, "shelf", 3, "2", 0, 0)
     hands.move_part(doc, "shelf", 1, "1", INCH, INCH)
     words = said(doc, goal=Goal.FEWEST_SHEETS, value=1, bound=1, proven=True)
-    assert "can't be cut; for the rest, fewest proven" in words
+    assert "can't be cut yet; for the rest, fewest proven" in words
 
 
 def test_a_sheet_that_a_part_leaves_is_cut_as_before() -> None:

@@ -48,6 +48,11 @@ class _Leaf:
     items: list[ink.Item]
 
 
+def page_words(number: int, total: int) -> str:
+    """Say which page of how many one is."""
+    return f"page {number} of {total}"
+
+
 class Book:
     """Pages of one kind of paper under one title."""
 
@@ -181,12 +186,13 @@ class Book:
         length = self._leaves[-1].length if self._leaves else self._paper.value[0]
         return wrapped(self._banner, length - 2 * MARGIN - 4, LARGE, bold=True)
 
-    def pages(self) -> tuple[ink.Page, ...]:
-        """Return all pages, each with title, page number and banner."""
-        return tuple(self._page(leaf, number) for number, leaf in enumerate(self._leaves, 1))
+    def pages(self, behind: int = 0) -> tuple[ink.Page, ...]:
+        """Return all pages, each with title, page number and banner; so many others come behind."""
+        total = len(self._leaves) + behind
+        return tuple(self._page(leaf, number, total) for number, leaf in enumerate(self._leaves, 1))
 
-    def _page(self, leaf: _Leaf, number: int) -> ink.Page:
-        head = ink.Group(name="head", items=tuple(self._furniture(leaf, number)))
+    def _page(self, leaf: _Leaf, number: int, total: int) -> ink.Page:
+        head = ink.Group(name="head", items=tuple(self._furniture(leaf, number, total)))
         return ink.Page(
             length=leaf.length,
             width=leaf.width,
@@ -194,7 +200,7 @@ class Book:
             title=f"{self._title}: {leaf.heading}",
         )
 
-    def _furniture(self, leaf: _Leaf, number: int) -> Iterator[ink.Item]:
+    def _furniture(self, leaf: _Leaf, number: int, total: int) -> Iterator[ink.Item]:
         right = leaf.length - MARGIN
         heading = shortened(leaf.heading, (right - MARGIN) / 2, TEXT, bold=True)
         taken = length_of(heading, TEXT, bold=True) + 2 * TEXT
@@ -206,8 +212,7 @@ class Book:
         if self._banner:
             yield from self._banner_items(right)
         foot = leaf.width - MARGIN + TEXT / 2 - 1.0
-        said = f"page {number} of {len(self._leaves)}"
-        yield words(said, right, foot, TEXT, anchor=ink.Anchor.END)
+        yield words(page_words(number, total), right, foot, TEXT, anchor=ink.Anchor.END)
 
     def _banner_items(self, right: float) -> Iterator[ink.Item]:
         top = MARGIN + HEAD

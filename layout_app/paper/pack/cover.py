@@ -14,11 +14,11 @@ from layout_app.wording import (
     priced_words,
     proof_sentence,
     sheet_names,
-    stock_words,
 )
 from shared.cautions import CAUTIONS, DEFER
 from shared.lengths import LengthStyle, Unit, format_length, format_pair, with_unit
 from shared.stock import Stock
+from solver.sequencing.tally import tally
 
 AT_EVERY_CUT: Final = (
     "On a card the heavy line is the rail, dashed where the table saw cuts; the V is the edge the"
@@ -52,10 +52,11 @@ def figures(matter: Matter) -> Iterator[str]:
     """Say how much it takes: stock, proof, sawing, parts, price."""
     plan, job = matter.plan, matter.job
     if plan.sheets:
-        if any(sheet.piece for sheet in plan.sheets):
-            yield f"{stock_words(plan)}."
-        yield f"{proof_sentence(plan.proof, len(plan.sheets))}."
-        yield f"{effort_sentence(plan, job)}."
+        uncut = tuple(matter.uncut)
+        yield f"{proof_sentence(plan, uncut)}."
+        yield f"{effort_sentence(plan, job, uncut)}."
+        changes = tally(plan, job.shop).setup_changes
+        yield f"{counted(changes, 'set-up change')} in the order of the cards."
     parts = sum(part.copies for part in job.parts)
     yield f"{counted(parts, 'part')} of {counted(len(job.parts), 'kind')}."
     bought = matter.bought

@@ -11,7 +11,7 @@ import segno
 
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter
-from layout_app.paper.pack.book import Paper
+from layout_app.paper.pack.book import Paper, page_words
 from layout_app.paper.pack.label_picture import label_picture
 from layout_app.paper.pack.lists import bands_words
 from layout_app.paper.pack.setting import length_of, shortened, words, wrapped
@@ -28,6 +28,8 @@ INSIDE = 1.8
 LINE = 1.3
 """From line to line, in text sizes."""
 _Line = tuple[str, float, bool]
+BORDER = 5.0
+"""Most printers reach so near the edges of the paper, in mm."""
 QUIET = 4
 """White modules around a code, as ISO/IEC 18004 asks."""
 
@@ -126,25 +128,37 @@ def next_step(part: Part, matter: Matter) -> str:
 
 
 def label_pages(
-    matter: Matter, form: LabelSheet | None = None, paper: Paper = Paper.A4
+    matter: Matter, form: LabelSheet | None = None, paper: Paper = Paper.A4, before: int = 0
 ) -> tuple[ink.Page, ...]:
-    """Compose the label sheets; ValueError if the form has a fault."""
+    """Compose the label sheets, behind so many other pages; ValueError if the form has a fault.
+
+    They are numbered where the margin has room for it.
+    """
     form = form or LabelSheet()
     for fault in form.faults(paper):
         raise ValueError(fault)
     labels = labels_of(matter)
     each = form.columns * form.rows
     sheets = [labels[at : at + each] for at in range(0, len(labels), each)]
-    return tuple(_page(sheet, form, paper, matter) for sheet in sheets)
+    total = before + len(sheets)
+    return tuple(
+        _page(sheet, form, paper, matter, page_words(number, total))
+        for number, sheet in enumerate(sheets, before + 1)
+    )
 
 
-def _page(labels: Sequence[Label], form: LabelSheet, paper: Paper, matter: Matter) -> ink.Page:
+def _page(
+    labels: Sequence[Label], form: LabelSheet, paper: Paper, matter: Matter, number: str
+) -> ink.Page:
     length, width = paper.value
     size = form.size(paper)
     items: list[ink.Item] = []
     if matter.banner:
         said = shortened(matter.banner, length - 2 * form.left, TEXT, bold=True)
         items.append(words(said, form.left, form.top / 2, TEXT, bold=True))
+    if form.top >= BORDER + LINE * TEXT and form.left >= BORDER:
+        foot = width - form.top + LINE / 2 * TEXT
+        items.append(words(number, length - form.left, foot, TEXT, anchor=ink.Anchor.END))
     for place, label in enumerate(labels):
         row, column = divmod(place, form.columns)
         frame = ink.Spread(

@@ -18,9 +18,8 @@ from shared.lengths import (
     round_up,
     with_unit,
 )
-from shared.offcuts import offcut_size
+from shared.offcuts import Keeper, offcut_size
 from shared.parts import Bands, Part
-from shared.plan import Offcut
 from shared.shopping import StockLine
 
 EDGES = ("top", "bottom", "left", "right")
@@ -189,8 +188,8 @@ def _long(length: int, style: LengthStyle) -> str:
 
 
 def put_offcuts(book: Book, matter: Matter) -> None:
-    """Put the offcuts worth keeping, a box to tick before each."""
-    kept = [offcut for offcut in matter.plan.offcuts if offcut.keep]
+    """Put the offcuts worth keeping, those kept earlier too."""
+    kept = matter.kept
     book.heading("Offcuts to keep")
     if not kept:
         book.paragraph("None is as large as the shop says is worth keeping.")
@@ -205,7 +204,8 @@ def put_offcuts(book: Book, matter: Matter) -> None:
     book.table(columns, [_offcut(offcut, matter) for offcut in kept])
 
 
-def _offcut(offcut: Offcut, matter: Matter) -> tuple[str, ...]:
-    sheet = next(one for one in matter.plan.sheets if one.id == offcut.sheet)
+def _offcut(offcut: Keeper, matter: Matter) -> tuple[str, ...]:
+    names = {sheet.id: sheet.name for sheet in matter.plan.sheets}
     size = offcut_size(offcut.length, offcut.width, matter.style)
-    return offcut.piece, size, sheet.material, ", ".join(filter(None, (sheet.id, sheet.name))), ""
+    whence = ", ".join(filter(None, (offcut.sheet, names.get(offcut.sheet))))
+    return offcut.piece, size, offcut.material, whence or offcut.origin, ""

@@ -24,7 +24,8 @@ def pack_pages(matter: Matter, wish: Wish | None = None) -> tuple[ink.Page, ...]
     put_diagrams(book, matter)
     if matter.told:
         put_cards(book, matter)
-    return book.pages() + label_pages(matter, wish.labels, wish.paper)
+    labels = label_pages(matter, wish.labels, wish.paper, before=book.next_number - 1)
+    return book.pages(behind=len(labels)) + labels
 
 
 def put_diagrams(book: Book, matter: Matter) -> None:

@@ -131,7 +131,7 @@ FORMS = (
 @pytest.mark.parametrize("form", FORMS, ids=lambda form: f"{form.columns} by {form.rows}")
 @pytest.mark.parametrize("seed", FEW[::4])
 def test_words_keep_to_their_label(seed: int, form: LabelSheet) -> None:
-    """On sheets of any division every word lies inside one label, and on no other word."""
+    """Every word but the page's number lies inside one label, and all on no other word."""
     paper = Paper.LETTER
     length, width = form.size(paper)
     for page in label_pages(replace(packs.matter(seed), banner=""), form, paper):
@@ -139,6 +139,8 @@ def test_words_keep_to_their_label(seed: int, form: LabelSheet) -> None:
         places = {(round(room.x), round(room.y)) for _, room in ink.words_on(page.items)}
         assert len(places) > 3
         for word, room in ink.words_on(page.items):
+            if word.text.startswith("page "):
+                continue
             column = int((room.x - form.left) // (length + form.between_columns))
             row = int((room.y - form.top) // (width + form.between_rows))
             left = form.left + column * (length + form.between_columns)

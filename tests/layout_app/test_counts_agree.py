@@ -1,0 +1,186 @@
+"""What is counted of a plan is the same on paper, in tables, window, walk-through and terminal."""
+
+import re
+from collections.abc import Iterator
+from csv import DictReader
+from io import StringIO
+from itertools import pairwise
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from layout_app import hands
+from layout_app.choice_words import figures_of
+from layout_app.cut_order import order_sentence
+from layout_app.document import Document
+from layout_app.live_planning import Standing
+from layout_app.mistake_commands import plan_the_rest
+from layout_app.on_paper import matter_of_sawn
+from layout_app.order_words import sequence_words
+from layout_app.panels.ticks import all_cards
+from layout_app.paper.ink import Group, Page, words_on
+from layout_app.paper.pack.book import Book, Paper
+from layout_app.paper.pack.cover import figures
+from layout_app.paper.pack.lists import put_offcuts
+from layout_app.paper.pack.whole import pack_pages
+from layout_app.paper.publish import publish_files
+from layout_app.paper.tables import cuts_csv, shopping_csv
+from layout_app.status_words import offcut_sentence, proof_sentence, sawing_sentence
+from layout_app.ticks import tick
+from layout_app.walk.moments import CutNow, moments_of
+from layout_app.wording import summary
+from shared.plan import Plan
+from solver.planning.choices import choice_of
+from tests.layout_app.small_job import document, part
+from tests.properties.test_mistakes import plan_around
+
+PATTERNS = {
+    "sheets": r"\b(\d+|no more) sheets?\b(?! cut)",
+    "pieces": r"\b(\d+) pieces? on hand\b",
+    "cuts": r"\b(\d+) cuts?\b",
+    "set-ups": r"\b(\d+) set-ups?\b(?! change)",
+    "changes": r"\b(\d+) set-up changes?\b",
+    "minutes": r"\b(\d+) min(?:utes)?\b",
+}
+
+
+def read(text: str) -> dict[str, set[int]]:
+    """Return all numbers of each thing that a text counts."""
+    found = {}
+    for what, pattern in PATTERNS.items():
+        numbers = re.findall(pattern, text.split("needs fewer", maxsplit=1)[0])
+        if numbers:
+            found[what] = {0 if one == "no more" else int(one) for one in numbers}
+    return found
+
+
+def begun_before() -> Document:
+    """Return the small job with some cuts ticked, planned again from there, and ticked again."""
+    doc = document()
+    tick(doc, [1, 2, 4])
+    plan_the_rest(doc, {})
+    plan_around(doc)
+    assert doc.plan is not None
+    tick(doc, [doc.plan.cuts[0].number])
+    return doc
+
+
+@pytest.fixture(params=[document, begun_before], ids=["new", "begun before"])
+def doc(request: pytest.FixtureRequest, qtbot: QtBot) -> Document:
+    """Return a project with a plan of whole sheets, or one of pieces of a sheet cut earlier."""
+    del qtbot
+    return request.param()  # type: ignore[no-any-return]
+
+
+def plan_of(doc: Document) -> Plan:
+    """Return the plan that is shown."""
+    assert doc.plan is not None
+    return doc.plan
+
+
+def truth(doc: Document) -> dict[str, set[int]]:
+    """Count the plan by plain arithmetic; the pace is that of the shop, rounded up to minutes."""
+    plan, shop = plan_of(doc), doc.job.shop
+    pieces = sum(sheet.piece for sheet in plan.sheets)
+    setups = len({cut.setup for cut in plan.cuts})
+    settings = [(cut.tool, cut.size) for cut in plan.cuts]
+    skims = sum(min(cut.length, cut.width) < cut.kerf for cut in plan.cuts)
+    seconds = len(plan.cuts) * shop.cut_s + setups * shop.setup_s + skims * shop.skim_s
+    return {
+        "sheets": {len(plan.sheets) - pieces},
+        "pieces": {pieces},
+        "cuts": {len(plan.cuts)},
+        "set-ups": {setups},
+        "changes": {sum(one != other for one, other in pairwise(settings))},
+        "minutes": {-(-seconds // 60)},
+    }
+
+
+def told(doc: Document) -> dict[str, str]:
+    """Return what each outlet says in words."""
+    plan, job = plan_of(doc), doc.job
+    return {
+        "cover": " ".join(figures(matter_of_sawn(doc.sawn))),
+        "terminal": summary(plan, job, order_sentence(doc.sawn)),
+        "status line": f"{proof_sentence(doc.project, plan, Standing())};"
+        f" {sawing_sentence(doc.takes)}",
+        "heading": sequence_words(doc),
+        "choice": ", ".join(figures_of(choice_of(plan, job))),
+    }
+
+
+def test_all_words_count_the_same(doc: Document) -> None:
+    """Whatever an outlet counts, it counts what plain arithmetic does; each names cuts and time."""
+    true = truth(doc)
+    for outlet, text in told(doc).items():
+        found = read(text)
+        assert {"cuts", "set-ups", "minutes"} <= found.keys(), outlet
+        for what, numbers in found.items():
+            assert numbers == true[what], f"{outlet}, {what}: {text}"
+    counted = {outlet: read(text).keys() for outlet, text in told(doc).items()}
+    assert all("sheets" in counted[one] for one in ("cover", "terminal", "status line", "choice"))
+    assert all("changes" in counted[one] for one in ("cover", "heading"))
+
+
+def cards_on(pages: tuple[Page, ...]) -> Iterator[str]:
+    """Yield the names of the cut cards on some pages."""
+    items = [item for page in pages for item in page.items]
+    while items:
+        item = items.pop()
+        if isinstance(item, Group):
+            items += item.items
+            if item.name.startswith("card-"):
+                yield item.name
+
+
+def test_pages_tables_and_walk_have_one_of_each(doc: Document) -> None:
+    """Cards, rows and moments of the walk for every cut; a page of the pack for every sheet."""
+    plan, matter = plan_of(doc), matter_of_sawn(doc.sawn)
+    pages = pack_pages(matter)
+    assert sorted(cards_on(pages)) == sorted(f"card-{cut.number}" for cut in plan.cuts)
+    for sheet in plan.sheets:
+        assert sum(page.title.endswith(f": Sheet {sheet.id}") for page in pages) == 1
+    walk = [one.card.number for one in moments_of(all_cards(doc)) if isinstance(one, CutNow)]
+    numbers = [cut.number for cut in plan.cuts]
+    assert [number for number in walk if number in set(numbers)] == numbers
+    rows = list(DictReader(StringIO(cuts_csv(matter).lstrip("\ufeff"))))
+    assert [int(row["Cut"]) for row in rows] == numbers
+    taken = DictReader(StringIO(shopping_csv(matter).lstrip("\ufeff")))
+    boards = sum(int(row["Take"]) + int(row["Buy"]) for row in taken if row["What"] == "sheet")
+    assert {boards} == truth(doc)["sheets"]
+
+
+def test_every_page_is_numbered_and_all_are_counted(doc: Document) -> None:
+    """Labels come last, and are pages of the pack as well."""
+    pages = pack_pages(matter_of_sawn(doc.sawn))
+    assert pages[-1].title.endswith(": labels")
+    for number, page in enumerate(pages, 1):
+        said = [words.text for words, _ in words_on(page.items) if words.text.startswith("page ")]
+        assert said == [f"page {number} of {len(pages)}"]
+
+
+def offcuts_in_pack(doc: Document) -> str:
+    """Return the words of the pack's list of offcuts."""
+    book = Book(Paper.A4, "Trial")
+    book.turn("Lists")
+    put_offcuts(book, matter_of_sawn(doc.sawn))
+    return " ".join(words.text for page in book.pages() for words, _ in words_on(page.items))
+
+
+def test_what_was_kept_earlier_stands_among_the_offcuts() -> None:
+    """A piece of an earlier sheet that nothing is sawn from is kept: on paper, line, terminal."""
+    doc = document()
+    tick(doc, [cut.number for cut in plan_of(doc).cuts])
+    kept = max((one for one in plan_of(doc).offcuts if one.keep), key=lambda one: one.rect.area)
+    said = offcut_sentence(doc.project, doc.plan)
+    plan_the_rest(doc, {})
+    hands.add_parts(doc, [part("top", "Top", (95, 47), 1)])
+    plan_around(doc)
+    assert [sheet.piece for sheet in plan_of(doc).sheets] == [False]
+    assert not any(one.keep for one in plan_of(doc).offcuts)
+    assert f"{kept.piece} L" in offcuts_in_pack(doc)
+    assert "kept earlier" in offcuts_in_pack(doc)
+    assert offcut_sentence(doc.project, doc.plan) == said
+    assert said.removeprefix("best offcut ") in summary(plan_of(doc), doc.job)
+    published = publish_files(matter_of_sawn(doc.sawn))["plan-in.md"].decode()
+    assert re.search(rf"\| {kept.piece} \|.*\| kept earlier \|", published)

@@ -21,12 +21,19 @@ from layout_app.demo_projects import copy_to
 from layout_app.display import trouble_showing
 from layout_app.held import settled
 from layout_app.interrupts import INTERRUPTED, INTERRUPTS
+from layout_app.sawing import saw
 from layout_app.settling import opened
 from layout_app.store.atomic import new_folders
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project
-from layout_app.wording import counted, proof_sentence, stock_words, unplaced_sentences
+from layout_app.wording import (
+    counted,
+    proof_sentence,
+    stock_words,
+    uncut_words,
+    unplaced_sentences,
+)
 from shared.job import Job
 from shared.lengths import AmbiguousLength, Length, LengthError, parse_length
 from shared.saw import verify
@@ -101,6 +108,9 @@ def _advise(arguments: argparse.Namespace) -> int:
     project = opened(read_project(path))
     job, limits = project.job, limits_of(arguments)
     planning.check_usable(path, job)
+    if uncut := [sheet for sheet in saw(project).problems if sheet]:
+        said = f"{uncut_words(uncut)}, so nothing can be said of what would save a sheet."
+        raise FileProblem(path, "layout", said)
     up_to = _shorten_up_to(job, arguments.shorten_up_to)
     planned = advising.proven_plan(job, advising.to_plan(limits), settled(project))
     heard = advising.advise(job, planned, advising.to_look(limits), up_to, settled(project))

@@ -87,9 +87,17 @@ def _plan_into(path: Path, project: Project, arguments: argparse.Namespace) -> i
     if sawn.plan is None:
         raise FileProblem(path, "layout", next(iter(sawn.problems.values()), "nothing to plan"))
     written = _written(sawn, folder, arguments)
-    used = {one.stock for one in sawn.project.layout.sheets if one.placements}
-    uncut = tuple(filter(None, sawn.problems))
-    print(summary(sawn.plan, project.job, order_sentence(sawn), uncut, used))
+    matter = matter_of_sawn(sawn)
+    print(
+        summary(
+            sawn.plan,
+            project.job,
+            order_sentence(sawn),
+            uncut=tuple(matter.uncut),
+            used=matter.uncut.values(),
+            unplaced=matter.unplaced,
+        )
+    )
     _tell_problems(sawn)
     if not sawn.problems:  # figures of plans of the other sheets mislead
         _tell_choices(planned.choices, arguments.choice)

@@ -15,6 +15,7 @@ from layout_app.live_planning import Planning
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
 from layout_app.settling import same_problem
+from layout_app.wording import uncut_words
 from shared.lengths import Length
 from solver.advice.changes import Change, Kind, changed, changed_part, untrimmed
 from solver.advice.events import Advice, Looked
@@ -128,8 +129,11 @@ class Looking(QObject):
         if self.at is not At.WAITING or self._planning.running or self._planner.trying:
             return
         project, plan = self._document.project, self._document.plan
+        uncut = uncut_words([sheet for sheet in self._document.problems if sheet])
         if plan is None or not plan.placements:
-            self.at, self.sentence = At.NOTHING, NO_PLAN
+            self.at, self.sentence = At.NOTHING, uncut or NO_PLAN
+        elif uncut:  # what the plan takes without that sheet is no measure of what is saved
+            self.at, self.sentence = At.NOTHING, uncut
         else:
             self.at, self._project = At.LOOKING, project
             self._planner.advise(project, plan, self._limits, self.shorten_up_to)

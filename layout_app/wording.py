@@ -167,8 +167,10 @@ def summary(
     plan: Plan,
     job: Job,
     order: str = "",
+    *,
     uncut: Sequence[str] = (),
     used: Collection[str] = (),
+    unplaced: Sequence[str] | None = None,
 ) -> str:
     """Return all of this as lines for a terminal, the caution at the end.
 
@@ -178,6 +180,8 @@ def summary(
         A sentence on the order of the cuts, if there is one.
     uncut, used
         Sheets that can't be cut yet, and the ids of their stock rows.
+    unplaced
+        What is said of parts on no sheet; as the plan has it if not given.
     """
     lines = [plan.name or "Plan", proof_sentence(plan, uncut)]
     if not uncut and len(plan.proof.materials) > 1:
@@ -187,9 +191,9 @@ def summary(
     if offcut is not None:
         size = with_unit(offcut_size(offcut.length, offcut.width, job.style), job.style)
         lines.append(f"Best offcut: {size}, {offcut.origin}")
-    if plan.unplaced:
-        lines.append("On no sheet:")
-        lines += [f"  {sentence}" for sentence in unplaced_sentences(plan)]
+    missing = tuple(unplaced_sentences(plan)) if unplaced is None else unplaced
+    if missing:
+        lines += ["On no sheet:", *(f"  {sentence}" for sentence in missing)]
     return "\n".join([*lines, DEFER])
 
 

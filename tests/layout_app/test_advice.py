@@ -141,6 +141,20 @@ def test_each_change_is_one_step(change: Change, differs: Callable[[Job], bool])
     assert document.job == before
 
 
+def test_nothing_is_looked_for_while_a_sheet_cannot_be_cut(
+    window: MainWindow, planner: Asked
+) -> None:
+    """A plan of the other sheets is no measure of what would be saved."""
+    hands.move_part(window.document, "half", 2, "2", INCH, INCH)
+    hands.add_sheet(window.document, "full")
+    hands.move_part(window.document, "half", 1, "3", 0, 0)
+    assert window.document.problems.keys() == {"2"}
+    window.looking.look()
+    assert planner.asked == []
+    assert window.looking.at is At.NOTHING
+    assert window.looking.sentence == "sheet 2 can't be cut yet"
+
+
 def test_the_drawer_fills_while_it_is_looked(window: MainWindow, planner: Asked) -> None:
     """The action opens it and asks; what is heard appears, a smaller change in the same row."""
     assert window.advice.isHidden()

@@ -197,6 +197,16 @@ def test_choices_go_when_a_sheet_becomes_yours(window: MainWindow, qtbot: QtBot)
     assert window.status.choices.text() == "Other choices: 1"
 
 
+def test_no_choices_while_a_sheet_cannot_be_cut(
+    window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The plan on the bench would stand among them as if that sheet cost nothing."""
+    assert len(window.planning.choices) == 2
+    problems = property(lambda _: {"2": "Sheet 2: two parts overlap."})
+    monkeypatch.setattr(type(window.document), "problems", problems)
+    assert window.planning.choices == ()
+
+
 def test_new_words_leave_choices_alone(window: MainWindow, qtbot: QtBot) -> None:
     """A part that is called otherwise is cut the same; the plan taken carries the new name."""
     part = window.document.job.parts[0]

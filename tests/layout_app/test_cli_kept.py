@@ -1,5 +1,6 @@
 """What ``ripfirst plan`` keeps of a file: layout by hand, locks, ticks, order, parts set aside."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -155,6 +156,9 @@ def test_a_sheet_by_hand_that_cannot_be_cut_is_named(
     assert code == 1
     assert len(plan.placements) == 5
     assert "Can't be cut yet:\n  Sheet 1: " in said
+    assert "sheet 1 can't be cut yet" in said
+    figures = said.split("Can't be cut yet:", maxsplit=1)[0]
+    assert not re.search(r"\d min\b|\d\.\d\d\b|price|cost|On no sheet|--choice", figures)
 
 
 def test_a_plan_of_the_file_stays_where_planning_finds_none_that_is_better(
@@ -166,3 +170,18 @@ def test_a_plan_of_the_file_stays_where_planning_finds_none_that_is_better(
     assert code == 0
     save_again = planned(tmp_path, capsys, made, "--replace")[1]
     assert save_again == first
+
+
+def test_nothing_is_advised_while_a_sheet_cannot_be_cut(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What a sheet by hand costs is not known to a plan of the others: it is said instead."""
+    made = project()
+    one, other = made.layout.sheets[0].placements
+    over = replace(made.layout.sheets[0], placements=(one, replace(other, x=20 * INCH)), tree=None)
+    path = tmp_path / "a.ripfirst.json"
+    save_project(path, replace(made, layout=replace(made.layout, sheets=(over,))))
+    assert main(["advise", str(path), "--time-limit", "1"]) == 2
+    said = capsys.readouterr()
+    assert "sheet 1 can't be cut yet" in said.err
+    assert said.out == ""

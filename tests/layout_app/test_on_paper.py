@@ -1,5 +1,6 @@
 """What goes on paper of a project with a sheet that cannot be cut."""
 
+import re
 from collections.abc import Callable
 from csv import DictReader
 from dataclasses import replace
@@ -55,6 +56,14 @@ def test_parts_on_a_sheet_that_cannot_be_cut_are_not_said_to_wait(matter: Matter
     """They lie on a sheet, and the list of parts says on which; the banner names the sheet."""
     assert matter.unplaced == ()
     assert matter.banner == "NOT A WHOLE PLAN: sheet 2 cannot be cut as drawn."
+
+
+def test_the_cover_tells_no_minutes_of_some_sheets(matter: Matter) -> None:
+    """The price is that of both boards, 2 × 52.00; nothing is said as if sheet 2 took nothing."""
+    cover = _cover(matter)
+    assert cover.startswith("1 sheet, sheet 2 can't be cut yet. ")
+    assert " min" not in cover
+    assert re.findall(r"\d+\.\d\d", cover) == ["104.00"]
 
 
 def test_a_sheet_without_cuts_is_bought_all_the_same(matter: Matter) -> None:

@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 from layout_app import hands
 from layout_app.document import Document
 from layout_app.live_planning import Planning, Standing
+from layout_app.order_words import sequence_words
 from layout_app.status_line import StatusLine
 from layout_app.status_words import proof_sentence
 from shared.lengths import INCH
@@ -89,3 +90,5 @@ def test_a_spoiled_sheet_takes_the_minutes_off_the_line(qtbot: QtBot) -> None:
     planner.close()
     assert doc.plan is not None
     assert status.sawing.text() == ""
+    assert "set-up change" in sequence_words(doc)
+    assert "minute" not in sequence_words(doc)

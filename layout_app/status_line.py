@@ -120,7 +120,7 @@ class StatusLine(QWidget):
         self.sawing.setText(sawing_sentence(self._document.takes if whole else None))
         self.sawing.setToolTip(sawing_hint(plan))
         self.offcut.setText(offcut_sentence(self._document.project, plan))
-        self.used.setText(yield_sentence(self._document.takes))
+        self.used.setText(yield_sentence(self._document.takes if whole else None))
         self.stop.setVisible(standing.running)
         self.again.setVisible(standing.broken)
         words = choices_words(self._planning.choices, plan)

@@ -79,8 +79,9 @@ QPushButton#chiefButton:disabled {{ background: {panel}; color: {faint}; border-
 QFrame#choices {{ background: {panel}; border-top: 1px solid {rule}; }}
 QFrame#asking {{ background: {warning_wash}; border: 0; border-bottom: 1px solid {warning}; }}
 QFrame#banner {{ background: {accent_wash}; border: 0; border-bottom: 1px solid {accent}; }}
-QListWidget#issues {{ background: {warning_wash}; border-top: 1px solid {warning};
-                      padding: 3px 6px; }}
+QListWidget#issues {{ background: {panel}; border-top: 1px solid {rule}; padding: 3px 6px; }}
+QListWidget#issues[wrong="true"] {{ background: {warning_wash};
+                                   border-top: 1px solid {warning}; }}
 QPushButton {{ background: {card}; color: {graphite}; border: 1px solid {rule};
     border-radius: 4px; padding: 3px 11px; }}
 QPushButton:focus, QPushButton:hover {{ border-color: {accent}; }}

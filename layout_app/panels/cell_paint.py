@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QAbstractItemView, QStyleOptionViewItem, QWidget
 
 from layout_app.panels.cell_editor import CellDelegate, Index
 from layout_app.panels.headings import in_view
-from layout_app.panels.rows_model import ISSUE_ROLE, KIND_ROLE, RowsModel
+from layout_app.panels.rows_model import ISSUE_ROLE, KIND_ROLE, WRONG_ROLE, RowsModel
 from layout_app.theme import Theme
 
 
@@ -43,18 +43,20 @@ class PaperDelegate(CellDelegate):
             painter.setPen(QColor(self._theme.rule))
             painter.drawLine(option.rect.bottomLeft(), option.rect.bottomRight())
         elif index.data(ISSUE_ROLE):
-            self._wave(painter, option.rect)
+            # Red says that it is not planned; what is planned all the same is only a question.
+            wrong = index.data(WRONG_ROLE)
+            self._wave(painter, option.rect, self._theme.warning if wrong else self._theme.pencil)
 
     def _ink(self, option: QStyleOptionViewItem, colour: str) -> None:
         option.palette.setColor(QPalette.ColorRole.Text, QColor(colour))
         option.palette.setColor(QPalette.ColorRole.HighlightedText, QColor(colour))
 
-    def _wave(self, painter: QPainter, rect: QRect) -> None:
+    def _wave(self, painter: QPainter, rect: QRect, colour: str) -> None:
         y, step = rect.bottom() - 2, 3
         xs = range(rect.left() + 4, rect.right() - 4, step)
         points = [QPointF(x, y - (place % 2) * 2.0) for place, x in enumerate(xs)]
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QPen(QColor(self._theme.warning), 1.2, Qt.PenStyle.SolidLine))
+        painter.setPen(QPen(QColor(colour), 1.2, Qt.PenStyle.SolidLine))
         painter.drawPolyline(QPolygonF(points))
         painter.restore()

@@ -97,9 +97,17 @@ class IssuesList(QListWidget):
             self.clear()
             for issue in issues:
                 self.addItem(self._item(issue))
+            self._frame(any(issue.severity is Severity.ERROR for issue in issues))
         self.setVisible(bool(issues))
         lines = min(MOST_LINES, 3 * len(issues))
         self.setFixedHeight(lines * (self.fontMetrics().height() + 4) + 8)
+
+    def _frame(self, wrong: bool) -> None:
+        """Frame it in red only where something is not planned or can't be cut."""
+        if self.property("wrong") != wrong:
+            self.setProperty("wrong", wrong)
+            self.style().unpolish(self)
+            self.style().polish(self)
 
     def _item(self, issue: Issue) -> QListWidgetItem:
         stands = issue.severity is Severity.ERROR

@@ -18,7 +18,7 @@ from layout_app.document import Document
 from layout_app.panels.columns import Column
 from layout_app.panels.row_steps import Come, Gone, RowStep, row_steps
 from shared.check import check_job
-from shared.issues import Issue
+from shared.issues import Issue, Severity
 from shared.parts import Part
 from shared.stock import Stock
 
@@ -27,6 +27,8 @@ Index = QModelIndex | QPersistentModelIndex
 
 ISSUE_ROLE = Qt.ItemDataRole.UserRole + 1
 """Sentence about a cell's row, or ``""``."""
+WRONG_ROLE = Qt.ItemDataRole.UserRole + 3
+"""Whether such a sentence says that the row is not planned as it is."""
 KIND_ROLE = Qt.ItemDataRole.UserRole + 2
 """``"heading"``, ``"row"`` or ``"draft"``."""
 
@@ -133,7 +135,10 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
         if isinstance(entry, Heading):
             shown = role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole)
             return entry.text if shown and index.column() == 0 else None
-        return self._cell(entry, self.columns[index.column()], role)
+        column = self.columns[index.column()]
+        if role == WRONG_ROLE:
+            return any(one.severity is Severity.ERROR for one in self._found(entry, column))
+        return self._cell(entry, column, role)
 
     def _cell(self, row: Row | None, column: Column[Row], role: int) -> Any:
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
@@ -157,13 +162,14 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
         return self.invitation if invites else ""
 
     def _issue(self, row: Row | None, column: Column[Row]) -> str:
-        if row is None:
-            return ""
-        found = self._issues.get(row.id, [])
+        return " ".join(one.sentence for one in self._found(row, column))
+
+    def _found(self, row: Row | None, column: Column[Row]) -> list[Issue]:
+        """Return what is said of a cell, at the first one what has no column of its own."""
+        found = self._issues.get(row.id, []) if row is not None else []
         mine = [one for one in found if one.field == column.field]
         rest = [one for one in found if not self._has_column(one.field)]
-        shown = mine + (rest if column is self.columns[0] else [])
-        return " ".join(one.sentence for one in shown)
+        return mine + (rest if column is self.columns[0] else [])
 
     def _has_column(self, field: str) -> bool:
         return any(column.field == field for column in self.columns)

@@ -2,7 +2,8 @@
 
 from dataclasses import replace
 
-from PySide6.QtWidgets import QComboBox
+from PySide6.QtGui import QColor
+from PySide6.QtWidgets import QComboBox, QWidget
 from pytestqt.qtbot import QtBot
 
 from layout_app import hands
@@ -12,6 +13,7 @@ from layout_app.panels.issues import IssuesList
 from layout_app.panels.left_region import SHEETS, TAKE_OFF, LeftRegion
 from layout_app.panels.shop import ShopPanel
 from layout_app.project import Project
+from layout_app.styling import style_sheet
 from layout_app.theme import Theme
 from shared.job import Job
 from shared.lengths import INCH, MM
@@ -92,3 +94,28 @@ def test_units_change_what_is_written_not_what_is(qtbot: QtBot) -> None:
     box.activated.emit(box.currentIndex())
     assert region.parts.rows.index(1, LENGTH).data() == "1016"
     assert doc.job.part("side").length == 40 * INCH
+
+
+def reds(of: QWidget) -> int:
+    """Count the points of a widget in the colours of a warning, as a dark red or a pale one."""
+    picture = of.grab().toImage()
+    colours = [
+        picture.pixelColor(x, y) for x in range(picture.width()) for y in range(picture.height())
+    ]
+    wanted = [QColor(Theme.light().warning), QColor(Theme.light().warning_wash)]
+    return sum(colour in wanted for colour in colours)
+
+
+def test_a_sound_sheet_is_never_marked_in_red(left: LeftRegion) -> None:
+    """A row that is planned as it is, though too heavy for one person, is a quiet question."""
+    doc = doc_of(left)
+    left.setStyleSheet(style_sheet(Theme.light()))
+    left.tabs.setCurrentIndex(SHEETS)
+    shop = replace(doc.job.shop, lift_g=1_000)
+    hands.edit_shop(doc, shop)
+    hands.edit_stock(doc, replace(doc.job.stock[0], density=700))
+    assert [left.issues.item(row).text()[0] for row in range(left.issues.count())] == ["?"]
+    assert reds(left.issues) == reds(left.stock) == 0
+    hands.edit_stock(doc, replace(doc.job.stock[0], length=-1))
+    assert reds(left.issues) > 0
+    assert reds(left.stock) > 0

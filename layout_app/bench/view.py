@@ -163,7 +163,8 @@ class BenchView(PaperView):
 
     def focusNextPrevChild(self, onward: bool) -> bool:
         """Let Tab go from part to part, and leave the bench after the last."""
-        if self.hand.busy or self.twins.select_next(1 if onward else -1):
+        waiting = self.shelf.tokens.hasFocus()
+        if self.hand.busy or (not waiting and self.twins.select_next(1 if onward else -1)):
             return True
         return super().focusNextPrevChild(onward)
 

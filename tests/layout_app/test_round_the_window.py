@@ -54,16 +54,30 @@ def test_tab_goes_round_the_window(window: MainWindow, tab: int, key: Qt.Key) ->
     assert {window.left, window.bench, window.sequence, window.status} == {*reached} - {None}
 
 
-def test_what_scrolls_shows_that_tab_came_to_it(window: MainWindow) -> None:
+@pytest.mark.parametrize("key", [TAB, BACKTAB])
+def test_what_scrolls_shows_that_tab_came_to_it(window: MainWindow, key: Qt.Key) -> None:
     """Bench, waiting parts, cards and tables have a line above them; fields show it themselves."""
     window.left.tabs.tabBar().setFocus()
+    QApplication.processEvents()  # all is laid out
     for _ in range(MOST):
-        QTest.keyClick(QApplication.focusWidget(), TAB)
+        QTest.keyClick(QApplication.focusWidget(), key)
         here, line = QApplication.focusWidget(), window.regions.line
         assert line.isVisible() is isinstance(here, QAbstractScrollArea)
         if line.isVisible():
             assert line.pos() == here.mapTo(window, QPoint(0, 0))
             assert line.width() == here.width()
+
+
+def test_tab_from_the_waiting_parts_leaves_the_bench_as_it_is(window: MainWindow) -> None:
+    """Either way it goes on at once; parts on sheets are gone through on the bench itself."""
+    document = window.document
+    first = document.layout.sheets[0].placements[0]
+    for key in (TAB, BACKTAB):
+        document.selection.select_parts([(first.part, first.copy)])
+        window.bench.shelf.tokens.setFocus()
+        QTest.keyClick(window.bench.shelf.tokens, key)
+        assert not window.bench.shelf.tokens.hasFocus()
+        assert document.selection.parts == {(first.part, first.copy)}
 
 
 def test_keys_that_fell_to_a_place_are_not_shown(window: MainWindow) -> None:

@@ -41,8 +41,9 @@ def proven_plan(job: Job, limits: Limits, around: Settled = NOTHING) -> Plan:
         if isinstance(event, Better) and event.plan.proof.proven:
             stop.ask()
 
-    with INTERRUPTS.asking(stop):
-        plan = run(
+    plan = INTERRUPTS.asking(
+        stop,
+        lambda: run(
             job,
             limits,
             say,
@@ -53,7 +54,8 @@ def proven_plan(job: Job, limits: Limits, around: Settled = NOTHING) -> Plan:
             made=around.made,
             stop=stop,
             trouble=note,
-        )
+        ),
+    )
     if plan is None:
         raise RuntimeError("no plan was made")
     return plan
@@ -70,8 +72,9 @@ def advise(
     from solver.advice.suggesting import suggestions  # noqa: PLC0415 - OR-Tools loads slowly; other commands do without
 
     stop, heard = Stop(), Heard()
-    with INTERRUPTS.asking(stop):
-        suggestions(
+    INTERRUPTS.asking(
+        stop,
+        lambda: suggestions(
             job,
             plan,
             limits,
@@ -80,7 +83,8 @@ def advise(
             settled=around,
             stop=stop,
             trouble=note,
-        )
+        ),
+    )
     return heard
 
 

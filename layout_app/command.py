@@ -1,15 +1,18 @@
-"""Where the command ``ripfirst`` begins: it hears Ctrl+C before anything slow is loaded.
+"""Where the command ``ripfirst`` begins: it hears Ctrl+C before anything is loaded.
 
-So nothing but ``sys``, which is there anyway, is imported at the top.
+So nothing is imported at the top but what the interpreter has loaded for itself.
 """
 
+import os
 import sys
-from types import TracebackType  # loaded by the interpreter itself
 
 
 def main() -> int:
     """Run the command of this process; return its exit code."""
-    sys.excepthook = _end_quietly
+    # Built in; `signal` itself takes milliseconds to load, in which Ctrl+C may come.
+    import _signal  # type: ignore[import-not-found]  # noqa: PLC0415
+
+    _signal.signal(_signal.SIGINT, _leave)
     from layout_app.interrupts import INTERRUPTS, end_quietly  # noqa: PLC0415
 
     INTERRUPTS.listen()
@@ -23,12 +26,10 @@ def main() -> int:
     return code
 
 
-def _end_quietly(
-    kind: type[BaseException], fault: BaseException, trace: TracebackType | None
-) -> None:
-    """Show what nobody caught, but no traceback of Ctrl+C in the first moment."""
-    if not issubclass(kind, KeyboardInterrupt):
-        sys.__excepthook__(kind, fault, trace)
+def _leave(number: int, _frame: object) -> None:
+    """End the process while it still begins: there is nothing to clean up, or to write."""
+    os.write(2, b"ripfirst: interrupted; nothing was written.\n")
+    os._exit(128 + number)  # as shells have it
 
 
 def _write_anything() -> None:

@@ -10,7 +10,7 @@ import signal
 import sys
 from collections.abc import Callable, Iterator
 from types import FrameType
-from typing import NoReturn, Protocol
+from typing import NoReturn, Protocol, TypeVar
 
 INTERRUPTED = 130
 """Exit code of what was interrupted, as shells have it: 128 and the number of the signal."""
@@ -18,6 +18,7 @@ PATIENCE = 3
 """So many times Ctrl+C leaves at once, whatever is under way."""
 
 Ending = Callable[[], None]
+Made = TypeVar("Made")
 
 
 class Asked(Protocol):
@@ -46,14 +47,20 @@ class Interrupts:
         """Have something done when the program is left at once."""
         self._at_leaving.append(ending)
 
-    @contextlib.contextmanager
-    def asking(self, stop: Asked) -> Iterator[None]:
-        """Have Ctrl+C ask a stop meanwhile; what was interrupted before is asked at once."""
+    def asking(self, stop: Asked, work: Callable[[], Made]) -> Made:
+        """Return what some work makes; Ctrl+C asks a stop meanwhile, at once if it came before.
+
+        It is done by another thread: a signal waits until the main thread is back in Python,
+        and a solver may keep it from there as long as it likes.
+        """
+        from concurrent.futures import ThreadPoolExecutor  # noqa: PLC0415 - slow to load
+
         self._asked, self._leaves = stop, False
         if self.times:
             stop.ask()
         try:
-            yield
+            with ThreadPoolExecutor(1, "works") as pool:
+                return pool.submit(work).result()
         finally:
             self._asked = None
 

@@ -65,8 +65,9 @@ def plan_project(project: Project, limits: Limits) -> Planned:
     """
     make_ready(limits)
     began, stop, told, around = time.monotonic(), Stop(), _Told(), settled(project)
-    with INTERRUPTS.asking(stop):
-        plan = run(
+    plan = INTERRUPTS.asking(
+        stop,
+        lambda: run(
             project.job,
             replace(limits, time_s=_without_ordering(limits.time_s)),
             told,
@@ -77,7 +78,8 @@ def plan_project(project: Project, limits: Limits) -> Planned:
             made=around.made,
             stop=stop,
             trouble=note,
-        )
+        ),
+    )
     if sys.stderr.isatty():
         print("\r\033[K", end="", file=sys.stderr)
     if plan is None:
@@ -121,8 +123,7 @@ def order_cuts(sawn: Sawn, limits: Limits, left_s: float) -> Sawn:
     stop = Stop().within(min(left_s, ORDER_S))
     if limits.work is not None:
         stop.ask()  # the first order does not depend on the clock
-    with INTERRUPTS.asking(stop):
-        return with_misfits(in_order(sawn, stop))
+    return with_misfits(INTERRUPTS.asking(stop, lambda: in_order(sawn, stop)))
 
 
 def _place(job: Job, issue: Issue) -> str:

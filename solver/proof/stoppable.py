@@ -94,6 +94,7 @@ def _solver(reach: Reach, stop: Stop) -> Any:
     parameters.num_workers = reach.workers
     parameters.random_seed = reach.seed
     parameters.log_search_progress = False
+    parameters.catch_sigint_signal = False  # it is for who asked, and heard again afterwards
     seconds = min(stop.remaining_s, float("inf") if reach.seconds is None else reach.seconds)
     if seconds < float("inf"):
         parameters.max_time_in_seconds = seconds

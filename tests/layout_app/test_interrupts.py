@@ -1,18 +1,25 @@
 """Ctrl+C: what is found so far is written, and no traceback is ever shown."""
 
+import os
+import signal
 import subprocess
 import sys
+import threading
 from pathlib import Path
 
 import pytest
 
+from layout_app.interrupts import Interrupts
 from layout_app.project import Project
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import save_project
 from shared.saw import verify
 from solver.planning.processes import surroundings
+from solver.proof.stoppable import Reach, solve
+from solver.stop import Stop
 from tests.benchmarks.furniture import furniture
 from tests.soak.interrupting import SOUND, interrupted, judged
+from tests.solver.test_stoppable import pigeons
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of POSIX")
 
@@ -25,11 +32,10 @@ def early(job, limits, say, **rest):
         say(event)
         if type(event).__name__ == "Better" and not told:
             told.append(event)
-            for _ in range(int(times)):
+            for _ in range(2):
                 os.kill(os.getpid(), signal.SIGINT)
     return run(job, limits, heard, **rest)
 planning.run = early
-times = sys.argv.pop(1)
 sys.exit(command.main())
 """
 
@@ -42,13 +48,12 @@ def project(tmp_path: Path) -> Path:
     return path
 
 
-@pytest.mark.parametrize("times", ["1", "2"])
-def test_the_plan_so_far_is_written_and_said_to_be_interrupted(project: Path, times: str) -> None:
-    """Once or twice: the plan is whole, the exit code 130, and standard error one sentence."""
+def test_the_plan_so_far_is_written_and_said_to_be_interrupted(project: Path) -> None:
+    """Even twice: the plan is whole, the exit code 130, and standard error one sentence."""
     out = project.parent / "out"
     words = ["plan", str(project), "--out", str(out), "--format", "json", "--workers", "1"]
     ended = subprocess.run(
-        [sys.executable, "-c", STRIKES, times, *words, "--time-limit", "600"],
+        [sys.executable, "-c", STRIKES, *words, "--time-limit", "600"],
         capture_output=True,
         text=True,
         check=False,
@@ -61,11 +66,28 @@ def test_the_plan_so_far_is_written_and_said_to_be_interrupted(project: Path, ti
     assert verify(read_plan(out / "plan.json")) == ()
 
 
-@pytest.mark.parametrize("moments", [(0.1,), (0.6, 0.8), (2.0, 2.1)])
+def test_ctrl_c_is_heard_while_a_solver_keeps_from_python() -> None:
+    """A solve that would take ages ends, although the solver never comes back to look."""
+    interrupts, stop, model = Interrupts(), Stop(), pigeons(60)
+    before = [signal.getsignal(number) for number in (signal.SIGINT, signal.SIGTERM)]
+    interrupts.listen()
+    timer = threading.Timer(0.2, os.kill, (os.getpid(), signal.SIGINT))
+    timer.start()
+    try:
+        answer = interrupts.asking(stop, lambda: solve(model, Reach(), stop))
+    finally:
+        timer.join()
+        for number, handler in zip((signal.SIGINT, signal.SIGTERM), before, strict=True):
+            signal.signal(number, handler)
+    assert stop.asked
+    assert not answer.is_impossible
+
+
+@pytest.mark.parametrize("moments", [(0.1,), (1.8, 1.9)])
 def test_a_real_ctrl_c_at_any_moment_ends_in_order(
     project: Path, moments: tuple[float, ...]
 ) -> None:
-    """The signal reaches all processes of the terminal, before, while and after they plan."""
+    """The signal reaches all processes of the terminal, while they load and while they plan."""
     out = project.parent / "out"
     code, said = interrupted(project, out, moments)
     assert judged(code, said, out) in SOUND

@@ -5,8 +5,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-import pytest
-
+from layout_app.cli import main
 from layout_app.project import Project
 from layout_app.store.project_file import save_project
 from solver.planning.processes import surroundings
@@ -27,8 +26,7 @@ def test_odd_but_sensible_arguments_do_what_they_say() -> None:
     assert wrong == {}
 
 
-@pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
-def test_output_that_knows_no_such_sign_shows_a_plain_one(tmp_path: Path, encoding: str) -> None:
+def test_output_that_knows_no_such_sign_shows_a_plain_one(tmp_path: Path) -> None:
     """The best offcut is L × W; in ASCII an x stands for the sign, and the run ends well."""
     path = tmp_path / "trial.ripfirst.json"
     save_project(path, Project(job=small_job()))
@@ -37,26 +35,22 @@ def test_output_that_knows_no_such_sign_shows_a_plain_one(tmp_path: Path, encodi
         [sys.executable, "-m", "layout_app", *words, "--workers", "1", "--format", "json"],
         capture_output=True,
         check=False,
-        env=surroundings() | {"PYTHONIOENCODING": encoding, "LANG": os.environ.get("LANG", "C")},
+        env=surroundings() | {"PYTHONIOENCODING": "ascii", "LANG": os.environ.get("LANG", "C")},
     )
     assert (ended.returncode, ended.stderr) == (0, b"")
-    sign = "x" if encoding == "ascii" else "×"
-    assert f" {sign} W " in ended.stdout.decode(encoding)
+    assert " x W " in ended.stdout.decode("ascii")
 
 
 def test_the_same_counted_work_gives_the_same_bytes(tmp_path: Path) -> None:
     """Whatever the number of workers and the seed of Python's own hashes."""
-    path = tmp_path / "trial.ripfirst.json"
+    path, here, there = (tmp_path / name for name in ("trial.ripfirst.json", "here", "there"))
     save_project(path, Project(job=small_job()))
-    made = set()
-    for number, workers in enumerate("12"):
-        out = tmp_path / str(number)
-        words = ["plan", str(path), "--out", str(out), "--work", "300", "--workers", workers]
-        subprocess.run(
-            [sys.executable, "-m", "layout_app", *words, "--format", "json"],
-            check=True,
-            capture_output=True,
-            env=surroundings() | {"PYTHONHASHSEED": str(number)},
-        )
-        made.add((out / "plan.json").read_bytes())
-    assert len(made) == 1
+    words = ["plan", str(path), "--work", "5", "--format", "json"]
+    assert main([*words, "--out", str(here), "--workers", "1"]) == 0
+    subprocess.run(
+        [sys.executable, "-m", "layout_app", *words, "--out", str(there), "--workers", "2"],
+        check=True,
+        capture_output=True,
+        env=surroundings() | {"PYTHONHASHSEED": "1"},
+    )
+    assert (here / "plan.json").read_bytes() == (there / "plan.json").read_bytes()

@@ -1,6 +1,9 @@
 """A word to stop reaches CP-SAT at any moment."""
 
+import signal
+import sys
 import threading
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -87,3 +90,16 @@ def test_an_unsound_model_is_an_error() -> None:
     model.add(8 * x + 3 >= 5)
     with pytest.raises(ValueError, match=r".+"):
         solve(model, Reach(), Stop())
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="only /proc tells who hears a signal")
+def test_ctrl_c_is_heard_by_who_heard_it_before() -> None:
+    """CP-SAT hears it for itself if it may, and leaves it deadly when it has solved."""
+    before = signal.signal(signal.SIGINT, lambda *_: None)
+    try:
+        solve(pigeons(2), Reach(seconds=1), Stop())
+        status = Path("/proc/self/status").read_text("utf-8")
+    finally:
+        signal.signal(signal.SIGINT, before)
+    caught = next(line.split()[1] for line in status.splitlines() if line.startswith("SigCgt:"))
+    assert int(caught, 16) >> (signal.SIGINT - 1) & 1

@@ -12,8 +12,9 @@ from math import gcd
 from typing import NamedTuple
 
 from shared.check import check_job, plannable
-from shared.check_parts import MISFITS
+from shared.check_parts import MISFITS, judged_parts
 from shared.costs import Costs, costs_of
+from shared.finding import sound as of_sound_rows
 from shared.holding import standing
 from shared.issues import Severity
 from shared.job import Job
@@ -140,7 +141,7 @@ def _begun(job: Job, held: Sequence[LayoutSheet], holds: Sequence[Hold]) -> tupl
 
 
 def sawable(job: Job) -> Job:
-    """Return the job without rows that make no sense; parts that fit no stock stay in.
+    """Return the job without rows that make no sense; parts that fit no stock, or find none, stay.
 
     Sheets out of square have the trims that square them.
     """
@@ -153,7 +154,8 @@ def sawable(job: Job) -> Job:
     of_parts = [issue for issue in errors if issue.code.startswith(("part-", "group-"))]
     wrong = {issue.subject for issue in of_parts if issue.code not in MISFITS}
     misfits = {issue.subject for issue in of_parts} - wrong
-    parts = tuple(part for part in job.parts if part in sound.parts or part.id in misfits)
+    described = of_sound_rows(judged_parts(job, ())) if whole else sound.parts
+    parts = tuple(part for part in job.parts if part in described or part.id in misfits)
     return replace(sound, parts=parts)
 
 

@@ -77,6 +77,7 @@ def plan_of(shown: Sawn) -> Plan:
 def same_as_new(scene: BenchScene, doc: Document) -> None:
     """Compare the bench with one that has never shown anything else."""
     fresh_doc = Document()
+    fresh_doc.colours = doc.colours  # tints stay from plan to plan, so a new window would differ
     fresh_doc.show(doc.sawn)
     fresh_doc.selection.select_cut(doc.selection.cut)
     fresh = BenchScene(fresh_doc, Theme.light())

@@ -18,7 +18,7 @@ def matter_of_sawn(sawn: Sawn, unit: Unit | None = None) -> Matter:
     project = sawn.project
     style = project.job.style if unit is None else replace(project.job.style, unit=unit)
     job = replace(project.job, style=style)
-    plan = sawn.plan or Plan(name=job.name)
+    plan = sawn.plan or Plan(name=job.name, shop=job.shop, rule=job.rule)
     return matter_of(
         job,
         plan,

@@ -172,6 +172,7 @@ def _plan_of(project: Project, job: Job, cuttable: Sequence[LayoutSheet], *, who
             order=order_of(job, cuttable, project),
             first=project.progress.first,
             finished=finished,
+            stays=project.progress.sheets,
         )
     )
 

@@ -11,11 +11,13 @@ from enum import StrEnum
 from shared.geometry import Rect
 from shared.lengths import TICK_NM, Length
 from shared.parts import GrainRule
+from shared.shop import CutRule, Shop
 from shared.stock import NoGo, SheetGrain, Trims
 from shared.tree import Run
 
 FORMAT = "ripfirst-plan"
-VERSION = 1
+VERSION = 2
+"""Version 1 held neither the shop nor matched sets, nor what the sheets count."""
 
 
 class CutKind(StrEnum):
@@ -60,6 +62,8 @@ class PlanPart:
     sawn_width: Length = 0
     waits: bool = False
     show: bool = False
+    allowance: Length = 0
+    oversize: Length = 0
 
     @property
     def final(self) -> tuple[Length, Length]:
@@ -80,7 +84,12 @@ class PlanSheet:
     it is before the first cut; of a piece of an earlier sheet it is the piece's name, and
     ``named`` pieces have been sawn off it before: such a ``piece`` counts as no sheet.
     ``tree`` is the tree of cuts the sequence follows. ``density`` is in kg/m3, 0 when it is not
-    known. ``price`` is in hundredths, 0 where it costs nothing or nobody gave any.
+    known. ``price`` is in hundredths, 0 where it costs nothing or nobody gave any; ``cost`` is
+    what it counts where the cost is made least: hundredths, or with ``by_area`` square
+    millimetres. One that ``stays`` is begun or kept as it lay: the shop's limits, which may have
+    changed since, are not held against it. ``off_rule`` says that its cuts are of deeper levels
+    than the plan's rule, or begin in another direction: it was laid by hand or around bad
+    places, parts a matched set, or the rails take no other.
     """
 
     id: str
@@ -97,6 +106,10 @@ class PlanSheet:
     no_go: tuple[NoGo, ...] = ()
     named: int = 0
     piece: bool = False
+    cost: int = 0
+    by_area: bool = False
+    stays: bool = False
+    off_rule: bool = False
     tree: Run | None = None
 
     @property
@@ -274,12 +287,55 @@ class Finished:
     copy: int
 
 
+class Way(StrEnum):
+    """How a block of a matched set lies; a quarter turn is a turn of all its parts together."""
+
+    STRAIGHT = "straight"
+    """Rows run along x, the first nearest to the reference edge."""
+    LEFT = "turned left"
+    """Rows run towards the reference edge, the first nearest to the reference end."""
+    RIGHT = "turned right"
+    """Rows run away from the reference edge, the first farthest from the reference end."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatchedCopy:
+    """A member of a matched set."""
+
+    part: str
+    copy: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatchedBlock:
+    """Members across which the figure runs on: neighbours, one kerf between them."""
+
+    sheet: str
+    way: Way
+    copies: tuple[MatchedCopy, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatchedSet:
+    """A match group as it lies: the blocks between which its figure breaks.
+
+    All copies of the parts of the group are its members, in the order of the parts, so many
+    ``columns`` in a row. ``blocks`` hold those that lie on sheets, in the order of their first
+    members; a member that lies alone is a block by itself.
+    """
+
+    name: str
+    columns: int
+    blocks: tuple[MatchedBlock, ...]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
     """A whole job, laid out and sequenced.
 
     ``first`` is the number of its first cut, more than 1 when some were made before;
-    ``finished`` are the copies those made.
+    ``finished`` are the copies those made. ``shop`` and ``rule`` are what it was made for,
+    ``None`` where that is not known; then nothing is known of ``matches`` either.
     """
 
     format: str = FORMAT
@@ -295,6 +351,9 @@ class Plan:
     unplaced: tuple[Unplaced, ...] = ()
     first: int = 1
     finished: tuple[Finished, ...] = ()
+    shop: Shop | None = None
+    rule: CutRule | None = None
+    matches: tuple[MatchedSet, ...] = ()
 
     def cut(self, number: int) -> Cut:
         """Return the cut of that number; IndexError if there is none."""

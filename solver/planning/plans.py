@@ -40,6 +40,7 @@ def compose(prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence
         order=made.order,
         first=made.first,
         finished=made.finished,
+        stays={sheet.id for sheet in kept} | {sheet.sheet for sheet in prepared.begun},
     )
     wrong, beyond = verify(plan), list(_beyond_limits(plan, prepared, kept))
     if wrong or beyond:

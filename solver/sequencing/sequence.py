@@ -1,9 +1,10 @@
 """From trees of cuts and the order of their passes to numbered cuts and named pieces."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import replace
 
-from shared.costs import sheet_price
+from shared.costs import Costs, costs_of
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -22,10 +23,11 @@ from shared.plan import (
     Proof,
     Unplaced,
 )
-from shared.shop import Axis
+from shared.shop import Axis, CutRule, FirstCut
 from shared.stock import Stock
 from shared.tree import Place, Run, extent, places
 from solver.sequencing.forest import Forest, Leaf, Pass, grow
+from solver.sequencing.matching import matched_sets
 from solver.sequencing.naming import Names
 from solver.sequencing.ordering import in_order
 
@@ -42,6 +44,7 @@ def saw_up(
     order: Sequence[str] = (),
     first: int = 1,
     finished: Sequence[Finished] = (),
+    stays: Collection[str] = (),
 ) -> Plan:
     """Number all cuts of the sheets that have a tree, and say what comes of them.
 
@@ -63,6 +66,8 @@ def saw_up(
         Number of the first cut.
     finished
         Copies that were sawn before.
+    stays
+        Sheets that are begun, or kept as they lie: no limit of the shop is held against them.
 
     Raises
     ------
@@ -71,11 +76,17 @@ def saw_up(
     """
     rows = {row.id: row for row in job.stock}
     cuttable = [sheet for sheet in sheets if sheet.tree is not None]
+    costs = {name: costs_of(job, name) for name in {rows[one.stock].material for one in cuttable}}
+    forest = grow(job, cuttable)
+    off_rule = set(_off_rule(forest, job.rule))
     plan_sheets = tuple(
-        plan_sheet(sheet, rows[sheet.stock], sheet_price(job, rows[sheet.stock]))
+        replace(
+            plan_sheet(sheet, rows[sheet.stock], costs[rows[sheet.stock].material]),
+            stays=sheet.id in stays,
+            off_rule=sheet.id in off_rule,
+        )
         for sheet in cuttable
     )
-    forest = grow(job, cuttable)
     sawing = _Sawing(job, forest, plan_sheets, first)
     sawing.saw(in_order(forest, order))
     placements = sawing.placements()
@@ -90,6 +101,9 @@ def saw_up(
         unplaced=(*unplaced, *_waiting(job.parts, placements, unplaced, finished)),
         first=first,
         finished=tuple(finished),
+        shop=job.shop,
+        rule=job.rule,
+        matches=matched_sets(job, placements),
     )
 
 
@@ -117,6 +131,8 @@ def plan_part(part: Part) -> PlanPart:
         sawn_width=part.sawn_width,
         waits=part.waits,
         show=part.show,
+        allowance=part.fit_allowance,
+        oversize=part.oversize,
     )
 
 
@@ -133,8 +149,8 @@ def setup_key(made: Pass, rail_saw: str) -> str:
     return f"{made.level}:{tool}{made.size}"
 
 
-def plan_sheet(sheet: LayoutSheet, row: Stock, price: int = 0) -> PlanSheet:
-    """Return a sheet of a layout with all that is known of its stock row, and its price."""
+def plan_sheet(sheet: LayoutSheet, row: Stock, costs: Costs | None = None) -> PlanSheet:
+    """Return a sheet of a layout with all that is known of its stock row, and what it costs."""
     return PlanSheet(
         id=sheet.id,
         stock=row.id,
@@ -145,13 +161,25 @@ def plan_sheet(sheet: LayoutSheet, row: Stock, price: int = 0) -> PlanSheet:
         width=row.width,
         grain=row.grain,
         trims=row.trims,
-        price=price,
+        price=0 if costs is None else costs.prices[row.id],
+        cost=0 if costs is None else costs.each[row.id],
+        by_area=costs is not None and not costs.is_money,
         density=row.density,
         no_go=row.no_go,
         named=row.named,
         piece=row.is_piece,
         tree=sheet.tree,
     )
+
+
+def _off_rule(forest: Forest, rule: CutRule) -> Iterator[str]:
+    """Yield the sheets that are cut deeper than a rule says, or in another direction first."""
+    for run in forest.runs:
+        for one in run.passes:
+            first = one.axis if one.level % 2 else one.axis.other
+            wanted = rule.first is FirstCut.EITHER or rule.first.value == first.value
+            if not run.finishes and (one.level > rule.levels + 1 or not wanted):
+                yield run.sheet
 
 
 def _placement(sheet_id: str, place: Place, rect: Rect) -> Placement:

@@ -93,12 +93,12 @@ def test_keys_of_a_plan_file() -> None:
     raw = json.loads(plan_text(PLAN))
     assert list(raw) == [
         *("format", "version", "tick_nm", "name", "parts", "sheets", "placements"),
-        *("cuts", "offcuts", "proof", "unplaced", "first", "finished"),
+        *("cuts", "offcuts", "proof", "unplaced", "first", "finished", "shop", "rule", "matches"),
     ]
-    assert (raw["format"], raw["version"], raw["tick_nm"]) == ("ripfirst-plan", 1, 25)
+    assert (raw["format"], raw["version"], raw["tick_nm"]) == ("ripfirst-plan", 2, 25)
     assert set(raw["parts"][0]) == {
         *("id", "name", "length", "width", "copies", "material", "grain_rule", "group"),
-        *("sawn_length", "sawn_width", "waits", "show"),
+        *("sawn_length", "sawn_width", "waits", "show", "allowance", "oversize"),
     }
     assert set(raw["placements"][0]) == {
         *("part", "copy", "sheet", "x", "y", "length", "width", "turned"),

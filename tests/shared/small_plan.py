@@ -10,7 +10,7 @@ the sizes, one kerf between neighbours:
 from shared.lengths import INCH
 from shared.parts import GrainRule
 from shared.plan import Cut, CutKind, Keep, Offcut, Placement, Plan, PlanPart, PlanSheet
-from shared.shop import Axis
+from shared.shop import Axis, CutRule, Shop
 from shared.stock import SheetGrain, Trims
 from shared.tree import Piece, Place, Run
 
@@ -58,6 +58,7 @@ SHEET = PlanSheet(
     grain=SheetGrain.ALONG_L,
     trims=Trims(near=2 * E),
     price=5200,
+    cost=5200,
     tree=TREE,
 )
 
@@ -130,4 +131,6 @@ PLAN = Plan(
         _offcut("1b", 97, 35, (63, 24), keep=True),
         _offcut("1", 0, 60, (160, 20), keep=True),
     ),
+    shop=Shop(kerf=E, keep_length=60 * E, keep_width=20 * E),
+    rule=CutRule(),
 )

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Collection, Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 from shared.amounts import format_price
@@ -102,6 +103,23 @@ def material_sentence(proof: MaterialProof) -> str:
     return f"{proof.material}: {value}, {_verdict(proof)}"
 
 
+def _in_one_measure(plan: Plan) -> Iterator[MaterialProof]:
+    """Yield what is proven of each material, in money where the whole plan's proof is.
+
+    Sheets that all cost the same are counted to be proven; the fewest of them cost least.
+    """
+    for one in plan.proof.materials:
+        prices = {sheet.price for sheet in plan.sheets if sheet.material == one.material}
+        each = min(prices, default=0)
+        counted_alone = one.goal is Goal.FEWEST_SHEETS and len(prices) == 1 and each > 0
+        if plan.proof.goal is Goal.LEAST_PRICE and counted_alone:
+            yield replace(
+                one, goal=Goal.LEAST_PRICE, value=one.value * each, bound=one.bound * each
+            )
+        else:
+            yield one
+
+
 def effort_sentence(plan: Plan, job: Job, uncut: Sequence[str] = ()) -> str:
     """Say what the sawing takes; no minutes while some sheets can't be cut: they take time too."""
     counts = tally(plan, job.shop)
@@ -185,7 +203,7 @@ def summary(
     """
     lines = [plan.name or "Plan", proof_sentence(plan, uncut)]
     if not uncut and len(plan.proof.materials) > 1:
-        lines += [f"  {material_sentence(one)}" for one in plan.proof.materials]
+        lines += [f"  {material_sentence(one)}" for one in _in_one_measure(plan)]
     lines += filter(None, [effort_sentence(plan, job, uncut), order])
     offcut = best_kept(job, plan, used)
     if offcut is not None:

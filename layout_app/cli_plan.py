@@ -72,7 +72,10 @@ def plan_demo(path: Path, arguments: argparse.Namespace) -> int:
         written = exporting.write(matter_of_sawn(sawn), path.parent, exporting.USUAL, replace=True)
         save_project(path, sawn.project)
     print(summary(sawn.plan, project.job, order_sentence(sawn)))
-    print(f"Written: {counted(len(written.files), 'file')} in {path.parent}\n")
+    print(
+        f"Written: {counted(len(written.files) + 1, 'file')} in {path.parent};"
+        f" the project is {path.name}\n"
+    )
     _tell_more(planned, arguments)
     return _code(sawn, early=early)
 

@@ -71,6 +71,8 @@ def test_the_demo_plans_every_demo_project(
         saved = read_project(folder / f"{name}.ripfirst.json")
         assert [one.id for one in saved.layout.sheets] == [one.id for one in made.sheets]
         opens_unchanged(saved, made)
+        written = len(list(folder.iterdir()))
+        assert f"Written: {written} files in {folder}; the project is {name}.ripfirst.json" in said
 
 
 def opens_unchanged(saved: Project, made: Plan) -> None:

@@ -21,7 +21,7 @@ Choice = tuple[str, Callable[[], None]]
 
 
 class Question(QFrame):
-    """A small note that hangs below a widget; no dialog, nothing waits for it.
+    """A small note that hangs below a widget, in its letters; no dialog, nothing waits for it.
 
     Arrow keys or Tab go through the choices, Enter takes one, Esc gives the keys back to
     the widget that asked.
@@ -62,6 +62,7 @@ class Question(QFrame):
     def say(self, sentence: str, choices: Sequence[Choice] = ()) -> None:
         """Show a sentence, and the choices it offers; the first takes the keys."""
         self._forget()
+        self.setFont(self._about.font())
         self._sentence.setText(sentence)
         for text, act in choices:
             self._add(text, act)

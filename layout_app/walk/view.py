@@ -13,12 +13,14 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
+from layout_app.bench import ink
 from layout_app.document import Document
 from layout_app.lying_about import Kind, things
 from layout_app.panels.ticks import all_cards
 from layout_app.ticking import Ticking
 from layout_app.ticks import next_open
 from layout_app.walk.colours import colours
+from layout_app.walk.lettering import LEAST_PX
 from layout_app.walk.moments import CutNow, Moment, Start, moments_of, place_of, same_place
 from layout_app.walk.pages import Page, Stand
 
@@ -34,6 +36,8 @@ NEXT: Final = frozenset(
 )
 BACK: Final = frozenset({Qt.Key.Key_Left, Qt.Key.Key_Up, Qt.Key.Key_PageUp, Qt.Key.Key_Backspace})
 UNTICK: Final = frozenset({Qt.Key.Key_U, Qt.Key.Key_Delete})
+LINES_OF_A_QUESTION: Final = 36
+"""So many lines of a question would fill the screen from top to bottom."""
 MOST_NAMES: Final = 9
 """Pieces that are named in a line; more are counted."""
 
@@ -117,10 +121,15 @@ class Walk(QWidget):
         self._show(max(0, self._place - 1))
 
     def untick(self) -> None:
-        """Take the tick of the cut that is shown away."""
-        moment = self.moment
-        if isinstance(moment, CutNow) and self._document.is_done(moment.card.number):
+        """Take the tick of the cut that is shown away; if it has none, that of the last before."""
+        made = [place for place in range(self._place + 1) if self._is_done(self._moments[place])]
+        moment = self._moments[made[-1]] if made else None
+        if isinstance(moment, CutNow):
+            self._show(made[-1])
             self._ticking.untick(moment.card.number, self._anchor)
+
+    def _is_done(self, moment: Moment) -> bool:
+        return isinstance(moment, CutNow) and self._document.is_done(moment.card.number)
 
     def stop(self, sentence: str) -> None:
         """Stay at what is shown, and say why until the maker goes on."""
@@ -220,8 +229,9 @@ class Walk(QWidget):
         self.setAccessibleDescription(f"{words} {self.stand.place}".strip())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Keep the place where questions hang."""
+        """Keep the place where questions hang, and their letters as large as those around them."""
         super().resizeEvent(event)
+        self._anchor.setFont(ink.font(max(LEAST_PX, self.height() // LINES_OF_A_QUESTION)))
         self._anchor.setGeometry(self.width() // 5, self.height() // 3, self.width() * 3 // 5, 1)
 
     def paintEvent(self, event: QPaintEvent) -> None:

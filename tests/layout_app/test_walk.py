@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage, QKeyEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import Document
@@ -247,3 +247,32 @@ def free_margin(image: QImage, wide: int) -> bool:
     return all(image.pixel(x, y) == ground for y in rows for x in range(0, across, 3)) and all(
         image.pixel(x, y) == ground for x in columns for y in range(0, down, 3)
     )
+
+
+@pytest.mark.parametrize(
+    "held", [Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.ControlModifier]
+)
+def test_untick_on_a_cut_that_has_no_tick_takes_back_the_last_before_it(
+    walk: Walk, doc: Document, held: Qt.KeyboardModifier
+) -> None:
+    """A press too many has passed cut 1: U, with or without Ctrl, unticks it and shows it."""
+    press(walk, Qt.Key.Key_Space)
+    press(walk, Qt.Key.Key_Space)
+    press(walk, Qt.Key.Key_Space)
+    assert (number(walk), doc.progress.made) == (2, (1,))
+    QTest.keyClick(walk, Qt.Key.Key_U, held)
+    assert (number(walk), doc.progress.made) == (1, ())
+    QTest.keyClick(walk, Qt.Key.Key_U, held)
+    assert (number(walk), doc.progress.made) == (1, ())
+
+
+def test_what_stops_the_walk_is_said_in_letters_for_the_sawhorses(walk: Walk) -> None:
+    """On a screen 900 high a sentence has letters of 25 pixels, twice those of the window."""
+    walk.resize(1440, 900)
+    walk.stop("The file cannot be written: permission denied.")
+    question = walk.ticking.question(walk.anchor)
+    assert question is not None
+    letters = [label.fontInfo().pixelSize() for label in question.findChildren(QLabel)]
+    assert letters == [25]
+    assert [button.fontInfo().pixelSize() for button in question.buttons] == [25]
+    assert walk.rect().contains(question.geometry())

@@ -75,6 +75,10 @@ class Files(QObject):
     """Path of a file that another program has changed, and its sign; nothing was written."""
     failed = Signal(str)
     """One sentence with path, place and reason."""
+    unsaved = Signal(str)
+    """The same sentence once more, where it was a project that could not be saved."""
+    parted = Signal(str)
+    """A sentence: a saved file had other names, which keep what was in it before."""
     claimed = Signal(object, bool)
     """Path of a project file, and whether it is this window's to write."""
     written = Signal(object)
@@ -195,8 +199,10 @@ class Files(QObject):
     def _save(self, path: Path, project: Project, over: str = "") -> Project:
         if not self._claim.take(path):
             raise FileProblem(path, "", OPEN_ELSEWHERE)
-        data = project_text(project).encode()
+        data, names = project_text(project).encode(), atomic.other_names(path)
         atomic.save(path, data, partial(self._seen.check, path, over))
+        if names:
+            self.parted.emit(_parted(path, names))
         self._seen.note(path, data)
         self._claim.renew()
         self._recovery.drop()
@@ -246,8 +252,11 @@ class Files(QObject):
         elif isinstance(error, ChangedElsewhereError):
             self.changed_elsewhere.emit(path, error.sign)
         else:
-            self.failed.emit(_sentence(error))
-            if kind is _Kind.SETTINGS:
+            sentence = _sentence(error)
+            self.failed.emit(sentence)
+            if kind is _Kind.SAVED:
+                self.unsaved.emit(sentence)
+            elif kind is _Kind.SETTINGS:
                 self.settings_recalled.emit(None)
 
     def _tell_result(self, kind: "_Kind", path: Path, of: object, result: Any) -> None:
@@ -289,6 +298,13 @@ def _sentence(error: BaseException) -> str:
         return str(error)
     traceback.print_exception(error, file=sys.stderr)
     return f"A fault of Ripfirst ({type(error).__name__}: {error})."
+
+
+def _parted(path: Path, names: int) -> str:
+    """Say that a file's other names, hard links, do not follow what was saved."""
+    if names == 1:
+        return f"{path.name} had a second name (a hard link), which keeps what was there before."
+    return f"{path.name} had {names} more names (hard links), which keep what was there before."
 
 
 def _look_for(paths: tuple[str, ...]) -> Looked:

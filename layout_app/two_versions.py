@@ -1,4 +1,4 @@
-"""A project's file that another program has changed: both versions are offered, none is lost."""
+"""What is offered where a project's file cannot take what is to be saved, so that none is lost."""
 
 from functools import partial
 from pathlib import Path
@@ -13,14 +13,26 @@ if TYPE_CHECKING:
 
 
 class TwoVersions(QObject):
-    """Asks which version is wanted; until that is answered nothing is written to the file."""
+    """Asks which version is wanted where another program has changed the file.
+
+    Until that is answered nothing is written to it. Where it cannot be written at all, another
+    place is offered.
+    """
 
     def __init__(self, window: "MainWindow") -> None:
         super().__init__(window)
         self._window = window
         self._asked: tuple[str, ...] = ()
         window.files.changed_elsewhere.connect(self.ask)
+        window.files.unsaved.connect(self.ask_for_another_place)
+        window.files.parted.connect(window.document.said)
         window.safe.changed_elsewhere.connect(partial(self.ask, keys=False))
+
+    def ask_for_another_place(self, sentence: str) -> None:
+        """Say why the project could not be saved, and offer another name."""
+        bar = self._window.bar
+        elsewhere = ("Save under another name…", partial(deeds.save_as, self._window))
+        bar.ask(sentence, (elsewhere, ("Put away", bar.hide)))
 
     def ask(self, path: Path, sign: str, besides: str = "", *, keys: bool = True) -> None:
         """Ask about a file whose contents, which ``sign`` names, are another program's."""

@@ -66,6 +66,18 @@ def save_all(
         _sync_folder(folder)
 
 
+def other_names(path: Path) -> int:
+    """Count the other names of a file, as hard links; 0 if there are none or nobody can say.
+
+    What is saved takes the place of one name: the others keep the old contents, as a backup that
+    is made of such links must.
+    """
+    try:
+        return max(0, os.stat(path).st_nlink - 1)
+    except (OSError, ValueError):
+        return 0
+
+
 def make_folder(path: Path) -> None:
     """Make a folder that can be written in, with those above it; `FileProblem` if it cannot be."""
     with told(path, UNUSABLE):

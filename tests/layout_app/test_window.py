@@ -266,6 +266,27 @@ def test_folder_that_cannot_be_written_keeps_the_project_unsaved(
         window.save_to(tmp_path / "no such folder" / "a.ripfirst.json")
     assert window.bar.isVisible()
     assert doc.modified
+    qtbot.waitUntil(lambda: len(window.bar.answers) == 2, timeout=WAIT_MS)
+    elsewhere, away = window.bar.answers
+    assert elsewhere.text() == "Save under another name…"
+    away.click()
+    assert not window.bar.isVisible()
+
+
+def test_saving_one_name_of_a_file_that_has_several_is_said(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """The other name, a hard link as backups are made of, keeps what was there; said once."""
+    planned_window(window, qtbot)
+    path, other = tmp_path / "a.ripfirst.json", tmp_path / "backup.ripfirst.json"
+    path.write_text("before", encoding="utf-8")
+    other.hardlink_to(path)
+    with qtbot.waitSignal(window.files.parted, timeout=WAIT_MS):
+        window.save_to(path)
+    assert "a.ripfirst.json had a second name (a hard link)" in window.status.doing.text()
+    assert other.read_text(encoding="utf-8") == "before"
+    with qtbot.assertNotEmitted(window.files.parted), qtbot.waitSignal(window.files.saved):
+        window.save_to(path)
 
 
 def test_drawings_are_written_off_the_window(

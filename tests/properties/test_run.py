@@ -4,6 +4,7 @@ from collections import Counter
 
 from hypothesis import HealthCheck, given, settings
 
+from shared.costs import value_of
 from shared.job import Job
 from shared.plan import Cut, CutKind, Goal, Plan, PlanSheet
 from shared.saw import verify
@@ -36,7 +37,7 @@ def test_any_job_is_planned_soundly(job: Job) -> None:
     can_be_sawn(plan, told)
     places_or_names_every_copy(plan, job)
     balances_to_the_tick(plan)
-    keeps_its_bound(plan)
+    keeps_its_bound(plan, job)
 
 
 def can_be_sawn(plan: Plan, told: list[Event]) -> None:
@@ -76,11 +77,16 @@ def waste(sheet: PlanSheet, trim: Cut) -> int:
     return (trim.size - trim.length) * trim.width
 
 
-def keeps_its_bound(plan: Plan) -> None:
-    """The value is what the sheets cost or count, and never less than the bound."""
+def keeps_its_bound(plan: Plan, job: Job) -> None:
+    """The value is what the sheets take in units of the goal, and never less than the bound."""
     proof = plan.proof
-    priced = sum(sheet.price for sheet in plan.sheets)
-    assert proof.value == (priced if proof.goal is Goal.LEAST_PRICE else len(plan.sheets))
+    rows = {row.id: row for row in job.stock}
+    taken = {
+        Goal.FEWEST_SHEETS: len(plan.sheets),
+        Goal.LEAST_PRICE: sum(sheet.price for sheet in plan.sheets),
+    }
+    by_area = value_of(job, (rows[sheet.stock] for sheet in plan.sheets), proof.goal)
+    assert proof.value == taken.get(proof.goal, by_area)
     assert 0 <= proof.bound <= proof.value
     assert not proof.proven or proof.bound == proof.value
     assert all(one.bound <= one.value for one in proof.materials)

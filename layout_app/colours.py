@@ -1,6 +1,6 @@
 """Which tint each rip width has: the same from plan to plan, for as long as a document is open."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 
 from shared.drawing import SheetDrawing
@@ -16,7 +16,8 @@ class Tints:
     """Gives each rip width a number once, and the lowest that is free to a width that is new.
 
     A width that is gone keeps its number until another needs it; if it comes back then, it alone
-    gets another one.
+    gets another one. What was shown before the maker's last change gives its numbers up last, and
+    has them back: the plans of a run come and go, and often end with widths there were before.
     """
 
     def __init__(self) -> None:
@@ -28,26 +29,37 @@ class Tints:
         """The numbers of all rip widths there were."""
         return self._known
 
-    def of(self, plan: Plan | None) -> Mapping[Length, int]:
-        """Return the numbers of the rip widths of a plan."""
-        widths = list(tints(plan)) if plan is not None else []
+    def of(self, plan: Plan | None, before: Plan | None = None) -> Mapping[Length, int]:
+        """Return the numbers of the rip widths of a plan.
+
+        ``before`` is what was shown before the maker's last change.
+        """
+        widths, were = _widths(plan), _widths(before)
+        kept = {self._known[width] for width in were if width in self._known}
         found: dict[Length, int] = {}
-        for width in sorted(widths, key=lambda wide: wide not in self._shown):
+        for width in sorted(widths, key=lambda one: (one not in were, one not in self._shown)):
             if width in self._known and self._known[width] not in found.values():
                 found[width] = self._known[width]
         for width in widths:
             if width not in found:
-                found[width] = self._free(found)
+                found[width] = self._free(found, kept)
         self._known |= found
         self._shown = frozenset(found)
         return {width: found[width] for width in widths}
 
-    def _free(self, found: Mapping[Length, int]) -> int:
-        """Return the lowest number nobody in sight has; one that nobody ever had comes first."""
+    def _free(self, found: Mapping[Length, int], kept: Collection[int]) -> int:
+        """Return the lowest number nobody in sight has; one that nobody ever had comes first.
+
+        Those that are kept come last.
+        """
         most = max(APART, len(found) + 1)
         taken, ever = set(found.values()), set(self._known.values())
         free = [number for number in range(most) if number not in taken]
-        return min(free, key=lambda number: (number in ever, number))
+        return min(free, key=lambda one: (one in kept, one in ever, one))
+
+
+def _widths(plan: Plan | None) -> list[Length]:
+    return list(tints(plan)) if plan is not None else []
 
 
 def retinted(drawing: SheetDrawing, plan: Plan, stable: Mapping[Length, int]) -> SheetDrawing:

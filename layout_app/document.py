@@ -307,7 +307,7 @@ class Document(QObject):
     def show(self, sawn: Sawn) -> None:
         """Hold this value and say what differs."""
         before, self._sawn = self._sawn, sawn
-        self.tints = self.colours.of(sawn.plan)
+        self.tints = self.colours.of(sawn.plan, self.before_edit.plan)
         self._held = self._takes = None
         now = sawn.project
         mended = self.selection.follow(now, before.plan, sawn.plan)

@@ -43,6 +43,17 @@ def test_a_width_that_comes_back_has_the_tint_it_had() -> None:
     assert tints.of(ripped(12, 9, 10))[10 * INCH] == first[10 * INCH]
 
 
+def test_plans_that_come_and_go_leave_its_tint_to_a_width_that_was_there_before_them() -> None:
+    """Six of eight tints are shown; a run has three other widths, keeps one, and ten is back."""
+    tints, before = Tints(), ripped(12, 11, 10, 8, 7, 6)
+    first = tints.of(before)
+    for among in (ripped(12, 11, 1, 2, 3, 7), ripped(12, 11, 1, 4, 5, 3, 7)):
+        tints.of(among, before)
+    last = tints.of(ripped(12, 11, 3, 10, 8, 7, 6), before)
+    assert {wide: last[wide] for wide in first} == first
+    assert len(set(last.values())) == 7
+
+
 def test_a_clash_changes_only_the_width_that_comes_back() -> None:
     """Eight widths took all tints meanwhile and keep them; the one that is back gives way."""
     tints = Tints()

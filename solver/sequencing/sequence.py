@@ -150,7 +150,10 @@ def setup_key(made: Pass, rail_saw: str) -> str:
 
 
 def plan_sheet(sheet: LayoutSheet, row: Stock, costs: Costs | None = None) -> PlanSheet:
-    """Return a sheet of a layout with all that is known of its stock row, and what it costs."""
+    """Return a sheet of a layout with all that is known of its stock row, and what it costs.
+
+    A piece on hand costs nothing.
+    """
     return PlanSheet(
         id=sheet.id,
         stock=row.id,
@@ -161,8 +164,8 @@ def plan_sheet(sheet: LayoutSheet, row: Stock, costs: Costs | None = None) -> Pl
         width=row.width,
         grain=row.grain,
         trims=row.trims,
-        price=0 if costs is None else costs.prices[row.id],
-        cost=0 if costs is None else costs.each[row.id],
+        price=0 if costs is None else costs.prices.get(row.id, 0),
+        cost=0 if costs is None else costs.each.get(row.id, 0),
         by_area=costs is not None and not costs.is_money,
         density=row.density,
         no_go=row.no_go,

@@ -1,5 +1,6 @@
 """Cuts are numbered, named and measured as the workshop does it."""
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any, NamedTuple
 
@@ -377,3 +378,13 @@ def test_offcut_lies_behind_the_last_kerf() -> None:
             keep=True,
         ),
     )
+
+
+def test_a_piece_on_hand_costs_nothing() -> None:
+    """What a sheet has left is sawn without a price, though sheets of its material have one."""
+    whole = replace(stock(800 * MM, 300 * MM), id="whole", price=5200, at_hand=None)
+    piece = replace(whole, id="piece 1a", price=None, at_hand=1, piece="1a", width=250 * MM)
+    job = Job(parts=(part("a", 800 * MM, 100 * MM),), stock=(whole, piece), shop=Shop(kerf=3 * MM))
+    tree = Run(axis=Axis.RIP, pieces=(place(1, "a", 100 * MM),))
+    [sheet] = saw_up(job, [LayoutSheet(id="1a", stock="piece 1a", tree=tree)]).sheets
+    assert (sheet.piece, sheet.price, sheet.cost) == (True, 0, 0)

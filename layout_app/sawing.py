@@ -1,7 +1,7 @@
 """From what the document holds to a plan that the simulated saw has accepted."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
@@ -184,8 +184,18 @@ def with_progress(sawn: Sawn, progress: Progress) -> Sawn:
     project = replace(sawn.project, progress=progress)
     same = project.progress.first == sawn.project.progress.first
     if same and sawn.plan is not None and changed_in(progress, sawn.plan) is None:
-        return replace(sawn, project=replace(project, progress=progress.seen_in(sawn.plan)))
+        plan = staying(sawn.plan, progress.sheets)
+        return replace(sawn, project=replace(project, progress=progress.seen_in(plan)), plan=plan)
     return saw(project)
+
+
+def staying(plan: Plan, sheets: Collection[str]) -> Plan:
+    """Return a plan that says which of its sheets stay as they lie, now that others are begun."""
+    if all(sheet.stays == (sheet.id in sheets) for sheet in plan.sheets):
+        return plan
+    return replace(
+        plan, sheets=tuple(replace(sheet, stays=sheet.id in sheets) for sheet in plan.sheets)
+    )
 
 
 def order_of(job: Job, sheets: Sequence[LayoutSheet], project: Project) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from layout_app.adoption import after_hands
 from layout_app.project import Project
-from layout_app.sawing import Sawn, saw
+from layout_app.sawing import Sawn, saw, staying
 from shared.progress import Progress
 
 
@@ -18,7 +18,8 @@ def ticked(sawn: Sawn, progress: Progress) -> Sawn:
     unbegun = sawn.project.progress.sheets - progress.sheets
     layout = project.layout
     if not any(one.id in unbegun and not one.placements for one in layout.sheets):
-        return replace(sawn, project=project)
+        plan = None if sawn.plan is None else staying(sawn.plan, progress.sheets)
+        return replace(sawn, project=project, plan=plan)
     return saw(after_hands(_without(project, unbegun)))
 
 

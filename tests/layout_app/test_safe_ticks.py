@@ -173,20 +173,21 @@ def test_the_walk_stops_where_a_tick_is_not_in_the_file(
     walk.show()
     while not isinstance(walk.moment, CutNow):
         walk.next()
-    first = walk.moment
+    first = walk.moment.card.number
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(atomic, "save", fails)
         walk.next()
         qtbot.waitUntil(lambda: bool(ticked), timeout=WAIT_MS)
         qtbot.waitUntil(lambda: not window.document.is_being_saved(1), timeout=WAIT_MS)
-    assert walk.moment == first
+    assert isinstance(walk.moment, CutNow)
+    assert walk.moment.card.number == first
     assert walk.stand.state == "made, in this window only"
     asked = walk.ticking.question(walk.anchor)
     assert asked is not None
     assert "nobody thought of this" in asked.sentence
     asked.buttons[0].click()
     walk.next()
-    assert walk.moment != first
+    assert not isinstance(walk.moment, CutNow) or walk.moment.card.number != first
 
 
 def test_a_failure_that_nobody_thought_of_is_said(

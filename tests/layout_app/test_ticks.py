@@ -313,3 +313,15 @@ def test_table_ticks_as_the_cards_do(panel: SequencePanel, doc: Document) -> Non
     checked = model.data(model.index(0, 0), Qt.ItemDataRole.CheckStateRole)
     assert checked == Qt.CheckState.Checked
     assert next_open(doc.plan, doc.progress) == 2
+
+
+def test_a_plan_says_which_sheets_stay_as_soon_as_a_cut_of_them_is_ticked() -> None:
+    """What is read back from a file with ticks is the plan that was shown when they were set."""
+    doc = document()
+    assert doc.plan is not None
+    assert not any(sheet.stays for sheet in doc.plan.sheets)
+    tick(doc, [1])
+    assert [sheet.id for sheet in doc.plan.sheets if sheet.stays] == [doc.plan.cut(1).sheet]
+    assert Document(doc.project).plan == doc.plan
+    untick(doc, [1])
+    assert not any(sheet.stays for sheet in doc.plan.sheets)

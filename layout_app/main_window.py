@@ -336,9 +336,10 @@ class MainWindow(QMainWindow):
     def _show_elsewhere(self) -> None:
         self.banner.setVisible(self.safe.elsewhere)
 
-    def _begin_new(self) -> None:
-        """Hold an empty project with the shop that is kept."""
+    def _begin_new(self, opening: tuple[Path, int] | None = None) -> None:
+        """Hold an empty project with the kept shop; a file that is being read is still to come."""
         self.document.open(self.kept.new_project(), None)
+        self._opening = opening
         self.kept.begin()
 
     def _take_recalled(self, shop: Shop | None) -> None:
@@ -348,7 +349,7 @@ class MainWindow(QMainWindow):
         untouched = self.document.project == self.kept.new_project()
         self.kept.recall(shop)
         if untouched and self.document.path is None and not self.document.undo_stack.count():
-            self._begin_new()
+            self._begin_new(self._opening)
 
     def _keep_shop(self, shop: Shop) -> None:
         if self._shop_file is not None:

@@ -19,6 +19,7 @@ from layout_app.panels.kept_strip import OTHER, SAME, KeptStrip
 from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
 from layout_app.store.errors import FileProblem
+from layout_app.store.project_file import save_project
 from layout_app.store.shop_file import read_shop, save_shop, shop_path
 from shared.job import Job
 from shared.lengths import INCH, MM, Unit
@@ -51,6 +52,22 @@ def opened(qtbot: QtBot) -> Iterator[MainWindow]:
     made.show_project(Project(job=Job(name="Theirs", shop=THEIRS)), None)
     made.show()
     yield made
+    close(made)
+
+
+def test_a_file_named_at_the_start_is_opened_though_a_shop_is_kept(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    """The kept shop arrives while the file is being read; the project of the file is shown."""
+    shop, file = tmp_path / "shop.json", tmp_path / "theirs.ripfirst.json"
+    save_shop(shop, MINE)
+    save_project(file, Project(job=Job(name="Theirs", shop=THEIRS)))
+    made = window(qtbot, shop)
+    made.open_path(file)
+    with qtbot.waitSignal(made.files.opened):
+        made.show()
+    assert (made.document.path, made.document.job.name) == (file, "Theirs")
+    assert (made.document.job.shop, made.kept.shop) == (THEIRS, MINE)
     close(made)
 
 

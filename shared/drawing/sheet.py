@@ -47,7 +47,7 @@ def draw_finished(plan: Plan, sheet_id: str, style: LengthStyle) -> SheetDrawing
         grain=grain_lines(boxes, figure(sheet.id, sheet.rect, sheet.grain)),
         tags=cut_tags(sheet, cuts),
         labels=tuple(_labels(plan, sheet_id, style)),
-        ties=ties_between(placed_on(plan, sheet_id), plan.parts, _kerf(cuts)),
+        ties=ties_between(placed_on(plan, sheet_id), plan.parts, _kerf(plan, cuts)),
         signs=signs_of(plan, sheet, boxes),
     )
 
@@ -191,8 +191,14 @@ def _labels(plan: Plan, sheet_id: str, style: LengthStyle) -> Iterator[Label]:
     yield from bad_labels(sheet.no_go, sheet.rect, style)
 
 
-def _kerf(cuts: tuple[Cut, ...]) -> Length:
-    """Return the kerf the sheet is sawn with; blanks may be finished with another saw."""
+def _kerf(plan: Plan, cuts: tuple[Cut, ...]) -> Length:
+    """Return the kerf between the parts of a sheet, in ticks: that of the saw on the rail.
+
+    A last cut, behind which no part lies, may be made at the table saw, and blanks may be
+    finished with another saw. A plan that names no shop has one saw for all other cuts.
+    """
+    if plan.shop is not None:
+        return plan.shop.kerf
     return max((cut.kerf for cut in cuts if cut.kind is not CutKind.FINISH), default=0)
 
 
@@ -204,7 +210,7 @@ def _tinted(plan: Plan, sheet: PlanSheet) -> Iterator[tuple[Placement, int | Non
 
 
 def _strips(plan: Plan, sheet: PlanSheet) -> Iterator[Rect]:
-    kerf = _kerf(cuts_of(plan, sheet.id))
+    kerf = _kerf(plan, cuts_of(plan, sheet.id))
     if sheet.tree is not None:
         yield from (rect for _, rect in piece_rects(sheet.tree, sheet.rect, kerf))
 

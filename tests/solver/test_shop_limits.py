@@ -8,6 +8,7 @@ from random import Random
 
 import pytest
 
+from shared.drawing.sheet import part_boxes
 from shared.job import Job
 from shared.lengths import MM, LengthStyle, Unit
 from shared.parts import GrainRule, Part
@@ -193,3 +194,13 @@ def test_what_carries_the_rail_is_not_taken_to_the_table_saw() -> None:
     shop = Shop(carry=90 * MM, table=TABLE)
     plan = planned(job(shop, (700, 60, 1), sheet=(1000, 160)))
     assert {cut.tool for cut in plan.cuts} == {shop.tool}
+
+
+def test_what_the_table_saw_finishes_has_the_tints_of_its_rips() -> None:
+    """Its kerf of 3.2 lies behind all parts; strips lie 2 mm apart, as the rail's saw has it."""
+    shop = Shop(kerf=2 * MM, carry=100 * MM, table=TABLE)
+    plan = planned(job(shop, (1000, 60, 1), (1000, 55, 1), sheet=(1000, 190)))
+    assert plan.unplaced == ()
+    assert {cut.kerf for cut in plan.cuts} == {2 * MM, TABLE.kerf}
+    [sheet] = plan.sheets
+    assert {box.tint for box in part_boxes(plan, sheet)} == {0, 1}

@@ -35,6 +35,8 @@ WITHOUT_SEARCH = (
 """Tests that never wait for the compiled search."""
 FEW_MODULES = 3
 """So many are not worth further processes."""
+ENOUGH_TO_COLLECT = 100_000
+"""So many objects that were made and not let go since the last collection."""
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -68,28 +70,25 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_setup(item: pytest.Item) -> None:
     """Wait for the compiled search, so that no test spends its time on compiling."""
-    if _has_qt(item):
-        gc.disable()
     if _waits_for_search(item):
         fill(cache_folder())
 
 
 def pytest_collection_finish() -> None:
-    """Leave what the tests' modules hold out of every collection to come."""
+    """Collect between tests only, and leave what their modules hold out of it."""
     gc.collect()
     gc.freeze()
+    gc.disable()
 
 
 @pytest.hookimpl(trylast=True)
-def pytest_runtest_teardown(item: pytest.Item) -> None:
-    """Collect what a test with Qt leaves, on this thread: windows must not end on another."""
-    if _has_qt(item):
+def pytest_runtest_teardown() -> None:
+    """Collect what tests left, on this thread: windows must not end on another.
+
+    Once there is enough of it: a collection costs as much as a small test.
+    """
+    if gc.get_count()[0] > ENOUGH_TO_COLLECT:
         gc.collect()
-        gc.enable()
-
-
-def _has_qt(item: pytest.Item) -> bool:
-    return "qapp" in getattr(item, "fixturenames", ())
 
 
 def _waits_for_search(item: pytest.Item) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from random import Random
 
+import numpy as np
 import pytest
 from PySide6.QtCore import QRectF
 
@@ -23,7 +24,15 @@ from shared.shop import CutRule, FirstCut
 from shared.stock import SheetGrain
 from solver.run import run
 from solver.stop import Limits
-from tests.layout_app.bench.word_notes import SLACK_PX, Notes, meeting, shares, struck
+from tests.layout_app.bench.word_notes import (
+    SLACK_PX,
+    Notes,
+    corners,
+    meeting,
+    near,
+    shares,
+    struck,
+)
 from tests.layout_app.monkey import close, silent_planner
 from tests.layout_app.small_job import small_job
 
@@ -142,8 +151,10 @@ def apart(item, scale: float, ratio: float) -> int:
 def covered(notes: Notes) -> Iterator[tuple[str, QRectF]]:
     """Yield words that a tag or a ring lies upon or reaches into; a tag's number is its own."""
     rounds = [one for one in notes.noted if one.kind in {"disc", "ring"}]
+    lie = corners(one.box for one in rounds)
     for words, box in notes.boxes:
-        for one in rounds:
+        for place in np.flatnonzero(near(lie, corners([box])[0])):
+            one = rounds[place]
             if not one.box.contains(box.center()) and shares(one.box, box):
                 yield words, one.box
 

@@ -1,14 +1,17 @@
 """A painter that paints nothing and notes where words, lines and grounds come to stand."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from itertools import combinations, pairwise
+from itertools import pairwise
 
+import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QStaticText, QTransform
 from shapely import LineString
 from shapely import box as shapely_box
 
+Corners = NDArray[np.float64]
 SLACK_PX = 1.5
 """Rounding of corners to whole pixels may bring boxes so much together."""
 
@@ -156,10 +159,17 @@ class Notes:
 
 def meeting(notes: Notes) -> list[tuple[str, str]]:
     """Return words that run into other words."""
+    words = notes.boxes
+    boxes = corners(box for _, box in words)
+    meet = [
+        (first, first + 1 + int(after))
+        for first in range(len(boxes))
+        for after in np.flatnonzero(near(boxes[first + 1 :], boxes[first]))
+    ]
     return [
-        (one, other)
-        for (one, box), (other, beside) in combinations(notes.boxes, 2)
-        if shares(box, beside)
+        (words[first][0], words[second][0])
+        for first, second in meet
+        if shares(words[first][1], words[second][1])
     ]
 
 
@@ -169,13 +179,32 @@ def shares(box: QRectF, other: QRectF) -> bool:
     return min(shared.width(), shared.height()) > SLACK_PX
 
 
+def corners(boxes: Iterable[QRectF]) -> Corners:
+    """Return left, top, right and bottom of each box in pixels, a row for each."""
+    rows = [(box.left(), box.top(), box.right(), box.bottom()) for box in boxes]
+    return np.array(rows, dtype=float).reshape(-1, 4)
+
+
+def near(boxes: Corners, one: Corners) -> NDArray[np.bool_]:
+    """Say which boxes may touch one: quick, for a closer look at few of many."""
+    apart = np.maximum(boxes[:, :2], one[:2]) - np.minimum(boxes[:, 2:], one[2:])
+    return np.asarray((apart <= 1).all(axis=1))
+
+
 def struck(notes: Notes) -> Iterator[tuple[str, QLineF]]:
     """Yield words that a line runs through, unless a ground hides the line from them."""
+    lines = [index for index, one in enumerate(notes.noted) if one.kind == "line"]
+    spans = corners(
+        QRectF(line.p1(), line.p2()).normalized()
+        for line in (notes.noted[index].line for index in lines)
+    )
     for at, word in enumerate(notes.noted):
         if word.kind == "word":
             inner = word.box.adjusted(SLACK_PX, SLACK_PX, -SLACK_PX, -SLACK_PX)
-            for index, one in enumerate(notes.noted):
-                if one.kind == "line" and _crosses(one.line, inner):
+            for place in np.flatnonzero(near(spans, corners([inner])[0])):
+                index = lines[place]
+                one = notes.noted[index]
+                if _crosses(one.line, inner):
                     between = notes.noted[index + 1 : at]
                     if index > at or not any(_hides(ground, word.box) for ground in between):
                         yield word.text, one.line
@@ -195,8 +224,6 @@ def _crosses(line: QLineF, box: QRectF) -> bool:
     if box.width() <= 0 or box.height() <= 0:
         return False
     ends = [(line.x1(), line.y1()), (line.x2(), line.y2())]
-    if not QRectF(line.p1(), line.p2()).normalized().adjusted(-1, -1, 1, 1).intersects(box):
-        return False
     return LineString(ends).intersects(
         shapely_box(box.left(), box.top(), box.right(), box.bottom())
     )

@@ -69,6 +69,11 @@ class PaperView(QGraphicsView):
         else:
             self.scroll_by(QPoint(0, self.mapFromScene(top).y()))
 
+    def begin(self) -> None:
+        """Show the first sheets as wide as the view, as for a project that is opened."""
+        self.fit_width()
+        self.verticalScrollBar().setValue(self.verticalScrollBar().minimum())
+
     def fit_all(self) -> None:
         """Show all sheets at once, beside each other where they are larger so."""
         self._fitted = False

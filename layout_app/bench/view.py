@@ -61,6 +61,7 @@ class BenchView(PaperView):
     def _connect(self) -> None:
         self._creeping.timeout.connect(self._creep)
         self._document.selection.changed.connect(self._show_selected)
+        self._document.leaving.connect(self.begin)
         for signal in (self.looked, self._document.layout_changed, self._document.job_changed):
             signal.connect(self.around.look)
         self.shelf.chosen.connect(self._document.selection.select_parts)

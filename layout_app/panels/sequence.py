@@ -1,5 +1,7 @@
 """The cut sequence: cards from left to right in time, in one painted strip."""
 
+from functools import partial
+
 from PySide6.QtCore import QPoint, QRect, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QFocusEvent,
@@ -65,6 +67,7 @@ class SequenceView(QAbstractScrollArea):
         self.setMinimumHeight(120)
         self.horizontalScrollBar().setSingleStep(CARD_WIDTH + GAP)
         document.layout_changed.connect(self.refresh)
+        document.leaving.connect(partial(self.horizontalScrollBar().setValue, 0))
         document.job_changed.connect(self.refresh)
         document.selection.changed.connect(self._show_selected)
         document.progress_changed.connect(self._show_progress)

@@ -326,3 +326,20 @@ def test_corrections_go_with_their_project(window: MainWindow) -> None:
     window.show_project(begun, PATH)
     assert window.lying.isVisible()
     assert not window.lying.right.isEnabled()
+
+
+def test_another_project_is_shown_from_its_first_sheet_and_its_first_card(
+    window: MainWindow,
+) -> None:
+    """Zoom and scrolling are of the project that is left; the next one begins as the first did."""
+    bench, cards = window.bench, window.sequence.cards.horizontalScrollBar()
+    wide = bench.scale_px
+    bench.fit_all()
+    bench.zoom(3.0)
+    for bar in (bench.verticalScrollBar(), cards):
+        bar.setValue(bar.maximum())
+    assert (cards.value() > 0, bench.scale_px != wide) == (True, True)
+    window.show_project(other(), PATH)
+    assert bench.scale_px == pytest.approx(wide)
+    assert bench.verticalScrollBar().value() == bench.verticalScrollBar().minimum()
+    assert cards.value() == 0

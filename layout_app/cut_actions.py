@@ -46,9 +46,9 @@ CUT_ACTIONS: Final = (
     ),
     ActionRow(
         id="cuts.take_back",
-        text="Take the tick bac&k",
+        text="Take the last tick bac&k",
         shortcut="Ctrl+U",
-        tip="Take the last tick back, or set again the one that was taken away last",
+        tip="Take back the tick that was set last; again, the one before; no tick is set by it",
         enabled=taking_back.can_take_back,
         does=taking_back.take_back,
         menu="&Cuts",

@@ -61,7 +61,8 @@ class StatusLine(QWidget):
         self.choices.setToolTip("Lay other plans of this job side by side")
         self.offer = QPushButton(self)
         self.back = QPushButton("Take it back", self)
-        self.back.setToolTip("Take the last tick back (Ctrl+U)")
+        self.back.setToolTip("Take the last tick back (Ctrl+U; again, the one before)")
+        self.back.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # it hides once it is clicked
         self._said = self._ticked = ""
         self._said_at: int | None = None
         self._quiet = self._timer(SAID_MS, self.forget, once=True)
@@ -96,9 +97,9 @@ class StatusLine(QWidget):
         self._new.start()
         self._show_doing()
 
-    def say_ticked(self, sentence: str) -> None:
-        """Say what was ticked, and let it be taken back as long as that is said."""
-        self._ticked = sentence
+    def say_ticked(self, sentence: str, ticked: bool) -> None:
+        """Say what was ticked, and let it be taken back as long as that is said; or unticked."""
+        self._ticked = sentence if ticked else ""
         self.say(sentence)
 
     def show_offer(self, sentence: str) -> None:

@@ -10,6 +10,8 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from layout_app.main_window import MainWindow
+from layout_app.ticks import tick, untick
+from layout_app.walk.view import Walk
 from tests.layout_app.closing import close
 from tests.layout_app.monkey import silent_planner
 from tests.layout_app.small_job import document
@@ -78,19 +80,70 @@ def test_space_ticks_the_selected_cut_only(window: MainWindow, view: str) -> Non
 
 @pytest.mark.parametrize("by_mouse", [True, False])
 def test_a_tick_is_said_and_taken_back(window: MainWindow, by_mouse: bool) -> None:
-    """The line at the bottom says it; its button and its key untick the cut, and tick it again."""
+    """The line at the bottom says it; its button and its key untick the cut, and only that."""
     window.document.selection.select_cut(1)
     window.sequence.cards.setFocus()
     QTest.keyClick(window.sequence.cards, Qt.Key.Key_Space)
     assert window.status.doing.text() == "Cut 1 ticked."
-    for made in ((), (1,)):
-        if by_mouse:
-            QTest.mouseClick(window.status.back, Qt.MouseButton.LeftButton)
-        else:
-            QTest.keyClick(window.sequence.cards, Qt.Key.Key_U, CTRL)
-        assert window.document.progress.made == made
-    window.show_project(document().project, None)
+    if by_mouse:
+        QTest.mouseClick(window.status.back, Qt.MouseButton.LeftButton)
+    else:
+        QTest.keyClick(window.sequence.cards, Qt.Key.Key_U, CTRL)
+    assert window.document.progress.made == ()
+    assert window.status.doing.text() == "Cut 1 not ticked any more."
+    assert not window.status.back.isVisible()
     assert not window.actions_by_id["cuts.take_back"].isEnabled()
+    assert window.focusWidget() is window.sequence.cards
+
+
+def test_ticks_are_taken_back_newest_first_and_never_set(window: MainWindow) -> None:
+    """What was unticked stays so; several presses go back through what was ticked together."""
+    document, cards = window.document, window.sequence.cards
+    cards.setFocus()
+    for numbers in ([1], [2], [3, 4], [5]):
+        tick(document, numbers)
+    untick(document, [5])
+    left = []
+    for _ in range(5):
+        QTest.keyClick(cards, Qt.Key.Key_U, CTRL)
+        left.append(document.progress.made)
+    assert left == [(1, 2), (1,), (), (), ()]
+
+
+def test_a_tick_set_again_is_the_newest(window: MainWindow) -> None:
+    """Unticked and ticked once more, a cut is taken back before those ticked meanwhile."""
+    document = window.document
+    tick(document, [1])
+    tick(document, [2])
+    untick(document, [2])
+    tick(document, [3])
+    tick(document, [2])
+    window.taking_back.do()
+    assert document.progress.made == (1, 3)
+
+
+def test_only_ticks_of_this_opening_are_taken_back(window: MainWindow) -> None:
+    """Those a project is opened with stand."""
+    tick(window.document, [1, 2])
+    window.show_project(window.document.project, None)
+    assert not window.actions_by_id["cuts.take_back"].isEnabled()
+    tick(window.document, [3])
+    for _ in range(2):
+        window.taking_back.do()
+    assert window.document.progress.made == (1, 2)
+
+
+def test_unticked_in_the_walk_a_cut_stays_unticked(window: MainWindow) -> None:
+    """Ctrl+U after the walk takes the tick before back, not the untick."""
+    tick(window.document, [1])
+    tick(window.document, [2])
+    walk = Walk(window.document, dark=False, parent=window)
+    walk.next()
+    walk.untick()
+    walk.close()
+    assert window.document.progress.made == (1,)
+    window.taking_back.do()
+    assert window.document.progress.made == ()
 
 
 def test_no_key_ticks_behind_the_walk(window: MainWindow) -> None:

@@ -42,6 +42,8 @@ class Column(Generic[Row]):
         A sample of the widest usual text, for the column's width.
     number
         Set to the right.
+    grows
+        As wide as its longest text: a number of which half is cut off is another number.
     """
 
     heading: str
@@ -54,6 +56,7 @@ class Column(Generic[Row]):
     tip: str = ""
     wide: str = ""
     number: bool = False
+    grows: bool = False
 
 
 def words(text: str, what: str) -> str:

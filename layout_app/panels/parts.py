@@ -67,6 +67,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         change=lambda part, text, style: replace(part, length=positive(text, style)),
         tip="Finished length, bands included; runs along the grain unless the rule says width",
         wide="34 19/32",
+        grows=True,
     ),
     Column(
         heading="W",
@@ -76,6 +77,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         change=lambda part, text, style: replace(part, width=positive(text, style)),
         tip="Finished width, bands included",
         wide="34 19/32",
+        grows=True,
     ),
     Column(
         heading="quantity",

@@ -113,6 +113,12 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
                 return line
         return -1
 
+    def texts(self, place: int) -> list[str]:
+        """Return what all rows show in a column."""
+        column = self.columns[place]
+        rows = (entry for entry in self._entries if not isinstance(entry, Heading))
+        return [column.show(row, self.document.job.style) for row in rows]
+
     @property
     def draft_line(self) -> int:
         """The line of the row to type in."""

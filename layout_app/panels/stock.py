@@ -65,6 +65,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
         change=lambda row, text, style: replace(row, length=positive(text, style)),
         tip="Length as it is measured: x as it lies, whichever side is longer",
         wide="96 1/16",
+        grows=True,
     ),
     Column(
         heading="measured W",
@@ -74,6 +75,7 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
         change=lambda row, text, style: replace(row, width=positive(text, style)),
         tip="Width as it is measured, such as 47 15/16 of a sheet sold as 48",
         wide="96 1/16",
+        grows=True,
     ),
     Column(
         heading="material",

@@ -39,8 +39,10 @@ class RowTable(AlongRow):
         self.setItemDelegate(self._delegate)
         self._set_up()
         self._span()
-        model.modelReset.connect(self._span)
-        model.rearranged.connect(self._span)
+        for changed in (model.modelReset, model.rearranged):
+            changed.connect(self._span)
+        for changed in (model.modelReset, model.rearranged, model.dataChanged):
+            changed.connect(self._widen)
         self.selectionModel().selectionChanged.connect(self._tell_chosen)
 
     def _set_up(self) -> None:
@@ -61,9 +63,23 @@ class RowTable(AlongRow):
         self.verticalHeader().setMinimumSectionSize(line)
         self.setHorizontalHeader(Headings(self))
         self.horizontalScrollBar().valueChanged.connect(self._shorten_anew)
+        self._given = [0] * len(self.rows.columns)
         for place, column in enumerate(self.rows.columns):
-            sample = max(column.wide, column.heading, key=len)
-            self.setColumnWidth(place, self.fontMetrics().horizontalAdvance(sample) + 18)
+            self._give(place, max(column.wide, column.heading, key=len))
+        self._widen()
+
+    def _give(self, place: int, sample: str) -> None:
+        """Make a column as wide as a text."""
+        self.setColumnWidth(place, self.fontMetrics().horizontalAdvance(sample) + 18)
+        self._given[place] = self.columnWidth(place)
+
+    def _widen(self) -> None:
+        """Let columns that grow have room for their longest text, unless the maker has set them."""
+        for place, column in enumerate(self.rows.columns):
+            if column.grows and self.columnWidth(place) == self._given[place]:
+                self._give(
+                    place, max(column.wide, column.heading, *self.rows.texts(place), key=len)
+                )
 
     def _shorten_anew(self) -> None:
         """Paint all: other cells reach over the edge now, and end in an ellipsis there."""

@@ -373,3 +373,18 @@ def test_selected_rows_and_copies_go_together(left: LeftRegion) -> None:
     doc.selection.select_parts([("side", 2)])
     assert left.parts.chosen() == ["side"]
     assert doc.selection.parts == {("side", 2)}
+
+
+def test_a_size_with_what_rounding_leaves_over_is_shown_whole(left: LeftRegion) -> None:
+    """720 mm are 28 11/32 in and a little: its column grows, unless the maker has set it."""
+    table, doc = left.parts, doc_of(left)
+    hands.edit_part(doc, replace(doc.job.part("side"), length=720 * MM, width=1111 * MM))
+    for place in (LENGTH, WIDTH):
+        text = table.rows.index(1, place).data()
+        assert len(text) > len("34 19/32")
+        assert table.fontMetrics().horizontalAdvance(text) + 10 <= table.columnWidth(place)
+    table.setColumnWidth(LENGTH, 40)
+    hands.edit_part(doc, replace(doc.job.part("side"), length=721 * MM))
+    assert table.columnWidth(LENGTH) == 40
+    hands.edit_part(doc, replace(doc.job.part("side"), width=20 * INCH))
+    assert table.columnWidth(WIDTH) < 80

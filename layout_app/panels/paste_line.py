@@ -16,7 +16,9 @@ from layout_app.panels.pasted_rows import Answers, Outcome, chosen, read_pasted,
 from layout_app.panels.table import RowTable
 
 ABREAST = 4
-"""Columns side by side, each with its choice below."""
+"""So many columns at most side by side, each with its choice below."""
+EDGE_PX, ARROW_PX = 8, 36
+"""What the line takes at its left and right, and a choice in width beside its words."""
 
 
 class PasteLine(QFrame):
@@ -43,13 +45,11 @@ class PasteLine(QFrame):
         self._labels: list[Cutting] = []
         self._row, self._grid = QHBoxLayout(), QGridLayout()
         column = QVBoxLayout(self)
-        column.setContentsMargins(8, 5, 8, 5)
+        column.setContentsMargins(EDGE_PX, 5, EDGE_PX, 5)
         column.addWidget(self._sentence)
         for layout in (self._row, self._grid):
             column.addLayout(layout)
         self._grid.setSpacing(3)
-        for place in range(ABREAST):
-            self._grid.setColumnStretch(place, 1)
         table.paste_asked.connect(self.paste)
         self._document.undo_stack.indexChanged.connect(self._end_if_over)
         self._document.leaving.connect(self._put_away)
@@ -171,16 +171,18 @@ class PasteLine(QFrame):
             button.setAccessibleDescription(self.sentence)
             button.clicked.connect(lambda _checked, act=act: act())
             self._row.addWidget(button)
+            button.show()  # so that it can have the keys at once
             self._buttons.append(button)
         self._buttons[-1].setObjectName("link")
         self._row.addStretch(1)
 
     def _lay_choices(self, pasted: Pasted, outcome: Outcome) -> None:
         """Show a choice for each column; those of the same list stay, so that the keys stay."""
-        if len(self._choosers) != len(pasted.headings):
-            self._make_choices(len(pasted.headings))
         columns = self._table.rows.columns
         words = {column.field: column.heading for column in columns}
+        if len(self._choosers) != len(pasted.headings):
+            shown = [words.get(use, use) for use in outcome.uses]
+            self._make_choices(len(pasted.headings), self._abreast(shown))
         for place, use in enumerate(outcome.uses):
             heading = pasted.headings[place]
             self._labels[place].setText(heading)
@@ -189,12 +191,19 @@ class PasteLine(QFrame):
             box.setCurrentIndex(box.findText(words.get(use, use)))
             box.setToolTip(box.currentText())
 
-    def _make_choices(self, count: int) -> None:
+    def _abreast(self, shown: list[str]) -> int:
+        """Return how many choices have room side by side with none of these words cut off."""
+        wide = max(map(self.fontMetrics().horizontalAdvance, shown)) + ARROW_PX
+        return max(1, min(ABREAST, (self._table.width() - 2 * EDGE_PX) // wide))
+
+    def _make_choices(self, count: int, abreast: int) -> None:
         for old in (*self._labels, *self._choosers):
             self._grid.removeWidget(old)
             old.hide()
             old.deleteLater()
         self._labels, self._choosers = [], []
+        for place in range(ABREAST):
+            self._grid.setColumnStretch(place, 1 if place < abreast else 0)
         columns = [column for column in self._table.rows.columns if column.change is not None]
         fields: list[Any] = [NOT_USED, ROW_NUMBER, *(column.field for column in columns)]
         shown = [NOT_USED, ROW_NUMBER, *(column.heading for column in columns)]
@@ -205,7 +214,7 @@ class PasteLine(QFrame):
             box.setMinimumContentsLength(6)
             box.setSizeAdjustPolicy(Chooser.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             box.activated.connect(lambda at, place=place: self._choose(place, fields[at]))
-            row, beside = divmod(place, ABREAST)
+            row, beside = divmod(place, abreast)
             self._grid.addWidget(label, 2 * row, beside)
             self._grid.addWidget(box, 2 * row + 1, beside)
             self._labels.append(label)

@@ -16,7 +16,7 @@ from layout_app.document import Document
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.parts import COLUMNS as PART_COLUMNS
 from layout_app.panels.parts import PartsModel
-from layout_app.panels.paste_line import PasteLine
+from layout_app.panels.paste_line import ARROW_PX, PasteLine
 from layout_app.panels.pasted import MOST_LINES, PasteError, read_text, uses_of
 from layout_app.panels.pasted_rows import Answers, Outcome, read_pasted, summary
 from layout_app.panels.stock import COLUMNS as STOCK_COLUMNS
@@ -432,3 +432,30 @@ def test_a_question_ends_with_its_project(left: LeftRegion) -> None:
     doc_of(left).open(Project(job=Job()), None)
     assert not line.isVisible()
     assert doc_of(left).job.parts == ()
+
+
+def test_a_question_after_a_question_has_the_keys_too(left: LeftRegion) -> None:
+    """How many, and then which unit: Enter answers both, one after the other."""
+    line = paste(left, "No.,Part,L,W\n4,Rail,600,50\n2,Post,700,50")
+    QTest.keyClick(line.buttons[0], Qt.Key.Key_Return)
+    assert "Which unit" in line.sentence
+    assert QApplication.focusWidget() is line.buttons[0]
+    QTest.keyClick(line.buttons[0], Qt.Key.Key_Return)
+    assert [(one.copies, one.length) for one in new_parts(left)] == [(4, 600 * MM), (2, 700 * MM)]
+
+
+@pytest.mark.parametrize("wide", [300, 400, 700])
+def test_no_choice_is_cut_off(left: LeftRegion, wide: int) -> None:
+    """Fewer stand side by side where their words are long: 7 of a list of sheets."""
+    left.resize(wide, 700)
+    left.tabs.setCurrentIndex(1)
+    QGuiApplication.clipboard().setText(
+        "Sheet,Length,Width,Thickness,Material,Qty,Price\n4 x 8,96,48,0.72,birch,2,84"
+    )
+    left.stock.paste()
+    QApplication.processEvents()
+    boxes = left.pasted_stock.choosers
+    assert len(boxes) == 7
+    for box in boxes:
+        words = box.fontMetrics().horizontalAdvance(box.currentText())
+        assert words + ARROW_PX - 4 <= box.width(), box.currentText()

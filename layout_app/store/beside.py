@@ -69,15 +69,15 @@ def _is_left_over(entry: "os.DirEntry[str]", names: set[str]) -> bool:
     if f"{before}." not in names:
         return False
     known = _OURS.fullmatch(writer)
-    if known and known[2] == _HOST and not _runs(int(known[1])):
-        return True
+    if known and known[2] == _HOST:
+        number = int(known[1])
+        if number == os.getpid() or not runs(number):  # what this one writes was told above
+            return True
     return bool(known or _ANY.fullmatch(writer)) and time.time() - entry.stat().st_mtime > OLD_S
 
 
-def _runs(process: int) -> bool:
-    """Say whether a process may still be running; what this one writes is known otherwise."""
-    if process == os.getpid():
-        return False
+def runs(process: int) -> bool:
+    """Say whether a process of this machine may still be running."""
     if os.name != "posix":
         return True  # asking would end it there
     try:

@@ -1,7 +1,8 @@
 """Who may write a project's file: a lock beside it, held by one window at a time.
 
 A lock whose program was killed is taken over; where no lock can be made, as in a folder
-that cannot be written in, none is asked for. A file may have several names, as links of either
+that cannot be written in, none is asked for. One that lies there and cannot be removed counts only
+as long as a window holds it (`locks`). A file may have several names, as links of either
 kind: so a second lock, named by the file itself, lies in the system's folder of temporary files.
 """
 
@@ -14,6 +15,7 @@ from pathlib import Path
 from PySide6.QtCore import QLockFile
 
 from layout_app.store.beside import beside
+from layout_app.store.locks import locked, unlock
 
 
 def lock_path(path: Path) -> Path:
@@ -52,11 +54,12 @@ class Claim:
     def _hold(self, path: Path) -> bool:
         locks: dict[Path, QLockFile] = {}
         for place in (lock_path(path), *_by_itself(path)):
-            lock = self._locks.get(place) or _locked(place)
+            held = self._locks.get(place)
+            lock = held if held is not None and held.isLocked() else locked(place)
             if lock is None:
                 for other, one in locks.items():
-                    if other not in self._locks:
-                        one.unlock()
+                    if self._locks.get(other) is not one:
+                        unlock(one)
                 return False
             locks[place] = lock
         self._let_go_but(locks)
@@ -65,18 +68,9 @@ class Claim:
 
     def _let_go_but(self, locks: dict[Path, QLockFile]) -> None:
         for place, lock in self._locks.items():
-            if place not in locks:
-                lock.unlock()
+            if locks.get(place) is not lock:
+                unlock(lock)
         self._locks = locks
-
-
-def _locked(place: Path) -> QLockFile | None:
-    """Return a lock; ``None`` if another window has it."""
-    lock = QLockFile(str(place))
-    lock.setStaleLockTime(0)  # a window may stay open for days; only a dead one is stale
-    if not lock.tryLock(0) and lock.error() is QLockFile.LockError.LockFailedError:
-        return None
-    return lock
 
 
 def _by_itself(path: Path) -> Iterator[Path]:

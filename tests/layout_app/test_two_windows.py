@@ -4,8 +4,10 @@ import os
 import signal
 import subprocess
 import sys
+import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
@@ -130,6 +132,60 @@ def test_lock_of_a_killed_program_is_taken_over(path: Path) -> None:
     assert mine.take(path)
     mine.release()
     assert not lock_path(path).exists()
+
+
+ANYONE = """
+import os, sys; from pathlib import Path; from layout_app.store.claims import Claim
+if os.geteuid() == 0: os.setgroups([]); os.setgid(65534); os.setuid(65534)
+"""
+"""Becomes somebody whom a closed folder keeps out, as it does not keep out root."""
+CLOSING = """
+path = Path(sys.argv[1]); claim = Claim()
+path.parent.mkdir(); path.write_text("{}")
+assert claim.take(path)
+path.parent.chmod(0o500)
+if sys.argv[2] == "stays": print("open", flush=True); sys.stdin.read()
+claim.release(); assert list(path.parent.glob(".*.lock"))
+assert Claim().take(path)
+"""
+"""Claims a file, has its folder closed to it, and lets the file go, or is killed before that."""
+TAKING = """
+print(Claim().take(Path(sys.argv[1])))
+"""
+
+
+def anyone(code: str, path: Path, word: str = "") -> "subprocess.Popen[str]":
+    """Run code as somebody, with a path and a word."""
+    pipes: dict[str, Any] = dict.fromkeys(("stdin", "stdout", "stderr"), subprocess.PIPE)
+    command = [sys.executable, "-c", ANYONE + code, str(path), word]
+    return subprocess.Popen(command, text=True, **pipes)
+
+
+@pytest.fixture
+def closed() -> Iterator[Path]:
+    """Return a path of a file in a folder that is made by whoever is told, and closed then."""
+    with tempfile.TemporaryDirectory() as folder:
+        Path(folder).chmod(0o777)
+        yield Path(folder) / "closed" / "trial.ripfirst.json"
+        (Path(folder) / "closed").chmod(0o700)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="folders are not closed so elsewhere")
+@pytest.mark.parametrize("killed", [False, True])
+def test_lock_that_cannot_be_removed_bars_nobody(closed: Path, killed: bool) -> None:
+    """As long as its window is open it does; then neither that program nor another is barred."""
+    holder = anyone(CLOSING, closed, "stays")
+    assert holder.stdout is not None
+    assert holder.stdout.readline() == "open\n"
+    assert anyone(TAKING, closed).communicate()[0] == "False\n"
+    if killed:
+        holder.kill()
+    _, complaints = holder.communicate()
+    assert complaints == ""
+    assert holder.returncode == (-signal.SIGKILL if killed else 0)
+    assert list(closed.parent.glob(".*.lock"))
+    said, complaints = anyone(TAKING, closed).communicate()
+    assert (said, complaints) == ("True\n", "")
 
 
 @pytest.mark.skipif(os.name != "posix" or os.geteuid() == 0, reason="root may write anywhere")

@@ -16,7 +16,7 @@ from shared.plan import Finished, Placement, Plan, Proof, Unplaced
 from shared.progress import Progress, changed_in
 from shared.recognise import Allowed, Ground, Pace, SetUps, find_tree, setups
 from shared.recognise import problems as problems_of
-from shared.saw import verify
+from shared.saw import Limit, verify
 from shared.stock import Stock, orientations
 from shared.tree import Run
 from solver.sequencing.forest import grow
@@ -140,18 +140,20 @@ def saw(project: Project) -> Sawn:
     if not cuttable:
         return Sawn(project=project, problems=problems)
     plan = _plan_of(project, sound, cuttable, whole=len(cuttable) == len(used))
-    beyond = {
-        sheet: sentence
-        for sheet, sentence in beyond_shop(plan, sound.shop, sound.style).items()
-        if sheet not in project.progress.sheets
-    }
-    if beyond:
+    refused = verify(plan)
+    if any(issue.code in set(Limit) for issue in refused):
+        beyond = {
+            sheet: sentence
+            for sheet, sentence in beyond_shop(plan, sound.shop, sound.style).items()
+            if sheet not in project.progress.sheets
+        }
         problems |= beyond
         cuttable = [sheet for sheet in cuttable if sheet.id not in beyond]
         if not cuttable:
             return Sawn(project=project, problems=problems)
         plan = _plan_of(project, sound, cuttable, whole=False)
-    if refused := verify(plan):
+        refused = verify(plan)
+    if refused:
         problems[""] = refused[0].sentence
         return Sawn(project=project, problems=problems)
     if changed_in(project.progress, plan) is None:

@@ -35,7 +35,10 @@ def judged_stock(job: Job) -> Judged[Stock]:
 
 def _thickness(row: Stock, first: Stock, style: LengthStyle) -> Iterator[Issue]:
     thick = say(row.thickness, style)
-    if not 0 < row.thickness <= THICKEST:
+    if row.thickness < 0:
+        said = f"{called(row)}: no sheet is {thick} thick; measure it."
+        yield error("stock-thickness-negative", row.id, said, "thickness")
+    elif not 0 < row.thickness <= THICKEST:
         said = f"{called(row)}: a sheet is not {thick} thick; measure it."
         yield warning("stock-thickness", row.id, said, "thickness")
     elif 0 < first.thickness != row.thickness:

@@ -7,7 +7,9 @@ arithmetic with what makes plans.
 
 `sawhorses` holds the pieces and makes a cut; `cards` reads what is written on the cuts;
 `promises` compares pieces with parts and offcuts; `books` counts copies and checks where
-they may lie; `claims` checks the proof; `limits` holds each pass against those of a shop.
+they may lie; `claims` checks the proof. What a plan says of its shop is held against it too:
+`limits` of each pass, `shop` its saws and rule, `keys` what each cut saws off (`contents`), and
+`matched` where the figures of its sets run on.
 """
 
 from collections.abc import Iterable, Iterator
@@ -17,9 +19,13 @@ from shared.plan import Cut, Plan, PlanSheet
 from shared.saw.books import wrong_books
 from shared.saw.cards import Cards
 from shared.saw.claims import wrong_claims
+from shared.saw.contents import Contents, Parted
+from shared.saw.keys import Keys
 from shared.saw.limits import Broken, Limit, broken, refused
+from shared.saw.matched import wrong_matches
 from shared.saw.promises import broken_promises, unbalanced
-from shared.saw.sawhorses import Lying, Sawhorses
+from shared.saw.sawhorses import Lying, Pass, Sawhorses
+from shared.saw.shop import Tools, wrong_shop
 from shared.shop import Shop
 
 __all__ = ["Broken", "Limit", "Lying", "after", "beyond_limits", "lying", "refused", "verify"]
@@ -33,7 +39,9 @@ def verify(plan: Plan, shop: Shop | None = None) -> tuple[Issue, ...]:
     plan
         From anywhere.
     shop
-        Whose limits every cut is to keep; with ``None`` any cut is possible.
+        Whose limits every cut is to keep; with ``None`` those of the shop the plan says it was
+        made for, but for sheets that stay as they lay. Of a plan that names no shop any cut is
+        possible, and nothing is asked of saws, rule, keys and matched sets.
 
     Returns
     -------
@@ -43,7 +51,8 @@ def verify(plan: Plan, shop: Shop | None = None) -> tuple[Issue, ...]:
         sheet ids or piece names; lengths in sentences are ticks.
     """
     beyond = () if shop is None else map(refused, beyond_limits(plan, shop))
-    return (*wrong_books(plan), *wrong_claims(plan), *_sawn(plan), *beyond)
+    lists = (*wrong_books(plan), *wrong_claims(plan), *wrong_shop(plan), *wrong_matches(plan))
+    return (*lists, *_sawn(plan, limited=shop is None), *beyond)
 
 
 def beyond_limits(plan: Plan, shop: Shop) -> Iterator[Broken]:
@@ -88,15 +97,40 @@ def after(sheets: Iterable[PlanSheet], cuts: Iterable[Cut]) -> tuple[Lying, ...]
     return horses.pieces
 
 
-def _sawn(plan: Plan) -> Iterator[Issue]:
+def _sawn(plan: Plan, *, limited: bool) -> Iterator[Issue]:
+    """Yield what the cuts do not bear out; ``limited`` by the shop the plan names."""
     blanks = [part.id for part in plan.parts if part.is_blank]
     horses = Sawhorses(plan.sheets)
-    cards = Cards(plan.sheets, plan.placements, blanks=blanks, first=plan.first)
+    cards = Cards(plan.sheets, blanks=blanks, first=plan.first)
+    contents = Contents(plan.sheets, plan.placements)
+    shopped = None if plan.shop is None else _Shopped(plan, plan.shop, limited=limited)
     for cut in plan.cuts:
         done = horses.saw(cut)
         if isinstance(done, Issue):
             yield done
             return
-        yield from cards.faults(cut, done)
+        parted = contents.saw(cut, done)
+        yield from cards.faults(cut, done, parted)
+        if shopped is not None:
+            yield from shopped.faults(cut, done, parted)
     yield from broken_promises(plan, horses.pieces)
     yield from unbalanced(plan, horses.swept)
+    if shopped is not None:
+        yield from shopped.tools.off_rule(plan)
+
+
+class _Shopped:
+    """Reads the cuts of a plan that names its shop."""
+
+    def __init__(self, plan: Plan, shop: Shop, *, limited: bool) -> None:
+        self.tools = Tools(plan, shop)
+        self._shop = shop
+        self._keys = Keys(plan.sheets, keyed=any(cut.key for cut in plan.cuts))
+        stay = {sheet.id for sheet in plan.sheets if sheet.stays}
+        self._limited = {sheet.id for sheet in plan.sheets} - stay if limited else set[str]()
+
+    def faults(self, cut: Cut, done: Pass, parted: Parted) -> Iterator[Issue]:
+        yield from self._keys.faults(cut, done, parted)
+        yield from self.tools.faults(cut, done, parted)
+        if cut.sheet in self._limited:
+            yield from map(refused, broken(cut, done, self._shop))

@@ -1,21 +1,20 @@
 """The books of a plan: every copy of every part once, on a sheet it may lie on."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
+from shared.geometry import Rect
 from shared.issues import Issue
 from shared.parts import GrainRule
 from shared.plan import Finished, Placement, Plan, PlanPart, PlanSheet
 from shared.saw.refusal import refusal
+from shared.saw.rows import wrong_rows
 from shared.stock import NoGo, SheetGrain
 
 
 def wrong_books(plan: Plan) -> Iterator[Issue]:
     """Yield what is wrong with the lists themselves, before any cut is made."""
-    yield from _twice("sheet-twice", "sheet", (sheet.id for sheet in plan.sheets))
-    yield from _twice("part-id-twice", "part", (part.id for part in plan.parts))
-    for sheet in plan.sheets:
-        yield from _wrong_sheet(sheet)
+    yield from wrong_rows(plan)
     parts = {part.id: part for part in plan.parts}
     sheets = {sheet.id: sheet for sheet in plan.sheets}
     for place in plan.placements:
@@ -27,20 +26,6 @@ def wrong_books(plan: Plan) -> Iterator[Issue]:
         else:
             yield from _wrong_place(place, part, on)
     yield from _wrong_count(plan, parts)
-
-
-def _twice(code: str, what: str, ids: Iterable[str]) -> Iterator[Issue]:
-    for name, times in Counter(ids).items():
-        if times > 1:
-            yield refusal(code, name, f"There are {times} of {what} {name}.", "id")
-
-
-def _wrong_sheet(sheet: PlanSheet) -> Iterator[Issue]:
-    trims = sheet.trims
-    if min(sheet.length, sheet.width) <= 0:
-        yield refusal("sheet-size", sheet.id, f"Sheet {sheet.id} has no size.")
-    if min(trims.near, trims.far, trims.start, trims.end) < 0:
-        yield refusal("sheet-trims", sheet.id, f"Sheet {sheet.id} has a negative trim.", "trims")
 
 
 def _no(place: Placement, code: str, said: str, field: str = "") -> Issue:
@@ -57,11 +42,12 @@ def _wrong_place(place: Placement, part: PlanPart, on: PlanSheet) -> Iterator[Is
         yield _no(place, "part-size", f"it lies as {lies}, but its cut size is {sawn}")
     if _against_grain(place.turned, part.grain_rule, on.grain):
         yield _no(place, "part-grain", "it lies against its grain rule", "turned")
-    if not on.rect.contains(place.rect):
+    rect = place.rect
+    if not on.rect.contains(rect):
         yield _no(place, "part-off-sheet", f"it hangs over the edge of sheet {on.id}")
-    elif _in_trim(place, on):
+    elif _in_trim(rect, on):
         yield _no(place, "part-in-trim", f"it lies in a trimmed edge of sheet {on.id}")
-    elif any(_barred(bad, part) and bad.rect.overlaps(place.rect) for bad in on.no_go):
+    elif any(_barred(bad, part) and bad.rect.overlaps(rect) for bad in on.no_go):
         yield _no(place, "part-on-no-go", f"it lies on a bad place of sheet {on.id}")
 
 
@@ -77,8 +63,8 @@ def _against_grain(turned: bool, rule: GrainRule, grain: SheetGrain) -> bool:
     return grain_side_along_x != grain_along_x
 
 
-def _in_trim(place: Placement, on: PlanSheet) -> bool:
-    lies, trims = place.rect, on.trims
+def _in_trim(lies: Rect, on: PlanSheet) -> bool:
+    trims = on.trims
     near = lies.x < trims.start or lies.y < trims.near
     return near or lies.right > on.length - trims.end or lies.bottom > on.width - trims.far
 
@@ -94,9 +80,14 @@ def _wrong_count(plan: Plan, parts: dict[str, PlanPart]) -> Iterator[Issue]:
         if times > 1:
             said = f"Part {part_id}, copy {copy}, lies on the sheets {times} times."
             yield refusal("part-doubled", part_id, said, "copy")
+    yield from _wrong_finished(plan, parts)
     have = Counter(one.part for one in sawn)
+    needs = Counter((entry.part, entry.need) for entry in plan.unplaced)
     for entry in plan.unplaced:
         have[entry.part] += entry.copies
+        if not entry.need.strip() or needs[entry.part, entry.need] > 1:
+            said = f"Part {entry.part}: what its copies need is told twice, or not at all."
+            yield refusal("unplaced-need", entry.part, said, "need")
         if entry.part not in parts or entry.copies < 1:
             said = f"{entry.copies} of part {entry.part} cannot be unplaced."
             yield refusal("unplaced-wrong", entry.part, said)
@@ -106,3 +97,16 @@ def _wrong_count(plan: Plan, parts: dict[str, PlanPart]) -> Iterator[Issue]:
             code = "part-lost" if have[part.id] < needed else "part-too-many"
             said = f"Part {part.id}: {needed} are needed, {have[part.id]} are accounted for."
             yield refusal(code, part.id, said, "copies")
+
+
+def _wrong_finished(plan: Plan, parts: dict[str, PlanPart]) -> Iterator[Issue]:
+    """Copies sawn before the plan are of its parts, and then cuts were made before it."""
+    for one in plan.finished:
+        part = parts.get(one.part)
+        if part is None or not 1 <= one.copy <= part.copies:
+            said = f"Part {one.part}, copy {one.copy}, cannot be finished: none is needed."
+            yield refusal("finished-unknown", one.part, said, "finished")
+    before = [sheet.id for sheet in plan.sheets if sheet.piece]
+    if plan.first == 1 and plan.shop is not None and (plan.finished or before):
+        said = "The first cut is number 1, but something was sawn before it."
+        yield refusal("first-number", "", said, "first")

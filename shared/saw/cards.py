@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable, Iterator
 
-from shared.geometry import Rect
 from shared.issues import Issue
 from shared.lengths import Length
-from shared.plan import Cut, CutKind, Keep, Placement, PlanSheet
+from shared.plan import Cut, CutKind, Keep, PlanSheet
+from shared.saw.contents import Parted
 from shared.saw.refusal import refusal
 from shared.saw.sawhorses import Pass
 from shared.shop import Axis
@@ -22,19 +22,12 @@ class Cards:
     def __init__(
         self,
         sheets: Iterable[PlanSheet],
-        lying: Iterable[Placement] = (),
         *,
         blanks: Iterable[str] = (),
         first: int = 1,
     ) -> None:
-        """Take the sheets, where parts lie, which parts are blanks, and the first number."""
-        self._parts: dict[str, list[Rect]] = {}
-        self._blanks: dict[str, list[Rect]] = {}
-        unfinished = set(blanks)
-        for placement in lying:
-            self._parts.setdefault(placement.sheet, []).append(placement.rect)
-            if placement.part in unfinished:
-                self._blanks.setdefault(placement.sheet, []).append(placement.rect)
+        """Take the sheets, which parts are blanks, and the first number."""
+        self._blanks = set(blanks)
         self._trims = {
             sheet.id: {Axis.RIP: sheet.trims.near, Axis.CROSSCUT: sheet.trims.start}
             for sheet in sheets
@@ -45,14 +38,14 @@ class Cards:
         self._setups: dict[str, _Setup] = {}
         self._kerfs: dict[str, Length] = {}
 
-    def faults(self, cut: Cut, done: Pass) -> Iterator[Issue]:
+    def faults(self, cut: Cut, done: Pass, parted: Parted) -> Iterator[Issue]:
         """Yield whatever the card of a cut says that the pass does not bear out."""
         trim = self._trims[done.piece.sheet][done.axis]
         self._read += 1
         if cut.number != self._read:
             yield _no(cut, "cut-number", f"it comes as number {self._read}", "number")
         yield from self._depth(cut, done)
-        yield from self._kind(cut, done, trim)
+        yield from self._kind(cut, done, trim, parted)
         yield from _figures(cut, done, trim)
         yield from self._setup(cut)
         if self._kerfs.setdefault(cut.tool, cut.kerf) != cut.kerf:
@@ -72,7 +65,7 @@ class Cards:
             yield _no(cut, "cut-level", f"level {cut.level} cannot be, {least} can", "level")
         self._depths[cut.piece] = self._depths[cut.off] = (max(least, cut.level), done.axis)
 
-    def _kind(self, cut: Cut, done: Pass, trim: Length) -> Iterator[Issue]:
+    def _kind(self, cut: Cut, done: Pass, trim: Length, parted: Parted) -> Iterator[Issue]:
         """A trim makes a reference edge of a factory edge; nothing else may be cut before."""
         factory = done.start == 0 and trim > 0
         if cut.kind is CutKind.TRIM:
@@ -82,22 +75,19 @@ class Cards:
         if factory:
             yield _no(cut, "cut-untrimmed", "the edge it is measured from is not trimmed", "kind")
         right = CutKind(done.axis.value)
-        if self._is_of_blank(done):
+        if self._is_of_blank(done, parted):
             right = CutKind.FINISH
-        elif cut.level >= LAST_TRIM_LEVEL and not self._parts_beyond(done):
+        elif cut.level >= LAST_TRIM_LEVEL and not _parts_beyond(done, parted):
             right = CutKind.LAST_TRIM
         if cut.kind is not right:
             yield _no(cut, "cut-kind", f"it is called a {cut.kind}, but is a {right}", "kind")
 
-    def _is_of_blank(self, done: Pass) -> bool:
+    def _is_of_blank(self, done: Pass, parted: Parted) -> bool:
         """Whether the piece is a blank that lies free, or what is left of one."""
-        blanks = self._blanks.get(done.piece.sheet, ())
+        if not self._blanks:
+            return False
+        blanks = (one.rect for one in parted.before if one.part in self._blanks)
         return any(blank.contains(done.piece.rect) for blank in blanks)
-
-    def _parts_beyond(self, done: Pass) -> bool:
-        """Whether a part lies in what is left of the piece behind the cut."""
-        rest = done.part_of_piece(done.dust_end, done.far)
-        return any(rest.contains(part) for part in self._parts.get(done.piece.sheet, ()))
 
     def _setup(self, cut: Cut) -> Iterator[Issue]:
         """Check that a key stands for one tool and size (of a level), and they for one key."""
@@ -109,6 +99,12 @@ class Cards:
             yield _no(cut, "cut-setup", f"key {cut.setup!r} stood for another set-up", "setup")
         if self._keys.setdefault(setup, cut.setup) != cut.setup:
             yield _no(cut, "cut-setup", "its set-up had another key before", "setup")
+
+
+def _parts_beyond(done: Pass, parted: Parted) -> bool:
+    """Whether a part lies in what is left of the piece behind the cut."""
+    rest = done.part_of_piece(done.dust_end, done.far)
+    return any(rest.contains(one.rect) for one in parted.far)
 
 
 def _no(cut: Cut, code: str, said: str, field: str) -> Issue:

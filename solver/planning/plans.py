@@ -4,10 +4,9 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import count
 
-from shared.issues import Issue
 from shared.layout import LayoutSheet, by_number
 from shared.plan import Plan, Unplaced
-from shared.saw import beyond_limits, refused, verify
+from shared.saw import Limit, verify
 from shared.tree import Piece, Run
 from solver.around import sawn_around
 from solver.begun import finished
@@ -42,19 +41,11 @@ def compose(prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence
         finished=made.finished,
         stays={sheet.id for sheet in kept} | {sheet.sheet for sheet in prepared.begun},
     )
-    wrong, beyond = verify(plan), list(_beyond_limits(plan, prepared, kept))
-    if wrong or beyond:
-        refusal = BeyondLimits if prepared.around and not wrong else RefusedPlan
-        raise refusal("; ".join(issue.sentence for issue in [*wrong, *beyond][:3]))
+    if wrong := verify(plan):
+        only_limits = all(issue.code in set(Limit) for issue in wrong)
+        refusal = BeyondLimits if prepared.around and only_limits else RefusedPlan
+        raise refusal("; ".join(issue.sentence for issue in wrong[:3]))
     return plan
-
-
-def _beyond_limits(plan: Plan, prepared: Prepared, kept: Sequence[LayoutSheet]) -> Iterator[Issue]:
-    """Yield what the shop cannot do of the sheets that are new."""
-    lying = {sheet.id for sheet in kept} | {sheet.sheet for sheet in prepared.begun}
-    for one in beyond_limits(plan, prepared.job.shop):
-        if one.cut.sheet not in lying:
-            yield refused(one)
 
 
 def _planned(

@@ -105,6 +105,13 @@ ERRORS = [
         "full",
         "trims",
     ),
+    (
+        "negative thickness",
+        with_stock(thickness=-MM),
+        "stock-thickness-negative",
+        "full",
+        "thickness",
+    ),
     ("price negative", with_stock(price=-1), "stock-price-negative", "full", "price"),
     ("at hand negative", with_stock(at_hand=-1), "stock-at-hand-negative", "full", "at_hand"),
     ("stock id twice", with_offcut(id="full"), "stock-id-twice", "full", "id"),

@@ -1,0 +1,114 @@
+"""A plan held against the shop and the rule it says it was made for.
+
+The limits of each cut are judged in `limits`; here it is which saw makes it, how deep and in
+which direction its sheet is cut, and what of the offcuts is worth keeping.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import Final
+
+from shared.issues import Issue
+from shared.plan import Cut, CutKind, Plan, PlanPart
+from shared.saw.contents import Parted
+from shared.saw.refusal import refusal
+from shared.saw.sawhorses import Pass
+from shared.shop import Axis, FirstCut, Shop, Span
+
+LEVELS: Final = (2, 3)
+_FIRST: Final = {
+    FirstCut.RIP: Axis.RIP,
+    FirstCut.CROSSCUT: Axis.CROSSCUT,
+    FirstCut.EITHER: None,
+}
+_NOT_BELOW_0: Final = (
+    *("kerf", "cut_s", "setup_s", "skim_s", "unguided_s", "keep_length", "keep_width"),
+    *("overhang", "carry", "hold", "oversize", "lift_g"),
+)
+
+
+def wrong_shop(plan: Plan) -> Iterator[Issue]:
+    """Yield what is wrong with the shop and the rule themselves, and with what is kept."""
+    shop, rule = plan.shop, plan.rule
+    if shop is None:
+        return
+    for field in _wrong_figures(shop):
+        yield refusal("shop-figure", "", f"The shop's {field} can be of no shop.", field)
+    if rule is not None and rule.levels not in LEVELS:
+        said = f"A sheet is cut 2 or 3 levels deep, not {rule.levels}."
+        yield refusal("shop-levels", "", said, "levels")
+    for offcut in plan.offcuts:
+        short, long = sorted((offcut.length, offcut.width))
+        if offcut.keep is not (long >= shop.keep_length and short >= shop.keep_width):
+            done = "is kept" if offcut.keep else "is not kept"
+            said = f"Offcut {offcut.piece} of sheet {offcut.sheet} {done}, unlike its size."
+            yield refusal("offcut-keep", offcut.piece, said, "keep")
+
+
+def _wrong_figures(shop: Shop) -> Iterator[str]:
+    """Yield the fields of a shop that make no sense."""
+    yield from (field for field in _NOT_BELOW_0 if getattr(shop, field) < 0)
+    if shop.loose < 1:
+        yield "loose"
+    if any(rail.length <= 0 or rail.joined < 1 for rail in shop.rails):
+        yield "rails"
+    spans: dict[str, Span | None] = {"guide": shop.guide}
+    if shop.table is not None:
+        spans["table.fence"] = shop.table.fence
+        if shop.table.kerf < 0:
+            yield "table.kerf"
+    for field, span in spans.items():
+        if span is not None and not 0 <= span.least <= span.most:
+            yield field
+
+
+class Tools:
+    """Reads in sawing order with which saw each cut is made, and how its sheet is cut."""
+
+    def __init__(self, plan: Plan, shop: Shop) -> None:
+        self._shop, self._rule = shop, plan.rule
+        self._rail = (shop.tool, shop.kerf)
+        self._table = None if shop.table is None else (shop.table.tool, shop.table.kerf)
+        self._first = None if plan.rule is None else _FIRST[plan.rule.first]
+        self._parts: Mapping[str, PlanPart] = {part.id: part for part in plan.parts}
+        self._ended: set[str] = set()
+        self._off_rule: set[str] = set()
+
+    def faults(self, cut: Cut, done: Pass, parted: Parted) -> Iterator[Issue]:
+        """Yield what is wrong with the saw of a cut."""
+        self._read_rule(cut, done)
+        rail, table, used = self._rail, self._table, (cut.tool, cut.kerf)
+        if cut.piece in self._ended:
+            yield _no(cut, f"{cut.piece} is the fall of a last cut, which stays whole", "piece")
+        if cut.kind is CutKind.FINISH:
+            right = table if table and self._oversize(parted) else rail
+            if used != right:
+                yield _no(cut, f"{right[0]} brings this part to size", "tool")
+        elif used not in (rail, table):
+            yield _no(cut, f"no saw of the shop is a {cut.tool} with a kerf of {cut.kerf}", "tool")
+        elif used != rail:
+            self._ended.add(cut.piece)
+            far = max(0, done.end - done.dust_start - self._shop.kerf)
+            if cut.kind is CutKind.TRIM or not self._shop.goes_to_table(done.near, far):
+                yield _no(cut, f"the {self._shop.tool} makes it, not the {cut.tool}", "tool")
+
+    def _oversize(self, parted: Parted) -> bool:
+        return any(self._parts[one.part].oversize for one in parted.near if one.part in self._parts)
+
+    def _read_rule(self, cut: Cut, done: Pass) -> None:
+        if self._rule is None or cut.kind is CutKind.FINISH:
+            return
+        first = done.axis if cut.level % 2 else done.axis.other
+        if cut.level > self._rule.levels + 1 or self._first not in {None, first}:
+            self._off_rule.add(cut.sheet)
+
+    def off_rule(self, plan: Plan) -> Iterator[Issue]:
+        """Yield the sheets that are cut otherwise than they say of the rule, after all cuts."""
+        for sheet in plan.sheets if self._rule is not None else ():
+            if sheet.off_rule is not (sheet.id in self._off_rule):
+                done = "is not cut" if sheet.id in self._off_rule else "is cut"
+                said = f"Sheet {sheet.id} {done} by the rule of the plan, unlike it says."
+                yield refusal("sheet-off-rule", sheet.id, said, "off_rule")
+
+
+def _no(cut: Cut, said: str, field: str) -> Issue:
+    return refusal("cut-tool", str(cut.number), f"Cut {cut.number}: {said}.", field)

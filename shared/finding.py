@@ -65,7 +65,7 @@ def judge(rows: Iterable[Row], kind: str, faults: Callable[[Row], Iterator[Issue
 
 def called(row: Part | Stock) -> str:
     """Return what a sentence calls a row."""
-    return row.name or f"Row {row.id}"
+    return row.name or f"{row.id} (no name)"
 
 
 def about(ticks: Length, style: LengthStyle) -> str:
@@ -102,7 +102,10 @@ def say_room(length: Length, width: Length, style: LengthStyle) -> str:
 def size_faults(row: Part | Stock, kind: str, style: LengthStyle) -> Iterator[Issue]:
     """Yield an error for each side that no sheet or part can have."""
     for field, ticks in (("length", row.length), ("width", row.width)):
-        if ticks <= 0:
+        if ticks == 0:
+            said = f"{called(row)}: the {field} is missing."
+            yield error(f"{kind}-size-not-positive", row.id, said, field)
+        elif ticks < 0:
             said = f"{called(row)}: the {field} is {say(ticks, style)}; it must be more than 0."
             yield error(f"{kind}-size-not-positive", row.id, said, field)
         elif ticks > LONGEST:

@@ -213,7 +213,15 @@ def test_rows_without_a_name_are_called_by_id() -> None:
     job = with_two_sides(id="side2", name="", copies=0)
     job = replace(job, parts=(*job.parts, replace(TOP, id="top2", name="")))
     assert codes(job) == {"part-copies-too-few"}
-    assert "Row side2" in check_job(job)[0].sentence
+    assert check_job(job)[0].sentence.startswith("side2 (no name): ")
+
+
+def test_a_size_that_is_not_there_is_missing() -> None:
+    """An empty cell is a length of 0; nobody has entered a length that is too small."""
+    [issue] = check_job(with_part(length=0))
+    assert issue.sentence == "Side: the length is missing."
+    [issue] = check_job(with_part(width=-1 * MM))
+    assert issue.sentence.endswith("; it must be more than 0.")
 
 
 @pytest.mark.parametrize("at_hand", [0, -1])

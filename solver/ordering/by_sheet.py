@@ -14,10 +14,9 @@ from ortools.sat.python import cp_model
 from solver.ordering.beam import Block
 from solver.ordering.problem import Problem, bits
 from solver.proof.stoppable import Reach, solve
+from solver.sequencing.forest import Setting
 from solver.stop import Stop
 
-Setting = tuple[str, int]
-"""Tool, and size in ticks."""
 SECONDS = 2.0
 """Time for a row."""
 
@@ -90,7 +89,7 @@ def most_kept(ends: Sequence[Ends], stop: Stop) -> int:
     shared = [shared_ends(ends, sheet) for sheet in range(len(ends))]
     if not any(one.firsts for one in shared):
         return 0
-    none = ("", -1)
+    none = ("", "", -1)
     options = [
         [Option(first, last) for first in (none, *one.firsts) for last in (none, *one.lasts)]
         for one in shared

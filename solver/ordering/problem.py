@@ -15,7 +15,7 @@ from itertools import pairwise
 
 from shared.layout import Before
 from shared.plan import CutKind
-from solver.sequencing.forest import Forest, Pass, PieceRun, copies_in
+from solver.sequencing.forest import Forest, Pass, PieceRun, Setting, copies_in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,7 +134,7 @@ def problem_of(forest: Forest, runs: Collection[int], wishes: Wishes) -> Problem
     """Return the problem of some runs of a forest, with all that they come from among them."""
     made = tuple(one for index in sorted(runs) for one in forest.runs[index].passes)
     number = {one.key: place for place, one in enumerate(made)}
-    colours: dict[tuple[str, int], int] = {}
+    colours: dict[Setting, int] = {}
     root = {index: _root(forest, runs, index) for index in runs}
     roots = sorted(set(root.values()))
     pieces = tuple(_piece(forest, number, root, index) for index in roots)

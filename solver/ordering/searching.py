@@ -11,7 +11,6 @@ from solver.ordering.bound import fewest_blocks
 from solver.ordering.by_sheet import (
     Ends,
     Option,
-    Setting,
     best_row,
     ending_with,
     ends_of,
@@ -20,7 +19,7 @@ from solver.ordering.by_sheet import (
 )
 from solver.ordering.exact import exactly
 from solver.ordering.problem import Problem, bits
-from solver.sequencing.forest import Pass
+from solver.sequencing.forest import Pass, Setting
 from solver.stop import Stop
 
 WIDTHS = (4, 24, 120, 600, 2400)

@@ -19,6 +19,8 @@ from shared.plan import CutKind, Keep
 from shared.shop import Axis
 from shared.tree import Piece, Place, Run, left_over, piece_rects, slice_of
 
+Setting = tuple[str, str, Length]
+"""What holds a size: the tool, how it is set there, and the size in ticks."""
 REST = "+"
 """Ends the name that stands for the rest of a piece in keys."""
 
@@ -37,6 +39,8 @@ class Pass:
         As in `shared.plan.Cut`.
     opens
         Index of the run that saws up what is sawn off, or ``None``.
+    fenced
+        Whether it is made at the table saw, whose fence holds the size of rips and crosscuts.
     """
 
     key: str
@@ -50,11 +54,21 @@ class Pass:
     size: Length
     keep: Keep
     opens: int | None = None
+    fenced: bool = False
 
     @property
-    def setting(self) -> tuple[str, Length]:
-        """What is set: the tool, and the size at its guide, stop or fence."""
-        return self.tool, self.size
+    def setting(self) -> Setting:
+        """What is set, and at what."""
+        return setting_of(self.tool, self.kind, self.axis, self.size, fenced=self.fenced)
+
+
+def setting_of(tool: str, kind: CutKind, axis: Axis, size: Length, *, fenced: bool) -> Setting:
+    """Return what a cut needs set: two that need the same share it.
+
+    A rip is set at the guide of the rail and a crosscut at a stop, even if both are of one size;
+    a trim is marked, and the fence of the table saw holds either (common practice).
+    """
+    return tool, "mark" if kind is CutKind.TRIM else "fence" if fenced else axis.value, size
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -280,8 +294,9 @@ class _Grower:
             return saw
         return _Saw(shop.table.tool, shop.table.kerf)
 
-    @staticmethod
-    def _pass(growing: _Growing, index: int, key: str, kind: CutKind, stroke: _Stroke) -> Pass:
+    def _pass(
+        self, growing: _Growing, index: int, key: str, kind: CutKind, stroke: _Stroke
+    ) -> Pass:
         found = growing.found
         return Pass(
             key=key,
@@ -295,6 +310,7 @@ class _Grower:
             size=stroke.size,
             keep=Keep.FAR if kind is CutKind.TRIM else Keep.NEAR,
             opens=stroke.opens,
+            fenced=self._shop.table is not None and stroke.saw.tool == self._shop.table.tool,
         )
 
 

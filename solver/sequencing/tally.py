@@ -1,5 +1,6 @@
 """What a plan takes: sheets, cuts, set-ups, seconds at the saw, and the share of stock used."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -7,6 +8,7 @@ from shared.lengths import Length
 from shared.plan import Plan, PlanSheet
 from shared.shop import Axis, Shop
 from shared.tree import left_over, passes, runs, span
+from solver.sequencing.forest import Setting, setting_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,7 +23,8 @@ class Tally:
         Distinct set-ups: cuts of equal level and size share one, over all sheets and
         materials; trims of equal size share one of their own.
     setup_changes
-        Consecutive cuts of the sequence that differ in tool or size.
+        Consecutive cuts of the sequence that need something else set: another size, another
+        tool, or a stop instead of the guide.
     skims
         Cuts at the end of a run that leave no offcut: 0 < left over <= kerf.
     unguided
@@ -63,7 +66,7 @@ def tally(plan: Plan, shop: Shop) -> Tally:
     unguided = sum(_unguided(sheet, shop) for sheet in plan.sheets)
     cuts = len(plan.cuts)
     pace = cuts * shop.cut_s + setups * shop.setup_s + skims * shop.skim_s
-    settings = [(cut.tool, cut.size) for cut in plan.cuts]
+    settings = list(_settings(plan, shop))
     return Tally(
         sheets=len(plan.sheets),
         cuts=cuts,
@@ -76,6 +79,15 @@ def tally(plan: Plan, shop: Shop) -> Tally:
         part_area=sum(lying.rect.area for lying in plan.placements),
         stock_area=sum(sheet.rect.area for sheet in plan.sheets),
     )
+
+
+def _settings(plan: Plan, shop: Shop) -> Iterator[Setting]:
+    """Yield what each cut needs set; cuts of odd levels run as those of the first."""
+    first = {sheet.id: sheet.tree.axis for sheet in plan.sheets if sheet.tree is not None}
+    table = shop.table.tool if shop.table is not None else None
+    for cut in plan.cuts:
+        axis = first[cut.sheet] if cut.level % 2 else first[cut.sheet].other
+        yield setting_of(cut.tool, cut.kind, axis, cut.size, fenced=cut.tool == table)
 
 
 def _skims(sheet: PlanSheet, kerf: Length) -> int:

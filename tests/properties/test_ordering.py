@@ -9,6 +9,8 @@ from shared.layout import LayoutSheet
 from shared.plan import CutKind, Plan
 from shared.saw import verify
 from shared.shop import SawingOrder
+from shared.telling.settings import name_settings
+from shared.telling.strokes import strokes
 from solver.ordering.asked import Asked, Ordered
 from solver.ordering.order import put_in_order
 from solver.sequencing.sequence import saw_up
@@ -45,6 +47,9 @@ def are_sawn(asked: Asked, found: list[tuple[Ordered, Plan]]) -> None:
         assert len(one.order) == len(passes)
         assert set(one.order) == passes
         assert one.changes == tally(plan, asked.job.shop).setup_changes
+        told = name_settings(strokes(plan), asked.job.shop)
+        needed = [told[cut.number] for cut in plan.cuts]
+        assert one.changes == sum(before != after for before, after in pairwise(needed))
         assert 0 <= one.bound <= one.changes
     assert bool(found) == any(sheet.tree is not None for sheet in asked.sheets)
 

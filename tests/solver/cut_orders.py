@@ -21,8 +21,8 @@ from shared.lengths import Length
 from shared.shop import Axis, SawingOrder
 from shared.tree import Place, Run, extent, left_over, piece_rects, slice_of
 
-Setting = tuple[str, Length]
-"""Tool, and size in ticks."""
+Setting = tuple[str, str, Length]
+"""Tool, what holds the size at it, and size in ticks."""
 Spot = tuple[str, Rect]
 """Sheet and dust of a cut: that is what tells cuts apart."""
 
@@ -90,14 +90,15 @@ class _Reader:
             dust = min(kerf, run.trim)
             pile.trims = 1
             at = slice_of(rect, run.axis, run.trim - dust, dust)
-            pile.strokes.append(Stroke((tool, run.trim), (sheet, at)))
+            pile.strokes.append(Stroke((tool, "mark", run.trim), (sheet, at)))
         for count, (piece, inside) in enumerate(piece_rects(run, rect, kerf), 1):
             below = self.piece(piece.run, piece.place, sheet, inside)
             if exact and count == len(run.pieces):
                 pile.rest = below
             else:
                 at = _dust(run.axis, rect, inside, kerf)
-                pile.strokes.append(Stroke((tool, piece.size), (sheet, at), below))
+                at_what = "guide" if run.axis is Axis.RIP else "stop"
+                pile.strokes.append(Stroke((tool, at_what, piece.size), (sheet, at), below))
         return number if pile.strokes else pile.rest
 
     def _blank(self, place: Place, sheet: str, rect: Rect) -> int | None:
@@ -110,7 +111,9 @@ class _Reader:
         for axis, size in ((end, part.sawn_length), (side, part.sawn_width)):
             if size < extent(inside, axis):
                 kept = slice_of(inside, axis, 0, size)
-                strokes.append(Stroke((tool, size), (sheet, _dust(axis, inside, kept, kerf))))
+                by = "guide" if axis is Axis.RIP else "stop"
+                setting = (tool, by if table is None else "fence", size)
+                strokes.append(Stroke(setting, (sheet, _dust(axis, inside, kept, kerf))))
                 inside = kept
         if not strokes:
             return None

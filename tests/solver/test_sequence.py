@@ -302,6 +302,22 @@ def test_cuts_count_on_over_sheets_and_share_set_ups() -> None:
     assert (counts.setups, counts.setup_changes, counts.seconds, counts.minutes) == (1, 0, 150, 3)
 
 
+def test_a_rip_and_a_crosscut_of_one_size_are_two_settings() -> None:
+    """400 at the guide and 400 at the stop: what holds the size has to be set anew."""
+    job = Job(
+        parts=(part("a", 400 * MM, 400 * MM, 1),),
+        stock=(stock(800 * MM, 600 * MM),),
+        shop=Shop(kerf=3 * MM),
+    )
+    block = Run(axis=Axis.CROSSCUT, pieces=(place(1, "a", 400 * MM),))
+    plan = sawn(job, Run(axis=Axis.RIP, pieces=(Piece(size=400 * MM, run=block),)))
+    assert [(cut.kind, cut.size) for cut in plan.cuts] == [
+        (CutKind.RIP, 400 * MM),
+        (CutKind.CROSSCUT, 400 * MM),
+    ]
+    assert tally(plan, job.shop).setup_changes == 1
+
+
 def test_sheets_without_tree_leave_copies_waiting() -> None:
     """Every copy is placed once or counted among those that are not."""
     job = Job(

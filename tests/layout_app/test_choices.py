@@ -89,8 +89,12 @@ def test_the_status_line_counts_the_others_and_opens_the_drawer(
 
 def another(plan: Plan) -> Plan:
     """Return a plan of the same stock and sawing whose sheets are cut another way."""
-    sheets = tuple(replace(sheet, tree=None) for sheet in plan.sheets)
-    return replace(plan, sheets=sheets)
+    sheets = []
+    for sheet in plan.sheets:
+        assert sheet.tree is not None
+        tree = replace(sheet.tree, pieces=sheet.tree.pieces[::-1])
+        sheets.append(replace(sheet, tree=tree))
+    return replace(plan, sheets=tuple(sheets))
 
 
 def test_the_plan_on_the_bench_is_always_among_the_choices() -> None:

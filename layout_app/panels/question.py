@@ -62,7 +62,7 @@ class Question(QFrame):
     def say(self, sentence: str, choices: Sequence[Choice] = ()) -> None:
         """Show a sentence, and the choices it offers; the first takes the keys."""
         self._forget()
-        self.setFont(self._about.font())
+        self._sentence.setFont(self._about.font())  # under a style sheet no child inherits one
         self._sentence.setText(sentence)
         for text, act in choices:
             self._add(text, act)
@@ -103,6 +103,7 @@ class Question(QFrame):
     def _add(self, text: str, act: Callable[[], None]) -> None:
         button = QPushButton(text, self)
         button.setAutoDefault(True)
+        button.setFont(self._about.font())
         self._unseen.watch(button)
         button.setAccessibleDescription(self._sentence.text())
         button.clicked.connect(lambda _checked: act())

@@ -16,6 +16,8 @@ from layout_app.main_window import MainWindow
 from layout_app.panels.ticks import all_cards
 from layout_app.project import Project
 from layout_app.store.project_file import read_project, save_project
+from layout_app.styling import dress
+from layout_app.theme import Theme
 from layout_app.ticks import tick
 from layout_app.walk.colours import DARK, LIGHT, Colours
 from layout_app.walk.moments import CutNow, End, SetUp, Start, moments_of
@@ -266,8 +268,13 @@ def test_untick_on_a_cut_that_has_no_tick_takes_back_the_last_before_it(
     assert (number(walk), doc.progress.made) == (1, ())
 
 
-def test_what_stops_the_walk_is_said_in_letters_for_the_sawhorses(walk: Walk) -> None:
+@pytest.mark.parametrize("dressed", [False, True])
+def test_what_stops_the_walk_is_said_in_letters_for_the_sawhorses(
+    walk: Walk, qapp: QApplication, dressed: bool
+) -> None:
     """On a screen 900 high a sentence has letters of 25 pixels, twice those of the window."""
+    if dressed:
+        dress(qapp, Theme.light())
     walk.resize(1440, 900)
     walk.stop("The file cannot be written: permission denied.")
     question = walk.ticking.question(walk.anchor)

@@ -68,6 +68,8 @@ def save_as(window: "MainWindow") -> None:
     path = window.still(lambda: ask_where_to_save(window))
     if path is not None:
         window.save_to(path)
+    else:
+        window.unsaved.stop()
 
 
 def close(window: "MainWindow") -> None:
@@ -79,6 +81,8 @@ def ask_where_to_save(window: "MainWindow") -> Path | None:
     """Let the maker choose a file to save to."""
     name = safe_name(window.document.job.name, "project")
     before = window.document.path or window.keeping.folder / (name + SUFFIX)
+    if window.safe.refused:
+        before = window.keeping.folder_to_save_in / before.name
     chosen, _ = QFileDialog.getSaveFileName(window, "Save the project", str(before), FILTER)
     if not chosen:
         return None

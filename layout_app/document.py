@@ -163,6 +163,16 @@ class Document(QObject):
         return self._disk.lacks_plan(self.project)
 
     @property
+    def ticks_not_in_file(self) -> tuple[frozenset[int], frozenset[int]]:
+        """Cuts that are ticked here and not in the file, and those that are there and not here."""
+        return self._disk.other_ticks(self.project.progress)
+
+    @property
+    def ticks_are_here_only(self) -> bool:
+        """Whether some tick is nowhere on disk, and cannot be written for now."""
+        return not self.waits_for_disk or bool(self._ticks.here_only)
+
+    @property
     def gesture(self) -> bool:
         """Whether a drag or the like is under way; nothing is adopted meanwhile."""
         return self._gesture

@@ -178,6 +178,10 @@ class Files(QObject):
         """Remove what this window has in the recovery folder."""
         self._start(_Kind.LET_GO, Path(), self._recovery.drop)
 
+    def leave_recovery(self) -> None:
+        """Leave what this window has in the recovery folder for the next start."""
+        self._start(_Kind.LET_GO, Path(), self._recovery.leave)
+
     def remove(self, path: Path) -> None:
         """Remove what another window left."""
         self._start(_Kind.LET_GO, path, partial(_remove, path))
@@ -187,7 +191,7 @@ class Files(QObject):
         self._closed = True
         self._worker.shutdown(wait=True)
         self._claim.release()
-        self._recovery.close()
+        self._recovery.leave()
 
     def _open(self, path: Path) -> Project:
         data = read_bytes(path)

@@ -1,5 +1,6 @@
 """What the window keeps of itself from one time to the next."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -46,11 +47,17 @@ class KeptWindow(QObject):
     @property
     def folder(self) -> Path:
         """Where files are looked for first: where the last project lay, else documents."""
+        return self._folder(lambda place: place.isDir())
+
+    @property
+    def folder_to_save_in(self) -> Path:
+        """The first of these places that can be written in."""
+        return self._folder(lambda place: place.isDir() and place.isWritable())
+
+    def _folder(self, suits: Callable[[QFileInfo], bool]) -> Path:
         places = QStandardPaths.standardLocations(QStandardPaths.StandardLocation.DocumentsLocation)
-        for place in (self.settings.folder, *places):
-            if place and QFileInfo(place).isDir():
-                return Path(place)
-        return Path(QDir.homePath())
+        found = (place for place in (self.settings.folder, *places) if place)
+        return Path(next((p for p in found if suits(QFileInfo(p))), QDir.homePath()))
 
     def recall(self) -> None:
         """Ask for what was kept; `ready` tells when it is here."""

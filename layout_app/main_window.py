@@ -44,16 +44,12 @@ from layout_app.styling import dress
 from layout_app.taking_back import TakingBack
 from layout_app.theme import Theme
 from layout_app.two_versions import TwoVersions
+from layout_app.unsaved import Unsaved
 from layout_app.walk.begin import follow_walk
 from shared.shop import Shop
 from solver.stop import Limits
 
 _Answer = TypeVar("_Answer")
-
-CHANGES = "This project has changes that are not saved."
-PLAN_ON_PAPER = (
-    "The plan that went on paper is not saved: opened again, this project may be cut another way."
-)
 
 
 class MainWindow(QMainWindow):
@@ -112,9 +108,8 @@ class MainWindow(QMainWindow):
         self.tidying = Tidying(self.document, self.aside, self)
         self.offering = Offering(self.document, self.planning, self.aside, self)
         self.advice.tell_offers(self.offering)
-        self._after_save: Callable[[], None] | None = None
+        self.unsaved = Unsaved(self)
         self._failure = ""
-        self._saving: tuple[Project, int] | None = None
         self._opening: tuple[Path, int] | None = None
         self._changes = 0
         """How many changes the maker has made, to tell whether any came while a disk was slow."""
@@ -175,7 +170,7 @@ class MainWindow(QMainWindow):
         self.files.opened.connect(self._take_opened)
         self.files.saved.connect(self._take_saved)
         self.files.failed.connect(self._take_failure)
-        self.files.changed_elsewhere.connect(self._stay_open)
+        self.files.changed_elsewhere.connect(self.unsaved.stop)
         self.files.recalled.connect(self._take_recalled)
         self.kept.to_keep.connect(self._keep_shop)
         self.keeping.changed.connect(self._refresh_actions)
@@ -250,7 +245,8 @@ class MainWindow(QMainWindow):
 
     def _leave(self) -> None:
         """End what is asked, typed or said about the project that is left."""
-        self._after_save = self._saving = self._opening = None
+        self._opening = None
+        self.unsaved.leave()
         self.bar.leave()
         self.status.forget()
         for entry in self.findChildren(Entry):
@@ -278,30 +274,20 @@ class MainWindow(QMainWindow):
         if path is not None:
             self.save_to(path)
         else:
-            self._after_save = None
+            self.unsaved.stop()
 
     def save_to(self, path: Path) -> None:
         """Save under a name."""
-        self._saving = self.document.project, self._changes
+        self.unsaved.saving(self.document.project, self._changes)
         self.files.save(self.document.project, path)
 
     def when_kept(self, act: Callable[[], None]) -> None:
         """Do something that loses the project, once what is unsaved has been asked about."""
-        self.left.take_typed()
-        if not self.document.modified:
-            act()
-            return
-
-        def save_first() -> None:
-            self._after_save = act
-            self.save()
-
-        answers = (("Save", save_first), ("Discard", act), ("Keep working", self.bar.hide))
-        self.bar.ask(PLAN_ON_PAPER if self.document.plan_is_new else CHANGES, answers)
+        self.unsaved.when_kept(act)
 
     def show_project(self, project: Project, path: Path | None) -> None:
         """Hold another project; planning of the one before ends."""
-        self.files.drop_recovery()
+        self.unsaved.leave_ticks()
         self._hold(project, path)
 
     def _hold(self, project: Project, path: Path | None, *, saved: bool = True) -> None:
@@ -317,7 +303,7 @@ class MainWindow(QMainWindow):
         """Show what another window has left; it is not saved yet."""
 
         def show() -> None:
-            self.files.drop_recovery()
+            self.unsaved.leave_ticks()
             self._hold(project, None, saved=False)
             self.files.go_on_with(left)
 
@@ -358,25 +344,13 @@ class MainWindow(QMainWindow):
     def _take_saved(self, project: Project, path: Path) -> None:
         self.document.saved(project, path)
         self.bar.take_back(self._failure)
-        if not self.document.modified and self.bar.sentence in (CHANGES, PLAN_ON_PAPER):
-            self.bar.hide()
         self.keeping.opened(path)
-        if self._after_save is None or self._saving is None or project is not self._saving[0]:
-            return
-        act, self._after_save = self._after_save, None
-        if self._changes == self._saving[1]:
-            act()
-        else:
-            self.when_kept(act)
+        self.unsaved.take_saved(project, self._changes)
 
     def _take_failure(self, sentence: str) -> None:
-        self._stay_open()
+        self.unsaved.stop()
         self._failure = sentence
         self.bar.say(sentence)
-
-    def _stay_open(self) -> None:
-        """Do nothing of what was to follow saving: it was not saved."""
-        self._after_save = None
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask about unsaved changes in place; end the planner and the threads."""
@@ -389,7 +363,7 @@ class MainWindow(QMainWindow):
         self.offering.end()
         self.planning.cancel()
         self.planner.close()
-        self.files.drop_recovery()
+        self.unsaved.leave_ticks()
         self.keeping.keep_shape()
         self.files.close()
         event.accept()

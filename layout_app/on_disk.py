@@ -49,6 +49,11 @@ class OnDisk:
             return False
         return self._is_used or not _same(project, self._planned)
 
+    def other_ticks(self, progress: Progress) -> tuple[frozenset[int], frozenset[int]]:
+        """Return the cuts that are ticked but not on disk, and those that are only there."""
+        now, saved = progress.all_made, self._saved.progress.all_made
+        return now - saved, saved - now
+
     def lacks_plan(self, project: Project) -> bool:
         """Say whether all that a project has beyond what is on disk is a plan."""
         return not _same(project, self._saved) and _same(project, self._planned)

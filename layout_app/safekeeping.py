@@ -29,18 +29,23 @@ class Safekeeping(QObject):
     def __init__(
         self, document: Document, files: Files, bar: AskingBar, *, aside: bool, parent: QObject
     ) -> None:
-        """Watch a document; ``aside`` says that ticks without a file can be kept somewhere."""
+        """Watch a document; ``aside`` says that ticks without a file can be kept somewhere.
+
+        ``elsewhere`` tells that another window has the file, ``refused`` that it could not be
+        written when that was tried last.
+        """
         super().__init__(parent)
         self._document, self._files, self._bar, self._aside = document, files, bar, aside
         self._path: Path | None = None
         self._sent = document.progress
-        self.elsewhere = False
+        self.elsewhere = self.refused = False
         self._trouble = ""
         document.progress_changed.connect(self._write)
         document.file_changed.connect(self._follow_file)
         files.claimed.connect(self._take_claim)
         files.written.connect(self._take_written)
         files.saved.connect(self._take_saved)
+        files.unsaved.connect(self._take_refusal)
         files.left_behind.connect(self._offer)
         self._follow_file()
 
@@ -54,7 +59,7 @@ class Safekeeping(QObject):
         path = self._document.path
         self._document.waits_for_disk = self._aside or path is not None
         if path != self._path:
-            self._path = path
+            self._path, self.refused = path, False
             self._files.claim(path)
             if path is None:
                 self._take_claim(None, True)
@@ -76,13 +81,18 @@ class Safekeeping(QObject):
     def _take_written(self, written: Written) -> None:
         document, path, aside = self._document, written.path, written.aside
         if path is not None and path == document.path:
+            self.refused = False
             document.saved(written.project, path)
             self._bar.take_back(self._trouble)
         if written.problem:
             self._say_trouble(written)
         document.note_written(written.project, on_disk=bool(path or aside))
 
+    def _take_refusal(self) -> None:
+        self.refused = True
+
     def _take_saved(self) -> None:
+        self.refused = False
         self._bar.take_back(self._trouble)
 
     def _say_trouble(self, written: Written) -> None:
@@ -94,6 +104,7 @@ class Safekeeping(QObject):
             where = kept if written.aside is not None else "Its last ticks are lost."
             self._bar.say(f"{_name(written.project)}: {written.problem} {where}", keys=False)
             return
+        self.refused = self.refused or not written.sign
         self._trouble = f"{written.problem} {kept} Save the project somewhere else."
         self._document.not_in_file.emit(self._trouble)
         if written.sign and self._document.path is not None:

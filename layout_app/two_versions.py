@@ -31,7 +31,7 @@ class TwoVersions(QObject):
     def ask_for_another_place(self, sentence: str) -> None:
         """Say why the project could not be saved, and offer another name."""
         bar = self._window.bar
-        elsewhere = ("Save under another name…", partial(deeds.save_as, self._window))
+        elsewhere = ("Save under another name…", self._window.unsaved.save_put_off)
         bar.ask(sentence, (elsewhere, ("Put away", bar.hide)))
 
     def ask(self, path: Path, sign: str, besides: str = "", *, keys: bool = True) -> None:

@@ -37,6 +37,11 @@ class Progress:
         return tuple(cut for cut in self.fixed if cut.number in made)
 
     @property
+    def all_made(self) -> frozenset[int]:
+        """Numbers of all cuts that are made, those of the past among them."""
+        return frozenset(self.made).union(cut.number for plan in self.past for cut in plan.cuts)
+
+    @property
     def first(self) -> int:
         """Number of the first cut of the plan."""
         return 1 + max((cut.number for plan in self.past for cut in plan.cuts), default=0)

@@ -57,8 +57,9 @@ class Recovery:
                 path.unlink(missing_ok=True)
         self._claim.release()
 
-    def close(self) -> None:
+    def leave(self) -> None:
         """Leave the file for the next window."""
+        self.path = None
         self._claim.release()
 
     def found(self) -> tuple[tuple[Path, Project], ...]:

@@ -12,12 +12,13 @@ from layout_app.adoption import adopted
 from layout_app.cut_order import in_order
 from layout_app.document import Document
 from layout_app.held import asked
-from layout_app.main_window import CHANGES, PLAN_ON_PAPER, MainWindow
+from layout_app.main_window import MainWindow
 from layout_app.project import Project
 from layout_app.sawing import saw
 from layout_app.status_words import NEW_PLAN
 from layout_app.store.project_file import read_project, save_project
 from layout_app.ticks import tick
+from layout_app.unsaved import CHANGES, PLAN_ON_PAPER
 from shared.layout import Layout
 from solver.stop import Limits, Stop
 from tests.layout_app.small_job import planned, small_job

@@ -12,7 +12,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
+from layout_app import deeds, hands
 from layout_app.main_window import MainWindow
 from layout_app.store import atomic
 from layout_app.store.project_file import read_project, save_project
@@ -122,6 +122,105 @@ def test_file_that_cannot_be_written_leaves_the_tick_aside(
     assert "cannot be written" in window.bar.sentence
     (aside,) = tmp_path.glob("recovery/*.json")
     assert read_project(aside).progress.made == (1,)
+
+
+def shut_out(window: MainWindow, qtbot: QtBot, path: Path) -> None:
+    """Open the small project from a folder that is gone afterwards."""
+    path.parent.mkdir()
+    save_project(path, document().project)
+    window.open_path(path)
+    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+    qtbot.wait(100)
+    for left in path.parent.iterdir():
+        left.unlink()
+    path.parent.rmdir()
+
+
+def answered(window: MainWindow, text: str) -> None:
+    """Give an answer to what is asked across the window."""
+    next(one for one in window.bar.answers if one.text() == text).click()
+
+
+def test_discarding_leaves_ticks_aside_and_says_so(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """What no file has of the ticks is in the question, and offered at the next start."""
+    shut_out(window, qtbot, tmp_path / "gone" / "trial.ripfirst.json")
+    tick(window.document, [1, 2])
+    qtbot.waitUntil(lambda: window.document.is_done(2), timeout=WAIT_MS)
+    assert not window.close()
+    assert window.bar.sentence == (
+        "This project has changes that are not saved, and 2 ticked cuts are not in its file."
+        " “Discard” drops the changes; the ticks stay aside, and the next start of Ripfirst"
+        " offers them."
+    )
+    answered(window, "Discard")
+    qtbot.waitUntil(window.isHidden, timeout=WAIT_MS)
+    again = MainWindow(recovery=tmp_path / "recovery")
+    qtbot.addWidget(again)
+    again.show()
+    again.files.look_for_left_behind()
+    qtbot.waitUntil(again.bar.isVisible, timeout=WAIT_MS)
+    assert again.bar.sentence == "Trial was not saved when Ripfirst ended: 2 cuts ticked."
+    answered(again, "Throw it away")
+    qtbot.waitUntil(lambda: not list(tmp_path.glob("recovery/*.json")), timeout=WAIT_MS)
+    again.close()
+
+
+def test_an_untick_that_no_file_has_is_in_the_question(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """Dropped unsaid, the cut would count as made again."""
+    path = tmp_path / "trial.ripfirst.json"
+    save_project(path, document().project)
+    window.open_path(path)
+    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+    tick(window.document, [1])
+    qtbot.waitUntil(lambda: not window.document.modified, timeout=WAIT_MS)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(atomic, "save", fails)
+        untick(window.document, [1])
+        qtbot.waitUntil(lambda: window.safe.refused, timeout=WAIT_MS)
+    assert not window.close()
+    assert "1 cut is unticked but still ticked in its file" in window.bar.sentence
+    answered(window, "Keep working")
+
+
+def test_ticks_that_are_nowhere_on_disk_are_said_to_be_lost(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """Where not even the folder aside takes them, the question says what Discard does."""
+    ticked_in_vain(window, qtbot, tmp_path / "trial.ripfirst.json")
+    assert not window.close()
+    assert "1 ticked cut is not in its file. “Discard” drops these ticks too" in window.bar.sentence
+    answered(window, "Keep working")
+
+
+@pytest.mark.parametrize("known", [True, False], ids=["ticked in vain", "saved in vain"])
+def test_saving_what_cannot_be_saved_asks_for_another_place_and_goes_on(
+    window: MainWindow,
+    qtbot: QtBot,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    known: bool,
+) -> None:
+    """Nobody has to close twice; once it is saved nothing is left aside."""
+    shut_out(window, qtbot, tmp_path / "gone" / "trial.ripfirst.json")
+    other = tmp_path / "other.ripfirst.json"
+    monkeypatch.setattr(deeds, "ask_where_to_save", lambda _: other)
+    if known:
+        tick(window.document, [1])
+        qtbot.waitUntil(lambda: window.document.is_done(1), timeout=WAIT_MS)
+    else:
+        hands.rename_job(window.document, "Bookcase")
+    assert not window.close()
+    if not known:
+        answered(window, "Save")
+        qtbot.waitUntil(lambda: "cannot be written" in window.bar.sentence, timeout=WAIT_MS)
+    answered(window, "Save under another name…")
+    qtbot.waitUntil(window.isHidden, timeout=WAIT_MS)
+    assert read_project(other).progress.made == ((1,) if known else ())
+    assert not list(tmp_path.glob("recovery/*.json"))
 
 
 def ticked_in_vain(window: MainWindow, qtbot: QtBot, path: Path) -> str:

@@ -1,7 +1,7 @@
 """Once the rest is planned anew: which parts need stock that was not needed before."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
 from PySide6.QtCore import QObject
@@ -13,6 +13,7 @@ from layout_app.mistake_commands import PlanTheRest
 from layout_app.planner_process import PlannerProcess
 from layout_app.sawing import named
 from layout_app.wording import MOST_NAMED, counted, unplaced_sentences
+from shared.finding import called
 from shared.geometry import Rect
 from shared.job import Job
 from shared.plan import Plan, PlanSheet
@@ -24,22 +25,36 @@ def sheets_to_come(plan: Plan | None, begun: frozenset[str] = frozenset()) -> li
     return [sheet for sheet in sheets if not sheet.piece and sheet.id not in begun]
 
 
+class Kind(NamedTuple):
+    """Sheets of a material that are the maker's own already, or that are bought."""
+
+    material: str
+    owned: bool
+
+
+def _kind(sheet: PlanSheet, owned: Collection[str]) -> Kind:
+    return Kind(sheet.material, sheet.stock in owned)
+
+
 class Before(NamedTuple):
     """What was planned before the mistake: the plan, and the sheets of it that were begun."""
 
     plan: Plan | None = None
     begun: frozenset[str] = frozenset()
 
-    def more_of(self, plan: Plan) -> dict[str, int]:
-        """Count, by material, the sheets that a later plan takes beyond those still to come."""
-        were = Counter(sheet.material for sheet in sheets_to_come(self.plan, self.begun))
-        now = Counter(sheet.material for sheet in sheets_to_come(plan))
-        return dict(now - were)
+    def more_of(self, plan: Plan, owned: Collection[str]) -> dict[Kind, int]:
+        """Count, by kind, the sheets that a later plan takes beyond those still to come.
 
-    def new_in(self, plan: Plan, material: str) -> list[PlanSheet]:
-        """Return the sheets of a material on which a later plan lays parts otherwise."""
+        ``owned`` are the ids of the rows that need not be bought; what is bought comes first.
+        """
+        were = Counter(_kind(one, owned) for one in sheets_to_come(self.plan, self.begun))
+        now = Counter(_kind(one, owned) for one in sheets_to_come(plan))
+        return dict(sorted((now - were).items(), key=lambda item: item[0].owned))
+
+    def new_in(self, plan: Plan, kind: Kind, owned: Collection[str]) -> list[PlanSheet]:
+        """Return the sheets of a kind on which a later plan lays parts otherwise."""
         lay = {_lies(self.plan, sheet) for sheet in sheets_to_come(self.plan, self.begun)}
-        mine = (sheet for sheet in sheets_to_come(plan) if sheet.material == material)
+        mine = (sheet for sheet in sheets_to_come(plan) if _kind(sheet, owned) == kind)
         return [sheet for sheet in mine if _lies(plan, sheet) not in lay]
 
 
@@ -61,14 +76,21 @@ def _needs(job: Job, plan: Plan, before: Before) -> Iterator[str]:
         yield (
             f"Not all can be cut from the pieces on hand. {'. '.join(unplaced_sentences(plan))}."
         )
-    for material, more in before.more_of(plan).items():
-        last = {sheet.id for sheet in before.new_in(plan, material)[-more:]}
+    owned = {row.id for row in job.stock if row.at_hand is not None}
+    for kind, more in before.more_of(plan, owned).items():
+        last = {sheet.id: sheet for sheet in before.new_in(plan, kind, owned)[-more:]}
         names = [named(job, one) for one in plan.placements if one.sheet in last]
         others = len(names) - MOST_NAMED
-        ends = f" and {others} more" if others > 0 else ""
+        parts = ", ".join(names[:MOST_NAMED]) + (f" and {others} more" if others > 0 else "")
+        if not kind.owned:
+            sheets = f"{counted(more, 'more sheet')} of {kind.material}"
+            yield f"This takes {sheets} than was planned, to be bought, for {parts}."
+            continue
+        sheets = counted(more, "more sheet of yours", "more sheets of yours")
+        rows = dict.fromkeys(called(job.stock_row(sheet.stock)) for sheet in last.values())
         yield (
-            f"This takes {counted(more, 'more sheet')} of {material} than was planned, for"
-            f" {', '.join(names[:MOST_NAMED])}{ends}."
+            f"This takes {sheets} ({', '.join(rows)}, {kind.material}) than was planned, for"
+            f" {parts}; nothing has to be bought for that."
         )
 
 

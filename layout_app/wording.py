@@ -22,6 +22,7 @@ LEAST: Final = {
     Goal.LEAST_AREA: "lowest cost",
 }
 """What is least of a proof, by its goal."""
+NOTHING_TO_BUY: Final = "nothing to buy"
 NOT_MONEY: Final = (Goal.LEAST_COST, Goal.LEAST_AREA)
 """Goals whose values nobody gave as money, so they are not shown as money."""
 
@@ -56,12 +57,17 @@ def uncut_words(sheets: Sequence[str]) -> str:
 
 
 def price_words(job: Job, plan: Plan) -> str:
-    """Say what the sheets cost, and how many have no price; ``""`` where nobody gave any."""
+    """Say what the sheets cost, and how many have no price; ``""`` where nobody gave any.
+
+    Where all sheets are the maker's own and cost nothing, that is said.
+    """
     rows = {row.id: row for row in job.stock}
-    bought = [sheet for sheet in plan.sheets if sheet.stock in rows and not sheet.price]
-    blank = [one for one in bought if rows[one.stock].price is None]
-    unpriced = sum(rows[one.stock].at_hand is None for one in blank)
+    sheets = [sheet for sheet in plan.sheets if not sheet.piece and sheet.stock in rows]
+    bought = [sheet for sheet in sheets if rows[sheet.stock].at_hand is None]
+    unpriced = sum(not one.price and rows[one.stock].price is None for one in bought)
     price = sum(sheet.price for sheet in plan.sheets)
+    if sheets and not (price or bought):
+        return NOTHING_TO_BUY
     return priced_words(price, unpriced)
 
 
@@ -85,7 +91,7 @@ def proof_sentence(plan: Plan, uncut: Sequence[str] = ()) -> str:
         return f"{stock_words(plan)}, {uncut_words(uncut)}"
     proof, reached = plan.proof, stock_words(plan)
     if proof.goal is Goal.LEAST_PRICE:
-        reached += f", {format_price(proof.value)}"
+        reached += f", {_amount(proof.goal, proof.value)}"
     rests = rests_on(proof)
     return f"{reached}: {_verdict(proof)}" + (f" ({rests})" if rests else "")
 
@@ -232,7 +238,9 @@ def at_least(proof: Proof | MaterialProof) -> str:
 
 
 def _amount(goal: Goal, value: int) -> str:
-    return format_price(value) if goal is Goal.LEAST_PRICE else counted(value, "sheet")
+    if goal is Goal.LEAST_PRICE:
+        return format_price(value) if value else NOTHING_TO_BUY
+    return counted(value, "sheet")
 
 
 _IN_A_SIZE: Final = re.compile(

@@ -191,9 +191,11 @@ def test_sheets_at_hand_are_fewer_by_those_cut(qtbot: QtBot) -> None:
     plan_around(doc)
     assert doc.plan is not None
     assert {sheet.id for sheet in doc.plan.sheets if not sheet.piece} == {"2"}
-    assert "This takes 1 more sheet of birch ply than was planned" in need_words(
-        doc.job, doc.plan, Before()
+    words = need_words(doc.job, doc.plan, Before())
+    assert words.startswith(
+        "This takes 1 more sheet of yours (full sheet, birch ply) than was planned, for "
     )
+    assert words.endswith("; nothing has to be bought for that.")
 
 
 def test_parts_that_need_stock_are_named(qtbot: QtBot) -> None:

@@ -4,10 +4,12 @@ from dataclasses import replace
 
 import pytest
 
+from shared.costs import costs_of
 from shared.job import Job
 from shared.lengths import INCH
 from shared.plan import Goal, Plan
 from shared.stock import AreaPrice, AreaUnit, Stock
+from solver.planning.prices import prices_in_words
 from solver.run import run
 from solver.stop import Limits
 from tests.solver.some_jobs import PLY, job, part, sheet
@@ -131,7 +133,7 @@ def test_a_blank_price_is_reckoned_by_that_of_another_row() -> None:
     )
     assert rows_of(plan) == ["half"]
     assert (plan.proof.goal, plan.proof.value) == (Goal.LEAST_COST, 3_000)
-    assert plan.proof.prices == "no price given for 1 of 2 rows: by area, as full costs"
+    assert plan.proof.prices == "no price given for half: by area, as full costs"
     assert plan.sheets[0].price == 0
 
 
@@ -144,8 +146,28 @@ def test_a_price_by_area_is_money_that_the_maker_gave() -> None:
     plan = planned(replace(what, area_prices=(given,)))
     assert rows_of(plan) == ["half"]
     assert (plan.proof.goal, plan.proof.value) == (Goal.LEAST_PRICE, 3_360)
-    assert plan.proof.prices == "price by area 2.10 per sq ft for 1 of 2 rows"
+    assert plan.proof.prices == "price by area 2.10 per sq ft for half"
     assert plan.sheets[0].price == 3_360
+
+
+def test_rows_that_a_price_by_area_is_for_are_named_only_beside_others_that_are_bought() -> None:
+    """An offcut that is at hand needs no price; many rows are counted."""
+    given = AreaPrice(material=PLY, price=210, per=AreaUnit.SQUARE_FOOT)
+    blank = [sheet(f"blank {n}", (50 + n) * INCH) for n in range(4)]
+    said = {}
+    for name, stock in {
+        "with an offcut": (sheet("full"), offcut("rest", 30, 30)),
+        "two": (sheet("full", price=6_000), *blank[:2]),
+        "four": (sheet("full", price=6_000), *blank),
+    }.items():
+        what = replace(job(part("a", 40 * INCH, 40 * INCH), *stock), area_prices=(given,))
+        said[name] = prices_in_words(what, {PLY: costs_of(what, PLY)}, [PLY])
+    begin = "price by area 2.10 per sq ft"
+    assert said == {
+        "with an offcut": begin,
+        "two": f"{begin} for blank 0 and blank 1",
+        "four": f"{begin} for 4 of 5 rows to buy",
+    }
 
 
 def test_sheets_of_one_kind_are_counted_as_before() -> None:

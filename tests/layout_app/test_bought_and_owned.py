@@ -1,0 +1,58 @@
+"""What has to be bought is told apart from what lies on the maker's own rack."""
+
+from dataclasses import replace
+
+from pytestqt.qtbot import QtBot
+
+from layout_app import status_words
+from layout_app.aftermath import Before, need_words
+from layout_app.document import Document
+from layout_app.live_planning import Standing
+from layout_app.project import Project
+from layout_app.wording import material_sentence, proof_sentence
+from shared.job import Job
+from shared.lengths import INCH
+from shared.parts import Part
+from shared.plan import Goal, Plan
+from tests.layout_app.small_job import part, planned, small_job
+
+
+def with_own_offcut(*parts: Part) -> tuple[Job, Plan]:
+    """Return the plan of some parts from full sheets of 52.00 and an offcut of one's own."""
+    job = small_job()
+    rest = replace(
+        job.stock[0], id="rest", name="Offcut", length=41 * INCH, width=13 * INCH, price=None
+    )
+    job = replace(job, parts=parts, stock=(*job.stock, replace(rest, at_hand=1)))
+    return job, planned(job)
+
+
+def test_what_is_bought_is_told_apart_from_what_is_ones_own(qtbot: QtBot) -> None:
+    """An offcut that is taken besides is no purchase, and a sheet bought in its place is one."""
+    del qtbot
+    small, large = part("small", "Small", (40, 12)), part("large", "Large", (90, 40))
+    job, plan = with_own_offcut(small, large)
+    assert need_words(job, plan, Before()) == (
+        "This takes 1 more sheet of birch ply than was planned, to be bought, for Large."
+        " This takes 1 more sheet of yours (Offcut, birch ply) than was planned, for Small;"
+        " nothing has to be bought for that."
+    )
+    _, before = with_own_offcut(small)
+    dearer, after = with_own_offcut(large)
+    assert need_words(dearer, after, Before(before)) == (
+        "This takes 1 more sheet of birch ply than was planned, to be bought, for Large."
+    )
+
+
+def test_a_plan_that_buys_nothing_says_so(qtbot: QtBot) -> None:
+    """In the status line, on the terminal and on paper: no price of 0.00, and no silence."""
+    del qtbot
+    job, plan = with_own_offcut(part("small", "Small", (40, 12)))
+    assert plan.proof.goal is Goal.LEAST_PRICE
+    assert plan.proof.value == 0
+    said = "1 sheet, nothing to buy: least price proven"
+    assert proof_sentence(plan).startswith(said)
+    doc = Document(Project(job=job))
+    doc.adopt(plan)
+    assert status_words.proof_sentence(doc.project, doc.plan, Standing()).startswith(said)
+    assert "birch ply: nothing to buy, least price" in material_sentence(plan.proof.materials[0])

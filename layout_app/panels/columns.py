@@ -29,6 +29,8 @@ class Column(Generic[Row]):
         Words above it; name of the row's attribute, as issues name it; what it means.
     also
         Other words that may stand above it in pasted text.
+    perhaps
+        Words that may mean it, and do where `reads` says so of a cell below them.
     show
         Text of a row's field.
     change
@@ -49,6 +51,8 @@ class Column(Generic[Row]):
     heading: str
     field: str
     also: Sequence[str] = ()
+    perhaps: Sequence[str] = ()
+    reads: Callable[[str], bool] = lambda _: False
     show: Callable[[Row, LengthStyle], str]
     change: Callable[[Row, str, LengthStyle], Row] | None = None
     choices: Sequence[str] = ()

@@ -38,6 +38,14 @@ def _bands(part: Part, text: str, style: LengthStyle) -> Part:
     return replace(part, bands=Bands(**read_edges(text, BAND_EDGES, BAND_GROUPS, style)))
 
 
+def reads_as_bands(text: str) -> bool:
+    """Say whether a cell names edges with the thickness of their bands."""
+    try:
+        return any(read_edges(text, BAND_EDGES, BAND_GROUPS, LengthStyle()).values())
+    except ValueError:
+        return False
+
+
 def bands_text(part: Part, style: LengthStyle) -> str:
     """Write the bands of a part for a cell."""
     return write_edges(asdict(part.bands), BAND_GROUPS, style)
@@ -101,6 +109,8 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
     Column(
         heading="bands",
         also=("edge bands", "banding", "edge banding"),
+        perhaps=("edge", "edges", "edging"),
+        reads=reads_as_bands,
         field="bands",
         show=bands_text,
         change=_bands,

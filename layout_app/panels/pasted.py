@@ -230,7 +230,21 @@ def uses_of(pasted: Pasted, columns: Sequence[Column[Any]], counted: str) -> tup
             uses[place] = ASK
         elif use == counted and not all(map(is_count, cells)) and "name" not in uses:
             uses[place] = "name"  # pieces, or a piece, by what stands below
+        elif use == NOT_USED:
+            uses[place] = _use_by_cells(pasted, place, columns, uses)
     return tuple(uses)
+
+
+def _use_by_cells(
+    pasted: Pasted, place: int, columns: Sequence[Column[Any]], uses: Sequence[str]
+) -> str:
+    """Return the field that a heading perhaps names, if a cell below it reads so."""
+    words = words_of(pasted.headings[place])
+    for column in columns:
+        free = words in column.perhaps and column.field not in uses
+        if free and any(map(column.reads, pasted.column(place))):
+            return column.field
+    return NOT_USED
 
 
 def _number_use(cells: Sequence[str], *, settled: bool) -> str:

@@ -221,7 +221,7 @@ class _Reader:
                 self._change(self._model.bare(), place, use, cells)
             except ValueError as error:
                 heading = self._pasted.headings[place]
-                self._said.append(f"“{heading}” is not used, for line {number}: {error}")
+                self._said.append(f"{_not_used(heading)}, for line {number}: {error}")
                 return NOT_USED
         return use
 
@@ -262,12 +262,20 @@ class _Reader:
         return f"{cell} {unit}" if unit and _BARE.fullmatch(cell) else cell
 
 
+def _not_used(heading: str) -> str:
+    return f"“{heading}” is not used"
+
+
 def summary(pasted: Pasted, outcome: Outcome, model: RowsModel[Any]) -> str:
-    """Say in one sentence what each column was taken for, and what is left out."""
+    """Say in one sentence what each column was taken for, and what is left out.
+
+    A column that could not be read is said apart, with the reason (`Outcome.said`).
+    """
     told = []
     for place, use in enumerate(outcome.uses):
         heading = pasted.headings[place]
-        if use == NOT_USED and (pasted.column(place)):
+        unread = any(one.startswith(_not_used(heading)) for one in outcome.said)
+        if use == NOT_USED and pasted.column(place) and not unread:
             told.append(f"“{heading}” not used")
         elif use == ROW_NUMBER:
             told.append(f"{heading} → row number")

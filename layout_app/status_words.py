@@ -34,11 +34,13 @@ NEW_PLAN = (
 def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> str:
     """Say how many sheets, what they cost, and how good that is known to be."""
     lying = _spoiled(project, plan)
-    spoiled = uncut_words(list(dict.fromkeys(one.sheet for one in lying)))
+    uncut = list(dict.fromkeys(one.sheet for one in lying))
+    spoiled = uncut_words(uncut)
     if plan is None:
         return "planning" if standing.running else spoiled or _nothing(project)
     yours = any(sheet.yours and sheet.placements for sheet in project.layout.sheets)
-    words = [f"yours: {stock_words(plan)}" if yours else stock_words(plan)]
+    stock = stock_words(plan, len(uncut))
+    words = [f"yours: {stock}" if yours else stock]
     price = price_words(project.job, plan)
     if price and not spoiled:  # a sheet that can't be cut yet is not free
         words.append(price)

@@ -41,10 +41,13 @@ def all_of(noun: str, names: Sequence[str]) -> str:
     return f"{noun}s {', '.join(names[:-1])} and {names[-1]}"
 
 
-def stock_words(plan: Plan) -> str:
-    """Count the sheets of a plan, and the pieces of earlier sheets apart from them."""
+def stock_words(plan: Plan, uncut: int = 0) -> str:
+    """Count the sheets of a plan, and the pieces of earlier sheets apart from them.
+
+    ``uncut`` sheets are not in the plan since they can't be cut yet: they are needed all the same.
+    """
     pieces = sum(sheet.piece for sheet in plan.sheets)
-    whole = len(plan.sheets) - pieces
+    whole = len(plan.sheets) - pieces + uncut
     if not pieces:
         return counted(whole, "sheet")
     on_hand = counted(pieces, "piece on hand", "pieces on hand")
@@ -88,7 +91,7 @@ def proof_sentence(plan: Plan, uncut: Sequence[str] = ()) -> str:
         Sheets that can't be cut yet: they cost something too, so no price is said without them.
     """
     if uncut:
-        return f"{stock_words(plan)}, {uncut_words(uncut)}"
+        return f"{stock_words(plan, len(uncut))}, {uncut_words(uncut)}"
     proof, reached = plan.proof, stock_words(plan)
     if proof.goal is Goal.LEAST_PRICE:
         reached += f", {_amount(proof.goal, proof.value)}"

@@ -61,7 +61,7 @@ def test_parts_on_a_sheet_that_cannot_be_cut_are_not_said_to_wait(matter: Matter
 def test_the_cover_tells_no_minutes_of_some_sheets(matter: Matter) -> None:
     """The price is that of both boards, 2 × 52.00; nothing is said as if sheet 2 took nothing."""
     cover = _cover(matter)
-    assert cover.startswith("1 sheet, sheet 2 can't be cut yet. ")
+    assert cover.startswith("2 sheets, sheet 2 can't be cut yet. ")
     assert " min" not in cover
     assert re.findall(r"\d+\.\d\d", cover) == ["104.00"]
 

@@ -49,7 +49,7 @@ def test_parts_on_a_spoiled_sheet_lie_on_a_sheet() -> None:
     hands.move_part(doc, "shelf", 3, "2", 0, 0)
     hands.wait_part(doc, "shelf", 2)
     assert said(doc) == (
-        "yours: 1 sheet, sheet 1 can't be cut yet, 1 part on no sheet; not everything is placed"
+        "yours: 2 sheets, sheet 1 can't be cut yet, 1 part on no sheet; not everything is placed"
     )
 
 

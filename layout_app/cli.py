@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from layout_app import advising, cli_plan, planning
+from layout_app import advising, check_words, cli_plan, planning
 from layout_app.cli_limits import UsageError, a_path, add_limits, limits_of, number_of_choice
 from layout_app.cli_paper import add_paper
 from layout_app.cli_plan import ALL_PLANNED, SAWING, SOME_UNPLACED
@@ -27,16 +27,9 @@ from layout_app.store.atomic import new_folders
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project
-from layout_app.wording import (
-    counted,
-    proof_sentence,
-    stock_words,
-    uncut_words,
-    unplaced_sentences,
-)
+from layout_app.wording import counted, uncut_words
 from shared.job import Job
 from shared.lengths import AmbiguousLength, Length, LengthError, parse_length
-from shared.saw import verify
 
 UNUSABLE = 2
 
@@ -88,17 +81,13 @@ def _check(arguments: argparse.Namespace) -> int:
     """Saw a plan again, from its file alone."""
     path = arguments.plan
     plan = read_plan(path)
-    issues = verify(plan)
+    issues = check_words.faults(plan)
     if issues:
         first, more = issues[0], len(issues) - 1
         also = f" (and {counted(more, 'more fault')})" if more else ""
         raise FileProblem(path, first.subject, f"{first.sentence.rstrip('.')}{also}")
-    stock, cuts = stock_words(plan), counted(len(plan.cuts), "cut")
-    parts = counted(len(plan.placements), "part")
-    print(f"{path}: the simulated saw cut {stock} with {cuts} and found {parts} as promised.")
-    print(proof_sentence(plan))
-    for sentence in unplaced_sentences(plan):
-        print(f"On no sheet: {sentence}")
+    sawn, *others = check_words.good_words(plan)
+    print(f"{path}: {sawn[0].lower()}{sawn[1:]}", *others, sep="\n")
     return SOME_UNPLACED if plan.unplaced else ALL_PLANNED
 
 

@@ -20,6 +20,7 @@ from layout_app.status_words import (
     sawing_sentence,
     yield_sentence,
 )
+from layout_app.wording import proof_note
 
 GAP, EDGE = 18, 3
 """Pixels between the sentences, and above and below them."""
@@ -116,7 +117,10 @@ class StatusLine(QWidget):
         """Show what is known now; what was said before a later step is forgotten."""
         self._said = "" if self._is_stale() else self._said
         plan, standing = self._document.plan, self._planning.standing
-        self.proof.setText(proof_sentence(self._document.project, plan, standing))
+        said = proof_sentence(self._document.project, plan, standing)
+        self.proof.setText(said)
+        if plan is not None and (note := proof_note(plan)):
+            self.proof.setToolTip(f"{said}. {note}")
         whole = not self._document.problems  # a sheet that can't be cut yet takes time as well
         self.sawing.setText(sawing_sentence(self._document.takes if whole else None))
         self.sawing.setToolTip(sawing_hint(plan))

@@ -23,6 +23,10 @@ LEAST: Final = {
 }
 """What is least of a proof, by its goal."""
 NOTHING_TO_BUY: Final = "nothing to buy"
+NOT_SAWN: Final = (
+    "That no plan takes less was worked out while planning. Sawing does not check it: only planning"
+    " again repeats a proof."
+)
 NOT_MONEY: Final = (Goal.LEAST_COST, Goal.LEAST_AREA)
 """Goals whose values nobody gave as money, so they are not shown as money."""
 
@@ -97,6 +101,12 @@ def proof_sentence(plan: Plan, uncut: Sequence[str] = ()) -> str:
         reached += f", {_amount(proof.goal, proof.value)}"
     rests = rests_on(proof)
     return f"{reached}: {_verdict(proof)}" + (f" ({rests})" if rests else "")
+
+
+def proof_note(plan: Plan) -> str:
+    """Say who checks what is claimed of a plan beyond its sheets; ``""`` if nothing is."""
+    claims = plan.proof.proven or plan.proof.bound > 0
+    return NOT_SAWN if claims and plan.sheets else ""
 
 
 def rests_on(proof: Proof) -> str:

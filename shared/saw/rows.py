@@ -24,7 +24,10 @@ def wrong_rows(plan: Plan) -> Iterator[Issue]:
             yield from _wrong_part(part)
         yield from _unlike(plan.sheets)
         for sheet in plan.sheets:
-            if sheet.price not in {0, 0 if sheet.by_area else sheet.cost}:
+            if (sheet.piece and sheet.cost) or sheet.price not in {
+                0,
+                0 if sheet.by_area else sheet.cost,
+            }:
                 said = f"Sheet {sheet.id} has the price {sheet.price}, but counts {sheet.cost}."
                 yield refusal("sheet-cost", sheet.id, said, "cost")
     if plan.first < 1:
@@ -68,10 +71,11 @@ def _wrong_part(part: PlanPart) -> Iterator[Issue]:
         said = f"Part {part.id} is sawn larger by less than nothing."
         yield refusal("part-blank", part.id, said, "allowance")
     lost = (sizes[0] - part.final[0], sizes[1] - part.final[1])
-    if part.waits:
-        right = part.allowance > 0 and lost == (0, 0)
+    if part.waits or not part.allowance:
+        all_of_it = 0 if part.waits else part.oversize
+        right = lost == (all_of_it, all_of_it) and part.waits is (part.allowance > 0)
     else:
-        right = min(lost) >= 0 if part.allowance else lost == (part.oversize, part.oversize)
+        right = min(lost) >= 0 and lost != (0, 0)
     if not right:
         said = f"Part {part.id} loses {lost} by its last cuts, which is not what it is larger by."
         yield refusal("part-blank", part.id, said, "sawn_length")

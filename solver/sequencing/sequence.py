@@ -117,7 +117,12 @@ def layout_sheet(
 
 
 def plan_part(part: Part) -> PlanPart:
-    """Return the part as the saw sees it: cut size, bands taken off."""
+    """Return the part as the saw sees it: cut size, bands taken off.
+
+    A fit part that was measured just as large as its blank loses nothing: it is sawn no larger.
+    """
+    blank, sawn = (part.cut_length, part.cut_width), (part.sawn_length, part.sawn_width)
+    larger = part.waits or blank != sawn
     return PlanPart(
         id=part.id,
         name=part.name,
@@ -131,8 +136,8 @@ def plan_part(part: Part) -> PlanPart:
         sawn_width=part.sawn_width,
         waits=part.waits,
         show=part.show,
-        allowance=part.fit_allowance,
-        oversize=part.oversize,
+        allowance=part.fit_allowance if larger else 0,
+        oversize=part.oversize if larger else 0,
     )
 
 

@@ -8,9 +8,11 @@ from pytestqt.qtbot import QtBot
 from layout_app import hands, laying, making
 from layout_app.main_window import MainWindow
 from layout_app.planner_process import PlannerProcess
+from layout_app.wording import NOT_SAWN
 from shared.layout import Scope
 from tests.layout_app.bench.two_sheets import document
 from tests.layout_app.closing import close
+from tests.layout_app.small_job import document as planned_document
 
 SIDE_1 = ("side", 1)
 
@@ -59,3 +61,11 @@ def test_the_buttons_of_undo_and_redo_tell_which_step(window: MainWindow) -> Non
     window.document.undo()
     assert "Redo let Side 1 wait (Ctrl+Shift+Z)" in redo.toolTip()
     assert undo.toolTip() == before
+
+
+def test_the_tip_of_the_proof_says_who_repeats_it(window: MainWindow, qtbot: QtBot) -> None:
+    """What is called proven is not checked by sawing, neither here nor on paper."""
+    proof = window.status.proof
+    window.document.open(planned_document().project, None)
+    qtbot.waitUntil(lambda: NOT_SAWN in proof.toolTip())
+    assert proof.text() in proof.toolTip()

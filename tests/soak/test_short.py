@@ -12,6 +12,8 @@ from PySide6.QtWidgets import QApplication
 from layout_app import planned_aside
 from tests.soak.mutated import try_mutated
 from tests.soak.names import NAMES, faults
+from tests.soak.planted import slipping, try_planted
+from tests.soak.planted_plans import good_plans
 from tests.soak.projects import open_in_turn
 
 IN_SHORT = (20, 33, 40, 55, 58)
@@ -44,6 +46,14 @@ def test_mutated_files(tmp_path: Path) -> None:
     """Each is read or refused with a sentence; both happen."""
     count = try_mutated(tmp_path, 150)
     assert set(count) == {"read", "refused"}
+
+
+def test_planted_errors(tmp_path: Path) -> None:
+    """Every kind of error that the file of a plan can show is refused, each planted once."""
+    tried, refused = try_planted(tmp_path, good_plans(short=True), most=1, once=True)
+    assert slipping(tried, refused) == []
+    assert len(tried) >= 200
+    assert refused.total() > 0.9 * tried.total()
 
 
 @pytest.mark.parametrize("place", IN_SHORT)

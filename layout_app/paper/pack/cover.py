@@ -12,6 +12,7 @@ from layout_app.wording import (
     counted,
     effort_sentence,
     priced_words,
+    proof_note,
     proof_sentence,
     sheet_names,
 )
@@ -91,6 +92,8 @@ def assumptions(matter: Matter) -> Iterator[str]:
     yield "Sizes of offcuts are rounded down: none is smaller than is said."
     yield "Sawn sizes: bands are taken off, allowances of blanks are added."
     yield "Running positions count from the trimmed reference edge, the one with the V."
+    if not matter.uncut and (note := proof_note(matter.plan)):
+        yield note
 
 
 def _stock(book: Book, matter: Matter) -> None:

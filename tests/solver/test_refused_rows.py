@@ -42,6 +42,7 @@ def places(number: int, **more: Any) -> tuple[NoGo, ...]:
 OF_SHEETS: dict[str, dict[str, Any]] = {
     "stock-size-not-positive": {"width": 0},
     "stock-size-absurd": {"length": 101 * METRE},
+    "stock-thickness-negative": {"thickness": -1},
     "stock-trim-negative": {"trims": Trims(far=-1)},
     "stock-trims-eat-sheet": {"trims": Trims(near=24 * INCH, far=24 * INCH)},
     "stock-price-negative": {"price": -1},

@@ -102,7 +102,9 @@ def _stock(part: Part, job: Job, usable: Sequence[Stock], sound: bool) -> Iterat
     if not job.stock:
         return  # said once, of the whole job
     if all(row.material != part.material for row in job.stock):
-        said = f"{called(part)}: there is no sheet of {part.material or 'no material'}."
+        said = f"{called(part)} has no material: give it that of a sheet."
+        if part.material:
+            said = f"{called(part)}: there is no sheet of {part.material}."
         yield error("part-material-unknown", part.id, said, "material")
         return
     rows = [row for row in usable if row.material == part.material and row.at_hand != 0]

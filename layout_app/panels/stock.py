@@ -9,9 +9,9 @@ from layout_app import hands
 from layout_app.panels.columns import Column, measured_text, one_of, positive, size_text, words
 from layout_app.panels.edges import TRIM_EDGES, TRIM_GROUPS, read_edges, write_edges
 from layout_app.panels.pasted import QUANTITY
-from layout_app.panels.rows_model import Heading, RowsModel, fresh_ids
+from layout_app.panels.rows_model import Heading, Index, RowsModel, fresh_ids
 from shared.amounts import format_price, parse_count, parse_price
-from shared.lengths import LengthStyle
+from shared.lengths import Length, LengthStyle
 from shared.squaring import with_trims
 from shared.stock import SheetGrain, Stock, Trims
 
@@ -159,12 +159,34 @@ class StockModel(RowsModel[Stock]):
         """Return a row with nothing in it."""
         return Stock(id="", name="", material="", length=0, width=0, thickness=0)
 
+    def change(self, index: Index, text: str) -> None:
+        """Put text into a cell; a new row has the thickness its material has, until it is typed."""
+        before = self._draft or self.blank()
+        super().change(index, text)
+        draft = self._draft
+        if draft is None or self.entry(index.row()) is not None:
+            return
+        if self.columns[index.column()].field == "thickness":
+            return
+        if before.thickness in {0, self._thickness(before.material)}:
+            self._draft = replace(draft, thickness=self._thickness(draft.material))
+            self._show_draft()
+
+    def _thickness(self, material: str) -> Length:
+        """Return the thickness of all sheets of a material; 0 if they differ or none is known."""
+        rows = (row for row in self.document.job.stock if row.material == material)
+        known = {row.thickness for row in rows if row.thickness > 0}
+        return known.pop() if len(known) == 1 else 0
+
     def edit(self, row: Stock) -> None:
         """Change a row."""
         hands.edit_stock(self.document, row)
 
     def add(self, rows: Sequence[Stock]) -> None:
-        """Add rows under new ids."""
+        """Add rows under new ids; without a thickness they have that of their material."""
+        rows = [
+            replace(row, thickness=row.thickness or self._thickness(row.material)) for row in rows
+        ]
         ids = fresh_ids("sheet-", (row.id for row in self.document.job.stock), len(rows))
         named = [replace(row, id=new) for row, new in zip(rows, ids, strict=True)]
         hands.add_stock(self.document, named)

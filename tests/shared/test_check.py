@@ -369,3 +369,9 @@ def test_trim_of_kerf_and_two_millimetres_is_enough() -> None:
 def test_an_offcut_with_none_at_hand_is_no_question() -> None:
     """A row of the rack that is used up is simply not used; nothing is asked or marked."""
     assert not [one for one in check_job(with_offcut(at_hand=0)) if one.subject == "rest"]
+
+
+def test_a_part_without_a_material_is_told_so() -> None:
+    """Where the job has no material alone, the sentence says what to do."""
+    found = [one.sentence for one in check_job(with_part(material=""))]
+    assert found == ["Side has no material: give it that of a sheet."]

@@ -23,6 +23,7 @@ from layout_app.walk.colours import colours
 from layout_app.walk.lettering import LEAST_PX
 from layout_app.walk.moments import CutNow, Moment, Start, moments_of, place_of, same_place
 from layout_app.walk.pages import Page, Stand
+from layout_app.wording import counted
 
 NEXT: Final = frozenset(
     {
@@ -200,7 +201,9 @@ class Walk(QWidget):
         document, moment = self._document, self.moment
         count = len(document.plan.cuts) if document.plan is not None else 0
         last = document.progress.first + count - 1
-        place, state = f"{count} cuts, {len(document.progress.made)} made", ""
+        before = sum(len(plan.cuts) for plan in document.progress.past)
+        made = len(document.progress.all_made)
+        place, state = f"{counted(before + count, 'cut')}, {made} made", ""
         if isinstance(moment, CutNow):
             number = moment.card.number
             place = f"cut {number} of {last}, sheet {moment.card.sheet}"

@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
+from layout_app.mistake_commands import plan_the_rest
 from layout_app.panels.ticks import all_cards
 from layout_app.project import Project
 from layout_app.store.project_file import read_project, save_project
@@ -29,6 +30,7 @@ from shared.stock import Trims
 from shared.telling.settings import Device
 from tests.layout_app.contrast import contrast
 from tests.layout_app.small_job import document, planned, small_job
+from tests.properties.test_mistakes import plan_around
 
 WAIT_MS = 20_000
 
@@ -129,6 +131,26 @@ def test_it_begins_where_the_ticks_end(doc: Document, qtbot: QtBot) -> None:
     if isinstance(walk.moment, SetUp):
         walk.next()
     assert number(walk) == 4
+
+
+def test_the_cuts_made_are_counted_before_the_first(doc: Document, qtbot: QtBot) -> None:
+    """Those made before the rest was planned anew count too, among the made and among all."""
+    tick(doc, [1, 2])
+    walk = Walk(doc, dark=False)
+    qtbot.addWidget(walk)
+    assert doc.plan is not None
+    assert walk.stand.place == f"{len(doc.plan.cuts)} cuts, 2 made"
+    assert plan_the_rest(doc, {})
+    plan_around(doc)
+    assert doc.plan is not None
+    walk.next()
+    while not isinstance(walk.moment, CutNow):
+        walk.next()
+    last = int(walk.stand.place.split(",")[0].rsplit(" ", 1)[1])
+    assert last == 2 + len(doc.plan.cuts)
+    again = Walk(doc, dark=False)
+    qtbot.addWidget(again)
+    assert again.stand.place == f"{last} cuts, 2 made"
 
 
 def test_all_the_way_to_the_end(walk: Walk, doc: Document) -> None:

@@ -75,6 +75,7 @@ QFrame#advice {{ background: {panel}; border: 0; border-top: 1px solid {rule}; }
 QFrame#lying {{ background: {panel}; border-top: 1px solid {rule}; }}
 QPushButton#chiefButton {{ background: {accent}; color: {on_accent}; border-color: {accent};
     font-weight: bold; }}
+QPushButton#chiefButton:focus {{ border: 3px double {on_accent}; padding: 1px 9px; }}
 QPushButton#chiefButton:disabled {{ background: {panel}; color: {faint}; border-color: {rule}; }}
 QFrame#choices {{ background: {panel}; border-top: 1px solid {rule}; }}
 QFrame#asking {{ background: {warning_wash}; border: 0; border-bottom: 1px solid {warning}; }}

@@ -4,6 +4,7 @@ It stands in place of the cut sequence while it is open.
 """
 
 from collections.abc import Callable
+from itertools import pairwise
 
 from PySide6.QtCore import QItemSelectionModel, Signal
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
@@ -60,6 +61,8 @@ class LyingDrawer(QFrame):
         )
         self._typed: list[int] = [0, 0]
         self._arrange()
+        for field in (self.length, self.width_field):
+            field.returnPressed.connect(self._plan_by_key)
         self.table.selectionModel().currentRowChanged.connect(self._show_chosen)
         for signal in (
             document.layout_changed,
@@ -138,6 +141,13 @@ class LyingDrawer(QFrame):
         """Plan the rest from what lies there, with the corrections made."""
         if plan_the_rest(self._document, dict(self._model.wrong)):
             self.put_away()
+
+    def _plan_by_key(self) -> None:
+        """Plan the rest on Enter in a size, once it is taken; without a mistake, only if asked."""
+        asked = self.heading.text() == MISTAKE or self._model.wrong
+        taken = self.length.question is None and self.width_field.question is None
+        if asked and taken and self.rest.isEnabled():
+            self.plan_rest()
 
     def copy_text(self) -> None:
         """Copy the list as text."""
@@ -244,6 +254,9 @@ class LyingDrawer(QFrame):
         real += self._labelled("W", self.width_field)
         self._head = TwoParts([self.heading, self.hint], [self.copy, back], self.hint)
         self._foot = TwoParts(real, [self.ruined, self.right, None, self.rest])
+        row = (self.table, self.length, self.width_field, self.ruined, self.right, self.rest)
+        for before, after in pairwise((*row, self.copy, back)):
+            QWidget.setTabOrder(before, after)
         column = QVBoxLayout(self)
         column.setContentsMargins(SIDE_PX, 6, SIDE_PX, 8)
         column.setSpacing(4)

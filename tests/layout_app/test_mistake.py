@@ -270,11 +270,11 @@ def drawer(doc: Document, qtbot: QtBot) -> LyingDrawer:
 
 
 def typed(drawer: LyingDrawer, text: str) -> None:
-    """Type a real W."""
+    """Type a real W, and leave it where it is."""
     field = drawer.width_field
     field.setFocus()
     field.setText(text)
-    QTest.keyClick(field, Qt.Key.Key_Return)
+    field.commit()
 
 
 def test_real_size_is_typed_in_any_usual_way(drawer: LyingDrawer, doc: Document) -> None:

@@ -1,0 +1,110 @@
+"""What lies there, by keys: Tab goes along the row to the chief button, Enter does what it does."""
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from layout_app.document import Document
+from layout_app.panels.lying import LyingDrawer
+from layout_app.styling import dress
+from layout_app.theme import Theme
+from layout_app.ticks import tick
+from shared.lengths import INCH
+from tests.layout_app.small_job import document
+
+RETURN = Qt.Key.Key_Return
+
+
+@pytest.fixture
+def doc(qtbot: QtBot) -> Document:
+    """Return the small job with strips 1a and 1b ripped, and the first side sawn off 1a."""
+    del qtbot
+    made = document()
+    tick(made, [1, 2, 4])
+    return made
+
+
+@pytest.fixture
+def drawer(doc: Document, qtbot: QtBot) -> LyingDrawer:
+    """Return the drawer, opened for a mistake with strip 1b chosen."""
+    made = LyingDrawer(doc)
+    qtbot.addWidget(made)
+    made.resize(900, 260)
+    made.open_for_mistake()
+    made.activateWindow()
+    qtbot.waitUntil(made.isActiveWindow)
+    made.choose("1b")
+    return made
+
+
+def test_tab_goes_to_the_chief_button_before_copying(drawer: LyingDrawer) -> None:
+    """From W over the buttons beside it to what plans the rest; links above the table come last."""
+    drawer.length.setFocus()
+    drawer.length.setText("80")
+    seen = []
+    for _ in range(6):
+        QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
+        seen.append(QApplication.focusWidget())
+    assert seen[:5] == [
+        *(drawer.width_field, drawer.ruined, drawer.right, drawer.rest, drawer.copy),
+    ]
+
+
+def test_enter_in_a_size_takes_it_and_plans_the_rest(drawer: LyingDrawer, doc: Document) -> None:
+    """It copies nothing and needs no way to the button."""
+    field = drawer.width_field
+    field.setFocus()
+    field.setText("11 1/2")
+    QTest.keyClick(field, RETURN)
+    (row,) = (row for row in doc.job.stock if row.piece == "1b")
+    assert row.width == 23 * INCH // 2
+    assert not drawer.isVisible()
+
+
+def test_enter_plans_nothing_while_a_size_is_asked_about(
+    drawer: LyingDrawer, doc: Document
+) -> None:
+    """What cannot be stays typed, with its sentence, and the plan stays."""
+    before, field = doc.project, drawer.width_field
+    field.setFocus()
+    field.setText("twelve")
+    for _ in range(2):
+        QTest.keyClick(field, RETURN)
+    assert field.question is not None
+    assert drawer.isVisible()
+    assert doc.project == before
+
+
+def test_enter_plans_nothing_where_nothing_was_said_to_be_wrong(
+    drawer: LyingDrawer, doc: Document
+) -> None:
+    """Opened for another day the drawer only lists; Enter in a size that stays does nothing."""
+    before = doc.project
+    drawer.open_to_go_on()
+    drawer.width_field.setFocus()
+    QTest.keyClick(drawer.width_field, RETURN)
+    assert doc.project == before
+    assert drawer.isVisible()
+
+
+@pytest.mark.parametrize("theme", [Theme.light(), Theme.dark()], ids=["light", "dark"])
+def test_the_keys_on_the_chief_button_can_be_seen(drawer: LyingDrawer, theme: Theme) -> None:
+    """With them its picture differs from the one without in more than a line's colour."""
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    dress(app, theme)
+    drawer.ruined.setFocus()
+    without = drawer.rest.grab().toImage()
+    drawer.rest.setFocus()
+    with_keys = drawer.rest.grab().toImage()
+    dress(app, Theme.light())
+    ground = without.pixelColor(4, without.height() // 2)
+    lit = sum(
+        abs(with_keys.pixelColor(x, y).lightness() - ground.lightness()) > 80
+        and without.pixelColor(x, y) == ground
+        for x in range(without.width())
+        for y in range(without.height())
+    )
+    assert lit > 2 * (without.width() - 8)

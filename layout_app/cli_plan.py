@@ -22,7 +22,7 @@ from layout_app.sawing import Sawn
 from layout_app.settling import opened
 from layout_app.staying import kept_words, planned_anew
 from layout_app.store.atomic import check_folder, make_folder
-from layout_app.store.errors import FileProblem
+from layout_app.store.errors import FileProblem, is_there
 from layout_app.store.project_file import SUFFIX, read_project, save_project
 from layout_app.variant import SIZES, varied
 from layout_app.wording import counted, summary
@@ -104,7 +104,9 @@ def _plan_into(path: Path, project: Project, arguments: argparse.Namespace) -> i
     _tell_problems(sawn)
     if not sawn.problems:  # figures of plans of the other sheets mislead
         _tell_choices(planned.choices, arguments.choice)
-    print(f"Written: {counted(len(written.files), 'file')} in {folder}")
+    files = written.files
+    what = files[0].name if len(files) == 1 else counted(len(files), "file")
+    print(f"Written: {what} in {folder}")
     for name in exporting.left_over_drawings(written, folder):
         print(f"Note: {name} there belongs to an earlier plan.")
     _tell_more(planned, arguments)
@@ -126,7 +128,16 @@ def _check(path: Path, project: Project, arguments: argparse.Namespace) -> None:
             print(f"Note: {issue.sentence}")
     for fault in arguments.labels.faults(wish_of(arguments).paper):
         raise UsageError(fault)
+    try:
+        exporting.check_libraries(arguments.format)
+    except MissingExtraError as missing:
+        raise UsageError(str(missing)) from missing
     check_folder(arguments.out)
+    there = [
+        file for file in exporting.sure_files(arguments.out, arguments.format) if is_there(file)
+    ]
+    if there and not arguments.replace:
+        raise UsageError(_in_the_way(there))
     if kept := kept_words(project):
         print(f"Kept: {kept}.")
 
@@ -157,14 +168,18 @@ def _written(sawn: Sawn, folder: Path, arguments: argparse.Namespace) -> exporti
                 matter, folder, arguments.format, wish_of(arguments), replace=arguments.replace
             )
     except exporting.FilesThereError as present:
-        more = len(present.files) - 1
-        also = f" and {counted(more, 'more file')}" if more else ""
-        raise UsageError(
-            f"{present.files[0]}{also} would be replaced: ask for that with --replace, or name"
-            " another folder."
-        ) from None
+        raise UsageError(_in_the_way(present.files)) from None
     except (MissingExtraError, ValueError) as error:
         raise UsageError(str(error)) from error
+
+
+def _in_the_way(files: Sequence[Path]) -> str:
+    """Say which files would be replaced."""
+    more = len(files) - 1
+    also = f" and {counted(more, 'more file')}" if more else ""
+    return (
+        f"{files[0]}{also} would be replaced: ask for that with --replace, or name another folder."
+    )
 
 
 def _chosen(planned: planning.Planned, number: int) -> Sawn:

@@ -10,7 +10,7 @@ from typing import Final, NamedTuple
 
 from layout_app.file_names import safe_names
 from layout_app.paper import ink, tables, xml
-from layout_app.paper.dxf import sheet_dxf
+from layout_app.paper.dxf import check_dxf, sheet_dxf
 from layout_app.paper.fitting import fitted_page
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.labels import label_pages
@@ -71,6 +71,17 @@ def write(
             make(parent)
         atomic.save_all([(path, data) for path, (_, data) in zip(paths, made, strict=True)])
     return Exported(matter.plan, tuple(paths))
+
+
+def check_libraries(formats: Sequence[str]) -> None:
+    """Raise `MissingExtraError` if a format needs a library that is not installed."""
+    if "dxf" in formats:
+        check_dxf()
+
+
+def sure_files(folder: Path, formats: Sequence[str]) -> list[Path]:
+    """Return the files that are written in these formats whatever the plan is."""
+    return [folder / file for name in FORMATS if name in formats for file in SURE.get(name, ())]
 
 
 def made_files(matter: Matter, formats: Sequence[str], wish: Wish) -> Iterator[File]:
@@ -164,6 +175,13 @@ _MAKERS: Final[dict[str, Callable[[Matter, Wish], Iterator[File]]]] = {
     "publish": _publish,
 }
 FORMATS: Final = tuple(_MAKERS)
+SURE: Final = {
+    "json": ("plan.json",),
+    "pdf": ("cut-pack.pdf",),
+    "csv": ("parts.csv", "cuts.csv", "shopping.csv"),
+    "publish": ("publish/plan-in.md", "publish/plan-mm.md"),
+}
+"""By format, the files that hang on nothing of the plan."""
 USUAL: Final = ("json", "svg")
 """What is written where no format is named."""
 

@@ -141,7 +141,8 @@ class PaperWork(QObject):
     def _take_exported(self, files: Sequence[Path], folder: Path, sawn: Sawn) -> None:
         """Say what was written as good news, and what lacks as a fault."""
         window = self._window
-        window.status.say(f"{counted(len(files), 'file')} written to {folder}.")
+        what = files[0].name if len(files) == 1 else counted(len(files), "file")
+        window.status.say(f"{what} written to {folder}.")
         if not window.document.shows(sawn.project):
             return
         self._folder = folder

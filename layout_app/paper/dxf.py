@@ -9,6 +9,7 @@ ezdxf writes the files; it is an optional extra, and only loaded when a file is 
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from importlib.util import find_spec
 from io import StringIO
 from math import hypot
 from typing import Any, Final
@@ -83,6 +84,12 @@ def sheet_dxf(drawing: SheetDrawing, matter: Matter) -> str:
     out = StringIO()
     document.write(out)
     return out.getvalue()
+
+
+def check_dxf() -> None:
+    """Raise `MissingExtraError` if ezdxf is not installed; it is not loaded by that."""
+    if find_spec("ezdxf") is None:
+        raise MissingExtraError("DXF", "dxf")
 
 
 def dxf_words(words: str) -> str:

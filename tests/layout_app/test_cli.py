@@ -61,7 +61,7 @@ def test_the_search_is_compiled_before_the_first_plan_of_all(
     path = written(tmp_path, project(parts=[PART]))
     plan(path, "--time-limit", "0")
     assert not filled
-    plan(path, "--time-limit", "1")
+    assert plan(path, "--time-limit", "1", "--replace")[0] == 0
     assert len(filled) == 1
     assert "Compiling the search for the first time" in capsys.readouterr().out
 

@@ -81,6 +81,8 @@ def test_success_is_good_news(window: MainWindow, qtbot: QtBot, tmp_path: Path) 
     assert not window.bar.isVisible()
     assert window.status.doing.text() == f"2 files written to {tmp_path}."
     assert window.status.doing.isVisible()
+    window.files.exported.emit((tmp_path / "plan.json",), tmp_path, window.document.sawn)
+    assert window.status.doing.text() == f"plan.json written to {tmp_path}."
 
 
 def test_a_question_in_the_bar_outlives_a_success(

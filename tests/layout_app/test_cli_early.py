@@ -1,0 +1,79 @@
+"""What cannot be written is refused before anything is planned."""
+
+from pathlib import Path
+
+import pytest
+
+from layout_app import exporting, planning
+from layout_app.cli import main
+from layout_app.exporting import FORMATS, SURE, made_files
+from layout_app.paper import dxf
+from layout_app.paper.matter import matter_of_plan
+from layout_app.paper.wish import Wish
+from layout_app.project import Project
+from layout_app.store.project_file import save_project
+from tests.layout_app.small_job import planned, small_job
+
+USAGE = 2
+
+
+@pytest.fixture
+def project(tmp_path: Path) -> Path:
+    """Return the file of the small job."""
+    path = tmp_path / "trial.ripfirst.json"
+    save_project(path, Project(job=small_job()))
+    return path
+
+
+def planned_in_vain(path: Path, monkeypatch: pytest.MonkeyPatch, *words: str) -> list[object]:
+    """Ask for a plan that is refused; return what was planned till then."""
+    asked: list[object] = []
+    monkeypatch.setattr(planning, "plan_project", lambda *_: asked.append(path))
+    assert main(["plan", str(path), *words]) == USAGE
+    return asked
+
+
+def test_files_that_would_be_replaced_are_named_before_planning(
+    project: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A minute of planning is not thrown away for a word that was forgotten."""
+    out = project.parent / "out"
+    out.mkdir()
+    for name in ("plan.json", "parts.csv"):
+        (out / name).write_text("mine")
+    words = ("--out", str(out), "--format", "json,csv")
+    assert planned_in_vain(project, monkeypatch, *words) == []
+    said = capsys.readouterr().err
+    assert f"{out / 'plan.json'} and 1 more file would be replaced" in said
+    assert "--replace" in said
+    assert (out / "plan.json").read_text() == "mine"
+
+
+def test_a_library_that_is_missing_is_said_before_planning(
+    project: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The sentence says what to install; the other formats can be asked for without it."""
+    monkeypatch.setattr(dxf, "find_spec", lambda name: None)
+    words = ("--out", str(project.parent / "out"), "--format", "json,dxf")
+    assert planned_in_vain(project, monkeypatch, *words) == []
+    assert "DXF needs one more library: python -m pip install" in capsys.readouterr().err
+    exporting.check_libraries(["json", "svg"])
+
+
+def test_files_that_are_sure_are_written_whatever_the_plan_is() -> None:
+    """Each name that is looked for beforehand is one that its format makes."""
+    job = small_job()
+    matter = matter_of_plan(job, planned(job))
+    assert SURE.keys() <= set(FORMATS)
+    for name, files in SURE.items():
+        made = [file for file, _ in made_files(matter, [name], Wish())]
+        assert set(files) <= set(made)
+
+
+def test_one_file_is_named(project: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Several are counted."""
+    out = project.parent / "out"
+    for formats, said in (("json", "plan.json"), ("csv", "3 files")):
+        words = ["--out", str(out), "--format", formats, "--time-limit", "0"]
+        assert main(["plan", str(project), *words]) == 0
+        assert f"Written: {said} in {out}\n" in capsys.readouterr().out

@@ -92,6 +92,7 @@ def _sent(window: "MainWindow") -> list[Copy]:
 def plan(window: "MainWindow") -> None:
     """Plan around what is laid out by hand, locked, begun and set aside."""
     hands.plan(window.document)
+    window.planning.say_if_it_stands(window.document.layout)
 
 
 def plan_anew(window: "MainWindow") -> None:
@@ -99,7 +100,7 @@ def plan_anew(window: "MainWindow") -> None:
     document = window.document
     mine = [sheet.id for sheet in held.laid_by_hand(document.project)]
     if not mine:
-        hands.plan(document)
+        plan(window)
         return
     question = (
         f"Plan everything anew? This plans {all_of('sheet', mine)} again, laid out by hand."
@@ -107,7 +108,9 @@ def plan_anew(window: "MainWindow") -> None:
     )
 
     def anew() -> None:
+        before = document.layout
         hands.plan_anew(document)
+        window.planning.say_if_it_stands(before)
 
     window.bar.ask(
         question, (("Plan everything anew", anew), ("Keep my layout", window.bench.setFocus))

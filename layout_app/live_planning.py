@@ -12,6 +12,7 @@ from layout_app.planner_process import PlannerProcess, spare_workers
 from layout_app.sawing import Sawn
 from layout_app.sparing import Sparing, is_settled, untouched
 from shared.check import plannable
+from shared.layout import Layout
 from solver.outcome import Choice, Done, Progress, Reason
 from solver.stop import Limits
 
@@ -24,6 +25,7 @@ ENOUGH_MS = 3000
 ADOPT_EVERY_MS = 250
 """Least time between two plans on screen after the first of a run."""
 
+STANDS = "Planned again: nothing better was found, so the plan stands."
 _ENDINGS = {
     Reason.PROVEN: "",
     Reason.TIME: "",
@@ -79,6 +81,7 @@ class Planning(QObject):
         self._pause.setInterval(ADOPT_EVERY_MS)
         self._pause.timeout.connect(self._adopt_latest)
         self._sparing: Sparing | None = None
+        self._lay: Layout | None = None
         self.partial = False
         """Whether sheets were left as they lay that could be planned as well."""
         self._enough = QTimer(self)
@@ -150,6 +153,10 @@ class Planning(QObject):
         self.start(wider)
         return True
 
+    def say_if_it_stands(self, lay: Layout) -> None:
+        """Say at the end of the run that the maker asked for whether all lies as it ``lay``."""
+        self._lay = lay if self.running else None
+
     def run_again(self) -> None:
         """Plan again after a run that broke off; sheets that are yours stay as they lie."""
         if self.standing.broken:
@@ -162,7 +169,7 @@ class Planning(QObject):
     def cancel(self) -> None:
         """End the run; nothing of it is adopted any more."""
         self._planner.cancel()
-        self._latest = self._sparing = None
+        self._latest = self._sparing = self._lay = None
         self._pause.stop()
         self._enough.stop()
         self.standing = Standing()
@@ -258,10 +265,14 @@ class Planning(QObject):
         self._adopt_latest()
         if done.reason is not Reason.STOPPED and self._widen():
             return
+        lay, self._lay = self._lay, None
         self._sparing = None
         self._enough.stop()
         self.standing = Standing(sentence=_ENDINGS[done.reason])
         self.changed.emit()
+        stands = lay is not None and _lies(lay) == _lies(self._document.layout)
+        if stands and not _ENDINGS[done.reason]:
+            self._document.said.emit(STANDS)
         self.order_if_needed()
 
     def _fail(self, sentence: str) -> None:
@@ -270,3 +281,7 @@ class Planning(QObject):
         self._enough.stop()
         self.standing = Standing(sentence=sentence, broken=True)
         self.changed.emit()
+
+
+def _lies(layout: Layout) -> dict[str, object]:
+    return {one.id: (one.stock, frozenset(one.placements)) for one in layout.sheets}

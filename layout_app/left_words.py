@@ -33,5 +33,8 @@ def dropped_words(wishes: int) -> str:
     """Say that so many orders set by hand are kept no more; ``""`` if all are."""
     if wishes <= 0:
         return ""
-    them = "one hand-set order" if wishes == 1 else f"{wishes} hand-set orders"
-    return f"Of the cuts, {them} went with a cut that is not there any more."
+    if wishes == 1:
+        return "An order of two cuts set by hand is dropped: one of the cuts is not there any more."
+    return (
+        f"{wishes} orders of two cuts set by hand are dropped: a cut of each is not there any more."
+    )

@@ -74,10 +74,12 @@ def gain_in_words(goal: Goal, before: tuple[int, int], after: tuple[int, int]) -
 def forcing_sentence(job: Job, forcing: Forcing, *, proven: bool) -> str:
     """Say what forces the last sheet of one material, and whether its plan is ``proven``."""
     sentence = _forced(job, forcing)
-    return sentence if proven else f"{sentence} {UNPROVEN}"
+    return sentence if proven or forcing.value <= 0 else f"{sentence} {UNPROVEN}"
 
 
 def _forced(job: Job, forcing: Forcing) -> str:
+    if forcing.value <= 0:
+        return f"{forcing.material}: nothing has to be bought for it, so nothing can be saved."
     begin = f"{forcing.material}: {_taken(forcing)} at least"
     if not forcing.parts:
         return f"{begin}. No part alone forces the last sheet: one copy of any fewer saves none."

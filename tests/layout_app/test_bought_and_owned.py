@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app import status_words
@@ -14,6 +15,8 @@ from shared.job import Job
 from shared.lengths import INCH
 from shared.parts import Part
 from shared.plan import Goal, Plan
+from solver.advice.events import Forcing
+from solver.advice.words import forcing_sentence
 from tests.layout_app.small_job import part, planned, small_job
 
 
@@ -56,3 +59,13 @@ def test_a_plan_that_buys_nothing_says_so(qtbot: QtBot) -> None:
     doc.adopt(plan)
     assert status_words.proof_sentence(doc.project, doc.plan, Standing()).startswith(said)
     assert "birch ply: nothing to buy, least price" in material_sentence(plan.proof.materials[0])
+
+
+@pytest.mark.parametrize("goal", [Goal.LEAST_PRICE, Goal.LEAST_AREA])
+def test_where_nothing_is_bought_nothing_forces_a_sheet(goal: Goal) -> None:
+    """What would save a sheet says that, and no amount of 0.00."""
+    forcing = Forcing(material="birch ply", goal=goal, value=0, need=0, parts=(), sentence="")
+    for proven in (True, False):
+        assert forcing_sentence(small_job(), forcing, proven=proven) == (
+            "birch ply: nothing has to be bought for it, so nothing can be saved."
+        )

@@ -7,6 +7,7 @@ import pytest
 from layout_app import hands
 from layout_app.document import Document
 from layout_app.in_order import is_in_order, same_parts, to_order, with_order
+from layout_app.left_words import dropped_words
 from layout_app.sawing import Sawn, saw
 from shared.layout import Before
 from shared.saw import verify
@@ -113,4 +114,9 @@ def test_a_hand_set_order_that_lost_a_cut_is_dropped_with_a_sentence(doc: Docume
     doc.open(replace(doc.project, layout=layout), None)
     assert doc.adopt_order(sawn(doc))
     assert doc.layout.before == ()
-    assert said == ["Of the cuts, one hand-set order went with a cut that is not there any more."]
+    assert said == [
+        "An order of two cuts set by hand is dropped: one of the cuts is not there any more."
+    ]
+    assert dropped_words(2) == (
+        "2 orders of two cuts set by hand are dropped: a cut of each is not there any more."
+    )

@@ -25,6 +25,7 @@ def matter_of_sawn(sawn: Sawn, unit: Unit | None = None) -> Matter:
         loose=tuple(_loose(sawn, plan)),
         waiting=tuple(dict.fromkeys(_waiting(sawn, plan))),
         build=project.build,
+        made=tuple(sorted(project.progress.all_made)),
     )
 
 

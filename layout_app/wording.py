@@ -45,6 +45,18 @@ def all_of(noun: str, names: Sequence[str]) -> str:
     return f"{noun}s {', '.join(names[:-1])} and {names[-1]}"
 
 
+def numbers_in_words(numbers: Sequence[int]) -> str:
+    """Write ascending numbers with their runs, such as ``1 to 4, 6``."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    said = (f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
+    return ", ".join(said)
+
+
 def stock_words(plan: Plan, uncut: int = 0) -> str:
     """Count the sheets of a plan, and the pieces of earlier sheets apart from them.
 

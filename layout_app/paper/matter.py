@@ -28,6 +28,8 @@ class Matter:
         The instruction of every cut.
     banner
         What must not be overlooked on any page, or ``""``.
+    made
+        Numbers of the cuts that are made, those before this plan too, ascending.
     """
 
     job: Job
@@ -38,6 +40,7 @@ class Matter:
     banner: str = ""
     unplaced: tuple[str, ...] = ()
     build: Build = field(default_factory=Build)
+    made: tuple[int, ...] = ()
 
     @property
     def uncut(self) -> dict[str, str]:
@@ -78,6 +81,7 @@ def matter_of(
     waiting: tuple[str, ...] = (),
     style: LengthStyle | None = None,
     build: Build | None = None,
+    made: tuple[int, ...] = (),
 ) -> Matter:
     """Gather what exports tell of.
 
@@ -91,6 +95,8 @@ def matter_of(
         How lengths are written; the job's own if it is not given.
     build
         The steps after sawing, and hardware.
+    made
+        Numbers of the cuts that are made.
     """
     style = style or job.style
     drawn = (*(draw_sheet(plan, sheet.id, style) for sheet in plan.sheets), *loose)
@@ -103,6 +109,7 @@ def matter_of(
         banner=_banner(loose, waiting),
         unplaced=waiting,
         build=build or Build(),
+        made=made,
     )
 
 

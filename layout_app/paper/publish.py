@@ -46,6 +46,7 @@ def in_unit(matter: Matter, unit: Unit) -> Matter:
             loose=tuple(one for one in matter.drawings if not _is_planned(one, matter)),
             waiting=matter.unplaced,
             build=matter.build,
+            made=matter.made,
         ),
         banner=matter.banner,
     )

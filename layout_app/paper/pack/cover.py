@@ -11,6 +11,7 @@ from layout_app.paper.pack.tables import Align, Column
 from layout_app.wording import (
     counted,
     effort_sentence,
+    numbers_in_words,
     priced_words,
     proof_note,
     proof_sentence,
@@ -58,8 +59,12 @@ def figures(matter: Matter) -> Iterator[str]:
         yield f"{effort_sentence(plan, job, uncut)}."
         changes = tally(plan, job.shop).setup_changes
         yield f"{counted(changes, 'set-up change')} in the order of the cards."
-    parts = sum(part.copies for part in job.parts)
-    yield f"{counted(parts, 'part')} of {counted(len(job.parts), 'kind')}."
+    parts, done = sum(part.copies for part in job.parts), len(plan.finished)
+    to_saw = f": {done} {'is' if done == 1 else 'are'} done, {parts - done} to saw" if done else ""
+    yield f"{counted(parts, 'part')} of {counted(len(job.parts), 'kind')}{to_saw}."
+    if matter.made:
+        cuts = counted(len(matter.made), "cut is", "cuts are")
+        yield f"{cuts} made already ({numbers_in_words(matter.made)})."
     bought = matter.bought
     if bought.price:
         yield f"Price of the sheets: {priced_words(bought.price, bought.unpriced)}."

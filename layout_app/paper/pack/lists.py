@@ -76,12 +76,15 @@ def notes_of(part: Part) -> Iterator[str]:
 
 
 def sheets_of(part: Part, matter: Matter) -> str:
-    """Name the sheets copies of a part lie on."""
+    """Name the sheets copies of a part lie on, and say which are done."""
     found = [
         drawing.sheet
         for drawing in matter.drawings
         if any(box.part == part.id for box in drawing.boxes)
     ]
+    done = sum(one.part == part.id for one in matter.plan.finished)
+    if done:
+        found.append("done" if done == part.copies else f"{done} done")
     return ", ".join(found) or "none"
 
 

@@ -10,7 +10,7 @@ from layout_app.sawing import Sawn, borne_out
 from layout_app.settling import with_waiting
 from shared.costs import value_of
 from shared.layout import Layout, LayoutSheet, by_number, sheets_of
-from shared.plan import MaterialProof, Plan, Proof
+from shared.plan import Goal, MaterialProof, Plan, Proof
 from shared.stock import Stock
 from solver.planning.standing import is_conditional
 
@@ -57,12 +57,15 @@ def after_hands(project: Project) -> Project:
 
 def valued(project: Project, proof: Proof) -> Project:
     """Return the project with the bounds of a proof held against its own layout."""
-    complete = is_complete(project.layout)
+    complete, used = is_complete(project.layout), _used(project)
     materials = tuple(_valued_material(project, one, complete) for one in proof.materials)
-    value = value_of(project.job, _used(project), proof.goal)
+    goal = proof.goal
+    if goal is Goal.LEAST_PRICE and value_of(project.job, used, Goal.LEAST_AREA):
+        goal = Goal.LEAST_COST  # by hand sheets came into use that nobody gave a price
+    value = value_of(project.job, used, goal)
     bound = min(proof.bound, value) if complete else proof.bound
     proven = complete and all(one.proven for one in materials) and bound == value
-    proof = replace(proof, value=value, bound=bound, proven=proven, materials=materials)
+    proof = replace(proof, goal=goal, value=value, bound=bound, proven=proven, materials=materials)
     return replace(project, proof=proof)
 
 

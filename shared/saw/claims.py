@@ -73,8 +73,9 @@ def _wrong_goals(plan: Plan) -> Iterator[Issue]:
         Goal.LEAST_COST: set(Goal),
         Goal.LEAST_AREA: {Goal.FEWEST_SHEETS, Goal.LEAST_AREA},
     }[goal]
-    if others - allowed:
-        said = f"Proof of the whole: {goal} cannot be made of {', '.join(sorted(others))}."
+    areas = any(sheet.by_area and sheet.cost for sheet in plan.sheets)
+    if others - allowed or (areas and goal is Goal.LEAST_PRICE):
+        said = f"Proof of the whole: {goal} is not what its materials make together."
         yield refusal("proof-goal", "", said, "goal")
 
 

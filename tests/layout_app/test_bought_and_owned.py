@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import status_words
+from layout_app import hands, status_words
 from layout_app.aftermath import Before, need_words
 from layout_app.document import Document
 from layout_app.live_planning import Standing
@@ -15,6 +15,7 @@ from shared.job import Job
 from shared.lengths import INCH
 from shared.parts import Part
 from shared.plan import Goal, Plan
+from shared.saw import verify
 from solver.advice.events import Forcing
 from solver.advice.words import forcing_sentence
 from tests.layout_app.small_job import part, planned, small_job
@@ -69,3 +70,22 @@ def test_where_nothing_is_bought_nothing_forces_a_sheet(goal: Goal) -> None:
         assert forcing_sentence(small_job(), forcing, proven=proven) == (
             "birch ply: nothing has to be bought for it, so nothing can be saved."
         )
+
+
+def test_a_sheet_without_a_price_that_comes_into_use_by_hand_makes_no_least_price() -> None:
+    """The board on the rack costs nothing; with one to be bought beside it, no price is whole."""
+    job = small_job()
+    own = replace(job.stock[0], id="own", material="board", price=None, at_hand=1)
+    more = replace(own, id="more", name="more board", length=80 * INCH, at_hand=None)
+    lid = replace(part("lid", "Lid", (40, 12)), material="board")
+    job = replace(job, parts=(*job.parts, lid), stock=(*job.stock, own, more))
+    doc = Document(Project(job=job))
+    doc.adopt(planned(job))
+    assert doc.project.proof.goal is Goal.LEAST_PRICE
+    hands.add_sheet(doc, "more")
+    sheet = doc.layout.sheets[-1].id
+    hands.move_part(doc, "lid", 1, sheet, 0, 0)
+    assert doc.plan is not None
+    assert {one.stock for one in doc.plan.sheets} == {"full", "more"}
+    assert doc.project.proof.goal is Goal.LEAST_COST
+    assert verify(doc.plan) == ()

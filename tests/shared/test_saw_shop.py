@@ -128,7 +128,8 @@ WRONG: list[tuple[str, Wreck, str]] = [
     ),
     ("least sawing unproven", of_ply(proven=False, bound=0, least_sawing=True), "proof-sawing"),
     ("best offcut alone", of_ply(best_remainder=True), "proof-sawing"),
-    ("money made of areas", of_ply(goal=Goal.LEAST_COST), "proof-goal"),
+    ("prices made of costs", of_ply(goal=Goal.LEAST_COST), "proof-goal"),
+    ("prices made of areas", sheet(0, by_area=True, price=0), "proof-goal"),
 ]
 
 

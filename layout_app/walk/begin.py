@@ -16,7 +16,8 @@ WALK: Final = "walk"
 def begin_walk(window: "MainWindow") -> None:
     """Show the walk on the whole screen; one that is open comes to the front.
 
-    However the walk ends, the window's next key goes to the bench, where none ticks a cut.
+    A run of the planner ends with the best so far: what is sawn from changes under nobody's
+    hands. However the walk ends, the window's next key goes to the bench, where none ticks a cut.
     """
 
     def make() -> Walk:
@@ -25,6 +26,8 @@ def begin_walk(window: "MainWindow") -> None:
         window.faults.told.connect(walk.stop)
         return walk
 
+    if window.planning.running:
+        window.planning.stop()
     window.bench.setFocus()
     window.beside.show(WALK, make, QWidget.showFullScreen)
 

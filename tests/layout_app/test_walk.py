@@ -1,6 +1,7 @@
 """At the sawhorses: one press a cut, nothing passed that is not on disk."""
 
 from dataclasses import replace
+from functools import partial
 from itertools import groupby
 from pathlib import Path
 
@@ -28,7 +29,9 @@ from shared.lengths import INCH
 from shared.practice import USUAL_SHOP
 from shared.stock import Trims
 from shared.telling.settings import Device
+from tests.layout_app.closing import close
 from tests.layout_app.contrast import contrast
+from tests.layout_app.monkey import silent_planner
 from tests.layout_app.small_job import document, planned, small_job
 from tests.properties.test_mistakes import plan_around
 
@@ -305,3 +308,21 @@ def test_what_stops_the_walk_is_said_in_letters_for_the_sawhorses(
     assert letters == [25]
     assert [button.fontInfo().pixelSize() for button in question.buttons] == [25]
     assert walk.rect().contains(question.geometry())
+
+
+def test_planning_ends_with_what_it_has_when_the_walk_begins(
+    qtbot: QtBot, doc: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nobody reads cut 6 and finds another one there; a planner that rests is left alone."""
+    window = MainWindow(doc, planner=silent_planner())
+    qtbot.addWidget(window)
+    window.show()
+    stopped: list[str] = []
+    monkeypatch.setattr(window.planning, "stop", partial(stopped.append, "stopped"))
+    begin = window.actions_by_id["cuts.walk"]
+    begin.trigger()
+    resting = list(stopped)
+    window.planning.start()
+    begin.trigger()
+    close(window)
+    assert (resting, stopped) == ([], ["stopped"])

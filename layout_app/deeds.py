@@ -80,9 +80,10 @@ def close(window: "MainWindow") -> None:
 def ask_where_to_save(window: "MainWindow") -> Path | None:
     """Let the maker choose a file to save to."""
     name = safe_name(window.document.job.name, "project")
-    before = window.document.path or window.keeping.folder / (name + SUFFIX)
-    if window.safe.refused:
-        before = window.keeping.folder_to_save_in / before.name
+    before = window.document.path
+    if before is None or window.safe.refused:
+        file = name + SUFFIX if before is None else before.name
+        before = window.keeping.folder_to_save_in / file
     chosen, _ = QFileDialog.getSaveFileName(window, "Save the project", str(before), FILTER)
     if not chosen:
         return None

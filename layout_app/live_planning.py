@@ -25,7 +25,7 @@ ENOUGH_MS = 3000
 ADOPT_EVERY_MS = 250
 """Least time between two plans on screen after the first of a run."""
 
-STANDS = "Planned again: nothing better was found, so the plan stands."
+STANDS = "Nothing better found: the plan stands."
 _ENDINGS = {
     Reason.PROVEN: "",
     Reason.TIME: "",

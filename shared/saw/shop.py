@@ -87,9 +87,15 @@ class Tools:
             yield _no(cut, f"no saw of the shop is a {cut.tool} with a kerf of {cut.kerf}", "tool")
         elif used != rail:
             self._ended.add(cut.piece)
-            far = max(0, done.end - done.dust_start - self._shop.kerf)
-            if cut.kind is CutKind.TRIM or not self._shop.goes_to_table(done.near, far):
+            if cut.kind is CutKind.TRIM or not self._at_table(done):
                 yield _no(cut, f"the {self._shop.tool} makes it, not the {cut.tool}", "tool")
+
+    def _at_table(self, done: Pass) -> bool:
+        """Whether neither side of a cut at the rail would carry it, and the fence can be set."""
+        table, fall = self._shop.table, done.end - done.dust_start - self._shop.kerf
+        if table is None or max(done.near, fall) >= self._shop.carry:
+            return False
+        return table.fence.least <= done.near <= table.fence.most
 
     def _oversize(self, parted: Parted) -> bool:
         return any(self._parts[one.part].oversize for one in parted.near if one.part in self._parts)

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import reduce
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -169,8 +170,16 @@ def first_size(window: "MainWindow") -> QSize:
 
 
 def on_a_screen(stands: QRect) -> QRect:
-    """Return a rectangle of the desktop so that enough of it is on one of the screens."""
+    """Return a rectangle of the desktop so that enough of it is on one of the screens.
+
+    What all of them together have no room for was on larger ones: it fills the first.
+    """
     rooms = [screen.availableGeometry() for screen in QGuiApplication.screens()]
+    whole = reduce(QRect.united, rooms)
+    if stands.width() > whole.width() or stands.height() > whole.height():
+        return rooms[0].adjusted(
+            FRAME[0] // 2, FRAME[1] - FRAME[0] // 2, -FRAME[0] // 2, -FRAME[0] // 2
+        )
     for room in rooms:
         seen = room.intersected(stands)
         if min(seen.width(), seen.height()) >= LEAST_SEEN and stands.top() >= room.top():

@@ -254,6 +254,18 @@ def test_a_window_is_never_put_where_it_cannot_be_seen(qapp: object, stands: QRe
     assert any(one.width() >= least[0] and one.height() >= least[1] for one in seen)
 
 
+def test_a_window_of_a_larger_screen_is_not_cut_off(qapp: object) -> None:
+    """It was as large as a screen that is gone: now all of it is on the one there is."""
+    [room] = [screen.availableGeometry() for screen in QGuiApplication.screens()]
+    for larger in (room.adjusted(0, 0, 1, 0), room.adjusted(100, 100, 100, 400)):
+        placed = on_a_screen(larger)
+        assert room.contains(placed)
+        assert placed.width() >= room.width() - 8
+        assert placed.height() >= room.height() - 40
+    small = room.adjusted(100, 100, -100, -100)
+    assert on_a_screen(small) == small
+
+
 def test_recent_projects_are_named_and_open_again(
     window: MainWindow, qtbot: QtBot, tmp_path: Path
 ) -> None:

@@ -21,6 +21,9 @@ EDGE_PX, ARROW_PX = 8, 36
 """What the line takes at its left and right, and a choice in width beside its words."""
 
 
+PUT_AWAY = "Put away"
+
+
 class PasteLine(QFrame):
     """Pastes into a table, and stays until something else is done or it is put away.
 
@@ -165,15 +168,15 @@ class PasteLine(QFrame):
             old.hide()
             old.deleteLater()
         self._buttons = []
-        for words, act in (*choices, ("Put away", self._put_away)):
+        for words, act in (*choices, (PUT_AWAY, self._put_away)):
             button = QPushButton(words, self)
+            button.setObjectName("link" if words == PUT_AWAY else "")
             button.setAutoDefault(True)
             button.setAccessibleDescription(self.sentence)
             button.clicked.connect(lambda _checked, act=act: act())
             self._row.addWidget(button)
             button.show()  # so that it can have the keys at once
             self._buttons.append(button)
-        self._buttons[-1].setObjectName("link")
         self._row.addStretch(1)
 
     def _lay_choices(self, pasted: Pasted, outcome: Outcome) -> None:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QPushButton
 
 from layout_app.document import Document
 from layout_app.panels.left_region import LeftRegion
@@ -22,6 +22,8 @@ from layout_app.panels.pasted_rows import Answers, Outcome, read_pasted, summary
 from layout_app.panels.stock import COLUMNS as STOCK_COLUMNS
 from layout_app.panels.stock import StockModel
 from layout_app.project import Project
+from layout_app.styling import dress
+from layout_app.theme import Theme
 from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.parts import Part
@@ -459,3 +461,12 @@ def test_no_choice_is_cut_off(left: LeftRegion, wide: int) -> None:
     for box in boxes:
         words = box.fontMetrics().horizontalAdvance(box.currentText())
         assert words + ARROW_PX - 4 <= box.width(), box.currentText()
+
+
+def test_what_puts_the_line_away_is_a_link(left: LeftRegion, qapp: QApplication) -> None:
+    """Under the program's style sheet it has no frame, so it is smaller than a button."""
+    dress(qapp, Theme.light())
+    away = paste(left, "Part,L,W\nRail,20,2").buttons[-1]
+    plain = QPushButton(away.text(), left)
+    plain.show()
+    assert away.sizeHint().width() < plain.sizeHint().width()

@@ -123,9 +123,13 @@ def _as_wished(project: Project, arguments: argparse.Namespace) -> Project:
 
 def _check(path: Path, project: Project, arguments: argparse.Namespace) -> None:
     """Refuse what cannot be planned or written, before anything is planned; say what stays."""
-    for issue in planning.check_usable(path, project.job):
-        if issue.severity is Severity.WARNING or issue.code in LEFT_OUT:
-            print(f"Note: {issue.sentence}")
+    notes = (
+        issue.sentence
+        for issue in planning.check_usable(path, project.job)
+        if issue.severity is Severity.WARNING or issue.code in LEFT_OUT
+    )
+    for note in dict.fromkeys(notes):
+        print(f"Note: {note}")
     for fault in arguments.labels.faults(wish_of(arguments).paper):
         raise UsageError(fault)
     try:

@@ -1,6 +1,5 @@
 """When a search has to end: time, work, a word from outside, or nothing gained."""
 
-import threading
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
@@ -37,24 +36,33 @@ class Limits:
 
 
 @dataclass(slots=True)
+class _Word:
+    """Whether somebody asked. No lock: a signal may come while one is held by its own thread."""
+
+    is_given: bool = False
+
+
+@dataclass(slots=True)
 class Stop:
-    """Asked often by every loop; true once the run has to end. Thread safe.
+    """Asked often by every loop; true once the run has to end.
+
+    Safe to ask from any thread and from a signal handler.
 
     ``deadline`` is in `time.monotonic` seconds, or ``None``.
     """
 
     deadline: float | None = None
-    _asked: threading.Event = field(default_factory=threading.Event)
+    _asked: _Word = field(default_factory=_Word)
     _conditions: tuple[Callable[[], bool], ...] = ()
 
     def ask(self) -> None:
         """End the run as soon as its loops look."""
-        self._asked.set()
+        self._asked.is_given = True
 
     @property
     def asked(self) -> bool:
         """Whether somebody asked, whatever the clock says."""
-        return self._asked.is_set()
+        return self._asked.is_given
 
     @property
     def late(self) -> bool:

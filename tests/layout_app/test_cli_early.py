@@ -1,5 +1,6 @@
 """What cannot be written is refused before anything is planned."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,7 @@ from layout_app.paper.matter import matter_of_plan
 from layout_app.paper.wish import Wish
 from layout_app.project import Project
 from layout_app.store.project_file import save_project
-from tests.layout_app.small_job import planned, small_job
+from tests.layout_app.small_job import part, planned, small_job
 
 USAGE = 2
 
@@ -77,3 +78,16 @@ def test_one_file_is_named(project: Path, capsys: pytest.CaptureFixture[str]) ->
         words = ["--out", str(out), "--format", formats, "--time-limit", "0"]
         assert main(["plan", str(project), *words]) == 0
         assert f"Written: {said} in {out}\n" in capsys.readouterr().out
+
+
+def test_what_is_true_of_several_rows_is_said_once(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Three rows of one name: one note, not one for each of them."""
+    job = small_job()
+    same = tuple(part(one, "Side", (20, 8)) for one in ("second", "third"))
+    path = tmp_path / "trial.ripfirst.json"
+    save_project(path, Project(job=replace(job, parts=(*job.parts, *same))))
+    words = ["--out", str(tmp_path / "out"), "--format", "json", "--time-limit", "0"]
+    assert main(["plan", str(path), *words]) == 0
+    assert capsys.readouterr().out.count("Note: Side: 3 rows have this name.") == 1

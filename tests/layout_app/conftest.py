@@ -21,7 +21,7 @@ def left(qtbot: QtBot) -> Iterator[LeftRegion]:
     qtbot.addWidget(region)
     region.show()
     region.activateWindow()
-    qtbot.waitUntil(region.isVisible)
+    qtbot.waitUntil(region.isActiveWindow)
     yield region
     doc.undo_stack.clear()
 

@@ -32,6 +32,9 @@ from solver.wire import (
 if TYPE_CHECKING:
     from layout_app.planner_process import PlannerProcess
 
+ENDS_S = 1.0
+"""So long a planner that has spoken may take to end."""
+
 
 class Line:
     """One process and the threads that talk with it."""
@@ -41,6 +44,7 @@ class Line:
         self._owner = owner
         self._process: subprocess.Popen[bytes] | None = None
         self._closing = threading.Event()
+        self._has_spoken = False
         self._requests: queue.SimpleQueue[Request | None] = queue.SimpleQueue()
         self._judge = _Judge(owner)
         self._threads = [
@@ -82,7 +86,7 @@ class Line:
                 with contextlib.suppress(OSError):
                     _write(process, request)
         finally:  # whatever breaks here, the reader hears the end and says that the run is over
-            _finish(process)
+            _finish(process, ENDS_S if self._has_spoken else 0.0)
             reader.join()
 
     def _listen(self, process: subprocess.Popen[bytes]) -> None:
@@ -99,6 +103,7 @@ class Line:
                 self._owner._ended.emit(self)
 
     def _hear(self, line: bytes) -> None:
+        self._has_spoken = True
         try:
             answer = decode_answer(line)
         except WireError as error:
@@ -198,13 +203,13 @@ def _write(process: subprocess.Popen[bytes], request: Request) -> None:
     process.stdin.flush()
 
 
-def _finish(process: subprocess.Popen[bytes]) -> None:
-    """Close the input, and kill what does not end by itself."""
+def _finish(process: subprocess.Popen[bytes], patience_s: float) -> None:
+    """Close the input, and kill what does not end by itself; what still loads does not hear it."""
     assert process.stdin is not None
     with contextlib.suppress(OSError):
         process.stdin.close()
     try:
-        process.wait(timeout=1.0)
+        process.wait(timeout=patience_s)
     except subprocess.TimeoutExpired:
         process.kill()
         process.wait()

@@ -37,7 +37,8 @@ from tests.properties.test_mistakes import plan_around
 PATTERNS = {
     "sheets": r"\b(\d+|no more) sheets?\b(?! cut)",
     "pieces": r"\b(\d+) pieces? on hand\b",
-    "cuts": r"\b(\d+) cuts?\b",
+    "cuts": r"\b(\d+) cuts?\b(?! (?:is|are) made)",
+    "made": r"\b(\d+) cuts? (?:is|are) made\b",
     "set-ups": r"\b(\d+) set-ups?\b(?! change)",
     "changes": r"\b(\d+) set-up changes?\b",
     "minutes": r"\b(\d+) min(?:utes)?\b",
@@ -80,7 +81,7 @@ def plan_of(doc: Document) -> Plan:
 
 def truth(doc: Document) -> dict[str, set[int]]:
     """Count the plan by plain arithmetic; the pace is that of the shop, rounded up to minutes."""
-    plan, shop = plan_of(doc), doc.job.shop
+    plan, shop, progress = plan_of(doc), doc.job.shop, doc.progress
     pieces = sum(sheet.piece for sheet in plan.sheets)
     setups = len({cut.setup for cut in plan.cuts})
     settings = [(cut.tool, cut.size) for cut in plan.cuts]
@@ -90,6 +91,7 @@ def truth(doc: Document) -> dict[str, set[int]]:
         "sheets": {len(plan.sheets) - pieces},
         "pieces": {pieces},
         "cuts": {len(plan.cuts)},
+        "made": {len(progress.made) + sum(len(past.cuts) for past in progress.past)},
         "set-ups": {setups},
         "changes": {sum(one != other for one, other in pairwise(settings))},
         "minutes": {-(-seconds // 60)},

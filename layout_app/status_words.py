@@ -48,11 +48,22 @@ def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> s
     waiting = sum(row.copies for row in plan.unplaced) - len(lying)
     if waiting > 0:
         words.append(f"{counted(waiting, 'part')} on no sheet")
+    left = _not_planned(project) - max(0, waiting)
+    if left > 0:
+        words.append(f"{counted(left, 'part')} not planned")
     if spoiled and not (project.proof.proven or standing.running or project.layout.waiting):
         return ", ".join(words)  # nothing is claimed until it can be cut
-    rest = "for the rest, " if (waiting > 0 or spoiled) and project.proof.proven else ""
+    some = waiting > 0 or left > 0 or bool(spoiled)
+    rest = "for the rest, " if some and project.proof.proven else ""
     joint = "; " if yours else ": "
     return f"{', '.join(words)}{joint}{rest}{_claim(project, standing, yours=yours)}"
+
+
+def _not_planned(project: Project) -> int:
+    """Count the copies that lie on no sheet and are not finished; of rows with an error, all do."""
+    lying = sum(len(sheet.placements) for sheet in project.layout.sheets)
+    wanted = sum(max(0, part.copies) for part in project.job.parts)
+    return wanted - lying - len(project.layout.finished)
 
 
 def _spoiled(project: Project, plan: Plan | None) -> list[Placement]:

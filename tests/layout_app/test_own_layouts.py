@@ -11,10 +11,11 @@ from layout_app.live_planning import Planning, Standing
 from layout_app.order_words import sequence_words
 from layout_app.status_line import StatusLine
 from layout_app.status_words import proof_sentence
+from shared.check import plannable
 from shared.lengths import INCH
 from shared.plan import Goal, Proof
 from tests.layout_app.monkey import silent_planner
-from tests.layout_app.small_job import document
+from tests.layout_app.small_job import document, planned
 
 
 def said(doc: Document, **proof: object) -> str:
@@ -51,6 +52,18 @@ def test_parts_on_a_spoiled_sheet_lie_on_a_sheet() -> None:
     assert said(doc) == (
         "yours: 2 sheets, sheet 1 can't be cut yet, 1 part on no sheet; not everything is placed"
     )
+
+
+def test_parts_of_a_row_with_an_error_are_not_planned() -> None:
+    """A length is emptied: nothing is claimed as if its copies were none, and undo brings all."""
+    doc = document()
+    shelf = doc.job.part("shelf")
+    hands.edit_part(doc, replace(shelf, length=0))
+    doc.adopt(planned(plannable(doc.job)))
+    words = said(doc, goal=Goal.LEAST_PRICE, value=5200, bound=5200, proven=True)
+    assert words.startswith("1 sheet, 52.00, 3 parts not planned: for the rest, least price proven")
+    doc.undo()
+    assert "not planned" not in said(doc)
 
 
 def test_what_is_proven_beside_a_spoiled_sheet_is_of_the_rest() -> None:

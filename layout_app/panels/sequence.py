@@ -1,7 +1,5 @@
 """The cut sequence: cards from left to right in time, in one painted strip."""
 
-from functools import partial
-
 from PySide6.QtCore import QPoint, QRect, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QFocusEvent,
@@ -67,10 +65,14 @@ class SequenceView(QAbstractScrollArea):
         self.setMinimumHeight(120)
         self.horizontalScrollBar().setSingleStep(CARD_WIDTH + GAP)
         document.layout_changed.connect(self.refresh)
-        document.leaving.connect(partial(self.horizontalScrollBar().setValue, 0))
+        document.leaving.connect(self.begin)
         document.job_changed.connect(self.refresh)
         document.selection.changed.connect(self._show_selected)
         document.progress_changed.connect(self._show_progress)
+
+    def begin(self) -> None:
+        """Show the first card, as for a project that is opened."""
+        self.horizontalScrollBar().setValue(0)
 
     def set_theme(self, theme: Theme) -> None:
         """Paint with other colours."""

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QMenu, QToolButton
 from pytestqt.qtbot import QtBot
 
 from layout_app import hands
-from layout_app.action_row import BENCH, ActionRow
+from layout_app.action_row import BENCH
 from layout_app.actions import ACTIONS
 from layout_app.main_window import MainWindow
 from layout_app.planner_process import PlannerProcess
@@ -34,14 +34,14 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
     made.close()
 
 
-@pytest.mark.parametrize("row", ACTIONS, ids=IDS)
-def test_row_says_what_it_is(row: ActionRow, window: MainWindow) -> None:
+def test_rows_say_what_they_are(window: MainWindow) -> None:
     """Every action has words, a sentence for the status line, and a key or a reason for none."""
-    action = window.actions_by_id[row.id]
-    assert action.text().replace("&", "").strip()
-    assert action.statusTip().strip()
-    assert bool(row.shortcut) != bool(row.no_key)
-    assert bool(action.shortcut().toString()) is bool(row.shortcut)
+    for row in ACTIONS:
+        action = window.actions_by_id[row.id]
+        assert action.text().replace("&", "").strip(), row.id
+        assert action.statusTip().strip(), row.id
+        assert bool(row.shortcut) != bool(row.no_key), row.id
+        assert bool(action.shortcut().toString()) is bool(row.shortcut), row.id
 
 
 def test_ids_and_keys_are_unique() -> None:

@@ -37,6 +37,8 @@ FEW_MODULES = 3
 """So many are not worth further processes."""
 ENOUGH_TO_COLLECT = 100_000
 """So many objects that were made and not let go since the last collection."""
+NEVER = 10**9
+"""So many objects no test makes."""
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -75,10 +77,14 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
 
 
 def pytest_collection_finish() -> None:
-    """Collect between tests only, and leave what their modules hold out of it."""
+    """Collect between tests only, and leave what their modules hold out of it.
+
+    By a threshold nobody reaches, as a window that ends gives collecting back to Python: on
+    another thread that would end windows of earlier tests.
+    """
     gc.collect()
     gc.freeze()
-    gc.disable()
+    gc.set_threshold(NEVER)
 
 
 @pytest.hookimpl(trylast=True)

@@ -2,11 +2,23 @@
 
 import gc
 import weakref
+from collections.abc import Iterator
 from threading import Thread
 
+import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app.collecting import Collecting
+
+
+@pytest.fixture(autouse=True)
+def _usual_thresholds() -> Iterator[None]:
+    """Collect as often as Python does, once what is there from other tests is gone."""
+    before = gc.get_threshold()
+    gc.collect()
+    gc.set_threshold(700, 10, 10)
+    yield
+    gc.set_threshold(*before)
 
 
 class Knot:

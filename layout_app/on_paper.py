@@ -26,6 +26,7 @@ def matter_of_sawn(sawn: Sawn, unit: Unit | None = None) -> Matter:
         waiting=tuple(dict.fromkeys(_waiting(sawn, plan))),
         build=project.build,
         made=tuple(sorted(project.progress.all_made)),
+        past=project.progress.past,
     )
 
 

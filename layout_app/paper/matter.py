@@ -11,7 +11,7 @@ from shared.offcuts import Keeper, keepers
 from shared.plan import Plan
 from shared.shopping import Shopping, shopping
 from shared.stock import Stock
-from shared.telling import Instruction, instructions
+from shared.telling import Instruction, instructions_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,6 +82,7 @@ def matter_of(
     style: LengthStyle | None = None,
     build: Build | None = None,
     made: tuple[int, ...] = (),
+    past: tuple[Plan, ...] = (),
 ) -> Matter:
     """Gather what exports tell of.
 
@@ -97,14 +98,17 @@ def matter_of(
         The steps after sawing, and hardware.
     made
         Numbers of the cuts that are made.
+    past
+        Plans that were sawn before this one; what was set then keeps its name.
     """
     style = style or job.style
+    told = instructions_of((*past, plan), job.shop, style)
     drawn = (*(draw_sheet(plan, sheet.id, style) for sheet in plan.sheets), *loose)
     return Matter(
         job=job,
         plan=plan,
         drawings=tuple(sorted(drawn, key=lambda one: (len(one.sheet), one.sheet))),
-        told=instructions(plan, job.shop, style),
+        told=tuple(one for one in told if one.number >= plan.first),
         style=style,
         banner=_banner(loose, waiting),
         unplaced=waiting,

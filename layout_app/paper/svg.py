@@ -18,7 +18,7 @@ from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, Hand
 from shared.drawing import Role, SheetDrawing, draw_sheet
 from shared.job import Job
-from shared.lengths import LengthStyle, format_length, with_unit
+from shared.lengths import LengthStyle, format_with_remainder, with_unit
 from shared.plan import Plan
 
 TEXT_SHARE = 50
@@ -163,10 +163,10 @@ def _first(said: Sequence[Said], lines: float) -> int:
 def facts(drawing: SheetDrawing, style: LengthStyle, job: Job) -> str:
     """Say what has to be known of every size on a diagram."""
     fine = replace(style, denominator=64, decimals=2)
-    kerf = with_unit(format_length(job.shop.kerf, fine), fine)
+    kerf = with_unit(format_with_remainder(job.shop.kerf, fine), fine)
     finished = any(box.role is Role.BLANK for box in drawing.boxes)
     if finished and job.shop.table is not None:
-        table = with_unit(format_length(job.shop.table.kerf, fine), fine)
+        table = with_unit(format_with_remainder(job.shop.table.kerf, fine), fine)
         kerf += f", at the {job.shop.table.tool} {table}"
     return f"Kerf {kerf}. Sawn sizes. Running positions from the trimmed reference edge (top)."
 

@@ -18,7 +18,7 @@ from layout_app.wording import (
     sheet_names,
 )
 from shared.cautions import CAUTIONS, DEFER
-from shared.lengths import LengthStyle, Unit, format_length, format_pair, with_unit
+from shared.lengths import LengthStyle, Unit, format_pair, format_with_remainder, with_unit
 from shared.stock import Stock
 from solver.sequencing.tally import tally
 
@@ -119,15 +119,15 @@ def _stock_row(row: Stock, style: LengthStyle) -> tuple[str, ...]:
     fine = replace(style, denominator=64, decimals=2)
     trims = row.trims
     edges = (("near", trims.near), ("far", trims.far), ("start", trims.start), ("end", trims.end))
-    said = [f"{name} {format_length(size, fine)}" for name, size in edges if size]
+    said = [f"{name} {format_with_remainder(size, fine)}" for name, size in edges if size]
     return (
         row.material,
         row.name,
         format_pair(row.length, row.width, style),
-        format_length(row.thickness, fine),
+        format_with_remainder(row.thickness, fine),
         ", ".join(said) or "none",
     )
 
 
 def _long(length: int, style: LengthStyle) -> str:
-    return with_unit(format_length(length, style), style)
+    return with_unit(format_with_remainder(length, style), style)

@@ -1,15 +1,21 @@
 """The pack of a job that is half sawn: what is done and made is counted, and told as such."""
 
+from dataclasses import replace
+
 import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import Document
 from layout_app.mistake_commands import plan_the_rest
 from layout_app.on_paper import matter_of_sawn
-from layout_app.paper.pack.cover import figures
+from layout_app.panels.ticks import all_cards
+from layout_app.paper.matter import matter_of_plan
+from layout_app.paper.pack.cover import assumptions, figures
 from layout_app.paper.pack.lists import sheets_of
+from layout_app.paper.svg import facts
 from layout_app.ticks import tick
 from layout_app.wording import numbers_in_words
+from shared.lengths import INCH
 from tests.layout_app.small_job import document
 from tests.properties.test_mistakes import plan_around
 
@@ -44,6 +50,22 @@ def test_cuts_that_are_made_are_told(doc: Document) -> None:
     assert "4 cuts are made already (1, 2, 4, 5)." in list(figures(matter_of_sawn(doc.sawn)))
 
 
+def test_what_was_set_keeps_its_name_from_the_plan_before(qtbot: QtBot) -> None:
+    """Paper and cards name what was set alike, also once another plan follows seven cuts."""
+    del qtbot
+    doc = document()
+    tick(doc, list(range(1, 8)))
+    assert plan_the_rest(doc, {})
+    plan_around(doc)
+    assert doc.plan is not None
+    named = {card.number: card.setting.name for card in all_cards(doc)}
+    told = {one.number: one.setting.name for one in matter_of_sawn(doc.sawn).told}
+    assert list(told) == [cut.number for cut in doc.plan.cuts]
+    assert told == {number: named[number] for number in told}
+    alone = matter_of_plan(doc.job, doc.plan).told
+    assert set(told.values()) != {one.setting.name for one in alone}
+
+
 def test_nothing_is_said_to_be_done_before_the_first_cut(qtbot: QtBot) -> None:
     """A pack of a fresh plan has no word about it."""
     del qtbot
@@ -59,3 +81,13 @@ def test_nothing_is_said_to_be_done_before_the_first_cut(qtbot: QtBot) -> None:
 def test_runs_of_numbers(numbers: tuple[int, ...], said: str) -> None:
     """Three or more in a row are a run."""
     assert numbers_in_words(numbers) == said
+
+
+def test_an_odd_kerf_is_told_with_what_rounding_left_over(qtbot: QtBot) -> None:
+    """0.087 in is 3/32 (0.09375) less 0.007, on the cover and beside each sheet."""
+    del qtbot
+    matter = matter_of_sawn(document().sawn)
+    job = replace(matter.job, shop=replace(matter.job.shop, kerf=INCH * 87 // 1000))
+    said = next(assumptions(replace(matter, job=job)))
+    assert said == "Kerf of the rail saw: 3/32 - 0.007 in."
+    assert "Kerf 3/32 - 0.007 in." in facts(matter.drawings[0], matter.style, job)

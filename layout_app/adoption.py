@@ -4,6 +4,7 @@ from collections.abc import Iterator, Set
 from dataclasses import replace
 from itertools import count
 
+from layout_app.at_hand import over
 from layout_app.held import asked
 from layout_app.project import Project
 from layout_app.sawing import Sawn, borne_out
@@ -56,7 +57,12 @@ def after_hands(project: Project) -> Project:
 
 
 def valued(project: Project, proof: Proof) -> Project:
-    """Return the project with the bounds of a proof held against its own layout."""
+    """Return the project with the bounds of a proof held against its own layout.
+
+    Nothing is claimed of a layout that uses a sheet for which none is at hand.
+    """
+    if over(project.job, project.layout.sheets, project.progress.sheets):
+        return replace(project, proof=Proof())
     complete, used = is_complete(project.layout), _used(project)
     materials = tuple(_valued_material(project, one, complete) for one in proof.materials)
     goal = proof.goal

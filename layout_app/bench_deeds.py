@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from layout_app import closing_up, hands, held, laying
+from layout_app.at_hand import is_left
 from layout_app.making_deeds import chosen_sheet
 from layout_app.project import Copy
 from layout_app.theme import Theme
@@ -212,14 +213,17 @@ def release_suspended(window: "MainWindow") -> None:
 
 
 def lay_out_sheet(window: "MainWindow") -> None:
-    """Put an empty sheet on the bench, in sight."""
+    """Put an empty sheet on the bench, in sight: of the row selected, else of one that is left."""
     before = {sheet.id for sheet in window.document.layout.sheets}
     job = window.document.job
     chosen = window.left.stock.chosen()
     parts = {part for part, _ in window.document.selection.parts}
     wanted = {part.material for part in job.parts if part.id in parts}
     suiting = [row.id for row in job.stock if row.material in wanted]
-    hands.add_sheet(window.document, (chosen or suiting or [job.stock[0].id])[0])
+    likely = chosen[:1] or suiting or [row.id for row in job.stock]
+    layout = window.document.layout
+    left = (row for row in likely if is_left(job.stock_row(row), layout))
+    hands.add_sheet(window.document, next(left, likely[0]))
     for sheet in window.document.layout.sheets:
         if sheet.id not in before:
             window.bench.reveal_sheet(sheet.id)

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from layout_app import commands, hold_commands, laying, layout_commands, stock_commands
 from layout_app import held as holding
+from layout_app.at_hand import is_left, none_left_words
 from layout_app.document import Consequence, Document
 from layout_app.measuring import measured, too_small
 from layout_app.sawing import resized
@@ -169,9 +170,11 @@ def move_rip(doc: Document, sheet: str, from_index: int, to_index: int) -> bool:
 
 
 def add_sheet(doc: Document, stock: str) -> bool:
-    """Put one more sheet of a stock row on the bench, empty and yours."""
-    name = doc.job.stock_row(stock).name
-    return _push(doc, layout_commands.AddSheet(doc, f"lay out a sheet of {name}", stock))
+    """Put one more sheet of a stock row on the bench, empty and yours, if there is one."""
+    row = doc.job.stock_row(stock)
+    if _barred(doc, "" if is_left(row, doc.layout) else none_left_words(row)):
+        return False
+    return _push(doc, layout_commands.AddSheet(doc, f"lay out a sheet of {row.name}", stock))
 
 
 def hold(doc: Document, scope: Scope, keys: Iterable[Copy]) -> bool:

@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
+from layout_app.at_hand import over, over_words
 from layout_app.project import Project
 from layout_app.shop_limits import beyond_shop
 from shared.check import plannable
@@ -136,6 +137,10 @@ def saw(project: Project) -> Sawn:
     used = [one for one in project.layout.sheets if one.placements or one.id in begun]
     found = {sheet.id: problem(project.job, sound, sheet) for sheet in used}
     problems = {sheet: sentence for sheet, sentence in found.items() if sentence}
+    more = over(project.job, used, begun)
+    problems |= {one.id: over_words(project.job, one) for one in more}
+    if more:  # a sheet that is not there costs nothing, so that whatever is claimed is too good
+        project = replace(project, proof=Proof())
     cuttable = [sheet for sheet in used if sheet.id not in problems]
     if not cuttable:
         return Sawn(project=project, problems=problems)

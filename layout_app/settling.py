@@ -9,6 +9,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum, auto
 
+from layout_app.at_hand import over
 from layout_app.project import Project
 from layout_app.pruning import pruned
 from layout_app.reholding import carried, frozen_keys, of_removed, put_back, recut_held
@@ -73,7 +74,8 @@ def settle(
     settler = _Settler(before, job, in_force, by_hand=by_hand, begun=begun, staying=staying)
     layout = replace(layout, finished=still_finished(before, job, layout.finished))
     sheets = [settler.settled(sheet) for sheet in layout.sheets]
-    kept = tuple(one for one in sheets if one is not None and _worth_showing(one, begun))
+    shown = [one for one in sheets if one is not None and _worth_showing(one, begun)]
+    kept = _there(job, shown, layout.holds, begun)
     new = carried(before, layout, with_waiting(job, kept, replace(layout, holds=())))
     gone = of_removed(job, new)
     new = replace(new, holds=tuple(hold for hold in new.holds if hold not in gone))
@@ -81,6 +83,15 @@ def settle(
     settled = with_waiting(job, sheets_now, replace(layout, holds=new.holds))
     left = _left(before, layout, settled, in_force, begun)
     return Settled(layout=settled, left=left, let_go=gone)
+
+
+def _there(
+    job: Job, sheets: Sequence[LayoutSheet], holds: Iterable[Hold], begun: Collection[str]
+) -> tuple[LayoutSheet, ...]:
+    """Leave out sheets for which none is at hand, but the maker's own and those with holds."""
+    held = {hold.sheet for hold in holds}
+    gone = {one.id for one in over(job, sheets, begun) if not one.yours} - held
+    return tuple(one for one in sheets if one.id not in gone)
 
 
 def _left(

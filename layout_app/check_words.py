@@ -4,9 +4,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import product
 
+from layout_app.broken_sets import figure_sentence
 from layout_app.wording import counted, proof_note, proof_sentence, stock_words, unplaced_sentences
 from shared.issues import Issue, Severity
-from shared.plan import MatchedSet, Plan
+from shared.plan import Plan
 from shared.saw import verify
 from shared.shop import FirstCut
 from shared.tree_check import wrong_trees
@@ -61,14 +62,3 @@ def good_words(plan: Plan) -> Iterator[str]:
     yield from (figure_sentence(one) for one in plan.matches)
     for sentence in unplaced_sentences(plan):
         yield f"On no sheet: {sentence}"
-
-
-def figure_sentence(told: MatchedSet) -> str:
-    """Say of a matched set that its figure runs on, or into how many blocks it breaks."""
-    members = counted(sum(len(block.copies) for block in told.blocks), "part")
-    if len(told.blocks) == 1:
-        return f"Matched set {told.name}: the figure runs on across {members}."
-    sheets = len({block.sheet for block in told.blocks})
-    where = f"on {sheets} sheets" if sheets > 1 else f"on sheet {told.blocks[0].sheet}"
-    blocks = counted(len(told.blocks), "block")
-    return f"Matched set {told.name}: the figure breaks, {members} lie in {blocks} {where}."

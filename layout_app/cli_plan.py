@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from layout_app import exporting, planning
+from layout_app.broken_sets import broken_sets, figure_sentence
 from layout_app.choice_words import choices_table
 from layout_app.cli_limits import UsageError, limits_of
 from layout_app.cli_paper import wish_of
@@ -101,6 +102,7 @@ def _plan_into(path: Path, project: Project, arguments: argparse.Namespace) -> i
             unplaced=matter.unplaced,
         )
     )
+    _tell_broken(sawn)
     _tell_problems(sawn)
     if not sawn.problems:  # figures of plans of the other sheets mislead
         _tell_choices(planned.choices, arguments.choice)
@@ -201,6 +203,13 @@ def _tell_problems(sawn: Sawn) -> None:
     if sawn.problems:
         print("Can't be cut yet:")
         print("\n".join(f"  {sentence}" for sentence in sawn.problems.values()))
+
+
+def _tell_broken(sawn: Sawn) -> None:
+    """Print which matched sets of a plan lie in more blocks than they have to."""
+    if sawn.plan is not None:
+        for told, _ in broken_sets(sawn.project.job, sawn.plan):
+            print(f"Note: {figure_sentence(told)}")
 
 
 def _tell_choices(choices: Sequence[Choice], written: int) -> None:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from layout_app.broken_sets import sheets_of_broken
 from layout_app.choosing import NOTHING, Offered
 from layout_app.document import Consequence, Document
 from layout_app.in_order import is_in_order
@@ -225,10 +226,14 @@ class Planning(QObject):
                 self._planner.rebase(self._document.project)
 
     def _plan_touched(self) -> None:
-        """Plan the sheets that a change touched, with those a run is planning already."""
+        """Plan the sheets that a change touched, with those a run is planning already.
+
+        A change of a match group touches those on which its figure breaks now.
+        """
         whole = self.running and self._sparing is None
-        before = self._document.before_edit
-        self.start(None if whole else untouched(before, self._document.project, self._sparing))
+        before, project = self._document.before_edit, self._document.project
+        broken = sheets_of_broken(project.job, self._document.plan)
+        self.start(None if whole else untouched(before, project, self._sparing, broken))
 
     def _take(self, sawn: Sawn) -> None:
         """Adopt a plan now, or soon when another was adopted just before."""

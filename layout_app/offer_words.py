@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from typing import Final
 
+from layout_app.broken_sets import change_words
 from layout_app.wording import all_of, counted
 from shared.amounts import format_price
 from shared.costs import spent
@@ -33,7 +34,10 @@ def offer_words(
 
 
 def saved(job: Job, plan: Plan, now: Plan) -> str:
-    """Say what a plan takes less than another, then what it takes more; only what differs."""
+    """Say what a plan takes less than another, then what it takes more; only what differs.
+
+    Of matched sets it is said whose figure runs on now, or breaks.
+    """
     less = [
         was - takes
         for was, takes in zip(_takes(job, now, plan), _takes(job, plan, now), strict=True)
@@ -45,6 +49,7 @@ def saved(job: Job, plan: Plan, now: Plan) -> str:
         f"places {counted(places, 'more part')}" if places > 0 else "",
         f"saves {', '.join(saves)}" if saves else "",
         f"takes {', '.join(costs)} more" if costs else "",
+        *change_words(job, plan, now),
     ]
     return "; ".join(filter(None, said)) or _unsaid(job, plan, now)
 

@@ -283,8 +283,11 @@ class Offering(QObject):
 
 
 def _beats(job: Job, plan: Plan, shown: Plan) -> bool:
-    """Whether a plan takes less stock; less sawing alone is not worth asking for."""
-    return worth(job, plan)[:4] < worth(job, shown)[:4]
+    """Whether a plan takes less stock, or breaks fewer figures.
+
+    Less sawing alone is not worth asking for.
+    """
+    return worth(job, plan)[:5] < worth(job, shown)[:5]
 
 
 def _same(one: Project | None, other: Project) -> bool:

@@ -1,5 +1,6 @@
 """Which sheets a change of one row leaves as they lie, and what is freed if that does not do."""
 
+from collections.abc import Set
 from dataclasses import dataclass, replace
 
 from layout_app.project import Project
@@ -57,11 +58,17 @@ class Sparing:
         return replace(self, sheets=self.sheets - {least.id}, widened=True)
 
 
-def untouched(before: Sawn, project: Project, under_way: Sparing | None) -> Sparing | None:
+def untouched(
+    before: Sawn,
+    project: Project,
+    under_way: Sparing | None,
+    broken: Set[str] = frozenset(),
+) -> Sparing | None:
     """Return what a change of a row leaves alone; ``None`` if there was no plan before it.
 
     ``under_way`` is what a run left alone that has not ended: what it planned is planned on.
-    Once cuts are ticked a sheet from which nothing left stays as well.
+    Sheets on which matched sets are ``broken`` that need not be are planned again. Once cuts
+    are ticked a sheet from which nothing left stays as well.
     """
     if before.plan is None or before.problems:
         return None
@@ -70,7 +77,10 @@ def untouched(before: Sawn, project: Project, under_way: Sparing | None) -> Spar
     sheets = frozenset(
         sheet.id
         for sheet in project.layout.sheets
-        if sheet.id in lay and sheet.tree is not None and _stays(lay[sheet.id], sheet, begun=begun)
+        if sheet.id in lay
+        and sheet.id not in broken
+        and sheet.tree is not None
+        and _stays(lay[sheet.id], sheet, begun=begun)
     )
     if under_way is None:
         return Sparing(sheets=sheets, before=before.plan, job=before.project.job)

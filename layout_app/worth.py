@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from layout_app.adoption import with_bounds
+from layout_app.broken_sets import breaks
 from layout_app.held import Held
 from layout_app.sawing import Sawn
 from layout_app.wording import best_offcut
@@ -18,15 +19,16 @@ class Worth(NamedTuple):
     """Compared from left to right; less is better.
 
     Cuts that the shop's limits forbid; copies on no sheet; what the sheets cost, and what is
-    taken from the rack; sheets, of the
-    materials whose sheets all cost the same; seconds of sawing; and the largest keepable
-    offcut in square ticks, negative.
+    taken from the rack; sheets, of the materials whose sheets all cost the same; blocks of
+    matched sets beyond the fewest there have to be; seconds of sawing; and the largest
+    keepable offcut in square ticks, negative.
     """
 
     beyond: int
     unplaced: int
     spent: Spent
     sheets: int
+    breaks: int
     seconds: int
     best_offcut: int
 
@@ -41,6 +43,7 @@ def worth(job: Job, plan: Plan) -> Worth:
         sheets=sum(
             not sheet.piece and not _has_costs(job, sheet.material) for sheet in plan.sheets
         ),
+        breaks=breaks(job, plan),
         seconds=tally(plan, job.shop).seconds,
         best_offcut=0 if best is None else -best.rect.area,
     )

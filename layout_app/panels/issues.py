@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, Q
 
 from layout_app import beyond
 from layout_app.as_typed import breakable
+from layout_app.broken_sets import broken_sets, figure_sentence
 from layout_app.document import Document
 from layout_app.freeing import Freeing
 from layout_app.theme import Theme
@@ -17,6 +18,7 @@ from shared.issues import Issue, Severity
 from shared.parts import Part
 
 SUSPENDED = "hold-suspended"
+BROKEN = "figure-breaks"
 MOST_LINES = 6
 """Lines shown before the list scrolls."""
 
@@ -34,6 +36,7 @@ def all_issues(document: Document, freeing: Freeing | None = None) -> Iterator[I
         sentence = f"{problem} {remedy}".rstrip()
         yield Issue(code="sheet-uncut", severity=Severity.ERROR, subject=sheet, sentence=sentence)
     yield from beyond.of_plan(document.plan, job)
+    yield from _broken(document)
     for hold, sentence in document.held.suspended:
         subject = hold.part or hold.sheet
         yield Issue(code=SUSPENDED, severity=Severity.WARNING, subject=subject, sentence=sentence)
@@ -47,6 +50,20 @@ def all_issues(document: Document, freeing: Freeing | None = None) -> Iterator[I
             )
 
 
+def _broken(document: Document) -> Iterator[Issue]:
+    """Name the matched sets whose figures break as they lie, though they need not."""
+    job, plan = document.job, document.plan
+    for told, _ in broken_sets(job, plan) if plan is not None else ():
+        first = next(part.id for part in job.parts if part.group == told.name)
+        yield Issue(
+            code=BROKEN,
+            severity=Severity.WARNING,
+            subject=first,
+            field="group",
+            sentence=figure_sentence(told),
+        )
+
+
 def _count(part: Part, copies: int) -> str:
     return part.name if part.copies == 1 else f"{copies} of {part.name}"
 
@@ -55,6 +72,8 @@ def _tip(issue: Issue) -> str:
     """Say what becomes of the subject meanwhile."""
     if issue.code == SUSPENDED:
         return "Held again as soon as it fits where it was"
+    if issue.code == BROKEN:
+        return "It need not: Plan looks for a layout in which the figure runs on"
     stands = issue.severity is Severity.ERROR
     return "Left out until it is mended" if stands else "Planned as it stands"
 

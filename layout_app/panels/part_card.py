@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QVBoxLayout, QWi
 
 from layout_app import hands
 from layout_app.as_typed import Label
+from layout_app.broken_sets import broken_sets
 from layout_app.document import Document
 from layout_app.panels.entry import Field
 from layout_app.panels.finishing import Finishing
@@ -19,6 +20,7 @@ from shared.groups import blocks_of, members, names
 from shared.job import Job
 from shared.lengths import LengthStyle, format_length, format_pair
 from shared.parts import Part
+from shared.plan import Plan
 
 NOTHING = ("", "")
 
@@ -58,8 +60,11 @@ def _sum(
     return f"{format_length(finished, style)}{taken}{added} = {format_length(cut, style)}"
 
 
-def grid_of(job: Job, group: str) -> list[tuple[str, str]]:
-    """Return what is said of a match group: its grid, and the block or blocks it is cut from."""
+def grid_of(job: Job, group: str, plan: Plan | None = None) -> list[tuple[str, str]]:
+    """Return what is said of a match group: its grid, and the block or blocks it is cut from.
+
+    Where it lies in more blocks in a plan than it has to, both are said.
+    """
     lines = [("match group", group)]
     sound = plannable(job)
     if group not in names(sound):
@@ -67,11 +72,13 @@ def grid_of(job: Job, group: str) -> list[tuple[str, str]]:
     wholes = [block.as_part() for block in blocks_of(sound, group)]
     rows = len(members(sound, group)) // job.columns_of(group)
     sizes = dict.fromkeys(format_pair(one.length, one.width, job.style) for one in wholes)
-    return [
-        *lines,
-        ("grid", f"{counted(rows, 'row')} of {job.columns_of(group)}"),
-        (counted(len(wholes), "block"), "; ".join(sizes)),
-    ]
+    lines.append(("grid", f"{counted(rows, 'row')} of {job.columns_of(group)}"))
+    found = broken_sets(job, plan) if plan is not None else ()
+    lies = next((len(told.blocks) for told, _ in found if told.name == group), 0)
+    if lies:
+        lines.append(("lies in", f"{counted(lies, 'block')}: the figure breaks"))
+    would_be = "could lie in " if lies else ""
+    return [*lines, (would_be + counted(len(wholes), "block"), "; ".join(sizes))]
 
 
 class PartCard(QFrame):
@@ -98,6 +105,7 @@ class PartCard(QFrame):
         self._rows_label = Label("parts in a row", self)
         column.addLayout(self._in_a_row())
         document.job_changed.connect(self.refresh)
+        document.layout_changed.connect(self._follow_layout)
         document.selection.changed.connect(self.refresh)
         self.refresh()
 
@@ -123,12 +131,17 @@ class PartCard(QFrame):
             return
         job = self._document.job
         self._title.setText(part.name)
-        matched = grid_of(job, part.group) if part.group else []
-        self._show_lines([*sums_of(part, job.style), *matched])
+        self._show_sums(part)
         self.finishing.show_part(part, job.style)
         for widget in (self._rows_label, self._columns):
             widget.setVisible(bool(part.group))
         self._columns.show_text(str(job.columns_of(part.group)))
+
+    def _follow_layout(self) -> None:
+        """Say anew into how many blocks the figure breaks, and leave what is being typed."""
+        part = self._part
+        if part is not None and part.group:
+            self._show_sums(part)
 
     @property
     def _part(self) -> Part | None:
@@ -142,6 +155,12 @@ class PartCard(QFrame):
         part = self._part
         if part is not None and part.group:
             hands.set_columns(self._document, part.group, number)
+
+    def _show_sums(self, part: Part) -> None:
+        """Show the lines of words and values."""
+        job, plan = self._document.job, self._document.plan
+        matched = grid_of(job, part.group, plan) if part.group else []
+        self._show_lines([*sums_of(part, job.style), *matched])
 
     def _show_lines(self, lines: Sequence[tuple[str, str]]) -> None:
         """Show lines of words and values in the rows there are, and make those that lack.

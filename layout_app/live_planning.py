@@ -26,7 +26,6 @@ ENOUGH_MS = 3000
 ADOPT_EVERY_MS = 250
 """Least time between two plans on screen after the first of a run."""
 
-STANDS = "Nothing better found: the plan stands."
 _ENDINGS = {
     Reason.PROVEN: "",
     Reason.TIME: "",
@@ -60,6 +59,8 @@ class Planning(QObject):
     """Lets the planner follow the document, by the rules of who wins."""
 
     changed = Signal()
+    stood = Signal()
+    """A run that the maker asked for has ended, and all lies as it lay."""
 
     def __init__(
         self,
@@ -155,7 +156,7 @@ class Planning(QObject):
         return True
 
     def say_if_it_stands(self, lay: Layout) -> None:
-        """Say at the end of the run that the maker asked for whether all lies as it ``lay``."""
+        """Tell at the end of the run that the maker asked for if all lies as it ``lay``."""
         self._lay = lay if self.running else None
 
     def run_again(self) -> None:
@@ -277,7 +278,7 @@ class Planning(QObject):
         self.changed.emit()
         stands = lay is not None and _lies(lay) == _lies(self._document.layout)
         if stands and not _ENDINGS[done.reason]:
-            self._document.said.emit(STANDS)
+            self.stood.emit()
         self.order_if_needed()
 
     def _fail(self, sentence: str) -> None:

@@ -29,6 +29,7 @@ OFFER = Limits(time_s=6.0, workers=1)
 QUIET_MS = 1500
 """So long nothing happens before all sheets are planned aside."""
 TIDY_ALREADY = "Sheet {} lies as well as it can be laid."
+STANDS = "Nothing better found: the plan stands."
 NOT_TIDIED = "Sheet {} could not be laid better."
 
 
@@ -176,7 +177,8 @@ class Tidying(QObject):
 class Offering(QObject):
     """Offers a better plan of all that may be planned, where sheets shown were left as they lay.
 
-    Sheets laid out by hand take part in it, but for begun and locked ones.
+    Sheets laid out by hand take part in it, but for begun and locked ones. That the plan stands
+    after a run which the maker asked for is said only where nothing better is offered.
     """
 
     changed = Signal()
@@ -188,12 +190,13 @@ class Offering(QObject):
         self._document, self._planning, self._aside = document, planning, aside
         self._offered: Sawn | None = None
         self._asked: Project | None = None
-        self._ended = False
+        self._ended = self._owes_answer = False
         self._soon = QTimer(self)
         self._soon.setSingleShot(True)
         self._soon.setInterval(QUIET_MS)
         self._soon.timeout.connect(self._begin)
-        planning.changed.connect(self._wait)
+        planning.changed.connect(self._follow)
+        planning.stood.connect(self._answer)
         document.edited.connect(self._forget)
         document.leaving.connect(self._forget)
         document.layout_changed.connect(self._wait)
@@ -230,16 +233,37 @@ class Offering(QObject):
 
     def _forget(self) -> None:
         """Take the offer back; what lies there later, even the same again, is planned anew."""
-        self._asked = None
+        self._asked, self._owes_answer = None, False
         if self._offered is not None:
             self._offered = None
             self.changed.emit()
         self._wait()
 
+    def _follow(self) -> None:
+        """Wait for a run to end; one that has begun gives its own answer."""
+        self._owes_answer = self._owes_answer and not self._planning.running
+        self._wait()
+
+    def _answer(self) -> None:
+        """Say that the plan stands, at once or as soon as no offer can come any more."""
+        self._owes_answer = self._offered is None
+        if not (self._may_offer and self._may_ask(self._document.project)):
+            self._say_it_stands()
+
+    def _say_it_stands(self) -> None:
+        if self._owes_answer:
+            self._owes_answer = False
+            self._document.said.emit(STANDS)
+
+    @property
+    def _may_offer(self) -> bool:
+        """Whether anything shown was left as it lay that could be planned again."""
+        mine = laid_by_hand(self._document.project)
+        return not self._ended and (bool(mine) or self._planning.partial)
+
     def _wait(self) -> None:
         """Begin when all is quiet for a while, and there is something to beat."""
-        mine = laid_by_hand(self._document.project)
-        if not self._ended and (mine or self._planning.partial):
+        if self._may_offer:
             self._soon.start()
         else:
             self._soon.stop()
@@ -253,6 +277,8 @@ class Offering(QObject):
             limits = limits if self._planning.partial else OFFER
             self._aside.plan(given_back(project), limits, lambda sawn: self._take(project, sawn))
             self._wait()  # the planner may be called away before it has answered
+        else:
+            self._say_it_stands()
         self.changed.emit()
 
     @property
@@ -270,16 +296,19 @@ class Offering(QObject):
         if not _same(asked, self._document.project):
             return
         self._asked = asked
-        if sawn is None or sawn.plan is None or sawn.problems:
-            return
-        if not set(self._document.held.in_force) <= set(Held(sawn.project).in_force):
-            return
-        job = self._document.job
-        if self._document.problems or shown is None or _beats(job, sawn.plan, shown):
-            self._offered = sawn
-            self.changed.emit()
-        elif self._planning.partial:
-            self._document.take_bounds(sawn.project.proof)
+        if sawn is not None and sawn.plan is not None and self._keeps_locks(sawn):
+            job = self._document.job
+            if self._document.problems or shown is None or _beats(job, sawn.plan, shown):
+                self._offered, self._owes_answer = sawn, False
+                self.changed.emit()
+            elif self._planning.partial:
+                self._document.take_bounds(sawn.project.proof)
+        self._say_it_stands()
+
+    def _keeps_locks(self, sawn: Sawn) -> bool:
+        """Whether all of a plan can be cut, and what is locked lies in it as it does now."""
+        now, then = self._document.held.in_force, Held(sawn.project).in_force
+        return not sawn.problems and set(now) <= set(then)
 
 
 def _beats(job: Job, plan: Plan, shown: Plan) -> bool:

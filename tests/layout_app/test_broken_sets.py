@@ -22,6 +22,7 @@ from layout_app.main_window import MainWindow
 from layout_app.offer_words import saved
 from layout_app.panels.issues import BROKEN, all_issues
 from layout_app.panels.part_card import grid_of
+from layout_app.planned_aside import STANDS
 from layout_app.project import Project
 from layout_app.sawing import saw
 from layout_app.settling import with_waiting
@@ -219,11 +220,36 @@ def test_a_broken_layout_of_the_planners_is_planned_whole_when_asked(
 def test_a_layout_by_hand_stays_and_the_whole_figure_is_offered(
     window: MainWindow, qtbot: QtBot
 ) -> None:
-    """What is offered is said, and one step takes it."""
+    """That the plan stands is not said beside the offer, nor before it comes."""
+    said: list[str] = []
+    window.document.said.connect(said.append)
     window.document.open(with_two_sheets(), None)
     window.actions_by_id["bench.plan"].trigger()
     qtbot.waitUntil(lambda: bool(window.offering.sentence), timeout=WAIT_MS)
     assert "the figure of fronts runs on" in window.offering.sentence
     assert not is_whole(window)
+    assert STANDS not in said
     assert window.offering.take()
     assert is_whole(window)
+
+
+def test_a_layout_by_hand_that_nothing_beats_is_said_to_stand(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    """The answer comes once it is known that no offer does.
+
+    Twelve sides of 40 by 12 are larger than one sheet of 96 by 48, so two sheets are the fewest.
+    """
+    said: list[str] = []
+    window.document.said.connect(said.append)
+    job = replace(small_job(), parts=(part("side", "Side", (40, 12), 12),))
+    first, *others = sheets_of(planned(job))
+    assert len(others) == 1
+    layout = with_waiting(job, (replace(first, yours=True), *others), Layout())
+    window.document.open(Project(job=job, layout=layout), None)
+    window.actions_by_id["bench.plan"].trigger()
+    qtbot.waitUntil(lambda: STANDS in said, timeout=WAIT_MS)
+    assert not window.offering.sentence
+    qtbot.waitUntil(lambda: not window.offering.pending, timeout=WAIT_MS)
+    assert not window.offering.sentence
+    assert said.count(STANDS) == 1

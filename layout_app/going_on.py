@@ -1,6 +1,10 @@
-"""What cannot be while cuts are ticked: planned from the pieces on hand, if the maker wants it."""
+"""What cannot be while cuts are ticked, or takes more sheets, planned from the pieces on hand.
 
-from collections.abc import Callable
+Only if the maker wants it: that is asked.
+"""
+
+from collections import Counter
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from PySide6.QtCore import QObject
@@ -9,12 +13,15 @@ from layout_app.adoption import without_claims
 from layout_app.asking_bar import AskingBar
 from layout_app.commands import JobChange
 from layout_app.document import Consequence, Document
+from layout_app.live_planning import Planning
+from layout_app.lying_about import Kind, things
 from layout_app.mistake_commands import PlanTheRest, plan_the_rest
+from layout_app.planner_process import PlannerProcess
 from layout_app.project import Project
 from layout_app.replanning import half_done
-from layout_app.sawing import named
+from layout_app.sawing import Sawn, named
 from layout_app.settling import settle
-from layout_app.wording import MOST_NAMED
+from layout_app.wording import MOST_NAMED, counted
 from shared.job import Job
 from shared.plan import Placement, Plan
 from shared.squaring import squared
@@ -80,15 +87,51 @@ def left_begun_sheets(doc: Document) -> list[Placement]:
     ]
 
 
+def more_taken(before: Plan, project: Project, plan: Plan) -> dict[str, int]:
+    """Count, by material, the sheets that a plan takes beyond an earlier one.
+
+    Only of materials of which the sheets that are begun have left pieces: to plan the rest from
+    them may save some.
+    """
+    left = {
+        thing.origin.material
+        for thing in things(project, plan)
+        if thing.origin is not None and thing.kind in {Kind.PIECE, Kind.OFFCUT}
+    }
+    more = _whole_sheets(plan) - _whole_sheets(before)
+    return {material: sheets for material, sheets in more.items() if material in left}
+
+
+def _whole_sheets(plan: Plan) -> Counter[str]:
+    return Counter(sheet.material for sheet in plan.sheets if not sheet.piece)
+
+
 class GoingOn(QObject):
     """Asks, there and then, whether the rest is to be planned from the pieces on hand."""
 
-    def __init__(self, document: Document, bar: AskingBar, parent: QObject) -> None:
+    def __init__(
+        self,
+        document: Document,
+        planning: Planning,
+        planner: PlannerProcess,
+        bar: AskingBar,
+        parent: QObject,
+    ) -> None:
         super().__init__(parent)
-        self._document, self._bar = document, bar
+        self._document, self._planning, self._bar = document, planning, bar
         self._asked = ""
+        self._before: Plan | None = None
+        """What was planned before the take-off asked for more, while nothing is answered."""
+        self._pushed: Sawn | None = None
+        """What was shown before the step that is being taken."""
         document.refused.connect(self._offer_change)
+        document.pushing.connect(self._note)
         document.edited.connect(self._follow)
+        document.leaving.connect(self._forget)
+        planner.done.connect(self._look)
+
+    def _note(self) -> None:
+        self._pushed = self._document.sawn
 
     def _offer_change(self, step: object) -> None:
         """Ask about a change that cuts which are made bar."""
@@ -96,7 +139,10 @@ class GoingOn(QObject):
             self._ask(MADE_ANOTHER_WAY, lambda: change_the_rest(self._document, step))
 
     def _follow(self, consequence: Consequence) -> None:
-        """Ask about parts that left a begun sheet; what was asked before is over."""
+        """Ask about parts that left a begun sheet; what was asked before is over.
+
+        Whether changed parts take more sheets is seen once they are planned.
+        """
         if self._asked and self._bar.sentence == self._asked:
             self._bar.hide()
         self._asked = ""
@@ -104,16 +150,58 @@ class GoingOn(QObject):
         left = left_begun_sheets(self._document) if planning else []
         if left:
             self._ask(_no_room(self._document.job, left), self._plan_the_rest)
+        waits_for = self._waits_for(consequence, planning=planning)
+        self._before = None if left else waits_for
+
+    def _waits_for(self, consequence: Consequence, *, planning: bool) -> Plan | None:
+        """Return the plan to hold the one that is being made against; ``None`` for none."""
+        pushed, self._pushed = self._pushed, None
+        now = self._document.project
+        if consequence is Consequence.STOP or not now.progress.made:
+            return None
+        if not planning:
+            return self._before if self._planning.running else None
+        if self._before is not None or pushed is None or pushed.problems:
+            return self._before
+        return pushed.plan if pushed.project.job.parts != now.job.parts else None
+
+    def _look(self) -> None:
+        """Ask about the sheets that changed parts take, once the plan of them is made."""
+        before, plan, project = self._before, self._document.plan, self._document.project
+        if before is None or plan is None or self._planning.running or self._document.problems:
+            return
+        more = more_taken(before, project, plan)
+        if not more:
+            self._before = None
+        elif not (self._asked and self._bar.sentence == self._asked and self._bar.isVisible()):
+            self._ask(_takes_more(more), self._plan_the_rest, keys=False)
+
+    def _forget(self) -> None:
+        self._before = self._pushed = None
 
     def _plan_the_rest(self) -> None:
         plan_the_rest(self._document, {})
 
-    def _ask(self, sentence: str, act: Callable[[], object]) -> None:
+    def _leave(self) -> None:
+        self._before = None
+        self._bar.hide()
+
+    def _ask(self, sentence: str, act: Callable[[], object], *, keys: bool = True) -> None:
         def do() -> None:
             act()
 
         self._asked = sentence
-        self._bar.ask(sentence, [(REPLAN, do), (LEAVE, self._bar.hide)])
+        self._bar.ask(sentence, [(REPLAN, do), (LEAVE, self._leave)], keys=keys)
+
+
+def _takes_more(more: Mapping[str, int]) -> str:
+    sheets = ", ".join(
+        f"{counted(number, 'more sheet')} of {material}" for material, number in more.items()
+    )
+    return (
+        f"This takes {sheets}, with what is begun left as it lies."
+        " Replan the rest from the pieces on hand?"
+    )
 
 
 def _no_room(job: Job, left: list[Placement]) -> str:

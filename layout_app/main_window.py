@@ -103,7 +103,7 @@ class MainWindow(QMainWindow):
         self.paper = PaperDrawer(self)
         self.paper_work = PaperWork(self)
         self.aftermath = Aftermath(self.document, self.planner, self.bar, self)
-        self.going_on = GoingOn(self.document, self.bar, self)
+        self.going_on = GoingOn(self.document, self.planning, self.planner, self.bar, self)
         self.aside = Aside(self.document, self.planning, self.planner, self)
         self.tidying = Tidying(self.document, self.aside, self)
         self.offering = Offering(self.document, self.planning, self.aside, self)

@@ -1,17 +1,17 @@
 """After a wrong piece: the better plan that is offered, and what the bar says the rest needs."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import pytest
 from PySide6.QtCore import QObject
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
+from layout_app import hands, making
 from layout_app.aftermath import Aftermath, Before, need_words
 from layout_app.asking_bar import AskingBar
 from layout_app.document import Document
-from layout_app.going_on import GoingOn
+from layout_app.going_on import GoingOn, more_taken
 from layout_app.live_planning import Planning
 from layout_app.lying_about import touched
 from layout_app.mistake_commands import plan_the_rest
@@ -19,10 +19,11 @@ from layout_app.offer_words import offer_words, saved
 from layout_app.planned_aside import Aside, Offering
 from layout_app.project import Project
 from layout_app.replanning import Wrong
-from layout_app.ticks import tick
+from layout_app.ticks import tick, untick
 from shared.layout import Scope
 from shared.lengths import INCH
 from shared.plan import Plan
+from shared.progress import Progress
 from shared.saw import verify
 from solver.outcome import Done, Reason
 from tests.layout_app.at_once import AtOnce, plan_of, sawn_of
@@ -35,6 +36,7 @@ class Desk:
 
     doc: Document
     planner: AtOnce
+    planning: Planning
     offering: Offering
     bar: AskingBar
     aftermath: Aftermath
@@ -63,6 +65,7 @@ def desk(qtbot: QtBot) -> Iterator[Desk]:
     made = Desk(
         doc,
         planner,
+        planning,
         Offering(doc, planning, aside, owner),
         bar,
         Aftermath(doc, planner, bar, owner),
@@ -245,7 +248,7 @@ def test_what_is_offered_is_joined_with_what_stays(desk: Desk) -> None:
 def test_a_kerf_changed_after_ticks_is_offered_for_the_rest(desk: Desk) -> None:
     """Refused under the ticked cut, it is asked about at once; the cut keeps its own kerf."""
     doc = desk.doc
-    going_on = GoingOn(doc, desk.bar, desk.owner)
+    going_on = GoingOn(doc, desk.planning, desk.planner, desk.bar, desk.owner)
     tick(doc, [1])
     ticked = doc.progress.ticked
     assert not hands.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 10))
@@ -264,7 +267,7 @@ def test_a_kerf_changed_after_ticks_is_offered_for_the_rest(desk: Desk) -> None:
 def test_what_no_longer_fits_a_begun_sheet_is_offered_for_replanning(desk: Desk) -> None:
     """Sides longer by 10 leave the begun sheet: it is asked at once whether to replan the rest."""
     doc = desk.doc
-    asking = GoingOn(doc, desk.bar, desk.owner)
+    asking = GoingOn(doc, desk.planning, desk.planner, desk.bar, desk.owner)
     tick(doc, [1])
     hands.edit_part(doc, replace(doc.job.part("side"), length=50 * INCH))
     assert "no longer fit" in desk.bar.sentence
@@ -279,10 +282,139 @@ def test_what_no_longer_fits_a_begun_sheet_is_offered_for_replanning(desk: Desk)
 def test_a_question_about_a_change_goes_with_it(desk: Desk) -> None:
     """Undone, the longer sides ask nothing more."""
     doc = desk.doc
-    asking = GoingOn(doc, desk.bar, desk.owner)
+    asking = GoingOn(doc, desk.planning, desk.planner, desk.bar, desk.owner)
     tick(doc, [1])
     hands.edit_part(doc, replace(doc.job.part("side"), length=50 * INCH))
     assert not desk.bar.isHidden()
     doc.undo()
     assert desk.bar.isHidden()
     assert asking.parent() is desk.owner
+
+
+@dataclass
+class Begun:
+    """A small job of which the first cut of a sheet is made, and who asks beside it."""
+
+    doc: Document
+    planner: AtOnce
+    bar: AskingBar
+    owner: QObject
+
+    def plan(self) -> None:
+        """Plan what is free around the begun sheet, as the window does after a step."""
+        self.doc.adopt(plan_of(self.doc.project))
+        self.planner.done.emit(Done(reason=Reason.PROVEN, elapsed_s=0.0, statistics=()))
+
+    def sheets(self) -> int:
+        """Count the whole sheets of the plan."""
+        assert self.doc.plan is not None
+        return sum(not sheet.piece for sheet in self.doc.plan.sheets)
+
+
+@pytest.fixture
+def begun(qtbot: QtBot) -> Iterator[Begun]:
+    """Return the small job planned on one sheet, its first cut ticked."""
+    doc, planner, owner, bar = document(), AtOnce(), QObject(), AskingBar()
+    qtbot.addWidget(bar)
+    planning = Planning(doc, planner, owner)
+    planning.start = lambda *_: None  # type: ignore[method-assign] # the test plans itself
+    asking = GoingOn(doc, planning, planner, bar, owner)
+    assert asking.parent() is owner
+    tick(doc, [1])
+    yield Begun(doc, planner, bar, owner)
+    doc.undo_stack.clear()
+
+
+def quantity(doc: Document) -> None:
+    """Type one shelf more."""
+    hands.edit_part(doc, replace(doc.job.part("shelf"), copies=4))
+
+
+def duplicated(doc: Document) -> None:
+    """Make one more of two shelves; there is room on the sheet for the first as it lies."""
+    assert making.duplicate(doc, [("shelf", 1), ("shelf", 2)])
+
+
+def new_row(doc: Document) -> None:
+    """Type one more kind of part."""
+    hands.add_parts(doc, [part("rail", "Rail", (30, 8))])
+
+
+@pytest.mark.parametrize("enlarge", [quantity, duplicated, new_row])
+def test_more_parts_after_ticks_may_come_from_the_pieces_on_hand(
+    begun: Begun, enlarge: Callable[[Document], None]
+) -> None:
+    """What takes a second sheet is asked about once it is planned; from the pieces none is."""
+    doc = begun.doc
+    assert begun.sheets() == 1
+    enlarge(doc)
+    assert begun.bar.isHidden()
+    begun.plan()
+    assert begun.sheets() == 2
+    assert begun.bar.sentence == (
+        "This takes 1 more sheet of birch ply, with what is begun left as it lies."
+        " Replan the rest from the pieces on hand?"
+    )
+    begun.bar.answers[0].click()
+    assert doc.progress.past
+    begun.plan()
+    assert begun.sheets() == 0
+    assert begun.bar.isHidden()
+    assert doc.plan is not None
+    assert not doc.plan.unplaced
+    assert verify(doc.plan) == ()
+
+
+def test_a_question_about_more_sheets_stays_while_more_is_typed(begun: Begun) -> None:
+    """A new row and then its quantity: what was asked of the first is asked again of both."""
+    new_row(begun.doc)
+    begun.plan()
+    assert not begun.bar.isHidden()
+    row = begun.doc.job.parts[-1]
+    hands.edit_part(begun.doc, replace(row, copies=2))
+    assert begun.bar.isHidden()
+    begun.plan()
+    assert begun.bar.sentence.startswith("This takes 1 more sheet of birch ply,")
+    assert not begun.bar.isHidden()
+    begun.doc.undo()
+    assert begun.bar.isHidden()
+
+
+def test_left_so_it_is_not_asked_again(begun: Begun) -> None:
+    """The maker would rather buy a sheet: planning again asks nothing."""
+    quantity(begun.doc)
+    begun.plan()
+    begun.bar.answers[1].click()
+    hands.plan(begun.doc)
+    begun.plan()
+    assert begun.bar.isHidden()
+
+
+def test_where_no_more_is_taken_or_nothing_is_begun_nothing_is_asked(begun: Begun) -> None:
+    """Fewer parts, planning again, and more parts before any cut is made ask nothing."""
+    doc = begun.doc
+    hands.edit_part(doc, replace(doc.job.part("shelf"), copies=2))
+    begun.plan()
+    hands.plan(doc)
+    begun.plan()
+    assert begun.bar.isHidden()
+    doc.undo()
+    untick(doc, [1])
+    hands.edit_part(doc, replace(doc.job.part("side"), copies=12))
+    begun.plan()
+    assert begun.sheets() > 1
+    assert begun.bar.isHidden()
+
+
+def test_sheets_beyond_those_before_count_where_pieces_are_left() -> None:
+    """Held against itself a plan takes no more; with no cut made there is no piece."""
+    doc = document()
+    before = doc.plan
+    assert before is not None
+    tick(doc, [1])
+    quantity(doc)
+    doc.adopt(plan_of(doc.project))
+    assert doc.plan is not None
+    assert more_taken(before, doc.project, doc.plan) == {"birch ply": 1}
+    assert more_taken(doc.plan, doc.project, doc.plan) == {}
+    assert more_taken(before, replace(doc.project, progress=Progress()), doc.plan) == {}

@@ -22,7 +22,7 @@ from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.lengths import Length, LengthStyle
 from shared.parts import Part
-from shared.plan import Finished, Placement
+from shared.plan import Finished, Placement, Proof
 from shared.shop import Axis, SawingOrder
 from shared.squaring import squared
 from shared.stock import Stock, Trims, orientations
@@ -112,13 +112,16 @@ def _left(
 def opened(project: Project) -> Project:
     """Return a project from a file with a layout that suits its job.
 
-    Trees that do not give the placements beside them are found anew.
+    Trees that do not give the placements beside them are found anew. Nothing is claimed of
+    sheets of which none is at hand.
     """
     job = squared(project.job)
     sheets = tuple(_agreeing(job, sheet) for sheet in project.layout.sheets)
     layout = replace(project.layout, sheets=sheets)
     settled = settle(job, job, layout, begun=project.progress.dust)
-    return replace(project, job=job, layout=settled.layout)
+    missing = over(job, sheets, project.progress.sheets)
+    proof = Proof() if missing else project.proof
+    return replace(project, job=job, layout=settled.layout, proof=proof)
 
 
 def _agreeing(job: Job, sheet: LayoutSheet) -> LayoutSheet:

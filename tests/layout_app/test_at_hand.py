@@ -148,6 +148,15 @@ def test_a_sheet_there_is_not_is_named_and_nothing_of_it_is_claimed() -> None:
     assert doc.problems == {"2": NONE_AT_HAND}
 
 
+def test_a_file_with_one_is_not_changed_by_opening_it(tmp_path: Path) -> None:
+    """What is claimed in it is not shown, and that alone is nothing to save."""
+    proof = Proof(goal=Goal.FEWEST_SHEETS, value=2, bound=2, proven=True)
+    doc = Document()
+    doc.open(replace(without_sheets(laid_on_one()), proof=proof), tmp_path / "shelf.ripfirst.json")
+    assert not doc.project.proof.proven
+    assert not doc.modified
+
+
 def test_a_number_lowered_afterwards_makes_it_one() -> None:
     """The maker's own sheet stays, and is named; with the number typed again all is well."""
     doc = laid_on_one()

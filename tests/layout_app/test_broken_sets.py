@@ -112,6 +112,19 @@ def test_a_plan_of_the_planner_breaks_no_figure_that_fits(rows: int, columns: in
     assert breaks(job, plan) == 0
 
 
+@pytest.mark.parametrize(("copies", "columns"), [(24, 8), (40, 10), (56, 7), (24, 2)])
+def test_a_figure_that_has_to_break_is_no_fault_of_the_plan(copies: int, columns: int) -> None:
+    """Eight fronts beside each other take 112 7/8, ten 141 1/8, seven 98 3/4: more than 96.
+
+    Twelve above each other take 61 3/8, more than 48. Half of each goes onto one sheet.
+    """
+    job = matched(loose_job(copies), columns)
+    plan = planned(job)
+    assert not plan.unplaced
+    assert [len(told.blocks) for told in plan.matches] == [2]
+    assert broken_sets(job, plan) == ()
+
+
 def test_what_lies_nowhere_or_stays_as_it_lies_breaks_nothing_needlessly() -> None:
     """Without its third column the grid is two blocks; those of a begun sheet lie as they lie."""
     project = broken()

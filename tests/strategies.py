@@ -4,6 +4,7 @@ All lengths are in ticks. Sizes are whole sixty-fourths of an inch or tenths of 
 sometimes a single tick, as a measured thickness gives; kerfs are those of real blades, and 0.
 """
 
+from collections import Counter
 from dataclasses import dataclass, field, replace
 
 from hypothesis import strategies as st
@@ -236,7 +237,8 @@ def laid_out(draw: st.DrawFn, most_sheets: int = 3, deepest: int = 4) -> LaidOut
     """Sheets sawn up at random, and the job whose parts are just the pieces.
 
     Runs end exactly, in a skim or in an offcut; pieces are parts, waste or sawn further.
-    What reaches into a far or end trim is never a part.
+    What reaches into a far or end trim is never a part. No row has fewer sheets at hand than are
+    used.
     """
     shop, rule = draw(shops()), draw(rules())
     stock = tuple(draw(stock_rows(n, MATERIALS[n - 1])) for n in (1, 2))
@@ -252,7 +254,12 @@ def laid_out(draw: st.DrawFn, most_sheets: int = 3, deepest: int = 4) -> LaidOut
                 id=str(number), stock=row.id, placements=tuple(growing.placements), tree=tree
             )
         )
-    job = Job(name="Laid out", parts=takeoff.parts(), stock=stock, shop=shop, rule=rule)
+    used = Counter(sheet.stock for sheet in sheets)
+    there = tuple(
+        row if row.at_hand is None else replace(row, at_hand=max(row.at_hand, used[row.id]))
+        for row in stock
+    )
+    job = Job(name="Laid out", parts=takeoff.parts(), stock=there, shop=shop, rule=rule)
     return LaidOut(job=job, sheets=tuple(sheets))
 
 

@@ -34,6 +34,10 @@ ORDER_S = 5.0
 """Longest time to look for fewer set-up changes."""
 ORDER_PART = 0.25
 """Part of a short time limit that is left for it."""
+AFTER_EACH_S = 0.001
+"""So long each copy takes once planning ends: to be sawn, put in order, sawn again (measured)."""
+LEAST_PART = 0.2
+"""Of the time limit, always for planning."""
 
 
 def check_usable(path: Path, job: Job) -> list[Issue]:
@@ -69,7 +73,7 @@ def plan_project(project: Project, limits: Limits) -> Planned:
         stop,
         lambda: run(
             project.job,
-            replace(limits, time_s=_without_ordering(limits.time_s)),
+            replace(limits, time_s=_without_ordering(limits.time_s, project.job)),
             told,
             kept=around.kept,
             waiting=around.waiting,
@@ -111,16 +115,24 @@ def with_misfits(sawn: Sawn) -> Sawn:
     return replace(sawn, plan=replace(plan, parts=parts, unplaced=(*plan.unplaced, *needed)))
 
 
-def _without_ordering(time_s: float | None) -> float | None:
-    """Return what of a time limit is for planning; the order of cuts takes the rest."""
-    return None if time_s is None else time_s - min(ORDER_S, ORDER_PART * time_s)
+def _without_ordering(time_s: float | None, job: Job) -> float | None:
+    """Return what of a time limit is for planning; what comes after it takes the rest."""
+    if time_s is None:
+        return None
+    after = max(min(ORDER_S, ORDER_PART * time_s), _after_s(job))
+    return max(LEAST_PART * time_s, time_s - after)
+
+
+def _after_s(job: Job) -> float:
+    """Return how long the plan of a job takes to be sawn and put in order at least."""
+    return AFTER_EACH_S * sum(part.copies for part in job.parts)
 
 
 def order_cuts(sawn: Sawn, limits: Limits, left_s: float) -> Sawn:
     """Put the cuts of a project in order, unless they are. Ctrl+C ends it early."""
     if sawn.plan is None or is_in_order(sawn.project):
         return with_misfits(sawn)
-    stop = Stop().within(min(left_s, ORDER_S))
+    stop = Stop().within(min(left_s - _after_s(sawn.project.job), ORDER_S))
     if limits.work is not None:
         stop.ask()  # the first order does not depend on the clock
     return with_misfits(INTERRUPTS.asking(stop, lambda: in_order(sawn, stop)))
@@ -140,7 +152,7 @@ def make_ready(limits: Limits) -> None:
     """Compile the search if it never was: a short run would be over before it is there."""
     folder = cache_folder()
     if limits.time_s and not is_filled(folder):
-        print("Compiling the search for the first time, some 20 seconds ...", flush=True)
+        print("Compiling the search for the first time, half a minute or so ...", flush=True)
         fill(folder)
 
 

@@ -9,16 +9,16 @@ import sys
 
 def main() -> int:
     """Run the command of this process; return its exit code."""
-    # Built in; `signal` itself takes milliseconds to load, in which Ctrl+C may come.
-    import _signal  # type: ignore[import-not-found]  # noqa: PLC0415
+    # `signal` itself takes milliseconds to load, in which Ctrl+C may come; this one is built in.
+    import _signal  # type: ignore[import-not-found]  # noqa: PLC0415 - typeshed has no stub of it
 
     _signal.signal(_signal.SIGINT, _leave)
-    from layout_app.interrupts import INTERRUPTS, end_quietly  # noqa: PLC0415
+    from layout_app.interrupts import INTERRUPTS, end_quietly  # noqa: PLC0415 - the line above first
 
     INTERRUPTS.listen()
     _write_anything()
     from layout_app import cli  # noqa: PLC0415 - takes a second, in which Ctrl+C may come
-    from solver.kept_code import forget_run  # noqa: PLC0415
+    from solver.kept_code import forget_run  # noqa: PLC0415 - as above
 
     INTERRUPTS.at_leaving(forget_run)
     code = cli.main()
@@ -34,7 +34,7 @@ def _leave(number: int, _frame: object) -> None:
 
 def _write_anything() -> None:
     """Have signs that the terminal or file does not know replaced, not refused."""
-    import codecs  # noqa: PLC0415
+    import codecs  # noqa: PLC0415 - nothing at the top, as said there
 
     codecs.register_error("plain", _plain)
     for stream in (sys.stdout, sys.stderr):

@@ -126,7 +126,7 @@ def test_a_missing_library_is_named_with_what_qt_said_and_its_package(
     said: str,
     package: str,
 ) -> None:
-    """The packages are those of Debian 12 (packages.debian.org); the words are Qt 6.11's."""
+    """The packages are those in Debian 12's lists; the words are Qt 6.11's."""
     monkeypatch.setattr(sys, "platform", "linux")
     monkeypatch.setenv("DISPLAY", ":1")
     monkeypatch.delenv("QT_QPA_PLATFORM", raising=False)

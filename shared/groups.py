@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from itertools import groupby
+from itertools import groupby, pairwise
 from operator import itemgetter
 from typing import NamedTuple, TypeAlias, TypeVar
 
@@ -111,6 +111,16 @@ def cell_called(cell: Cell) -> str:
 def rows_of(cells: Cells, columns: int) -> tuple[Cells, ...]:
     """Return the cells in rows of so many; the last may be shorter."""
     return tuple(cells[at : at + columns] for at in range(0, len(cells), columns))
+
+
+def neighbours(rows: Sequence[Cells]) -> Iterator[tuple[Copy, Copy, bool]]:
+    """Yield neighbours in a grid: the second behind the first in its row (``True``), or below."""
+    for row in rows:
+        copies = [(part.id, copy) for part, copy in row]
+        yield from ((one, other, True) for one, other in pairwise(copies))
+    for upper, lower in pairwise(rows):
+        for (part, copy), (below, other) in zip(upper, lower, strict=False):
+            yield (part.id, copy), (below.id, other), False
 
 
 def blocks_of(job: Job, group: str) -> tuple[Block, ...]:

@@ -1,11 +1,10 @@
 """Whether a part still lies beside its neighbours in a match group, so that the figure runs on."""
 
-from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from collections.abc import Sequence
 
 from layout_app.project import Copy
 from shared.geometry import Rect
-from shared.groups import Cells, blocks_of, names
+from shared.groups import blocks_of, names, neighbours
 from shared.job import Job
 from shared.lengths import Length
 from shared.plan import Placement
@@ -20,7 +19,7 @@ class Matches:
         self._beside: dict[Copy, dict[Copy, bool]] = {}
         for group in names(job):
             for block in blocks_of(job, group):
-                for one, other, in_row in _neighbours(block.rows):
+                for one, other, in_row in neighbours(block.rows):
                     self._beside.setdefault(one, {})[other] = in_row
                     self._beside.setdefault(other, {})[one] = in_row
 
@@ -38,16 +37,6 @@ class Matches:
             return False
         along_x = in_row != one.turned
         return _adjoin(one.rect, other.rect, self._kerf, along_x=along_x)
-
-
-def _neighbours(rows: Sequence[Cells]) -> Iterator[tuple[Copy, Copy, bool]]:
-    """Yield pairs of neighbours in a grid, and whether they are of one row."""
-    for row in rows:
-        copies = [(part.id, copy) for part, copy in row]
-        yield from ((one, other, True) for one, other in pairwise(copies))
-    for upper, lower in pairwise(rows):
-        for (part, copy), (below, other) in zip(upper, lower, strict=False):
-            yield (part.id, copy), (below.id, other), False
 
 
 def _adjoin(one: Rect, other: Rect, kerf: Length, *, along_x: bool) -> bool:

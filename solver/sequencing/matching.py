@@ -4,16 +4,12 @@ In a plan made from blocks each block is whole. A layout by hand may lay members
 a block that is begun may have lost some: the figure breaks there, and the plan says so.
 """
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from itertools import pairwise
+from collections.abc import Collection, Mapping, Sequence
 
-from shared.groups import Cells, Copy, members, names, rows_of
+from shared.groups import Cells, Copy, members, names, neighbours, rows_of
 from shared.job import Job
 from shared.lengths import Length
 from shared.plan import MatchedBlock, MatchedCopy, MatchedSet, Placement, Way
-
-Pair = tuple[Copy, Copy, bool]
-"""Neighbours in a grid: the second behind the first in one row (True), or below it."""
 
 
 def matched_sets(job: Job, placements: Collection[Placement]) -> tuple[MatchedSet, ...]:
@@ -38,7 +34,7 @@ def matched_sets(job: Job, placements: Collection[Placement]) -> tuple[MatchedSe
 def _blocks(
     cells: Cells, columns: int, lying: Mapping[Copy, Placement], kerf: Length
 ) -> tuple[MatchedBlock, ...]:
-    pairs = tuple(_neighbours(rows_of(cells, columns)))
+    pairs = tuple(neighbours(rows_of(cells, columns)))
     free = [(part.id, copy) for part, copy in cells if (part.id, copy) in lying]
     order = {copy: place for place, copy in enumerate(free)}
     found: list[tuple[Way, list[Copy]]] = []
@@ -62,15 +58,6 @@ def _blocks(
         )
         for way, block in found
     )
-
-
-def _neighbours(rows: Sequence[Cells]) -> Iterator[Pair]:
-    for row in rows:
-        copies = [(part.id, copy) for part, copy in row]
-        yield from ((one, other, True) for one, other in pairwise(copies))
-    for upper, lower in pairwise(rows):
-        for (part, copy), (below, other) in zip(upper, lower, strict=False):
-            yield (part.id, copy), (below.id, other), False
 
 
 def _runs_on(one: Placement, other: Placement, way: Way, in_row: bool, kerf: Length) -> bool:

@@ -2,6 +2,7 @@
 
 from layout_app.document import Document
 from layout_app.project import Project
+from layout_app.ticks import tick
 from shared.job import Job
 from shared.lengths import INCH, Length
 from shared.parts import Part
@@ -57,4 +58,11 @@ def document() -> Document:
     """Return a document of the small job, with its first plan."""
     made = Document(Project(job=small_job()))
     made.adopt(planned(made.job))
+    return made
+
+
+def begun_document() -> Document:
+    """Return that document with strips 1a and 1b ripped, and the first side sawn off 1a."""
+    made = document()
+    tick(made, [1, 2, 4])
     return made

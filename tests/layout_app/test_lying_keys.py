@@ -10,20 +10,17 @@ from layout_app.document import Document
 from layout_app.panels.lying import LyingDrawer
 from layout_app.styling import dress
 from layout_app.theme import Theme
-from layout_app.ticks import tick
 from shared.lengths import INCH
-from tests.layout_app.small_job import document
+from tests.layout_app.small_job import begun_document
 
 RETURN = Qt.Key.Key_Return
 
 
 @pytest.fixture
 def doc(qtbot: QtBot) -> Document:
-    """Return the small job with strips 1a and 1b ripped, and the first side sawn off 1a."""
+    """Return the small job, the first side sawn off."""
     del qtbot
-    made = document()
-    tick(made, [1, 2, 4])
-    return made
+    return begun_document()
 
 
 @pytest.fixture

@@ -30,7 +30,7 @@ from shared.plan import Finished
 from shared.saw import verify
 from shared.stock import NoGo, Trims
 from solver.stop import Limits
-from tests.layout_app.small_job import KERF, document, part, planned, small_job
+from tests.layout_app.small_job import KERF, begun_document, document, part, planned, small_job
 from tests.properties.test_mistakes import plan_around
 
 WAIT_MS = 30_000
@@ -38,11 +38,9 @@ WAIT_MS = 30_000
 
 @pytest.fixture
 def doc(qtbot: QtBot) -> Document:
-    """Return the small job with strips 1a and 1b ripped, and the first side sawn off 1a."""
+    """Return the small job, the first side sawn off."""
     del qtbot
-    made = document()
-    tick(made, [1, 2, 4])
-    return made
+    return begun_document()
 
 
 def thing(doc: Document, name: str) -> Thing:

@@ -104,26 +104,6 @@ def test_first_tick_saves_the_project(window: MainWindow, qtbot: QtBot, tmp_path
     qtbot.waitUntil(lambda: read_project(path).progress.made == (), timeout=WAIT_MS)
 
 
-def test_file_that_cannot_be_written_leaves_the_tick_aside(
-    window: MainWindow, qtbot: QtBot, tmp_path: Path
-) -> None:
-    """When the project's folder is gone the tick is kept aside, and that is said."""
-    path = tmp_path / "gone" / "trial.ripfirst.json"
-    path.parent.mkdir()
-    save_project(path, document().project)
-    window.open_path(path)
-    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
-    qtbot.wait(100)
-    for left in path.parent.iterdir():
-        left.unlink()
-    path.parent.rmdir()
-    tick(window.document, [1])
-    qtbot.waitUntil(lambda: window.document.is_done(1), timeout=WAIT_MS)
-    assert "cannot be written" in window.bar.sentence
-    (aside,) = tmp_path.glob("recovery/*.json")
-    assert read_project(aside).progress.made == (1,)
-
-
 def shut_out(window: MainWindow, qtbot: QtBot, path: Path) -> None:
     """Open the small project from a folder that is gone afterwards."""
     path.parent.mkdir()
@@ -134,6 +114,19 @@ def shut_out(window: MainWindow, qtbot: QtBot, path: Path) -> None:
     for left in path.parent.iterdir():
         left.unlink()
     path.parent.rmdir()
+
+
+def test_file_that_cannot_be_written_leaves_the_tick_aside(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """When the project's folder is gone the tick is kept aside, and that is said."""
+    path = tmp_path / "gone" / "trial.ripfirst.json"
+    shut_out(window, qtbot, path)
+    tick(window.document, [1])
+    qtbot.waitUntil(lambda: window.document.is_done(1), timeout=WAIT_MS)
+    assert "cannot be written" in window.bar.sentence
+    (aside,) = tmp_path.glob("recovery/*.json")
+    assert read_project(aside).progress.made == (1,)
 
 
 def answered(window: MainWindow, text: str) -> None:

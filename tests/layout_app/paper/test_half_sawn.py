@@ -16,7 +16,7 @@ from layout_app.paper.svg import facts
 from layout_app.ticks import tick
 from layout_app.wording import numbers_in_words
 from shared.lengths import INCH
-from tests.layout_app.small_job import document
+from tests.layout_app.small_job import begun_document, document
 from tests.properties.test_mistakes import plan_around
 
 
@@ -24,8 +24,7 @@ from tests.properties.test_mistakes import plan_around
 def doc(qtbot: QtBot) -> Document:
     """Return the small job, the first side sawn off, and the rest planned anew."""
     del qtbot
-    made = document()
-    tick(made, [1, 2, 4])
+    made = begun_document()
     assert plan_the_rest(made, {})
     plan_around(made)
     return made

@@ -316,7 +316,7 @@ def _beats(job: Job, plan: Plan, shown: Plan) -> bool:
 
     Less sawing alone is not worth asking for.
     """
-    return worth(job, plan)[:5] < worth(job, shown)[:5]
+    return worth(job, plan).before_sawing < worth(job, shown).before_sawing
 
 
 def _same(one: Project | None, other: Project) -> bool:

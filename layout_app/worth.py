@@ -32,6 +32,11 @@ class Worth(NamedTuple):
     seconds: int
     best_offcut: int
 
+    @property
+    def before_sawing(self) -> tuple[int, int, Spent, int, int]:
+        """All that is compared before the sawing is."""
+        return self.beyond, self.unplaced, self.spent, self.sheets, self.breaks
+
 
 def worth(job: Job, plan: Plan) -> Worth:
     """Measure a plan of a job."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from shared.lengths import Length, LengthStyle, format_with_remainder, with_unit
+from shared.plan import CutKind
 from shared.shop import Axis, Shop, Span
 from shared.telling.strokes import Stroke
 
@@ -81,13 +82,22 @@ def _named(bare: Setting, number: int) -> Setting:
 
 
 def _device(stroke: Stroke, shop: Shop) -> Device:
-    if stroke.is_trim:
+    device = device_of(stroke.cut.kind, stroke.axis, at_table=stroke.at_table(shop))
+    reached = device is not Device.GUIDE or within(stroke.cut.size, shop.guide)
+    return device if reached else Device.BOTH_ENDS
+
+
+def device_of(kind: CutKind, axis: Axis, *, at_table: bool) -> Device:
+    """Return what holds the size of a cut, if it can be set to it.
+
+    A trim is marked; the fence of the table saw holds rips and crosscuts alike; at the rail the
+    guide holds rips and the stop crosscuts (common practice).
+    """
+    if kind is CutKind.TRIM:
         return Device.MARK
-    if stroke.at_table(shop):
+    if at_table:
         return Device.FENCE
-    if stroke.axis is Axis.CROSSCUT:
-        return Device.STOP
-    return Device.GUIDE if within(stroke.cut.size, shop.guide) else Device.BOTH_ENDS
+    return Device.STOP if axis is Axis.CROSSCUT else Device.GUIDE
 
 
 def within(size: Length, span: Span | None) -> bool:

@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 from ortools.sat.python import cp_model
 
+from shared.telling.settings import Device
 from solver.ordering.beam import Block
 from solver.ordering.problem import Problem, bits
 from solver.proof.stoppable import Reach, solve
@@ -89,7 +90,7 @@ def most_kept(ends: Sequence[Ends], stop: Stop) -> int:
     shared = [shared_ends(ends, sheet) for sheet in range(len(ends))]
     if not any(one.firsts for one in shared):
         return 0
-    none = ("", "", -1)
+    none = ("", Device.MARK, -1)
     options = [
         [Option(first, last) for first in (none, *one.firsts) for last in (none, *one.lasts)]
         for one in shared

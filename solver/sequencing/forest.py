@@ -17,10 +17,11 @@ from shared.lengths import Length
 from shared.parts import Part
 from shared.plan import CutKind, Keep
 from shared.shop import Axis
+from shared.telling.settings import Device, device_of
 from shared.tree import Piece, Place, Run, left_over, piece_rects, slice_of
 
-Setting = tuple[str, str, Length]
-"""What holds a size: the tool, how it is set there, and the size in ticks."""
+Setting = tuple[str, Device, Length]
+"""What is set: the tool, what holds the size there, and the size in ticks."""
 REST = "+"
 """Ends the name that stands for the rest of a piece in keys."""
 
@@ -63,12 +64,8 @@ class Pass:
 
 
 def setting_of(tool: str, kind: CutKind, axis: Axis, size: Length, *, fenced: bool) -> Setting:
-    """Return what a cut needs set: two that need the same share it.
-
-    A rip is set at the guide of the rail and a crosscut at a stop, even if both are of one size;
-    a trim is marked, and the fence of the table saw holds either (common practice).
-    """
-    return tool, "mark" if kind is CutKind.TRIM else "fence" if fenced else axis.value, size
+    """Return what a cut needs set: two that need the same share it."""
+    return tool, device_of(kind, axis, at_table=fenced), size
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,46 +1,37 @@
-"""The map of DEVELOPERS.md: what it names is there, and each file stands in one row."""
+"""The map of DEVELOPERS.md: every folder stands in it once, and what the text names is there."""
 
 import re
 from collections import Counter
-from collections.abc import Iterator
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
+TEXT = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+ROW = re.compile(r"^\| `(?P<folder>[\w/]+)` \| (?P<sentence>.+) \|$", re.MULTILINE)
 RINGS = ("shared", "solver", "layout_app", "tests")
 
 
-def rows() -> list[str]:
-    """Return the first cell of each row that names files."""
-    lines = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").splitlines()
-    return [line.split("|")[1] for line in lines if line.startswith("| `")]
+def folders() -> set[str]:
+    """Return every folder of the rings and of their tests that holds modules."""
+    modules = [file for ring in RINGS for file in (ROOT / ring).rglob("*.py")]
+    return {module.parent.relative_to(ROOT).as_posix() for module in modules} - {"tests"}
 
 
-def places(cell: str) -> Iterator[str]:
-    """Yield what a cell names, from the root: a name goes on from the folder or ring before it."""
-    folder = ring = ""
-    for name in " ".join(re.findall(r"`([^`]*)`", cell)).split():
-        if name.split("/")[0] in RINGS:
-            place, ring = name, name.split("/")[0]
-        else:
-            tried = [f"{folder}/{name}", f"{ring}/{name}"]
-            place = next((one for one in tried if found(one)), name)
-        folder = place.rpartition("/")[0]
-        yield place
+def named() -> set[str]:
+    """Return what the text names between backticks that can only be a path."""
+    words = {word for code in re.findall(r"`([^`\n]+)`", TEXT) for word in code.split()}
+    within = {word.rstrip("/") for word in words if word.split("/")[0] in RINGS and "/" in word}
+    return within | {word for word in words if word.endswith((".py", ".md", ".toml"))}
 
 
-def found(place: str) -> bool:
-    """Say whether a folder, a file, a module without its ending or a pattern is there."""
-    return any(list(ROOT.glob(one)) for one in (place.rstrip("/"), f"{place}.py"))
+def test_every_folder_stands_in_the_map_once_with_a_sentence() -> None:
+    """Nobody finds a room that the map does not know, nor two rows and guesses which is true."""
+    counts = Counter(row["folder"] for row in ROW.finditer(TEXT))
+    assert set(counts) == folders()
+    assert set(counts.values()) == {1}
+    assert all(len(row["sentence"].split()) > 3 for row in ROW.finditer(TEXT))
 
 
-def test_all_that_the_map_names_is_there() -> None:
-    """No row names a file that was moved."""
-    missing = [place for cell in rows() for place in places(cell) if not found(place)]
-    assert len(rows()) > 60
-    assert missing == []
-
-
-def test_each_file_stands_in_the_map_once() -> None:
-    """Nobody has to read two rows, and to guess which one is true."""
-    counts = Counter(place for cell in rows() for place in places(cell))
-    assert [place for place, times in counts.items() if times > 1] == []
+def test_every_path_that_the_text_names_is_there() -> None:
+    """How-to sections and decisions included: a file that was moved is moved there too."""
+    assert len(named()) > 40
+    assert sorted(one for one in named() if not any(ROOT.glob(one)) and "NAME" not in one) == []

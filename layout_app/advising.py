@@ -5,8 +5,8 @@ from typing import Final
 
 from layout_app.heard import Heard
 from layout_app.interrupts import INTERRUPTS
+from layout_app.model.words.wording import proof_sentence
 from layout_app.planning import make_ready, note
-from layout_app.wording import proof_sentence
 from shared.cautions import DEFER
 from shared.job import Job
 from shared.lengths import Length

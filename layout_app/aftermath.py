@@ -8,11 +8,11 @@ from PySide6.QtCore import QObject
 
 from layout_app.asking_bar import AskingBar
 from layout_app.document import Document
-from layout_app.lying_about import touched
 from layout_app.mistake_commands import PlanTheRest
+from layout_app.model.pieces_on_hand import touched
+from layout_app.model.sawing import named
+from layout_app.model.words.wording import MOST_NAMED, counted, unplaced_sentences
 from layout_app.planner_process import PlannerProcess
-from layout_app.sawing import named
-from layout_app.wording import MOST_NAMED, counted, unplaced_sentences
 from shared.finding import called
 from shared.geometry import Rect
 from shared.job import Job

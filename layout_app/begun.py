@@ -5,8 +5,8 @@ from functools import cached_property
 
 from layout_app.document import Document
 from layout_app.layout_commands import LayParts
-from layout_app.project import Copy
-from layout_app.sawing import Sawn
+from layout_app.model.project import Copy
+from layout_app.model.sawing import Sawn
 from shared.plan import Cut, Placement
 from shared.progress import changed_in
 from shared.saw import after

@@ -2,13 +2,14 @@
 
 from typing import TYPE_CHECKING
 
-from layout_app import closing_up, hands, held, laying
-from layout_app.at_hand import is_left
+from layout_app import closing_up, hands
 from layout_app.making_deeds import chosen_sheet
-from layout_app.project import Copy
+from layout_app.model import layout_edits, locks
+from layout_app.model.at_hand import is_left
+from layout_app.model.project import Copy
+from layout_app.model.words.wording import all_of
 from layout_app.theme import Theme
 from layout_app.wished_theme import wish_of
-from layout_app.wording import all_of
 from shared.layout import Scope
 from shared.parts import GrainRule
 
@@ -67,7 +68,7 @@ def can_hold(window: "MainWindow") -> bool:
 def can_release(window: "MainWindow") -> bool:
     """Something holds a selected copy, or held it before it had to leave."""
     document = window.document
-    found = held.on(document.layout, document.held, None, document.selection.parts)
+    found = locks.on(document.layout, document.held, None, document.selection.parts)
     return bool(found) and not document.gesture
 
 
@@ -78,7 +79,7 @@ def some_suspended(window: "MainWindow") -> bool:
 
 def _placed(window: "MainWindow") -> list[Copy]:
     chosen, layout = window.document.selection.parts, window.document.layout
-    return sorted(key for key in chosen if laying.find(layout, key) is not None)
+    return sorted(key for key in chosen if layout_edits.find(layout, key) is not None)
 
 
 def _sent(window: "MainWindow") -> list[Copy]:
@@ -99,7 +100,7 @@ def plan(window: "MainWindow") -> None:
 def plan_anew(window: "MainWindow") -> None:
     """Plan everything, once it is asked whether a layout by hand may go."""
     document = window.document
-    mine = [sheet.id for sheet in held.laid_by_hand(document.project)]
+    mine = [sheet.id for sheet in locks.laid_by_hand(document.project)]
     if not mine:
         plan(window)
         return

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from layout_app.commands import Change
 from layout_app.document import Consequence, Document
-from layout_app.project import Project
+from layout_app.model.project import Project
 from shared.building import Build
 
 

@@ -4,8 +4,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import product
 
-from layout_app.broken_sets import figure_sentence
-from layout_app.wording import counted, proof_note, proof_sentence, stock_words, unplaced_sentences
+from layout_app.model.broken_sets import figure_sentence
+from layout_app.model.words.wording import (
+    counted,
+    proof_note,
+    proof_sentence,
+    stock_words,
+    unplaced_sentences,
+)
 from shared.issues import Issue, Severity
 from shared.plan import Plan
 from shared.saw import verify

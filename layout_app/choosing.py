@@ -3,14 +3,14 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from layout_app.adoption import adopted
-from layout_app.choice_words import figures_of
 from layout_app.commands import Change
 from layout_app.document import Document
-from layout_app.held import asked
-from layout_app.project import Project
-from layout_app.sawing import Sawn, saw
-from layout_app.settling import same_problem
+from layout_app.model.carry_over import same_problem
+from layout_app.model.locks import asked
+from layout_app.model.merge_plan import adopted
+from layout_app.model.project import Project
+from layout_app.model.sawing import Sawn, saw
+from layout_app.model.words.choice_words import figures_of
 from shared.job import Job
 from shared.plan import Plan
 from solver.outcome import Choice

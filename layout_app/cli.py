@@ -19,15 +19,15 @@ from layout_app.cli_plan import ALL_PLANNED, SAWING, SOME_UNPLACED
 from layout_app.cli_variant import VariantError, add_variant
 from layout_app.demo_projects import copy_to
 from layout_app.display import trouble_showing
-from layout_app.held import settled
 from layout_app.interrupts import INTERRUPTED, INTERRUPTS
-from layout_app.sawing import saw
-from layout_app.settling import opened
+from layout_app.model.carry_over import opened
+from layout_app.model.locks import settled
+from layout_app.model.sawing import saw
+from layout_app.model.words.wording import counted, uncut_words
 from layout_app.store.atomic import new_folders
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project
-from layout_app.wording import counted, uncut_words
 from shared.job import Job
 from shared.lengths import AmbiguousLength, Length, LengthError, parse_length
 

@@ -8,25 +8,25 @@ from pathlib import Path
 from typing import Final
 
 from layout_app import exporting, planning
-from layout_app.broken_sets import broken_sets, figure_sentence
-from layout_app.choice_words import choices_table
 from layout_app.cli_limits import UsageError, limits_of
 from layout_app.cli_paper import wish_of
 from layout_app.cli_variant import variant_of
 from layout_app.cut_order import order_sentence
 from layout_app.interrupts import INTERRUPTED, INTERRUPTS
+from layout_app.model.broken_sets import broken_sets, figure_sentence
+from layout_app.model.carry_over import opened
+from layout_app.model.project import Project
+from layout_app.model.sawing import Sawn
+from layout_app.model.variant import SIZES, varied
+from layout_app.model.words.choice_words import choices_table
+from layout_app.model.words.wording import counted, summary
 from layout_app.on_paper import matter_of_sawn
 from layout_app.paper.extras import MissingExtraError
-from layout_app.project import Project
 from layout_app.run_report import report
-from layout_app.sawing import Sawn
-from layout_app.settling import opened
 from layout_app.staying import kept_words, planned_anew
 from layout_app.store.atomic import check_folder, make_folder
 from layout_app.store.errors import FileProblem, is_there
 from layout_app.store.project_file import SUFFIX, read_project, save_project
-from layout_app.variant import SIZES, varied
-from layout_app.wording import counted, summary
 from shared.check_stock import LEFT_OUT
 from shared.issues import Severity
 from shared.shop import SawingOrder

@@ -2,7 +2,7 @@
 
 import argparse
 
-from layout_app.variant import Variant
+from layout_app.model.variant import Variant
 from shared.job import Job
 from shared.lengths import AmbiguousLength, Length, LengthError, Unit, parse_length
 from shared.quoting import quoted

@@ -10,12 +10,13 @@ be cut, stays where it lies; the rest is pushed up to it.
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from layout_app import laying, layout_commands
-from layout_app.bench.judge import NAMED_AT_MOST, key_of, named
+from layout_app import layout_commands
 from layout_app.bench.judging_many import judge_here
-from layout_app.bench.snapping import frame_of
-from layout_app.bench.stops import Way, high, low, moved
 from layout_app.document import Document
+from layout_app.model import layout_edits
+from layout_app.model.feasibility import NAMED_AT_MOST, key_of, named
+from layout_app.model.snapping import frame_of
+from layout_app.model.stops import Way, high, low, moved
 from layout_app.selection import Copy
 from shared.geometry import Rect
 from shared.layout import LayoutSheet
@@ -39,7 +40,7 @@ def close_up(doc: Document, *sheet_ids: str) -> bool:
 
 def _closed(doc: Document, sheet_id: str) -> tuple[Placement, ...]:
     """Return what lies elsewhere once a sheet is closed up; say what stays, and why."""
-    sheet = laying.sheet_of(doc.layout, sheet_id)
+    sheet = layout_edits.sheet_of(doc.layout, sheet_id)
     stays: dict[Copy, str] = {}
     new = closer(doc, sheet)
     while new and (more := _against(doc, sheet, new)):
@@ -169,8 +170,8 @@ def _against(doc: Document, sheet: LayoutSheet, new: Sequence[Placement]) -> dic
     held = held or {key_of(one): why for one in new if (why := doc.held.bars_place(one))}
     if held or not judge_here(doc, sheet).good:
         return held
-    layout = laying.place_all(doc.job, doc.layout, new)
-    verdict = judge_here(doc, laying.sheet_of(layout, sheet.id))
+    layout = layout_edits.place_all(doc.job, doc.layout, new)
+    verdict = judge_here(doc, layout_edits.sheet_of(layout, sheet.id))
     if verdict.good:
         return {}
     moved_ones = [key_of(one) for one in new]

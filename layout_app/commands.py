@@ -9,12 +9,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from weakref import ref
 
-from layout_app import laying
-from layout_app.adoption import without_claims
 from layout_app.document import Consequence, Document
-from layout_app.project import Copy, Project
-from layout_app.sawing import Sawn, saw, with_progress
-from layout_app.settling import Settled, Staying, same_problem, settle
+from layout_app.model import layout_edits
+from layout_app.model.carry_over import Settled, Staying, same_problem, settle
+from layout_app.model.merge_plan import without_claims
+from layout_app.model.project import Copy, Project
+from layout_app.model.sawing import Sawn, saw, with_progress
 from layout_app.steps import Step
 from shared.job import Job, MatchGroup
 from shared.lengths import Length, LengthStyle
@@ -196,7 +196,7 @@ class ResizePart(EditPart):
         """Take the sheet into the maker's hands first, so that what lies there may stay."""
         if self._moved is None:
             return super().change(project)
-        mine = laying.make_yours(project.layout, *self._moved)
+        mine = layout_edits.make_yours(project.layout, *self._moved)
         return super().change(replace(project, layout=mine))
 
 

@@ -2,7 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from layout_app import hands, laying, order_commands
+from layout_app import hands, order_commands
+from layout_app.model import layout_edits
 from layout_app.order_commands import move_cut
 from solver.sequencing.moves import rip_index, why_not
 
@@ -51,7 +52,7 @@ def _rip_can_go(window: "MainWindow", by: int) -> bool:
     if found is None or window.document.gesture:
         return False
     sheet, index = found
-    tree = laying.sheet_of(window.document.layout, sheet).tree
+    tree = layout_edits.sheet_of(window.document.layout, sheet).tree
     return tree is not None and not why_not(tree, index, index + by)
 
 

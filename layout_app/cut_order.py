@@ -1,9 +1,9 @@
 """The cuts of a finished plan in order, for the command line."""
 
-from layout_app.in_order import to_order, with_order
-from layout_app.order_words import MODES, verdict
-from layout_app.sawing import Sawn, saw
-from layout_app.wording import counted
+from layout_app.model.cut_order import to_order, with_order
+from layout_app.model.sawing import Sawn, saw
+from layout_app.model.words.order_words import MODES, verdict
+from layout_app.model.words.wording import counted
 from solver.sequencing.tally import tally
 from solver.stop import Stop
 

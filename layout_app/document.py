@@ -8,20 +8,20 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoStack
 
-from layout_app.adoption import adopted, with_bounds
-from layout_app.colours import Tints
-from layout_app.held import Held, asked
-from layout_app.in_order import same_parts
-from layout_app.left_words import dropped_words, left_words, let_go_words
+from layout_app.model.carry_over import opened
+from layout_app.model.cut_order import same_parts
+from layout_app.model.locks import Held, asked
+from layout_app.model.merge_plan import adopted, with_bounds
+from layout_app.model.progress_edits import ticked
+from layout_app.model.project import Project
+from layout_app.model.rank import beats
+from layout_app.model.sawing import Sawn, saw
+from layout_app.model.tints import Tints
+from layout_app.model.words.left_words import dropped_words, left_words, let_go_words
 from layout_app.on_disk import OnDisk, TicksOnDisk
-from layout_app.project import Project
-from layout_app.sawing import Sawn, saw
 from layout_app.selection import Selection
-from layout_app.settling import opened
 from layout_app.steps import Consequence, Step
 from layout_app.ticks import would_change
-from layout_app.unticking import ticked
-from layout_app.worth import beats
 from shared.job import Job
 from shared.layout import Hold, Layout
 from shared.plan import Placement, Plan, Proof

@@ -6,9 +6,9 @@ from typing import Final
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from layout_app import sawing
 from layout_app.document import Document
-from layout_app.project import Project
+from layout_app.model import sawing
+from layout_app.model.project import Project
 from shared.check import plannable
 from shared.job import Job
 from shared.layout import LayoutSheet

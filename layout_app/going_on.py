@@ -9,19 +9,19 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject
 
-from layout_app.adoption import without_claims
 from layout_app.asking_bar import AskingBar
 from layout_app.commands import JobChange
 from layout_app.document import Consequence, Document
 from layout_app.live_planning import Planning
-from layout_app.lying_about import Kind, things
 from layout_app.mistake_commands import PlanTheRest, plan_the_rest
+from layout_app.model.carry_over import settle
+from layout_app.model.merge_plan import without_claims
+from layout_app.model.pieces_on_hand import Kind, things
+from layout_app.model.project import Project
+from layout_app.model.replan import half_done
+from layout_app.model.sawing import Sawn, named
+from layout_app.model.words.wording import MOST_NAMED, counted
 from layout_app.planner_process import PlannerProcess
-from layout_app.project import Project
-from layout_app.replanning import half_done
-from layout_app.sawing import Sawn, named
-from layout_app.settling import settle
-from layout_app.wording import MOST_NAMED, counted
 from shared.job import Job
 from shared.plan import Placement, Plan
 from shared.squaring import squared

@@ -7,12 +7,13 @@ the document, not raised.
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from layout_app import commands, hold_commands, laying, layout_commands, stock_commands
-from layout_app import held as holding
-from layout_app.at_hand import is_left, none_left_words
+from layout_app import commands, hold_commands, layout_commands, stock_commands
 from layout_app.document import Consequence, Document
-from layout_app.measuring import measured, too_small
-from layout_app.sawing import resized
+from layout_app.model import layout_edits
+from layout_app.model import locks as holding
+from layout_app.model.at_hand import is_left, none_left_words
+from layout_app.model.sawing import resized
+from layout_app.model.trim_to_fit import measured, too_small
 from layout_app.selection import Copy
 from shared.costs import area_price
 from shared.job import MatchGroup
@@ -35,7 +36,7 @@ def move_part(  # noqa: PLR0917 - part, copy, sheet, x, y: one place, said in th
     turned: bool | None = None,
 ) -> bool:
     """Lay a copy with its corner at (x, y) ticks in the frame of a sheet."""
-    old = laying.find(doc.layout, (part, copy))
+    old = layout_edits.find(doc.layout, (part, copy))
     if turned is None:
         turned = old.turned if old is not None else _lies_turned(doc, part, sheet)
     new = Placement(part=part, copy=copy, sheet=sheet, x=x, y=y, length=0, width=0, turned=turned)
@@ -52,7 +53,8 @@ def move_parts(doc: Document, placements: Sequence[Placement]) -> bool:
     Those that lie so already stay as they are.
     """
     old = {
-        (one.part, one.copy): laying.find(doc.layout, (one.part, one.copy)) for one in placements
+        (one.part, one.copy): layout_edits.find(doc.layout, (one.part, one.copy))
+        for one in placements
     }
     new = [
         one for one in (resized(doc.job, p) for p in placements) if old[one.part, one.copy] != one
@@ -98,20 +100,20 @@ def turn_part(doc: Document, part: str, copy: int) -> bool:
 
 def turn_parts(doc: Document, keys: Iterable[Copy]) -> bool:
     """Turn copies by a quarter, as one step: those that are not held and that grain lets turn."""
-    lying = [one for key in sorted(keys) if (one := laying.find(doc.layout, key)) is not None]
+    lying = [one for key in sorted(keys) if (one := layout_edits.find(doc.layout, key)) is not None]
     reasons = {(one.part, one.copy): _fixed(doc, (one.part, one.copy)) for one in lying}
     turning = [one for one in lying if not reasons[one.part, one.copy]]
     if not turning:
         return _barred(doc, *reasons.values()) and False
     first = named(doc, (turning[0].part, turning[0].copy))
     what = first if len(turning) == 1 else f"{len(turning)} parts"
-    new = [laying.turned(doc.job, doc.layout, one) for one in turning]
+    new = [layout_edits.turned(doc.job, doc.layout, one) for one in turning]
     return _push(doc, layout_commands.LayParts(doc, f"turn {what}", new))
 
 
 def _fixed(doc: Document, key: Copy) -> str:
     """Say why a copy that lies cannot turn, ``""`` if it can."""
-    if laying.may_turn(doc.job, doc.layout, key):
+    if layout_edits.may_turn(doc.job, doc.layout, key):
         return doc.held.bars(key)
     rule = doc.job.part(key[0]).grain_rule
     held = doc.held.bars(key)
@@ -158,7 +160,7 @@ def set_grain_rules(doc: Document, parts: Iterable[str], rule: GrainRule) -> boo
 
 def move_rip(doc: Document, sheet: str, from_index: int, to_index: int) -> bool:
     """Move a first-level piece of a sheet to another place in its run, counted from 0."""
-    if from_index == to_index or laying.sheet_of(doc.layout, sheet).tree is None:
+    if from_index == to_index or layout_edits.sheet_of(doc.layout, sheet).tree is None:
         return False
     if _barred(doc, doc.held.bars_rip(sheet, from_index, to_index)):
         return False
@@ -203,7 +205,7 @@ def release_holds(doc: Document, holds: Sequence[Hold]) -> bool:
 def hold_or_release(doc: Document, scope: Scope, keys: Iterable[Copy]) -> bool:
     """Hold what is selected, or release it if all of it is held in that way."""
     keys = sorted(keys)
-    lying = [key for key in keys if laying.find(doc.layout, key) is not None]
+    lying = [key for key in keys if layout_edits.find(doc.layout, key) is not None]
     if any(not holding.is_held(doc.held, scope, key) for key in lying):
         return hold(doc, scope, lying)
     return release(doc, scope, keys)
@@ -376,7 +378,7 @@ def _barred(doc: Document, *reasons: str) -> bool:
 
 
 def _lies_turned(doc: Document, part: str, sheet: str) -> bool:
-    stock = doc.job.stock_row(laying.sheet_of(doc.layout, sheet).stock)
+    stock = doc.job.stock_row(layout_edits.sheet_of(doc.layout, sheet).stock)
     return orientations(doc.job.part(part).grain_rule, stock.grain)[0]
 
 

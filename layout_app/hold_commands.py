@@ -3,11 +3,11 @@
 from collections.abc import Collection
 from dataclasses import replace
 
-from layout_app.adoption import after_hands
 from layout_app.commands import Change
 from layout_app.document import Consequence, Document
-from layout_app.held import asked, with_holds, without_holds
-from layout_app.project import Project
+from layout_app.model.locks import asked, with_holds, without_holds
+from layout_app.model.merge_plan import after_hands
+from layout_app.model.project import Project
 from shared.layout import Hold
 
 

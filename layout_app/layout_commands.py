@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from layout_app import laying
-from layout_app.adoption import after_hands
 from layout_app.commands import Change
 from layout_app.document import Consequence, Document
-from layout_app.held import given_back
-from layout_app.project import Project
+from layout_app.model import layout_edits
+from layout_app.model.locks import given_back
+from layout_app.model.merge_plan import after_hands
+from layout_app.model.project import Project
 from layout_app.selection import Copy
 from shared.job import Job
 from shared.layout import Layout
@@ -25,7 +25,7 @@ class LayoutChange(Change):
     def change(self, project: Project) -> Project:
         """Lay it, and hold what is proven against the new layout."""
         layout = self.lay(project.job, project.layout)
-        layout = laying.cut_on(project.job, project.layout, layout, project.progress.sheets)
+        layout = layout_edits.cut_on(project.job, project.layout, layout, project.progress.sheets)
         return after_hands(replace(project, layout=layout))
 
     def consequence(self, before: Project, after: Project) -> Consequence:
@@ -43,7 +43,7 @@ class MovePart(LayoutChange):
 
     def lay(self, job: Job, layout: Layout) -> Layout:
         """Take the copy up and put it down."""
-        return laying.place(job, layout, self._placement)
+        return layout_edits.place(job, layout, self._placement)
 
 
 class LetPartsWait(LayoutChange):
@@ -55,7 +55,7 @@ class LetPartsWait(LayoutChange):
 
     def lay(self, job: Job, layout: Layout) -> Layout:
         """Send them to wait."""
-        return laying.let_wait(job, layout, self._keys)
+        return layout_edits.let_wait(job, layout, self._keys)
 
 
 class CallPartsBack(LayoutChange):
@@ -67,7 +67,7 @@ class CallPartsBack(LayoutChange):
 
     def lay(self, job: Job, layout: Layout) -> Layout:
         """Forget that they were sent."""
-        return laying.call_back(job, layout, self._keys)
+        return layout_edits.call_back(job, layout, self._keys)
 
     def consequence(self, before: Project, after: Project) -> Consequence:
         """Place them."""
@@ -84,7 +84,7 @@ class LayParts(LayoutChange):
 
     def lay(self, job: Job, layout: Layout) -> Layout:
         """Take the copies up and put them down."""
-        return laying.place_all(job, layout, self._placements)
+        return layout_edits.place_all(job, layout, self._placements)
 
 
 class MoveRip(LayoutChange):
@@ -96,7 +96,7 @@ class MoveRip(LayoutChange):
 
     def lay(self, job: Job, layout: Layout) -> Layout:
         """Let the strips change place."""
-        return laying.reorder_rips(job, layout, *self._move)
+        return layout_edits.reorder_rips(job, layout, *self._move)
 
 
 class AddSheet(LayoutChange):
@@ -108,7 +108,7 @@ class AddSheet(LayoutChange):
 
     def lay(self, job: Job, layout: Layout) -> Layout:
         """Add it, empty."""
-        return laying.add_sheet(layout, job.stock_row(self._stock))
+        return layout_edits.add_sheet(layout, job.stock_row(self._stock))
 
 
 class TakeSheetsBack(Change):

@@ -23,6 +23,7 @@ from layout_app.kept_shop import KeptShop
 from layout_app.kept_window import KeptWindow
 from layout_app.live_planning import Planning
 from layout_app.looking import Looking
+from layout_app.model.project import Project
 from layout_app.notes import Note
 from layout_app.panels.advice import AdvicePanel
 from layout_app.panels.choices import ChoicesDrawer
@@ -35,7 +36,6 @@ from layout_app.panels.styles import style_text
 from layout_app.paper_work import PaperWork
 from layout_app.planned_aside import Aside, Offering, Tidying
 from layout_app.planner_process import PlannerProcess
-from layout_app.project import Project
 from layout_app.regions import Regions
 from layout_app.right_button import offer_menus
 from layout_app.safekeeping import Safekeeping

@@ -8,11 +8,12 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from layout_app import hands, laying, making_commands
-from layout_app.bench.cargo import lifted
+from layout_app import hands, making_commands
 from layout_app.bench.judging_many import judge_here
 from layout_app.bench.sheets import Places
 from layout_app.document import Document
+from layout_app.model import layout_edits
+from layout_app.model.carried import lifted
 from layout_app.panels.rows_model import fresh_ids
 from layout_app.selection import Copy
 from shared.geometry import Rect
@@ -62,7 +63,7 @@ def lying(part: Part, sheet: str, rect: Rect) -> Placement:
 
 def draw_part(doc: Document, sheet: str, rect: Rect) -> str:
     """Add a part as large as a rectangle on a sheet, laid there; return its id, ``""`` if not."""
-    stock = doc.job.stock_row(laying.sheet_of(doc.layout, sheet).stock)
+    stock = doc.job.stock_row(layout_edits.sheet_of(doc.layout, sheet).stock)
     part = drawn_part(doc.job, stock, rect)
     placement = lying(part, sheet, rect)
     reason = doc.held.bars_place(placement)
@@ -126,7 +127,7 @@ def _copies_laid(doc: Document, chosen: Iterable[Copy]) -> Iterator[Placement]:
 
 def remove_sheet(doc: Document, sheet: str) -> bool:
     """Take a sheet off the bench; what lies on it waits until it is called back."""
-    old = laying.sheet_of(doc.layout, sheet)
+    old = layout_edits.sheet_of(doc.layout, sheet)
     keys = [(one.part, one.copy) for one in old.placements]
     reasons = (doc.held.bars(key) for key in keys)
     reason = next(filter(None, reasons), "")

@@ -3,13 +3,13 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from layout_app import laying
-from layout_app.adoption import after_hands
 from layout_app.commands import Change, JobChange
 from layout_app.document import Consequence, Document
 from layout_app.layout_commands import LayoutChange
-from layout_app.project import Project
-from layout_app.sawing import Sawn
+from layout_app.model import layout_edits
+from layout_app.model.merge_plan import after_hands
+from layout_app.model.project import Project
+from layout_app.model.sawing import Sawn
 from layout_app.selection import Copy
 from shared.job import Job
 from shared.layout import Layout
@@ -29,7 +29,7 @@ class _Laid(JobChange):
         project = super().change(project)
         layout = project.layout
         for placement in self._placements:
-            layout = laying.place(project.job, layout, placement)
+            layout = layout_edits.place(project.job, layout, placement)
         return after_hands(replace(project, layout=layout))
 
     def consequence(self, before: Project, after: Project) -> Consequence:
@@ -79,7 +79,7 @@ class RemoveSheet(LayoutChange):
 
     def lay(self, job: Job, layout: Layout) -> Layout:
         """Let its parts wait, and leave it out."""
-        layout = laying.let_wait(job, layout, self._keys)
+        layout = layout_edits.let_wait(job, layout, self._keys)
         rest = tuple(sheet for sheet in layout.sheets if sheet.id != self._sheet)
         return replace(layout, sheets=rest)
 
@@ -93,7 +93,7 @@ class TidySheet(LayoutChange):
 
     def lay(self, job: Job, layout: Layout) -> Layout:
         """Put its tree of cuts in place of the one there was."""
-        old = laying.sheet_of(layout, self._sheet)
+        old = layout_edits.sheet_of(layout, self._sheet)
         row = job.stock_row(old.stock)
         new = layout_sheet(old.id, row, job.shop.kerf, self._tree, yours=True)
         sheets = tuple(new if sheet.id == old.id else sheet for sheet in layout.sheets)

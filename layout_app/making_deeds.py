@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QApplication
 
-from layout_app import laying, making
+from layout_app import making
+from layout_app.model import layout_edits
 
 if TYPE_CHECKING:
     from layout_app.main_window import MainWindow
@@ -27,7 +28,7 @@ def sheet_filled(window: "MainWindow") -> bool:
     sheet = chosen_sheet(window)
     if sheet is None or window.document.gesture:
         return False
-    return bool(laying.sheet_of(window.document.layout, sheet).placements)
+    return bool(layout_edits.sheet_of(window.document.layout, sheet).placements)
 
 
 def some_sheet(window: "MainWindow") -> bool:
@@ -43,7 +44,7 @@ def is_offered(window: "MainWindow") -> bool:
 def chosen_sheet(window: "MainWindow") -> str | None:
     """Return the sheet of the selected parts or cut, or the only one there is."""
     document = window.document
-    found = [laying.find(document.layout, key) for key in document.selection.parts]
+    found = [layout_edits.find(document.layout, key) for key in document.selection.parts]
     sheets = {one.sheet for one in found if one is not None}
     plan, cut = document.plan, document.selection.cut
     if plan is not None and cut is not None and plan.has_cut(cut):

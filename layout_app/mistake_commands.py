@@ -2,9 +2,9 @@
 
 from layout_app.commands import Change
 from layout_app.document import Consequence, Document
-from layout_app.project import Project
-from layout_app.replanning import Corrections, half_done, replanned
-from layout_app.sawing import Sawn
+from layout_app.model.project import Project
+from layout_app.model.replan import Corrections, half_done, replanned
+from layout_app.model.sawing import Sawn
 from shared.plan import Plan
 
 TICKED_SINCE = (

@@ -7,7 +7,7 @@ only once it is on paper, where another plan would not match.
 
 from pathlib import Path
 
-from layout_app.project import Project
+from layout_app.model.project import Project
 from shared.progress import Progress
 
 

@@ -4,10 +4,10 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 
-from layout_app.bench.judge import explain
+from layout_app.model.feasibility import explain
+from layout_app.model.sawing import Sawn
+from layout_app.model.words.wording import unplaced_sentences
 from layout_app.paper.matter import Matter, matter_of
-from layout_app.sawing import Sawn
-from layout_app.wording import unplaced_sentences
 from shared.drawing import SheetDrawing, draw_loose
 from shared.lengths import Unit
 from shared.plan import Plan

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 from layout_app.document import Consequence, Document
 from layout_app.layout_commands import LayoutChange
-from layout_app.moving_cuts import Moving
-from layout_app.project import Project
+from layout_app.model.move_cut import Moving
+from layout_app.model.project import Project
 from shared.job import Job
 from shared.layout import Layout
 

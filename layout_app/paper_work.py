@@ -9,6 +9,9 @@ from PySide6.QtGui import QDesktopServices, QGuiApplication
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
 from PySide6.QtWidgets import QFileDialog
 
+from layout_app.model.sawing import Sawn
+from layout_app.model.variant import SIZES, varied
+from layout_app.model.words.wording import counted, sheet_names
 from layout_app.on_paper import matter_of_sawn
 from layout_app.panels.preview import Preview
 from layout_app.paper import ink
@@ -17,9 +20,6 @@ from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.picture import image_of
 from layout_app.paper.printing import print_pages, set_up
 from layout_app.paper.svg import drawing_page
-from layout_app.sawing import Sawn
-from layout_app.variant import SIZES, varied
-from layout_app.wording import counted, sheet_names
 
 if TYPE_CHECKING:
     from layout_app.main_window import MainWindow

@@ -9,16 +9,16 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from layout_app import laying
 from layout_app.document import Document
-from layout_app.held import Held, given_back, laid_by_hand
 from layout_app.live_planning import Planning
 from layout_app.making_commands import TakeWhole, TidySheet
-from layout_app.offer_words import offer_words
+from layout_app.model import layout_edits
+from layout_app.model.locks import Held, given_back, laid_by_hand
+from layout_app.model.project import Project
+from layout_app.model.rank import worth
+from layout_app.model.sawing import Sawn
+from layout_app.model.words.offer_words import offer_words
 from layout_app.planner_process import PlannerProcess
-from layout_app.project import Project
-from layout_app.sawing import Sawn
-from layout_app.worth import worth
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Plan
@@ -45,7 +45,7 @@ def without_sheet(project: Project, sheet: LayoutSheet) -> Project:
     lies = {(one.part, one.copy) for one in sheet.placements}
     waiting = tuple(
         replace(one, sent=(one.part, one.copy) not in lies)
-        for one in laying.let_wait(project.job, project.layout, sorted(lies)).waiting
+        for one in layout_edits.let_wait(project.job, project.layout, sorted(lies)).waiting
     )
     layout = replace(project.layout, sheets=others, waiting=waiting, holds=())
     return replace(project, job=replace(project.job, stock=stock), layout=layout)
@@ -117,7 +117,7 @@ class Tidying(QObject):
     def tidy(self, sheet: str) -> bool:
         """Begin; say why not if it cannot be."""
         document = self._document
-        old = laying.sheet_of(document.layout, sheet)
+        old = layout_edits.sheet_of(document.layout, sheet)
         reasons = (document.held.bars((one.part, one.copy)) for one in old.placements)
         reason = next(filter(None, reasons), "")
         if reason or not old.placements:
@@ -165,7 +165,7 @@ class Tidying(QObject):
     def _step(self, sheet: str, sawn: Sawn) -> TidySheet | None:
         """Return the change, if all parts of the sheet have found room on one."""
         document = self._document
-        old = laying.sheet_of(document.layout, sheet)
+        old = layout_edits.sheet_of(document.layout, sheet)
         wanted = {(one.part, one.copy) for one in old.placements}
         for new in sawn.project.layout.sheets:
             laid = {(one.part, one.copy) for one in new.placements}

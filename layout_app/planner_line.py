@@ -12,9 +12,9 @@ import sys
 import threading
 from typing import TYPE_CHECKING
 
-from layout_app.adoption import adopted
-from layout_app.in_order import with_order
-from layout_app.sawing import saw
+from layout_app.model.cut_order import with_order
+from layout_app.model.merge_plan import adopted
+from layout_app.model.sawing import saw
 from shared.plan import Plan
 from solver.ordering.asked import Ordered
 from solver.planning.processes import apart, surroundings

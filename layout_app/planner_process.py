@@ -12,11 +12,11 @@ from enum import Enum, auto
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
 from layout_app.choosing import Offered
-from layout_app.held import settled
-from layout_app.in_order import to_order
+from layout_app.model.cut_order import to_order
+from layout_app.model.locks import settled
+from layout_app.model.project import Project
+from layout_app.model.sawing import Sawn
 from layout_app.planner_line import Line
-from layout_app.project import Project
-from layout_app.sawing import Sawn
 from shared.lengths import Length
 from shared.plan import Plan
 from solver.stop import Limits

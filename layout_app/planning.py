@@ -7,15 +7,15 @@ from math import inf
 from pathlib import Path
 from typing import NamedTuple
 
-from layout_app.adoption import adopted
 from layout_app.cut_order import in_order
-from layout_app.held import settled
-from layout_app.in_order import is_in_order
 from layout_app.interrupts import INTERRUPTS
-from layout_app.project import Project
-from layout_app.sawing import Sawn, saw
+from layout_app.model.cut_order import is_in_order
+from layout_app.model.locks import settled
+from layout_app.model.merge_plan import adopted
+from layout_app.model.project import Project
+from layout_app.model.rank import better_of
+from layout_app.model.sawing import Sawn, saw
 from layout_app.store.errors import FileProblem
-from layout_app.worth import better_of
 from shared.check import check_job
 from shared.check_parts import MISFITS
 from shared.check_stock import LEFT_OUT

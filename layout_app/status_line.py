@@ -10,6 +10,7 @@ from layout_app.as_typed import Label
 from layout_app.cutting import Cutting
 from layout_app.document import Document
 from layout_app.live_planning import Planning
+from layout_app.model.words.wording import proof_note
 from layout_app.status_words import (
     choices_words,
     offcut_sentence,
@@ -20,7 +21,6 @@ from layout_app.status_words import (
     sawing_sentence,
     yield_sentence,
 )
-from layout_app.wording import proof_note
 
 GAP, EDGE = 18, 3
 """Pixels between the sentences, and above and below them."""

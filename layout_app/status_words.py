@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 
-from layout_app.adoption import is_complete
 from layout_app.choosing import is_shown
 from layout_app.document import Document
 from layout_app.live_planning import Standing
-from layout_app.project import Project
-from layout_app.wording import (
+from layout_app.model.merge_plan import is_complete
+from layout_app.model.project import Project
+from layout_app.model.words.wording import (
     LEAST,
     NOT_MONEY,
     at_least,

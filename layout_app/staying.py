@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from layout_app.adoption import without_claims
-from layout_app.project import Project
-from layout_app.settling import with_waiting
-from layout_app.wording import counted
+from layout_app.model.carry_over import with_waiting
+from layout_app.model.merge_plan import without_claims
+from layout_app.model.project import Project
+from layout_app.model.words.wording import counted
 from shared.holding import standing
 
 

@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import product
 
-from layout_app import hands, laying, layout_commands
+from layout_app import hands, layout_commands
 from layout_app.bench.judging_many import judge_all
 from layout_app.document import Document
-from layout_app.sawing import resized
+from layout_app.model import layout_edits
+from layout_app.model.sawing import resized
 from layout_app.selection import Copy
 from shared.plan import Placement
 from shared.stock import orientations
@@ -19,7 +20,7 @@ def swap_parts(doc: Document, one: Copy, other: Copy) -> bool:
     Both have to lie on sheets. They lie as they lay if both fit so, else turned if they fit so,
     as far as their grain rules allow; if they fit in no way, as they lay: it is the maker's.
     """
-    lies, there = laying.find(doc.layout, one), laying.find(doc.layout, other)
+    lies, there = layout_edits.find(doc.layout, one), layout_edits.find(doc.layout, other)
     if lies is None or there is None or one == other:
         return False
     if reason := doc.held.bars(one) or doc.held.bars(other):
@@ -43,7 +44,7 @@ def _ways(
 
 def _turned(doc: Document, one: Placement) -> Iterator[Placement]:
     """Yield a placement as it is and turned, where the grain allows it."""
-    stock = doc.job.stock_row(laying.sheet_of(doc.layout, one.sheet).stock)
+    stock = doc.job.stock_row(layout_edits.sheet_of(doc.layout, one.sheet).stock)
     allowed = orientations(doc.job.part(one.part).grain_rule, stock.grain)
     for turned in (one.turned, not one.turned):
         if turned in allowed:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
-from layout_app import wording
+from layout_app.model.words import wording
 from shared.plan import Cut, Plan
 from shared.progress import Progress, coming_of, needed_for
 

@@ -7,8 +7,8 @@ from PySide6.QtCore import QObject
 
 from layout_app import deeds
 from layout_app.document import Document
-from layout_app.project import Project
-from layout_app.wording import counted
+from layout_app.model.project import Project
+from layout_app.model.words.wording import counted
 
 if TYPE_CHECKING:
     from layout_app.main_window import MainWindow

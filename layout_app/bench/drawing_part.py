@@ -14,8 +14,8 @@ from layout_app.bench.interaction import Interaction
 from layout_app.bench.judging_many import judge_here
 from layout_app.bench.keys import ARROWS
 from layout_app.bench.overlays import Ghost
-from layout_app.bench.snapping import Ground, Way, low, moved, next_stop, snap, snap_size
-from layout_app.bench.stops import ends, high, stretched
+from layout_app.model.snapping import Ground, Way, low, moved, next_stop, snap, snap_size
+from layout_app.model.stops import ends, high, stretched
 from shared.geometry import Rect
 from shared.lengths import MM, Length, format_pair, step
 from shared.stock import SheetGrain

@@ -5,9 +5,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import NamedTuple, Protocol, TypeVar
 
-from layout_app.bench.judge import explain
-from layout_app.colours import retinted
 from layout_app.document import Document
+from layout_app.model.feasibility import explain
+from layout_app.model.tints import retinted
 from shared.drawing import SheetDrawing, draw_loose, draw_sheet
 from shared.drawing.marks import axis_at, top_level
 from shared.layout import LayoutSheet

@@ -8,7 +8,6 @@ from PySide6.QtCore import QObject, QPointF, QRectF, QSizeF, Qt, Signal
 
 from layout_app.bench.band import Band
 from layout_app.bench.bubble import Bubble
-from layout_app.bench.cargo import called, lifted
 from layout_app.bench.carrying import Carrying
 from layout_app.bench.drawing_part import DrawingPart, drawn_by_keys
 from layout_app.bench.frame import Stand, to_ticks
@@ -22,6 +21,7 @@ from layout_app.bench.sheets import Sheets
 from layout_app.bench.spots import Spot, spot_at
 from layout_app.bench.words_place import Trail
 from layout_app.document import Document
+from layout_app.model.carried import called, lifted
 from layout_app.selection import Copy
 from shared.lengths import Length
 from solver.sequencing.moves import rip_index

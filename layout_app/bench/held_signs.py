@@ -14,7 +14,7 @@ from PySide6.QtGui import QPainter
 
 from layout_app.bench import ink
 from layout_app.bench.frame import to_mm
-from layout_app.held import HeldArea
+from layout_app.model.locks import HeldArea
 from layout_app.theme import Theme
 from shared.drawing import Space
 from shared.layout import Scope

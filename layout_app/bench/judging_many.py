@@ -7,10 +7,10 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from functools import partial
 
-from layout_app import laying
 from layout_app.begun import begun_of, changed_by
-from layout_app.bench.judge import UNKNOWN, Verdict, explain, judge, key_of, named
 from layout_app.document import Document
+from layout_app.model import layout_edits
+from layout_app.model.feasibility import UNKNOWN, Verdict, explain, judge, key_of, named
 from layout_app.selection import Copy
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -62,7 +62,7 @@ def _touches_begun(doc: Document, held: Sequence[Placement]) -> bool:
     """Say whether parts come from or go to a sheet that is begun."""
     if not doc.progress.made:
         return False
-    old = (laying.find(doc.layout, key_of(one)) for one in held)
+    old = (layout_edits.find(doc.layout, key_of(one)) for one in held)
     homes = {one.sheet for one in old if one is not None}
     return any(sheet in begun_of(doc) for sheet in homes | {one.sheet for one in held})
 
@@ -96,7 +96,7 @@ def _no(words: str, troubled: Iterable[Copy]) -> Verdict:
 def _over_sheets(doc: Document, held: Sequence[Placement], judged: Judge) -> Verdict:
     """Ask of each sheet; the first no is what is said, with all that is in trouble outlined."""
     sheets = list(dict.fromkeys(one.sheet for one in held))
-    found = [_of_sheet(doc, laying.sheet_of(doc.layout, one), held, judged) for one in sheets]
+    found = [_of_sheet(doc, layout_edits.sheet_of(doc.layout, one), held, judged) for one in sheets]
     if not all(one.known for one in found):
         return UNKNOWN
     bad = [verdict for verdict in found if not verdict.good]

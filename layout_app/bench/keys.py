@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 
-from layout_app.bench.snapping import Way
+from layout_app.model.snapping import Way
 from shared.layout import Scope
 
 if TYPE_CHECKING:

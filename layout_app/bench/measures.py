@@ -8,11 +8,11 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from layout_app.bench import ink
-from layout_app.bench.distances import Distance, gaps, running
 from layout_app.bench.frame import Stand, to_mm
 from layout_app.bench.overlays import IN_HAND, Overlay
-from layout_app.bench.snapping import Guide
-from layout_app.bench.stops import Ground, Kind, Way
+from layout_app.model.distances import Distance, gaps, running
+from layout_app.model.snapping import Guide
+from layout_app.model.stops import Ground, Kind, Way
 from layout_app.theme import Theme
 from shared.geometry import Rect
 from shared.lengths import LengthStyle, format_length

@@ -6,10 +6,11 @@ from functools import partial
 from PySide6.QtGui import QAction, QActionGroup
 from PySide6.QtWidgets import QMenu, QWidget
 
-from layout_app import closing_up, hands, laying, making
+from layout_app import closing_up, hands, making
 from layout_app.bench.hand import Hand
 from layout_app.bench.twins import Twins
-from layout_app.held import KEYS, is_held, on
+from layout_app.model import layout_edits
+from layout_app.model.locks import KEYS, is_held, on
 from layout_app.selection import Copy
 from shared.layout import Scope
 from shared.parts import GrainRule
@@ -20,7 +21,7 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
     doc, lies = hand.document, hand.sheets.placement(copy) is not None
     menu = QMenu(parent)
     turn = _add(menu, "Turn", "T", twins.turn)
-    turn.setEnabled(lies and laying.may_turn(doc.job, doc.layout, copy))
+    turn.setEnabled(lies and layout_edits.may_turn(doc.job, doc.layout, copy))
     grain = menu.addMenu("Grain rule (G)")
     group = QActionGroup(grain)
     for rule in GrainRule:
@@ -54,7 +55,7 @@ def rip_menu(twins: Twins, parent: QWidget) -> QMenu:
 def sheet_menu(hand: Hand, sheet: str, ground: Sequence[QAction], parent: QWidget) -> QMenu:
     """Return what can be done to a sheet, wherever nothing lies, and on the ground."""
     menu, doc = QMenu(parent), hand.document
-    filled = bool(laying.sheet_of(doc.layout, sheet).placements)
+    filled = bool(layout_edits.sheet_of(doc.layout, sheet).placements)
     _add(menu, "Draw a part", "D", partial(hand.draw_on, sheet))
     _add(menu, "Close up", "", partial(closing_up.close_up, doc, sheet)).setEnabled(filled)
     _add(menu, "Tidy this sheet", "", partial(hand.tidied.emit, sheet)).setEnabled(filled)

@@ -9,7 +9,7 @@ from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import Stand, to_mm
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.overlays import Lines
-from layout_app.bench.snapping import Way, high, low
+from layout_app.model.snapping import Way, high, low
 
 if TYPE_CHECKING:
     from layout_app.bench.hand import Hand

@@ -10,13 +10,13 @@ from layout_app.bench import ink
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import to_rectf
 from layout_app.bench.interaction import Interaction
-from layout_app.bench.judge import resized_on
 from layout_app.bench.judging_many import judge_here
 from layout_app.bench.measures import Board, Measures, written
 from layout_app.bench.overlays import Ghost
-from layout_app.bench.snapping import snap_end
 from layout_app.bench.spots import Edge
-from layout_app.bench.stops import Way, high, low, stretched
+from layout_app.model.feasibility import resized_on
+from layout_app.model.snapping import snap_end
+from layout_app.model.stops import Way, high, low, stretched
 from shared.geometry import Rect
 from shared.lengths import Length, format_pair
 from shared.parts import Part

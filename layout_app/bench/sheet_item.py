@@ -13,7 +13,7 @@ from layout_app.bench.lettering import paint_writing
 from layout_app.bench.pictures import Darkroom, Picture, take
 from layout_app.bench.shapes import HATCHED, LEAST_PX, WOOD, Shapes, cross
 from layout_app.bench.writing import Writing
-from layout_app.held import HeldArea
+from layout_app.model.locks import HeldArea
 from layout_app.selection import Copy
 from layout_app.theme import Theme
 from shared.drawing import Role, SheetDrawing

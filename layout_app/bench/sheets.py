@@ -3,14 +3,14 @@
 from dataclasses import replace
 from itertools import product
 
-from layout_app import laying
-from layout_app.bench.cargo import Cargo
 from layout_app.bench.frame import Stand
 from layout_app.bench.judging_many import judge_here
 from layout_app.bench.scene import BenchScene
-from layout_app.bench.snapping import frame_of
-from layout_app.bench.stops import Ground, Way, high, low
 from layout_app.document import Document
+from layout_app.model import layout_edits
+from layout_app.model.carried import Cargo
+from layout_app.model.snapping import frame_of
+from layout_app.model.stops import Ground, Way, high, low
 from layout_app.selection import Copy
 from shared.geometry import Rect
 from shared.layout import Layout, LayoutSheet
@@ -30,7 +30,7 @@ class Places:
 
     def layout(self, sheet: str) -> LayoutSheet:
         """Return a sheet of the layout; KeyError if there is none."""
-        return laying.sheet_of(self._document.layout, sheet)
+        return layout_edits.sheet_of(self._document.layout, sheet)
 
     def stock(self, sheet: str) -> Stock:
         """Return the stock row a sheet comes from."""
@@ -38,7 +38,7 @@ class Places:
 
     def placement(self, copy: Copy) -> Placement | None:
         """Return where a copy lies, or ``None`` when it waits."""
-        return laying.find(self._document.layout, copy)
+        return layout_edits.find(self._document.layout, copy)
 
     def ground(self, sheet: str, *copies: Copy) -> Ground:
         """Return what copies in the hand can snap to on a sheet."""

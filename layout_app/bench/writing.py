@@ -14,7 +14,7 @@ from layout_app.bench.frame import LEFT, to_mm, to_rect, to_ticks
 from layout_app.bench.grain_signs import placed_signs
 from layout_app.bench.held_signs import HeldSign, bare_signs, lettered
 from layout_app.bench.scale_marks import LEAST_TEXT_PX, written_marks
-from layout_app.held import HeldArea
+from layout_app.model.locks import HeldArea
 from shared.drawing import (
     CutTag,
     Fitted,

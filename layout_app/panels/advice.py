@@ -18,9 +18,9 @@ from layout_app.cutting import Cutting
 from layout_app.document import Document
 from layout_app.heard import Subject
 from layout_app.looking import At, Looking
+from layout_app.model.words.wording import counted
 from layout_app.panels.columns import positive
 from layout_app.planned_aside import Offering
-from layout_app.wording import counted
 from shared.amounts import format_price
 from shared.finding import say
 from shared.plan import Goal

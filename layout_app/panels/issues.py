@@ -6,13 +6,13 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, QWidget
 
-from layout_app import beyond
 from layout_app.as_typed import breakable
-from layout_app.broken_sets import broken_sets, figure_sentence
 from layout_app.document import Document
 from layout_app.freeing import Freeing
+from layout_app.model import limit_issues
+from layout_app.model.broken_sets import broken_sets, figure_sentence
+from layout_app.model.words.wording import unbroken
 from layout_app.theme import Theme
-from layout_app.wording import unbroken
 from shared.check import check_job
 from shared.issues import Issue, Severity
 from shared.parts import Part
@@ -35,7 +35,7 @@ def all_issues(document: Document, freeing: Freeing | None = None) -> Iterator[I
         remedy = freeing.said_of(sheet) if freeing is not None else ""
         sentence = f"{problem} {remedy}".rstrip()
         yield Issue(code="sheet-uncut", severity=Severity.ERROR, subject=sheet, sentence=sentence)
-    yield from beyond.of_plan(document.plan, job)
+    yield from limit_issues.of_plan(document.plan, job)
     yield from _broken(document)
     for hold, sentence in document.held.suspended:
         subject = hold.part or hold.sheet

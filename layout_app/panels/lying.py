@@ -13,15 +13,15 @@ from PySide6.QtWidgets import QFrame, QPushButton, QVBoxLayout, QWidget
 from layout_app.as_typed import Label
 from layout_app.cutting import Cutting
 from layout_app.document import Document
-from layout_app.lying_about import Thing, things
-from layout_app.lying_words import last_made, text_of
 from layout_app.mistake_commands import plan_the_rest
+from layout_app.model.pieces_on_hand import Thing, things
+from layout_app.model.replan import Wrong, fault_of
+from layout_app.model.words.lying_words import last_made, text_of
+from layout_app.model.words.wording import counted
 from layout_app.panels.columns import size_text
 from layout_app.panels.entry import Field
 from layout_app.panels.lying_table import LyingModel, LyingTable
 from layout_app.panels.two_parts import TwoParts
-from layout_app.replanning import Wrong, fault_of
-from layout_app.wording import counted
 from shared.lengths import parse_length
 
 TODAY = "Stop here for today"

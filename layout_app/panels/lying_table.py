@@ -7,10 +7,10 @@ from PySide6.QtGui import QFont, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
 
 from layout_app.as_typed import tip
-from layout_app.lying_about import Thing
-from layout_app.lying_words import HEADINGS, Words, words_of
+from layout_app.model.pieces_on_hand import Thing
+from layout_app.model.replan import Wrong
+from layout_app.model.words.lying_words import HEADINGS, Words, words_of
 from layout_app.panels.rows_model import Index
-from layout_app.replanning import Wrong
 from shared.job import Job
 from shared.lengths import format_with_remainder
 

@@ -8,12 +8,12 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QVBoxLayout, QWi
 
 from layout_app import hands
 from layout_app.as_typed import Label
-from layout_app.broken_sets import broken_sets
 from layout_app.document import Document
+from layout_app.model.broken_sets import broken_sets
+from layout_app.model.words.wording import counted
 from layout_app.panels.entry import Field
 from layout_app.panels.finishing import Finishing
 from layout_app.panels.parts import bands_text
-from layout_app.wording import counted
 from shared.amounts import parse_count
 from shared.check import plannable
 from shared.groups import blocks_of, members, names

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from layout_app import hands, laying
-from layout_app.bench.cargo import called
+from layout_app import hands
 from layout_app.bench.judging_many import judge_here
 from layout_app.bench.sheets import Places
 from layout_app.document import Document
+from layout_app.model import layout_edits
+from layout_app.model.carried import called
 from layout_app.panels.columns import positive
 from layout_app.selection import Copy
 from shared.holding import frozen
@@ -207,7 +208,7 @@ def to_sheet(document: Document, row: PlacementRow, sheet: str) -> bool:
 
 def _turned_on(document: Document, row: PlacementRow, sheet: str) -> bool:
     """Return how a copy lies on a sheet: as it lay, if the grain there allows it."""
-    stock = document.job.stock_row(laying.sheet_of(document.layout, sheet).stock)
+    stock = document.job.stock_row(layout_edits.sheet_of(document.layout, sheet).stock)
     allowed = orientations(document.job.part(row.part).grain_rule, stock.grain)
     if row.lies is not None and row.lies.turned in allowed:
         return row.lies.turned

@@ -4,8 +4,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QWidget
 
 from layout_app.as_typed import Label
+from layout_app.model.variant import Variant
 from layout_app.panels.columns import positive
-from layout_app.variant import Variant
 from shared.lengths import Length, LengthStyle
 
 FIELDS = (

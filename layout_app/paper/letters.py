@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from functools import cache
 from typing import Final
 
-from layout_app.wording import unbroken
+from layout_app.model.words.wording import unbroken
 
 _CLASSES = {
     0.30: "ijlI'",

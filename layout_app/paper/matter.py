@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field, replace
 
-from layout_app.wording import sheet_names, unplaced_sentences
+from layout_app.model.words.wording import sheet_names, unplaced_sentences
 from shared.building import Build
 from shared.drawing import SheetDrawing, draw_sheet
 from shared.job import Job

@@ -16,11 +16,11 @@ offcut (see `shared.offcuts`), nor behind band to buy, since a tenth is added to
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from layout_app.model.words.wording import counted
 from layout_app.paper import markdown
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.cover import assumptions, figures, not_planned
 from layout_app.paper.pack.lists import bands_words, notes_of, roll_words, sheets_of
-from layout_app.wording import counted
 from shared.amounts import format_price
 from shared.building import BuildStep
 from shared.cautions import CAUTIONS, DEFER

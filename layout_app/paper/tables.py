@@ -7,10 +7,10 @@ plan that is not whole says so in the row below the headings.
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from layout_app.model.words.wording import counted, sheet_names
 from layout_app.paper.cells import millimetres, price, table
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.lists import EDGES, bands_words, roll_words
-from layout_app.wording import counted, sheet_names
 from shared.banding import BandNeed
 from shared.building import Hardware
 from shared.drawing import Role

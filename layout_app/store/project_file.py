@@ -12,9 +12,9 @@ from pathlib import Path
 
 import msgspec
 
-from layout_app.project import Project
-from layout_app.sawing import saw
-from layout_app.settling import opened
+from layout_app.model.carry_over import opened
+from layout_app.model.project import Project
+from layout_app.model.sawing import saw
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
 from layout_app.store.headers import check_header

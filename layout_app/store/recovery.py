@@ -12,7 +12,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QStandardPaths
 
-from layout_app.project import Project
+from layout_app.model.project import Project
 from layout_app.store import atomic, beside
 from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem, told

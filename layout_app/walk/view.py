@@ -15,7 +15,8 @@ from PySide6.QtWidgets import QWidget
 
 from layout_app.bench import ink
 from layout_app.document import Document
-from layout_app.lying_about import Kind, things
+from layout_app.model.pieces_on_hand import Kind, things
+from layout_app.model.words.wording import counted
 from layout_app.panels.ticks import all_cards
 from layout_app.ticking import Ticking
 from layout_app.ticks import next_open
@@ -23,7 +24,6 @@ from layout_app.walk.colours import colours
 from layout_app.walk.lettering import LEAST_PX
 from layout_app.walk.moments import CutNow, Moment, Start, moments_of, place_of, same_place
 from layout_app.walk.pages import Page, Stand
-from layout_app.wording import counted
 
 NEXT: Final = frozenset(
     {

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from random import Random
 
-from layout_app.project import Project
-from layout_app.sawing import tree_of
-from layout_app.settling import with_waiting
+from layout_app.model.carry_over import with_waiting
+from layout_app.model.project import Project
+from layout_app.model.sawing import tree_of
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import MM

@@ -11,11 +11,11 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication
 
-from layout_app import laying
-from layout_app.in_order import is_in_order
 from layout_app.main_window import MainWindow
+from layout_app.model import layout_edits
+from layout_app.model.cut_order import is_in_order
+from layout_app.model.project import Project
 from layout_app.planner_process import PlannerProcess
-from layout_app.project import Project
 from layout_app.selection import Copy
 from layout_app.store.project_file import read_project, save_project
 from layout_app.styling import dress
@@ -142,7 +142,7 @@ def maker(tmp_path: Path, qapp: QApplication) -> Iterator[Maker]:
 
 def lies(project: Project, copy: Copy) -> str:
     """Return the sheet a copy lies on, or nothing."""
-    found = laying.find(project.layout, copy)
+    found = layout_edits.find(project.layout, copy)
     return "" if found is None else found.sheet
 
 
@@ -217,7 +217,7 @@ def turn_a_part(maker: Maker, copy: Copy) -> None:
     """Click on a shelf and press T."""
     before = maker.saved()
     maker.see_all(before)
-    lay = laying.find(before.layout, copy)
+    lay = layout_edits.find(before.layout, copy)
     assert lay is not None
     maker.program.click(maker.place_of(copy))
     maker.program.key("t")
@@ -226,7 +226,7 @@ def turn_a_part(maker: Maker, copy: Copy) -> None:
 
 
 def _lies_turned(project: Project, copy: Copy) -> bool | None:
-    found = laying.find(project.layout, copy)
+    found = layout_edits.find(project.layout, copy)
     return None if found is None else found.turned
 
 
@@ -245,7 +245,7 @@ def hold_and_plan(maker: Maker) -> None:
     maker.program.key("shift+F5")
     planned = maker.until("the cuts in order", is_planned)
     assert planned.layout.holds
-    lay, stays = (laying.find(project.layout, copy) for project in (before, planned))
+    lay, stays = (layout_edits.find(project.layout, copy) for project in (before, planned))
     assert lay is not None
     assert stays is not None
     assert (lay.x, lay.y, lay.turned) == (stays.x, stays.y, stays.turned)
@@ -268,7 +268,7 @@ def move_a_rip(maker: Maker) -> Project:
     maker.program.click(maker.place_of((lay.part, lay.copy)))
     maker.program.key("alt+Down")
     moved = maker.until("the rip moved", lambda project: lay.sheet in _yours(project))
-    lies_now = laying.find(moved.layout, (lay.part, lay.copy))
+    lies_now = layout_edits.find(moved.layout, (lay.part, lay.copy))
     assert lies_now is not None
     assert lies_now.y > lay.y
     maker.desk.shoot("rip moved")

@@ -2,11 +2,11 @@
 
 from collections.abc import Collection
 
-from layout_app.adoption import adopted
-from layout_app.held import settled
+from layout_app.model.locks import settled
+from layout_app.model.merge_plan import adopted
+from layout_app.model.project import Project
+from layout_app.model.sawing import Sawn, saw
 from layout_app.planner_process import PlannerProcess
-from layout_app.project import Project
-from layout_app.sawing import Sawn, saw
 from shared.plan import Plan
 from solver.run import run
 from solver.stop import Limits

@@ -9,8 +9,8 @@ import pytest
 
 from layout_app import planned_aside
 from layout_app.main_window import MainWindow
+from layout_app.model.project import Project
 from layout_app.planner_process import PlannerProcess
-from layout_app.project import Project
 from tests.layout_app.closing import close
 from tests.layout_app.monkey import silent_planner
 from tests.layout_app.small_job import document

@@ -15,8 +15,8 @@ from layout_app import hands
 from layout_app.action_row import BENCH
 from layout_app.actions import ACTIONS
 from layout_app.main_window import MainWindow
+from layout_app.model.project import Project
 from layout_app.planner_process import PlannerProcess
-from layout_app.project import Project
 from layout_app.window_build import TOOLBAR
 from tests.layout_app.small_job import document
 

@@ -11,9 +11,9 @@ from layout_app.cli import main
 from layout_app.document import Document
 from layout_app.live_planning import Standing
 from layout_app.main_window import MainWindow
+from layout_app.model.project import Project
 from layout_app.panels.issues import all_issues
 from layout_app.planner_process import PlannerProcess
-from layout_app.project import Project
 from layout_app.status_words import proof_sentence
 from layout_app.store.project_file import save_project
 from layout_app.ticks import tick

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from layout_app import hands
-from layout_app.held import asked
+from layout_app.model.locks import asked
 from layout_app.ticks import tick
 from shared.lengths import INCH
 from shared.saw import verify

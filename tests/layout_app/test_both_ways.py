@@ -14,10 +14,10 @@ from layout_app.action_row import BENCH, ActionRow
 from layout_app.bench_actions import BENCH_ACTIONS
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
+from layout_app.model.project import Project
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import PLACES
-from layout_app.project import Project
 from layout_app.selection import Copy
 from tests.layout_app.bench.conftest import Maker
 from tests.layout_app.bench.two_sheets import document, inches

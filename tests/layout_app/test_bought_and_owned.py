@@ -9,8 +9,8 @@ from layout_app import hands, status_words
 from layout_app.aftermath import Before, need_words
 from layout_app.document import Document
 from layout_app.live_planning import Standing
-from layout_app.project import Project
-from layout_app.wording import material_sentence, proof_sentence
+from layout_app.model.project import Project
+from layout_app.model.words.wording import material_sentence, proof_sentence
 from shared.job import Job
 from shared.lengths import INCH
 from shared.parts import Part

@@ -15,19 +15,19 @@ from hypothesis import strategies as st
 from pytestqt.qtbot import QtBot
 
 from layout_app import hands
-from layout_app.broken_sets import breaks, broken_sets
 from layout_app.cli import main
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
-from layout_app.offer_words import saved
+from layout_app.model.broken_sets import breaks, broken_sets
+from layout_app.model.carry_over import with_waiting
+from layout_app.model.project import Project
+from layout_app.model.rank import worth
+from layout_app.model.sawing import saw
+from layout_app.model.words.offer_words import saved
 from layout_app.panels.issues import BROKEN, all_issues
 from layout_app.panels.part_card import grid_of
 from layout_app.planned_aside import STANDS
-from layout_app.project import Project
-from layout_app.sawing import saw
-from layout_app.settling import with_waiting
 from layout_app.store.project_file import save_project
-from layout_app.worth import worth
 from shared.job import Job, MatchGroup
 from shared.layout import Layout, sheets_of
 from shared.plan import Plan

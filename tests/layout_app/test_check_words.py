@@ -8,10 +8,10 @@ import pytest
 
 from layout_app.check_words import SAYS_LESS, faults, good_words
 from layout_app.cli import main
+from layout_app.model.words.wording import NOT_SAWN
 from layout_app.paper.matter import matter_of
 from layout_app.paper.pack.cover import assumptions
 from layout_app.store.plan_file import SINCE, plan_text
-from layout_app.wording import NOT_SAWN
 from shared.job import Job
 from shared.plan import MatchedSet, Plan, Proof
 from tests.layout_app.small_job import planned, small_job

@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from layout_app import cli_plan
-from layout_app.choice_words import choices_table, difference, figures_of
 from layout_app.cli import main
-from layout_app.project import Project
+from layout_app.model.project import Project
+from layout_app.model.words.choice_words import choices_table, difference, figures_of
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import save_project
 from shared.costs import Spent

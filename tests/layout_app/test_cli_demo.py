@@ -9,8 +9,8 @@ import pytest
 from layout_app import cli, display
 from layout_app.cli import main
 from layout_app.document import Document
-from layout_app.in_order import is_in_order
-from layout_app.project import Project
+from layout_app.model.cut_order import is_in_order
+from layout_app.model.project import Project
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project
 from shared.plan import Plan

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from layout_app.cli import main
-from layout_app.project import Project
-from layout_app.sawing import saw, tree_of
+from layout_app.model.project import Project
+from layout_app.model.sawing import saw, tree_of
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import save_project
 from shared.layout import Before, Hold, Layout, LayoutSheet, Scope, Waiting

@@ -6,10 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app import hands, laying
-from layout_app.bench.stops import Way
+from layout_app import hands
 from layout_app.closing_up import close_up, closed_up
 from layout_app.document import Document
+from layout_app.model import layout_edits
+from layout_app.model.stops import Way
 from shared.geometry import Rect
 from shared.layout import Scope
 from shared.plan import Placement
@@ -31,7 +32,7 @@ def doc() -> Iterator[Document]:
 
 def lies(doc: Document, key: tuple[str, int]) -> tuple[int, int]:
     """Return where the corner of a copy lies on its sheet."""
-    one = laying.find(doc.layout, key)
+    one = layout_edits.find(doc.layout, key)
     assert one is not None
     return one.x, one.y
 

@@ -6,10 +6,10 @@ import pytest
 
 from layout_app import hands
 from layout_app.bench.drawings import Drawings
-from layout_app.colours import Tints
 from layout_app.document import Document
+from layout_app.model.project import Project
+from layout_app.model.tints import Tints
 from layout_app.panels.ticks import all_cards
-from layout_app.project import Project
 from shared.lengths import INCH
 from shared.plan import Plan
 from shared.shop import Axis

@@ -10,13 +10,14 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app import hands
-from layout_app.choice_words import figures_of
 from layout_app.cut_order import order_sentence
 from layout_app.document import Document
 from layout_app.live_planning import Standing
 from layout_app.mistake_commands import plan_the_rest
+from layout_app.model.words.choice_words import figures_of
+from layout_app.model.words.order_words import sequence_words
+from layout_app.model.words.wording import summary
 from layout_app.on_paper import matter_of_sawn
-from layout_app.order_words import sequence_words
 from layout_app.panels.ticks import all_cards
 from layout_app.paper.ink import Group, Page, words_on
 from layout_app.paper.pack.book import Book, Paper
@@ -28,7 +29,6 @@ from layout_app.paper.tables import cuts_csv, shopping_csv
 from layout_app.status_words import offcut_sentence, proof_sentence, sawing_sentence
 from layout_app.ticks import tick
 from layout_app.walk.moments import CutNow, moments_of
-from layout_app.wording import summary
 from shared.plan import Plan
 from solver.planning.choices import choice_of
 from tests.layout_app.small_job import document, part

@@ -12,8 +12,8 @@ import pytest
 
 from layout_app import demo_projects
 from layout_app.exporting import left_over_drawings, write
+from layout_app.model.project import Project
 from layout_app.paper.matter import Matter, matter_of_plan
-from layout_app.project import Project
 from layout_app.store import atomic
 from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem

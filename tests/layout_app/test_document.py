@@ -8,10 +8,10 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.document import Consequence, Document
-from layout_app.held import asked
-from layout_app.project import Project
-from layout_app.settling import every_copy
-from layout_app.wording import sawing_words
+from layout_app.model.carry_over import every_copy
+from layout_app.model.locks import asked
+from layout_app.model.project import Project
+from layout_app.model.words.wording import sawing_words
 from shared.lengths import INCH, MM
 from shared.parts import GrainRule, Part
 from shared.plan import Goal, Plan, Proof

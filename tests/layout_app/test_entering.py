@@ -9,10 +9,10 @@ from PySide6.QtWidgets import QApplication, QComboBox
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import Document
+from layout_app.model.project import Project
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.rows_model import ISSUE_ROLE
 from layout_app.panels.table import RowTable
-from layout_app.project import Project
 from layout_app.theme import Theme
 from shared.check import check_job
 from shared.job import Job

@@ -8,7 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.document import Document
-from layout_app.project import Project
+from layout_app.model.project import Project
 from layout_app.ticks import tick
 from shared.lengths import INCH
 from shared.plan import Cut, CutKind

@@ -6,9 +6,9 @@ import pytest
 
 from layout_app import hands
 from layout_app.document import Document
-from layout_app.in_order import is_in_order, same_parts, to_order, with_order
-from layout_app.left_words import dropped_words
-from layout_app.sawing import Sawn, saw
+from layout_app.model.cut_order import is_in_order, same_parts, to_order, with_order
+from layout_app.model.sawing import Sawn, saw
+from layout_app.model.words.left_words import dropped_words
 from shared.layout import Before
 from shared.saw import verify
 from shared.shop import SawingOrder

@@ -8,11 +8,11 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.document import Document
+from layout_app.model.project import Project
 from layout_app.panels.entry import Entry
 from layout_app.panels.issues import IssuesList
 from layout_app.panels.left_region import SHEETS, TAKE_OFF, LeftRegion
 from layout_app.panels.shop import ShopPanel
-from layout_app.project import Project
 from layout_app.styling import style_sheet
 from layout_app.theme import Theme
 from shared.job import Job

@@ -14,8 +14,8 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.kept_window import on_a_screen, shape_of
 from layout_app.main_window import MainWindow
+from layout_app.model.project import Project
 from layout_app.planner_process import PlannerProcess
-from layout_app.project import Project
 from layout_app.recent_menu import recent_text
 from layout_app.store.project_file import save_project
 from layout_app.store.settings_file import read_settings, save_settings, settings_path

@@ -4,8 +4,9 @@ from dataclasses import replace
 
 from pytestqt.qtbot import QtBot
 
-from layout_app import beyond, hands
+from layout_app import hands
 from layout_app.document import Document
+from layout_app.model import limit_issues
 from layout_app.panels.issues import IssuesList
 from layout_app.theme import Theme
 from layout_app.ticks import tick
@@ -33,7 +34,7 @@ def begun() -> Document:
 
 def said(doc: Document) -> list[str]:
     """Return the sentences about limits."""
-    return [one.sentence for one in beyond.of_plan(doc.plan, doc.job)]
+    return [one.sentence for one in limit_issues.of_plan(doc.plan, doc.job)]
 
 
 def test_a_shorter_rail_leads_to_another_plan(qtbot: QtBot) -> None:

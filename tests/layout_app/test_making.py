@@ -9,11 +9,12 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands, laying, making
+from layout_app import hands, making
 from layout_app.bench.carrying import Carrying
 from layout_app.bench.drawing_part import DrawingPart
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
+from layout_app.model import layout_edits
 from layout_app.planned_aside import QUIET_MS, without_sheet
 from shared.geometry import Rect
 from shared.lengths import MM
@@ -59,7 +60,7 @@ def test_a_drawn_part_is_a_row_and_lies_there(doc: Document) -> None:
     before = doc.project
     sheet, rect = free_corner(doc)
     new = making.draw_part(doc, sheet, rect)
-    part, lies = doc.job.part(new), laying.find(doc.layout, (new, 1))
+    part, lies = doc.job.part(new), layout_edits.find(doc.layout, (new, 1))
     stock = doc.job.stock_row(doc.layout.sheets[0].stock)
     assert (part.length, part.width, part.copies) == (80 * MM, 60 * MM, 1)
     assert part.material == stock.material
@@ -83,7 +84,7 @@ def test_a_duplicate_is_one_more_copy_where_it_fits(doc: Document) -> None:
     copies = doc.job.part(part).copies
     assert making.duplicate(doc, [SHELF_1])
     assert doc.job.part(part).copies == copies + 1
-    new = laying.find(doc.layout, (part, copies + 1))
+    new = layout_edits.find(doc.layout, (part, copies + 1))
     waits = (part, copies + 1) in {(one.part, one.copy) for one in doc.layout.waiting}
     assert (new is None) == waits
     if new is not None:
@@ -255,8 +256,8 @@ def test_a_tidied_sheet_waits_for_the_hand(window: MainWindow, qtbot: QtBot) -> 
     assert not doc.undo_stack.undoText().startswith("tidy")
     view.hand.cancel()
     qtbot.waitUntil(lambda: doc.undo_stack.undoText() == f"tidy sheet {sheet}")
-    lies = laying.find(doc.layout, SHELF_1)
-    usable = doc.job.stock_row(laying.sheet_of(doc.layout, sheet).stock).usable
+    lies = layout_edits.find(doc.layout, SHELF_1)
+    usable = doc.job.stock_row(layout_edits.sheet_of(doc.layout, sheet).stock).usable
     assert lies is not None
     assert (lies.x, lies.y) == (usable.x, usable.y)
 
@@ -309,7 +310,7 @@ def test_tidying_and_the_offer_in_the_real_window(qtbot: QtBot) -> None:
     assert doc.layout.sheets == before.layout.sheets
     assert window.tidying.tidy(extra)
     qtbot.waitUntil(lambda: not window.aside.busy, timeout=WAIT_MS)
-    lies = laying.find(doc.layout, SHELF_1)
+    lies = layout_edits.find(doc.layout, SHELF_1)
     assert lies is not None
     assert (lies.x, lies.y) == (usable.x, usable.y)
     close(window)

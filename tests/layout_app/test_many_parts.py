@@ -7,9 +7,10 @@ from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands, laying
+from layout_app import hands
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
+from layout_app.model import layout_edits
 from layout_app.swapping import swap_parts
 from shared.parts import GrainRule
 from tests.layout_app.bench.two_sheets import document, inches
@@ -32,7 +33,7 @@ def doc() -> Iterator[Document]:
 
 def lies(doc: Document, key: tuple[str, int]) -> tuple[str, int, int, bool]:
     """Return where a copy lies."""
-    one = laying.find(doc.layout, key)
+    one = layout_edits.find(doc.layout, key)
     assert one is not None
     return one.sheet, one.x, one.y, one.turned
 

@@ -13,15 +13,15 @@ from pytestqt.qtbot import QtBot
 from layout_app import hands
 from layout_app.aftermath import Before, need_words
 from layout_app.document import Document
-from layout_app.lying_about import Kind, Thing, things
-from layout_app.lying_words import text_of, words_of
 from layout_app.main_window import MainWindow
 from layout_app.mistake_commands import TICKED_SINCE, plan_the_rest
-from layout_app.order_words import sequence_words
+from layout_app.model.pieces_on_hand import Kind, Thing, things
+from layout_app.model.project import Project
+from layout_app.model.replan import Wrong, fault_of
+from layout_app.model.words.lying_words import text_of, words_of
+from layout_app.model.words.order_words import sequence_words
 from layout_app.panels.lying import LyingDrawer
 from layout_app.panels.ticks import all_cards
-from layout_app.project import Project
-from layout_app.replanning import Wrong, fault_of
 from layout_app.store.project_file import read_project, save_project
 from layout_app.ticks import tick
 from shared.costs import sheet_price

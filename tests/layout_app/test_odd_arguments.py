@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 from layout_app.cli import main
-from layout_app.project import Project
+from layout_app.model.project import Project
 from layout_app.store.project_file import save_project
 from solver.planning.processes import surroundings
 from tests.layout_app.small_job import small_job

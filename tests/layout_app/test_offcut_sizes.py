@@ -9,17 +9,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from layout_app.bench.readout import tell
-from layout_app.lying_about import Kind, Thing
-from layout_app.lying_words import text_of, words_of
+from layout_app.model.pieces_on_hand import Kind, Thing
+from layout_app.model.project import Project
+from layout_app.model.words.lying_words import text_of, words_of
+from layout_app.model.words.wording import summary
 from layout_app.paper import ink
 from layout_app.paper.matter import matter_of
 from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pack.lists import put_offcuts
 from layout_app.paper.publish_text import plan_text
 from layout_app.paper.svg import drawing_svg
-from layout_app.project import Project
 from layout_app.status_words import offcut_sentence
-from layout_app.wording import summary
 from shared.drawing import draw_sheet, draw_state
 from shared.job import Job
 from shared.lengths import Length, LengthStyle, Unit, parse_length, step

@@ -9,6 +9,8 @@ from io import StringIO
 import pytest
 
 from layout_app.document import Document
+from layout_app.model.project import Project
+from layout_app.model.sawing import saw
 from layout_app.on_paper import matter_of_sawn
 from layout_app.paper.ink import words_on
 from layout_app.paper.matter import Matter
@@ -17,8 +19,6 @@ from layout_app.paper.pack.cover import figures, not_planned
 from layout_app.paper.pack.lists import put_shopping
 from layout_app.paper.publish import publish_files
 from layout_app.paper.tables import shopping_csv
-from layout_app.project import Project
-from layout_app.sawing import saw
 from tests.layout_app.small_job import part, planned, small_job
 
 

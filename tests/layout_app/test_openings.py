@@ -8,16 +8,17 @@ import pytest
 from PySide6.QtWidgets import QAbstractItemView
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands, laying
-from layout_app.adoption import adopted
+from layout_app import hands
 from layout_app.choosing import Offered
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
 from layout_app.mistake_commands import plan_the_rest
+from layout_app.model import layout_edits
+from layout_app.model.merge_plan import adopted
+from layout_app.model.project import Project
+from layout_app.model.sawing import saw
 from layout_app.panels.entry import Field
 from layout_app.panels.preview import Preview
-from layout_app.project import Project
-from layout_app.sawing import saw
 from layout_app.store.project_file import project_text, read_project, save_project
 from layout_app.ticks import tick
 from layout_app.walk.view import Walk
@@ -117,7 +118,7 @@ def offered(window: MainWindow, qtbot: QtBot) -> None:
     hands.add_sheet(doc, doc.job.stock[0].id)
     assert hands.move_part(doc, "shelf", 1, doc.layout.sheets[-1].id, 0, 0)
     qtbot.waitUntil(lambda: window.planner.trying, timeout=WAIT_MS)
-    whole = replace(doc.project, layout=laying.give_back(doc.layout))
+    whole = replace(doc.project, layout=layout_edits.give_back(doc.layout))
     window.planner.tried.emit(saw(adopted(whole, best)))
     window.planner.tried_all.emit()
     window.planner.cancel()

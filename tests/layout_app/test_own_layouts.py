@@ -8,7 +8,7 @@ from pytestqt.qtbot import QtBot
 from layout_app import hands
 from layout_app.document import Document
 from layout_app.live_planning import Planning, Standing
-from layout_app.order_words import sequence_words
+from layout_app.model.words.order_words import sequence_words
 from layout_app.status_line import StatusLine
 from layout_app.status_words import proof_sentence
 from shared.check import plannable

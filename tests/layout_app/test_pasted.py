@@ -9,13 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from layout_app.document import Document
+from layout_app.model.project import Project
 from layout_app.panels.parts import COLUMNS as PART_COLUMNS
 from layout_app.panels.parts import PartsModel
 from layout_app.panels.pasted import MOST_LINES, PasteError, read_text, uses_of
 from layout_app.panels.pasted_rows import Answers, Outcome, read_pasted, summary
 from layout_app.panels.stock import COLUMNS as STOCK_COLUMNS
 from layout_app.panels.stock import StockModel
-from layout_app.project import Project
 from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.stock import Stock

@@ -7,8 +7,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QSignalSpy
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands, laying
+from layout_app import hands
 from layout_app.document import Document
+from layout_app.model import layout_edits
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Entry
 from layout_app.panels.placements_model import FIELDS
@@ -65,7 +66,7 @@ def test_places_are_running_positions(table: PlacementsTable) -> None:
     hands.move_part(doc, "rail", 1, "1", inches(50), inches(20))
     assert said_in(table, RAIL, "x") == "49 1/2"
     type_in(table, RAIL, "x", "50")
-    lies = laying.find(doc.layout, RAIL)
+    lies = layout_edits.find(doc.layout, RAIL)
     assert lies is not None
     assert lies.x == inches("101/2")
 
@@ -95,7 +96,7 @@ def test_a_digit_begins_to_type_a_place(table: PlacementsTable, qtbot: QtBot) ->
     assert editor.text() == "2"
     qtbot.keyClicks(editor, "0")
     qtbot.keyClick(editor, Qt.Key.Key_Return)
-    lies = laying.find(doc_of(table).layout, SHELF_1)
+    lies = layout_edits.find(doc_of(table).layout, SHELF_1)
     assert lies is not None
     assert lies.y == inches(20)
 

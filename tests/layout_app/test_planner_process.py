@@ -13,10 +13,10 @@ from pytestqt.qtbot import QtBot
 from layout_app import hands
 from layout_app.document import Document
 from layout_app.live_planning import Planning
+from layout_app.model.carry_over import every_copy
+from layout_app.model.project import Project
+from layout_app.model.sawing import Sawn
 from layout_app.planner_process import DIED, PlannerProcess, spare_workers
-from layout_app.project import Project
-from layout_app.sawing import Sawn
-from layout_app.settling import every_copy
 from shared.lengths import INCH
 from shared.saw import verify
 from solver.outcome import Done, Reason

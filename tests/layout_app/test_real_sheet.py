@@ -11,13 +11,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from layout_app import cli, hands
-from layout_app.bench.judge import GOOD, judge
-from layout_app.bench.snapping import Ground, snap
 from layout_app.document import Document
+from layout_app.model.carry_over import opened
+from layout_app.model.feasibility import GOOD, judge
+from layout_app.model.project import Project
+from layout_app.model.sawing import saw
+from layout_app.model.snapping import Ground, snap
 from layout_app.panels.cards import cards_of
-from layout_app.project import Project
-from layout_app.sawing import saw
-from layout_app.settling import opened
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project, save_project
 from shared.drawing import Role, draw_loose, draw_sheet

@@ -5,10 +5,11 @@ from collections.abc import Iterator
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands, laying, making
+from layout_app import hands, making
 from layout_app.main_window import MainWindow
+from layout_app.model import layout_edits
+from layout_app.model.words.wording import NOT_SAWN
 from layout_app.planner_process import PlannerProcess
-from layout_app.wording import NOT_SAWN
 from shared.layout import Scope
 from tests.layout_app.bench.two_sheets import document
 from tests.layout_app.closing import close
@@ -45,7 +46,7 @@ def test_what_a_step_says_of_itself_stays(window: MainWindow, qtbot: QtBot) -> N
     doc = window.document
     doc.said.emit("Something older.")
     assert making.duplicate(doc, [SIDE_1, ("side", 2)])
-    lies = [laying.find(doc.layout, ("side", copy)) for copy in (4, 5)]
+    lies = [layout_edits.find(doc.layout, ("side", copy)) for copy in (4, 5)]
     assert lies.count(None) == 1
     words = "Planning finds a place for a copy of 2 parts."
     qtbot.wait(1)

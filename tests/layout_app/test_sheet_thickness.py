@@ -5,9 +5,9 @@ from dataclasses import replace
 from PySide6.QtGui import QGuiApplication
 
 from layout_app.document import Document
+from layout_app.model.project import Project
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.stock import COLUMNS, StockModel
-from layout_app.project import Project
 from shared.check import check_job
 from shared.job import Job
 from shared.lengths import INCH

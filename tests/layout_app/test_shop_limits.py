@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from layout_app.project import Project
-from layout_app.sawing import saw
+from layout_app.model.project import Project
+from layout_app.model.sawing import saw
 from shared.layout import Layout
 from shared.lengths import INCH
 from shared.saw import verify

@@ -9,8 +9,8 @@ from pytestqt.qtbot import QtBot
 from layout_app import hands
 from layout_app.document import Consequence, Document
 from layout_app.live_planning import Planning
-from layout_app.project import Project
-from layout_app.sparing import Sparing, untouched
+from layout_app.model.project import Project
+from layout_app.model.sparing import Sparing, untouched
 from layout_app.ticks import tick
 from shared.job import Job
 from shared.lengths import INCH

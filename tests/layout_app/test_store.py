@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layout_app.project import Project
+from layout_app.model.project import Project
 from layout_app.store.errors import FileProblem
 from layout_app.store.json_text import as_text
 from layout_app.store.plan_file import plan_text, read_plan, save_plan

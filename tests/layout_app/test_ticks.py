@@ -11,9 +11,9 @@ from pytestqt.qtbot import QtBot
 from layout_app import hands
 from layout_app.cli import ALL_PLANNED, main
 from layout_app.document import Document
-from layout_app.held import asked
+from layout_app.model.locks import asked
+from layout_app.model.project import Project
 from layout_app.panels.sequence_panel import SequencePanel
-from layout_app.project import Project
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import project_text, read_project, save_project
 from layout_app.theme import Theme

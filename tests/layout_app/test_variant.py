@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 
 from layout_app.cli import main
-from layout_app.project import Project
+from layout_app.model.project import Project
+from layout_app.model.variant import LEAST_TRIM, Variant, varied
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project
-from layout_app.variant import LEAST_TRIM, Variant, varied
 from shared.building import Build, Hardware
 from shared.lengths import MM, Unit
 from shared.saw import verify

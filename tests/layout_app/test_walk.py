@@ -15,8 +15,8 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
 from layout_app.mistake_commands import plan_the_rest
+from layout_app.model.project import Project
 from layout_app.panels.ticks import all_cards
-from layout_app.project import Project
 from layout_app.store.project_file import read_project, save_project
 from layout_app.styling import dress
 from layout_app.theme import Theme

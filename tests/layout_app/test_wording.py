@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from layout_app.wording import summary
+from layout_app.model.words.wording import summary
 from shared.plan import Goal, MaterialProof, Proof
 from tests.layout_app.small_job import small_job
 from tests.shared.small_plan import PLAN

@@ -7,11 +7,12 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from layout_app import hands, laying
+from layout_app import hands
 from layout_app.document import Document
 from layout_app.main_window import MainWindow
+from layout_app.model import layout_edits
+from layout_app.model.project import Project
 from layout_app.panels import placement_rows as lying
-from layout_app.project import Project
 from layout_app.selection import Copy
 from shared.layout import Scope
 from shared.lengths import format_with_remainder
@@ -43,9 +44,9 @@ class Writer:
 
     def lay(self, key: Copy, like: Project) -> None:
         """Lay a copy as it lies in another project: its sheet, then its running position."""
-        lies = laying.find(like.layout, key)
+        lies = layout_edits.find(like.layout, key)
         assert lies is not None
-        trims = like.job.stock_row(laying.sheet_of(like.layout, lies.sheet).stock).trims
+        trims = like.job.stock_row(layout_edits.sheet_of(like.layout, lies.sheet).stock).trims
         self._write(key, "sheet", lies.sheet)
         self._write(key, "x", format_with_remainder(lies.x - trims.start, like.job.style))
         self._write(key, "y", format_with_remainder(lies.y - trims.near, like.job.style))

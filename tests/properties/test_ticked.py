@@ -9,9 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PySide6.QtWidgets import QApplication
 
-from layout_app import hands, laying
+from layout_app import hands
 from layout_app.document import Document
-from layout_app.project import Project
+from layout_app.model import layout_edits
+from layout_app.model.project import Project
 from layout_app.ticks import missing_before, tick, ticked_after, untick
 from shared.job import Job
 from shared.lengths import MM
@@ -106,7 +107,7 @@ def move_rip(doc: Document, data: st.DataObject) -> None:
     cut = [sheet for sheet in doc.layout.sheets if sheet.tree is not None]
     if cut:
         sheet = data.draw(st.sampled_from(cut))
-        tree = laying.sheet_of(doc.layout, sheet.id).tree
+        tree = layout_edits.sheet_of(doc.layout, sheet.id).tree
         assert tree is not None
         places = st.integers(0, len(tree.pieces) - 1)
         hands.move_rip(doc, sheet.id, data.draw(places), data.draw(places))

@@ -23,8 +23,8 @@ from typing import Any, Final
 from PySide6.QtWidgets import QApplication
 
 from layout_app.main_window import MainWindow
+from layout_app.model.project import Project
 from layout_app.planner_process import PlannerProcess
-from layout_app.project import Project
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
 from layout_app.ticks import tick

@@ -20,7 +20,7 @@ from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
-from layout_app.project import Project
+from layout_app.model.project import Project
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import save_project

@@ -17,8 +17,8 @@ from typing import Any, Final
 from PySide6.QtCore import QRect
 
 from layout_app.document import Document
-from layout_app.sawing import saw
-from layout_app.settling import opened
+from layout_app.model.carry_over import opened
+from layout_app.model.sawing import saw
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import plan_text, read_plan
 from layout_app.store.project_file import project_text, read_project

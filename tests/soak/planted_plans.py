@@ -6,13 +6,13 @@ from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
 
-from layout_app.adoption import adopted
 from layout_app.demo_projects import copy_to
 from layout_app.document import Document
-from layout_app.project import Project
-from layout_app.replanning import replanned
-from layout_app.sawing import saw
-from layout_app.settling import opened
+from layout_app.model.carry_over import opened
+from layout_app.model.merge_plan import adopted
+from layout_app.model.project import Project
+from layout_app.model.replan import replanned
+from layout_app.model.sawing import saw
 from layout_app.store.project_file import read_project
 from layout_app.ticks import tick
 from shared.job import Job, MatchGroup

@@ -18,8 +18,8 @@ from pathlib import Path
 from PySide6.QtCore import QCoreApplication
 
 from layout_app.document import Document
+from layout_app.model.project import Project
 from layout_app.panels.ticks import all_cards
-from layout_app.project import Project
 from layout_app.store.project_file import read_project, save_project
 from layout_app.walk.moments import CutNow, moments_of
 from tests.e2e.desk import Desk, Program, desk, wait_for

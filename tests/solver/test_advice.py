@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layout_app.adoption import adopted
-from layout_app.project import Project
+from layout_app.model.merge_plan import adopted
+from layout_app.model.project import Project
 from shared.job import Job, MatchGroup
 from shared.layout import Hold, Scope
 from shared.lengths import INCH, MM, LengthStyle, Unit

@@ -4,11 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
-from layout_app.paper.matter import Matter
-from layout_app.paper.pack.book import LARGE, TITLE, Book
-from layout_app.paper.pack.sheet_pictures import put_sheets
-from layout_app.paper.pack.tables import Align, Column
-from layout_app.wording import (
+from layout_app.model.words.wording import (
     counted,
     effort_sentence,
     numbers_in_words,
@@ -17,6 +13,10 @@ from layout_app.wording import (
     proof_sentence,
     sheet_names,
 )
+from layout_app.paper.matter import Matter
+from layout_app.paper.pack.book import LARGE, TITLE, Book
+from layout_app.paper.pack.sheet_pictures import put_sheets
+from layout_app.paper.pack.tables import Align, Column
 from shared.cautions import CAUTIONS, DEFER
 from shared.lengths import LengthStyle, Unit, format_pair, format_with_remainder, with_unit
 from shared.stock import Stock

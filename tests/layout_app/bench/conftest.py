@@ -4,8 +4,8 @@ import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 
-from layout_app import laying
 from layout_app.bench.view import BenchView
+from layout_app.model import layout_edits
 from layout_app.theme import Theme
 from tests.layout_app.bench.two_sheets import document, inches
 
@@ -66,7 +66,7 @@ class Maker:
 
     def corner(self, part, copy):
         """Return sheet and corner of a copy in ticks, or ``None`` when it waits."""
-        lies = laying.find(self.doc.layout, (part, copy))
+        lies = layout_edits.find(self.doc.layout, (part, copy))
         return None if lies is None else (lies.sheet, lies.x, lies.y)
 
     @property

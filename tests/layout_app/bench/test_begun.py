@@ -6,10 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app import hands, laying
-from layout_app.bench.judge import FITS, key_of
+from layout_app import hands
 from layout_app.bench.judging_many import explain_all, judge_all, judge_here
 from layout_app.document import Document
+from layout_app.model import layout_edits
+from layout_app.model.feasibility import FITS, key_of
 from layout_app.ticks import tick
 from shared.lengths import INCH, Length
 from shared.plan import Placement
@@ -27,7 +28,7 @@ def doc() -> Document:
 
 def lies(doc: Document, part: str, copy: int) -> Placement:
     """Return where a copy lies."""
-    found = laying.find(doc.layout, (part, copy))
+    found = layout_edits.find(doc.layout, (part, copy))
     assert found is not None
     return found
 
@@ -45,7 +46,7 @@ def test_limits_of_the_shop_are_no_matter_on_a_begun_sheet(doc: Document) -> Non
     to = replace(lies(doc, "shelf", 3), x=62 * INCH)
     assert judge_all(doc, [to]).words == FITS
     assert explain_all(doc, [to]).words == FITS
-    assert judge_here(doc, laying.sheet_of(doc.layout, "1")).good
+    assert judge_here(doc, layout_edits.sheet_of(doc.layout, "1")).good
     assert let_go(doc, to)
 
 

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication
 from layout_app import hands
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.overlays import Ghost
-from layout_app.sawing import saw
+from layout_app.model.sawing import saw
 from shared.plan import Proof
 from tests.layout_app.bench.conftest import LEFT, NONE
 from tests.layout_app.bench.two_sheets import ON_1, inches

@@ -10,8 +10,8 @@ from PySide6.QtTest import QTest
 
 from layout_app import hands
 from layout_app.bench.band import Band
-from layout_app.bench.cargo import Cargo, Piece, lifted
 from layout_app.bench.judging_many import judge_all
+from layout_app.model.carried import Cargo, Piece, lifted
 from shared.layout import Scope
 from tests.layout_app.bench.conftest import LEFT, NONE
 from tests.layout_app.bench.two_sheets import inches, lay

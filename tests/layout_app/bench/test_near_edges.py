@@ -6,9 +6,9 @@ import pytest
 from PySide6.QtCore import Qt
 
 from layout_app.bench.resizing import CURSORS
-from layout_app.bench.snapping import snap_end
 from layout_app.bench.spots import EDGES, Edge
-from layout_app.bench.stops import Ground, Way
+from layout_app.model.snapping import snap_end
+from layout_app.model.stops import Ground, Way
 from shared.geometry import Rect
 from shared.lengths import format_pair, format_with_remainder
 from tests.layout_app.bench.two_sheets import KERF, inches

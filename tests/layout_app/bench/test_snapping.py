@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app.bench.snapping import Ground, Guide, Way, frame_of, next_stop, snap, snap_size
-from layout_app.bench.stops import Kind
+from layout_app.model.snapping import Ground, Guide, Way, frame_of, next_stop, snap, snap_size
+from layout_app.model.stops import Kind
 from shared.geometry import Rect
 from tests.layout_app.bench.two_sheets import KERF, inches
 

@@ -9,16 +9,17 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from PySide6.QtTest import QTest
 
-from layout_app import hands, laying
+from layout_app import hands
 from layout_app.bench import carrying
 from layout_app.bench.carrying import REST_MS
-from layout_app.bench.judge import FITS, GOOD, LIMITED, explain, judge, key_of
 from layout_app.bench.judging_many import judge_all
-from layout_app.bench.snapping import Ground, Way, moved, next_stop
 from layout_app.document import Document
-from layout_app.project import Project
-from layout_app.sawing import resized
-from layout_app.settling import with_waiting
+from layout_app.model import layout_edits
+from layout_app.model.carry_over import with_waiting
+from layout_app.model.feasibility import FITS, GOOD, LIMITED, explain, judge, key_of
+from layout_app.model.project import Project
+from layout_app.model.sawing import resized
+from layout_app.model.snapping import Ground, Way, moved, next_stop
 from layout_app.store.project_file import read_project
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet
@@ -37,9 +38,9 @@ ASSETS = Path(__file__).parents[3] / "assets"
 
 def comes_true(doc: Document, to: Placement) -> bool:
     """Move a part, say whether that was judged rightly, and undo it."""
-    before = laying.find(doc.layout, key_of(to))
-    verdict = judge(doc.job, laying.sheet_of(doc.layout, to.sheet), to)
-    full = explain(doc.job, laying.sheet_of(doc.layout, to.sheet), to)
+    before = layout_edits.find(doc.layout, key_of(to))
+    verdict = judge(doc.job, layout_edits.sheet_of(doc.layout, to.sheet), to)
+    full = explain(doc.job, layout_edits.sheet_of(doc.layout, to.sheet), to)
     if before == to or not hands.move_part(doc, *key_of(to), to.sheet, to.x, to.y, to.turned):
         return True
     fine = to.sheet not in doc.problems
@@ -63,7 +64,7 @@ def test_the_demo_is_judged_as_it_is_sawn(name: str) -> None:
 
 def stopped(doc: Document, one: Placement, chance: Random) -> Placement:
     """Move a part to some stop beside its place, along x or y."""
-    sheet = laying.sheet_of(doc.layout, one.sheet)
+    sheet = layout_edits.sheet_of(doc.layout, one.sheet)
     stock = doc.job.stock_row(sheet.stock)
     ground = Ground(
         usable=stock.usable,

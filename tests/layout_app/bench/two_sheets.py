@@ -7,9 +7,9 @@ begins at 12 1/8. Sheet 2: a side, and a shelf below it. The rail waits.
 from fractions import Fraction
 
 from layout_app.document import Document
-from layout_app.project import Project
-from layout_app.sawing import tree_of
-from layout_app.settling import with_waiting
+from layout_app.model.carry_over import with_waiting
+from layout_app.model.project import Project
+from layout_app.model.sawing import tree_of
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import INCH

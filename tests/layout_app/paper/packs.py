@@ -3,12 +3,12 @@
 from functools import lru_cache
 from random import Random
 
+from layout_app.model.words.wording import unplaced_sentences
 from layout_app.paper.ink import Page
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.wish import Wish
-from layout_app.wording import unplaced_sentences
 from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.parts import Bands, GrainRule, Part

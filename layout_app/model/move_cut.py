@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from layout_app.held import Held
-from layout_app.project import Project
-from layout_app.sawing import order_of
+from layout_app.model.locks import Held
+from layout_app.model.project import Project
+from layout_app.model.sawing import order_of
 from shared.check import plannable
 from shared.geometry import Rect
 from shared.layout import Layout, LayoutSheet

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from layout_app.sawing import named
+from layout_app.model.sawing import named
 from shared.holding import says
 from shared.job import Job
 from shared.layout import Hold

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from layout_app.wording import counted
+from layout_app.model.words.wording import counted
 from shared.amounts import format_price
 from solver.outcome import Choice
 

@@ -4,11 +4,11 @@ from collections.abc import Iterator, Set
 from dataclasses import replace
 from itertools import count
 
-from layout_app.at_hand import over
-from layout_app.held import asked
-from layout_app.project import Project
-from layout_app.sawing import Sawn, borne_out
-from layout_app.settling import with_waiting
+from layout_app.model.at_hand import over
+from layout_app.model.carry_over import with_waiting
+from layout_app.model.locks import asked
+from layout_app.model.project import Project
+from layout_app.model.sawing import Sawn, borne_out
 from shared.costs import value_of
 from shared.layout import Layout, LayoutSheet, by_number, sheets_of
 from shared.plan import Goal, MaterialProof, Plan, Proof

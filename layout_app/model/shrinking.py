@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from layout_app.project import Copy
+from layout_app.model.project import Copy
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.shop import Axis

@@ -9,10 +9,10 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from layout_app.adoption import without_claims
-from layout_app.lying_about import Kind, Thing, things, touched
-from layout_app.project import Project
-from layout_app.settling import with_waiting
+from layout_app.model.carry_over import with_waiting
+from layout_app.model.merge_plan import without_claims
+from layout_app.model.pieces_on_hand import Kind, Thing, things, touched
+from layout_app.model.project import Project
 from shared.finding import say_size
 from shared.geometry import Rect
 from shared.job import Job

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from layout_app.bench.stops import Ground, Way, beside, high, low, size
+from layout_app.model.stops import Ground, Way, beside, high, low, size
 from shared.geometry import Rect
 from shared.lengths import Length
 

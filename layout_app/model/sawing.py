@@ -5,9 +5,9 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
-from layout_app.at_hand import over, over_words
-from layout_app.project import Project
-from layout_app.shop_limits import beyond_shop
+from layout_app.model.at_hand import over, over_words
+from layout_app.model.project import Project
+from layout_app.model.words.shop_limits import beyond_shop
 from shared.check import plannable
 from shared.job import Job
 from shared.layout import LayoutSheet

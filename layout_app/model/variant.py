@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Final
 
-from layout_app.project import Project
+from layout_app.model.project import Project
 from shared.job import Job
 from shared.lengths import MM, Length, Unit
 from shared.squaring import squared

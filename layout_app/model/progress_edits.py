@@ -2,9 +2,9 @@
 
 from dataclasses import replace
 
-from layout_app.adoption import after_hands
-from layout_app.project import Project
-from layout_app.sawing import Sawn, saw, staying
+from layout_app.model.merge_plan import after_hands
+from layout_app.model.project import Project
+from layout_app.model.sawing import Sawn, saw, staying
 from shared.progress import Progress
 
 

@@ -7,8 +7,8 @@ Otherwise it waits and its hold is suspended, and when it fits again it is put b
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from layout_app.project import Copy
-from layout_app.sawing import resized, tree_of
+from layout_app.model.project import Copy
+from layout_app.model.sawing import resized, tree_of
 from shared.check import plannable
 from shared.holding import follows, frozen, frozen_areas, standing
 from shared.job import Job

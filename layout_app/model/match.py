@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from layout_app.project import Copy
+from layout_app.model.project import Copy
 from shared.geometry import Rect
 from shared.groups import blocks_of, names, neighbours
 from shared.job import Job

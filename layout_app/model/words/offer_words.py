@@ -3,8 +3,8 @@
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from layout_app.broken_sets import change_words
-from layout_app.wording import all_of, counted
+from layout_app.model.broken_sets import change_words
+from layout_app.model.words.wording import all_of, counted
 from shared.amounts import format_price
 from shared.costs import spent
 from shared.job import Job

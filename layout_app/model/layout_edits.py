@@ -3,9 +3,9 @@
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
-from layout_app.project import Copy
-from layout_app.sawing import resized, setups_of, tree_of
-from layout_app.settling import with_waiting
+from layout_app.model.carry_over import with_waiting
+from layout_app.model.project import Copy
+from layout_app.model.sawing import resized, setups_of, tree_of
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet, Waiting
 from shared.lengths import Length

@@ -8,10 +8,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from layout_app.bench.match import Matches
-from layout_app.project import Copy
-from layout_app.sawing import against_rows, ground_of, tree_of
-from layout_app.shop_limits import excess_words
+from layout_app.model.match import Matches
+from layout_app.model.project import Copy
+from layout_app.model.sawing import against_rows, ground_of, tree_of
+from layout_app.model.words.shop_limits import excess_words
 from shared.check import plannable
 from shared.job import Job
 from shared.layout import LayoutSheet

@@ -4,8 +4,8 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from layout_app import laying
-from layout_app.project import Copy, Project
+from layout_app.model import layout_edits
+from layout_app.model.project import Copy, Project
 from shared.geometry import Rect
 from shared.holding import Suspended, frozen, frozen_areas, says, standing
 from shared.job import Job
@@ -69,7 +69,7 @@ def laid_by_hand(project: Project) -> tuple[LayoutSheet, ...]:
 
 def given_back(project: Project) -> Project:
     """Return a project whose sheets laid out by hand are planned like any other."""
-    return replace(project, layout=laying.give_back(project.layout, _stay(project)))
+    return replace(project, layout=layout_edits.give_back(project.layout, _stay(project)))
 
 
 def _stay(project: Project) -> frozenset[str]:
@@ -109,7 +109,7 @@ class Held:
 
     def areas(self, sheet_id: str) -> tuple[HeldArea, ...]:
         """Return what is frozen of a sheet: one area for each hold, none inside another."""
-        sheet = laying.sheet_of(self._layout, sheet_id)
+        sheet = layout_edits.sheet_of(self._layout, sheet_id)
         found = {
             rect: HeldArea(rect=rect, scope=hold.scope)
             for hold in sorted(self.in_force, key=lambda hold: hold.scope is Scope.SHEET)
@@ -123,10 +123,10 @@ class Held:
 
     def holders(self, key: Copy) -> tuple[Hold, ...]:
         """Return the holds in force that freeze a copy, its own first."""
-        lies = laying.find(self._layout, key)
+        lies = layout_edits.find(self._layout, key)
         if lies is None:
             return ()
-        sheet = laying.sheet_of(self._layout, lies.sheet)
+        sheet = layout_edits.sheet_of(self._layout, lies.sheet)
         found = [hold for hold in self.in_force if lies in self._frozen(sheet, [hold])]
         return tuple(sorted(found, key=lambda hold: (hold.part, hold.copy) != key))
 
@@ -157,7 +157,7 @@ class Held:
             return reason
         if reason := self.bars_sheet(placement.sheet):
             return reason
-        sheet = laying.sheet_of(self._layout, placement.sheet)
+        sheet = layout_edits.sheet_of(self._layout, placement.sheet)
         if any(area.overlaps(placement.rect) for area in self._areas(sheet, self.in_force)):
             return "That place is held: release what lies there first."
         return ""
@@ -166,12 +166,12 @@ class Held:
         """Say that a rip cannot move since something held would move too; ``""`` if it may."""
         if reason := self.bars_sheet(sheet_id):
             return reason
-        sheet = laying.sheet_of(self._layout, sheet_id)
+        sheet = layout_edits.sheet_of(self._layout, sheet_id)
         stays = self._frozen(sheet, self.in_force)
         if not stays or index_from == index_to:
             return ""
-        moved = laying.reorder_rips(self._job, self._layout, sheet_id, index_from, index_to)
-        after = laying.sheet_of(moved, sheet_id).placements
+        moved = layout_edits.reorder_rips(self._job, self._layout, sheet_id, index_from, index_to)
+        after = layout_edits.sheet_of(moved, sheet_id).placements
         shifted = [one for one in stays if one not in after]
         return f"{self.named(_key(shifted[0]))} is held and would move with it." if shifted else ""
 
@@ -194,7 +194,7 @@ def made(project: Project, scope: Scope, keys: Iterable[Copy]) -> tuple[Hold, ..
     layout = project.layout
     found: list[Hold] = []
     for part, copy in keys:
-        lies = laying.find(layout, (part, copy))
+        lies = layout_edits.find(layout, (part, copy))
         if lies is None or _freezes(project, lies, found, scope):
             continue
         if scope is Scope.SHEET:
@@ -206,14 +206,14 @@ def made(project: Project, scope: Scope, keys: Iterable[Copy]) -> tuple[Hold, ..
 
 def _freezes(project: Project, lies: Placement, holds: Sequence[Hold], scope: Scope) -> bool:
     """Say whether a copy lies in a strip or sheet that is among the holds already."""
-    sheet = laying.sheet_of(project.layout, lies.sheet)
+    sheet = layout_edits.sheet_of(project.layout, lies.sheet)
     stock = project.job.stock_row(sheet.stock)
     return scope is not Scope.PART and lies in frozen(sheet, stock, project.job.shop.kerf, holds)
 
 
 def of_sheet(layout: Layout, sheet_id: str) -> Iterator[Hold]:
     """Yield a hold of a whole sheet, if anything lies on it."""
-    for lies in laying.sheet_of(layout, sheet_id).placements[:1]:
+    for lies in layout_edits.sheet_of(layout, sheet_id).placements[:1]:
         yield Hold(scope=Scope.SHEET, sheet=sheet_id, lies=lies)
 
 

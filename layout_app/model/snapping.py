@@ -7,7 +7,7 @@ kerfs, where a second pass would turn what stays between the parts to dust.
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
-from layout_app.bench.stops import (
+from layout_app.model.stops import (
     Ground,
     Kind,
     Stop,

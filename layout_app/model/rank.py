@@ -2,11 +2,11 @@
 
 from typing import NamedTuple
 
-from layout_app.adoption import with_bounds
-from layout_app.broken_sets import breaks
-from layout_app.held import Held
-from layout_app.sawing import Sawn
-from layout_app.wording import best_offcut
+from layout_app.model.broken_sets import breaks
+from layout_app.model.locks import Held
+from layout_app.model.merge_plan import with_bounds
+from layout_app.model.sawing import Sawn
+from layout_app.model.words.wording import best_offcut
 from shared.costs import Spent, costs_of, spent
 from shared.job import Job
 from shared.plan import Plan

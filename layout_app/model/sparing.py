@@ -3,9 +3,9 @@
 from collections.abc import Set
 from dataclasses import dataclass, replace
 
-from layout_app.project import Project
-from layout_app.sawing import Sawn
-from layout_app.worth import worth
+from layout_app.model.project import Project
+from layout_app.model.rank import worth
+from layout_app.model.sawing import Sawn
 from shared.costs import Spent
 from shared.job import Job
 from shared.layout import LayoutSheet

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from layout_app.project import Copy, Project
+from layout_app.model.project import Copy, Project
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement, Plan, PlanPart, PlanSheet

@@ -2,9 +2,9 @@
 
 from dataclasses import replace
 
-from layout_app.held import asked
-from layout_app.project import Project
-from layout_app.sawing import order_of
+from layout_app.model.locks import asked
+from layout_app.model.project import Project
+from layout_app.model.sawing import order_of
 from shared.check import plannable
 from shared.layout import Layout, LayoutSheet
 from solver.ordering.asked import Asked, Ordered

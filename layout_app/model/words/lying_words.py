@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from layout_app.lying_about import Kind, Thing
-from layout_app.project import Copy
+from layout_app.model.pieces_on_hand import Kind, Thing
+from layout_app.model.project import Copy
 from shared.job import Job
 from shared.lengths import format_with_remainder
 from shared.offcuts import offcut_side

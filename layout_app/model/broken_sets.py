@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from layout_app.wording import counted
+from layout_app.model.words.wording import counted
 from shared.check import plannable
 from shared.groups import blocks_of, members, names, without
 from shared.job import Job

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from layout_app.wording import counted
+from layout_app.model.words.wording import counted
 from shared.layout import Layout
 from shared.shop import SawingOrder
 

@@ -1,0 +1,1 @@
+"""Rules and edits on frozen projects; no Qt, no file, no undo."""

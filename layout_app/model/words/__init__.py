@@ -1,0 +1,1 @@
+"""Sentences about plans, choices, offers and the order of cuts."""

@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from PySide6.QtCore import QObject
 
-from layout_app.asking_bar import AskingBar
 from layout_app.document import Document
+from layout_app.look.asking_bar import AskingBar
 from layout_app.mistake_commands import PlanTheRest
 from layout_app.model.pieces_on_hand import touched
 from layout_app.model.sawing import named

@@ -3,7 +3,7 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QWidget
 
-from layout_app.as_typed import Label
+from layout_app.look.as_typed import Label
 
 ELSEWHERE = (
     "Another window has this project open, so its file is read-only here: saving asks for another"

@@ -3,13 +3,13 @@
 from typing import TYPE_CHECKING
 
 from layout_app import closing_up, hands
+from layout_app.look.theme import Theme
+from layout_app.look.wished_theme import wish_of
 from layout_app.making_deeds import chosen_sheet
 from layout_app.model import layout_edits, locks
 from layout_app.model.at_hand import is_left
 from layout_app.model.project import Copy
 from layout_app.model.words.wording import all_of
-from layout_app.theme import Theme
-from layout_app.wished_theme import wish_of
 from shared.layout import Scope
 from shared.parts import GrainRule
 

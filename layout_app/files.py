@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
 from layout_app.exporting import FilesThereError, write
+from layout_app.look.window_settings import WindowSettings
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
 from layout_app.on_paper import matter_of_sawn
@@ -27,7 +28,6 @@ from layout_app.store.recovery import Recovery
 from layout_app.store.seen import ChangedElsewhereError, Seen
 from layout_app.store.settings_file import read_settings, save_settings
 from layout_app.store.shop_file import read_shop, save_shop
-from layout_app.window_settings import WindowSettings
 from shared.shop import Shop
 
 OPEN_ELSEWHERE = "another window has this project open; save it under another name"

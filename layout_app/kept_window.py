@@ -11,8 +11,8 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QSplitter
 
 from layout_app.files import Files, Looked
-from layout_app.window_settings import ACROSS, DOWN, Shape, WindowSettings, Wish
-from layout_app.wished_theme import theme_of
+from layout_app.look.window_settings import ACROSS, DOWN, Shape, WindowSettings, Wish
+from layout_app.look.wished_theme import theme_of
 
 if TYPE_CHECKING:
     from layout_app.main_window import MainWindow

@@ -4,7 +4,7 @@ from typing import Final
 
 from layout_app import look_deeds
 from layout_app.action_row import ActionRow
-from layout_app.window_settings import RECENT, Wish
+from layout_app.look.window_settings import RECENT, Wish
 
 RECENT_MENU: Final = "&Project/Open &recent"
 COLOURS_MENU: Final = "&Bench/Colo&urs"

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from layout_app.window_settings import Wish
+from layout_app.look.window_settings import Wish
 
 if TYPE_CHECKING:
     from layout_app.main_window import MainWindow

@@ -10,8 +10,6 @@ from PySide6.QtWidgets import QAbstractItemView, QApplication, QMainWindow
 from layout_app import deeds, window_build
 from layout_app.actions import ACTIONS
 from layout_app.aftermath import Aftermath
-from layout_app.as_typed import in_menu, tip, title
-from layout_app.asking_bar import AskingBar
 from layout_app.banner import Banner
 from layout_app.bench.view import BenchView
 from layout_app.beside import Beside
@@ -22,6 +20,10 @@ from layout_app.going_on import GoingOn
 from layout_app.kept_shop import KeptShop
 from layout_app.kept_window import KeptWindow
 from layout_app.live_planning import Planning
+from layout_app.look.as_typed import in_menu, tip, title
+from layout_app.look.asking_bar import AskingBar
+from layout_app.look.style_sheet import dress
+from layout_app.look.theme import Theme
 from layout_app.looking import Looking
 from layout_app.model.project import Project
 from layout_app.notes import Note
@@ -40,9 +42,7 @@ from layout_app.regions import Regions
 from layout_app.right_button import offer_menus
 from layout_app.safekeeping import Safekeeping
 from layout_app.status_line import StatusLine
-from layout_app.styling import dress
 from layout_app.taking_back import TakingBack
-from layout_app.theme import Theme
 from layout_app.two_versions import TwoVersions
 from layout_app.unsaved import Unsaved
 from layout_app.walk.begin import follow_walk

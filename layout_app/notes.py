@@ -3,7 +3,7 @@
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
 
-from layout_app.as_typed import Label
+from layout_app.look.as_typed import Label
 from shared.cautions import CAUTIONS, DEFER
 
 

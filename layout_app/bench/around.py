@@ -4,11 +4,11 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPoint, QPointF, QRect, Qt
 
-from layout_app.as_typed import Label
 from layout_app.bench.frame import Stand
 from layout_app.bench.readout import READOUT_PX, Readout, Told, placed, tell
 from layout_app.bench.rulers import RULER_PX, Reading, Ruler
-from layout_app.theme import Theme
+from layout_app.look.as_typed import Label
+from layout_app.look.theme import Theme
 from shared.lengths import MM, Length
 from shared.stock import Stock
 

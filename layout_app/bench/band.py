@@ -6,11 +6,11 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
-from layout_app.bench import ink
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.overlays import IN_HAND, Overlay, outline, united
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from layout_app.selection import Copy
-from layout_app.theme import Theme
 
 if TYPE_CHECKING:
     from layout_app.bench.hand import Hand

@@ -6,9 +6,9 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
-from layout_app.bench import ink
 from layout_app.bench.overlays import WORDS, Overlay
-from layout_app.theme import Theme
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 
 WIDEST_PX = 330
 """Most width of a line of a bubble."""

@@ -11,9 +11,9 @@ from itertools import product
 from PySide6.QtCore import QLineF, QPointF, Qt
 from PySide6.QtGui import QPainter
 
-from layout_app.bench import ink
 from layout_app.bench.frame import to_mm
-from layout_app.theme import Theme
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from shared.drawing import GrainSign, RuleState, Space
 
 LONG_PX, ACROSS_PX = 15.0, 8.0

@@ -12,10 +12,10 @@ from typing import NamedTuple
 from PySide6.QtCore import QLineF, QRectF, Qt
 from PySide6.QtGui import QPainter
 
-from layout_app.bench import ink
 from layout_app.bench.frame import to_mm
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from layout_app.model.locks import HeldArea
-from layout_app.theme import Theme
 from shared.drawing import Space
 from shared.layout import Scope
 

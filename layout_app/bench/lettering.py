@@ -5,13 +5,13 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter
 
-from layout_app.bench import ink
 from layout_app.bench.frame import to_mm
 from layout_app.bench.grain_signs import paint_grain_signs
 from layout_app.bench.held_signs import WORD, paint_signs
 from layout_app.bench.scale_marks import LEAST_TEXT_PX, WrittenMark
 from layout_app.bench.writing import Writing, WrittenLabel, WrittenTag
-from layout_app.theme import Theme
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from shared.amounts import format_price
 from shared.drawing import Fitted, Weight
 from shared.drawing.lettering import LEADING

@@ -7,13 +7,13 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
-from layout_app.bench import ink
 from layout_app.bench.frame import Stand, to_mm
 from layout_app.bench.overlays import IN_HAND, Overlay
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from layout_app.model.distances import Distance, gaps, running
 from layout_app.model.snapping import Guide
 from layout_app.model.stops import Ground, Kind, Way
-from layout_app.theme import Theme
 from shared.geometry import Rect
 from shared.lengths import LengthStyle, format_length
 

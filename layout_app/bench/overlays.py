@@ -6,9 +6,9 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
-from layout_app.bench import ink
 from layout_app.bench.lettering import paint_lines, paint_patches
-from layout_app.theme import Theme
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from shared.drawing import Space, fit
 
 HANDLE_PX = 9.0

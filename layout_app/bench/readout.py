@@ -7,8 +7,8 @@ from PySide6.QtCore import QPointF, QRect, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
-from layout_app.bench import ink
-from layout_app.theme import Theme
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from shared.drawing import Role, SheetDrawing
 from shared.drawing.words import fall_size, rect_size
 from shared.geometry import Rect

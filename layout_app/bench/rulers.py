@@ -6,9 +6,9 @@ from PySide6.QtCore import QLineF, QPointF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QWidget
 
-from layout_app.bench import ink
 from layout_app.bench.frame import to_mm
-from layout_app.theme import Theme
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit, format_length, step
 
 RULER_PX = 22

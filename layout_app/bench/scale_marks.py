@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF
 
-from layout_app.bench import ink
 from layout_app.bench.frame import to_mm, to_ticks
+from layout_app.look import pens as ink
 from shared.drawing import RunningMark, spread
 from shared.lengths import Length
 from shared.shop import Axis

@@ -5,9 +5,9 @@ from collections.abc import Iterable
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QBrush, QPainterPath
 
-from layout_app.bench import ink
 from layout_app.bench.frame import to_mm, to_rectf, to_ticks
-from layout_app.theme import Theme
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from shared.drawing import Box, GrainLine, Role, SheetDrawing, hatch
 from shared.drawing.hatch import Stroke
 

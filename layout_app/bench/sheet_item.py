@@ -6,16 +6,16 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QTransform
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
-from layout_app.bench import ink
 from layout_app.bench.drawings import Looks
 from layout_app.bench.frame import Floor, Stand, to_rectf
 from layout_app.bench.lettering import paint_writing
 from layout_app.bench.pictures import Darkroom, Picture, take
 from layout_app.bench.shapes import HATCHED, LEAST_PX, WOOD, Shapes, cross
 from layout_app.bench.writing import Writing
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from layout_app.model.locks import HeldArea
 from layout_app.selection import Copy
-from layout_app.theme import Theme
 from shared.drawing import Role, SheetDrawing
 
 GRAIN_MM = 29.0

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetricsF
 
-from layout_app.bench import ink
+from layout_app.look import pens as ink
 
 NAME_PX, NAME_ROWS = 12, 3
 SIZES_PX, LEAST_PX = (10, 9), 8

@@ -14,8 +14,6 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication, QMenu, QToolTip, QWidget
 
-from layout_app.as_typed import tip
-from layout_app.bench import ink
 from layout_app.bench.around import Around
 from layout_app.bench.hand import Hand
 from layout_app.bench.keys import act_on
@@ -28,8 +26,10 @@ from layout_app.bench.shelf import NARROW_PX, WIDE_PX, WIDTH_PX, Shelf
 from layout_app.bench.twins import Twins
 from layout_app.bench.words_place import place
 from layout_app.document import Document
+from layout_app.look import pens as ink
+from layout_app.look.as_typed import tip
+from layout_app.look.theme import Theme
 from layout_app.selection import Copy
-from layout_app.theme import Theme
 
 FREE = Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.ShiftModifier
 """Held while dragging, either does without snapping; window managers may take a press with Alt."""

@@ -9,11 +9,11 @@ from itertools import combinations
 
 from PySide6.QtCore import QRectF
 
-from layout_app.bench import ink
 from layout_app.bench.frame import LEFT, to_mm, to_rect, to_ticks
 from layout_app.bench.grain_signs import placed_signs
 from layout_app.bench.held_signs import HeldSign, bare_signs, lettered
 from layout_app.bench.scale_marks import LEAST_TEXT_PX, written_marks
+from layout_app.look import pens as ink
 from layout_app.model.locks import HeldArea
 from shared.drawing import (
     CutTag,

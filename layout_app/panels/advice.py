@@ -13,10 +13,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from layout_app.as_typed import Label
-from layout_app.cutting import Cutting
 from layout_app.document import Document
 from layout_app.heard import Subject
+from layout_app.look.as_typed import Label
+from layout_app.look.elided_label import Cutting
 from layout_app.looking import At, Looking
 from layout_app.model.words.wording import counted
 from layout_app.panels.columns import positive

@@ -10,8 +10,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QWidget
 
 from layout_app import hands
-from layout_app.as_typed import Label
 from layout_app.document import Document
+from layout_app.look.as_typed import Label
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.columns import not_negative, positive
 from layout_app.panels.entry import Field

@@ -6,12 +6,12 @@ from typing import Final
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 
-from layout_app.bench import ink
 from layout_app.document import Document
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from layout_app.model.move_cut import Moving
 from layout_app.order_commands import move_cut
 from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WIDTH
-from layout_app.theme import Theme
 
 BAR: Final = 4.0
 """Width of a lit place, in pixels; the one under the pointer is twice as wide."""

@@ -5,9 +5,9 @@ from typing import Final
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPolygonF
 
-from layout_app.bench import ink
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from layout_app.panels.cards import Bracket, Card
-from layout_app.theme import Theme
 from shared.drawing.grain import figure, grain_in
 from shared.drawing.hatch import hatch
 from shared.geometry import Rect

@@ -4,10 +4,10 @@ from PySide6.QtCore import QPointF, QRect, Qt
 from PySide6.QtGui import QColor, QPainter, QPalette, QPen, QPolygonF
 from PySide6.QtWidgets import QAbstractItemView, QStyleOptionViewItem, QWidget
 
+from layout_app.look.theme import Theme
 from layout_app.panels.cell_editor import CellDelegate, Index
 from layout_app.panels.headings import in_view
 from layout_app.panels.rows_model import ISSUE_ROLE, KIND_ROLE, WRONG_ROLE, RowsModel
-from layout_app.theme import Theme
 
 
 class PaperDelegate(CellDelegate):

@@ -6,9 +6,9 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
-from layout_app.bench import ink
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from layout_app.model.words.choice_words import figures_of
-from layout_app.theme import Theme
 from shared.drawing.records import Box, Role
 from shared.drawing.sheet import offcut_box, part_boxes
 from shared.geometry import Rect

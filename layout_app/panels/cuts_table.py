@@ -13,8 +13,8 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
 
-from layout_app.as_typed import tip
 from layout_app.document import Document
+from layout_app.look.as_typed import tip
 from layout_app.panels.cards import Card
 from layout_app.panels.cut_columns import HEADINGS, WIDE, fields
 from layout_app.panels.rows_model import Index

@@ -5,6 +5,7 @@ from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 
 from layout_app.document import Document
 from layout_app.kept_shop import KeptShop
+from layout_app.look.theme import Theme
 from layout_app.panels.below import Below
 from layout_app.panels.build import BuildPanel
 from layout_app.panels.issues import IssuesList
@@ -18,7 +19,6 @@ from layout_app.panels.stock import COLUMNS as STOCK_COLUMNS
 from layout_app.panels.stock import StockModel
 from layout_app.panels.stock_card import StockCard
 from layout_app.panels.table import RowTable
-from layout_app.theme import Theme
 
 TAKE_OFF, SHEETS, SHOP, PLACES = range(4)
 LEAST_LINES = 5

@@ -6,7 +6,7 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 from PySide6.QtGui import QFont, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
 
-from layout_app.as_typed import tip
+from layout_app.look.as_typed import tip
 from layout_app.model.pieces_on_hand import Thing
 from layout_app.model.replan import Wrong
 from layout_app.model.words.lying_words import HEADINGS, Words, words_of

@@ -16,8 +16,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from layout_app.as_typed import Label, tip
 from layout_app.exporting import FORMATS, USUAL
+from layout_app.look.as_typed import Label, tip
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.tick_box import TickBox
 from layout_app.panels.variant_row import VariantRow

@@ -8,8 +8,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from layout_app.as_typed import Label
-from layout_app.cutting import Cutting
+from layout_app.look.as_typed import Label
+from layout_app.look.elided_label import Cutting
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.pasted import NOT_USED, ROW_NUMBER, Pasted, PasteError, read_text, uses_of
 from layout_app.panels.pasted_rows import Answers, Outcome, chosen, read_pasted, summary

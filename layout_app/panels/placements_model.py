@@ -6,8 +6,8 @@ from typing import Any, Final
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 
-from layout_app.as_typed import tip
 from layout_app.document import Document
+from layout_app.look.as_typed import tip
 from layout_app.panels import placement_rows as lying
 from layout_app.panels.cells import Index
 from layout_app.panels.columns import size_text

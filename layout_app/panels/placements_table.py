@@ -5,10 +5,10 @@ from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QWidget
 
 from layout_app.document import Document
+from layout_app.look.theme import Theme
 from layout_app.panels.along_row import AlongRow
 from layout_app.panels.cell_paint import PaperDelegate
 from layout_app.panels.placements_model import FIELDS, PlacementsModel
-from layout_app.theme import Theme
 
 Trigger = QAbstractItemView.EditTrigger
 OPENS = Trigger.DoubleClicked | Trigger.EditKeyPressed

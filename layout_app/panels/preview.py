@@ -8,7 +8,7 @@ from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtPrintSupport import QPrinter, QPrintPreviewWidget
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from layout_app.as_typed import Label
+from layout_app.look.as_typed import Label
 from layout_app.paper import ink
 from layout_app.paper.printing import print_pages
 

@@ -13,8 +13,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from layout_app.as_typed import Label
-from layout_app.unseen import Unseen
+from layout_app.look.as_typed import Label
+from layout_app.look.unseen import Unseen
 
 Choice = tuple[str, Callable[[], None]]
 """Text of a button, and what it does."""

@@ -13,8 +13,8 @@ from PySide6.QtCore import (
     Signal,
 )
 
-from layout_app.as_typed import tip
 from layout_app.document import Document
+from layout_app.look.as_typed import tip
 from layout_app.panels.columns import Column
 from layout_app.panels.row_steps import Come, Gone, RowStep, row_steps
 from shared.check import check_job

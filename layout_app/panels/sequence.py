@@ -12,8 +12,9 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QWidget
 
-from layout_app.bench import ink
 from layout_app.document import Document
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from layout_app.model.move_cut import Moving
 from layout_app.order_commands import move_cut
 from layout_app.panels.card_drag import CardDrag, nearest, paint_places, paint_words
@@ -22,7 +23,6 @@ from layout_app.panels.card_row import BREAK, GAP, MARGIN, CardRow
 from layout_app.panels.cards import Bracket, Card, brackets, no_cuts
 from layout_app.panels.edges_of_view import FADE_PX, fade
 from layout_app.panels.ticks import STAMP, all_cards, next_number, paint_tick, spoken
-from layout_app.theme import Theme
 from shared.telling import Teller
 
 SCROLL_MS, SCROLL_PX = 30, 18

@@ -6,7 +6,7 @@ from typing import Final
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QPushButton, QSizePolicy, QWidget
 
-from layout_app.as_typed import Label
+from layout_app.look.as_typed import Label
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Accept, Field
 from layout_app.panels.tick_box import TickBox

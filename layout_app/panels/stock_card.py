@@ -14,8 +14,8 @@ from PySide6.QtWidgets import (
 )
 
 from layout_app import hands
-from layout_app.as_typed import Label
 from layout_app.document import Document
+from layout_app.look.as_typed import Label
 from layout_app.panels import sheet_words as words
 from layout_app.panels.bad_place_entry import BadPlaceEntry
 from layout_app.panels.bad_places import BadPlaces

@@ -11,13 +11,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from layout_app.look.theme import Theme
 from layout_app.panels.along_row import AlongRow
 from layout_app.panels.cell_paint import PaperDelegate
 from layout_app.panels.entry import Entry
 from layout_app.panels.headings import Headings
 from layout_app.panels.next_cell import next_cell
 from layout_app.panels.rows_model import KIND_ROLE, Index, RowsModel
-from layout_app.theme import Theme
 
 Hint = QAbstractItemDelegate.EndEditHint
 

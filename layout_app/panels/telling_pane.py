@@ -5,9 +5,9 @@ from PySide6.QtGui import QResizeEvent, QShowEvent, QTextOption
 from PySide6.QtWidgets import QFrame, QTextBrowser, QWidget
 
 from layout_app.document import Document
+from layout_app.look.theme import Theme
 from layout_app.panels.sequence import SequenceView
 from layout_app.panels.telling_words import cut_text, settings_spoken, settings_text
-from layout_app.theme import Theme
 
 LEAST_WIDTH, MOST_WIDTH = 236, 400
 """In pixels."""

@@ -5,8 +5,8 @@ from html import escape
 from itertools import groupby
 from typing import Final
 
+from layout_app.look.theme import Theme
 from layout_app.panels.cards import Card
-from layout_app.theme import Theme
 
 SIZES: Final = "Sizes to set, each named once"
 NOTE: Final = "Levels share a size here; as set-ups, which cost time, they count one a level."

@@ -6,11 +6,11 @@ from typing import Final
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter
 
-from layout_app.bench import ink
 from layout_app.document import Document
+from layout_app.look import pens as ink
+from layout_app.look.theme import Theme
 from layout_app.panels.card_painter import CARD_HEIGHT, CARD_WIDTH
 from layout_app.panels.cards import Card, cards_of
-from layout_app.theme import Theme
 from shared.telling import Teller
 
 STAMP: Final = QRectF(CARD_WIDTH - 31, 9, 24, 24)

@@ -3,7 +3,7 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QWidget
 
-from layout_app.as_typed import Label
+from layout_app.look.as_typed import Label
 from layout_app.model.variant import Variant
 from layout_app.panels.columns import positive
 from shared.lengths import Length, LengthStyle

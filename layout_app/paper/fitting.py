@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from layout_app.look.theme import Theme
 from layout_app.paper import ink
 from layout_app.paper.letters import width_of
 from layout_app.paper.matter import Matter
@@ -10,7 +11,6 @@ from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, NARROW, TEXT, Hand
 from layout_app.paper.svg import Titled, titled
-from layout_app.theme import Theme
 from shared.drawing import SheetDrawing
 from shared.lengths import Unit
 

@@ -6,8 +6,8 @@ to wide as 1 to 2), at the text size on paper; larger text has wider lines.
 
 from dataclasses import dataclass, replace
 
+from layout_app.look.theme import Theme
 from layout_app.paper.ink import Pen
-from layout_app.theme import Theme
 
 TEXT = 3.9
 """Size in mm of what is read from a wall: capitals of 2.8 mm.

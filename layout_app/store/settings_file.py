@@ -6,13 +6,13 @@ from typing import Final
 
 import msgspec
 
+from layout_app.look.window_settings import WindowSettings
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem, is_there
 from layout_app.store.headers import check_header
 from layout_app.store.json_text import as_text, read_json
 from layout_app.store.records import Misfit, build
 from layout_app.store.shop_file import shop_path
-from layout_app.window_settings import WindowSettings
 
 FORMAT: Final = "ripfirst-window"
 VERSION: Final = 1

@@ -3,7 +3,7 @@
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPolygonF
 
-from layout_app.bench import ink
+from layout_app.look import pens as ink
 from layout_app.panels.cards import Card
 from layout_app.walk.colours import Colours
 from layout_app.walk.lettering import CENTRE, LEAST_PX, pen, write

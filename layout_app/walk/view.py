@@ -13,8 +13,8 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from layout_app.bench import ink
 from layout_app.document import Document
+from layout_app.look import pens as ink
 from layout_app.model.pieces_on_hand import Kind, things
 from layout_app.model.words.wording import counted
 from layout_app.panels.ticks import all_cards

@@ -25,9 +25,9 @@ from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from layout_app.look.style_sheet import dress
+from layout_app.look.theme import Theme
 from layout_app.main_window import MainWindow
-from layout_app.styling import dress
-from layout_app.theme import Theme
 from tests.benchmarks.laid import laid
 
 LEFT = Qt.MouseButton.LeftButton

@@ -50,9 +50,9 @@ def measure(project: Path) -> dict[str, float]:
     """Open the window on a project, edit its first part, and return what was measured."""
     from PySide6.QtWidgets import QApplication  # noqa: PLC0415 - part of what is measured
 
+    from layout_app.look.style_sheet import dress  # noqa: PLC0415 - Qt comes late
+    from layout_app.look.theme import Theme  # noqa: PLC0415 - Qt comes late
     from layout_app.main_window import MainWindow  # noqa: PLC0415 - Qt comes late
-    from layout_app.styling import dress  # noqa: PLC0415 - Qt comes late
-    from layout_app.theme import Theme  # noqa: PLC0415 - Qt comes late
 
     app = QApplication(["window"])
     dress(app, Theme.light())

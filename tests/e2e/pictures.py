@@ -58,9 +58,9 @@ def take(out: Path, scale: float) -> int:
     """Take the pictures of one scale."""
     from PySide6.QtWidgets import QApplication  # noqa: PLC0415 - after the scale is set
 
+    from layout_app.look.style_sheet import dress  # noqa: PLC0415 - Qt comes late
+    from layout_app.look.theme import Theme  # noqa: PLC0415 - Qt comes late
     from layout_app.main_window import MainWindow  # noqa: PLC0415 - Qt comes late
-    from layout_app.styling import dress  # noqa: PLC0415 - Qt comes late
-    from layout_app.theme import Theme  # noqa: PLC0415 - Qt comes late
     from solver.stop import Limits  # noqa: PLC0415 - Qt comes late
 
     app = QApplication(["ripfirst"])
@@ -99,7 +99,7 @@ def _take_all(window, shoot: "_Camera", project: Path) -> None:  # type: ignore[
 
 def _take_themes(window, shoot: "_Camera") -> None:  # type: ignore[no-untyped-def] # Qt comes late
     """Take the plan and the panels for paper and building in each theme."""
-    from layout_app.theme import Theme  # noqa: PLC0415 - Qt comes late
+    from layout_app.look.theme import Theme  # noqa: PLC0415 - Qt comes late
 
     for dark, high in product((False, True), repeat=2):
         theme = Theme.of(dark=dark, high=high)

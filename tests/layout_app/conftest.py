@@ -7,8 +7,8 @@ import pytest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from layout_app.look.theme import Theme
 from layout_app.panels.left_region import LeftRegion
-from layout_app.theme import Theme
 from tests.layout_app.small_job import document
 
 

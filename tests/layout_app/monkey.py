@@ -15,6 +15,8 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.document import Document
+from layout_app.look.style_sheet import dress
+from layout_app.look.theme import Theme
 from layout_app.main_window import MainWindow
 from layout_app.model.carry_over import every_copy
 from layout_app.model.locks import asked, sawn_so_far
@@ -22,8 +24,6 @@ from layout_app.model.project import Project
 from layout_app.panels.placements_model import FIELDS
 from layout_app.planner_process import PlannerProcess
 from layout_app.selection import Copy
-from layout_app.styling import dress
-from layout_app.theme import Theme
 from shared.lengths import INCH
 from solver.run import run
 from solver.stop import Limits

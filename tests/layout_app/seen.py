@@ -5,7 +5,7 @@ from PySide6.QtGui import Qt as QtText
 from PySide6.QtGui import QTextDocument
 from PySide6.QtWidgets import QLabel, QWidget
 
-from layout_app.as_typed import BREAK
+from layout_app.look.as_typed import BREAK
 
 
 def seen(words: str) -> str:

@@ -9,10 +9,10 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands, making
 from layout_app.aftermath import Aftermath, Before, need_words
-from layout_app.asking_bar import AskingBar
 from layout_app.document import Document
 from layout_app.going_on import GoingOn, more_taken
 from layout_app.live_planning import Planning
+from layout_app.look.asking_bar import AskingBar
 from layout_app.mistake_commands import plan_the_rest
 from layout_app.model.pieces_on_hand import touched
 from layout_app.model.project import Project

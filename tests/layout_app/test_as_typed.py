@@ -11,8 +11,16 @@ from PySide6.QtWidgets import QApplication, QMainWindow, QMenu
 from pytestqt.qtbot import QtBot
 
 import layout_app
-from layout_app.as_typed import LONGEST_LINE, LONGEST_ROW, Label, breakable, in_menu, tip, title
-from layout_app.cutting import Cutting
+from layout_app.look.as_typed import (
+    LONGEST_LINE,
+    LONGEST_ROW,
+    Label,
+    breakable,
+    in_menu,
+    tip,
+    title,
+)
+from layout_app.look.elided_label import Cutting
 from tests.layout_app.seen import seen, seen_in, seen_tip
 
 HOME = Path(layout_app.__file__).parent

@@ -8,9 +8,9 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import Document
+from layout_app.look.theme import Theme
 from layout_app.panels.sequence import SequenceView
 from layout_app.panels.sequence_panel import SequencePanel
-from layout_app.theme import Theme
 from shared.plan import Plan
 from shared.saw import verify
 from shared.shop import SawingOrder

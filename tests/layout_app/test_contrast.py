@@ -5,8 +5,8 @@ from typing import NamedTuple
 
 import pytest
 
-from layout_app.styling import style_sheet
-from layout_app.theme import Theme
+from layout_app.look.style_sheet import style_sheet
+from layout_app.look.theme import Theme
 from tests.layout_app.contrast import contrast
 
 THEMES = [Theme.of(dark=dark, high=high) for high in (False, True) for dark in (False, True)]

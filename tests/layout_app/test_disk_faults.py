@@ -12,6 +12,7 @@ import pytest
 
 from layout_app import demo_projects
 from layout_app.exporting import left_over_drawings, write
+from layout_app.look.window_settings import WindowSettings
 from layout_app.model.project import Project
 from layout_app.paper.matter import Matter, matter_of_plan
 from layout_app.store import atomic
@@ -23,7 +24,6 @@ from layout_app.store.recovery import Recovery
 from layout_app.store.seen import Seen
 from layout_app.store.settings_file import read_settings, save_settings
 from layout_app.store.shop_file import read_shop, save_shop
-from layout_app.window_settings import WindowSettings
 from shared.shop import Shop
 from tests.layout_app.small_job import planned, small_job
 from tests.shared.small_plan import PLAN

@@ -6,10 +6,10 @@ from PySide6.QtGui import QColor, QImage
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from layout_app.look.style_sheet import style_sheet
+from layout_app.look.theme import Theme
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.sequence import SequenceView
-from layout_app.styling import style_sheet
-from layout_app.theme import Theme
 from tests.layout_app.small_job import document
 
 THEMES = [Theme.of(dark=dark, high=high) for dark in (False, True) for high in (False, True)]

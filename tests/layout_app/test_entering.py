@@ -9,11 +9,11 @@ from PySide6.QtWidgets import QApplication, QComboBox
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import Document
+from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.rows_model import ISSUE_ROLE
 from layout_app.panels.table import RowTable
-from layout_app.theme import Theme
 from shared.check import check_job
 from shared.job import Job
 from shared.lengths import INCH

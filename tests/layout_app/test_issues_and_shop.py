@@ -8,13 +8,13 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.document import Document
+from layout_app.look.style_sheet import style_sheet
+from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.entry import Entry
 from layout_app.panels.issues import IssuesList
 from layout_app.panels.left_region import SHEETS, TAKE_OFF, LeftRegion
 from layout_app.panels.shop import ShopPanel
-from layout_app.styling import style_sheet
-from layout_app.theme import Theme
 from shared.job import Job
 from shared.lengths import INCH, MM
 from shared.parts import Part

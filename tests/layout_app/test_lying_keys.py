@@ -7,9 +7,9 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import Document
+from layout_app.look.style_sheet import dress
+from layout_app.look.theme import Theme
 from layout_app.panels.lying import LyingDrawer
-from layout_app.styling import dress
-from layout_app.theme import Theme
 from shared.lengths import INCH
 from tests.layout_app.small_job import begun_document
 

@@ -12,12 +12,12 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.document import Document
+from layout_app.look.window_settings import RECENT
 from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.notes import Note
 from layout_app.panels.question import Question
 from layout_app.ticks import tick
-from layout_app.window_settings import RECENT
 from shared.job import Job
 from shared.plan import Goal
 from solver.advice.events import Forcing

@@ -102,7 +102,7 @@ def test_ambiguous_size_can_be_answered_with_keys(
     left: LeftRegion, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The first reading has the keys at once; Enter takes it, once it can have been read."""
-    monkeypatch.setattr("layout_app.unseen.UNSEEN_S", 0.0)
+    monkeypatch.setattr("layout_app.look.unseen.UNSEEN_S", 0.0)
     editor = open_cell(qtbot, left.parts, 1, WIDTH)
     type_in(qtbot, editor, "1' - 2\"")
     question = editor.question

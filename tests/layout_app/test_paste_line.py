@@ -6,11 +6,11 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPushButton
 
+from layout_app.look.style_sheet import dress
+from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.paste_line import ARROW_PX, PasteLine
-from layout_app.styling import dress
-from layout_app.theme import Theme
 from shared.job import Job
 from shared.lengths import MM
 from shared.parts import Part

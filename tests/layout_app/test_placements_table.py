@@ -9,12 +9,12 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands
 from layout_app.document import Document
+from layout_app.look.theme import Theme
 from layout_app.model import layout_edits
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Entry
 from layout_app.panels.placements_model import FIELDS
 from layout_app.panels.placements_table import PlacementsTable
-from layout_app.theme import Theme
 from shared.layout import Scope
 from shared.lengths import Length, LengthStyle, Unit
 from shared.stock import Stock

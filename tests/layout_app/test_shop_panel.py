@@ -11,13 +11,13 @@ from pytestqt.qtbot import QtBot
 
 from layout_app import hands, ticks
 from layout_app.document import Document
+from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import SHOP, TAKE_OFF, LeftRegion
 from layout_app.panels.rails import NO_RAILS, STRAIGHTEDGE
 from layout_app.panels.shop import ShopPanel
 from layout_app.panels.shop_rows import USUAL, Row
-from layout_app.theme import Theme
 from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.practice import REASONS, USUAL_SHOP, usual, usual_table

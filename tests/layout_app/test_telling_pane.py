@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.bench.drawings import Drawings
 from layout_app.document import Document
+from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.card_painter import CARD_HEIGHT, CARD_WIDTH, CardPainter
 from layout_app.panels.cards import brackets, cards_of
@@ -19,7 +20,6 @@ from layout_app.panels.cut_columns import HEADINGS, WIDE, fields
 from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.panels.telling_words import JOINED, ranges, settings_text
 from layout_app.paper.svg import sheet_svg
-from layout_app.theme import Theme
 from shared.lengths import LengthStyle
 from shared.practice import USUAL_SHOP
 from shared.shop import SawingOrder

@@ -175,7 +175,7 @@ def test_space_pressed_twice_answers_nothing_unseen(
     question = window.sequence.ticking.question(cards)
     assert question is not None
     assert window.document.progress.made == ()
-    monkeypatch.setattr("layout_app.unseen.UNSEEN_S", 0.0)
+    monkeypatch.setattr("layout_app.look.unseen.UNSEEN_S", 0.0)
     QTest.keyClick(question.buttons[0], Qt.Key.Key_Space)
     assert 3 in window.document.progress.made
 
@@ -185,7 +185,7 @@ def test_a_key_held_down_answers_nothing(
     window: MainWindow, key: Qt.Key, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Repeated by itself, a key leaves what is asked across the window as it is."""
-    monkeypatch.setattr("layout_app.unseen.UNSEEN_S", 0.0)
+    monkeypatch.setattr("layout_app.look.unseen.UNSEEN_S", 0.0)
     answered: list[str] = []
     window.bar.ask("Well?", [("Yes", lambda: answered.append("yes"))])
     button = window.bar.answers[0]

@@ -14,6 +14,7 @@ from layout_app import hands
 from layout_app.document import Document
 from layout_app.exporting import USUAL
 from layout_app.live_planning import Standing
+from layout_app.look.theme import Theme
 from layout_app.main_window import MainWindow
 from layout_app.model.carry_over import every_copy
 from layout_app.model.project import Project
@@ -21,7 +22,6 @@ from layout_app.panels.cards import NO_CUTS, NOTHING_ENTERED, no_cuts
 from layout_app.paper.wish import Wish
 from layout_app.status_words import proof_sentence, sawing_hint
 from layout_app.store.project_file import read_project, save_project
-from layout_app.theme import Theme
 from shared.holding import frozen
 from shared.job import Job
 from shared.lengths import INCH

@@ -5,8 +5,8 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 
 from layout_app.bench.view import BenchView
+from layout_app.look.theme import Theme
 from layout_app.model import layout_edits
-from layout_app.theme import Theme
 from tests.layout_app.bench.two_sheets import document, inches
 
 LEFT = Qt.MouseButton.LeftButton

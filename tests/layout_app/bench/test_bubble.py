@@ -5,7 +5,7 @@ from PySide6.QtCore import QSizeF
 from PySide6.QtWidgets import QApplication
 
 from layout_app.bench.bubble import PAD_PX, SIZES_PX, WIDEST_PX, Bubble, pitch, set_in
-from layout_app.theme import Theme
+from layout_app.look.theme import Theme
 
 MANY = "overlaps " + ", ".join(f"Case top, bottom {n}" for n in range(1, 8))
 

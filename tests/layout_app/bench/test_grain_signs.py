@@ -13,7 +13,7 @@ from layout_app.bench.grain_signs import (
     paint_grain_signs,
     placed_signs,
 )
-from layout_app.theme import Theme
+from layout_app.look.theme import Theme
 from shared.drawing import GrainSign, RuleState, Space
 from shared.geometry import Rect
 from shared.lengths import MM

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QApplication, QGestureEvent, QPinchGesture
 
 from layout_app import hands
 from layout_app.bench.rulers import FINE_PX, LADDERS, WRITTEN_PX, Graduation, graduation
-from layout_app.theme import Theme
+from layout_app.look.theme import Theme
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from tests.layout_app.bench.two_sheets import inches
 

@@ -9,7 +9,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from layout_app import hands
-from layout_app.theme import Theme
+from layout_app.look.theme import Theme
 from shared.drawing import Role
 from shared.lengths import Unit
 from tests.layout_app.bench.test_gestures import tag_point

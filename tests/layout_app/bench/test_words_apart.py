@@ -14,8 +14,8 @@ from PySide6.QtCore import QRectF
 from layout_app import hands
 from layout_app.bench.lettering import paint_writing
 from layout_app.document import Document
+from layout_app.look.theme import Theme
 from layout_app.main_window import MainWindow
-from layout_app.theme import Theme
 from shared.job import Job
 from shared.layout import Scope
 from shared.lengths import INCH

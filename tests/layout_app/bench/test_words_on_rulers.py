@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QWidget
 
 from layout_app.bench.paper_view import LEAST_SCALE, MOST_SCALE
 from layout_app.bench.rulers import MARK_PX, RULER_PX, Reading, Ruler
-from layout_app.theme import Theme
+from layout_app.look.theme import Theme
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit
 from tests.layout_app.bench.word_notes import SLACK_PX, Noted, Notes, meeting, struck
 

@@ -5,7 +5,7 @@ from dataclasses import asdict
 from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QApplication
 
-from layout_app.theme import Theme
+from layout_app.look.theme import Theme
 
 _SHEET = """
 QMainWindow, QWidget#page, QSplitter {{ background: {panel}; }}

@@ -3,8 +3,8 @@
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 
-from layout_app.theme import Theme
-from layout_app.window_settings import Wish
+from layout_app.look.theme import Theme
+from layout_app.look.window_settings import Wish
 
 _CHOSEN = {
     Wish.LIGHT: (False, False),

@@ -5,7 +5,7 @@ from functools import cache, lru_cache
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPen, QStaticText
 
-from layout_app.theme import Theme
+from layout_app.look.theme import Theme
 
 
 @cache

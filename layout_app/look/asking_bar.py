@@ -6,8 +6,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QWidget
 
-from layout_app.as_typed import Label
-from layout_app.unseen import Unseen
+from layout_app.look.as_typed import Label
+from layout_app.look.unseen import Unseen
 
 Answer = tuple[str, Callable[[], None]]
 """Text of a button, and what it does."""

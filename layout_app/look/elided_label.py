@@ -3,7 +3,7 @@
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 
-from layout_app.as_typed import Label
+from layout_app.look.as_typed import Label
 
 
 class Cutting(Label):

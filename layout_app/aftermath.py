@@ -6,9 +6,9 @@ from typing import NamedTuple
 
 from PySide6.QtCore import QObject
 
-from layout_app.document import Document
+from layout_app.document.document import Document
+from layout_app.document.mistake_commands import PlanTheRest
 from layout_app.look.asking_bar import AskingBar
-from layout_app.mistake_commands import PlanTheRest
 from layout_app.model.pieces_on_hand import touched
 from layout_app.model.sawing import named
 from layout_app.model.words.wording import MOST_NAMED, counted, unplaced_sentences

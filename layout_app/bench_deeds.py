@@ -2,7 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from layout_app import closing_up, hands
+from layout_app.document import close_up as closing_up
+from layout_app.document import hands
 from layout_app.look.theme import Theme
 from layout_app.look.wished_theme import wish_of
 from layout_app.making_deeds import chosen_sheet

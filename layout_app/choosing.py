@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from layout_app.commands import Change
-from layout_app.document import Document
+from layout_app.document.commands import Change
+from layout_app.document.document import Document
 from layout_app.model.carry_over import same_problem
 from layout_app.model.locks import asked
 from layout_app.model.merge_plan import adopted

@@ -2,9 +2,9 @@
 
 from typing import TYPE_CHECKING
 
-from layout_app import hands, order_commands
+from layout_app.document import hands, order_commands
+from layout_app.document.order_commands import move_cut
 from layout_app.model import layout_edits
-from layout_app.order_commands import move_cut
 from solver.sequencing.moves import rip_index, why_not
 
 if TYPE_CHECKING:

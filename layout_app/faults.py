@@ -14,7 +14,7 @@ from typing import Final
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.files import Files
 from layout_app.look.asking_bar import AskingBar
 

@@ -6,7 +6,7 @@ from typing import Final
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.model import sawing
 from layout_app.model.project import Project
 from shared.check import plannable

@@ -9,11 +9,11 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject
 
-from layout_app.commands import JobChange
-from layout_app.document import Consequence, Document
+from layout_app.document.commands import JobChange
+from layout_app.document.document import Consequence, Document
+from layout_app.document.mistake_commands import PlanTheRest, plan_the_rest
 from layout_app.live_planning import Planning
 from layout_app.look.asking_bar import AskingBar
-from layout_app.mistake_commands import PlanTheRest, plan_the_rest
 from layout_app.model.carry_over import settle
 from layout_app.model.merge_plan import without_claims
 from layout_app.model.pieces_on_hand import Kind, things

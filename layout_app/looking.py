@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from layout_app import hands
-from layout_app.document import Consequence, Document
+from layout_app.document import hands
+from layout_app.document.document import Consequence, Document
 from layout_app.heard import Heard
 from layout_app.live_planning import Planning
 from layout_app.model.carry_over import same_problem

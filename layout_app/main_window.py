@@ -13,11 +13,11 @@ from layout_app.aftermath import Aftermath
 from layout_app.banner import Banner
 from layout_app.bench.view import BenchView
 from layout_app.beside import Beside
-from layout_app.document import Document
+from layout_app.document.document import Document
+from layout_app.document.kept_shop import KeptShop
 from layout_app.faults import Faults
 from layout_app.files import Files
 from layout_app.going_on import GoingOn
-from layout_app.kept_shop import KeptShop
 from layout_app.kept_window import KeptWindow
 from layout_app.live_planning import Planning
 from layout_app.look.as_typed import in_menu, tip, title

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QApplication
 
-from layout_app import making
+from layout_app.document import making
 from layout_app.model import layout_edits
 
 if TYPE_CHECKING:

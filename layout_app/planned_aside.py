@@ -9,9 +9,9 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from layout_app.document import Document
+from layout_app.document.document import Document
+from layout_app.document.making_commands import TakeWhole, TidySheet
 from layout_app.live_planning import Planning
-from layout_app.making_commands import TakeWhole, TidySheet
 from layout_app.model import layout_edits
 from layout_app.model.locks import Held, given_back, laid_by_hand
 from layout_app.model.project import Project

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.files import Files, Written
 from layout_app.look.asking_bar import AskingBar
 from layout_app.model.project import Project

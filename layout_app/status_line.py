@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QFocusEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.live_planning import Planning
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from layout_app.choosing import is_shown
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.live_planning import Standing
 from layout_app.model.merge_plan import is_complete
 from layout_app.model.project import Project

@@ -4,8 +4,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
-from layout_app.document import Document
-from layout_app.ticks import all_of, untick
+from layout_app.document.document import Document
+from layout_app.document.ticks import all_of, untick
 
 if TYPE_CHECKING:
     from layout_app.main_window import MainWindow

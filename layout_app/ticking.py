@@ -6,9 +6,8 @@ from functools import partial
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QWidget
 
-from layout_app.document import Document
-from layout_app.panels.question import Question
-from layout_app.ticks import (
+from layout_app.document.document import Document
+from layout_app.document.ticks import (
     HISTORY,
     all_of,
     is_open,
@@ -17,6 +16,7 @@ from layout_app.ticks import (
     ticked_after,
     untick,
 )
+from layout_app.panels.question import Question
 from shared.plan import Cut
 
 OTHER_CUTS = "The cuts have changed, so nothing was ticked: look at the numbers and tick again."

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 from PySide6.QtCore import QObject
 
 from layout_app import deeds
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.model.words.wording import counted
 

@@ -5,12 +5,12 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt, QTimer
 
-from layout_app import hands
 from layout_app.bench.frame import Stand, to_ticks
 from layout_app.bench.interaction import Interaction
-from layout_app.bench.judging_many import explain_all, judge_all
 from layout_app.bench.keys import ARROWS
 from layout_app.bench.showing_cargo import CargoShown
+from layout_app.document import hands
+from layout_app.document.judging_many import explain_all, judge_all
 from layout_app.model.carried import Cargo
 from layout_app.model.feasibility import Verdict, named
 from layout_app.model.snapping import Guide, Snapped, Way, frame_of, low, moved, next_stop, snap

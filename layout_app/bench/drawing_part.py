@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
 
-from layout_app import making
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import Stand, to_rectf
 from layout_app.bench.interaction import Interaction
-from layout_app.bench.judging_many import judge_here
 from layout_app.bench.keys import ARROWS
 from layout_app.bench.overlays import Ghost
+from layout_app.document import making
+from layout_app.document.judging_many import judge_here
 from layout_app.look import pens as ink
 from layout_app.model.snapping import Ground, Way, low, moved, next_stop, snap, snap_size
 from layout_app.model.stops import ends, high, stretched

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import NamedTuple, Protocol, TypeVar
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.model.feasibility import explain
 from layout_app.model.tints import retinted
 from shared.drawing import SheetDrawing, draw_loose, draw_sheet

@@ -6,12 +6,12 @@ from functools import partial
 from PySide6.QtGui import QAction, QActionGroup
 from PySide6.QtWidgets import QMenu, QWidget
 
-from layout_app import closing_up, hands, making
 from layout_app.bench.hand import Hand
 from layout_app.bench.twins import Twins
+from layout_app.document import close_up, hands, making
+from layout_app.document.selection import Copy
 from layout_app.model import layout_edits
 from layout_app.model.locks import KEYS, is_held, on
-from layout_app.selection import Copy
 from shared.layout import Scope
 from shared.parts import GrainRule
 
@@ -57,7 +57,7 @@ def sheet_menu(hand: Hand, sheet: str, ground: Sequence[QAction], parent: QWidge
     menu, doc = QMenu(parent), hand.document
     filled = bool(layout_edits.sheet_of(doc.layout, sheet).placements)
     _add(menu, "Draw a part", "D", partial(hand.draw_on, sheet))
-    _add(menu, "Close up", "", partial(closing_up.close_up, doc, sheet)).setEnabled(filled)
+    _add(menu, "Close up", "", partial(close_up.close_up, doc, sheet)).setEnabled(filled)
     _add(menu, "Tidy this sheet", "", partial(hand.tidied.emit, sheet)).setEnabled(filled)
     _add(menu, "Remove sheet", "", partial(making.remove_sheet, doc, sheet))
     menu.addSeparator()

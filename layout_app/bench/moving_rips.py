@@ -4,11 +4,11 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QLineF, QPointF
 
-from layout_app import hands
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import Stand, to_mm
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.overlays import Lines
+from layout_app.document import hands
 from layout_app.model.snapping import Way, high, low
 
 if TYPE_CHECKING:

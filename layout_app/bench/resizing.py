@@ -5,14 +5,14 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
 
-from layout_app import hands
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import to_rectf
 from layout_app.bench.interaction import Interaction
-from layout_app.bench.judging_many import judge_here
 from layout_app.bench.measures import Board, Measures, written
 from layout_app.bench.overlays import Ghost
 from layout_app.bench.spots import Edge
+from layout_app.document import hands
+from layout_app.document.judging_many import judge_here
 from layout_app.look import pens as ink
 from layout_app.model.feasibility import resized_on
 from layout_app.model.snapping import snap_end

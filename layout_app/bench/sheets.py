@@ -4,14 +4,14 @@ from dataclasses import replace
 from itertools import product
 
 from layout_app.bench.frame import Stand
-from layout_app.bench.judging_many import judge_here
 from layout_app.bench.scene import BenchScene
-from layout_app.document import Document
+from layout_app.document.document import Document
+from layout_app.document.judging_many import judge_here
+from layout_app.document.selection import Copy
 from layout_app.model import layout_edits
 from layout_app.model.carried import Cargo
 from layout_app.model.snapping import frame_of
 from layout_app.model.stops import Ground, Way, high, low
-from layout_app.selection import Copy
 from shared.geometry import Rect
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import Length, step

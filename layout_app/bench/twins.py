@@ -2,12 +2,14 @@
 
 from dataclasses import replace
 
-from layout_app import closing_up, hands, swapping
 from layout_app.bench.hand import Hand
 from layout_app.bench.resizing import finished
-from layout_app.document import Document
+from layout_app.document import close_up as closing_up
+from layout_app.document import hands
+from layout_app.document import swap as swapping
+from layout_app.document.document import Document
+from layout_app.document.selection import Copy
 from layout_app.model.snapping import Way, frame_of, low, next_stop
-from layout_app.selection import Copy
 from shared.layout import Scope
 from shared.lengths import Length, step
 from shared.parts import GrainRule

@@ -25,11 +25,11 @@ from layout_app.bench.scene import BenchScene
 from layout_app.bench.shelf import NARROW_PX, WIDE_PX, WIDTH_PX, Shelf
 from layout_app.bench.twins import Twins
 from layout_app.bench.words_place import place
-from layout_app.document import Document
+from layout_app.document.document import Document
+from layout_app.document.selection import Copy
 from layout_app.look import pens as ink
 from layout_app.look.as_typed import tip
 from layout_app.look.theme import Theme
-from layout_app.selection import Copy
 
 FREE = Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.ShiftModifier
 """Held while dragging, either does without snapping; window managers may take a press with Alt."""

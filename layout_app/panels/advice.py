@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.heard import Subject
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting

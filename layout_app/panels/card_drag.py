@@ -6,11 +6,11 @@ from typing import Final
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 
-from layout_app.document import Document
+from layout_app.document.document import Document
+from layout_app.document.order_commands import move_cut
 from layout_app.look import pens as ink
 from layout_app.look.theme import Theme
 from layout_app.model.move_cut import Moving
-from layout_app.order_commands import move_cut
 from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WIDTH
 
 BAR: Final = 4.0

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import (
 )
 
 from layout_app.choosing import is_shown, take_choice, with_shown
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.live_planning import Planning
 from layout_app.look.as_typed import Label
 from layout_app.look.theme import Theme

@@ -13,7 +13,7 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.look.as_typed import tip
 from layout_app.panels.cards import Card
 from layout_app.panels.cut_columns import HEADINGS, WIDE, fields

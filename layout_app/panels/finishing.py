@@ -5,8 +5,8 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.panels.columns import measured_size, size_text
 from layout_app.panels.entry import Accept, Field

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, QWidget
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.freeing import Freeing
 from layout_app.look.as_typed import breakable
 from layout_app.look.theme import Theme

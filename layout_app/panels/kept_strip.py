@@ -4,9 +4,9 @@ from typing import Final
 
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from layout_app import hands
-from layout_app.document import Document
-from layout_app.kept_shop import KeptShop
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.kept_shop import KeptShop
 from layout_app.panels.shop_rows import quiet
 
 SAME: Final = "This is your shop: what you change here is kept, and new projects begin with it."

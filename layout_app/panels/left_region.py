@@ -3,8 +3,8 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
 
-from layout_app.document import Document
-from layout_app.kept_shop import KeptShop
+from layout_app.document.document import Document
+from layout_app.document.kept_shop import KeptShop
 from layout_app.look.theme import Theme
 from layout_app.panels.below import Below
 from layout_app.panels.build import BuildPanel

@@ -10,10 +10,10 @@ from PySide6.QtCore import QItemSelectionModel, Signal
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QFrame, QPushButton, QVBoxLayout, QWidget
 
-from layout_app.document import Document
+from layout_app.document.document import Document
+from layout_app.document.mistake_commands import plan_the_rest
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
-from layout_app.mistake_commands import plan_the_rest
 from layout_app.model.pieces_on_hand import Thing, things
 from layout_app.model.replan import Wrong, fault_of
 from layout_app.model.words.lying_words import last_made, text_of

@@ -6,8 +6,8 @@ from itertools import zip_longest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.model.broken_sets import broken_sets
 from layout_app.model.words.wording import counted

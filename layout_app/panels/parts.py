@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict, replace
 from typing import Final
 
-from layout_app import hands
+from layout_app.document import hands
 from layout_app.panels.columns import (
     Column,
     measured_size,

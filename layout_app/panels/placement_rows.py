@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from layout_app import hands
-from layout_app.bench.judging_many import judge_here
 from layout_app.bench.sheets import Places
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.judging_many import judge_here
+from layout_app.document.selection import Copy
 from layout_app.model import layout_edits
 from layout_app.model.carried import called
 from layout_app.panels.columns import positive
-from layout_app.selection import Copy
 from shared.holding import frozen
 from shared.layout import LayoutSheet, Scope
 from shared.lengths import Length, LengthStyle, format_length, format_with_remainder, parse_length

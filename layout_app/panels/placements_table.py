@@ -4,7 +4,7 @@ from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt
 from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QWidget
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.panels.along_row import AlongRow
 from layout_app.panels.cell_paint import PaperDelegate

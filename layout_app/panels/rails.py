@@ -7,8 +7,8 @@ from typing import Final
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QWidget
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.panels.columns import positive
 from layout_app.panels.entry import Accept, Field

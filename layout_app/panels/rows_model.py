@@ -13,7 +13,7 @@ from PySide6.QtCore import (
     Signal,
 )
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.look.as_typed import tip
 from layout_app.panels.columns import Column
 from layout_app.panels.row_steps import Come, Gone, RowStep, row_steps

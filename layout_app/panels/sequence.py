@@ -12,11 +12,11 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QWidget
 
-from layout_app.document import Document
+from layout_app.document.document import Document
+from layout_app.document.order_commands import move_cut
 from layout_app.look import pens as ink
 from layout_app.look.theme import Theme
 from layout_app.model.move_cut import Moving
-from layout_app.order_commands import move_cut
 from layout_app.panels.card_drag import CardDrag, nearest, paint_places, paint_words
 from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WIDTH, CardPainter
 from layout_app.panels.card_row import BREAK, GAP, MARGIN, CardRow

@@ -10,13 +10,13 @@ from typing import Final
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.order_commands import restore_order
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.look.theme import Theme
 from layout_app.model.words.order_words import sequence_words
-from layout_app.order_commands import restore_order
 from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from layout_app.panels.telling_pane import TellingPane

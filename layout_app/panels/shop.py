@@ -7,9 +7,9 @@ from typing import Any, Final, TypeVar
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
-from layout_app import hands
-from layout_app.document import Document
-from layout_app.kept_shop import KeptShop
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.kept_shop import KeptShop
 from layout_app.look.as_typed import Label
 from layout_app.panels import shop_figures
 from layout_app.panels.kept_strip import KeptStrip

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict, replace
 from typing import Final
 
-from layout_app import hands
+from layout_app.document import hands
 from layout_app.panels.columns import Column, measured_text, one_of, positive, size_text, words
 from layout_app.panels.edges import TRIM_EDGES, TRIM_GROUPS, read_edges, write_edges
 from layout_app.panels.pasted import QUANTITY

@@ -13,8 +13,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.panels import sheet_words as words
 from layout_app.panels.bad_place_entry import BadPlaceEntry

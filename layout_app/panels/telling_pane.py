@@ -4,7 +4,7 @@ from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import QResizeEvent, QShowEvent, QTextOption
 from PySide6.QtWidgets import QFrame, QTextBrowser, QWidget
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.panels.sequence import SequenceView
 from layout_app.panels.telling_words import cut_text, settings_spoken, settings_text

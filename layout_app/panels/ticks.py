@@ -6,7 +6,7 @@ from typing import Final
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.look import pens as ink
 from layout_app.look.theme import Theme
 from layout_app.panels.card_painter import CARD_HEIGHT, CARD_WIDTH

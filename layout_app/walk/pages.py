@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter
 
+from layout_app.document.ticks import all_of
 from layout_app.look import pens as ink
-from layout_app.ticks import all_of
 from layout_app.walk.colours import Colours
 from layout_app.walk.lettering import CENTRE, RIGHT, pen, write, write_lines
 from layout_app.walk.moments import CutNow, End, Moment, SetUp, Start

@@ -107,7 +107,7 @@ class _Watch:
 
     def _edit(self) -> None:
         """Make the first part a twentieth shorter."""
-        from layout_app import hands  # noqa: PLC0415 - Qt comes late
+        from layout_app.document import hands  # noqa: PLC0415 - Qt comes late
 
         part = self._document.job.parts[0]
         self._document.layout_changed.connect(self._note)

@@ -11,6 +11,7 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication
 
+from layout_app.document.selection import Copy
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
 from layout_app.main_window import MainWindow
@@ -18,7 +19,6 @@ from layout_app.model import layout_edits
 from layout_app.model.cut_order import is_in_order
 from layout_app.model.project import Project
 from layout_app.planner_process import PlannerProcess
-from layout_app.selection import Copy
 from layout_app.store.project_file import read_project, save_project
 from shared.layout import LayoutSheet, Scope
 from shared.lengths import INCH

@@ -13,8 +13,9 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.selection import Copy
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
 from layout_app.main_window import MainWindow
@@ -23,7 +24,6 @@ from layout_app.model.locks import asked, sawn_so_far
 from layout_app.model.project import Project
 from layout_app.panels.placements_model import FIELDS
 from layout_app.planner_process import PlannerProcess
-from layout_app.selection import Copy
 from shared.lengths import INCH
 from solver.run import run
 from solver.stop import Limits

@@ -1,8 +1,8 @@
 """A small job whose layouts can be drawn by hand: one full sheet and an eighth-inch kerf."""
 
-from layout_app.document import Document
+from layout_app.document.document import Document
+from layout_app.document.ticks import tick
 from layout_app.model.project import Project
-from layout_app.ticks import tick
 from shared.job import Job
 from shared.lengths import INCH, Length
 from shared.parts import Part

@@ -4,7 +4,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.table import RowTable

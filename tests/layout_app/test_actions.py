@@ -11,9 +11,9 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QMenu, QToolButton
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
 from layout_app.action_row import BENCH
 from layout_app.actions import ACTIONS
+from layout_app.document import hands
 from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.planner_process import PlannerProcess

@@ -8,8 +8,8 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.looking import At, heed
 from layout_app.main_window import MainWindow
 from layout_app.model.project import Project

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from layout_app import hands
+from layout_app.document import hands
+from layout_app.document.ticks import tick
 from layout_app.model.locks import asked
-from layout_app.ticks import tick
 from shared.lengths import INCH
 from shared.saw import verify
 from solver.run import run

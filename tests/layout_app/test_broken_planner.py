@@ -11,7 +11,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
+from layout_app.document import hands
 from layout_app.main_window import MainWindow
 from layout_app.planner_process import DIED, MOST_RESTARTS, PlannerProcess
 from shared.lengths import INCH

@@ -14,9 +14,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
 from layout_app.cli import main
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.main_window import MainWindow
 from layout_app.model.broken_sets import breaks, broken_sets
 from layout_app.model.carry_over import with_waiting

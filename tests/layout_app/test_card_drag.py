@@ -7,7 +7,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.panels.sequence import SequenceView
 from layout_app.panels.sequence_panel import SequencePanel

@@ -6,15 +6,15 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.ticks import tick
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.card_painter import label_middle
 from layout_app.panels.cards import brackets, cards_of
 from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
-from layout_app.ticks import tick
 from shared.job import Job
 from shared.lengths import INCH
 from tests.layout_app.small_job import document, small_job

@@ -9,9 +9,9 @@ import pytest
 from PySide6.QtCore import QPointF, Qt
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
 from layout_app.choosing import Offered, is_shown, take_choice, with_shown
-from layout_app.document import Consequence
+from layout_app.document import hands
+from layout_app.document.document import Consequence
 from layout_app.look.theme import Theme
 from layout_app.main_window import MainWindow
 from layout_app.model.project import Project

@@ -8,7 +8,7 @@ import pytest
 
 from layout_app import cli, display
 from layout_app.cli import main
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.model.cut_order import is_in_order
 from layout_app.model.project import Project
 from layout_app.store.plan_file import read_plan

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app import hands
-from layout_app.closing_up import close_up, closed_up
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.close_up import close_up, closed_up
+from layout_app.document.document import Document
 from layout_app.model import layout_edits
 from layout_app.model.stops import Way
 from shared.geometry import Rect

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from layout_app import hands
 from layout_app.bench.drawings import Drawings
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.model.tints import Tints
 from layout_app.panels.ticks import all_cards

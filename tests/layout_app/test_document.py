@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
-from layout_app.document import Consequence, Document
+from layout_app.document import hands
+from layout_app.document.document import Consequence, Document
 from layout_app.model.carry_over import every_copy
 from layout_app.model.locks import asked
 from layout_app.model.project import Project

@@ -10,7 +10,7 @@ from PySide6.QtGui import QPainterPath
 
 from layout_app.bench.scene import BenchScene
 from layout_app.bench.shapes import Shapes
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.model.sawing import Sawn
 from layout_app.panels.cards import cards_of

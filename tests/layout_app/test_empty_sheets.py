@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.main_window import MainWindow
 from layout_app.planner_process import PlannerProcess
 from tests.layout_app.closing import close

@@ -1,7 +1,7 @@
 """Steps that lie far back keep no plan, and bring the same one back."""
 
-from layout_app import document as documents
-from layout_app import hands
+from layout_app.document import document as documents
+from layout_app.document import hands
 from tests.layout_app.bench.two_sheets import document, inches
 
 

@@ -10,7 +10,7 @@ from PySide6.QtCore import QEvent, QObject, QTimer
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
+from layout_app.document import hands
 from layout_app.files import Files
 from layout_app.main_window import MainWindow
 from layout_app.store.project_file import read_project

@@ -6,10 +6,10 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.ticks import tick
 from layout_app.model.project import Project
-from layout_app.ticks import tick
 from shared.lengths import INCH
 from shared.plan import Cut, CutKind
 from shared.saw import verify

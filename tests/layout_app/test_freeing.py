@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
+from layout_app.document import hands
 from layout_app.freeing import remedy
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project

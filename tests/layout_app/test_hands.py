@@ -5,8 +5,8 @@ from dataclasses import replace
 
 import pytest
 
-from layout_app import hands, making
-from layout_app.document import Document
+from layout_app.document import hands, making
+from layout_app.document.document import Document
 from layout_app.model import layout_edits
 from shared.lengths import INCH, LengthStyle, Unit
 from shared.parts import GrainRule

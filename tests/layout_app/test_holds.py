@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layout_app import hands
-from layout_app.document import Consequence, Document
+from layout_app.document import hands
+from layout_app.document.document import Consequence, Document
 from layout_app.model import layout_edits
 from layout_app.model.carry_over import opened
 from layout_app.model.locks import asked

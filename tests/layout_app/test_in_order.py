@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.model.cut_order import is_in_order, same_parts, to_order, with_order
 from layout_app.model.sawing import Sawn, saw
 from layout_app.model.words.left_words import dropped_words

@@ -6,8 +6,8 @@ from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QComboBox, QWidget
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.look.style_sheet import style_sheet
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
-from layout_app.document import Document
-from layout_app.kept_shop import KeptShop
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.kept_shop import KeptShop
 from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.panels.kept_strip import OTHER, SAME, KeptStrip

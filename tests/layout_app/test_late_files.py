@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import deeds, hands
+from layout_app import deeds
+from layout_app.document import hands
 from layout_app.files import Written
 from layout_app.main_window import MainWindow
 from layout_app.model.project import Project

@@ -7,7 +7,8 @@ import pytest
 from PySide6.QtWidgets import QPushButton, QToolBar, QWidget
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
+from layout_app.document import hands
+from layout_app.document.ticks import tick
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.look.style_sheet import dress
@@ -16,7 +17,6 @@ from layout_app.main_window import MainWindow
 from layout_app.model.sawing import saw
 from layout_app.panels.advice import NARROW_PX
 from layout_app.planner_process import PlannerProcess
-from layout_app.ticks import tick
 from shared.lengths import INCH
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import document, planned

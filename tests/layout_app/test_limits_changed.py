@@ -4,12 +4,12 @@ from dataclasses import replace
 
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.ticks import tick
 from layout_app.look.theme import Theme
 from layout_app.model import limit_issues
 from layout_app.panels.issues import IssuesList
-from layout_app.ticks import tick
 from shared.lengths import INCH
 from shared.plan import CutKind
 from shared.saw import Limit, beyond_limits

@@ -9,10 +9,10 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands, making
 from layout_app.bench.carrying import Carrying
 from layout_app.bench.drawing_part import DrawingPart
-from layout_app.document import Document
+from layout_app.document import hands, making
+from layout_app.document.document import Document
 from layout_app.main_window import MainWindow
 from layout_app.model import layout_edits
 from layout_app.planned_aside import QUIET_MS, without_sheet

@@ -7,11 +7,11 @@ from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.swap import swap_parts
 from layout_app.main_window import MainWindow
 from layout_app.model import layout_edits
-from layout_app.swapping import swap_parts
 from shared.parts import GrainRule
 from tests.layout_app.bench.two_sheets import document, inches
 from tests.layout_app.monkey import close, silent_planner

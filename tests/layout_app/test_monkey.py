@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.main_window import MainWindow
 from shared.lengths import INCH
 from shared.parts import GrainRule

@@ -6,9 +6,9 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
+from layout_app.document import hands
+from layout_app.document.ticks import tick
 from layout_app.main_window import MainWindow
-from layout_app.ticks import tick
 from shared.lengths import INCH
 from shared.progress import changed_in
 from shared.saw import verify

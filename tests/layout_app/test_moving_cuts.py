@@ -10,11 +10,11 @@ import pytest
 from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 
-from layout_app.document import Document
+from layout_app.document.document import Document
+from layout_app.document.order_commands import move_cut, restore_order
 from layout_app.model.move_cut import Moving
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw
-from layout_app.order_commands import move_cut, restore_order
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import Before, Layout, LayoutSheet

@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
 from layout_app.cut_order import in_order
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.ticks import tick
 from layout_app.main_window import MainWindow
 from layout_app.model.locks import asked
 from layout_app.model.merge_plan import adopted
@@ -17,7 +18,6 @@ from layout_app.model.project import Project
 from layout_app.model.sawing import saw
 from layout_app.status_words import NEW_PLAN
 from layout_app.store.project_file import read_project, save_project
-from layout_app.ticks import tick
 from layout_app.unsaved import CHANGES, PLAN_ON_PAPER
 from shared.layout import Layout
 from solver.stop import Limits, Stop

@@ -8,7 +8,7 @@ from io import StringIO
 
 import pytest
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
 from layout_app.on_paper import matter_of_sawn

@@ -8,11 +8,12 @@ import pytest
 from PySide6.QtWidgets import QAbstractItemView
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
 from layout_app.choosing import Offered
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.mistake_commands import plan_the_rest
+from layout_app.document.ticks import tick
 from layout_app.main_window import MainWindow
-from layout_app.mistake_commands import plan_the_rest
 from layout_app.model import layout_edits
 from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
@@ -20,7 +21,6 @@ from layout_app.model.sawing import saw
 from layout_app.panels.entry import Field
 from layout_app.panels.preview import Preview
 from layout_app.store.project_file import project_text, read_project, save_project
-from layout_app.ticks import tick
 from layout_app.walk.view import Walk
 from shared.lengths import INCH
 from shared.progress import Progress

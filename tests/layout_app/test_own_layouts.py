@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.live_planning import Planning, Standing
 from layout_app.model.words.order_words import sequence_words
 from layout_app.status_line import StatusLine

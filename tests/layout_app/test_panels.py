@@ -8,7 +8,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QComboBox
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
+from layout_app.document import hands
 from layout_app.panels.entry import Entry, Field
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.part_card import grid_of, sums_of

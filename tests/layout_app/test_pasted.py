@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.panels.parts import COLUMNS as PART_COLUMNS
 from layout_app.panels.parts import PartsModel

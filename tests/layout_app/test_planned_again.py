@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
+from layout_app.document import hands
 from layout_app.main_window import MainWindow
 from layout_app.planned_aside import STANDS
 from shared.lengths import INCH

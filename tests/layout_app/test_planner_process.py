@@ -10,8 +10,8 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.live_planning import Planning
 from layout_app.model.carry_over import every_copy
 from layout_app.model.project import Project

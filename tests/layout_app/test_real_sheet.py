@@ -10,8 +10,9 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app import cli, hands
-from layout_app.document import Document
+from layout_app import cli
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.model.carry_over import opened
 from layout_app.model.feasibility import GOOD, judge
 from layout_app.model.project import Project

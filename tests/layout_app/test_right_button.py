@@ -8,7 +8,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QMenu
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
+from layout_app.document import hands
 from layout_app.main_window import MainWindow
 from layout_app.panels.left_region import PLACES
 from layout_app.panels.sequence import STAMP

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands, making
+from layout_app.document import hands, making
 from layout_app.main_window import MainWindow
 from layout_app.model import layout_edits
 from layout_app.model.words.wording import NOT_SAWN

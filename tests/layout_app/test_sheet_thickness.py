@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from PySide6.QtGui import QGuiApplication
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.stock import COLUMNS, StockModel

@@ -9,8 +9,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands, ticks
-from layout_app.document import Document
+from layout_app.document import hands, ticks
+from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.entry import Entry

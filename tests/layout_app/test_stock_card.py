@@ -8,7 +8,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
+from layout_app.document import hands
 from layout_app.panels.bad_place_entry import ELSEWHERE
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import SHEETS, LeftRegion

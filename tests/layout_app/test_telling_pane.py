@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QTextBrowser
 from pytestqt.qtbot import QtBot
 
 from layout_app.bench.drawings import Drawings
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.card_painter import CARD_HEIGHT, CARD_WIDTH, CardPainter

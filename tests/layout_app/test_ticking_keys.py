@@ -9,8 +9,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from layout_app.document.ticks import tick, untick
 from layout_app.main_window import MainWindow
-from layout_app.ticks import tick, untick
 from layout_app.walk.view import Walk
 from tests.layout_app.closing import close
 from tests.layout_app.monkey import silent_planner

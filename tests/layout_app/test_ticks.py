@@ -8,9 +8,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from layout_app import hands
 from layout_app.cli import ALL_PLANNED, main
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.ticks import missing_before, next_open, tick, ticked_after, untick
 from layout_app.look.theme import Theme
 from layout_app.model.locks import asked
 from layout_app.model.project import Project
@@ -18,7 +19,6 @@ from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import project_text, read_project, save_project
 from layout_app.ticking import OTHER_CUTS
-from layout_app.ticks import missing_before, next_open, tick, ticked_after, untick
 from shared.lengths import INCH
 from shared.parts import Part
 from shared.plan import Plan

@@ -6,8 +6,8 @@ from pathlib import Path
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
+from layout_app.document.ticks import tick
 from layout_app.main_window import MainWindow
-from layout_app.ticks import tick
 
 
 def main(path: Path, recovery: Path, count: int) -> None:

@@ -9,11 +9,11 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from PySide6.QtWidgets import QApplication
 
-from layout_app import hands
-from layout_app.commands import JobChange
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.commands import JobChange
+from layout_app.document.document import Document
+from layout_app.document.mistake_commands import plan_the_rest
 from layout_app.going_on import change_the_rest
-from layout_app.mistake_commands import plan_the_rest
 from layout_app.model.pieces_on_hand import touched
 from layout_app.model.project import Project
 from layout_app.model.replan import half_done

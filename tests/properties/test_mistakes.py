@@ -10,14 +10,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PySide6.QtWidgets import QApplication
 
-from layout_app.document import Document
-from layout_app.mistake_commands import plan_the_rest
+from layout_app.document.document import Document
+from layout_app.document.mistake_commands import plan_the_rest
+from layout_app.document.ticks import missing_before, tick
 from layout_app.model.carry_over import every_copy
 from layout_app.model.locks import asked, sawn_so_far
 from layout_app.model.pieces_on_hand import Kind, things, touched
 from layout_app.model.project import Project
 from layout_app.model.replan import Corrections, Wrong, fault_of
-from layout_app.ticks import missing_before, tick
 from shared.job import Job
 from shared.lengths import MM
 from shared.parts import GrainRule, Part

@@ -9,11 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PySide6.QtWidgets import QApplication
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.ticks import missing_before, tick, ticked_after, untick
 from layout_app.model import layout_edits
 from layout_app.model.project import Project
-from layout_app.ticks import missing_before, tick, ticked_after, untick
 from shared.job import Job
 from shared.lengths import MM
 from shared.plan import Cut

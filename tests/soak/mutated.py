@@ -16,7 +16,8 @@ from typing import Any, Final
 
 from PySide6.QtCore import QRect
 
-from layout_app.document import Document
+from layout_app.document.document import Document
+from layout_app.document.ticks import tick
 from layout_app.look.window_settings import Shape, WindowSettings
 from layout_app.model.carry_over import opened
 from layout_app.model.sawing import saw
@@ -25,7 +26,6 @@ from layout_app.store.plan_file import plan_text, read_plan
 from layout_app.store.project_file import project_text, read_project
 from layout_app.store.settings_file import read_settings, save_settings
 from layout_app.store.shop_file import read_shop, save_shop
-from layout_app.ticks import tick
 from shared.lengths import Unit
 from shared.practice import usual
 from shared.saw import verify

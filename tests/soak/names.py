@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Final
 from xml.etree import ElementTree
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.exporting import FORMATS, Exported, write
 from layout_app.file_names import safe_name
 from layout_app.model.project import Project

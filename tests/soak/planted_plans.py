@@ -7,14 +7,14 @@ from random import Random
 from tempfile import TemporaryDirectory
 
 from layout_app.demo_projects import copy_to
-from layout_app.document import Document
+from layout_app.document.document import Document
+from layout_app.document.ticks import tick
 from layout_app.model.carry_over import opened
 from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
 from layout_app.model.replan import replanned
 from layout_app.model.sawing import saw
 from layout_app.store.project_file import read_project
-from layout_app.ticks import tick
 from shared.job import Job, MatchGroup
 from shared.lengths import METRE, MM
 from shared.parts import GrainRule, Part

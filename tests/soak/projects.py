@@ -20,8 +20,9 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
 from shiboken6 import isValid
 
-from layout_app import hands
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.ticks import missing_before, tick
 from layout_app.looking import At
 from layout_app.main_window import MainWindow
 from layout_app.model.carry_over import opened
@@ -31,7 +32,6 @@ from layout_app.panels.entry import Entry
 from layout_app.panels.preview import Preview
 from layout_app.panels.question import Question
 from layout_app.store.project_file import SUFFIX, read_project, save_project
-from layout_app.ticks import missing_before, tick
 from shared.lengths import INCH
 from solver.ordering.order import put_in_order
 from solver.stop import Limits, Stop

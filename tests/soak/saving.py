@@ -15,13 +15,13 @@ from pathlib import Path
 from PySide6.QtCore import QCoreApplication, QTimer
 from PySide6.QtWidgets import QApplication
 
+from layout_app.document.ticks import next_open, tick
 from layout_app.files import Files
 from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.planner_process import PlannerProcess
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
-from layout_app.ticks import next_open, tick
 from tests.soak.children import Act, begin
 
 SAVING_S, TICKING_S = 0.25, 1.5
@@ -154,7 +154,7 @@ def planned_project(folder: Path) -> Project:
 
 
 def _plan(path: Path, say: Callable[[str], None], _hears: int) -> None:
-    from layout_app.document import Document  # noqa: PLC0415 - in the child only
+    from layout_app.document.document import Document  # noqa: PLC0415 - in the child only
     from tests.layout_app.small_job import planned, small_job  # noqa: PLC0415
 
     job = small_job()

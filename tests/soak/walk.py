@@ -17,7 +17,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QCoreApplication
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.panels.ticks import all_cards
 from layout_app.store.project_file import read_project, save_project

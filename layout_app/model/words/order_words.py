@@ -7,7 +7,7 @@ from shared.layout import Layout
 from shared.shop import SawingOrder
 
 if TYPE_CHECKING:
-    from layout_app.document import Document
+    from layout_app.document.document import Document
 
 MODES = {SawingOrder.BY_SHEET: "sheet by sheet", SawingOrder.BY_SETUP: "set-up by set-up"}
 

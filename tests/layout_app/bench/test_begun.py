@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app import hands
-from layout_app.bench.judging_many import explain_all, judge_all, judge_here
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.judging_many import explain_all, judge_all, judge_here
+from layout_app.document.ticks import tick
 from layout_app.model import layout_edits
 from layout_app.model.feasibility import FITS, key_of
-from layout_app.ticks import tick
 from shared.lengths import INCH, Length
 from shared.plan import Placement
 from shared.shop import Rail

@@ -7,9 +7,9 @@ from PySide6.QtCore import QEvent, QPoint, Qt, QTimer
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from layout_app import hands
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.overlays import Ghost
+from layout_app.document import hands
 from layout_app.model.sawing import saw
 from shared.plan import Proof
 from tests.layout_app.bench.conftest import LEFT, NONE

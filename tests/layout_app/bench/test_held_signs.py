@@ -4,7 +4,7 @@ from itertools import combinations
 
 import pytest
 
-from layout_app import hands
+from layout_app.document import hands
 from shared.layout import Scope
 
 SCALES = (0.1, 0.2, 0.3, 0.45, 0.7, 1.2)

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
-from layout_app import hands
 from layout_app.bench.band import Band
-from layout_app.bench.judging_many import judge_all
+from layout_app.document import hands
+from layout_app.document.judging_many import judge_all
 from layout_app.model.carried import Cargo, Piece, lifted
 from shared.layout import Scope
 from tests.layout_app.bench.conftest import LEFT, NONE

@@ -5,9 +5,9 @@ from PySide6.QtCore import QPoint, QPointF, QRectF
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QApplication
 
-from layout_app import hands
 from layout_app.bench.drawings import Drawings
 from layout_app.bench.pictures import PICTURES_KB, Darkroom, Picture, take
+from layout_app.document import hands
 from layout_app.look.theme import Theme
 from tests.layout_app.bench.two_sheets import inches
 

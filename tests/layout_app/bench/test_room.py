@@ -8,7 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.bench.frame import columns_in_view, lay_out
 from layout_app.bench.scene import BenchScene
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from shared.lengths import INCH

@@ -5,8 +5,8 @@ from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QNativeGestureEvent, QPointingDevice
 from PySide6.QtWidgets import QApplication, QGestureEvent, QPinchGesture
 
-from layout_app import hands
 from layout_app.bench.rulers import FINE_PX, LADDERS, WRITTEN_PX, Graduation, graduation
+from layout_app.document import hands
 from layout_app.look.theme import Theme
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from tests.layout_app.bench.two_sheets import inches

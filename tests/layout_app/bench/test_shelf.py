@@ -3,8 +3,8 @@
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
-from layout_app import hands
 from layout_app.bench.shelf import PART
+from layout_app.document import hands
 from tests.layout_app.bench.two_sheets import inches
 
 RAIL, SHELF_1, SIDE_1 = ("rail", 1), ("shelf", 1), ("side", 1)

@@ -9,11 +9,11 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from PySide6.QtTest import QTest
 
-from layout_app import hands
 from layout_app.bench import carrying
 from layout_app.bench.carrying import REST_MS
-from layout_app.bench.judging_many import judge_all
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
+from layout_app.document.judging_many import judge_all
 from layout_app.model import layout_edits
 from layout_app.model.carry_over import with_waiting
 from layout_app.model.feasibility import FITS, GOOD, LIMITED, explain, judge, key_of

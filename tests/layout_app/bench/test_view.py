@@ -8,7 +8,7 @@ from PySide6.QtGui import QColor, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from layout_app import hands
+from layout_app.document import hands
 from layout_app.look.theme import Theme
 from shared.drawing import Role
 from shared.lengths import Unit

@@ -11,9 +11,9 @@ import numpy as np
 import pytest
 from PySide6.QtCore import QRectF
 
-from layout_app import hands
 from layout_app.bench.lettering import paint_writing
-from layout_app.document import Document
+from layout_app.document import hands
+from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.main_window import MainWindow
 from shared.job import Job

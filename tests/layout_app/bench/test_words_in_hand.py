@@ -13,12 +13,12 @@ from PySide6.QtGui import QTransform, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QStyleOptionGraphicsItem
 
-from layout_app import hands
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.measures import Measures
 from layout_app.bench.overlays import Ghost
 from layout_app.bench.resizing import Resizing
 from layout_app.bench.spots import Edge
+from layout_app.document import hands
 from shared.lengths import LengthStyle, Unit
 from tests.layout_app.bench.word_notes import SLACK_PX, Notes, meeting, shares
 

@@ -7,9 +7,9 @@ import pytest
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QStyleOptionViewItem
 
-from layout_app import hands
 from layout_app.bench.shelf import LINES
 from layout_app.bench.slips import rows
+from layout_app.document import hands
 from shared.lengths import INCH, LengthStyle, Unit
 from tests.layout_app.bench.word_notes import SLACK_PX, Notes, meeting
 

@@ -6,7 +6,7 @@ begins at 12 1/8. Sheet 2: a side, and a shelf below it. The rail waits.
 
 from fractions import Fraction
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.model.carry_over import with_waiting
 from layout_app.model.project import Project
 from layout_app.model.sawing import tree_of

@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from layout_app.commands import Change
-from layout_app.document import Consequence, Document
+from layout_app.document.commands import Change
+from layout_app.document.document import Consequence, Document
 from layout_app.model.project import Project
 from shared.building import Build
 

@@ -8,6 +8,10 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoStack
 
+from layout_app.document.saved_state import OnDisk, TicksOnDisk
+from layout_app.document.selection import Selection
+from layout_app.document.steps import Consequence, Step
+from layout_app.document.ticks import would_change
 from layout_app.model.carry_over import opened
 from layout_app.model.cut_order import same_parts
 from layout_app.model.locks import Held, asked
@@ -18,10 +22,6 @@ from layout_app.model.rank import beats
 from layout_app.model.sawing import Sawn, saw
 from layout_app.model.tints import Tints
 from layout_app.model.words.left_words import dropped_words, left_words, let_go_words
-from layout_app.on_disk import OnDisk, TicksOnDisk
-from layout_app.selection import Selection
-from layout_app.steps import Consequence, Step
-from layout_app.ticks import would_change
 from shared.job import Job
 from shared.layout import Hold, Layout
 from shared.plan import Placement, Plan, Proof
@@ -44,7 +44,7 @@ _openings = count(1)
 class Document(QObject):
     """Holds a project and tells who asks what changed.
 
-    Every change by the maker comes as a command of `layout_app.commands`; a planner's
+    Every change by the maker comes as a command of `layout_app.document.commands`; a planner's
     result replaces the layout in place and is no undo step.
     """
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from layout_app.commands import JobChange
-from layout_app.document import Document
+from layout_app.document.commands import JobChange
+from layout_app.document.document import Document
 from shared.job import Job
 from shared.stock import AreaPrice, Stock
 

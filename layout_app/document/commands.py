@@ -9,13 +9,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from weakref import ref
 
-from layout_app.document import Consequence, Document
+from layout_app.document.document import Consequence, Document
+from layout_app.document.steps import Step
 from layout_app.model import layout_edits
 from layout_app.model.carry_over import Settled, Staying, same_problem, settle
 from layout_app.model.merge_plan import without_claims
 from layout_app.model.project import Copy, Project
 from layout_app.model.sawing import Sawn, saw, with_progress
-from layout_app.steps import Step
 from shared.job import Job, MatchGroup
 from shared.lengths import Length, LengthStyle
 from shared.parts import GrainRule, Part

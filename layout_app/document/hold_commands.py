@@ -3,8 +3,8 @@
 from collections.abc import Collection
 from dataclasses import replace
 
-from layout_app.commands import Change
-from layout_app.document import Consequence, Document
+from layout_app.document.commands import Change
+from layout_app.document.document import Consequence, Document
 from layout_app.model.locks import asked, with_holds, without_holds
 from layout_app.model.merge_plan import after_hands
 from layout_app.model.project import Project

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Sequence
 from functools import cached_property
 
-from layout_app.document import Document
-from layout_app.layout_commands import LayParts
+from layout_app.document.document import Document
+from layout_app.document.layout_commands import LayParts
 from layout_app.model.project import Copy
 from layout_app.model.sawing import Sawn
 from shared.plan import Cut, Placement

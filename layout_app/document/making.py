@@ -1,6 +1,6 @@
 """What the maker's hands can make or take away; each pushes one named undo step.
 
-As in `layout_app.hands`, every function says whether anything changed, and what cannot be
+As in `layout_app.document.hands`, every function says whether anything changed, and what cannot be
 done is said in a sentence by the document.
 """
 
@@ -8,14 +8,14 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from layout_app import hands, making_commands
-from layout_app.bench.judging_many import judge_here
 from layout_app.bench.sheets import Places
-from layout_app.document import Document
+from layout_app.document import hands, making_commands
+from layout_app.document.document import Document
+from layout_app.document.judging_many import judge_here
+from layout_app.document.selection import Copy
 from layout_app.model import layout_edits
 from layout_app.model.carried import lifted
 from layout_app.panels.rows_model import fresh_ids
-from layout_app.selection import Copy
 from shared.geometry import Rect
 from shared.job import Job
 from shared.parts import GrainRule, Part

@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from layout_app.document import Consequence, Document
-from layout_app.layout_commands import LayoutChange
+from layout_app.document.document import Consequence, Document
+from layout_app.document.layout_commands import LayoutChange
 from layout_app.model.move_cut import Moving
 from layout_app.model.project import Project
 from shared.job import Job

@@ -1,7 +1,7 @@
 """Planning the rest from what lies there, as one undo step."""
 
-from layout_app.commands import Change
-from layout_app.document import Consequence, Document
+from layout_app.document.commands import Change
+from layout_app.document.document import Consequence, Document
 from layout_app.model.project import Project
 from layout_app.model.replan import Corrections, half_done, replanned
 from layout_app.model.sawing import Sawn

@@ -8,7 +8,7 @@ from shared.plan import Cut, Plan
 from shared.progress import Progress, coming_of, needed_for
 
 if TYPE_CHECKING:
-    from layout_app.document import Document
+    from layout_app.document.document import Document
 
 HISTORY: Final = "was made before the rest was planned anew: it stays ticked."
 

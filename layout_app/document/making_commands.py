@@ -3,14 +3,14 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from layout_app.commands import Change, JobChange
-from layout_app.document import Consequence, Document
-from layout_app.layout_commands import LayoutChange
+from layout_app.document.commands import Change, JobChange
+from layout_app.document.document import Consequence, Document
+from layout_app.document.layout_commands import LayoutChange
+from layout_app.document.selection import Copy
 from layout_app.model import layout_edits
 from layout_app.model.merge_plan import after_hands
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
-from layout_app.selection import Copy
 from shared.job import Job
 from shared.layout import Layout
 from shared.parts import Part

@@ -7,14 +7,14 @@ the document, not raised.
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from layout_app import commands, hold_commands, layout_commands, stock_commands
-from layout_app.document import Consequence, Document
+from layout_app.document import commands, hold_commands, layout_commands, stock_commands
+from layout_app.document.document import Consequence, Document
+from layout_app.document.selection import Copy
 from layout_app.model import layout_edits
 from layout_app.model import locks as holding
 from layout_app.model.at_hand import is_left, none_left_words
 from layout_app.model.sawing import resized
 from layout_app.model.trim_to_fit import measured, too_small
-from layout_app.selection import Copy
 from shared.costs import area_price
 from shared.job import MatchGroup
 from shared.layout import Hold, Scope

@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import QObject, Signal
 
-from layout_app.document import Document
+from layout_app.document.document import Document
 from layout_app.model.project import Project
 from shared.check_shop import shop_faults
 from shared.finding import is_sound

@@ -5,8 +5,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QFileDialog
 
-from layout_app.file_names import safe_name
 from layout_app.notes import about_text, safety_text
+from layout_app.store.file_names import safe_name
 from layout_app.store.project_file import SUFFIX
 
 if TYPE_CHECKING:

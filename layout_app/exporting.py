@@ -8,7 +8,6 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import Final, NamedTuple
 
-from layout_app.file_names import safe_names
 from layout_app.paper import ink, tables, xml
 from layout_app.paper.dxf import check_dxf, sheet_dxf
 from layout_app.paper.fitting import fitted_page
@@ -20,6 +19,7 @@ from layout_app.paper.svg import drawing_page, drawing_svg, job_svg
 from layout_app.paper.wish import Wish
 from layout_app.store import atomic
 from layout_app.store.errors import is_there, told
+from layout_app.store.file_names import safe_names
 from layout_app.store.plan_file import plan_text
 from shared.plan import Plan
 

@@ -7,10 +7,10 @@ rounds it once (`publish_text` says which way).
 from collections.abc import Iterator
 from dataclasses import replace
 
-from layout_app.file_names import safe_names
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.publish_text import plan_text
 from layout_app.paper.svg import drawing_svg
+from layout_app.store.file_names import safe_names
 from shared.drawing import SheetDrawing
 from shared.lengths import Unit
 

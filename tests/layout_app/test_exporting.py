@@ -10,7 +10,6 @@ import pytest
 from layout_app import cli
 from layout_app.cli import main
 from layout_app.exporting import FORMATS, FilesThereError, made_files, write
-from layout_app.file_names import safe_name
 from layout_app.paper.ink import words_on
 from layout_app.paper.matter import Matter, matter_of, matter_of_plan
 from layout_app.paper.pack.whole import pack_pages
@@ -18,6 +17,7 @@ from layout_app.paper.publish import publish_files
 from layout_app.paper.wish import Wish
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
+from layout_app.store.file_names import safe_name
 from shared.building import Build, BuildStep, Hardware, StepKind
 from shared.lengths import Unit
 from shared.plan import Unplaced

@@ -16,10 +16,10 @@ from xml.etree import ElementTree
 
 from layout_app.document.document import Document
 from layout_app.exporting import FORMATS, Exported, write
-from layout_app.file_names import safe_name
 from layout_app.model.project import Project
 from layout_app.paper.matter import Matter, matter_of_plan
 from layout_app.paper.wish import Wish
+from layout_app.store.file_names import safe_name
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import SUFFIX, read_project, save_project
 from shared.building import Build, BuildStep, Hardware, StepKind

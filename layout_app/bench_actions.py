@@ -2,10 +2,11 @@
 
 from typing import Final
 
-from layout_app import bench_deeds, choosing, cut_deeds, looking, view_deeds
+from layout_app import bench_deeds, cut_deeds, view_deeds
 from layout_app.action_row import BENCH, ActionRow
 from layout_app.making_actions import MAKING
 from layout_app.moving_actions import MOVING
+from layout_app.planner import advice, choices
 
 PLANNING: Final = (
     ActionRow(
@@ -40,8 +41,8 @@ PLANNING: Final = (
         text="Choices side &by side",
         tip="Lay other plans of this job side by side: dearer stock for less sawing",
         shortcut="F7",
-        enabled=choosing.has_choices,
-        does=choosing.show_choices,
+        enabled=choices.has_choices,
+        does=choices.show_choices,
         menu="&Bench",
     ),
     ActionRow(
@@ -59,7 +60,7 @@ PLANNING: Final = (
         tip="Name what forces the last sheet, and small changes that save one",
         shortcut="Shift+F7",
         enabled=cut_deeds.has_cuts,
-        does=looking.open_drawer,
+        does=advice.open_drawer,
         menu="&Bench",
         ends_group=True,
     ),

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import QAbstractItemView, QApplication, QMainWindow
 
 from layout_app import deeds, window_build
 from layout_app.actions import ACTIONS
-from layout_app.aftermath import Aftermath
 from layout_app.banner import Banner
 from layout_app.bench.view import BenchView
 from layout_app.beside import Beside
@@ -17,14 +16,11 @@ from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
 from layout_app.faults import Faults
 from layout_app.files import Files
-from layout_app.going_on import GoingOn
 from layout_app.kept_window import KeptWindow
-from layout_app.live_planning import Planning
 from layout_app.look.as_typed import in_menu, tip, title
 from layout_app.look.asking_bar import AskingBar
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
-from layout_app.looking import Looking
 from layout_app.model.project import Project
 from layout_app.notes import Note
 from layout_app.panels.advice import AdvicePanel
@@ -36,8 +32,12 @@ from layout_app.panels.paper_drawer import PaperDrawer
 from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.panels.styles import style_text
 from layout_app.paper_work import PaperWork
-from layout_app.planned_aside import Aside, Offering, Tidying
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.advice import Looking
+from layout_app.planner.after_replan import Aftermath
+from layout_app.planner.aside import Aside, Offering, Tidying
+from layout_app.planner.going_on import GoingOn
+from layout_app.planner.live import Planning
+from layout_app.planner.process import PlannerProcess
 from layout_app.regions import Regions
 from layout_app.right_button import offer_menus
 from layout_app.safekeeping import Safekeeping

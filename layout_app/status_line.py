@@ -7,11 +7,11 @@ from PySide6.QtGui import QFocusEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
 from layout_app.document.document import Document
-from layout_app.live_planning import Planning
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.model.words.wording import proof_note
-from layout_app.status_words import (
+from layout_app.planner.live import Planning
+from layout_app.planner.status_words import (
     choices_words,
     offcut_sentence,
     planning_sentence,

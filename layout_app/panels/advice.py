@@ -14,13 +14,13 @@ from PySide6.QtWidgets import (
 )
 
 from layout_app.document.document import Document
-from layout_app.heard import Subject
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
-from layout_app.looking import At, Looking
 from layout_app.model.words.wording import counted
 from layout_app.panels.columns import positive
-from layout_app.planned_aside import Offering
+from layout_app.planner.advice import At, Looking
+from layout_app.planner.aside import Offering
+from layout_app.planner.heard import Subject
 from shared.amounts import format_price
 from shared.finding import say
 from shared.plan import Goal

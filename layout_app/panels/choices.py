@@ -11,13 +11,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from layout_app.choosing import is_shown, take_choice, with_shown
 from layout_app.document.document import Document
-from layout_app.live_planning import Planning
 from layout_app.look.as_typed import Label
 from layout_app.look.theme import Theme
 from layout_app.model.words.choice_words import difference
 from layout_app.panels.choice_card import HEIGHT, ChoiceCard
+from layout_app.planner.choices import is_shown, take_choice, with_shown
+from layout_app.planner.live import Planning
 from solver.outcome import Choice
 from solver.planning.choices import choice_of
 

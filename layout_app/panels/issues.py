@@ -7,12 +7,12 @@ from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, QWidget
 
 from layout_app.document.document import Document
-from layout_app.freeing import Freeing
 from layout_app.look.as_typed import breakable
 from layout_app.look.theme import Theme
 from layout_app.model import limit_issues
 from layout_app.model.broken_sets import broken_sets, figure_sentence
 from layout_app.model.words.wording import unbroken
+from layout_app.planner.unlock import Freeing
 from shared.check import check_job
 from shared.issues import Issue, Severity
 from shared.parts import Part

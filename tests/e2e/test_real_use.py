@@ -18,7 +18,7 @@ from layout_app.main_window import MainWindow
 from layout_app.model import layout_edits
 from layout_app.model.cut_order import is_in_order
 from layout_app.model.project import Project
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.process import PlannerProcess
 from layout_app.store.project_file import read_project, save_project
 from shared.layout import LayoutSheet, Scope
 from shared.lengths import INCH

@@ -6,7 +6,7 @@ from layout_app.model.locks import settled
 from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.process import PlannerProcess
 from shared.plan import Plan
 from solver.run import run
 from solver.stop import Limits

@@ -23,7 +23,7 @@ from layout_app.model.carry_over import every_copy
 from layout_app.model.locks import asked, sawn_so_far
 from layout_app.model.project import Project
 from layout_app.panels.placements_model import FIELDS
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.process import PlannerProcess
 from shared.lengths import INCH
 from solver.run import run
 from solver.stop import Limits

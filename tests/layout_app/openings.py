@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from layout_app import planned_aside
 from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner import aside
+from layout_app.planner.process import PlannerProcess
 from tests.layout_app.closing import close
 from tests.layout_app.monkey import silent_planner
 from tests.layout_app.small_job import document
@@ -22,7 +22,7 @@ PATH = Path("other.ripfirst.json")
 def said_window() -> Iterator[MainWindow]:
     """Show a window whose planner says what a test has it say."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(planned_aside, "QUIET_MS", 0)
+        patch.setattr(aside, "QUIET_MS", 0)
         patch.setattr(PlannerProcess, "order", lambda *_asked: None)
         made = MainWindow(planner=silent_planner())
         made.show()

@@ -16,7 +16,7 @@ from layout_app.actions import ACTIONS
 from layout_app.document import hands
 from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.process import PlannerProcess
 from layout_app.window_build import TOOLBAR
 from tests.layout_app.small_job import document
 

@@ -7,19 +7,19 @@ import pytest
 from PySide6.QtCore import QObject
 from pytestqt.qtbot import QtBot
 
-from layout_app.aftermath import Aftermath, Before, need_words
 from layout_app.document import hands, making
 from layout_app.document.document import Document
 from layout_app.document.mistake_commands import plan_the_rest
 from layout_app.document.ticks import tick, untick
-from layout_app.going_on import GoingOn, more_taken
-from layout_app.live_planning import Planning
 from layout_app.look.asking_bar import AskingBar
 from layout_app.model.pieces_on_hand import touched
 from layout_app.model.project import Project
 from layout_app.model.replan import Wrong
 from layout_app.model.words.offer_words import offer_words, saved
-from layout_app.planned_aside import Aside, Offering
+from layout_app.planner.after_replan import Aftermath, Before, need_words
+from layout_app.planner.aside import Aside, Offering
+from layout_app.planner.going_on import GoingOn, more_taken
+from layout_app.planner.live import Planning
 from shared.layout import Scope
 from shared.lengths import INCH
 from shared.plan import Plan

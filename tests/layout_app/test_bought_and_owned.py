@@ -5,13 +5,13 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import status_words
-from layout_app.aftermath import Before, need_words
 from layout_app.document import hands
 from layout_app.document.document import Document
-from layout_app.live_planning import Standing
 from layout_app.model.project import Project
 from layout_app.model.words.wording import material_sentence, proof_sentence
+from layout_app.planner import status_words
+from layout_app.planner.after_replan import Before, need_words
+from layout_app.planner.live import Standing
 from shared.job import Job
 from shared.lengths import INCH
 from shared.parts import Part

@@ -26,7 +26,7 @@ from layout_app.model.sawing import saw
 from layout_app.model.words.offer_words import saved
 from layout_app.panels.issues import BROKEN, all_issues
 from layout_app.panels.part_card import grid_of
-from layout_app.planned_aside import STANDS
+from layout_app.planner.aside import STANDS
 from layout_app.store.project_file import save_project
 from shared.job import Job, MatchGroup
 from shared.layout import Layout, sheets_of

@@ -14,7 +14,6 @@ from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.mistake_commands import plan_the_rest
 from layout_app.document.ticks import tick
-from layout_app.live_planning import Standing
 from layout_app.model.words.choice_words import figures_of
 from layout_app.model.words.order_words import sequence_words
 from layout_app.model.words.wording import summary
@@ -27,7 +26,8 @@ from layout_app.paper.pack.lists import put_offcuts
 from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.publish import publish_files
 from layout_app.paper.tables import cuts_csv, shopping_csv
-from layout_app.status_words import offcut_sentence, proof_sentence, sawing_sentence
+from layout_app.planner.live import Standing
+from layout_app.planner.status_words import offcut_sentence, proof_sentence, sawing_sentence
 from layout_app.walk.moments import CutNow, moments_of
 from shared.plan import Plan
 from solver.planning.choices import choice_of

@@ -6,11 +6,11 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands
-from layout_app.freeing import remedy
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw, tree_of
 from layout_app.panels.issues import IssuesList
+from layout_app.planner.unlock import remedy
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import INCH
 from shared.plan import Placement

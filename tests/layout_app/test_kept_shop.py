@@ -17,7 +17,7 @@ from layout_app.document.kept_shop import KeptShop
 from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.panels.kept_strip import OTHER, SAME, KeptStrip
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.process import PlannerProcess
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import save_project
 from layout_app.store.shop_file import read_shop, save_shop, shop_path

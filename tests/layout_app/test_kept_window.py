@@ -19,7 +19,7 @@ from layout_app.look.window_settings import RECENT, Shape, WindowSettings, Wish
 from layout_app.look.wished_theme import theme_of, wish_of
 from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.process import PlannerProcess
 from layout_app.recent_menu import recent_text
 from layout_app.store.project_file import save_project
 from layout_app.store.settings_file import read_settings, save_settings, settings_path

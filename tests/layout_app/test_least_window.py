@@ -16,7 +16,7 @@ from layout_app.look.theme import Theme
 from layout_app.main_window import MainWindow
 from layout_app.model.sawing import saw
 from layout_app.panels.advice import NARROW_PX
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.process import PlannerProcess
 from shared.lengths import INCH
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import document, planned

@@ -15,7 +15,7 @@ from layout_app.document import hands, making
 from layout_app.document.document import Document
 from layout_app.main_window import MainWindow
 from layout_app.model import layout_edits
-from layout_app.planned_aside import QUIET_MS, without_sheet
+from layout_app.planner.aside import QUIET_MS, without_sheet
 from shared.geometry import Rect
 from shared.lengths import MM
 from shared.parts import GrainRule

@@ -10,7 +10,6 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from layout_app.aftermath import Before, need_words
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.mistake_commands import TICKED_SINCE, plan_the_rest
@@ -23,6 +22,7 @@ from layout_app.model.words.lying_words import text_of, words_of
 from layout_app.model.words.order_words import sequence_words
 from layout_app.panels.lying import LyingDrawer
 from layout_app.panels.ticks import all_cards
+from layout_app.planner.after_replan import Before, need_words
 from layout_app.store.project_file import read_project, save_project
 from shared.costs import sheet_price
 from shared.lengths import INCH

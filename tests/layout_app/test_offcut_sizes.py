@@ -19,7 +19,7 @@ from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pack.lists import put_offcuts
 from layout_app.paper.publish_text import plan_text
 from layout_app.paper.svg import drawing_svg
-from layout_app.status_words import offcut_sentence
+from layout_app.planner.status_words import offcut_sentence
 from shared.drawing import draw_sheet, draw_state
 from shared.job import Job
 from shared.lengths import Length, LengthStyle, Unit, parse_length, step

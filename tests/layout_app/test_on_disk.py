@@ -16,7 +16,7 @@ from layout_app.model.locks import asked
 from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
-from layout_app.status_words import NEW_PLAN
+from layout_app.planner.status_words import NEW_PLAN
 from layout_app.store.project_file import read_project, save_project
 from layout_app.unsaved import CHANGES, PLAN_ON_PAPER
 from shared.layout import Layout

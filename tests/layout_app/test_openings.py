@@ -8,7 +8,6 @@ import pytest
 from PySide6.QtWidgets import QAbstractItemView
 from pytestqt.qtbot import QtBot
 
-from layout_app.choosing import Offered
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.mistake_commands import plan_the_rest
@@ -20,6 +19,7 @@ from layout_app.model.project import Project
 from layout_app.model.sawing import saw
 from layout_app.panels.entry import Field
 from layout_app.panels.preview import Preview
+from layout_app.planner.choices import Offered
 from layout_app.store.project_file import project_text, read_project, save_project
 from layout_app.walk.view import Walk
 from shared.lengths import INCH

@@ -7,10 +7,10 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands
 from layout_app.document.document import Document
-from layout_app.live_planning import Planning, Standing
 from layout_app.model.words.order_words import sequence_words
+from layout_app.planner.live import Planning, Standing
+from layout_app.planner.status_words import proof_sentence
 from layout_app.status_line import StatusLine
-from layout_app.status_words import proof_sentence
 from shared.check import plannable
 from shared.lengths import INCH
 from shared.plan import Goal, Proof

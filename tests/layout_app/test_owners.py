@@ -17,7 +17,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.files import Files
 from layout_app.main_window import MainWindow
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.process import PlannerProcess
 from layout_app.store.project_file import read_project, save_project
 from solver.stop import Limits
 from tests.layout_app.closing import close

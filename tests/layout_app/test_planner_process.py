@@ -12,11 +12,11 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands
 from layout_app.document.document import Document
-from layout_app.live_planning import Planning
 from layout_app.model.carry_over import every_copy
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
-from layout_app.planner_process import DIED, PlannerProcess, spare_workers
+from layout_app.planner.live import Planning
+from layout_app.planner.process import DIED, PlannerProcess, spare_workers
 from shared.lengths import INCH
 from shared.saw import verify
 from solver.outcome import Done, Reason

@@ -12,7 +12,7 @@ from layout_app.document import hands
 from layout_app.main_window import MainWindow
 from layout_app.panels.left_region import PLACES
 from layout_app.panels.sequence import STAMP
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.process import PlannerProcess
 from tests.layout_app.bench.two_sheets import document
 from tests.layout_app.closing import close
 

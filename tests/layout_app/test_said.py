@@ -9,7 +9,7 @@ from layout_app.document import hands, making
 from layout_app.main_window import MainWindow
 from layout_app.model import layout_edits
 from layout_app.model.words.wording import NOT_SAWN
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.process import PlannerProcess
 from shared.layout import Scope
 from tests.layout_app.bench.two_sheets import document
 from tests.layout_app.closing import close

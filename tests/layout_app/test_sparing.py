@@ -9,9 +9,9 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import hands
 from layout_app.document.document import Consequence, Document
 from layout_app.document.ticks import tick
-from layout_app.live_planning import Planning
 from layout_app.model.project import Project
 from layout_app.model.sparing import Sparing, untouched
+from layout_app.planner.live import Planning
 from shared.job import Job
 from shared.lengths import INCH
 from shared.plan import Plan

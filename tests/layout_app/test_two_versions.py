@@ -14,7 +14,7 @@ from layout_app import deeds
 from layout_app.document import hands
 from layout_app.document.ticks import tick
 from layout_app.main_window import MainWindow
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.process import PlannerProcess
 from layout_app.store.claims import Claim
 from layout_app.store.project_file import read_project, save_project
 from tests.layout_app.small_job import document

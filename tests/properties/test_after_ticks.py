@@ -13,10 +13,10 @@ from layout_app.document import hands
 from layout_app.document.commands import JobChange
 from layout_app.document.document import Document
 from layout_app.document.mistake_commands import plan_the_rest
-from layout_app.going_on import change_the_rest
 from layout_app.model.pieces_on_hand import touched
 from layout_app.model.project import Project
 from layout_app.model.replan import half_done
+from layout_app.planner.going_on import change_the_rest
 from shared.job import Job
 from shared.lengths import MM
 from shared.plan import Cut

@@ -19,7 +19,7 @@ from layout_app.document.ticks import next_open, tick
 from layout_app.files import Files
 from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.process import PlannerProcess
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
 from tests.soak.children import Act, begin

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from layout_app import planned_aside
+from layout_app.planner import aside
 from tests.soak.mutated import try_mutated
 from tests.soak.names import NAMES, faults
 from tests.soak.planted import slipping, try_planted
@@ -66,8 +66,8 @@ def test_projects_opened_in_turn(
     tmp_path: Path, qapp: QApplication, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Whatever is pending when a project is left, nothing of it comes into the next."""
-    monkeypatch.setattr(planned_aside, "QUIET_MS", 100)
-    monkeypatch.setattr(planned_aside, "OFFER", replace(planned_aside.OFFER, time_s=1.0))
+    monkeypatch.setattr(aside, "QUIET_MS", 100)
+    monkeypatch.setattr(aside, "OFFER", replace(aside.OFFER, time_s=1.0))
     count = open_in_turn(tmp_path, 3)
     assert not count.crossed
     asked = {"offer", "question", "run", "choices", "preview", "advice waiting", "advice heard"}

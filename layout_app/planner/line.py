@@ -30,7 +30,7 @@ from solver.wire import (
 )
 
 if TYPE_CHECKING:
-    from layout_app.planner_process import PlannerProcess
+    from layout_app.planner.process import PlannerProcess
 
 ENDS_S = 1.0
 """So long a planner that has spoken may take to end."""

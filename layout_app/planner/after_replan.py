@@ -12,7 +12,7 @@ from layout_app.look.asking_bar import AskingBar
 from layout_app.model.pieces_on_hand import touched
 from layout_app.model.sawing import named
 from layout_app.model.words.wording import MOST_NAMED, counted, unplaced_sentences
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.process import PlannerProcess
 from shared.finding import called
 from shared.geometry import Rect
 from shared.job import Job

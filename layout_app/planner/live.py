@@ -5,13 +5,13 @@ from dataclasses import dataclass, field
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from layout_app.choosing import NOTHING, Offered
 from layout_app.document.document import Consequence, Document
 from layout_app.model.broken_sets import sheets_of_broken
 from layout_app.model.cut_order import is_in_order
 from layout_app.model.sawing import Sawn
 from layout_app.model.sparing import Sparing, is_settled, untouched
-from layout_app.planner_process import PlannerProcess, spare_workers
+from layout_app.planner.choices import NOTHING, Offered
+from layout_app.planner.process import PlannerProcess, spare_workers
 from shared.check import plannable
 from shared.layout import Layout
 from solver.outcome import Choice, Done, Progress, Reason

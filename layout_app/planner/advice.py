@@ -9,13 +9,13 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from layout_app.document import hands
 from layout_app.document.document import Consequence, Document
-from layout_app.heard import Heard
-from layout_app.live_planning import Planning
 from layout_app.model.carry_over import same_problem
 from layout_app.model.locks import settled
 from layout_app.model.project import Project
 from layout_app.model.words.wording import uncut_words
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.heard import Heard
+from layout_app.planner.live import Planning
+from layout_app.planner.process import PlannerProcess
 from shared.lengths import Length
 from solver.advice.changes import Change, Kind, changed, changed_part, untrimmed
 from solver.advice.events import Advice, Looked

@@ -2,9 +2,7 @@
 
 from collections.abc import Sequence
 
-from layout_app.choosing import is_shown
 from layout_app.document.document import Document
-from layout_app.live_planning import Standing
 from layout_app.model.merge_plan import is_complete
 from layout_app.model.project import Project
 from layout_app.model.words.wording import (
@@ -19,6 +17,8 @@ from layout_app.model.words.wording import (
     stock_words,
     uncut_words,
 )
+from layout_app.planner.choices import is_shown
+from layout_app.planner.live import Standing
 from shared.amounts import format_price
 from shared.offcuts import offcut_size
 from shared.plan import Goal, Placement, Plan, Proof

@@ -12,7 +12,6 @@ from PySide6.QtCore import QObject
 from layout_app.document.commands import JobChange
 from layout_app.document.document import Consequence, Document
 from layout_app.document.mistake_commands import PlanTheRest, plan_the_rest
-from layout_app.live_planning import Planning
 from layout_app.look.asking_bar import AskingBar
 from layout_app.model.carry_over import settle
 from layout_app.model.merge_plan import without_claims
@@ -21,7 +20,8 @@ from layout_app.model.project import Project
 from layout_app.model.replan import half_done
 from layout_app.model.sawing import Sawn, named
 from layout_app.model.words.wording import MOST_NAMED, counted
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.live import Planning
+from layout_app.planner.process import PlannerProcess
 from shared.job import Job
 from shared.plan import Placement, Plan
 from shared.squaring import squared

@@ -11,12 +11,12 @@ from enum import Enum, auto
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
-from layout_app.choosing import Offered
 from layout_app.model.cut_order import to_order
 from layout_app.model.locks import settled
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
-from layout_app.planner_line import Line
+from layout_app.planner.choices import Offered
+from layout_app.planner.line import Line
 from shared.lengths import Length
 from shared.plan import Plan
 from solver.stop import Limits
@@ -78,7 +78,7 @@ class PlannerProcess(QObject):
     progressed = Signal(object)
     """A `solver.outcome.Progress`."""
     offered = Signal(object)
-    """A `layout_app.choosing.Offered`."""
+    """A `layout_app.planner.choices.Offered`."""
     done = Signal(object)
     """A `solver.outcome.Done`; the run is over."""
     sorted = Signal(object)

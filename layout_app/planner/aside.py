@@ -11,14 +11,14 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from layout_app.document.document import Document
 from layout_app.document.making_commands import TakeWhole, TidySheet
-from layout_app.live_planning import Planning
 from layout_app.model import layout_edits
 from layout_app.model.locks import Held, given_back, laid_by_hand
 from layout_app.model.project import Project
 from layout_app.model.rank import worth
 from layout_app.model.sawing import Sawn
 from layout_app.model.words.offer_words import offer_words
-from layout_app.planner_process import PlannerProcess
+from layout_app.planner.live import Planning
+from layout_app.planner.process import PlannerProcess
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Plan

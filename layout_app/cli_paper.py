@@ -4,7 +4,7 @@ import argparse
 from math import isfinite
 from typing import Final
 
-from layout_app.exporting import FORMATS, USUAL
+from layout_app.paper.exporting import FORMATS, USUAL
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.labels import LabelSheet
 from layout_app.paper.wish import Wish

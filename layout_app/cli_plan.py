@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
-from layout_app import exporting, planning
+from layout_app import planning
 from layout_app.cli_limits import UsageError, limits_of
 from layout_app.cli_paper import wish_of
 from layout_app.cli_variant import variant_of
@@ -20,8 +20,9 @@ from layout_app.model.sawing import Sawn
 from layout_app.model.variant import SIZES, varied
 from layout_app.model.words.choice_words import choices_table
 from layout_app.model.words.wording import counted, summary
-from layout_app.on_paper import matter_of_sawn
+from layout_app.paper import exporting
 from layout_app.paper.extras import MissingExtraError
+from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.run_report import report
 from layout_app.staying import kept_words, planned_anew
 from layout_app.store.atomic import check_folder, make_folder

@@ -12,10 +12,10 @@ from PySide6.QtWidgets import QFileDialog
 from layout_app.model.sawing import Sawn
 from layout_app.model.variant import SIZES, varied
 from layout_app.model.words.wording import counted, sheet_names
-from layout_app.on_paper import matter_of_sawn
 from layout_app.panels.preview import Preview
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter
+from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.picture import image_of
 from layout_app.paper.printing import print_pages, set_up

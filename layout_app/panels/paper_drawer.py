@@ -16,11 +16,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from layout_app.exporting import FORMATS, USUAL
 from layout_app.look.as_typed import Label, tip
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.tick_box import TickBox
 from layout_app.panels.variant_row import VariantRow
+from layout_app.paper.exporting import FORMATS, USUAL
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.labels import LabelSheet
 from layout_app.paper.wish import Wish

@@ -5,11 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from layout_app import exporting, planning
+from layout_app import planning
 from layout_app.cli import main
-from layout_app.exporting import FORMATS, SURE, made_files
 from layout_app.model.project import Project
-from layout_app.paper import dxf
+from layout_app.paper import dxf, exporting
+from layout_app.paper.exporting import FORMATS, SURE, made_files
 from layout_app.paper.matter import matter_of_plan
 from layout_app.paper.wish import Wish
 from layout_app.store.project_file import save_project

@@ -11,9 +11,9 @@ from typing import Any
 import pytest
 
 from layout_app import demo_projects
-from layout_app.exporting import left_over_drawings, write
 from layout_app.look.window_settings import WindowSettings
 from layout_app.model.project import Project
+from layout_app.paper.exporting import left_over_drawings, write
 from layout_app.paper.matter import Matter, matter_of_plan
 from layout_app.store import atomic
 from layout_app.store.claims import Claim

@@ -9,7 +9,7 @@ import pytest
 
 from layout_app import cli
 from layout_app.cli import main
-from layout_app.exporting import FORMATS, FilesThereError, made_files, write
+from layout_app.paper.exporting import FORMATS, FilesThereError, made_files, write
 from layout_app.paper.ink import words_on
 from layout_app.paper.matter import Matter, matter_of, matter_of_plan
 from layout_app.paper.pack.whole import pack_pages

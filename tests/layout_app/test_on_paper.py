@@ -11,9 +11,9 @@ import pytest
 from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
-from layout_app.on_paper import matter_of_sawn
 from layout_app.paper.ink import words_on
 from layout_app.paper.matter import Matter
+from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pack.cover import figures, not_planned
 from layout_app.paper.pack.lists import put_shopping

@@ -12,12 +12,12 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands
 from layout_app.document.document import Document
-from layout_app.exporting import USUAL
 from layout_app.look.theme import Theme
 from layout_app.main_window import MainWindow
 from layout_app.model.carry_over import every_copy
 from layout_app.model.project import Project
 from layout_app.panels.cards import NO_CUTS, NOTHING_ENTERED, no_cuts
+from layout_app.paper.exporting import USUAL
 from layout_app.paper.wish import Wish
 from layout_app.planner.live import Standing
 from layout_app.planner.status_words import proof_sentence, sawing_hint

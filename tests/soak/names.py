@@ -15,8 +15,8 @@ from typing import Final
 from xml.etree import ElementTree
 
 from layout_app.document.document import Document
-from layout_app.exporting import FORMATS, Exported, write
 from layout_app.model.project import Project
+from layout_app.paper.exporting import FORMATS, Exported, write
 from layout_app.paper.matter import Matter, matter_of_plan
 from layout_app.paper.wish import Wish
 from layout_app.store.file_names import safe_name

@@ -9,9 +9,9 @@ from layout_app.document.document import Document
 from layout_app.document.mistake_commands import plan_the_rest
 from layout_app.document.ticks import tick
 from layout_app.model.words.wording import numbers_in_words
-from layout_app.on_paper import matter_of_sawn
 from layout_app.panels.ticks import all_cards
 from layout_app.paper.matter import matter_of_plan
+from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.paper.pack.cover import assumptions, figures
 from layout_app.paper.pack.lists import sheets_of
 from layout_app.paper.svg import facts

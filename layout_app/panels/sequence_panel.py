@@ -20,7 +20,7 @@ from layout_app.model.words.order_words import sequence_words
 from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from layout_app.panels.telling_pane import TellingPane
-from layout_app.ticking import Ticking
+from layout_app.panels.ticking import Ticking
 from shared.shop import SawingOrder
 
 ACROSS: Final = "Let one set-up serve all sheets, as far as pieces may lie about"

@@ -18,8 +18,8 @@ from layout_app.document.ticks import next_open
 from layout_app.look import pens as ink
 from layout_app.model.pieces_on_hand import Kind, things
 from layout_app.model.words.wording import counted
+from layout_app.panels.ticking import Ticking
 from layout_app.panels.ticks import all_cards
-from layout_app.ticking import Ticking
 from layout_app.walk.colours import colours
 from layout_app.walk.lettering import LEAST_PX
 from layout_app.walk.moments import CutNow, Moment, Start, moments_of, place_of, same_place

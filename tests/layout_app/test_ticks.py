@@ -16,9 +16,9 @@ from layout_app.look.theme import Theme
 from layout_app.model.locks import asked
 from layout_app.model.project import Project
 from layout_app.panels.sequence_panel import SequencePanel
+from layout_app.panels.ticking import OTHER_CUTS
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import project_text, read_project, save_project
-from layout_app.ticking import OTHER_CUTS
 from shared.lengths import INCH
 from shared.parts import Part
 from shared.plan import Plan

@@ -18,7 +18,6 @@ from layout_app.cli_paper import add_paper
 from layout_app.cli_plan import ALL_PLANNED, SAWING, SOME_UNPLACED
 from layout_app.cli_variant import VariantError, add_variant
 from layout_app.demo_projects import copy_to
-from layout_app.display import trouble_showing
 from layout_app.interrupts import INTERRUPTED, INTERRUPTS
 from layout_app.model.carry_over import opened
 from layout_app.model.locks import settled
@@ -28,6 +27,7 @@ from layout_app.store.atomic import new_folders
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project
+from layout_app.window.display import trouble_showing
 from shared.job import Job
 from shared.lengths import AmbiguousLength, Length, LengthError, parse_length
 
@@ -156,7 +156,7 @@ def _window(words: Sequence[str]) -> int:
 
 
 def _show(path: Path | None) -> int:
-    from layout_app.running import run  # noqa: PLC0415 - Qt's libraries may lack where only plans are made
+    from layout_app.window.run import run  # noqa: PLC0415 - Qt's libraries may lack where only plans are made
 
     return run(path)
 

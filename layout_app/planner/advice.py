@@ -22,7 +22,7 @@ from solver.advice.events import Advice, Looked
 from solver.stop import Limits
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 LIMITS = Limits(time_s=20.0, workers=1)
 NO_PLAN = "there is no plan yet"

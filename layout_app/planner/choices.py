@@ -17,7 +17,7 @@ from solver.outcome import Choice
 from solver.planning.choices import by_stock, choice_of
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 
 class Offered(NamedTuple):

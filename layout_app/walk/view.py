@@ -46,7 +46,7 @@ MOST_NAMES: Final = 9
 class _Anchor(QWidget):
     """Where questions hang; the keys they give back go to the walk.
 
-    A focus proxy would do so too, but see `layout_app.beside`.
+    A focus proxy would do so too, but see `layout_app.window.beside`.
     """
 
     def focusInEvent(self, event: QFocusEvent) -> None:

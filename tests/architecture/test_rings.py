@@ -35,7 +35,7 @@ def test_shared_and_solver_load_no_qt(by_lower_rings: set[str]) -> None:
 
 def test_the_window_loads_no_optimiser() -> None:
     """The window starts without OR-Tools, the compiler, or pandas behind them."""
-    loaded = loaded_by("layout_app.main_window")
+    loaded = loaded_by("layout_app.window.main_window")
     assert "PySide6.QtWidgets" in loaded
     assert not loaded & {"ortools", "numba", "pandas"}
 

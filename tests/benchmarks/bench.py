@@ -27,7 +27,7 @@ from PySide6.QtWidgets import QApplication
 
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
-from layout_app.main_window import MainWindow
+from layout_app.window.main_window import MainWindow
 from tests.benchmarks.laid import laid
 
 LEFT = Qt.MouseButton.LeftButton

@@ -20,11 +20,11 @@ from PySide6.QtWidgets import QApplication
 
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
-from layout_app.main_window import MainWindow
 from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
 from layout_app.panels.sequence import SequenceView
 from layout_app.store.plan_file import read_plan
+from layout_app.window.main_window import MainWindow
 from tests.benchmarks.neutral import load
 
 BUTTON = Qt.MouseButton.LeftButton

@@ -52,7 +52,7 @@ def measure(project: Path) -> dict[str, float]:
 
     from layout_app.look.style_sheet import dress  # noqa: PLC0415 - Qt comes late
     from layout_app.look.theme import Theme  # noqa: PLC0415 - Qt comes late
-    from layout_app.main_window import MainWindow  # noqa: PLC0415 - Qt comes late
+    from layout_app.window.main_window import MainWindow  # noqa: PLC0415 - Qt comes late
 
     app = QApplication(["window"])
     dress(app, Theme.light())
@@ -76,7 +76,7 @@ class _Watch:
     def __init__(self, window: object) -> None:
         from PySide6.QtCore import Qt, QTimer  # noqa: PLC0415 - Qt comes late
 
-        from layout_app.main_window import MainWindow  # noqa: PLC0415 - Qt comes late
+        from layout_app.window.main_window import MainWindow  # noqa: PLC0415 - Qt comes late
 
         assert isinstance(window, MainWindow)
         self._document = window.document

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from layout_app.main_window import MainWindow
+from layout_app.window.main_window import MainWindow
 
 
 def close(window: MainWindow) -> None:

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.planner import aside
 from layout_app.planner.process import PlannerProcess
+from layout_app.window.main_window import MainWindow
 from tests.layout_app.closing import close
 from tests.layout_app.monkey import silent_planner
 from tests.layout_app.small_job import document

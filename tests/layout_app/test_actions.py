@@ -11,13 +11,13 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QMenu, QToolButton
 from pytestqt.qtbot import QtBot
 
-from layout_app.action_row import BENCH
-from layout_app.actions import ACTIONS
 from layout_app.document import hands
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.planner.process import PlannerProcess
-from layout_app.window_build import TOOLBAR
+from layout_app.window.actions.row import BENCH
+from layout_app.window.actions.table import ACTIONS
+from layout_app.window.build import TOOLBAR
+from layout_app.window.main_window import MainWindow
 from tests.layout_app.small_job import document
 
 IDS = [row.id for row in ACTIONS]

@@ -10,10 +10,10 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands
 from layout_app.document.document import Document
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.planner.advice import At, heed
 from layout_app.planner.process import PlannerProcess
+from layout_app.window.main_window import MainWindow
 from shared.job import Job
 from shared.lengths import INCH, Length
 from shared.parts import GrainRule

@@ -10,13 +10,13 @@ from layout_app.cli import main
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.panels.issues import all_issues
 from layout_app.planner.live import Standing
 from layout_app.planner.process import PlannerProcess
 from layout_app.planner.status_words import proof_sentence
 from layout_app.store.project_file import save_project
+from layout_app.window.main_window import MainWindow
 from shared.job import Job
 from shared.lengths import INCH
 from shared.plan import Goal, Proof

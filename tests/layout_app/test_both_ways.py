@@ -9,16 +9,16 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from layout_app.action_row import BENCH, ActionRow
-from layout_app.bench_actions import BENCH_ACTIONS
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.selection import Copy
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import PLACES
+from layout_app.window.actions.bench_actions import BENCH_ACTIONS
+from layout_app.window.actions.row import BENCH, ActionRow
+from layout_app.window.main_window import MainWindow
 from tests.layout_app.bench.conftest import Maker
 from tests.layout_app.bench.two_sheets import document, inches
 from tests.layout_app.monkey import close, silent_planner

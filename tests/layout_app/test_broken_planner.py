@@ -12,8 +12,8 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands
-from layout_app.main_window import MainWindow
 from layout_app.planner.process import DIED, MOST_RESTARTS, PlannerProcess
+from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from shared.saw import verify
 from solver.stop import Limits

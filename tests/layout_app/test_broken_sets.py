@@ -17,7 +17,6 @@ from pytestqt.qtbot import QtBot
 from layout_app.cli import main
 from layout_app.document import hands
 from layout_app.document.document import Document
-from layout_app.main_window import MainWindow
 from layout_app.model.broken_sets import breaks, broken_sets
 from layout_app.model.carry_over import with_waiting
 from layout_app.model.project import Project
@@ -28,6 +27,7 @@ from layout_app.panels.issues import BROKEN, all_issues
 from layout_app.panels.part_card import grid_of
 from layout_app.planner.aside import STANDS
 from layout_app.store.project_file import save_project
+from layout_app.window.main_window import MainWindow
 from shared.job import Job, MatchGroup
 from shared.layout import Layout, sheets_of
 from shared.plan import Plan

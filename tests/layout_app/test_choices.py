@@ -12,11 +12,11 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import hands
 from layout_app.document.document import Consequence
 from layout_app.look.theme import Theme
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.panels.choice_card import GAP, laid_small, small_boxes
 from layout_app.panels.choices import SHOWN
 from layout_app.planner.choices import Offered, is_shown, take_choice, with_shown
+from layout_app.window.main_window import MainWindow
 from shared.drawing.records import Role
 from shared.geometry import Rect
 from shared.plan import Plan

@@ -6,13 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from layout_app import cli, display
+from layout_app import cli
 from layout_app.cli import main
 from layout_app.document.document import Document
 from layout_app.model.cut_order import is_in_order
 from layout_app.model.project import Project
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project
+from layout_app.window import display
 from shared.plan import Plan
 from shared.saw import verify
 from tests.layout_app.test_cli import one_sentence

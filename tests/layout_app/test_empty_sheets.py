@@ -7,8 +7,8 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands
 from layout_app.document.document import Document
-from layout_app.main_window import MainWindow
 from layout_app.planner.process import PlannerProcess
+from layout_app.window.main_window import MainWindow
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import document, planned
 

@@ -11,9 +11,9 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands
-from layout_app.files import Files
-from layout_app.main_window import MainWindow
 from layout_app.store.project_file import read_project
+from layout_app.window.files import Files
+from layout_app.window.main_window import MainWindow
 from tests.layout_app.closing import close
 from tests.layout_app.monkey import silent_planner
 from tests.layout_app.small_job import document, part

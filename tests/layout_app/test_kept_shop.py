@@ -14,13 +14,13 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.panels.kept_strip import OTHER, SAME, KeptStrip
 from layout_app.planner.process import PlannerProcess
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import save_project
 from layout_app.store.shop_file import read_shop, save_shop, shop_path
+from layout_app.window.main_window import MainWindow
 from shared.job import Job
 from shared.lengths import INCH, MM, Unit
 from shared.practice import usual, usual_table

@@ -12,18 +12,18 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
 
-from layout_app.kept_window import on_a_screen, shape_of
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
 from layout_app.look.window_settings import RECENT, Shape, WindowSettings, Wish
 from layout_app.look.wished_theme import theme_of, wish_of
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.planner.process import PlannerProcess
-from layout_app.recent_menu import recent_text
 from layout_app.store.project_file import save_project
 from layout_app.store.settings_file import read_settings, save_settings, settings_path
 from layout_app.store.shop_file import shop_path
+from layout_app.window.main_window import MainWindow
+from layout_app.window.recent_menu import recent_text
+from layout_app.window.settings import on_a_screen, shape_of
 from shared.job import Job
 
 ROWS = [f"project.recent_{place}" for place in range(1, RECENT + 1)]

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app import deeds
 from layout_app.document import hands
-from layout_app.files import Written
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.store.project_file import read_project, save_project
+from layout_app.window.actions import deeds
+from layout_app.window.files import Written
+from layout_app.window.main_window import MainWindow
 from tests.layout_app.openings import PATH, other, said_window
 from tests.layout_app.small_job import document, small_job
 

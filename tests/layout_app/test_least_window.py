@@ -13,10 +13,10 @@ from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
-from layout_app.main_window import MainWindow
 from layout_app.model.sawing import saw
 from layout_app.panels.advice import NARROW_PX
 from layout_app.planner.process import PlannerProcess
+from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import document, planned

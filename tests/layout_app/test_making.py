@@ -13,9 +13,9 @@ from layout_app.bench.carrying import Carrying
 from layout_app.bench.drawing_part import DrawingPart
 from layout_app.document import hands, making
 from layout_app.document.document import Document
-from layout_app.main_window import MainWindow
 from layout_app.model import layout_edits
 from layout_app.planner.aside import QUIET_MS, without_sheet
+from layout_app.window.main_window import MainWindow
 from shared.geometry import Rect
 from shared.lengths import MM
 from shared.parts import GrainRule

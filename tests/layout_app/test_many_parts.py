@@ -10,8 +10,8 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.swap import swap_parts
-from layout_app.main_window import MainWindow
 from layout_app.model import layout_edits
+from layout_app.window.main_window import MainWindow
 from shared.parts import GrainRule
 from tests.layout_app.bench.two_sheets import document, inches
 from tests.layout_app.monkey import close, silent_planner

@@ -14,7 +14,6 @@ from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.mistake_commands import TICKED_SINCE, plan_the_rest
 from layout_app.document.ticks import tick
-from layout_app.main_window import MainWindow
 from layout_app.model.pieces_on_hand import Kind, Thing, things
 from layout_app.model.project import Project
 from layout_app.model.replan import Wrong, fault_of
@@ -24,6 +23,7 @@ from layout_app.panels.lying import LyingDrawer
 from layout_app.panels.ticks import all_cards
 from layout_app.planner.after_replan import Before, need_words
 from layout_app.store.project_file import read_project, save_project
+from layout_app.window.main_window import MainWindow
 from shared.costs import sheet_price
 from shared.lengths import INCH
 from shared.plan import Finished

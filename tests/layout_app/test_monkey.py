@@ -7,7 +7,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app.document.document import Document
-from layout_app.main_window import MainWindow
+from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from shared.parts import GrainRule
 from shared.stock import NoGo

@@ -8,7 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands
 from layout_app.document.ticks import tick
-from layout_app.main_window import MainWindow
+from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from shared.progress import changed_in
 from shared.saw import verify

@@ -14,10 +14,10 @@ from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
 from layout_app.look.window_settings import RECENT
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
-from layout_app.notes import Note
 from layout_app.panels.question import Question
+from layout_app.window.main_window import MainWindow
+from layout_app.window.notes import Note
 from shared.job import Job
 from shared.plan import Goal
 from solver.advice.events import Forcing

@@ -11,14 +11,14 @@ from layout_app.cut_order import in_order
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
-from layout_app.main_window import MainWindow
 from layout_app.model.locks import asked
 from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
 from layout_app.planner.status_words import NEW_PLAN
 from layout_app.store.project_file import read_project, save_project
-from layout_app.unsaved import CHANGES, PLAN_ON_PAPER
+from layout_app.window.main_window import MainWindow
+from layout_app.window.unsaved import CHANGES, PLAN_ON_PAPER
 from shared.layout import Layout
 from solver.stop import Limits, Stop
 from tests.layout_app.small_job import planned, small_job

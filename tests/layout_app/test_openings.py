@@ -12,7 +12,6 @@ from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.mistake_commands import plan_the_rest
 from layout_app.document.ticks import tick
-from layout_app.main_window import MainWindow
 from layout_app.model import layout_edits
 from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
@@ -22,6 +21,7 @@ from layout_app.panels.preview import Preview
 from layout_app.planner.choices import Offered
 from layout_app.store.project_file import project_text, read_project, save_project
 from layout_app.walk.view import Walk
+from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from shared.progress import Progress
 from solver.advice.changes import Change, Kind

@@ -10,7 +10,7 @@ from layout_app.document.document import Document
 from layout_app.model.words.order_words import sequence_words
 from layout_app.planner.live import Planning, Standing
 from layout_app.planner.status_words import proof_sentence
-from layout_app.status_line import StatusLine
+from layout_app.window.status_line import StatusLine
 from shared.check import plannable
 from shared.lengths import INCH
 from shared.plan import Goal, Proof

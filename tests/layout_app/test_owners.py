@@ -15,10 +15,10 @@ from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from layout_app.files import Files
-from layout_app.main_window import MainWindow
 from layout_app.planner.process import PlannerProcess
 from layout_app.store.project_file import read_project, save_project
+from layout_app.window.files import Files
+from layout_app.window.main_window import MainWindow
 from solver.stop import Limits
 from tests.layout_app.closing import close
 from tests.layout_app.collected import collecting, let_time_pass, press, stands

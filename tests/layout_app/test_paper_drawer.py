@@ -10,10 +10,10 @@ from PySide6.QtGui import QDesktopServices, QGuiApplication
 from PySide6.QtPrintSupport import QPrinter, QPrinterInfo
 from pytestqt.qtbot import QtBot
 
-from layout_app.main_window import MainWindow
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.printing import print_pages, set_up
-from layout_app.paper_work import NO_PRINTER
+from layout_app.window.main_window import MainWindow
+from layout_app.window.paper_work import NO_PRINTER
 from shared.lengths import MM, Unit
 from tests.layout_app.monkey import close, silent_planner
 from tests.layout_app.small_job import document

@@ -7,8 +7,8 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands
-from layout_app.main_window import MainWindow
 from layout_app.planner.aside import STANDS
+from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from solver.stop import Limits
 from tests.layout_app.closing import close

@@ -11,9 +11,9 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
-from layout_app.main_window import MainWindow
 from layout_app.panels.preview import Preview
-from layout_app.paper_work import PaperWork
+from layout_app.window.main_window import MainWindow
+from layout_app.window.paper_work import PaperWork
 from tests.layout_app.monkey import close, silent_planner
 from tests.layout_app.small_job import document
 

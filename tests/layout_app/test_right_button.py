@@ -9,10 +9,10 @@ from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QMenu
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands
-from layout_app.main_window import MainWindow
 from layout_app.panels.left_region import PLACES
 from layout_app.panels.sequence import STAMP
 from layout_app.planner.process import PlannerProcess
+from layout_app.window.main_window import MainWindow
 from tests.layout_app.bench.two_sheets import document
 from tests.layout_app.closing import close
 

@@ -8,7 +8,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from layout_app.main_window import MainWindow
+from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from tests.layout_app.small_job import document
 

@@ -6,10 +6,10 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands, making
-from layout_app.main_window import MainWindow
 from layout_app.model import layout_edits
 from layout_app.model.words.wording import NOT_SAWN
 from layout_app.planner.process import PlannerProcess
+from layout_app.window.main_window import MainWindow
 from shared.layout import Scope
 from tests.layout_app.bench.two_sheets import document
 from tests.layout_app.closing import close

@@ -7,17 +7,17 @@ import pytest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from layout_app import cut_deeds
 from layout_app.bench.shelf import Shelf
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
 from layout_app.look.theme import Theme
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.model.sawing import problem
 from layout_app.model.words.wording import unbroken
 from layout_app.panels.telling_words import settings_spoken, settings_text
 from layout_app.panels.ticks import all_cards
+from layout_app.window.actions import cut_deeds
+from layout_app.window.main_window import MainWindow
 from shared.layout import LayoutSheet
 from shared.parts import GrainRule
 from shared.stock import SheetGrain

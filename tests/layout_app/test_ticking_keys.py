@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from layout_app.document.ticks import tick, untick
-from layout_app.main_window import MainWindow
 from layout_app.walk.view import Walk
+from layout_app.window.main_window import MainWindow
 from tests.layout_app.closing import close
 from tests.layout_app.monkey import silent_planner
 from tests.layout_app.small_job import document

@@ -6,10 +6,10 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QToolBar, QToolButton
 from pytestqt.qtbot import QtBot
 
-from layout_app.main_window import MainWindow
 from layout_app.planner.process import PlannerProcess
-from layout_app.tool_buttons import Follows
-from layout_app.window_build import TOOLBAR
+from layout_app.window.build import TOOLBAR
+from layout_app.window.main_window import MainWindow
+from layout_app.window.tool_buttons import Follows
 from tests.layout_app.small_job import document
 
 OFTEN = 50

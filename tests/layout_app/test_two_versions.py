@@ -10,13 +10,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from layout_app import deeds
 from layout_app.document import hands
 from layout_app.document.ticks import tick
-from layout_app.main_window import MainWindow
 from layout_app.planner.process import PlannerProcess
 from layout_app.store.claims import Claim
 from layout_app.store.project_file import read_project, save_project
+from layout_app.window.actions import deeds
+from layout_app.window.main_window import MainWindow
 from tests.layout_app.small_job import document
 
 WAIT_MS = 20_000

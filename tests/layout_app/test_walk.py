@@ -17,13 +17,13 @@ from layout_app.document.mistake_commands import plan_the_rest
 from layout_app.document.ticks import tick
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.panels.ticks import all_cards
 from layout_app.store.project_file import read_project, save_project
 from layout_app.walk.colours import DARK, LIGHT, Colours
 from layout_app.walk.moments import CutNow, End, SetUp, Start, moments_of
 from layout_app.walk.view import Walk
+from layout_app.window.main_window import MainWindow
 from shared.cautions import CAUTIONS, DEFER
 from shared.lengths import INCH
 from shared.practice import USUAL_SHOP

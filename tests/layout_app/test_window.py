@@ -13,7 +13,6 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
-from layout_app.main_window import MainWindow
 from layout_app.model.carry_over import every_copy
 from layout_app.model.project import Project
 from layout_app.panels.cards import NO_CUTS, NOTHING_ENTERED, no_cuts
@@ -22,6 +21,7 @@ from layout_app.paper.wish import Wish
 from layout_app.planner.live import Standing
 from layout_app.planner.status_words import proof_sentence, sawing_hint
 from layout_app.store.project_file import read_project, save_project
+from layout_app.window.main_window import MainWindow
 from shared.holding import frozen
 from shared.job import Job
 from shared.lengths import INCH

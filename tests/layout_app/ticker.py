@@ -7,7 +7,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from layout_app.document.ticks import tick
-from layout_app.main_window import MainWindow
+from layout_app.window.main_window import MainWindow
 
 
 def main(path: Path, recovery: Path, count: int) -> None:

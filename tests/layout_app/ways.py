@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QApplication
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.selection import Copy
-from layout_app.main_window import MainWindow
 from layout_app.model import layout_edits
 from layout_app.model.project import Project
 from layout_app.panels import placement_rows as lying
+from layout_app.window.main_window import MainWindow
 from shared.layout import Scope
 from shared.lengths import format_with_remainder
 from tests.layout_app.bench.conftest import LEFT, NONE, Maker

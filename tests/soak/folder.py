@@ -23,11 +23,11 @@ from typing import Any, Final
 from PySide6.QtWidgets import QApplication
 
 from layout_app.document.ticks import tick
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.planner.process import PlannerProcess
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
+from layout_app.window.main_window import MainWindow
 from tests.soak.children import Child, begin
 from tests.soak.saving import planned_project
 

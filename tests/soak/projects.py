@@ -23,7 +23,6 @@ from shiboken6 import isValid
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.ticks import missing_before, tick
-from layout_app.main_window import MainWindow
 from layout_app.model.carry_over import opened
 from layout_app.model.cut_order import to_order, with_order
 from layout_app.model.project import Project
@@ -32,6 +31,7 @@ from layout_app.panels.preview import Preview
 from layout_app.panels.question import Question
 from layout_app.planner.advice import At
 from layout_app.store.project_file import SUFFIX, read_project, save_project
+from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from solver.ordering.order import put_in_order
 from solver.stop import Limits, Stop

@@ -16,12 +16,12 @@ from PySide6.QtCore import QCoreApplication, QTimer
 from PySide6.QtWidgets import QApplication
 
 from layout_app.document.ticks import next_open, tick
-from layout_app.files import Files
-from layout_app.main_window import MainWindow
 from layout_app.model.project import Project
 from layout_app.planner.process import PlannerProcess
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
+from layout_app.window.files import Files
+from layout_app.window.main_window import MainWindow
 from tests.soak.children import Act, begin
 
 SAVING_S, TICKING_S = 0.25, 1.5

@@ -29,7 +29,7 @@ COLLECTED = """
 import gc, sys
 from pathlib import Path
 from PySide6.QtWidgets import QApplication
-from layout_app.running import run
+from layout_app.window.run import run
 from tests.layout_app.collected import collecting
 app = QApplication(sys.argv[:1])
 gc.freeze()

@@ -9,8 +9,8 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from layout_app.main_window import MainWindow
 from layout_app.model import layout_edits
+from layout_app.window.main_window import MainWindow
 from tests.layout_app.bench.conftest import LEFT, NONE, Maker
 from tests.layout_app.bench.two_sheets import document, inches
 from tests.layout_app.monkey import close, silent_planner

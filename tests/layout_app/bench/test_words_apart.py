@@ -15,7 +15,7 @@ from layout_app.bench.lettering import paint_writing
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
-from layout_app.main_window import MainWindow
+from layout_app.window.main_window import MainWindow
 from shared.job import Job
 from shared.layout import Scope
 from shared.lengths import INCH

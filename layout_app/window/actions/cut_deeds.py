@@ -8,7 +8,7 @@ from layout_app.model import layout_edits
 from solver.sequencing.moves import rip_index, why_not
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 # --- when --------------------------------------------------------------------------------
 

@@ -8,7 +8,7 @@ from PySide6.QtGui import QFocusEvent
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QWidget
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 LINE_PX: Final = 3
 REASON: Final = Qt.FocusReason.TabFocusReason

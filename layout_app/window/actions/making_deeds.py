@@ -10,7 +10,7 @@ from layout_app.document import making
 from layout_app.model import layout_edits
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 
 def parts_chosen(window: "MainWindow") -> bool:

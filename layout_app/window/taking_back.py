@@ -8,7 +8,7 @@ from layout_app.document.document import Document
 from layout_app.document.ticks import all_of, untick
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 
 class TakingBack(QObject):

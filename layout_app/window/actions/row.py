@@ -4,10 +4,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from layout_app import deeds
+from layout_app.window.actions import deeds
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 WINDOW, BENCH = "window", "bench"
 """Where an action's key works: everywhere, or on the bench."""

@@ -13,7 +13,7 @@ from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QMenu
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 TAKE_OFF: Final = (
     *("edit.card", "edit.remove", ""),

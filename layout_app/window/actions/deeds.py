@@ -5,12 +5,12 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QFileDialog
 
-from layout_app.notes import about_text, safety_text
 from layout_app.store.file_names import safe_name
 from layout_app.store.project_file import SUFFIX
+from layout_app.window.notes import about_text, safety_text
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 FILTER = f"Ripfirst projects (*{SUFFIX});;All files (*)"
 

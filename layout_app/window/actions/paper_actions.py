@@ -1,7 +1,7 @@
 """The actions of the menu Paper."""
 
-from layout_app import paper_deeds
-from layout_app.action_row import ActionRow
+from layout_app.window.actions import paper_deeds
+from layout_app.window.actions.row import ActionRow
 
 PAPER_ACTIONS = (
     ActionRow(

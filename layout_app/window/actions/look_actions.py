@@ -2,9 +2,9 @@
 
 from typing import Final
 
-from layout_app import look_deeds
-from layout_app.action_row import ActionRow
 from layout_app.look.window_settings import RECENT, Wish
+from layout_app.window.actions import look_deeds
+from layout_app.window.actions.row import ActionRow
 
 RECENT_MENU: Final = "&Project/Open &recent"
 COLOURS_MENU: Final = "&Bench/Colo&urs"

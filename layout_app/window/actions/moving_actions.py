@@ -2,9 +2,9 @@
 
 from typing import Final
 
-from layout_app import bench_deeds
-from layout_app.action_row import BENCH, ActionRow
-from layout_app.making_deeds import sheet_filled
+from layout_app.window.actions import bench_deeds
+from layout_app.window.actions.making_deeds import sheet_filled
+from layout_app.window.actions.row import BENCH, ActionRow
 
 MOVING: Final = (
     ActionRow(

@@ -7,22 +7,14 @@ from typing import TypeVar
 from PySide6.QtGui import QAction, QCloseEvent
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QMainWindow
 
-from layout_app import deeds, window_build
-from layout_app.actions import ACTIONS
-from layout_app.banner import Banner
 from layout_app.bench.view import BenchView
-from layout_app.beside import Beside
 from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
-from layout_app.faults import Faults
-from layout_app.files import Files
-from layout_app.kept_window import KeptWindow
 from layout_app.look.as_typed import in_menu, tip, title
 from layout_app.look.asking_bar import AskingBar
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
-from layout_app.notes import Note
 from layout_app.panels.advice import AdvicePanel
 from layout_app.panels.choices import ChoicesDrawer
 from layout_app.panels.entry import Entry
@@ -31,21 +23,30 @@ from layout_app.panels.lying import LyingDrawer
 from layout_app.panels.paper_drawer import PaperDrawer
 from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.panels.styles import style_text
-from layout_app.paper_work import PaperWork
 from layout_app.planner.advice import Looking
 from layout_app.planner.after_replan import Aftermath
 from layout_app.planner.aside import Aside, Offering, Tidying
 from layout_app.planner.going_on import GoingOn
 from layout_app.planner.live import Planning
 from layout_app.planner.process import PlannerProcess
-from layout_app.regions import Regions
-from layout_app.right_button import offer_menus
-from layout_app.safekeeping import Safekeeping
-from layout_app.status_line import StatusLine
-from layout_app.taking_back import TakingBack
-from layout_app.two_versions import TwoVersions
-from layout_app.unsaved import Unsaved
-from layout_app.walk.begin import follow_walk
+from layout_app.window import build
+from layout_app.window.actions import deeds
+from layout_app.window.actions.table import ACTIONS
+from layout_app.window.actions.walk import follow_walk
+from layout_app.window.banner import Banner
+from layout_app.window.beside import Beside
+from layout_app.window.context_menus import offer_menus
+from layout_app.window.faults import Faults
+from layout_app.window.files import Files
+from layout_app.window.notes import Note
+from layout_app.window.paper_work import PaperWork
+from layout_app.window.regions import Regions
+from layout_app.window.safekeeping import Safekeeping
+from layout_app.window.settings import KeptWindow
+from layout_app.window.status_line import StatusLine
+from layout_app.window.taking_back import TakingBack
+from layout_app.window.two_versions import TwoVersions
+from layout_app.window.unsaved import Unsaved
 from shared.shop import Shop
 from solver.stop import Limits
 
@@ -127,12 +128,12 @@ class MainWindow(QMainWindow):
     def _build(self) -> None:
         self.versions = TwoVersions(self)
         self._rows = {row.id: row for row in ACTIONS}
-        window_build.arrange(self)
-        self.actions_by_id = window_build.make_actions(self, self._do)
-        self.goal, self.units = window_build.make_toolbar(self)
-        window_build.make_recent_menu(self)
+        build.arrange(self)
+        self.actions_by_id = build.make_actions(self, self._do)
+        self.goal, self.units = build.make_toolbar(self)
+        build.make_recent_menu(self)
         offer_menus(self)
-        self.bench.ground_actions = [self.actions_by_id[name] for name in window_build.GROUND]
+        self.bench.ground_actions = [self.actions_by_id[name] for name in build.GROUND]
 
     def _connect(self) -> None:
         document = self.document

@@ -6,16 +6,16 @@ from layout_app.document import close_up as closing_up
 from layout_app.document import hands
 from layout_app.look.theme import Theme
 from layout_app.look.wished_theme import wish_of
-from layout_app.making_deeds import chosen_sheet
 from layout_app.model import layout_edits, locks
 from layout_app.model.at_hand import is_left
 from layout_app.model.project import Copy
 from layout_app.model.words.wording import all_of
+from layout_app.window.actions.making_deeds import chosen_sheet
 from shared.layout import Scope
 from shared.parts import GrainRule
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 # --- when --------------------------------------------------------------------------------
 

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QWidget
 from layout_app.walk.view import Walk
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 WALK: Final = "walk"
 """Name under which the walk is held."""

@@ -6,10 +6,10 @@ from PySide6.QtCore import QObject
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu
 
-from layout_app.kept_window import KeptWindow
 from layout_app.look.as_typed import in_menu, tip
 from layout_app.look.window_settings import RECENT
-from layout_app.look_actions import recent_id
+from layout_app.window.actions.look_actions import recent_id
+from layout_app.window.settings import KeptWindow
 
 LONGEST = 46
 """Letters of a folder that are shown."""

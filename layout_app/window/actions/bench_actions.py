@@ -2,11 +2,11 @@
 
 from typing import Final
 
-from layout_app import bench_deeds, cut_deeds, view_deeds
-from layout_app.action_row import BENCH, ActionRow
-from layout_app.making_actions import MAKING
-from layout_app.moving_actions import MOVING
 from layout_app.planner import advice, choices
+from layout_app.window.actions import bench_deeds, cut_deeds, view_deeds
+from layout_app.window.actions.making_actions import MAKING
+from layout_app.window.actions.moving_actions import MOVING
+from layout_app.window.actions.row import BENCH, ActionRow
 
 PLANNING: Final = (
     ActionRow(

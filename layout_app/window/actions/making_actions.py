@@ -2,8 +2,8 @@
 
 from typing import Final
 
-from layout_app import making_deeds
-from layout_app.action_row import BENCH, ActionRow
+from layout_app.window.actions import making_deeds
+from layout_app.window.actions.row import BENCH, ActionRow
 
 MAKING: Final = (
     ActionRow(

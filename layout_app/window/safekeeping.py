@@ -6,10 +6,10 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from layout_app.document.document import Document
-from layout_app.files import Files, Written
 from layout_app.look.asking_bar import AskingBar
 from layout_app.model.project import Project
 from layout_app.model.words.wording import counted
+from layout_app.window.files import Files, Written
 from shared.progress import Progress
 
 Left = tuple[tuple[Path, Project], ...]

@@ -15,18 +15,18 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from layout_app.action_row import BENCH, ActionRow
-from layout_app.actions import ACTIONS
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.look.window_settings import ACROSS, DOWN
-from layout_app.look_actions import RECENT_MENU
 from layout_app.panels.advice import HEIGHTS
-from layout_app.recent_menu import RecentMenu
-from layout_app.tool_buttons import Follows
+from layout_app.window.actions.look_actions import RECENT_MENU
+from layout_app.window.actions.row import BENCH, ActionRow
+from layout_app.window.actions.table import ACTIONS
+from layout_app.window.recent_menu import RecentMenu
+from layout_app.window.tool_buttons import Follows
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 SIZE = (1440, 900)
 LEFT_LEAST = 376

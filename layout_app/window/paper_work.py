@@ -22,7 +22,7 @@ from layout_app.paper.printing import print_pages, set_up
 from layout_app.paper.svg import drawing_page
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 NO_PRINTER: Final = (
     "No printer is set up here: write the cut pack as a PDF instead (Paper, Write files)."

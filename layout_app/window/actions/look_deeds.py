@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from layout_app.look.window_settings import Wish
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 
 def wish(colours: Wish) -> "Callable[[MainWindow], None]":

@@ -8,14 +8,14 @@ from pathlib import Path
 from PySide6.QtCore import QSocketNotifier, Qt, QTimer
 from PySide6.QtWidgets import QApplication
 
-from layout_app.collecting import Collecting
 from layout_app.interrupts import INTERRUPTED, INTERRUPTS
 from layout_app.look.style_sheet import dress
 from layout_app.look.wished_theme import system_theme
-from layout_app.main_window import MainWindow
 from layout_app.store.recovery import recovery_folder
 from layout_app.store.settings_file import settings_path
 from layout_app.store.shop_file import shop_path
+from layout_app.window.garbage import Collecting
+from layout_app.window.main_window import MainWindow
 from solver.kept_code import without_cache
 
 

@@ -15,8 +15,8 @@ from typing import Final
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 
 from layout_app.document.document import Document
-from layout_app.files import Files
 from layout_app.look.asking_bar import AskingBar
+from layout_app.window.files import Files
 
 AGAIN_S: Final = 2.0
 """A fault that comes again sooner is the same event, such as a window painted anew."""

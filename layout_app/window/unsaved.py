@@ -5,13 +5,13 @@ from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QObject
 
-from layout_app import deeds
 from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.model.words.wording import counted
+from layout_app.window.actions import deeds
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 CHANGES: Final = "This project has changes that are not saved."
 PLAN_ON_PAPER: Final = (

@@ -2,9 +2,10 @@
 
 from typing import Final
 
-from layout_app import cut_deeds, taking_back
-from layout_app.action_row import ActionRow
-from layout_app.walk.begin import begin_walk
+from layout_app.window import taking_back
+from layout_app.window.actions import cut_deeds
+from layout_app.window.actions.row import ActionRow
+from layout_app.window.actions.walk import begin_walk
 
 CUT_ACTIONS: Final = (
     ActionRow(

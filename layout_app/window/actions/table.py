@@ -2,12 +2,13 @@
 
 from typing import Final
 
-from layout_app import deeds, right_button
-from layout_app.action_row import ActionRow
-from layout_app.bench_actions import BENCH_ACTIONS
-from layout_app.cut_actions import CUT_ACTIONS
-from layout_app.look_actions import LOOKING, RECENT_ACTIONS
-from layout_app.paper_actions import PAPER_ACTIONS
+from layout_app.window import context_menus
+from layout_app.window.actions import deeds
+from layout_app.window.actions.bench_actions import BENCH_ACTIONS
+from layout_app.window.actions.cut_actions import CUT_ACTIONS
+from layout_app.window.actions.look_actions import LOOKING, RECENT_ACTIONS
+from layout_app.window.actions.paper_actions import PAPER_ACTIONS
+from layout_app.window.actions.row import ActionRow
 
 ACTIONS: Final = (
     ActionRow(
@@ -135,7 +136,7 @@ ACTIONS: Final = (
         text="Menu of the se&lection",
         tip="Show what can be done to what is selected, as the right button and the menu key do",
         shortcut="Shift+F10",
-        does=right_button.show_menu,
+        does=context_menus.show_menu,
         menu="&Edit",
     ),
     *BENCH_ACTIONS,

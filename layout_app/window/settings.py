@@ -10,12 +10,12 @@ from PySide6.QtCore import QDir, QFileInfo, QObject, QRect, QSize, QStandardPath
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QSplitter
 
-from layout_app.files import Files, Looked
 from layout_app.look.window_settings import ACROSS, DOWN, Shape, WindowSettings, Wish
 from layout_app.look.wished_theme import theme_of
+from layout_app.window.files import Files, Looked
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 LEAST_SEEN = 100
 """A window of which less is on a screen, in pixels, is put on one again."""

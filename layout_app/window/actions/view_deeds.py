@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from layout_app.bench.paper_view import ZOOM_STEP
 
 if TYPE_CHECKING:
-    from layout_app.main_window import MainWindow
+    from layout_app.window.main_window import MainWindow
 
 
 def has_sheets(window: "MainWindow") -> bool:

@@ -1,0 +1,1 @@
+"""The window, how it is put together, and what goes on beside the work."""

@@ -13,11 +13,11 @@ def main() -> int:
     import _signal  # type: ignore[import-not-found]  # noqa: PLC0415 - typeshed has no stub of it
 
     _signal.signal(_signal.SIGINT, _leave)
-    from layout_app.interrupts import INTERRUPTS, end_quietly  # noqa: PLC0415 - the line above first
+    from layout_app.cli.interrupts import INTERRUPTS, end_quietly  # noqa: PLC0415 - the line above first
 
     INTERRUPTS.listen()
     _write_anything()
-    from layout_app import cli  # noqa: PLC0415 - takes a second, in which Ctrl+C may come
+    from layout_app.cli import main as cli  # noqa: PLC0415 - takes a second, in which Ctrl+C may come
     from solver.kept_code import forget_run  # noqa: PLC0415 - as above
 
     INTERRUPTS.at_leaving(forget_run)

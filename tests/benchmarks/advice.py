@@ -10,7 +10,7 @@ import time
 from dataclasses import replace
 from pathlib import Path
 
-from layout_app.advising import proven_plan
+from layout_app.cli.advise import proven_plan
 from layout_app.store.project_file import read_project
 from shared.job import Job
 from shared.lengths import LengthStyle, Unit

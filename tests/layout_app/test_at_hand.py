@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.cli import main
+from layout_app.cli.main import main
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick

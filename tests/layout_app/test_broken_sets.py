@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pytestqt.qtbot import QtBot
 
-from layout_app.cli import main
+from layout_app.cli.main import main
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.model.broken_sets import breaks, broken_sets

@@ -8,8 +8,9 @@ from typing import Any
 
 import pytest
 
-from layout_app import cli, planning
-from layout_app.cli import main
+from layout_app.cli import main as cli
+from layout_app.cli import plan as planning
+from layout_app.cli.main import main
 from layout_app.store.plan_file import plan_text, read_plan
 from shared.saw import verify
 from solver.phase import Method, Phase
@@ -323,7 +324,7 @@ def test_the_command_in_a_process_of_its_own(tmp_path: Path) -> None:
     """Two processes plan, nothing but the summary is printed, and Qt is not loaded."""
     path = written(tmp_path, project(parts=[PART | {"copies": 4}]))
     code = (
-        "import sys; from layout_app.cli import main; code = main(sys.argv[1:]);"
+        "import sys; from layout_app.cli.main import main; code = main(sys.argv[1:]);"
         "assert not [name for name in sys.modules if name.startswith('PySide6')];"
         "sys.exit(code)"
     )

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from layout_app import cli_plan
-from layout_app.cli import main
+from layout_app.cli import plan_commands
+from layout_app.cli.main import main
 from layout_app.model.project import Project
 from layout_app.model.words.choice_words import choices_table, difference, figures_of
 from layout_app.store.plan_file import read_plan
@@ -42,7 +42,7 @@ def project(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     def counted(arguments: Namespace) -> Limits:
         return Limits(time_s=None, work=4_000, seed=arguments.seed)
 
-    monkeypatch.setattr(cli_plan, "limits_of", counted)
+    monkeypatch.setattr(plan_commands, "limits_of", counted)
     path = tmp_path / "squares.ripfirst.json"
     save_project(path, Project(job=squares(oak=2_000)))
     return path

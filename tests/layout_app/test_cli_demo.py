@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from layout_app import cli
-from layout_app.cli import main
+from layout_app.cli import main as cli
+from layout_app.cli.main import main
 from layout_app.document.document import Document
 from layout_app.model.cut_order import is_in_order
 from layout_app.model.project import Project

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from layout_app import planning
-from layout_app.cli import main
+from layout_app.cli import plan as planning
+from layout_app.cli.main import main
 from layout_app.model.project import Project
 from layout_app.paper import dxf, exporting
 from layout_app.paper.exporting import FORMATS, SURE, made_files

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from layout_app.cli import main
+from layout_app.cli.main import main
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw, tree_of
 from layout_app.store.plan_file import read_plan

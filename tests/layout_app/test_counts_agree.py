@@ -9,7 +9,7 @@ from itertools import pairwise
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.cut_order import order_sentence
+from layout_app.cli.order import order_sentence
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.mistake_commands import plan_the_rest

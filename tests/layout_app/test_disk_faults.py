@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from layout_app import demo_projects
+from layout_app.cli import demo as demo_projects
 from layout_app.look.window_settings import WindowSettings
 from layout_app.model.project import Project
 from layout_app.paper.exporting import left_over_drawings, write

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from layout_app import cli
-from layout_app.cli import main
+from layout_app.cli import main as cli
+from layout_app.cli.main import main
 from layout_app.paper.exporting import FORMATS, FilesThereError, made_files, write
 from layout_app.paper.ink import words_on
 from layout_app.paper.matter import Matter, matter_of, matter_of_plan

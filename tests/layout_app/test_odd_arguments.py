@@ -5,7 +5,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from layout_app.cli import main
+from layout_app.cli.main import main
 from layout_app.model.project import Project
 from layout_app.store.project_file import save_project
 from solver.planning.processes import surroundings

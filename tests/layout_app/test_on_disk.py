@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.cut_order import in_order
+from layout_app.cli.order import in_order
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick

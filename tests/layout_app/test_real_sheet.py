@@ -10,7 +10,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app import cli
+from layout_app.cli import main as cli
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.model.carry_over import opened

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from layout_app.cli import ALL_PLANNED, main
+from layout_app.cli.main import ALL_PLANNED, main
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.ticks import missing_before, next_open, tick, ticked_after, untick

@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
-from layout_app.cli import main as ripfirst
+from layout_app.cli.main import main as ripfirst
 from layout_app.model.project import Project
 from layout_app.store.project_file import save_project
 from shared.job import Job

@@ -6,7 +6,7 @@ from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
 
-from layout_app.demo_projects import copy_to
+from layout_app.cli.demo import copy_to
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
 from layout_app.model.carry_over import opened

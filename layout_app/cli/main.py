@@ -12,13 +12,15 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from layout_app import advising, check_words, cli_plan, planning
-from layout_app.cli_limits import UsageError, a_path, add_limits, limits_of, number_of_choice
-from layout_app.cli_paper import add_paper
-from layout_app.cli_plan import ALL_PLANNED, SAWING, SOME_UNPLACED
-from layout_app.cli_variant import VariantError, add_variant
-from layout_app.demo_projects import copy_to
-from layout_app.interrupts import INTERRUPTED, INTERRUPTS
+from layout_app.cli import advise as advising
+from layout_app.cli import check_words, plan_commands
+from layout_app.cli import plan as planning
+from layout_app.cli.demo import copy_to
+from layout_app.cli.interrupts import INTERRUPTED, INTERRUPTS
+from layout_app.cli.limits import UsageError, a_path, add_limits, limits_of, number_of_choice
+from layout_app.cli.paper import add_paper
+from layout_app.cli.plan_commands import ALL_PLANNED, SAWING, SOME_UNPLACED
+from layout_app.cli.variant import VariantError, add_variant
 from layout_app.model.carry_over import opened
 from layout_app.model.locks import settled
 from layout_app.model.sawing import saw
@@ -130,7 +132,7 @@ def _demo(arguments: argparse.Namespace) -> int:
         projects = copy_to(arguments.out)
     codes = []
     for path in projects:
-        codes.append(cli_plan.plan_demo(path, arguments))
+        codes.append(plan_commands.plan_demo(path, arguments))
         if INTERRUPTS.times:
             return INTERRUPTED
     if arguments.no_window:
@@ -221,8 +223,8 @@ def _add_planning(parser: argparse.ArgumentParser) -> None:
 
 
 _COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
-    "plan": cli_plan.plan,
-    "variant": cli_plan.variant,
+    "plan": plan_commands.plan,
+    "variant": plan_commands.variant,
     "advise": _advise,
     "check": _check,
     "demo": _demo,

@@ -7,12 +7,14 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
-from layout_app import planning
-from layout_app.cli_limits import UsageError, limits_of
-from layout_app.cli_paper import wish_of
-from layout_app.cli_variant import variant_of
-from layout_app.cut_order import order_sentence
-from layout_app.interrupts import INTERRUPTED, INTERRUPTS
+from layout_app.cli import plan as planning
+from layout_app.cli.interrupts import INTERRUPTED, INTERRUPTS
+from layout_app.cli.limits import UsageError, limits_of
+from layout_app.cli.order import order_sentence
+from layout_app.cli.paper import wish_of
+from layout_app.cli.report import report
+from layout_app.cli.staying import kept_words, planned_anew
+from layout_app.cli.variant import variant_of
 from layout_app.model.broken_sets import broken_sets, figure_sentence
 from layout_app.model.carry_over import opened
 from layout_app.model.project import Project
@@ -23,8 +25,6 @@ from layout_app.model.words.wording import counted, summary
 from layout_app.paper import exporting
 from layout_app.paper.extras import MissingExtraError
 from layout_app.paper.on_paper import matter_of_sawn
-from layout_app.run_report import report
-from layout_app.staying import kept_words, planned_anew
 from layout_app.store.atomic import check_folder, make_folder
 from layout_app.store.errors import FileProblem, is_there
 from layout_app.store.project_file import SUFFIX, read_project, save_project

@@ -1,0 +1,1 @@
+"""The command line: its commands, their options, and what they print."""

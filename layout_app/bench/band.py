@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.overlays import IN_HAND, Overlay, outline, united
 from layout_app.document.selection import Copy
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 
 if TYPE_CHECKING:
@@ -71,8 +71,8 @@ class BandDrawn(Overlay):
         """Paint outlines as of selected parts, then the band."""
         accent = self.theme.accent
         outline(painter, self.theme, self._rects)
-        painter.fillRect(self._band, ink.brush(accent, 20))
-        painter.setPen(ink.pen(accent, 1.5, Qt.PenStyle.DashLine))
+        painter.fillRect(self._band, pens.brush(accent, 20))
+        painter.setPen(pens.pen(accent, 1.5, Qt.PenStyle.DashLine))
         painter.drawRect(self._band)
 
 

@@ -7,7 +7,7 @@ from PySide6.QtGui import QFontMetricsF, QPainter
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from layout_app.bench.overlays import WORDS, Overlay
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 
 WIDEST_PX = 330
@@ -64,7 +64,7 @@ def _wrapped(line: str, size: int, width: float) -> list[str]:
     lines = [""]
     for word in line.split():
         longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and ink.em_width(longer, bold=True) * size > width:
+        if lines[-1] and pens.em_width(longer, bold=True) * size > width:
             lines.append(word)
         else:
             lines[-1] = longer
@@ -73,9 +73,9 @@ def _wrapped(line: str, size: int, width: float) -> list[str]:
 
 def _cut_short(line: str, size: int, width: float) -> str:
     """Return a line that is not too wide."""
-    if ink.em_width(line, bold=True) * size <= width:
+    if pens.em_width(line, bold=True) * size <= width:
         return line
-    metrics = QFontMetricsF(ink.font(size, bold=True))
+    metrics = QFontMetricsF(pens.font(size, bold=True))
     return metrics.elidedText(line, Qt.TextElideMode.ElideRight, width / 1.03)
 
 
@@ -114,7 +114,7 @@ class Bubble(Overlay):
 
     def _set(self) -> None:
         self._size, self._lines = set_in(self._said, self._room)
-        wide = max((ink.em_width(line, bold=b) for line, b in self._lines), default=0.0)
+        wide = max((pens.em_width(line, bold=b) for line, b in self._lines), default=0.0)
         high = pitch(self._size) * len(self._lines) + PAD_PX
         self.bound(QRectF(ASIDE_PX, ASIDE_PX, wide * self._size + SIGN_PX, high))
 
@@ -129,19 +129,19 @@ class Bubble(Overlay):
         card = self.bounds.adjusted(1, 1, -1, -1)
         name = theme.graphite if self._good else theme.warning
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setBrush(ink.brush(theme.card))
-        painter.setPen(ink.pen(name, 1.5))
+        painter.setBrush(pens.brush(theme.card))
+        painter.setPen(pens.pen(name, 1.5))
         painter.drawRoundedRect(card, 4, 4)
         self._paint_sign(painter, QPointF(card.left() + 15, card.top() + 15), name)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         for index, (line, bold) in enumerate(self._lines):
-            painter.setFont(ink.font(size, bold=bold))
-            painter.setPen(ink.colour(name if bold else theme.graphite))
+            painter.setFont(pens.font(size, bold=bold))
+            painter.setPen(pens.colour(name if bold else theme.graphite))
             place = QPointF(card.left() + 30, card.top() + 6 + pitch(size) * index)
-            painter.drawStaticText(place, ink.written(line, size, bold=bold))
+            painter.drawStaticText(place, pens.written(line, size, bold=bold))
 
     def _paint_sign(self, painter: QPainter, at: QPointF, name: str) -> None:
-        painter.setPen(ink.pen(name, 2.5))
+        painter.setPen(pens.pen(name, 2.5))
         x, y = at.x(), at.y()
         if self._good:
             painter.drawPolyline([QPointF(x - 5, y), QPointF(x - 1, y + 4), QPointF(x + 6, y - 5)])

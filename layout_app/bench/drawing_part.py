@@ -13,7 +13,7 @@ from layout_app.bench.keys import ARROWS
 from layout_app.bench.overlays import Ghost
 from layout_app.document import making
 from layout_app.document.judging_many import judge_here
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.model.snapping import Ground, Way, low, moved, next_stop, snap, snap_size
 from layout_app.model.stops import ends, high, stretched
 from shared.geometry import Rect
@@ -45,7 +45,7 @@ class DrawingPart(Interaction):
         self._anchor = self._snapped(corner, hand.reach)
         self.rect = Rect(x=self._anchor[0], y=self._anchor[1], length=1, width=1)
         self.good = False
-        self._ghost, self._bubble = Ghost(theme, ("", ""), ink.tint(theme, 0)), Bubble(theme)
+        self._ghost, self._bubble = Ghost(theme, ("", ""), pens.tint(theme, 0)), Bubble(theme)
         self.show(self._ghost, self._bubble)
         self._say()
         hand.put_bubble(self._bubble, point)

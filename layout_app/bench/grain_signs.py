@@ -12,7 +12,7 @@ from PySide6.QtCore import QLineF, QPointF, Qt
 from PySide6.QtGui import QPainter
 
 from layout_app.bench.frame import to_mm
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from shared.drawing import GrainSign, RuleState, Space
 
@@ -73,16 +73,16 @@ def _paint(painter: QPainter, one: WrittenSign, theme: Theme) -> None:
     space, state = one.space, one.sign.state
     middle = QPointF(space.x + space.length / 2, space.y + space.width / 2)
     if state is RuleState.ABSENT:
-        painter.setPen(ink.pen(theme.graphite))
+        painter.setPen(pens.pen(theme.graphite))
         painter.drawEllipse(middle, 2.5, 2.5)
         return
     broken = state is RuleState.BROKEN
-    painter.setPen(ink.pen(theme.warning if broken else theme.graphite, 1.4))
+    painter.setPen(pens.pen(theme.warning if broken else theme.graphite, 1.4))
     for start, end in _bundle(broken=broken):
         painter.drawLine(_line(middle, start, end, along_x=one.sign.along_x))
     if broken:
         half = (LONG_PX / 4, ACROSS_PX / 2)
-        painter.setPen(ink.pen(theme.warning, 2.2))
+        painter.setPen(pens.pen(theme.warning, 2.2))
         stroke = ((-half[0], half[1]), (half[0], -half[1]))
         painter.drawLine(_line(middle, *stroke, along_x=one.sign.along_x))
 

@@ -13,7 +13,7 @@ from PySide6.QtCore import QLineF, QRectF, Qt
 from PySide6.QtGui import QPainter
 
 from layout_app.bench.frame import to_mm
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.locks import HeldArea
 from shared.drawing import Space
@@ -121,7 +121,7 @@ def _px(one: HeldArea, scale: float) -> Space:
 
 def _place(sign: HeldSign, taken: Sequence[Space]) -> Space | None:
     """Return the first free place along the far edge, then along the near one."""
-    area, length = sign.area, ink.em_width(WORD, bold=True) * WORD_PX + 6
+    area, length = sign.area, pens.em_width(WORD, bold=True) * WORD_PX + 6
     width = WORD_PX * 1.3
     if sign.narrow or area.length < length + 2 * ASIDE_PX:
         return None
@@ -139,7 +139,7 @@ def paint_signs(painter: QPainter, signs: Sequence[HeldSign], theme: Theme) -> N
     """Paint the rules, and the word on a patch that opens them."""
     for sign in signs:
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.setPen(ink.pen(theme.graphite))
+        painter.setPen(pens.pen(theme.graphite))
         painter.drawRects(sign.rules)
         painter.drawLines(sign.ends)
         if sign.word is not None:
@@ -147,7 +147,7 @@ def paint_signs(painter: QPainter, signs: Sequence[HeldSign], theme: Theme) -> N
 
 
 def _paint_word(painter: QPainter, at: Space, theme: Theme) -> None:
-    painter.fillRect(QRectF(at.x, at.y, at.length, at.width), ink.brush(theme.paper))
-    painter.setPen(ink.colour(theme.graphite))
-    painter.setFont(ink.font(WORD_PX, bold=True))
-    painter.drawStaticText(round(at.x + 3), round(at.y), ink.written(WORD, WORD_PX, bold=True))
+    painter.fillRect(QRectF(at.x, at.y, at.length, at.width), pens.brush(theme.paper))
+    painter.setPen(pens.colour(theme.graphite))
+    painter.setFont(pens.font(WORD_PX, bold=True))
+    painter.drawStaticText(round(at.x + 3), round(at.y), pens.written(WORD, WORD_PX, bold=True))

@@ -10,7 +10,7 @@ from layout_app.bench.grain_signs import paint_grain_signs
 from layout_app.bench.held_signs import WORD, paint_signs
 from layout_app.bench.scale_marks import LEAST_TEXT_PX, WrittenMark
 from layout_app.bench.writing import Writing, WrittenLabel, WrittenTag
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from shared.amounts import format_price
 from shared.drawing import Fitted, Weight
@@ -49,10 +49,10 @@ def paint_lines(
     for index, line in enumerate(fitted.lines):
         first = index == 0
         name, heavy = colours[0 if first else 1], bold and first
-        painter.setPen(ink.colour(name))
-        painter.setFont(ink.font(size, bold=heavy))
+        painter.setPen(pens.colour(name))
+        painter.setFont(pens.font(size, bold=heavy))
         painter.drawStaticText(
-            0, round(index * LEADING * size), ink.written(line, size, bold=heavy)
+            0, round(index * LEADING * size), pens.written(line, size, bold=heavy)
         )
     painter.restore()
 
@@ -74,8 +74,8 @@ def paint_patches(painter: QPainter, fitted: Fitted, name: str, *, bold: bool) -
     painter.save()
     _go_to(painter, fitted)
     for index, line in enumerate(fitted.lines):
-        width = ink.em_width(line, bold=bold and index == 0) * size
-        painter.fillRect(QRectF(-3, index * height - 1, width + 6, height + 2), ink.brush(name))
+        width = pens.em_width(line, bold=bold and index == 0) * size
+        painter.fillRect(QRectF(-3, index * height - 1, width + 6, height + 2), pens.brush(name))
     painter.restore()
 
 
@@ -95,7 +95,7 @@ def _paint_title(painter: QPainter, item: "SheetItem", writing: Writing, theme: 
     x = _words(painter, (0.0, y - 1), drawing.sheet, (size + 2, theme.graphite), bold=True)
     right = item.stand.length * writing.scale
     price = format_price(drawing.price) if drawing.price else ""
-    price_width = ink.em_width(price) * size
+    price_width = pens.em_width(price) * size
     if item.yours:
         x = _words(painter, (x + size, y), "yours", (size, theme.accent), bold=True)
     if any(area.scope is Scope.SHEET for area in item.held):
@@ -122,9 +122,9 @@ def _paint_problem(painter: QPainter, item: "SheetItem", writing: Writing, theme
 
 def _elided(words: str, room: float, size: int) -> str:
     """Shorten words to the room they have."""
-    if ink.em_width(words, bold=True) * size <= room:
+    if pens.em_width(words, bold=True) * size <= room:
         return words
-    while words and ink.em_width(words + "…", bold=True) * size > room:
+    while words and pens.em_width(words + "…", bold=True) * size > room:
         words = words[:-1]
     return words and words + "…"
 
@@ -139,16 +139,16 @@ def _words(
 ) -> float:
     """Write words from their top left corner; return where they end."""
     size, name = style
-    painter.setFont(ink.font(size, bold=bold))
-    painter.setPen(ink.colour(name))
+    painter.setFont(pens.font(size, bold=bold))
+    painter.setPen(pens.colour(name))
     point = QPointF(round(place[0]), round(place[1]))
-    painter.drawStaticText(point, ink.written(words, size, bold=bold))
-    return place[0] + ink.em_width(words, bold=bold) * size
+    painter.drawStaticText(point, pens.written(words, size, bold=bold))
+    return place[0] + pens.em_width(words, bold=bold) * size
 
 
 def _paint_leaders(painter: QPainter, writing: Writing, theme: Theme) -> None:
     """Paint the leaders of tags outside the sheet, below all tags: none runs through a number."""
-    painter.setPen(ink.pen(theme.pencil))
+    painter.setPen(pens.pen(theme.pencil))
     for tag in writing.tags:
         if tag.tag.outside:
             painter.drawLine(QPointF(tag.x, tag.y), QPointF(*tag.entry))
@@ -159,16 +159,16 @@ def _paint_tag(painter: QPainter, tag: WrittenTag, writing: Writing, theme: Them
     current, done = tag.tag.current, tag.tag.done
     fill = theme.accent if current else theme.paper if done else theme.tag
     line = theme.accent if current else theme.faint if done else theme.tag_line
-    painter.setBrush(ink.brush(fill))
-    painter.setPen(ink.pen(line, 2.0 if current else 1.2))
+    painter.setBrush(pens.brush(fill))
+    painter.setPen(pens.pen(line, 2.0 if current else 1.2))
     painter.drawEllipse(middle, radius, radius)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     words = str(tag.tag.number)
     room = 1.15 if len(words) < 3 else 0.85
-    size = int(min(writing.tag_px * 0.56, tag.diameter * room / max(ink.em_width(words), 0.5)))
+    size = int(min(writing.tag_px * 0.56, tag.diameter * room / max(pens.em_width(words), 0.5)))
     if size >= LEAST_TEXT_PX:
         name = theme.on_accent if current else theme.pencil if done else theme.on_tag
-        place = (tag.x - ink.em_width(words, bold=not done) * size / 2, tag.y - size * 0.66)
+        place = (tag.x - pens.em_width(words, bold=not done) * size / 2, tag.y - size * 0.66)
         _words(painter, place, words, (size, name), bold=not done)
 
 
@@ -177,7 +177,7 @@ def _paint_face_mark(painter: QPainter, item: "SheetItem", writing: Writing, the
     x, y = (to_mm(ticks) * writing.scale for ticks in item.drawing.face_mark)
     half = min(4.5, writing.unit_px * 0.6)
     top, tip = y - 2 - 2 * half, y - 2
-    painter.setPen(ink.pen(theme.accent, 2.0))
+    painter.setPen(pens.pen(theme.accent, 2.0))
     painter.drawPolyline([QPointF(x - half, top), QPointF(x, tip), QPointF(x + half, top)])
 
 
@@ -190,13 +190,13 @@ def _paint_scale(painter: QPainter, item: "SheetItem", writing: Writing, theme: 
     beyond = item.stand.length if along_y else item.stand.width
     line = beyond * writing.scale + min(14.0, writing.unit_px * 1.2)
     turn = _upright if along_y else _lying
-    painter.setPen(ink.pen(theme.pencil))
+    painter.setPen(pens.pen(theme.pencil))
     painter.drawLine(turn(line, marks[0].at), turn(line, marks[-1].at))
-    painter.setBrush(ink.brush(theme.pencil))
+    painter.setBrush(pens.brush(theme.pencil))
     painter.drawEllipse(turn(line, marks[0].at), 2.5, 2.5)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     for mark in marks[1:]:
-        painter.setPen(ink.pen(theme.pencil))
+        painter.setPen(pens.pen(theme.pencil))
         painter.drawLine(turn(line - 4, mark.at), turn(line + 4, mark.at))
         _paint_mark(painter, mark, line, writing, theme)
 
@@ -210,7 +210,7 @@ def _paint_mark(
             painter.drawLine(QPointF(line + 4, mark.at), QPointF(line + 8, mark.words_at))
         place = (line + 10, mark.words_at - size * 0.7)
     else:
-        place = (mark.words_at - ink.em_width(words) * size / 2, line + 5)
+        place = (mark.words_at - pens.em_width(words) * size / 2, line + 5)
     _words(painter, place, words, (size, theme.graphite))
 
 

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from layout_app.bench.frame import Stand, to_mm
 from layout_app.bench.overlays import IN_HAND, Overlay
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.distances import Distance, gaps, running
 from layout_app.model.snapping import Guide
@@ -57,7 +57,7 @@ class Board:
 
     def _plates(self, words: str, at: QPointF, *, along_x: bool) -> Iterator[QRectF]:
         """Yield places on one side of the line and on the other, all in sight."""
-        length = (ink.em_width(words, bold=True) * SIZE_PX + 2 * PAD_PX) / self._scale
+        length = (pens.em_width(words, bold=True) * SIZE_PX + 2 * PAD_PX) / self._scale
         width, off = (SIZE_PX + 2 * PAD_PX) / self._scale, OFF_PX / self._scale
         beyond = width / 2 + off if along_x else length / 2 + off
         for far in (1, 2.2):
@@ -165,7 +165,7 @@ class Measures(Overlay):
         widget: QWidget | None = None,
     ) -> None:
         """Paint lines first, so that no line runs through words."""
-        painter.setPen(ink.pen(self.theme.pencil, 1.0))
+        painter.setPen(pens.pen(self.theme.pencil, 1.0))
         scale = option.levelOfDetailFromTransform(painter.worldTransform())
         for one in self._written:
             painter.drawLines([one.line, *_ticks(one.line, 4.0 / scale)])
@@ -176,11 +176,11 @@ class Measures(Overlay):
         corner = painter.worldTransform().mapRect(one.plate)
         painter.save()
         painter.resetTransform()
-        painter.setPen(ink.pen(self.theme.pencil, 1.0))
-        painter.setBrush(ink.brush(self.theme.card))
+        painter.setPen(pens.pen(self.theme.pencil, 1.0))
+        painter.setBrush(pens.brush(self.theme.card))
         painter.drawRect(corner)
-        painter.setPen(ink.colour(self.theme.graphite))
-        painter.setFont(ink.font(SIZE_PX, bold=True))
+        painter.setPen(pens.colour(self.theme.graphite))
+        painter.setFont(pens.font(SIZE_PX, bold=True))
         painter.drawText(corner, Qt.AlignmentFlag.AlignCenter, one.words)
         painter.restore()
 

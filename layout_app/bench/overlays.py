@@ -7,7 +7,7 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from layout_app.bench.lettering import paint_lines, paint_patches
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from shared.drawing import Space, fit
 
@@ -70,8 +70,8 @@ class Selection(Overlay):
         outline(painter, self.theme, self._rects)
         for rect in self._rects:
             for handle in handles_of(rect, scale) if self._handles else ():
-                painter.setPen(ink.pen(self.theme.accent, 1.5))
-                painter.setBrush(ink.brush(self.theme.card))
+                painter.setPen(pens.pen(self.theme.accent, 1.5))
+                painter.setBrush(pens.brush(self.theme.card))
                 painter.drawRect(handle)
                 painter.setBrush(Qt.BrushStyle.NoBrush)
 
@@ -87,8 +87,8 @@ def united(rects: Iterable[QRectF]) -> QRectF:
 def outline(painter: QPainter, theme: Theme, rects: Iterable[QRectF]) -> None:
     """Outline parts that are selected: they read by weight, not by colour alone."""
     for rect in rects:
-        painter.fillRect(rect, ink.brush(theme.accent, 30))
-        painter.setPen(ink.pen(theme.accent, 3.0))
+        painter.fillRect(rect, pens.brush(theme.accent, 30))
+        painter.setPen(pens.pen(theme.accent, 3.0))
         painter.drawRect(rect)
 
 
@@ -142,11 +142,11 @@ class Ghost(Overlay):
         """Paint the part: solid outline where it fits, thick dashes where it does not."""
         theme, rect = self.theme, self._rect
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.fillRect(rect, ink.brush(self._ground, 225))
-        painter.setPen(ink.pen(theme.grain_heavy, alpha=120))
+        painter.fillRect(rect, pens.brush(self._ground, 225))
+        painter.setPen(pens.pen(theme.grain_heavy, alpha=120))
         painter.drawLines(self._grain())
         dashes = Qt.PenStyle.SolidLine if self._good else Qt.PenStyle.DashLine
-        painter.setPen(ink.pen(theme.accent if self._good else theme.warning, 3.0, dashes))
+        painter.setPen(pens.pen(theme.accent if self._good else theme.warning, 3.0, dashes))
         painter.drawRect(rect)
         self._paint_words(painter, QRectF() if widget is None else QRectF(widget.rect()))
 
@@ -171,7 +171,7 @@ class Ghost(Overlay):
         there = painter.worldTransform().mapRect(self._rect)
         seen = there.intersected(sight) if sight.isValid() else there
         taken = [_space(painter.worldTransform().mapRect(one)) for one in self._taken]
-        widths = [ink.em_width(line, bold=True) for line in self._lines]
+        widths = [pens.em_width(line, bold=True) for line in self._lines]
         fitted = fit(self._lines, widths, _space(seen), SIZES_PX, taken)
         if fitted is not None:
             painter.save()
@@ -202,8 +202,8 @@ class Lifted(Overlay):
     ) -> None:
         """Paint a washed-out place with a dotted border."""
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.fillRect(self._rect, ink.brush(self.theme.paper, 190))
-        painter.setPen(ink.pen(self.theme.pencil, 1.0, Qt.PenStyle.DotLine))
+        painter.fillRect(self._rect, pens.brush(self.theme.paper, 190))
+        painter.setPen(pens.pen(self.theme.pencil, 1.0, Qt.PenStyle.DotLine))
         painter.drawRect(self._rect)
 
 
@@ -231,7 +231,7 @@ class Troubled(Overlay):
         widget: QWidget | None = None,
     ) -> None:
         """Paint heavy dashes."""
-        painter.setPen(ink.pen(self.theme.warning, 2.5, Qt.PenStyle.DashLine))
+        painter.setPen(pens.pen(self.theme.warning, 2.5, Qt.PenStyle.DashLine))
         for rect in self._rects:
             painter.drawRect(rect)
 
@@ -262,5 +262,5 @@ class Lines(Overlay):
     ) -> None:
         """Paint thin dashes, or one heavy line."""
         dashes = Qt.PenStyle.SolidLine if self._heavy else Qt.PenStyle.DashLine
-        painter.setPen(ink.pen(self.theme.accent, 4.0 if self._heavy else 1.0, dashes))
+        painter.setPen(pens.pen(self.theme.accent, 4.0 if self._heavy else 1.0, dashes))
         painter.drawLines(self._lines)

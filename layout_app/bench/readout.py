@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF, QRect, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from shared.drawing import Role, SheetDrawing
 from shared.drawing.words import fall_size, rect_size
@@ -129,13 +129,13 @@ class Readout(QWidget):
         """Write name and size from the left, the pointer's place at the right if there is room."""
         theme, room = self.theme, self.rect().adjusted(10, 1, -10, 0)
         painter = QPainter(self)
-        painter.fillRect(self.rect(), ink.brush(theme.paper))
-        painter.setPen(ink.pen(theme.rule))
+        painter.fillRect(self.rect(), pens.brush(theme.paper))
+        painter.setPen(pens.pen(theme.rule))
         painter.drawLine(QPointF(0, 0.5), QPointF(self.width(), 0.5))
         name, rest = self.told if self.told.name else ("", "" if self.pointer else HINT)
         left = self._write(painter, room, name, theme.graphite, bold=True)
         left = self._write(painter, left, rest, theme.graphite if name else theme.pencil)
-        painter.setFont(ink.font(TEXT_PX))
+        painter.setFont(pens.font(TEXT_PX))
         need = painter.fontMetrics().horizontalAdvance(self.pointer) + 16
         if need <= left.width():
             place = left.adjusted(round(left.width() - need), 0, 0, 0)
@@ -148,8 +148,8 @@ class Readout(QWidget):
         """Write words at the left of a room, cut short if need be; return what is left of it."""
         if not words or room.width() <= 0:
             return room
-        painter.setFont(ink.font(TEXT_PX, bold=bold))
-        painter.setPen(ink.colour(colour))
+        painter.setFont(pens.font(TEXT_PX, bold=bold))
+        painter.setPen(pens.colour(colour))
         metrics = painter.fontMetrics()
         words = metrics.elidedText(words, Qt.TextElideMode.ElideRight, room.width())
         middle = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft

@@ -13,7 +13,7 @@ from layout_app.bench.overlays import Ghost
 from layout_app.bench.spots import Edge
 from layout_app.document import hands
 from layout_app.document.judging_many import judge_here
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.model.feasibility import resized_on
 from layout_app.model.snapping import snap_end
 from layout_app.model.stops import Way, high, low, stretched
@@ -57,7 +57,7 @@ class Resizing(Interaction):
         self._placement, self._edge = placement, edge
         self.rect = placement.rect
         theme, scene = hand.scene.theme, hand.scene
-        fill = ink.tint(theme, scene.tint_of((placement.part, placement.copy)))
+        fill = pens.tint(theme, scene.tint_of((placement.part, placement.copy)))
         self._ghost, self._bubble = Ghost(theme, (self._part.name,), fill), Bubble(theme)
         self.measures = Measures(theme)
         self.show(self._ghost, self.measures, self._bubble)

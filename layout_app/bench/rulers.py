@@ -7,7 +7,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QWidget
 
 from layout_app.bench.frame import to_mm
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit, format_length, step
 
@@ -114,16 +114,16 @@ class Ruler(QWidget):
         painter = QPainter(self)
         painter.drawPixmap(0, 0, self._face)
         if self.mark_px is not None:
-            painter.setPen(ink.pen(self.theme.accent, 3.0))
+            painter.setPen(pens.pen(self.theme.accent, 3.0))
             painter.drawLine(self._tick(self.mark_px, MARK_PX))
         painter.end()
 
     def _painted(self, ratio: float) -> QPixmap:
         face = QPixmap(self.size() * ratio)
         face.setDevicePixelRatio(ratio)
-        face.fill(ink.colour(self.theme.paper))
+        face.fill(pens.colour(self.theme.paper))
         painter = QPainter(face)
-        painter.setPen(ink.pen(self.theme.rule))
+        painter.setPen(pens.pen(self.theme.rule))
         length = self.height() if self.upright else self.width()
         painter.drawLine(self._line((0, RULER_PX - 0.5), (length, RULER_PX - 0.5)))
         if self.reading is not None:
@@ -143,17 +143,17 @@ class Ruler(QWidget):
             lines.append(self._tick(along, TICKS_PX[level]))
             if level == 2:
                 numbers.append((along, format_length(at, reading.style)))
-        painter.setPen(ink.pen(self.theme.pencil))
+        painter.setPen(pens.pen(self.theme.pencil))
         painter.drawLines(lines)
-        painter.setPen(ink.colour(self.theme.graphite))
-        painter.setFont(ink.font(TEXT_PX))
+        painter.setPen(pens.colour(self.theme.graphite))
+        painter.setFont(pens.font(TEXT_PX))
         for along, words in numbers:
             if self._is_whole(along, words, length):
                 self._write(painter, along, words)
 
     def _is_whole(self, along: float, words: str, length: int) -> bool:
         """Say whether a number is in sight with its tick: a part of it would be another number."""
-        room = BEHIND_PX + ink.em_width(words) * TEXT_PX
+        room = BEHIND_PX + pens.em_width(words) * TEXT_PX
         return room <= along <= length if self.upright else 0 <= along <= length - room
 
     def _write(self, painter: QPainter, along: float, words: str) -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QRectF
 
 from layout_app.bench.frame import to_mm, to_ticks
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from shared.drawing import RunningMark, spread
 from shared.lengths import Length
 from shared.shop import Axis
@@ -60,7 +60,7 @@ def _stretch(
         apart, start, end = size * LEADING, -BELOW_TITLE * size / scale, room.bottom()
         half = apart / 2
     else:
-        widest = max(ink.em_width(mark.text) for mark in marks) * size
+        widest = max(pens.em_width(mark.text) for mark in marks) * size
         apart, start, end = widest + GAP_PX, room.left(), room.right()
         half = widest / 2
     low, high = start + half / scale, end - half / scale

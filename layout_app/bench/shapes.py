@@ -6,7 +6,7 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QBrush, QPainterPath
 
 from layout_app.bench.frame import to_mm, to_rectf, to_ticks
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from shared.drawing import Box, GrainLine, Role, SheetDrawing, hatch
 from shared.drawing.hatch import Stroke
@@ -80,16 +80,16 @@ def cross(rect: QRectF) -> QPainterPath:
 
 def _fill(box: Box, theme: Theme) -> QBrush | None:
     if box.role is Role.PART and box.tint is None:
-        return ink.brush(theme.card, LOOSE_ALPHA)
+        return pens.brush(theme.card, LOOSE_ALPHA)
     fills = {
         Role.SHEET: theme.wood,
         Role.WASTE: theme.waste,
         Role.KEEPER: theme.keeper,
         Role.TRIM: theme.trim,
-        Role.PART: ink.tint(theme, box.tint),
+        Role.PART: pens.tint(theme, box.tint),
         **dict.fromkeys(WOOD, theme.wood),
     }
-    return ink.brush(fills[box.role]) if box.role in fills else None
+    return pens.brush(fills[box.role]) if box.role in fills else None
 
 
 def _spacing(scale: float) -> float:

@@ -13,7 +13,7 @@ from layout_app.bench.pictures import Darkroom, Picture, take
 from layout_app.bench.shapes import HATCHED, LEAST_PX, WOOD, Shapes, cross
 from layout_app.bench.writing import Writing
 from layout_app.document.selection import Copy
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.locks import HeldArea
 from shared.drawing import Role, SheetDrawing
@@ -120,7 +120,7 @@ class SheetItem(QGraphicsItem):
             self._paint_sharp(painter, scale, area)
 
         sight = self._darkroom.sight.translated(-self.stand.x, -self.stand.y)
-        paper = ink.colour(self._theme.paper)
+        paper = pens.colour(self._theme.paper)
         pixmap, left, top = take(paint, self._bounds, sight, (scale, ratio), paper)
         picture = Picture(
             pixmap=pixmap,
@@ -185,22 +185,22 @@ class SheetItem(QGraphicsItem):
         theme = self._theme
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if GRAIN_MM * scale >= LEAST_PX:
-            painter.strokePath(self.shapes.fine_grain, ink.pen(theme.grain_heavy, alpha=90))
+            painter.strokePath(self.shapes.fine_grain, pens.pen(theme.grain_heavy, alpha=90))
         if 4 * GRAIN_MM * scale >= LEAST_PX:
-            painter.strokePath(self.shapes.heavy_grain, ink.pen(theme.grain_heavy, alpha=190))
+            painter.strokePath(self.shapes.heavy_grain, pens.pen(theme.grain_heavy, alpha=190))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         for role, path in self.shapes.hatching(scale).items():
             name = theme.keeper_hatch if role is Role.KEEPER else theme.waste_hatch
-            painter.strokePath(path, ink.pen(name))
+            painter.strokePath(path, pens.pen(name))
 
     def _paint_bad_places(self, painter: QPainter) -> None:
         """Paint what is kept clear: pale, in a closed outline, struck out from corner to corner."""
         theme = self._theme
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for rect in self.shapes.of(Role.NO_GO):
-            painter.fillRect(rect, ink.brush(theme.card, BAD_ALPHA))
-            painter.strokePath(cross(rect), ink.pen(theme.graphite, 1.2))
-            painter.setPen(ink.pen(theme.graphite, 2.0))
+            painter.fillRect(rect, pens.brush(theme.card, BAD_ALPHA))
+            painter.strokePath(cross(rect), pens.pen(theme.graphite, 1.2))
+            painter.setPen(pens.pen(theme.graphite, 2.0))
             painter.drawRect(rect)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
 
@@ -209,55 +209,55 @@ class SheetItem(QGraphicsItem):
         least = 1.5 / scale
         for rect in self.shapes.of(Role.KERF):
             if rect.intersects(exposed):
-                painter.fillRect(widened(rect, least), ink.brush(self._theme.kerf))
+                painter.fillRect(widened(rect, least), pens.brush(self._theme.kerf))
 
     def _paint_outlines(self, painter: QPainter, scale: float) -> None:
         theme, shapes = self._theme, self.shapes
-        line = ink.pen(theme.graphite if scale >= SMALL else theme.pencil)
+        line = pens.pen(theme.graphite if scale >= SMALL else theme.pencil)
         inset = (0.5 + max(0.0, 1.5 - shapes.kerf_mm * scale) / 2) / scale
         for box, rect in shapes.boxes:
             inner = rect.adjusted(inset, inset, -inset, -inset)
             if inner.width() <= 0 or inner.height() <= 0:
                 continue
             if box.problem:
-                painter.setPen(ink.pen(theme.warning, 2.5, Qt.PenStyle.DashLine))
+                painter.setPen(pens.pen(theme.warning, 2.5, Qt.PenStyle.DashLine))
                 painter.drawRect(inner)
             elif box.role in (Role.COMING, Role.BLANK):
-                painter.setPen(ink.pen(theme.pencil, 1.0, Qt.PenStyle.DotLine))
+                painter.setPen(pens.pen(theme.pencil, 1.0, Qt.PenStyle.DotLine))
                 painter.drawRect(inner)
             elif box.role in (Role.PART, *WOOD):
                 painter.setPen(line)
                 painter.drawRect(inner)
             elif box.role in HATCHED:
-                painter.setPen(ink.pen(theme.pencil))
+                painter.setPen(pens.pen(theme.pencil))
                 painter.drawRect(inner)
         self._paint_cut(painter, scale)
-        painter.setPen(ink.pen(theme.graphite, 2.0))
+        painter.setPen(pens.pen(theme.graphite, 2.0))
         painter.drawRect(shapes.by_key[f"sheet:{self.drawing.sheet}"])
 
     def _paint_ties(self, painter: QPainter, scale: float) -> None:
         """Paint the marks over the kerfs of match groups, unless they would be dots."""
         if scale >= SMALL:
-            painter.strokePath(self.shapes.ties, ink.pen(self._theme.graphite, 1.5))
+            painter.strokePath(self.shapes.ties, pens.pen(self._theme.graphite, 1.5))
 
     def _paint_cut(self, painter: QPainter, scale: float) -> None:
         """Paint the selected cut: what is sawn off, and the line of the rail over the piece."""
         theme = self._theme
         for rect in self.shapes.of(Role.OFF):
-            painter.fillRect(rect, ink.brush(theme.accent, 38))
-            painter.setPen(ink.pen(theme.accent, 2.5))
+            painter.fillRect(rect, pens.brush(theme.accent, 38))
+            painter.setPen(pens.pen(theme.accent, 2.5))
             painter.drawRect(rect)
         for rect in self.shapes.of(Role.STAYS):
-            painter.setPen(ink.pen(theme.accent, 1.5, Qt.PenStyle.DashLine))
+            painter.setPen(pens.pen(theme.accent, 1.5, Qt.PenStyle.DashLine))
             painter.drawRect(rect)
         for rect in self.shapes.of(Role.CUT):
             over = 14.0 / scale
-            painter.fillRect(widened(rect, 3.0 / scale), ink.brush(theme.accent))
+            painter.fillRect(widened(rect, 3.0 / scale), pens.brush(theme.accent))
             path = QPainterPath()
             for start, end in rail(rect, over):
                 path.moveTo(start)
                 path.lineTo(end)
-            painter.strokePath(path, ink.pen(theme.accent, 3.0))
+            painter.strokePath(path, pens.pen(theme.accent, 3.0))
 
 
 def rect_of(item: SheetItem, copy: Copy) -> QRectF | None:

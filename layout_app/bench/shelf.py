@@ -29,7 +29,7 @@ from PySide6.QtWidgets import (
 from layout_app.bench.slips import INSET_PX, PAD_PX, rows, slip_height
 from layout_app.document.document import Document
 from layout_app.document.selection import Copy
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.as_typed import Label, tip
 from layout_app.look.theme import Theme
 from shared.check import plannable
@@ -243,14 +243,14 @@ class _TokenPainter(QStyledItemDelegate):
         """Paint one slip."""
         theme, slip = self.theme, option.rect.adjusted(1, 1, 1 - EDGE_PX, 1 - EDGE_PX)
         chosen = bool(option.state & QStyle.StateFlag.State_Selected)
-        painter.fillRect(slip, ink.brush(theme.card))
+        painter.fillRect(slip, pens.brush(theme.card))
         name, width = (theme.accent, 2.0) if chosen else (theme.graphite, 1.0)
-        painter.setPen(ink.pen(name, width, Qt.PenStyle.DashLine))
+        painter.setPen(pens.pen(name, width, Qt.PenStyle.DashLine))
         painter.drawRect(slip)
         top = slip.top() + PAD_PX
         for row in rows(index.data(LINES), self._room):
-            painter.setFont(ink.font(row.size, bold=row.bold))
-            painter.setPen(ink.colour(theme.pencil if row.quiet else theme.graphite))
+            painter.setFont(pens.font(row.size, bold=row.bold))
+            painter.setPen(pens.colour(theme.pencil if row.quiet else theme.graphite))
             room = QRect(slip.left() + INSET_PX, top, slip.width() - 2 * INSET_PX, row.height)
             painter.drawText(room, Qt.AlignmentFlag.AlignVCenter, row.words)
             top += row.height

@@ -9,7 +9,7 @@ from layout_app.bench.frame import Stand, to_rectf
 from layout_app.bench.measures import Board, Measures, line_of, written
 from layout_app.bench.overlays import Ghost, Lifted, Lines, Troubled
 from layout_app.document.selection import Copy
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.model.carried import Cargo, Piece
 from layout_app.model.snapping import Guide
 from shared.lengths import format_pair
@@ -81,7 +81,7 @@ class CargoShown:
         scene, job = self._hand.scene, self._hand.document.job
         part = job.part(piece.part)
         lines = part.name, format_pair(part.cut_length, part.cut_width, job.style)
-        return Ghost(scene.theme, lines, ink.tint(scene.theme, scene.tint_of(piece.key)))
+        return Ghost(scene.theme, lines, pens.tint(scene.theme, scene.tint_of(piece.key)))
 
     def _lifted(self, cargo: Cargo) -> list[Lifted]:
         """Return the places that the parts were taken from."""

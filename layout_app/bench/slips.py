@@ -9,7 +9,7 @@ from typing import NamedTuple
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetricsF
 
-from layout_app.look import pens as ink
+from layout_app.look import pens
 
 NAME_PX, NAME_ROWS = 12, 3
 SIZES_PX, LEAST_PX = (10, 9), 8
@@ -69,11 +69,11 @@ def _sized(size: str, width: float) -> list[Row]:
 
 
 def _fits(words: str, size: int, width: float, *, bold: bool = False) -> bool:
-    return ink.em_width(words, bold=bold) * size <= width
+    return pens.em_width(words, bold=bold) * size <= width
 
 
 def _cut_short(words: str, size: int, width: float, *, bold: bool = False) -> str:
     if _fits(words, size, width, bold=bold):
         return words
-    metrics = QFontMetricsF(ink.font(size, bold=bold))
+    metrics = QFontMetricsF(pens.font(size, bold=bold))
     return metrics.elidedText(words, Qt.TextElideMode.ElideRight, width / 1.03)

@@ -4,9 +4,7 @@ from dataclasses import replace
 
 from layout_app.bench.hand import Hand
 from layout_app.bench.resizing import finished
-from layout_app.document import close_up as closing_up
-from layout_app.document import hands
-from layout_app.document import swap as swapping
+from layout_app.document import close_up, hands, swap
 from layout_app.document.document import Document
 from layout_app.document.selection import Copy
 from layout_app.model.snapping import Way, frame_of, low, next_stop
@@ -61,13 +59,13 @@ class Twins:
     def swap(self) -> bool:
         """Lay two selected parts each where the other lies."""
         chosen = self.selected
-        return len(chosen) == 2 and swapping.swap_parts(self._document, *chosen)
+        return len(chosen) == 2 and swap.swap_parts(self._document, *chosen)
 
     def close_up(self) -> bool:
         """Push the parts of the sheets that are selected together."""
         lying = (self._hand.sheets.placement(key) for key in self.selected)
         sheets = dict.fromkeys(one.sheet for one in lying if one is not None)
-        return closing_up.close_up(self._document, *sheets)
+        return close_up.close_up(self._document, *sheets)
 
     def cycle_grain(self) -> bool:
         """Give the selected parts the next grain rule."""

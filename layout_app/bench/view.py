@@ -27,7 +27,7 @@ from layout_app.bench.twins import Twins
 from layout_app.bench.words_place import place
 from layout_app.document.document import Document
 from layout_app.document.selection import Copy
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.as_typed import tip
 from layout_app.look.theme import Theme
 
@@ -53,7 +53,7 @@ class BenchView(PaperView):
         self._held_at = QPoint()
         self._creeping = QTimer(self, interval=CREEP_MS)
         self.setAccessibleName("Bench")
-        self.setBackgroundBrush(ink.brush(theme.paper))
+        self.setBackgroundBrush(pens.brush(theme.paper))
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._connect()
@@ -71,7 +71,7 @@ class BenchView(PaperView):
 
     def set_theme(self, theme: Theme) -> None:
         """Draw everything again in other colours."""
-        self.setBackgroundBrush(ink.brush(theme.paper))
+        self.setBackgroundBrush(pens.brush(theme.paper))
         self.bench.set_theme(theme)
         self.shelf.set_theme(theme)
         self.around.set_theme(theme)

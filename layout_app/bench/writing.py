@@ -13,7 +13,7 @@ from layout_app.bench.frame import LEFT, to_mm, to_rect, to_ticks
 from layout_app.bench.grain_signs import placed_signs
 from layout_app.bench.held_signs import HeldSign, bare_signs, lettered
 from layout_app.bench.scale_marks import LEAST_TEXT_PX, written_marks
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.model.locks import HeldArea
 from shared.drawing import (
     CutTag,
@@ -190,5 +190,5 @@ def fit_label(label: Label, scale: float, obstacles: list[Space]) -> Fitted | No
         return None
     # All that comes to stand on one line is as bold as the name.
     bold = label.weight is not Weight.FALL
-    widths = [ink.em_width(line, bold=bold) for line in label.lines]
+    widths = [pens.em_width(line, bold=bold) for line in label.lines]
     return fit(label.lines, widths, space, SIZES_PX, obstacles)

@@ -40,5 +40,5 @@ def _home() -> Traversable | None:
     try:
         return resources.files("layout_app.data")
     except ModuleNotFoundError:
-        assets = Path(__file__).resolve().parents[1] / "assets"
+        assets = Path(__file__).resolve().parents[2] / "assets"
         return assets if assets.is_dir() else None

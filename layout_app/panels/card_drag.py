@@ -8,7 +8,7 @@ from PySide6.QtGui import QPainter
 
 from layout_app.document.document import Document
 from layout_app.document.order_commands import move_cut
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.move_cut import Moving
 from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WIDTH
@@ -84,16 +84,16 @@ def paint_places(
     colour = theme.accent if drag.may_drop else theme.warning
     _bar(painter, colour, edges[drag.gap], 2 * BAR, 255)
     ghost = QRectF(x - CARD_WIDTH / 2, BRACKET_HEIGHT + 8, CARD_WIDTH, CARD_HEIGHT - 16)
-    painter.setPen(ink.pen(colour, 2.0, Qt.PenStyle.DashLine))
-    painter.setBrush(ink.brush(theme.card, 150))
+    painter.setPen(pens.pen(colour, 2.0, Qt.PenStyle.DashLine))
+    painter.setBrush(pens.brush(theme.card, 150))
     painter.drawRoundedRect(ghost, 6, 6)
-    painter.setPen(ink.colour(theme.graphite))
-    painter.setFont(ink.font(20, bold=True))
+    painter.setPen(pens.colour(theme.graphite))
+    painter.setFont(pens.font(20, bold=True))
     painter.drawText(ghost, int(Qt.AlignmentFlag.AlignCenter), str(drag.number))
 
 
 def _bar(painter: QPainter, colour: str, x: float, width: float, alpha: int) -> None:
-    painter.setBrush(ink.brush(colour, alpha))
+    painter.setBrush(pens.brush(colour, alpha))
     box = QRectF(x - width / 2, BRACKET_HEIGHT - 2, width, CARD_HEIGHT + 4)
     painter.drawRoundedRect(box, width / 2, width / 2)
 
@@ -102,15 +102,15 @@ def paint_words(painter: QPainter, theme: Theme, drag: CardDrag, room: QRectF) -
     """Write at the foot of the view what would happen, or what stands in the way."""
     good = drag.may_drop
     flags = int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignCenter)
-    painter.setFont(ink.font(13, bold=True))
+    painter.setFont(pens.font(13, bold=True))
     wide = room.adjusted(16, 0, -16, 0)
     needed = painter.fontMetrics().boundingRect(wide.toRect(), flags, drag.words).height()
     height = max(BAND, needed + 8)
     band = QRectF(room.left(), room.bottom() - height, room.width(), height)
     painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(ink.brush(theme.accent if good else theme.warning_wash))
+    painter.setBrush(pens.brush(theme.accent if good else theme.warning_wash))
     painter.drawRect(band)
-    painter.setPen(ink.colour(theme.on_accent if good else theme.warning))
+    painter.setPen(pens.colour(theme.on_accent if good else theme.warning))
     painter.drawText(band.adjusted(16, 0, -16, 0), flags, drag.words)
 
 

@@ -5,7 +5,7 @@ from typing import Final
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPolygonF
 
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.panels.cards import Bracket, Card
 from shared.drawing.grain import figure, grain_in
@@ -46,7 +46,7 @@ class CardPainter:
         The label stands over the part of the line that is seen, as far as there is room.
         """
         theme, y = self._theme, BRACKET_HEIGHT - 7.0
-        painter.setPen(ink.pen(theme.pencil, 1.2))
+        painter.setPen(pens.pen(theme.pencil, 1.2))
         painter.drawLine(QPointF(left, y), QPointF(right, y))
         painter.drawLine(QPointF(left, y), QPointF(left, y + 5))
         painter.drawLine(QPointF(right, y), QPointF(right, y + 5))
@@ -60,8 +60,8 @@ class CardPainter:
         """Paint a card whose corner is the painter's origin."""
         theme = self._theme
         frame = QRectF(0.5, 0.5, CARD_WIDTH - 1, CARD_HEIGHT - 1)
-        painter.setPen(ink.pen(theme.accent if selected else theme.rule, 2.4 if selected else 1.0))
-        painter.setBrush(ink.brush(theme.card))
+        painter.setPen(pens.pen(theme.accent if selected else theme.rule, 2.4 if selected else 1.0))
+        painter.setBrush(pens.brush(theme.card))
         painter.drawRoundedRect(frame, 6, 6)
         self._head(painter, card, selected=selected)
         self._picture(painter, card)
@@ -70,8 +70,8 @@ class CardPainter:
     def _head(self, painter: QPainter, card: Card, *, selected: bool) -> None:
         theme = self._theme
         tag = QRectF(8, 9, 24, 24)
-        painter.setPen(ink.pen(theme.accent if selected else theme.tag_line, 1.3))
-        painter.setBrush(ink.brush(theme.accent if selected else theme.tag))
+        painter.setPen(pens.pen(theme.accent if selected else theme.tag_line, 1.3))
+        painter.setBrush(pens.brush(theme.accent if selected else theme.tag))
         painter.drawEllipse(tag)
         dark, size = theme.graphite, 12 if card.number < 100 else 10
         number = theme.on_accent if selected else theme.on_tag
@@ -97,8 +97,8 @@ class CardPainter:
         theme = self._theme
         tip = right + QPointF(-8 if count == 1 else -18, -8)
         triangle = QPolygonF([tip, tip + QPointF(8, 14), tip + QPointF(-8, 14)])
-        painter.setPen(ink.pen(theme.warning, 1.3))
-        painter.setBrush(ink.brush(theme.warning_wash))
+        painter.setPen(pens.pen(theme.warning, 1.3))
+        painter.setBrush(pens.brush(theme.warning_wash))
         painter.drawPolygon(triangle)
         inside = QRectF(tip.x() - 6, tip.y() + 3, 12, 11)
         self._write(painter, inside, "!", align=_CENTRE, ink_of=theme.warning, bold=True)
@@ -121,10 +121,10 @@ class CardPainter:
         """Write words into a box, smaller where they are too long, at last with an ellipsis."""
         room = int(box.width()) + 1
         for pixels in range(size, least - 1, -1):
-            painter.setFont(ink.font(pixels, bold=bold))
+            painter.setFont(pens.font(pixels, bold=bold))
             if painter.fontMetrics().horizontalAdvance(words) < room:
                 break
-        painter.setPen(ink.colour(ink_of or self._theme.pencil))
+        painter.setPen(pens.colour(ink_of or self._theme.pencil))
         cut = painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room)
         painter.drawText(box, int(align), cut)
 
@@ -138,12 +138,12 @@ class CardPainter:
         view = _View(card.piece, scale)
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.fillRect(view.rect(card.far), ink.brush(self._theme.wood))
+        painter.fillRect(view.rect(card.far), pens.brush(self._theme.wood))
         self._sawn_off(painter, card, view)
         self._grain(painter, card, view)
         self._bad_places(painter, card, view)
-        painter.fillRect(view.slot(card.dust), ink.brush(self._theme.kerf))
-        painter.setPen(ink.pen(self._theme.graphite, 1.0))
+        painter.fillRect(view.slot(card.dust), pens.brush(self._theme.kerf))
+        painter.setPen(pens.pen(self._theme.graphite, 1.0))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(view.rect(card.piece))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -153,17 +153,19 @@ class CardPainter:
 
     def _sawn_off(self, painter: QPainter, card: Card, view: "_View") -> None:
         theme, box = self._theme, view.rect(card.near)
-        painter.fillRect(box, ink.brush(theme.waste if card.waste else ink.tint(theme, card.tint)))
+        painter.fillRect(
+            box, pens.brush(theme.waste if card.waste else pens.tint(theme, card.tint))
+        )
         if not card.waste:
             return
-        painter.setPen(ink.pen(theme.waste_hatch, 1.0))
+        painter.setPen(pens.pen(theme.waste_hatch, 1.0))
         painter.setClipRect(box)
         for start, end in hatch(card.near, max(1, int(5 / view.scale)), crossed=True):
             painter.drawLine(view.point(*start), view.point(*end))
         painter.setClipping(False)
 
     def _grain(self, painter: QPainter, card: Card, view: "_View") -> None:
-        painter.setPen(ink.pen(self._theme.grain, 1.0, alpha=130))
+        painter.setPen(pens.pen(self._theme.grain, 1.0, alpha=130))
         lines = figure(card.sheet, card.piece, card.grain)
         for index, line in enumerate(grain_in("", card.piece, lines)):
             if index % 3 == 0:
@@ -171,8 +173,8 @@ class CardPainter:
 
     def _bad_places(self, painter: QPainter, card: Card, view: "_View") -> None:
         """Strike out what parts keep clear of, as on the bench."""
-        painter.setPen(ink.pen(self._theme.graphite, 1.0))
-        painter.setBrush(ink.brush(self._theme.card, 170))
+        painter.setPen(pens.pen(self._theme.graphite, 1.0))
+        painter.setBrush(pens.brush(self._theme.card, 170))
         for box in map(view.rect, card.bad):
             painter.drawRect(box)
             painter.drawLine(box.topLeft(), box.bottomRight())
@@ -184,7 +186,7 @@ class CardPainter:
         slot = view.slot(card.dust)
         side = card.rail_side or card.keep
         style = Qt.PenStyle.SolidLine if card.rail_side else Qt.PenStyle.DashLine
-        painter.setPen(ink.pen(self._theme.accent, 2.2, style))
+        painter.setPen(pens.pen(self._theme.accent, 2.2, style))
         if card.axis is Axis.RIP:
             y = slot.top() if side is Keep.NEAR else slot.bottom()
             painter.drawLine(QPointF(slot.left() - 6, y), QPointF(slot.right() + 6, y))
@@ -195,7 +197,7 @@ class CardPainter:
     def _face_mark(self, painter: QPainter, card: Card, view: "_View") -> None:
         """Pencil the V of the face edge, its point on the edge the size is measured from."""
         box = view.rect(card.piece)
-        painter.setPen(ink.pen(self._theme.accent, 1.3))
+        painter.setPen(pens.pen(self._theme.accent, 1.3))
         if card.axis is Axis.RIP:
             tip = QPointF(box.left() + 12, box.top())
             ends = (tip + QPointF(-4, -7), tip + QPointF(4, -7))

@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.words.choice_words import figures_of
 from shared.drawing.records import Box, Role
@@ -70,11 +70,11 @@ class ChoiceCard(QAbstractButton):
         theme, strong = self._theme, self.isChecked() or self.hasFocus() or self.underMouse()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         line = 2.4 if self.isChecked() else 1.2
-        painter.setPen(ink.pen(theme.accent if strong else theme.rule, line))
-        painter.setBrush(ink.brush(theme.card))
+        painter.setPen(pens.pen(theme.accent if strong else theme.rule, line))
+        painter.setBrush(pens.brush(theme.card))
         painter.drawRoundedRect(QRectF(self.rect()).adjusted(1.5, 1.5, -1.5, -1.5), 6, 6)
         if self.hasFocus():
-            painter.setPen(ink.pen(theme.accent, 1.0, Qt.PenStyle.DotLine))
+            painter.setPen(pens.pen(theme.accent, 1.0, Qt.PenStyle.DotLine))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRoundedRect(QRectF(self.rect()).adjusted(4.5, 4.5, -4.5, -4.5), 4, 4)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
@@ -95,25 +95,25 @@ class ChoiceCard(QAbstractButton):
     ) -> None:
         theme = self._theme
         whole = QRectF(corner.x(), corner.y(), rect.length * scale, rect.width * scale)
-        painter.fillRect(whole, ink.brush(theme.waste))
+        painter.fillRect(whole, pens.brush(theme.waste))
         for box in boxes:
             small = QRectF(box.rect.x * scale, box.rect.y * scale, 0, 0)
             small.setWidth(box.rect.length * scale)
             small.setHeight(box.rect.width * scale)
             self._paint_box(painter, box, small.translated(corner))
-        painter.setPen(ink.pen(theme.graphite, 1.2))
+        painter.setPen(pens.pen(theme.graphite, 1.2))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(whole)
 
     def _paint_box(self, painter: QPainter, box: Box, small: QRectF) -> None:
         theme = self._theme
         if box.role is Role.PART:
-            painter.fillRect(small, ink.brush(ink.tint(theme, box.tint)))
-            painter.setPen(ink.pen(theme.pencil, 1.0))
+            painter.fillRect(small, pens.brush(pens.tint(theme, box.tint)))
+            painter.setPen(pens.pen(theme.pencil, 1.0))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(small)
         elif box.role is Role.KEEPER:
-            painter.fillRect(small, ink.brush(theme.keeper))
+            painter.fillRect(small, pens.brush(theme.keeper))
 
     def _write(
         self,
@@ -126,8 +126,8 @@ class ChoiceCard(QAbstractButton):
         faint: bool = False,
         align: int = int(_LEFT),
     ) -> None:
-        painter.setFont(ink.font(size, bold=bold))
-        painter.setPen(ink.colour(self._theme.pencil if faint else self._theme.graphite))
+        painter.setFont(pens.font(size, bold=bold))
+        painter.setPen(pens.colour(self._theme.pencil if faint else self._theme.graphite))
         if align == int(_LEFT):
             mode = Qt.TextElideMode.ElideRight
             words = painter.fontMetrics().elidedText(words, mode, int(box.width()) + 1)

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QWidget
 
 from layout_app.document.document import Document
 from layout_app.document.order_commands import move_cut
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.move_cut import Moving
 from layout_app.panels.card_drag import CardDrag, nearest, paint_places, paint_words
@@ -325,7 +325,7 @@ class SequenceView(QAbstractScrollArea):
         self._read()
         painter = QPainter(self.viewport())
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.fillRect(event.rect(), ink.brush(self._theme.panel))
+        painter.fillRect(event.rect(), pens.brush(self._theme.panel))
         offset = self.horizontalScrollBar().value()
         painter.translate(-offset, 0)
         low, high = event.rect().left() + offset, event.rect().right() + offset
@@ -380,8 +380,8 @@ class SequenceView(QAbstractScrollArea):
         return left + CARD_WIDTH >= low and left <= high
 
     def _paint_nothing(self, painter: QPainter) -> None:
-        painter.setPen(ink.colour(self._theme.faint))
-        painter.setFont(ink.font(13))
+        painter.setPen(pens.colour(self._theme.faint))
+        painter.setFont(pens.font(13))
         words = no_cuts(self._document.job)
         room = self.viewport().rect().adjusted(MARGIN, 0, -MARGIN, 0)
         flags = int(Qt.AlignmentFlag.AlignCenter) | int(Qt.TextFlag.TextWordWrap)

@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter
 
 from layout_app.document.document import Document
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.panels.card_painter import CARD_HEIGHT, CARD_WIDTH
 from layout_app.panels.cards import Card, cards_of
@@ -51,21 +51,21 @@ def paint_tick(
     """Mark the card whose corner is the painter's origin as made, or as one to be ticked."""
     if is_history(document, number) or document.is_done(number):
         painter.fillRect(
-            QRectF(1, 1, CARD_WIDTH - 2, CARD_HEIGHT - 2), ink.colour(theme.panel, 120)
+            QRectF(1, 1, CARD_WIDTH - 2, CARD_HEIGHT - 2), pens.colour(theme.panel, 120)
         )
         paint_stamp(painter, theme, STAMP)
     elif selected or document.is_being_saved(number):
-        painter.setPen(ink.pen(theme.faint, 1.4))
-        painter.setBrush(ink.brush(theme.card))
+        painter.setPen(pens.pen(theme.faint, 1.4))
+        painter.setBrush(pens.brush(theme.card))
         painter.drawEllipse(STAMP)
 
 
 def paint_stamp(painter: QPainter, theme: Theme, box: QRectF) -> None:
     """Paint a tick on a disc."""
-    painter.setPen(ink.pen(theme.graphite, 1.2))
-    painter.setBrush(ink.brush(theme.graphite))
+    painter.setPen(pens.pen(theme.graphite, 1.2))
+    painter.setBrush(pens.brush(theme.graphite))
     painter.drawEllipse(box)
-    painter.setPen(ink.pen(theme.card, box.width() / 8))
+    painter.setPen(pens.pen(theme.card, box.width() / 8))
     across, corner = box.width(), box.topLeft()
     painter.drawPolyline([corner + point * across for point in _TICK])
 

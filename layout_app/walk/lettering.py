@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPen
 
-from layout_app.look import pens as ink
+from layout_app.look import pens
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -16,7 +16,7 @@ LEAST_PX = 12
 
 def pen(colour: str, width_px: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
     """Return a pen as wide on every screen, however dense its pixels are."""
-    made = QPen(ink.colour(colour), width_px, style)
+    made = QPen(pens.colour(colour), width_px, style)
     made.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
     return made
 
@@ -34,8 +34,8 @@ def write(
 ) -> None:
     """Write one line as large as fits; ``fill`` is how tall type may be in its box."""
     size = _fitting(words, box.width(), min(most_px, box.height() * fill), bold=bold)
-    painter.setFont(ink.font(size, bold=bold))
-    painter.setPen(ink.colour(colour))
+    painter.setFont(pens.font(size, bold=bold))
+    painter.setPen(pens.colour(colour))
     painter.drawText(box, int(align | Qt.TextFlag.TextDontClip), words)
 
 
@@ -53,8 +53,8 @@ def write_lines(
     size = int(most_px)
     while size > LEAST_PX and _height(lines, box.width(), size, gap, flags) > box.height():
         size -= 1
-    painter.setFont(ink.font(size))
-    painter.setPen(ink.colour(colour))
+    painter.setFont(pens.font(size))
+    painter.setPen(pens.colour(colour))
     y = box.top()
     for line in lines:
         height = _height([line], box.width(), size, 0.0, flags)
@@ -65,15 +65,15 @@ def write_lines(
 def _fitting(words: str, width: float, most: float, *, bold: bool) -> int:
     """Return the largest size at which words fit a width, in pixels."""
     size = max(LEAST_PX, int(most))
-    wide = QFontMetricsF(ink.font(size, bold=bold)).horizontalAdvance(words)
+    wide = QFontMetricsF(pens.font(size, bold=bold)).horizontalAdvance(words)
     while wide > width and size > LEAST_PX:
         size = max(LEAST_PX, min(size - 1, int(size * width / wide)))
-        wide = QFontMetricsF(ink.font(size, bold=bold)).horizontalAdvance(words)
+        wide = QFontMetricsF(pens.font(size, bold=bold)).horizontalAdvance(words)
     return size
 
 
 def _height(lines: Sequence[str], width: float, size: int, gap: float, flags: int) -> float:
-    metrics = QFontMetricsF(ink.font(size))
+    metrics = QFontMetricsF(pens.font(size))
     room = QRectF(0, 0, width, 1e5)
     heights = [metrics.boundingRect(room, flags, line).height() for line in lines]
     return sum(heights) + gap * size * max(0, len(lines) - 1)

@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter
 
 from layout_app.document.ticks import all_of
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.walk.colours import Colours
 from layout_app.walk.lettering import CENTRE, RIGHT, pen, write, write_lines
 from layout_app.walk.moments import CutNow, End, Moment, SetUp, Start
@@ -43,7 +43,7 @@ class Page:
 
     def paint(self, moment: Moment, stand: Stand) -> None:
         """Paint a moment."""
-        self._painter.fillRect(self._whole, ink.brush(self._colours.ground))
+        self._painter.fillRect(self._whole, pens.brush(self._colours.ground))
         if isinstance(moment, Start):
             self._start(stand)
         elif isinstance(moment, SetUp):
@@ -132,7 +132,7 @@ class Page:
 
     def _cautions(self, sentences: list[str], top: float) -> None:
         colours, box = self._colours, self._part(0, top, 1, 0.875)
-        self._painter.fillRect(box, ink.brush(colours.alarm_ground))
+        self._painter.fillRect(box, pens.brush(colours.alarm_ground))
         inside = box.adjusted(14, 6, -14, -6)
         most = self._box.height() * 0.04
         write_lines(self._painter, inside, sentences, colours.alarm, most_px=most, gap=0.15)
@@ -157,7 +157,7 @@ class Page:
     def _tick(self, box: QRectF) -> None:
         painter, across = self._painter, box.width()
         painter.setPen(pen(self._colours.ink, 2.0))
-        painter.setBrush(ink.brush(self._colours.ink))
+        painter.setBrush(pens.brush(self._colours.ink))
         painter.drawEllipse(box)
         painter.setPen(pen(self._colours.ground, across / 8))
         points = (QPointF(0.27, 0.52), QPointF(0.44, 0.69), QPointF(0.75, 0.33))

@@ -3,7 +3,7 @@
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPolygonF
 
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.panels.cards import Card
 from layout_app.walk.colours import Colours
 from layout_app.walk.lettering import CENTRE, LEAST_PX, pen, write
@@ -30,9 +30,9 @@ class Picture:
         painter, card, colours = self._painter, self._card, self._colours
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.fillRect(self._rect(card.far), ink.brush(colours.wood))
+        painter.fillRect(self._rect(card.far), pens.brush(colours.wood))
         self._sawn_off()
-        painter.fillRect(self._slot(), ink.brush(colours.kerf))
+        painter.fillRect(self._slot(), pens.brush(colours.kerf))
         painter.setPen(pen(colours.ink, 3.0))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(self._rect(card.piece))
@@ -44,7 +44,7 @@ class Picture:
     def _sawn_off(self) -> None:
         painter, card, colours = self._painter, self._card, self._colours
         box = self._rect(card.near)
-        painter.fillRect(box, ink.brush(colours.waste if card.waste else colours.off))
+        painter.fillRect(box, pens.brush(colours.waste if card.waste else colours.off))
         if card.waste:
             painter.setPen(pen(colours.quiet, 1.4))
             painter.setClipRect(box)

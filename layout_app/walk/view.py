@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QWidget
 
 from layout_app.document.document import Document
 from layout_app.document.ticks import next_open
-from layout_app.look import pens as ink
+from layout_app.look import pens
 from layout_app.model.pieces_on_hand import Kind, things
 from layout_app.model.words.wording import counted
 from layout_app.panels.ticking import Ticking
@@ -234,7 +234,7 @@ class Walk(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the place where questions hang, and their letters as large as those around them."""
         super().resizeEvent(event)
-        self._anchor.setFont(ink.font(max(LEAST_PX, self.height() // LINES_OF_A_QUESTION)))
+        self._anchor.setFont(pens.font(max(LEAST_PX, self.height() // LINES_OF_A_QUESTION)))
         self._anchor.setGeometry(self.width() // 5, self.height() // 3, self.width() * 3 // 5, 1)
 
     def paintEvent(self, event: QPaintEvent) -> None:

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from layout_app.cli import demo as demo_projects
+from layout_app.cli import demo
 from layout_app.look.window_settings import WindowSettings
 from layout_app.model.project import Project
 from layout_app.paper.exporting import left_over_drawings, write
@@ -83,7 +83,7 @@ def operations(folder: Path, matter: Matter) -> dict[str, Callable[[], object]]:
         "left-over drawings": lambda: left_over_drawings(write(matter, folder, ()), folder),
         "check a folder": lambda: atomic.check_folder(folder / "none"),
         "make a folder": lambda: atomic.make_folder(folder / "more" / "yet"),
-        "copy the demo": lambda: demo_projects.copy_to(folder / "demo"),
+        "copy the demo": lambda: demo.copy_to(folder / "demo"),
     }
 
 

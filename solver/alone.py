@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import product
 
-from solver.instance import Block, Instance, Laid, Limits, Lying, SheetKind, Strip
+from solver.material.instance import Block, Instance, Laid, Limits, Lying, SheetKind, Strip
 from solver.measure import wrong_sheet
 
 

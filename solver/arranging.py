@@ -11,9 +11,9 @@ from random import Random
 from typing import NamedTuple
 
 from shared.lengths import Length
-from solver.around import Around, Lane, Spot, crossing, gaps, lanes_of, spots_of
-from solver.instance import Block, Instance, Laid, Solution, Strip
-from solver.rooms import Room
+from solver.material.around import Around, Lane, Spot, crossing, gaps, lanes_of, spots_of
+from solver.material.instance import Block, Instance, Laid, Solution, Strip
+from solver.material.rooms import Room
 from solver.stop import Stop
 
 ORDERS = 300

@@ -5,7 +5,7 @@ import time
 from collections.abc import Callable
 
 from solver.front import Front
-from solver.instance import Instance, Solution
+from solver.material.instance import Instance, Solution
 from solver.measure import Cost, cost, goal_value, problems
 
 Listener = Callable[["Board"], None]

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from operator import attrgetter
 from typing import NamedTuple
 
-from solver.instance import Solution
+from solver.material.instance import Solution
 from solver.measure import Cost
 
 

@@ -16,7 +16,7 @@ from heapq import nlargest
 from typing import NamedTuple
 
 from shared.shop import Shop
-from solver.instance import Limits
+from solver.material.instance import Limits
 
 
 class Limit(StrEnum):

@@ -10,8 +10,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from shared.plan import Goal
-from solver.instance import Block, Instance, Laid, Limits, Lying, SheetKind, Solution, Strip
 from solver.limits import Run, broken, last_sizes, unguided
+from solver.material.instance import (
+    Block,
+    Instance,
+    Laid,
+    Limits,
+    Lying,
+    SheetKind,
+    Solution,
+    Strip,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, order=True)

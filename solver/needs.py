@@ -11,9 +11,9 @@ from shared.reach import first_cut, longer, ways
 from shared.shop import Axis
 from shared.stock import SheetGrain, Stock, Trims, orientations
 from solver.alone import most_carry, most_hold
-from solver.clear import rooms_of
-from solver.instance import Instance
-from solver.rooms import Room
+from solver.material.clear_rectangles import rooms_of
+from solver.material.instance import Instance
+from solver.material.rooms import Room
 
 
 def why(part: Part, job: Job, rows: Iterable[Stock]) -> str:

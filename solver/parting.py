@@ -1,7 +1,7 @@
 """Whether the block of a match group can be parted under the shop's limits."""
 
-from solver.instance import Grid, Limits
 from solver.limits import Run, broken
+from solver.material.instance import Grid, Limits
 
 PARTING = 3
 """Not the first level, whose reach is settled by the choice of kinds."""

@@ -27,12 +27,12 @@ from shared.squaring import squared
 from shared.stock import Stock
 from solver import needs
 from solver.alone import can_be_sawn, without
-from solver.around import Around
-from solver.begun import Begun, begin
-from solver.instance import Grid, Instance, ItemType, Row, SheetKind, Weights
 from solver.limits import limits_of
+from solver.material.around import Around
+from solver.material.instance import Grid, Instance, ItemType, Row, SheetKind, Weights
+from solver.material.rooms import Room
+from solver.material.started_sheets import Begun, begin
 from solver.parting import can_be_parted
-from solver.rooms import Room
 from solver.wanted import Copy, Wanted, wanted
 
 Lies = tuple[tuple[bool, ...], ...]

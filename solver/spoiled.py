@@ -8,12 +8,12 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from solver.around import Around
 from solver.arranging import Spread
-from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
+from solver.material.around import Around
+from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip
+from solver.material.rooms import Room
 from solver.measure import problems
 from solver.prepare import Ground, Material, Prepared, material_of
-from solver.rooms import Room
 from solver.search.start import first
 from solver.wanted import Copy, wanted
 

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from shared.groups import Block, blocks_of, names, without
 from shared.job import Job
 from shared.parts import Part
-from solver.instance import Grid
+from solver.material.instance import Grid
 
 Copy = tuple[str, int]
 """Part id and number of the copy, from 1."""

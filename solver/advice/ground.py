@@ -8,7 +8,7 @@ from shared.job import Job
 from shared.layout import Hold, LayoutSheet, Waiting
 from shared.plan import Goal, Plan
 from shared.progress import NOTHING_MADE, Made
-from solver.instance import Instance, Solution
+from solver.material.instance import Instance, Solution
 from solver.planning.standing import unit_of
 from solver.prepare import Prepared, prepare, sawable
 

@@ -10,7 +10,7 @@ from solver.advice.ground import Ground
 from solver.advice.worths import Worths
 from solver.board import Board
 from solver.effort import Effort
-from solver.instance import Instance
+from solver.material.instance import Instance
 from solver.phase import Phase
 from solver.planning.plans import compose
 from solver.planning.standing import Standing

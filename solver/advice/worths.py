@@ -15,7 +15,7 @@ import numpy as np
 from solver.advice.events import Force, Forcing
 from solver.advice.ground import Ground
 from solver.advice.words import forcing_sentence
-from solver.instance import Instance
+from solver.material.instance import Instance
 from solver.proof.bounds import item_extents, round_up
 from solver.proof.columns import ColumnGeneration
 from solver.proof.relaxation import Floats

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from solver.board import Board
 from solver.effort import Effort
-from solver.instance import Solution
+from solver.material.instance import Solution
 from solver.notes import Notes
 from solver.phase import Phase
 from solver.planning.mate_wire import (

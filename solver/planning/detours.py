@@ -13,10 +13,10 @@ from random import Random
 from shared.costs import Costs
 from shared.layout import LayoutSheet
 from shared.plan import Goal, Unplaced
-from solver.around import Around
 from solver.arranging import Chance, Spread, spread
 from solver.board import Board
-from solver.instance import Instance, Solution
+from solver.material.around import Around
+from solver.material.instance import Instance, Solution
 from solver.measure import cost, goal_of
 from solver.needs import more_of
 from solver.outcome import Reason

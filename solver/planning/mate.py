@@ -10,7 +10,7 @@ import traceback
 
 from solver.board import Board
 from solver.effort import Effort
-from solver.instance import Solution
+from solver.material.instance import Solution
 from solver.notes import Notes
 from solver.planning.mate_wire import (
     Finished,

@@ -8,7 +8,7 @@ from typing import Any
 
 import msgspec
 
-from solver.instance import Instance, Solution
+from solver.material.instance import Instance, Solution
 from solver.phase import Method, Phase
 from solver.statistics import Work
 

@@ -8,13 +8,13 @@ from shared.layout import LayoutSheet, by_number
 from shared.plan import Plan, Unplaced
 from shared.saw import Limit, verify
 from shared.tree import Piece, Run
-from solver.around import sawn_around
-from solver.begun import finished
+from solver.material.around import sawn_around
+from solver.material.rooms import Room
+from solver.material.started_sheets import finished
 from solver.needs import more_of
 from solver.planning.standing import Standing, proof_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan
 from solver.prepare import Prepared, merged
-from solver.rooms import Room
 from solver.sequencing.assemble import Sawn, trees
 from solver.sequencing.sequence import layout_sheet, saw_up
 

@@ -10,10 +10,10 @@ from shared.layout import LayoutSheet
 from shared.plan import Goal, MaterialProof, Proof
 from shared.shop import CutRule, FirstCut
 from shared.stock import Stock
-from solver.begun import Begun
 from solver.board import Board
-from solver.instance import Instance, Solution
 from solver.limits import limits_of
+from solver.material.instance import Instance, Solution
+from solver.material.started_sheets import Begun
 from solver.measure import goal_of, goal_value
 from solver.planning.prices import prices_in_words
 

@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from solver.instance import Instance, SheetKind
+from solver.material.instance import Instance, SheetKind
 from solver.stop import Stop
 
 DualFeasible = Callable[[int], int]

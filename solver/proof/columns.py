@@ -11,7 +11,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from solver.instance import Instance
+from solver.material.instance import Instance
 from solver.proof.bounds import fractional_bound, item_extents, round_up
 from solver.proof.pricing import Stopped
 from solver.proof.relaxation import Floats, Relaxation

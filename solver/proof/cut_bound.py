@@ -12,7 +12,7 @@ Geoffrion, "Lagrangean relaxation for integer programming", Mathematical Program
 from collections.abc import Callable
 from contextlib import suppress
 
-from solver.instance import Instance, SheetKind, Solution
+from solver.material.instance import Instance, SheetKind, Solution
 from solver.proof.columns import BoundError
 from solver.proof.pricing import Stopped
 from solver.proof.waste.positions import TooManyPositions

@@ -8,7 +8,7 @@ are tested against.
 from enum import Enum, auto
 from typing import NamedTuple
 
-from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
+from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip
 from solver.proof.compact.hints import Hint
 from solver.proof.compact.limits import keep_limits
 from solver.proof.compact.pieces import Pieces

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 from ortools.sat.python import cp_model
 
-from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
+from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip
 from solver.proof.pricing import Stopped
 from solver.proof.shapes import Shape, shapes_of
 from solver.proof.stoppable import Answer, Reach, Variable, solve

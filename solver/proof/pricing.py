@@ -15,7 +15,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.instance import Lying
+from solver.material.instance import Lying
 from solver.proof.bounds import doublings
 from solver.proof.normal_patterns import Axis, Ints
 from solver.proof.shapes import Grid

@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.instance import Instance, Lying
+from solver.material.instance import Instance, Lying
 from solver.proof.bounds import best_factor, dual_value, item_extents
 from solver.proof.master import Duals, Master
 from solver.proof.normal_patterns import Ints

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from solver.instance import Instance, Lying, SheetKind
+from solver.material.instance import Instance, Lying, SheetKind
 from solver.proof.normal_patterns import Axis
 
 

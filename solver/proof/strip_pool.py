@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from solver.instance import Block, Instance, Lying, Strip
+from solver.material.instance import Block, Instance, Lying, Strip
 from solver.proof.shapes import Shape
 
 

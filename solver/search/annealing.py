@@ -9,7 +9,7 @@ import numpy as np
 
 from solver.board import Board
 from solver.effort import Effort
-from solver.instance import Solution
+from solver.material.instance import Solution
 from solver.phase import Method
 from solver.search.cheaper import with_begun
 from solver.search.kernel.chance import Floats

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from solver.instance import Instance, Laid
+from solver.material.instance import Instance, Laid
 
 Fleet = tuple[int, ...]
 """Index of the kind of each sheet, sorted."""

@@ -7,8 +7,8 @@ shrinks, or a sheet that fills up, may end in a cut that the shop cannot make.
 from collections.abc import Callable, Iterator, Sequence
 
 from solver.alone import alone
-from solver.instance import Laid
 from solver.limits import Run, broken
+from solver.material.instance import Laid
 from solver.measure import sawn_sheet
 from solver.search.state import Cell, Piece, Rip, Sheet, Table, freeze_sheet, put_cell
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from solver.board import Board
 from solver.effort import Effort
-from solver.instance import Laid, Solution
+from solver.material.instance import Laid, Solution
 from solver.phase import Method
 from solver.search.cheaper import Fleet, cheaper_fleets, everything, fleet_of, worth
 from solver.search.kernel.fleet import desk, left_of, off_of, to_sheets

@@ -8,7 +8,7 @@ passes go on with keys, tolerances and choice of sheets perturbed at random.
 from collections.abc import Callable, Iterator
 from random import Random
 
-from solver.instance import Instance, Solution
+from solver.material.instance import Instance, Solution
 from solver.measure import Cost, cost
 from solver.search.insert import Habits, fill
 from solver.search.mending import mend

@@ -8,7 +8,7 @@ more is closed and not looked at again.
 from collections.abc import Iterable, Sequence
 
 from solver.alone import alone
-from solver.instance import Block, Instance, Laid, Lying, Solution, Strip
+from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip
 
 Piece = tuple[int, int, int, bool]
 """Extent along x, extent along y, item type, turned."""

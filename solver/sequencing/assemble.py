@@ -17,9 +17,18 @@ from shared.lengths import Length
 from shared.shop import Axis
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run, left_over
-from solver.instance import Block, Instance, Laid, Limits, Lying, SheetKind, Solution, Strip
 from solver.limits import Run as Limited
 from solver.limits import last_sizes, limits_of
+from solver.material.instance import (
+    Block,
+    Instance,
+    Laid,
+    Limits,
+    Lying,
+    SheetKind,
+    Solution,
+    Strip,
+)
 from solver.measure import sawn_sheet
 from solver.sequencing.last import Sizes, spared
 from solver.sequencing.parting import parted

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from shared.lengths import Length
 from shared.shop import Axis
 from shared.tree import Piece, Place, Run
-from solver.instance import Grid
+from solver.material.instance import Grid
 
 
 def parted(

@@ -4,8 +4,8 @@ Wanted is largest first. A rail that has nothing else to rest on wants the large
 an exact run whose last size is spared, second to last (see `solver.limits`).
 """
 
-from solver.instance import Limits
 from solver.limits import Run, at_table, carries, last_sizes
+from solver.material.instance import Limits
 
 
 def places(run: Run, limits: Limits) -> list[int]:

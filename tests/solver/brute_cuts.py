@@ -1,7 +1,7 @@
 """Fewest cuts at a price by trying everything: an oracle that shares no idea with the solver.
 
 It works on sets of copies (bits), for at most about four of them, and counts the cuts of
-every run as `solver.instance` defines the levels: one for each piece, less one where the
+every run as `solver.material.instance` defines the levels: one for each piece, less one where the
 last piece is just what remains.
 """
 
@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from functools import cache
 from itertools import product
 
-from solver.instance import Instance, SheetKind
+from solver.material.instance import Instance, SheetKind
 
 Fewest = dict[int, int]
 """Fewest cuts for each price."""

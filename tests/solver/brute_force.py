@@ -2,13 +2,13 @@
 
 It works on sets of copies (bits), for at most about six of them. A set fits a sheet if it
 can be split into strips, each strip into blocks, each block being a stack of items, as
-`solver.instance` defines them.
+`solver.material.instance` defines them.
 """
 
 from collections.abc import Iterator
 from functools import cache
 
-from solver.instance import Instance, SheetKind
+from solver.material.instance import Instance, SheetKind
 from tests.solver import brute_limits as limited
 
 IMPOSSIBLE = 10**9

@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from functools import cache
 from itertools import permutations, product
 
-from solver.instance import Instance, SheetKind
 from solver.limits import Run
+from solver.material.instance import Instance, SheetKind
 
 
 class BruteShop:

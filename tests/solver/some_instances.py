@@ -6,7 +6,7 @@ from random import Random
 
 from shared.job import Job
 from shared.stock import orientations
-from solver.instance import Instance, ItemType, Row, SheetKind, Weights
+from solver.material.instance import Instance, ItemType, Row, SheetKind, Weights
 
 EITHER_WAY = (False, True)
 AS_IT_IS = (False,)

@@ -16,14 +16,14 @@ from shared.practice import USUAL_SHOP
 from shared.saw import verify
 from shared.shop import CutRule, FirstCut, Shop
 from shared.stock import NoGo, SheetGrain, Stock, Trims
-from solver.around import gaps, lanes_of
 from solver.arranging import Chance, spread
 from solver.board import Board
 from solver.effort import Effort
+from solver.material.around import gaps, lanes_of
+from solver.material.rooms import whole_sheet
 from solver.phase import Phase
 from solver.planning.steps import take_step
 from solver.prepare import prepare
-from solver.rooms import whole_sheet
 from solver.run import run
 from solver.search.start import first
 from solver.spoiled import as_if_sound

@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 
-from solver.instance import Instance, Row
+from solver.material.instance import Instance, Row
 from solver.proof.bounds import (
     doublings,
     dual_bound,

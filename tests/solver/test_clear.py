@@ -16,7 +16,7 @@ from shared.practice import USUAL_SHOP
 from shared.saw import verify
 from shared.shop import CutRule, FirstCut, Shop
 from shared.stock import NoGo, SheetGrain, Stock, Trims
-from solver.clear import clear_rects
+from solver.material.clear_rectangles import clear_rects
 from solver.run import run
 from solver.stop import Limits
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from solver.instance import Instance, Row, Solution, Weights
+from solver.material.instance import Instance, Row, Solution, Weights
 from solver.measure import cost, counts_sheets, goal_value
 from solver.proof import guillotine
 from solver.proof.columns import BoundError

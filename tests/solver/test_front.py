@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from solver.board import Board, UnsoundSolution
 from solver.effort import Effort
 from solver.front import Front
-from solver.instance import Instance, Solution
+from solver.material.instance import Instance, Solution
 from solver.measure import Cost, cost, problems
 from solver.notes import Notes
 from solver.phase import Phase

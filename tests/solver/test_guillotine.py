@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver.instance import Block, Instance, Laid, Lying, Row, Solution, Strip, Weights
+from solver.material.instance import Block, Instance, Laid, Lying, Row, Solution, Strip, Weights
 from solver.measure import cost, price, problems
 from solver.proof.columns import ColumnGeneration
 from solver.proof.guillotine import CompactResult, Goal, Status, cut

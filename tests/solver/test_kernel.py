@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from solver.board import Board
 from solver.effort import Effort
-from solver.instance import Instance, Solution
+from solver.material.instance import Instance, Solution
 from solver.measure import cost, problems
 from solver.search.annealing import save_sawing
 from solver.search.cheaper import cheaper_fleets, fleet_of, worth

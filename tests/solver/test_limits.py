@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from solver.alone import can_be_sawn
 from solver.board import Board
 from solver.effort import Effort
-from solver.instance import Instance, Limits, Weights
 from solver.limits import Run, broken, last_sizes
+from solver.material.instance import Instance, Limits, Weights
 from solver.measure import cost, price, problems
 from solver.proof.guillotine import Goal, Status, cut
 from solver.proof.stoppable import Reach

@@ -4,7 +4,17 @@ from dataclasses import replace
 
 import pytest
 
-from solver.instance import Block, Instance, Laid, Lying, Row, SheetKind, Solution, Strip, Weights
+from solver.material.instance import (
+    Block,
+    Instance,
+    Laid,
+    Lying,
+    Row,
+    SheetKind,
+    Solution,
+    Strip,
+    Weights,
+)
 from solver.measure import cost, counts_sheets, goal_value, problems
 from tests.solver.some_instances import plain
 

@@ -11,7 +11,7 @@ from shared.plan import CutKind
 from shared.saw import verify
 from shared.shop import Axis
 from shared.tree import Piece, Place, Run
-from solver.instance import Block, Grid, Laid, Lying, Solution, Strip
+from solver.material.instance import Block, Grid, Laid, Lying, Solution, Strip
 from solver.outcome import Event, Phase
 from solver.planning.mate_wire import Task, decode_line, encode_line
 from solver.prepare import prepare

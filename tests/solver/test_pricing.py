@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver.instance import Instance
+from solver.material.instance import Instance
 from solver.proof.normal_patterns import Axis
 from solver.proof.pricing import Pricing, Stopped, dearest_sheet
 from solver.proof.shapes import Grid, grid_of, shapes_of

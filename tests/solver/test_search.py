@@ -8,7 +8,7 @@ import pytest
 
 from solver.board import Board
 from solver.effort import Effort
-from solver.instance import Instance
+from solver.material.instance import Instance
 from solver.measure import cost
 from solver.phase import Phase
 from solver.planning import steps

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
-from solver.instance import Instance, Limits, Row, SheetKind, Weights
+from solver.material.instance import Instance, Limits, Row, SheetKind, Weights
 from tests.solver.some_instances import items_of
 
 Way = tuple[bool, ...]

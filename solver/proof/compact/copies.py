@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from solver.instance import Instance
+from solver.material.instance import Instance
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from solver.instance import Solution
+from solver.material.instance import Solution
 from solver.proof.compact.pieces import Pairs, Pieces
 
 

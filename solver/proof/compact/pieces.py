@@ -13,7 +13,7 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
-from solver.instance import Instance
+from solver.material.instance import Instance
 from solver.proof.compact.copies import Copy, copies_of
 from solver.proof.stoppable import Variable
 

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from solver.instance import Instance, Lying, SheetKind
+from solver.material.instance import Instance, Lying, SheetKind
 from solver.proof.shapes import Shape, shapes_of
 from solver.proof.waste.positions import Positions
 from solver.proof.waste.stacks import NEVER, PIECE, Lie

@@ -5,7 +5,7 @@ from math import ceil
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.instance import Instance, Laid, Solution, Strip
+from solver.material.instance import Instance, Laid, Solution, Strip
 from solver.proof.normal_patterns import Ints
 from solver.proof.waste.ground import Ground, grounds_of
 from solver.proof.waste.master import Duals, WasteMaster

@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.instance import Lying
+from solver.material.instance import Lying
 from solver.proof.bounds import doublings
 from solver.proof.normal_patterns import Ints
 from solver.proof.waste.positions import Positions

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from solver.instance import Instance, Solution
+from solver.material.instance import Instance, Solution
 from solver.measure import counts_sheets, goal_value
 
 MOST_SUMS = 20_000

@@ -6,5 +6,5 @@ about 5, and that is what makes tight lists fit (figures: `tests/benchmarks/RESU
 The compiled code is cached on disk by Numba and runs without the interpreter's lock.
 
 Arrays hold the sheets being searched; their columns are named in `solver.search.kernel.sheets`.
-Sizes are those of `solver.instance`: one kerf included.
+Sizes are those of `solver.material.instance`: one kerf included.
 """

@@ -1,10 +1,10 @@
-"""Between solutions of `solver.instance` and the arrays of the compiled search."""
+"""Between solutions of `solver.material.instance` and the arrays of the compiled search."""
 
 from collections.abc import Sequence
 
 import numpy as np
 
-from solver.instance import Block, Instance, Laid, Lying, SheetKind, Solution, Strip
+from solver.material.instance import Block, Instance, Laid, Lying, SheetKind, Solution, Strip
 from solver.search.kernel.chance import Ints, seeded
 from solver.search.kernel.sheets import (
     AREA,

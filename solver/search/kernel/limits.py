@@ -45,7 +45,7 @@ from solver.search.kernel.sheets import (
 
 
 class Limits(NamedTuple):
-    """What has to be carried and held; see `solver.instance.Limits`."""
+    """What has to be carried and held; see `solver.material.instance.Limits`."""
 
     carry: int
     hold: int

@@ -62,11 +62,11 @@ class Search(NamedTuple):
     load
         By type: how much it weighs to leave an item off; its area at first.
     kerf, levels
-        As in `solver.instance.Instance`.
+        As in `solver.material.instance.Instance`.
     keep_long, keep_short
         Least sides of a remainder worth keeping.
     reach, carry, hold, fence
-        Limits of the shop as in `solver.instance.Limits`; `NO_REACH` and 0 for none.
+        Limits of the shop as in `solver.material.instance.Limits`; `NO_REACH` and 0 for none.
     guide_least, guide_most
         What the guide can be set to; -1 for anything.
     """

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from solver.instance import Instance, ItemType, Row, SheetKind, Solution
+from solver.material.instance import Instance, ItemType, Row, SheetKind, Solution
 from solver.search.kernel.fleet import desk, off_of
 from solver.search.kernel.saving import Ledger, energy, save
 from solver.search.kernel.setups import no_setups

@@ -15,7 +15,7 @@ from shared.lengths import Length
 from shared.shop import Axis
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run, slice_of
-from solver.rooms import Room, whole_sheet
+from solver.material.rooms import Room, whole_sheet
 
 Copy = tuple[str, int]
 """Part id and number of the copy, from 1."""

@@ -12,7 +12,7 @@ from shared.geometry import Rect
 from shared.lengths import Length
 from shared.shop import Axis
 from shared.stock import Stock
-from solver.rooms import Room, whole_sheet
+from solver.material.rooms import Room, whole_sheet
 
 MOST_ROOMS = 8
 """Of more clear rectangles the largest are offered."""

@@ -13,8 +13,8 @@ from shared.lengths import Length
 from shared.shop import Axis
 from shared.stock import Stock
 from shared.tree import Piece, Run
-from solver.begun import widened
-from solver.rooms import Room
+from solver.material.rooms import Room
+from solver.material.started_sheets import widened
 
 
 class Spot(NamedTuple):

@@ -5,8 +5,8 @@ import time
 from collections.abc import Callable
 
 from solver.front import Front
+from solver.limits.measure import Cost, cost, goal_value, problems
 from solver.material.instance import Instance, Solution
-from solver.measure import Cost, cost, goal_value, problems
 
 Listener = Callable[["Board"], None]
 

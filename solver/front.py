@@ -5,8 +5,8 @@ from collections.abc import Callable
 from operator import attrgetter
 from typing import NamedTuple
 
+from solver.limits.measure import Cost
 from solver.material.instance import Solution
-from solver.measure import Cost
 
 
 class Candidate(NamedTuple):

@@ -10,7 +10,7 @@ from shared.parts import GrainRule, Part
 from shared.reach import first_cut, longer, ways
 from shared.shop import Axis
 from shared.stock import SheetGrain, Stock, Trims, orientations
-from solver.alone import most_carry, most_hold
+from solver.limits.single_item import most_carry, most_hold
 from solver.material.clear_rectangles import rooms_of
 from solver.material.instance import Instance
 from solver.material.rooms import Room

@@ -26,13 +26,13 @@ from shared.shop import Shop
 from shared.squaring import squared
 from shared.stock import Stock
 from solver import needs
-from solver.alone import can_be_sawn, without
-from solver.limits import limits_of
+from solver.limits.block_parting import can_be_parted
+from solver.limits.cut_run import limits_of
+from solver.limits.single_item import can_be_sawn, without
 from solver.material.around import Around
 from solver.material.instance import Grid, Instance, ItemType, Row, SheetKind, Weights
 from solver.material.rooms import Room
 from solver.material.started_sheets import Begun, begin
-from solver.parting import can_be_parted
 from solver.wanted import Copy, Wanted, wanted
 
 Lies = tuple[tuple[bool, ...], ...]

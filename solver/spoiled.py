@@ -9,10 +9,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from solver.arranging import Spread
+from solver.limits.measure import problems
 from solver.material.around import Around
 from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip
 from solver.material.rooms import Room
-from solver.measure import problems
 from solver.prepare import Ground, Material, Prepared, material_of
 from solver.search.start import first
 from solver.wanted import Copy, wanted

@@ -134,7 +134,7 @@ class Weights:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limits:
-    """What the shop cannot do, a kerf included in every size; see `solver.limits`.
+    """What the shop cannot do, a kerf included in every size; see `solver.limits.cut_run`.
 
     Attributes
     ----------

@@ -11,8 +11,8 @@ from shared.layout import LayoutSheet
 from shared.plan import Plan
 from solver.board import Board
 from solver.front import Candidate
+from solver.limits.measure import cost
 from solver.material.instance import Instance, Solution
-from solver.measure import cost
 from solver.outcome import Choice
 from solver.planning.plans import compose
 from solver.planning.standing import Standing, standing_of

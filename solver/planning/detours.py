@@ -15,9 +15,9 @@ from shared.layout import LayoutSheet
 from shared.plan import Goal, Unplaced
 from solver.arranging import Chance, Spread, spread
 from solver.board import Board
+from solver.limits.measure import cost, goal_of
 from solver.material.around import Around
 from solver.material.instance import Instance, Solution
-from solver.measure import cost, goal_of
 from solver.needs import more_of
 from solver.outcome import Reason
 from solver.planning.plans import compose

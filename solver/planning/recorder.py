@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from solver.board import Board
 from solver.effort import Effort
-from solver.measure import goal_of
+from solver.limits.measure import goal_of
 from solver.notes import Notes
 from solver.phase import Method, Phase
 from solver.planning.turn import Step

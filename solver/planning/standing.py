@@ -11,10 +11,10 @@ from shared.plan import Goal, MaterialProof, Proof
 from shared.shop import CutRule, FirstCut
 from shared.stock import Stock
 from solver.board import Board
-from solver.limits import limits_of
+from solver.limits.cut_run import limits_of
+from solver.limits.measure import goal_of, goal_value
 from solver.material.instance import Instance, Solution
 from solver.material.started_sheets import Begun
-from solver.measure import goal_of, goal_value
 from solver.planning.prices import prices_in_words
 
 LIMITED = "within the shop's limits"

@@ -4,8 +4,8 @@ import time
 
 from solver.board import Board
 from solver.effort import Effort
+from solver.limits.measure import breaks_limits, counts_sheets
 from solver.material.instance import NO_LIMITS, Instance
-from solver.measure import breaks_limits, counts_sheets
 from solver.phase import Method
 from solver.proof import guillotine
 from solver.proof.columns import ColumnGeneration

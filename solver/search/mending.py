@@ -6,10 +6,10 @@ shrinks, or a sheet that fills up, may end in a cut that the shop cannot make.
 
 from collections.abc import Callable, Iterator, Sequence
 
-from solver.alone import alone
-from solver.limits import Run, broken
+from solver.limits.cut_run import Run, broken
+from solver.limits.measure import sawn_sheet
+from solver.limits.single_item import alone
 from solver.material.instance import Laid
-from solver.measure import sawn_sheet
 from solver.search.state import Cell, Piece, Rip, Sheet, Table, freeze_sheet, put_cell
 
 Opener = Callable[[int], Sheet | None]

@@ -8,8 +8,8 @@ passes go on with keys, tolerances and choice of sheets perturbed at random.
 from collections.abc import Callable, Iterator
 from random import Random
 
+from solver.limits.measure import Cost, cost
 from solver.material.instance import Instance, Solution
-from solver.measure import Cost, cost
 from solver.search.insert import Habits, fill
 from solver.search.mending import mend
 from solver.search.state import Sheet, Table, demand, freeze

@@ -7,7 +7,7 @@ more is closed and not looked at again.
 
 from collections.abc import Iterable, Sequence
 
-from solver.alone import alone
+from solver.limits.single_item import alone
 from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip
 
 Piece = tuple[int, int, int, bool]

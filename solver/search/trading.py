@@ -5,8 +5,8 @@ from typing import NamedTuple
 
 from solver.board import Board
 from solver.effort import Effort
+from solver.limits.measure import counts_sheets
 from solver.material.instance import Instance, Row, Solution
-from solver.measure import counts_sheets
 from solver.search.annealing import anneal
 from solver.stop import Stop
 

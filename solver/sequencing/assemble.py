@@ -17,8 +17,9 @@ from shared.lengths import Length
 from shared.shop import Axis
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run, left_over
-from solver.limits import Run as Limited
-from solver.limits import last_sizes, limits_of
+from solver.limits.cut_run import Run as Limited
+from solver.limits.cut_run import last_sizes, limits_of
+from solver.limits.measure import sawn_sheet
 from solver.material.instance import (
     Block,
     Instance,
@@ -29,7 +30,6 @@ from solver.material.instance import (
     Solution,
     Strip,
 )
-from solver.measure import sawn_sheet
 from solver.sequencing.last import Sizes, spared
 from solver.sequencing.parting import parted
 from solver.sequencing.putting import places

@@ -1,10 +1,10 @@
 """Which order of a run's pieces the shop's limits demand, as near as can be to the one wanted.
 
 Wanted is largest first. A rail that has nothing else to rest on wants the largest last; in
-an exact run whose last size is spared, second to last (see `solver.limits`).
+an exact run whose last size is spared, second to last (see `solver.limits.cut_run`).
 """
 
-from solver.limits import Run, at_table, carries, last_sizes
+from solver.limits.cut_run import Run, at_table, carries, last_sizes
 from solver.material.instance import Limits
 
 

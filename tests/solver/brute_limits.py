@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from functools import cache
 from itertools import permutations, product
 
-from solver.limits import Run
+from solver.limits.cut_run import Run
 from solver.material.instance import Instance, SheetKind
 
 

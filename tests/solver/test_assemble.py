@@ -15,8 +15,8 @@ from shared.saw import verify
 from shared.shop import Axis, CutRule, FirstCut, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run
+from solver.limits.measure import cost
 from solver.material.instance import Block, Laid, Lying, Solution, Strip
-from solver.measure import cost
 from solver.prepare import prepare
 from solver.search.start import passes
 from solver.sequencing.assemble import trees

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
+from solver.limits.measure import problems
 from solver.material.instance import Block, Instance, Laid, Solution
-from solver.measure import problems
 from solver.proof.bounds import lower_bound
 from solver.proof.columns import BoundError, ColumnGeneration
 from solver.proof.shapes import shapes_of

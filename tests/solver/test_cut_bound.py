@@ -8,8 +8,8 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from solver.limits.measure import cost, counts_sheets, goal_value
 from solver.material.instance import Instance, Row, Solution, Weights
-from solver.measure import cost, counts_sheets, goal_value
 from solver.proof import guillotine
 from solver.proof.columns import BoundError
 from solver.proof.cut_bound import CutBound, quick_bound

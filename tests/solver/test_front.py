@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from solver.board import Board, UnsoundSolution
 from solver.effort import Effort
 from solver.front import Front
+from solver.limits.measure import Cost, cost, problems
 from solver.material.instance import Instance, Solution
-from solver.measure import Cost, cost, problems
 from solver.notes import Notes
 from solver.phase import Phase
 from solver.planning.crew import _Known

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from solver.limits.measure import cost, price, problems
 from solver.material.instance import Block, Instance, Laid, Lying, Row, Solution, Strip, Weights
-from solver.measure import cost, price, problems
 from solver.proof.columns import ColumnGeneration
 from solver.proof.guillotine import CompactResult, Goal, Status, cut
 from solver.proof.stoppable import Reach

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from solver.board import Board
 from solver.effort import Effort
+from solver.limits.measure import cost, problems
 from solver.material.instance import Instance, Solution
-from solver.measure import cost, problems
 from solver.search.annealing import save_sawing
 from solver.search.cheaper import cheaper_fleets, fleet_of, worth
 from solver.search.kernel.chance import below, seeded, share

@@ -7,12 +7,12 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from solver.alone import can_be_sawn
 from solver.board import Board
 from solver.effort import Effort
-from solver.limits import Run, broken, last_sizes
+from solver.limits.cut_run import Run, broken, last_sizes
+from solver.limits.measure import cost, price, problems
+from solver.limits.single_item import can_be_sawn
 from solver.material.instance import Instance, Limits, Weights
-from solver.measure import cost, price, problems
 from solver.proof.guillotine import Goal, Status, cut
 from solver.proof.stoppable import Reach
 from solver.search.annealing import save_sawing

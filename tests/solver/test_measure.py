@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from solver.limits.measure import cost, counts_sheets, goal_value, problems
 from solver.material.instance import (
     Block,
     Instance,
@@ -15,7 +16,6 @@ from solver.material.instance import (
     Strip,
     Weights,
 )
-from solver.measure import cost, counts_sheets, goal_value, problems
 from tests.solver.some_instances import plain
 
 WEIGHTS = Weights(cut_s=60, setup_s=30, skim_s=7)

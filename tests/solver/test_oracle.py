@@ -12,7 +12,7 @@ from shared.parts import GrainRule
 from shared.plan import Plan
 from shared.shop import CutRule, FirstCut
 from shared.stock import Trims
-from solver.measure import counts_sheets
+from solver.limits.measure import counts_sheets
 from solver.planning.standing import unit_of
 from solver.prepare import prepare
 from solver.proof.guillotine import CompactResult, cut

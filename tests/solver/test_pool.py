@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
+from solver.limits.measure import goal_value, price, problems
 from solver.material.instance import Block, Instance, Laid, Lying, Row, Solution, Strip
-from solver.measure import goal_value, price, problems
 from solver.proof.columns import ColumnGeneration
 from solver.proof.pool import Chooser, add_strips, choose, without_surplus
 from solver.proof.pricing import Stopped

@@ -8,8 +8,8 @@ import pytest
 
 from solver.board import Board
 from solver.effort import Effort
+from solver.limits.measure import cost
 from solver.material.instance import Instance
-from solver.measure import cost
 from solver.phase import Phase
 from solver.planning import steps
 from solver.planning.readiness import Readiness

@@ -17,7 +17,7 @@ from shared.practice import USUAL_SHOP
 from shared.saw import verify
 from shared.shop import Axis, CutRule, FirstCut, Rail, Shop, Span, TableSaw
 from shared.stock import NoGo, Stock, Trims
-from solver.measure import cost
+from solver.limits.measure import cost
 from solver.prepare import prepare
 from solver.run import run
 from solver.search.start import passes

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from shared.lengths import MM
 from solver.board import Board
 from solver.effort import Effort
+from solver.limits.measure import cost, sawn
 from solver.material.instance import Block, Instance, Laid, Lying, Row, SheetKind, Solution, Strip
-from solver.measure import cost, sawn
 from solver.phase import Phase
 from solver.planning.steps import take_step
 from solver.run import run

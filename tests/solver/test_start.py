@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.measure import cost, problems
+from solver.limits.measure import cost, problems
 from solver.search.start import first, improve, passes
 from solver.stop import Stop
 from tests.benchmarks.neutral import load, targets

@@ -1,6 +1,6 @@
 """The shop's limits in the compact model: what can be reached, carried and held.
 
-The same rules as `solver.limits`, as constraints on every piece that is cut.
+The same rules as `solver.limits.cut_run`, as constraints on every piece that is cut.
 """
 
 from collections.abc import Sequence

@@ -1,7 +1,7 @@
 """The best remainder of the compact model: the largest single fall worth keeping.
 
 One fall of any level is picked; it must be worth keeping, and its area is made as large as
-can be. The same rules as `solver.measure`, as variables.
+can be. The same rules as `solver.limits.measure`, as variables.
 """
 
 from typing import NamedTuple

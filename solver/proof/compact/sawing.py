@@ -1,6 +1,6 @@
 """Sawing time of the compact model: cuts, distinct set-ups, skims, rips beyond the guide.
 
-The same rules as `solver.measure`, as variables: a run that fills its piece exactly saves
+The same rules as `solver.limits.measure`, as variables: a run that fills its piece exactly saves
 the cut of one member, whose size then needs no set-up there.
 """
 

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from solver.limits.measure import counts_sheets, goal_value
 from solver.material.instance import Instance, Solution
-from solver.measure import counts_sheets, goal_value
 
 MOST_SUMS = 20_000
 """Sums of prices kept track of."""

@@ -1,6 +1,6 @@
 """The shop's limits in the compiled search: what may be laid where, and what breaks one.
 
-The same rules as `solver.limits`, written out for the arrays; tests hold them against it.
+The same rules as `solver.limits.cut_run`, written out for the arrays; tests hold them against it.
 Reach is kept by what may open a strip, and how wide; carry and hold are looked at where an
 item is laid, as far as can be told then, and for whole sheets at the end of a try.
 """

@@ -1,6 +1,6 @@
 """Whether the block of a match group can be parted under the shop's limits."""
 
-from solver.limits import Run, broken
+from solver.limits.cut_run import Run, broken
 from solver.material.instance import Grid, Limits
 
 PARTING = 3

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from shared.plan import Goal
-from solver.limits import Run, broken, last_sizes, unguided
+from solver.limits.cut_run import Run, broken, last_sizes, unguided
 from solver.material.instance import (
     Block,
     Instance,

@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import product
 
+from solver.limits.measure import wrong_sheet
 from solver.material.instance import Block, Instance, Laid, Limits, Lying, SheetKind, Strip
-from solver.measure import wrong_sheet
 
 
 def alone(instance: Instance, kind: int, item: int) -> Iterator[Laid]:

@@ -16,7 +16,7 @@ from solver.planning.recorder import Recorder
 from solver.planning.standing import Spoiled
 from solver.planning.team import Team
 from solver.planning.trouble import Trouble, raise_it
-from solver.prepare import prepare, sawable
+from solver.prepare.instances import prepare, sawable
 from solver.stop import Limits, Stop
 
 

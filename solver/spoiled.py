@@ -13,9 +13,9 @@ from solver.limits.measure import problems
 from solver.material.around import Around
 from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip
 from solver.material.rooms import Room
-from solver.prepare import Ground, Material, Prepared, material_of
+from solver.prepare.demand import Copy, wanted
+from solver.prepare.instances import Ground, Material, Prepared, material_of
 from solver.search.start import first
-from solver.wanted import Copy, wanted
 
 Chunk = tuple[Copy, ...]
 """The copies that one item stands for."""

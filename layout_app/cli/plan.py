@@ -24,7 +24,7 @@ from shared.job import Job
 from shared.plan import Plan
 from solver.outcome import Choice, Choices, Done, Event, Progress
 from solver.planning.compiling import cache_folder, fill, is_filled
-from solver.prepare import sawable
+from solver.prepare.instances import sawable
 from solver.run import run
 from solver.sequencing.sequence import plan_part
 from solver.statistics import Statistics

@@ -10,7 +10,7 @@ from shared.plan import Goal, Plan
 from shared.progress import NOTHING_MADE, Made
 from solver.material.instance import Instance, Solution
 from solver.planning.standing import unit_of
-from solver.prepare import Prepared, prepare, sawable
+from solver.prepare.instances import Prepared, prepare, sawable
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

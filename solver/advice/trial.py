@@ -15,7 +15,7 @@ from solver.phase import Phase
 from solver.planning.plans import compose
 from solver.planning.standing import Standing
 from solver.planning.steps import SOLVER, bound_quickly, take_step
-from solver.prepare import Prepared
+from solver.prepare.instances import Prepared
 from solver.search.start import first
 from solver.spoiled import is_spoiled
 from solver.stop import Stop

@@ -17,7 +17,7 @@ from solver.outcome import Choice
 from solver.planning.plans import compose
 from solver.planning.standing import Standing, standing_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
-from solver.prepare import Prepared
+from solver.prepare.instances import Prepared
 from solver.sequencing.tally import tally
 
 MOST = 5

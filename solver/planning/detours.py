@@ -18,13 +18,13 @@ from solver.board import Board
 from solver.limits.measure import cost, goal_of
 from solver.material.around import Around
 from solver.material.instance import Instance, Solution
-from solver.needs import more_of
 from solver.outcome import Reason
 from solver.planning.plans import compose
 from solver.planning.publisher import Publisher
 from solver.planning.standing import Over, Spoiled, standing_of, unit_of, ways_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
-from solver.prepare import Material, Prepared, merged
+from solver.prepare.instances import Material, Prepared, merged
+from solver.prepare.missing_stock import more_of
 from solver.search.start import first
 from solver.spoiled import (
     area_of,

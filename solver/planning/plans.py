@@ -11,10 +11,10 @@ from shared.tree import Piece, Run
 from solver.material.around import sawn_around
 from solver.material.rooms import Room
 from solver.material.started_sheets import finished
-from solver.needs import more_of
 from solver.planning.standing import Standing, proof_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan
-from solver.prepare import Prepared, merged
+from solver.prepare.instances import Prepared, merged
+from solver.prepare.missing_stock import more_of
 from solver.sequencing.assemble import Sawn, trees
 from solver.sequencing.sequence import layout_sheet, saw_up
 

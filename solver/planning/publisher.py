@@ -14,7 +14,7 @@ from solver.planning.choices import Chooser
 from solver.planning.plans import compose
 from solver.planning.standing import standing_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
-from solver.prepare import Prepared
+from solver.prepare.instances import Prepared
 
 CHOICES_PAUSE_S = 1.0
 """Least time between two times that choices are told."""

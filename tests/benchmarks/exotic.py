@@ -30,7 +30,7 @@ from shared.parts import Part
 from solver.outcome import Better, Event
 from solver.planning.crew import Crew
 from solver.planning.steps import KERNEL, SOLVER
-from solver.prepare import prepare
+from solver.prepare.instances import prepare
 from solver.run import run
 from solver.stop import Limits, Stop
 from tests.benchmarks.neutral import Benchmark, load_folder

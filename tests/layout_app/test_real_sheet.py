@@ -29,7 +29,7 @@ from shared.lengths import INCH, MM
 from shared.plan import Placement
 from shared.saw import verify
 from shared.stock import NoGo, Stock, Trims
-from solver.prepare import prepare
+from solver.prepare.instances import prepare
 from tests.layout_app.small_job import document, small_job
 from tests.strategies import bad_places
 

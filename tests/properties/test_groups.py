@@ -18,7 +18,7 @@ from shared.plan import Placement, Plan
 from shared.saw import verify
 from shared.stock import SheetGrain, Stock
 from solver.outcome import Event
-from solver.prepare import prepare
+from solver.prepare.instances import prepare
 from solver.run import run
 from solver.search.start import passes
 from solver.sequencing.assemble import trees

@@ -28,7 +28,7 @@ from shared.stock import NoGo, SheetGrain, Stock, Trims
 from solver.board import Board
 from solver.planning.plans import compose
 from solver.planning.standing import standing_of
-from solver.prepare import prepare
+from solver.prepare.instances import prepare
 from solver.search.start import first
 
 SHEET = (1200 * MM, 600 * MM)

@@ -11,7 +11,7 @@ from shared.lengths import MM, Length, LengthStyle, Unit, parse_length
 from shared.parts import GrainRule, Part
 from shared.shop import CutRule, Shop
 from shared.stock import SheetGrain, Stock, Trims
-from solver.prepare import prepare
+from solver.prepare.instances import prepare
 
 QUICK = settings(
     max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True

@@ -10,7 +10,7 @@ from shared.plan import Cut, CutKind, Goal, Plan, PlanSheet
 from shared.saw import verify
 from shared.shop import Axis
 from solver.outcome import Better, Done, Event
-from solver.prepare import sawable
+from solver.prepare.instances import sawable
 from solver.run import run
 from solver.stop import Limits
 from tests.strategies import jobs

@@ -10,7 +10,7 @@ from shared.lengths import MM
 from shared.plan import Plan
 from shared.saw import beyond_limits, verify
 from shared.shop import Rail, Shop, Span, TableSaw
-from solver.prepare import sawable
+from solver.prepare.instances import sawable
 from solver.run import run
 from solver.sequencing.sequence import layout_sheet
 from solver.stop import Limits

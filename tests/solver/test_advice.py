@@ -23,7 +23,7 @@ from solver.advice.events import Advice, Forcing, Looked, Suggestion
 from solver.advice.ground import Settled
 from solver.advice.suggesting import suggestions
 from solver.outcome import Reason
-from solver.prepare import prepare
+from solver.prepare.instances import prepare
 from solver.proof.guillotine import cut
 from solver.run import run
 from solver.stop import Limits, Stop

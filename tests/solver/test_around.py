@@ -23,7 +23,7 @@ from solver.material.around import gaps, lanes_of
 from solver.material.rooms import whole_sheet
 from solver.phase import Phase
 from solver.planning.steps import take_step
-from solver.prepare import prepare
+from solver.prepare.instances import prepare
 from solver.run import run
 from solver.search.start import first
 from solver.spoiled import as_if_sound

@@ -17,7 +17,7 @@ from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run
 from solver.limits.measure import cost
 from solver.material.instance import Block, Laid, Lying, Solution, Strip
-from solver.prepare import prepare
+from solver.prepare.instances import prepare
 from solver.search.start import passes
 from solver.sequencing.assemble import trees
 from solver.sequencing.last import Sizes, spared

@@ -21,7 +21,7 @@ from solver.outcome import Phase
 from solver.planning.plans import compose
 from solver.planning.standing import Standing
 from solver.planning.steps import KERNEL, take_step
-from solver.prepare import Prepared, prepare
+from solver.prepare.instances import Prepared, prepare
 from solver.run import run
 from solver.search.start import passes
 from solver.sequencing.sequence import layout_sheet

@@ -15,7 +15,7 @@ from shared.lengths import MM
 from shared.parts import GrainRule
 from shared.plan import Plan
 from shared.shop import FirstCut
-from solver.prepare import prepare
+from solver.prepare.instances import prepare
 from solver.run import run
 from solver.stop import Limits
 from tests.solver.oracle import costs_of

@@ -12,7 +12,7 @@ from shared.lengths import MM
 from shared.parts import Part
 from shared.plan import MatchedSet, Placement, Way
 from shared.shop import Shop
-from solver.prepare import prepare
+from solver.prepare.instances import prepare
 from solver.sequencing.matching import matched_sets
 from tests.properties.test_groups import QUICK, constructed, matched_jobs
 

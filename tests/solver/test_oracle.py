@@ -14,7 +14,7 @@ from shared.shop import CutRule, FirstCut
 from shared.stock import Trims
 from solver.limits.measure import counts_sheets
 from solver.planning.standing import unit_of
-from solver.prepare import prepare
+from solver.prepare.instances import prepare
 from solver.proof.guillotine import CompactResult, cut
 from solver.proof.stoppable import Reach
 from tests.solver.oracle import Verdict, least_stock

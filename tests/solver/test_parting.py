@@ -14,7 +14,7 @@ from shared.tree import Piece, Place, Run
 from solver.material.instance import Block, Grid, Laid, Lying, Solution, Strip
 from solver.outcome import Event, Phase
 from solver.planning.mate_wire import Task, decode_line, encode_line
-from solver.prepare import prepare
+from solver.prepare.instances import prepare
 from solver.run import run as plan_it
 from solver.sequencing.assemble import trees
 from solver.sequencing.parting import parted

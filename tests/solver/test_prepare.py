@@ -11,7 +11,7 @@ from shared.plan import Placement, Unplaced
 from shared.shop import CutRule, FirstCut
 from shared.stock import SheetGrain, Trims
 from solver.material.instance import Instance, Row
-from solver.prepare import merged, prepare
+from solver.prepare.instances import merged, prepare
 from tests.solver.some_jobs import EIGHTH, PLY, job, part, sheet
 
 

@@ -18,7 +18,7 @@ from shared.parts import Bands, GrainRule
 from shared.shop import Rail
 from shared.squaring import squared
 from shared.stock import NoGo, Trims
-from solver.prepare import prepare, sawable
+from solver.prepare.instances import prepare, sawable
 from solver.run import run
 from solver.stop import Limits
 from tests.solver.some_jobs import job, part, sheet

@@ -18,7 +18,7 @@ from shared.saw import verify
 from shared.shop import Axis, CutRule, FirstCut, Rail, Shop, Span, TableSaw
 from shared.stock import NoGo, Stock, Trims
 from solver.limits.measure import cost
-from solver.prepare import prepare
+from solver.prepare.instances import prepare
 from solver.run import run
 from solver.search.start import passes
 from solver.sequencing.assemble import trees

@@ -25,7 +25,6 @@ from shared.progress import NOTHING_MADE, Made
 from shared.shop import Shop
 from shared.squaring import squared
 from shared.stock import Stock
-from solver import needs
 from solver.limits.block_parting import can_be_parted
 from solver.limits.cut_run import limits_of
 from solver.limits.single_item import can_be_sawn, without
@@ -33,7 +32,8 @@ from solver.material.around import Around
 from solver.material.instance import Grid, Instance, ItemType, Row, SheetKind, Weights
 from solver.material.rooms import Room
 from solver.material.started_sheets import Begun, begin
-from solver.wanted import Copy, Wanted, wanted
+from solver.prepare import missing_stock
+from solver.prepare.demand import Copy, Wanted, wanted
 
 Lies = tuple[tuple[bool, ...], ...]
 """For each room, how a part may lie in it."""
@@ -226,7 +226,7 @@ def _whole(job: Job, hands: Mapping[str, int | None]) -> Iterator[Room]:
     """Yield the ways to use the sheets that are left of each row."""
     for stock in job.stock:
         if hands.get(stock.id, 0) != 0:
-            yield from needs.rooms_for(job, stock)
+            yield from missing_stock.rooms_for(job, stock)
 
 
 def _begun_rooms(job: Job, material: str, free: Sequence[Room]) -> Iterator[Room]:
@@ -250,8 +250,8 @@ def _lies(job: Job, room: Room, one: Wanted) -> tuple[bool, ...]:
 def _why(one: Wanted, job: Job, rows: Sequence[Stock], rooms: Sequence[Room]) -> str:
     """Say what a part needs that fits none of the sheets that are left."""
     if any(room.lying(one.part) for room in rooms):
-        return needs.of_group(job)
-    return needs.why(one.part, job, rows)
+        return missing_stock.of_group(job)
+    return missing_stock.why(one.part, job, rows)
 
 
 def _within_limits(instance: Instance, job: Job) -> tuple[Instance | None, list[Unplaced]]:
@@ -263,7 +263,7 @@ def _within_limits(instance: Instance, job: Job) -> tuple[Instance | None, list[
     left = [
         Unplaced(part=part, copies=1, need=need)
         for item in sorted(beyond)
-        for need in [needs.limit_of(instance, item, job)]
+        for need in [missing_stock.limit_of(instance, item, job)]
         for part, _ in instance.items[item].members
     ]
     return None if len(beyond) == len(items) else without(instance, beyond), left

@@ -16,13 +16,13 @@ import time
 import traceback
 
 from solver.advice.events import Advice
+from solver.budget.stop import Limits, Stop
 from solver.outcome import Done, Event, Reason
 from solver.planning.crew import Crew
 from solver.planning.pipes import Sender, claim_output, leave, read_in_background
 from solver.planning.steps import warm_up
 from solver.planning.trouble import log_it
 from solver.run import run
-from solver.stop import Limits, Stop
 from solver.wire import (
     AdviseRequest,
     FailedAnswer,

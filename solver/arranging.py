@@ -11,10 +11,10 @@ from random import Random
 from typing import NamedTuple
 
 from shared.lengths import Length
+from solver.budget.stop import Stop
 from solver.material.around import Around, Lane, Spot, crossing, gaps, lanes_of, spots_of
 from solver.material.instance import Block, Instance, Laid, Solution, Strip
 from solver.material.rooms import Room
-from solver.stop import Stop
 
 ORDERS = 300
 """Orders of strips that are tried on one sheet of a row."""

@@ -5,8 +5,8 @@ from enum import StrEnum
 
 from shared.costs import NOTHING_SPENT, Spent
 from shared.plan import Plan
-from solver.phase import Phase
-from solver.statistics import Statistics
+from solver.budget.phase import Phase
+from solver.budget.statistics import Statistics
 
 
 class Reason(StrEnum):

@@ -16,9 +16,9 @@ from shared.plan import Plan
 from shared.progress import NOTHING_MADE, Made
 from solver.advice.events import Advice, Forcing, Looked, Suggestion
 from solver.advice.ground import NOTHING, Settled
+from solver.budget.stop import Limits
 from solver.ordering.asked import Asked, Ordered
 from solver.outcome import Better, Choices, Done, Event, Progress
-from solver.stop import Limits
 
 
 class WireError(Exception):

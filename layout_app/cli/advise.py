@@ -12,9 +12,9 @@ from shared.job import Job
 from shared.lengths import Length
 from shared.plan import Plan
 from solver.advice.ground import NOTHING, Settled
+from solver.budget.stop import Limits, Stop
 from solver.outcome import Better, Event
 from solver.run import run
-from solver.stop import Limits, Stop
 
 PLAN_PART: Final = 1 / 3
 """Part of a time limit in which the plan is made and proven."""

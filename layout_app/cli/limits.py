@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 from typing import Final
 
-from solver.stop import Limits
+from solver.budget.stop import Limits
 
 TIME_S: Final = 10.0
 PATIENCE_S: Final = 9.0

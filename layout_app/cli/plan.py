@@ -22,13 +22,13 @@ from shared.check_stock import LEFT_OUT
 from shared.issues import Issue, Severity
 from shared.job import Job
 from shared.plan import Plan
+from solver.budget.statistics import Statistics
+from solver.budget.stop import Limits, Stop
 from solver.outcome import Choice, Choices, Done, Event, Progress
 from solver.planning.compiling import cache_folder, fill, is_filled
 from solver.prepare.instances import sawable
 from solver.run import run
 from solver.sequencing.sequence import plan_part
-from solver.statistics import Statistics
-from solver.stop import Limits, Stop
 
 ORDER_S = 5.0
 """Longest time to look for fewer set-up changes."""

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from layout_app.model.words.wording import counted
 from shared.amounts import format_price
 from shared.plan import Goal
-from solver.statistics import MaterialStatistics, Point, Solve, Statistics, Stretch, Work
+from solver.budget.statistics import MaterialStatistics, Point, Solve, Statistics, Stretch, Work
 
 Cells = Sequence[str]
 

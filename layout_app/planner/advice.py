@@ -19,7 +19,7 @@ from layout_app.planner.process import PlannerProcess
 from shared.lengths import Length
 from solver.advice.changes import Change, Kind, changed, changed_part, untrimmed
 from solver.advice.events import Advice, Looked
-from solver.stop import Limits
+from solver.budget.stop import Limits
 
 if TYPE_CHECKING:
     from layout_app.window.main_window import MainWindow

@@ -22,7 +22,7 @@ from layout_app.planner.process import PlannerProcess
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Plan
-from solver.stop import Limits
+from solver.budget.stop import Limits
 
 TIDY = Limits(time_s=5.0, workers=1)
 OFFER = Limits(time_s=6.0, workers=1)

@@ -14,8 +14,8 @@ from layout_app.planner.choices import NOTHING, Offered
 from layout_app.planner.process import PlannerProcess, spare_workers
 from shared.check import plannable
 from shared.layout import Layout
+from solver.budget.stop import Limits
 from solver.outcome import Choice, Done, Progress, Reason
-from solver.stop import Limits
 
 PATIENCE_S = 30.0
 """A run ends after so long without a better plan or bound."""

@@ -19,7 +19,7 @@ from layout_app.planner.choices import Offered
 from layout_app.planner.line import Line
 from shared.lengths import Length
 from shared.plan import Plan
-from solver.stop import Limits
+from solver.budget.stop import Limits
 from solver.wire import (
     AdviceAnswer,
     AdviseRequest,

@@ -48,7 +48,7 @@ from layout_app.window.taking_back import TakingBack
 from layout_app.window.two_versions import TwoVersions
 from layout_app.window.unsaved import Unsaved
 from shared.shop import Shop
-from solver.stop import Limits
+from solver.budget.stop import Limits
 
 _Answer = TypeVar("_Answer")
 

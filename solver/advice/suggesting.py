@@ -18,11 +18,11 @@ from solver.advice.ground import NOTHING, Ground, Settled, grounds
 from solver.advice.trial import Trial, Verdict, attempt, plan_of
 from solver.advice.words import caution_of, change_in_words, gain_in_words, how_far
 from solver.advice.worths import Worths, forcing, worths
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.stop import Limits, Stop
 from solver.outcome import Reason
 from solver.planning.steps import SOLVER, warm_up
 from solver.planning.trouble import RefusedPlan, Trouble, raise_it
-from solver.stop import Limits, Stop
 
 TIME_S = 20.0
 """How long it is looked if nobody says."""

@@ -9,16 +9,16 @@ from solver.advice.changes import Change, Kind, changed
 from solver.advice.ground import Ground
 from solver.advice.worths import Worths
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.phase import Phase
+from solver.budget.stop import Stop
 from solver.material.instance import Instance
-from solver.phase import Phase
 from solver.planning.plans import compose
 from solver.planning.standing import Standing
 from solver.planning.steps import SOLVER, bound_quickly, take_step
 from solver.prepare.instances import Prepared
 from solver.search.start import first
 from solver.spoiled import is_spoiled
-from solver.stop import Stop
 
 START_SHARE, PROVE_SHARE = 0.05, 0.5
 """Parts of the time of a trial that go to constructive plans, and then to bounds."""

@@ -15,11 +15,11 @@ import numpy as np
 from solver.advice.events import Force, Forcing
 from solver.advice.ground import Ground
 from solver.advice.words import forcing_sentence
+from solver.budget.stop import Stop
 from solver.material.instance import Instance
 from solver.proof.bounds import item_extents, round_up
 from solver.proof.columns import ColumnGeneration
 from solver.proof.relaxation import Floats
-from solver.stop import Stop
 
 SLACK = 1e-6
 """Prices are floats: what is nearer than this to ruling something out does not."""

@@ -11,9 +11,9 @@ from math import ceil
 
 from ortools.sat.python import cp_model
 
+from solver.budget.stop import Stop
 from solver.ordering.problem import Problem, ancestors, bits
 from solver.proof.stoppable import Reach, solve
-from solver.stop import Stop
 
 
 def fewest_blocks(problem: Problem, stop: Stop, seconds: float = 5.0) -> int:

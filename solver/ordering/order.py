@@ -12,6 +12,7 @@ from dataclasses import replace
 from shared.geometry import Rect
 from shared.layout import LayoutSheet
 from shared.shop import SawingOrder
+from solver.budget.stop import Stop
 from solver.ordering.asked import Asked, Ordered
 from solver.ordering.freedom import Freedom
 from solver.ordering.problem import Problem, Wishes, problem_of, stable
@@ -27,7 +28,6 @@ from solver.ordering.searching import (
 from solver.sequencing.forest import Forest, grow
 from solver.sequencing.rearranging import rearranged, renamed
 from solver.sequencing.sequence import layout_sheet
-from solver.stop import Stop
 
 TAIL_S = 0.5
 """Time for the cuts that finish blanks, in seconds."""

@@ -9,10 +9,11 @@ import time
 from collections.abc import Sequence
 
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.notes import Notes
+from solver.budget.phase import Phase
+from solver.budget.stop import Stop
 from solver.material.instance import Solution
-from solver.notes import Notes
-from solver.phase import Phase
 from solver.planning.mate_wire import (
     Finished,
     Halt,
@@ -24,7 +25,6 @@ from solver.planning.mate_wire import (
     encode_line,
 )
 from solver.planning.processes import apart, surroundings
-from solver.stop import Stop
 
 LOOK_S = 0.02
 """Time between two looks at the stop."""

@@ -15,6 +15,7 @@ from shared.layout import LayoutSheet
 from shared.plan import Goal, Unplaced
 from solver.arranging import Chance, Spread, spread
 from solver.board import Board
+from solver.budget.stop import Limits, Stop
 from solver.limits.measure import cost, goal_of
 from solver.material.around import Around
 from solver.material.instance import Instance, Solution
@@ -36,7 +37,6 @@ from solver.spoiled import (
     is_spoiled,
     missing_from,
 )
-from solver.stop import Limits, Stop
 
 SOUND_PART = 0.3
 """Part of a run for planning as if there were no bad places, and on clear rectangles."""

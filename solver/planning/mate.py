@@ -9,9 +9,10 @@ import threading
 import traceback
 
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.notes import Notes
+from solver.budget.stop import Stop
 from solver.material.instance import Solution
-from solver.notes import Notes
 from solver.planning.mate_wire import (
     Finished,
     Halt,
@@ -24,7 +25,6 @@ from solver.planning.mate_wire import (
 )
 from solver.planning.pipes import Sender, claim_output, leave, read_in_background
 from solver.planning.steps import KERNEL, SOLVER, take_step, warm_up
-from solver.stop import Stop
 
 
 class Mate:

@@ -8,9 +8,9 @@ from typing import Any
 
 import msgspec
 
+from solver.budget.phase import Method, Phase
+from solver.budget.statistics import Work
 from solver.material.instance import Instance, Solution
-from solver.phase import Method, Phase
-from solver.statistics import Work
 
 
 class Task(msgspec.Struct, frozen=True, kw_only=True, tag="task", tag_field="say"):

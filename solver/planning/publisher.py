@@ -7,9 +7,9 @@ from collections.abc import Callable, Sequence
 from shared.layout import LayoutSheet
 from shared.plan import Plan
 from solver.board import Board
+from solver.budget.phase import Phase
 from solver.material.instance import Solution
 from solver.outcome import Better, Choice, Choices, Event, Progress
-from solver.phase import Phase
 from solver.planning.choices import Chooser
 from solver.planning.plans import compose
 from solver.planning.standing import standing_of

@@ -6,12 +6,10 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 
 from solver.board import Board
-from solver.effort import Effort
-from solver.limits.measure import goal_of
-from solver.notes import Notes
-from solver.phase import Method, Phase
-from solver.planning.turn import Step
-from solver.statistics import (
+from solver.budget.effort import Effort
+from solver.budget.notes import Notes
+from solver.budget.phase import Method, Phase
+from solver.budget.statistics import (
     MOST_POINTS,
     NOTHING,
     MaterialStatistics,
@@ -21,7 +19,9 @@ from solver.statistics import (
     Work,
     thinned,
 )
-from solver.stop import Stop
+from solver.budget.stop import Stop
+from solver.limits.measure import goal_of
+from solver.planning.turn import Step
 
 MOMENT_S = 1e-3
 """A step that did nothing and took no longer is not worth a word."""

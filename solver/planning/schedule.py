@@ -9,8 +9,8 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from solver.board import Board
-from solver.phase import Phase
-from solver.stop import Limits
+from solver.budget.phase import Phase
+from solver.budget.stop import Limits
 
 FIRST_ROUND_S = 3.0
 LONGEST_ROUND_S = 60.0

@@ -5,14 +5,14 @@ from collections.abc import Callable
 from random import Random
 
 from solver.board import Board
-from solver.effort import Effort
-from solver.phase import Method, Phase
+from solver.budget.effort import Effort
+from solver.budget.phase import Method, Phase
+from solver.budget.statistics import Work
+from solver.budget.stop import Stop
 from solver.planning.compiling import load_kernel
 from solver.planning.readiness import Readiness
 from solver.proof.bounds import lower_bound
 from solver.search.start import passes
-from solver.statistics import Work
-from solver.stop import Stop
 
 
 def _load_solver() -> None:

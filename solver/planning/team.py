@@ -8,16 +8,16 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.phase import Phase
+from solver.budget.stop import Limits, Stop
 from solver.outcome import Reason
-from solver.phase import Phase
 from solver.planning.crew import Mate, MateLost
 from solver.planning.recorder import Recorder
 from solver.planning.schedule import PROVEN_PATIENCE, START_PART, by_size, rounds
 from solver.planning.steps import KERNEL, bound_quickly, take_step, warm_up
 from solver.planning.trouble import BrokenMate, Trouble
 from solver.planning.turn import Enter, Turn
-from solver.stop import Limits, Stop
 
 LIVES = 3
 """Times a mate that is lost is started again in one run."""

@@ -5,8 +5,9 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from solver.board import Board
-from solver.effort import Effort
-from solver.phase import Phase
+from solver.budget.effort import Effort
+from solver.budget.phase import Phase
+from solver.budget.stop import Limits, Stop
 from solver.planning.schedule import (
     CUTS_LEAST_S,
     CUTS_PART,
@@ -16,7 +17,6 @@ from solver.planning.schedule import (
     rounds,
     shares,
 )
-from solver.stop import Limits, Stop
 
 Step = Callable[[Phase, Board, Stop, Effort], None]
 """Does a phase on a board until stopped, or the effort is spent."""

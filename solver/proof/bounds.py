@@ -16,8 +16,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from solver.budget.stop import Stop
 from solver.material.instance import Instance, SheetKind
-from solver.stop import Stop
 
 DualFeasible = Callable[[int], int]
 """Maps sizes up to a capacity C so that sizes that share C have images that share f(C)."""

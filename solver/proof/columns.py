@@ -11,14 +11,14 @@ from fractions import Fraction
 
 import numpy as np
 
+from solver.budget.statistics import NOTHING, Work
+from solver.budget.stop import Stop
 from solver.material.instance import Instance
 from solver.proof.bounds import fractional_bound, item_extents, round_up
 from solver.proof.pricing import Stopped
 from solver.proof.relaxation import Floats, Relaxation
 from solver.proof.shapes import Grid, grid_of, shapes_of
 from solver.proof.strip_pool import StripPool
-from solver.statistics import NOTHING, Work
-from solver.stop import Stop
 
 SCALES = ((300, 160), (1800, 1000))
 """Most points along and across the strips, scale after scale."""

@@ -12,14 +12,14 @@ Geoffrion, "Lagrangean relaxation for integer programming", Mathematical Program
 from collections.abc import Callable
 from contextlib import suppress
 
+from solver.budget.statistics import NOTHING, Work
+from solver.budget.stop import Stop
 from solver.material.instance import Instance, SheetKind, Solution
 from solver.proof.columns import BoundError
 from solver.proof.pricing import Stopped
 from solver.proof.waste.positions import TooManyPositions
 from solver.proof.waste.program import Program
 from solver.proof.waste.stock import TooManySums, budget_of
-from solver.statistics import NOTHING, Work
-from solver.stop import Stop
 
 ONE_ROUND = Work(rounds=1)
 

@@ -8,6 +8,7 @@ are tested against.
 from enum import Enum, auto
 from typing import NamedTuple
 
+from solver.budget.stop import Stop
 from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip
 from solver.proof.compact.hints import Hint
 from solver.proof.compact.limits import keep_limits
@@ -15,7 +16,6 @@ from solver.proof.compact.pieces import Pieces
 from solver.proof.compact.remainder import Remainder
 from solver.proof.compact.sawing import Sawing
 from solver.proof.stoppable import Answer, Reach, Variable, solve
-from solver.stop import Stop
 
 LEAST = -(2**53)
 """What a bound is when nothing is known."""

@@ -12,12 +12,12 @@ from typing import Any, NamedTuple
 
 from ortools.sat.python import cp_model
 
+from solver.budget.stop import Stop
 from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip
 from solver.proof.pricing import Stopped
 from solver.proof.shapes import Shape, shapes_of
 from solver.proof.stoppable import Answer, Reach, Variable, solve
 from solver.proof.strip_pool import StripPool
-from solver.stop import Stop
 
 
 class Slot(NamedTuple):

@@ -15,12 +15,12 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from solver.budget.stop import Stop
 from solver.material.instance import Lying
 from solver.proof.bounds import doublings
 from solver.proof.normal_patterns import Axis, Ints
 from solver.proof.shapes import Grid
 from solver.proof.stacks import Stacks, Table
-from solver.stop import Stop
 
 SAFE_32_BIT = 2**30
 """Values below this are added up in half the memory, twice as fast."""

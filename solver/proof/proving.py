@@ -3,10 +3,11 @@
 import time
 
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.phase import Method
+from solver.budget.stop import Stop
 from solver.limits.measure import breaks_limits, counts_sheets
 from solver.material.instance import NO_LIMITS, Instance
-from solver.phase import Method
 from solver.proof import guillotine
 from solver.proof.columns import ColumnGeneration
 from solver.proof.cut_bound import CutBound
@@ -15,7 +16,6 @@ from solver.proof.pool import add_strips, choose
 from solver.proof.relaxation import Floats
 from solver.proof.stoppable import Reach
 from solver.proof.strip_pool import StripPool
-from solver.stop import Stop
 
 COMPACT_COPIES = 12
 """Most parts that the compact model is tried on."""

@@ -14,6 +14,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from solver.budget.stop import Stop
 from solver.material.instance import Instance, Lying
 from solver.proof.bounds import best_factor, dual_value, item_extents
 from solver.proof.master import Duals, Master
@@ -21,7 +22,6 @@ from solver.proof.normal_patterns import Ints
 from solver.proof.pricing import Pricing, Stopped, StripColumn, dearest_sheet
 from solver.proof.shapes import Grid
 from solver.proof.strip_pool import StripPool
-from solver.stop import Stop
 
 Floats = NDArray[np.float64]
 

@@ -5,9 +5,9 @@ from typing import Any, NamedTuple
 
 from ortools.sat.python import cp_model
 
-from solver.notes import Notes
-from solver.statistics import Solve, Work
-from solver.stop import Stop
+from solver.budget.notes import Notes
+from solver.budget.statistics import Solve, Work
+from solver.budget.stop import Stop
 
 REPEAT_S = 0.02
 """A word to stop is lost while the native solver only sets up, so it is repeated."""

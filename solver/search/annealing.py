@@ -8,9 +8,11 @@ from math import ceil, gcd
 import numpy as np
 
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.phase import Method
+from solver.budget.statistics import Work
+from solver.budget.stop import Stop
 from solver.material.instance import Solution
-from solver.phase import Method
 from solver.search.cheaper import with_begun
 from solver.search.kernel.chance import Floats
 from solver.search.kernel.fleet import desk, to_sheets
@@ -18,8 +20,6 @@ from solver.search.kernel.saving import Ledger, energy, save
 from solver.search.kernel.setups import no_setups
 from solver.search.kernel.sheets import copy_all
 from solver.search.tempo import Tempo
-from solver.statistics import Work
-from solver.stop import Stop
 
 HOT, COLD = 0.5, 0.05
 """Temperature at the start and the end, in times of a cut and a set-up together."""

@@ -7,15 +7,15 @@ from itertools import count
 import numpy as np
 
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.phase import Method
+from solver.budget.statistics import Work
+from solver.budget.stop import Stop
 from solver.material.instance import Laid, Solution
-from solver.phase import Method
 from solver.search.cheaper import Fleet, cheaper_fleets, everything, fleet_of, worth
 from solver.search.kernel.fleet import desk, left_of, off_of, to_sheets
 from solver.search.kernel.squeeze import squeeze
 from solver.search.tempo import Tempo
-from solver.statistics import Work
-from solver.stop import Stop
 
 HOT = 0.02
 """Threshold at the start of an attempt, in sheets; it falls to nothing."""

@@ -8,12 +8,12 @@ passes go on with keys, tolerances and choice of sheets perturbed at random.
 from collections.abc import Callable, Iterator
 from random import Random
 
+from solver.budget.stop import Stop
 from solver.limits.measure import Cost, cost
 from solver.material.instance import Instance, Solution
 from solver.search.insert import Habits, fill
 from solver.search.mending import mend
 from solver.search.state import Sheet, Table, demand, freeze
-from solver.stop import Stop
 
 Key = Callable[[int, int], float]
 """Importance of an item by its length and width; the greatest is laid first."""

@@ -4,11 +4,11 @@ from collections import Counter
 from typing import NamedTuple
 
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.stop import Stop
 from solver.limits.measure import counts_sheets
 from solver.material.instance import Instance, Row, Solution
 from solver.search.annealing import anneal
-from solver.stop import Stop
 
 
 class Offer(NamedTuple):

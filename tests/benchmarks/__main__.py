@@ -27,12 +27,12 @@ from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan, save_plan
 from shared.plan import Plan
 from shared.saw import verify
+from solver.budget.statistics import Statistics
+from solver.budget.stop import Limits
 from solver.outcome import Better, Done, Event
 from solver.planning.crew import Crew
 from solver.planning.steps import KERNEL, SOLVER
 from solver.run import run
-from solver.statistics import Statistics
-from solver.stop import Limits
 from tests.benchmarks.neutral import CUT_S, SETUP_S, Benchmark, in_usual_shop, load, targets
 
 DIGITS = 16

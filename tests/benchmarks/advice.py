@@ -17,7 +17,7 @@ from shared.lengths import LengthStyle, Unit
 from shared.saw import verify
 from solver.advice.events import Advice, Looked, Suggestion
 from solver.advice.suggesting import suggestions
-from solver.stop import Limits
+from solver.budget.stop import Limits
 from tests.benchmarks.neutral import load
 
 HERE = Path(__file__).parent

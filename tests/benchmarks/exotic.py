@@ -27,12 +27,12 @@ from typing import NamedTuple
 from shared.job import Job
 from shared.lengths import INCH, MM, Length
 from shared.parts import Part
+from solver.budget.stop import Limits, Stop
 from solver.outcome import Better, Event
 from solver.planning.crew import Crew
 from solver.planning.steps import KERNEL, SOLVER
 from solver.prepare.instances import prepare
 from solver.run import run
-from solver.stop import Limits, Stop
 from tests.benchmarks.neutral import Benchmark, load_folder
 
 WORKSHOP = Path(__file__).parent / "workshop"

@@ -20,8 +20,8 @@ from layout_app.paper.pdf import pdf
 from layout_app.paper.svg import drawing_svg, job_svg
 from layout_app.paper.wish import Wish
 from shared.drawing import draw_sheet
+from solver.budget.stop import Limits
 from solver.run import run
-from solver.stop import Limits
 from tests.benchmarks.furniture import furniture
 
 WHOLE_S, SHEET_S = 2.0, 0.020

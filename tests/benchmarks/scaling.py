@@ -22,11 +22,11 @@ from dataclasses import asdict, dataclass
 from shared.job import Job
 from shared.plan import Plan
 from shared.saw import verify
+from solver.budget.stop import Limits, Stop
 from solver.outcome import Better, Event, Progress
 from solver.planning.crew import Crew
 from solver.planning.steps import KERNEL, SOLVER
 from solver.run import run
-from solver.stop import Limits, Stop
 from tests.benchmarks.furniture import furniture
 from tests.benchmarks.memory import MemoryWatch
 

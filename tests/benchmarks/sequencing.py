@@ -19,11 +19,11 @@ from shared.layout import sheets_of
 from shared.plan import Plan
 from shared.saw import verify
 from shared.shop import SawingOrder
+from solver.budget.stop import Stop
 from solver.ordering.asked import Asked, Ordered
 from solver.ordering.order import put_in_order
 from solver.sequencing.sequence import saw_up
 from solver.sequencing.tally import tally
-from solver.stop import Stop
 from tests.benchmarks.neutral import load
 
 

@@ -17,9 +17,9 @@ from typing import NamedTuple
 
 from shared.job import Job
 from shared.saw import verify
+from solver.budget.stop import Limits
 from solver.planning.compiling import cache_folder, fill
 from solver.planning.processes import surroundings
-from solver.stop import Limits
 from solver.wire import (
     Answer,
     BetterAnswer,

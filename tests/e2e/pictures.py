@@ -61,7 +61,7 @@ def take(out: Path, scale: float) -> int:
     from layout_app.look.style_sheet import dress  # noqa: PLC0415 - Qt comes late
     from layout_app.look.theme import Theme  # noqa: PLC0415 - Qt comes late
     from layout_app.window.main_window import MainWindow  # noqa: PLC0415 - Qt comes late
-    from solver.stop import Limits  # noqa: PLC0415 - Qt comes late
+    from solver.budget.stop import Limits  # noqa: PLC0415 - Qt comes late
 
     app = QApplication(["ripfirst"])
     dress(app, Theme.light())

@@ -8,8 +8,8 @@ from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw
 from layout_app.planner.process import PlannerProcess
 from shared.plan import Plan
+from solver.budget.stop import Limits
 from solver.run import run
-from solver.stop import Limits
 
 
 def plan_of(project: Project, spared: Collection[str] = ()) -> Plan:

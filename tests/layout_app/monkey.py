@@ -25,8 +25,8 @@ from layout_app.panels.placements_model import FIELDS
 from layout_app.planner.process import PlannerProcess
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
+from solver.budget.stop import Limits
 from solver.run import run
-from solver.stop import Limits
 
 Key, Modifier, Kind = Qt.Key, Qt.KeyboardModifier, QEvent.Type
 

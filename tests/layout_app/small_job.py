@@ -9,8 +9,8 @@ from shared.parts import Part
 from shared.plan import Plan
 from shared.shop import Shop
 from shared.stock import Stock
+from solver.budget.stop import Limits
 from solver.run import run
-from solver.stop import Limits
 
 KERF: Length = INCH // 8
 

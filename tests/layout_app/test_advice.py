@@ -22,8 +22,8 @@ from shared.saw import verify
 from shared.stock import Trims
 from solver.advice.changes import Change, Edge, Kind, Side
 from solver.advice.events import Forcing, Looked, Suggestion
+from solver.budget.stop import Limits
 from solver.outcome import Reason
-from solver.stop import Limits
 from tests.layout_app.small_job import part, planned, small_job
 
 WAIT_MS = 30_000

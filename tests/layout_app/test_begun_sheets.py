@@ -9,8 +9,8 @@ from layout_app.document.ticks import tick
 from layout_app.model.locks import asked
 from shared.lengths import INCH
 from shared.saw import verify
+from solver.budget.stop import Limits
 from solver.run import run
-from solver.stop import Limits
 from tests.layout_app.small_job import document, planned
 
 pytestmark = pytest.mark.usefixtures("qapp")

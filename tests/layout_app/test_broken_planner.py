@@ -16,7 +16,7 @@ from layout_app.planner.process import DIED, MOST_RESTARTS, PlannerProcess
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from shared.saw import verify
-from solver.stop import Limits
+from solver.budget.stop import Limits
 from tests.layout_app.test_planner_process import long_project
 
 WAIT_MS = 30_000

@@ -32,8 +32,8 @@ from shared.job import Job, MatchGroup
 from shared.layout import Layout, sheets_of
 from shared.plan import Plan
 from shared.saw import verify
+from solver.budget.stop import Limits
 from solver.sequencing.matching import matched_sets
-from solver.stop import Limits
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import part, planned, small_job
 

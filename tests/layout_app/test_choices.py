@@ -21,8 +21,8 @@ from shared.drawing.records import Role
 from shared.geometry import Rect
 from shared.plan import Plan
 from shared.saw import verify
+from solver.budget.stop import Limits
 from solver.outcome import Choice
-from solver.stop import Limits
 from tests.solver.test_choices import chosen, squares
 
 WAIT_MS = 40_000

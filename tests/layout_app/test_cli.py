@@ -13,7 +13,7 @@ from layout_app.cli import plan as planning
 from layout_app.cli.main import main
 from layout_app.store.plan_file import plan_text, read_plan
 from shared.saw import verify
-from solver.phase import Method, Phase
+from solver.budget.phase import Method, Phase
 from solver.planning.processes import surroundings
 from tests.layout_app.test_store import PART, STOCK, project, written
 from tests.shared.small_plan import PLAN

@@ -14,8 +14,8 @@ from layout_app.store.project_file import save_project
 from shared.costs import Spent
 from shared.plan import Plan
 from shared.saw import verify
+from solver.budget.stop import Limits
 from solver.outcome import Choice
-from solver.stop import Limits
 from tests.solver.test_choices import squares
 
 

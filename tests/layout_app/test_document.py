@@ -16,8 +16,8 @@ from shared.lengths import INCH, MM
 from shared.parts import GrainRule, Part
 from shared.plan import Goal, Plan, Proof
 from shared.saw import verify
+from solver.budget.stop import Limits
 from solver.run import run
-from solver.stop import Limits
 from tests.layout_app.small_job import document, part, planned, small_job
 
 pytestmark = pytest.mark.usefixtures("qapp")

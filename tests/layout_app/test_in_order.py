@@ -12,10 +12,10 @@ from layout_app.model.words.left_words import dropped_words
 from shared.layout import Before
 from shared.saw import verify
 from shared.shop import SawingOrder
+from solver.budget.stop import Stop
 from solver.ordering.asked import Ordered
 from solver.ordering.order import put_in_order
 from solver.sequencing.tally import tally
-from solver.stop import Stop
 from tests.layout_app.small_job import document
 
 

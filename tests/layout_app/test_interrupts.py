@@ -14,9 +14,9 @@ from layout_app.model.project import Project
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import save_project
 from shared.saw import verify
+from solver.budget.stop import Stop
 from solver.planning.processes import surroundings
 from solver.proof.stoppable import Reach, solve
-from solver.stop import Stop
 from tests.benchmarks.furniture import furniture
 from tests.soak.interrupting import SOUND, interrupted, judged
 from tests.solver.test_stoppable import pigeons

@@ -19,7 +19,7 @@ from layout_app.window.main_window import MainWindow
 from shared.geometry import Rect
 from shared.lengths import MM
 from shared.parts import GrainRule
-from solver.stop import Limits
+from solver.budget.stop import Limits
 from tests.layout_app.bench.two_sheets import document
 from tests.layout_app.monkey import close, silent_planner
 from tests.layout_app.ways import SHELF_1

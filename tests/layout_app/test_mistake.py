@@ -29,7 +29,7 @@ from shared.lengths import INCH
 from shared.plan import Finished
 from shared.saw import verify
 from shared.stock import NoGo, Trims
-from solver.stop import Limits
+from solver.budget.stop import Limits
 from tests.layout_app.small_job import KERF, begun_document, document, part, planned, small_job
 from tests.properties.test_mistakes import plan_around
 

@@ -20,7 +20,7 @@ from layout_app.store.project_file import read_project, save_project
 from layout_app.window.main_window import MainWindow
 from layout_app.window.unsaved import CHANGES, PLAN_ON_PAPER
 from shared.layout import Layout
-from solver.stop import Limits, Stop
+from solver.budget.stop import Limits, Stop
 from tests.layout_app.small_job import planned, small_job
 
 WAIT_MS = 20_000

@@ -19,7 +19,7 @@ from layout_app.planner.process import PlannerProcess
 from layout_app.store.project_file import read_project, save_project
 from layout_app.window.files import Files
 from layout_app.window.main_window import MainWindow
-from solver.stop import Limits
+from solver.budget.stop import Limits
 from tests.layout_app.closing import close
 from tests.layout_app.collected import collecting, let_time_pass, press, stands
 from tests.layout_app.monkey import silent_planner

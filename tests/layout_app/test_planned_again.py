@@ -10,7 +10,7 @@ from layout_app.document import hands
 from layout_app.planner.aside import STANDS
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
-from solver.stop import Limits
+from solver.budget.stop import Limits
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import document
 

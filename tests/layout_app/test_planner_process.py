@@ -19,8 +19,8 @@ from layout_app.planner.live import Planning
 from layout_app.planner.process import DIED, PlannerProcess, spare_workers
 from shared.lengths import INCH
 from shared.saw import verify
+from solver.budget.stop import Limits
 from solver.outcome import Done, Reason
-from solver.stop import Limits
 from tests.layout_app.small_job import part, small_job
 
 WAIT_MS = 30_000

@@ -16,8 +16,8 @@ from shared.job import Job
 from shared.lengths import INCH
 from shared.plan import Plan
 from shared.saw import verify
+from solver.budget.stop import Limits
 from solver.outcome import Done, Reason
-from solver.stop import Limits
 from tests.layout_app.at_once import AtOnce, sawn_of
 from tests.layout_app.small_job import part, planned, small_job
 

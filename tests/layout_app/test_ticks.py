@@ -24,8 +24,8 @@ from shared.parts import Part
 from shared.plan import Plan
 from shared.progress import needed_for
 from shared.saw import verify
+from solver.budget.stop import Limits
 from solver.run import run
-from solver.stop import Limits
 from tests.layout_app.small_job import document, part, planned, small_job
 
 

@@ -27,8 +27,8 @@ from shared.job import Job
 from shared.lengths import INCH
 from shared.plan import Goal, MaterialProof, Proof
 from shared.saw import verify
+from solver.budget.stop import Limits
 from solver.planning.standing import HELD
-from solver.stop import Limits
 from tests.layout_app.small_job import document, small_job
 
 WAIT_MS = 30_000

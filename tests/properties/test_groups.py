@@ -17,13 +17,13 @@ from shared.parts import GrainRule, Part
 from shared.plan import Placement, Plan
 from shared.saw import verify
 from shared.stock import SheetGrain, Stock
+from solver.budget.stop import Limits
 from solver.outcome import Event
 from solver.prepare.instances import prepare
 from solver.run import run
 from solver.search.start import passes
 from solver.sequencing.assemble import trees
 from solver.sequencing.sequence import layout_sheet, saw_up
-from solver.stop import Limits
 from tests.solver.brute_force import least_price
 from tests.strategies import SHEETS, kerfs, matched, parts, rules, shops, trims
 

@@ -11,11 +11,11 @@ from shared.saw import verify
 from shared.shop import SawingOrder
 from shared.telling.settings import name_settings
 from shared.telling.strokes import strokes
+from solver.budget.stop import Stop
 from solver.ordering.asked import Asked, Ordered
 from solver.ordering.order import put_in_order
 from solver.sequencing.sequence import saw_up
 from solver.sequencing.tally import tally
-from solver.stop import Stop
 from tests.ordering_strategies import Ordering, orderings
 from tests.solver.cut_orders import CutOrders, least_loose
 

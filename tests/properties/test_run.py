@@ -9,10 +9,10 @@ from shared.job import Job
 from shared.plan import Cut, CutKind, Goal, Plan, PlanSheet
 from shared.saw import verify
 from shared.shop import Axis
+from solver.budget.stop import Limits
 from solver.outcome import Better, Done, Event
 from solver.prepare.instances import sawable
 from solver.run import run
-from solver.stop import Limits
 from tests.strategies import jobs
 
 QUICK = settings(

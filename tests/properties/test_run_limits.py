@@ -10,10 +10,10 @@ from shared.lengths import MM
 from shared.plan import Plan
 from shared.saw import beyond_limits, verify
 from shared.shop import Rail, Shop, Span, TableSaw
+from solver.budget.stop import Limits
 from solver.prepare.instances import sawable
 from solver.run import run
 from solver.sequencing.sequence import layout_sheet
-from solver.stop import Limits
 from tests.layout_app.small_job import small_job
 from tests.strategies import holds, jobs
 

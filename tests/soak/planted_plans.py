@@ -21,8 +21,8 @@ from shared.parts import GrainRule, Part
 from shared.plan import Goal, MaterialProof, Plan, Proof
 from shared.shop import FirstCut, Rail, Shop, Span, TableSaw
 from shared.stock import AreaPrice, AreaUnit, NoGo, SheetGrain, Stock, Trims
+from solver.budget.stop import Limits
 from solver.run import run
-from solver.stop import Limits
 from tests import finishing_job
 from tests.layout_app.small_job import document
 from tests.properties.test_mistakes import plan_around

@@ -22,11 +22,11 @@ from solver.advice.changes import Change, Edge, Kind, Side, changed
 from solver.advice.events import Advice, Forcing, Looked, Suggestion
 from solver.advice.ground import Settled
 from solver.advice.suggesting import suggestions
+from solver.budget.stop import Limits, Stop
 from solver.outcome import Reason
 from solver.prepare.instances import prepare
 from solver.proof.guillotine import cut
 from solver.run import run
-from solver.stop import Limits, Stop
 from tests.solver.some_jobs import PLY, part, sheet
 
 BY_WORK = Limits(time_s=None, work=60)

@@ -18,16 +18,16 @@ from shared.shop import CutRule, FirstCut, Shop
 from shared.stock import NoGo, SheetGrain, Stock, Trims
 from solver.arranging import Chance, spread
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.phase import Phase
+from solver.budget.stop import Limits, Stop
 from solver.material.around import gaps, lanes_of
 from solver.material.rooms import whole_sheet
-from solver.phase import Phase
 from solver.planning.steps import take_step
 from solver.prepare.instances import prepare
 from solver.run import run
 from solver.search.start import first
 from solver.spoiled import as_if_sound
-from solver.stop import Limits, Stop
 from tests.solver.bad_places import Tile, most_area
 
 WORK = 100

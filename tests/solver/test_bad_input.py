@@ -8,9 +8,9 @@ from shared.job import Job
 from shared.lengths import INCH
 from shared.plan import Plan
 from shared.stock import Stock
+from solver.budget.stop import Limits, Stop
 from solver.outcome import Done, Event, Reason
 from solver.run import run
-from solver.stop import Limits, Stop
 from tests.solver.some_jobs import PLY, job, part, sheet
 
 AT_ONCE = Limits(time_s=0.0)

@@ -16,7 +16,8 @@ from shared.plan import Placement, Plan
 from shared.shop import Axis, CutRule, FirstCut, Shop
 from shared.tree import Piece, Place, Run
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.stop import Limits, Stop
 from solver.outcome import Phase
 from solver.planning.plans import compose
 from solver.planning.standing import Standing
@@ -25,7 +26,6 @@ from solver.prepare.instances import Prepared, prepare
 from solver.run import run
 from solver.search.start import passes
 from solver.sequencing.sequence import layout_sheet
-from solver.stop import Limits, Stop
 from tests.solver.some_jobs import job, part, sheet
 from tests.solver.test_assemble import jobs
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 
+from solver.budget.stop import Stop
 from solver.material.instance import Instance, Row
 from solver.proof.bounds import (
     doublings,
@@ -19,7 +20,6 @@ from solver.proof.bounds import (
     steps,
     threshold,
 )
-from solver.stop import Stop
 from tests.solver.brute_force import least_price
 from tests.solver.some_instances import plain
 from tests.solver.tiny_instances import tiny

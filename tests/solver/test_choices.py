@@ -16,6 +16,7 @@ from shared.plan import Plan
 from shared.saw import verify
 from shared.shop import CutRule
 from shared.stock import Stock
+from solver.budget.stop import Limits
 from solver.outcome import Choice, Choices, Done, Event, Reason
 from solver.planning import choices as module
 from solver.planning import publisher
@@ -23,7 +24,6 @@ from solver.planning.choices import MOST, Point, combined, few, undominated, wor
 from solver.planning.trouble import RefusedPlan
 from solver.run import run
 from solver.sequencing.tally import tally
-from solver.stop import Limits
 from solver.wire import ChoicesAnswer, answer, decode_answer, encode
 from tests.solver.some_jobs import job, part, sheet
 from tests.strategies import jobs

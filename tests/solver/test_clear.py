@@ -16,9 +16,9 @@ from shared.practice import USUAL_SHOP
 from shared.saw import verify
 from shared.shop import CutRule, FirstCut, Shop
 from shared.stock import NoGo, SheetGrain, Stock, Trims
+from solver.budget.stop import Limits
 from solver.material.clear_rectangles import clear_rects
 from solver.run import run
-from solver.stop import Limits
 
 
 def rects(most: int) -> st.SearchStrategy[Rect]:

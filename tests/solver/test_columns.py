@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
+from solver.budget.stop import Stop
 from solver.limits.measure import problems
 from solver.material.instance import Block, Instance, Laid, Solution
 from solver.proof.bounds import lower_bound
 from solver.proof.columns import BoundError, ColumnGeneration
 from solver.proof.shapes import shapes_of
-from solver.stop import Stop
 from tests.benchmarks import neutral
 from tests.solver.brute_force import least_price
 from tests.solver.some_instances import of_job, plain

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from solver.budget.stop import Stop
 from solver.limits.measure import cost, counts_sheets, goal_value
 from solver.material.instance import Instance, Row, Solution, Weights
 from solver.proof import guillotine
@@ -16,7 +17,6 @@ from solver.proof.cut_bound import CutBound, quick_bound
 from solver.proof.guillotine import Goal, Status
 from solver.proof.waste.positions import Positions, TooManyPositions
 from solver.search.start import passes
-from solver.stop import Stop
 from tests.benchmarks import neutral
 from tests.solver.brute_cuts import fewest_cuts
 from tests.solver.some_instances import of_job, plain

@@ -15,9 +15,9 @@ from shared.lengths import MM
 from shared.parts import GrainRule
 from shared.plan import Plan
 from shared.shop import FirstCut
+from solver.budget.stop import Limits
 from solver.prepare.instances import prepare
 from solver.run import run
-from solver.stop import Limits
 from tests.solver.oracle import costs_of
 from tests.solver.small_lists import small_list
 from tests.solver.until_proven import until_proven

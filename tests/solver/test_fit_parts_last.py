@@ -13,10 +13,10 @@ from shared.saw import verify
 from shared.shop import Axis, SawingOrder, Shop
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run
+from solver.budget.stop import Stop
 from solver.ordering.asked import Asked
 from solver.ordering.order import put_in_order
 from solver.sequencing.sequence import layout_sheet, saw_up
-from solver.stop import Stop
 
 KERF = 3 * MM
 FRONT = Part(

@@ -9,13 +9,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from solver.budget.stop import Stop
 from solver.limits.measure import cost, price, problems
 from solver.material.instance import Block, Instance, Laid, Lying, Row, Solution, Strip, Weights
 from solver.proof.columns import ColumnGeneration
 from solver.proof.guillotine import CompactResult, Goal, Status, cut
 from solver.proof.stoppable import Reach
 from solver.search.start import first
-from solver.stop import Stop
 from tests.solver.brute_force import least_price
 from tests.solver.some_instances import plain
 from tests.solver.tiny_instances import tiny, trimmed

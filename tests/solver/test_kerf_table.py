@@ -16,8 +16,8 @@ from shared.plan import Plan
 from shared.saw import verify
 from shared.shop import Shop
 from shared.stock import Stock, Trims
+from solver.budget.stop import Limits
 from solver.run import run
-from solver.stop import Limits
 
 INCHES = (
     ("K1", "48", "95/8", "1/8", "0", 4, "0"),

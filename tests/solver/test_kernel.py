@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.stop import Stop
 from solver.limits.measure import cost, problems
 from solver.material.instance import Instance, Solution
 from solver.search.annealing import save_sawing
@@ -22,7 +23,6 @@ from solver.search.kernel.saving import Ledger, energy
 from solver.search.kernel.setups import no_setups
 from solver.search.squeezing import squeeze_stock
 from solver.search.start import first
-from solver.stop import Stop
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import anything, of_job, plain
 

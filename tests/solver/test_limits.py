@@ -8,7 +8,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.stop import Stop
 from solver.limits.cut_run import Run, broken, last_sizes
 from solver.limits.measure import cost, price, problems
 from solver.limits.single_item import can_be_sawn
@@ -22,7 +23,6 @@ from solver.search.kernel.setups import no_setups
 from solver.search.squeezing import squeeze_stock
 from solver.search.start import first
 from solver.sequencing.putting import places
-from solver.stop import Stop
 from tests.solver.brute_force import least_price
 from tests.solver.brute_limits import BruteShop, fitting
 from tests.solver.some_instances import anything, plain

@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 
 from shared.saw import verify
+from solver.budget.phase import Phase
+from solver.budget.stop import Limits
 from solver.outcome import Better, Done, Event, Progress
-from solver.phase import Phase
 from solver.planning.crew import Crew
 from solver.planning.team import LIVES
 from solver.run import run
-from solver.stop import Limits
 from tests.benchmarks.neutral import load
 
 LIST = Path(__file__).parents[1] / "benchmarks" / "workshop" / "shop28.json"

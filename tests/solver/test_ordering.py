@@ -9,10 +9,10 @@ import pytest
 from shared.layout import Before
 from shared.saw import verify
 from shared.shop import SawingOrder
+from solver.budget.stop import Stop
 from solver.ordering.asked import Asked, Ordered
 from solver.ordering.order import put_in_order
 from solver.sequencing.sequence import saw_up
-from solver.stop import Stop
 from tests.solver.cut_orders import (
     CutOrders,
     Spot,

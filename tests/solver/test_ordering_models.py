@@ -16,6 +16,7 @@ from shared.plan import CutKind, Keep
 from shared.shop import Axis, SawingOrder, Shop
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run
+from solver.budget.stop import Stop
 from solver.ordering.asked import Asked, Ordered
 from solver.ordering.bound import fewest_blocks
 from solver.ordering.order import put_in_order
@@ -23,7 +24,6 @@ from solver.ordering.problem import Piece as LoosePiece
 from solver.ordering.problem import Problem
 from solver.sequencing.forest import Pass
 from solver.sequencing.sequence import layout_sheet
-from solver.stop import Stop
 from tests.solver import order_programs
 from tests.solver.cut_orders import CutOrders
 from tests.solver.few_cuts import FewCuts, few_cuts

@@ -6,9 +6,9 @@ from random import Random
 
 import pytest
 
+from solver.budget.stop import Stop
 from solver.ordering.beam import Block
 from solver.ordering.by_sheet import Ends, Option, Setting, best_row, most_kept, shared_ends
-from solver.stop import Stop
 
 SETTINGS: tuple[Setting, ...] = (("rail", 10), ("rail", 20), ("rail", 30), ("table", 10))
 NONE: Setting = ("", -1)

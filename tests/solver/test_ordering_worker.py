@@ -7,11 +7,11 @@ import pytest
 
 from shared.saw import verify
 from shared.shop import SawingOrder
+from solver.budget.stop import Stop
 from solver.ordering.asked import Asked, Ordered
 from solver.ordering.order import put_in_order
 from solver.outcome import Reason
 from solver.sequencing.sequence import saw_up
-from solver.stop import Stop
 from solver.wire import (
     Answer,
     DoneAnswer,

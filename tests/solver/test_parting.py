@@ -11,6 +11,7 @@ from shared.plan import CutKind
 from shared.saw import verify
 from shared.shop import Axis
 from shared.tree import Piece, Place, Run
+from solver.budget.stop import Limits
 from solver.material.instance import Block, Grid, Laid, Lying, Solution, Strip
 from solver.outcome import Event, Phase
 from solver.planning.mate_wire import Task, decode_line, encode_line
@@ -19,7 +20,6 @@ from solver.run import run as plan_it
 from solver.sequencing.assemble import trees
 from solver.sequencing.parting import parted
 from solver.sequencing.sequence import layout_sheet, saw_up
-from solver.stop import Limits
 from tests.solver.some_jobs import EIGHTH, job, part, sheet
 
 KERF = 3 * MM

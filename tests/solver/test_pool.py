@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
+from solver.budget.stop import Stop
 from solver.limits.measure import goal_value, price, problems
 from solver.material.instance import Block, Instance, Laid, Lying, Row, Solution, Strip
 from solver.proof.columns import ColumnGeneration
@@ -14,7 +15,6 @@ from solver.proof.pricing import Stopped
 from solver.proof.stoppable import Reach
 from solver.proof.strip_pool import StripPool
 from solver.search.start import first
-from solver.stop import Stop
 from tests.benchmarks import neutral
 from tests.solver.some_instances import of_job, plain
 from tests.solver.tiny_instances import tiny

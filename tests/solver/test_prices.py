@@ -9,9 +9,9 @@ from shared.job import Job
 from shared.lengths import INCH
 from shared.plan import Goal, Plan
 from shared.stock import AreaPrice, AreaUnit, Stock
+from solver.budget.stop import Limits
 from solver.planning.prices import prices_in_words
 from solver.run import run
-from solver.stop import Limits
 from tests.solver.some_jobs import PLY, job, part, sheet
 
 WORK = Limits(time_s=None, work=2_000)

@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from solver.budget.stop import Stop
 from solver.material.instance import Instance
 from solver.proof.normal_patterns import Axis
 from solver.proof.pricing import Pricing, Stopped, dearest_sheet
 from solver.proof.shapes import Grid, grid_of, shapes_of
-from solver.stop import Stop
 from tests.solver.some_instances import plain
 from tests.solver.tiny_instances import tiny
 

@@ -16,12 +16,12 @@ from shared.saw import verify
 from shared.shop import Axis, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run, runs
+from solver.budget.stop import Stop
 from solver.ordering.asked import Asked
 from solver.ordering.order import put_in_order
 from solver.sequencing.forest import grow
 from solver.sequencing.rearranging import rearranged
 from solver.sequencing.sequence import layout_sheet, saw_up
-from solver.stop import Stop
 from tests.solver.few_cuts import few_cuts
 from tests.strategies import LaidOut, laid_out
 

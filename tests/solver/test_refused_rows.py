@@ -18,9 +18,9 @@ from shared.parts import Bands, GrainRule
 from shared.shop import Rail
 from shared.squaring import squared
 from shared.stock import NoGo, Trims
+from solver.budget.stop import Limits
 from solver.prepare.instances import prepare, sawable
 from solver.run import run
-from solver.stop import Limits
 from tests.solver.some_jobs import job, part, sheet
 
 GOOD = job(

@@ -11,13 +11,13 @@ from shared.lengths import INCH, MM
 from shared.plan import Goal, Plan
 from shared.shop import CutRule, Shop
 from shared.stock import Trims
+from solver.budget.stop import Limits, Stop
 from solver.outcome import Better, Done, Event, Progress, Reason
 from solver.planning import publisher
 from solver.planning.standing import KEPT
 from solver.planning.trouble import RefusedPlan
 from solver.run import run
 from solver.sequencing.tally import tally
-from solver.stop import Limits, Stop
 from tests.solver.some_jobs import EIGHTH, PLY, job, part, sheet
 from tests.solver.test_sequence import Row as KerfRow
 from tests.solver.test_sequence import rows as kerf_rows

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from solver.phase import Method
+from solver.budget.phase import Method
 from tests.benchmarks.__main__ import main
 
 SMALL = {

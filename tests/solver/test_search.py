@@ -7,16 +7,16 @@ from random import Random
 import pytest
 
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.phase import Phase
+from solver.budget.stop import Limits, Stop
 from solver.limits.measure import cost
 from solver.material.instance import Instance
-from solver.phase import Phase
 from solver.planning import steps
 from solver.planning.readiness import Readiness
 from solver.planning.steps import KERNEL, take_step
 from solver.run import run
 from solver.search.start import passes
-from solver.stop import Limits, Stop
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import of_job
 

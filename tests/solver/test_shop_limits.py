@@ -17,6 +17,7 @@ from shared.practice import USUAL_SHOP
 from shared.saw import verify
 from shared.shop import Axis, CutRule, FirstCut, Rail, Shop, Span, TableSaw
 from shared.stock import NoGo, Stock, Trims
+from solver.budget.stop import Limits
 from solver.limits.measure import cost
 from solver.prepare.instances import prepare
 from solver.run import run
@@ -24,7 +25,6 @@ from solver.search.start import passes
 from solver.sequencing.assemble import trees
 from solver.sequencing.sequence import layout_sheet, saw_up
 from solver.sequencing.tally import tally
-from solver.stop import Limits
 
 
 def job(

@@ -7,10 +7,11 @@ from hypothesis import strategies as st
 
 from shared.lengths import MM
 from solver.board import Board
-from solver.effort import Effort
+from solver.budget.effort import Effort
+from solver.budget.phase import Phase
+from solver.budget.stop import Limits, Stop
 from solver.limits.measure import cost, sawn
 from solver.material.instance import Block, Instance, Laid, Lying, Row, SheetKind, Solution, Strip
-from solver.phase import Phase
 from solver.planning.steps import take_step
 from solver.run import run
 from solver.search.annealing import save_sawing
@@ -18,7 +19,6 @@ from solver.search.kernel.fleet import desk
 from solver.search.kernel.remainder import remainder
 from solver.search.squeezing import thin_stock
 from solver.search.start import first
-from solver.stop import Limits, Stop
 from tests.solver.some_instances import AS_IT_IS, anything, items_of, plain
 from tests.solver.some_jobs import job, part, sheet
 

@@ -10,15 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.board import Board
-from solver.effort import Effort
-from solver.notes import Notes
-from solver.outcome import Done, Event, Reason
-from solver.phase import Method, Phase
-from solver.planning.crew import Crew
-from solver.planning.recorder import Recorder
-from solver.run import run
-from solver.search.start import first
-from solver.statistics import (
+from solver.budget.effort import Effort
+from solver.budget.notes import Notes
+from solver.budget.phase import Method, Phase
+from solver.budget.statistics import (
     MOST_POINTS,
     MaterialStatistics,
     Point,
@@ -28,7 +23,12 @@ from solver.statistics import (
     Work,
     thinned,
 )
-from solver.stop import Limits, Stop
+from solver.budget.stop import Limits, Stop
+from solver.outcome import Done, Event, Reason
+from solver.planning.crew import Crew
+from solver.planning.recorder import Recorder
+from solver.run import run
+from solver.search.start import first
 from solver.wire import answer, decode_answer, encode
 from tests.benchmarks.neutral import load
 from tests.solver.some_instances import plain

@@ -6,11 +6,11 @@ import sys
 
 import pytest
 
-from solver.stop import Stop
+from solver.budget.stop import Stop
 
 BOTH_ASK = """
 import signal, time
-from solver.stop import Stop
+from solver.budget.stop import Stop
 stop, heard = Stop(), []
 def hear(*_):
     heard.append(1)

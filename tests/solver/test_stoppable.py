@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from ortools.sat.python import cp_model
 
+from solver.budget.stop import Stop
 from solver.proof.stoppable import Reach, solve
-from solver.stop import Stop
 
 
 def pigeons(holes: int) -> Any:

@@ -10,10 +10,10 @@ import pytest
 from shared.job import Job
 from shared.lengths import INCH
 from shared.saw import verify
+from solver.budget.stop import Limits
 from solver.outcome import Reason
 from solver.planning.processes import surroundings
 from solver.run import run
-from solver.stop import Limits
 from solver.wire import (
     AdviseRequest,
     Answer,
@@ -237,7 +237,7 @@ def test_nothing_but_messages_comes_out() -> None:
 REPEAT = """
 import hashlib, msgspec
 from solver.run import run
-from solver.stop import Limits
+from solver.budget.stop import Limits
 from tests.solver.test_worker import JOB
 plan = run(JOB, Limits(time_s=None, work=300, seed=7), lambda event: None)
 print(hashlib.sha256(msgspec.json.encode(plan)).hexdigest(), len(plan.cuts))

@@ -2,9 +2,9 @@
 
 from shared.job import Job
 from shared.plan import Plan
+from solver.budget.stop import Limits, Stop
 from solver.outcome import Better, Event
 from solver.run import run
-from solver.stop import Limits, Stop
 
 
 def until_proven(job: Job, work: int) -> Plan:

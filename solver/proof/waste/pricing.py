@@ -10,12 +10,12 @@ from typing import NamedTuple
 
 import numpy as np
 
+from solver.budget.stop import Stop
 from solver.proof.normal_patterns import Ints
 from solver.proof.waste.ground import Ground
 from solver.proof.waste.sheets import NOTHING, Sheets, WasteSheet
 from solver.proof.waste.stacks import NEVER
 from solver.proof.waste.strips import Strips, WasteStrip
-from solver.stop import Stop
 
 AT_ONCE = 256
 """Heights evaluated before it is asked again which ones matter."""

@@ -5,6 +5,7 @@ from math import ceil
 import numpy as np
 from numpy.typing import NDArray
 
+from solver.budget.stop import Stop
 from solver.material.instance import Instance, Laid, Solution, Strip
 from solver.proof.normal_patterns import Ints
 from solver.proof.waste.ground import Ground, grounds_of
@@ -14,7 +15,6 @@ from solver.proof.waste.sheets import Sheets, WasteSheet
 from solver.proof.waste.stacks import NEVER, PIECE
 from solver.proof.waste.stock import budget_of
 from solver.proof.waste.strips import WasteStrip
-from solver.stop import Stop
 
 INWARDS = 0.5
 """How far from the program's prices towards the best proven ones prices are sought."""

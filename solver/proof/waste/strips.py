@@ -11,13 +11,13 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from solver.budget.stop import Stop
 from solver.material.instance import Lying
 from solver.proof.bounds import doublings
 from solver.proof.normal_patterns import Ints
 from solver.proof.pricing import Stopped
 from solver.proof.waste.ground import Ground
 from solver.proof.waste.stacks import NEVER, PIECE, Stacks
-from solver.stop import Stop
 
 CHUNK_CELLS = 800_000
 """Cells of a table worked on without asking whether to stop."""

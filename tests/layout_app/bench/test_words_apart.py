@@ -22,8 +22,8 @@ from shared.lengths import INCH
 from shared.parts import GrainRule, Part
 from shared.shop import CutRule, FirstCut
 from shared.stock import SheetGrain
+from solver.budget.stop import Limits
 from solver.run import run
-from solver.stop import Limits
 from tests.layout_app.bench.word_notes import (
     SLACK_PX,
     Notes,

@@ -14,8 +14,8 @@ from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.parts import Bands, GrainRule, Part
 from shared.shop import Rail, Shop, Span, TableSaw
 from shared.stock import SheetGrain, Stock, Trims
+from solver.budget.stop import Limits
 from solver.run import run
-from solver.stop import Limits
 
 NAMES = (
     "Side",

@@ -17,8 +17,8 @@ from shared.lengths import MM, LengthStyle, Unit
 from shared.parts import Part
 from shared.shop import Shop
 from shared.stock import Stock
+from solver.budget.stop import Limits
 from solver.run import run
-from solver.stop import Limits
 from tests.layout_app.paper import packs
 from tests.layout_app.paper.test_room import meetings, outside, sized
 

@@ -18,8 +18,8 @@ from shared.parts import Part
 from shared.plan import Plan
 from shared.shop import Shop
 from shared.stock import NoGo, Stock, Trims
+from solver.budget.stop import Limits
 from solver.run import run
-from solver.stop import Limits
 
 NS = {"svg": "http://www.w3.org/2000/svg"}
 HOSTILE = "<script>alert(1)</script> & \"side\" 'B' \x00\x07 אב 🪚 " + "long " * 60

@@ -1,7 +1,7 @@
 """What one step notes while it works; written by the thread that works, read by others."""
 
-from solver.phase import Method
-from solver.statistics import NOTHING, Work
+from solver.budget.phase import Method
+from solver.budget.statistics import NOTHING, Work
 
 
 class Notes:

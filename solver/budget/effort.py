@@ -2,9 +2,9 @@
 
 from typing import NamedTuple
 
-from solver.notes import Notes
-from solver.phase import Method
-from solver.statistics import Work
+from solver.budget.notes import Notes
+from solver.budget.phase import Method
+from solver.budget.statistics import Work
 
 
 class Effort(NamedTuple):

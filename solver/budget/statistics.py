@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shared.plan import Goal
-from solver.phase import Method, Phase
+from solver.budget.phase import Method, Phase
 
 MOST_POINTS = 120
 """Most points of a course that are told."""

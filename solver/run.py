@@ -7,7 +7,6 @@ from shared.job import Job
 from shared.layout import Hold, LayoutSheet, Waiting
 from shared.plan import Plan
 from shared.progress import NOTHING_MADE, Made
-from solver.board import Board
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Done, Event, Reason
 from solver.planning.crew import Crew
@@ -18,6 +17,7 @@ from solver.planning.standing import Spoiled
 from solver.planning.team import Team
 from solver.planning.trouble import Trouble, raise_it
 from solver.prepare.instances import prepare, sawable
+from solver.solutions.incumbent import Board
 
 
 def run(

@@ -8,7 +8,6 @@ from shared.plan import Plan
 from solver.advice.changes import Change, Kind, changed
 from solver.advice.ground import Ground
 from solver.advice.worths import Worths
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
 from solver.budget.stop import Stop
@@ -18,6 +17,7 @@ from solver.planning.standing import Standing
 from solver.planning.steps import SOLVER, bound_quickly, take_step
 from solver.prepare.instances import Prepared
 from solver.search.start import first
+from solver.solutions.incumbent import Board
 from solver.spoiled import is_spoiled
 
 START_SHARE, PROVE_SHARE = 0.05, 0.5

@@ -9,8 +9,6 @@ from shared.costs import Costs, Spent, spent
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Plan
-from solver.board import Board
-from solver.front import Candidate
 from solver.limits.measure import cost
 from solver.material.instance import Instance, Solution
 from solver.outcome import Choice
@@ -19,6 +17,8 @@ from solver.planning.standing import Standing, standing_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Prepared
 from solver.sequencing.tally import tally
+from solver.solutions.incumbent import Board
+from solver.solutions.pareto_front import Candidate
 
 MOST = 5
 """Choices laid side by side."""

@@ -8,7 +8,6 @@ import threading
 import time
 from collections.abc import Sequence
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.notes import Notes
 from solver.budget.phase import Phase
@@ -25,6 +24,7 @@ from solver.planning.mate_wire import (
     encode_line,
 )
 from solver.planning.processes import apart, surroundings
+from solver.solutions.incumbent import Board
 
 LOOK_S = 0.02
 """Time between two looks at the stop."""

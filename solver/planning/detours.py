@@ -14,7 +14,6 @@ from shared.costs import Costs
 from shared.layout import LayoutSheet
 from shared.plan import Goal, Unplaced
 from solver.arranging import Chance, Spread, spread
-from solver.board import Board
 from solver.budget.stop import Limits, Stop
 from solver.limits.measure import cost, goal_of
 from solver.material.around import Around
@@ -27,6 +26,7 @@ from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Material, Prepared, merged
 from solver.prepare.missing_stock import more_of
 from solver.search.start import first
+from solver.solutions.incumbent import Board
 from solver.spoiled import (
     area_of,
     as_if_sound,

@@ -8,7 +8,6 @@ import sys
 import threading
 import traceback
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.notes import Notes
 from solver.budget.stop import Stop
@@ -25,6 +24,7 @@ from solver.planning.mate_wire import (
 )
 from solver.planning.pipes import Sender, claim_output, leave, read_in_background
 from solver.planning.steps import KERNEL, SOLVER, take_step, warm_up
+from solver.solutions.incumbent import Board
 
 
 class Mate:

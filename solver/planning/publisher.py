@@ -6,7 +6,6 @@ from collections.abc import Callable, Sequence
 
 from shared.layout import LayoutSheet
 from shared.plan import Plan
-from solver.board import Board
 from solver.budget.phase import Phase
 from solver.material.instance import Solution
 from solver.outcome import Better, Choice, Choices, Event, Progress
@@ -15,6 +14,7 @@ from solver.planning.plans import compose
 from solver.planning.standing import standing_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Prepared
+from solver.solutions.incumbent import Board
 
 CHOICES_PAUSE_S = 1.0
 """Least time between two times that choices are told."""

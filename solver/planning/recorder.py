@@ -5,7 +5,6 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.notes import Notes
 from solver.budget.phase import Method, Phase
@@ -22,6 +21,7 @@ from solver.budget.statistics import (
 from solver.budget.stop import Stop
 from solver.limits.measure import goal_of
 from solver.planning.turn import Step
+from solver.solutions.incumbent import Board
 
 MOMENT_S = 1e-3
 """A step that did nothing and took no longer is not worth a word."""

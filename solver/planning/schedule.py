@@ -8,9 +8,9 @@ the proof is there, and on most lists that is soon; the rest goes to less sawing
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from solver.board import Board
 from solver.budget.phase import Phase
 from solver.budget.stop import Limits
+from solver.solutions.incumbent import Board
 
 FIRST_ROUND_S = 3.0
 LONGEST_ROUND_S = 60.0

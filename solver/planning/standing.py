@@ -10,12 +10,12 @@ from shared.layout import LayoutSheet
 from shared.plan import Goal, MaterialProof, Proof
 from shared.shop import CutRule, FirstCut
 from shared.stock import Stock
-from solver.board import Board
 from solver.limits.cut_run import limits_of
 from solver.limits.measure import goal_of, goal_value
 from solver.material.instance import Instance, Solution
 from solver.material.started_sheets import Begun
 from solver.planning.prices import prices_in_words
+from solver.solutions.incumbent import Board
 
 LIMITED = "within the shop's limits"
 """How a rule says that what is too long, too narrow or too small to saw was left out."""

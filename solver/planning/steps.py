@@ -4,7 +4,6 @@ import time
 from collections.abc import Callable
 from random import Random
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.phase import Method, Phase
 from solver.budget.statistics import Work
@@ -13,6 +12,7 @@ from solver.planning.compiling import load_kernel
 from solver.planning.readiness import Readiness
 from solver.proof.bounds import lower_bound
 from solver.search.start import passes
+from solver.solutions.incumbent import Board
 
 
 def _load_solver() -> None:

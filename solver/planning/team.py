@@ -7,7 +7,6 @@ import time
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
 from solver.budget.stop import Limits, Stop
@@ -18,6 +17,7 @@ from solver.planning.schedule import PROVEN_PATIENCE, START_PART, by_size, round
 from solver.planning.steps import KERNEL, bound_quickly, take_step, warm_up
 from solver.planning.trouble import BrokenMate, Trouble
 from solver.planning.turn import Enter, Turn
+from solver.solutions.incumbent import Board
 
 LIVES = 3
 """Times a mate that is lost is started again in one run."""

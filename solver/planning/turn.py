@@ -4,7 +4,6 @@ import time
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
 from solver.budget.stop import Limits, Stop
@@ -17,6 +16,7 @@ from solver.planning.schedule import (
     rounds,
     shares,
 )
+from solver.solutions.incumbent import Board
 
 Step = Callable[[Phase, Board, Stop, Effort], None]
 """Does a phase on a board until stopped, or the effort is spent."""

@@ -2,7 +2,6 @@
 
 import time
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.phase import Method
 from solver.budget.stop import Stop
@@ -16,6 +15,7 @@ from solver.proof.pool import add_strips, choose
 from solver.proof.relaxation import Floats
 from solver.proof.stoppable import Reach
 from solver.proof.strip_pool import StripPool
+from solver.solutions.incumbent import Board
 
 COMPACT_COPIES = 12
 """Most parts that the compact model is tried on."""

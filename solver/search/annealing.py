@@ -7,7 +7,6 @@ from math import ceil, gcd
 
 import numpy as np
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.phase import Method
 from solver.budget.statistics import Work
@@ -20,6 +19,7 @@ from solver.search.kernel.saving import Ledger, energy, save
 from solver.search.kernel.setups import no_setups
 from solver.search.kernel.sheets import copy_all
 from solver.search.tempo import Tempo
+from solver.solutions.incumbent import Board
 
 HOT, COLD = 0.5, 0.05
 """Temperature at the start and the end, in times of a cut and a set-up together."""

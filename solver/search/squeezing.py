@@ -6,7 +6,6 @@ from itertools import count
 
 import numpy as np
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.phase import Method
 from solver.budget.statistics import Work
@@ -16,6 +15,7 @@ from solver.search.cheaper import Fleet, cheaper_fleets, everything, fleet_of, w
 from solver.search.kernel.fleet import desk, left_of, off_of, to_sheets
 from solver.search.kernel.squeeze import squeeze
 from solver.search.tempo import Tempo
+from solver.solutions.incumbent import Board
 
 HOT = 0.02
 """Threshold at the start of an attempt, in sheets; it falls to nothing."""

@@ -3,12 +3,12 @@
 from collections import Counter
 from typing import NamedTuple
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.stop import Stop
 from solver.limits.measure import counts_sheets
 from solver.material.instance import Instance, Row, Solution
 from solver.search.annealing import anneal
+from solver.solutions.incumbent import Board
 
 
 class Offer(NamedTuple):

@@ -25,11 +25,11 @@ from shared.plan import Cut, CutKind, Plan
 from shared.saw import verify
 from shared.shop import CutRule, FirstCut, Shop
 from shared.stock import NoGo, SheetGrain, Stock, Trims
-from solver.board import Board
 from solver.planning.plans import compose
 from solver.planning.standing import standing_of
 from solver.prepare.instances import prepare
 from solver.search.start import first
+from solver.solutions.incumbent import Board
 
 SHEET = (1200 * MM, 600 * MM)
 

@@ -17,7 +17,6 @@ from shared.saw import verify
 from shared.shop import CutRule, FirstCut, Shop
 from shared.stock import NoGo, SheetGrain, Stock, Trims
 from solver.arranging import Chance, spread
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
 from solver.budget.stop import Limits, Stop
@@ -27,6 +26,7 @@ from solver.planning.steps import take_step
 from solver.prepare.instances import prepare
 from solver.run import run
 from solver.search.start import first
+from solver.solutions.incumbent import Board
 from solver.spoiled import as_if_sound
 from tests.solver.bad_places import Tile, most_area
 

@@ -15,7 +15,6 @@ from shared.lengths import MM, Length
 from shared.plan import Placement, Plan
 from shared.shop import Axis, CutRule, FirstCut, Shop
 from shared.tree import Piece, Place, Run
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Phase
@@ -26,6 +25,7 @@ from solver.prepare.instances import Prepared, prepare
 from solver.run import run
 from solver.search.start import passes
 from solver.sequencing.sequence import layout_sheet
+from solver.solutions.incumbent import Board
 from tests.solver.some_jobs import job, part, sheet
 from tests.solver.test_assemble import jobs
 

@@ -7,12 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.board import Board, UnsoundSolution
 from solver.budget.effort import Effort
 from solver.budget.notes import Notes
 from solver.budget.phase import Phase
 from solver.budget.stop import Stop
-from solver.front import Front
 from solver.limits.measure import Cost, cost, problems
 from solver.material.instance import Instance, Solution
 from solver.planning.crew import _Known
@@ -20,6 +18,8 @@ from solver.planning.mate import Mate
 from solver.planning.mate_wire import Line, News, Task, decode_line
 from solver.planning.steps import KERNEL, take_step
 from solver.search.start import first, passes
+from solver.solutions.incumbent import Board, UnsoundSolution
+from solver.solutions.pareto_front import Front
 from tests.solver.some_instances import anything, plain
 
 SQUARES = plain([(4, 4, 4), (3, 3, 2)], (12, 8), levels=2)

@@ -9,7 +9,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.stop import Stop
 from solver.limits.measure import cost, problems
@@ -23,6 +22,7 @@ from solver.search.kernel.saving import Ledger, energy
 from solver.search.kernel.setups import no_setups
 from solver.search.squeezing import squeeze_stock
 from solver.search.start import first
+from solver.solutions.incumbent import Board
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import anything, of_job, plain
 

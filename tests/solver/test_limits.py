@@ -7,7 +7,6 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.stop import Stop
 from solver.limits.cut_run import Run, broken, last_sizes
@@ -23,6 +22,7 @@ from solver.search.kernel.setups import no_setups
 from solver.search.squeezing import squeeze_stock
 from solver.search.start import first
 from solver.sequencing.putting import places
+from solver.solutions.incumbent import Board
 from tests.solver.brute_force import least_price
 from tests.solver.brute_limits import BruteShop, fitting
 from tests.solver.some_instances import anything, plain

@@ -6,7 +6,6 @@ from random import Random
 
 import pytest
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
 from solver.budget.stop import Limits, Stop
@@ -17,6 +16,7 @@ from solver.planning.readiness import Readiness
 from solver.planning.steps import KERNEL, take_step
 from solver.run import run
 from solver.search.start import passes
+from solver.solutions.incumbent import Board
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import of_job
 

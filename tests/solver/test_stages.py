@@ -6,7 +6,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.lengths import MM
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
 from solver.budget.stop import Limits, Stop
@@ -19,6 +18,7 @@ from solver.search.kernel.fleet import desk
 from solver.search.kernel.remainder import remainder
 from solver.search.squeezing import thin_stock
 from solver.search.start import first
+from solver.solutions.incumbent import Board
 from tests.solver.some_instances import AS_IT_IS, anything, items_of, plain
 from tests.solver.some_jobs import job, part, sheet
 

@@ -9,7 +9,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.board import Board
 from solver.budget.effort import Effort
 from solver.budget.notes import Notes
 from solver.budget.phase import Method, Phase
@@ -29,6 +28,7 @@ from solver.planning.crew import Crew
 from solver.planning.recorder import Recorder
 from solver.run import run
 from solver.search.start import first
+from solver.solutions.incumbent import Board
 from solver.wire import answer, decode_answer, encode
 from tests.benchmarks.neutral import load
 from tests.solver.some_instances import plain

@@ -4,9 +4,9 @@ import threading
 import time
 from collections.abc import Callable
 
-from solver.front import Front
 from solver.limits.measure import Cost, cost, goal_value, problems
 from solver.material.instance import Instance, Solution
+from solver.solutions.pareto_front import Front
 
 Listener = Callable[["Board"], None]
 

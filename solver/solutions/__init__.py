@@ -1,0 +1,1 @@
+"""The incumbent of each material, and the Pareto front between stock and sawing."""

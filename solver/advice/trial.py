@@ -11,6 +11,7 @@ from solver.advice.worths import Worths
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
 from solver.budget.stop import Stop
+from solver.defects.spoiled import is_spoiled
 from solver.material.instance import Instance
 from solver.planning.plans import compose
 from solver.planning.standing import Standing
@@ -18,7 +19,6 @@ from solver.planning.steps import SOLVER, bound_quickly, take_step
 from solver.prepare.instances import Prepared
 from solver.search.start import first
 from solver.solutions.incumbent import Board
-from solver.spoiled import is_spoiled
 
 START_SHARE, PROVE_SHARE = 0.05, 0.5
 """Parts of the time of a trial that go to constructive plans, and then to bounds."""

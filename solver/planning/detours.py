@@ -13,8 +13,18 @@ from random import Random
 from shared.costs import Costs
 from shared.layout import LayoutSheet
 from shared.plan import Goal, Unplaced
-from solver.arranging import Chance, Spread, spread
 from solver.budget.stop import Limits, Stop
+from solver.defects.arranging import Chance, Spread, spread
+from solver.defects.spoiled import (
+    area_of,
+    as_if_sound,
+    carried_back,
+    carried_over,
+    completed,
+    going_round,
+    is_spoiled,
+    missing_from,
+)
 from solver.limits.measure import cost, goal_of
 from solver.material.around import Around
 from solver.material.instance import Instance, Solution
@@ -27,16 +37,6 @@ from solver.prepare.instances import Material, Prepared, merged
 from solver.prepare.missing_stock import more_of
 from solver.search.start import first
 from solver.solutions.incumbent import Board
-from solver.spoiled import (
-    area_of,
-    as_if_sound,
-    carried_back,
-    carried_over,
-    completed,
-    going_round,
-    is_spoiled,
-    missing_from,
-)
 
 SOUND_PART = 0.3
 """Part of a run for planning as if there were no bad places, and on clear rectangles."""

@@ -16,10 +16,11 @@ from shared.practice import USUAL_SHOP
 from shared.saw import verify
 from shared.shop import CutRule, FirstCut, Shop
 from shared.stock import NoGo, SheetGrain, Stock, Trims
-from solver.arranging import Chance, spread
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
 from solver.budget.stop import Limits, Stop
+from solver.defects.arranging import Chance, spread
+from solver.defects.spoiled import as_if_sound
 from solver.material.around import gaps, lanes_of
 from solver.material.rooms import whole_sheet
 from solver.planning.steps import take_step
@@ -27,7 +28,6 @@ from solver.prepare.instances import prepare
 from solver.run import run
 from solver.search.start import first
 from solver.solutions.incumbent import Board
-from solver.spoiled import as_if_sound
 from tests.solver.bad_places import Tile, most_area
 
 WORK = 100

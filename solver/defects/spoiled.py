@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from solver.arranging import Spread
+from solver.defects.arranging import Spread
 from solver.limits.measure import problems
 from solver.material.around import Around
 from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip

@@ -17,7 +17,7 @@ from solver.planning.plans import compose
 from solver.planning.standing import Standing
 from solver.planning.steps import SOLVER, bound_quickly, take_step
 from solver.prepare.instances import Prepared
-from solver.search.start import first
+from solver.search.constructive import first
 from solver.solutions.incumbent import Board
 
 START_SHARE, PROVE_SHARE = 0.05, 0.5

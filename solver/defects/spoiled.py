@@ -15,7 +15,7 @@ from solver.material.instance import Block, Instance, Laid, Lying, Solution, Str
 from solver.material.rooms import Room
 from solver.prepare.demand import Copy, wanted
 from solver.prepare.instances import Ground, Material, Prepared, material_of
-from solver.search.start import first
+from solver.search.constructive import first
 
 Chunk = tuple[Copy, ...]
 """The copies that one item stands for."""

@@ -35,7 +35,7 @@ from solver.planning.standing import Over, Spoiled, standing_of, unit_of, ways_o
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Material, Prepared, merged
 from solver.prepare.missing_stock import more_of
-from solver.search.start import first
+from solver.search.constructive import first
 from solver.solutions.incumbent import Board
 
 SOUND_PART = 0.3

@@ -11,7 +11,7 @@ from solver.budget.stop import Stop
 from solver.planning.compiling import load_kernel
 from solver.planning.readiness import Readiness
 from solver.proof.bounds import lower_bound
-from solver.search.start import passes
+from solver.search.constructive import passes
 from solver.solutions.incumbent import Board
 
 
@@ -71,7 +71,7 @@ def _start(board: Board, stop: Stop, effort: Effort) -> None:
 def _squeeze(board: Board, stop: Stop, effort: Effort) -> None:
     rest = _until_ready(KERNEL, board, stop, effort)
     if rest is not None and not board.is_proven():
-        from solver.search.squeezing import squeeze_stock  # noqa: PLC0415 - needs the kernel
+        from solver.search.fewest_sheets import squeeze_stock  # noqa: PLC0415 - needs the kernel
 
         squeeze_stock(board, stop, rest)
 
@@ -101,7 +101,7 @@ def _saw(board: Board, stop: Stop, effort: Effort) -> None:
     if board.is_finished():
         return
     from solver.search.annealing import save_sawing  # noqa: PLC0415 - needs the kernel
-    from solver.search.squeezing import thin_stock  # noqa: PLC0415 - needs the kernel
+    from solver.search.fewest_sheets import thin_stock  # noqa: PLC0415 - needs the kernel
 
     began = time.monotonic()
     thin_stock(board, stop.within(THINNING * rest.seconds), rest.part(THINNING))

@@ -12,12 +12,12 @@ from solver.budget.phase import Method
 from solver.budget.statistics import Work
 from solver.budget.stop import Stop
 from solver.material.instance import Solution
-from solver.search.cheaper import with_begun
-from solver.search.kernel.chance import Floats
 from solver.search.kernel.fleet import desk, to_sheets
+from solver.search.kernel.rng import Floats
 from solver.search.kernel.saving import Ledger, energy, save
 from solver.search.kernel.setups import no_setups
 from solver.search.kernel.sheets import copy_all
+from solver.search.sheet_mixes import with_begun
 from solver.search.tempo import Tempo
 from solver.solutions.incumbent import Board
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from random import Random
 from typing import NamedTuple
 
-from solver.search.mending import block_keeps
+from solver.search.repair import block_keeps
 from solver.search.state import Cell, Piece, Rip, Sheet, Table, put_cell
 
 

@@ -28,7 +28,7 @@ from shared.stock import NoGo, SheetGrain, Stock, Trims
 from solver.planning.plans import compose
 from solver.planning.standing import standing_of
 from solver.prepare.instances import prepare
-from solver.search.start import first
+from solver.search.constructive import first
 from solver.solutions.incumbent import Board
 
 SHEET = (1200 * MM, 600 * MM)

@@ -26,7 +26,7 @@ from solver.material.rooms import whole_sheet
 from solver.planning.steps import take_step
 from solver.prepare.instances import prepare
 from solver.run import run
-from solver.search.start import first
+from solver.search.constructive import first
 from solver.solutions.incumbent import Board
 from tests.solver.bad_places import Tile, most_area
 

@@ -18,7 +18,7 @@ from shared.tree import Piece, Place, Run
 from solver.limits.measure import cost
 from solver.material.instance import Block, Laid, Lying, Solution, Strip
 from solver.prepare.instances import prepare
-from solver.search.start import passes
+from solver.search.constructive import passes
 from solver.sequencing.assemble import trees
 from solver.sequencing.last import Sizes, spared
 from solver.sequencing.sequence import layout_sheet, saw_up

@@ -23,7 +23,7 @@ from solver.planning.standing import Standing
 from solver.planning.steps import KERNEL, take_step
 from solver.prepare.instances import Prepared, prepare
 from solver.run import run
-from solver.search.start import passes
+from solver.search.constructive import passes
 from solver.sequencing.sequence import layout_sheet
 from solver.solutions.incumbent import Board
 from tests.solver.some_jobs import job, part, sheet

@@ -16,7 +16,7 @@ from solver.proof.columns import BoundError
 from solver.proof.cut_bound import CutBound, quick_bound
 from solver.proof.guillotine import Goal, Status
 from solver.proof.waste.positions import Positions, TooManyPositions
-from solver.search.start import passes
+from solver.search.constructive import passes
 from tests.benchmarks import neutral
 from tests.solver.brute_cuts import fewest_cuts
 from tests.solver.some_instances import of_job, plain

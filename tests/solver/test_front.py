@@ -17,7 +17,7 @@ from solver.planning.crew import _Known
 from solver.planning.mate import Mate
 from solver.planning.mate_wire import Line, News, Task, decode_line
 from solver.planning.steps import KERNEL, take_step
-from solver.search.start import first, passes
+from solver.search.constructive import first, passes
 from solver.solutions.incumbent import Board, UnsoundSolution
 from solver.solutions.pareto_front import Front
 from tests.solver.some_instances import anything, plain

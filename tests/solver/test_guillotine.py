@@ -15,7 +15,7 @@ from solver.material.instance import Block, Instance, Laid, Lying, Row, Solution
 from solver.proof.columns import ColumnGeneration
 from solver.proof.guillotine import CompactResult, Goal, Status, cut
 from solver.proof.stoppable import Reach
-from solver.search.start import first
+from solver.search.constructive import first
 from tests.solver.brute_force import least_price
 from tests.solver.some_instances import plain
 from tests.solver.tiny_instances import tiny, trimmed

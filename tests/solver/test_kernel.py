@@ -14,14 +14,14 @@ from solver.budget.stop import Stop
 from solver.limits.measure import cost, problems
 from solver.material.instance import Instance, Solution
 from solver.search.annealing import save_sawing
-from solver.search.cheaper import cheaper_fleets, fleet_of, worth
-from solver.search.kernel.chance import below, seeded, share
+from solver.search.constructive import first
+from solver.search.fewest_sheets import squeeze_stock
 from solver.search.kernel.compiled import digest, prepare_cache
 from solver.search.kernel.fleet import desk, to_sheets
+from solver.search.kernel.rng import below, seeded, share
 from solver.search.kernel.saving import Ledger, energy
 from solver.search.kernel.setups import no_setups
-from solver.search.squeezing import squeeze_stock
-from solver.search.start import first
+from solver.search.sheet_mixes import cheaper_fleets, fleet_of, worth
 from solver.solutions.incumbent import Board
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import anything, of_job, plain

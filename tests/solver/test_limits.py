@@ -16,11 +16,11 @@ from solver.material.instance import Instance, Limits, Weights
 from solver.proof.guillotine import Goal, Status, cut
 from solver.proof.stoppable import Reach
 from solver.search.annealing import save_sawing
+from solver.search.constructive import first
+from solver.search.fewest_sheets import squeeze_stock
 from solver.search.kernel.fleet import desk
 from solver.search.kernel.saving import Ledger, energy
 from solver.search.kernel.setups import no_setups
-from solver.search.squeezing import squeeze_stock
-from solver.search.start import first
 from solver.sequencing.putting import places
 from solver.solutions.incumbent import Board
 from tests.solver.brute_force import least_price

@@ -14,7 +14,7 @@ from solver.proof.pool import Chooser, add_strips, choose, without_surplus
 from solver.proof.pricing import Stopped
 from solver.proof.stoppable import Reach
 from solver.proof.strip_pool import StripPool
-from solver.search.start import first
+from solver.search.constructive import first
 from tests.benchmarks import neutral
 from tests.solver.some_instances import of_job, plain
 from tests.solver.tiny_instances import tiny

@@ -15,7 +15,7 @@ from solver.planning import steps
 from solver.planning.readiness import Readiness
 from solver.planning.steps import KERNEL, take_step
 from solver.run import run
-from solver.search.start import passes
+from solver.search.constructive import passes
 from solver.solutions.incumbent import Board
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import of_job

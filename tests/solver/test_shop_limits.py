@@ -21,7 +21,7 @@ from solver.budget.stop import Limits
 from solver.limits.measure import cost
 from solver.prepare.instances import prepare
 from solver.run import run
-from solver.search.start import passes
+from solver.search.constructive import passes
 from solver.sequencing.assemble import trees
 from solver.sequencing.sequence import layout_sheet, saw_up
 from solver.sequencing.tally import tally

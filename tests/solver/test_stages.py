@@ -14,10 +14,10 @@ from solver.material.instance import Block, Instance, Laid, Lying, Row, SheetKin
 from solver.planning.steps import take_step
 from solver.run import run
 from solver.search.annealing import save_sawing
+from solver.search.constructive import first
+from solver.search.fewest_sheets import thin_stock
 from solver.search.kernel.fleet import desk
 from solver.search.kernel.remainder import remainder
-from solver.search.squeezing import thin_stock
-from solver.search.start import first
 from solver.solutions.incumbent import Board
 from tests.solver.some_instances import AS_IT_IS, anything, items_of, plain
 from tests.solver.some_jobs import job, part, sheet

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from solver.budget.stop import Stop
 from solver.limits.measure import cost, problems
-from solver.search.start import first, improve, passes
+from solver.search.constructive import first, improve, passes
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import anything, of_job, plain
 

@@ -27,7 +27,7 @@ from solver.outcome import Done, Event, Reason
 from solver.planning.crew import Crew
 from solver.planning.recorder import Recorder
 from solver.run import run
-from solver.search.start import first
+from solver.search.constructive import first
 from solver.solutions.incumbent import Board
 from solver.wire import answer, decode_answer, encode
 from tests.benchmarks.neutral import load

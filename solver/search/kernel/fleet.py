@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from solver.material.instance import Block, Instance, Laid, Lying, SheetKind, Solution, Strip
-from solver.search.kernel.chance import Ints, seeded
+from solver.search.kernel.rng import Ints, seeded
 from solver.search.kernel.sheets import (
     AREA,
     BLOCK,

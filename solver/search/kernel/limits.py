@@ -7,8 +7,8 @@ item is laid, as far as can be told then, and for whole sheets at the end of a t
 
 from typing import NamedTuple
 
-from solver.search.kernel.chance import Ints
 from solver.search.kernel.compiled import compiled
+from solver.search.kernel.rng import Ints
 from solver.search.kernel.sheets import (
     BESIDE,
     BEYOND_LENGTH,

@@ -5,8 +5,8 @@ the largest fall of each sheet instead: their sum changes with every move, and g
 two falls become one.
 """
 
-from solver.search.kernel.chance import Ints
 from solver.search.kernel.compiled import compiled
+from solver.search.kernel.rng import Ints
 from solver.search.kernel.sheets import (
     COUNT,
     FILLED,

@@ -1,7 +1,7 @@
 """What a try takes off the sheets, and the order in which it goes back."""
 
-from solver.search.kernel.chance import Floats, Ints, below, share
 from solver.search.kernel.compiled import compiled
+from solver.search.kernel.rng import Floats, Ints, below, share
 from solver.search.kernel.sheets import (
     BLOCKS,
     COUNT,

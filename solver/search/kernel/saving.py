@@ -10,8 +10,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from solver.search.kernel.aiming import mark_users, rare_setup, users
-from solver.search.kernel.chance import Floats, Ints, below, share
 from solver.search.kernel.compiled import compiled
 from solver.search.kernel.limits import (
     Limits,
@@ -21,6 +19,7 @@ from solver.search.kernel.limits import (
     limits_of,
 )
 from solver.search.kernel.remainder import remainder
+from solver.search.kernel.rng import Floats, Ints, below, share
 from solver.search.kernel.ruin import mark, opened_width, some_sheets, sort_pool
 from solver.search.kernel.setups import (
     BLOCK_RIPS,
@@ -59,6 +58,7 @@ from solver.search.kernel.sheets import (
     shrink,
     take_off,
 )
+from solver.search.kernel.targeted_ruin import mark_users, rare_setup, users
 
 BLINK = 0.02
 OPEN_WIDE = 0.1

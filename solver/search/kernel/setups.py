@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from solver.search.kernel.chance import Ints
 from solver.search.kernel.compiled import compiled
+from solver.search.kernel.rng import Ints
 from solver.search.kernel.sheets import (
     BLOCK,
     BLOCKS,

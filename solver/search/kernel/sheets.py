@@ -11,8 +11,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from solver.search.kernel.chance import Floats, Ints
 from solver.search.kernel.compiled import compiled
+from solver.search.kernel.rng import Floats, Ints
 
 WIDTH, TAKEN = 0, 1
 """Columns of strips: width, length taken by blocks."""

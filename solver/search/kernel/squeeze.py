@@ -12,7 +12,6 @@ every way to lay it takes a larger one off for a while.
 
 import numpy as np
 
-from solver.search.kernel.chance import Floats, Ints, below, share
 from solver.search.kernel.compiled import compiled
 from solver.search.kernel.limits import (
     Limits,
@@ -21,6 +20,7 @@ from solver.search.kernel.limits import (
     limits_of,
     take_broken_off,
 )
+from solver.search.kernel.rng import Floats, Ints, below, share
 from solver.search.kernel.ruin import mark, opened_width, some_sheets, sort_pool
 from solver.search.kernel.sheets import (
     AREA,

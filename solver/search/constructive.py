@@ -12,7 +12,7 @@ from solver.budget.stop import Stop
 from solver.limits.measure import Cost, cost
 from solver.material.instance import Instance, Solution
 from solver.search.insert import Habits, fill
-from solver.search.mending import mend
+from solver.search.repair import mend
 from solver.search.state import Sheet, Table, demand, freeze
 
 Key = Callable[[int, int], float]

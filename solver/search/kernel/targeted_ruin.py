@@ -1,7 +1,7 @@
 """Ruins that aim at a set-up few cuts use, on the sheets that use it."""
 
-from solver.search.kernel.chance import Ints, below, share
 from solver.search.kernel.compiled import compiled
+from solver.search.kernel.rng import Ints, below, share
 from solver.search.kernel.setups import (
     BLOCK_RIPS,
     CROSSCUTS,

@@ -11,9 +11,9 @@ from solver.budget.phase import Method
 from solver.budget.statistics import Work
 from solver.budget.stop import Stop
 from solver.material.instance import Laid, Solution
-from solver.search.cheaper import Fleet, cheaper_fleets, everything, fleet_of, worth
 from solver.search.kernel.fleet import desk, left_of, off_of, to_sheets
 from solver.search.kernel.squeeze import squeeze
+from solver.search.sheet_mixes import Fleet, cheaper_fleets, everything, fleet_of, worth
 from solver.search.tempo import Tempo
 from solver.solutions.incumbent import Board
 

@@ -8,11 +8,11 @@ from solver.budget.stop import Stop
 from solver.limits.measure import breaks_limits, counts_sheets
 from solver.material.instance import NO_LIMITS, Instance
 from solver.proof import guillotine
-from solver.proof.columns import ColumnGeneration
-from solver.proof.cut_bound import CutBound
+from solver.proof.column_generation import ColumnGeneration
+from solver.proof.cut_bound.bound import CutBound
 from solver.proof.guillotine import CompactResult, Goal
 from solver.proof.pool import add_strips, choose
-from solver.proof.relaxation import Floats
+from solver.proof.restricted_master import Floats
 from solver.proof.stoppable import Reach
 from solver.proof.strip_pool import StripPool
 from solver.solutions.incumbent import Board

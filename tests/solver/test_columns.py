@@ -11,7 +11,7 @@ from solver.budget.stop import Stop
 from solver.limits.measure import problems
 from solver.material.instance import Block, Instance, Laid, Solution
 from solver.proof.bounds import lower_bound
-from solver.proof.columns import BoundError, ColumnGeneration
+from solver.proof.column_generation import BoundError, ColumnGeneration
 from solver.proof.shapes import shapes_of
 from tests.benchmarks import neutral
 from tests.solver.brute_force import least_price

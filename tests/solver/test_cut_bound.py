@@ -12,10 +12,10 @@ from solver.budget.stop import Stop
 from solver.limits.measure import cost, counts_sheets, goal_value
 from solver.material.instance import Instance, Row, Solution, Weights
 from solver.proof import guillotine
-from solver.proof.columns import BoundError
-from solver.proof.cut_bound import CutBound, quick_bound
+from solver.proof.column_generation import BoundError
+from solver.proof.cut_bound.bound import CutBound, quick_bound
+from solver.proof.cut_bound.positions import Positions, TooManyPositions
 from solver.proof.guillotine import Goal, Status
-from solver.proof.waste.positions import Positions, TooManyPositions
 from solver.search.constructive import passes
 from tests.benchmarks import neutral
 from tests.solver.brute_cuts import fewest_cuts

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from solver.budget.stop import Stop
 from solver.limits.measure import cost, price, problems
 from solver.material.instance import Block, Instance, Laid, Lying, Row, Solution, Strip, Weights
-from solver.proof.columns import ColumnGeneration
+from solver.proof.column_generation import ColumnGeneration
 from solver.proof.guillotine import CompactResult, Goal, Status, cut
 from solver.proof.stoppable import Reach
 from solver.search.constructive import first

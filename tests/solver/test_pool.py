@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from solver.budget.stop import Stop
 from solver.limits.measure import goal_value, price, problems
 from solver.material.instance import Block, Instance, Laid, Lying, Row, Solution, Strip
-from solver.proof.columns import ColumnGeneration
+from solver.proof.column_generation import ColumnGeneration
 from solver.proof.pool import Chooser, add_strips, choose, without_surplus
 from solver.proof.pricing import Stopped
 from solver.proof.stoppable import Reach

@@ -5,10 +5,10 @@ from typing import NamedTuple
 import numpy as np
 
 from solver.budget.stop import Stop
+from solver.proof.cut_bound.ground import Ground
+from solver.proof.cut_bound.stacks import NEVER, PIECE
 from solver.proof.normal_patterns import Ints
 from solver.proof.pricing import Stopped
-from solver.proof.waste.ground import Ground
-from solver.proof.waste.stacks import NEVER, PIECE
 
 NOTHING = -(2**50)
 """Value of a sheet that cannot be."""

@@ -11,11 +11,11 @@ from typing import NamedTuple
 import numpy as np
 
 from solver.budget.stop import Stop
+from solver.proof.cut_bound.ground import Ground
+from solver.proof.cut_bound.sheets import NOTHING, Sheets, WasteSheet
+from solver.proof.cut_bound.stacks import NEVER
+from solver.proof.cut_bound.strips import Strips, WasteStrip
 from solver.proof.normal_patterns import Ints
-from solver.proof.waste.ground import Ground
-from solver.proof.waste.sheets import NOTHING, Sheets, WasteSheet
-from solver.proof.waste.stacks import NEVER
-from solver.proof.waste.strips import Strips, WasteStrip
 
 AT_ONCE = 256
 """Heights evaluated before it is asked again which ones matter."""

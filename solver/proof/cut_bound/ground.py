@@ -5,9 +5,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from solver.material.instance import Instance, Lying, SheetKind
+from solver.proof.cut_bound.positions import Positions
+from solver.proof.cut_bound.stacks import NEVER, PIECE, Lie
 from solver.proof.shapes import Shape, shapes_of
-from solver.proof.waste.positions import Positions
-from solver.proof.waste.stacks import NEVER, PIECE, Lie
 
 MOST_ALONG, MOST_ACROSS = 30_000, 15_000
 """Most positions worked with in each direction."""

@@ -7,14 +7,14 @@ from numpy.typing import NDArray
 
 from solver.budget.stop import Stop
 from solver.material.instance import Instance, Laid, Solution, Strip
+from solver.proof.cut_bound.ground import Ground, grounds_of
+from solver.proof.cut_bound.master import Duals, WasteMaster
+from solver.proof.cut_bound.pricing import Priced, price
+from solver.proof.cut_bound.sheets import Sheets, WasteSheet
+from solver.proof.cut_bound.stacks import NEVER, PIECE
+from solver.proof.cut_bound.stock import budget_of
+from solver.proof.cut_bound.strips import WasteStrip
 from solver.proof.normal_patterns import Ints
-from solver.proof.waste.ground import Ground, grounds_of
-from solver.proof.waste.master import Duals, WasteMaster
-from solver.proof.waste.pricing import Priced, price
-from solver.proof.waste.sheets import Sheets, WasteSheet
-from solver.proof.waste.stacks import NEVER, PIECE
-from solver.proof.waste.stock import budget_of
-from solver.proof.waste.strips import WasteStrip
 
 INWARDS = 0.5
 """How far from the program's prices towards the best proven ones prices are sought."""

@@ -14,10 +14,10 @@ from numpy.typing import NDArray
 from solver.budget.stop import Stop
 from solver.material.instance import Lying
 from solver.proof.bounds import doublings
+from solver.proof.cut_bound.ground import Ground
+from solver.proof.cut_bound.stacks import NEVER, PIECE, Stacks
 from solver.proof.normal_patterns import Ints
 from solver.proof.pricing import Stopped
-from solver.proof.waste.ground import Ground
-from solver.proof.waste.stacks import NEVER, PIECE, Stacks
 
 CHUNK_CELLS = 800_000
 """Cells of a table worked on without asking whether to stop."""

@@ -12,10 +12,10 @@ from typing import Any, NamedTuple
 
 from ortools.linear_solver import pywraplp
 
+from solver.proof.cut_bound.sheets import WasteSheet
+from solver.proof.cut_bound.stock import Budget
+from solver.proof.cut_bound.strips import WasteStrip
 from solver.proof.glop import solve_from_scratch
-from solver.proof.waste.sheets import WasteSheet
-from solver.proof.waste.stock import Budget
-from solver.proof.waste.strips import WasteStrip
 
 MISSING, SPARE = 2.0, 0.25
 """Waste pieces that an item missing, or one too many, counts for; plans have none.

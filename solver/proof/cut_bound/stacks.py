@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 
 from solver.material.instance import Lying
 from solver.proof.bounds import doublings
+from solver.proof.cut_bound.positions import Positions
 from solver.proof.normal_patterns import Ints
-from solver.proof.waste.positions import Positions
 
 PIECE = 2**14
 """Value of one waste piece."""

@@ -15,11 +15,11 @@ from contextlib import suppress
 from solver.budget.statistics import NOTHING, Work
 from solver.budget.stop import Stop
 from solver.material.instance import Instance, SheetKind, Solution
-from solver.proof.columns import BoundError
+from solver.proof.column_generation import BoundError
+from solver.proof.cut_bound.positions import TooManyPositions
+from solver.proof.cut_bound.program import Program
+from solver.proof.cut_bound.stock import TooManySums, budget_of
 from solver.proof.pricing import Stopped
-from solver.proof.waste.positions import TooManyPositions
-from solver.proof.waste.program import Program
-from solver.proof.waste.stock import TooManySums, budget_of
 
 ONE_ROUND = Work(rounds=1)
 

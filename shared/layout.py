@@ -88,7 +88,7 @@ class Hold:
 class Before:
     """A hand-set order: one pass of the saw before another, by their keys.
 
-    Keys are those of `solver.sequencing.forest`: they say what is sawn off, so they hold
+    Keys are those of `shared.cuts.forest`: they say what is sawn off, so they hold
     whatever the numbers are.
     """
 

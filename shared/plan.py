@@ -169,7 +169,7 @@ class Cut:
     keep
         Which side of the kerf the wanted piece lies on.
     key
-        Says what is sawn off, whatever the order: as in `solver.sequencing.forest`.
+        Says what is sawn off, whatever the order: as in `shared.cuts.forest`.
     """
 
     number: int

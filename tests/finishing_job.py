@@ -8,6 +8,7 @@ sizes and kerfs:
     Back 300 × 150, 4 to fit:       blank 304 × 154, which stays as it is
 """
 
+from shared.cuts.sequence import layout_sheet, saw_up
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import MM, LengthStyle, Unit
@@ -16,7 +17,6 @@ from shared.plan import Plan
 from shared.shop import Axis, Shop, Span, TableSaw
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run
-from solver.sequencing.sequence import layout_sheet, saw_up
 
 KERF, TABLE_KERF = 22 * MM // 10, 32 * MM // 10
 SHOP = Shop(kerf=KERF, table=TableSaw(kerf=TABLE_KERF, fence=Span(most=700 * MM)))

@@ -5,14 +5,14 @@ from random import Random
 
 from hypothesis import strategies as st
 
+from shared.cuts.forest import grow
+from shared.cuts.pass_order import in_order
 from shared.job import Job
 from shared.layout import Before
 from shared.lengths import MM
 from shared.parts import Part
 from shared.shop import SawingOrder, Span, TableSaw
 from solver.ordering.asked import Asked
-from solver.sequencing.forest import grow
-from solver.sequencing.ordering import in_order
 from tests.strategies import laid_out
 
 

@@ -23,8 +23,8 @@ from layout_app.bench.words_place import Trail
 from layout_app.document.document import Document
 from layout_app.document.selection import Copy
 from layout_app.model.carried import called, lifted
+from shared.cuts.moves import rip_index
 from shared.lengths import Length
-from solver.sequencing.moves import rip_index
 
 SNAP_PX = 8.0
 DRAWING = (

@@ -8,11 +8,11 @@ from layout_app.document import close_up, hands, swap
 from layout_app.document.document import Document
 from layout_app.document.selection import Copy
 from layout_app.model.snapping import Way, frame_of, low, next_stop
+from shared.cuts.moves import rip_index
 from shared.layout import Scope
 from shared.lengths import Length, step
 from shared.parts import GrainRule
 from shared.plan import CutKind, Placement, Plan
-from solver.sequencing.moves import rip_index
 
 RULES = tuple(GrainRule)
 

@@ -4,8 +4,8 @@ from layout_app.model.cut_order import to_order, with_order
 from layout_app.model.sawing import Sawn, saw
 from layout_app.model.words.order_words import MODES, verdict
 from layout_app.model.words.wording import counted
+from shared.cuts.tally import tally
 from solver.budget.stop import Stop
-from solver.sequencing.tally import tally
 
 
 def in_order(sawn: Sawn, stop: Stop) -> Sawn:

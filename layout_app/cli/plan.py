@@ -19,6 +19,7 @@ from layout_app.store.errors import FileProblem
 from shared.check import check_job
 from shared.check_parts import MISFITS
 from shared.check_stock import LEFT_OUT
+from shared.cuts.sequence import plan_part
 from shared.issues import Issue, Severity
 from shared.job import Job
 from shared.plan import Plan
@@ -28,7 +29,6 @@ from solver.outcome import Choice, Choices, Done, Event, Progress
 from solver.planning.compiling import cache_folder, fill, is_filled
 from solver.prepare.instances import sawable
 from solver.run import run
-from solver.sequencing.sequence import plan_part
 
 ORDER_S = 5.0
 """Longest time to look for fewer set-up changes."""

@@ -22,11 +22,11 @@ from layout_app.model.rank import beats
 from layout_app.model.sawing import Sawn, saw
 from layout_app.model.tints import Tints
 from layout_app.model.words.left_words import dropped_words, left_words, let_go_words
+from shared.cuts.tally import Tally, tally
 from shared.job import Job
 from shared.layout import Hold, Layout
 from shared.plan import Placement, Plan, Proof
 from shared.progress import Progress, changed_in
-from solver.sequencing.tally import Tally, tally
 
 __all__ = ["Consequence", "Document", "Selection"]
 

@@ -11,12 +11,12 @@ from layout_app.model import layout_edits
 from layout_app.model.merge_plan import after_hands
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
+from shared.cuts.sequence import layout_sheet
 from shared.job import Job
 from shared.layout import Layout
 from shared.parts import Part
 from shared.plan import Placement
 from shared.tree import Run
-from solver.sequencing.sequence import layout_sheet
 
 
 class _Laid(JobChange):

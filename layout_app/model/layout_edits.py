@@ -6,6 +6,8 @@ from dataclasses import replace
 from layout_app.model.carry_over import with_waiting
 from layout_app.model.project import Copy
 from layout_app.model.sawing import resized, setups_of, tree_of
+from shared.cuts.moves import move_rip
+from shared.cuts.sequence import layout_sheet
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet, Waiting
 from shared.lengths import Length
@@ -13,8 +15,6 @@ from shared.plan import Placement
 from shared.recognise import Allowed
 from shared.stock import Stock, orientations
 from shared.tree import Run
-from solver.sequencing.moves import move_rip
-from solver.sequencing.sequence import layout_sheet
 
 
 def find(layout: Layout, key: Copy) -> Placement | None:

@@ -7,14 +7,14 @@ from layout_app.model.locks import Held
 from layout_app.model.project import Project
 from layout_app.model.sawing import order_of
 from shared.check import plannable
+from shared.cuts.forest import grow
+from shared.cuts.pass_order import in_order
+from shared.cuts.rearranging import rearranged, renamed
+from shared.cuts.sequence import layout_sheet
 from shared.geometry import Rect
 from shared.layout import Layout, LayoutSheet
 from shared.plan import Plan
 from solver.ordering.moving import Link, Order, Why, still_possible, wishes_after
-from solver.sequencing.forest import grow
-from solver.sequencing.ordering import in_order
-from solver.sequencing.rearranging import rearranged, renamed
-from solver.sequencing.sequence import layout_sheet
 
 
 class Moving:

@@ -8,11 +8,11 @@ from layout_app.model.merge_plan import with_bounds
 from layout_app.model.sawing import Sawn
 from layout_app.model.words.wording import best_offcut
 from shared.costs import Spent, costs_of, spent
+from shared.cuts.tally import tally
 from shared.job import Job
 from shared.plan import Plan
 from shared.progress import changed_in
 from shared.saw import beyond_limits
-from solver.sequencing.tally import tally
 
 
 class Worth(NamedTuple):

@@ -9,6 +9,8 @@ from layout_app.model.at_hand import over, over_words
 from layout_app.model.project import Project
 from layout_app.model.words.shop_limits import beyond_shop
 from shared.check import plannable
+from shared.cuts.forest import grow
+from shared.cuts.sequence import WAITS, plan_sheet, saw_up
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
@@ -20,8 +22,6 @@ from shared.recognise import problems as problems_of
 from shared.saw import Limit, verify
 from shared.stock import Stock, orientations
 from shared.tree import Run
-from solver.sequencing.forest import grow
-from solver.sequencing.sequence import WAITS, plan_sheet, saw_up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from layout_app.panels.cards import Card
 
 SIZES: Final = "Sizes to set, each named once"
 NOTE: Final = "Levels share a size here; as set-ups, which cost time, they count one a level."
-"""Why there are not as many sizes as set-ups; see *Set-up* in `solver.sequencing.tally`."""
+"""Why there are not as many sizes as set-ups; see *Set-up* in `shared.cuts.tally`."""
 
 JOINED: Final = "\N{WORD JOINER}"
 STEP_PX: Final = 12

@@ -6,8 +6,8 @@ from itertools import count
 
 from layout_app.paper.letters import width_of
 from layout_app.paper.millimetres import to_mm
+from shared.cuts.naming import letters
 from shared.drawing import Fitted, Label, Space, Weight, fit
-from solver.sequencing.naming import letters
 
 NARROW_ONES = "no letter has room in it"
 

@@ -20,10 +20,10 @@ from layout_app.model.words.wording import (
 from layout_app.planner.choices import is_shown
 from layout_app.planner.live import Standing
 from shared.amounts import format_price
+from shared.cuts.tally import Tally
 from shared.offcuts import offcut_size
 from shared.plan import Goal, Placement, Plan, Proof
 from solver.outcome import Choice
-from solver.sequencing.tally import Tally
 
 NEW_PLAN = (
     "All you entered is saved. The plan was made when the file was opened: save to keep just this"

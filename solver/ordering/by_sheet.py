@@ -11,12 +11,12 @@ from typing import Any, NamedTuple
 
 from ortools.sat.python import cp_model
 
+from shared.cuts.forest import Setting
 from shared.telling.settings import Device
 from solver.budget.stop import Stop
 from solver.ordering.beam import Block
 from solver.ordering.problem import Problem, bits
 from solver.proof.stoppable import Reach, solve
-from solver.sequencing.forest import Setting
 
 SECONDS = 2.0
 """Time for a row."""

@@ -8,13 +8,13 @@ else at the end, the largest piece has to be sawn off last.
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from shared.cuts.forest import PieceRun, copies_in
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.plan import CutKind
 from shared.shop import Axis, Shop
 from shared.tree import Piece, left_over, span
-from solver.sequencing.forest import PieceRun, copies_in
 
 
 class Freedom:

@@ -8,12 +8,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
 
+from shared.cuts.forest import grow
 from shared.job import Job
 from shared.layout import Before, LayoutSheet
 from shared.plan import CutKind
 from solver.ordering.freedom import Freedom
 from solver.ordering.problem import Wishes, problem_of
-from solver.sequencing.forest import grow
 
 
 class Why(Enum):

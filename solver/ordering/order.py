@@ -9,6 +9,9 @@ pieces of a run lie, so the trees come back with it.
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from shared.cuts.forest import Forest, grow
+from shared.cuts.rearranging import rearranged, renamed
+from shared.cuts.sequence import layout_sheet
 from shared.geometry import Rect
 from shared.layout import LayoutSheet
 from shared.shop import SawingOrder
@@ -25,9 +28,6 @@ from solver.ordering.searching import (
     passes_of,
     sheet_by_sheet,
 )
-from solver.sequencing.forest import Forest, grow
-from solver.sequencing.rearranging import rearranged, renamed
-from solver.sequencing.sequence import layout_sheet
 
 TAIL_S = 0.5
 """Time for the cuts that finish blanks, in seconds."""

@@ -13,9 +13,9 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
+from shared.cuts.forest import Forest, Pass, PieceRun, Setting, copies_in
 from shared.layout import Before
 from shared.plan import CutKind
-from solver.sequencing.forest import Forest, Pass, PieceRun, Setting, copies_in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

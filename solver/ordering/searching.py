@@ -5,6 +5,7 @@ from dataclasses import replace
 from itertools import islice, pairwise, product
 from typing import NamedTuple
 
+from shared.cuts.forest import Pass, Setting
 from solver.budget.stop import Stop
 from solver.ordering.arranging import arranged
 from solver.ordering.beam import Beam, Block, least_loose
@@ -20,7 +21,6 @@ from solver.ordering.by_sheet import (
 )
 from solver.ordering.exact import exactly
 from solver.ordering.problem import Problem, bits
-from solver.sequencing.forest import Pass, Setting
 
 WIDTHS = (4, 24, 120, 600, 2400)
 """States that the beam keeps, search after search, as long as there is time."""

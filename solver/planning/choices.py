@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from shared.costs import Costs, Spent, spent
+from shared.cuts.tally import tally
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Plan
@@ -16,7 +17,6 @@ from solver.planning.plans import compose
 from solver.planning.standing import Standing, standing_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Prepared
-from solver.sequencing.tally import tally
 from solver.solutions.incumbent import Board
 from solver.solutions.pareto_front import Candidate
 

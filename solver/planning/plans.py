@@ -4,10 +4,12 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import count
 
+from shared.cuts.sequence import layout_sheet, saw_up
 from shared.layout import LayoutSheet, by_number
 from shared.plan import Plan, Unplaced
 from shared.saw import Limit, verify
 from shared.tree import Piece, Run
+from solver.assemble.trees import Sawn, trees
 from solver.material.around import sawn_around
 from solver.material.rooms import Room
 from solver.material.started_sheets import finished
@@ -15,8 +17,6 @@ from solver.planning.standing import Standing, proof_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan
 from solver.prepare.instances import Prepared, merged
 from solver.prepare.missing_stock import more_of
-from solver.sequencing.assemble import Sawn, trees
-from solver.sequencing.sequence import layout_sheet, saw_up
 
 
 def compose(prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence[Standing]) -> Plan:

@@ -14,6 +14,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from layout_app.store.plan_file import read_plan
+from shared.cuts.sequence import saw_up
+from shared.cuts.tally import tally
 from shared.job import Job
 from shared.layout import sheets_of
 from shared.plan import Plan
@@ -22,8 +24,6 @@ from shared.shop import SawingOrder
 from solver.budget.stop import Stop
 from solver.ordering.asked import Asked, Ordered
 from solver.ordering.order import put_in_order
-from solver.sequencing.sequence import saw_up
-from solver.sequencing.tally import tally
 from tests.benchmarks.neutral import load
 
 

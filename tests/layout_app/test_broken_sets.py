@@ -28,12 +28,12 @@ from layout_app.panels.part_card import grid_of
 from layout_app.planner.aside import STANDS
 from layout_app.store.project_file import save_project
 from layout_app.window.main_window import MainWindow
+from shared.cuts.matching import matched_sets
 from shared.job import Job, MatchGroup
 from shared.layout import Layout, sheets_of
 from shared.plan import Plan
 from shared.saw import verify
 from solver.budget.stop import Limits
-from solver.sequencing.matching import matched_sets
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import part, planned, small_job
 

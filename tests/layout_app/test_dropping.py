@@ -14,11 +14,11 @@ from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.model.sawing import Sawn
 from layout_app.panels.cards import cards_of
+from shared.cuts.tally import tally
 from shared.drawing.grain import figure, grain_in
 from shared.lengths import LengthStyle, Unit
 from shared.plan import Plan
 from shared.telling import Teller, instructions
-from solver.sequencing.tally import tally
 from tests.layout_app.small_job import document
 from tests.layout_app.test_moving_cuts import sawn, walk
 from tests.strategies import LaidOut, laid_out, tooled

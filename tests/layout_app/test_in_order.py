@@ -9,13 +9,13 @@ from layout_app.document.document import Document
 from layout_app.model.cut_order import is_in_order, same_parts, to_order, with_order
 from layout_app.model.sawing import Sawn, saw
 from layout_app.model.words.left_words import dropped_words
+from shared.cuts.tally import tally
 from shared.layout import Before
 from shared.saw import verify
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
 from solver.ordering.asked import Ordered
 from solver.ordering.order import put_in_order
-from solver.sequencing.tally import tally
 from tests.layout_app.small_job import document
 
 

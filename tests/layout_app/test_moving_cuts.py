@@ -15,6 +15,11 @@ from layout_app.document.order_commands import move_cut, restore_order
 from layout_app.model.move_cut import Moving
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw
+from shared.cuts.forest import grow
+from shared.cuts.pass_order import in_order
+from shared.cuts.rearranging import renamed
+from shared.cuts.sequence import layout_sheet, saw_up
+from shared.cuts.tally import tally
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import Before, Layout, LayoutSheet
@@ -25,11 +30,6 @@ from shared.saw import verify
 from shared.shop import Axis, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run, left_over
-from solver.sequencing.forest import grow
-from solver.sequencing.ordering import in_order
-from solver.sequencing.rearranging import renamed
-from solver.sequencing.sequence import layout_sheet, saw_up
-from solver.sequencing.tally import tally
 from tests.strategies import LaidOut, laid_out
 
 pytestmark = pytest.mark.usefixtures("qapp")

@@ -4,12 +4,12 @@ from dataclasses import replace
 
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
+from shared.cuts.sequence import layout_sheet
 from shared.layout import Layout
 from shared.lengths import INCH
 from shared.saw import verify
 from shared.shop import Axis, Rail, Shop
 from shared.tree import Piece, Place, Run
-from solver.sequencing.sequence import layout_sheet
 from tests.layout_app.small_job import KERF, small_job
 
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from shared.cuts.sequence import layout_sheet, saw_up
 from shared.lengths import MM
 from shared.plan import Placement
 from shared.recognise import Allowed, Ground, Watch, find_tree
@@ -13,7 +14,6 @@ from shared.recognise.sawn import Sawn
 from shared.saw import beyond_limits, verify
 from shared.shop import CutRule, Shop
 from shared.stock import Stock
-from solver.sequencing.sequence import layout_sheet, saw_up
 from tests.strategies import LaidOut, laid_out, tooled
 
 

@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.check import check_job, plannable
+from shared.cuts.sequence import layout_sheet, saw_up
 from shared.fit import Fit, fit
 from shared.issues import Severity
 from shared.job import Job, MatchGroup
@@ -16,7 +17,6 @@ from shared.saw import verify
 from shared.shop import Axis, Rail, Shop, Span, TableSaw
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run
-from solver.sequencing.sequence import layout_sheet, saw_up
 from tests.strategies import jobs, kerfs, parts, stock_rows
 
 WILD = st.one_of(

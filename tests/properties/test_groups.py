@@ -9,6 +9,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from shared.check import check_job
+from shared.cuts.sequence import layout_sheet, saw_up
 from shared.geometry import Rect
 from shared.groups import Block, blocks_of, cell_called
 from shared.job import Job, MatchGroup
@@ -17,13 +18,12 @@ from shared.parts import GrainRule, Part
 from shared.plan import Placement, Plan
 from shared.saw import verify
 from shared.stock import SheetGrain, Stock
+from solver.assemble.trees import trees
 from solver.budget.stop import Limits
 from solver.outcome import Event
 from solver.prepare.instances import prepare
 from solver.run import run
 from solver.search.constructive import passes
-from solver.sequencing.assemble import trees
-from solver.sequencing.sequence import layout_sheet, saw_up
 from tests.solver.brute_force import least_price
 from tests.strategies import SHEETS, kerfs, matched, parts, rules, shops, trims
 

@@ -5,12 +5,12 @@ from dataclasses import replace
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shared.cuts.sequence import layout_sheet, saw_up
 from shared.layout import LayoutSheet
 from shared.recognise import find_tree
 from shared.saw import verify
 from shared.stock import Stock
 from shared.tree import Run
-from solver.sequencing.sequence import layout_sheet, saw_up
 from tests.properties.test_recognise import cuts
 from tests.strategies import LaidOut, laid_out
 

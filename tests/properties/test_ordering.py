@@ -5,6 +5,8 @@ from itertools import groupby, pairwise
 
 from hypothesis import given, settings
 
+from shared.cuts.sequence import saw_up
+from shared.cuts.tally import tally
 from shared.layout import LayoutSheet
 from shared.plan import CutKind, Plan
 from shared.saw import verify
@@ -14,8 +16,6 @@ from shared.telling.strokes import strokes
 from solver.budget.stop import Stop
 from solver.ordering.asked import Asked, Ordered
 from solver.ordering.order import put_in_order
-from solver.sequencing.sequence import saw_up
-from solver.sequencing.tally import tally
 from tests.ordering_strategies import Ordering, orderings
 from tests.solver.cut_orders import CutOrders, least_loose
 

@@ -3,6 +3,7 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shared.cuts.sequence import layout_sheet, saw_up
 from shared.geometry import Rect
 from shared.plan import Placement
 from shared.recognise import Pace, find_tree, freed_by, is_cuttable, locked, problems
@@ -10,7 +11,6 @@ from shared.saw import verify
 from shared.shop import FirstCut
 from shared.stock import Trims
 from shared.tree import Run, left_over, passes, places, runs
-from solver.sequencing.sequence import layout_sheet, saw_up
 from tests.brute_cuts import NEVER, BruteSaw
 from tests.strategies import LaidOut, laid_out
 

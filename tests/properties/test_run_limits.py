@@ -5,6 +5,7 @@ from dataclasses import replace
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from shared.cuts.sequence import layout_sheet
 from shared.job import Job
 from shared.lengths import MM
 from shared.plan import Plan
@@ -13,7 +14,6 @@ from shared.shop import Rail, Shop, Span, TableSaw
 from solver.budget.stop import Limits
 from solver.prepare.instances import sawable
 from solver.run import run
-from solver.sequencing.sequence import layout_sheet
 from tests.layout_app.small_job import small_job
 from tests.strategies import holds, jobs
 

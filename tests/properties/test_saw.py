@@ -7,9 +7,9 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shared.cuts.sequence import saw_up
 from shared.plan import Cut, CutKind, Offcut, Placement, Plan
 from shared.saw import lying, verify
-from solver.sequencing.sequence import saw_up
 from tests.shared.good_plans import ALL
 from tests.strategies import LaidOut, laid_out
 

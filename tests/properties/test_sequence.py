@@ -2,10 +2,10 @@
 
 from hypothesis import given
 
+from shared.cuts.sequence import layout_sheet, saw_up
+from shared.cuts.tally import tally
 from shared.saw import lying, verify
 from shared.tree import left_over, passes, runs
-from solver.sequencing.sequence import layout_sheet, saw_up
-from solver.sequencing.tally import tally
 from tests.strategies import LaidOut, laid_out
 
 

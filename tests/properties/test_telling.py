@@ -8,6 +8,8 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shared.cuts.sequence import saw_up
+from shared.cuts.tally import tally
 from shared.drawing import Role, draw_sheet
 from shared.lengths import MM, Length, LengthStyle
 from shared.parts import Part
@@ -16,8 +18,6 @@ from shared.saw import lying, verify
 from shared.shop import Shop
 from shared.telling import Instruction, instructions
 from shared.telling.outcome import End
-from solver.sequencing.sequence import saw_up
-from solver.sequencing.tally import tally
 from tests.strategies import LaidOut, laid_out, tooled
 
 STYLE = LengthStyle()

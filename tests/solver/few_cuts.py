@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from random import Random
 
+from shared.cuts.sequence import layout_sheet, saw_up
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -11,7 +12,6 @@ from shared.parts import Part
 from shared.shop import Axis, SawingOrder, Shop, Span, TableSaw
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run, extent, slice_of
-from solver.sequencing.sequence import layout_sheet, saw_up
 
 SIDE = 400 * MM
 SIZES = tuple(size * MM for size in (60, 90, 120))

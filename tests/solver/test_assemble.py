@@ -8,6 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shared.cuts.sequence import layout_sheet, saw_up
+from shared.cuts.tally import tally
 from shared.job import Job
 from shared.lengths import MM
 from shared.parts import GrainRule, Part
@@ -15,14 +17,12 @@ from shared.saw import verify
 from shared.shop import Axis, CutRule, FirstCut, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run
+from solver.assemble.last import Sizes, spared
+from solver.assemble.trees import trees
 from solver.limits.measure import cost
 from solver.material.instance import Block, Laid, Lying, Solution, Strip
 from solver.prepare.instances import prepare
 from solver.search.constructive import passes
-from solver.sequencing.assemble import trees
-from solver.sequencing.last import Sizes, spared
-from solver.sequencing.sequence import layout_sheet, saw_up
-from solver.sequencing.tally import tally
 
 KERF = 3 * MM
 

@@ -8,6 +8,7 @@ from random import Random
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shared.cuts.sequence import layout_sheet
 from shared.holding import frozen
 from shared.job import Job, MatchGroup
 from shared.layout import Hold, LayoutSheet, Scope
@@ -24,7 +25,6 @@ from solver.planning.steps import KERNEL, take_step
 from solver.prepare.instances import Prepared, prepare
 from solver.run import run
 from solver.search.constructive import passes
-from solver.sequencing.sequence import layout_sheet
 from solver.solutions.incumbent import Board
 from tests.solver.some_jobs import job, part, sheet
 from tests.solver.test_assemble import jobs

@@ -9,6 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from shared.costs import Spent
+from shared.cuts.tally import tally
 from shared.job import Job
 from shared.lengths import INCH
 from shared.parts import Part
@@ -23,7 +24,6 @@ from solver.planning import publisher
 from solver.planning.choices import MOST, Point, combined, few, undominated, worth_choosing
 from solver.planning.trouble import RefusedPlan
 from solver.run import run
-from solver.sequencing.tally import tally
 from solver.wire import ChoicesAnswer, answer, decode_answer, encode
 from tests.solver.some_jobs import job, part, sheet
 from tests.strategies import jobs

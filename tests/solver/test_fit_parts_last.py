@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from shared.cuts.sequence import layout_sheet, saw_up
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import MM
@@ -16,7 +17,6 @@ from shared.tree import Piece, Place, Run
 from solver.budget.stop import Stop
 from solver.ordering.asked import Asked
 from solver.ordering.order import put_in_order
-from solver.sequencing.sequence import layout_sheet, saw_up
 
 KERF = 3 * MM
 FRONT = Part(

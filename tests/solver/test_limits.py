@@ -7,6 +7,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from solver.assemble.putting import places
 from solver.budget.effort import Effort
 from solver.budget.stop import Stop
 from solver.limits.cut_run import Run, broken, last_sizes
@@ -21,7 +22,6 @@ from solver.search.fewest_sheets import squeeze_stock
 from solver.search.kernel.fleet import desk
 from solver.search.kernel.saving import Ledger, energy
 from solver.search.kernel.setups import no_setups
-from solver.sequencing.putting import places
 from solver.solutions.incumbent import Board
 from tests.solver.brute_force import least_price
 from tests.solver.brute_limits import BruteShop, fitting

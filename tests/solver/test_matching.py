@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shared.cuts.matching import matched_sets
 from shared.groups import blocks_of
 from shared.job import Job, MatchGroup
 from shared.lengths import MM
@@ -13,7 +14,6 @@ from shared.parts import Part
 from shared.plan import MatchedSet, Placement, Way
 from shared.shop import Shop
 from solver.prepare.instances import prepare
-from solver.sequencing.matching import matched_sets
 from tests.properties.test_groups import QUICK, constructed, matched_jobs
 
 FRONT = Part(

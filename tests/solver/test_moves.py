@@ -4,6 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shared.cuts.moves import move_rip, rip_index, why_not
+from shared.cuts.sequence import layout_sheet, saw_up
+from shared.cuts.tally import tally
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import MM
@@ -13,9 +16,6 @@ from shared.saw import verify
 from shared.shop import Axis, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run
-from solver.sequencing.moves import move_rip, rip_index, why_not
-from solver.sequencing.sequence import layout_sheet, saw_up
-from solver.sequencing.tally import tally
 
 KERF = 3 * MM
 WIDTHS = (100, 60, 80)

@@ -6,13 +6,13 @@ from itertools import pairwise
 
 import pytest
 
+from shared.cuts.sequence import saw_up
 from shared.layout import Before
 from shared.saw import verify
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
 from solver.ordering.asked import Asked, Ordered
 from solver.ordering.order import put_in_order
-from solver.sequencing.sequence import saw_up
 from tests.solver.cut_orders import (
     CutOrders,
     Spot,

@@ -7,6 +7,8 @@ from random import Random
 
 import pytest
 
+from shared.cuts.forest import Pass
+from shared.cuts.sequence import layout_sheet
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -22,8 +24,6 @@ from solver.ordering.bound import fewest_blocks
 from solver.ordering.order import put_in_order
 from solver.ordering.problem import Piece as LoosePiece
 from solver.ordering.problem import Problem
-from solver.sequencing.forest import Pass
-from solver.sequencing.sequence import layout_sheet
 from tests.solver import order_programs
 from tests.solver.cut_orders import CutOrders
 from tests.solver.few_cuts import FewCuts, few_cuts

@@ -5,13 +5,13 @@ from dataclasses import replace
 
 import pytest
 
+from shared.cuts.sequence import saw_up
 from shared.saw import verify
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
 from solver.ordering.asked import Asked, Ordered
 from solver.ordering.order import put_in_order
 from solver.outcome import Reason
-from solver.sequencing.sequence import saw_up
 from solver.wire import (
     Answer,
     DoneAnswer,

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from shared.cuts.sequence import layout_sheet, saw_up
 from shared.job import Job, MatchGroup
 from shared.lengths import INCH, MM
 from shared.parts import GrainRule, Part
@@ -11,15 +12,14 @@ from shared.plan import CutKind
 from shared.saw import verify
 from shared.shop import Axis
 from shared.tree import Piece, Place, Run
+from solver.assemble.block_parting import parted
+from solver.assemble.trees import trees
 from solver.budget.stop import Limits
 from solver.material.instance import Block, Grid, Laid, Lying, Solution, Strip
 from solver.outcome import Event, Phase
 from solver.planning.mate_wire import Task, decode_line, encode_line
 from solver.prepare.instances import prepare
 from solver.run import run as plan_it
-from solver.sequencing.assemble import trees
-from solver.sequencing.parting import parted
-from solver.sequencing.sequence import layout_sheet, saw_up
 from tests.solver.some_jobs import EIGHTH, job, part, sheet
 
 KERF = 3 * MM

@@ -7,6 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shared.cuts.forest import grow
+from shared.cuts.rearranging import rearranged
+from shared.cuts.sequence import layout_sheet, saw_up
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import Before, LayoutSheet
@@ -19,9 +22,6 @@ from shared.tree import Piece, Place, Run, runs
 from solver.budget.stop import Stop
 from solver.ordering.asked import Asked
 from solver.ordering.order import put_in_order
-from solver.sequencing.forest import grow
-from solver.sequencing.rearranging import rearranged
-from solver.sequencing.sequence import layout_sheet, saw_up
 from tests.solver.few_cuts import few_cuts
 from tests.strategies import LaidOut, laid_out
 

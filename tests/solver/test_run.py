@@ -5,6 +5,7 @@ from itertools import pairwise
 
 import pytest
 
+from shared.cuts.tally import tally
 from shared.job import Job
 from shared.layout import LayoutSheet, Waiting
 from shared.lengths import INCH, MM
@@ -17,7 +18,6 @@ from solver.planning import publisher
 from solver.planning.standing import KEPT
 from solver.planning.trouble import RefusedPlan
 from solver.run import run
-from solver.sequencing.tally import tally
 from tests.solver.some_jobs import EIGHTH, PLY, job, part, sheet
 from tests.solver.test_sequence import Row as KerfRow
 from tests.solver.test_sequence import rows as kerf_rows

@@ -6,6 +6,9 @@ from typing import Any, NamedTuple
 
 import pytest
 
+from shared.cuts.naming import Names, letters
+from shared.cuts.sequence import layout_sheet, saw_up
+from shared.cuts.tally import tally
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -15,9 +18,6 @@ from shared.plan import CutKind, Keep, Offcut, Plan, Unplaced
 from shared.shop import Axis, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run, left_over
-from solver.sequencing.naming import Names, letters
-from solver.sequencing.sequence import layout_sheet, saw_up
-from solver.sequencing.tally import tally
 
 
 def inch(text: str) -> Length:

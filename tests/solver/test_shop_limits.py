@@ -8,6 +8,8 @@ from random import Random
 
 import pytest
 
+from shared.cuts.sequence import layout_sheet, saw_up
+from shared.cuts.tally import tally
 from shared.drawing.sheet import part_boxes
 from shared.job import Job
 from shared.lengths import MM, LengthStyle, Unit
@@ -17,14 +19,12 @@ from shared.practice import USUAL_SHOP
 from shared.saw import verify
 from shared.shop import Axis, CutRule, FirstCut, Rail, Shop, Span, TableSaw
 from shared.stock import NoGo, Stock, Trims
+from solver.assemble.trees import trees
 from solver.budget.stop import Limits
 from solver.limits.measure import cost
 from solver.prepare.instances import prepare
 from solver.run import run
 from solver.search.constructive import passes
-from solver.sequencing.assemble import trees
-from solver.sequencing.sequence import layout_sheet, saw_up
-from solver.sequencing.tally import tally
 
 
 def job(

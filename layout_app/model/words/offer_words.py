@@ -7,9 +7,9 @@ from layout_app.model.broken_sets import change_words
 from layout_app.model.words.wording import all_of, counted
 from shared.amounts import format_price
 from shared.costs import spent
+from shared.cuts.tally import tally
 from shared.job import Job
 from shared.plan import Plan
-from solver.sequencing.tally import tally
 
 
 def offer_words(

@@ -7,11 +7,11 @@ from typing import Final
 
 from shared.amounts import format_price
 from shared.cautions import DEFER
+from shared.cuts.tally import tally
 from shared.job import Job
 from shared.lengths import with_unit
 from shared.offcuts import Keeper, keepers, offcut_size
 from shared.plan import Goal, MaterialProof, Offcut, Plan, Proof
-from solver.sequencing.tally import tally
 
 MOST_NAMED: Final = 6
 """So many things are named in a sentence at most."""

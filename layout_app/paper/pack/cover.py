@@ -18,9 +18,9 @@ from layout_app.paper.pack.book import LARGE, TITLE, Book
 from layout_app.paper.pack.sheet_pictures import put_sheets
 from layout_app.paper.pack.tables import Align, Column
 from shared.cautions import CAUTIONS, DEFER
+from shared.cuts.tally import tally
 from shared.lengths import LengthStyle, Unit, format_pair, format_with_remainder, with_unit
 from shared.stock import Stock
-from solver.sequencing.tally import tally
 
 AT_EVERY_CUT: Final = (
     "On a card the heavy line is the rail, dashed where the table saw cuts; the V is the edge the"

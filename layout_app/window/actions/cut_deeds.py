@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from layout_app.document import hands, order_commands
 from layout_app.document.order_commands import move_cut
 from layout_app.model import layout_edits
-from solver.sequencing.moves import rip_index, why_not
+from shared.cuts.moves import rip_index, why_not
 
 if TYPE_CHECKING:
     from layout_app.window.main_window import MainWindow

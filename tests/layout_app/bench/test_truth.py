@@ -21,6 +21,7 @@ from layout_app.model.project import Project
 from layout_app.model.sawing import resized
 from layout_app.model.snapping import Ground, Way, moved, next_stop
 from layout_app.store.project_file import read_project
+from shared.cuts.sequence import layout_sheet
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import INCH, MM, step
@@ -28,7 +29,6 @@ from shared.parts import Part
 from shared.plan import Placement
 from shared.shop import Axis, Shop
 from shared.tree import Piece, Place, Run
-from solver.sequencing.sequence import layout_sheet
 from tests.layout_app.small_job import KERF, planned, small_job
 from tests.shared.test_recognise import PINWHEEL, lies, scaled
 from tests.strategies import LaidOut, laid_out, tooled

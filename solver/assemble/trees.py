@@ -17,6 +17,9 @@ from shared.lengths import Length
 from shared.shop import Axis
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run, left_over
+from solver.assemble.block_parting import parted
+from solver.assemble.last import Sizes, spared
+from solver.assemble.putting import places
 from solver.limits.cut_run import Run as Limited
 from solver.limits.cut_run import last_sizes, limits_of
 from solver.limits.measure import sawn_sheet
@@ -30,9 +33,6 @@ from solver.material.instance import (
     Solution,
     Strip,
 )
-from solver.sequencing.last import Sizes, spared
-from solver.sequencing.parting import parted
-from solver.sequencing.putting import places
 
 
 class Draft(NamedTuple):

@@ -8,11 +8,11 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from shared.cuts.forest import REST, content_of, level_of, piece_key, rest_name, sheet_name
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.shop import Axis
 from shared.tree import Piece, Run, left_over, piece_rects
-from solver.sequencing.forest import REST, content_of, level_of, piece_key, rest_name, sheet_name
 
 
 def rearranged(tree: Run, sheet: str, whole: Rect, kerf: Length, ranks: Mapping[str, int]) -> Run:
@@ -30,7 +30,7 @@ def rearranged(tree: Run, sheet: str, whole: Rect, kerf: Length, ranks: Mapping[
 
 
 class _Arranger:
-    """Walks a tree; levels and names are those of `solver.sequencing.forest`."""
+    """Walks a tree; levels and names are those of `shared.cuts.forest`."""
 
     def __init__(self, kerf: Length, ranks: Mapping[str, int]) -> None:
         self._kerf = kerf

@@ -5,6 +5,10 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from shared.costs import Costs, costs_of
+from shared.cuts.forest import Forest, Leaf, Pass, grow
+from shared.cuts.matching import matched_sets
+from shared.cuts.naming import Names
+from shared.cuts.pass_order import in_order
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -26,10 +30,6 @@ from shared.plan import (
 from shared.shop import Axis, CutRule, FirstCut
 from shared.stock import Stock
 from shared.tree import Place, Run, extent, places
-from solver.sequencing.forest import Forest, Leaf, Pass, grow
-from solver.sequencing.matching import matched_sets
-from solver.sequencing.naming import Names
-from solver.sequencing.ordering import in_order
 
 WAITS = "waits"
 """What a copy needs that lies on no sheet and is not known to be impossible."""

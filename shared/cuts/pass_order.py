@@ -8,7 +8,7 @@ finishes blanks comes when everything is sawn from the sheets.
 from collections.abc import Iterator, Sequence
 from heapq import heappop, heappush
 
-from solver.sequencing.forest import Forest, Pass
+from shared.cuts.forest import Forest, Pass
 
 
 def plain(forest: Forest) -> list[Pass]:

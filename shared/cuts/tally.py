@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from shared.cuts.forest import Setting, setting_of
 from shared.lengths import Length
 from shared.plan import Plan, PlanSheet
 from shared.shop import Axis, Shop
 from shared.tree import left_over, passes, runs, span
-from solver.sequencing.forest import Setting, setting_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

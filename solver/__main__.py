@@ -141,7 +141,7 @@ class Worker:
 
     def _order(self, request: OrderRequest, stop: Stop) -> None:
         """Put cuts in order."""
-        from solver.ordering.order import put_in_order  # noqa: PLC0415 - brings OR-Tools in
+        from solver.cut_order.order import put_in_order  # noqa: PLC0415 - brings OR-Tools in
 
         began = time.monotonic()
         try:

@@ -17,7 +17,7 @@ from shared.progress import NOTHING_MADE, Made
 from solver.advice.events import Advice, Forcing, Looked, Suggestion
 from solver.advice.ground import NOTHING, Settled
 from solver.budget.stop import Limits
-from solver.ordering.asked import Asked, Ordered
+from solver.cut_order.asked import Asked, Ordered
 from solver.outcome import Better, Choices, Done, Event, Progress
 
 

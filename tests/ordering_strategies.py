@@ -12,7 +12,7 @@ from shared.layout import Before
 from shared.lengths import MM
 from shared.parts import Part
 from shared.shop import SawingOrder, Span, TableSaw
-from solver.ordering.asked import Asked
+from solver.cut_order.asked import Asked
 from tests.strategies import laid_out
 
 

@@ -23,7 +23,7 @@ def in_order(sawn: Sawn, stop: Stop) -> Sawn:
     RuntimeError
         If the simulated saw refuses the order: a fault of this program.
     """
-    from solver.ordering.order import put_in_order  # noqa: PLC0415 - OR-Tools loads slowly; `check` does without
+    from solver.cut_order.order import put_in_order  # noqa: PLC0415 - OR-Tools loads slowly; `check` does without
 
     *_, ordered = None, *put_in_order(to_order(sawn.project), stop)
     if ordered is None:

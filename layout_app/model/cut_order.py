@@ -7,8 +7,8 @@ from layout_app.model.project import Project
 from layout_app.model.sawing import order_of
 from shared.check import plannable
 from shared.layout import Layout, LayoutSheet
-from solver.ordering.asked import Asked, Ordered
-from solver.ordering.moving import still_possible
+from solver.cut_order.asked import Asked, Ordered
+from solver.cut_order.moving import still_possible
 
 
 def is_in_order(project: Project) -> bool:

@@ -14,7 +14,7 @@ from shared.cuts.sequence import layout_sheet
 from shared.geometry import Rect
 from shared.layout import Layout, LayoutSheet
 from shared.plan import Plan
-from solver.ordering.moving import Link, Order, Why, still_possible, wishes_after
+from solver.cut_order.moving import Link, Order, Why, still_possible, wishes_after
 
 
 class Moving:

@@ -14,8 +14,8 @@ from shared.shop import SawingOrder
 from shared.telling.settings import name_settings
 from shared.telling.strokes import strokes
 from solver.budget.stop import Stop
-from solver.ordering.asked import Asked, Ordered
-from solver.ordering.order import put_in_order
+from solver.cut_order.asked import Asked, Ordered
+from solver.cut_order.order import put_in_order
 from tests.ordering_strategies import Ordering, orderings
 from tests.solver.cut_orders import CutOrders, least_loose
 

@@ -34,7 +34,7 @@ from layout_app.store.project_file import SUFFIX, read_project, save_project
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from solver.budget.stop import Limits, Stop
-from solver.ordering.order import put_in_order
+from solver.cut_order.order import put_in_order
 from tests.layout_app.small_job import part, planned, small_job
 from tests.solver.test_choices import squares
 

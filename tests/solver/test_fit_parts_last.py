@@ -15,8 +15,8 @@ from shared.shop import Axis, SawingOrder, Shop
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run
 from solver.budget.stop import Stop
-from solver.ordering.asked import Asked
-from solver.ordering.order import put_in_order
+from solver.cut_order.asked import Asked
+from solver.cut_order.order import put_in_order
 
 KERF = 3 * MM
 FRONT = Part(

@@ -19,11 +19,11 @@ from shared.shop import Axis, SawingOrder, Shop
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run
 from solver.budget.stop import Stop
-from solver.ordering.asked import Asked, Ordered
-from solver.ordering.bound import fewest_blocks
-from solver.ordering.order import put_in_order
-from solver.ordering.problem import Piece as LoosePiece
-from solver.ordering.problem import Problem
+from solver.cut_order.asked import Asked, Ordered
+from solver.cut_order.bound import fewest_blocks
+from solver.cut_order.order import put_in_order
+from solver.cut_order.problem import Piece as LoosePiece
+from solver.cut_order.problem import Problem
 from tests.solver import order_programs
 from tests.solver.cut_orders import CutOrders
 from tests.solver.few_cuts import FewCuts, few_cuts

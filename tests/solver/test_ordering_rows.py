@@ -7,8 +7,8 @@ from random import Random
 import pytest
 
 from solver.budget.stop import Stop
-from solver.ordering.beam import Block
-from solver.ordering.by_sheet import Ends, Option, Setting, best_row, most_kept, shared_ends
+from solver.cut_order.beam import Block
+from solver.cut_order.by_sheet import Ends, Option, Setting, best_row, most_kept, shared_ends
 
 SETTINGS: tuple[Setting, ...] = (("rail", 10), ("rail", 20), ("rail", 30), ("table", 10))
 NONE: Setting = ("", -1)

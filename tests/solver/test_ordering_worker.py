@@ -9,8 +9,8 @@ from shared.cuts.sequence import saw_up
 from shared.saw import verify
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
-from solver.ordering.asked import Asked, Ordered
-from solver.ordering.order import put_in_order
+from solver.cut_order.asked import Asked, Ordered
+from solver.cut_order.order import put_in_order
 from solver.outcome import Reason
 from solver.wire import (
     Answer,

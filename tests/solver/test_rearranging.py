@@ -20,8 +20,8 @@ from shared.shop import Axis, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run, runs
 from solver.budget.stop import Stop
-from solver.ordering.asked import Asked
-from solver.ordering.order import put_in_order
+from solver.cut_order.asked import Asked
+from solver.cut_order.order import put_in_order
 from tests.solver.few_cuts import few_cuts
 from tests.strategies import LaidOut, laid_out
 

@@ -14,8 +14,8 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from solver.budget.stop import Stop
-from solver.ordering.beam import Block
-from solver.ordering.problem import Problem, bits
+from solver.cut_order.beam import Block
+from solver.cut_order.problem import Problem, bits
 
 STATES = 20_000
 """States that are looked at before it is given up."""

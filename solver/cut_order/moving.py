@@ -12,8 +12,8 @@ from shared.cuts.forest import grow
 from shared.job import Job
 from shared.layout import Before, LayoutSheet
 from shared.plan import CutKind
-from solver.ordering.freedom import Freedom
-from solver.ordering.problem import Wishes, problem_of
+from solver.cut_order.freedom import Freedom
+from solver.cut_order.problem import Wishes, problem_of
 
 
 class Why(Enum):

@@ -16,10 +16,10 @@ from shared.geometry import Rect
 from shared.layout import LayoutSheet
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
-from solver.ordering.asked import Asked, Ordered
-from solver.ordering.freedom import Freedom
-from solver.ordering.problem import Problem, Wishes, problem_of, stable
-from solver.ordering.searching import (
+from solver.cut_order.asked import Asked, Ordered
+from solver.cut_order.freedom import Freedom
+from solver.cut_order.problem import Problem, Wishes, problem_of, stable
+from solver.cut_order.searching import (
     Found,
     Order,
     across,

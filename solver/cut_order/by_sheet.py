@@ -14,8 +14,8 @@ from ortools.sat.python import cp_model
 from shared.cuts.forest import Setting
 from shared.telling.settings import Device
 from solver.budget.stop import Stop
-from solver.ordering.beam import Block
-from solver.ordering.problem import Problem, bits
+from solver.cut_order.beam import Block
+from solver.cut_order.problem import Problem, bits
 from solver.proof.stoppable import Reach, solve
 
 SECONDS = 2.0

@@ -8,8 +8,8 @@ that is begun comes before a new one; large pieces come before small ones.
 from collections.abc import Sequence
 from functools import partial
 
-from solver.ordering.beam import Block
-from solver.ordering.problem import Problem
+from solver.cut_order.beam import Block
+from solver.cut_order.problem import Problem
 
 
 def arranged(problem: Problem, blocks: Sequence[Block]) -> list[int]:

@@ -12,7 +12,7 @@ from math import ceil
 from ortools.sat.python import cp_model
 
 from solver.budget.stop import Stop
-from solver.ordering.problem import Problem, ancestors, bits
+from solver.cut_order.problem import Problem, ancestors, bits
 from solver.proof.stoppable import Reach, solve
 
 

@@ -7,10 +7,10 @@ from typing import NamedTuple
 
 from shared.cuts.forest import Pass, Setting
 from solver.budget.stop import Stop
-from solver.ordering.arranging import arranged
-from solver.ordering.beam import Beam, Block, least_loose
-from solver.ordering.bound import fewest_blocks
-from solver.ordering.by_sheet import (
+from solver.cut_order.arranging import arranged
+from solver.cut_order.beam import Beam, Block, least_loose
+from solver.cut_order.bound import fewest_blocks
+from solver.cut_order.by_sheet import (
     Ends,
     Option,
     best_row,
@@ -19,8 +19,8 @@ from solver.ordering.by_sheet import (
     most_kept,
     shared_ends,
 )
-from solver.ordering.exact import exactly
-from solver.ordering.problem import Problem, bits
+from solver.cut_order.exact import exactly
+from solver.cut_order.problem import Problem, bits
 
 WIDTHS = (4, 24, 120, 600, 2400)
 """States that the beam keeps, search after search, as long as there is time."""

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from solver.budget.stop import Stop
-from solver.ordering.problem import Problem, bits
+from solver.cut_order.problem import Problem, bits
 
 WIDTHS = (4, 24, 120, 600, 3000)
 """States kept, search after search, as long as there is time."""

@@ -18,10 +18,10 @@ import traceback
 from solver.advice.events import Advice
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Done, Event, Reason
-from solver.planning.crew import Crew
 from solver.planning.pipes import Sender, claim_output, leave, read_in_background
 from solver.planning.steps import warm_up
 from solver.planning.trouble import log_it
+from solver.planning.worker_pool import Crew
 from solver.run import run
 from solver.wire import (
     AdviseRequest,

@@ -9,13 +9,13 @@ from shared.plan import Plan
 from shared.progress import NOTHING_MADE, Made
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Done, Event, Reason
-from solver.planning.crew import Crew
 from solver.planning.detours import Detours, boards_of
+from solver.planning.proof_status import Spoiled
 from solver.planning.publisher import Publisher
-from solver.planning.recorder import Recorder
-from solver.planning.standing import Spoiled
-from solver.planning.team import Team
+from solver.planning.scheduler import Team
+from solver.planning.trace import Recorder
 from solver.planning.trouble import Trouble, raise_it
+from solver.planning.worker_pool import Crew
 from solver.prepare.instances import prepare, sawable
 from solver.solutions.incumbent import Board
 

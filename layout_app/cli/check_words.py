@@ -17,7 +17,7 @@ from shared.plan import Plan
 from shared.saw import verify
 from shared.shop import FirstCut
 from shared.tree_check import wrong_trees
-from solver.planning.standing import LIMITED, rule_in_words
+from solver.planning.proof_status import LIMITED, rule_in_words
 
 SAYS_LESS = (
     "The file is of version 1 and does not say for which shop it was made: limits, saws, matched"

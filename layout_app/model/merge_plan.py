@@ -13,7 +13,7 @@ from shared.costs import value_of
 from shared.layout import Layout, LayoutSheet, by_number, sheets_of
 from shared.plan import Goal, MaterialProof, Plan, Proof
 from shared.stock import Stock
-from solver.planning.standing import is_conditional
+from solver.planning.proof_status import is_conditional
 
 
 def adopted(project: Project, plan: Plan) -> Project:

@@ -16,7 +16,7 @@ from layout_app.store.settings_file import settings_path
 from layout_app.store.shop_file import shop_path
 from layout_app.window.garbage import Collecting
 from layout_app.window.main_window import MainWindow
-from solver.kept_code import without_cache
+from solver.planning.kept_code import without_cache
 
 
 def run(path: Path | None = None, argv: list[str] | None = None) -> int:

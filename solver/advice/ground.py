@@ -9,7 +9,7 @@ from shared.layout import Hold, LayoutSheet, Waiting
 from shared.plan import Goal, Plan
 from shared.progress import NOTHING_MADE, Made
 from solver.material.instance import Instance, Solution
-from solver.planning.standing import unit_of
+from solver.planning.proof_status import unit_of
 from solver.prepare.instances import Prepared, prepare, sawable
 
 

@@ -14,7 +14,7 @@ from solver.budget.stop import Stop
 from solver.defects.spoiled import is_spoiled
 from solver.material.instance import Instance
 from solver.planning.plans import compose
-from solver.planning.standing import Standing
+from solver.planning.proof_status import Standing
 from solver.planning.steps import SOLVER, bound_quickly, take_step
 from solver.prepare.instances import Prepared
 from solver.search.constructive import first

@@ -14,7 +14,7 @@ from solver.limits.measure import cost
 from solver.material.instance import Instance, Solution
 from solver.outcome import Choice
 from solver.planning.plans import compose
-from solver.planning.standing import Standing, standing_of
+from solver.planning.proof_status import Standing, standing_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Prepared
 from solver.solutions.incumbent import Board

@@ -13,7 +13,7 @@ import threading
 import time
 from pathlib import Path
 
-from solver.kept_code import choose, forget_run, run_goes_on
+from solver.planning.kept_code import choose, forget_run, run_goes_on
 from solver.planning.pipes import leave
 from solver.planning.processes import apart, surroundings
 

@@ -30,8 +30,8 @@ from solver.material.around import Around
 from solver.material.instance import Instance, Solution
 from solver.outcome import Reason
 from solver.planning.plans import compose
+from solver.planning.proof_status import Over, Spoiled, standing_of, unit_of, ways_of
 from solver.planning.publisher import Publisher
-from solver.planning.standing import Over, Spoiled, standing_of, unit_of, ways_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Material, Prepared, merged
 from solver.prepare.missing_stock import more_of

@@ -11,7 +11,7 @@ import threading
 from collections.abc import Callable, Iterable
 from typing import BinaryIO, NoReturn
 
-from solver.kept_code import forget_run
+from solver.planning.kept_code import forget_run
 
 GRACE_S = 1.0
 """Time to end in order once the other side is gone."""

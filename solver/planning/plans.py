@@ -13,7 +13,7 @@ from solver.assemble.trees import Sawn, trees
 from solver.material.around import sawn_around
 from solver.material.rooms import Room
 from solver.material.started_sheets import finished
-from solver.planning.standing import Standing, proof_of
+from solver.planning.proof_status import Standing, proof_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan
 from solver.prepare.instances import Prepared, merged
 from solver.prepare.missing_stock import more_of

@@ -5,7 +5,7 @@ import subprocess
 from pathlib import Path
 from typing import TypedDict
 
-from solver.kept_code import choose
+from solver.planning.kept_code import choose
 
 
 class Apart(TypedDict, total=False):

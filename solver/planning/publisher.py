@@ -11,7 +11,7 @@ from solver.material.instance import Solution
 from solver.outcome import Better, Choice, Choices, Event, Progress
 from solver.planning.choices import Chooser
 from solver.planning.plans import compose
-from solver.planning.standing import standing_of
+from solver.planning.proof_status import standing_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Prepared
 from solver.solutions.incumbent import Board

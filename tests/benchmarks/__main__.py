@@ -30,8 +30,8 @@ from shared.saw import verify
 from solver.budget.statistics import Statistics
 from solver.budget.stop import Limits
 from solver.outcome import Better, Done, Event
-from solver.planning.crew import Crew
 from solver.planning.steps import KERNEL, SOLVER
+from solver.planning.worker_pool import Crew
 from solver.run import run
 from tests.benchmarks.neutral import CUT_S, SETUP_S, Benchmark, in_usual_shop, load, targets
 

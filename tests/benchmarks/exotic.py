@@ -29,8 +29,8 @@ from shared.lengths import INCH, MM, Length
 from shared.parts import Part
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Better, Event
-from solver.planning.crew import Crew
 from solver.planning.steps import KERNEL, SOLVER
+from solver.planning.worker_pool import Crew
 from solver.prepare.instances import prepare
 from solver.run import run
 from tests.benchmarks.neutral import Benchmark, load_folder

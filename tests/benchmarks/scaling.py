@@ -24,8 +24,8 @@ from shared.plan import Plan
 from shared.saw import verify
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Better, Event, Progress
-from solver.planning.crew import Crew
 from solver.planning.steps import KERNEL, SOLVER
+from solver.planning.worker_pool import Crew
 from solver.run import run
 from tests.benchmarks.furniture import furniture
 from tests.benchmarks.memory import MemoryWatch

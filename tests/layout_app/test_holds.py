@@ -18,7 +18,7 @@ from shared.layout import Hold, LayoutSheet, Scope
 from shared.lengths import INCH
 from shared.plan import Proof
 from shared.shop import CutRule, FirstCut
-from solver.planning.standing import HELD
+from solver.planning.proof_status import HELD
 from tests.layout_app.bench.two_sheets import document
 
 pytestmark = pytest.mark.usefixtures("qapp")

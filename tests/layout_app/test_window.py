@@ -28,7 +28,7 @@ from shared.lengths import INCH
 from shared.plan import Goal, MaterialProof, Proof
 from shared.saw import verify
 from solver.budget.stop import Limits
-from solver.planning.standing import HELD
+from solver.planning.proof_status import HELD
 from tests.layout_app.small_job import document, small_job
 
 WAIT_MS = 30_000

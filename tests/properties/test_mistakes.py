@@ -26,7 +26,7 @@ from shared.saw import verify
 from shared.shop import CutRule, FirstCut, Shop
 from shared.stock import NoGo, SheetGrain, Stock, Trims
 from solver.planning.plans import compose
-from solver.planning.standing import standing_of
+from solver.planning.proof_status import standing_of
 from solver.prepare.instances import prepare
 from solver.search.constructive import first
 from solver.solutions.incumbent import Board

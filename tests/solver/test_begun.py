@@ -20,7 +20,7 @@ from solver.budget.effort import Effort
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Phase
 from solver.planning.plans import compose
-from solver.planning.standing import Standing
+from solver.planning.proof_status import Standing
 from solver.planning.steps import KERNEL, take_step
 from solver.prepare.instances import Prepared, prepare
 from solver.run import run

@@ -13,10 +13,10 @@ from solver.budget.phase import Phase
 from solver.budget.stop import Stop
 from solver.limits.measure import Cost, cost, problems
 from solver.material.instance import Instance, Solution
-from solver.planning.crew import _Known
-from solver.planning.mate import Mate
-from solver.planning.mate_wire import Line, News, Task, decode_line
 from solver.planning.steps import KERNEL, take_step
+from solver.planning.worker import Mate
+from solver.planning.worker_pool import _Known
+from solver.planning.worker_wire import Line, News, Task, decode_line
 from solver.search.constructive import first, passes
 from solver.solutions.incumbent import Board, UnsoundSolution
 from solver.solutions.pareto_front import Front

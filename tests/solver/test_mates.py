@@ -12,8 +12,8 @@ from shared.saw import verify
 from solver.budget.phase import Phase
 from solver.budget.stop import Limits
 from solver.outcome import Better, Done, Event, Progress
-from solver.planning.crew import Crew
-from solver.planning.team import LIVES
+from solver.planning.scheduler import LIVES
+from solver.planning.worker_pool import Crew
 from solver.run import run
 from tests.benchmarks.neutral import load
 

@@ -13,7 +13,7 @@ from shared.plan import Plan
 from shared.shop import CutRule, FirstCut
 from shared.stock import Trims
 from solver.limits.measure import counts_sheets
-from solver.planning.standing import unit_of
+from solver.planning.proof_status import unit_of
 from solver.prepare.instances import prepare
 from solver.proof.guillotine import CompactResult, cut
 from solver.proof.stoppable import Reach

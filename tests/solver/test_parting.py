@@ -17,7 +17,7 @@ from solver.assemble.trees import trees
 from solver.budget.stop import Limits
 from solver.material.instance import Block, Grid, Laid, Lying, Solution, Strip
 from solver.outcome import Event, Phase
-from solver.planning.mate_wire import Task, decode_line, encode_line
+from solver.planning.worker_wire import Task, decode_line, encode_line
 from solver.prepare.instances import prepare
 from solver.run import run as plan_it
 from tests.solver.some_jobs import EIGHTH, job, part, sheet

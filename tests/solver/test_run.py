@@ -15,7 +15,7 @@ from shared.stock import Trims
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Better, Done, Event, Progress, Reason
 from solver.planning import publisher
-from solver.planning.standing import KEPT
+from solver.planning.proof_status import KEPT
 from solver.planning.trouble import RefusedPlan
 from solver.run import run
 from tests.solver.some_jobs import EIGHTH, PLY, job, part, sheet

@@ -24,8 +24,8 @@ from solver.budget.statistics import (
 )
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Done, Event, Reason
-from solver.planning.crew import Crew
-from solver.planning.recorder import Recorder
+from solver.planning.trace import Recorder
+from solver.planning.worker_pool import Crew
 from solver.run import run
 from solver.search.constructive import first
 from solver.solutions.incumbent import Board

@@ -11,12 +11,12 @@ from solver.budget.effort import Effort
 from solver.budget.phase import Phase
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Reason
-from solver.planning.crew import Mate, MateLost
-from solver.planning.recorder import Recorder
-from solver.planning.schedule import PROVEN_PATIENCE, START_PART, by_size, rounds
 from solver.planning.steps import KERNEL, bound_quickly, take_step, warm_up
+from solver.planning.time_shares import PROVEN_PATIENCE, START_PART, by_size, rounds
+from solver.planning.trace import Recorder
 from solver.planning.trouble import BrokenMate, Trouble
-from solver.planning.turn import Enter, Turn
+from solver.planning.worker_loop import Enter, Turn
+from solver.planning.worker_pool import Mate, MateLost
 from solver.solutions.incumbent import Board
 
 LIVES = 3

@@ -7,7 +7,7 @@ from functools import partial
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
 from solver.budget.stop import Limits, Stop
-from solver.planning.schedule import (
+from solver.planning.time_shares import (
     CUTS_LEAST_S,
     CUTS_PART,
     TRADE_PART,

@@ -13,7 +13,8 @@ from solver.budget.notes import Notes
 from solver.budget.phase import Phase
 from solver.budget.stop import Stop
 from solver.material.instance import Solution
-from solver.planning.mate_wire import (
+from solver.planning.processes import apart, surroundings
+from solver.planning.worker_wire import (
     Finished,
     Halt,
     Line,
@@ -23,7 +24,6 @@ from solver.planning.mate_wire import (
     decode_line,
     encode_line,
 )
-from solver.planning.processes import apart, surroundings
 from solver.solutions.incumbent import Board
 
 LOOK_S = 0.02
@@ -46,7 +46,7 @@ class _Line:
         self._told: queue.SimpleQueue[Line | None] = queue.SimpleQueue()
         self.warm = threading.Event()
         self._process = subprocess.Popen(
-            [sys.executable, "-P", "-m", "solver.planning.mate"],
+            [sys.executable, "-P", "-m", "solver.planning.worker"],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             env=surroundings(),

@@ -20,7 +20,7 @@ from solver.budget.statistics import (
 )
 from solver.budget.stop import Stop
 from solver.limits.measure import goal_of
-from solver.planning.turn import Step
+from solver.planning.worker_loop import Step
 from solver.solutions.incumbent import Board
 
 MOMENT_S = 1e-3

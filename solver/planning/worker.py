@@ -1,6 +1,6 @@
 """The mate: a process of its own that proves, squeezes or anneals what it is told to.
 
-``python -m solver.planning.mate`` is started by `solver.planning.crew` and ends with its input.
+``python -m solver.planning.worker`` is started by `solver.planning.worker_pool` and ends with its input.
 """
 
 import queue
@@ -12,7 +12,9 @@ from solver.budget.effort import Effort
 from solver.budget.notes import Notes
 from solver.budget.stop import Stop
 from solver.material.instance import Solution
-from solver.planning.mate_wire import (
+from solver.planning.pipes import Sender, claim_output, leave, read_in_background
+from solver.planning.steps import KERNEL, SOLVER, take_step, warm_up
+from solver.planning.worker_wire import (
     Finished,
     Halt,
     Line,
@@ -22,8 +24,6 @@ from solver.planning.mate_wire import (
     decode_line,
     encode_line,
 )
-from solver.planning.pipes import Sender, claim_output, leave, read_in_background
-from solver.planning.steps import KERNEL, SOLVER, take_step, warm_up
 from solver.solutions.incumbent import Board
 
 

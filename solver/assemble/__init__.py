@@ -1,1 +1,1 @@
-"""From patterns to trees of cuts, and from trees to numbered cuts."""
+"""From a solution in the solver's numbers to trees of cuts in the frame of the sheets."""

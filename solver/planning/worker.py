@@ -1,6 +1,7 @@
-"""The mate: a process of its own that proves, squeezes or anneals what it is told to.
+"""The worker: a process of its own that proves, squeezes or anneals what it is told to.
 
-``python -m solver.planning.worker`` is started by `solver.planning.worker_pool` and ends with its input.
+``python -m solver.planning.worker`` is started by `solver.planning.worker_pool` and ends
+with its input.
 """
 
 import queue

@@ -1,1 +1,1 @@
-"""From a job to one instance a material: what is placed, and what a part lacks that lies."""
+"""From a job to one instance a material, and what a part lacks that lies nowhere."""

@@ -2,7 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from layout_app.document import close_up, hands
+from layout_app.document import close_up as closing_up
+from layout_app.document import hands
 from layout_app.look.theme import Theme
 from layout_app.look.wished_theme import wish_of
 from layout_app.model import layout_edits, locks
@@ -143,7 +144,7 @@ def close_up(window: "MainWindow") -> None:
     """Push the parts of the sheet that is meant together."""
     sheet = chosen_sheet(window)
     if sheet is not None:
-        close_up.close_up(window.document, sheet)
+        closing_up.close_up(window.document, sheet)
 
 
 def next_grain(window: "MainWindow") -> None:

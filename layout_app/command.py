@@ -13,7 +13,7 @@ def main() -> int:
     import _signal  # type: ignore[import-not-found]  # noqa: PLC0415 - typeshed has no stub of it
 
     _signal.signal(_signal.SIGINT, _leave)
-    from layout_app.cli.interrupts import INTERRUPTS, end_quietly  # noqa: PLC0415 - the line above first
+    from layout_app.interrupts import INTERRUPTS, end_quietly  # noqa: PLC0415 - the line above first
 
     INTERRUPTS.listen()
     _write_anything()

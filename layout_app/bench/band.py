@@ -8,9 +8,9 @@ from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from layout_app.bench.interaction import Interaction
 from layout_app.bench.overlays import IN_HAND, Overlay, outline, united
-from layout_app.document.selection import Copy
 from layout_app.look import pens
 from layout_app.look.theme import Theme
+from layout_app.model.project import Copy
 
 if TYPE_CHECKING:
     from layout_app.bench.hand import Hand

@@ -9,9 +9,9 @@ from PySide6.QtWidgets import QMenu, QWidget
 from layout_app.bench.hand import Hand
 from layout_app.bench.twins import Twins
 from layout_app.document import close_up, hands, making
-from layout_app.document.selection import Copy
 from layout_app.model import layout_edits
 from layout_app.model.locks import KEYS, is_held, on
+from layout_app.model.project import Copy
 from shared.layout import Scope
 from shared.parts import GrainRule
 

@@ -12,8 +12,8 @@ from layout_app.bench.overlays import Selection
 from layout_app.bench.pictures import Darkroom
 from layout_app.bench.sheet_item import SheetItem, rect_of
 from layout_app.document.document import Document
-from layout_app.document.selection import Copy
 from layout_app.look.theme import Theme
+from layout_app.model.project import Copy
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import Length
 

@@ -12,10 +12,10 @@ from layout_app.bench.lettering import paint_writing
 from layout_app.bench.pictures import Darkroom, Picture, take
 from layout_app.bench.shapes import HATCHED, LEAST_PX, WOOD, Shapes, cross
 from layout_app.bench.writing import Writing
-from layout_app.document.selection import Copy
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.locks import HeldArea
+from layout_app.model.project import Copy
 from shared.drawing import Role, SheetDrawing
 
 GRAIN_MM = 29.0

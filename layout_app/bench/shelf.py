@@ -28,10 +28,10 @@ from PySide6.QtWidgets import (
 
 from layout_app.bench.slips import INSET_PX, PAD_PX, rows, slip_height
 from layout_app.document.document import Document
-from layout_app.document.selection import Copy
 from layout_app.look import pens
 from layout_app.look.as_typed import Label, tip
 from layout_app.look.theme import Theme
+from layout_app.model.project import Copy
 from shared.check import plannable
 from shared.layout import Waiting
 from shared.lengths import format_pair

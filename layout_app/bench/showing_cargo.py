@@ -8,9 +8,9 @@ from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import Stand, to_rectf
 from layout_app.bench.measures import Board, Measures, line_of, written
 from layout_app.bench.overlays import Ghost, Lifted, Lines, Troubled
-from layout_app.document.selection import Copy
 from layout_app.look import pens
 from layout_app.model.carried import Cargo, Piece
+from layout_app.model.project import Copy
 from layout_app.model.snapping import Guide
 from shared.lengths import format_pair
 from shared.plan import Placement

@@ -9,7 +9,7 @@ from layout_app.bench.frame import Stand, to_rectf
 from layout_app.bench.overlays import handles_of
 from layout_app.bench.scene import BenchScene
 from layout_app.bench.sheet_item import SheetItem, rect_of
-from layout_app.document.selection import Copy
+from layout_app.model.project import Copy
 from shared.drawing import CutTag, Role
 
 

@@ -6,7 +6,7 @@ from layout_app.bench.hand import Hand
 from layout_app.bench.resizing import finished
 from layout_app.document import close_up, hands, swap
 from layout_app.document.document import Document
-from layout_app.document.selection import Copy
+from layout_app.model.project import Copy
 from layout_app.model.snapping import Way, frame_of, low, next_stop
 from shared.cuts.moves import rip_index
 from shared.layout import Scope

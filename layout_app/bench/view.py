@@ -26,10 +26,10 @@ from layout_app.bench.shelf import NARROW_PX, WIDE_PX, WIDTH_PX, Shelf
 from layout_app.bench.twins import Twins
 from layout_app.bench.words_place import place
 from layout_app.document.document import Document
-from layout_app.document.selection import Copy
 from layout_app.look import pens
 from layout_app.look.as_typed import tip
 from layout_app.look.theme import Theme
+from layout_app.model.project import Copy
 
 FREE = Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.ShiftModifier
 """Held while dragging, either does without snapping; window managers may take a press with Alt."""

@@ -16,7 +16,7 @@ from layout_app.cli import advise as advising
 from layout_app.cli import check_words, plan_commands
 from layout_app.cli import plan as planning
 from layout_app.cli.demo import copy_to
-from layout_app.cli.interrupts import INTERRUPTED, INTERRUPTS
+from layout_app.interrupts import INTERRUPTED, INTERRUPTS
 from layout_app.cli.limits import UsageError, a_path, add_limits, limits_of, number_of_choice
 from layout_app.cli.paper import add_paper
 from layout_app.cli.plan_commands import ALL_PLANNED, SAWING, SOME_UNPLACED

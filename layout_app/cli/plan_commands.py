@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from layout_app.cli import plan as planning
-from layout_app.cli.interrupts import INTERRUPTED, INTERRUPTS
+from layout_app.interrupts import INTERRUPTED, INTERRUPTS
 from layout_app.cli.limits import UsageError, limits_of
 from layout_app.cli.order import order_sentence
 from layout_app.cli.paper import wish_of

@@ -13,9 +13,9 @@ from dataclasses import dataclass, replace
 from layout_app.document import layout_commands
 from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_here
-from layout_app.document.selection import Copy
 from layout_app.model import layout_edits
 from layout_app.model.feasibility import NAMED_AT_MOST, key_of, named
+from layout_app.model.project import Copy
 from layout_app.model.snapping import frame_of
 from layout_app.model.stops import Way, high, low, moved
 from shared.geometry import Rect

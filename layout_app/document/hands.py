@@ -9,10 +9,10 @@ from dataclasses import replace
 
 from layout_app.document import commands, hold_commands, layout_commands, stock_commands
 from layout_app.document.document import Consequence, Document
-from layout_app.document.selection import Copy
 from layout_app.model import layout_edits
 from layout_app.model import locks as holding
 from layout_app.model.at_hand import is_left, none_left_words
+from layout_app.model.project import Copy
 from layout_app.model.sawing import resized
 from layout_app.model.trim_to_fit import measured, too_small
 from shared.costs import area_price

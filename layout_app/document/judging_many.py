@@ -8,10 +8,10 @@ from dataclasses import replace
 from functools import partial
 
 from layout_app.document.document import Document
-from layout_app.document.selection import Copy
 from layout_app.document.started_sheets import begun_of, changed_by
 from layout_app.model import layout_edits
 from layout_app.model.feasibility import UNKNOWN, Verdict, explain, judge, key_of, named
+from layout_app.model.project import Copy
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Cut, Placement

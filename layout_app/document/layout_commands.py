@@ -5,11 +5,10 @@ from dataclasses import replace
 
 from layout_app.document.commands import Change
 from layout_app.document.document import Consequence, Document
-from layout_app.document.selection import Copy
 from layout_app.model import layout_edits
 from layout_app.model.locks import given_back
 from layout_app.model.merge_plan import after_hands
-from layout_app.model.project import Project
+from layout_app.model.project import Copy, Project
 from shared.job import Job
 from shared.layout import Layout
 from shared.plan import Placement

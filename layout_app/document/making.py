@@ -8,14 +8,13 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from layout_app.bench.sheets import Places
 from layout_app.document import hands, making_commands
 from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_here
-from layout_app.document.selection import Copy
+from layout_app.document.places import Places
 from layout_app.model import layout_edits
 from layout_app.model.carried import lifted
-from layout_app.panels.rows_model import fresh_ids
+from layout_app.model.project import Copy, fresh_ids
 from shared.geometry import Rect
 from shared.job import Job
 from shared.parts import GrainRule, Part

@@ -6,10 +6,9 @@ from dataclasses import replace
 from layout_app.document.commands import Change, JobChange
 from layout_app.document.document import Consequence, Document
 from layout_app.document.layout_commands import LayoutChange
-from layout_app.document.selection import Copy
 from layout_app.model import layout_edits
 from layout_app.model.merge_plan import after_hands
-from layout_app.model.project import Project
+from layout_app.model.project import Copy, Project
 from layout_app.model.sawing import Sawn
 from shared.cuts.sequence import layout_sheet
 from shared.job import Job

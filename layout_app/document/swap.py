@@ -7,8 +7,8 @@ from itertools import product
 from layout_app.document import hands, layout_commands
 from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_all
-from layout_app.document.selection import Copy
 from layout_app.model import layout_edits
+from layout_app.model.project import Copy
 from layout_app.model.sawing import resized
 from shared.plan import Placement
 from shared.stock import orientations

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from layout_app.document.selection import Copy
+from layout_app.model.project import Copy
 from shared.geometry import Rect
 from shared.job import Job
 from shared.lengths import Length

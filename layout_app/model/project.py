@@ -1,5 +1,6 @@
 """What the document holds and the project file keeps: one frozen value."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from shared.building import Build
@@ -31,3 +32,10 @@ class Project:
     progress: Progress = field(default_factory=Progress)
     build: Build = field(default_factory=Build)
     opening: int = field(default=0, compare=False, repr=False)
+
+
+def fresh_ids(stem: str, taken: Iterable[str], count: int) -> list[str]:
+    """Return new ids, numbered on from the highest that was ever counted."""
+    numbers = [int(tail) for name in taken if (tail := name.removeprefix(stem)).isdecimal()]
+    first = max(numbers, default=0) + 1
+    return [f"{stem}{number}" for number in range(first, first + count)]

@@ -5,6 +5,7 @@ from dataclasses import asdict, replace
 from typing import Final
 
 from layout_app.document import hands
+from layout_app.model.project import fresh_ids
 from layout_app.panels.columns import (
     Column,
     measured_size,
@@ -17,7 +18,7 @@ from layout_app.panels.columns import (
 )
 from layout_app.panels.edges import BAND_EDGES, BAND_GROUPS, read_edges, write_edges
 from layout_app.panels.pasted import QUANTITY
-from layout_app.panels.rows_model import Heading, RowsModel, fresh_ids
+from layout_app.panels.rows_model import Heading, RowsModel
 from shared.amounts import parse_count
 from shared.job import Job
 from shared.lengths import LengthStyle, format_pair

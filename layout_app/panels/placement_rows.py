@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from layout_app.bench.sheets import Places
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_here
-from layout_app.document.selection import Copy
+from layout_app.document.places import Places
 from layout_app.model import layout_edits
 from layout_app.model.carried import called
+from layout_app.model.project import Copy
 from layout_app.panels.columns import positive
 from shared.holding import frozen
 from shared.layout import LayoutSheet, Scope

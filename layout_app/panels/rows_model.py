@@ -318,10 +318,3 @@ def _kind(entry: Heading | Part | Stock | None) -> str:
 
 def _name(entry: Heading | Part | Stock) -> str:
     return f"= {entry.text}" if isinstance(entry, Heading) else entry.id
-
-
-def fresh_ids(stem: str, taken: Iterable[str], count: int) -> list[str]:
-    """Return new ids, numbered on from the highest that was ever counted."""
-    numbers = [int(tail) for name in taken if (tail := name.removeprefix(stem)).isdecimal()]
-    first = max(numbers, default=0) + 1
-    return [f"{stem}{number}" for number in range(first, first + count)]

@@ -95,7 +95,7 @@ class SequencePanel(QWidget):
             self._words.clear()
             self._restore.hide()
             return
-        self._words.setText(sequence_words(self._document))
+        self._words.setText(sequence_words(self._document.sawn, self._document.takes))
         by_sheet = self._document.job.shop.sawing is SawingOrder.BY_SHEET
         self._mode.setText("set-up by set-up" if by_sheet else "sheet by sheet")
         self._mode.setToolTip(ACROSS if by_sheet else SHEET_BY_SHEET)

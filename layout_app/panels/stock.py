@@ -6,10 +6,11 @@ from dataclasses import asdict, replace
 from typing import Final
 
 from layout_app.document import hands
+from layout_app.model.project import fresh_ids
 from layout_app.panels.columns import Column, measured_text, one_of, positive, size_text, words
 from layout_app.panels.edges import TRIM_EDGES, TRIM_GROUPS, read_edges, write_edges
 from layout_app.panels.pasted import QUANTITY
-from layout_app.panels.rows_model import Heading, Index, RowsModel, fresh_ids
+from layout_app.panels.rows_model import Heading, Index, RowsModel
 from shared.amounts import format_price, parse_count, parse_price
 from shared.lengths import Length, LengthStyle
 from shared.squaring import with_trims

@@ -16,12 +16,12 @@ from PySide6.QtWidgets import (
 from layout_app.document import hands
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
+from layout_app.model.project import fresh_ids
 from layout_app.panels import sheet_words as words
 from layout_app.panels.bad_place_entry import BadPlaceEntry
 from layout_app.panels.bad_places import BadPlaces
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Accept, Field
-from layout_app.panels.rows_model import fresh_ids
 from layout_app.panels.shop_rows import quiet
 from shared.lengths import LengthStyle
 from shared.stock import Stock

@@ -3,7 +3,6 @@
 from collections import Counter
 from collections.abc import Callable
 from enum import Enum, auto
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -20,9 +19,6 @@ from shared.lengths import Length
 from solver.advice.changes import Change, Kind, changed, changed_part, untrimmed
 from solver.advice.events import Advice, Looked
 from solver.budget.stop import Limits
-
-if TYPE_CHECKING:
-    from layout_app.window.main_window import MainWindow
 
 LIMITS = Limits(time_s=20.0, workers=1)
 NO_PLAN = "there is no plan yet"
@@ -191,8 +187,3 @@ _HEEDING: dict[Kind, Callable[[Document, Change], bool]] = {
     Kind.KERF: _change_kerf,
     Kind.TRIM: _leave_trims,
 }
-
-
-def open_drawer(window: "MainWindow") -> None:
-    """Open the drawer that says what would save a sheet, and look."""
-    window.advice.open()

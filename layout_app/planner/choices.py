@@ -1,7 +1,7 @@
 """Choices that the planner offered: for which project they hold, and taking one."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from layout_app.document.commands import Change
 from layout_app.document.document import Document
@@ -15,9 +15,6 @@ from shared.job import Job
 from shared.plan import Plan
 from solver.outcome import Choice
 from solver.planning.choices import by_stock, choice_of
-
-if TYPE_CHECKING:
-    from layout_app.window.main_window import MainWindow
 
 
 class Offered(NamedTuple):
@@ -76,13 +73,3 @@ def take_choice(doc: Document, choice: Choice) -> bool:
         doc.said.emit(f"This choice cannot be taken: {said}")
         return False
     return doc.push(TakeChoice(doc, f"take {figures_of(choice)[0]}", sawn))
-
-
-def has_choices(window: "MainWindow") -> bool:
-    """There are other plans to take."""
-    return bool(window.planning.choices)
-
-
-def show_choices(window: "MainWindow") -> None:
-    """Lay the choices side by side, or put them away."""
-    window.choices.toggle()

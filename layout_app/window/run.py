@@ -8,7 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import QSocketNotifier, Qt, QTimer
 from PySide6.QtWidgets import QApplication
 
-from layout_app.cli.interrupts import INTERRUPTED, INTERRUPTS
+from layout_app.interrupts import INTERRUPTED, INTERRUPTS
 from layout_app.look.style_sheet import dress
 from layout_app.look.wished_theme import system_theme
 from layout_app.store.recovery import recovery_folder

@@ -11,12 +11,11 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication
 
-from layout_app.document.selection import Copy
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
 from layout_app.model import layout_edits
 from layout_app.model.cut_order import is_in_order
-from layout_app.model.project import Project
+from layout_app.model.project import Copy, Project
 from layout_app.planner.process import PlannerProcess
 from layout_app.store.project_file import read_project, save_project
 from layout_app.window.main_window import MainWindow

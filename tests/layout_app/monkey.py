@@ -15,12 +15,11 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands
 from layout_app.document.document import Document
-from layout_app.document.selection import Copy
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
 from layout_app.model.carry_over import every_copy
 from layout_app.model.locks import asked, sawn_so_far
-from layout_app.model.project import Project
+from layout_app.model.project import Copy, Project
 from layout_app.panels.placements_model import FIELDS
 from layout_app.planner.process import PlannerProcess
 from layout_app.window.main_window import MainWindow

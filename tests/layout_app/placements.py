@@ -4,7 +4,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
-from layout_app.document.selection import Copy
+from layout_app.model.project import Copy
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Entry
 from layout_app.panels.placements_model import FIELDS

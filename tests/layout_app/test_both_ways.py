@@ -11,8 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import hands
 from layout_app.document.document import Document
-from layout_app.document.selection import Copy
-from layout_app.model.project import Project
+from layout_app.model.project import Copy, Project
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import PLACES

@@ -106,7 +106,7 @@ def told(doc: Document) -> dict[str, str]:
         "terminal": summary(plan, job, order_sentence(doc.sawn)),
         "status line": f"{proof_sentence(doc.project, plan, Standing())};"
         f" {sawing_sentence(doc.takes)}",
-        "heading": sequence_words(doc),
+        "heading": sequence_words(doc.sawn, doc.takes),
         "choice": ", ".join(figures_of(choice_of(plan, job))),
     }
 

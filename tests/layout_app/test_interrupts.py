@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from layout_app.cli.interrupts import Interrupts
+from layout_app.interrupts import Interrupts
 from layout_app.model.project import Project
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import save_project

@@ -103,5 +103,5 @@ def test_a_spoiled_sheet_takes_the_minutes_off_the_line(qtbot: QtBot) -> None:
     planner.close()
     assert doc.plan is not None
     assert status.sawing.text() == ""
-    assert "set-up change" in sequence_words(doc)
-    assert "minute" not in sequence_words(doc)
+    assert "set-up change" in sequence_words(doc.sawn, doc.takes)
+    assert "minute" not in sequence_words(doc.sawn, doc.takes)

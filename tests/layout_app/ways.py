@@ -9,9 +9,8 @@ from PySide6.QtWidgets import QApplication
 
 from layout_app.document import hands
 from layout_app.document.document import Document
-from layout_app.document.selection import Copy
 from layout_app.model import layout_edits
-from layout_app.model.project import Project
+from layout_app.model.project import Copy, Project
 from layout_app.panels import placement_rows as lying
 from layout_app.window.main_window import MainWindow
 from shared.layout import Scope

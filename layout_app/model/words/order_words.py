@@ -1,32 +1,29 @@
 """The order of cuts in words: by what, with how many set-up changes, and how good that is."""
 
-from typing import TYPE_CHECKING
-
+from layout_app.model.sawing import Sawn
 from layout_app.model.words.wording import counted
+from shared.cuts.tally import Tally
 from shared.layout import Layout
 from shared.shop import SawingOrder
-
-if TYPE_CHECKING:
-    from layout_app.document.document import Document
 
 MODES = {SawingOrder.BY_SHEET: "sheet by sheet", SawingOrder.BY_SETUP: "set-up by set-up"}
 
 
-def sequence_words(document: "Document") -> str:
+def sequence_words(sawn: Sawn, takes: Tally | None) -> str:
     """Say what the sequence takes, how good its order is, and how much of it is made."""
-    takes, shop = document.takes, document.job.shop
     if takes is None:
         return ""
+    project = sawn.project
+    progress, shop = project.progress, project.job.shop
     changes = takes.setup_changes
-    order = counted(changes, "set-up change") + claim(document.layout, shop.sawing, changes)
-    progress = document.progress
+    order = counted(changes, "set-up change") + claim(project.layout, shop.sawing, changes)
     made, before = len(progress.made), sum(len(past.cuts) for past in progress.past)
     words = [
         f"{MODES[shop.sawing]}, {order}",
         counted(takes.cuts, "cut"),
         counted(takes.setups, "set-up"),
     ]
-    if not document.problems:  # a sheet that can't be cut yet takes time as well
+    if not sawn.problems:  # a sheet that can't be cut yet takes time as well
         words.append(f"about {takes.minutes} minutes")
     done = [f"{before} made before"] * bool(before) + [f"{made} made"] * bool(made)
     return ", ".join([*done, *words])

@@ -2,7 +2,6 @@
 
 from typing import Final
 
-from layout_app.planner import advice, choices
 from layout_app.window.actions import bench_deeds, cut_deeds, view_deeds
 from layout_app.window.actions.making_actions import MAKING
 from layout_app.window.actions.moving_actions import MOVING
@@ -41,8 +40,8 @@ PLANNING: Final = (
         text="Choices side &by side",
         tip="Lay other plans of this job side by side: dearer stock for less sawing",
         shortcut="F7",
-        enabled=choices.has_choices,
-        does=choices.show_choices,
+        enabled=bench_deeds.has_choices,
+        does=bench_deeds.show_choices,
         menu="&Bench",
     ),
     ActionRow(
@@ -60,7 +59,7 @@ PLANNING: Final = (
         tip="Name what forces the last sheet, and small changes that save one",
         shortcut="Shift+F7",
         enabled=cut_deeds.has_cuts,
-        does=advice.open_drawer,
+        does=bench_deeds.open_advice,
         menu="&Bench",
         ends_group=True,
     ),

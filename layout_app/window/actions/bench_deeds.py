@@ -240,3 +240,18 @@ def switch_theme(window: "MainWindow") -> None:
     """Change between light and dark, with as much contrast as before."""
     other = Theme.of(dark=not window.theme.is_dark, high=window.theme.is_high)
     window.keeping.wish(wish_of(other))
+
+
+def has_choices(window: "MainWindow") -> bool:
+    """There are other plans to take."""
+    return bool(window.planning.choices)
+
+
+def show_choices(window: "MainWindow") -> None:
+    """Lay the choices side by side, or put them away."""
+    window.choices.toggle()
+
+
+def open_advice(window: "MainWindow") -> None:
+    """Open the drawer that says what would save a sheet, and look."""
+    window.advice.open()

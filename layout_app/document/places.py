@@ -1,0 +1,135 @@
+"""Looks up what the document knows of a sheet: what lies there, and where something could."""
+
+from dataclasses import replace
+from itertools import product
+
+from layout_app.document.document import Document
+from layout_app.document.judging_many import judge_here
+from layout_app.model import layout_edits
+from layout_app.model.carried import Cargo
+from layout_app.model.project import Copy
+from layout_app.model.snapping import frame_of
+from layout_app.model.stops import Ground, Way, high, low
+from shared.geometry import Rect
+from shared.layout import Layout, LayoutSheet
+from shared.lengths import Length, step
+from shared.plan import Placement
+from shared.shop import Axis
+from shared.stock import Stock
+from shared.tree import piece_rects
+
+
+class Places:
+    """Finds sheets by id, what lies on them, and where something could lie."""
+
+    def __init__(self, document: Document) -> None:
+        self._document = document
+        self._found: tuple[Layout, dict[str, list[Rect]]] | None = None
+
+    def layout(self, sheet: str) -> LayoutSheet:
+        """Return a sheet of the layout; KeyError if there is none."""
+        return layout_edits.sheet_of(self._document.layout, sheet)
+
+    def stock(self, sheet: str) -> Stock:
+        """Return the stock row a sheet comes from."""
+        return self._document.job.stock_row(self.layout(sheet).stock)
+
+    def placement(self, copy: Copy) -> Placement | None:
+        """Return where a copy lies, or ``None`` when it waits."""
+        return layout_edits.find(self._document.layout, copy)
+
+    def ground(self, sheet: str, *copies: Copy) -> Ground:
+        """Return what copies in the hand can snap to on a sheet."""
+        job, held = self._document.job, set(copies)
+        others = tuple(
+            one.rect for one in self.layout(sheet).placements if (one.part, one.copy) not in held
+        )
+        running = self._running(sheet, others)
+        stock, show = self.stock(sheet), any(job.part(part).show for part, _ in copies)
+        return Ground(
+            usable=stock.usable,
+            others=others,
+            bad=tuple(bad.rect for bad in stock.no_go if bad.bars(show=show)),
+            kerf=job.shop.kerf,
+            step=step(job.style),
+            running_x=running[Way.X],
+            running_y=running[Way.Y],
+        )
+
+    def _running(self, sheet: str, others: tuple[Rect, ...]) -> dict[Way, tuple[Length, ...]]:
+        """Return where first cuts run, of this sheet and of others, in its frame.
+
+        On this sheet those that saw off nothing but what is in the hand are no matter.
+        """
+        usable = self.stock(sheet).usable
+        found: dict[Way, set[Length]] = {way: set() for way in Way}
+        for each, pieces in self._pieces().items():
+            way, from_edge = self.way_of(each), self.stock(each).usable
+            by = low(usable, way) - low(from_edge, way)
+            found[way] |= {
+                high(piece, way) + by
+                for piece in pieces
+                if each != sheet or any(piece.contains(other) for other in others)
+            }
+        return {
+            way: tuple(sorted(at for at in found[way] if at < high(usable, way))) for way in Way
+        }
+
+    def _pieces(self) -> dict[str, list[Rect]]:
+        """Return the first-level pieces of each sheet."""
+        layout = self._document.layout
+        if self._found is None or self._found[0] is not layout:
+            self._found = layout, {one.id: self.first_pieces(one.id) for one in layout.sheets}
+        return self._found[1]
+
+    def first_place(self, sheet: str, cargo: Cargo) -> tuple[Length, Length]:
+        """Return where parts fit and can be cut: of the first one, its corner on the sheet.
+
+        Nearest the reference corner; in the usable corner of the sheet if there is no such place.
+        """
+        ground = self.ground(sheet, *cargo.keys)
+        frame = frame_of(piece.rect(0, 0) for piece in cargo.pieces)
+        for y, x in product(_corners(ground, Way.Y), _corners(ground, Way.X)):
+            at = x - frame.x, y - frame.y
+            if self._is_free(sheet, cargo, at, ground):
+                return at
+        return ground.usable.x - frame.x, ground.usable.y - frame.y
+
+    def first_pieces(self, sheet: str) -> list[Rect]:
+        """Return the first-level pieces from the reference edge on; none without cuts."""
+        tree, stock = self.layout(sheet).tree, self.stock(sheet)
+        if tree is None:
+            return []
+        rect = Rect(x=0, y=0, length=stock.length, width=stock.width)
+        kerf = self._document.job.shop.kerf
+        return [inside for _, inside in piece_rects(tree, rect, kerf)]
+
+    def way_of(self, sheet: str) -> Way:
+        """Return the direction in which the first-level pieces follow each other."""
+        tree = self.layout(sheet).tree
+        return Way.X if tree is not None and tree.axis is Axis.CROSSCUT else Way.Y
+
+    def rip_at(self, sheet: str, x: Length, y: Length) -> int | None:
+        """Return which first-level piece lies at a point of a sheet, in ticks."""
+        for index, rect in enumerate(self.first_pieces(sheet)):
+            if rect.x <= x <= rect.right and rect.y <= y <= rect.bottom:
+                return index
+        return None
+
+    def _is_free(self, sheet: str, cargo: Cargo, at: tuple[Length, Length], ground: Ground) -> bool:
+        """Say whether parts can lie together on a sheet, the corner of the first one there."""
+        rects = [piece.rect(*at) for piece in cargo.pieces]
+        if not ground.usable.contains(frame_of(rects)):
+            return False
+        if any(rect.overlaps(other) for rect in rects for other in ground.others):
+            return False
+        laid = (replace(one, sheet=sheet) for one in cargo.placements(sheet, *at))
+        return judge_here(self._document, self.layout(sheet), *laid).good
+
+
+def _corners(ground: Ground, way: Way) -> list[Length]:
+    """Return where a part may begin: at the usable edge, or behind a part or a bad place."""
+    start = ground.usable.x if way is Way.X else ground.usable.y
+    ends = ((o.right if way is Way.X else o.bottom) + ground.kerf for o in ground.others)
+    bad = (b.right if way is Way.X else b.bottom for b in ground.bad)
+    return sorted({start, *ends, *bad})

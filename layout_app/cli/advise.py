@@ -3,8 +3,8 @@
 from dataclasses import replace
 from typing import Final
 
-from layout_app.interrupts import INTERRUPTS
 from layout_app.cli.plan import make_ready, note
+from layout_app.interrupts import INTERRUPTS
 from layout_app.model.words.wording import proof_sentence
 from layout_app.planner.heard import Heard
 from shared.cautions import DEFER

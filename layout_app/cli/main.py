@@ -16,11 +16,11 @@ from layout_app.cli import advise as advising
 from layout_app.cli import check_words, plan_commands
 from layout_app.cli import plan as planning
 from layout_app.cli.demo import copy_to
-from layout_app.interrupts import INTERRUPTED, INTERRUPTS
 from layout_app.cli.limits import UsageError, a_path, add_limits, limits_of, number_of_choice
 from layout_app.cli.paper import add_paper
 from layout_app.cli.plan_commands import ALL_PLANNED, SAWING, SOME_UNPLACED
 from layout_app.cli.variant import VariantError, add_variant
+from layout_app.interrupts import INTERRUPTED, INTERRUPTS
 from layout_app.model.carry_over import opened
 from layout_app.model.locks import settled
 from layout_app.model.sawing import saw

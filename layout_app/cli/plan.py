@@ -7,8 +7,8 @@ from math import inf
 from pathlib import Path
 from typing import NamedTuple
 
-from layout_app.interrupts import INTERRUPTS
 from layout_app.cli.order import in_order
+from layout_app.interrupts import INTERRUPTS
 from layout_app.model.cut_order import is_in_order
 from layout_app.model.locks import settled
 from layout_app.model.merge_plan import adopted

@@ -8,13 +8,13 @@ from pathlib import Path
 from typing import Final
 
 from layout_app.cli import plan as planning
-from layout_app.interrupts import INTERRUPTED, INTERRUPTS
 from layout_app.cli.limits import UsageError, limits_of
 from layout_app.cli.order import order_sentence
 from layout_app.cli.paper import wish_of
 from layout_app.cli.report import report
 from layout_app.cli.staying import kept_words, planned_anew
 from layout_app.cli.variant import variant_of
+from layout_app.interrupts import INTERRUPTED, INTERRUPTS
 from layout_app.model.broken_sets import broken_sets, figure_sentence
 from layout_app.model.carry_over import opened
 from layout_app.model.project import Project

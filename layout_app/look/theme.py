@@ -4,7 +4,7 @@ Every pair that has to be told apart differs in lightness, so that all reads in 
 hatching, line weight and words carry the meaning, colour only helps. Both are there with high
 contrast too: black on white and white on black, with tints that stay near their ground.
 
-What stands out from what, and how far, is a table in ``tests/layout_app/test_contrast.py``.
+What stands out from what, and how far, is a table in ``tests/layout_app/look/test_contrast.py``.
 """
 
 from dataclasses import dataclass

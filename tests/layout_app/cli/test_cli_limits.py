@@ -6,7 +6,7 @@ import pytest
 
 from layout_app.store.plan_file import read_plan
 from shared.saw import verify
-from tests.layout_app.test_cli import plan, project, written
+from tests.layout_app.cli.test_cli import plan, project, written
 
 
 def test_a_sheet_no_rail_cuts_is_told_and_its_parts_wait(

@@ -15,8 +15,8 @@ from shared.layout import Layout, LayoutSheet
 from shared.lengths import INCH
 from shared.plan import Placement
 from shared.shop import Shop
+from tests.layout_app.model.test_shop_limits import laid
 from tests.layout_app.small_job import document, small_job
-from tests.layout_app.test_shop_limits import laid
 
 Lies = tuple[str, int, float, float]
 """Part, copy, and its corner in inches."""

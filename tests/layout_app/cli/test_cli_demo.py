@@ -16,8 +16,8 @@ from layout_app.store.project_file import read_project
 from layout_app.window import display
 from shared.plan import Plan
 from shared.saw import verify
-from tests.layout_app.test_cli import one_sentence
-from tests.layout_app.test_store import project, written
+from tests.layout_app.cli.test_cli import one_sentence
+from tests.layout_app.store.test_store import project, written
 
 
 def test_without_a_display_the_window_is_refused(

@@ -15,7 +15,7 @@ from shared.lengths import MM, Unit
 from shared.saw import verify
 from shared.stock import NoGo, Trims
 from tests.layout_app.small_job import small_job
-from tests.layout_app.test_store import PART, project, written
+from tests.layout_app.store.test_store import PART, project, written
 
 READER = Variant(
     length=2440 * MM, width=1220 * MM, thickness=18 * MM, kerf=22 * MM // 10, unit=Unit.MM

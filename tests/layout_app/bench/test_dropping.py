@@ -19,8 +19,8 @@ from shared.drawing.grain import figure, grain_in
 from shared.lengths import LengthStyle, Unit
 from shared.plan import Plan
 from shared.telling import Teller, instructions
+from tests.layout_app.document.test_moving_cuts import sawn, walk
 from tests.layout_app.small_job import document
-from tests.layout_app.test_moving_cuts import sawn, walk
 from tests.strategies import LaidOut, laid_out, tooled
 
 pytestmark = pytest.mark.usefixtures("qapp")

@@ -21,9 +21,9 @@ from layout_app.window.notes import Note
 from shared.job import Job
 from shared.plan import Goal
 from solver.advice.events import Forcing
+from tests.layout_app.planner.test_advice import Asked, suggestion
 from tests.layout_app.seen import labels_of, seen, seen_in, seen_tip
 from tests.layout_app.small_job import planned, small_job
-from tests.layout_app.test_advice import Asked, suggestion
 
 NAMES = [
     '<i>Top</i> <img src="top.png">',

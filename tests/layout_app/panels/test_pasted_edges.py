@@ -4,9 +4,9 @@ import pytest
 
 from layout_app.panels.left_region import LeftRegion
 from shared.lengths import MM
+from tests.layout_app.panels.test_paste_line import paste
+from tests.layout_app.panels.test_pasted import in_mm, parts_of, read, told
 from tests.layout_app.small_job import small_job
-from tests.layout_app.test_paste_line import paste
-from tests.layout_app.test_pasted import in_mm, parts_of, read, told
 
 
 @pytest.mark.parametrize("word", ["Edge", "Edges", "Edging", "Banding", "Bands"])

@@ -28,8 +28,8 @@ from solver.advice.changes import Change, Kind
 from solver.outcome import Done, Reason
 from solver.planning.choices import choice_of
 from tests.layout_app.openings import PATH, other, said_window
+from tests.layout_app.planner.test_advice import suggestion
 from tests.layout_app.small_job import document, planned
-from tests.layout_app.test_advice import suggestion
 
 WAIT_MS = 20_000
 

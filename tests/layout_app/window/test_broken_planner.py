@@ -17,7 +17,7 @@ from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from shared.saw import verify
 from solver.budget.stop import Limits
-from tests.layout_app.test_planner_process import long_project
+from tests.layout_app.planner.test_planner_process import long_project
 
 WAIT_MS = 30_000
 

@@ -14,7 +14,7 @@ from shared.progress import changed_in
 from shared.saw import verify
 from shared.shop import Rail
 from tests.layout_app.monkey import Monkey, at_work, strays
-from tests.layout_app.test_monkey import wild_document
+from tests.layout_app.window.test_monkey import wild_document
 
 OPS, MANY_OPS = 200, 3_000
 MOST_MADE = 8

@@ -22,7 +22,7 @@ from shared.building import Build, BuildStep, Hardware, StepKind
 from shared.lengths import Unit
 from shared.plan import Unplaced
 from tests.layout_app.small_job import planned, small_job
-from tests.layout_app.test_store import PART, project, written
+from tests.layout_app.store.test_store import PART, project, written
 
 ALONE = ("json", "svg")
 

@@ -17,7 +17,7 @@ from solver.budget.stop import Stop
 from solver.cut_order.asked import Asked, Ordered
 from solver.cut_order.order import put_in_order
 from tests.ordering_strategies import Ordering, orderings
-from tests.solver.cut_orders import CutOrders, least_loose
+from tests.solver.cut_order.cut_orders import CutOrders, least_loose
 
 
 def orders(asked: Asked) -> list[tuple[Ordered, Plan]]:

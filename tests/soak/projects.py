@@ -36,7 +36,7 @@ from shared.lengths import INCH
 from solver.budget.stop import Limits, Stop
 from solver.cut_order.order import put_in_order
 from tests.layout_app.small_job import part, planned, small_job
-from tests.solver.test_choices import squares
+from tests.solver.planning.test_choices import squares
 
 LIMITS = Limits(time_s=None, work=4_000, trade=True)
 """Counted work: a busy machine finds the same choices."""

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from functools import cache
 
 from solver.material.instance import Instance, SheetKind
-from tests.solver import brute_limits as limited
+from tests.solver.limits import brute_limits as limited
 
 IMPOSSIBLE = 10**9
 

@@ -17,11 +17,11 @@ from solver.planning.proof_status import unit_of
 from solver.prepare.instances import prepare
 from solver.proof.guillotine import CompactResult, cut
 from solver.proof.stoppable import Reach
+from tests.shared.cuts.test_sequence import Row as KerfRow
+from tests.shared.cuts.test_sequence import rows as kerf_rows
 from tests.solver.oracle import Verdict, least_stock
 from tests.solver.small_lists import small_list
 from tests.solver.some_jobs import job, part, sheet
-from tests.solver.test_sequence import Row as KerfRow
-from tests.solver.test_sequence import rows as kerf_rows
 from tests.solver.until_proven import until_proven
 
 QUICK = range(20)

@@ -18,9 +18,9 @@ from solver.planning import publisher
 from solver.planning.proof_status import KEPT
 from solver.planning.trouble import RefusedPlan
 from solver.run import run
+from tests.shared.cuts.test_sequence import Row as KerfRow
+from tests.shared.cuts.test_sequence import rows as kerf_rows
 from tests.solver.some_jobs import EIGHTH, PLY, job, part, sheet
-from tests.solver.test_sequence import Row as KerfRow
-from tests.solver.test_sequence import rows as kerf_rows
 
 WORK = Limits(time_s=None, work=20)
 SHELVES = (part("side", 31 * INCH, 95 * EIGHTH, 12), part("shelf", 20 * INCH, 9 * INCH, 7))

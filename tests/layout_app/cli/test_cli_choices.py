@@ -16,7 +16,7 @@ from shared.plan import Plan
 from shared.saw import verify
 from solver.budget.stop import Limits
 from solver.outcome import Choice
-from tests.solver.test_choices import squares
+from tests.solver.planning.test_choices import squares
 
 
 def choice(sheets: int, price: int, minutes: int, cuts: int, setups: int) -> Choice:

@@ -19,7 +19,7 @@ from solver.planning.processes import surroundings
 from solver.proof.stoppable import Reach, solve
 from tests.benchmarks.furniture import furniture
 from tests.soak.interrupting import SOUND, interrupted, judged
-from tests.solver.test_stoppable import pigeons
+from tests.solver.proof.test_stoppable import pigeons
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of POSIX")
 

@@ -23,7 +23,7 @@ from shared.plan import Plan
 from shared.saw import verify
 from solver.budget.stop import Limits
 from solver.outcome import Choice
-from tests.solver.test_choices import chosen, squares
+from tests.solver.planning.test_choices import chosen, squares
 
 WAIT_MS = 40_000
 LIMITS = Limits(time_s=30.0, patience_s=20.0, workers=1, trade=True)

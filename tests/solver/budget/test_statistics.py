@@ -33,7 +33,7 @@ from solver.wire import answer, decode_answer, encode
 from tests.benchmarks.neutral import load
 from tests.solver.some_instances import plain
 
-LIST = Path(__file__).parents[1] / "benchmarks" / "workshop" / "shop28.json"
+LIST = Path(__file__).parents[2] / "benchmarks" / "workshop" / "shop28.json"
 """A list that quick bounds do not prove, so that every phase has work."""
 (BENCHMARK,) = load(LIST)
 

@@ -20,7 +20,7 @@ from solver.solutions.incumbent import Board
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import of_job
 
-LITERATURE = Path(__file__).parents[1] / "benchmarks" / "literature"
+LITERATURE = Path(__file__).parents[2] / "benchmarks" / "literature"
 
 
 def started(instance: Instance, bound: int) -> Board:

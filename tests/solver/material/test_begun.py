@@ -26,8 +26,8 @@ from solver.prepare.instances import Prepared, prepare
 from solver.run import run
 from solver.search.constructive import passes
 from solver.solutions.incumbent import Board
+from tests.solver.assemble.test_assemble import jobs
 from tests.solver.some_jobs import job, part, sheet
-from tests.solver.test_assemble import jobs
 
 
 def mm(name: str, length: int, width: int, copies: int = 1):

@@ -24,9 +24,9 @@ from solver.cut_order.bound import fewest_blocks
 from solver.cut_order.order import put_in_order
 from solver.cut_order.problem import Piece as LoosePiece
 from solver.cut_order.problem import Problem
-from tests.solver import order_programs
-from tests.solver.cut_orders import CutOrders
-from tests.solver.few_cuts import FewCuts, few_cuts
+from tests.solver.cut_order import order_programs
+from tests.solver.cut_order.cut_orders import CutOrders
+from tests.solver.cut_order.few_cuts import FewCuts, few_cuts
 
 Arcs = Sequence[tuple[int, int]]
 

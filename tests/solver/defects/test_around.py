@@ -28,7 +28,7 @@ from solver.prepare.instances import prepare
 from solver.run import run
 from solver.search.constructive import first
 from solver.solutions.incumbent import Board
-from tests.solver.bad_places import Tile, most_area
+from tests.solver.defects.bad_places import Tile, most_area
 
 WORK = 100
 

@@ -23,7 +23,7 @@ from solver.wire import (
     decode_request,
     encode,
 )
-from tests.solver.few_cuts import FewCuts, few_cuts
+from tests.solver.cut_order.few_cuts import FewCuts, few_cuts
 from tests.solver.test_worker import SHORT, Planner, planner
 
 

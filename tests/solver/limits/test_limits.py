@@ -24,7 +24,7 @@ from solver.search.kernel.saving import Ledger, energy
 from solver.search.kernel.setups import no_setups
 from solver.solutions.incumbent import Board
 from tests.solver.brute_force import least_price
-from tests.solver.brute_limits import BruteShop, fitting
+from tests.solver.limits.brute_limits import BruteShop, fitting
 from tests.solver.some_instances import anything, plain
 from tests.solver.tiny_instances import limited, trimmed
 

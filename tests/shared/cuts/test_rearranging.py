@@ -22,7 +22,7 @@ from shared.tree import Piece, Place, Run, runs
 from solver.budget.stop import Stop
 from solver.cut_order.asked import Asked
 from solver.cut_order.order import put_in_order
-from tests.solver.few_cuts import few_cuts
+from tests.solver.cut_order.few_cuts import few_cuts
 from tests.strategies import LaidOut, laid_out
 
 SIDE = 400 * MM

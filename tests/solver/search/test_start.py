@@ -15,7 +15,7 @@ from solver.search.constructive import first, improve, passes
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import anything, of_job, plain
 
-LITERATURE = Path(__file__).parents[1] / "benchmarks" / "literature"
+LITERATURE = Path(__file__).parents[2] / "benchmarks" / "literature"
 
 
 @given(st.integers(0, 10**6))

@@ -13,7 +13,7 @@ from shared.shop import SawingOrder
 from solver.budget.stop import Stop
 from solver.cut_order.asked import Asked, Ordered
 from solver.cut_order.order import put_in_order
-from tests.solver.cut_orders import (
+from tests.solver.cut_order.cut_orders import (
     CutOrders,
     Spot,
     all_orders,
@@ -21,7 +21,7 @@ from tests.solver.cut_orders import (
     fewest_changes,
     least_loose,
 )
-from tests.solver.few_cuts import FewCuts, few_cuts
+from tests.solver.cut_order.few_cuts import FewCuts, few_cuts
 
 BATCH = 10
 SEEDS = range(0, 240, BATCH)

@@ -26,7 +26,7 @@ from solver.solutions.incumbent import Board
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import anything, of_job, plain
 
-LITERATURE = Path(__file__).parents[1] / "benchmarks" / "literature"
+LITERATURE = Path(__file__).parents[2] / "benchmarks" / "literature"
 
 
 def on_desk(instance: Instance, solution: Solution):

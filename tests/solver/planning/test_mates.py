@@ -17,7 +17,7 @@ from solver.planning.worker_pool import Crew
 from solver.run import run
 from tests.benchmarks.neutral import load
 
-LIST = Path(__file__).parents[1] / "benchmarks" / "workshop" / "shop28.json"
+LIST = Path(__file__).parents[2] / "benchmarks" / "workshop" / "shop28.json"
 (BENCHMARK,) = load(LIST)
 """A list that is not proven within these tests, so that no run ends early."""
 

@@ -1,19 +1,16 @@
 """What stands around the sheets: two rulers, and the readout below them."""
 
-from typing import TYPE_CHECKING
-
 from PySide6.QtCore import QPoint, QPointF, QRect, Qt
 
 from layout_app.bench.frame import Stand
+from layout_app.bench.paper_view import PaperView
 from layout_app.bench.readout import READOUT_PX, Readout, Told, placed, tell
 from layout_app.bench.rulers import RULER_PX, Reading, Ruler
+from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.look.theme import Theme
 from shared.lengths import MM, Length
 from shared.stock import Stock
-
-if TYPE_CHECKING:
-    from layout_app.bench.view import BenchView
 
 
 class Around:
@@ -23,8 +20,8 @@ class Around:
     nearest one, as running positions do.
     """
 
-    def __init__(self, view: "BenchView", theme: Theme) -> None:
-        self._view = view
+    def __init__(self, view: PaperView, document: Document, theme: Theme) -> None:
+        self._view, self._document = view, document
         self.top = Ruler(theme, view, upright=False)
         self.left = Ruler(theme, view, upright=True)
         self.readout = Readout(theme, view)
@@ -62,7 +59,7 @@ class Around:
         point = view.mapToScene(at)
         stand = view.bench.floor.nearest(point)
         stock = None if stand is None else self._stock(stand.sheet)
-        style = view.hand.document.job.style
+        style = self._document.job.style
         self._corner.setText(str(style.unit))
         if stand is None or stock is None:
             self.top.show_reading(None, None)
@@ -83,7 +80,7 @@ class Around:
             start=-zero,
             end=reach - zero,
             scale=scale,
-            style=self._view.hand.document.job.style,
+            style=self._document.job.style,
         )
 
     def _say(self, stand: Stand, point: QPointF, zero: tuple[Length, Length]) -> None:
@@ -93,12 +90,12 @@ class Around:
             self.readout.say(Told(), "")
             return
         x, y = stand.point(point)
-        style = self._view.hand.document.job.style
-        told = Told() if self._view.hand.busy else tell(item.drawing, (x, y), zero, style)
+        style = self._document.job.style
+        told = Told() if self._document.gesture else tell(item.drawing, (x, y), zero, style)
         here = placed(x - zero[0], y - zero[1], style)
         self.readout.say(told, f"pointer at {here}, sheet {stand.sheet}")
 
     def _stock(self, sheet: str) -> Stock | None:
-        document = self._view.hand.document
+        document = self._document
         rows = (one.stock for one in document.layout.sheets if one.id == sheet)
         return next((document.job.stock_row(row) for row in rows), None)

@@ -1,19 +1,14 @@
 """A rubber band on free ground: it selects the parts that it touches."""
 
-from typing import TYPE_CHECKING
-
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
-from layout_app.bench.interaction import Interaction
+from layout_app.bench.interaction import GestureHand, Interaction
 from layout_app.bench.overlays import IN_HAND, Overlay, outline, united
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.project import Copy
-
-if TYPE_CHECKING:
-    from layout_app.bench.hand import Hand
 
 
 class Band(Interaction):
@@ -29,7 +24,7 @@ class Band(Interaction):
 
     cursor = Qt.CursorShape.CrossCursor
 
-    def __init__(self, hand: "Hand", start: QPointF, *, adding: bool = False) -> None:
+    def __init__(self, hand: GestureHand, start: QPointF, *, adding: bool = False) -> None:
         super().__init__(hand)
         self._start = start
         self._before = hand.document.selection.parts if adding else frozenset[Copy]()
@@ -76,7 +71,7 @@ class BandDrawn(Overlay):
         painter.drawRect(self._band)
 
 
-def _lying(hand: "Hand") -> list[Copy]:
+def _lying(hand: GestureHand) -> list[Copy]:
     """Return all copies that lie on sheets."""
     sheets = hand.document.layout.sheets
     return [(one.part, one.copy) for sheet in sheets for one in sheet.placements]

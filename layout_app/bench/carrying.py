@@ -1,14 +1,12 @@
 """Carry parts: within a sheet, between sheets, to the waiting place and back."""
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt, QTimer
 
 from layout_app.bench.frame import Stand, to_ticks
-from layout_app.bench.interaction import Interaction
-from layout_app.bench.keys import ARROWS
-from layout_app.bench.showing_cargo import CargoShown
+from layout_app.bench.interaction import ARROWS, GestureHand, Interaction
+from layout_app.bench.showing_cargo import CargoShown, InHand
 from layout_app.document import hands
 from layout_app.document.judging_many import explain_all, judge_all
 from layout_app.model.carried import Cargo
@@ -19,9 +17,6 @@ from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement
 from shared.stock import orientations
-
-if TYPE_CHECKING:
-    from layout_app.bench.hand import Hand
 
 REST_MS = 80
 """How long a part has to be held still until more is said than yes or no."""
@@ -55,7 +50,7 @@ class Carrying(Interaction):
 
     def __init__(
         self,
-        hand: "Hand",
+        hand: GestureHand,
         cargo: Cargo,
         at: tuple[Length, Length] = (0, 0),
         grab: tuple[Length, Length] = (0, 0),
@@ -72,12 +67,13 @@ class Carrying(Interaction):
             sheet=lead.home, rect=lead.rect(*at), turned=lead.turned, waits=not lead.home
         )
         self.verdict = NOWHERE
-        self._rest = QTimer(hand, singleShot=True, interval=REST_MS)
+        self._rest = QTimer(hand.scene, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._explain)
-        self._soon = QTimer(hand, singleShot=True, interval=0)
+        self._soon = QTimer(hand.scene, singleShot=True, interval=0)
         self._soon.timeout.connect(self._go_on)
         self._said_of, self._at_once = "", AT_ONCE
-        self._shows = CargoShown(self, cargo)
+        self._shows = CargoShown(hand, cargo)
+        self.show(*self._shows.overlays)
         self._judge()
 
     @property
@@ -87,7 +83,7 @@ class Carrying(Interaction):
 
     def appear(self) -> None:
         """Show the parts in the hand where keys took them up."""
-        self._shows.draw(())
+        self._draw(())
 
     def move(self, point: QPointF, *, free: bool = False) -> None:
         """Follow the pointer and say at once whether the parts may lie there."""
@@ -137,26 +133,18 @@ class Carrying(Interaction):
         stays = "stays: it was" if one else "stay: they were"
         return f"{stays} let go beside the sheets."
 
-    @property
-    def pointer(self) -> QPointF | None:
-        """Where the pointer is; ``None`` while keys carry."""
-        return self._pointer
-
     def placements(self) -> tuple[Placement, ...]:
         """Return how all would lie if they were let go."""
         held = self.held
         return self.cargo.placements(held.sheet, held.rect.x, held.rect.y)
 
-    def ground(self) -> Ground:
-        """Return what there is to snap to where the parts are held."""
-        return self._ground_of(self.held.sheet)
-
     def _ground_of(self, sheet: str) -> Ground:
+        """Return what there is to snap to on a sheet."""
         if sheet not in self._grounds:
             self._grounds[sheet] = self.hand.sheets.ground(sheet, *self.taken.keys)
         return self._grounds[sheet]
 
-    def frame(self, held: Held) -> Rect:
+    def _frame(self, held: Held) -> Rect:
         """Return the rectangle round the parts that are held on the sheet of the first."""
         return frame_of(self._pieces(held))
 
@@ -200,7 +188,7 @@ class Carrying(Interaction):
 
     def _gone(self, held: Held, frame: Rect) -> Held:
         """Return what is held with the frame round it elsewhere."""
-        before, at = self.frame(held), held.rect
+        before, at = self._frame(held), held.rect
         x, y = at.x + frame.x - before.x, at.y + frame.y - before.y
         return replace(held, rect=replace(at, x=x, y=y))
 
@@ -229,7 +217,7 @@ class Carrying(Interaction):
         if not self.held.sheet:
             self._to_sheet(1)
             return
-        ground, frame = self.ground(), self.frame(self.held)
+        ground, frame = self._ground_of(self.held.sheet), self._frame(self.held)
         stop = next_stop(frame, ground, way, onward=onward, pieces=self._pieces(self.held))
         if fine:
             stop = low(frame, way) + (ground.step if onward else -ground.step)
@@ -257,7 +245,22 @@ class Carrying(Interaction):
             self._judge()
             self._rest.stop()
         self._wait_for_rest()
-        self._shows.draw(guides)
+        self._draw(guides)
+
+    def _draw(self, guides: tuple[Guide, ...]) -> None:
+        held = self.held
+        on_sheet = bool(held.sheet) and not held.waits
+        self._shows.draw(
+            InHand(
+                sheet=held.sheet,
+                placements=self.placements(),
+                name=self.name,
+                verdict=self.verdict,
+                pointer=self._pointer,
+                guides=guides,
+                beside=(self._frame(held), self._ground_of(held.sheet)) if on_sheet else None,
+            )
+        )
 
     def _wait_for_rest(self) -> None:
         """Say more once the parts are held still, where there is more to say."""
@@ -267,7 +270,7 @@ class Carrying(Interaction):
     def _explain(self) -> None:
         """Say in full what was said roughly, now that the parts are held still."""
         self.verdict = explain_all(self.hand.document, self.placements())
-        self._shows.draw(self._guides)
+        self._draw(self._guides)
 
     def _judge(self) -> None:
         held = self.held
@@ -287,7 +290,7 @@ class Carrying(Interaction):
         """Look at more of the sheet, now that the frame is painted."""
         self._judge()
         self._wait_for_rest()
-        self._shows.draw(self._guides)
+        self._draw(self._guides)
 
     def _rect(self, turned: bool, x: Length, y: Length) -> Rect:
         return self._as(turned).lead.rect(x, y)

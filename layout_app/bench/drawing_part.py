@@ -2,14 +2,12 @@
 
 from dataclasses import replace
 from itertools import product
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
 
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import Stand, to_rectf
-from layout_app.bench.interaction import Interaction
-from layout_app.bench.keys import ARROWS
+from layout_app.bench.interaction import ARROWS, GestureHand, Interaction
 from layout_app.bench.overlays import Ghost
 from layout_app.document import making
 from layout_app.document.judging_many import judge_here
@@ -19,9 +17,6 @@ from layout_app.model.stops import ends, high, stretched
 from shared.geometry import Rect
 from shared.lengths import MM, Length, format_pair, step
 from shared.stock import SheetGrain
-
-if TYPE_CHECKING:
-    from layout_app.bench.hand import Hand
 
 LEAST = 10 * MM
 """A smaller rectangle is taken for a slip of the hand."""
@@ -35,7 +30,7 @@ class DrawingPart(Interaction):
 
     cursor = Qt.CursorShape.CrossCursor
 
-    def __init__(self, hand: "Hand", stand: Stand, point: QPointF) -> None:
+    def __init__(self, hand: GestureHand, stand: Stand, point: QPointF) -> None:
         super().__init__(hand)
         theme = hand.scene.theme
         self._stand = stand
@@ -168,7 +163,7 @@ class DrawingPart(Interaction):
         )
 
 
-def drawn_by_keys(hand: "Hand", stand: Stand) -> DrawingPart:
+def drawn_by_keys(hand: GestureHand, stand: Stand) -> DrawingPart:
     """Begin a part in the first free place of a sheet, to be moved and sized with keys."""
     rect = free_place(hand, stand.sheet)
     drawing = DrawingPart(hand, stand, to_rectf(rect).topLeft() + QPointF(stand.x, stand.y))
@@ -176,7 +171,7 @@ def drawn_by_keys(hand: "Hand", stand: Stand) -> DrawingPart:
     return drawing
 
 
-def free_place(hand: "Hand", sheet: str) -> Rect:
+def free_place(hand: GestureHand, sheet: str) -> Rect:
     """Return a rectangle to begin with: `BEGIN` both ways, or smaller where there is less room."""
     usable, kerf = hand.sheets.stock(sheet).usable, hand.document.job.shop.kerf
     others = [one.rect for one in hand.sheets.layout(sheet).placements]

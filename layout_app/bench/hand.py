@@ -2,22 +2,18 @@
 
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
-from typing import Protocol
 
-from PySide6.QtCore import QObject, QPointF, QRectF, QSizeF, Qt, Signal
+from PySide6.QtCore import QObject, QPointF, QRectF, Qt, Signal
 
 from layout_app.bench.band import Band
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.carrying import Carrying
 from layout_app.bench.drawing_part import DrawingPart, drawn_by_keys
 from layout_app.bench.frame import Stand, to_ticks
-from layout_app.bench.held_fast import HeldFast
-from layout_app.bench.interaction import Interaction
-from layout_app.bench.keys import ARROWS
+from layout_app.bench.interaction import ARROWS, HeldFast, Interaction, Screen, Sheets
 from layout_app.bench.moving_rips import MovingRip
 from layout_app.bench.resizing import CURSORS, Resizing
 from layout_app.bench.scene import BenchScene
-from layout_app.bench.sheets import Sheets
 from layout_app.bench.spots import Spot, spot_at
 from layout_app.bench.words_place import Trail
 from layout_app.document.document import Document
@@ -33,36 +29,6 @@ DRAWING = (
 )
 DRAG_PX = 4.0
 """The pointer has to move this far before a press becomes a drag."""
-
-
-class Screen(Protocol):
-    """What a hand needs to know of the view it works in."""
-
-    @property
-    def scale_px(self) -> float:
-        """Pixels a millimetre."""
-
-    def over_shelf(self, point: QPointF) -> bool:
-        """Say whether a point of the scene lies where parts wait."""
-
-    @property
-    def sight(self) -> QRectF:
-        """What is seen of the scene."""
-
-    @property
-    def room(self) -> QSizeF:
-        """How large the view is, in pixels."""
-
-    def words_at(
-        self, point: QPointF, size: QRectF, way: QPointF, taken: Sequence[QRectF] = ()
-    ) -> QPointF:
-        """Return where words of a size in pixels stand beside a point, all in sight.
-
-        Behind the way of a drag, in pixels, and off the places of the scene that are taken.
-        """
-
-    def reveal(self, rect: QRectF) -> None:
-        """Scroll so that a rectangle of the scene is in sight."""
 
 
 class Hand(QObject):

@@ -1,28 +1,39 @@
 """Paints titles, tags, running positions and labels of a sheet, in pixels."""
 
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter
 
-from layout_app.bench.frame import to_mm
+from layout_app.bench.frame import Stand, to_mm
 from layout_app.bench.grain_signs import paint_grain_signs
 from layout_app.bench.held_signs import WORD, paint_signs
 from layout_app.bench.scale_marks import LEAST_TEXT_PX, WrittenMark
 from layout_app.bench.writing import Writing, WrittenLabel, WrittenTag
 from layout_app.look import pens
 from layout_app.look.theme import Theme
+from layout_app.model.locks import HeldArea
 from shared.amounts import format_price
-from shared.drawing import Fitted, Weight
+from shared.drawing import Fitted, SheetDrawing, Weight
 from shared.drawing.lettering import LEADING
 from shared.layout import Scope
 from shared.shop import Axis
 
-if TYPE_CHECKING:
-    from layout_app.bench.sheet_item import SheetItem
+
+class LetteredSheet(Protocol):
+    """What is to be known of a sheet to letter it."""
+
+    stand: Stand
+    yours: bool
+    held: tuple[HeldArea, ...]
+    title_reach: float
+
+    @property
+    def drawing(self) -> SheetDrawing:
+        """What is drawn of it."""
 
 
-def paint_writing(painter: QPainter, item: "SheetItem", writing: Writing, theme: Theme) -> None:
+def paint_writing(painter: QPainter, item: LetteredSheet, writing: Writing, theme: Theme) -> None:
     """Paint all words of a sheet; the painter's origin is the sheet's reference corner."""
     paint_signs(painter, writing.signs, theme)
     for label in writing.labels:
@@ -89,7 +100,7 @@ def _go_to(painter: QPainter, fitted: Fitted) -> None:
         painter.translate(round(block.x), round(block.y))
 
 
-def _paint_title(painter: QPainter, item: "SheetItem", writing: Writing, theme: Theme) -> None:
+def _paint_title(painter: QPainter, item: LetteredSheet, writing: Writing, theme: Theme) -> None:
     size, drawing = writing.text_px, item.drawing
     y = -size * 2.4 - (writing.tag_px if _tags_above(writing) else 0)
     x = _words(painter, (0.0, y - 1), drawing.sheet, (size + 2, theme.graphite), bold=True)
@@ -111,7 +122,7 @@ def _tags_above(writing: Writing) -> bool:
     return any(tag.tag.outside and tag.tag.axis is Axis.CROSSCUT for tag in writing.tags)
 
 
-def _paint_problem(painter: QPainter, item: "SheetItem", writing: Writing, theme: Theme) -> None:
+def _paint_problem(painter: QPainter, item: LetteredSheet, writing: Writing, theme: Theme) -> None:
     problem = item.drawing.problem
     if problem:
         size = writing.text_px
@@ -172,7 +183,9 @@ def _paint_tag(painter: QPainter, tag: WrittenTag, writing: Writing, theme: Them
         _words(painter, place, words, (size, name), bold=not done)
 
 
-def _paint_face_mark(painter: QPainter, item: "SheetItem", writing: Writing, theme: Theme) -> None:
+def _paint_face_mark(
+    painter: QPainter, item: LetteredSheet, writing: Writing, theme: Theme
+) -> None:
     """Paint the V that joiners pencil on a face edge; its tip stands on the reference edge."""
     x, y = (to_mm(ticks) * writing.scale for ticks in item.drawing.face_mark)
     half = min(4.5, writing.unit_px * 0.6)
@@ -181,7 +194,7 @@ def _paint_face_mark(painter: QPainter, item: "SheetItem", writing: Writing, the
     painter.drawPolyline([QPointF(x - half, top), QPointF(x, tip), QPointF(x + half, top)])
 
 
-def _paint_scale(painter: QPainter, item: "SheetItem", writing: Writing, theme: Theme) -> None:
+def _paint_scale(painter: QPainter, item: LetteredSheet, writing: Writing, theme: Theme) -> None:
     """Paint the running positions on their scale line, with a dot at its zero."""
     marks = writing.marks
     if not marks:

@@ -1,24 +1,19 @@
 """Move a rip earlier or later: its tag is dragged along the edge of the sheet."""
 
-from typing import TYPE_CHECKING
-
 from PySide6.QtCore import QLineF, QPointF
 
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import Stand, to_mm
-from layout_app.bench.interaction import Interaction
+from layout_app.bench.interaction import GestureHand, Interaction
 from layout_app.bench.overlays import Lines
 from layout_app.document import hands
 from layout_app.model.snapping import Way, high, low
-
-if TYPE_CHECKING:
-    from layout_app.bench.hand import Hand
 
 
 class MovingRip(Interaction):
     """A first-level piece in the hand; a heavy line shows where it would go in."""
 
-    def __init__(self, hand: "Hand", sheet: str, index: int) -> None:
+    def __init__(self, hand: GestureHand, sheet: str, index: int) -> None:
         super().__init__(hand)
         self._stand = hand.sheets.stand(sheet)
         self._index = self.to = index

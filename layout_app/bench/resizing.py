@@ -1,13 +1,12 @@
 """Resize a part by its edges: this edits the part, all its copies."""
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, Qt
 
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import to_rectf
-from layout_app.bench.interaction import Interaction
+from layout_app.bench.interaction import GestureHand, Interaction
 from layout_app.bench.measures import Board, Measures, written
 from layout_app.bench.overlays import Ghost
 from layout_app.bench.spots import Edge
@@ -22,9 +21,6 @@ from shared.lengths import Length, format_pair
 from shared.parts import Part
 from shared.plan import Placement
 from shared.stock import SheetGrain
-
-if TYPE_CHECKING:
-    from layout_app.bench.hand import Hand
 
 CURSORS = {
     Edge.RIGHT: Qt.CursorShape.SizeHorCursor,
@@ -51,7 +47,7 @@ class Resizing(Interaction):
     Of other copies the corner near the reference corner stays.
     """
 
-    def __init__(self, hand: "Hand", placement: Placement, edge: Edge) -> None:
+    def __init__(self, hand: GestureHand, placement: Placement, edge: Edge) -> None:
         super().__init__(hand)
         self.cursor = CURSORS[edge]
         self._placement, self._edge = placement, edge

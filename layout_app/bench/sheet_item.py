@@ -60,7 +60,8 @@ class SheetItem(QGraphicsItem):
         self._draw, self._darkroom = draw, darkroom
         self._theme, self._unit = theme, floor.unit
         self._bounds = floor.room(stand).translated(-stand.x, -stand.y)
-        self._reach = floor.reach(stand)
+        self.title_reach = floor.reach(stand)
+        """How far the title may run, in millimetres from the reference corner."""
         self._drawing: SheetDrawing | None = None
         self._made: Shapes | None = None
         self._older: Shapes | None = None if before is None else before._made or before._older
@@ -171,11 +172,6 @@ class SheetItem(QGraphicsItem):
         if self._writing is None or self._writing.scale != scale:
             self._writing = Writing(self.drawing, scale, self._unit, self._bounds, self.held)
         return self._writing
-
-    @property
-    def title_reach(self) -> float:
-        """How far the title may run, in millimetres from the reference corner."""
-        return self._reach
 
     def _paint_wood(self, painter: QPainter, scale: float, exposed: QRectF) -> None:
         for rect, fill in self.shapes.fills:

@@ -52,6 +52,10 @@ class Twins:
         self._document.selection.select_parts([copies[at]])
         return True
 
+    def select_none(self) -> None:
+        """Select nothing."""
+        self._document.selection.clear()
+
     def turn(self) -> bool:
         """Turn the selected parts by a quarter."""
         return hands.turn_parts(self._document, self.selected)

@@ -16,8 +16,14 @@ from PySide6.QtWidgets import QApplication, QMenu, QToolTip, QWidget
 
 from layout_app.bench.around import Around
 from layout_app.bench.hand import Hand
-from layout_app.bench.keys import act_on
-from layout_app.bench.menus import ground_menu, part_menu, rip_menu, sheet_menu, strip_menu
+from layout_app.bench.keys_and_menus import (
+    act_on,
+    ground_menu,
+    part_menu,
+    rip_menu,
+    sheet_menu,
+    strip_menu,
+)
 from layout_app.bench.paper_view import PaperView
 from layout_app.bench.readout import READOUT_PX
 from layout_app.bench.rulers import RULER_PX
@@ -46,7 +52,7 @@ class BenchView(PaperView):
         self.hand = Hand(document, self.bench, self)
         self.twins = Twins(self.hand)
         self.shelf = Shelf(document, theme, self)
-        self.around = Around(self, theme)
+        self.around = Around(self, document, theme)
         self.ground_actions: Sequence[QAction] = ()
         """Actions of the window that the menu of the ground offers."""
         self._free = False
@@ -157,7 +163,9 @@ class BenchView(PaperView):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Give the key to the gesture under way, else to the selection."""
         key = Qt.Key(event.key())
-        if self.hand.key(key, event.modifiers()) or act_on(self, key, event.modifiers()):
+        if self.hand.key(key, event.modifiers()) or act_on(
+            self, self.twins, key, event.modifiers()
+        ):
             event.accept()
         else:
             super().keyPressEvent(event)

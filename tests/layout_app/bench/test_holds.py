@@ -3,8 +3,8 @@
 import pytest
 from PySide6.QtCore import Qt
 
-from layout_app.bench.held_fast import HeldFast
-from layout_app.bench.menus import part_menu
+from layout_app.bench.interaction import HeldFast
+from layout_app.bench.keys_and_menus import part_menu
 from shared.layout import Scope
 
 SHIFT = Qt.KeyboardModifier.ShiftModifier

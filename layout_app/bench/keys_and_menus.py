@@ -1,12 +1,15 @@
-"""The menus of the right button, made of the same twins as the keys."""
+"""The keys and the menus of the right button on the bench, both made of the same twins."""
 
 from collections.abc import Callable, Sequence
 from functools import partial
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QActionGroup
 from PySide6.QtWidgets import QMenu, QWidget
 
 from layout_app.bench.hand import Hand
+from layout_app.bench.interaction import ARROWS
+from layout_app.bench.paper_view import PaperView
 from layout_app.bench.twins import Twins
 from layout_app.document import close_up, hands, making
 from layout_app.model import layout_edits
@@ -14,6 +17,61 @@ from layout_app.model.locks import KEYS, is_held, on
 from layout_app.model.project import Copy
 from shared.layout import Scope
 from shared.parts import GrainRule
+
+Key = Qt.Key
+Modifier = Qt.KeyboardModifier
+
+
+def act_on(view: PaperView, twins: Twins, key: Key, modifiers: Modifier) -> bool:
+    """Do what a key asks for when no gesture is under way; say whether it was the bench's."""
+    modifiers &= ~Modifier.KeypadModifier
+    if key in ARROWS:
+        return _arrow(twins, key, modifiers)
+    if modifiers & (Modifier.ControlModifier | Modifier.AltModifier):
+        return False
+    shifted = bool(modifiers & Modifier.ShiftModifier)
+    if key == Key.Key_H:
+        return twins.hold(Scope.STRIP if shifted else Scope.PART)
+    do = _letters(view, twins).get(key)
+    if do is None:
+        return False
+    do()
+    return True
+
+
+def _letters(view: PaperView, twins: Twins) -> dict[Key, Callable[[], object]]:
+    return {
+        Key.Key_T: twins.turn,
+        Key.Key_G: twins.cycle_grain,
+        Key.Key_S: twins.swap,
+        Key.Key_C: twins.close_up,
+        Key.Key_W: twins.let_wait,
+        Key.Key_Delete: twins.let_wait,
+        Key.Key_Return: twins.carry,
+        Key.Key_Enter: twins.carry,
+        Key.Key_Escape: twins.select_none,
+        Key.Key_Plus: partial(view.zoom, 1.2),
+        Key.Key_Equal: partial(view.zoom, 1.2),
+        Key.Key_Minus: partial(view.zoom, 1 / 1.2),
+        Key.Key_0: view.fit_width,
+        Key.Key_9: view.fit_all,
+        Key.Key_Z: view.zoom_to_selection,
+    }
+
+
+def _arrow(twins: Twins, key: Key, modifiers: Modifier) -> bool:
+    """Move a rip with Alt, resize with Alt and Shift, else move the part: finely with Shift.
+
+    With Control and Shift the edge nearer the reference corner moves the way of the arrow.
+    """
+    way, onward = ARROWS[key]
+    fine = bool(modifiers & Modifier.ShiftModifier)
+    if modifiers & Modifier.ControlModifier:
+        near = modifiers == Modifier.ControlModifier | Modifier.ShiftModifier
+        return near and twins.resize(way, larger=not onward, near=True)
+    if modifiers & Modifier.AltModifier:
+        return twins.resize(way, larger=onward) if fine else twins.move_rip(1 if onward else -1)
+    return twins.nudge(way, onward=onward, fine=fine)
 
 
 def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:

@@ -16,7 +16,7 @@ from solver.budget.stop import Stop
 from solver.material.instance import Instance
 from solver.proof.bounds import fractional_bound, item_extents, round_up
 from solver.proof.pricing import Stopped
-from solver.proof.restricted_master import Floats, Relaxation
+from solver.proof.relaxation import Floats, Relaxation
 from solver.proof.shapes import Grid, grid_of, shapes_of
 from solver.proof.strip_pool import StripPool
 

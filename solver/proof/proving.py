@@ -12,7 +12,7 @@ from solver.proof.column_generation import ColumnGeneration
 from solver.proof.cut_bound.bound import CutBound
 from solver.proof.guillotine import CompactResult, Goal
 from solver.proof.pool import add_strips, choose
-from solver.proof.restricted_master import Floats
+from solver.proof.relaxation import Floats
 from solver.proof.stoppable import Reach
 from solver.proof.strip_pool import StripPool
 from solver.solutions.incumbent import Board

@@ -1,27 +1,25 @@
 """The linear program of waste pieces step by step, and the bound that its prices prove."""
 
+from collections import Counter
 from math import ceil
 
 import numpy as np
-from numpy.typing import NDArray
 
 from solver.budget.stop import Stop
 from solver.material.instance import Instance, Laid, Solution, Strip
 from solver.proof.cut_bound.ground import Ground, grounds_of
-from solver.proof.cut_bound.master import Duals, WasteMaster
 from solver.proof.cut_bound.pricing import Priced, price
 from solver.proof.cut_bound.sheets import Sheets, WasteSheet
 from solver.proof.cut_bound.stacks import NEVER, PIECE
 from solver.proof.cut_bound.stock import budget_of
 from solver.proof.cut_bound.strips import WasteStrip
+from solver.proof.cut_bound.waste_master import WasteMaster
 from solver.proof.normal_patterns import Ints
+from solver.proof.relaxation import INWARDS, Floats
+from solver.proof.restricted_master import Duals
 
-INWARDS = 0.5
-"""How far from the program's prices towards the best proven ones prices are sought."""
 SHEETS_AT_ONCE = 12
 """Most sheets of known strips added before prices are sought."""
-
-Floats = NDArray[np.float64]
 
 
 class Program:
@@ -67,9 +65,16 @@ class Program:
             if sheet.kind in ground.kinds:
                 strips = [known_strip(self._instance, ground, strip) for strip in sheet.strips]
                 for strip in strips:
-                    self._master.add_strip(number, strip)
+                    self._add_strip(number, strip)
                 row = self._instance.kinds[sheet.kind].row
-                self._master.add_sheet(number, row, known_sheet(ground, [s.height for s in strips]))
+                self._add_sheet(number, row, known_sheet(ground, [s.height for s in strips]))
+
+    def _add_strip(self, number: int, strip: WasteStrip) -> bool:
+        items = Counter(lying.item for lying in strip.lying)
+        return self._master.add_strip(number, strip.height, items, strip.waste)
+
+    def _add_sheet(self, number: int, row: int, sheet: WasteSheet) -> bool:
+        return self._master.add_sheet(number, row, sheet.heights, sheet.waste)
 
     def step(self, stop: Stop) -> bool:
         """Add columns or raise the bound; return whether there was anything to do."""
@@ -108,7 +113,7 @@ class Program:
                 sheet = Sheets(ground, values, stop, floor).best()
                 for row in ground.rows:
                     if sheet.value / PIECE + 1 > duals.sheets[row] + 1e-6:
-                        added |= self._master.add_sheet(number, row, sheet)
+                        added |= self._add_sheet(number, row, sheet)
         return added
 
     def _whole(self, items: Floats) -> Ints:
@@ -118,8 +123,8 @@ class Program:
 
     def _add(self, number: int, priced: Priced) -> int:
         rows = self._grounds[number].rows
-        new = [self._master.add_strip(number, strip) for strip in priced.strips]
-        new += [self._master.add_sheet(number, row, priced.sheet) for row in rows]
+        new = [self._add_strip(number, strip) for strip in priced.strips]
+        new += [self._add_sheet(number, row, priced.sheet) for row in rows]
         return sum(new)
 
     def _raise(self, items: Floats, priced: list[Priced]) -> bool:

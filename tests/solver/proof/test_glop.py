@@ -2,7 +2,7 @@
 
 from ortools.linear_solver import pywraplp
 
-from solver.proof.glop import solve_from_scratch
+from solver.proof.restricted_master import solve_from_scratch
 
 
 def test_a_program_is_solved_again_without_what_was_remembered() -> None:

@@ -25,7 +25,8 @@ pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of POSI
 
 STRIKES = """
 import os, signal, sys
-from layout_app import command, planning
+from layout_app import command
+from layout_app.cli import plan as planning
 run, told = planning.run, []
 def early(job, limits, say, **rest):
     def heard(event):

@@ -4,7 +4,7 @@ import argparse
 from math import isfinite
 from typing import Final
 
-from layout_app.paper.exporting import FORMATS, USUAL
+from layout_app.paper.exporting import FORMAT_NAMES, USUAL
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.labels import LabelSheet
 from layout_app.paper.wish import Wish
@@ -18,7 +18,7 @@ def add_paper(parser: argparse.ArgumentParser) -> None:
     """Add what says how a plan is written."""
     group = parser.add_argument_group("what is written")
     group.add_argument(
-        "--format", type=_formats, default=USUAL, metavar="LIST", help=",".join(FORMATS)
+        "--format", type=_formats, default=USUAL, metavar="LIST", help=",".join(FORMAT_NAMES)
     )
     group.add_argument("--replace", action="store_true", help="replace files that are there")
     group.add_argument("--paper", choices=_PAPERS, default="a4", help="of PDF and fitted drawings")
@@ -51,9 +51,9 @@ def wish_of(arguments: argparse.Namespace) -> Wish:
 
 def _formats(text: str) -> tuple[str, ...]:
     formats = tuple(word.strip() for word in text.split(","))
-    unknown = [word for word in formats if word not in FORMATS]
+    unknown = [word for word in formats if word not in FORMAT_NAMES]
     if unknown:
-        known = ", ".join(FORMATS)
+        known = ", ".join(FORMAT_NAMES)
         raise argparse.ArgumentTypeError(f"{unknown[0]!r} is no format, write some of {known}")
     return formats
 

@@ -27,17 +27,6 @@ from layout_app.paper.wish import Wish
 from shared.lengths import Unit
 
 HEADING: Final = "On paper and in files"
-WORDS: Final = {
-    "json": ("plan as data", "plan.json, which can be sawn again and checked"),
-    "svg": ("drawings", "One SVG a sheet and one of all, for browsers and drawing programs"),
-    "pdf": ("cut pack", "PDF for the wall: cover, lists, diagrams, cut cards, labels"),
-    "csv": ("tables", "CSV of parts, cuts and shopping, for spreadsheets"),
-    "dxf": ("DXF", "One DXF a sheet, true mm, for drawing programs; needs ezdxf"),
-    "png": ("pictures", "One PNG a sheet"),
-    "labels": ("labels alone", "PDF of the labels, divided as said below"),
-    "publish": ("published plan", "A folder to hand on: diagrams, lists and steps in both units"),
-}
-"""What the formats are called, and what they are for."""
 PAPERS: Final = {"A4": Paper.A4, "A3": Paper.A3, "Letter": Paper.LETTER}
 UNITS: Final = {"unit of the project": None, "inches": Unit.INCH, "millimetres": Unit.MM}
 MOST_LABELS: Final = 20
@@ -59,7 +48,7 @@ class PaperDrawer(QFrame):
         super().__init__(parent)
         self.setObjectName("choices")
         self.setAccessibleName(HEADING)
-        self.boxes = {name: self._box(*WORDS[name]) for name in FORMATS}
+        self.boxes = {one.name: self._box(one.title, one.tip) for one in FORMATS}
         for name in USUAL:
             self.boxes[name].setChecked(True)
         self.paper = self._list("Paper", tuple(PAPERS))
@@ -131,7 +120,7 @@ class PaperDrawer(QFrame):
         self.folder.hide()
         self.show()
         self.opened.emit()
-        self.boxes[FORMATS[0]].setFocus()
+        self.boxes[FORMATS[0].name].setFocus()
 
     def put_away(self) -> None:
         """Close it."""

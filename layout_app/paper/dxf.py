@@ -20,7 +20,7 @@ from layout_app.paper.matter import Matter
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import BLACK_AND_WHITE, CUT, HATCH, NARROW, OUTLINE, Hand
 from layout_app.paper.plain import one_line
-from layout_app.paper.svg import TEXT_SHARE, titled
+from layout_app.paper.titled import TEXT_SHARE, titled
 from shared.drawing import SheetDrawing
 
 LAYERS: Final = {

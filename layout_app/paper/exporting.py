@@ -4,27 +4,55 @@ What is written is made first and written then, so that a plan that cannot be dr
 nothing half done; all files take their places together, or none does.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, NamedTuple
 
-from layout_app.paper import ink, tables, xml
+from layout_app.paper import ink, svg, tables
 from layout_app.paper.dxf import check_dxf, sheet_dxf
 from layout_app.paper.fitting import fitted_page
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.labels import label_pages
 from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.publish import publish_files
-from layout_app.paper.svg import drawing_page, drawing_svg, job_svg
+from layout_app.paper.titled import drawing_page, job_page
 from layout_app.paper.wish import Wish
 from layout_app.store import atomic
 from layout_app.store.errors import is_there, told
 from layout_app.store.file_names import safe_names
 from layout_app.store.plan_file import plan_text
+from shared.drawing import SheetDrawing
 from shared.plan import Plan
 
 File = tuple[str, bytes]
 """Path below the folder, and what the file holds."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Format:
+    """A kind of file that a plan can be written to.
+
+    Attributes
+    ----------
+    name
+        On the command line.
+    title, tip
+        What it is called in the drawer, and what it is for.
+    make
+        Makes its files.
+    sure
+        The files that hang on nothing of the plan.
+    check
+        Raises `MissingExtraError` if it needs a library that is not installed.
+    """
+
+    name: str
+    title: str
+    tip: str
+    make: Callable[[Matter, Wish], Iterator[File]]
+    sure: tuple[str, ...] = ()
+    check: Callable[[], None] | None = None
 
 
 class Exported(NamedTuple):
@@ -50,7 +78,7 @@ def write(
     *,
     replace: bool = False,
 ) -> Exported:
-    """Write a plan in some of `FORMATS`.
+    """Write a plan in some of `FORMATS`, by their names.
 
     Raises
     ------
@@ -73,22 +101,26 @@ def write(
     return Exported(matter.plan, tuple(paths))
 
 
-def check_libraries(formats: Sequence[str]) -> None:
+def check_libraries(formats: Collection[str]) -> None:
     """Raise `MissingExtraError` if a format needs a library that is not installed."""
-    if "dxf" in formats:
-        check_dxf()
+    for one in _named(formats):
+        if one.check is not None:
+            one.check()
 
 
-def sure_files(folder: Path, formats: Sequence[str]) -> list[Path]:
+def sure_files(folder: Path, formats: Collection[str]) -> list[Path]:
     """Return the files that are written in these formats whatever the plan is."""
-    return [folder / file for name in FORMATS if name in formats for file in SURE.get(name, ())]
+    return [folder / file for one in _named(formats) for file in one.sure]
 
 
-def made_files(matter: Matter, formats: Sequence[str], wish: Wish) -> Iterator[File]:
+def made_files(matter: Matter, formats: Collection[str], wish: Wish) -> Iterator[File]:
     """Yield all files of some formats."""
-    for name in FORMATS:
-        if name in formats:
-            yield from _MAKERS[name](matter, wish)
+    for one in _named(formats):
+        yield from one.make(matter, wish)
+
+
+def _named(formats: Collection[str]) -> list[Format]:
+    return [one for one in FORMATS if one.name in formats]
 
 
 def left_over_drawings(exported: Exported, folder: Path) -> list[str]:
@@ -104,18 +136,19 @@ def _json(matter: Matter, wish: Wish) -> Iterator[File]:
 
 
 def _svg(matter: Matter, wish: Wish) -> Iterator[File]:
-    style, job, black, banner = matter.style, matter.job, wish.black, matter.banner
     names = _names(matter)
     for drawing in matter.drawings:
-        name = f"sheet-{names[drawing.sheet]}.svg"
-        if wish.fitted:
-            page = fitted_page(drawing, matter, wish.paper, black=wish.black)
-            yield name, xml.document(page).encode()
-        else:
-            yield name, drawing_svg(drawing, style, job, black=black, banner=banner).encode()
+        page = (
+            fitted_page(drawing, matter, wish.paper, black=wish.black)
+            if wish.fitted
+            else _drawing(drawing, matter, wish)
+        )
+        yield f"sheet-{names[drawing.sheet]}.svg", svg.document(page).encode()
     if len(matter.drawings) > 1:
-        text = job_svg(matter.drawings, style, job, black=black, banner=banner)
-        yield "all-sheets.svg", text.encode()
+        page = job_page(
+            matter.drawings, matter.style, matter.job, black=wish.black, banner=matter.banner
+        )
+        yield "all-sheets.svg", svg.document(page).encode()
 
 
 def _pdf(matter: Matter, wish: Wish) -> Iterator[File]:
@@ -133,10 +166,7 @@ def _png(matter: Matter, wish: Wish) -> Iterator[File]:
 
     names = _names(matter)
     for drawing in matter.drawings:
-        page = drawing_page(
-            drawing, matter.style, matter.job, black=wish.black, banner=matter.banner
-        )
-        yield f"sheet-{names[drawing.sheet]}.png", png(page)
+        yield f"sheet-{names[drawing.sheet]}.png", png(_drawing(drawing, matter, wish))
 
 
 def _csv(matter: Matter, wish: Wish) -> Iterator[File]:
@@ -164,26 +194,65 @@ def _for_spreadsheets(text: str) -> bytes:
     return text.encode("utf-8-sig")
 
 
-_MAKERS: Final[dict[str, Callable[[Matter, Wish], Iterator[File]]]] = {
-    "json": _json,
-    "svg": _svg,
-    "pdf": _pdf,
-    "csv": _csv,
-    "dxf": _dxf,
-    "png": _png,
-    "labels": _labels,
-    "publish": _publish,
-}
-FORMATS: Final = tuple(_MAKERS)
-SURE: Final = {
-    "json": ("plan.json",),
-    "pdf": ("cut-pack.pdf",),
-    "csv": ("parts.csv", "cuts.csv", "shopping.csv"),
-    "publish": ("publish/plan-in.md", "publish/plan-mm.md"),
-}
-"""By format, the files that hang on nothing of the plan."""
+FORMATS: Final = (
+    Format(
+        name="json",
+        title="plan as data",
+        tip="plan.json, which can be sawn again and checked",
+        make=_json,
+        sure=("plan.json",),
+    ),
+    Format(
+        name="svg",
+        title="drawings",
+        tip="One SVG a sheet and one of all, for browsers and drawing programs",
+        make=_svg,
+    ),
+    Format(
+        name="pdf",
+        title="cut pack",
+        tip="PDF for the wall: cover, lists, diagrams, cut cards, labels",
+        make=_pdf,
+        sure=("cut-pack.pdf",),
+    ),
+    Format(
+        name="csv",
+        title="tables",
+        tip="CSV of parts, cuts and shopping, for spreadsheets",
+        make=_csv,
+        sure=("parts.csv", "cuts.csv", "shopping.csv"),
+    ),
+    Format(
+        name="dxf",
+        title="DXF",
+        tip="One DXF a sheet, true mm, for drawing programs; needs ezdxf",
+        make=_dxf,
+        check=check_dxf,
+    ),
+    Format(name="png", title="pictures", tip="One PNG a sheet", make=_png),
+    Format(
+        name="labels",
+        title="labels alone",
+        tip="PDF of the labels, divided as said below",
+        make=_labels,
+    ),
+    Format(
+        name="publish",
+        title="published plan",
+        tip="A folder to hand on: diagrams, lists and steps in both units",
+        make=_publish,
+        sure=("publish/plan-in.md", "publish/plan-mm.md"),
+    ),
+)
+FORMAT_NAMES: Final = tuple(one.name for one in FORMATS)
+"""What formats are called on the command line."""
 USUAL: Final = ("json", "svg")
 """What is written where no format is named."""
+
+
+def _drawing(drawing: SheetDrawing, matter: Matter, wish: Wish) -> ink.Page:
+    """Return one sheet at true size."""
+    return drawing_page(drawing, matter.style, matter.job, black=wish.black, banner=matter.banner)
 
 
 def _names(matter: Matter) -> dict[str, str]:

@@ -10,7 +10,7 @@ from layout_app.paper.matter import Matter
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, NARROW, TEXT, Hand
-from layout_app.paper.svg import Titled, titled
+from layout_app.paper.titled import Titled, titled
 from shared.drawing import SheetDrawing
 from shared.lengths import Unit
 

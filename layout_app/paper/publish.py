@@ -9,7 +9,8 @@ from dataclasses import replace
 
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.publish_text import plan_text
-from layout_app.paper.svg import drawing_svg
+from layout_app.paper.svg import document
+from layout_app.paper.titled import drawing_page
 from layout_app.store.file_names import safe_names
 from shared.drawing import SheetDrawing
 from shared.lengths import Unit
@@ -28,9 +29,8 @@ def publish_files(matter: Matter) -> dict[str, bytes]:
         pictures = dict(_pictures(told, matter))
         files[f"plan-{unit}.md"] = plan_text(told, pictures)
         for drawing in told.drawings:
-            files[pictures[drawing.sheet]] = drawing_svg(
-                drawing, told.style, told.job, banner=told.banner
-            )
+            page = drawing_page(drawing, told.style, told.job, banner=told.banner)
+            files[pictures[drawing.sheet]] = document(page)
     return {name: text.encode() for name, text in files.items()}
 
 

@@ -1,232 +1,139 @@
-"""Cutting diagrams as SVG: at true size, one user unit is one millimetre; or fitted to a page.
+"""Pages as SVG, at their true size: one user unit is one millimetre.
 
-At true size 1 in of sheet is 25.4 mm of drawing, and text is at least a sixtieth of the
-drawing's length. Fitted to a page, the scale is stated, and a bar shows whether the printer
-kept it.
+Presentation attributes only; words are moved by hand to stand in the middle, because few
+readers know ``dominant-baseline``. Any reader takes the names, words and shapes.
 """
 
+import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from itertools import accumulate
-from math import inf
+from functools import singledispatch
+from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
-from layout_app.paper import ink, xml
-from layout_app.paper.diagram import Diagram, diagram
-from layout_app.paper.letters import shortened, width_of, wrapped
-from layout_app.paper.list_below import Said, paragraph, rows
-from layout_app.paper.millimetres import to_mm
-from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, Hand
-from shared.drawing import Role, SheetDrawing, draw_sheet
-from shared.job import Job
-from shared.lengths import LengthStyle, format_with_remainder, with_unit
-from shared.plan import Plan
+from layout_app.paper import ink
+from layout_app.paper.millimetres import exact, rounded
+from layout_app.paper.plain import clean, one_line
 
-TEXT_SHARE = 50
-"""A sheet is this many text sizes long; with margins the drawing is less than 60."""
-MARGIN = 0.8
-"""Around everything, in text sizes."""
-LINE = 1.5
-"""From line to line, in text sizes."""
-APART = 0.4
-"""Between a diagram and the words above and below it, in text sizes."""
-SIZE_END = 30
-"""So many letters at the end of a line of the list hold the size that stands there."""
-MORE = "More stands in the list of parts, or on the page that follows."
+FONT = "Helvetica, Arial, sans-serif"
+
+_NOT_NAME = re.compile(r"[^A-Za-z0-9_.-]")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Titled:
-    """A diagram with its title above and its list below, in the frame of the sheet, in mm.
-
-    ``left_over`` are the lines of the list that found no room.
-    """
-
-    items: tuple[ink.Item, ...]
-    around: ink.Spread
-    left_over: tuple[str, ...] = ()
+def xml_id(key: str) -> str:
+    """Return an id made of a drawing key; other characters are spelled by their number."""
+    return _NOT_NAME.sub(lambda found: f"_{ord(found[0]):x}_", key.replace(":", "-"))
 
 
-def sheet_svg(
-    plan: Plan, sheet_id: str, style: LengthStyle, job: Job, *, black: bool = False
-) -> str:
-    """Draw one sheet of a plan at true size, all cuts made.
-
-    Parameters
-    ----------
-    plan, sheet_id
-        An accepted plan and one of its sheets; KeyError if it has none of that id.
-    style
-        How lengths are written.
-    job
-        Gives the title and the kerf.
-    black
-        Black and white, without tints.
-    """
-    return drawing_svg(draw_sheet(plan, sheet_id, style), style, job, black=black)
-
-
-def drawing_svg(
-    drawing: SheetDrawing, style: LengthStyle, job: Job, *, black: bool = False, banner: str = ""
-) -> str:
-    """Draw one sheet at true size; ``banner`` is said above it."""
-    return xml.document(drawing_page(drawing, style, job, black=black, banner=banner))
-
-
-def drawing_page(
-    drawing: SheetDrawing, style: LengthStyle, job: Job, *, black: bool = False, banner: str = ""
-) -> ink.Page:
-    """Compose the same as a page of the drawing's own size."""
-    hand = _hand(drawing, black=black)
-    whole = titled(drawing, hand, style, job, banner=banner)
-    page = _page([(whole, "")], MARGIN * hand.size, f"{job.name}, sheet {drawing.title}")
-    return replace(page, description=facts(drawing, style, job))
-
-
-def job_svg(
-    drawings: Sequence[SheetDrawing],
-    style: LengthStyle,
-    job: Job,
-    *,
-    black: bool = False,
-    banner: str = "",
-) -> str:
-    """Draw all sheets of a job below each other, at true size."""
-    longest = max(drawings, key=lambda drawing: drawing.rect.length)
-    hand = _hand(longest, black=black)
-    made = [
-        (
-            titled(one, hand, style, job, prefix=f"s{one.sheet}-", banner="" if place else banner),
-            f"sheet-{one.sheet}-drawing",
-        )
-        for place, one in enumerate(drawings)
-    ]
-    page = _page(made, MARGIN * hand.size, f"{job.name}, all sheets")
-    return xml.document(replace(page, description=facts(longest, style, job)))
-
-
-def titled(
-    drawing: SheetDrawing,
-    hand: Hand,
-    style: LengthStyle,
-    job: Job,
-    *,
-    prefix: str = "",
-    banner: str = "",
-    deep: float = inf,
-    brief: bool = False,
-) -> Titled:
-    """Draw a sheet with its title above, facts and the list of what found no room below.
-
-    ``deep`` is how far all of it may reach down, in mm of the drawing; a list that is longer
-    is broken off. ``brief`` gives each thing on the list one line; long names are shortened.
-    """
-    made = diagram(drawing, hand, prefix)
-    room = made.around.length / hand.size
-    above = [*(wrapped(banner, room, bold=True) if banner else [])]
-    above += _title_lines(f"Sheet {drawing.sheet}: {drawing.title}", room)
-    said = [paragraph(one, room) for one in _said(drawing, style, job)]
-    said += rows([_brief(one, room) if brief else one for one in listed(made)], room)
-    lines = (deep - made.around.width) / hand.size / LINE - len(above) - 2 * APART / LINE
-    shown = _first(said, lines)
-    below = [line for one in said[:shown] for line in one.lines]
-    if shown < len(said):
-        below.append(((0.0, MORE),))
-    top = made.around.y - (len(above) * LINE + APART) * hand.size
-    bottom = made.around.bottom + (len(below) * LINE + APART) * hand.size
-    words = [
-        *_lines([((0.0, one),) for one in above], made.around.x, top, hand, bold=True),
-        *_lines(below, made.around.x, made.around.bottom + APART * hand.size, hand),
-    ]
-    return Titled(
-        items=(*made.items, ink.Group(name=f"{prefix}words", items=tuple(words))),
-        around=ink.Spread(x=made.around.x, y=top, length=made.around.length, width=bottom - top),
-        left_over=tuple(text for one in said[shown:] for text in one.whole),
+def document(page: ink.Page) -> str:
+    """Return a page as an SVG document at true size."""
+    length, width = exact(page.length), exact(page.width)
+    root = Element(
+        "svg",
+        {
+            "xmlns": "http://www.w3.org/2000/svg",
+            "version": "1.1",
+            "width": f"{length}mm",
+            "height": f"{width}mm",
+            "viewBox": f"0 0 {length} {width}",
+        },
     )
+    _titled(root, page.title)
+    if page.description:
+        SubElement(root, "desc").text = clean(page.description)
+    ground = {"width": length, "height": width, "fill": "#ffffff"}
+    SubElement(root, "rect", {"id": "paper", **ground})
+    _fill(root, page.items)
+    indent(root, " ")
+    return '<?xml version="1.0" encoding="UTF-8"?>\n' + tostring(root, encoding="unicode") + "\n"
 
 
-def _title_lines(title: str, room: float) -> list[str]:
-    """Break a title into two lines at most; what is left out shows as dots."""
-    lines = wrapped(title, room, bold=True)
-    if len(lines) <= 2:
-        return lines
-    return [lines[0], shortened(" ".join(lines[1:]), room, bold=True)]
+def _fill(parent: Element, items: Sequence[ink.Item]) -> None:
+    for item in items:
+        _write(item, parent)
 
 
-def _first(said: Sequence[Said], lines: float) -> int:
-    """Return how many of the things said have room in so many lines, if some wait one line less."""
-    ends = list(accumulate(len(one.lines) for one in said))
-    if not ends or ends[-1] <= lines:
-        return len(ends)
-    return sum(end <= lines - 1 for end in ends)
+@singledispatch
+def _write(item: object, parent: Element) -> None:
+    """Put one item; each kind in its own way."""
+    raise TypeError(f"no such item: {item!r}")
 
 
-def facts(drawing: SheetDrawing, style: LengthStyle, job: Job) -> str:
-    """Say what has to be known of every size on a diagram."""
-    fine = replace(style, denominator=64, decimals=2)
-    kerf = with_unit(format_with_remainder(job.shop.kerf, fine), fine)
-    finished = any(box.role is Role.BLANK for box in drawing.boxes)
-    if finished and job.shop.table is not None:
-        table = with_unit(format_with_remainder(job.shop.table.kerf, fine), fine)
-        kerf += f", at the {job.shop.table.tool} {table}"
-    return f"Kerf {kerf}. Sawn sizes. Running positions from the trimmed reference edge (top)."
+@_write.register
+def _group(item: ink.Group, parent: Element) -> None:
+    attributes = {"id": xml_id(item.name)} if item.name else {}
+    moves = f"translate({exact(item.x)} {exact(item.y)})" if item.x or item.y else ""
+    sizes = f"scale({exact(item.scale)})" if item.scale != 1.0 else ""
+    transform = f"{moves} {sizes}".strip()
+    element = SubElement(parent, "g", attributes | ({"transform": transform} if transform else {}))
+    _titled(element, item.title)
+    _fill(element, item.items)
 
 
-def _said(drawing: SheetDrawing, style: LengthStyle, job: Job) -> list[str]:
-    problem = [f"This sheet cannot be cut: {drawing.problem}"] if drawing.problem else []
-    return [*problem, facts(drawing, style, job)]
+@_write.register
+def _plate(item: ink.Plate, parent: Element) -> None:
+    place = {"x": item.x, "y": item.y, "width": item.length, "height": item.width}
+    attributes = {"id": xml_id(item.name)} if item.name else {}
+    attributes |= {name: exact(value) for name, value in place.items()}
+    attributes |= {"fill": item.fill or "none", **_pen(item.pen)}
+    if item.opacity < 1.0:
+        attributes["fill-opacity"] = rounded(item.opacity)
+    _titled(SubElement(parent, "rect", attributes), item.title)
 
 
-def listed(made: Diagram) -> list[str]:
-    """Return what found no room on the sheet, each behind the letter that stands for it."""
-    return [f"{mark}: {meaning}" if mark else meaning for mark, meaning in made.below]
+@_write.register
+def _strokes(item: ink.Strokes, parent: Element) -> None:
+    if item.lines:
+        SubElement(parent, "path", {"d": _path(item.lines), "fill": "none", **_pen(item.pen)})
 
 
-def _brief(text: str, room: float) -> str:
-    """Return a text on one line, shortened before its end, where the size stands."""
-    if width_of(text) <= room:
-        return text
-    end = text[-SIZE_END:]
-    return shortened(text[:-SIZE_END], room - width_of(end)) + end
+@_write.register
+def _patch(item: ink.Patch, parent: Element) -> None:
+    if item.outlines:
+        closed = "".join(f"{_path((outline,))}Z" for outline in item.outlines)
+        SubElement(parent, "path", {"d": closed, "fill": item.fill})
 
 
-def _lines(
-    lines: Sequence[Sequence[tuple[float, str]]],
-    x: float,
-    top: float,
-    hand: Hand,
-    *,
-    bold: bool = False,
-) -> list[ink.Words]:
-    return [
-        ink.Words(
-            text=text,
-            x=x + after * hand.size,
-            y=top + (number + 0.5) * LINE * hand.size,
-            size=hand.size,
-            bold=bold,
-            colour=hand.colours.graphite,
-        )
-        for number, line in enumerate(lines)
-        for after, text in line
-    ]
+@_write.register
+def _disc(item: ink.Disc, parent: Element) -> None:
+    place = {"cx": rounded(item.x), "cy": rounded(item.y), "r": rounded(item.radius)}
+    SubElement(parent, "circle", {**place, "fill": item.fill or "none", **_pen(item.pen)})
 
 
-def _hand(drawing: SheetDrawing, *, black: bool) -> Hand:
-    return Hand(
-        size=to_mm(drawing.rect.length) / TEXT_SHARE,
-        colours=BLACK_AND_WHITE if black else COLOURED,
-    )
+@_write.register
+def _words(item: ink.Words, parent: Element) -> None:
+    if not item.text:
+        return
+    x, y, down = item.x, item.y, ink.CAP_MIDDLE * item.size
+    place = {"x": rounded(x), "y": rounded(y + down)}
+    if item.turned:
+        place = {"x": "0", "y": rounded(down)}
+        place["transform"] = f"translate({rounded(x)} {rounded(y)}) rotate(-90)"
+    attributes = {
+        **place,
+        "font-size": rounded(item.size),
+        "font-family": FONT,
+        "fill": item.colour,
+    }
+    if item.bold:
+        attributes["font-weight"] = "bold"
+    if item.anchor is not ink.Anchor.START:
+        attributes["text-anchor"] = item.anchor.value
+    SubElement(parent, "text", attributes).text = one_line(item.text)
 
 
-def _page(made: Sequence[tuple[Titled, str]], margin: float, title: str) -> ink.Page:
-    """Set diagrams below each other."""
-    groups: list[ink.Item] = []
-    down = margin
-    for one, name in made:
-        x, y = margin - one.around.x, down - one.around.y
-        groups.append(ink.Group(name=name or "drawing", items=one.items, x=x, y=y))
-        down += one.around.width + 2 * margin
-    length = max(one.around.length for one, _ in made) + 2 * margin
-    return ink.Page(
-        length=round(length, 2), width=round(down - margin, 2), items=tuple(groups), title=title
-    )
+def _titled(element: Element, title: str) -> None:
+    """Give an element a title, which readers show or speak."""
+    if title:
+        SubElement(element, "title").text = clean(title)
+
+
+def _path(lines: Sequence[Sequence[ink.Spot]]) -> str:
+    return "".join("M" + "L".join(f"{exact(x)} {exact(y)}" for x, y in line) for line in lines)
+
+
+def _pen(pen: ink.Pen | None) -> dict[str, str]:
+    if pen is None:
+        return {}
+    drawn = {"stroke": pen.colour, "stroke-width": rounded(pen.width)}
+    if pen.dashes:
+        drawn["stroke-dasharray"] = " ".join(rounded(dash) for dash in pen.dashes)
+    return drawn

@@ -17,7 +17,8 @@ from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.pdf import pdf
-from layout_app.paper.svg import drawing_svg, job_svg
+from layout_app.paper.svg import document
+from layout_app.paper.titled import drawing_page, job_page
 from layout_app.paper.wish import Wish
 from shared.drawing import draw_sheet
 from solver.budget.stop import Limits
@@ -50,7 +51,7 @@ def sheet_seconds(matter: Matter) -> list[float]:
     style, job, plan = matter.style, matter.job, matter.plan
 
     def made(sheet: str) -> str:
-        return drawing_svg(draw_sheet(plan, sheet, style), style, job)
+        return document(drawing_page(draw_sheet(plan, sheet, style), style, job))
 
     return [clocked(lambda sheet=one.id: made(sheet))[1] for one in plan.sheets]
 
@@ -61,8 +62,8 @@ def whole(matter: Matter, paper: Paper) -> dict[str, float]:
     fresh, drawn = clocked(lambda: matter_of(job, plan))
     pages, composed = clocked(lambda: pack_pages(fresh, Wish(paper=paper)))
     _, written = clocked(lambda: pdf(pages, job.name))
-    _, sheets = clocked(lambda: [drawing_svg(one, style, job) for one in fresh.drawings])
-    _, together = clocked(lambda: job_svg(fresh.drawings, style, job))
+    _, sheets = clocked(lambda: [document(drawing_page(one, style, job)) for one in fresh.drawings])
+    _, together = clocked(lambda: document(job_page(fresh.drawings, style, job)))
     steps = {"records": drawn, "pages": composed, "PDF": written}
     return steps | {"SVG of sheets": sheets, "SVG of the job": together}
 

@@ -19,7 +19,9 @@ from layout_app.panels.cards import brackets, cards_of
 from layout_app.panels.cut_columns import HEADINGS, WIDE, fields
 from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.panels.telling_words import JOINED, ranges, settings_text
-from layout_app.paper.svg import sheet_svg
+from layout_app.paper.svg import document
+from layout_app.paper.titled import drawing_page
+from shared.drawing import draw_sheet
 from shared.lengths import LengthStyle
 from shared.practice import USUAL_SHOP
 from shared.shop import SawingOrder
@@ -215,7 +217,8 @@ def test_svg_and_bench_draw_finished_blanks_alike(qtbot: QtBot) -> None:
     assert doc.plan is not None
     drawing = Drawings(doc).of(doc.layout.sheets[0])
     bench = {box.key: (box.rect.length, box.rect.width) for box in drawing.boxes}
-    root = fromstring(sheet_svg(doc.plan, "1", LengthStyle(), doc.job))
+    on_paper = draw_sheet(doc.plan, "1", LengthStyle())
+    root = fromstring(document(drawing_page(on_paper, LengthStyle(), doc.job)))
     drawn = {node.get("id"): node for node in root.iter("{http://www.w3.org/2000/svg}rect")}
     for key in ("part-side-1", "blank-side-1"):
         node = drawn[key]

@@ -22,7 +22,7 @@ from layout_app.paper.extras import MissingExtraError
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.pens import Hand
 from layout_app.paper.plain import one_line
-from layout_app.paper.svg import titled
+from layout_app.paper.titled import titled
 from shared.drawing import Role, SheetDrawing, draw_loose
 from shared.geometry import Rect
 from shared.layout import LayoutSheet

@@ -9,7 +9,7 @@ import pytest
 
 from layout_app.cli import main as cli
 from layout_app.cli.main import main
-from layout_app.paper.exporting import FORMATS, FilesThereError, made_files, write
+from layout_app.paper.exporting import FORMAT_NAMES, FilesThereError, made_files, write
 from layout_app.paper.ink import words_on
 from layout_app.paper.matter import Matter, matter_of, matter_of_plan
 from layout_app.paper.pack.whole import pack_pages
@@ -36,11 +36,11 @@ def matter() -> Matter:
 
 def test_every_format_gives_files(matter: Matter, qapp) -> None:
     """None is empty, and no two have one name."""
-    for name in FORMATS:
+    for name in FORMAT_NAMES:
         files = list(made_files(matter, (name,), Wish()))
         assert files
         assert all(data for _, data in files)
-    every = [name for name, _ in made_files(matter, FORMATS, Wish())]
+    every = [name for name, _ in made_files(matter, FORMAT_NAMES, Wish())]
     assert len(every) == len(set(every))
 
 

@@ -6,12 +6,12 @@ from io import StringIO
 import pytest
 import svgelements
 
-from layout_app.paper import ink, xml
+from layout_app.paper import ink, svg
 from layout_app.paper.fitting import Fitting, fit_sheet, fitted_page
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pens import TEXT
-from layout_app.paper.svg import MORE
+from layout_app.paper.titled import MORE
 from shared.job import Job
 from shared.lengths import MM, LengthStyle, Unit
 from shared.parts import Part
@@ -86,7 +86,7 @@ def test_the_stated_scale_is_true_to_another_reader(seed: int) -> None:
     drawing = matter.drawings[0]
     page = fitted_page(drawing, matter, Paper.A4, black=True)
     said = next(w.text for w, _ in ink.words_on(page.items) if w.text.startswith("Scale 1:"))
-    tree = svgelements.SVG.parse(StringIO(xml.document(page)), reify=True, ppi=96)
+    tree = svgelements.SVG.parse(StringIO(svg.document(page)), reify=True, ppi=96)
     (box,) = tree.select(lambda one: one.id == f"sheet-{drawing.sheet}")
     on_paper = box.bbox()
     length = (on_paper[2] - on_paper[0]) / 96 * 25.4

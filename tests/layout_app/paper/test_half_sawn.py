@@ -14,7 +14,7 @@ from layout_app.paper.matter import matter_of_plan
 from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.paper.pack.cover import assumptions, figures
 from layout_app.paper.pack.lists import sheets_of
-from layout_app.paper.svg import facts
+from layout_app.paper.titled import facts
 from shared.lengths import INCH
 from tests.layout_app.small_job import begun_document, document
 from tests.properties.test_mistakes import plan_around

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from layout_app.paper.letters import width_of
-from layout_app.paper.list_below import MOST, rows
+from layout_app.paper.titled import MOST, rows
 
 TEXTS = st.lists(st.text("ABC deMW1/2×", min_size=1, max_size=60).filter(str.strip), max_size=12)
 

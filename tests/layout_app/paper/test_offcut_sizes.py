@@ -18,7 +18,8 @@ from layout_app.paper.matter import matter_of
 from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pack.lists import put_offcuts
 from layout_app.paper.publish_text import plan_text
-from layout_app.paper.svg import drawing_svg
+from layout_app.paper.svg import document
+from layout_app.paper.titled import drawing_page
 from layout_app.planner.status_words import offcut_sentence
 from shared.drawing import draw_sheet, draw_state
 from shared.job import Job
@@ -134,5 +135,6 @@ def test_a_fall_is_rounded_down_before_its_cut_too() -> None:
 
 def test_a_diagram_writes_it_too() -> None:
     """The same of the drawing of the whole sheet."""
-    drawn = drawing_svg(draw_sheet(PLAN, "1", WHOLE_MM), WHOLE_MM, Job(style=WHOLE_MM))
+    sheet = draw_sheet(PLAN, "1", WHOLE_MM)
+    drawn = document(drawing_page(sheet, WHOLE_MM, Job(style=WHOLE_MM)))
     assert "L 508 × W 63" in " ".join(re.sub("<[^>]*>", " ", drawn).split())

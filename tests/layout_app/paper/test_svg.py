@@ -11,7 +11,9 @@ from lxml import etree
 from PySide6.QtGui import QFont, QFontMetricsF
 
 from layout_app.paper.millimetres import mm
-from layout_app.paper.svg import sheet_svg
+from layout_app.paper.svg import document
+from layout_app.paper.titled import drawing_page
+from shared.drawing import draw_sheet
 from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.parts import Part
@@ -23,6 +25,11 @@ from solver.run import run
 
 NS = {"svg": "http://www.w3.org/2000/svg"}
 HOSTILE = "<script>alert(1)</script> & \"side\" 'B' \x00\x07 אב 🪚 " + "long " * 60
+
+
+def written(plan: Plan, sheet: str, style: LengthStyle, job: Job) -> str:
+    """Return one sheet of a plan as SVG at true size."""
+    return document(drawing_page(draw_sheet(plan, sheet, style), style, job))
 
 
 @pytest.fixture(scope="module")
@@ -62,7 +69,7 @@ def plan(job: Job) -> Plan:
 @pytest.fixture(scope="module")
 def drawing(plan: Plan, job: Job) -> str:
     """Its first sheet as SVG."""
-    return sheet_svg(plan, "1", job.style, job)
+    return written(plan, "1", job.style, job)
 
 
 def test_ticks_are_written_exactly() -> None:
@@ -132,19 +139,19 @@ def test_each_cut_has_a_kerf_and_a_tag(drawing: str, plan: Plan) -> None:
 
 def test_the_same_plan_gives_the_same_bytes(plan: Plan, job: Job, drawing: str) -> None:
     """Nothing in the drawing depends on when it was made."""
-    assert sheet_svg(plan, "1", job.style, job) == drawing
+    assert written(plan, "1", job.style, job) == drawing
 
 
 def test_kerf_is_never_rounded_to_the_style(plan: Plan, job: Job) -> None:
     """A kerf of 5/64 in is said as 5/64 even where sizes are written to 1/16."""
     coarse = replace(job, shop=Shop(kerf=5 * INCH // 64), style=LengthStyle(denominator=16))
-    assert "Kerf 5/64 in" in sheet_svg(plan, "1", coarse.style, coarse)
+    assert "Kerf 5/64 in" in written(plan, "1", coarse.style, coarse)
 
 
 def test_millimetres_are_written_in_millimetres(plan: Plan, job: Job) -> None:
     """The style decides the words, not the drawing."""
     style = LengthStyle(unit=Unit.MM)
-    drawing = sheet_svg(plan, "1", style, replace(job, style=style))
+    drawing = written(plan, "1", style, replace(job, style=style))
     assert "L 762 × W 279.4" in drawing
 
 
@@ -154,7 +161,7 @@ def test_a_bad_place_is_struck_out_and_named(plan: Plan, job: Job) -> None:
     x, y = sheet.length - 3 * INCH, sheet.width - 2 * INCH
     corner = NoGo(x=x, y=y, length=3 * INCH, width=2 * INCH)
     marked = replace(plan, sheets=(replace(sheet, no_go=(corner,)), *plan.sheets[1:]))
-    text = sheet_svg(marked, sheet.id, job.style, job)
+    text = written(marked, sheet.id, job.style, job)
     root = etree.fromstring(text.encode())
     group = root.xpath("//*[@id='kept-clear']")[0]
     (rect,) = group.xpath("*[local-name()='rect']")

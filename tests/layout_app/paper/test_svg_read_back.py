@@ -18,7 +18,8 @@ from PySide6.QtGui import QFont, QFontInfo, QImage, QPainter
 from PySide6.QtSvg import QSvgRenderer
 
 from layout_app.paper.matter import Matter, matter_of
-from layout_app.paper.svg import drawing_svg, job_svg
+from layout_app.paper.svg import document
+from layout_app.paper.titled import drawing_page, job_page
 from shared.drawing import SheetDrawing
 from shared.lengths import MM
 from tests.layout_app.paper import packs
@@ -55,7 +56,7 @@ def drawing(matter: Matter) -> SheetDrawing:
 @pytest.fixture(scope="module")
 def text(matter: Matter, drawing: SheetDrawing) -> str:
     """That sheet as SVG."""
-    return drawing_svg(drawing, matter.style, matter.job)
+    return document(drawing_page(drawing, matter.style, matter.job))
 
 
 def promised(matter: Matter, sheet: str) -> dict[str, list[Box]]:
@@ -139,7 +140,7 @@ def test_every_box_is_where_the_plan_says(read, matter: Matter, text: str) -> No
 @pytest.mark.parametrize("read", [by_svgelements, by_lxml])
 def test_every_sheet_of_the_whole_job_too(read, matter: Matter) -> None:
     """In the drawing of all sheets each is read back like one alone."""
-    text = job_svg(matter.drawings, matter.style, matter.job)
+    text = document(job_page(matter.drawings, matter.style, matter.job))
     for one in matter.drawings:
         _compare(read(text, f"s{one.sheet}-"), promised(matter, one.sheet))
 
@@ -309,12 +310,12 @@ def test_corners_are_dark_in_both(text: str, qapp) -> None:
 
 def test_all_ids_differ_and_stay(matter: Matter) -> None:
     """In the drawing of a whole job too, and from one export to the next."""
-    text = job_svg(matter.drawings, matter.style, matter.job)
+    text = document(job_page(matter.drawings, matter.style, matter.job))
     ids = [e.get("id") for e in ElementTree.fromstring(text).iter() if e.get("id")]
     assert len(ids) == len(set(ids)) > 20
     assert all(re.fullmatch(r"[A-Za-z_][A-Za-z0-9_.-]*", str(one)) for one in ids)
     again = matter_of(matter.job, matter.plan)
-    assert job_svg(again.drawings, again.style, again.job) == text
+    assert document(job_page(again.drawings, again.style, again.job)) == text
 
 
 def test_layers_have_their_names(text: str) -> None:
@@ -363,7 +364,7 @@ def test_black_and_white_has_only_greys(matter: Matter, drawing: SheetDrawing) -
     """Every colour has equal red, green and blue; the coloured drawing has others."""
 
     def coloured(*, black: bool) -> set[str]:
-        text = drawing_svg(drawing, matter.style, matter.job, black=black)
+        text = document(drawing_page(drawing, matter.style, matter.job, black=black))
         found = set(re.findall(r"#([0-9a-fA-F]{6})\b", text))
         assert "ffffff" in found
         return {one for one in found if len({one[:2], one[2:4], one[4:]}) > 1}

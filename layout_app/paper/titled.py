@@ -1,0 +1,245 @@
+"""A cutting diagram with its title above, and below it facts and the list of what has no room.
+
+At true size 1 in of sheet is 25.4 mm of drawing, and text is at least a sixtieth of the
+drawing's length.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate
+from math import inf
+
+from layout_app.paper import ink
+from layout_app.paper.diagram import Diagram, diagram
+from layout_app.paper.letters import shortened, width_of, wrapped
+from layout_app.paper.millimetres import to_mm
+from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, Hand
+from shared.drawing import Role, SheetDrawing
+from shared.job import Job
+from shared.lengths import LengthStyle, format_with_remainder, with_unit
+
+TEXT_SHARE = 50
+"""A sheet is this many text sizes long; with margins the drawing is less than 60."""
+MARGIN = 0.8
+"""Around everything, in text sizes."""
+LINE = 1.5
+"""From line to line, in text sizes."""
+APART = 0.4
+"""Between a diagram and the words above and below it, in text sizes."""
+SIZE_END = 30
+"""So many letters at the end of a line of the list hold the size that stands there."""
+MORE = "More stands in the list of parts, or on the page that follows."
+MOST = 4
+"""Columns of the list beside each other."""
+GUTTER = 1.6
+"""Between two columns, in text sizes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Titled:
+    """A diagram with its title above and its list below, in the frame of the sheet, in mm.
+
+    ``left_over`` are the lines of the list that found no room.
+    """
+
+    items: tuple[ink.Item, ...]
+    around: ink.Spread
+    left_over: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """What is said in lines of its own.
+
+    Attributes
+    ----------
+    whole
+        The things said, each in one piece.
+    lines
+        Each line as texts and how far from the left they begin, in text sizes.
+    """
+
+    whole: tuple[str, ...]
+    lines: tuple[tuple[tuple[float, str], ...], ...]
+
+
+def drawing_page(
+    drawing: SheetDrawing, style: LengthStyle, job: Job, *, black: bool = False, banner: str = ""
+) -> ink.Page:
+    """Compose a page of one sheet at true size, all cuts made; ``banner`` is said above it."""
+    hand = _hand(drawing, black=black)
+    whole = titled(drawing, hand, style, job, banner=banner)
+    page = _page([(whole, "")], MARGIN * hand.size, f"{job.name}, sheet {drawing.title}")
+    return replace(page, description=facts(drawing, style, job))
+
+
+def job_page(
+    drawings: Sequence[SheetDrawing],
+    style: LengthStyle,
+    job: Job,
+    *,
+    black: bool = False,
+    banner: str = "",
+) -> ink.Page:
+    """Compose all sheets of a job below each other, at true size."""
+    longest = max(drawings, key=lambda drawing: drawing.rect.length)
+    hand = _hand(longest, black=black)
+    made = [
+        (
+            titled(one, hand, style, job, prefix=f"s{one.sheet}-", banner="" if place else banner),
+            f"sheet-{one.sheet}-drawing",
+        )
+        for place, one in enumerate(drawings)
+    ]
+    page = _page(made, MARGIN * hand.size, f"{job.name}, all sheets")
+    return replace(page, description=facts(longest, style, job))
+
+
+def titled(
+    drawing: SheetDrawing,
+    hand: Hand,
+    style: LengthStyle,
+    job: Job,
+    *,
+    prefix: str = "",
+    banner: str = "",
+    deep: float = inf,
+    brief: bool = False,
+) -> Titled:
+    """Draw a sheet with its title above, facts and the list of what found no room below.
+
+    ``deep`` is how far all of it may reach down, in mm of the drawing; a list that is longer
+    is broken off. ``brief`` gives each thing on the list one line; long names are shortened.
+    """
+    made = diagram(drawing, hand, prefix)
+    room = made.around.length / hand.size
+    above = [*(wrapped(banner, room, bold=True) if banner else [])]
+    above += _title_lines(f"Sheet {drawing.sheet}: {drawing.title}", room)
+    said = [paragraph(one, room) for one in _said(drawing, style, job)]
+    said += rows([_brief(one, room) if brief else one for one in listed(made)], room)
+    lines = (deep - made.around.width) / hand.size / LINE - len(above) - 2 * APART / LINE
+    shown = _first(said, lines)
+    below = [line for one in said[:shown] for line in one.lines]
+    if shown < len(said):
+        below.append(((0.0, MORE),))
+    top = made.around.y - (len(above) * LINE + APART) * hand.size
+    bottom = made.around.bottom + (len(below) * LINE + APART) * hand.size
+    words = [
+        *_lines([((0.0, one),) for one in above], made.around.x, top, hand, bold=True),
+        *_lines(below, made.around.x, made.around.bottom + APART * hand.size, hand),
+    ]
+    return Titled(
+        items=(*made.items, ink.Group(name=f"{prefix}words", items=tuple(words))),
+        around=ink.Spread(x=made.around.x, y=top, length=made.around.length, width=bottom - top),
+        left_over=tuple(text for one in said[shown:] for text in one.whole),
+    )
+
+
+def _title_lines(title: str, room: float) -> list[str]:
+    """Break a title into two lines at most; what is left out shows as dots."""
+    lines = wrapped(title, room, bold=True)
+    if len(lines) <= 2:
+        return lines
+    return [lines[0], shortened(" ".join(lines[1:]), room, bold=True)]
+
+
+def _first(said: Sequence[Said], lines: float) -> int:
+    """Return how many of the things said have room in so many lines, if some wait one line less."""
+    ends = list(accumulate(len(one.lines) for one in said))
+    if not ends or ends[-1] <= lines:
+        return len(ends)
+    return sum(end <= lines - 1 for end in ends)
+
+
+def facts(drawing: SheetDrawing, style: LengthStyle, job: Job) -> str:
+    """Say what has to be known of every size on a diagram."""
+    fine = replace(style, denominator=64, decimals=2)
+    kerf = with_unit(format_with_remainder(job.shop.kerf, fine), fine)
+    finished = any(box.role is Role.BLANK for box in drawing.boxes)
+    if finished and job.shop.table is not None:
+        table = with_unit(format_with_remainder(job.shop.table.kerf, fine), fine)
+        kerf += f", at the {job.shop.table.tool} {table}"
+    return f"Kerf {kerf}. Sawn sizes. Running positions from the trimmed reference edge (top)."
+
+
+def _said(drawing: SheetDrawing, style: LengthStyle, job: Job) -> list[str]:
+    problem = [f"This sheet cannot be cut: {drawing.problem}"] if drawing.problem else []
+    return [*problem, facts(drawing, style, job)]
+
+
+def listed(made: Diagram) -> list[str]:
+    """Return what found no room on the sheet, each behind the letter that stands for it."""
+    return [f"{mark}: {meaning}" if mark else meaning for mark, meaning in made.below]
+
+
+def _brief(text: str, room: float) -> str:
+    """Return a text on one line, shortened before its end, where the size stands."""
+    if width_of(text) <= room:
+        return text
+    end = text[-SIZE_END:]
+    return shortened(text[:-SIZE_END], room - width_of(end)) + end
+
+
+def _lines(
+    lines: Sequence[Sequence[tuple[float, str]]],
+    x: float,
+    top: float,
+    hand: Hand,
+    *,
+    bold: bool = False,
+) -> list[ink.Words]:
+    return [
+        ink.Words(
+            text=text,
+            x=x + after * hand.size,
+            y=top + (number + 0.5) * LINE * hand.size,
+            size=hand.size,
+            bold=bold,
+            colour=hand.colours.graphite,
+        )
+        for number, line in enumerate(lines)
+        for after, text in line
+    ]
+
+
+def paragraph(text: str, room: float) -> Said:
+    """Break one text into lines at most that wide, in text sizes."""
+    lines = tuple(((0.0, line),) for line in wrapped(text, room))
+    return Said(whole=(text,), lines=lines)
+
+
+def rows(texts: Sequence[str], room: float) -> list[Said]:
+    """Set texts row by row into as many columns as the longest leaves room for."""
+    widest = max(map(width_of, texts), default=room)
+    columns = max(1, min(MOST, int((room + GUTTER) / (widest + GUTTER))))
+    if columns == 1:
+        return [paragraph(text, room) for text in texts]
+    step = (room + GUTTER) / columns
+    return [
+        Said(
+            whole=tuple(row),
+            lines=(tuple((place * step, text) for place, text in enumerate(row)),),
+        )
+        for row in (texts[at : at + columns] for at in range(0, len(texts), columns))
+    ]
+
+
+def _hand(drawing: SheetDrawing, *, black: bool) -> Hand:
+    return Hand(
+        size=to_mm(drawing.rect.length) / TEXT_SHARE,
+        colours=BLACK_AND_WHITE if black else COLOURED,
+    )
+
+
+def _page(made: Sequence[tuple[Titled, str]], margin: float, title: str) -> ink.Page:
+    """Set diagrams below each other."""
+    groups: list[ink.Item] = []
+    down = margin
+    for one, name in made:
+        x, y = margin - one.around.x, down - one.around.y
+        groups.append(ink.Group(name=name or "drawing", items=one.items, x=x, y=y))
+        down += one.around.width + 2 * margin
+    length = max(one.around.length for one, _ in made) + 2 * margin
+    return ink.Page(
+        length=round(length, 2), width=round(down - margin, 2), items=tuple(groups), title=title
+    )

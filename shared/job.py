@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from shared.lengths import LengthStyle
-from shared.parts import Part
+from shared.parts import Copy, Part
 from shared.shop import CutRule, Shop
 from shared.stock import AreaPrice, Stock
 
@@ -52,6 +52,11 @@ class Job:
     def part(self, part_id: str) -> Part:
         """Return the part of that id; KeyError if there is none."""
         return {part.id: part for part in self.parts}[part_id]
+
+    def named(self, copy: Copy) -> str:
+        """Return what a copy is called, such as ``Side 2``; KeyError if there is no such part."""
+        part, number = copy
+        return self.part(part).named(number)
 
     def stock_row(self, stock_id: str) -> Stock:
         """Return the stock row of that id; KeyError if there is none."""

@@ -5,6 +5,9 @@ from enum import StrEnum
 
 from shared.lengths import Length
 
+Copy = tuple[str, int]
+"""Part id and number of the copy, from 1."""
+
 
 class GrainRule(StrEnum):
     """How a part wants the face grain of the sheet to run."""
@@ -80,6 +83,10 @@ class Part:
     oversize: Length = 0
     show: bool = False
     note: str = ""
+
+    def named(self, copy: int) -> str:
+        """Return what a copy is called, such as ``Case side 2``; an only one has no number."""
+        return f"{self.name} {copy}" if self.copies > 1 else self.name
 
     @property
     def bare_length(self) -> Length:

@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF, Qt, QTimer
 from layout_app.bench.frame import Stand, to_ticks
 from layout_app.bench.interaction import ARROWS, GestureHand, Interaction
 from layout_app.bench.showing_cargo import CargoShown, InHand
-from layout_app.document import hands
+from layout_app.document import edit_layout
 from layout_app.document.judging_many import explain_all, judge_all
 from layout_app.model.carried import Cargo
 from layout_app.model.feasibility import Verdict, named
@@ -115,9 +115,9 @@ class Carrying(Interaction):
         held, doc = self.held, self.hand.document
         if held.waits:
             if self.taken.lead.home:
-                hands.wait_parts(doc, self.taken.keys)
+                edit_layout.wait_parts(doc, self.taken.keys)
         elif held.sheet:
-            hands.move_parts(doc, self.placements())
+            edit_layout.move_parts(doc, self.placements())
         else:
             doc.said.emit(f"{self.name} {self._stays}")
 

@@ -9,7 +9,7 @@ from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import Stand, to_rectf
 from layout_app.bench.interaction import ARROWS, GestureHand, Interaction
 from layout_app.bench.overlays import Ghost
-from layout_app.document import making
+from layout_app.document import edit_parts
 from layout_app.document.judging_many import judge_here
 from layout_app.look import pens
 from layout_app.model.snapping import Ground, Way, low, moved, next_stop, snap, snap_size
@@ -114,7 +114,7 @@ class DrawingPart(Interaction):
     def finish(self) -> None:
         """Add the part, and say which it is so that it can be named."""
         if self.is_large_enough:
-            new = making.draw_part(self.hand.document, self._stand.sheet, self.rect)
+            new = edit_parts.draw_part(self.hand.document, self._stand.sheet, self.rect)
             if new:
                 self.hand.document.selection.select_parts([(new, 1)])
                 self.hand.drew.emit(new)
@@ -145,9 +145,9 @@ class DrawingPart(Interaction):
 
     def _say(self) -> None:
         job = self.hand.document.job
-        part = making.drawn_part(job, self._stock, self.rect)
+        part = edit_parts.drawn_part(job, self._stock, self.rect)
         sheet = self.hand.sheets.layout(self._stand.sheet)
-        placement = making.lying(part, sheet.id, self.rect)
+        placement = edit_parts.lying(part, sheet.id, self.rect)
         words, self.good = TOO_SMALL, False
         if self.is_large_enough:
             with_it = replace(job, parts=(*job.parts, part))

@@ -11,7 +11,7 @@ from layout_app.bench.hand import Hand
 from layout_app.bench.interaction import ARROWS
 from layout_app.bench.paper_view import PaperView
 from layout_app.bench.twins import Twins
-from layout_app.document import close_up, hands, making
+from layout_app.document import close_up, edit_layout, edit_locks, edit_parts
 from layout_app.model import layout_edits
 from layout_app.model.locks import KEYS, is_held, on
 from layout_app.model.project import Copy
@@ -89,7 +89,7 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
         group.addAction(action)
     _add(menu, "Swap two parts", "S", twins.swap).setEnabled(len(twins.selected) == 2)
     _add(menu, "Close up the sheet", "C", twins.close_up).setEnabled(lies)
-    _add(menu, "Duplicate", "Ctrl+D", partial(making.duplicate, doc, doc.selection.parts))
+    _add(menu, "Duplicate", "Ctrl+D", partial(edit_parts.duplicate, doc, doc.selection.parts))
     if lies:
         _add(menu, "Let wait", "W", twins.let_wait)
     else:
@@ -117,7 +117,7 @@ def sheet_menu(hand: Hand, sheet: str, ground: Sequence[QAction], parent: QWidge
     _add(menu, "Draw a part", "D", partial(hand.draw_on, sheet))
     _add(menu, "Close up", "", partial(close_up.close_up, doc, sheet)).setEnabled(filled)
     _add(menu, "Tidy this sheet", "", partial(hand.tidied.emit, sheet)).setEnabled(filled)
-    _add(menu, "Remove sheet", "", partial(making.remove_sheet, doc, sheet))
+    _add(menu, "Remove sheet", "", partial(edit_layout.remove_sheet, doc, sheet))
     menu.addSeparator()
     menu.addActions(ground)
     return menu
@@ -140,16 +140,16 @@ def strip_menu(
     menu.addSeparator()
     last = len(hand.sheets.first_pieces(sheet)) - 1
     for text, by in (("Move rip earlier", -1), ("Move rip later", 1)):
-        move = partial(hands.move_rip, doc, sheet, index, index + by)
+        move = partial(edit_layout.move_rip, doc, sheet, index, index + by)
         _add(menu, text, "", move).setEnabled(0 <= index + by <= last)
     menu.addSeparator()
     whole = [
         hold for hold in doc.held.in_force if hold.scope is Scope.SHEET and hold.sheet == sheet
     ]
     if whole:
-        _add(menu, "Release sheet", "", partial(hands.release_holds, doc, whole))
+        _add(menu, "Release sheet", "", partial(edit_locks.release_holds, doc, whole))
     else:
-        _add(menu, "Hold sheet", "", partial(hands.hold_sheet, doc, sheet))
+        _add(menu, "Hold sheet", "", partial(edit_locks.hold_sheet, doc, sheet))
     return menu
 
 
@@ -174,7 +174,7 @@ def add_rip_moves(menu: QMenu, twins: Twins) -> None:
 
 def _add_waiting(menu: QMenu, hand: Hand, copy: Copy) -> None:
     sent = any(w.sent and (w.part, w.copy) == copy for w in hand.document.layout.waiting)
-    back = _add(menu, "Call back", "Shift+W", partial(hands.call_back, hand.document, [copy]))
+    back = _add(menu, "Call back", "Shift+W", partial(edit_layout.call_back, hand.document, [copy]))
     back.setEnabled(sent)
 
 

@@ -6,7 +6,7 @@ from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import Stand, to_mm
 from layout_app.bench.interaction import GestureHand, Interaction
 from layout_app.bench.overlays import Lines
-from layout_app.document import hands
+from layout_app.document import edit_layout
 from layout_app.model.snapping import Way, high, low
 
 
@@ -33,7 +33,7 @@ class MovingRip(Interaction):
 
     def finish(self) -> None:
         """Change the order of the pieces; the strips change place with it."""
-        hands.move_rip(self.hand.document, self._stand.sheet, self._index, self.to)
+        edit_layout.move_rip(self.hand.document, self._stand.sheet, self._index, self.to)
 
     def _show(self, point: QPointF) -> None:
         stays = self.to == self._index

@@ -10,7 +10,7 @@ from layout_app.bench.interaction import GestureHand, Interaction
 from layout_app.bench.measures import Board, Measures, written
 from layout_app.bench.overlays import Ghost
 from layout_app.bench.spots import Edge
-from layout_app.document import hands
+from layout_app.document import edit_parts
 from layout_app.document.judging_many import judge_here
 from layout_app.look import pens
 from layout_app.model.feasibility import resized_on
@@ -80,7 +80,7 @@ class Resizing(Interaction):
         one = self._placement
         corner = self.rect.x, self.rect.y
         doc = self.hand.document
-        hands.resize_part(doc, one.part, length, width, copy=one.copy, corner=corner)
+        edit_parts.resize_part(doc, one.part, length, width, copy=one.copy, corner=corner)
 
     def _cut_size(self) -> tuple[Length, Length]:
         sides = self.rect.length, self.rect.width

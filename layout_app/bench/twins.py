@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from layout_app.bench.hand import Hand
 from layout_app.bench.resizing import finished
-from layout_app.document import close_up, hands, swap
+from layout_app.document import close_up, edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
 from layout_app.model.project import Copy
 from layout_app.model.snapping import Way, frame_of, low, next_stop
@@ -58,12 +58,12 @@ class Twins:
 
     def turn(self) -> bool:
         """Turn the selected parts by a quarter."""
-        return hands.turn_parts(self._document, self.selected)
+        return edit_layout.turn_parts(self._document, self.selected)
 
     def swap(self) -> bool:
         """Lay two selected parts each where the other lies."""
         chosen = self.selected
-        return len(chosen) == 2 and swap.swap_parts(self._document, *chosen)
+        return len(chosen) == 2 and edit_layout.swap_parts(self._document, *chosen)
 
     def close_up(self) -> bool:
         """Push the parts of the sheets that are selected together."""
@@ -81,20 +81,22 @@ class Twins:
     def set_grain(self, rule: GrainRule) -> bool:
         """Give the selected parts a grain rule."""
         ids = dict.fromkeys(part for part, _ in self.selected)
-        return hands.set_grain_rules(self._document, ids, rule)
+        return edit_parts.set_grain_rules(self._document, ids, rule)
 
     def let_wait(self) -> bool:
         """Send the selected parts to wait."""
         lying = [copy for copy in self.selected if self._hand.sheets.placement(copy)]
-        return bool(lying) and hands.wait_parts(self._document, lying)
+        return bool(lying) and edit_layout.wait_parts(self._document, lying)
 
     def hold(self, scope: Scope) -> bool:
         """Hold the selected parts, their strips or their sheets, or release them."""
-        return bool(self.selected) and hands.hold_or_release(self._document, scope, self.selected)
+        return bool(self.selected) and edit_locks.hold_or_release(
+            self._document, scope, self.selected
+        )
 
     def release(self) -> bool:
         """Release all that holds the selected parts."""
-        return hands.release(self._document, None, self.selected)
+        return edit_locks.release(self._document, None, self.selected)
 
     def carry(self) -> bool:
         """Take the selected parts up, to be moved with the arrow keys, unless one is held."""
@@ -124,7 +126,7 @@ class Twins:
             return False
         by = stop - low(frame, way)
         new = [moved_by(one, way, by) for one in lying]
-        return hands.move_parts(self._document, new)
+        return edit_layout.move_parts(self._document, new)
 
     def _lying(self) -> list[Copy]:
         return [key for key in self.selected if self._hand.sheets.placement(key) is not None]
@@ -149,7 +151,7 @@ class Twins:
         size = finished(part, (length, width))
         moved = moved_by(lying, way, -by) if near else lying
         corner = moved.x, moved.y
-        return hands.resize_part(
+        return edit_parts.resize_part(
             self._document, part.id, *size, copy=lying.copy, corner=corner if near else None
         )
 
@@ -163,7 +165,7 @@ class Twins:
         if not 0 <= to < len(self._hand.sheets.first_pieces(sheet)):
             return False
         by_cut = self._document.selection.cut is not None
-        done = hands.move_rip(self._document, sheet, index, to)
+        done = edit_layout.move_rip(self._document, sheet, index, to)
         plan = self._document.plan
         if done and by_cut and plan is not None:
             self._document.selection.select_cut(_cut_of_rip(plan, sheet, to))

@@ -10,8 +10,8 @@ be cut, stays where it lies; the rest is pushed up to it.
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from layout_app.document import layout_commands
 from layout_app.document.document import Document
+from layout_app.document.edit_layout import lay_parts
 from layout_app.document.judging_many import judge_here
 from layout_app.model import layout_edits
 from layout_app.model.feasibility import NAMED_AT_MOST, key_of, named
@@ -35,7 +35,7 @@ def close_up(doc: Document, *sheet_ids: str) -> bool:
         return False
     what = f"sheet {laid[0][0].sheet}" if len(laid) == 1 else f"{len(laid)} sheets"
     moved_parts = [one for placements in laid for one in placements]
-    return doc.push(layout_commands.LayParts(doc, f"close up {what}", moved_parts))
+    return lay_parts(doc, f"close up {what}", moved_parts)
 
 
 def _closed(doc: Document, sheet_id: str) -> tuple[Placement, ...]:

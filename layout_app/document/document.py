@@ -1,6 +1,6 @@
 """The document: one frozen project, its plan, and what is selected in it."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from itertools import count
 from pathlib import Path
@@ -8,28 +8,24 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoStack
 
+from layout_app.document.edit import Consequence, Edit, Step
 from layout_app.document.saved_state import OnDisk, TicksOnDisk
 from layout_app.document.selection import Selection
-from layout_app.document.steps import Consequence, Step
-from layout_app.document.ticks import would_change
 from layout_app.model.carry_over import opened
 from layout_app.model.cut_order import same_parts
 from layout_app.model.locks import Held, asked
 from layout_app.model.merge_plan import adopted, with_bounds
-from layout_app.model.progress_edits import ticked
+from layout_app.model.progress_edits import ticked, would_change
 from layout_app.model.project import Project
 from layout_app.model.rank import beats
 from layout_app.model.sawing import Sawn, saw
 from layout_app.model.tints import Tints
-from layout_app.model.words.left_words import dropped_words, left_words, let_go_words
+from layout_app.model.words.left_words import dropped_words
 from shared.cuts.tally import Tally, tally
 from shared.job import Job
-from shared.layout import Hold, Layout
-from shared.plan import Placement, Plan, Proof
-from shared.progress import Progress, changed_in
-
-__all__ = ["Consequence", "Document", "Selection"]
-
+from shared.layout import Layout
+from shared.plan import Plan, Proof
+from shared.progress import Progress
 
 STEPS_KEPT = 1000
 """Older steps are forgotten, so that the memory held has an end."""
@@ -44,8 +40,8 @@ _openings = count(1)
 class Document(QObject):
     """Holds a project and tells who asks what changed.
 
-    Every change by the maker comes as a command of `layout_app.document.commands`; a planner's
-    result replaces the layout in place and is no undo step.
+    Every change by the maker comes as an `Edit` and becomes an undo step; a planner's result
+    replaces the layout in place and is none.
     """
 
     leaving = Signal()
@@ -69,9 +65,9 @@ class Document(QObject):
     let_go = Signal()
     """A button that was held on the bench is up again."""
     pushing = Signal(object)
-    """A step is about to be taken, for those who want to know how it was before."""
+    """A `Step` is about to be taken, for those who want to know how it was before."""
     refused = Signal(object)
-    """A step that was not taken, since it would change a cut that is made."""
+    """An `Edit` that was not made, since it would change a cut that is made."""
     said = Signal(str)
     """A sentence about what just happened to the layout."""
     not_in_file = Signal(str)
@@ -234,7 +230,7 @@ class Document(QObject):
         self.file_changed.emit()
 
     def edit(self, sawn: Sawn, consequence: Consequence) -> None:
-        """Show the result of the maker's change; commands call this, nobody else."""
+        """Show the result of the maker's change; steps call this, nobody else."""
         self._pending = None
         self.before_edit = self._sawn
         self.show(sawn)
@@ -267,11 +263,6 @@ class Document(QObject):
         same = asked(before) == asked(self.project)
         self.edited.emit(Consequence.NOTHING if same else Consequence.PLAN_ON)
 
-    def bars(self, sawn: Sawn) -> str:
-        """Say which cut that is made a change would make another one; ``""`` if none."""
-        cut = changed_in(self.progress, sawn.plan)
-        return "" if cut is None else would_change(cut, sawn.problems.get(cut.sheet, ""))
-
     def undo(self) -> None:
         """Take the last step back, unless that would change a cut that is made."""
         if self._may_step(self.undo_stack.index() - 1):
@@ -282,37 +273,33 @@ class Document(QObject):
         if self._may_step(self.undo_stack.index()):
             self.undo_stack.redo()
 
-    def push(self, step: Step) -> bool:
-        """Take a step, unless it would change a cut that is made; then that is said."""
-        reason = step.refusal()
-        if reason:
-            self.said.emit(reason)
-            self.refused.emit(step)
+    def push(self, edit: Edit) -> bool:
+        """Make an edit, unless it would change a cut that is made; then that is said."""
+        step = Step(self, edit)
+        if self.tell(step.refusal()):
+            self.refused.emit(edit)
             return False
         self.pushing.emit(step)
         self.undo_stack.push(step)
-        self._slim(self.undo_stack.index() - 1 - STEPS_WHOLE)
+        far = self._step(self.undo_stack.index() - 1 - STEPS_WHOLE)
+        if far is not None:
+            far.slim()
         return True
 
-    def _slim(self, index: int) -> None:
-        far = self.undo_stack.command(index) if index >= 0 else None
-        if isinstance(far, Step):
-            far.slim()
-
     def _may_step(self, index: int) -> bool:
-        step = self.undo_stack.command(index)
-        reason = step.refusal() if isinstance(step, Step) else ""
-        if reason:
-            self.said.emit(reason)
-        return not reason
+        step = self._step(index)
+        return step is None or not self.tell(step.refusal())
 
-    def note_left(self, job: Job, placements: Iterable[Placement]) -> None:
-        """Name what no longer fits on the maker's own sheets, or where it was held."""
-        self._tell(left_words(job, placements))
+    def _step(self, index: int) -> Step | None:
+        step = self.undo_stack.command(index) if index >= 0 else None
+        return step if isinstance(step, Step) else None
 
-    def note_let_go(self, job: Job, holds: Iterable[Hold]) -> None:
-        """Name the holds that went with the rows of their parts."""
-        self._tell(let_go_words(job, holds))
+    def tell(self, *sentences: str) -> bool:
+        """Say the first of some sentences that is not empty; return whether there is one."""
+        first = next(filter(None, sentences), "")
+        if first:
+            self.said.emit(first)
+        return bool(first)
 
     def show(self, sawn: Sawn) -> None:
         """Hold this value and say what differs."""
@@ -369,9 +356,9 @@ class Document(QObject):
         )
         same = replace(now, layout=layout) == sawn.project and same_parts(now.layout, layout)
         same = same and self.shows(sawn.project)
-        spoils = self.bars(sawn) or sawn.problems.keys() - self.problems.keys()
+        spoils = would_change(self.progress, sawn) or sawn.problems.keys() - self.problems.keys()
         if same and not self.in_hand and not spoils:
-            self._tell(dropped_words(len(now.layout.before) - len(layout.before)))
+            self.tell(dropped_words(len(now.layout.before) - len(layout.before)))
             self._show_planned(sawn)
         return same
 
@@ -379,10 +366,6 @@ class Document(QObject):
         """Hold what planning has made."""
         self._disk.planned(self.project, sawn.project)
         self.show(sawn)
-
-    def _tell(self, sentence: str) -> None:
-        if sentence:
-            self.said.emit(sentence)
 
     def _adopt_pending(self) -> None:
         pending, self._pending = self._pending, None

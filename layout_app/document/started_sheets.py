@@ -4,9 +4,10 @@ from collections.abc import Iterable, Sequence
 from functools import cached_property
 
 from layout_app.document.document import Document
-from layout_app.document.layout_commands import LayParts
+from layout_app.model import layout_edits
+from layout_app.model.merge_plan import with_layout
 from layout_app.model.project import Copy
-from layout_app.model.sawing import Sawn
+from layout_app.model.sawing import Sawn, saw
 from shared.plan import Cut, Placement
 from shared.progress import changed_in
 from shared.saw import after
@@ -68,4 +69,5 @@ def changed_by(doc: Document, placements: Sequence[Placement]) -> Cut | None:
     """
     if not doc.progress.made:
         return None
-    return changed_in(doc.progress, LayParts(doc, "", placements).sawn_after().plan)
+    layout = layout_edits.place_all(doc.job, doc.layout, placements)
+    return changed_in(doc.progress, saw(with_layout(doc.project, layout)).plan)

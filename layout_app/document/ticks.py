@@ -1,47 +1,28 @@
 """Ticking cuts off and taking ticks back: what it takes, and what is said of it."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
+from layout_app.document.document import Document
 from layout_app.model.words import wording
-from shared.plan import Cut, Plan
+from shared.plan import Plan
 from shared.progress import Progress, coming_of, needed_for
-
-if TYPE_CHECKING:
-    from layout_app.document.document import Document
 
 HISTORY: Final = "was made before the rest was planned anew: it stays ticked."
 
 
-def would_change(cut: Cut, problem: str = "") -> str:
-    """Say that a change is refused for the sake of a cut that is made, and what to do.
-
-    ``problem`` says why its sheet could not be cut then, if it could not.
-    """
-    if problem:
-        why = problem.removeprefix(f"Sheet {cut.sheet}: ").removesuffix(".")
-        return (
-            f"Cut {cut.number} on sheet {cut.sheet} is made, and the rest could not be cut:"
-            f" {why}. So nothing was changed."
-        )
-    return (
-        f"Cut {cut.number} on sheet {cut.sheet} is made, and this would change it: untick it if"
-        " it is not, or plan the rest from what lies there (Cuts, “A piece came out wrong”)."
-    )
-
-
-def missing_before(doc: "Document", number: int) -> tuple[int, ...]:
+def missing_before(doc: Document, number: int) -> tuple[int, ...]:
     """Return the cuts that are not ticked and have to be made before another, ascending."""
     cuts = doc.plan.cuts if doc.plan is not None else ()
     return tuple(n for n in needed_for(cuts, number) if n not in doc.progress.made)
 
 
-def ticked_after(doc: "Document", number: int) -> tuple[int, ...]:
+def ticked_after(doc: Document, number: int) -> tuple[int, ...]:
     """Return the cuts that are ticked and could not have been made without another."""
     return tuple(n for n in coming_of(doc.progress.ticked, number) if n in doc.progress.made)
 
 
-def tick(doc: "Document", numbers: Sequence[int]) -> bool:
+def tick(doc: Document, numbers: Sequence[int]) -> bool:
     """Tick cuts of the plan; say whether anything was to be ticked."""
     new = [number for number in numbers if is_open(doc.plan, number)]
     new = [number for number in new if number not in doc.progress.made]
@@ -52,7 +33,7 @@ def tick(doc: "Document", numbers: Sequence[int]) -> bool:
     return True
 
 
-def untick(doc: "Document", numbers: Sequence[int]) -> bool:
+def untick(doc: Document, numbers: Sequence[int]) -> bool:
     """Take ticks away; say whether there were any."""
     gone = set(numbers) & set(doc.progress.made)
     if gone:

@@ -83,7 +83,12 @@ def reorder_rips(job: Job, layout: Layout, sheet_id: str, frm: int, to: int) -> 
     old = sheet_of(layout, sheet_id)
     if old.tree is None:
         return layout
-    tree = move_rip(old.tree, frm, to)
+    return with_tree(job, layout, sheet_id, move_rip(old.tree, frm, to))
+
+
+def with_tree(job: Job, layout: Layout, sheet_id: str, tree: Run) -> Layout:
+    """Give a sheet other cuts: its parts lie as they say, and it is yours."""
+    old = sheet_of(layout, sheet_id)
     new = layout_sheet(old.id, job.stock_row(old.stock), job.shop.kerf, tree, yours=True)
     sheets = tuple(new if sheet.id == sheet_id else sheet for sheet in layout.sheets)
     return replace(layout, sheets=sheets)

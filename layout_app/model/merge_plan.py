@@ -4,6 +4,7 @@ from collections.abc import Iterator, Set
 from dataclasses import replace
 from itertools import count
 
+from layout_app.model import layout_edits
 from layout_app.model.at_hand import over
 from layout_app.model.carry_over import with_waiting
 from layout_app.model.locks import asked
@@ -54,6 +55,13 @@ def after_hands(project: Project) -> Project:
     """
     conditional = is_conditional(project.proof.rule)
     return without_claims(project) if conditional else valued(project, project.proof)
+
+
+def with_layout(project: Project, layout: Layout) -> Project:
+    """Return a project with a layout that was changed by hand; cuts of begun sheets are kept."""
+    begun = project.progress.sheets
+    layout = layout_edits.cut_on(project.job, project.layout, layout, begun)
+    return after_hands(replace(project, layout=layout))
 
 
 def valued(project: Project, proof: Proof) -> Project:

@@ -1,11 +1,11 @@
-"""What becomes of the plan when ticks come or go."""
+"""What becomes of the plan when ticks come or go, and what may not become of it for their sake."""
 
 from dataclasses import replace
 
 from layout_app.model.merge_plan import after_hands
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw, staying
-from shared.progress import Progress
+from shared.progress import Progress, changed_in
 
 
 def ticked(sawn: Sawn, progress: Progress) -> Sawn:
@@ -29,3 +29,24 @@ def _without(project: Project, sheets: frozenset[str]) -> Project:
         one for one in project.layout.sheets if one.placements or one.yours or one.id not in sheets
     )
     return replace(project, layout=replace(project.layout, sheets=tuple(stay)))
+
+
+def would_change(progress: Progress, sawn: Sawn) -> str:
+    """Say which cut that is made a change would make another one, and what to do; ``""`` if none.
+
+    ``sawn`` is what the change would show.
+    """
+    cut = changed_in(progress, sawn.plan)
+    if cut is None:
+        return ""
+    problem = sawn.problems.get(cut.sheet, "")
+    if problem:
+        why = problem.removeprefix(f"Sheet {cut.sheet}: ").removesuffix(".")
+        return (
+            f"Cut {cut.number} on sheet {cut.sheet} is made, and the rest could not be cut:"
+            f" {why}. So nothing was changed."
+        )
+    return (
+        f"Cut {cut.number} on sheet {cut.sheet} is made, and this would change it: untick it if"
+        " it is not, or plan the rest from what lies there (Cuts, “A piece came out wrong”)."
+    )

@@ -1,1 +1,1 @@
-"""Tables and lists around the bench; all edit the document through `layout_app.document.hands`."""
+"""Tables and lists around the bench; all edit the document through `layout_app.document`."""

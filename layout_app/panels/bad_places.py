@@ -9,7 +9,7 @@ from typing import Any, Final
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QWidget
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.panels.chooser import Chooser
@@ -99,7 +99,7 @@ class BadPlaces(QWidget):
 
     def _set(self, no_go: Sequence[NoGo], what: str) -> None:
         if self._row is not None:
-            hands.edit_stock(self._document, replace(self._row, no_go=tuple(no_go)), what)
+            edit_job.edit_stock(self._document, replace(self._row, no_go=tuple(no_go)), what)
 
     def _change(self, place: int, **changes: Any) -> None:
         if self._row is not None:

@@ -7,8 +7,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QPlainTextEdit, QVBoxLayout, QWidget
 
-from layout_app.document.build_commands import set_build
 from layout_app.document.document import Document
+from layout_app.document.edit_job import set_build
 from layout_app.look.as_typed import Label
 from shared.build_words import (
     StepError,

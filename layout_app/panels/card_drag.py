@@ -7,7 +7,7 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 
 from layout_app.document.document import Document
-from layout_app.document.order_commands import move_cut
+from layout_app.document.edit_cut_order import move_cut
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.move_cut import Moving

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from layout_app.document import hands
+from layout_app.document import edit_parts
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.panels.columns import measured_size, size_text
@@ -31,11 +31,11 @@ class Finishing(QWidget):
         super().__init__(parent)
         self._document = document
         self._part: Part | None = None
-        self.show_face = self._box(SHOW, "It keeps clear of knots", hands.set_show_face)
+        self.show_face = self._box(SHOW, "It keeps clear of knots", edit_parts.set_show_face)
         tip = "Cut oversize at the rail, then to its size at the table saw"
-        self.table = self._box(TABLE, tip, hands.finish_at_table)
+        self.table = self._box(TABLE, tip, edit_parts.finish_at_table)
         tip = "Its mate is built first: its blank is cut larger, and last; measured, it is finished"
-        self.fit = self._box(FIT, tip, hands.set_fit_part)
+        self.fit = self._box(FIT, tip, edit_parts.set_fit_part)
         self.measured_length = self._field("measured L", self._set_length)
         self.measured_width = self._field("measured W", self._set_width)
         self._measured = QWidget(self)
@@ -101,9 +101,9 @@ class Finishing(QWidget):
     def _set_length(self, text: str) -> None:
         if self._part is not None:
             length = measured_size(text, self._document.job.style)
-            hands.measure(self._document, self._part.id, length, self._part.measured_width)
+            edit_parts.measure(self._document, self._part.id, length, self._part.measured_width)
 
     def _set_width(self, text: str) -> None:
         if self._part is not None:
             width = measured_size(text, self._document.job.style)
-            hands.measure(self._document, self._part.id, self._part.measured_length, width)
+            edit_parts.measure(self._document, self._part.id, self._part.measured_length, width)

@@ -4,7 +4,7 @@ from typing import Final
 
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
 from layout_app.panels.shop_rows import quiet
@@ -50,7 +50,7 @@ class KeptStrip(QWidget):
         self.keep.setVisible(not same and self._kept.can_keep)
 
     def _use(self) -> None:
-        hands.edit_shop(self._document, self._kept.shop, "use my shop")
+        edit_job.edit_shop(self._document, self._kept.shop, "use my shop")
 
     def _keep(self) -> None:
         self._kept.keep_this()

@@ -11,7 +11,7 @@ from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QFrame, QPushButton, QVBoxLayout, QWidget
 
 from layout_app.document.document import Document
-from layout_app.document.mistake_commands import plan_the_rest
+from layout_app.document.replan_rest import plan_the_rest
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.model.pieces_on_hand import Thing, things

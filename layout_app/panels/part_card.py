@@ -6,7 +6,7 @@ from itertools import zip_longest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from layout_app.document import hands
+from layout_app.document import edit_parts
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.model.broken_sets import broken_sets
@@ -154,7 +154,7 @@ class PartCard(QFrame):
             raise ValueError("A row has 1 part or more.")
         part = self._part
         if part is not None and part.group:
-            hands.set_columns(self._document, part.group, number)
+            edit_parts.set_columns(self._document, part.group, number)
 
     def _show_sums(self, part: Part) -> None:
         """Show the lines of words and values."""

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict, replace
 from typing import Final
 
-from layout_app.document import hands
+from layout_app.document import edit_parts
 from layout_app.model.project import fresh_ids
 from layout_app.panels.columns import (
     Column,
@@ -227,17 +227,17 @@ class PartsModel(RowsModel[Part]):
 
     def edit(self, row: Part) -> None:
         """Change a part."""
-        hands.edit_part(self.document, row)
+        edit_parts.edit_part(self.document, row)
 
     def add(self, rows: Sequence[Part]) -> None:
         """Add parts under new ids."""
         ids = fresh_ids("part-", (part.id for part in self.document.job.parts), len(rows))
         named = [replace(row, id=new) for row, new in zip(rows, ids, strict=True)]
-        hands.add_parts(self.document, named)
+        edit_parts.add_parts(self.document, named)
 
     def remove(self, ids: Sequence[str]) -> None:
         """Remove parts."""
-        hands.remove_parts(self.document, ids)
+        edit_parts.remove_parts(self.document, ids)
 
 
 def material_heading(job: Job, material: str) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_here
 from layout_app.document.places import Places
@@ -199,11 +199,11 @@ def to_sheet(document: Document, row: PlacementRow, sheet: str) -> bool:
     if sheet == sheet_words(row):
         return False
     if sheet == WAITING:
-        return hands.wait_part(document, *row.key)
+        return edit_layout.wait_part(document, *row.key)
     turned = _turned_on(document, row, sheet)
     cargo = called(document.job, [row.key])
     x, y = Places(document).first_place(sheet, cargo.flipped() if turned else cargo)
-    return hands.move_part(document, *row.key, sheet, x, y, turned)
+    return edit_layout.move_part(document, *row.key, sheet, x, y, turned)
 
 
 def _turned_on(document: Document, row: PlacementRow, sheet: str) -> bool:
@@ -221,7 +221,7 @@ def to_place(document: Document, row: PlacementRow, text: str, *, across: bool) 
         return False
     by = parse_length(text, document.job.style.unit) - (row.y if across else row.x)
     x, y = (row.lies.x, row.lies.y + by) if across else (row.lies.x + by, row.lies.y)
-    return hands.move_part(document, *row.key, row.lies.sheet, x, y, row.lies.turned)
+    return edit_layout.move_part(document, *row.key, row.lies.sheet, x, y, row.lies.turned)
 
 
 def resize(document: Document, row: PlacementRow, text: str, *, across: bool) -> bool:
@@ -231,18 +231,18 @@ def resize(document: Document, row: PlacementRow, text: str, *, across: bool) ->
     """
     side = positive(text, document.job.style)
     length, width = (row.length, side) if across else (side, row.width)
-    return hands.resize_part(document, row.part, length, width, copy=row.copy)
+    return edit_parts.resize_part(document, row.part, length, width, copy=row.copy)
 
 
 def turn(document: Document, row: PlacementRow, words: str) -> bool:
     """Turn a copy, if it does not lie that way already."""
-    return words != turned_words(row) and hands.turn_part(document, *row.key)
+    return words != turned_words(row) and edit_layout.turn_part(document, *row.key)
 
 
 def hold(document: Document, row: PlacementRow, words: str) -> bool:
     """Hold a copy, its strip or its sheet too; ``NOT_HELD`` releases all that holds it."""
     if words == NOT_HELD:
-        return hands.release(document, None, [row.key])
+        return edit_locks.release(document, None, [row.key])
     if words not in list(SCOPES):
         return False
-    return hands.hold(document, Scope(words), [row.key])
+    return edit_locks.hold(document, Scope(words), [row.key])

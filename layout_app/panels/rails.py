@@ -7,7 +7,7 @@ from typing import Final
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QWidget
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.panels.columns import positive
@@ -101,7 +101,7 @@ class RailsTable(QWidget):
 
     def _set(self, rails: Sequence[Rail], what: str) -> None:
         shop = replace(self._document.job.shop, rails=tuple(rails))
-        hands.edit_shop(self._document, shop, what)
+        edit_job.edit_shop(self._document, shop, what)
 
     def _change(self, place: int, rail: Rail) -> None:
         rails = self._rails

@@ -13,7 +13,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QWidget
 
 from layout_app.document.document import Document
-from layout_app.document.order_commands import move_cut
+from layout_app.document.edit_cut_order import move_cut
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.move_cut import Moving

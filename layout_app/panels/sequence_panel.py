@@ -10,9 +10,9 @@ from typing import Final
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.document.document import Document
-from layout_app.document.order_commands import restore_order
+from layout_app.document.edit_cut_order import restore_order
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.look.theme import Theme
@@ -106,7 +106,7 @@ class SequencePanel(QWidget):
         shop = self._document.job.shop
         by_sheet = shop.sawing is SawingOrder.BY_SHEET
         other = SawingOrder.BY_SETUP if by_sheet else SawingOrder.BY_SHEET
-        hands.edit_shop(self._document, replace(shop, sawing=other), f"cut {other}")
+        edit_job.edit_shop(self._document, replace(shop, sawing=other), f"cut {other}")
 
     def _restore_order(self) -> None:
         restore_order(self._document)

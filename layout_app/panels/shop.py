@@ -7,7 +7,7 @@ from typing import Any, Final, TypeVar
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
 from layout_app.look.as_typed import Label
@@ -257,7 +257,7 @@ class ShopPanel(QScrollArea):
             self.refresh()
 
     def _edit(self, shop: Shop, what: str) -> None:
-        self._show_truth(hands.edit_shop(self._document, shop, what))
+        self._show_truth(edit_job.edit_shop(self._document, shop, what))
 
     def _set(self, figure: Figure, value: Any) -> None:
         self._edit(figure.put(self._document.job.shop, value), f"change {figure.words}")
@@ -271,7 +271,7 @@ class ShopPanel(QScrollArea):
         self._edit(usual(self._document.job.style.unit), "return to common practice")
 
     def _set_title(self, text: str) -> None:
-        hands.rename_job(self._document, " ".join(text.split()))
+        edit_job.rename_job(self._document, " ".join(text.split()))
 
     def _set_levels(self, levels: int) -> None:
         self._set_rule(replace(self._document.job.rule, levels=levels))
@@ -280,10 +280,10 @@ class ShopPanel(QScrollArea):
         self._set_rule(replace(self._document.job.rule, first=first))
 
     def _set_rule(self, rule: CutRule) -> None:
-        self._show_truth(hands.edit_rule(self._document, rule))
+        self._show_truth(edit_job.edit_rule(self._document, rule))
 
     def _set_style(self, style: LengthStyle) -> None:
-        hands.edit_style(self._document, style)
+        edit_job.edit_style(self._document, style)
 
 
 def _place(known: list[Value], value: Value) -> int:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict, replace
 from typing import Final
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.model.project import fresh_ids
 from layout_app.panels.columns import Column, measured_text, one_of, positive, size_text, words
 from layout_app.panels.edges import TRIM_EDGES, TRIM_GROUPS, read_edges, write_edges
@@ -181,7 +181,7 @@ class StockModel(RowsModel[Stock]):
 
     def edit(self, row: Stock) -> None:
         """Change a row."""
-        hands.edit_stock(self.document, row)
+        edit_job.edit_stock(self.document, row)
 
     def add(self, rows: Sequence[Stock]) -> None:
         """Add rows under new ids; without a thickness they have that of their material."""
@@ -190,8 +190,8 @@ class StockModel(RowsModel[Stock]):
         ]
         ids = fresh_ids("sheet-", (row.id for row in self.document.job.stock), len(rows))
         named = [replace(row, id=new) for row, new in zip(rows, ids, strict=True)]
-        hands.add_stock(self.document, named)
+        edit_job.add_stock(self.document, named)
 
     def remove(self, ids: Sequence[str]) -> None:
         """Remove rows."""
-        hands.remove_stock(self.document, ids)
+        edit_job.remove_stock(self.document, ids)

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.model.project import fresh_ids
@@ -176,7 +176,7 @@ class StockCard(QFrame):
     def _set_area_price(self, text: str) -> None:
         if (row := self._row) is not None:
             given = words.read_area_price(text, row.material, self._style)
-            hands.set_area_price(self._document, row.material, given)
+            edit_job.set_area_price(self._document, row.material, given)
             self.refresh()
 
     def _set_diagonals(self, text: str) -> None:
@@ -197,10 +197,10 @@ class StockCard(QFrame):
         """Set the flawed sheet apart, and go to its row."""
         if (row := self._row) is not None:
             (new,) = fresh_ids("sheet-", (one.id for one in self._document.job.stock), 1)
-            if hands.set_sheet_apart(self._document, row.id, new):
+            if edit_job.set_sheet_apart(self._document, row.id, new):
                 self.set_apart.emit(new)
 
     def _edit(self, what: str, **changes: Any) -> None:
         if (row := self._row) is not None:
-            hands.edit_stock(self._document, replace(row, **changes), what)
+            edit_job.edit_stock(self._document, replace(row, **changes), what)
             self.refresh()

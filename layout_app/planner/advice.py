@@ -6,8 +6,9 @@ from enum import Enum, auto
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from layout_app.document import hands
-from layout_app.document.document import Consequence, Document
+from layout_app.document import edit_job, edit_parts
+from layout_app.document.document import Document
+from layout_app.document.edit import Consequence
 from layout_app.model.carry_over import same_problem
 from layout_app.model.locks import settled
 from layout_app.model.project import Project
@@ -168,16 +169,16 @@ def heed(document: Document, change: Change) -> bool:
 def _change_part(document: Document, change: Change) -> bool:
     part = changed_part(document.job.part(change.part), change)
     if part is None:
-        return hands.remove_parts(document, [change.part])
-    return hands.edit_part(document, part)
+        return edit_parts.remove_parts(document, [change.part])
+    return edit_parts.edit_part(document, part)
 
 
 def _change_kerf(document: Document, change: Change) -> bool:
-    return hands.edit_shop(document, changed(document.job, change).shop)
+    return edit_job.edit_shop(document, changed(document.job, change).shop)
 
 
 def _leave_trims(document: Document, change: Change) -> bool:
-    return hands.edit_stock(document, untrimmed(document.job.stock_row(change.stock), change))
+    return edit_job.edit_stock(document, untrimmed(document.job.stock_row(change.stock), change))
 
 
 _HEEDING: dict[Kind, Callable[[Document, Change], bool]] = {

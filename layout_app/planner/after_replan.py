@@ -7,7 +7,7 @@ from typing import NamedTuple
 from PySide6.QtCore import QObject
 
 from layout_app.document.document import Document
-from layout_app.document.mistake_commands import PlanTheRest
+from layout_app.document.edit import Step
 from layout_app.look.asking_bar import AskingBar
 from layout_app.model.pieces_on_hand import touched
 from layout_app.model.sawing import named
@@ -103,7 +103,7 @@ class Aftermath(QObject):
         super().__init__(parent)
         self._document, self._bar = document, bar
         self._before = Before()
-        self._step: PlanTheRest | None = None
+        self._step: Step | None = None
         self._said = ""
         document.pushing.connect(self._note)
         document.leaving.connect(self._leave)
@@ -111,9 +111,9 @@ class Aftermath(QObject):
         document.file_changed.connect(self._put_away_if_stale)
         planner.done.connect(self._tell)
 
-    def _note(self, step: object) -> None:
+    def _note(self, step: Step) -> None:
         """Keep what was planned before the rest is planned anew."""
-        self._step = step if isinstance(step, PlanTheRest) else None
+        self._step = step if step.brings_ticks else None
         if self._step is not None:
             self._before = Before(self._document.plan, touched(self._document.project))
 

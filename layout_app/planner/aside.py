@@ -10,12 +10,13 @@ from dataclasses import replace
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from layout_app.document.document import Document
-from layout_app.document.making_commands import TakeWhole, TidySheet
+from layout_app.document.edit import Consequence, Edit
 from layout_app.model import layout_edits
 from layout_app.model.locks import Held, given_back, laid_by_hand
+from layout_app.model.merge_plan import with_layout
 from layout_app.model.project import Project
 from layout_app.model.rank import worth
-from layout_app.model.sawing import Sawn
+from layout_app.model.sawing import Sawn, saw
 from layout_app.model.words.offer_words import offer_words
 from layout_app.planner.live import Planning
 from layout_app.planner.process import PlannerProcess
@@ -147,30 +148,30 @@ class Tidying(QObject):
         if document.in_hand:
             self._held_back = sheet, sawn, document.project
             return
-        step = None if sawn is None else self._step(sheet, sawn)
-        if step is None:
+        after = None if sawn is None else self._tidied(sheet, sawn)
+        if after is None:
             document.said.emit(NOT_TIDIED.format(sheet))
             return
         before = document.plan
-        after = step.sawn_after()
         better = after.plan is not None and sheet not in after.problems
         if before is not None and better and sheet not in document.problems:
             assert after.plan is not None
             better = worth(document.job, after.plan) < worth(document.job, before)
         if better:
-            document.push(step)
+            document.push(Edit(f"tidy sheet {sheet}", after, Consequence.PLAN_ON))
         else:
             document.said.emit(TIDY_ALREADY.format(sheet))
 
-    def _step(self, sheet: str, sawn: Sawn) -> TidySheet | None:
-        """Return the change, if all parts of the sheet have found room on one."""
+    def _tidied(self, sheet: str, sawn: Sawn) -> Sawn | None:
+        """Return what would be shown, if all parts of the sheet have found room on one."""
         document = self._document
         old = layout_edits.sheet_of(document.layout, sheet)
         wanted = {(one.part, one.copy) for one in old.placements}
         for new in sawn.project.layout.sheets:
             laid = {(one.part, one.copy) for one in new.placements}
             if laid == wanted and new.stock == old.stock and new.tree is not None:
-                return TidySheet(document, f"tidy sheet {sheet}", sheet, new.tree)
+                layout = layout_edits.with_tree(document.job, document.layout, sheet, new.tree)
+                return saw(with_layout(document.project, layout))
         return None
 
 
@@ -223,7 +224,8 @@ class Offering(QObject):
         self.changed.emit()
         if offered is None or not self._document.shows(offered.project):
             return False
-        return self._document.push(TakeWhole(self._document, "use the better plan", offered))
+        after = replace(offered.project, progress=self._document.progress)
+        return self._document.push(Edit("use the better plan", after, Consequence.STOP))
 
     def end(self) -> None:
         """Offer nothing more: the window is closed."""

@@ -3,13 +3,13 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from layout_app.document.commands import Change
 from layout_app.document.document import Document
+from layout_app.document.edit import Consequence, Edit
 from layout_app.model.carry_over import same_problem
 from layout_app.model.locks import asked
 from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
-from layout_app.model.sawing import Sawn, saw
+from layout_app.model.sawing import saw
 from layout_app.model.words.choice_words import figures_of
 from shared.job import Job
 from shared.plan import Plan
@@ -55,14 +55,6 @@ def _sheets(plan: Plan) -> list[tuple[object, ...]]:
     return [(sheet.id, sheet.stock, sheet.tree) for sheet in plan.sheets]
 
 
-class TakeChoice(Change):
-    """Show another plan of the same job; planning that is under way ends."""
-
-    def __init__(self, document: Document, text: str, sawn: Sawn) -> None:
-        super().__init__(document, text)
-        self._other = sawn
-
-
 def take_choice(doc: Document, choice: Choice) -> bool:
     """Take a choice as one undo step, once the simulated saw has sawn it again."""
     if is_shown(choice, doc.plan):
@@ -72,4 +64,4 @@ def take_choice(doc: Document, choice: Choice) -> bool:
         said = next(iter(sawn.problems.values()), "nothing of it can be cut")
         doc.said.emit(f"This choice cannot be taken: {said}")
         return False
-    return doc.push(TakeChoice(doc, f"take {figures_of(choice)[0]}", sawn))
+    return doc.push(Edit(f"take {figures_of(choice)[0]}", sawn, Consequence.STOP))

@@ -5,74 +5,27 @@ Only if the maker wants it: that is asked.
 
 from collections import Counter
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 
 from PySide6.QtCore import QObject
 
-from layout_app.document.commands import JobChange
-from layout_app.document.document import Consequence, Document
-from layout_app.document.mistake_commands import PlanTheRest, plan_the_rest
+from layout_app.document.document import Document
+from layout_app.document.edit import Consequence, Edit
+from layout_app.document.replan_rest import change_the_rest, plan_the_rest
 from layout_app.look.asking_bar import AskingBar
-from layout_app.model.carry_over import settle
-from layout_app.model.merge_plan import without_claims
 from layout_app.model.pieces_on_hand import Kind, things
 from layout_app.model.project import Project
-from layout_app.model.replan import half_done
 from layout_app.model.sawing import Sawn, named
 from layout_app.model.words.wording import MOST_NAMED, counted
 from layout_app.planner.live import Planning
 from layout_app.planner.process import PlannerProcess
 from shared.job import Job
 from shared.plan import Placement, Plan
-from shared.squaring import squared
 
 REPLAN, LEAVE = "Replan from here", "Leave it so"
 MADE_ANOTHER_WAY = (
     "Ticked cuts stay as they were sawn, so this cannot change under them. Replan the rest from the"
     " pieces on hand, with the change?"
 )
-
-
-class ChangeTheRest(PlanTheRest):
-    """A change of the job that the cuts made bar, for the rest: one step with planning it."""
-
-    def __init__(self, document: Document, step: JobChange, plan: Plan) -> None:
-        super().__init__(document, f"{step.text()}, and replan the rest", plan, {})
-        self._step = step
-
-    def change(self, project: Project) -> Project:
-        """Turn what lies there into stock, sawn as it was, and carry the rest over."""
-        rest = super().change(project)
-        job = _as_left(project.job, rest.job, squared(self._step.alter(rest.job)))
-        layout = settle(rest.job, job, rest.layout).layout
-        return without_claims(replace(rest, job=job, layout=layout))
-
-
-def _as_left(before: Job, rest: Job, job: Job) -> Job:
-    """Return a changed job with no more sheets at hand than sawing has left.
-
-    A change of a row of sheets was typed before the sheets that are sawn were taken off it.
-    """
-    had = {row.id: row.at_hand for row in before.stock}
-    left = {row.id: row.at_hand for row in rest.stock}
-    rows = (
-        replace(row, at_hand=left[row.id])
-        if row.id in left and row.at_hand == had.get(row.id, left[row.id])
-        else row
-        for row in job.stock
-    )
-    return replace(job, stock=tuple(rows))
-
-
-def change_the_rest(doc: Document, step: JobChange) -> bool:
-    """Make a change that the cuts made bar, for the rest; say why not if a blank is half done."""
-    if doc.plan is None:
-        return False
-    reason = half_done(doc.project, doc.plan, {})
-    if reason:
-        doc.said.emit(reason)
-        return False
-    return doc.push(ChangeTheRest(doc, step, doc.plan))
 
 
 def left_begun_sheets(doc: Document) -> list[Placement]:
@@ -133,10 +86,10 @@ class GoingOn(QObject):
     def _note(self) -> None:
         self._pushed = self._document.sawn
 
-    def _offer_change(self, step: object) -> None:
+    def _offer_change(self, edit: Edit) -> None:
         """Ask about a change that cuts which are made bar."""
-        if isinstance(step, JobChange) and self._document.progress.made:
-            self._ask(MADE_ANOTHER_WAY, lambda: change_the_rest(self._document, step))
+        if edit.alter is not None and self._document.progress.made:
+            self._ask(MADE_ANOTHER_WAY, lambda: change_the_rest(self._document, edit))
 
     def _follow(self, consequence: Consequence) -> None:
         """Ask about parts that left a begun sheet; what was asked before is over.

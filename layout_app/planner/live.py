@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from layout_app.document.document import Consequence, Document
+from layout_app.document.document import Document
+from layout_app.document.edit import Consequence
 from layout_app.model.broken_sets import sheets_of_broken
 from layout_app.model.cut_order import is_in_order
 from layout_app.model.sawing import Sawn

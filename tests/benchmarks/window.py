@@ -107,13 +107,13 @@ class _Watch:
 
     def _edit(self) -> None:
         """Make the first part a twentieth shorter."""
-        from layout_app.document import hands  # noqa: PLC0415 - Qt comes late
+        from layout_app.document import edit_parts  # noqa: PLC0415 - Qt comes late
 
         part = self._document.job.parts[0]
         self._document.layout_changed.connect(self._note)
         self._edited = self._last = time.perf_counter()
         self._timer.start()
-        hands.edit_part(self._document, replace(part, length=part.length * 19 // 20))
+        edit_parts.edit_part(self._document, replace(part, length=part.length * 19 // 20))
 
     def _note(self) -> None:
         if not self._document.layout.waiting and self._planned_ms != self._planned_ms:

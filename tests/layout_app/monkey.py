@@ -13,7 +13,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
@@ -168,7 +168,7 @@ class Monkey:
         """Give a part another size, as its row in the take-off does."""
         part = self._random.choice(self.doc.job.parts)
         sides = (int(side * self._random.uniform(0.8, 1.2)) for side in (part.length, part.width))
-        hands.resize_part(self.doc, part.id, *(max(INCH, side) for side in sides))
+        edit_parts.resize_part(self.doc, part.id, *(max(INCH, side) for side in sides))
 
     def zoom(self) -> None:
         """Look nearer or from farther away."""
@@ -176,8 +176,8 @@ class Monkey:
 
     def set_free(self) -> None:
         """Release what is held and call back what waits, so that hands can get at it again."""
-        hands.release_holds(self.doc, self.doc.layout.holds)
-        hands.call_back(self.doc, self._copies())
+        edit_locks.release_holds(self.doc, self.doc.layout.holds)
+        edit_layout.call_back(self.doc, self._copies())
         self.let_a_plan_come()
 
     def let_a_plan_come(self) -> None:
@@ -200,7 +200,7 @@ class Monkey:
     def remove_part(self) -> None:
         """Take a row off the take-off."""
         if len(self.doc.job.parts) > LEAST_PARTS:
-            hands.remove_parts(self.doc, [self._random.choice(self.doc.job.parts).id])
+            edit_parts.remove_parts(self.doc, [self._random.choice(self.doc.job.parts).id])
 
     def _count(self, step: object) -> None:
         del step

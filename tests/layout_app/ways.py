@@ -7,7 +7,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_locks
 from layout_app.document.document import Document
 from layout_app.model import layout_edits
 from layout_app.model.project import Copy, Project
@@ -361,7 +361,7 @@ WAYS = (
     ),
     Ways(
         name="release",
-        given=lambda document: hands.hold(document, Scope.STRIP, [SIDE_2]),
+        given=lambda document: edit_locks.hold(document, Scope.STRIP, [SIDE_2]),
         bench=_menu(ON_SIDE_1, "Release"),
         twin=_set(SIDE_1, ("held", lying.NOT_HELD)),
         actions=("bench.release",),
@@ -383,7 +383,9 @@ WAYS = (
     ),
     Ways(
         name="move a near edge by the finest step",
-        given=lambda document: hands.move_part(document, *SHELF_1, "1", inches(5), inches(20)),
+        given=lambda document: edit_layout.move_part(
+            document, *SHELF_1, "1", inches(5), inches(20)
+        ),
         bench=keys(SHELF_1, Key.Key_Left, modifiers=CONTROL | SHIFT),
         twin=_lay_and_resize,
     ),

@@ -9,14 +9,13 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from PySide6.QtWidgets import QApplication
 
-from layout_app.document import hands
-from layout_app.document.commands import JobChange
+from layout_app.document import edit_job, edit_parts
 from layout_app.document.document import Document
-from layout_app.document.mistake_commands import plan_the_rest
+from layout_app.document.edit import Edit
+from layout_app.document.replan_rest import change_the_rest, plan_the_rest
 from layout_app.model.pieces_on_hand import touched
 from layout_app.model.project import Project
 from layout_app.model.replan import half_done
-from layout_app.planner.going_on import change_the_rest
 from shared.job import Job
 from shared.lengths import MM
 from shared.plan import Cut
@@ -78,7 +77,7 @@ def test_a_smaller_part_stays_where_it_lies_and_costs_nothing(
     assume(doc.plan is not None)
     lay = {(p.part, p.copy): (p.sheet, p.x, p.y, p.turned) for p in _placed(doc)}
     made, before = cuts_made(doc), price(doc)
-    hands.edit_part(doc, smaller)
+    edit_parts.edit_part(doc, smaller)
     assert {(p.part, p.copy): (p.sheet, p.x, p.y, p.turned) for p in _placed(doc)} == lay
     assert price(doc) <= before
     sound(doc, made)
@@ -98,14 +97,14 @@ def test_a_kerf_that_changes_under_ticks_is_for_the_rest(job: Job, data: st.Data
     doc.refused.connect(refused.append)
     kerf = data.draw(st.sampled_from([0, 2 * MM, 3 * MM, 4 * MM]))
     made = cuts_made(doc)
-    hands.edit_shop(doc, replace(doc.job.shop, kerf=kerf))
+    edit_job.edit_shop(doc, replace(doc.job.shop, kerf=kerf))
     sound(doc, made)
     if refused and half_done(doc.project, doc.plan, {}) == "":
-        [step] = refused
-        assert isinstance(step, JobChange)
+        [edit] = refused
+        assert isinstance(edit, Edit)
         assert touched(doc.project)
         before, count = doc.project, doc.undo_stack.count()
-        assert change_the_rest(doc, step)
+        assert change_the_rest(doc, edit)
         assert doc.undo_stack.count() == count + 1
         assert doc.job.shop.kerf == kerf
         sound(doc, made)
@@ -126,7 +125,7 @@ def test_random_edits_after_ticks_pass_the_saw(job: Job, data: st.DataObject) ->
         part = data.draw(st.sampled_from(doc.job.parts))
         size = data.draw(st.integers(60, 500)) * MM
         made = cuts_made(doc)
-        hands.edit_part(doc, replace(part, width=size, copies=data.draw(st.integers(1, 3))))
+        edit_parts.edit_part(doc, replace(part, width=size, copies=data.draw(st.integers(1, 3))))
         sound(doc, made)
         if data.draw(st.booleans()) and doc.plan is not None:
             plan_the_rest(doc, {})

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from PySide6.QtWidgets import QApplication
 
 from layout_app.document.document import Document
-from layout_app.document.mistake_commands import plan_the_rest
+from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import missing_before, tick
 from layout_app.model.carry_over import every_copy
 from layout_app.model.locks import asked, sawn_so_far

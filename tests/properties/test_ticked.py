@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PySide6.QtWidgets import QApplication
 
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout, edit_parts
 from layout_app.document.document import Document
 from layout_app.document.ticks import missing_before, tick, ticked_after, untick
 from layout_app.model import layout_edits
@@ -52,7 +52,7 @@ def resize(doc: Document, data: st.DataObject) -> None:
     part = data.draw(st.sampled_from(doc.job.parts))
     size = data.draw(st.integers(60, 500)) * MM
     copies = data.draw(st.integers(1, 3))
-    hands.edit_part(doc, replace(part, length=size, copies=copies))
+    edit_parts.edit_part(doc, replace(part, length=size, copies=copies))
 
 
 def measure(doc: Document, data: st.DataObject) -> None:
@@ -61,20 +61,20 @@ def measure(doc: Document, data: st.DataObject) -> None:
     length, width = (
         side + data.draw(st.integers(-5, 15)) * MM for side in (part.length, part.width)
     )
-    hands.measure(doc, part.id, length, width)
+    edit_parts.measure(doc, part.id, length, width)
 
 
 def remove(doc: Document, data: st.DataObject) -> None:
     """Take a row off the take-off."""
     if len(doc.job.parts) > 1:
-        hands.remove_parts(doc, [data.draw(st.sampled_from(doc.job.parts)).id])
+        edit_parts.remove_parts(doc, [data.draw(st.sampled_from(doc.job.parts)).id])
 
 
 def change_shop(doc: Document, data: st.DataObject) -> None:
     """Change the kerf, or how cuts are put in order."""
     kerf = data.draw(st.sampled_from([0, 2 * MM, 3 * MM]))
     sawing = data.draw(st.sampled_from(SawingOrder))
-    hands.edit_shop(doc, replace(doc.job.shop, kerf=kerf, sawing=sawing))
+    edit_job.edit_shop(doc, replace(doc.job.shop, kerf=kerf, sawing=sawing))
 
 
 def change_stock(doc: Document, data: st.DataObject) -> None:
@@ -82,7 +82,7 @@ def change_stock(doc: Document, data: st.DataObject) -> None:
     row = doc.job.stock[0]
     near = data.draw(st.sampled_from([0, 8 * MM, 12 * MM]))
     price = data.draw(st.sampled_from([0, 4000]))
-    hands.edit_stock(doc, replace(row, price=price, trims=replace(row.trims, near=near)))
+    edit_job.edit_stock(doc, replace(row, price=price, trims=replace(row.trims, near=near)))
 
 
 def move(doc: Document, data: st.DataObject) -> None:
@@ -93,13 +93,13 @@ def move(doc: Document, data: st.DataObject) -> None:
     one = data.draw(st.sampled_from(lying))
     what = data.draw(st.sampled_from(["wait", "turn", "lay"]))
     if what == "wait":
-        hands.wait_part(doc, one.part, one.copy)
+        edit_layout.wait_part(doc, one.part, one.copy)
     elif what == "turn":
-        hands.turn_part(doc, one.part, one.copy)
+        edit_layout.turn_part(doc, one.part, one.copy)
     else:
         sheet = data.draw(st.sampled_from(doc.layout.sheets)).id
         x, y = (data.draw(st.integers(0, 50)) * 10 * MM for _ in range(2))
-        hands.move_part(doc, one.part, one.copy, sheet, x, y)
+        edit_layout.move_part(doc, one.part, one.copy, sheet, x, y)
 
 
 def move_rip(doc: Document, data: st.DataObject) -> None:
@@ -110,13 +110,13 @@ def move_rip(doc: Document, data: st.DataObject) -> None:
         tree = layout_edits.sheet_of(doc.layout, sheet.id).tree
         assert tree is not None
         places = st.integers(0, len(tree.pieces) - 1)
-        hands.move_rip(doc, sheet.id, data.draw(places), data.draw(places))
+        edit_layout.move_rip(doc, sheet.id, data.draw(places), data.draw(places))
 
 
 def give_back(doc: Document, data: st.DataObject) -> None:
     """Give all sheets back to planning."""
     del data
-    hands.plan_anew(doc)
+    edit_layout.plan_anew(doc)
 
 
 def plan(doc: Document, data: st.DataObject) -> None:

@@ -20,7 +20,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
 from shiboken6 import isValid
 
-from layout_app.document import hands
+from layout_app.document import edit_layout
 from layout_app.document.document import Document
 from layout_app.document.ticks import missing_before, tick
 from layout_app.model.carry_over import opened
@@ -121,8 +121,8 @@ class Trial:
     def leave_offer(self) -> None:
         """Lay a part on a sheet of its own, wait for the offer, look for more, tick too early."""
         document, window = self.document, self.window
-        hands.add_sheet(document, "sheet oak")
-        assert hands.move_part(document, "small oak", 1, document.layout.sheets[-1].id, 0, 0)
+        edit_layout.add_sheet(document, "sheet oak")
+        assert edit_layout.move_part(document, "small oak", 1, document.layout.sheets[-1].id, 0, 0)
         wait("an offer", window.status.offer.isVisible)
         window.advice.open()
         assert document.plan is not None

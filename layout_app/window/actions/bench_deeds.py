@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from layout_app.document import close_up as closing_up
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_locks, edit_parts
 from layout_app.look.theme import Theme
 from layout_app.look.wished_theme import wish_of
 from layout_app.model import layout_edits, locks
@@ -94,7 +94,7 @@ def _sent(window: "MainWindow") -> list[Copy]:
 
 def plan(window: "MainWindow") -> None:
     """Plan around what is laid out by hand, locked, begun and set aside."""
-    hands.plan(window.document)
+    edit_layout.plan(window.document)
     window.planning.say_if_it_stands(window.document.layout)
 
 
@@ -112,7 +112,7 @@ def plan_anew(window: "MainWindow") -> None:
 
     def anew() -> None:
         before = document.layout
-        hands.plan_anew(document)
+        edit_layout.plan_anew(document)
         window.planning.say_if_it_stands(before)
 
     window.bar.ask(
@@ -132,7 +132,7 @@ def stop(window: "MainWindow") -> None:
 
 def turn(window: "MainWindow") -> None:
     """Turn the selected copies."""
-    hands.turn_parts(window.document, _placed(window))
+    edit_layout.turn_parts(window.document, _placed(window))
 
 
 def swap(window: "MainWindow") -> None:
@@ -171,7 +171,7 @@ def grain_either(window: "MainWindow") -> None:
 
 
 def _set_grain(window: "MainWindow", rule: GrainRule) -> None:
-    hands.set_grain_rule(window.document, _one_part(window), rule)
+    edit_parts.set_grain_rule(window.document, _one_part(window), rule)
 
 
 def _one_part(window: "MainWindow") -> str:
@@ -181,37 +181,37 @@ def _one_part(window: "MainWindow") -> str:
 
 def let_wait(window: "MainWindow") -> None:
     """Send the selected copies to wait, as one step."""
-    hands.wait_parts(window.document, _placed(window))
+    edit_layout.wait_parts(window.document, _placed(window))
 
 
 def call_back(window: "MainWindow") -> None:
     """Let planning place the selected copies again."""
-    hands.call_back(window.document, _sent(window))
+    edit_layout.call_back(window.document, _sent(window))
 
 
 def hold_part(window: "MainWindow") -> None:
     """Hold the selected copies, or release them."""
-    hands.hold_or_release(window.document, Scope.PART, window.document.selection.parts)
+    edit_locks.hold_or_release(window.document, Scope.PART, window.document.selection.parts)
 
 
 def hold_strip(window: "MainWindow") -> None:
     """Hold the strips of the selected copies, or release them."""
-    hands.hold_or_release(window.document, Scope.STRIP, window.document.selection.parts)
+    edit_locks.hold_or_release(window.document, Scope.STRIP, window.document.selection.parts)
 
 
 def hold_sheet(window: "MainWindow") -> None:
     """Hold the sheets of the selected copies, or release them."""
-    hands.hold_or_release(window.document, Scope.SHEET, window.document.selection.parts)
+    edit_locks.hold_or_release(window.document, Scope.SHEET, window.document.selection.parts)
 
 
 def release(window: "MainWindow") -> None:
     """Release all that holds the selected copies."""
-    hands.release(window.document, None, window.document.selection.parts)
+    edit_locks.release(window.document, None, window.document.selection.parts)
 
 
 def release_suspended(window: "MainWindow") -> None:
     """Forget the holds that are not in force."""
-    hands.release_holds(window.document, [hold for hold, _ in window.document.held.suspended])
+    edit_locks.release_holds(window.document, [hold for hold, _ in window.document.held.suspended])
 
 
 def lay_out_sheet(window: "MainWindow") -> None:
@@ -225,7 +225,7 @@ def lay_out_sheet(window: "MainWindow") -> None:
     likely = chosen[:1] or suiting or [row.id for row in job.stock]
     layout = window.document.layout
     left = (row for row in likely if is_left(job.stock_row(row), layout))
-    hands.add_sheet(window.document, next(left, likely[0]))
+    edit_layout.add_sheet(window.document, next(left, likely[0]))
     for sheet in window.document.layout.sheets:
         if sheet.id not in before:
             window.bench.reveal_sheet(sheet.id)

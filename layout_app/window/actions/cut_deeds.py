@@ -2,8 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from layout_app.document import hands, order_commands
-from layout_app.document.order_commands import move_cut
+from layout_app.document import edit_cut_order, edit_layout
+from layout_app.document.edit_cut_order import move_cut
 from layout_app.model import layout_edits
 from shared.cuts.moves import rip_index, why_not
 
@@ -122,7 +122,7 @@ def _move_rip(window: "MainWindow", by: int) -> None:
     if found is None:
         return
     sheet, index = found
-    if hands.move_rip(window.document, sheet, index, index + by):
+    if edit_layout.move_rip(window.document, sheet, index, index + by):
         window.document.selection.select_cut(_number_of_rip(window, sheet, index + by))
 
 
@@ -153,7 +153,7 @@ def _move_cut(window: "MainWindow", by: int) -> None:
 
 def restore_order(window: "MainWindow") -> None:
     """Forget what was set by hand of the order of cuts."""
-    order_commands.restore_order(window.document)
+    edit_cut_order.restore_order(window.document)
 
 
 def switch_sequence(window: "MainWindow") -> None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QApplication
 
-from layout_app.document import making
+from layout_app.document import edit_layout, edit_parts
 from layout_app.model import layout_edits
 
 if TYPE_CHECKING:
@@ -70,14 +70,14 @@ def duplicate(window: "MainWindow") -> None:
     parts = window.left.parts
     if parts.hasFocus() or parts.isAncestorOf(QApplication.focusWidget() or window):
         chosen = frozenset(min(group) for _, group in groupby(sorted(chosen), itemgetter(0)))
-    making.duplicate(window.document, chosen)
+    edit_parts.duplicate(window.document, chosen)
 
 
 def remove_sheet(window: "MainWindow") -> None:
     """Take the sheet that is meant off the bench."""
     sheet = chosen_sheet(window)
     if sheet is not None:
-        making.remove_sheet(window.document, sheet)
+        edit_layout.remove_sheet(window.document, sheet)
 
 
 def tidy(window: "MainWindow") -> None:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout
 from layout_app.document.document import Document
 from layout_app.document.judging_many import explain_all, judge_all, judge_here
 from layout_app.document.ticks import tick
@@ -35,14 +35,14 @@ def lies(doc: Document, part: str, copy: int) -> Placement:
 
 def let_go(doc: Document, to: Placement) -> bool:
     """Move a part as the hand does; say whether it lies there, and can be cut."""
-    moved = hands.move_part(doc, *key_of(to), to.sheet, to.x, to.y, to.turned)
+    moved = edit_layout.move_part(doc, *key_of(to), to.sheet, to.x, to.y, to.turned)
     return moved and to.sheet not in doc.problems
 
 
 def test_limits_of_the_shop_are_no_matter_on_a_begun_sheet(doc: Document) -> None:
     """A rip of 96 in was begun; the rails reach 50 in since: parts behind it may still move."""
     rail = Rail(length=60 * INCH)
-    hands.edit_shop(doc, replace(doc.job.shop, rails=(rail,), overhang=10 * INCH))
+    edit_job.edit_shop(doc, replace(doc.job.shop, rails=(rail,), overhang=10 * INCH))
     to = replace(lies(doc, "shelf", 3), x=62 * INCH)
     assert judge_all(doc, [to]).words == FITS
     assert explain_all(doc, [to]).words == FITS
@@ -55,7 +55,7 @@ def test_a_cut_that_is_made_runs_through_what_is_held(doc: Document) -> None:
     to = replace(lies(doc, "shelf", 3), x=62 * INCH, y=6 * INCH)
     others = [one for one in doc.layout.sheets[0].placements if one.y < 24 * INCH]
     for one in others:
-        hands.wait_part(doc, *key_of(one))
+        edit_layout.wait_part(doc, *key_of(one))
     verdict = judge_all(doc, [to])
     assert not verdict.good
     assert verdict.words == "cut 1 runs through it, and is made"

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QApplication
 
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.overlays import Ghost
-from layout_app.document import hands
+from layout_app.document import edit_layout
 from layout_app.model.sawing import saw
 from shared.plan import Proof
 from tests.layout_app.bench.conftest import LEFT, NONE
@@ -155,8 +155,8 @@ def test_parts_that_lock_each_other_are_named(maker):
 
     The classical pinwheel; two sides lie along, two shelves stand across.
     """
-    hands.move_part(maker.doc, "shelf", 2, "2", 0, inches("97/8"), True)
-    hands.move_part(maker.doc, "side", 2, "2", inches("81/8"), inches("241/8"))
+    edit_layout.move_part(maker.doc, "shelf", 2, "2", 0, inches("97/8"), True)
+    edit_layout.move_part(maker.doc, "side", 2, "2", inches("81/8"), inches("241/8"))
     maker.drag(SHELF_1, ("1", 60, 30), drop=False)
     maker.key(Qt.Key.Key_T)
     # Turned, it is held 4 7/8 in from its left and 15 in from its top: corner at 40 1/8, 0.

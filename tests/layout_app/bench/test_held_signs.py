@@ -4,7 +4,7 @@ from itertools import combinations
 
 import pytest
 
-from layout_app.document import hands
+from layout_app.document import edit_locks
 from shared.layout import Scope
 
 SCALES = (0.1, 0.2, 0.3, 0.45, 0.7, 1.2)
@@ -12,7 +12,7 @@ SCALES = (0.1, 0.2, 0.3, 0.45, 0.7, 1.2)
 
 def held(maker, *keys, scope=Scope.PART):
     """Hold copies and return the item of sheet 1."""
-    hands.hold(maker.doc, scope, keys)
+    edit_locks.hold(maker.doc, scope, keys)
     return maker.view.bench.sheet_item("1")
 
 
@@ -56,7 +56,7 @@ def test_a_sheet_held_whole_has_one_sign(maker):
     held(maker, ("side", 1))
     item = held(maker, ("side", 1), scope=Scope.SHEET)
     assert [area.scope for area in item.held] == [Scope.SHEET]
-    hands.release(maker.doc, None, [("side", 1)])
+    edit_locks.release(maker.doc, None, [("side", 1)])
     assert maker.view.bench.sheet_item("1").held == ()
 
 

@@ -9,7 +9,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
 from layout_app.bench.band import Band
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_locks
 from layout_app.document.judging_many import judge_all
 from layout_app.model.carried import Cargo, Piece, lifted
 from shared.layout import Scope
@@ -78,7 +78,7 @@ def test_several_parts_are_dragged_to_the_waiting_place(maker):
 
 def test_several_waiting_parts_are_dragged_onto_a_sheet(maker):
     """Tokens chosen with Ctrl are taken together, beside each other, one kerf between them."""
-    hands.wait_parts(maker.doc, [SHELF_1])
+    edit_layout.wait_parts(maker.doc, [SHELF_1])
     steps = maker.steps
     tokens = maker.view.shelf.tokens
     spots = [tokens.visualItemRect(tokens.item(row)).center() for row in range(2)]
@@ -121,7 +121,7 @@ def test_the_verdict_is_of_all_that_is_carried(maker):
 
 def test_what_is_held_is_not_dragged_along(maker):
     """One of them is held: all stay, and it is said why."""
-    hands.hold(maker.doc, Scope.PART, [SHELF_1])
+    edit_locks.hold(maker.doc, Scope.PART, [SHELF_1])
     before, steps = maker.doc.layout, maker.steps
     select(maker, SIDE_2, SHELF_1)
     maker.drag(("1", 60, 6), ("1", 60, 30))
@@ -208,7 +208,7 @@ def test_escape_ends_a_band(maker):
 def test_what_does_not_move_leaves_no_step(maker, copies):
     """Parts laid where they lie are no change."""
     lying = [maker.view.hand.sheets.placement(copy) for copy in copies]
-    assert not hands.move_parts(maker.doc, lying)
+    assert not edit_layout.move_parts(maker.doc, lying)
     assert maker.steps == 0
 
 

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QApplication
 
 from layout_app.bench.drawings import Drawings
 from layout_app.bench.pictures import PICTURES_KB, Darkroom, Picture, take
-from layout_app.document import hands
+from layout_app.document import edit_layout
 from layout_app.look.theme import Theme
 from tests.layout_app.bench.two_sheets import inches
 
@@ -52,7 +52,7 @@ def test_a_sheet_out_of_sight_is_not_drawn(maker, monkeypatch):
     maker.view.verticalScrollBar().setValue(0)
     maker.view.settle()
     drawn.clear()
-    hands.move_part(maker.doc, "shelf", 2, "2", inches(50), inches(30))
+    edit_layout.move_part(maker.doc, "shelf", 2, "2", inches(50), inches(30))
     QApplication.processEvents()
     maker.view.settle()
     assert "2" not in drawn
@@ -66,7 +66,7 @@ def test_a_moved_part_is_shown_where_it_lies_at_once(maker):
     maker.view.settle()
     maker.view.bench.darkroom.hold()
     before = maker.view.grab().toImage()
-    hands.move_part(maker.doc, "shelf", 1, "1", inches(50), inches(30))
+    edit_layout.move_part(maker.doc, "shelf", 1, "1", inches(50), inches(30))
     after = maker.view.grab().toImage()
     corner = maker.port.geometry().topLeft()
     point = maker.at("1", 60, 32) + corner

@@ -6,7 +6,7 @@ from PySide6.QtGui import QNativeGestureEvent, QPointingDevice
 from PySide6.QtWidgets import QApplication, QGestureEvent, QPinchGesture
 
 from layout_app.bench.rulers import FINE_PX, LADDERS, WRITTEN_PX, Graduation, graduation
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout
 from layout_app.look.theme import Theme
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from tests.layout_app.bench.two_sheets import inches
@@ -90,7 +90,7 @@ def test_a_fall_is_read_with_its_size(maker):
 
 def test_a_gap_is_read_along_and_across(maker):
     """On a sheet without cuts: behind the shelf, which ends at 35 + 30 in, 31 in by 48 in."""
-    hands.move_part(maker.doc, "shelf", 2, "2", inches(35), inches(5))
+    edit_layout.move_part(maker.doc, "shelf", 2, "2", inches(35), inches(5))
     assert "2" in maker.doc.problems
     maker.view.around.point_at(maker.at("2", 80, 10))
     assert maker.view.around.readout.told == ("gap", "31 along, 48 across")
@@ -107,7 +107,7 @@ def test_off_the_sheets_nothing_is_read(maker):
 
 def test_the_rulers_change_units_and_colours(maker):
     """Millimetres and lamplight reach the rulers."""
-    hands.edit_style(maker.doc, LengthStyle(unit=Unit.MM))
+    edit_job.edit_style(maker.doc, LengthStyle(unit=Unit.MM))
     maker.view.set_theme(Theme.dark())
     assert maker.view.around.left.reading.style.unit is Unit.MM
     corner = maker.view.around.top.grab().toImage().pixelColor(1, 1)

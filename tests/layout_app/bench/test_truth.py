@@ -11,7 +11,7 @@ from PySide6.QtTest import QTest
 
 from layout_app.bench import carrying
 from layout_app.bench.carrying import REST_MS
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout
 from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_all
 from layout_app.model import layout_edits
@@ -41,7 +41,7 @@ def comes_true(doc: Document, to: Placement) -> bool:
     before = layout_edits.find(doc.layout, key_of(to))
     verdict = judge(doc.job, layout_edits.sheet_of(doc.layout, to.sheet), to)
     full = explain(doc.job, layout_edits.sheet_of(doc.layout, to.sheet), to)
-    if before == to or not hands.move_part(doc, *key_of(to), to.sheet, to.x, to.y, to.turned):
+    if before == to or not edit_layout.move_part(doc, *key_of(to), to.sheet, to.x, to.y, to.turned):
         return True
     fine = to.sheet not in doc.problems
     doc.undo()
@@ -182,7 +182,7 @@ def test_parts_in_the_hand_are_judged_together() -> None:
 
 def test_the_limit_is_said_when_the_part_rests(maker):
     """Held still for a moment, it is said which cut is beyond which limit."""
-    hands.edit_shop(maker.doc, replace(maker.doc.job.shop, carry=30 * INCH))
+    edit_job.edit_shop(maker.doc, replace(maker.doc.job.shop, carry=30 * INCH))
     maker.drag(("2", 15, 17), ("2", 15, 27), drop=False)
     assert maker.words == LIMITED
     QTest.qWait(4 * REST_MS)
@@ -193,7 +193,7 @@ def test_what_takes_long_to_know_is_said_a_frame_later(maker, monkeypatch, qtbot
     """One piece of the sheet is looked at in a frame, then two: till then the old words stand."""
     monkeypatch.setattr(carrying, "AT_ONCE", 1)
     monkeypatch.setattr(carrying, "REST_MS", 60_000)
-    hands.edit_shop(maker.doc, replace(maker.doc.job.shop, carry=30 * INCH))
+    edit_job.edit_shop(maker.doc, replace(maker.doc.job.shop, carry=30 * INCH))
     maker.drag(("2", 15, 17), ("2", 15, 10), drop=False)
     before, carried = maker.words, maker.view.hand.interaction
     assert before.startswith("overlaps ")

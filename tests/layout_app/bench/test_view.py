@@ -8,7 +8,7 @@ from PySide6.QtGui import QColor, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout, edit_parts
 from layout_app.look.theme import Theme
 from shared.drawing import Role
 from shared.lengths import Unit
@@ -104,7 +104,7 @@ def test_a_kerf_is_seen_in_its_own_colour(maker):
 def test_sizes_follow_the_units(maker):
     """In millimetres the shelf, 30 × 10 in, reads L 762 × W 254 (1 in is 25.4 mm)."""
     style = replace(JOB.style, unit=Unit.MM)
-    hands.edit_style(maker.doc, style)
+    edit_job.edit_style(maker.doc, style)
     labels = {label.lines for label in drawing(maker, "1").labels}
     assert ("Shelf", "L 762 × W 254") in labels
 
@@ -192,14 +192,14 @@ def test_the_dark_theme_draws_the_same_sheets(maker):
 def test_only_sheets_that_changed_are_drawn_anew(maker):
     """Moving a part of sheet 2 leaves the item of sheet 1 in place."""
     first, second = maker.view.scene().sheet_items
-    hands.move_part(maker.doc, "shelf", 2, "2", inches(50), inches(30))
+    edit_layout.move_part(maker.doc, "shelf", 2, "2", inches(50), inches(30))
     assert maker.view.scene().sheet_item("1") is first
     assert maker.view.scene().sheet_item("2") is not second
 
 
 def test_an_empty_document_has_an_empty_bench(maker):
     """With no sheets there is nothing under the pointer, and no gesture begins."""
-    hands.remove_parts(maker.doc, [part.id for part in maker.doc.job.parts])
+    edit_parts.remove_parts(maker.doc, [part.id for part in maker.doc.job.parts])
     assert maker.view.scene().sheet_items == ()
     maker.press(QPoint(100, 100))
     maker.release(QPoint(100, 100))

@@ -12,7 +12,7 @@ import pytest
 from PySide6.QtCore import QRectF
 
 from layout_app.bench.lettering import paint_writing
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_locks
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.window.main_window import MainWindow
@@ -105,7 +105,7 @@ def test_words_of_held_parts_keep_apart(window: MainWindow, seed: int, scope: Sc
     """Names, the word of the hold and its rules, and the signs of the grain rule."""
     document = opened(window, seed)
     lying = [one for sheet in document.layout.sheets for one in sheet.placements]
-    hands.hold(document, scope, [(one.part, one.copy) for one in lying[::2]])
+    edit_locks.hold(document, scope, [(one.part, one.copy) for one in lying[::2]])
     assert any(item.held for item in window.bench.bench.sheet_items)
     assert all_apart(window) > 500
 
@@ -115,7 +115,7 @@ def test_words_of_sheets_laid_by_hand_keep_apart(window: MainWindow, seed: int) 
     """Parts lie over each other: names make way, and what is wrong stands below the sheet."""
     document = opened(window, seed)
     one, other = document.layout.sheets[0].placements[:2]
-    hands.move_part(document, one.part, one.copy, "1", other.x + 3 * INCH, other.y + INCH)
+    edit_layout.move_part(document, one.part, one.copy, "1", other.x + 3 * INCH, other.y + INCH)
     assert "1" in document.problems
     for room_px in (300, 1000):
         window.bench.bench.suit(room_px)

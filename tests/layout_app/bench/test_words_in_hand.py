@@ -18,7 +18,7 @@ from layout_app.bench.measures import Measures
 from layout_app.bench.overlays import Ghost
 from layout_app.bench.resizing import Resizing
 from layout_app.bench.spots import Edge
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_parts
 from shared.lengths import LengthStyle, Unit
 from tests.layout_app.bench.word_notes import SLACK_PX, Notes, meeting, shares
 
@@ -32,7 +32,7 @@ ZOOMS = (0.5, 1.0, 3.0)
 def crowded(maker):
     """Return a maker whose parts have long names."""
     for part_id, name in NAMES.items():
-        hands.edit_part(maker.doc, replace(maker.doc.job.part(part_id), name=name))
+        edit_parts.edit_part(maker.doc, replace(maker.doc.job.part(part_id), name=name))
     return maker
 
 
@@ -40,7 +40,7 @@ def crowded(maker):
 @pytest.mark.parametrize("size", VIEWS)
 def test_words_of_a_drag_keep_apart(crowded, size, unit) -> None:
     """A part is dragged over the whole view and just beyond it, at three zooms."""
-    hands.edit_style(crowded.doc, LengthStyle(unit=unit))
+    edit_job.edit_style(crowded.doc, LengthStyle(unit=unit))
     for zoom in ZOOMS:
         _show(crowded, size, zoom)
         crowded.view.hand.carry([("side", 1)])

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QStyleOptionViewItem
 
 from layout_app.bench.shelf import LINES
 from layout_app.bench.slips import rows
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout, edit_parts
 from shared.lengths import INCH, LengthStyle, Unit
 from tests.layout_app.bench.word_notes import SLACK_PX, Notes, meeting
 
@@ -29,9 +29,9 @@ def waiting(maker):
     for part_id, name in NAMES.items():
         part = maker.doc.job.part(part_id)
         size = part.length - INCH // 64, part.width - INCH // 64
-        hands.edit_part(maker.doc, replace(part, name=name, length=size[0], width=size[1]))
+        edit_parts.edit_part(maker.doc, replace(part, name=name, length=size[0], width=size[1]))
     lying = [one for sheet in maker.doc.layout.sheets for one in sheet.placements]
-    hands.wait_parts(maker.doc, [(one.part, one.copy) for one in lying])
+    edit_layout.wait_parts(maker.doc, [(one.part, one.copy) for one in lying])
     return maker
 
 
@@ -40,7 +40,7 @@ def waiting(maker):
 @pytest.mark.parametrize("height", [135, 900])
 def test_words_stand_inside_their_slip(waiting, style, width, height) -> None:
     """With and without a scroll bar; sizes are written whole."""
-    hands.edit_style(waiting.doc, style)
+    edit_job.edit_style(waiting.doc, style)
     waiting.view.resize(width, height)
     tokens = waiting.view.shelf.tokens
     tokens.doItemsLayout()

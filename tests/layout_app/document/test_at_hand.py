@@ -7,7 +7,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app.cli.main import main
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
 from layout_app.model.project import Project
@@ -59,8 +59,8 @@ def bought(at_hand: int) -> Document:
 def laid_on_one(yours: bool = True) -> Document:
     """Return that document with one offcut at hand, and a shelf laid on it."""
     doc = bought(1)
-    assert hands.add_sheet(doc, "own")
-    assert hands.move_part(doc, "shelf", 3, "2", 0, 0)
+    assert edit_layout.add_sheet(doc, "own")
+    assert edit_layout.move_part(doc, "shelf", 3, "2", 0, 0)
     assert doc.problems == {}
     if yours:
         return doc
@@ -99,12 +99,12 @@ def test_no_more_sheets_are_laid_out_than_there_are(at_hand: int, said: str) -> 
     heard: list[str] = []
     doc.said.connect(heard.append)
     for _ in range(at_hand):
-        assert hands.add_sheet(doc, "own")
+        assert edit_layout.add_sheet(doc, "own")
     before = doc.layout
-    assert not hands.add_sheet(doc, "own")
+    assert not edit_layout.add_sheet(doc, "own")
     assert doc.layout == before
     assert heard == [said]
-    assert hands.add_sheet(doc, "full")
+    assert edit_layout.add_sheet(doc, "full")
 
 
 def test_the_window_says_so_of_the_selected_row(qtbot: QtBot) -> None:
@@ -161,9 +161,9 @@ def test_a_number_lowered_afterwards_makes_it_one() -> None:
     """The maker's own sheet stays, and is named; with the number typed again all is well."""
     doc = laid_on_one()
     row = doc.job.stock_row("own")
-    hands.edit_stock(doc, replace(row, at_hand=0))
+    edit_job.edit_stock(doc, replace(row, at_hand=0))
     assert doc.problems == {"2": NONE_AT_HAND}
-    hands.edit_stock(doc, row)
+    edit_job.edit_stock(doc, row)
     assert doc.problems == {}
 
 
@@ -171,9 +171,9 @@ def test_two_of_one_are_told_from_none() -> None:
     """The sentence tells how many there are, and who has them."""
     doc = bought(2)
     for sheet, copy in (("2", 2), ("3", 3)):
-        assert hands.add_sheet(doc, "own")
-        assert hands.move_part(doc, "shelf", copy, sheet, 0, 0)
-    hands.edit_stock(doc, replace(doc.job.stock_row("own"), at_hand=1))
+        assert edit_layout.add_sheet(doc, "own")
+        assert edit_layout.move_part(doc, "shelf", copy, sheet, 0, 0)
+    edit_job.edit_stock(doc, replace(doc.job.stock_row("own"), at_hand=1))
     assert doc.problems == {
         "3": "Sheet 3: only one of my offcut is at hand, and other sheets of the layout take it."
         " Lay its parts on another, or type how many there are in its row."
@@ -183,7 +183,7 @@ def test_two_of_one_are_told_from_none() -> None:
 def test_planned_on_a_sheet_there_is_not_it_is_planned_again() -> None:
     """What the planner laid there waits for a place, and gets one on what there is."""
     doc = laid_on_one(yours=False)
-    hands.edit_stock(doc, replace(doc.job.stock_row("own"), at_hand=0))
+    edit_job.edit_stock(doc, replace(doc.job.stock_row("own"), at_hand=0))
     assert {sheet.stock for sheet in doc.layout.sheets} == {"full"}
     assert [(one.part, one.copy) for one in doc.layout.waiting] == [("shelf", 3)]
     doc.adopt(plan_of(doc.project))
@@ -197,7 +197,7 @@ def test_a_begun_sheet_is_there_whatever_its_row_says() -> None:
     assert doc.plan is not None
     numbers = [cut.number for cut in doc.plan.cuts if cut.sheet == "2"]
     tick(doc, [cut.number for cut in doc.plan.cuts if cut.number <= numbers[0]])
-    hands.edit_stock(doc, replace(doc.job.stock_row("own"), at_hand=0))
+    edit_job.edit_stock(doc, replace(doc.job.stock_row("own"), at_hand=0))
     assert doc.job.stock_row("own").at_hand == 0
     assert doc.problems == {}
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_parts
 from layout_app.document.ticks import tick
 from layout_app.model.locks import asked
 from shared.lengths import INCH
@@ -21,7 +21,7 @@ def test_bounds_count_a_begun_sheet_whose_parts_have_left() -> None:
     doc = document()
     tick(doc, [1])
     for row in doc.job.parts:
-        hands.edit_part(doc, replace(row, width=row.width + INCH))
+        edit_parts.edit_part(doc, replace(row, width=row.width + INCH))
     assert not any(sheet.placements for sheet in doc.layout.sheets)
     doc.take_bounds(planned(doc.job).proof)
     assert doc.plan is not None
@@ -32,10 +32,10 @@ def test_bounds_count_a_begun_sheet_whose_parts_have_left() -> None:
 def test_a_begun_sheet_whose_parts_have_left_is_not_doubled() -> None:
     """It was laid by hand and stays once; the new plan's own sheet comes beside it."""
     doc = document()
-    hands.move_part(doc, "shelf", 3, "1", 60 * INCH, 34 * INCH + INCH // 2)
+    edit_layout.move_part(doc, "shelf", 3, "1", 60 * INCH, 34 * INCH + INCH // 2)
     tick(doc, [1])
     for row in doc.job.parts:
-        hands.edit_part(doc, replace(row, width=row.width + INCH))
+        edit_parts.edit_part(doc, replace(row, width=row.width + INCH))
     (left,) = doc.layout.sheets
     assert left.yours
     assert not left.placements
@@ -51,10 +51,10 @@ def test_a_sheet_without_parts_goes_when_its_cuts_are_unticked(yours: bool) -> N
     """It was in the plan as it was begun; one that was laid by hand stays on the bench, empty."""
     doc = document()
     if yours:
-        hands.move_part(doc, "shelf", 3, "1", 60 * INCH, 34 * INCH + INCH // 2)
+        edit_layout.move_part(doc, "shelf", 3, "1", 60 * INCH, 34 * INCH + INCH // 2)
     tick(doc, [1])
     for row in doc.job.parts:
-        hands.edit_part(doc, replace(row, width=row.width + INCH))
+        edit_parts.edit_part(doc, replace(row, width=row.width + INCH))
     doc.take_bounds(planned(doc.job).proof)
     assert doc.plan is not None
     assert [sheet.id for sheet in doc.plan.sheets] == ["1"]

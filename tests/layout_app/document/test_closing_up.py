@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_locks
 from layout_app.document.close_up import close_up, closed_up
 from layout_app.document.document import Document
 from layout_app.model import layout_edits
@@ -39,7 +39,7 @@ def lies(doc: Document, key: tuple[str, int]) -> tuple[int, int]:
 
 def test_a_strip_goes_up_and_its_parts_to_the_start(doc: Document) -> None:
     """A shelf at 5, 20 under sides that end at 12 goes to 0, 12 1/8: one step of undo."""
-    hands.move_part(doc, *SHELF_1, "1", inches(5), inches(20))
+    edit_layout.move_part(doc, *SHELF_1, "1", inches(5), inches(20))
     before, steps = doc.project, doc.undo_stack.count()
     assert close_up(doc, "1")
     assert lies(doc, SHELF_1) == (0, inches("97/8"))
@@ -55,7 +55,7 @@ def test_a_strip_goes_up_and_its_parts_to_the_start(doc: Document) -> None:
 def test_two_sheets_are_closed_up_as_one_step(doc: Document) -> None:
     """The parts of both sheets go back, and one step takes all of it back."""
     for sheet, key in (("1", SHELF_1), ("2", ("shelf", 2))):
-        hands.move_part(doc, *key, sheet, inches(5), inches(20))
+        edit_layout.move_part(doc, *key, sheet, inches(5), inches(20))
     before, steps = doc.project, doc.undo_stack.count()
     assert close_up(doc, "1", "2")
     assert lies(doc, SHELF_1) == lies(doc, ("shelf", 2)) == (0, inches("97/8"))
@@ -75,8 +75,8 @@ def test_what_is_close_already_leaves_no_step(doc: Document) -> None:
 
 def test_what_is_held_is_not_pushed(doc: Document) -> None:
     """The sheet stays as it lies, and it is said what holds it."""
-    hands.move_part(doc, *SHELF_1, "1", inches(5), inches(20))
-    hands.hold(doc, Scope.PART, [SHELF_1])
+    edit_layout.move_part(doc, *SHELF_1, "1", inches(5), inches(20))
+    edit_locks.hold(doc, Scope.PART, [SHELF_1])
     before, said = doc.project, []
     doc.said.connect(said.append)
     assert not close_up(doc, "1")
@@ -86,10 +86,10 @@ def test_what_is_held_is_not_pushed(doc: Document) -> None:
 
 def test_what_is_free_goes_up_to_what_is_held(doc: Document) -> None:
     """A side right of the held one goes to it, the shelf goes up to their strip, one step."""
-    hands.move_part(doc, *SIDE_2, "1", inches(50), inches(0))
-    hands.move_part(doc, *SIDE_1, "1", inches(4), inches(0))
-    hands.move_part(doc, *SHELF_1, "1", inches(5), inches(20))
-    hands.hold(doc, Scope.PART, [SIDE_1])
+    edit_layout.move_part(doc, *SIDE_2, "1", inches(50), inches(0))
+    edit_layout.move_part(doc, *SIDE_1, "1", inches(4), inches(0))
+    edit_layout.move_part(doc, *SHELF_1, "1", inches(5), inches(20))
+    edit_locks.hold(doc, Scope.PART, [SIDE_1])
     held, said = lies(doc, SIDE_1), []
     doc.said.connect(said.append)
     steps = doc.undo_stack.count()

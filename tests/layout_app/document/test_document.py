@@ -6,8 +6,9 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
-from layout_app.document.document import Consequence, Document
+from layout_app.document import edit_job, edit_layout, edit_parts
+from layout_app.document.document import Document
+from layout_app.document.edit import Consequence
 from layout_app.model.carry_over import every_copy
 from layout_app.model.locks import asked
 from layout_app.model.project import Project
@@ -70,9 +71,9 @@ def test_worse_plan_is_not_adopted() -> None:
 def spread_out(doc: Document, plan: Plan) -> Plan:
     """Return a sound plan of the same job that needs one more sheet: one side alone on it."""
     wasteful = document()
-    hands.add_sheet(wasteful, "full")
+    edit_layout.add_sheet(wasteful, "full")
     new = wasteful.layout.sheets[-1].id
-    hands.move_part(wasteful, "side", 1, new, 0, 0)
+    edit_layout.move_part(wasteful, "side", 1, new, 0, 0)
     assert wasteful.plan is not None
     assert len(wasteful.plan.sheets) == len(plan.sheets) + 1
     assert wasteful.job == doc.job
@@ -92,10 +93,10 @@ def test_nothing_is_adopted_during_a_gesture(qtbot: QtBot) -> None:
 def test_gesture_that_changes_something_drops_what_came_meanwhile(qtbot: QtBot) -> None:
     """A plan made before the drop knows nothing of it, so it is not adopted afterwards."""
     doc = Document(Project(job=small_job()))
-    hands.add_sheet(doc, "full")
+    edit_layout.add_sheet(doc, "full")
     doc.gesture = True
     doc.adopt(planned(doc.job))
-    hands.move_part(doc, "side", 1, "1", 0, 0)
+    edit_layout.move_part(doc, "side", 1, "1", 0, 0)
     doc.gesture = False
     qtbot.wait(20)
     assert lying(doc) == {("side", 1): "1"}
@@ -104,8 +105,8 @@ def test_gesture_that_changes_something_drops_what_came_meanwhile(qtbot: QtBot) 
 def test_hands_make_a_sheet_yours_and_planning_keeps_it() -> None:
     """A sheet touched by hand stays as it lies when the rest is planned (rule 2)."""
     doc = Document(Project(job=small_job()))
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 2, "1", 20 * INCH, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "side", 2, "1", 20 * INCH, 0)
     mine = doc.layout.sheets[0]
     assert mine.yours
     assert doc.problems == {}
@@ -127,7 +128,7 @@ def test_table_edit_asks_for_a_plan_and_settles_at_once() -> None:
     """After a committed edit every copy lies soundly or waits, before the planner answers."""
     doc = document()
     heard = consequences(doc)
-    hands.edit_part(doc, replace(doc.job.part("shelf"), length=90 * INCH))
+    edit_parts.edit_part(doc, replace(doc.job.part("shelf"), length=90 * INCH))
     assert heard == [Consequence.PLAN_TOUCHED]
     assert doc.plan is not None
     assert verify(doc.plan) == ()
@@ -139,7 +140,7 @@ def test_table_edit_asks_for_a_plan_and_settles_at_once() -> None:
 def test_changed_part_stays_on_your_sheet_while_it_fits() -> None:
     """On a sheet of yours a part that shrinks keeps its place and the sheet is cut anew."""
     doc = mine_alone()
-    hands.edit_part(doc, replace(doc.job.part("side"), width=11 * INCH))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), width=11 * INCH))
     sheet = doc.layout.sheets[0]
     assert [(p.part, p.x, p.y, p.width) for p in sheet.placements] == [
         ("side", 20 * INCH, 0, 11 * INCH)
@@ -152,7 +153,7 @@ def test_changed_part_that_no_longer_fits_waits_by_name() -> None:
     """A part grown over the edge of a sheet of yours waits, and is named (rule 3)."""
     doc = mine_alone()
     heard = sentences(doc)
-    hands.edit_part(doc, replace(doc.job.part("side"), length=80 * INCH))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), length=80 * INCH))
     assert lying(doc) == {}
     assert ("side", 2) in {(w.part, w.copy) for w in doc.layout.waiting}
     assert len(heard) == 1
@@ -163,8 +164,8 @@ def test_changed_part_that_no_longer_fits_waits_by_name() -> None:
 def mine_alone() -> Document:
     """Return a document whose only sheet is yours, with one side 20 in from the corner."""
     doc = Document(Project(job=small_job()))
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 2, "1", 20 * INCH, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "side", 2, "1", 20 * INCH, 0)
     return doc
 
 
@@ -173,7 +174,7 @@ def test_undo_restores_edit_and_plan_without_solving() -> None:
     doc = document()
     before = doc.sawn
     heard = consequences(doc)
-    hands.edit_part(doc, replace(doc.job.part("shelf"), length=28 * INCH))
+    edit_parts.edit_part(doc, replace(doc.job.part("shelf"), length=28 * INCH))
     doc.adopt(planned(doc.job))
     doc.undo_stack.undo()
     assert doc.sawn is before
@@ -183,7 +184,7 @@ def test_undo_restores_edit_and_plan_without_solving() -> None:
 def test_redo_brings_back_the_improvement() -> None:
     """The plan that came in after an edit belongs to the edit: redo shows it again."""
     doc = document()
-    hands.edit_part(doc, replace(doc.job.part("shelf"), length=28 * INCH))
+    edit_parts.edit_part(doc, replace(doc.job.part("shelf"), length=28 * INCH))
     doc.adopt(planned(doc.job))
     improved = doc.sawn
     doc.undo_stack.undo()
@@ -196,7 +197,7 @@ def test_plan_goes_around_a_layout_by_hand() -> None:
     """Plan asks the planner for the rest: no step, and the sheet stays the maker's."""
     doc = mine_alone()
     before, heard = doc.project, consequences(doc)
-    hands.plan(doc)
+    edit_layout.plan(doc)
     assert heard == [Consequence.PLAN_ANEW]
     assert doc.project == before
     assert any(sheet.yours for sheet in asked(doc.project).kept)
@@ -206,7 +207,7 @@ def test_only_planning_everything_anew_takes_a_layout_by_hand_back() -> None:
     """It gives the sheets back as an undo step and asks for a plan."""
     doc = mine_alone()
     heard = consequences(doc)
-    assert hands.plan_anew(doc)
+    assert edit_layout.plan_anew(doc)
     assert not any(sheet.yours for sheet in doc.layout.sheets)
     assert heard == [Consequence.PLAN_ANEW]
     doc.undo_stack.undo()
@@ -217,7 +218,7 @@ def test_planning_anew_without_own_sheets_is_no_undo_step() -> None:
     """With nothing to take back it only asks the planner, as Plan does."""
     doc = document()
     heard = consequences(doc)
-    assert not hands.plan_anew(doc)
+    assert not edit_layout.plan_anew(doc)
     assert heard == [Consequence.PLAN_ANEW]
     assert doc.undo_stack.count() == 0
 
@@ -226,7 +227,7 @@ def test_words_do_not_start_the_planner() -> None:
     """A new name changes sequence and cards, but no layout and no claim."""
     doc = document()
     layout, proof, heard = doc.layout, doc.project.proof, consequences(doc)
-    hands.edit_part(doc, replace(doc.job.part("side"), name="Case side"))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), name="Case side"))
     assert heard == [Consequence.NOTHING]
     assert doc.layout == layout
     assert doc.project.proof == proof
@@ -240,11 +241,11 @@ def test_kerf_slides_the_pieces_of_your_sheets() -> None:
     It began one old kerf below the first strip of 12 in, and begins one new kerf below it.
     """
     doc = Document(Project(job=small_job()))
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 1, "1", 0, 0)
-    hands.move_part(doc, "side", 2, "1", 0, 12 * INCH + INCH // 8)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "side", 1, "1", 0, 0)
+    edit_layout.move_part(doc, "side", 2, "1", 0, 12 * INCH + INCH // 8)
     tree = doc.layout.sheets[0].tree
-    hands.edit_shop(doc, replace(doc.job.shop, kerf=1 * MM))
+    edit_job.edit_shop(doc, replace(doc.job.shop, kerf=1 * MM))
     sheet = doc.layout.sheets[0]
     assert sheet.tree == tree
     assert sheet.yours
@@ -254,7 +255,7 @@ def test_kerf_slides_the_pieces_of_your_sheets() -> None:
 def test_removed_stock_lets_its_parts_wait() -> None:
     """Without its stock row a sheet is gone, and its parts cannot be planned any more."""
     doc = document()
-    hands.remove_stock(doc, ["full"])
+    edit_job.remove_stock(doc, ["full"])
     assert doc.layout.sheets == ()
     assert doc.plan is None
 
@@ -262,7 +263,7 @@ def test_removed_stock_lets_its_parts_wait() -> None:
 def test_overlap_is_said_and_kept() -> None:
     """A bad layout is kept as the maker laid it, and the sentence names both parts (rule 1)."""
     doc = mine_alone()
-    hands.move_part(doc, "side", 1, "1", 30 * INCH, 5 * INCH)
+    edit_layout.move_part(doc, "side", 1, "1", 30 * INCH, 5 * INCH)
     assert len(lying(doc)) == 2
     assert doc.plan is None
     assert "Side 1" in doc.problems["1"]
@@ -273,9 +274,9 @@ def test_sound_sheets_are_planned_beside_a_bad_one() -> None:
     """One sheet that cannot be cut does not take the plan of the others."""
     doc = document()
     doc.adopt(planned(doc.job))
-    hands.add_sheet(doc, "full")
+    edit_layout.add_sheet(doc, "full")
     new = doc.layout.sheets[-1].id
-    hands.move_part(doc, "side", 1, new, 90 * INCH, 0)
+    edit_layout.move_part(doc, "side", 1, new, 90 * INCH, 0)
     assert set(doc.problems) == {new}
     assert doc.plan is not None
     assert new not in {sheet.id for sheet in doc.plan.sheets}
@@ -287,8 +288,8 @@ def test_bounds_do_not_spoil_the_plan_beside_a_bad_sheet() -> None:
     doc = document()
     doc.adopt(planned(doc.job))
     proof = doc.project.proof
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 90 * INCH, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 90 * INCH, 0)
     doc.take_bounds(proof)
     assert doc.plan is not None
     assert verify(doc.plan) == ()
@@ -298,7 +299,7 @@ def test_claims_are_dropped_with_the_job_they_were_about() -> None:
     """A proof of the old job is not shown beside the new one."""
     doc = document()
     assert doc.project.proof.value > 0
-    hands.add_parts(doc, [part("foot", "Foot", (8, 4), 2)])
+    edit_parts.add_parts(doc, [part("foot", "Foot", (8, 4), 2)])
     assert doc.project.proof.bound == 0
     assert not doc.project.proof.proven
 
@@ -325,8 +326,8 @@ def test_a_dearer_layout_by_hand_loses_the_bound_on_cuts() -> None:
     """Fewest cuts were shown for the least price; at another price nothing is known."""
     doc = document()
     doc.take_bounds(with_least_cuts(doc.project.proof, 1))
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 0, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 0, 0)
     assert doc.project.proof.materials[0].least_cuts == 0
     assert doc.plan is not None
     assert verify(doc.plan) == ()
@@ -341,7 +342,7 @@ def test_least_sawing_is_said_of_the_planners_sheets_only() -> None:
     told = replace(proof, materials=(replace(material, least_sawing=True, best_remainder=True),))
     doc.adopt(replace(doc.plan, proof=told))
     assert sawing_words(doc.plan) == "least sawing proven, and the best offcut"
-    hands.wait_part(doc, "side", 1)
+    edit_layout.wait_part(doc, "side", 1)
     assert doc.plan is not None
     assert "least sawing" not in sawing_words(doc.plan)
     doc.undo_stack.undo()
@@ -353,8 +354,8 @@ def test_hand_layout_is_held_against_the_bound() -> None:
     doc = document()
     proof = doc.project.proof
     assert (proof.goal, proof.value) == (Goal.LEAST_PRICE, 5200)
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 0, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 0, 0)
     assert doc.project.proof.value == 2 * 5200
     assert doc.project.proof.bound == proof.bound
     assert not doc.project.proof.proven
@@ -365,7 +366,7 @@ def test_modified_follows_what_is_on_disk(tmp_path: Path) -> None:
     doc = document()
     doc.saved(doc.project, tmp_path / "a.ripfirst.json")
     assert not doc.modified
-    hands.rename_job(doc, "Other")
+    edit_job.rename_job(doc, "Other")
     assert doc.modified
     doc.undo_stack.undo()
     assert not doc.modified
@@ -375,25 +376,25 @@ def test_selection_forgets_what_is_gone() -> None:
     """A selected cut beyond the new sequence, and copies no longer needed, are let go."""
     doc = document()
     doc.selection.select_parts([("side", 4), ("side", 1)])
-    hands.edit_part(doc, replace(doc.job.part("side"), copies=2))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), copies=2))
     assert doc.selection.parts == {("side", 1)}
     assert doc.plan is not None
     doc.selection.select_cut(len(doc.plan.cuts))
-    hands.remove_parts(doc, ["side", "shelf"])
+    edit_parts.remove_parts(doc, ["side", "shelf"])
     assert doc.selection.cut is None
 
 
 def test_selected_cut_is_followed_to_its_new_number() -> None:
     """When a rip moves up, the cuts of a sheet behind it keep being selected under any number."""
     doc = document()
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 1, "2", 0, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "side", 1, "2", 0, 0)
     assert doc.plan is not None
     chosen = doc.plan.cuts[-1]
     assert chosen.sheet == "2"
     doc.selection.select_cut(chosen.number)
     first = doc.layout.sheets[0].placements[0]
-    hands.wait_part(doc, first.part, first.copy)
+    edit_layout.wait_part(doc, first.part, first.copy)
     assert doc.plan is not None
     assert doc.selection.cut is not None
     now = doc.plan.cuts[doc.selection.cut - 1]
@@ -425,7 +426,7 @@ def test_opened_layout_that_contradicts_its_tree_is_cut_anew() -> None:
 def test_grain_rule_sends_parts_that_lie_wrong_to_wait() -> None:
     """A part that may not lie along the grain any more leaves its sheet at once."""
     doc = document()
-    hands.set_grain_rule(doc, "shelf", GrainRule.ALONG_WIDTH)
+    edit_parts.set_grain_rule(doc, "shelf", GrainRule.ALONG_WIDTH)
     assert not any(key[0] == "shelf" for key in lying(doc))
     assert {w.part for w in doc.layout.waiting} == {"shelf"}
 
@@ -434,6 +435,6 @@ def test_row_with_an_error_is_left_out() -> None:
     """A part of a material without sheets does not keep the others from being planned."""
     doc = document()
     stray = Part(id="x", name="Stray", length=INCH, width=INCH, material="oak")
-    hands.add_parts(doc, [stray])
+    edit_parts.add_parts(doc, [stray])
     assert doc.plan is not None
     assert all(w.part != "x" for w in doc.layout.waiting)

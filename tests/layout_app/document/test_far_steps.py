@@ -1,7 +1,7 @@
 """Steps that lie far back keep no plan, and bring the same one back."""
 
 from layout_app.document import document as documents
-from layout_app.document import hands
+from layout_app.document import edit_layout
 from tests.layout_app.bench.two_sheets import document, inches
 
 
@@ -9,7 +9,7 @@ def moved(doc, times):
     """Move a shelf so often, onto places where it can be cut and where it cannot."""
     states = [doc.sawn]
     for index in range(times):
-        hands.move_part(doc, "shelf", 1, "1", inches(2 * index + 1), inches(20 - 3 * index))
+        edit_layout.move_part(doc, "shelf", 1, "1", inches(2 * index + 1), inches(20 - 3 * index))
         states.append(doc.sawn)
     return states
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_parts
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
 from layout_app.model.project import Project
@@ -49,7 +49,7 @@ def test_measuring_finishes_the_plan(doc: Document) -> None:
     """Both last cuts of the front come behind all that are ticked, and number onward."""
     assert doc.plan is not None
     made = len(doc.plan.cuts)
-    assert hands.measure(doc, "front", 20 * INCH + INCH // 8, 10 * INCH)
+    assert edit_parts.measure(doc, "front", 20 * INCH + INCH // 8, 10 * INCH)
     assert doc.plan is not None
     assert verify(doc.plan) == ()
     new = doc.plan.cuts[made:]
@@ -63,7 +63,7 @@ def test_measured_as_large_as_the_blank_needs_one_cut_or_none(doc: Document) -> 
     """A side that is measured as large as the blank needs no cut there."""
     assert doc.plan is not None
     made = len(doc.plan.cuts)
-    hands.measure(doc, "front", 20 * INCH + ALLOWANCE, 10 * INCH)
+    edit_parts.measure(doc, "front", 20 * INCH + ALLOWANCE, 10 * INCH)
     assert doc.plan is not None
     assert len(doc.plan.cuts) == made + 1
 
@@ -71,7 +71,7 @@ def test_measured_as_large_as_the_blank_needs_one_cut_or_none(doc: Document) -> 
 def test_blank_that_is_too_small_needs_new_stock(doc: Document, said: list[str]) -> None:
     """A front measured an inch longer than its blank is planned again; the ticks stay."""
     before = passes(doc.progress.ticked)
-    hands.measure(doc, "front", 21 * INCH + ALLOWANCE, 10 * INCH)
+    edit_parts.measure(doc, "front", 21 * INCH + ALLOWANCE, 10 * INCH)
     assert "is too small for L 21 1/4 × W 10 in as measured" in said[-1]
     assert "another blank is planned" in said[-1]
     assert ("front", 1) in {(one.part, one.copy) for one in doc.layout.waiting}
@@ -92,17 +92,17 @@ def test_blank_that_is_too_small_needs_new_stock(doc: Document, said: list[str])
 
 def test_finished_front_is_not_measured_again(doc: Document, said: list[str]) -> None:
     """Once its last cuts are ticked another measure would change them: it is refused."""
-    hands.measure(doc, "front", 20 * INCH, 10 * INCH)
+    edit_parts.measure(doc, "front", 20 * INCH, 10 * INCH)
     assert doc.plan is not None
     tick(doc, [cut.number for cut in doc.plan.cuts])
-    assert not hands.measure(doc, "front", 19 * INCH, 10 * INCH)
+    assert not edit_parts.measure(doc, "front", 19 * INCH, 10 * INCH)
     assert "is made, and this would change it" in said[-1]
 
 
 def test_measuring_is_undone_as_one_step(doc: Document) -> None:
     """Undo lets the front wait again; its blank was never touched."""
     before = doc.plan
-    hands.measure(doc, "front", 20 * INCH, 10 * INCH)
+    edit_parts.measure(doc, "front", 20 * INCH, 10 * INCH)
     doc.undo()
     assert doc.plan == before
 
@@ -112,5 +112,5 @@ def test_document_of_the_small_job_has_no_fit_part() -> None:
     doc = document()
     side = doc.job.part("side")
     assert side.fit_allowance == 0
-    hands.measure(doc, "side", 50 * INCH, 12 * INCH)
+    edit_parts.measure(doc, "side", 50 * INCH, 12 * INCH)
     assert doc.job.part("side").length == side.length

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout
 from layout_app.document.document import Document
 from layout_app.model.cut_order import is_in_order, same_parts, to_order, with_order
 from layout_app.model.sawing import Sawn, saw
@@ -49,11 +49,11 @@ def test_an_order_is_shown_and_no_undo_step(doc: Document) -> None:
 def test_the_other_mode_is_looked_for(doc: Document) -> None:
     """With another mode, or other limits of loose pieces, the order has to be looked for."""
     doc.adopt_order(sawn(doc))
-    hands.edit_shop(doc, replace(doc.job.shop, sawing=SawingOrder.BY_SETUP))
+    edit_job.edit_shop(doc, replace(doc.job.shop, sawing=SawingOrder.BY_SETUP))
     assert not is_in_order(doc.project)
     doc.adopt_order(sawn(doc))
     assert is_in_order(doc.project)
-    hands.edit_shop(doc, replace(doc.job.shop, loose=5))
+    edit_job.edit_shop(doc, replace(doc.job.shop, loose=5))
     assert not is_in_order(doc.project)
 
 
@@ -61,7 +61,7 @@ def test_a_part_moved_by_hand_asks_for_an_order(doc: Document) -> None:
     """What lies elsewhere is another job for the saw; letting a part wait is too."""
     doc.adopt_order(sawn(doc))
     one = doc.layout.sheets[0].placements[0]
-    hands.wait_part(doc, one.part, one.copy)
+    edit_layout.wait_part(doc, one.part, one.copy)
     assert not is_in_order(doc.project)
     assert doc.layout.least_changes == -1
 
@@ -70,7 +70,7 @@ def test_an_order_of_something_else_is_not_shown(doc: Document) -> None:
     """An answer that comes after a change is dropped, and has to be asked for anew."""
     late = sawn(doc)
     one = doc.layout.sheets[0].placements[0]
-    hands.wait_part(doc, one.part, one.copy)
+    edit_layout.wait_part(doc, one.part, one.copy)
     now = doc.project
     assert not same_parts(now.layout, late.project.layout)
     assert not doc.adopt_order(late)

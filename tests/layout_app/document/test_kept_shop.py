@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
 from layout_app.model.project import Project
@@ -84,7 +84,7 @@ def test_a_changed_shop_is_kept_for_new_projects(qtbot: QtBot, tmp_path: Path) -
     """It is written, the next window begins with it, and so does the next new project."""
     path = tmp_path / "settings" / "shop.json"
     made = window(qtbot, path)
-    hands.edit_shop(made.document, MINE)
+    edit_job.edit_shop(made.document, MINE)
     close(made)
     assert read_shop(path) == MINE
     other = window(qtbot, path)
@@ -100,7 +100,7 @@ def test_a_project_keeps_its_own_shop(opened: MainWindow) -> None:
     """Opening it changes neither its shop nor the one that is kept."""
     assert opened.document.job.shop == THEIRS
     assert opened.kept.shop == MINE
-    hands.rename_job(opened.document, "Still theirs")
+    edit_job.rename_job(opened.document, "Still theirs")
     assert opened.kept.shop == MINE
 
 
@@ -123,7 +123,7 @@ def test_use_my_shop_is_one_step(opened: MainWindow) -> None:
 def test_a_change_here_becomes_my_shop_and_undo_brings_mine_back(opened: MainWindow) -> None:
     """What is changed in another shop is kept; taken back, mine is mine again; redone, not."""
     changed = replace(THEIRS, overhang=300 * MM)
-    hands.edit_shop(opened.document, changed)
+    edit_job.edit_shop(opened.document, changed)
     assert opened.kept.shop == changed
     opened.document.undo_stack.undo()
     assert opened.kept.shop == MINE
@@ -144,7 +144,7 @@ def test_this_shop_can_be_made_mine(opened: MainWindow) -> None:
 def test_a_wrong_shop_is_never_kept(opened: MainWindow) -> None:
     """A guide that can be set to nothing stays in its project."""
     wrong = replace(THEIRS, guide=Span(least=2, most=1))
-    hands.edit_shop(opened.document, wrong)
+    edit_job.edit_shop(opened.document, wrong)
     strip = opened.findChild(KeptStrip)
     assert strip is not None
     assert strip.keep.isHidden()
@@ -155,7 +155,7 @@ def test_a_maker_who_was_quicker_than_the_disk_is_heard(qtbot: QtBot) -> None:
     """What was changed before the file was read is not written over by it."""
     doc = Document()
     kept = KeptShop(doc, doc)
-    hands.edit_shop(doc, THEIRS)
+    edit_job.edit_shop(doc, THEIRS)
     kept.recall(MINE)
     assert kept.shop == THEIRS
     doc.undo_stack.clear()
@@ -202,7 +202,7 @@ def test_a_folder_that_cannot_be_written_is_said(qtbot: QtBot, tmp_path: Path) -
     (tmp_path / "settings").write_text("in the way")
     made = window(qtbot, tmp_path / "settings" / "shop.json")
     with qtbot.waitSignal(made.files.failed) as failed:
-        hands.edit_shop(made.document, MINE)
+        edit_job.edit_shop(made.document, MINE)
     assert failed.args is not None
     assert "cannot be written" in failed.args[0]
     assert made.kept.shop == MINE

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
 from layout_app.look.theme import Theme
@@ -21,7 +21,7 @@ SHORT = (Rail(length=60 * INCH),)
 
 def shorten(doc: Document) -> Document:
     """Give the shop one rail that reaches 50 in, of sheets L 96 × W 48."""
-    hands.edit_shop(doc, replace(doc.job.shop, rails=SHORT, overhang=10 * INCH))
+    edit_job.edit_shop(doc, replace(doc.job.shop, rails=SHORT, overhang=10 * INCH))
     return doc
 
 
@@ -69,7 +69,7 @@ def test_limits_of_carrying_and_holding_are_said_too(qtbot: QtBot) -> None:
     """With 30 in to carry the rail and 95 in to hold, blocks of strips break both."""
     del qtbot
     doc = begun()
-    hands.edit_shop(doc, replace(doc.job.shop, carry=30 * INCH, hold=95 * INCH))
+    edit_job.edit_shop(doc, replace(doc.job.shop, carry=30 * INCH, hold=95 * INCH))
     assert doc.plan is not None
     limits = {one.limit for one in beyond_limits(doc.plan, doc.job.shop)}
     assert limits == {Limit.CARRY, Limit.HOLD}
@@ -84,7 +84,7 @@ def test_a_limit_that_is_lifted_gives_the_better_plan_back(qtbot: QtBot) -> None
     del qtbot
     doc = shorten(document())
     doc.adopt(planned(doc.job))
-    hands.edit_shop(doc, replace(doc.job.shop, rails=()))
+    edit_job.edit_shop(doc, replace(doc.job.shop, rails=()))
     doc.adopt(planned(doc.job))
     assert doc.plan is not None
     assert doc.plan.cuts[0].kind is CutKind.RIP

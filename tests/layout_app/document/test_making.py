@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.bench.carrying import Carrying
 from layout_app.bench.drawing_part import DrawingPart
-from layout_app.document import hands, making
+from layout_app.document import edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
 from layout_app.model import layout_edits
 from layout_app.planner.aside import QUIET_MS, without_sheet
@@ -59,12 +59,12 @@ def test_a_drawn_part_is_a_row_and_lies_there(doc: Document) -> None:
     """One step adds the row, of the sheet's material, and its copy; undo takes both."""
     before = doc.project
     sheet, rect = free_corner(doc)
-    new = making.draw_part(doc, sheet, rect)
+    new = edit_parts.draw_part(doc, sheet, rect)
     part, lies = doc.job.part(new), layout_edits.find(doc.layout, (new, 1))
     stock = doc.job.stock_row(doc.layout.sheets[0].stock)
     assert (part.length, part.width, part.copies) == (80 * MM, 60 * MM, 1)
     assert part.material == stock.material
-    assert part.grain_rule is making.RULES[stock.grain]
+    assert part.grain_rule is edit_parts.RULES[stock.grain]
     assert lies is not None
     assert lies.rect == rect
     assert doc.undo_stack.count() == 1
@@ -74,7 +74,7 @@ def test_a_drawn_part_is_a_row_and_lies_there(doc: Document) -> None:
 
 def test_the_grain_of_a_drawn_part_runs_as_it_lies() -> None:
     """A rule for each grain of a sheet, and none where there is no grain."""
-    assert set(making.RULES.values()) == set(GrainRule)
+    assert set(edit_parts.RULES.values()) == set(GrainRule)
 
 
 def test_a_duplicate_is_one_more_copy_where_it_fits(doc: Document) -> None:
@@ -82,7 +82,7 @@ def test_a_duplicate_is_one_more_copy_where_it_fits(doc: Document) -> None:
     before = doc.project
     part = SHELF_1[0]
     copies = doc.job.part(part).copies
-    assert making.duplicate(doc, [SHELF_1])
+    assert edit_parts.duplicate(doc, [SHELF_1])
     assert doc.job.part(part).copies == copies + 1
     new = layout_edits.find(doc.layout, (part, copies + 1))
     waits = (part, copies + 1) in {(one.part, one.copy) for one in doc.layout.waiting}
@@ -97,7 +97,7 @@ def test_a_duplicate_is_one_more_copy_where_it_fits(doc: Document) -> None:
 def test_what_lay_on_a_sheet_that_is_removed_waits(doc: Document) -> None:
     """The sheet is gone, its parts wait as if they had been sent; undo lays them again."""
     before, sheet = doc.project, doc.layout.sheets[0]
-    assert making.remove_sheet(doc, sheet.id)
+    assert edit_layout.remove_sheet(doc, sheet.id)
     assert sheet.id not in {one.id for one in doc.layout.sheets}
     sent = {(one.part, one.copy) for one in doc.layout.waiting if one.sent}
     assert {(one.part, one.copy) for one in sheet.placements} <= sent
@@ -107,19 +107,19 @@ def test_what_lay_on_a_sheet_that_is_removed_waits(doc: Document) -> None:
 
 def test_a_sheet_with_something_held_is_not_removed(doc: Document) -> None:
     """It is said what holds it, and nothing changes."""
-    hands.hold_sheet(doc, doc.layout.sheets[0].id)
+    edit_locks.hold_sheet(doc, doc.layout.sheets[0].id)
     before, said = doc.project, []
     doc.said.connect(said.append)
-    assert not making.remove_sheet(doc, doc.layout.sheets[0].id)
+    assert not edit_layout.remove_sheet(doc, doc.layout.sheets[0].id)
     assert doc.project == before
     assert said
 
 
 def test_an_empty_sheet_is_removed(doc: Document) -> None:
     """A sheet laid out by mistake goes again."""
-    hands.add_sheet(doc, doc.job.stock[0].id)
+    edit_layout.add_sheet(doc, doc.job.stock[0].id)
     empty = doc.layout.sheets[-1].id
-    assert making.remove_sheet(doc, empty)
+    assert edit_layout.remove_sheet(doc, empty)
     assert empty not in {one.id for one in doc.layout.sheets}
 
 
@@ -230,11 +230,11 @@ def test_only_one_sheet_is_left_to_plan_when_it_is_tidied(doc: Document) -> None
 def tidied_while_held(window: MainWindow) -> str:
     """Drag a part, and let the planner answer meanwhile for a sheet that can be tidied."""
     doc = window.document
-    hands.add_sheet(doc, doc.layout.sheets[0].stock)
+    edit_layout.add_sheet(doc, doc.layout.sheets[0].stock)
     sheet = doc.layout.sheets[-1].id
     usable = doc.job.stock_row(doc.layout.sheets[-1].stock).usable
-    assert hands.move_part(doc, *SHELF_1, sheet, usable.x + 100 * MM, usable.y + 100 * MM)
-    assert hands.move_part(doc, *SHELF_1, sheet, usable.x, usable.y)
+    assert edit_layout.move_part(doc, *SHELF_1, sheet, usable.x + 100 * MM, usable.y + 100 * MM)
+    assert edit_layout.move_part(doc, *SHELF_1, sheet, usable.x, usable.y)
     better = doc.sawn
     doc.undo()
     assert window.tidying.tidy(sheet)
@@ -268,7 +268,7 @@ def test_a_tidied_sheet_is_dropped_when_the_hand_changes_something(
     """The planner's answer is about a layout that is gone: only the maker's step is taken."""
     doc, view = window.document, window.bench
     tidied_while_held(window)
-    assert hands.wait_part(doc, *SHELF_1)
+    assert edit_layout.wait_part(doc, *SHELF_1)
     project = doc.project
     view.hand.cancel()
     qtbot.wait(50)
@@ -282,7 +282,7 @@ def test_a_closed_window_starts_no_planner(qtbot: QtBot) -> None:
     window = MainWindow(document(), planner=silent_planner())
     qtbot.addWidget(window)
     window.show()
-    hands.add_sheet(window.document, window.document.job.stock[0].id)
+    edit_layout.add_sheet(window.document, window.document.job.stock[0].id)
     close(window)
     window.document.layout_changed.emit()
     qtbot.wait(2 * QUIET_MS)
@@ -296,10 +296,10 @@ def test_tidying_and_the_offer_in_the_real_window(qtbot: QtBot) -> None:
     window.show()
     doc = window.document
     least = len(doc.layout.sheets)
-    hands.add_sheet(doc, doc.layout.sheets[0].stock)
+    edit_layout.add_sheet(doc, doc.layout.sheets[0].stock)
     extra = doc.layout.sheets[-1].id
     usable = doc.job.stock_row(doc.layout.sheets[-1].stock).usable
-    assert hands.move_part(doc, *SHELF_1, extra, usable.x + 100 * MM, usable.y + 100 * MM)
+    assert edit_layout.move_part(doc, *SHELF_1, extra, usable.x + 100 * MM, usable.y + 100 * MM)
     qtbot.waitUntil(lambda: bool(window.offering.sentence), timeout=WAIT_MS)
     assert window.status.offer.isVisible()
     before = doc.project

@@ -7,9 +7,9 @@ from PySide6.QtCore import QEvent, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
-from layout_app.document.swap import swap_parts
+from layout_app.document.edit_layout import swap_parts
 from layout_app.model import layout_edits
 from layout_app.window.main_window import MainWindow
 from shared.parts import GrainRule
@@ -25,7 +25,7 @@ def doc() -> Iterator[Document]:
     """Return a document with two sheets, no part of it held to the grain."""
     made = document()
     for part in made.job.parts:
-        hands.set_grain_rule(made, part.id, GrainRule.EITHER)
+        edit_parts.set_grain_rule(made, part.id, GrainRule.EITHER)
     made.undo_stack.clear()
     yield made
     made.undo_stack.clear()
@@ -41,7 +41,7 @@ def lies(doc: Document, key: tuple[str, int]) -> tuple[str, int, int, bool]:
 def test_several_parts_turn_as_one_step(doc: Document) -> None:
     """Both lie the other way, and one step takes both back."""
     before = doc.project
-    assert hands.turn_parts(doc, [SHELF_1, SIDE_2])
+    assert edit_layout.turn_parts(doc, [SHELF_1, SIDE_2])
     assert lies(doc, SHELF_1)[3]
     assert lies(doc, SIDE_2)[3]
     assert doc.undo_stack.count() == 1
@@ -52,10 +52,10 @@ def test_several_parts_turn_as_one_step(doc: Document) -> None:
 def test_parts_that_may_not_turn_leave_no_step(doc: Document) -> None:
     """Nothing is turned, nothing is to be undone, and it is said why."""
     for part in ("side", "shelf"):
-        hands.set_grain_rule(doc, part, GrainRule.ALONG_LENGTH)
+        edit_parts.set_grain_rule(doc, part, GrainRule.ALONG_LENGTH)
     count, said = doc.undo_stack.count(), []
     doc.said.connect(said.append)
-    assert not hands.turn_parts(doc, [SHELF_1, SIDE_2])
+    assert not edit_layout.turn_parts(doc, [SHELF_1, SIDE_2])
     assert doc.undo_stack.count() == count
     assert said
 
@@ -79,8 +79,8 @@ def test_swapped_parts_turn_where_they_fit_only_so(doc: Document) -> None:
     The shelf lies turned at the end of the sheet, 96 - 12 = 84, alone in its column; the side that
     takes its place would reach over the edge as it lies.
     """
-    hands.wait_parts(doc, [SIDE_2])
-    hands.move_part(doc, *SHELF_1, "1", inches(84), 0, True)
+    edit_layout.wait_parts(doc, [SIDE_2])
+    edit_layout.move_part(doc, *SHELF_1, "1", inches(84), 0, True)
     assert swap_parts(doc, SHELF_1, SIDE_1)
     assert lies(doc, SIDE_1) == ("1", inches(84), 0, True)
     assert doc.problems == {}
@@ -88,14 +88,14 @@ def test_swapped_parts_turn_where_they_fit_only_so(doc: Document) -> None:
 
 def test_a_part_that_waits_changes_no_place(doc: Document) -> None:
     """What lies nowhere has no place to give."""
-    hands.wait_part(doc, *SHELF_1)
+    edit_layout.wait_part(doc, *SHELF_1)
     assert not swap_parts(doc, SHELF_1, SIDE_2)
     assert not swap_parts(doc, SIDE_2, SIDE_2)
 
 
 def test_a_held_part_changes_no_place(doc: Document) -> None:
     """It is said what holds it."""
-    hands.hold_sheet(doc, lies(doc, SIDE_2)[0])
+    edit_locks.hold_sheet(doc, lies(doc, SIDE_2)[0])
     before, said = doc.project, []
     doc.said.connect(said.append)
     assert not swap_parts(doc, SHELF_1, SIDE_2)

@@ -10,9 +10,10 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_parts
 from layout_app.document.document import Document
-from layout_app.document.mistake_commands import TICKED_SINCE, plan_the_rest
+from layout_app.document.edit import TICKED_SINCE
+from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick
 from layout_app.model.pieces_on_hand import Kind, Thing, things
 from layout_app.model.project import Project
@@ -225,7 +226,7 @@ def test_blank_of_a_fit_part_stays_reserved(qtbot: QtBot) -> None:
     assert {(one.part, one.copy) for one in doc.layout.finished} == {("side", 1), ("side", 2)}
     assert [sheet.id for sheet in doc.layout.sheets] == [blank.name]
     measured = replace(front, measured_length=20 * INCH, measured_width=10 * INCH)
-    hands.edit_part(doc, measured)
+    edit_parts.edit_part(doc, measured)
     assert doc.plan is not None
     assert verify(doc.plan) == ()
     assert [cut.size for cut in doc.plan.cuts] == [20 * INCH, 10 * INCH]
@@ -237,7 +238,7 @@ def test_finished_part_of_another_size_is_needed_again(doc: Document) -> None:
     plan_the_rest(doc, {})
     assert doc.layout.finished
     side = doc.job.part("side")
-    hands.edit_part(doc, replace(side, length=41 * INCH))
+    edit_parts.edit_part(doc, replace(side, length=41 * INCH))
     assert doc.layout.finished == ()
     assert ("side", 1) in {(one.part, one.copy) for one in doc.layout.waiting}
 

@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 
 from layout_app.document.document import Document
-from layout_app.document.order_commands import move_cut, restore_order
+from layout_app.document.edit_cut_order import move_cut, restore_order
 from layout_app.model.move_cut import Moving
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw

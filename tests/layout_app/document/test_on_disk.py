@@ -8,7 +8,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app.cli.order import in_order
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
 from layout_app.model.locks import asked
@@ -73,7 +73,7 @@ def test_an_order_found_on_opening_is_no_change(doc: Document) -> None:
 def test_an_edit_is_a_change_until_it_is_undone(doc: Document) -> None:
     """Undo leads back to what was opened, with the plan made of it."""
     doc.adopt(planned(doc.job))
-    hands.rename_job(doc, "Other")
+    edit_job.rename_job(doc, "Other")
     assert doc.modified
     assert not doc.plan_is_new
     doc.undo()
@@ -81,8 +81,8 @@ def test_an_edit_is_a_change_until_it_is_undone(doc: Document) -> None:
 
 
 CHANGES_BY_HAND: tuple[Callable[[Document], object], ...] = (
-    lambda doc: hands.rename_job(doc, "Other"),
-    hands.plan,
+    lambda doc: edit_job.rename_job(doc, "Other"),
+    edit_layout.plan,
     lambda doc: doc.note_on_paper(),
 )
 
@@ -132,8 +132,8 @@ def test_ticks_are_a_change(doc: Document) -> None:
 def test_what_is_yours_is_never_taken_for_planning(doc: Document) -> None:
     """A part laid by hand, though planned around afterwards, is asked about."""
     doc.adopt(planned(doc.job))
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 0, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 0, 0)
     assert asked(doc.project).kept
     doc.adopt(planned(doc.job))
     assert doc.modified
@@ -171,7 +171,7 @@ def test_a_file_without_a_plan_opens_and_closes_without_a_question(
     window.paper_work.copy_sheet()
     window.when_kept(lambda: done.append("closed"))
     assert window.bar.sentence == PLAN_ON_PAPER
-    hands.rename_job(doc, "Other")
+    edit_job.rename_job(doc, "Other")
     window.when_kept(lambda: done.append("closed"))
     assert window.bar.sentence == CHANGES
     assert done == ["closed"]

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from layout_app.cli import main as cli
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout, edit_locks
 from layout_app.document.document import Document
 from layout_app.model.carry_over import opened
 from layout_app.model.feasibility import GOOD, judge
@@ -47,7 +47,7 @@ def sheet(job: Job, **changes: Any) -> Stock:
 def shown(**changes: Any) -> Document:
     """Return the planned document of the small job, its sheet edited."""
     doc = document()
-    assert hands.edit_stock(doc, sheet(doc.job, **changes))
+    assert edit_job.edit_stock(doc, sheet(doc.job, **changes))
     return doc
 
 
@@ -80,7 +80,7 @@ def test_diagonals_raise_the_trims_and_undo_lowers_them() -> None:
 def test_a_new_kerf_moves_the_squaring_trim() -> None:
     """A trim that squares holds a kerf, so it follows the saw."""
     doc = shown(diagonals=EIGHTH)
-    hands.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 16))
+    edit_job.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 16))
     # 0.0699 + 0.0625 + 0.0787 = 0.2111 in, which makes 14/64
     assert doc.job.stock_row("full").trims == replace(SQUARED, start=14 * INCH // 64)
 
@@ -88,9 +88,9 @@ def test_a_new_kerf_moves_the_squaring_trim() -> None:
 def test_a_sheet_that_is_square_after_all_has_its_own_trims() -> None:
     """Emptying the difference brings back what was wanted before it."""
     doc = shown(trims=Trims(near=INCH // 4))
-    hands.edit_stock(doc, sheet(doc.job, diagonals=EIGHTH))
+    edit_job.edit_stock(doc, sheet(doc.job, diagonals=EIGHTH))
     assert doc.job.stock_row("full").trims == replace(SQUARED, near=INCH // 4)
-    hands.edit_stock(doc, sheet(doc.job, diagonals=0))
+    edit_job.edit_stock(doc, sheet(doc.job, diagonals=0))
     assert doc.job.stock_row("full").trims == Trims(near=INCH // 4)
 
 
@@ -134,7 +134,7 @@ def test_a_density_asks_for_no_planning() -> None:
     """What a sheet weighs does not change how it is sawn: the plan stays."""
     doc = document()
     before = doc.layout
-    hands.edit_stock(doc, sheet(doc.job, density=680))
+    edit_job.edit_stock(doc, sheet(doc.job, density=680))
     assert doc.layout == before
     assert doc.plan is not None
     assert all(one.density == 680 for one in doc.plan.sheets)
@@ -166,7 +166,7 @@ def test_your_own_sheet_is_cut_again_when_the_place_is_good() -> None:
     """Taking the bad place away gives the sheet its cuts back."""
     doc = Document(laid((KNOT,)))
     assert doc.plan is None
-    hands.edit_stock(doc, sheet(doc.job, no_go=()))
+    edit_job.edit_stock(doc, sheet(doc.job, no_go=()))
     assert doc.plan is not None
     assert not doc.problems
 
@@ -174,9 +174,9 @@ def test_your_own_sheet_is_cut_again_when_the_place_is_good() -> None:
 def test_your_own_sheet_loses_its_cuts_to_a_bad_place() -> None:
     """Marking a place under a part of a sheet that is yours leaves the part, without cuts."""
     doc = Document(laid(()))
-    hands.move_part(doc, "side", 1, "1", 2 * INCH, 0)
+    edit_layout.move_part(doc, "side", 1, "1", 2 * INCH, 0)
     assert doc.plan is not None
-    hands.edit_stock(doc, sheet(doc.job, no_go=(KNOT,)))
+    edit_job.edit_stock(doc, sheet(doc.job, no_go=(KNOT,)))
     assert doc.plan is None
     assert [len(one.placements) for one in doc.layout.sheets] == [1]
     assert "damaged corner" in doc.problems["1"]
@@ -195,9 +195,9 @@ def test_a_hold_on_a_bad_place_is_suspended() -> None:
     """A held part that comes to lie on a bad place is not held now, and the reason is said."""
     doc = document()
     one = doc.layout.sheets[0].placements[0]
-    hands.hold(doc, Scope.PART, [(one.part, one.copy)])
+    edit_locks.hold(doc, Scope.PART, [(one.part, one.copy)])
     there = NoGo(x=one.x, y=one.y, length=INCH, width=INCH)
-    hands.edit_stock(doc, sheet(doc.job, no_go=(there,)))
+    edit_job.edit_stock(doc, sheet(doc.job, no_go=(there,)))
     assert not doc.held.in_force
     assert len(doc.held.suspended) == 1
 

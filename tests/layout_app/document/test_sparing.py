@@ -6,8 +6,9 @@ import pytest
 from PySide6.QtCore import QObject
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
-from layout_app.document.document import Consequence, Document
+from layout_app.document import edit_parts
+from layout_app.document.document import Document
+from layout_app.document.edit import Consequence
 from layout_app.document.ticks import tick
 from layout_app.model.project import Project
 from layout_app.model.sparing import Sparing, untouched
@@ -81,7 +82,7 @@ def test_a_change_of_one_size_keeps_the_other_sheets(owner: QObject, length: int
     doc, planner, planning = desk(owner)
     touched = on(doc, "top")
     others = {sheet.id: sheet for sheet in doc.layout.sheets if sheet.id != touched}
-    hands.edit_part(doc, replace(doc.job.part("top"), length=length * INCH))
+    edit_parts.edit_part(doc, replace(doc.job.part("top"), length=length * INCH))
     assert planner.spared == [frozenset(others)]
     assert {one.id: one for one in doc.layout.sheets if one.id in others} == others
     assert doc.plan is not None
@@ -98,7 +99,7 @@ def test_what_no_longer_fits_takes_the_least_filled_sheet_too(owner: QObject) ->
     doc, planner, _ = desk(owner, job)
     before = price(doc.plan)
     assert on(doc, "rail") == on(doc, "door")
-    hands.edit_part(doc, replace(doc.job.part("rail"), width=6 * INCH))
+    edit_parts.edit_part(doc, replace(doc.job.part("rail"), width=6 * INCH))
     slats = on(doc, "slat")
     assert slats in planner.spared[0]
     assert slats not in planner.spared[1]
@@ -112,8 +113,8 @@ def test_new_copies_may_need_any_sheet() -> None:
     doc.adopt(planned(doc.job))
     heard: list[Consequence] = []
     doc.edited.connect(heard.append)
-    hands.edit_part(doc, replace(doc.job.part("slat"), copies=5))
-    hands.edit_part(doc, replace(doc.job.part("slat"), copies=3))
+    edit_parts.edit_part(doc, replace(doc.job.part("slat"), copies=5))
+    edit_parts.edit_part(doc, replace(doc.job.part("slat"), copies=3))
     assert heard == [Consequence.PLAN_ANEW, Consequence.PLAN_TOUCHED]
 
 
@@ -126,7 +127,7 @@ def test_a_second_change_plans_on_what_the_first_had_begun() -> None:
     under_way = Sparing(
         sheets=frozenset({on(doc, "base"), on(doc, "slat")}), before=doc.plan, job=doc.job
     )
-    hands.edit_part(doc, replace(doc.job.part("slat"), length=41 * INCH))
+    edit_parts.edit_part(doc, replace(doc.job.part("slat"), length=41 * INCH))
     found = untouched(doc.before_edit, doc.project, under_way)
     assert found is not None
     assert found.sheets == {on(doc, "base")}
@@ -141,7 +142,7 @@ def test_a_shorter_part_after_ticks_costs_no_sheet_and_moves_nothing(owner: QObj
     tick(doc, range(1, first + 1))
     before, ticked = price(doc.plan), doc.progress.ticked
     corners = {(p.part, p.copy): (p.sheet, p.x, p.y) for p in doc.plan.placements}
-    hands.edit_part(doc, replace(doc.job.part("slat"), length=39 * INCH, width=9 * INCH))
+    edit_parts.edit_part(doc, replace(doc.job.part("slat"), length=39 * INCH, width=9 * INCH))
     assert planner.spared == []
     assert doc.plan is not None
     assert {(p.part, p.copy): (p.sheet, p.x, p.y) for p in doc.plan.placements} == corners

@@ -9,7 +9,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from layout_app.cli.main import ALL_PLANNED, main
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
 from layout_app.document.ticks import missing_before, next_open, tick, ticked_after, untick
 from layout_app.look.theme import Theme
@@ -83,7 +83,7 @@ def test_new_parts_number_onward(doc: Document) -> None:
     """Parts typed in after two ticks come behind; the ticked cuts are what they were."""
     tick(doc, [1, 2])
     before = cuts_made(doc)
-    hands.add_parts(doc, [more_parts()])
+    edit_parts.add_parts(doc, [more_parts()])
     doc.adopt(planned_around(doc))
     assert doc.plan is not None
     assert verify(doc.plan) == ()
@@ -100,7 +100,7 @@ def planned_around(doc: Document) -> Plan | None:
 def test_kerf_cannot_change_under_a_cut_that_is_made(doc: Document, said: list[str]) -> None:
     """A wider kerf is refused with the number of the cut, and is no undo step."""
     tick(doc, [1])
-    assert not hands.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 16))
+    assert not edit_job.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 16))
     assert said[-1].startswith("Cut 1 on sheet 1 is made, and this would change it: untick it")
     assert doc.job.shop.kerf == INCH // 8
     assert doc.undo_stack.count() == 0
@@ -110,25 +110,25 @@ def test_row_of_a_begun_sheet_cannot_change(doc: Document, said: list[str]) -> N
     """Trims, size and the row itself stay while a cut of the sheet is made; its price may go."""
     tick(doc, [1])
     (row,) = doc.job.stock
-    assert not hands.edit_stock(doc, replace(row, trims=replace(row.trims, near=INCH)))
-    assert not hands.remove_stock(doc, [row.id])
+    assert not edit_job.edit_stock(doc, replace(row, trims=replace(row.trims, near=INCH)))
+    assert not edit_job.remove_stock(doc, [row.id])
     assert len(said) >= 2
-    assert hands.edit_stock(doc, replace(row, price=6000))
+    assert edit_job.edit_stock(doc, replace(row, price=6000))
 
 
 def test_hand_cannot_move_what_a_made_cut_sawed_off(doc: Document, said: list[str]) -> None:
     """A narrower strip cannot come before one that is ripped; those behind still may move."""
     tick(doc, [1])
-    assert not hands.move_rip(doc, "1", 2, 0)
+    assert not edit_layout.move_rip(doc, "1", 2, 0)
     assert "Cut 1 on sheet 1 is made" in said[-1]
-    assert hands.move_rip(doc, "1", 1, 2)
+    assert edit_layout.move_rip(doc, "1", 1, 2)
     assert doc.plan is not None
     assert verify(doc.plan) == ()
 
 
 def test_undo_across_an_edit_before_the_ticks_is_refused(doc: Document, said: list[str]) -> None:
     """Undo would bring a plan with other cuts back: it is refused, and the step stays."""
-    hands.move_rip(doc, "1", 2, 0)
+    edit_layout.move_rip(doc, "1", 2, 0)
     tick(doc, [1])
     before = cuts_made(doc)
     doc.undo()
@@ -142,7 +142,7 @@ def test_undo_across_an_edit_before_the_ticks_is_refused(doc: Document, said: li
 
 def test_ticks_stand_outside_undo(doc: Document) -> None:
     """Undo of an edit leaves the ticks that were made after it."""
-    hands.rename_job(doc, "Bookcase")
+    edit_job.rename_job(doc, "Bookcase")
     tick(doc, [1, 2])
     doc.undo()
     assert doc.job.name == "Trial"
@@ -156,7 +156,7 @@ def test_numbers_hold_when_a_later_cut_is_ticked(doc: Document) -> None:
     assert doc.plan is not None
     tick(doc, [1, 2, 4])
     before = cuts_made(doc)
-    hands.add_parts(doc, [more_parts()])
+    edit_parts.add_parts(doc, [more_parts()])
     doc.adopt(planned_around(doc))
     assert cuts_made(doc) == before
 
@@ -177,7 +177,7 @@ def test_ticks_survive_the_file(doc: Document, tmp_path: Path) -> None:
     save_project(path, doc.project)
     again = Document(read_project(path))
     assert again.progress == doc.progress
-    assert not hands.edit_shop(again, replace(again.job.shop, kerf=0))
+    assert not edit_job.edit_shop(again, replace(again.job.shop, kerf=0))
 
 
 def test_file_with_a_tick_of_no_cut_is_refused(doc: Document, tmp_path: Path) -> None:
@@ -275,7 +275,7 @@ def test_a_question_goes_when_its_numbers_mean_other_cuts(
     QTest.keyClick(panel.cards, Qt.Key.Key_Space)
     question = panel.ticking.question(panel.cards)
     assert question is not None
-    hands.wait_part(doc, "side", 1)
+    edit_layout.wait_part(doc, "side", 1)
     assert panel.ticking.question(panel.cards) is None
     assert not question.isVisible()
     assert doc.progress.made == ()
@@ -286,7 +286,7 @@ def test_a_question_stays_when_the_cuts_do(panel: SequencePanel, doc: Document) 
     """A hold changes the layout and no cut."""
     doc.selection.select_cut(4)
     QTest.keyClick(panel.cards, Qt.Key.Key_Space)
-    hands.hold_sheet(doc, "1")
+    edit_locks.hold_sheet(doc, "1")
     assert panel.ticking.question(panel.cards) is not None
 
 

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from pytestqt.qtbot import QtBot
 
 from layout_app.cli.main import main
-from layout_app.document import hands
+from layout_app.document import edit_parts
 from layout_app.document.document import Document
 from layout_app.model.broken_sets import breaks, broken_sets
 from layout_app.model.carry_over import with_waiting
@@ -212,8 +212,8 @@ def test_a_group_that_is_typed_later_is_planned_whole(window: MainWindow, qtbot:
     loose = loose_job()
     window.document.open(Project(job=loose), None)
     window.document.adopt(planned(loose))
-    hands.edit_part(window.document, replace(loose.part("front"), group="fronts"))
-    hands.set_columns(window.document, "fronts", 4)
+    edit_parts.edit_part(window.document, replace(loose.part("front"), group="fronts"))
+    edit_parts.set_columns(window.document, "fronts", 4)
     qtbot.waitUntil(lambda: is_whole(window), timeout=WAIT_MS)
     assert window.document.undo_stack.index() == 2
     qtbot.waitUntil(lambda: not window.planning.at_work, timeout=WAIT_MS)

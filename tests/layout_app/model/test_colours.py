@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from layout_app.bench.drawings import Drawings
-from layout_app.document import hands
+from layout_app.document import edit_parts
 from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.model.tints import Tints
@@ -68,8 +68,8 @@ def test_bench_and_cards_show_them_alike() -> None:
     """With the shelves gone, sides have the tint they had, on the bench and on their cards."""
     doc = document()
     before = dict(doc.tints)
-    hands.remove_parts(doc, ["side"])
-    hands.add_parts(doc, [replace(small_job().part("side"), id="new", name="New")])
+    edit_parts.remove_parts(doc, ["side"])
+    edit_parts.add_parts(doc, [replace(small_job().part("side"), id="new", name="New")])
     doc.adopt(planned(doc.job))
     assert {wide: doc.tints[wide] for wide in before if wide in doc.tints} == before
     drawing = Drawings(doc).of(doc.layout.sheets[0])

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_layout
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
 from layout_app.look.theme import Theme
@@ -39,8 +39,8 @@ def test_card_says_what_falls_away() -> None:
     the 20 in less a kerf before the side, one behind it. Kept: 300 mm by 100 mm and more.
     """
     doc = Document(Project(job=small_job()))
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 2, "1", 20 * INCH, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "side", 2, "1", 20 * INCH, 0)
     assert doc.plan is not None
     cards = cards_of([doc.plan], doc.job)
     assert [(card.title, card.size, card.off, card.waste) for card in cards] == [

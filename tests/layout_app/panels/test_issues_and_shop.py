@@ -6,7 +6,7 @@ from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QComboBox, QWidget
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout, edit_parts
 from layout_app.document.document import Document
 from layout_app.look.style_sheet import style_sheet
 from layout_app.look.theme import Theme
@@ -25,7 +25,7 @@ from tests.layout_app.tables import LENGTH, doc_of, type_in
 def test_issue_leads_to_its_cell(left: LeftRegion) -> None:
     """A part without sheets is said below the tables, and a click leads to its material."""
     doc = doc_of(left)
-    hands.add_parts(doc, [Part(id="x", name="Stray", length=INCH, width=INCH, material="oak")])
+    edit_parts.add_parts(doc, [Part(id="x", name="Stray", length=INCH, width=INCH, material="oak")])
     left.tabs.setCurrentIndex(SHEETS)
     texts = [left.issues.item(i).text() for i in range(left.issues.count())]
     line = next(i for i, text in enumerate(texts) if "Stray" in text and "oak" in text)
@@ -39,7 +39,7 @@ def test_what_was_sent_to_wait_is_no_issue(qtbot: QtBot) -> None:
     doc = document()
     shown = IssuesList(doc, Theme.light())
     qtbot.addWidget(shown)
-    hands.wait_part(doc, "side", 1)
+    edit_layout.wait_part(doc, "side", 1)
     assert shown.isHidden()
     doc = Document(Project(job=only_one_sheet(small_job())))
     doc.adopt(planned(doc.job))
@@ -62,8 +62,8 @@ def test_issues_take_no_room_when_there_are_none(qtbot: QtBot) -> None:
     shown = IssuesList(doc, Theme.light())
     qtbot.addWidget(shown)
     assert shown.isHidden()
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 90 * INCH, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 90 * INCH, 0)
     assert not shown.isHidden()
     assert "Side 1" in shown.item(0).text()
 
@@ -112,10 +112,10 @@ def test_a_sound_sheet_is_never_marked_in_red(left: LeftRegion) -> None:
     left.setStyleSheet(style_sheet(Theme.light()))
     left.tabs.setCurrentIndex(SHEETS)
     shop = replace(doc.job.shop, lift_g=1_000)
-    hands.edit_shop(doc, shop)
-    hands.edit_stock(doc, replace(doc.job.stock[0], density=700))
+    edit_job.edit_shop(doc, shop)
+    edit_job.edit_stock(doc, replace(doc.job.stock[0], density=700))
     assert [left.issues.item(row).text()[0] for row in range(left.issues.count())] == ["?"]
     assert reds(left.issues) == reds(left.stock) == 0
-    hands.edit_stock(doc, replace(doc.job.stock[0], length=-1))
+    edit_job.edit_stock(doc, replace(doc.job.stock[0], length=-1))
     assert reds(left.issues) > 0
     assert reds(left.stock) > 0

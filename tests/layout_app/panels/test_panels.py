@@ -8,7 +8,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QComboBox
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_parts
 from layout_app.panels.entry import Entry, Field
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.part_card import grid_of, sums_of
@@ -318,8 +318,8 @@ def test_the_card_of_a_matched_part_sets_the_length_of_the_rows(
         bands=Bands(),
         group="Fronts",
     )
-    hands.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 8))
-    hands.add_parts(doc, [front])
+    edit_job.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 8))
+    edit_parts.add_parts(doc, [front])
     doc.selection.select_parts([("front", 1)])
     assert grid_of(doc.job, "Fronts")[1:] == [
         ("grid", "4 rows of 1"),
@@ -378,13 +378,13 @@ def test_selected_rows_and_copies_go_together(left: LeftRegion) -> None:
 def test_a_size_with_what_rounding_leaves_over_is_shown_whole(left: LeftRegion) -> None:
     """720 mm are 28 11/32 in and a little: its column grows, unless the maker has set it."""
     table, doc = left.parts, doc_of(left)
-    hands.edit_part(doc, replace(doc.job.part("side"), length=720 * MM, width=1111 * MM))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), length=720 * MM, width=1111 * MM))
     for place in (LENGTH, WIDTH):
         text = table.rows.index(1, place).data()
         assert len(text) > len("34 19/32")
         assert table.fontMetrics().horizontalAdvance(text) + 10 <= table.columnWidth(place)
     table.setColumnWidth(LENGTH, 40)
-    hands.edit_part(doc, replace(doc.job.part("side"), length=721 * MM))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), length=721 * MM))
     assert table.columnWidth(LENGTH) == 40
-    hands.edit_part(doc, replace(doc.job.part("side"), width=20 * INCH))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), width=20 * INCH))
     assert table.columnWidth(WIDTH) < 80

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_parts
 from layout_app.document.document import Document
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.part_card import sums_of
@@ -32,7 +32,7 @@ DOOR = Part(
 def shown(left: LeftRegion, **changes: object) -> Document:
     """Add the door, changed, to the job, and show its card."""
     doc = doc_of(left)
-    hands.add_parts(doc, [replace(DOOR, **changes)])
+    edit_parts.add_parts(doc, [replace(DOOR, **changes)])
     doc.selection.select_parts([("door", 1)])
     return doc
 
@@ -63,7 +63,7 @@ def test_show_face_is_ticked_in_one_step(left: LeftRegion, qtbot: QtBot) -> None
 def test_a_part_finished_at_the_table_saw_takes_the_shops_oversize(left: LeftRegion) -> None:
     """20 − 1/8 + 1/4 by 10 + 1/4 is cut at the rail, 19 7/8 by 10 at the table saw."""
     doc = shown(left)
-    hands.edit_shop(doc, replace(doc.job.shop, oversize=INCH // 4))
+    edit_job.edit_shop(doc, replace(doc.job.shop, oversize=INCH // 4))
     left.card.finishing.table.click()
     assert door(doc).oversize == INCH // 4
     assert doc.undo_stack.undoText() == "finish Door at the table saw"
@@ -79,7 +79,7 @@ def test_a_part_finished_at_the_table_saw_takes_the_shops_oversize(left: LeftReg
 def test_without_a_figure_of_the_shop_common_practice_serves(left: LeftRegion) -> None:
     """1/4 in is rough-cut all round and finished at the fence (woodworking tip sheets)."""
     doc = shown(left)
-    hands.edit_shop(doc, replace(doc.job.shop, oversize=0))
+    edit_job.edit_shop(doc, replace(doc.job.shop, oversize=0))
     left.card.finishing.table.click()
     assert door(doc).oversize == INCH // 4
 
@@ -93,7 +93,7 @@ def test_a_fit_part_is_made_on_the_card(left: LeftRegion) -> None:
     assert door(doc).waits
     assert card.measured_length.isVisibleTo(left)
     assert doc.undo_stack.undoText() == "let Door wait for its mate"
-    hands.measure(doc, "door", 20 * INCH, 10 * INCH)
+    edit_parts.measure(doc, "door", 20 * INCH, 10 * INCH)
     card.fit.click()
     assert door(doc) == DOOR
     assert not card.fit.isChecked()
@@ -103,7 +103,7 @@ def test_measured_fields_are_those_of_a_fit_part(left: LeftRegion) -> None:
     """A part that is cut to plan is not measured."""
     doc = shown(left)
     assert not left.card.finishing.measured_length.isVisible()
-    hands.edit_part(doc, replace(door(doc), fit_allowance=INCH // 4))
+    edit_parts.edit_part(doc, replace(door(doc), fit_allowance=INCH // 4))
     assert left.card.finishing.measured_length.isVisible()
     waits = value(sums_of(door(doc), LengthStyle()), "final")
     assert waits == "waits for its mate to be measured"
@@ -141,7 +141,7 @@ def test_measured_larger_than_the_blank_names_the_part(left: LeftRegion) -> None
     doc = shown(left, fit_allowance=INCH // 4)
     said: list[str] = []
     doc.said.connect(said.append)
-    hands.measure(doc, "door", 21 * INCH, 10 * INCH)
+    edit_parts.measure(doc, "door", 21 * INCH, 10 * INCH)
     assert "Door" in said[-1]
     assert "new stock" in said[-1]
     assert door(doc).length == 21 * INCH
@@ -151,12 +151,12 @@ def test_a_measured_blank_is_cut_last(left: LeftRegion) -> None:
     """What is measured brings finishing cuts into the plan, and its blank stays where it lies."""
     doc = doc_of(left)
     side = replace(small_job().parts[0], fit_allowance=INCH // 4)
-    hands.edit_part(doc, side)
+    edit_parts.edit_part(doc, side)
     doc.adopt(planned(doc.job))
     lay = [one for sheet in doc.layout.sheets for one in sheet.placements]
     assert doc.plan is not None
     assert not [cut for cut in doc.plan.cuts if cut.kind is CutKind.FINISH]
-    hands.measure(doc, "side", 40 * INCH, 12 * INCH)
+    edit_parts.measure(doc, "side", 40 * INCH, 12 * INCH)
     assert doc.plan is not None
     assert [cut for cut in doc.plan.cuts if cut.kind is CutKind.FINISH]
     assert [one for sheet in doc.layout.sheets for one in sheet.placements] == lay
@@ -182,10 +182,10 @@ def test_the_four_columns_are_pasted_by_name(left: LeftRegion) -> None:
 def test_columns_show_what_the_card_sets(left: LeftRegion) -> None:
     """The table and the card are views on the same part."""
     doc = shown(left, fit_allowance=INCH // 4)
-    hands.edit_shop(doc, replace(doc.job.shop, oversize=INCH // 4))
+    edit_job.edit_shop(doc, replace(doc.job.shop, oversize=INCH // 4))
     left.card.finishing.show_face.click()
     left.card.finishing.table.click()
-    hands.measure(doc, "door", 20 * INCH, 10 * INCH)
+    edit_parts.measure(doc, "door", 20 * INCH, 10 * INCH)
     model = left.parts.rows
     line = model.line_of("door")
     cells = {one.field: model.index(line, i).data() for i, one in enumerate(model.columns)}

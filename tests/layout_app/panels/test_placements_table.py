@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QSignalSpy
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout, edit_locks
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.model import layout_edits
@@ -62,8 +62,8 @@ def test_places_are_running_positions(table: PlacementsTable) -> None:
     """With a trim of 1/2 in at the short edge the shelf at x 0 lies 1/2 in before the sheet."""
     doc = doc_of(table)
     row = doc.job.stock_row("full")
-    hands.edit_stock(doc, _trimmed(row, inches("1/2")))
-    hands.move_part(doc, "rail", 1, "1", inches(50), inches(20))
+    edit_job.edit_stock(doc, _trimmed(row, inches("1/2")))
+    edit_layout.move_part(doc, "rail", 1, "1", inches(50), inches(20))
     assert said_in(table, RAIL, "x") == "49 1/2"
     type_in(table, RAIL, "x", "50")
     lies = layout_edits.find(doc.layout, RAIL)
@@ -129,7 +129,7 @@ def test_what_is_held_is_named_by_how_much(table: PlacementsTable) -> None:
 def test_what_is_held_stays_and_that_is_said(table: PlacementsTable) -> None:
     """A held side does not move by typing either; the document says which key releases it."""
     doc = doc_of(table)
-    hands.hold(doc, Scope.PART, [SIDE_1])
+    edit_locks.hold(doc, Scope.PART, [SIDE_1])
     said: list[str] = []
     doc.said.connect(said.append)
     type_in(table, SIDE_1, "x", "3")
@@ -148,7 +148,7 @@ def test_trouble_is_said_of_those_that_make_it(table: PlacementsTable) -> None:
 def test_only_rows_that_changed_are_told(table: PlacementsTable) -> None:
     """A shelf moved on sheet 2 makes that sheet yours: its two rows are told, no other."""
     spy, reset = QSignalSpy(table.model().dataChanged), QSignalSpy(table.model().modelReset)
-    hands.move_part(doc_of(table), "shelf", 2, "2", inches(1), inches("97/8"))
+    edit_layout.move_part(doc_of(table), "shelf", 2, "2", inches(1), inches("97/8"))
     told = {
         line
         for i in range(spy.count())
@@ -165,7 +165,7 @@ def test_selection_is_shared_both_ways(table: PlacementsTable, qtbot: QtBot) -> 
     assert _chosen(table) == {SHELF_1, SIDE_2}
     table.selectRow(table.placements.line_of(RAIL) or 0)
     assert doc.selection.parts == {RAIL}
-    hands.edit_style(doc, replace(LengthStyle(), unit=Unit.MM))
+    edit_job.edit_style(doc, replace(LengthStyle(), unit=Unit.MM))
     assert said_in(table, SIDE_2, "x") == "1019.2"
     assert _chosen(table) == doc.selection.parts == {RAIL}
 
@@ -190,7 +190,7 @@ def test_a_table_nobody_sees_waits(table: PlacementsTable) -> None:
     """Hidden it reads nothing; shown again it shows what holds and is selected now."""
     doc = doc_of(table)
     table.hide()
-    hands.move_part(doc, "rail", 1, "2", inches(50), inches(20))
+    edit_layout.move_part(doc, "rail", 1, "2", inches(50), inches(20))
     doc.selection.select_parts([RAIL])
     assert said_in(table, RAIL, "sheet") == "waiting"
     table.show()

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands, ticks
+from layout_app.document import edit_job, ticks
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
@@ -146,7 +146,7 @@ def test_common_practice_is_marked_and_a_way_leads_back(panel: ShopPanel, qtbot:
 def test_reasons_stand_where_the_figures_are(panel: ShopPanel) -> None:
     """Every reason of common practice is on the form, with its source where it has one."""
     doc = doc_of(panel)
-    hands.edit_shop(doc, replace(doc.job.shop, table=usual_table(Unit.MM)))
+    edit_job.edit_shop(doc, replace(doc.job.shop, table=usual_table(Unit.MM)))
     shown = texts(panel)
     for key, reason in REASONS.items():
         assert any(text.startswith(reason.why) for text in shown), key
@@ -158,14 +158,14 @@ def test_reasons_stand_where_the_figures_are(panel: ShopPanel) -> None:
 def test_practice_is_said_in_the_units_of_the_maker(panel: ShopPanel) -> None:
     """250 mm is 10 in and 23 kg 51 lb where inches are used; the kerf is the same."""
     doc = doc_of(panel)
-    hands.edit_style(doc, LengthStyle())
+    edit_job.edit_style(doc, LengthStyle())
     for words, back in (("overhang of the rail", "back to 10"), ("lifted alone", "back to 51 lb")):
         mark = row(panel, words).mark
         assert mark is not None
         assert mark.back.text() == back
     assert entry(panel, "lifted alone").text() == "50.7 lb"
     assert USUAL in texts(row(panel, "kerf"))
-    hands.edit_shop(doc, usual(Unit.INCH))
+    edit_job.edit_shop(doc, usual(Unit.INCH))
     assert entry(panel, "overhang of the rail").text() == "10"
     assert USUAL in texts(row(panel, "lifted alone"))
 
@@ -201,7 +201,7 @@ def test_the_table_saw_has_its_own_figures(panel: ShopPanel, qtbot: QtBot, case:
     words, text, field, value = case
     doc = doc_of(panel)
     table = usual_table(Unit.MM)
-    hands.edit_shop(doc, replace(doc.job.shop, table=table))
+    edit_job.edit_shop(doc, replace(doc.job.shop, table=table))
     type_in(qtbot, entry(panel, words), text)
     assert doc.job.shop.table == replace(table, **{field: value})
     assert doc.job.shop.kerf == USUAL_SHOP.kerf
@@ -241,21 +241,21 @@ class TestRails:
         """1400 and 2700 mm reach 1150 and 2450 (workshop notes, section 3), 2 × 1400 2550."""
         doc = doc_of(panel)
         rails = (*USUAL_SHOP.rails, Rail(length=1400 * MM, joined=2))
-        hands.edit_shop(doc, replace(doc.job.shop, rails=rails))
+        edit_job.edit_shop(doc, replace(doc.job.shop, rails=rails))
         reaches = [self.reach(panel, number) for number in (1, 2, 3)]
         assert reaches == ["1150", "2450", "2550"]
 
     def test_no_reach_is_said(self, panel: ShopPanel) -> None:
         """A rail that is no longer than the overhang cuts nothing."""
         doc = doc_of(panel)
-        hands.edit_shop(doc, replace(doc.job.shop, rails=(Rail(length=250 * MM),)))
+        edit_job.edit_shop(doc, replace(doc.job.shop, rails=(Rail(length=250 * MM),)))
         assert self.reach(panel, 1) == "none"
 
     def test_reach_in_inches_is_rounded_down(self, panel: ShopPanel) -> None:
         """2700 mm less 10 in are 96.299 in: 96 9/32, never more than the rail takes."""
         doc = doc_of(panel)
-        hands.edit_style(doc, LengthStyle())
-        hands.edit_shop(doc, replace(doc.job.shop, overhang=10 * INCH))
+        edit_job.edit_style(doc, LengthStyle())
+        edit_job.edit_shop(doc, replace(doc.job.shop, overhang=10 * INCH))
         assert self.reach(panel, 2) == "96 9/32"
 
     def test_length_and_number_are_typed(self, panel: ShopPanel, qtbot: QtBot) -> None:
@@ -300,7 +300,7 @@ class TestRails:
     def test_usual_rails_come_back(self, panel: ShopPanel) -> None:
         """The mark behind the table leads back to the two rails of common practice."""
         doc = doc_of(panel)
-        hands.edit_shop(doc, replace(doc.job.shop, rails=()))
+        edit_job.edit_shop(doc, replace(doc.job.shop, rails=()))
         self.button(panel, "rails: back to 1400 and 2700, common practice").click()
         assert doc.job.shop == USUAL_SHOP
 
@@ -324,7 +324,7 @@ def test_the_whole_shop_comes_back_to_practice(panel: ShopPanel) -> None:
     name = "Shop back to common practice"
     button = next(one for one in panel.findChildren(QPushButton) if one.text() == name)
     assert not button.isEnabled()
-    hands.edit_shop(doc, Shop())
+    edit_job.edit_shop(doc, Shop())
     button.click()
     assert doc.job.shop == USUAL_SHOP
     doc.undo_stack.undo()

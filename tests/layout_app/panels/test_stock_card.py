@@ -8,7 +8,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.panels.bad_place_entry import ELSEWHERE
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import SHEETS, LeftRegion
@@ -167,7 +167,7 @@ def test_what_is_no_density(text: str) -> None:
 def test_the_card_is_there_for_one_row(left: LeftRegion, card: StockCard, qtbot: QtBot) -> None:
     """It takes no room until a row is selected, and goes when the row does."""
     assert card.squaring.text() == SQUARE
-    hands.remove_stock(doc_of(left), ["full"])
+    edit_job.remove_stock(doc_of(left), ["full"])
     qtbot.waitUntil(lambda: not card.isVisible())
 
 
@@ -255,7 +255,7 @@ def test_a_bad_place_is_changed_and_removed(
 ) -> None:
     """Each field is one step, so is what is kept out, and removing it."""
     knot = NoGo(x=30 * INCH, y=20 * INCH, length=2 * INCH, width=2 * INCH)
-    hands.edit_stock(doc_of(left), replace(row(card), no_go=(knot, replace(knot, x=0))))
+    edit_job.edit_stock(doc_of(left), replace(row(card), no_go=(knot, replace(knot, x=0))))
     first, second = card.places.lines
     type_in(qtbot, first.fields[0], "31")
     second.kept_out.activated.emit(1)
@@ -276,7 +276,7 @@ def test_the_one_flawed_sheet_is_set_apart(
     """One press gives it a row of its own; the others are sound and one fewer; one step."""
     knot = NoGo(x=30 * INCH, y=20 * INCH, length=2 * INCH, width=2 * INCH)
     whole = row(card)
-    hands.edit_stock(doc_of(left), replace(whole, no_go=(knot,), at_hand=at_hand))
+    edit_job.edit_stock(doc_of(left), replace(whole, no_go=(knot,), at_hand=at_hand))
     assert card.apart.isVisible()
     qtbot.mouseClick(card.apart, Qt.MouseButton.LeftButton)
     sound, flawed = doc_of(left).job.stock
@@ -303,7 +303,7 @@ def test_an_issue_leads_to_its_field(
     left: LeftRegion, card: StockCard, changes: dict[str, object], focused: str
 ) -> None:
     """A click on what is wrong with a real sheet gives the keys to what mends it."""
-    hands.edit_stock(doc_of(left), replace(row(card), **changes))  # type: ignore[arg-type] # cases
+    edit_job.edit_stock(doc_of(left), replace(row(card), **changes))  # type: ignore[arg-type] # cases
     left.go_to("full", focused)
     widgets = {"diagonals": card.diagonals, "density": card.kind}
     places = card.places.lines[0].fields[0] if card.places.lines else None
@@ -317,7 +317,7 @@ def test_keys_lead_from_the_table_through_the_card(
 ) -> None:
     """From a row the keys go to its card, and Tab goes on there, line by line."""
     knot = NoGo(x=30 * INCH, y=20 * INCH, length=2 * INCH, width=2 * INCH)
-    hands.edit_stock(doc_of(left), replace(row(card), no_go=(knot, knot)))
+    edit_job.edit_stock(doc_of(left), replace(row(card), no_go=(knot, knot)))
     left.go_to_card()
     assert card.diagonals.hasFocus()
     lines = [(*one.fields, one.kept_out, one.remove) for one in card.places.lines]
@@ -333,7 +333,7 @@ def test_keys_lead_from_the_table_through_the_card(
 
 def test_all_of_the_card_has_a_name(card: StockCard) -> None:
     """Every field, list and button can be spoken."""
-    hands.edit_stock(
+    edit_job.edit_stock(
         card.places._document,
         replace(row(card), no_go=(NoGo(x=0, y=0, length=INCH, width=INCH),)),
     )
@@ -359,7 +359,7 @@ def test_pasted_columns_may_leave_out_measured(left: LeftRegion) -> None:
 def test_the_card_never_takes_the_table_away(left: LeftRegion, card: StockCard) -> None:
     """In a low window the card scrolls and rows of the table stay in sight."""
     places = tuple(NoGo(x=n * INCH, y=0, length=INCH, width=INCH) for n in range(12))
-    hands.edit_stock(doc_of(left), replace(row(card), no_go=places))
+    edit_job.edit_stock(doc_of(left), replace(row(card), no_go=places))
     left.resize(340, 420)
     QGuiApplication.processEvents()
     assert left.stock.viewport().height() >= 2 * left.stock.rowHeight(0)

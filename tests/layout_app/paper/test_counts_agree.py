@@ -10,9 +10,9 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app.cli.order import order_sentence
-from layout_app.document import hands
+from layout_app.document import edit_parts
 from layout_app.document.document import Document
-from layout_app.document.mistake_commands import plan_the_rest
+from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick
 from layout_app.model.words.choice_words import figures_of
 from layout_app.model.words.order_words import sequence_words
@@ -176,7 +176,7 @@ def test_what_was_kept_earlier_stands_among_the_offcuts() -> None:
     kept = max((one for one in plan_of(doc).offcuts if one.keep), key=lambda one: one.rect.area)
     said = offcut_sentence(doc.project, doc.plan)
     plan_the_rest(doc, {})
-    hands.add_parts(doc, [part("top", "Top", (95, 47), 1)])
+    edit_parts.add_parts(doc, [part("top", "Top", (95, 47), 1)])
     plan_around(doc)
     assert [sheet.piece for sheet in plan_of(doc).sheets] == [False]
     assert not any(one.keep for one in plan_of(doc).offcuts)

@@ -6,7 +6,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app.document.document import Document
-from layout_app.document.mistake_commands import plan_the_rest
+from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick
 from layout_app.model.words.wording import numbers_in_words
 from layout_app.panels.ticks import all_cards

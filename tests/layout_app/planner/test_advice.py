@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_parts
 from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.planner.advice import At, heed
@@ -145,9 +145,9 @@ def test_nothing_is_looked_for_while_a_sheet_cannot_be_cut(
     window: MainWindow, planner: Asked
 ) -> None:
     """A plan of the other sheets is no measure of what would be saved."""
-    hands.move_part(window.document, "half", 2, "2", INCH, INCH)
-    hands.add_sheet(window.document, "full")
-    hands.move_part(window.document, "half", 1, "3", 0, 0)
+    edit_layout.move_part(window.document, "half", 2, "2", INCH, INCH)
+    edit_layout.add_sheet(window.document, "full")
+    edit_layout.move_part(window.document, "half", 1, "3", 0, 0)
     assert window.document.problems.keys() == {"2"}
     window.looking.look()
     assert planner.asked == []
@@ -209,7 +209,7 @@ def test_apply_is_a_step_and_makes_the_list_stale(window: MainWindow, planner: A
 def test_a_change_of_the_job_ends_the_look(window: MainWindow, planner: Asked) -> None:
     """An edit belongs to planning: the look gives way, and what comes late is not asked for."""
     window.advice.open()
-    hands.edit_part(window.document, replace(window.document.job.part("half"), copies=3))
+    edit_parts.edit_part(window.document, replace(window.document.job.part("half"), copies=3))
     assert window.looking.at is At.NOTHING
     assert not planner.looks
     assert window.looking.is_stale

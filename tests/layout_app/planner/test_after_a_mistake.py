@@ -7,9 +7,9 @@ import pytest
 from PySide6.QtCore import QObject
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands, making
+from layout_app.document import edit_job, edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
-from layout_app.document.mistake_commands import plan_the_rest
+from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick, untick
 from layout_app.look.asking_bar import AskingBar
 from layout_app.model.pieces_on_hand import touched
@@ -71,8 +71,8 @@ def desk(qtbot: QtBot) -> Iterator[Desk]:
         Aftermath(doc, planner, bar, owner),
         owner,
     )
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "shelf", 3, "2", 10 * INCH, 10 * INCH)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "shelf", 3, "2", 10 * INCH, 10 * INCH)
     yield made
     doc.undo_stack.clear()
 
@@ -104,8 +104,8 @@ def test_the_offer_replans_an_uncut_sheet_laid_by_hand_and_says_what_it_saves(de
 def test_taking_the_offer_is_one_step_and_ticks_stay(desk: Desk) -> None:
     """A cut ticked after the mistake is the same cut in the plan that is taken; undo is exact."""
     doc = desk.doc
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "shelf", 2, "3", 10 * INCH, 10 * INCH)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "shelf", 2, "3", 10 * INCH, 10 * INCH)
     spoil(desk)
     assert doc.plan is not None
     tick(doc, [next(cut.number for cut in doc.plan.cuts if cut.sheet not in {"2", "3"})])
@@ -124,8 +124,8 @@ def test_taking_the_offer_is_one_step_and_ticks_stay(desk: Desk) -> None:
 def test_ticked_cuts_alone_do_not_keep_an_offer_away(desk: Desk) -> None:
     """With a cut of sheet 1 ticked the shelf on sheet 2 still can come back to sheet 3's room."""
     doc = desk.doc
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "shelf", 2, "3", 0, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "shelf", 2, "3", 0, 0)
     tick(doc, [1])
     assert desk.look().startswith("Better plan: saves 52.00, 1 sheet")
     assert [sheet.id for sheet in desk.planner.aside[-1].layout.sheets if sheet.yours] == ["1"]
@@ -133,8 +133,8 @@ def test_ticked_cuts_alone_do_not_keep_an_offer_away(desk: Desk) -> None:
 
 def test_a_locked_sheet_stays(desk: Desk) -> None:
     """Locked, sheet 2 takes no part: nothing is asked of the planner, nothing offered."""
-    assert hands.hold(desk.doc, Scope.SHEET, [("shelf", 3)])
-    hands.hold(desk.doc, Scope.SHEET, [("side", 1)])
+    assert edit_locks.hold(desk.doc, Scope.SHEET, [("shelf", 3)])
+    edit_locks.hold(desk.doc, Scope.SHEET, [("side", 1)])
     spoil(desk)
     desk.look()
     assert all(
@@ -149,8 +149,8 @@ def test_an_offer_says_only_what_differs() -> None:
     doc = document()
     assert doc.plan is not None
     one = doc.plan
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "shelf", 3, "2", 0, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "shelf", 3, "2", 0, 0)
     two = doc.plan
     assert two is not None
     words = saved(doc.job, one, two)
@@ -212,7 +212,7 @@ def undone(desk: Desk) -> None:
 
 def changed(desk: Desk) -> None:
     """Change the list: what the plan needs now has other reasons too."""
-    hands.edit_part(desk.doc, replace(desk.doc.job.part("shelf"), copies=1))
+    edit_parts.edit_part(desk.doc, replace(desk.doc.job.part("shelf"), copies=1))
 
 
 def other_project(desk: Desk) -> None:
@@ -251,7 +251,7 @@ def test_a_kerf_changed_after_ticks_is_offered_for_the_rest(desk: Desk) -> None:
     going_on = GoingOn(doc, desk.planning, desk.planner, desk.bar, desk.owner)
     tick(doc, [1])
     ticked = doc.progress.ticked
-    assert not hands.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 10))
+    assert not edit_job.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 10))
     assert desk.bar.sentence.startswith("Ticked cuts stay as they were sawn")
     desk.bar.answers[0].click()
     assert doc.job.shop.kerf == INCH // 10
@@ -269,7 +269,7 @@ def test_what_no_longer_fits_a_begun_sheet_is_offered_for_replanning(desk: Desk)
     doc = desk.doc
     asking = GoingOn(doc, desk.planning, desk.planner, desk.bar, desk.owner)
     tick(doc, [1])
-    hands.edit_part(doc, replace(doc.job.part("side"), length=50 * INCH))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), length=50 * INCH))
     assert "no longer fit" in desk.bar.sentence
     desk.bar.answers[0].click()
     assert {row.piece for row in doc.job.stock if row.is_piece} == {"1", "1a"}
@@ -284,7 +284,7 @@ def test_a_question_about_a_change_goes_with_it(desk: Desk) -> None:
     doc = desk.doc
     asking = GoingOn(doc, desk.planning, desk.planner, desk.bar, desk.owner)
     tick(doc, [1])
-    hands.edit_part(doc, replace(doc.job.part("side"), length=50 * INCH))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), length=50 * INCH))
     assert not desk.bar.isHidden()
     doc.undo()
     assert desk.bar.isHidden()
@@ -327,17 +327,17 @@ def begun(qtbot: QtBot) -> Iterator[Begun]:
 
 def quantity(doc: Document) -> None:
     """Type one shelf more."""
-    hands.edit_part(doc, replace(doc.job.part("shelf"), copies=4))
+    edit_parts.edit_part(doc, replace(doc.job.part("shelf"), copies=4))
 
 
 def duplicated(doc: Document) -> None:
     """Make one more of two shelves; there is room on the sheet for the first as it lies."""
-    assert making.duplicate(doc, [("shelf", 1), ("shelf", 2)])
+    assert edit_parts.duplicate(doc, [("shelf", 1), ("shelf", 2)])
 
 
 def new_row(doc: Document) -> None:
     """Type one more kind of part."""
-    hands.add_parts(doc, [part("rail", "Rail", (30, 8))])
+    edit_parts.add_parts(doc, [part("rail", "Rail", (30, 8))])
 
 
 @pytest.mark.parametrize("enlarge", [quantity, duplicated, new_row])
@@ -371,7 +371,7 @@ def test_a_question_about_more_sheets_stays_while_more_is_typed(begun: Begun) ->
     begun.plan()
     assert not begun.bar.isHidden()
     row = begun.doc.job.parts[-1]
-    hands.edit_part(begun.doc, replace(row, copies=2))
+    edit_parts.edit_part(begun.doc, replace(row, copies=2))
     assert begun.bar.isHidden()
     begun.plan()
     assert begun.bar.sentence.startswith("This takes 1 more sheet of birch ply,")
@@ -385,7 +385,7 @@ def test_left_so_it_is_not_asked_again(begun: Begun) -> None:
     quantity(begun.doc)
     begun.plan()
     begun.bar.answers[1].click()
-    hands.plan(begun.doc)
+    edit_layout.plan(begun.doc)
     begun.plan()
     assert begun.bar.isHidden()
 
@@ -393,14 +393,14 @@ def test_left_so_it_is_not_asked_again(begun: Begun) -> None:
 def test_where_no_more_is_taken_or_nothing_is_begun_nothing_is_asked(begun: Begun) -> None:
     """Fewer parts, planning again, and more parts before any cut is made ask nothing."""
     doc = begun.doc
-    hands.edit_part(doc, replace(doc.job.part("shelf"), copies=2))
+    edit_parts.edit_part(doc, replace(doc.job.part("shelf"), copies=2))
     begun.plan()
-    hands.plan(doc)
+    edit_layout.plan(doc)
     begun.plan()
     assert begun.bar.isHidden()
     doc.undo()
     untick(doc, [1])
-    hands.edit_part(doc, replace(doc.job.part("side"), copies=12))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), copies=12))
     begun.plan()
     assert begun.sheets() > 1
     assert begun.bar.isHidden()

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_layout
 from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.model.words.wording import material_sentence, proof_sentence
@@ -83,9 +83,9 @@ def test_a_sheet_without_a_price_that_comes_into_use_by_hand_makes_no_least_pric
     doc = Document(Project(job=job))
     doc.adopt(planned(job))
     assert doc.project.proof.goal is Goal.LEAST_PRICE
-    hands.add_sheet(doc, "more")
+    edit_layout.add_sheet(doc, "more")
     sheet = doc.layout.sheets[-1].id
-    hands.move_part(doc, "lid", 1, sheet, 0, 0)
+    edit_layout.move_part(doc, "lid", 1, sheet, 0, 0)
     assert doc.plan is not None
     assert {one.stock for one in doc.plan.sheets} == {"full", "more"}
     assert doc.project.proof.goal is Goal.LEAST_COST

@@ -9,8 +9,8 @@ import pytest
 from PySide6.QtCore import QPointF, Qt
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
-from layout_app.document.document import Consequence
+from layout_app.document import edit_layout, edit_parts
+from layout_app.document.edit import Consequence
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.choice_card import GAP, laid_small, small_boxes
@@ -178,7 +178,7 @@ def test_choices_go_when_the_job_changes_and_come_back_with_undo(
     edited: list[Consequence] = []
     window.document.edited.connect(edited.append)
     part = window.document.job.parts[0]
-    hands.resize_part(window.document, part.id, part.length, part.width - 1)
+    edit_parts.resize_part(window.document, part.id, part.length, part.width - 1)
     settle(qtbot)
     assert edited == [Consequence.PLAN_TOUCHED]
     assert not window.choices.isVisible()
@@ -192,7 +192,7 @@ def test_choices_go_when_the_job_changes_and_come_back_with_undo(
 def test_choices_go_when_a_sheet_becomes_yours(window: MainWindow, qtbot: QtBot) -> None:
     """What was planned without the maker's sheet is no plan beside it; undo brings it back."""
     part = window.document.job.parts[1]
-    hands.wait_part(window.document, part.id, 1)
+    edit_layout.wait_part(window.document, part.id, 1)
     settle(qtbot)
     assert not window.planning.choices
     assert not window.status.choices.isVisible()
@@ -214,7 +214,7 @@ def test_no_choices_while_a_sheet_cannot_be_cut(
 def test_new_words_leave_choices_alone(window: MainWindow, qtbot: QtBot) -> None:
     """A part that is called otherwise is cut the same; the plan taken carries the new name."""
     part = window.document.job.parts[0]
-    hands.edit_part(window.document, replace(part, name="Seat"))
+    edit_parts.edit_part(window.document, replace(part, name="Seat"))
     settle(qtbot)
     assert window.status.choices.text() == "Other choices: 1"
     assert take_choice(window.document, offers()[1])

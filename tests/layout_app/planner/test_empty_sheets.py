@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_parts
 from layout_app.document.document import Document
 from layout_app.planner.process import PlannerProcess
 from layout_app.window.main_window import MainWindow
@@ -17,14 +17,14 @@ from tests.layout_app.small_job import document, planned
 def doc() -> Document:
     """Return the small job with its plan, and one more sheet laid out by hand."""
     made = document()
-    assert hands.add_sheet(made, "full")
+    assert edit_layout.add_sheet(made, "full")
     return made
 
 
 def test_a_plan_that_uses_its_number_is_adopted_whole(doc: Document) -> None:
     """The planner gives the number to a sheet of its own: the empty one takes another."""
     (empty,) = [sheet for sheet in doc.layout.sheets if not sheet.placements]
-    hands.edit_part(doc, replace(doc.job.part("side"), copies=9))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), copies=9))
     new = planned(doc.job)
     assert empty.id in {sheet.id for sheet in new.sheets}
     doc.adopt(new)
@@ -40,7 +40,7 @@ def test_a_plan_that_uses_its_number_is_adopted_whole(doc: Document) -> None:
 def test_it_keeps_a_number_that_is_free(doc: Document) -> None:
     """Where the plan does not need its number it keeps it."""
     before = [sheet.id for sheet in doc.layout.sheets if not sheet.placements]
-    hands.edit_part(doc, replace(doc.job.part("side"), note="oiled"))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), note="oiled"))
     doc.adopt(planned(doc.job))
     assert [sheet.id for sheet in doc.layout.sheets if not sheet.placements] == before
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_layout
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw, tree_of
@@ -97,7 +97,7 @@ def test_the_list_says_it_when_there_is_time(qtbot: QtBot) -> None:
     qtbot.addWidget(shown)
     first, second = doc.layout.sheets[0].placements[:2]
     doc.pressed = True
-    hands.move_part(doc, second.part, second.copy, "1", first.x + INCH, first.y)
+    edit_layout.move_part(doc, second.part, second.copy, "1", first.x + INCH, first.y)
     sentence = doc.problems["1"]
     assert shown.item(0).text().endswith(sentence.split()[-1])
     assert "frees" not in shown.item(0).text()

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_parts
 from layout_app.document.document import Document
 from layout_app.model.words.order_words import sequence_words
 from layout_app.planner.live import Planning, Standing
@@ -35,20 +35,20 @@ def said(doc: Document, **proof: object) -> str:
 def test_an_own_layout_is_held_against_the_bound(goal: Goal, bound: int, words: str) -> None:
     """The sheets are called yours, and what no plan can do better than stands beside them."""
     doc = document()
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "shelf", 3, "2", 0, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "shelf", 3, "2", 0, 0)
     assert said(doc, goal=goal, value=2, bound=bound) == words
 
 
 def test_parts_on_a_spoiled_sheet_lie_on_a_sheet() -> None:
     """Parts whose sheet cannot be cut are not counted as lying on none."""
     doc = document()
-    hands.move_part(doc, "shelf", 1, "1", INCH, INCH)
+    edit_layout.move_part(doc, "shelf", 1, "1", INCH, INCH)
     assert doc.plan is None
     assert said(doc) == "sheet 1 can't be cut yet"
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "shelf", 3, "2", 0, 0)
-    hands.wait_part(doc, "shelf", 2)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "shelf", 3, "2", 0, 0)
+    edit_layout.wait_part(doc, "shelf", 2)
     assert said(doc) == (
         "yours: 2 sheets, sheet 1 can't be cut yet, 1 part on no sheet; not everything is placed"
     )
@@ -58,7 +58,7 @@ def test_parts_of_a_row_with_an_error_are_not_planned() -> None:
     """A length is emptied: nothing is claimed as if its copies were none, and undo brings all."""
     doc = document()
     shelf = doc.job.part("shelf")
-    hands.edit_part(doc, replace(shelf, length=0))
+    edit_parts.edit_part(doc, replace(shelf, length=0))
     doc.adopt(planned(plannable(doc.job)))
     words = said(doc, goal=Goal.LEAST_PRICE, value=5200, bound=5200, proven=True)
     assert words.startswith("1 sheet, 52.00, 3 parts not planned: for the rest, least price proven")
@@ -69,9 +69,9 @@ def test_parts_of_a_row_with_an_error_are_not_planned() -> None:
 def test_what_is_proven_beside_a_spoiled_sheet_is_of_the_rest() -> None:
     """No claim covers a sheet that cannot be cut."""
     doc = document()
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "shelf", 3, "2", 0, 0)
-    hands.move_part(doc, "shelf", 1, "1", INCH, INCH)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "shelf", 3, "2", 0, 0)
+    edit_layout.move_part(doc, "shelf", 1, "1", INCH, INCH)
     words = said(doc, goal=Goal.FEWEST_SHEETS, value=1, bound=1, proven=True)
     assert "can't be cut yet; for the rest, fewest proven" in words
 
@@ -82,7 +82,7 @@ def test_a_sheet_that_a_part_leaves_is_cut_as_before() -> None:
     before = doc.plan
     assert before is not None
     for part, copy in (("side", 1), ("shelf", 2), ("side", 4)):
-        hands.wait_part(doc, part, copy)
+        edit_layout.wait_part(doc, part, copy)
         assert doc.plan is not None
         left = {(cut.level, cut.rect) for cut in doc.plan.cuts}
         assert left <= {(cut.level, cut.rect) for cut in before.cuts}
@@ -94,11 +94,11 @@ def test_a_spoiled_sheet_takes_the_minutes_off_the_line(qtbot: QtBot) -> None:
     doc, planner = document(), silent_planner()
     status = StatusLine(doc, Planning(doc, planner))
     qtbot.addWidget(status)
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "shelf", 3, "2", 0, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "shelf", 3, "2", 0, 0)
     status.refresh()
     assert status.sawing.text().startswith("about ")
-    hands.move_part(doc, "shelf", 1, "1", INCH, INCH)
+    edit_layout.move_part(doc, "shelf", 1, "1", INCH, INCH)
     status.refresh()
     planner.close()
     assert doc.plan is not None

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_parts
 from layout_app.planner.aside import STANDS
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
@@ -45,6 +45,6 @@ def test_a_change_meanwhile_says_nothing(window: MainWindow, qtbot: QtBot) -> No
     window.document.said.connect(said.append)
     window.actions_by_id["bench.plan"].trigger()
     part = window.document.job.parts[0]
-    hands.edit_part(window.document, replace(part, length=part.length - INCH))
+    edit_parts.edit_part(window.document, replace(part, length=part.length - INCH))
     qtbot.waitUntil(lambda: not window.planning.at_work, timeout=WAIT_MS)
     assert STANDS not in said

@@ -10,7 +10,7 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_parts
 from layout_app.document.document import Document
 from layout_app.model.carry_over import every_copy
 from layout_app.model.project import Project
@@ -109,8 +109,8 @@ def test_sheets_that_are_yours_come_back_as_they_were(
 ) -> None:
     """The planner's plan is joined with your sheet, which keeps number, places and cuts."""
     doc = Document(Project(job=small_job()))
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 3, "1", 10 * INCH, 0)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "side", 3, "1", 10 * INCH, 0)
     mine = doc.layout.sheets[0]
     with qtbot.waitSignal(planner.better, timeout=WAIT_MS) as heard:
         planner.plan(doc.project, SHORT)
@@ -167,7 +167,7 @@ def test_new_name_during_a_run_does_not_end_it(planner: PlannerProcess, qtbot: Q
     planning = Planning(doc, planner, limits=LONG)
     planning.start()
     qtbot.waitUntil(lambda: doc.plan is not None, timeout=WAIT_MS)
-    hands.edit_part(doc, replace(doc.job.part("side"), name="Case side"))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), name="Case side"))
     assert planning.running
     planning.stop()
     qtbot.waitUntil(lambda: not planning.running, timeout=WAIT_MS)

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from layout_app.document.document import Document
-from layout_app.document.mistake_commands import plan_the_rest
+from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme

@@ -11,7 +11,7 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QMenu, QToolButton
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_parts
 from layout_app.model.project import Project
 from layout_app.planner.process import PlannerProcess
 from layout_app.window.actions.row import BENCH
@@ -148,8 +148,8 @@ def test_empty_project_offers_what_can_begin_it(qtbot: QtBot) -> None:
 def test_undo_names_a_part_with_an_ampersand(window: MainWindow) -> None:
     """An ampersand of a name is not taken for the mark of a key."""
     part = window.document.job.parts[0]
-    hands.edit_part(window.document, replace(part, name="Top & back"))
-    hands.set_show_face(window.document, part.id, shown=not part.show)
+    edit_parts.edit_part(window.document, replace(part, name="Top & back"))
+    edit_parts.set_show_face(window.document, part.id, shown=not part.show)
     text = window.actions_by_id["edit.undo"].text()
     assert "Top && back" in text
     assert text.startswith("&Undo ")

@@ -9,7 +9,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_layout
 from layout_app.document.document import Document
 from layout_app.model.project import Copy, Project
 from layout_app.panels.chooser import Chooser
@@ -121,9 +121,9 @@ def pressed(window: MainWindow, row: ActionRow, place) -> Project:
 def prepare(name: str, doc: Document) -> None:
     """Do what has to be done before an action makes sense."""
     if name == "bench.call_back":
-        hands.wait_part(doc, *SHELF_1)
+        edit_layout.wait_part(doc, *SHELF_1)
     if name == "bench.close_up":
-        hands.move_part(doc, *SHELF_1, "1", inches(4), inches(20))
+        edit_layout.move_part(doc, *SHELF_1, "1", inches(4), inches(20))
 
 
 def test_every_action_of_the_bench_has_a_twin() -> None:

@@ -11,7 +11,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_parts
 from layout_app.planner.process import DIED, MOST_RESTARTS, PlannerProcess
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
@@ -73,10 +73,10 @@ def test_the_window_offers_to_plan_again(window: MainWindow, qtbot: QtBot) -> No
 def test_what_you_laid_by_hand_outlives_the_planner(window: MainWindow, qtbot: QtBot) -> None:
     """A sheet of yours lies as it lay, after the death and after the run that was offered."""
     doc = window.document
-    hands.add_sheet(doc, "full")
+    edit_layout.add_sheet(doc, "full")
     new = doc.layout.sheets[-1].id
-    hands.move_part(doc, "side", 1, new, 20 * INCH, 3 * INCH)
-    hands.edit_part(doc, replace(doc.job.part("shelf"), copies=4))
+    edit_layout.move_part(doc, "side", 1, new, 20 * INCH, 3 * INCH)
+    edit_parts.edit_part(doc, replace(doc.job.part("shelf"), copies=4))
     mine = next(sheet for sheet in doc.layout.sheets if sheet.id == new)
     under_way(window, qtbot)
     kill(window, qtbot)

@@ -10,7 +10,7 @@ from PySide6.QtCore import QEvent, QObject, QTimer
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_parts
 from layout_app.store.project_file import read_project
 from layout_app.window.files import Files
 from layout_app.window.main_window import MainWindow
@@ -62,7 +62,7 @@ def window(qtbot: QtBot, tmp_path: Path) -> Iterator[MainWindow]:
     made = MainWindow(document(), planner=silent_planner(), recovery=tmp_path / "recovery")
     qtbot.addWidget(made)
     made.show()
-    hands.add_parts(made.document, [part("door", "Door", (20, 10))])
+    edit_parts.add_parts(made.document, [part("door", "Door", (20, 10))])
     before = sys.excepthook, threading.excepthook
     sys.excepthook, threading.excepthook = sys.__excepthook__, threading.__excepthook__
     made.faults.start()
@@ -89,7 +89,7 @@ def test_a_fault_is_said_and_a_copy_kept(
     assert str(copy) in window.bar.sentence
     assert read_project(copy).job == window.document.job
     assert "in break_" in capfd.readouterr().err
-    assert hands.add_parts(window.document, [part("top", "Top", (20, 10))])
+    assert edit_parts.add_parts(window.document, [part("top", "Top", (20, 10))])
 
 
 def test_a_fault_that_comes_again_at_once_is_told_once(

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.model.project import Project
 from layout_app.store.project_file import read_project, save_project
 from layout_app.window.actions import deeds
@@ -37,7 +37,7 @@ def window(one_window: MainWindow) -> MainWindow:
 def test_what_is_unsaved_is_asked_of_its_project_only(window: MainWindow) -> None:
     """ "Discard", said of the first, does not open a third when a second has come."""
     doc = window.document
-    hands.rename_job(doc, "Changed")
+    edit_job.rename_job(doc, "Changed")
     window.when_kept(lambda: window.show_project(Project(), None))
     late = window.bar.answers[1]
     assert late.text() == "Discard"
@@ -68,7 +68,7 @@ def test_work_done_while_a_file_is_read_is_asked_about(
     save_project(path, other())
     with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
         window.open_path(path)
-        hands.rename_job(window.document, "Typed meanwhile")
+        edit_job.rename_job(window.document, "Typed meanwhile")
     assert window.document.job.name == "Typed meanwhile"
     assert [one.text() for one in window.bar.answers] == ["Save", "Discard", "Keep working"]
     window.bar.answers[1].click()
@@ -93,11 +93,11 @@ def test_work_done_while_it_is_saved_is_asked_about(
     """Saving before another is opened does not lose what is typed while the disk is slow."""
     doc = window.document
     doc.open(doc.project, tmp_path / "first.ripfirst.json")
-    hands.rename_job(doc, "Changed")
+    edit_job.rename_job(doc, "Changed")
     window.when_kept(lambda: window.show_project(other(), None))
     with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
         window.bar.answers[0].click()
-        hands.rename_job(doc, "Typed meanwhile")
+        edit_job.rename_job(doc, "Typed meanwhile")
     assert doc.job.name == "Typed meanwhile"
     assert window.bar.isVisible()
     assert read_project(tmp_path / "first.ripfirst.json").job.name == "Changed"
@@ -109,7 +109,7 @@ def test_what_is_saved_meanwhile_is_asked_about_no_more(
     """Saved by its key while it is asked about, a project has nothing left to ask about."""
     doc = window.document
     doc.open(doc.project, tmp_path / "first.ripfirst.json")
-    hands.rename_job(doc, "Changed")
+    edit_job.rename_job(doc, "Changed")
     window.when_kept(lambda: window.show_project(other(), None))
     assert window.bar.isVisible()
     with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
@@ -122,7 +122,7 @@ def test_a_late_save_leaves_the_next_project_its_own_file(window: MainWindow) ->
     """The signal of a save that ends after another was opened gives that one nothing."""
     late = window.document.project
     window.show_project(other(), PATH)
-    hands.rename_job(window.document, "Changed")
+    edit_job.rename_job(window.document, "Changed")
     window.files.saved.emit(late, Path("first.ripfirst.json"))
     window.files.written.emit(Written(late, PATH))
     assert window.document.path == PATH
@@ -155,7 +155,7 @@ def test_what_another_window_left_is_asked_about_until_it_is_answered(
     window.files.left_behind.emit(((left, other()),))
     window.show_project(Project(job=replace(small_job(), parts=())), PATH)
     assert window.bar.sentence.startswith("Other was not saved")
-    hands.rename_job(window.document, "Changed")
+    edit_job.rename_job(window.document, "Changed")
     window.bar.answers[0].click()
     assert window.document.job.name == "Changed"
     assert window.bar.answers[1].text() == "Discard"

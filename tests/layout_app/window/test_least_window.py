@@ -7,7 +7,7 @@ import pytest
 from PySide6.QtWidgets import QPushButton, QToolBar, QWidget
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_layout, edit_parts
 from layout_app.document.ticks import tick
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
@@ -75,7 +75,7 @@ def test_an_offer_beside_a_sheet_that_cannot_be_cut_compares_no_counts(
 ) -> None:
     """The count beside it leaves that sheet out, so that "2 sheets, not 1" would sound worse."""
     doc = window.document
-    hands.move_part(doc, "shelf", 1, doc.layout.sheets[0].id, INCH, INCH)
+    edit_layout.move_part(doc, "shelf", 1, doc.layout.sheets[0].id, INCH, INCH)
     window.offering._offered = saw(document().project)
     assert (
         window.offering.sentence
@@ -89,7 +89,7 @@ def test_the_drawer_of_what_lies_there_shows_its_words_whole(
     """Its links and buttons take a second line where there is no room; L is in sight."""
     doc = window.document
     part = doc.job.part("side")
-    hands.edit_part(doc, replace(part, name="Side of the tall chest of drawers " * 4))
+    edit_parts.edit_part(doc, replace(part, name="Side of the tall chest of drawers " * 4))
     doc.adopt(planned(doc.job))
     tick(doc, [1, 2, 4])
     window.lying.open_for_mistake()

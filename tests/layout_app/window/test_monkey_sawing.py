@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.document.ticks import tick
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
@@ -46,7 +46,9 @@ class Sawyer(Monkey):
         """Give the shop other rails, and other pieces to carry them and to hold."""
         carry, hold = (self._random.choice((0, 4 * INCH, 12 * INCH)) for _ in range(2))
         rails = self._random.choice(RAILS)
-        hands.edit_shop(self.doc, replace(self.doc.job.shop, carry=carry, hold=hold, rails=rails))
+        edit_job.edit_shop(
+            self.doc, replace(self.doc.job.shop, carry=carry, hold=hold, rails=rails)
+        )
 
 
 @pytest.fixture

@@ -10,7 +10,7 @@ from PySide6.QtGui import QHelpEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QToolTip
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout, edit_parts
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
 from layout_app.look.window_settings import RECENT
@@ -122,7 +122,7 @@ def test_what_would_save_a_sheet(window: MainWindow, planner: Asked, name: str) 
 def test_the_list_of_what_is_wrong(window: MainWindow, name: str) -> None:
     """A part that is too large is named, in its row's tip too."""
     side = window.document.job.part("side")
-    hands.edit_part(window.document, replace(side, length=10 * side.length, group=""))
+    edit_parts.edit_part(window.document, replace(side, length=10 * side.length, group=""))
     items = (window.left.issues.item(row) for row in range(window.left.issues.count()))
     lines = [item.text().replace("\u200b", "").replace("\u00a0", " ") for item in items]
     assert any(name in line for line in lines)
@@ -209,17 +209,17 @@ def test_tips_of_the_bench_and_of_what_waits(window: MainWindow, name: str) -> N
     QApplication.sendEvent(port, event)
     assert seen(QToolTip.text()).startswith(f"{name}, L 40")
     QToolTip.hideText()
-    hands.wait_part(window.document, "side", 1)
+    edit_layout.wait_part(window.document, "side", 1)
     assert seen(window.bench.shelf.tokens.item(0).toolTip()).startswith(f"{name}, L 40")
 
 
 def test_title_and_menus(window: MainWindow, name: str, tmp_path: Path) -> None:
     """The job, the last step and the projects of before."""
-    hands.rename_job(window.document, f"[*] {name}")
+    edit_job.rename_job(window.document, f"[*] {name}")
     QApplication.processEvents()
     assert window.windowHandle().title().startswith(f"[*] {name}* — ")
     side = window.document.job.part("side")
-    hands.edit_part(window.document, replace(side, copies=3))
+    edit_parts.edit_part(window.document, replace(side, copies=3))
     undo = window.actions_by_id["edit.undo"].text().removeprefix("&")
     said = undo.replace("&&", "\0").replace("&", "").replace("\0", "&")
     assert name[:40] in said
@@ -240,6 +240,6 @@ def test_a_file_name_is_proposed(window: MainWindow, monkeypatch: pytest.MonkeyP
         return "", ""
 
     monkeypatch.setattr(QFileDialog, "getSaveFileName", asked)
-    hands.rename_job(window.document, "Shelf 3/4 <b>")
+    edit_job.rename_job(window.document, "Shelf 3/4 <b>")
     window.save()
     assert [Path(one).name for one in proposed] == ["Shelf 3-4 -b.ripfirst.json"]

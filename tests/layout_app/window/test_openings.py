@@ -8,9 +8,9 @@ import pytest
 from PySide6.QtWidgets import QAbstractItemView
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout
 from layout_app.document.document import Document
-from layout_app.document.mistake_commands import plan_the_rest
+from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick
 from layout_app.model import layout_edits
 from layout_app.model.merge_plan import adopted
@@ -72,7 +72,7 @@ def test_an_opening_is_in_no_file_and_makes_no_difference(doc: Document, tmp_pat
 def test_what_is_made_of_a_project_is_still_of_its_opening(doc: Document) -> None:
     """Edits, undo, ticks and plans carry the number on."""
     before = doc.project
-    hands.rename_job(doc, "Renamed")
+    edit_job.rename_job(doc, "Renamed")
     assert doc.shows(before)
     assert tick(doc, [1])
     assert doc.shows(before)
@@ -115,8 +115,8 @@ def offered(window: MainWindow, qtbot: QtBot) -> None:
     """Give a part a sheet of its own, and let the planner lay all on one again."""
     doc = window.document
     best = planned(doc.job)
-    hands.add_sheet(doc, doc.job.stock[0].id)
-    assert hands.move_part(doc, "shelf", 1, doc.layout.sheets[-1].id, 0, 0)
+    edit_layout.add_sheet(doc, doc.job.stock[0].id)
+    assert edit_layout.move_part(doc, "shelf", 1, doc.layout.sheets[-1].id, 0, 0)
     qtbot.waitUntil(lambda: window.planner.trying, timeout=WAIT_MS)
     whole = replace(doc.project, layout=layout_edits.give_back(doc.layout))
     window.planner.tried.emit(saw(adopted(whole, best)))
@@ -152,8 +152,8 @@ def test_a_layout_is_offered_when_the_planner_was_called_away(
 ) -> None:
     """A run begun and ended meanwhile does not end the look for a better plan for good."""
     doc = window.document
-    hands.add_sheet(doc, doc.job.stock[0].id)
-    assert hands.move_part(doc, "shelf", 1, doc.layout.sheets[-1].id, 0, 0)
+    edit_layout.add_sheet(doc, doc.job.stock[0].id)
+    assert edit_layout.move_part(doc, "shelf", 1, doc.layout.sheets[-1].id, 0, 0)
     qtbot.waitUntil(lambda: window.planner.trying, timeout=WAIT_MS)
     window.planning.start()
     assert not window.planner.trying

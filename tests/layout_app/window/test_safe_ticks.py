@@ -12,7 +12,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.document.ticks import tick, untick
 from layout_app.store import atomic
 from layout_app.store.project_file import read_project, save_project
@@ -93,7 +93,7 @@ def test_first_tick_saves_the_project(window: MainWindow, qtbot: QtBot, tmp_path
     save_project(path, document().project)
     window.open_path(path)
     qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
-    hands.rename_job(window.document, "Bookcase")
+    edit_job.rename_job(window.document, "Bookcase")
     assert read_project(path).job.name == "Trial"
     tick(window.document, [1])
     assert window.document.is_being_saved(1)
@@ -206,7 +206,7 @@ def test_saving_what_cannot_be_saved_asks_for_another_place_and_goes_on(
         tick(window.document, [1])
         qtbot.waitUntil(lambda: window.document.is_done(1), timeout=WAIT_MS)
     else:
-        hands.rename_job(window.document, "Bookcase")
+        edit_job.rename_job(window.document, "Bookcase")
     assert not window.close()
     if not known:
         answered(window, "Save")

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands, making
+from layout_app.document import edit_layout, edit_locks, edit_parts
 from layout_app.model import layout_edits
 from layout_app.model.words.wording import NOT_SAWN
 from layout_app.planner.process import PlannerProcess
@@ -32,8 +32,8 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
 def test_the_next_step_takes_away_what_was_said_before(window: MainWindow, qtbot: QtBot) -> None:
     """A part that is held can't wait; once it is let go, nothing says that it is held."""
     doc = window.document
-    hands.hold(doc, Scope.PART, [SIDE_1])
-    assert not hands.wait_parts(doc, [SIDE_1])
+    edit_locks.hold(doc, Scope.PART, [SIDE_1])
+    assert not edit_layout.wait_parts(doc, [SIDE_1])
     assert "held" in window.status.doing.text()
     qtbot.wait(1)
     doc.undo()
@@ -45,7 +45,7 @@ def test_what_a_step_says_of_itself_stays(window: MainWindow, qtbot: QtBot) -> N
     """A duplicate that finds no place is left to planning, and that is said."""
     doc = window.document
     doc.said.emit("Something older.")
-    assert making.duplicate(doc, [SIDE_1, ("side", 2)])
+    assert edit_parts.duplicate(doc, [SIDE_1, ("side", 2)])
     lies = [layout_edits.find(doc.layout, ("side", copy)) for copy in (4, 5)]
     assert lies.count(None) == 1
     words = "Planning finds a place for a copy of 2 parts."
@@ -57,7 +57,7 @@ def test_the_buttons_of_undo_and_redo_tell_which_step(window: MainWindow) -> Non
     """Their tips name it; without a step they tell what the button is for."""
     undo, redo = (window.actions_by_id[f"edit.{name}"] for name in ("undo", "redo"))
     before = undo.toolTip()
-    hands.wait_parts(window.document, [SIDE_1])
+    edit_layout.wait_parts(window.document, [SIDE_1])
     assert "Undo let Side 1 wait (Ctrl+Z)" in undo.toolTip()
     window.document.undo()
     assert "Redo let Side 1 wait (Ctrl+Shift+Z)" in redo.toolTip()

@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.document.ticks import tick
 from layout_app.planner.process import PlannerProcess
 from layout_app.store.claims import Claim
@@ -38,7 +38,7 @@ def window(qtbot: QtBot, path: Path) -> Iterator[MainWindow]:
     made.show()
     with qtbot.waitSignal(made.files.claimed, timeout=WAIT_MS):
         made.open_path(path)
-    hands.rename_job(made.document, "Mine")
+    edit_job.rename_job(made.document, "Mine")
     yield made
     made.document.saved(made.document.project, Path("not-written"))
     assert made.close()
@@ -73,7 +73,7 @@ def test_mine_is_kept_when_that_is_chosen(window: MainWindow, qtbot: QtBot, path
     with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
         answer(window, "Keep mine")
     assert read_project(path).job.name == "Mine"
-    hands.rename_job(window.document, "Mine too")
+    edit_job.rename_job(window.document, "Mine too")
     with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
         window.save()
     assert not window.bar.isVisible()

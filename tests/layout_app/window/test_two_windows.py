@@ -14,7 +14,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job
 from layout_app.document.ticks import tick
 from layout_app.store.claims import Claim, lock_path
 from layout_app.store.project_file import read_project, save_project
@@ -73,7 +73,7 @@ def test_second_window_saves_under_another_name(
     _, second = opened(), opened()
     other = tmp_path / "mine.ripfirst.json"
     monkeypatch.setattr(deeds, "ask_where_to_save", lambda window: other)
-    hands.rename_job(second.document, "Mine")
+    edit_job.rename_job(second.document, "Mine")
     second.save()
     qtbot.waitUntil(lambda: second.document.path == other, timeout=WAIT_MS)
     qtbot.waitUntil(lambda: not second.banner.isVisible(), timeout=WAIT_MS)
@@ -84,7 +84,7 @@ def test_second_window_saves_under_another_name(
 def test_same_name_is_refused_with_a_sentence(opened: Opened, qtbot: QtBot, path: Path) -> None:
     """Saving over the other window's file is not done."""
     _, second = opened(), opened()
-    hands.rename_job(second.document, "Mine")
+    edit_job.rename_job(second.document, "Mine")
     second.save_to(path)
     qtbot.waitUntil(second.bar.isVisible, timeout=WAIT_MS)
     assert "another window has this project open" in second.bar.sentence

@@ -10,7 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from layout_app.document import hands
+from layout_app.document import edit_job, edit_layout, edit_parts
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.model.carry_over import every_copy
@@ -125,7 +125,7 @@ def test_undo_restores_without_solving(window: MainWindow, qtbot: QtBot) -> None
     doc = planned_window(window, qtbot)
     settled(window, qtbot)
     before = doc.sawn
-    hands.edit_part(doc, replace(doc.job.part("side"), copies=9))
+    edit_parts.edit_part(doc, replace(doc.job.part("side"), copies=9))
     assert window.planning.running
     window.actions_by_id["edit.undo"].trigger()
     assert doc.sawn is before
@@ -138,11 +138,11 @@ def test_undo_restores_without_solving(window: MainWindow, qtbot: QtBot) -> None
 def test_your_sheet_outlives_planning(window: MainWindow, qtbot: QtBot) -> None:
     """A sheet laid by hand keeps its places through an edit; the rest is planned around it."""
     doc = planned_window(window, qtbot)
-    hands.add_sheet(doc, "full")
+    edit_layout.add_sheet(doc, "full")
     new = doc.layout.sheets[-1].id
-    hands.move_part(doc, "side", 1, new, 20 * INCH, 3 * INCH)
+    edit_layout.move_part(doc, "side", 1, new, 20 * INCH, 3 * INCH)
     mine = next(sheet for sheet in doc.layout.sheets if sheet.id == new)
-    hands.edit_part(doc, replace(doc.job.part("shelf"), copies=12))
+    edit_parts.edit_part(doc, replace(doc.job.part("shelf"), copies=12))
     qtbot.waitUntil(lambda: _complete(doc), timeout=WAIT_MS)
     assert next(sheet for sheet in doc.layout.sheets if sheet.id == new) == mine
     settled(window, qtbot)
@@ -163,7 +163,7 @@ def test_what_is_held_outlives_planning(window: MainWindow, qtbot: QtBot) -> Non
     (hold,) = doc.held.in_force
     fast = frozen(sheet, doc.job.stock[0], doc.job.shop.kerf, [hold])
     assert len(fast) > 1
-    hands.edit_part(doc, replace(doc.job.part("shelf"), copies=12))
+    edit_parts.edit_part(doc, replace(doc.job.part("shelf"), copies=12))
     qtbot.waitUntil(lambda: _complete(doc), timeout=WAIT_MS)
     settled(window, qtbot)
     assert set(fast) <= {one for sheet in doc.layout.sheets for one in sheet.placements}
@@ -181,8 +181,8 @@ def test_planning_everything_anew_asks_and_takes_your_sheets_back(
 ) -> None:
     """Asked in place, it brings the wasteful layout of two sheets back to one, as a step."""
     doc = planned_window(window, qtbot)
-    hands.add_sheet(doc, "full")
-    hands.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 20 * INCH, 3 * INCH)
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 20 * INCH, 3 * INCH)
     assert len(doc.layout.sheets) == 2
     before = doc.project
     window.actions_by_id["bench.plan"].trigger()
@@ -320,7 +320,7 @@ def test_close_saves_first_when_asked_to(window: MainWindow, qtbot: QtBot, tmp_p
     save_project(path, Project(job=small_job()))
     with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
         window.open_path(path)
-    hands.rename_job(window.document, "Other name")
+    edit_job.rename_job(window.document, "Other name")
     window.close()
     qtbot.mouseClick(window.bar.answers[0], Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: not window.isVisible(), timeout=WAIT_MS)

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from layout_app.document import hands, making
+from layout_app.document import edit_job, edit_layout, edit_parts
 from layout_app.document.document import Document
 from layout_app.model import layout_edits
 from shared.lengths import INCH, LengthStyle, Unit
@@ -29,48 +29,52 @@ def lies(doc: Document, part_id: str, copy: int) -> Placement:
 
 def free_sheet(doc: Document) -> str:
     """Lay an empty sheet out and return its number, with nothing to undo."""
-    hands.add_sheet(doc, "full")
+    edit_layout.add_sheet(doc, "full")
     doc.undo_stack.clear()
     return doc.layout.sheets[-1].id
 
 
 def wait_some(doc: Document) -> bool:
     """Send two copies to wait."""
-    return hands.wait_parts(doc, [("side", 1), ("side", 2)])
+    return edit_layout.wait_parts(doc, [("side", 1), ("side", 2)])
 
 
 def move(doc: Document) -> bool:
     """Move a part to the corner of an empty sheet."""
-    return hands.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 0, 0)
+    return edit_layout.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 0, 0)
 
 
 def edit_stock(doc: Document) -> bool:
     """Make the sheets a foot longer."""
-    return hands.edit_stock(doc, replace(doc.job.stock[0], length=108 * INCH))
+    return edit_job.edit_stock(doc, replace(doc.job.stock[0], length=108 * INCH))
 
 
 HANDS: dict[str, Hand] = {
     "move Side 1": move,
-    "let Side 1 wait": lambda doc: hands.wait_part(doc, "side", 1),
+    "let Side 1 wait": lambda doc: edit_layout.wait_part(doc, "side", 1),
     "let 2 parts wait": wait_some,
-    "resize Shelf to L 28 × W 9": lambda doc: hands.resize_part(doc, "shelf", 28 * INCH, 9 * INCH),
-    "grain of Shelf either": lambda doc: hands.set_grain_rule(doc, "shelf", GrainRule.EITHER),
-    "move a rip of sheet 1 later": lambda doc: hands.move_rip(doc, "1", 0, 1),
-    "lay out a sheet of full sheet": lambda doc: hands.add_sheet(doc, "full"),
-    "edit Side": lambda doc: hands.edit_part(doc, replace(doc.job.part("side"), copies=2)),
-    "add Foot": lambda doc: hands.add_parts(doc, [part("foot", "Foot", (8, 4))]),
-    "remove Shelf": lambda doc: hands.remove_parts(doc, ["shelf"]),
+    "resize Shelf to L 28 × W 9": lambda doc: edit_parts.resize_part(
+        doc, "shelf", 28 * INCH, 9 * INCH
+    ),
+    "grain of Shelf either": lambda doc: edit_parts.set_grain_rule(doc, "shelf", GrainRule.EITHER),
+    "move a rip of sheet 1 later": lambda doc: edit_layout.move_rip(doc, "1", 0, 1),
+    "lay out a sheet of full sheet": lambda doc: edit_layout.add_sheet(doc, "full"),
+    "edit Side": lambda doc: edit_parts.edit_part(doc, replace(doc.job.part("side"), copies=2)),
+    "add Foot": lambda doc: edit_parts.add_parts(doc, [part("foot", "Foot", (8, 4))]),
+    "remove Shelf": lambda doc: edit_parts.remove_parts(doc, ["shelf"]),
     "edit full sheet": edit_stock,
-    "add half": lambda doc: hands.add_stock(
+    "add half": lambda doc: edit_job.add_stock(
         doc, [replace(doc.job.stock[0], id="half", name="half", width=24 * INCH)]
     ),
-    "remove full sheet": lambda doc: hands.remove_stock(doc, ["full"]),
-    "edit the shop": lambda doc: hands.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 16)),
-    "change the rule": lambda doc: hands.edit_rule(doc, CutRule(levels=2, first=FirstCut.CROSSCUT)),
-    "change units": lambda doc: hands.edit_style(doc, LengthStyle(unit=Unit.MM)),
-    "duplicate Shelf 1": lambda doc: making.duplicate(doc, [("shelf", 1)]),
-    "remove sheet 1": lambda doc: making.remove_sheet(doc, "1"),
-    "rename": lambda doc: hands.rename_job(doc, "Another name"),
+    "remove full sheet": lambda doc: edit_job.remove_stock(doc, ["full"]),
+    "edit the shop": lambda doc: edit_job.edit_shop(doc, replace(doc.job.shop, kerf=INCH // 16)),
+    "change the rule": lambda doc: edit_job.edit_rule(
+        doc, CutRule(levels=2, first=FirstCut.CROSSCUT)
+    ),
+    "change units": lambda doc: edit_job.edit_style(doc, LengthStyle(unit=Unit.MM)),
+    "duplicate Shelf 1": lambda doc: edit_parts.duplicate(doc, [("shelf", 1)]),
+    "remove sheet 1": lambda doc: edit_layout.remove_sheet(doc, "1"),
+    "rename": lambda doc: edit_job.rename_job(doc, "Another name"),
 }
 
 
@@ -102,17 +106,17 @@ def test_whatever_is_shown_as_plan_passes_the_saw(text: str) -> None:
 
 
 NOTHING: dict[str, Hand] = {
-    "move to where it lies": lambda doc: hands.move_part(
+    "move to where it lies": lambda doc: edit_layout.move_part(
         doc, "side", 1, lies(doc, "side", 1).sheet, lies(doc, "side", 1).x, lies(doc, "side", 1).y
     ),
-    "same size": lambda doc: hands.resize_part(doc, "side", 40 * INCH, 12 * INCH),
-    "same rule": lambda doc: hands.set_grain_rule(doc, "side", GrainRule.ALONG_LENGTH),
-    "same place of a rip": lambda doc: hands.move_rip(doc, "1", 1, 1),
-    "same row": lambda doc: hands.edit_part(doc, doc.job.part("side")),
-    "no rows": lambda doc: hands.add_parts(doc, []),
-    "same shop": lambda doc: hands.edit_shop(doc, doc.job.shop),
-    "turn against the grain": lambda doc: hands.turn_part(doc, "side", 1),
-    "nobody to call back": lambda doc: hands.call_back(doc, [("side", 1)]),
+    "same size": lambda doc: edit_parts.resize_part(doc, "side", 40 * INCH, 12 * INCH),
+    "same rule": lambda doc: edit_parts.set_grain_rule(doc, "side", GrainRule.ALONG_LENGTH),
+    "same place of a rip": lambda doc: edit_layout.move_rip(doc, "1", 1, 1),
+    "same row": lambda doc: edit_parts.edit_part(doc, doc.job.part("side")),
+    "no rows": lambda doc: edit_parts.add_parts(doc, []),
+    "same shop": lambda doc: edit_job.edit_shop(doc, doc.job.shop),
+    "turn against the grain": lambda doc: edit_layout.turn_part(doc, "side", 1),
+    "nobody to call back": lambda doc: edit_layout.call_back(doc, [("side", 1)]),
 }
 
 
@@ -131,7 +135,7 @@ def test_move_between_sheets_marks_both_as_yours() -> None:
     doc = document()
     new = free_sheet(doc)
     old = lies(doc, "side", 1).sheet
-    hands.move_part(doc, "side", 1, new, 0, 0)
+    edit_layout.move_part(doc, "side", 1, new, 0, 0)
     yours = {sheet.id for sheet in doc.layout.sheets if sheet.yours}
     assert yours == {old, new}
     assert lies(doc, "side", 1).sheet == new
@@ -140,10 +144,10 @@ def test_move_between_sheets_marks_both_as_yours() -> None:
 def test_turned_part_keeps_its_corner_and_exchanges_its_sides() -> None:
     """A part free of the grain turns about its reference corner."""
     doc = document()
-    hands.set_grain_rule(doc, "side", GrainRule.EITHER)
+    edit_parts.set_grain_rule(doc, "side", GrainRule.EITHER)
     new = free_sheet(doc)
-    hands.move_part(doc, "side", 1, new, 5 * INCH, 6 * INCH)
-    assert hands.turn_part(doc, "side", 1)
+    edit_layout.move_part(doc, "side", 1, new, 5 * INCH, 6 * INCH)
+    assert edit_layout.turn_part(doc, "side", 1)
     at = lies(doc, "side", 1)
     assert (at.x, at.y, at.length, at.width, at.turned) == (
         5 * INCH,
@@ -159,16 +163,16 @@ def test_part_that_may_not_turn_says_why() -> None:
     doc = document()
     heard: list[str] = []
     doc.said.connect(heard.append)
-    hands.turn_part(doc, "side", 1)
+    edit_layout.turn_part(doc, "side", 1)
     assert heard == ["Side 1 cannot turn here: its grain runs along length."]
 
 
 def test_waiting_part_is_left_waiting_until_called_back() -> None:
     """Sent to wait is kept apart from waiting for want of a place."""
     doc = document()
-    hands.wait_part(doc, "side", 1)
+    edit_layout.wait_part(doc, "side", 1)
     assert [(w.part, w.copy, w.sent) for w in doc.layout.waiting] == [("side", 1, True)]
-    assert hands.call_back(doc, [("side", 1)])
+    assert edit_layout.call_back(doc, [("side", 1)])
     assert [(w.part, w.copy, w.sent) for w in doc.layout.waiting] == [("side", 1, False)]
 
 
@@ -181,7 +185,7 @@ def test_moved_rip_changes_place_with_its_strip() -> None:
     tree = doc.layout.sheets[0].tree
     assert tree is not None
     first, second = tree.pieces[:2]
-    hands.move_rip(doc, "1", 0, 1)
+    edit_layout.move_rip(doc, "1", 0, 1)
     now = doc.layout.sheets[0].tree
     assert now is not None
     assert now.pieces[:2] == (second, first)
@@ -193,7 +197,7 @@ def test_resized_part_stays_under_the_hand_that_resizes_it() -> None:
     """The sheet of the copy whose edge moved becomes yours, and the copy keeps its corner there."""
     doc = document()
     at = lies(doc, "shelf", 1)
-    hands.resize_part(doc, "shelf", 28 * INCH, 10 * INCH, copy=1)
+    edit_parts.resize_part(doc, "shelf", 28 * INCH, 10 * INCH, copy=1)
     now = lies(doc, "shelf", 1)
     assert (now.sheet, now.x, now.y, now.length) == (at.sheet, at.x, at.y, 28 * INCH)
     assert layout_edits.sheet_of(doc.layout, at.sheet).yours
@@ -204,7 +208,7 @@ def test_emptied_sheet_goes_but_laid_out_sheets_stay() -> None:
     doc = document()
     one = free_sheet(doc)
     two = free_sheet(doc)
-    hands.move_part(doc, "side", 1, one, 0, 0)
+    edit_layout.move_part(doc, "side", 1, one, 0, 0)
     assert {one, two} <= {sheet.id for sheet in doc.layout.sheets}
-    hands.move_part(doc, "side", 1, two, 0, 0)
+    edit_layout.move_part(doc, "side", 1, two, 0, 0)
     assert one not in {sheet.id for sheet in doc.layout.sheets}

@@ -1,0 +1,214 @@
+"""Edits of what lies on the bench; each pushes one step and says whether anything changed.
+
+The sheets that an edit touches are yours from then on. What cannot be done is said in a sentence
+by the document, not raised.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import product
+
+from layout_app.document.document import Document
+from layout_app.document.edit import Consequence, Edit
+from layout_app.document.judging_many import judge_all
+from layout_app.model import layout_edits
+from layout_app.model.at_hand import is_left, none_left_words
+from layout_app.model.locks import given_back, laid_by_hand
+from layout_app.model.merge_plan import after_hands, with_layout
+from layout_app.model.project import Copy
+from layout_app.model.sawing import resized
+from shared.layout import Layout
+from shared.lengths import Length
+from shared.plan import Placement
+from shared.stock import orientations
+
+
+def move_part(  # noqa: PLR0917 - part, copy, sheet, x, y: one place, said in that order
+    doc: Document,
+    part: str,
+    copy: int,
+    sheet: str,
+    x: Length,
+    y: Length,
+    turned: bool | None = None,
+) -> bool:
+    """Lay a copy with its corner at (x, y) ticks in the frame of a sheet."""
+    old = layout_edits.find(doc.layout, (part, copy))
+    if turned is None:
+        turned = old.turned if old is not None else _lies_turned(doc, part, sheet)
+    new = Placement(part=part, copy=copy, sheet=sheet, x=x, y=y, length=0, width=0, turned=turned)
+    if old is not None and replace(old, length=0, width=0) == new:
+        return False
+    if doc.tell(doc.held.bars_place(resized(doc.job, new))):
+        return False
+    return lay_parts(doc, f"move {doc.job.named((part, copy))}", [new])
+
+
+def _lies_turned(doc: Document, part: str, sheet: str) -> bool:
+    stock = doc.job.stock_row(layout_edits.sheet_of(doc.layout, sheet).stock)
+    return orientations(doc.job.part(part).grain_rule, stock.grain)[0]
+
+
+def move_parts(doc: Document, placements: Sequence[Placement]) -> bool:
+    """Lay copies as placements say, whose sizes are no matter, as one step.
+
+    Those that lie so already stay as they are.
+    """
+    old = {
+        (one.part, one.copy): layout_edits.find(doc.layout, (one.part, one.copy))
+        for one in placements
+    }
+    new = [
+        one for one in (resized(doc.job, p) for p in placements) if old[one.part, one.copy] != one
+    ]
+    if not new or doc.tell(*map(doc.held.bars_place, new)):
+        return False
+    return lay_parts(doc, f"move {_named(doc, [(one.part, one.copy) for one in new])}", new)
+
+
+def lay_parts(doc: Document, text: str, placements: Sequence[Placement]) -> bool:
+    """Take copies up and put them down elsewhere, as one step called ``text``."""
+    return _lay(doc, text, layout_edits.place_all(doc.job, doc.layout, placements))
+
+
+def swap_parts(doc: Document, one: Copy, other: Copy) -> bool:
+    """Lay two copies each where the other lies, by their corners, as one step.
+
+    Both have to lie on sheets. They lie as they lay if both fit so, else turned if they fit so,
+    as far as their grain rules allow; if they fit in no way, as they lay: it is the maker's.
+    """
+    lies, there = layout_edits.find(doc.layout, one), layout_edits.find(doc.layout, other)
+    if lies is None or there is None or one == other:
+        return False
+    if doc.tell(doc.held.bars(one) or doc.held.bars(other)):
+        return False
+    ways = list(_ways(doc, lies, there))
+    new = next((both for both in ways if judge_all(doc, both).good), ways[0])
+    return lay_parts(doc, f"swap {doc.job.named(one)} and {doc.job.named(other)}", new)
+
+
+def _ways(
+    doc: Document, lies: Placement, there: Placement
+) -> Iterator[tuple[Placement, Placement]]:
+    """Yield how both could lie in each other's places: first as they do."""
+    one = replace(lies, sheet=there.sheet, x=there.x, y=there.y)
+    other = replace(there, sheet=lies.sheet, x=lies.x, y=lies.y)
+    yield one, other
+    yield from product(_turned(doc, one), _turned(doc, other))
+
+
+def _turned(doc: Document, one: Placement) -> Iterator[Placement]:
+    """Yield a placement as it is and turned, where the grain allows it."""
+    stock = doc.job.stock_row(layout_edits.sheet_of(doc.layout, one.sheet).stock)
+    allowed = orientations(doc.job.part(one.part).grain_rule, stock.grain)
+    for turned in (one.turned, not one.turned):
+        if turned in allowed:
+            yield resized(doc.job, replace(one, turned=turned))
+
+
+def turn_part(doc: Document, part: str, copy: int) -> bool:
+    """Turn a copy by a quarter, if its grain rule allows it there."""
+    return turn_parts(doc, [(part, copy)])
+
+
+def turn_parts(doc: Document, keys: Iterable[Copy]) -> bool:
+    """Turn copies by a quarter, as one step: those that are not held and that grain lets turn."""
+    lying = [one for key in sorted(keys) if (one := layout_edits.find(doc.layout, key)) is not None]
+    reasons = {(one.part, one.copy): _fixed(doc, (one.part, one.copy)) for one in lying}
+    turning = [one for one in lying if not reasons[one.part, one.copy]]
+    if not turning:
+        return doc.tell(*reasons.values()) and False
+    new = [layout_edits.turned(doc.job, doc.layout, one) for one in turning]
+    return lay_parts(doc, f"turn {_named(doc, [(one.part, one.copy) for one in new])}", new)
+
+
+def _fixed(doc: Document, key: Copy) -> str:
+    """Say why a copy that lies cannot turn, ``""`` if it can."""
+    held = doc.held.bars(key)
+    if held or layout_edits.may_turn(doc.job, doc.layout, key):
+        return held
+    rule = doc.job.part(key[0]).grain_rule
+    return f"{doc.job.named(key)} cannot turn here: its grain runs {rule}."
+
+
+def wait_part(doc: Document, part: str, copy: int) -> bool:
+    """Take a copy from its sheet and let it wait until it is called back."""
+    return wait_parts(doc, [(part, copy)])
+
+
+def wait_parts(doc: Document, keys: Iterable[Copy]) -> bool:
+    """Let several copies wait, as one step."""
+    moving = sorted(set(keys) - _sent(doc))
+    if not moving or doc.tell(*map(doc.held.bars, moving)):
+        return False
+    layout = layout_edits.let_wait(doc.job, doc.layout, moving)
+    return _lay(doc, f"let {_named(doc, moving)} wait", layout)
+
+
+def call_back(doc: Document, keys: Iterable[Copy]) -> bool:
+    """Let planning place copies again that were sent to wait, as one step."""
+    back = sorted(_sent(doc) & set(keys))
+    if not back:
+        return False
+    layout = layout_edits.call_back(doc.job, doc.layout, back)
+    return _lay(doc, f"call {_named(doc, back)} back", layout, Consequence.PLAN_ANEW)
+
+
+def _sent(doc: Document) -> set[Copy]:
+    return {(one.part, one.copy) for one in doc.layout.waiting if one.sent}
+
+
+def move_rip(doc: Document, sheet: str, from_index: int, to_index: int) -> bool:
+    """Move a first-level piece of a sheet to another place in its run, counted from 0."""
+    if from_index == to_index or layout_edits.sheet_of(doc.layout, sheet).tree is None:
+        return False
+    if doc.tell(doc.held.bars_rip(sheet, from_index, to_index)):
+        return False
+    when = "earlier" if to_index < from_index else "later"
+    layout = layout_edits.reorder_rips(doc.job, doc.layout, sheet, from_index, to_index)
+    return _lay(doc, f"move a rip of sheet {sheet} {when}", layout)
+
+
+def add_sheet(doc: Document, stock: str) -> bool:
+    """Put one more sheet of a stock row on the bench, empty and yours, if there is one."""
+    row = doc.job.stock_row(stock)
+    if doc.tell("" if is_left(row, doc.layout) else none_left_words(row)):
+        return False
+    return _lay(doc, f"lay out a sheet of {row.name}", layout_edits.add_sheet(doc.layout, row))
+
+
+def remove_sheet(doc: Document, sheet: str) -> bool:
+    """Take a sheet off the bench; what lies on it waits until it is called back."""
+    old = layout_edits.sheet_of(doc.layout, sheet)
+    keys = [(one.part, one.copy) for one in old.placements]
+    if doc.tell(*map(doc.held.bars, keys)):
+        return False
+    layout = layout_edits.let_wait(doc.job, doc.layout, keys)
+    rest = tuple(one for one in layout.sheets if one.id != sheet)
+    return _lay(doc, f"remove sheet {sheet}", replace(layout, sheets=rest))
+
+
+def plan(doc: Document) -> None:
+    """Plan around what is laid out by hand, locked, begun and set aside."""
+    doc.edited.emit(Consequence.PLAN_ANEW)
+
+
+def plan_anew(doc: Document) -> bool:
+    """Plan everything, taking back what is laid out by hand; begun sheets and locks stay."""
+    if laid_by_hand(doc.project):
+        after = after_hands(given_back(doc.project))
+        return doc.push(Edit("plan everything anew", after, Consequence.PLAN_ANEW))
+    plan(doc)
+    return False
+
+
+def _lay(
+    doc: Document, text: str, layout: Layout, consequence: Consequence = Consequence.PLAN_ON
+) -> bool:
+    """Lay the bench so; planning that is under way starts over around the maker's sheets."""
+    return doc.push(Edit(text, with_layout(doc.project, layout), consequence))
+
+
+def _named(doc: Document, keys: Sequence[Copy]) -> str:
+    """Return what a step calls copies: one by its name, several by their number."""
+    return doc.job.named(keys[0]) if len(keys) == 1 else f"{len(keys)} parts"

@@ -1,0 +1,303 @@
+"""Edits of the take-off; each pushes one step and says whether anything changed."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from layout_app.document.document import Document
+from layout_app.document.edit import Consequence, Edit
+from layout_app.document.edit_job import Alter, carried_over, change_job
+from layout_app.document.judging_many import judge_here
+from layout_app.document.places import Places
+from layout_app.model import layout_edits
+from layout_app.model.carried import lifted
+from layout_app.model.carry_over import same_problem
+from layout_app.model.merge_plan import after_hands
+from layout_app.model.project import Copy, fresh_ids
+from layout_app.model.trim_to_fit import measured, too_small
+from shared.geometry import Rect
+from shared.job import Job, MatchGroup
+from shared.lengths import Length, format_pair
+from shared.parts import GrainRule, Part
+from shared.plan import Placement
+from shared.practice import usual
+from shared.stock import SheetGrain, Stock
+
+RULES = {
+    SheetGrain.ALONG_L: GrainRule.ALONG_LENGTH,
+    SheetGrain.ALONG_W: GrainRule.ALONG_WIDTH,
+    SheetGrain.NONE: GrainRule.EITHER,
+}
+"""Rule of a part that is drawn as it shall lie: its length along the sheet's."""
+
+
+def edit_part(doc: Document, part: Part) -> bool:
+    """Change the row of the take-off that has this part's id."""
+    return _edit(doc, f"edit {doc.job.part(part.id).name}", part)
+
+
+def set_show_face(doc: Document, part: str, shown: bool) -> bool:
+    """Say whether the face of a part is shown."""
+    old = doc.job.part(part)
+    text = f"show face of {old.name}" if shown else f"no show face of {old.name}"
+    return _edit(doc, text, replace(old, show=shown))
+
+
+def finish_at_table(doc: Document, part: str, there: bool) -> bool:
+    """Cut a part oversize by the shop's figure, to be finished at the table saw, or not."""
+    old = doc.job.part(part)
+    oversize = doc.job.shop.oversize or usual(doc.job.style.unit).oversize
+    text = f"finish {old.name} at the table saw" if there else f"cut {old.name} at once"
+    return _edit(doc, text, replace(old, oversize=oversize if there else 0))
+
+
+def set_fit_part(doc: Document, part: str, waits: bool) -> bool:
+    """Make a part wait for its mate, its blank as much larger as others that are finished later.
+
+    Else it is cut at once, and what was measured is forgotten.
+    """
+    old = doc.job.part(part)
+    allowance = doc.job.shop.oversize or usual(doc.job.style.unit).oversize
+    text = f"let {old.name} wait for its mate" if waits else f"cut {old.name} at once"
+    new = replace(old, fit_allowance=allowance if waits else 0)
+    if not waits:
+        new = replace(new, measured_length=0, measured_width=0)
+    return _edit(doc, text, new)
+
+
+def measure(doc: Document, part: str, length: Length, width: Length) -> bool:
+    """Give a fit part its measured finished size in ticks; 0 for a side not measured yet.
+
+    A blank that is too small for it is an offcut, and the part needs another.
+    """
+    old = doc.job.part(part)
+    new = measured(old, length, width)
+    done = _edit(doc, f"measure {old.name}", new)
+    if done:
+        doc.tell(too_small(old, new, doc.job.style))
+    return done
+
+
+def resize_part(
+    doc: Document,
+    part: str,
+    length: Length,
+    width: Length,
+    *,
+    copy: int | None = None,
+    corner: tuple[Length, Length] | None = None,
+) -> bool:
+    """Give a part, all its copies, another finished size in ticks.
+
+    ``copy`` is the one whose edge was moved: the sheet it lies on becomes yours. Its corner
+    lies at ``corner`` then, if the edge was a near one.
+    """
+    old, project = doc.job.part(part), doc.project
+    new = replace(old, length=length, width=width)
+    if copy is not None and doc.tell(doc.held.bars((part, copy))):
+        return False
+    if new == old:
+        return False
+    if copy is not None:
+        # The sheet comes into the maker's hands first, so that what lies there may stay.
+        mine = layout_edits.make_yours(project.layout, (part, copy), corner)
+        project = replace(project, layout=mine)
+    text = f"resize {old.name} to {format_pair(length, width, doc.job.style)}"
+    alter = _with_row(new)
+    after = carried_over(doc, project, alter, by_hand=True)
+    return doc.push(Edit(text, after, _of_rows(doc.job, after.job), alter))
+
+
+def set_grain_rule(doc: Document, part: str, rule: GrainRule) -> bool:
+    """Say how a part wants the grain to run."""
+    return set_grain_rules(doc, [part], rule)
+
+
+def set_grain_rules(doc: Document, parts: Iterable[str], rule: GrainRule) -> bool:
+    """Say how parts want the grain to run, as one step."""
+    new = [part for part in parts if doc.job.part(part).grain_rule is not rule]
+    if not new:
+        return False
+
+    def alter(job: Job) -> Job:
+        rows = (replace(row, grain_rule=rule) if row.id in new else row for row in job.parts)
+        return replace(job, parts=tuple(rows))
+
+    what = doc.job.part(new[0]).name if len(new) == 1 else f"{len(new)} parts"
+    return _change_rows(doc, f"grain of {what} {rule}", alter)
+
+
+def set_columns(doc: Document, group: str, columns: int) -> bool:
+    """Say how many parts of a match group lie beside each other in a row."""
+    if columns == doc.job.columns_of(group):
+        return False
+
+    def alter(job: Job) -> Job:
+        """Put the group in place of the one of its name; leave out groups no part names."""
+        named = {part.group for part in job.parts}
+        others = (one for one in job.groups if one.name in named and one.name != group)
+        return replace(job, groups=(*others, MatchGroup(name=group, columns=columns)))
+
+    return _change_rows(doc, f"rows of {columns} in {group}", alter)
+
+
+def add_parts(doc: Document, parts: Sequence[Part]) -> bool:
+    """Add rows to the take-off."""
+
+    def alter(job: Job) -> Job:
+        return replace(job, parts=(*job.parts, *parts))
+
+    what = parts[0].name if len(parts) == 1 else f"{len(parts)} parts"
+    return bool(parts) and change_job(doc, f"add {what}", alter)
+
+
+def remove_parts(doc: Document, ids: Sequence[str]) -> bool:
+    """Take rows off the take-off."""
+    gone = frozenset(ids)
+
+    def alter(job: Job) -> Job:
+        return replace(job, parts=tuple(row for row in job.parts if row.id not in gone))
+
+    what = doc.job.part(ids[0]).name if len(ids) == 1 else f"{len(ids)} parts"
+    return bool(ids) and _change_rows(doc, f"remove {what}", alter)
+
+
+def _edit(doc: Document, text: str, part: Part) -> bool:
+    """Change a row of the take-off in a step of its own name."""
+    return doc.job.part(part.id) != part and _change_rows(doc, text, _with_row(part))
+
+
+def _with_row(part: Part) -> Alter:
+    """Return what puts a row in place of the one with its id."""
+
+    def alter(job: Job) -> Job:
+        rows = (part if row.id == part.id else row for row in job.parts)
+        return replace(job, parts=tuple(rows))
+
+    return alter
+
+
+def _change_rows(doc: Document, text: str, alter: Alter) -> bool:
+    """Change rows that are there: sheets they do not touch stay, unless they ask for more."""
+    after = carried_over(doc, doc.project, alter)
+    return doc.push(Edit(text, after, _of_rows(doc.job, after.job), alter))
+
+
+def _of_rows(before: Job, after: Job) -> Consequence:
+    """Plan what was touched; new copies and materials may need any sheet."""
+    if same_problem(before, after):
+        return Consequence.NOTHING
+    were = {part.id: part for part in before.parts}
+    asks_for_more = any(
+        part.copies > were[part.id].copies or part.material != were[part.id].material
+        for part in after.parts
+    )
+    return Consequence.PLAN_ANEW if asks_for_more else Consequence.PLAN_TOUCHED
+
+
+def drawn_part(job: Job, stock: Stock, rect: Rect) -> Part:
+    """Return the part that a rectangle on a sheet would be, under the next free name."""
+    (new,) = fresh_ids("part-", (part.id for part in job.parts), 1)
+    taken = {part.name for part in job.parts}
+    numbers = range(len(taken) + 1, 2 * len(taken) + 3)
+    name = next(f"Part {number}" for number in numbers if f"Part {number}" not in taken)
+    return Part(
+        id=new,
+        name=name,
+        length=rect.length,
+        width=rect.width,
+        copies=1,
+        material=stock.material,
+        grain_rule=RULES[stock.grain],
+    )
+
+
+def lying(part: Part, sheet: str, rect: Rect) -> Placement:
+    """Return the first copy of a part on a rectangle of a sheet, not turned."""
+    return Placement(
+        part=part.id,
+        copy=1,
+        sheet=sheet,
+        x=rect.x,
+        y=rect.y,
+        length=rect.length,
+        width=rect.width,
+        turned=False,
+    )
+
+
+def draw_part(doc: Document, sheet: str, rect: Rect) -> str:
+    """Add a part as large as a rectangle on a sheet, laid there; return its id, ``""`` if not."""
+    stock = doc.job.stock_row(layout_edits.sheet_of(doc.layout, sheet).stock)
+    part = drawn_part(doc.job, stock, rect)
+    placement = lying(part, sheet, rect)
+    if doc.tell(doc.held.bars_place(placement)):
+        return ""
+
+    def alter(job: Job) -> Job:
+        return replace(job, parts=(*job.parts, part))
+
+    return part.id if _lay_new(doc, f"draw {part.name}", alter, [placement]) else ""
+
+
+def duplicate(doc: Document, keys: Iterable[Copy]) -> bool:
+    """Make one more copy of each, laid where it fits on the same sheet; else planning lays it.
+
+    What planning has to lay is said.
+    """
+    chosen = sorted(keys)
+    if not chosen:
+        return False
+    more = Counter(part for part, _ in chosen)
+    placements = tuple(_copies_laid(doc, chosen))
+
+    def alter(job: Job) -> Job:
+        rows = (replace(row, copies=row.copies + more[row.id]) for row in job.parts)
+        return replace(job, parts=tuple(rows))
+
+    what = doc.job.named(chosen[0]) if len(chosen) == 1 else f"{len(chosen)} parts"
+    if not _lay_new(doc, f"duplicate {what}", alter, placements):
+        return False
+    new = [(one.part, one.copy) for one in placements]
+    if new:
+        doc.selection.select_parts(new)
+    left = len(chosen) - len(new)
+    if left:
+        places = "a place for a copy" if left == 1 else "places for copies"
+        doc.tell(f"Planning finds {places} of {what}.")
+    return True
+
+
+def _lay_new(doc: Document, text: str, alter: Alter, placements: Sequence[Placement]) -> bool:
+    """Change the take-off and lay new copies at once; plan only if one lies nowhere."""
+    project = carried_over(doc, doc.project, alter)
+    layout = project.layout
+    for placement in placements:
+        layout = layout_edits.place(project.job, layout, placement)
+    after = after_hands(replace(project, layout=layout))
+    waits = any(not one.sent for one in layout.waiting)
+    consequence = Consequence.PLAN_ANEW if waits else Consequence.PLAN_ON
+    return doc.push(Edit(text, after, consequence, alter))
+
+
+def _copies_laid(doc: Document, chosen: Iterable[Copy]) -> Iterator[Placement]:
+    """Yield where new copies can lie on the sheets of the old ones, one of each sheet.
+
+    A second one on the same sheet would have to know of the first: planning lays it.
+    """
+    places = Places(doc)
+    seen: set[str] = set()
+    counts = {part.id: part.copies for part in doc.job.parts}
+    for part, copy in chosen:
+        counts[part] += 1
+        old = places.placement((part, copy))
+        if old is None or old.sheet in seen:
+            continue
+        new = (part, counts[part])
+        placement = replace(old, copy=new[1])
+        x, y = places.first_place(old.sheet, lifted(placement))
+        placement = replace(placement, x=x, y=y)
+        held = doc.held.bars_place(placement)
+        if not held and judge_here(doc, places.layout(old.sheet), placement).good:
+            seen.add(old.sheet)
+            yield placement

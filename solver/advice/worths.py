@@ -19,7 +19,7 @@ from solver.budget.stop import Stop
 from solver.material.instance import Instance
 from solver.proof.bounds import item_extents, round_up
 from solver.proof.column_generation import ColumnGeneration
-from solver.proof.relaxation import Floats
+from solver.proof.price_relaxation import Floats
 
 SLACK = 1e-6
 """Prices are floats: what is nearer than this to ruling something out does not."""

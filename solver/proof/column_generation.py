@@ -1,6 +1,6 @@
 """Proof by column generation: a true lower bound on price from strips and sheets.
 
-The linear program of `relaxation` is solved on coarser scales first (see
+The linear program of `price_relaxation` is solved on coarser scales first (see
 `normal_patterns.Scale`); each gives a true bound. Within one column an item may be covered
 more often than there are copies of it, which makes the bound weaker, never false.
 """
@@ -15,9 +15,9 @@ from solver.budget.statistics import NOTHING, Work
 from solver.budget.stop import Stop
 from solver.material.instance import Instance
 from solver.proof.bounds import fractional_bound, item_extents, round_up
+from solver.proof.price_relaxation import Floats, PriceRelaxation
 from solver.proof.pricing import Stopped
-from solver.proof.relaxation import Floats, Relaxation
-from solver.proof.shapes import Grid, grid_of, shapes_of
+from solver.proof.shapes import ScaledShape, grid_of, shapes_of
 from solver.proof.strip_pool import StripPool
 
 SCALES = ((300, 160), (1800, 1000))
@@ -117,8 +117,8 @@ class ColumnGeneration:
                 return
             items = relaxation.items
 
-    def _relaxation(self, grids: Sequence[Grid]) -> Relaxation:
-        return Relaxation(
+    def _relaxation(self, grids: Sequence[ScaledShape]) -> PriceRelaxation:
+        return PriceRelaxation(
             instance=self._instance,
             costs=self._costs,
             grids=grids,
@@ -127,7 +127,7 @@ class ColumnGeneration:
             stop=self._stop,
         )
 
-    def _one_scale(self, relaxation: Relaxation, items: Floats, steps: int | None) -> None:
+    def _one_scale(self, relaxation: PriceRelaxation, items: Floats, steps: int | None) -> None:
         """Step until this scale can prove no higher sum of prices."""
         relaxation.begin(items)
         self._learn(relaxation)
@@ -138,11 +138,11 @@ class ColumnGeneration:
             if not self._tight and self._payable(relaxation.value) <= self._best:
                 return
 
-    def _step(self, relaxation: Relaxation) -> bool:
+    def _step(self, relaxation: PriceRelaxation) -> bool:
         self.work += ONE_ROUND
         return relaxation.step()
 
-    def _learn(self, relaxation: Relaxation) -> None:
+    def _learn(self, relaxation: PriceRelaxation) -> None:
         """Keep the best bound of a program, and the prices that prove it."""
         if relaxation.bound > self.need:
             self.need, self.prices = relaxation.bound, relaxation.items
@@ -169,7 +169,7 @@ class ColumnGeneration:
         return bool(self._stop) or self._best == self._target()
 
 
-def _work_of(relaxation: Relaxation) -> Work:
+def _work_of(relaxation: PriceRelaxation) -> Work:
     solved = float(relaxation.value) or None
     return Work(columns=relaxation.columns, lp_value=solved)
 

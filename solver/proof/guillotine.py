@@ -23,7 +23,7 @@ ANY_REACH = Reach()
 """One worker, and no limit."""
 
 
-class Goal(Enum):
+class CompactGoal(Enum):
     """What the model makes least."""
 
     PRICE = auto()
@@ -63,7 +63,7 @@ def cut(
     instance: Instance,
     *,
     max_sheets: int,
-    goal: Goal = Goal.PRICE,
+    goal: CompactGoal = CompactGoal.PRICE,
     most_price: int | None = None,
     most_rack: int | None = None,
     most_seconds: int | None = None,
@@ -91,12 +91,12 @@ def cut(
     keep_limits(pieces)
     price = _price(pieces, costs or tuple(row.price for row in instance.rows))
     objective = price
-    if goal is not Goal.PRICE:
+    if goal is not CompactGoal.PRICE:
         sawing = Sawing(pieces)
         objective = sawing.seconds
         if most_seconds is not None:
             pieces.model.add(sawing.seconds <= most_seconds)
-        if goal is Goal.REMAINDER:
+        if goal is CompactGoal.REMAINDER:
             objective = -Remainder(pieces).area
     if most_price is not None:
         pieces.model.add(price <= most_price)

@@ -49,7 +49,7 @@ class Scale:
         return size * (self.cells + 1) // (self._capacity + 1)
 
 
-class Axis:
+class ScaledPositions:
     """Positions along one direction, and how far back a size reaches from each of them.
 
     Attributes

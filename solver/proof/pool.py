@@ -20,14 +20,14 @@ from solver.proof.stoppable import Answer, Reach, Variable, solve
 from solver.proof.strip_pool import StripPool
 
 
-class Slot(NamedTuple):
+class SheetSlot(NamedTuple):
     """One sheet that may be bought: by kind whether it is, and rooms by (shape, width)."""
 
     kinds: dict[int, Variable]
     rooms: dict[tuple[int, int], Variable]
 
 
-class Chooser:
+class StripProgram:
     """The integer program over a pool.
 
     Attributes
@@ -69,7 +69,7 @@ class Chooser:
         most = max(-(-self._instance.items[i].demand // n) for i, n in items.items())
         return self.model.new_int_var(0, most, "")
 
-    def _slot(self) -> Slot:
+    def _slot(self) -> SheetSlot:
         """Buy a sheet or none, and share its width between strips."""
         self._go_on()
         kinds = {
@@ -87,7 +87,7 @@ class Chooser:
                 sum(width * room for (s, width), room in rooms.items() if s == number)
                 <= shape.width * sum(kinds[k] for k in shape.kinds if k in kinds)
             )
-        return Slot(kinds, rooms)
+        return SheetSlot(kinds, rooms)
 
     def _cover(self) -> None:
         cover: list[list[Variable]] = [[] for _ in self._instance.items]
@@ -162,7 +162,7 @@ class Chooser:
     def _shape_of(self, kind: int) -> int:
         return next(i for i, shape in enumerate(self._shapes) if kind in shape.kinds)
 
-    def _hint_slot(self, slot: Slot, sheet: Laid | None) -> None:
+    def _hint_slot(self, slot: SheetSlot, sheet: Laid | None) -> None:
         shape = -1 if sheet is None else self._shape_of(sheet.kind)
         widths = Counter(strip.width for strip in sheet.strips) if sheet else Counter[int]()
         for k, bought in slot.kinds.items():
@@ -229,7 +229,7 @@ def choose(
         add_strips(instance, pool, hint)
     prices = costs or [row.price for row in instance.rows]
     try:
-        chooser = Chooser(instance, pool, prices, max_sheets, stop)
+        chooser = StripProgram(instance, pool, prices, max_sheets, stop)
     except Stopped:
         return None
     if most_price is None:
@@ -285,7 +285,7 @@ def _items(strip: Strip) -> Counter[int]:
     return Counter(lying.item for block in strip.blocks for lying in block.stack)
 
 
-def _rank(slot: Slot) -> Variable:
+def _rank(slot: SheetSlot) -> Variable:
     """Number of the kind bought, one more than the last if none is."""
     last = len(slot.kinds)
     return last - sum((last - n) * bought for n, bought in enumerate(slot.kinds.values()))

@@ -18,9 +18,9 @@ from numpy.typing import NDArray
 from solver.budget.stop import Stop
 from solver.material.instance import Lying
 from solver.proof.bounds import doublings
-from solver.proof.normal_patterns import Axis, Ints
-from solver.proof.shapes import Grid
-from solver.proof.stacks import Stacks, Table
+from solver.proof.normal_patterns import Ints, ScaledPositions
+from solver.proof.shapes import ScaledShape
+from solver.proof.stacks import ScaledStacks, Table
 
 SAFE_32_BIT = 2**30
 """Values below this are added up in half the memory, twice as fast."""
@@ -34,7 +34,7 @@ Values = NDArray[np.int32] | NDArray[np.int64]
 """Values of strips so far, by point and height."""
 
 
-class Pass(NamedTuple):
+class BlockOffer(NamedTuple):
     """One offer to the knapsack along a strip: so many equal blocks, or none of them.
 
     ``seeds`` and ``values`` are by column (a height asked for); a value is of one block.
@@ -60,10 +60,10 @@ class Stopped(Exception):  # noqa: N818 - nothing went wrong
 class Pricing:
     """Strips on one grid under one set of prices."""
 
-    def __init__(self, grid: Grid, prices: Ints) -> None:
+    def __init__(self, grid: ScaledShape, prices: Ints) -> None:
         """Take a price for each item type."""
         self._grid = grid
-        self._stacks = Stacks(grid, prices)
+        self._stacks = ScaledStacks(grid, prices)
 
     def at_most(self) -> Ints:
         """Return for every height a value that no strip of it exceeds.
@@ -125,7 +125,7 @@ class Pricing:
         return [self._trace(heights, column, passes, taken) for column in range(len(heights))]
 
     def _trace(
-        self, heights: Ints, column: int, passes: list[Pass], taken: list[NDArray[np.bool_]]
+        self, heights: Ints, column: int, passes: list[BlockOffer], taken: list[NDArray[np.bool_]]
     ) -> StripColumn:
         blocks: list[list[int]] = []
         point = len(self._grid.along) - 1
@@ -146,7 +146,7 @@ class Pricing:
             tuple(tuple(lies[i].lying for i in block) for block in blocks),
         )
 
-    def _passes(self, heights: Ints) -> Iterator[Pass]:
+    def _passes(self, heights: Ints) -> Iterator[BlockOffer]:
         """Yield all offers, by rising length."""
         lies = self._grid.lies
         for length, group in groupby(range(len(lies)), key=lambda i: lies[i].length):
@@ -155,7 +155,7 @@ class Pricing:
             if values.any():
                 yield from self._offers(length, seeds, values)
 
-    def _offers(self, length: int, seeds: list[int], values: Table) -> Iterator[Pass]:
+    def _offers(self, length: int, seeds: list[int], values: Table) -> Iterator[BlockOffer]:
         """Yield offers that make up any number of blocks of one length.
 
         Either by seed, copies doubled up; or block by block, dearest first, as many as fit
@@ -164,14 +164,14 @@ class Pricing:
         copies = [self._grid.lies[seed].copies for seed in seeds]
         most = min(sum(copies), self._grid.along.scale.cells // length if length else sum(copies))
         by_seed = [
-            Pass(length, times, np.full(values.shape[1], seed), values[row])
+            BlockOffer(length, times, np.full(values.shape[1], seed), values[row])
             for row, seed in enumerate(seeds)
             for times in doublings(min(copies[row], most))
         ]
         yield from by_seed if len(by_seed) <= most else _sorted(length, seeds, copies, values, most)
 
 
-def _until(stop: Stop, passes: Iterable[Pass]) -> Iterator[Pass]:
+def _until(stop: Stop, passes: Iterable[BlockOffer]) -> Iterator[BlockOffer]:
     """Yield the passes; raise `Stopped` between two of them once it is time."""
     for number, offer in enumerate(passes):
         if number % PASSES_AT_ONCE == 0 and stop:
@@ -181,15 +181,17 @@ def _until(stop: Stop, passes: Iterable[Pass]) -> Iterator[Pass]:
 
 def _sorted(
     length: int, seeds: list[int], copies: list[int], values: Table, most: int
-) -> Iterator[Pass]:
+) -> Iterator[BlockOffer]:
     """Yield the dearest ``most`` blocks of one length, one at a time."""
     rows = np.repeat(np.arange(len(seeds)), [min(c, most) for c in copies])
     order = np.argsort(-values[rows], axis=0, kind="stable")[:most]
     for ranked in rows[order]:
-        yield Pass(length, 1, np.array(seeds)[ranked], values[ranked, np.arange(values.shape[1])])
+        yield BlockOffer(
+            length, 1, np.array(seeds)[ranked], values[ranked, np.arange(values.shape[1])]
+        )
 
 
-def _offer(table: Values, buffer: Values, along: Axis, offer: Pass) -> None:
+def _offer(table: Values, buffer: Values, along: ScaledPositions, offer: BlockOffer) -> None:
     """Let every point and height take the offer or leave it; ``buffer`` is for scratch."""
     before = along.before(offer.times * offer.length)
     if count := len(before):
@@ -206,7 +208,7 @@ class SheetPrice(NamedTuple):
     heights: tuple[int, ...]
 
 
-def dearest_sheet(across: Axis, values: Ints) -> SheetPrice:
+def dearest_sheet(across: ScaledPositions, values: Ints) -> SheetPrice:
     """Return the best way to fill the width with strips of given values by height.
 
     The first height is none at all, and worth nothing.
@@ -224,7 +226,7 @@ def _worth_taking(values: Ints) -> Ints:
     return np.flatnonzero(values[1:] > lower) + 1
 
 
-def _repeat(table: Ints, across: Axis, height: int, value: int) -> None:
+def _repeat(table: Ints, across: ScaledPositions, height: int, value: int) -> None:
     """Offer a strip any number of times: once, then twice that, and so on."""
     before = across.before(int(across.points[height]))
     while len(before):
@@ -239,7 +241,7 @@ def _twice(before: Ints, points: int) -> Ints:
     return before[middle - (points - len(before))]
 
 
-def _strips(table: Ints, across: Axis, heights: Ints, values: Ints) -> Iterator[int]:
+def _strips(table: Ints, across: ScaledPositions, heights: Ints, values: Ints) -> Iterator[int]:
     """Trace strips worth no less than the best sheet, from its full width down."""
     point = len(table) - 1
     while table[point]:
@@ -252,7 +254,7 @@ def _strips(table: Ints, across: Axis, heights: Ints, values: Ints) -> Iterator[
         yield height
 
 
-def _left(across: Axis, point: int, height: int) -> int | None:
+def _left(across: ScaledPositions, point: int, height: int) -> int | None:
     """Return the point that a strip of a height leaves, if it fits."""
     before = across.before(int(across.points[height]))
     back = len(across) - point

@@ -10,9 +10,9 @@ from solver.material.instance import NO_LIMITS, Instance
 from solver.proof import guillotine
 from solver.proof.column_generation import ColumnGeneration
 from solver.proof.cut_bound.bound import CutBound
-from solver.proof.guillotine import CompactResult, Goal
+from solver.proof.guillotine import CompactGoal, CompactResult
 from solver.proof.pool import add_strips, choose
-from solver.proof.relaxation import Floats
+from solver.proof.price_relaxation import Floats
 from solver.proof.stoppable import Reach
 from solver.proof.strip_pool import StripPool
 from solver.solutions.incumbent import Board
@@ -83,14 +83,14 @@ def least_sawing(board: Board, stop: Stop, effort: Effort) -> None:
     if not all(kind.is_clear for kind in board.instance.kinds):
         return  # the model does not know how many cuts waste before a room takes
     effort.by(Method.COMPACT)
-    if not board.has_least_sawing and _solve_at_price(board, Goal.SAWING, stop, effort):
+    if not board.has_least_sawing and _solve_at_price(board, CompactGoal.SAWING, stop, effort):
         bound_cuts(board, stop, effort)  # the run may end with the next lines
         board.finish_sawing()
-    if board.has_least_sawing and _solve_at_price(board, Goal.REMAINDER, stop, effort):
+    if board.has_least_sawing and _solve_at_price(board, CompactGoal.REMAINDER, stop, effort):
         board.finish_remainder()
 
 
-def _solve_at_price(board: Board, goal: Goal, stop: Stop, effort: Effort) -> bool:
+def _solve_at_price(board: Board, goal: CompactGoal, stop: Stop, effort: Effort) -> bool:
     """Solve a small job whole at the price it has; say whether nothing is better."""
     cost = board.cost
     result = guillotine.cut(
@@ -99,7 +99,7 @@ def _solve_at_price(board: Board, goal: Goal, stop: Stop, effort: Effort) -> boo
         goal=goal,
         most_price=cost.price,
         most_rack=cost.rack,
-        most_seconds=cost.seconds if goal is Goal.REMAINDER else None,
+        most_seconds=cost.seconds if goal is CompactGoal.REMAINDER else None,
         hint=board.solution,
         reach=_reach(effort),
         stop=stop.within(SAWING_SHARE * effort.seconds),
@@ -109,7 +109,7 @@ def _solve_at_price(board: Board, goal: Goal, stop: Stop, effort: Effort) -> boo
     return result.is_proven and _is_met(board, goal, result)
 
 
-def _is_met(board: Board, goal: Goal, result: CompactResult) -> bool:
+def _is_met(board: Board, goal: CompactGoal, result: CompactResult) -> bool:
     """Whether the best solution is as good as the model says one can be.
 
     The model may spare a set-up at the end of an exact run that the order the limits and
@@ -117,7 +117,7 @@ def _is_met(board: Board, goal: Goal, result: CompactResult) -> bool:
     """
     if board.instance.limits == NO_LIMITS or result.value is None:
         return True
-    reached = board.cost.seconds if goal is Goal.SAWING else board.cost.spare
+    reached = board.cost.seconds if goal is CompactGoal.SAWING else board.cost.spare
     return reached <= result.bound
 
 

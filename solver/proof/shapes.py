@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from solver.material.instance import Instance, Lying, SheetKind
-from solver.proof.normal_patterns import Axis
+from solver.proof.normal_patterns import ScaledPositions
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +22,7 @@ class Shape:
     kinds: tuple[int, ...]
 
 
-class Lie(NamedTuple):
+class ScaledLie(NamedTuple):
     """One way in which an item type may lie on a shape: extents in cells, and copies."""
 
     lying: Lying
@@ -32,7 +32,7 @@ class Lie(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Grid:
+class ScaledShape:
     """A shape on a scale: what may lie where.
 
     ``lies`` are sorted by length. Points of ``across`` are heights of strips and positions
@@ -41,9 +41,9 @@ class Grid:
 
     shape: Shape
     levels: int
-    along: Axis
-    across: Axis
-    lies: tuple[Lie, ...]
+    along: ScaledPositions
+    across: ScaledPositions
+    lies: tuple[ScaledLie, ...]
 
     @property
     def is_exact(self) -> bool:
@@ -81,15 +81,15 @@ def _is_square(instance: Instance, item: int) -> bool:
     return instance.items[item].length == instance.items[item].width
 
 
-def grid_of(instance: Instance, shape: Shape, most_along: int, most_across: int) -> Grid:
+def grid_of(instance: Instance, shape: Shape, most_along: int, most_across: int) -> ScaledShape:
     """Lay a shape on at most about so many points in each direction."""
     lyings = [
         Lying(item, turned) for item, turns in enumerate(shape.orientations) for turned in turns
     ]
-    along = Axis(_copies(instance, lyings, 0), shape.length, most_along)
-    across = Axis(_copies(instance, lyings, 1), shape.width, most_across)
+    along = ScaledPositions(_copies(instance, lyings, 0), shape.length, most_along)
+    across = ScaledPositions(_copies(instance, lyings, 1), shape.width, most_across)
     lies = (_lie(instance, lying, along, across) for lying in lyings)
-    return Grid(
+    return ScaledShape(
         shape=shape,
         levels=instance.levels,
         along=along,
@@ -98,10 +98,12 @@ def grid_of(instance: Instance, shape: Shape, most_along: int, most_across: int)
     )
 
 
-def _lie(instance: Instance, lying: Lying, along: Axis, across: Axis) -> Lie:
+def _lie(
+    instance: Instance, lying: Lying, along: ScaledPositions, across: ScaledPositions
+) -> ScaledLie:
     length, width = instance.size(*lying)
     copies = instance.items[lying.item].demand
-    return Lie(lying, along.scale(length), across.scale(width), copies)
+    return ScaledLie(lying, along.scale(length), across.scale(width), copies)
 
 
 def _copies(instance: Instance, lyings: Iterable[Lying], direction: int) -> Counter[int]:

@@ -11,19 +11,19 @@ from numpy.typing import NDArray
 
 from solver.proof.bounds import doublings
 from solver.proof.normal_patterns import Ints
-from solver.proof.shapes import Grid
+from solver.proof.shapes import ScaledShape
 
 Table = NDArray[np.int64]
 """Values by height: one row for each number of lies taken, or for each seed."""
 
 
-class Stacks:
+class ScaledStacks:
     """Values of blocks under prices of items, on one grid.
 
     A block of some length holds at least one item of just that length, its *seed*.
     """
 
-    def __init__(self, grid: Grid, prices: Ints) -> None:
+    def __init__(self, grid: ScaledShape, prices: Ints) -> None:
         """Take a price for each item type."""
         self._grid = grid
         self._lengths = [lie.length for lie in grid.lies]

@@ -11,7 +11,7 @@ from solver.proof.compact.pieces import Pairs, Pieces
 from solver.proof.stoppable import Variable
 
 
-class Cutting(NamedTuple):
+class PieceCuts(NamedTuple):
     """The cuts of one piece.
 
     Attributes
@@ -77,10 +77,10 @@ class _Limited:
         count = self._pieces.count
         return [(pairs[m, leader], sizes[m]) for m in range(leader, count)]
 
-    def _sheet(self, leader: int) -> Cutting:
+    def _sheet(self, leader: int) -> PieceCuts:
         pieces, kinds = self._pieces, self._pieces.instance.kinds
         beyond = self._of_kind(leader, [kind.beyond_width for kind in kinds])
-        return Cutting(
+        return PieceCuts(
             pieces.in_sheet[leader, leader],
             self._members(pieces.in_sheet, pieces.width, leader),
             pieces.left_across[leader] + beyond,
@@ -91,10 +91,10 @@ class _Limited:
             beside=self._beside(leader),
         )
 
-    def _strip(self, leader: int) -> Cutting:
+    def _strip(self, leader: int) -> PieceCuts:
         pieces, kinds = self._pieces, self._pieces.instance.kinds
         beyond = self._of_kind(leader, [kind.beyond_length for kind in kinds])
-        return Cutting(
+        return PieceCuts(
             pieces.in_strip[leader, leader],
             self._members(pieces.in_strip, pieces.length, leader),
             pieces.left_along[leader] + beyond,
@@ -104,23 +104,23 @@ class _Limited:
             beside=self._beside(leader),
         )
 
-    def _block(self, leader: int) -> Cutting:
+    def _block(self, leader: int) -> PieceCuts:
         pieces = self._pieces
         widths = [pieces.extent(c, across=True) for c in range(pieces.count)]
-        return Cutting(
+        return PieceCuts(
             pieces.in_block[leader, leader],
             self._members(pieces.in_block, widths, leader),
             pieces.left_across_block(leader),
             pieces.length[leader],
         )
 
-    def _trimmed(self, copy: int) -> Cutting:
+    def _trimmed(self, copy: int) -> PieceCuts:
         pieces = self._pieces
         members = [(1, pieces.extent(copy, across=False))]
         left = pieces.left_along_block(copy)
-        return Cutting(1, members, left, pieces.extent(copy, across=True))
+        return PieceCuts(1, members, left, pieces.extent(copy, across=True))
 
-    def _keep(self, cut: Cutting) -> None:
+    def _keep(self, cut: PieceCuts) -> None:
         """Either no cut is made, or all limits are kept."""
         uncut = self._uncut(cut)
         reach, carry, hold = self._limits.reach, self._limits.carry, self._limits.hold
@@ -132,13 +132,13 @@ class _Limited:
         if hold:
             self._some([uncut, self._at_least(cut.across, hold), *self._held(cut, hold)])
 
-    def _at_table(self, cut: Cutting) -> list[Variable]:
+    def _at_table(self, cut: PieceCuts) -> list[Variable]:
         """Return flags for what the table saw may take off the fall, at the last cut."""
         if not self._limits.fence:
             return []
         return [self._fenced(cut, size, there) for there, size in cut.members]
 
-    def _fenced(self, cut: Cutting, size: Variable, there: Variable) -> Variable:
+    def _fenced(self, cut: PieceCuts, size: Variable, there: Variable) -> Variable:
         """Return whether the fence takes one piece, and a rail the cut before."""
         flag, first = self._at_least(size, self._limits.fence, there), self._pieces.flag()
         self._where(cut, flag, cut.fall >= 1)
@@ -149,7 +149,7 @@ class _Limited:
         self._model.add_bool_or([~flag, first, together])
         return flag
 
-    def _uncut(self, cut: Cutting) -> Variable:
+    def _uncut(self, cut: PieceCuts) -> Variable:
         """Return a flag that may be set only where no cut is made."""
         uncut = self._pieces.flag()
         if len(cut.members) > 1:
@@ -158,17 +158,17 @@ class _Limited:
         self._ends(cut, uncut)
         return uncut
 
-    def _ends(self, cut: Cutting, flag: Variable) -> None:
+    def _ends(self, cut: PieceCuts, flag: Variable) -> None:
         """Let a flag be set only where nothing is left of a piece, and no last cut made."""
         self._where(cut, flag, cut.fall == 0)
         self._where(cut, flag, cut.free == 1)
 
-    def _where(self, cut: Cutting, flag: Variable, rule: Variable) -> None:
+    def _where(self, cut: PieceCuts, flag: Variable, rule: Variable) -> None:
         """Let a flag be set of a piece that exists only where a rule holds."""
         flags = [flag] if isinstance(cut.exists, int) else [flag, cut.exists]
         self._model.add(rule).only_enforce_if(flags)
 
-    def _held(self, cut: Cutting, hold: int) -> list[Variable]:
+    def _held(self, cut: PieceCuts, hold: int) -> list[Variable]:
         """Return flags for what may be held at the last cut."""
         ones = [self._at_least(size + cut.fall, hold, there) for there, size in cut.members]
         pairs = [self._pair(cut, one, other, hold) for one, other in combinations(cut.members, 2)]
@@ -176,7 +176,7 @@ class _Limited:
 
     def _pair(
         self,
-        cut: Cutting,
+        cut: PieceCuts,
         one: tuple[Variable, Variable],
         other: tuple[Variable, Variable],
         hold: int,

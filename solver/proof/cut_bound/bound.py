@@ -17,8 +17,8 @@ from solver.budget.stop import Stop
 from solver.material.instance import Instance, SheetKind, Solution
 from solver.proof.column_generation import BoundError
 from solver.proof.cut_bound.positions import TooManyPositions
-from solver.proof.cut_bound.program import Program
 from solver.proof.cut_bound.stock import TooManySums, budget_of
+from solver.proof.cut_bound.waste_relaxation import WasteRelaxation
 from solver.proof.pricing import Stopped
 
 ONE_ROUND = Work(rounds=1)
@@ -77,17 +77,17 @@ class CutBound:
     def _step_by_step(self, stop: Stop, steps: int | None) -> None:
         if stop or steps == 0 or self._best == self._target():
             return
-        program = Program(self._instance, self._solution)
+        relaxation = WasteRelaxation(self._instance, self._solution)
         left = steps
         try:
-            while not stop and left != 0 and program.step(stop):
+            while not stop and left != 0 and relaxation.step(stop):
                 left = None if left is None else left - 1
                 self.work += ONE_ROUND
-                self._rise(program.cuts)
-                if program.most <= self._best or self._best == self._target():
+                self._rise(relaxation.cuts)
+                if relaxation.most <= self._best or self._best == self._target():
                     return
         finally:
-            self.work += Work(columns=program.columns)
+            self.work += Work(columns=relaxation.columns)
 
     def _rise(self, bound: int) -> None:
         if bound > self._best:

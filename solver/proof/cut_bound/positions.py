@@ -23,7 +23,7 @@ class TooManyPositions(Exception):  # noqa: N818 - says what was found
     """The sums of sizes are too many for tables over all of them."""
 
 
-class Positions:
+class ExactPositions:
     """All sums of sizes up to a capacity, each known by its index.
 
     Attributes

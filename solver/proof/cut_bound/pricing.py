@@ -1,4 +1,4 @@
-"""The dearest sheet of one ground: only heights are looked at that it may take.
+"""The dearest sheet of one shape: only heights are looked at that it may take.
 
 Every height has an upper bound at first. One that cannot make a sheet dearer than the
 dearest of heights known for certain is left alone; the others are evaluated, until none is
@@ -11,10 +11,10 @@ from typing import NamedTuple
 import numpy as np
 
 from solver.budget.stop import Stop
-from solver.proof.cut_bound.ground import Ground
-from solver.proof.cut_bound.sheets import NOTHING, Sheets, WasteSheet
+from solver.proof.cut_bound.exact_shape import ExactShape
+from solver.proof.cut_bound.sheets import NOTHING, SheetKnapsack, WasteSheet
 from solver.proof.cut_bound.stacks import NEVER
-from solver.proof.cut_bound.strips import Strips, WasteStrip
+from solver.proof.cut_bound.strips import StripKnapsack, WasteStrip
 from solver.proof.normal_patterns import Ints
 
 AT_ONCE = 256
@@ -30,7 +30,7 @@ class Priced(NamedTuple):
     strips: list[WasteStrip]
 
 
-def price(ground: Ground, prices: Ints, first: Iterable[int], stop: Stop) -> Priced:
+def price(shape: ExactShape, prices: Ints, first: Iterable[int], stop: Stop) -> Priced:
     """Return the dearest sheet under prices of items.
 
     Parameters
@@ -43,7 +43,7 @@ def price(ground: Ground, prices: Ints, first: Iterable[int], stop: Stop) -> Pri
     Stopped
         When told to stop before all is known.
     """
-    strips = Strips(ground, prices)
+    strips = StripKnapsack(shape, prices)
     most = strips.at_most(stop)
     known = np.full(len(most), NEVER, dtype=np.int64)
     rest = np.ones(len(most), dtype=bool)
@@ -54,12 +54,12 @@ def price(ground: Ground, prices: Ints, first: Iterable[int], stop: Stop) -> Pri
         known[todo] = strips.best(todo, stop)
         most[todo] = known[todo]
         rest[todo] = False
-        sheet = max(sheet, Sheets(ground, known, stop, sheet.value).best(), key=_value)
-        within = Sheets(ground, np.where(rest, most, known), stop, sheet.value).with_strip()
+        sheet = max(sheet, SheetKnapsack(shape, known, stop, sheet.value).best(), key=_value)
+        within = SheetKnapsack(shape, np.where(rest, most, known), stop, sheet.value).with_strip()
         rest &= within > sheet.value
         left = np.flatnonzero(rest)
         todo = np.sort(left[np.argsort(-within[left], kind="stable")[:AT_ONCE]])
-    sheets = Sheets(ground, known, stop)
+    sheets = SheetKnapsack(shape, known, stop)
     ranked = np.argsort(-sheets.with_strip(), kind="stable")[:STRIPS_AT_ONCE]
     chosen = np.union1d(ranked[known[ranked] > NEVER // 2], np.array(sheet.heights, dtype=int))
     return Priced(sheet, strips.strips(chosen, stop))

@@ -5,7 +5,7 @@ from typing import NamedTuple
 import numpy as np
 
 from solver.budget.stop import Stop
-from solver.proof.cut_bound.ground import Ground
+from solver.proof.cut_bound.exact_shape import ExactShape
 from solver.proof.cut_bound.stacks import NEVER, PIECE
 from solver.proof.normal_patterns import Ints
 from solver.proof.pricing import Stopped
@@ -25,13 +25,13 @@ class WasteSheet(NamedTuple):
     value: int
 
 
-class Sheets:
-    """Sheets of one ground under values of strips by height; `NEVER` or so is no strip.
+class SheetKnapsack:
+    """Sheets of one shape under values of strips by height; `NEVER` or so is no strip.
 
     Heights that cannot be on a sheet of more value than ``floor`` are left out.
     """
 
-    def __init__(self, ground: Ground, values: Ints, stop: Stop, floor: int = NOTHING) -> None:
+    def __init__(self, shape: ExactShape, values: Ints, stop: Stop, floor: int = NOTHING) -> None:
         """Fill the table.
 
         Raises
@@ -39,7 +39,7 @@ class Sheets:
         Stopped
             When told to stop meanwhile.
         """
-        self._ground, self._across, self._values = ground, ground.across, values
+        self._shape, self._across, self._values = shape, shape.across, values
         self._heights = np.flatnonzero(self._at_most() > floor)
         self._filled = self._fill(stop)
 
@@ -48,7 +48,7 @@ class Sheets:
         points, values = self._across.points, self._values
         density = float((values[1:] / points[1:]).max(initial=0.0))
         rest = np.ceil((self._across.capacity - points) * density * (1 + 1e-9) + 1e-6)
-        within: Ints = values + rest.astype(np.int64) - self._ground.sheet_waste
+        within: Ints = values + rest.astype(np.int64) - self._shape.sheet_waste
         within[values <= NEVER // 2] = NOTHING
         within[0] = NOTHING
         return within
@@ -67,24 +67,24 @@ class Sheets:
     def best(self) -> WasteSheet:
         """Return the dearest sheet with at least one strip."""
         last = len(self._across) - 1
-        fills = self._ground.fills_width
+        fills = self._shape.fills_width
         short = self._filled[1 : last if fills else last + 1]
         end = int(np.argmax(short)) + 1 if len(short) else last
         value = int(self._filled[end]) - PIECE
         if fills and self._filled[last] >= value:
             end, value = last, int(self._filled[last])
-        waste = self._ground.sheet_waste // PIECE + (not fills or end != last)
+        waste = self._shape.sheet_waste // PIECE + (not fills or end != last)
         heights = self._trace(end) if value > NOTHING // 2 else ()
-        return WasteSheet(heights, waste, value - self._ground.sheet_waste)
+        return WasteSheet(heights, waste, value - self._shape.sheet_waste)
 
     def with_strip(self) -> Ints:
         """Return the value of the dearest sheet that has a strip of each height."""
         room = self._across.capacity - self._across.points
         within = self._across.not_beyond(room)
         rest = np.maximum.accumulate(self._filled[:-1])[within] - PIECE
-        if self._ground.fills_width:
+        if self._shape.fills_width:
             rest = np.maximum(rest, self._filled[self._across.index(room)])
-        return rest + self._values - self._ground.sheet_waste
+        return rest + self._values - self._shape.sheet_waste
 
     def _trace(self, end: int) -> tuple[int, ...]:
         found: list[int] = []

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from solver.material.instance import Lying
 from solver.proof.bounds import doublings
-from solver.proof.cut_bound.positions import Positions
+from solver.proof.cut_bound.positions import ExactPositions
 from solver.proof.normal_patterns import Ints
 
 PIECE = 2**14
@@ -23,7 +23,7 @@ NEVER = -(2**29)
 """Value of what cannot be; half of it is far below every value that can."""
 
 
-class Lie(NamedTuple):
+class ExactLie(NamedTuple):
     """One way an item may lie: sizes along and across the strips, and number of copies."""
 
     lying: Lying
@@ -40,7 +40,7 @@ class Taken(NamedTuple):
     took: NDArray[np.bool_]
 
 
-class Stacks:
+class ExactStacks:
     """Values of blocks under prices of items.
 
     Attributes
@@ -51,7 +51,7 @@ class Stacks:
     """
 
     def __init__(
-        self, lies: Sequence[Lie], across: Positions, prices: Sequence[int], levels: int
+        self, lies: Sequence[ExactLie], across: ExactPositions, prices: Sequence[int], levels: int
     ) -> None:
         """Take lies by rising length, and a price for each of them."""
         self._lies, self._across, self._prices = lies, across, prices
@@ -143,7 +143,7 @@ class Stacks:
         return lies
 
 
-def _groups(lies: Sequence[Lie]) -> list[int]:
+def _groups(lies: Sequence[ExactLie]) -> list[int]:
     """Return for each lie the first one of its length."""
     firsts: dict[int, int] = {}
     return [firsts.setdefault(lie.length, number) for number, lie in enumerate(lies)]

@@ -14,7 +14,7 @@ class TooManySums(Exception):  # noqa: N818 - says what was found
     """The prices add up in too many ways to look at all of them."""
 
 
-class Budget(NamedTuple):
+class StockBudget(NamedTuple):
     """What may be spent, and for each stock row what a sheet costs and how many there may be.
 
     Where sheets are counted each costs 1.
@@ -48,7 +48,7 @@ class Budget(NamedTuple):
         return min(most, (self.total - spent) // cost) if cost else most
 
 
-def budget_of(instance: Instance, solution: Solution) -> Budget:
+def budget_of(instance: Instance, solution: Solution) -> StockBudget:
     """Return the budget of all plans that cost what a solution costs.
 
     No plan needs more sheets than there are parts.
@@ -56,7 +56,7 @@ def budget_of(instance: Instance, solution: Solution) -> Budget:
     counted = counts_sheets(instance)
     parts = sum(item.demand for item in instance.items)
     used = {kind.row for kind in instance.kinds}
-    return Budget(
+    return StockBudget(
         goal_value(instance, solution),
         tuple(1 if counted else row.price for row in instance.rows),
         tuple(

@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 from solver.budget.stop import Stop
 from solver.material.instance import Lying
 from solver.proof.bounds import doublings
-from solver.proof.cut_bound.ground import Ground
-from solver.proof.cut_bound.stacks import NEVER, PIECE, Stacks
+from solver.proof.cut_bound.exact_shape import ExactShape
+from solver.proof.cut_bound.stacks import NEVER, PIECE, ExactStacks
 from solver.proof.normal_patterns import Ints
 from solver.proof.pricing import Stopped
 
@@ -28,7 +28,7 @@ Table = NDArray[np.int32]
 """Values of strips so far, by point and height; the last row is of no point."""
 
 
-class Pass(NamedTuple):
+class SeedOffer(NamedTuple):
     """So many equal blocks offered: the lie that opens them, and their value by height."""
 
     seed: int
@@ -39,7 +39,7 @@ class Pass(NamedTuple):
 class Filled(NamedTuple):
     """A table filled pass by pass: who took what, and the best strip of each column."""
 
-    passes: Sequence[Pass]
+    passes: Sequence[SeedOffer]
     taken: Sequence[NDArray[np.bool_]]
     values: Ints
     ends: Ints
@@ -56,14 +56,14 @@ class WasteStrip(NamedTuple):
     waste: int
 
 
-class Strips:
-    """Strips of one ground under one set of prices."""
+class StripKnapsack:
+    """Strips of one shape under one set of prices."""
 
-    def __init__(self, ground: Ground, prices: Ints) -> None:
-        """Take a price for each item type, none beyond `Ground.most_price`."""
-        self._ground = ground
-        self._prices = [int(prices[lie.lying.item]) for lie in ground.lies]
-        self._stacks = Stacks(ground.lies, ground.across, self._prices, ground.levels)
+    def __init__(self, shape: ExactShape, prices: Ints) -> None:
+        """Take a price for each item type, none beyond `ExactShape.most_price`."""
+        self._shape = shape
+        self._prices = [int(prices[lie.lying.item]) for lie in shape.lies]
+        self._stacks = ExactStacks(shape.lies, shape.across, self._prices, shape.levels)
 
     def at_most(self, stop: Stop) -> Ints:
         """Return for every height a value that no strip of it exceeds.
@@ -75,9 +75,9 @@ class Strips:
         Stopped
             When told to stop before all are known.
         """
-        chunk = max(1, CHUNK_CELLS // len(self._ground.lies))
+        chunk = max(1, CHUNK_CELLS // len(self._shape.lies))
         parts = []
-        for start in range(0, len(self._ground.across), chunk):
+        for start in range(0, len(self._shape.across), chunk):
             if stop:
                 raise Stopped
             parts.append(self._at_most(self._stacks.seeded[:, start : start + chunk]))
@@ -85,15 +85,15 @@ class Strips:
 
     def _at_most(self, seeded: Ints) -> Ints:
         seeded = np.maximum(seeded, 0)
-        lengths = np.array([lie.length for lie in self._ground.lies])
-        wholes = np.array([lie.length * lie.copies for lie in self._ground.lies])
+        lengths = np.array([lie.length for lie in self._shape.lies])
+        wholes = np.array([lie.length * lie.copies for lie in self._shape.lies])
         density = seeded / lengths[:, None]
         order = np.argsort(-density, axis=0, kind="stable")
         ends = np.cumsum(wholes[order], axis=0)
-        room = np.clip(self._ground.along.capacity - (ends - wholes[order]), 0, wholes[order])
+        room = np.clip(self._shape.along.capacity - (ends - wholes[order]), 0, wholes[order])
         most = (np.take_along_axis(density, order, axis=0) * room).sum(axis=0)
         whole: Ints = np.ceil(most * (1 + 1e-9) + 1e-6).astype(np.int64)
-        return whole - self._ground.strip_waste
+        return whole - self._shape.strip_waste
 
     def best(self, heights: Ints, stop: Stop) -> Ints:
         """Return the value of the best strip of each height (given by index).
@@ -103,7 +103,7 @@ class Strips:
         Stopped
             When told to stop before all are known.
         """
-        chunk = max(1, CHUNK_CELLS // len(self._ground.along))
+        chunk = max(1, CHUNK_CELLS // len(self._shape.along))
         parts = [np.zeros(0, dtype=np.int64)]
         for start in range(0, len(heights), chunk):
             if stop:
@@ -119,20 +119,20 @@ class Strips:
         return self._ends(table)[0]
 
     def _table(self, heights: Ints) -> Table:
-        table = np.full((len(self._ground.along) + 1, len(heights)), NEVER, dtype=np.int32)
+        table = np.full((len(self._shape.along) + 1, len(heights)), NEVER, dtype=np.int32)
         table[0] = 0
         return table
 
-    def _passes(self, heights: Ints) -> Iterator[Pass]:
-        for seed, lie in enumerate(self._ground.lies):
+    def _passes(self, heights: Ints) -> Iterator[SeedOffer]:
+        for seed, lie in enumerate(self._shape.lies):
             values = self._stacks.seeded[seed][heights]
             if (values > NEVER // 2).any():
-                for times in doublings(min(lie.copies, self._ground.along.capacity // lie.length)):
-                    yield Pass(seed, times, np.maximum(times * values, NEVER))
+                for times in doublings(min(lie.copies, self._shape.along.capacity // lie.length)):
+                    yield SeedOffer(seed, times, np.maximum(times * values, NEVER))
 
-    def _offer(self, table: Table, buffer: Table, offer: Pass) -> None:
+    def _offer(self, table: Table, buffer: Table, offer: SeedOffer) -> None:
         """Let every point and height take the offer or leave it; ``buffer`` is for scratch."""
-        back = self._ground.along.back(offer.times * self._ground.lies[offer.seed].length)
+        back = self._shape.along.back(offer.times * self._shape.lies[offer.seed].length)
         if count := len(back):
             offered = np.take(table, back, axis=0, out=buffer[:count], mode="clip")
             offered += offer.values.astype(table.dtype)
@@ -141,18 +141,18 @@ class Strips:
 
     def _ends(self, table: Table) -> tuple[Ints, Ints]:
         """Return the value of the best strip of each column, and the point where it ends."""
-        ground = self._ground
-        last = len(ground.along) - 1
-        short = table[1 : last if ground.fills_length else last + 1]
+        shape = self._shape
+        last = len(shape.along) - 1
+        short = table[1 : last if shape.fills_length else last + 1]
         value = np.full(table.shape[1], NEVER, dtype=np.int64)
         end = np.full(table.shape[1], last)
         if len(short):
             end = np.argmax(short, axis=0) + 1
             value = np.max(short, axis=0).astype(np.int64) - PIECE
-        if ground.fills_length:
+        if shape.fills_length:
             end = np.where(table[last] >= value, last, end)
             value = np.maximum(value, table[last])
-        return value - ground.strip_waste, end
+        return value - shape.strip_waste, end
 
     def strips(self, heights: Ints, stop: Stop) -> list[WasteStrip]:
         """Return the best strip of each height, with what it holds.
@@ -162,8 +162,8 @@ class Strips:
         Stopped
             When told to stop before all are known.
         """
-        passes = 1 + 2 * len(self._ground.lies)
-        chunk = max(1, TRACED_CELLS // (passes * len(self._ground.along)))
+        passes = 1 + 2 * len(self._shape.lies)
+        chunk = max(1, TRACED_CELLS // (passes * len(self._shape.along)))
         found: list[WasteStrip] = []
         for start in range(0, len(heights), chunk):
             if stop:
@@ -192,10 +192,10 @@ class Strips:
         end = int(filled.ends[column])
         for offer, took in zip(reversed(filled.passes), reversed(filled.taken), strict=True):
             if took[end, column]:
-                size = offer.times * self._ground.lies[offer.seed].length
-                points = self._ground.along.points
-                end = int(self._ground.along.index(points[[end]] - size)[0])
+                size = offer.times * self._shape.lies[offer.seed].length
+                points = self._shape.along.points
+                end = int(self._shape.along.index(points[[end]] - size)[0])
                 lies += self._stacks.contents(offer.seed, height) * offer.times
         worth = sum(self._prices[lie] for lie in lies)
-        lying = tuple(sorted(self._ground.lies[lie].lying for lie in lies))
+        lying = tuple(sorted(self._shape.lies[lie].lying for lie in lies))
         return WasteStrip(height, lying, (worth - int(filled.values[column])) // PIECE)

@@ -8,7 +8,7 @@ cuts. All heights stand alone: a strip in a higher place would leave waste piece
 
 from collections.abc import Sequence
 
-from solver.proof.cut_bound.stock import Budget
+from solver.proof.cut_bound.stock import StockBudget
 from solver.proof.restricted_master import Constraint, RestrictedMaster
 
 MISSING, SPARE = 2.0, 0.25
@@ -19,10 +19,10 @@ They hold prices near those that prove most, and can only make the bound weaker.
 
 
 class WasteMaster(RestrictedMaster):
-    """Heights are indices into the positions of their ground."""
+    """Heights are indices into the positions of their shape."""
 
-    def __init__(self, demands: Sequence[int], budget: Budget, grounds: int) -> None:
-        super().__init__(grounds)
+    def __init__(self, demands: Sequence[int], budget: StockBudget, shapes: int) -> None:
+        super().__init__(shapes)
         self._costs = budget.costs
         self._items = [self._solver.Constraint(demand, demand) for demand in demands]
         self._spent = self._solver.Constraint(budget.total, budget.total)

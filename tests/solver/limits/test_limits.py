@@ -14,7 +14,7 @@ from solver.limits.cut_run import Run, broken, last_sizes
 from solver.limits.measure import cost, price, problems
 from solver.limits.single_item import can_be_sawn
 from solver.material.instance import Instance, Limits, Weights
-from solver.proof.guillotine import Goal, Status, cut
+from solver.proof.guillotine import CompactGoal, Status, cut
 from solver.proof.stoppable import Reach
 from solver.search.annealing import save_sawing
 from solver.search.constructive import first
@@ -121,7 +121,7 @@ def test_runs_of_few_pieces_one_by_one(count: int) -> None:
 def test_two_pieces_on_either_side_of_the_last_cut_are_held_together() -> None:
     """Of a sheet of 9 x 20 two strips of 10 come off: 20 are held, though 15 have to be."""
     instance = replace(plain([(9, 10, 2)], (9, 20)), limits=Limits(hold=15))
-    assert cut(instance, max_sheets=2, goal=Goal.PRICE, reach=WORK, costs=(1,)).value == 1
+    assert cut(instance, max_sheets=2, goal=CompactGoal.PRICE, reach=WORK, costs=(1,)).value == 1
     instance = replace(instance, limits=Limits(hold=21))
     assert cut(instance, max_sheets=2, reach=WORK).status is Status.IMPOSSIBLE
 
@@ -221,7 +221,7 @@ def test_the_compact_model_counts_rips_the_guide_cannot_be_set_to(
     """Where set-ups cost nothing, its sawing time is that of its solution, and the least met."""
     weights = Weights(cut_s=10, setup_s=0, skim_s=0, unguided_s=7)
     instance = replace(instance, weights=weights, limits=Limits(guide=(guide[0], sum(guide))))
-    result = cut(instance, max_sheets=3, goal=Goal.SAWING, reach=WORK)
+    result = cut(instance, max_sheets=3, goal=CompactGoal.SAWING, reach=WORK)
     if result.solution is None:
         return
     assert result.is_proven

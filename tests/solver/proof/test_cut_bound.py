@@ -14,8 +14,8 @@ from solver.material.instance import Instance, Row, Solution, Weights
 from solver.proof import guillotine
 from solver.proof.column_generation import BoundError
 from solver.proof.cut_bound.bound import CutBound, quick_bound
-from solver.proof.cut_bound.positions import Positions, TooManyPositions
-from solver.proof.guillotine import Goal, Status
+from solver.proof.cut_bound.positions import ExactPositions, TooManyPositions
+from solver.proof.guillotine import CompactGoal, Status
 from solver.search.constructive import passes
 from tests.benchmarks import neutral
 from tests.solver.brute_cuts import fewest_cuts
@@ -79,7 +79,7 @@ def test_bound_against_the_compact_model(
     solution = cheapest(instance, (1,))
     assert solution is not None
     sheets = len(solution.sheets)
-    least = guillotine.cut(instance, max_sheets=sheets, goal=Goal.SAWING, hint=solution)
+    least = guillotine.cut(instance, max_sheets=sheets, goal=CompactGoal.SAWING, hint=solution)
     assert least.status is Status.PROVEN
     assert least.value is not None
     assert 0.75 * least.value < bound_of(instance, solution) <= least.value
@@ -192,7 +192,7 @@ def test_positions_are_the_normal_patterns(copies: dict[int, int], capacity: int
     sums = {0}
     for size, count in copies.items():
         sums = {s + n * size for s in sums for n in range(count + 1) if s + n * size <= capacity}
-    positions = Positions(copies, capacity, 1000)
+    positions = ExactPositions(copies, capacity, 1000)
     assert positions.points.tolist() == sorted(sums)
     for size in copies:
         reached = {int(p) for p in positions.points if p >= size}
@@ -206,4 +206,4 @@ def test_positions_are_the_normal_patterns(copies: dict[int, int], capacity: int
 def test_too_many_positions_are_not_worked_with() -> None:
     """A list with more sums than allowed is refused, so the quick bound is all that is known."""
     with pytest.raises(TooManyPositions):
-        Positions({1: 100}, 99, 50)
+        ExactPositions({1: 100}, 99, 50)

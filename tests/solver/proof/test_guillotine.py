@@ -13,7 +13,7 @@ from solver.budget.stop import Stop
 from solver.limits.measure import cost, price, problems
 from solver.material.instance import Block, Instance, Laid, Lying, Row, Solution, Strip, Weights
 from solver.proof.column_generation import ColumnGeneration
-from solver.proof.guillotine import CompactResult, Goal, Status, cut
+from solver.proof.guillotine import CompactGoal, CompactResult, Status, cut
 from solver.proof.stoppable import Reach
 from solver.search.constructive import first
 from tests.solver.brute_force import least_price
@@ -117,7 +117,7 @@ def test_least_sawing_is_what_trying_everything_finds(instance: Instance) -> Non
     It may take less than all of them where a piece is wider than what it holds, which
     saves a set-up; its own time is what the measure says of its solution.
     """
-    result = cut(instance, max_sheets=copies(instance), goal=Goal.SAWING, reach=WORK)
+    result = cut(instance, max_sheets=copies(instance), goal=CompactGoal.SAWING, reach=WORK)
     sound = (s for s in everything(instance) if not problems(instance, s))
     least = min((cost(instance, s).seconds for s in sound), default=None)
     assert result.is_proven
@@ -134,13 +134,13 @@ def test_best_remainder_is_what_trying_everything_finds(
 ) -> None:
     """Of all structures of least sawing none leaves a larger fall worth keeping."""
     instance = replace(instance, keep=(long + short, short))
-    quick = cut(instance, max_sheets=copies(instance), goal=Goal.SAWING, reach=WORK)
+    quick = cut(instance, max_sheets=copies(instance), goal=CompactGoal.SAWING, reach=WORK)
     if quick.value is None:
         return
     result = cut(
         instance,
         max_sheets=copies(instance),
-        goal=Goal.REMAINDER,
+        goal=CompactGoal.REMAINDER,
         most_seconds=quick.value,
         hint=quick.solution,
         reach=WORK,
@@ -162,7 +162,7 @@ def test_sawing_time_is_that_of_the_solution(instance: Instance) -> None:
     result = cut(
         instance,
         max_sheets=max(1, len(start.sheets)),
-        goal=Goal.SAWING,
+        goal=CompactGoal.SAWING,
         most_price=price(instance, start),
         hint=start,
         reach=WORK,
@@ -180,7 +180,7 @@ WEIGHTS = Weights(cut_s=60, setup_s=15, skim_s=30)
 
 def sawing(instance: Instance, max_sheets: int = 1) -> int | None:
     """Return the least sawing time, proven."""
-    result = cut(instance, max_sheets=max_sheets, goal=Goal.SAWING, reach=WORK)
+    result = cut(instance, max_sheets=max_sheets, goal=CompactGoal.SAWING, reach=WORK)
     assert result.is_proven
     return result.value
 
@@ -249,7 +249,7 @@ def test_work_and_seed_repeat_a_solve() -> None:
     """The same model, seed and work give the same solution."""
     instance = plain([(37, 23, 4), (51, 17, 3), (29, 41, 3)], (100, 60), turning=True)
     results = [
-        cut(instance, max_sheets=3, goal=Goal.SAWING, reach=Reach(work=0.3, seed=5))
+        cut(instance, max_sheets=3, goal=CompactGoal.SAWING, reach=Reach(work=0.3, seed=5))
         for _ in range(2)
     ]
     assert results[0] == results[1]
@@ -272,6 +272,6 @@ def test_a_stop_that_comes_later_is_heard() -> None:
         looks.append(1)
         return len(looks) > 1
 
-    result = cut(instance, max_sheets=12, goal=Goal.SAWING, stop=Stop().when(second))
+    result = cut(instance, max_sheets=12, goal=CompactGoal.SAWING, stop=Stop().when(second))
     assert len(looks) > 1
     assert not result.is_proven

@@ -5,7 +5,7 @@ from itertools import product
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver.proof.normal_patterns import Axis, Scale, normal_patterns
+from solver.proof.normal_patterns import Scale, ScaledPositions, normal_patterns
 
 SIZES = st.dictionaries(st.integers(1, 40), st.integers(1, 3), min_size=1, max_size=4)
 
@@ -55,7 +55,7 @@ def test_the_finest_scale_is_exact(size: int, capacity: int) -> None:
 @settings(max_examples=100, deadline=None)
 def test_every_sum_has_a_point_on_a_coarse_axis(copies: dict[int, int], most: int) -> None:
     """Cells of a sum are a point, or fall short of one by sizes of no cell only."""
-    axis = Axis(copies, 100, most)
+    axis = ScaledPositions(copies, 100, most)
     assert axis.exact == (len(all_sums(copies, 100)) <= most)
     counts = product(*(range(count + 1) for count in copies.values()))
     for taken in counts:
@@ -66,6 +66,6 @@ def test_every_sum_has_a_point_on_a_coarse_axis(copies: dict[int, int], most: in
 
 def test_before_is_the_last_point_that_leaves_room() -> None:
     """On points 0, 3, 5, 8 a size of 4 reaches from 5 to 0, and from 8 to 3."""
-    axis = Axis({3: 1, 5: 1}, 9, 100)
+    axis = ScaledPositions({3: 1, 5: 1}, 9, 100)
     assert axis.points.tolist() == [0, 3, 5, 8]
     assert axis.before(4).tolist() == [0, 1]

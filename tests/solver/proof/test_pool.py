@@ -10,7 +10,7 @@ from solver.budget.stop import Stop
 from solver.limits.measure import goal_value, price, problems
 from solver.material.instance import Block, Instance, Laid, Lying, Row, Solution, Strip
 from solver.proof.column_generation import ColumnGeneration
-from solver.proof.pool import Chooser, add_strips, choose, without_surplus
+from solver.proof.pool import StripProgram, add_strips, choose, without_surplus
 from solver.proof.pricing import Stopped
 from solver.proof.stoppable import Reach
 from solver.proof.strip_pool import StripPool
@@ -140,7 +140,7 @@ def test_a_stop_is_heard_while_the_program_is_built() -> None:
         return len(looks) == 3
 
     with pytest.raises(Stopped):
-        Chooser(instance, pool, (1,), 5, Stop().when(third))
+        StripProgram(instance, pool, (1,), 5, Stop().when(third))
     assert len(looks) == 3
     asked = Stop()
     asked.ask()

@@ -10,21 +10,23 @@ from hypothesis import strategies as st
 
 from solver.budget.stop import Stop
 from solver.material.instance import Instance
-from solver.proof.normal_patterns import Axis
+from solver.proof.normal_patterns import ScaledPositions
 from solver.proof.pricing import Pricing, Stopped, dearest_sheet
-from solver.proof.shapes import Grid, grid_of, shapes_of
+from solver.proof.shapes import ScaledShape, grid_of, shapes_of
 from tests.solver.some_instances import plain
 from tests.solver.tiny_instances import tiny
 
 PRICES = st.lists(st.integers(0, 50), min_size=8, max_size=8)
 
 
-def grids(instance: Instance, most: int) -> Iterator[Grid]:
+def grids(instance: Instance, most: int) -> Iterator[ScaledShape]:
     """Yield the grid of every shape."""
     return (grid_of(instance, shape, most, most) for shape in shapes_of(instance))
 
 
-def dearest_proper_strip(instance: Instance, grid: Grid, prices: list[int], height: int) -> int:
+def dearest_proper_strip(
+    instance: Instance, grid: ScaledShape, prices: list[int], height: int
+) -> int:
     """Return the best strip of a height that holds each copy once, by trying everything."""
     copies = [i for i, item in enumerate(instance.items) for _ in range(item.demand)]
     kind = instance.kinds[grid.shape.kinds[0]]
@@ -90,7 +92,7 @@ def test_strips_are_worth_what_was_said_and_fit(
             assert sum(lengths) <= grid.along.scale.cells
 
 
-def dearest_filling(across: Axis, values: list[int]) -> int:
+def dearest_filling(across: ScaledPositions, values: list[int]) -> int:
     """Return the most value of strips by height, within the whole width."""
 
     @cache
@@ -112,7 +114,7 @@ def dearest_filling(across: Axis, values: list[int]) -> int:
 @settings(max_examples=100, deadline=None)
 def test_the_dearest_sheet_fills_the_width_best(copies: dict[int, int], values: list[int]) -> None:
     """Where sizes repeat enough, no choice of strips is dearer, and the strips named make it up."""
-    across = Axis(copies, 40, 1000)
+    across = ScaledPositions(copies, 40, 1000)
     prices = [0, *sorted(values[: len(across) - 1])]
     sheet = dearest_sheet(across, np.array(prices))
     assert sheet.value == dearest_filling(across, prices)

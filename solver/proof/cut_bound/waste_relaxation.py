@@ -7,22 +7,22 @@ import numpy as np
 
 from solver.budget.stop import Stop
 from solver.material.instance import Instance, Laid, Solution, Strip
-from solver.proof.cut_bound.ground import Ground, grounds_of
+from solver.proof.cut_bound.exact_shape import ExactShape, exact_shapes
 from solver.proof.cut_bound.pricing import Priced, price
-from solver.proof.cut_bound.sheets import Sheets, WasteSheet
+from solver.proof.cut_bound.sheets import SheetKnapsack, WasteSheet
 from solver.proof.cut_bound.stacks import NEVER, PIECE
 from solver.proof.cut_bound.stock import budget_of
 from solver.proof.cut_bound.strips import WasteStrip
 from solver.proof.cut_bound.waste_master import WasteMaster
 from solver.proof.normal_patterns import Ints
-from solver.proof.relaxation import INWARDS, Floats
+from solver.proof.price_relaxation import INWARDS, Floats
 from solver.proof.restricted_master import Duals
 
 SHEETS_AT_ONCE = 12
 """Most sheets of known strips added before prices are sought."""
 
 
-class Program:
+class WasteRelaxation:
     """Grows the linear program; ``cuts`` is a true bound after every step."""
 
     def __init__(self, instance: Instance, solution: Solution) -> None:
@@ -34,10 +34,10 @@ class Program:
             When the tables would be too large; the latter by `step`.
         """
         self._instance, self._budget = instance, budget_of(instance, solution)
-        self._grounds = grounds_of(instance)
+        self._shapes = exact_shapes(instance)
         self._demands = np.array([item.demand for item in instance.items])
         self._parts = int(self._demands.sum())
-        self._master = WasteMaster(self._demands.tolist(), self._budget, len(self._grounds))
+        self._master = WasteMaster(self._demands.tolist(), self._budget, len(self._shapes))
         self._inner: Floats = np.zeros(len(self._demands))
         self._bound: int | None = None
         self.value = 0.0
@@ -61,13 +61,13 @@ class Program:
 
     def _add_known(self, sheet: Laid) -> None:
         """Add a sheet of a plan, with strips no wider and blocks no longer than need be."""
-        for number, ground in enumerate(self._grounds):
-            if sheet.kind in ground.kinds:
-                strips = [known_strip(self._instance, ground, strip) for strip in sheet.strips]
+        for number, shape in enumerate(self._shapes):
+            if sheet.kind in shape.kinds:
+                strips = [known_strip(self._instance, shape, strip) for strip in sheet.strips]
                 for strip in strips:
                     self._add_strip(number, strip)
                 row = self._instance.kinds[sheet.kind].row
-                self._add_sheet(number, row, known_sheet(ground, [s.height for s in strips]))
+                self._add_sheet(number, row, known_sheet(shape, [s.height for s in strips]))
 
     def _add_strip(self, number: int, strip: WasteStrip) -> bool:
         items = Counter(lying.item for lying in strip.lying)
@@ -87,8 +87,8 @@ class Program:
         self.value = duals.value
         items = inwards * self._inner + (1 - inwards) * np.array(duals.items)
         priced = [
-            price(ground, self._whole(items), self._master.heights(number), stop)
-            for number, ground in enumerate(self._grounds)
+            price(shape, self._whole(items), self._master.heights(number), stop)
+            for number, shape in enumerate(self._shapes)
         ]
         new = sum([self._add(number, each) for number, each in enumerate(priced)])
         return self._raise(items, priced) or new > 0
@@ -104,25 +104,25 @@ class Program:
 
     def _add_dear_sheets(self, duals: Duals, stop: Stop) -> bool:
         added = False
-        for number, ground in enumerate(self._grounds):
-            values = np.full(len(ground.across), NEVER, dtype=np.int64)
+        for number, shape in enumerate(self._shapes):
+            values = np.full(len(shape.across), NEVER, dtype=np.int64)
             for height, value in duals.heights[number].items():
                 values[height] = max(NEVER // 4, int(value * PIECE))
             if (values > NEVER).any():
-                floor = int((min(duals.sheets[row] for row in ground.rows) - 1) * PIECE)
-                sheet = Sheets(ground, values, stop, floor).best()
-                for row in ground.rows:
+                floor = int((min(duals.sheets[row] for row in shape.rows) - 1) * PIECE)
+                sheet = SheetKnapsack(shape, values, stop, floor).best()
+                for row in shape.rows:
                     if sheet.value / PIECE + 1 > duals.sheets[row] + 1e-6:
                         added |= self._add_sheet(number, row, sheet)
         return added
 
     def _whole(self, items: Floats) -> Ints:
-        """Return prices in whole numbers that suit all grounds."""
-        most = min(ground.most_price for ground in self._grounds)
+        """Return prices in whole numbers that suit all shapes."""
+        most = min(shape.most_price for shape in self._shapes)
         return np.clip(np.rint(items * PIECE), -most, most).astype(np.int64)
 
     def _add(self, number: int, priced: Priced) -> int:
-        rows = self._grounds[number].rows
+        rows = self._shapes[number].rows
         new = [self._add_strip(number, strip) for strip in priced.strips]
         new += [self._add_sheet(number, row, priced.sheet) for row in rows]
         return sum(new)
@@ -130,8 +130,8 @@ class Program:
     def _raise(self, items: Floats, priced: list[Priced]) -> bool:
         """Keep what the prices prove if it is more than before."""
         dearest = [NEVER] * len(self._instance.rows)
-        for ground, each in zip(self._grounds, priced, strict=True):
-            for row in ground.rows:
+        for shape, each in zip(self._shapes, priced, strict=True):
+            for row in shape.rows:
                 dearest[row] = max(dearest[row], each.sheet.value + PIECE)
         worth = int((self._whole(items) * self._demands).sum())
         bound = worth - self._budget.dearest(dearest)
@@ -141,22 +141,22 @@ class Program:
         return True
 
 
-def known_strip(instance: Instance, ground: Ground, strip: Strip) -> WasteStrip:
+def known_strip(instance: Instance, shape: ExactShape, strip: Strip) -> WasteStrip:
     """Return a strip as a column, no wider and with blocks no longer than need be."""
     width = max(sum(instance.size(*lying)[1] for lying in block.stack) for block in strip.blocks)
     lengths = [max(instance.size(*lying)[0] for lying in block.stack) for block in strip.blocks]
-    waste = ground.strip_waste // PIECE
-    waste += not (ground.fills_length and sum(lengths) == ground.along.capacity)
+    waste = shape.strip_waste // PIECE
+    waste += not (shape.fills_length and sum(lengths) == shape.along.capacity)
     for block, length in zip(strip.blocks, lengths, strict=True):
         sizes = [instance.size(*lying) for lying in block.stack]
         waste += sum(y for _, y in sizes) != width
         waste += sum(x != length for x, _ in sizes)
     lying = tuple(sorted(lying for block in strip.blocks for lying in block.stack))
-    return WasteStrip(int(ground.across.index(np.array([width]))[0]), lying, waste)
+    return WasteStrip(int(shape.across.index(np.array([width]))[0]), lying, waste)
 
 
-def known_sheet(ground: Ground, heights: list[int]) -> WasteSheet:
+def known_sheet(shape: ExactShape, heights: list[int]) -> WasteSheet:
     """Return a sheet of strips as a column; its value is left open."""
-    filled = sum(int(ground.across.points[height]) for height in heights)
-    exact = ground.fills_width and filled == ground.across.capacity
-    return WasteSheet(tuple(heights), ground.sheet_waste // PIECE + (not exact), 0)
+    filled = sum(int(shape.across.points[height]) for height in heights)
+    exact = shape.fills_width and filled == shape.across.capacity
+    return WasteSheet(tuple(heights), shape.sheet_waste // PIECE + (not exact), 0)

@@ -21,7 +21,7 @@ from solver.proof.normal_patterns import Ints
 from solver.proof.price_master import PriceMaster
 from solver.proof.pricing import Pricing, Stopped, StripColumn, dearest_sheet
 from solver.proof.restricted_master import Duals
-from solver.proof.shapes import Grid
+from solver.proof.shapes import ScaledShape
 from solver.proof.strip_pool import StripPool
 
 Floats = NDArray[np.float64]
@@ -47,7 +47,7 @@ SCARCE = 4.0
 """Penalty, in dearest sheets, of an item that only limited rows can take."""
 
 
-class Prices(NamedTuple):
+class DualPrices(NamedTuple):
     """What items are worth, and strips by shape and height; the dearest sheet costs 1."""
 
     items: Floats
@@ -61,7 +61,7 @@ class Evaluated(NamedTuple):
     new: int
 
 
-class Relaxation:
+class PriceRelaxation:
     """Grows its program step by step; ``bound`` is true after every one of them."""
 
     def __init__(
@@ -69,7 +69,7 @@ class Relaxation:
         *,
         instance: Instance,
         costs: Sequence[int],
-        grids: Sequence[Grid],
+        grids: Sequence[ScaledShape],
         pool: StripPool,
         rng: np.random.Generator,
         stop: Stop,
@@ -99,7 +99,7 @@ class Relaxation:
             at_hand=self._at_hand,
             shapes=len(self._grids),
         )
-        self._inner = Prices(np.zeros(len(instance.items)), ())
+        self._inner = DualPrices(np.zeros(len(instance.items)), ())
         for shape in range(len(self._grids)):
             self._add_plain(shape)
             self._add_pool(shape)
@@ -150,7 +150,7 @@ class Relaxation:
             height = max(sum(self._cells(grid, lying) for lying in stack) for stack in stacks)
             self._add_strip(shape, StripColumn(grid.across.index(height), tuple(stacks)))
 
-    def _cells(self, grid: Grid, lying: Lying) -> int:
+    def _cells(self, grid: ScaledShape, lying: Lying) -> int:
         return grid.across.scale(self._instance.size(*lying)[1])
 
     def _add_strip(self, shape: int, strip: StripColumn) -> bool:
@@ -231,12 +231,12 @@ class Relaxation:
             values[height:] = value
         return values
 
-    def _between(self, duals: Duals, inwards: float) -> Prices:
-        outer = Prices(
+    def _between(self, duals: Duals, inwards: float) -> DualPrices:
+        outer = DualPrices(
             np.array(duals.items),
             tuple(self._by_height(shape, duals) for shape in range(len(self._grids))),
         )
-        return Prices(
+        return DualPrices(
             inwards * self._inner.items + (1 - inwards) * outer.items,
             tuple(
                 inwards * a + (1 - inwards) * b
@@ -302,14 +302,14 @@ class Relaxation:
         if bound > self.bound or not self._inner.heights:
             self.bound = bound
             share = np.float64(float(factor) / self._unit)
-            self._inner = Prices(prices * share, tuple(v * share for v in values))
+            self._inner = DualPrices(prices * share, tuple(v * share for v in values))
 
 
 def _whole(items: Floats) -> Ints:
     return np.rint(items * UNITS).astype(np.int64)
 
 
-def _rows_of(instance: Instance, grid: Grid) -> list[int]:
+def _rows_of(instance: Instance, grid: ScaledShape) -> list[int]:
     return sorted({instance.kinds[kind].row for kind in grid.shape.kinds})
 
 

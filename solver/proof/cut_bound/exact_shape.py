@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from solver.material.instance import Instance, Lying, SheetKind
-from solver.proof.cut_bound.positions import Positions
-from solver.proof.cut_bound.stacks import NEVER, PIECE, Lie
+from solver.proof.cut_bound.positions import ExactPositions
+from solver.proof.cut_bound.stacks import NEVER, PIECE, ExactLie
 from solver.proof.shapes import Shape, shapes_of
 
 MOST_ALONG, MOST_ACROSS = 30_000, 15_000
@@ -16,7 +16,7 @@ MOST_PIECES = 200
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ground:
+class ExactShape:
     """What one sheet offers: room, ways to lie, and where a run may end without a cut.
 
     Attributes
@@ -34,9 +34,9 @@ class Ground:
     kinds: tuple[int, ...]
     rows: tuple[int, ...]
     levels: int
-    along: Positions
-    across: Positions
-    lies: tuple[Lie, ...]
+    along: ExactPositions
+    across: ExactPositions
+    lies: tuple[ExactLie, ...]
     fills_length: bool
     fills_width: bool
     strip_waste: int
@@ -51,8 +51,8 @@ class Ground:
         return min(MOST_PIECES * PIECE, -NEVER // (4 * most))
 
 
-def grounds_of(instance: Instance) -> tuple[Ground, ...]:
-    """Return the grounds of all kinds that can be had and take any item.
+def exact_shapes(instance: Instance) -> tuple[ExactShape, ...]:
+    """Return the exact shapes of all kinds that can be had and take any item.
 
     Raises
     ------
@@ -60,7 +60,7 @@ def grounds_of(instance: Instance) -> tuple[Ground, ...]:
         When there are more positions than can be worked with.
     """
     return tuple(
-        _ground(instance, shape, kinds)
+        _exact_shape(instance, shape, kinds)
         for shape in shapes_of(instance)
         for kinds in _alike(instance, shape)
     )
@@ -76,15 +76,21 @@ def _alike(instance: Instance, shape: Shape) -> list[tuple[int, ...]]:
     return [tuple(kinds) for kinds in groups.values()]
 
 
-def _ground(instance: Instance, shape: Shape, kinds: tuple[int, ...]) -> Ground:
+def _exact_shape(instance: Instance, shape: Shape, kinds: tuple[int, ...]) -> ExactShape:
     kind = instance.kinds[kinds[0]]
     lyings = [
         Lying(item, turned) for item, turns in enumerate(shape.orientations) for turned in turns
     ]
-    lies = [Lie(each, *instance.size(*each), instance.items[each.item].demand) for each in lyings]
-    along = Positions(_copies((lie.length, lie.copies) for lie in lies), shape.length, MOST_ALONG)
-    across = Positions(_copies((lie.width, lie.copies) for lie in lies), shape.width, MOST_ACROSS)
-    return Ground(
+    lies = [
+        ExactLie(each, *instance.size(*each), instance.items[each.item].demand) for each in lyings
+    ]
+    along = ExactPositions(
+        _copies((lie.length, lie.copies) for lie in lies), shape.length, MOST_ALONG
+    )
+    across = ExactPositions(
+        _copies((lie.width, lie.copies) for lie in lies), shape.width, MOST_ACROSS
+    )
+    return ExactShape(
         kinds=kinds,
         rows=tuple(sorted({instance.kinds[index].row for index in kinds})),
         levels=instance.levels,

@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Final, NamedTuple
 
 from shared.finding import Judged, called, error, is_sound, warning
-from shared.groups import Block, Cells, blocks_of, cell_called, members, names, rows_of
+from shared.groups import Cells, PartGrid, blocks_of, cell_called, members, names, rows_of
 from shared.issues import Issue
 from shared.job import Job
 from shared.parts import Part
@@ -129,7 +129,7 @@ def _breaks(job: Job, usable: Sequence[Stock], group: _Group) -> Iterator[Issue]
         yield warning("group-too-long", group.parts[0].id, said, "group")
 
 
-def _places(group: _Group, blocks: Sequence[Block]) -> Iterator[str]:
+def _places(group: _Group, blocks: Sequence[PartGrid]) -> Iterator[str]:
     """Say after which parts a figure breaks; a break that all rows have is said once."""
     one_row = len(group.cells) == group.columns
     at = {cell: number for number, cell in enumerate(group.cells, 1)}

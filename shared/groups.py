@@ -30,7 +30,7 @@ Thing = TypeVar("Thing")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Block:
+class PartGrid:
     """A full grid of parts that is sawn from one piece.
 
     Attributes
@@ -65,10 +65,10 @@ class Block:
         """Cut length of each column, in ticks."""
         return tuple(part.cut_length for part, _ in self.rows[0])
 
-    def part(self, rows: range, columns: range) -> "Block":
+    def part(self, rows: range, columns: range) -> "PartGrid":
         """Return the block that neighbouring rows and columns of it make."""
         cut = slice(columns.start, columns.stop)
-        return Block(rows=tuple(self.rows[n][cut] for n in rows), kerf=self.kerf)
+        return PartGrid(rows=tuple(self.rows[n][cut] for n in rows), kerf=self.kerf)
 
     def as_part(self) -> Part:
         """Return the block as one part that lies by the rule of its members."""
@@ -123,7 +123,7 @@ def neighbours(rows: Sequence[Cells]) -> Iterator[tuple[Copy, Copy, bool]]:
             yield (part.id, copy), (below.id, other), False
 
 
-def blocks_of(job: Job, group: str) -> tuple[Block, ...]:
+def blocks_of(job: Job, group: str) -> tuple[PartGrid, ...]:
     """Return the blocks a sound group is cut from, in order; more than one where it must split.
 
     A member too large for every sheet is a block by itself.
@@ -133,14 +133,14 @@ def blocks_of(job: Job, group: str) -> tuple[Block, ...]:
     stock = [row for row in job.stock if row.material == material and row.at_hand != 0]
     kerf = max(job.shop.kerf, 0)
 
-    def fits(block: Block) -> bool:
+    def fits(block: PartGrid) -> bool:
         part = block.as_part()
         return any(fit(part, row, kerf) is Fit.FITS for row in stock)
 
-    return split(Block(rows=rows, kerf=kerf), fits)
+    return split(PartGrid(rows=rows, kerf=kerf), fits)
 
 
-def split(block: Block, fits: Callable[[Block], bool]) -> tuple[Block, ...]:
+def split(block: PartGrid, fits: Callable[[PartGrid], bool]) -> tuple[PartGrid, ...]:
     """Return the fewest blocks that fit, row by row, when the figure breaks in straight lines.
 
     Every row breaks at the same places. The blocks are as even as they can be, and of ways
@@ -169,7 +169,7 @@ def split(block: Block, fits: Callable[[Block], bool]) -> tuple[Block, ...]:
     return tuple(block.part(rows, run) for rows in found.rows for run in found.columns)
 
 
-def _fit(fits: Callable[[Block], bool], block: Block, rows: range, columns: range) -> bool:
+def _fit(fits: Callable[[PartGrid], bool], block: PartGrid, rows: range, columns: range) -> bool:
     return fits(block.part(rows, columns))
 
 
@@ -215,16 +215,16 @@ def _within(sizes: Sequence[Length], kerf: Length, room: Length) -> tuple[range,
     return tuple(found)
 
 
-def without(block: Block, settled: Collection[Copy]) -> tuple[Block, ...]:
+def without(block: PartGrid, settled: Collection[Copy]) -> tuple[PartGrid, ...]:
     """Return what is left of a block, in order, when some of its members lie elsewhere.
 
     Rows that are whole stay together with whole neighbours; of a broken row the members
     that are still neighbours do.
     """
-    found: list[Block] = []
+    found: list[PartGrid] = []
     for rows, whole in _runs([(row, _is_whole(row, settled)) for row in block.rows]):
         if whole:
-            found.append(Block(rows=rows, kerf=block.kerf))
+            found.append(PartGrid(rows=rows, kerf=block.kerf))
         else:
             found += [b for row in rows for b in _rest_of_row(row, settled, block.kerf)]
     return tuple(found)
@@ -234,11 +234,11 @@ def _is_whole(row: Cells, settled: Collection[Copy]) -> bool:
     return not any((part.id, copy) in settled for part, copy in row)
 
 
-def _rest_of_row(row: Cells, settled: Collection[Copy], kerf: Length) -> Iterator[Block]:
+def _rest_of_row(row: Cells, settled: Collection[Copy], kerf: Length) -> Iterator[PartGrid]:
     flags = [((part, copy), (part.id, copy) not in settled) for part, copy in row]
     for cells, left in _runs(flags):
         if left:
-            yield Block(rows=(cells,), kerf=kerf)
+            yield PartGrid(rows=(cells,), kerf=kerf)
 
 
 def _runs(flagged: Sequence[tuple[Thing, bool]]) -> Iterator[tuple[tuple[Thing, ...], bool]]:

@@ -85,7 +85,7 @@ class Hold:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Before:
+class CutBefore:
     """A hand-set order: one pass of the saw before another, by their keys.
 
     Keys are those of `shared.cuts.forest`: they say what is sawn off, so they hold
@@ -121,7 +121,7 @@ class Layout:
     order: tuple[str, ...] = ()
     sawing: SawingOrder | None = None
     least_changes: int = -1
-    before: tuple[Before, ...] = ()
+    before: tuple[CutBefore, ...] = ()
     finished: tuple[Finished, ...] = ()
 
 

@@ -287,7 +287,7 @@ class Finished:
     copy: int
 
 
-class Way(StrEnum):
+class BlockTurn(StrEnum):
     """How a block of a matched set lies; a quarter turn is a turn of all its parts together."""
 
     STRAIGHT = "straight"
@@ -311,7 +311,7 @@ class MatchedBlock:
     """Members across which the figure runs on: neighbours, one kerf between them."""
 
     sheet: str
-    way: Way
+    way: BlockTurn
     copies: tuple[MatchedCopy, ...]
 
 

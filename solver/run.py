@@ -9,7 +9,7 @@ from shared.plan import Plan
 from shared.progress import NOTHING_MADE, Made
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Done, Event, Reason
-from solver.planning.detours import Detours, boards_of
+from solver.planning.detours import Detours, incumbents_of
 from solver.planning.proof_status import Spoiled
 from solver.planning.publisher import Publisher
 from solver.planning.scheduler import Team
@@ -17,7 +17,7 @@ from solver.planning.trace import Recorder
 from solver.planning.trouble import Trouble, raise_it
 from solver.planning.worker_pool import Crew
 from solver.prepare.instances import prepare, sawable
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 
 def run(
@@ -75,15 +75,15 @@ def run(
         ending = ending.within(limits.time_s)
     kept = _cuttable(sawable(job), kept)
     prepared = prepare(job, kept, waiting, held=held, holds=holds, made=made)
-    boards = boards_of(prepared)
-    publisher = Publisher(prepared, kept, boards, say, trouble, trade=limits.trade)
+    incumbents = incumbents_of(prepared)
+    publisher = Publisher(prepared, kept, incumbents, say, trouble, trade=limits.trade)
     publisher.start()
-    recorder = Recorder(boards, publisher.clock)
+    recorder = Recorder(incumbents, publisher.clock)
     mates = crew or Crew(limits.workers - 1)
     reason = Reason.STOPPED
-    shown: Sequence[Board] = boards
+    shown: Sequence[Incumbent] = incumbents
 
-    def work(some: Sequence[Board], most: Limits, until: Stop) -> Reason:
+    def work(some: Sequence[Incumbent], most: Limits, until: Stop) -> Reason:
         recorder.follow(some)
         team = Team(
             some,
@@ -97,12 +97,12 @@ def run(
         return team.run()
 
     try:
-        if any(isinstance(board, Spoiled) for board in boards):
-            detours = Detours(prepared, kept, boards, limits, ending, publisher, work, trouble)
+        if any(isinstance(incumbent, Spoiled) for incumbent in incumbents):
+            detours = Detours(prepared, kept, incumbents, limits, ending, publisher, work, trouble)
             reason = detours.run()
-            shown = detours.boards
+            shown = detours.incumbents
         else:
-            reason = work(boards, limits, ending)
+            reason = work(incumbents, limits, ending)
     except Exception as fault:
         trouble(fault)
     finally:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from shared.cuts.forest import grow
 from shared.cuts.pass_order import in_order
 from shared.job import Job
-from shared.layout import Before
+from shared.layout import CutBefore
 from shared.lengths import MM
 from shared.parts import Part
 from shared.shop import SawingOrder, Span, TableSaw
@@ -66,7 +66,7 @@ def _special(draw: st.DrawFn, part: Part) -> Part:
     return replace(part, group="g") if draw(st.integers(0, 5)) == 0 else part
 
 
-def _pairs(draw: st.DrawFn, row: list[str], consistent: bool) -> tuple[Before, ...]:
+def _pairs(draw: st.DrawFn, row: list[str], consistent: bool) -> tuple[CutBefore, ...]:
     """Draw pairs that hold in a row of cuts, or just any."""
     if len(row) < 2:
         return ()
@@ -74,4 +74,4 @@ def _pairs(draw: st.DrawFn, row: list[str], consistent: bool) -> tuple[Before, .
     pairs = draw(st.lists(st.tuples(place, place), max_size=3))
     if consistent:
         pairs = [(min(pair), max(pair)) for pair in pairs if pair[0] != pair[1]]
-    return tuple(Before(first=row[one], then=row[other]) for one, other in pairs)
+    return tuple(CutBefore(first=row[one], then=row[other]) for one, other in pairs)

@@ -18,7 +18,7 @@ from layout_app.model.locks import HeldArea
 from shared.drawing import (
     CutTag,
     Fitted,
-    Label,
+    RectLabel,
     Role,
     SheetDrawing,
     Space,
@@ -55,7 +55,7 @@ class WrittenTag:
 class WrittenLabel:
     """A label as it found room."""
 
-    label: Label
+    label: RectLabel
     fitted: Fitted
 
 
@@ -183,7 +183,7 @@ def _space(rect: Rect, scale: float, inset: float = 0.0) -> Space:
     )
 
 
-def fit_label(label: Label, scale: float, obstacles: list[Space]) -> Fitted | None:
+def fit_label(label: RectLabel, scale: float, obstacles: list[Space]) -> Fitted | None:
     """Find room for a label inside its rectangle, clear of kerfs and tags."""
     space = _space(label.rect, scale, inset=1.0)
     if min(space.length, space.width) < LEAST_TEXT_PX:

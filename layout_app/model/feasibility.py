@@ -18,7 +18,7 @@ from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.no_go import barred_by, place_name
 from shared.plan import Placement
-from shared.recognise import Problem, Trouble, Watch, beyond, problems, too_deep
+from shared.recognise import LayoutTrouble, Trouble, Watch, beyond, problems, too_deep
 from shared.stock import NoGo, orientations
 from shared.tree import Run
 
@@ -225,7 +225,7 @@ class Judging:
     def _bad_under(self, one: Placement) -> NoGo | None:
         return barred_by(self._stock.no_go, one.rect, show=self._job.part(one.part).show)
 
-    def _said(self, found: tuple[Problem, ...], held: Sequence[Placement]) -> Verdict:
+    def _said(self, found: tuple[LayoutTrouble, ...], held: Sequence[Placement]) -> Verdict:
         """Say the first thing that is wrong with what is held, else with the sheet."""
         mine = [one for one in found if not set(held).isdisjoint(one.parts)]
         if len(held) != 1 or not mine:
@@ -238,7 +238,7 @@ class Judging:
         verdict = _bad(words, *held, *others)
         return replace(verdict, remedy=self._remedy(mine[0].frees, held))
 
-    def _beyond(self, found: Problem, held: Sequence[Placement]) -> Verdict:
+    def _beyond(self, found: LayoutTrouble, held: Sequence[Placement]) -> Verdict:
         """Say which cut is beyond which limit, and which part to move."""
         assert found.excess is not None
         words = "can be cut edge to edge, but "

@@ -8,7 +8,7 @@ from shared.issues import Issue
 from shared.job import Job
 from shared.lengths import LengthStyle, round_down
 from shared.plan import Plan
-from shared.saw import Broken, Limit, beyond_limits
+from shared.saw import BrokenLimit, Limit, beyond_limits
 
 CODE: Final = "sheet-beyond-limit"
 REMEDY: Final = "plan the sheet anew, or change the limit in the shop"
@@ -29,27 +29,27 @@ def of_plan(plan: Plan | None, job: Job) -> Iterator[Issue]:
             yield warning(CODE, one.cut.sheet, said)
 
 
-def _reach(one: Broken, style: LengthStyle) -> str:
+def _reach(one: BrokenLimit, style: LengthStyle) -> str:
     found, allowed = say(one.found, style), about(round_down(one.allowed, style), style)
     return f"cut {one.cut.number} is {found} long, and the longest rail reaches {allowed}"
 
 
-def _carry(one: Broken, style: LengthStyle) -> str:
+def _carry(one: BrokenLimit, style: LengthStyle) -> str:
     found, allowed = say(one.found, style), say(one.allowed, style)
     return f"at cut {one.cut.number} the rail rests on {found}, and {allowed} carries it"
 
 
-def _hold(one: Broken, style: LengthStyle) -> str:
+def _hold(one: BrokenLimit, style: LengthStyle) -> str:
     found, allowed = say(one.found, style), say(one.allowed, style)
     return f"at cut {one.cut.number} the piece is {found} long, and {allowed} can be held"
 
 
-def _fence(one: Broken, style: LengthStyle) -> str:
+def _fence(one: BrokenLimit, style: LengthStyle) -> str:
     found, allowed = say(one.found, style), say(one.allowed, style)
     return f"cut {one.cut.number} is set to {found}, and the fence of the table saw to {allowed}"
 
 
-_SAID: Final[dict[Limit, Callable[[Broken, LengthStyle], str]]] = {
+_SAID: Final[dict[Limit, Callable[[BrokenLimit, LengthStyle], str]]] = {
     Limit.REACH: _reach,
     Limit.CARRY: _carry,
     Limit.HOLD: _hold,

@@ -12,7 +12,7 @@ from layout_app.model.project import Copy, Project
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement, Plan, PlanPart, PlanSheet
-from shared.saw import Lying, after
+from shared.saw import PieceOnHand, after
 from shared.saw.promises import final_rect
 from shared.stock import Stock
 
@@ -114,7 +114,7 @@ def _done_before(project: Project) -> Iterator[Thing]:
                 yield replace(thing, past=True)
 
 
-def _thing(plan: Plan, piece: Lying, origin: PlanSheet, named: int) -> Thing:
+def _thing(plan: Plan, piece: PieceOnHand, origin: PlanSheet, named: int) -> Thing:
     parts = {part.id: part for part in plan.parts}
     lying = [one for one in plan.placements if one.sheet == piece.sheet]
     inside = [p for p in lying if piece.rect.contains(final_rect(p, parts[p.part]))]
@@ -132,7 +132,7 @@ def _thing(plan: Plan, piece: Lying, origin: PlanSheet, named: int) -> Thing:
 
 
 def _kind(
-    plan: Plan, piece: Lying, inside: list[Placement], parts: dict[str, PlanPart]
+    plan: Plan, piece: PieceOnHand, inside: list[Placement], parts: dict[str, PlanPart]
 ) -> tuple[Kind, Placement | None]:
     if len(inside) == 1:
         (only,) = inside

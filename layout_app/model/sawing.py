@@ -17,7 +17,7 @@ from shared.lengths import Length
 from shared.no_go import barred_by, place_name
 from shared.plan import Finished, Placement, Plan, Proof, Unplaced
 from shared.progress import Progress, changed_in
-from shared.recognise import Allowed, Ground, Pace, SetUps, find_tree, setups
+from shared.recognise import Allowed, Pace, SetUps, SheetGround, find_tree, setups
 from shared.recognise import problems as problems_of
 from shared.saw import Limit, verify
 from shared.stock import Stock, orientations
@@ -44,9 +44,9 @@ class Sawn:
     problems: Mapping[str, str] = field(default_factory=dict)
 
 
-def ground_of(job: Job, stock: Stock, *, limited: bool = True) -> Ground:
+def ground_of(job: Job, stock: Stock, *, limited: bool = True) -> SheetGround:
     """Return a sheet of a stock row as cuts are looked for on it: kerf, trims, limits, rule."""
-    return Ground.of(stock.whole, job.shop.kerf, stock.trims, _allowed(job, limited=limited))
+    return SheetGround.of(stock.whole, job.shop.kerf, stock.trims, _allowed(job, limited=limited))
 
 
 def _allowed(job: Job, *, limited: bool) -> Allowed:

@@ -14,7 +14,7 @@ from shared.plan import Keep, Plan
 from shared.shop import Axis, Shop
 from shared.stock import SheetGrain
 from shared.telling import Instruction, Setting, Stroke, Teller
-from shared.telling.outcome import End, Side
+from shared.telling.outcome import PieceFate, Side
 from shared.telling.settings import Device
 from shared.tree import extent
 
@@ -159,7 +159,7 @@ class Card:
     @property
     def waste(self) -> bool:
         """Whether what is sawn off is no part and no piece to saw further."""
-        return self.told.near.end in {End.WASTE, End.KEEPER}
+        return self.told.near.end in {PieceFate.WASTE, PieceFate.KEEPER}
 
     @property
     def grain(self) -> SheetGrain:
@@ -257,12 +257,12 @@ def _off(near: Side) -> str:
     if not near.name:
         return "falls away: waste"
     ends = {
-        End.PIECE: "",
-        End.PART: near.part,
-        End.BLANK: f"{near.part}, blank",
-        End.WAITS: "left oversize",
-        End.KEEPER: "keep",
-        End.WASTE: "waste",
+        PieceFate.PIECE: "",
+        PieceFate.PART: near.part,
+        PieceFate.BLANK: f"{near.part}, blank",
+        PieceFate.WAITS: "left oversize",
+        PieceFate.KEEPER: "keep",
+        PieceFate.WASTE: "waste",
     }
     end = ends[near.end]
     return f"{near.name}: {end}" if end else f"sawn off: {near.name}"

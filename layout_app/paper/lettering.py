@@ -7,7 +7,7 @@ from itertools import count
 from layout_app.paper.letters import width_of
 from layout_app.paper.millimetres import to_mm
 from shared.cuts.naming import letters
-from shared.drawing import Fitted, Label, Space, Weight, fit
+from shared.drawing import Fitted, RectLabel, Space, Weight, fit
 
 NARROW_ONES = "no letter has room in it"
 
@@ -30,7 +30,7 @@ class Lettering:
 
 
 def letter(
-    labels: Sequence[Label], size: float, tags: Sequence[Space], *, overlapping: bool = False
+    labels: Sequence[RectLabel], size: float, tags: Sequence[Space], *, overlapping: bool = False
 ) -> Lettering:
     """Letter a sheet; ``size`` is the least text size in millimetres.
 
@@ -39,7 +39,7 @@ def letter(
     """
     bad = [_space(label) for label in labels if label.weight is Weight.NO_GO]
     inside: list[tuple[str, Fitted]] = []
-    listed: dict[str, list[tuple[Label, Sequence[Space]]]] = {}
+    listed: dict[str, list[tuple[RectLabel, Sequence[Space]]]] = {}
     for label in labels:
         taken = tags if label.weight is Weight.NO_GO else [*tags, *bad]
         if overlapping:
@@ -62,7 +62,7 @@ _Marked = tuple[str, list[tuple[str, Fitted]], str]
 
 
 def _marked(
-    listed: Mapping[str, Sequence[tuple[Label, Sequence[Space]]]],
+    listed: Mapping[str, Sequence[tuple[RectLabel, Sequence[Space]]]],
     size: float,
     named: Sequence[Space],
 ) -> list[_Marked]:
@@ -80,14 +80,14 @@ def _marked(
     return made
 
 
-def _name(label: Label, size: float, taken: Sequence[Space]) -> Fitted | None:
+def _name(label: RectLabel, size: float, taken: Sequence[Space]) -> Fitted | None:
     """Fit name and size, or the name; close to the edges where it cannot be helped."""
     return _fit(label.lines, label, (1.3 * size, size), taken) or _fit(
         label.lines, label, (size,), taken, tight=True
     )
 
 
-def _letter(mark: str, label: Label, size: float, taken: Sequence[Space]) -> Fitted | None:
+def _letter(mark: str, label: RectLabel, size: float, taken: Sequence[Space]) -> Fitted | None:
     return _fit((mark,), label, (size,), taken, tight=True)
 
 
@@ -98,7 +98,7 @@ def _complete(found: Fitted | None, lines: Sequence[str]) -> bool:
 
 def _fit(
     lines: Sequence[str],
-    label: Label,
+    label: RectLabel,
     sizes: Sequence[float],
     tags: Sequence[Space],
     *,
@@ -108,7 +108,7 @@ def _fit(
     return fit(lines, widths, _space(label), sizes, tags, tight=tight)
 
 
-def _space(label: Label) -> Space:
+def _space(label: RectLabel) -> Space:
     rect = label.rect
     return Space(
         x=to_mm(rect.x), y=to_mm(rect.y), length=to_mm(rect.length), width=to_mm(rect.width)

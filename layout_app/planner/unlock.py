@@ -13,7 +13,7 @@ from shared.check import plannable
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Placement
-from shared.recognise import Ground, Trouble, Watch, beyond, problems
+from shared.recognise import SheetGround, Trouble, Watch, beyond, problems
 
 QUIET_MS: Final = 200
 """So long the layout stays as it is before anything is looked for."""
@@ -47,7 +47,7 @@ def _freeing(job: Job, sheet: LayoutSheet) -> Sequence[Placement]:
     return tuple(filter(partial(_would_do, ground, sheet.placements), in_all))
 
 
-def _would_do(ground: Ground, placements: Sequence[Placement], without: Placement) -> bool:
+def _would_do(ground: SheetGround, placements: Sequence[Placement], without: Placement) -> bool:
     return Watch(ground, [one for one in placements if one != without]).is_good(())
 
 

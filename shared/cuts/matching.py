@@ -9,7 +9,7 @@ from collections.abc import Collection, Mapping, Sequence
 from shared.groups import Cells, Copy, members, names, neighbours, rows_of
 from shared.job import Job
 from shared.lengths import Length
-from shared.plan import MatchedBlock, MatchedCopy, MatchedSet, Placement, Way
+from shared.plan import BlockTurn, MatchedBlock, MatchedCopy, MatchedSet, Placement
 
 
 def matched_sets(job: Job, placements: Collection[Placement]) -> tuple[MatchedSet, ...]:
@@ -37,8 +37,8 @@ def _blocks(
     pairs = tuple(neighbours(rows_of(cells, columns)))
     free = [(part.id, copy) for part, copy in cells if (part.id, copy) in lying]
     order = {copy: place for place, copy in enumerate(free)}
-    found: list[tuple[Way, list[Copy]]] = []
-    for way in Way:
+    found: list[tuple[BlockTurn, list[Copy]]] = []
+    for way in BlockTurn:
         left = dict.fromkeys(free)
         ties = [
             (one, other)
@@ -48,7 +48,7 @@ def _blocks(
         blocks = _tied(free, ties)
         found += [(way, block) for block in blocks if len(block) > 1]
         free = [block[0] for block in blocks if len(block) == 1]
-    found += [(Way.LEFT if lying[one].turned else Way.STRAIGHT, [one]) for one in free]
+    found += [(BlockTurn.LEFT if lying[one].turned else BlockTurn.STRAIGHT, [one]) for one in free]
     found.sort(key=lambda block: order[block[1][0]])
     return tuple(
         MatchedBlock(
@@ -60,13 +60,13 @@ def _blocks(
     )
 
 
-def _runs_on(one: Placement, other: Placement, way: Way, in_row: bool, kerf: Length) -> bool:
+def _runs_on(one: Placement, other: Placement, way: BlockTurn, in_row: bool, kerf: Length) -> bool:
     """Say whether a figure that lies this way runs on from one member into its neighbour."""
-    turned = way is not Way.STRAIGHT
+    turned = way is not BlockTurn.STRAIGHT
     if one.sheet != other.sheet or {one.turned, other.turned} != {turned}:
         return False
     # Along a row the figure goes on towards +x, -y or +y, down the rows towards +y, +x or -x.
-    forwards = way is Way.STRAIGHT or in_row is (way is Way.RIGHT)
+    forwards = way is BlockTurn.STRAIGHT or in_row is (way is BlockTurn.RIGHT)
     first, second = (one.rect, other.rect) if forwards else (other.rect, one.rect)
     if in_row is not turned:
         beside = (second.x - kerf, second.y, second.width)

@@ -29,7 +29,7 @@ Run = list[tuple[Length, Length]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class RingLine:
     """A growth ring as it shows: distances along the grain, rising, and across it.
 
     ``least`` and ``most`` are the extremes of ``across``.
@@ -47,13 +47,13 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Figure:
+class GrainFigure:
     """The grain of a whole sheet; ``along_x`` says which way it runs.
 
     `figure` makes one of each, so they are told apart by identity.
     """
 
-    lines: tuple[Line, ...] = ()
+    lines: tuple[RingLine, ...] = ()
     along_x: bool = True
 
     def points(self, run: Iterable[tuple[Length, Length]]) -> tuple[Point, ...]:
@@ -62,28 +62,28 @@ class Figure:
 
 
 @lru_cache(maxsize=128)
-def figure(seed: str, sheet: Rect, grain: SheetGrain) -> Figure:
+def figure(seed: str, sheet: Rect, grain: SheetGrain) -> GrainFigure:
     """Return the grain of a whole sheet; the same seed and sheet give the same lines."""
     if grain is SheetGrain.NONE:
-        return Figure()
+        return GrainFigure()
     along_x = grain is SheetGrain.ALONG_L
     sides = (sheet.length, sheet.width) if along_x else (sheet.width, sheet.length)
-    return Figure(lines=tuple(_lines(seed, *sides)), along_x=along_x)
+    return GrainFigure(lines=tuple(_lines(seed, *sides)), along_x=along_x)
 
 
-def grain_lines(boxes: Iterable[Box], whole: Figure) -> tuple[GrainLine, ...]:
+def grain_lines(boxes: Iterable[Box], whole: GrainFigure) -> tuple[GrainLine, ...]:
     """Return what each box of wood shows of the grain of its sheet."""
     wood = [box for box in boxes if box.role in SHOWN]
     return tuple(seen for box in wood for seen in grain_in(box.key, box.rect, whole))
 
 
 @lru_cache(maxsize=512)
-def grain_in(key: str, rect: Rect, whole: Figure) -> tuple[GrainLine, ...]:
+def grain_in(key: str, rect: Rect, whole: GrainFigure) -> tuple[GrainLine, ...]:
     """Return what a rectangle shows of the lines; remembered, since few boxes change at a time."""
     return tuple(_seen(key, rect, whole))
 
 
-def _seen(key: str, rect: Rect, whole: Figure) -> Iterator[GrainLine]:
+def _seen(key: str, rect: Rect, whole: GrainFigure) -> Iterator[GrainLine]:
     along, across = (rect.x, rect.right), (rect.y, rect.bottom)
     if not whole.along_x:
         along, across = across, along
@@ -94,14 +94,14 @@ def _seen(key: str, rect: Rect, whole: Figure) -> Iterator[GrainLine]:
             yield GrainLine(key=key, points=whole.points(run), heavy=line.heavy)
 
 
-def _lines(seed: str, along: Length, across: Length) -> Iterator[Line]:
+def _lines(seed: str, along: Length, across: Length) -> Iterator[RingLine]:
     count = max(8, min(LINES, LINES * across // max(along, 1)))
     phase = _noise(seed, 0) * math.tau
     for index in range(count):
         base = (index + 0.15 + 0.7 * _noise(seed, index + 1)) * across / count
         stations = tuple(_stations(*_ends(seed, index, along), along))
         drift = tuple(_drift(base, at / along, phase, across) for at in stations)
-        yield Line(
+        yield RingLine(
             along=stations,
             across=drift,
             least=min(drift),
@@ -138,7 +138,7 @@ def _noise(seed: str, index: int) -> float:
     return (crc32(f"{seed}/{index}".encode()) & 0xFFFF) / 0xFFFF
 
 
-def _stretch(line: Line, start: Length, end: Length) -> Run:
+def _stretch(line: RingLine, start: Length, end: Length) -> Run:
     """Return a line from one distance along the grain to another."""
     start, end = max(start, line.along[0]), min(end, line.along[-1])
     if start >= end:
@@ -148,7 +148,7 @@ def _stretch(line: Line, start: Length, end: Length) -> Run:
     return [(start, _at(line, start, first)), *between, (end, _at(line, end, last))]
 
 
-def _at(line: Line, along: Length, behind: int) -> Length:
+def _at(line: RingLine, along: Length, behind: int) -> Length:
     """Return how far across a line is at a distance along, before its station ``behind``."""
     before = (line.along[behind - 1], line.across[behind - 1])
     after = (line.along[behind], line.across[behind])

@@ -7,7 +7,7 @@ from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.grain_signs import grain_signs
 from shared.drawing.loose_ties import loose_ties
-from shared.drawing.records import Box, Label, Role, SheetDrawing, part_key
+from shared.drawing.records import Box, RectLabel, Role, SheetDrawing, part_key
 from shared.drawing.sheet import part_box
 from shared.drawing.words import group_note, sheet_title
 from shared.geometry import Rect
@@ -104,7 +104,7 @@ def _margins(rect: Rect, stock: Stock) -> Iterator[Box]:
             yield Box(role=Role.TRIM, rect=margin, key=f"trim:{edge}")
 
 
-def _labels(job: Job, sheet: LayoutSheet) -> Iterator[Label]:
+def _labels(job: Job, sheet: LayoutSheet) -> Iterator[RectLabel]:
     parts = {part.id: part for part in job.parts}
     for placed in sheet.placements:
         part = parts[placed.part]
@@ -115,6 +115,6 @@ def _labels(job: Job, sheet: LayoutSheet) -> Iterator[Label]:
         # What is said of the sheet names copies, so they are numbered here.
         name = f"{part.name} {placed.copy}" if part.copies > 1 else part.name
         note = group_note(part.group)
-        yield Label(key=key, rect=placed.rect, lines=(name, size), note=note)
+        yield RectLabel(key=key, rect=placed.rect, lines=(name, size), note=note)
     stock = job.stock_row(sheet.stock)
     yield from bad_labels(stock.no_go, stock.whole, job.style)

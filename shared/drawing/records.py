@@ -137,7 +137,7 @@ class Weight(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Label:
+class RectLabel:
     """Text that belongs inside a rectangle: a name, then sizes.
 
     ``note`` is told where the rectangle is pointed at, but not written in it.
@@ -220,7 +220,7 @@ class SheetDrawing:
     grain: tuple[GrainLine, ...]
     tags: tuple[CutTag, ...]
     marks: tuple[RunningMark, ...]
-    labels: tuple[Label, ...]
+    labels: tuple[RectLabel, ...]
     face_mark: Point
     problem: str = ""
     ties: tuple[Tie, ...] = ()

@@ -10,7 +10,7 @@ from shared.drawing.marks import axis_at, cut_tags, face_mark, running_marks
 from shared.drawing.records import (
     Box,
     GrainSign,
-    Label,
+    RectLabel,
     Role,
     SheetDrawing,
     blank_key,
@@ -142,11 +142,11 @@ def trim_box(cut: Cut, axis: Axis) -> Box | None:
     return Box(role=Role.TRIM, rect=inside, key=f"trim:{cut.number}")
 
 
-def part_label(placement: Placement, part: PlanPart, style: LengthStyle) -> Label:
+def part_label(placement: Placement, part: PlanPart, style: LengthStyle) -> RectLabel:
     """Name a part and its size after the last cut, always as its own length and width."""
     size = format_pair(*part.final, style)
     notes = (group_note(part.group), MEASURE_FIRST if part.waits else "")
-    return Label(
+    return RectLabel(
         key=part_key(placement.part, placement.copy),
         rect=final_rect(placement, part),
         lines=(part.name, f"blank {size}" if part.waits else size),
@@ -154,9 +154,9 @@ def part_label(placement: Placement, part: PlanPart, style: LengthStyle) -> Labe
     )
 
 
-def blank_label(placement: Placement, part: PlanPart, style: LengthStyle) -> Label:
+def blank_label(placement: Placement, part: PlanPart, style: LengthStyle) -> RectLabel:
     """Name the blank of a part that is still to be finished, and its size."""
-    return Label(
+    return RectLabel(
         key=part_key(placement.part, placement.copy),
         rect=placement.rect,
         lines=(part.name, f"blank {format_pair(part.length, part.width, style)}"),
@@ -164,7 +164,7 @@ def blank_label(placement: Placement, part: PlanPart, style: LengthStyle) -> Lab
     )
 
 
-def keeper_label(offcut: Offcut, style: LengthStyle) -> Label:
+def keeper_label(offcut: Offcut, style: LengthStyle) -> RectLabel:
     """Name an offcut worth keeping."""
     words = f"keep {offcut.piece}"
     return fall_label(f"piece:{offcut.piece}", offcut.rect, words, style)
@@ -180,7 +180,7 @@ def _boxes(plan: Plan, sheet: PlanSheet, cuts: tuple[Cut, ...]) -> Iterator[Box]
     yield from (kerf_box(cut) for cut in cuts)
 
 
-def _labels(plan: Plan, sheet_id: str, style: LengthStyle) -> Iterator[Label]:
+def _labels(plan: Plan, sheet_id: str, style: LengthStyle) -> Iterator[RectLabel]:
     parts = {part.id: part for part in plan.parts}
     for placement in placed_on(plan, sheet_id):
         yield part_label(placement, parts[placement.part], style)

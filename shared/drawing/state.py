@@ -6,7 +6,7 @@ from dataclasses import replace
 from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.marks import axis_at, cut_tags
-from shared.drawing.records import Box, Label, Role, SheetDrawing, Weight, cut_key, part_key
+from shared.drawing.records import Box, RectLabel, Role, SheetDrawing, Weight, cut_key, part_key
 from shared.drawing.sheet import (
     blank_boxes,
     blank_label,
@@ -26,7 +26,7 @@ from shared.drawing.words import fall_label, piece_label
 from shared.geometry import Rect
 from shared.lengths import LengthStyle
 from shared.plan import Cut, CutKind, Offcut, Plan, PlanSheet
-from shared.saw import Lying, after
+from shared.saw import PieceOnHand, after
 from shared.shop import Axis
 
 
@@ -62,7 +62,7 @@ def sides(cut: Cut, piece: Rect, axis: Axis) -> tuple[Rect, Rect]:
 
 
 def _boxes(
-    plan: Plan, sheet: PlanSheet, cuts: tuple[Cut, ...], pieces: list[Lying], upto: int
+    plan: Plan, sheet: PlanSheet, cuts: tuple[Cut, ...], pieces: list[PieceOnHand], upto: int
 ) -> Iterator[Box]:
     made = [cut for cut in cuts if cut.number < upto]
     yield Box(role=Role.SHEET, rect=sheet.rect, key=f"sheet:{sheet.id}")
@@ -77,7 +77,9 @@ def _boxes(
     )
 
 
-def _lying_boxes(plan: Plan, sheet: PlanSheet, pieces: list[Lying], upto: int) -> Iterator[Box]:
+def _lying_boxes(
+    plan: Plan, sheet: PlanSheet, pieces: list[PieceOnHand], upto: int
+) -> Iterator[Box]:
     free = {piece.rect for piece in pieces}
     known = _known(plan, sheet)
     for piece in pieces:
@@ -108,7 +110,7 @@ def _coming(plan: Plan, sheet: PlanSheet) -> Iterator[tuple[Box, Rect]]:
         yield box, blanks.get((box.part, box.copy), box.rect)
 
 
-def _piece_boxes(plan: Plan, sheet: PlanSheet, piece: Lying, upto: int) -> Iterator[Box]:
+def _piece_boxes(plan: Plan, sheet: PlanSheet, piece: PieceOnHand, upto: int) -> Iterator[Box]:
     cut = _cut_of(plan, piece, upto)
     if cut is None:
         yield Box(role=Role.PIECE, rect=piece.rect, key=f"piece:{piece.name}")
@@ -119,14 +121,14 @@ def _piece_boxes(plan: Plan, sheet: PlanSheet, piece: Lying, upto: int) -> Itera
             yield Box(role=role, rect=rect, key=f"piece:{name or 'trim'}")
 
 
-def _cut_of(plan: Plan, piece: Lying, upto: int) -> Cut | None:
+def _cut_of(plan: Plan, piece: PieceOnHand, upto: int) -> Cut | None:
     """Return the selected cut if it cuts this piece."""
     return next((c for c in plan.cuts if c.number == upto and c.piece == piece.name), None)
 
 
 def _labels(
-    plan: Plan, sheet: PlanSheet, pieces: list[Lying], style: LengthStyle, upto: int
-) -> Iterator[Label]:
+    plan: Plan, sheet: PlanSheet, pieces: list[PieceOnHand], style: LengthStyle, upto: int
+) -> Iterator[RectLabel]:
     named = _part_labels(plan, sheet, style)
     falls = _falls(plan, sheet)
     for piece in pieces:
@@ -144,10 +146,10 @@ def _falls(plan: Plan, sheet: PlanSheet) -> dict[Rect, Offcut]:
     return {fall.rect: fall for fall in plan.offcuts if fall.sheet == sheet.id}
 
 
-def _part_labels(plan: Plan, sheet: PlanSheet, style: LengthStyle) -> dict[Rect, Label]:
+def _part_labels(plan: Plan, sheet: PlanSheet, style: LengthStyle) -> dict[Rect, RectLabel]:
     """Return the labels of parts and of blanks to be finished, by where they lie."""
     parts = {part.id: part for part in plan.parts}
-    named: dict[Rect, Label] = {}
+    named: dict[Rect, RectLabel] = {}
     for placement in placed_on(plan, sheet.id):
         part = parts[placement.part]
         named[placement.rect] = blank_label(placement, part, style)
@@ -157,8 +159,8 @@ def _part_labels(plan: Plan, sheet: PlanSheet, style: LengthStyle) -> dict[Rect,
 
 
 def _piece_labels(
-    plan: Plan, sheet: PlanSheet, piece: Lying, style: LengthStyle, upto: int
-) -> Iterator[Label]:
+    plan: Plan, sheet: PlanSheet, piece: PieceOnHand, style: LengthStyle, upto: int
+) -> Iterator[RectLabel]:
     cut = _cut_of(plan, piece, upto)
     if cut is None:
         words = f"piece {piece.name}"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from shared.drawing.records import Label, Weight
+from shared.drawing.records import RectLabel, Weight
 from shared.geometry import Rect
 from shared.lengths import Length, LengthStyle, format_pair
 from shared.offcuts import offcut_size
@@ -44,13 +44,13 @@ def group_note(group: str) -> str:
     return f"match group {group}" if group else ""
 
 
-def piece_label(key: str, rect: Rect, words: str, style: LengthStyle) -> Label:
+def piece_label(key: str, rect: Rect, words: str, style: LengthStyle) -> RectLabel:
     """Label a piece with words of its own and its size."""
-    return Label(key=key, rect=rect, lines=(words, rect_size(rect, style)), weight=Weight.PIECE)
+    return RectLabel(key=key, rect=rect, lines=(words, rect_size(rect, style)), weight=Weight.PIECE)
 
 
 def fall_label(
     key: str, rect: Rect, words: str, style: LengthStyle, weight: Weight = Weight.FALL
-) -> Label:
+) -> RectLabel:
     """Label a fall with words of its own and its size."""
-    return Label(key=key, rect=rect, lines=(words, fall_size(rect, style)), weight=weight)
+    return RectLabel(key=key, rect=rect, lines=(words, fall_size(rect, style)), weight=weight)

@@ -6,19 +6,19 @@ to the fewest parts that lock each other, and `beyond` which limit a cut breaks.
 """
 
 from shared.recognise.allowed import Allowed, Beyond
-from shared.recognise.boxes import Ground
+from shared.recognise.boxes import SheetGround
 from shared.recognise.finding import find_tree, is_cuttable, too_deep
 from shared.recognise.live import Watch
 from shared.recognise.prices import Pace, SetUps, setups
-from shared.recognise.troubles import Problem, Trouble, beyond, freed_by, locked, problems
+from shared.recognise.troubles import LayoutTrouble, Trouble, beyond, freed_by, locked, problems
 
 __all__ = [
     "Allowed",
     "Beyond",
-    "Ground",
+    "LayoutTrouble",
     "Pace",
-    "Problem",
     "SetUps",
+    "SheetGround",
     "Trouble",
     "Watch",
     "beyond",

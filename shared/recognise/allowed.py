@@ -12,7 +12,7 @@ from shared.saw.limits import Limit
 from shared.shop import Axis, CutRule, Shop, TableSaw
 
 
-class Stroke(NamedTuple):
+class CutExtent(NamedTuple):
     """A cut in its piece: how long it is, and sizes at right angles to it.
 
     ``near`` is sawn off, ``far`` stays, ``under`` is the whole piece. ``last`` says that
@@ -59,7 +59,7 @@ class Allowed(NamedTuple):
         """Whether any cut can be beyond the shop's limits."""
         return self.reach is not None or self.carry > 0 or self.hold > 0
 
-    def beyond(self, stroke: Stroke) -> Beyond | None:
+    def beyond(self, stroke: CutExtent) -> Beyond | None:
         """Return the first limit that a cut breaks, if it breaks one."""
         axis, long, near, far, under, _ = stroke
         if self.reach is not None and long > self.reach and not self._at_table(stroke):
@@ -70,7 +70,7 @@ class Allowed(NamedTuple):
             return Beyond(Limit.HOLD, axis, near, max(long, under), self.hold)
         return None
 
-    def _at_table(self, stroke: Stroke) -> bool:
+    def _at_table(self, stroke: CutExtent) -> bool:
         """Whether the table saw makes a cut, as `Shop.goes_to_table` has it."""
         if self.table is None or not stroke.last or max(stroke.near, stroke.far) >= self.carry:
             return False

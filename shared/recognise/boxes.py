@@ -24,7 +24,7 @@ ENDS = {Axis.RIP: (1, 3), Axis.CROSSCUT: (0, 2)}
 """Where an area begins and ends at right angles to cuts of an axis."""
 
 
-class Group(NamedTuple):
+class BoxGroup(NamedTuple):
     """Parts between which no cut of an axis runs through: begin, end, and their boxes."""
 
     start: Length
@@ -32,7 +32,7 @@ class Group(NamedTuple):
     boxes: list[Box]
 
 
-class Ground(NamedTuple):
+class SheetGround(NamedTuple):
     """The sheet a layout lies on: its area, kerf, trims, and how it may be cut."""
 
     area: Area
@@ -47,7 +47,7 @@ class Ground(NamedTuple):
         kerf: Length,
         trims: Trims | None = None,
         allowed: Allowed | None = None,
-    ) -> "Ground":
+    ) -> "SheetGround":
         """Return the ground of an untrimmed sheet; without trims and limits by default."""
         area = (sheet.x, sheet.y, sheet.right, sheet.bottom)
         return cls(area, kerf, trims or Trims(), allowed or Allowed())
@@ -87,10 +87,10 @@ def boxes_of(placements: Iterable[Placement]) -> list[Box]:
     ]
 
 
-def groups(boxes: Sequence[Box], axis: Axis, kerf: Length) -> list[Group]:
+def groups(boxes: Sequence[Box], axis: Axis, kerf: Length) -> list[BoxGroup]:
     """Split boxes wherever a cut of the axis can run through, in order."""
     begin, end = ENDS[axis]
-    found: list[Group] = []
+    found: list[BoxGroup] = []
     members: list[Box] = []
     start = reach = 0
     for box in sorted(boxes, key=_SORT[axis]):
@@ -99,10 +99,10 @@ def groups(boxes: Sequence[Box], axis: Axis, kerf: Length) -> list[Group]:
             reach = max(reach, box[end])
         else:
             if members:
-                found.append(Group(start, reach, members))
+                found.append(BoxGroup(start, reach, members))
             members, start, reach = [box], box[begin], box[end]
     if members:
-        found.append(Group(start, reach, members))
+        found.append(BoxGroup(start, reach, members))
     return found
 
 

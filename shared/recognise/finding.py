@@ -7,11 +7,11 @@ from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement
 from shared.recognise.allowed import Allowed
-from shared.recognise.boxes import Area, Box, Ground, boxes_of, stuck
+from shared.recognise.boxes import Area, Box, SheetGround, boxes_of, stuck
 from shared.recognise.keeping import Kept, keep
-from shared.recognise.prices import Pace, Prices, SetUps, guess
-from shared.recognise.sawn import Sawn
-from shared.recognise.search import Search
+from shared.recognise.prices import CutPrices, Pace, SetUps, guess
+from shared.recognise.sawn import SawnRun
+from shared.recognise.search import DivisionSearch
 from shared.shop import Axis, FirstCut
 from shared.stock import Trims
 from shared.tree import Piece, Place, Run
@@ -55,7 +55,7 @@ def is_cuttable(
     allowed
         Limits of the shop that every cut has to keep; none by default.
     """
-    ground = Ground.of(sheet, kerf, trims, allowed)
+    ground = SheetGround.of(sheet, kerf, trims, allowed)
     return can_saw(ground, boxes_of(placements))
 
 
@@ -86,7 +86,7 @@ def find_tree(
     first run is one whole piece without a cut. The other parameters are those of
     `is_cuttable`, which says whether there is a tree. Without placements there is none.
     """
-    ground = Ground.of(sheet, kerf, trims, allowed)
+    ground = SheetGround.of(sheet, kerf, trims, allowed)
     boxes = boxes_of(placements)
     if not boxes or not can_part(ground, boxes):
         return None
@@ -101,8 +101,8 @@ def find_tree(
 
 
 def _found(
-    ground: Ground, boxes: list[Box], first: FirstCut, pace: Pace, free: SetUps
-) -> list[Sawn]:
+    ground: SheetGround, boxes: list[Box], first: FirstCut, pace: Pace, free: SetUps
+) -> list[SawnRun]:
     """Return trees that were looked for anew, rip first before crosscut first."""
     found = [sawn for axis in AXES[first] for sawn in _candidates(ground, boxes, axis, pace, free)]
     # What can be parted can be parted by rips first, but a budget may end too soon for others.
@@ -112,71 +112,71 @@ def _found(
 class _Worth:
     """Says which of several trees of one sheet is best: the least."""
 
-    def __init__(self, ground: Ground, pace: Pace, free: SetUps) -> None:
+    def __init__(self, ground: SheetGround, pace: Pace, free: SetUps) -> None:
         self._ground, self._pace, self._free = ground, pace, free
 
-    def __call__(self, sawn: Sawn) -> tuple[int, int, int, int]:
+    def __call__(self, sawn: SawnRun) -> tuple[int, int, int, int]:
         ground = self._ground
         beyond = sum(1 for _ in sawn.beyond(ground.area, ground)) if ground.allowed.binds else 0
         deep = sawn.too_deep(ground.allowed) if ground.allowed.levels else 0
         return beyond, deep, self._pace.seconds(sawn, ground.kerf, self._free), sawn.depth
 
 
-def is_allowed(sawn: Sawn | None, ground: Ground) -> bool:
+def is_allowed(sawn: SawnRun | None, ground: SheetGround) -> bool:
     """Say whether there is a tree, and none of its cuts is beyond the shop's limits."""
     return sawn is not None and next(sawn.beyond(ground.area, ground), None) is None
 
 
-def too_deep(tree: Run, ground: Ground) -> int:
+def too_deep(tree: Run, ground: SheetGround) -> int:
     """Count the cuts of a tree that lie deeper than the cutting rule has them."""
-    return Sawn.of(tree, ground.area, ground.kerf).too_deep(ground.allowed)
+    return SawnRun.of(tree, ground.area, ground.kerf).too_deep(ground.allowed)
 
 
-def can_part(ground: Ground, boxes: list[Box]) -> bool:
+def can_part(ground: SheetGround, boxes: list[Box]) -> bool:
     """Say whether all boxes can be sawn out of a sheet, whatever the shop's limits."""
     return _fits(ground, boxes) and (not boxes or _first_found(ground, boxes) is not None)
 
 
-def can_saw(ground: Ground, boxes: list[Box]) -> bool:
+def can_saw(ground: SheetGround, boxes: list[Box]) -> bool:
     """Say whether all boxes can be sawn out of a sheet within the shop's limits."""
     if not ground.allowed.binds:
         return can_part(ground, boxes)
     return _fits(ground, boxes) and (not boxes or first_allowed(ground, boxes) is not None)
 
 
-def _fits(ground: Ground, boxes: list[Box]) -> bool:
+def _fits(ground: SheetGround, boxes: list[Box]) -> bool:
     if any(off_usable(ground, box) or in_kerf(ground, box) for box in boxes):
         return False
     return not stuck(boxes, ground.kerf)
 
 
-def off_usable(ground: Ground, box: Box) -> bool:
+def off_usable(ground: SheetGround, box: Box) -> bool:
     """Say whether a part reaches off the sheet or into a trim."""
     left, top, right, bottom = ground.usable
     return box[0] < left or box[1] < top or box[2] > right or box[3] > bottom
 
 
-def in_kerf(ground: Ground, box: Box) -> bool:
+def in_kerf(ground: SheetGround, box: Box) -> bool:
     """Say whether less than a piece and a kerf lie between a part and its reference edge."""
     left, top, _, _ = ground.usable
     return 0 < box[0] - left <= ground.kerf or 0 < box[1] - top <= ground.kerf
 
 
-def _first_found(ground: Ground, boxes: list[Box], axis: Axis = Axis.RIP) -> Sawn | None:
+def _first_found(ground: SheetGround, boxes: list[Box], axis: Axis = Axis.RIP) -> SawnRun | None:
     """Return the first tree met; the search cuts at every gap as long as that works."""
-    way = Search(ground, None, QUICK_STATES).sheet(boxes, axis)
+    way = DivisionSearch(ground, None, QUICK_STATES).sheet(boxes, axis)
     return way and way.run
 
 
-def first_allowed(ground: Ground, boxes: list[Box], axis: Axis = Axis.RIP) -> Sawn | None:
+def first_allowed(ground: SheetGround, boxes: list[Box], axis: Axis = Axis.RIP) -> SawnRun | None:
     """Return the first tree met that is within the shop's limits."""
-    way = Search(ground, None, QUICK_STATES, strict=True).sheet(boxes, axis)
+    way = DivisionSearch(ground, None, QUICK_STATES, strict=True).sheet(boxes, axis)
     return way and way.run
 
 
 def _candidates(
-    ground: Ground, boxes: list[Box], axis: Axis, pace: Pace, free: SetUps
-) -> Iterator[Sawn]:
+    ground: SheetGround, boxes: list[Box], axis: Axis, pace: Pace, free: SetUps
+) -> Iterator[SawnRun]:
     """Yield the first trees met, and the cheapest for several prices of set-ups."""
     if (first := _first_found(ground, boxes, axis)) is not None:
         yield first
@@ -188,7 +188,7 @@ def _candidates(
             rounds, states = 1, QUICK_STATES // 2
     uses, found = guess(boxes, axis), first
     for _ in range(rounds):
-        search = Search(ground, Prices(pace, uses, free), states)
+        search = DivisionSearch(ground, CutPrices(pace, uses, free), states)
         way = search.sheet(boxes, axis)
         if way is None or way.run is None or way.run == found:
             return
@@ -199,14 +199,14 @@ def _candidates(
             return
 
 
-def run_of(sawn: Sawn, ground: Ground, placements: Sequence[Placement]) -> Run:
+def run_of(sawn: SawnRun, ground: SheetGround, placements: Sequence[Placement]) -> Run:
     """Return the run with the parts in it."""
     lying = {(one.x, one.y): one for one in placements}
     return _run(sawn, ground.area, ground.kerf, lying)
 
 
 def _run(
-    sawn: Sawn, area: Area, kerf: Length, lying: dict[tuple[Length, Length], Placement]
+    sawn: SawnRun, area: Area, kerf: Length, lying: dict[tuple[Length, Length], Placement]
 ) -> Run:
     pieces = tuple(
         Piece(

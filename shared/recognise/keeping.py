@@ -10,9 +10,9 @@ from typing import NamedTuple
 
 from shared.lengths import Length
 from shared.plan import Placement
-from shared.recognise.boxes import ENDS, Area, Box, Ground, sliced
-from shared.recognise.sawn import Bit, Sawn
-from shared.recognise.search import Search
+from shared.recognise.boxes import ENDS, Area, Box, SheetGround, sliced
+from shared.recognise.sawn import Bit, SawnRun
+from shared.recognise.search import DivisionSearch
 from shared.tree import Piece, Run, places
 
 STATES = 400
@@ -27,12 +27,14 @@ class Kept(NamedTuple):
     none lay, ``same`` that all lies as it lay.
     """
 
-    sawn: Sawn | None = None
+    sawn: SawnRun | None = None
     came: bool = True
     same: bool = False
 
 
-def keep(before: Run, ground: Ground, boxes: list[Box], placements: Sequence[Placement]) -> Kept:
+def keep(
+    before: Run, ground: SheetGround, boxes: list[Box], placements: Sequence[Placement]
+) -> Kept:
     """Return the cuts of a sheet's old tree for the parts that lie there now."""
     lay = {
         (at.part, at.copy, at.turned, box) for at, box in places(before, ground.rect, ground.kerf)
@@ -41,7 +43,7 @@ def keep(before: Run, ground: Ground, boxes: list[Box], placements: Sequence[Pla
     stay = frozenset(box[:4] for box, one in zip(boxes, now, strict=True) if one in lay)
     if not stay:
         return Kept()
-    sawn = _Keeper(stay, Search(ground, None, STATES)).run(before, ground.area, boxes, 1)
+    sawn = _Keeper(stay, DivisionSearch(ground, None, STATES)).run(before, ground.area, boxes, 1)
     came, gone = len(stay) < len(boxes), len(stay) < len(lay)
     return Kept(sawn, came, same=not came and not gone)
 
@@ -57,12 +59,12 @@ class _Slot(NamedTuple):
 class _Keeper:
     """Walks an old tree, a sheet first, with the parts that lie in each piece now."""
 
-    def __init__(self, unmoved: frozenset[Area], search: Search) -> None:
+    def __init__(self, unmoved: frozenset[Area], search: DivisionSearch) -> None:
         self._unmoved = unmoved
         self._search = search
         self._kerf = search.ground.kerf
 
-    def run(self, run: Run, area: Area, boxes: list[Box], level: int) -> Sawn | None:
+    def run(self, run: Run, area: Area, boxes: list[Box], level: int) -> SawnRun | None:
         """Return how a piece is divided that a run divided before."""
         begin, end = ENDS[run.axis]
         slots = list(self._slots(run, area))
@@ -75,7 +77,7 @@ class _Keeper:
                 return None
             bits.append(bit)
         last = slots[-1].end if slots else area[begin] + run.trim
-        kept = Sawn(run.axis, run.trim, tuple(bits), area[end] - last)
+        kept = SawnRun(run.axis, run.trim, tuple(bits), area[end] - last)
         return self._with_tail(kept, area, boxes, level) if boxes else kept
 
     def _slots(self, run: Run, area: Area) -> Iterator[_Slot]:
@@ -117,7 +119,7 @@ class _Keeper:
         way = self._search.piece(area, boxes, run.axis.other, level + 1)
         return way and Bit(size, way.run, way.part)
 
-    def _with_tail(self, kept: Sawn, area: Area, boxes: list[Box], level: int) -> Sawn | None:
+    def _with_tail(self, kept: SawnRun, area: Area, boxes: list[Box], level: int) -> SawnRun | None:
         """Cut what lies behind the products that stay, or nowhere if it lies across cuts."""
         begin, end = ENDS[kept.axis]
         start = area[end] - kept.left + (self._kerf if kept.bits else 0)

@@ -9,11 +9,11 @@ from functools import cached_property
 from itertools import combinations, product
 
 from shared.plan import Placement
-from shared.recognise.boxes import Box, Ground, boxes_of, stuck
+from shared.recognise.boxes import Box, SheetGround, boxes_of, stuck
 from shared.recognise.finding import QUICK_STATES, can_saw, in_kerf, is_allowed, off_usable
 from shared.recognise.keeping import keep
-from shared.recognise.sawn import Sawn
-from shared.recognise.search import Paused, Search
+from shared.recognise.sawn import SawnRun
+from shared.recognise.search import DivisionSearch, Paused
 from shared.shop import Axis
 from shared.tree import Run
 
@@ -32,11 +32,11 @@ class Watch:
     """
 
     def __init__(
-        self, ground: Ground, others: Sequence[Placement], before: Run | None = None
+        self, ground: SheetGround, others: Sequence[Placement], before: Run | None = None
     ) -> None:
         self._ground, self._others, self._before = ground, tuple(others), before
         self._boxes = boxes_of(self._others)
-        self._search = Search(ground, None, QUICK_STATES, strict=True)
+        self._search = DivisionSearch(ground, None, QUICK_STATES, strict=True)
         self._paused_at: tuple[Placement, ...] | None = None
         self.deep = False
         """Whether what was found last is deeper than the rule; less deep cuts may do as well."""
@@ -75,7 +75,7 @@ class Watch:
             return None
         return way is not None and way.run is not None and self._found(way.run)
 
-    def _found(self, sawn: Sawn) -> bool:
+    def _found(self, sawn: SawnRun) -> bool:
         self.deep = sawn.too_deep(self._ground.allowed) > 0
         return True
 

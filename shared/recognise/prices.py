@@ -14,7 +14,7 @@ from typing import ClassVar, NamedTuple, TypeAlias
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.recognise.boxes import Box
-from shared.recognise.sawn import Sawn
+from shared.recognise.sawn import SawnRun
 from shared.shop import Axis, Shop
 from shared.tree import Run
 
@@ -49,7 +49,7 @@ class Pace(NamedTuple):
         """Return the pace of a shop."""
         return cls(shop.cut_s, shop.setup_s, shop.skim_s)
 
-    def seconds(self, sawn: Sawn, kerf: Length, free: SetUps = frozenset()) -> int:
+    def seconds(self, sawn: SawnRun, kerf: Length, free: SetUps = frozenset()) -> int:
         """Return the time to saw a tree; the set-ups of trims, the same for all, are left out.
 
         ``free`` set-ups are made anyway, for other sheets.
@@ -59,10 +59,10 @@ class Pace(NamedTuple):
         return cuts * self.cut_s + len(uses.keys() - free) * self.setup_s + skims * self.skim_s
 
 
-class Prices:
+class CutPrices:
     """Cost of a cut by level and size, in shares of a second; ``free`` set-ups cost nothing."""
 
-    NONE: ClassVar["Prices"]
+    NONE: ClassVar["CutPrices"]
 
     def __init__(self, pace: Pace, uses: Uses, free: SetUps = frozenset()) -> None:
         self.cut = pace.cut_s * SHARES
@@ -77,7 +77,7 @@ class Prices:
         return self._shared.get((level, size), self._alone)
 
 
-Prices.NONE = Prices(Pace(0, 0, 0), Counter())
+CutPrices.NONE = CutPrices(Pace(0, 0, 0), Counter())
 
 
 def guess(boxes: Sequence[Box], first: Axis) -> Uses:
@@ -97,4 +97,4 @@ def guess(boxes: Sequence[Box], first: Axis) -> Uses:
 def setups(tree: Run, sheet: Rect, kerf: Length) -> SetUps:
     """Return the set-ups that a tree needs, trims left out; kerf in ticks."""
     area = (sheet.x, sheet.y, sheet.right, sheet.bottom)
-    return frozenset(Sawn.of(tree, area, kerf).cuts())
+    return frozenset(SawnRun.of(tree, area, kerf).cuts())

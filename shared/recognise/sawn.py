@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from shared.lengths import Length
-from shared.recognise.allowed import Allowed, Beyond, Stroke
-from shared.recognise.boxes import ENDS, Area, Ground, sliced
+from shared.recognise.allowed import Allowed, Beyond, CutExtent
+from shared.recognise.boxes import ENDS, Area, SheetGround, sliced
 from shared.shop import Axis
 from shared.tree import Run
 
@@ -14,11 +14,11 @@ class Bit(NamedTuple):
     """A piece of a run: its size, the run that divides it, or whether it is a part."""
 
     size: Length
-    run: "Sawn | None" = None
+    run: "SawnRun | None" = None
     part: bool = False
 
 
-class Sawn(NamedTuple):
+class SawnRun(NamedTuple):
     """A run: axis, trim, pieces in order, and what is left over beyond the last."""
 
     axis: Axis
@@ -27,7 +27,7 @@ class Sawn(NamedTuple):
     left: Length
 
     @classmethod
-    def of(cls, run: Run, area: Area, kerf: Length) -> "Sawn":
+    def of(cls, run: Run, area: Area, kerf: Length) -> "SawnRun":
         """Return the run of a tree over an area, in ticks."""
         bare = cls(run.axis, run.trim, tuple(Bit(piece.size) for piece in run.pieces), 0)
         inside = zip(run.pieces, bare.pieces(area, kerf), strict=True)
@@ -79,7 +79,7 @@ class Sawn(NamedTuple):
             yield bit, sliced(area, self.axis, at, at + bit.size)
             at += bit.size + kerf
 
-    def beyond(self, area: Area, ground: Ground) -> Iterator[tuple[Beyond, Area]]:
+    def beyond(self, area: Area, ground: SheetGround) -> Iterator[tuple[Beyond, Area]]:
         """Yield the cuts that are beyond the shop's limits, each with the piece under the saw."""
         begin, end = ENDS[self.axis]
         side, other = ENDS[self.axis.other]
@@ -88,7 +88,7 @@ class Sawn(NamedTuple):
         number = len(self.bits) if self.left else len(self.bits) - 1
         sizes = [bit.size for bit in self.bits[:number]]
         if self.trim:
-            stroke = Stroke(
+            stroke = CutExtent(
                 self.axis, long, max(0, self.trim - kerf), far - at - self.trim, far - at
             )
             if found := ground.allowed.beyond(stroke):
@@ -97,7 +97,9 @@ class Sawn(NamedTuple):
         for index, size in enumerate(sizes, 1):
             last = index == number and self.left > 0
             rest = max(0, far - at - size - kerf)
-            if found := ground.allowed.beyond(Stroke(self.axis, long, size, rest, far - at, last)):
+            if found := ground.allowed.beyond(
+                CutExtent(self.axis, long, size, rest, far - at, last)
+            ):
                 yield found, sliced(area, self.axis, at, far)
             at += size + kerf
         for bit, inside in self.pieces(area, kerf):

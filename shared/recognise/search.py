@@ -20,16 +20,16 @@ by cuts of the same direction: so cuts come in any order.
 
 So the fewest cuts are found exactly, until a budget of states is used up; from then on
 the search cuts at every gap as long as that works. Set-ups are not a sum over pieces:
-each cut bears the share of its set-up that `Prices` puts on it.
+each cut bears the share of its set-up that `CutPrices` puts on it.
 """
 
 from typing import NamedTuple, TypeAlias
 
 from shared.lengths import Length
-from shared.recognise.allowed import Stroke
-from shared.recognise.boxes import ENDS, Area, Box, Ground, Group, groups, sliced
-from shared.recognise.prices import BEYOND, DEEP, Prices
-from shared.recognise.sawn import Bit, Sawn
+from shared.recognise.allowed import CutExtent
+from shared.recognise.boxes import ENDS, Area, Box, BoxGroup, SheetGround, groups, sliced
+from shared.recognise.prices import BEYOND, DEEP, CutPrices
+from shared.recognise.sawn import Bit, SawnRun
 from shared.shop import Axis
 
 Shape: TypeAlias = tuple[int, Area, tuple[Area, ...]]
@@ -43,15 +43,15 @@ class Paused(Exception):  # noqa: N818 - no error: the same search goes on later
     """So many pieces were looked at as were allowed at once; what was found stays known."""
 
 
-class Way(NamedTuple):
+class Solved(NamedTuple):
     """How a piece is made into its parts, and at what cost."""
 
     cost: int
-    run: Sawn | None = None
+    run: SawnRun | None = None
     part: bool = False
 
 
-class Step(NamedTuple):
+class PartialRun(NamedTuple):
     """The near groups of a run sawn off: cost, where the rest begins, and the pieces so far."""
 
     cost: int
@@ -79,13 +79,13 @@ class Division(NamedTuple):
     area: Area
     axis: Axis
     level: int
-    groups: list[Group]
+    groups: list[BoxGroup]
     near: Length
     far: Length
     long: Length
 
     @classmethod
-    def of(cls, area: Area, axis: Axis, level: int, parted: list[Group]) -> "Division":
+    def of(cls, area: Area, axis: Axis, level: int, parted: list[BoxGroup]) -> "Division":
         """Return a piece with its measures."""
         begin, end = ENDS[axis]
         side, other = ENDS[axis.other]
@@ -99,7 +99,7 @@ class Division(NamedTuple):
         return [start - group.end for group, start in groups]
 
 
-class Search:
+class DivisionSearch:
     """Finds the cheapest way to divide a sheet, or the first it meets.
 
     Parameters
@@ -116,12 +116,12 @@ class Search:
     """
 
     def __init__(
-        self, ground: Ground, prices: Prices | None, states: int, *, strict: bool = False
+        self, ground: SheetGround, prices: CutPrices | None, states: int, *, strict: bool = False
     ) -> None:
         self.ground = ground
         self._kerf = ground.kerf
         self._any = prices is None
-        self._prices = prices or Prices.NONE
+        self._prices = prices or CutPrices.NONE
         self._least = self._prices.cut
         self._allowed = ground.allowed
         self._most = BEYOND if strict else None
@@ -130,8 +130,8 @@ class Search:
         self._ahead = states
         self._end = -3 * states
         self._at_once = UNPAUSED
-        self._known: dict[tuple[Area, int], Way | None] = {}
-        self._alike: dict[Shape, Way | None] = {}
+        self._known: dict[tuple[Area, int], Solved | None] = {}
+        self._alike: dict[Shape, Solved | None] = {}
 
     @property
     def ahead(self) -> int:
@@ -147,16 +147,16 @@ class Search:
         """Let the search be `Paused` once so many pieces more were begun; ``None`` for never."""
         self._at_once = UNPAUSED if states is None else states
 
-    def sheet(self, boxes: list[Box], axis: Axis) -> Way | None:
+    def sheet(self, boxes: list[Box], axis: Axis) -> Solved | None:
         """Divide the whole sheet by a first run of that axis, which may need no cut."""
         area = self.ground.area
         if len(boxes) == 1 and boxes[0][:4] == area:
-            return _between(Way(0, part=True), area, axis)
+            return _between(Solved(0, part=True), area, axis)
         return self.piece(area, boxes, axis, 1)
 
     def piece(
         self, area: Area, boxes: list[Box], axis: Axis, level: int, *, loose: bool = True
-    ) -> Way | None:
+    ) -> Solved | None:
         """Divide a piece by a run of that axis, if it is not a part already.
 
         A loose piece was not sawn flush with its parts: there a run of the other axis may
@@ -164,7 +164,7 @@ class Search:
         divided within the shop's limits otherwise.
         """
         if len(boxes) == 1 and boxes[0][:4] == area:
-            return Way(0, part=True)
+            return Solved(0, part=True)
         way = self.run(area, boxes, axis, level)
         if way is not None and (self._any or (not loose and way.cost < BEYOND)):
             return way
@@ -173,7 +173,7 @@ class Search:
         other = self.run(area, boxes, axis.other, level + 1)
         return _cheaper(way, other and _between(other, area, axis))
 
-    def run(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Way | None:
+    def run(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Solved | None:
         """Divide a piece by a run of at least one cut; the level tells the axis."""
         # All levels of one axis are alike while any way will do.
         key = (area, (axis is Axis.RIP) if self._any else level)
@@ -181,7 +181,7 @@ class Search:
             self._known[key] = self._run_alike(area, boxes, axis, level)
         return self._known[key]
 
-    def _run_alike(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Way | None:
+    def _run_alike(self, area: Area, boxes: list[Box], axis: Axis, level: int) -> Solved | None:
         """Divide a piece as one like it was divided, or anew."""
         shape = self._shape(area, boxes, axis, level)
         if shape not in self._alike:
@@ -211,11 +211,11 @@ class Search:
         level = (axis is Axis.RIP) if self._any else level
         return level, (right - left, bottom - top, *trims), tuple(inside)
 
-    def _divide(self, piece: Division) -> Way | None:
+    def _divide(self, piece: Division) -> Solved | None:
         """Saw off one product after the other: shortest path over the gaps."""
         trim = self.ground.trim(piece.area, piece.axis)
         reached = [self._first_steps(piece, trim)]
-        step: Step | None = None
+        step: PartialRun | None = None
         gap = 0
         for group, gap in zip(piece.groups, piece.gaps, strict=True):
             ending = self._ending(piece, len(reached), gap)
@@ -230,21 +230,23 @@ class Search:
             )
         return step and self._way(piece, trim, step)
 
-    def _way(self, piece: Division, trim: Length, step: Step) -> Way:
+    def _way(self, piece: Division, trim: Length, step: PartialRun) -> Solved:
         """Return the way that ends with a step; what it leaves has no parts in it."""
         left = max(0, piece.far - (step.start - self._kerf))
-        return Way(step.cost, Sawn(piece.axis, trim, step.bits, left))
+        return Solved(step.cost, SawnRun(piece.axis, trim, step.bits, left))
 
-    def _first_steps(self, piece: Division, trim: Length) -> list[Step]:
+    def _first_steps(self, piece: Division, trim: Length) -> list[PartialRun]:
         """Return how a run may begin: at its first parts, or with the waste before them."""
         edge, start = piece.near + trim, piece.groups[0].start
-        bare = Step(self._trim(piece, trim) if trim else 0, edge)
+        bare = PartialRun(self._trim(piece, trim) if trim else 0, edge)
         if start == edge:
             return self._possible(bare)
         waste = start - edge - self._kerf
         return self._possible(self._waste(piece, bare, waste, start), bare) if waste > 0 else []
 
-    def _beyond(self, piece: Division, step: Step, end: Length, gap: Length) -> list[Step]:
+    def _beyond(
+        self, piece: Division, step: PartialRun, end: Length, gap: Length
+    ) -> list[PartialRun]:
         """Return where the rest may begin once the groups before a gap are sawn off."""
         waste = gap - 2 * self._kerf
         if waste <= 0:
@@ -253,24 +255,28 @@ class Search:
         return self._possible(self._waste(piece, flush, waste, end + gap), flush)
 
     def _with_waste(
-        self, piece: Division, reached: list[list[Step]], found: list[Step], start: Length
-    ) -> list[Step]:
+        self,
+        piece: Division,
+        reached: list[list[PartialRun]],
+        found: list[PartialRun],
+        start: Length,
+    ) -> list[PartialRun]:
         """Add how waste is sawn off with the parts before it, if it cannot be alone."""
         if found and found[0].start == start and found[0].cost < BEYOND:
             return found
         step = self._best_step(piece, reached, Ending(start - self._kerf, loose=True))
         return [*found, step] if step is not None else found
 
-    def _possible(self, *steps: Step) -> list[Step]:
+    def _possible(self, *steps: PartialRun) -> list[PartialRun]:
         if self._most is None:
             return list(steps)
         return [step for step in steps if step.cost < self._most]
 
-    def _waste(self, piece: Division, step: Step, size: Length, start: Length) -> Step:
+    def _waste(self, piece: Division, step: PartialRun, size: Length, start: Length) -> PartialRun:
         """Saw off a piece of waste, so that the rest begins flush with its parts."""
         at = start - self._kerf - size
         cost = step.cost + self._cut(piece, at, at + size)
-        return Step(cost, start, (*step.bits, Bit(size)))
+        return PartialRun(cost, start, (*step.bits, Bit(size)))
 
     def _ending(self, piece: Division, number: int, gap: Length) -> Ending:
         """Return how the product ends that holds the number-th group, before that gap."""
@@ -283,10 +289,10 @@ class Search:
     def _best_step(
         self,
         piece: Division,
-        reached: list[list[Step]],
+        reached: list[list[PartialRun]],
         ending: Ending,
-        best: Step | None = None,
-    ) -> Step | None:
+        best: PartialRun | None = None,
+    ) -> PartialRun | None:
         """Saw off the next group, alone or together with some before it, if that is better."""
         boxes: list[Box] = []
         for number in range(len(reached) - 1, -1, -1):
@@ -313,8 +319,13 @@ class Search:
         return beside >= carry + max(carry, hold) + self._kerf
 
     def _saw_off(
-        self, piece: Division, boxes: list[Box], step: Step, ending: Ending, best: Step | None
-    ) -> Step | None:
+        self,
+        piece: Division,
+        boxes: list[Box],
+        step: PartialRun,
+        ending: Ending,
+        best: PartialRun | None,
+    ) -> PartialRun | None:
         """Saw a product off and divide it, if that is cheaper than the best so far."""
         if ending.loose and ending.end == piece.far:
             ending = self._stretched(piece, step, ending)
@@ -330,9 +341,9 @@ class Search:
         if way is None or (best is not None and best.cost <= cost + way.cost):
             return best
         bit = Bit(size, way.run, way.part)
-        return Step(cost + way.cost, ending.end + self._kerf, (*step.bits, bit))
+        return PartialRun(cost + way.cost, ending.end + self._kerf, (*step.bits, bit))
 
-    def _stretched(self, piece: Division, step: Step, ending: Ending) -> Ending:
+    def _stretched(self, piece: Division, step: PartialRun, ending: Ending) -> Ending:
         """Leave a product as much of the fall as rails reach over, so that it can be held."""
         reach = self._allowed.reach
         end = piece.far if reach is None else min(piece.far, step.start + reach)
@@ -372,18 +383,18 @@ class Search:
     def _limits(
         self, piece: Division, near: Length, far: Length, under: Length, *, last: bool = False
     ) -> int:
-        stroke = Stroke(piece.axis, piece.long, near, max(0, far), under, last)
+        stroke = CutExtent(piece.axis, piece.long, near, max(0, far), under, last)
         return BEYOND if self._allowed.beyond(stroke) is not None else 0
 
 
-def _between(way: Way, area: Area, axis: Axis) -> Way:
+def _between(way: Solved, area: Area, axis: Axis) -> Solved:
     """Put a run of that axis without a cut before a way to divide a piece."""
     begin, end = ENDS[axis]
     whole = Bit(area[end] - area[begin], way.run, way.part)
-    return Way(way.cost, Sawn(axis, 0, (whole,), 0))
+    return Solved(way.cost, SawnRun(axis, 0, (whole,), 0))
 
 
-def _cheaper(one: Way | None, other: Way | None) -> Way | None:
+def _cheaper(one: Solved | None, other: Solved | None) -> Solved | None:
     """Return the cheaper of two, the first on a tie; ``None`` is none at all."""
     if one is None or (other is not None and other.cost < one.cost):
         return other

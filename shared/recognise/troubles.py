@@ -9,10 +9,10 @@ from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement
 from shared.recognise.allowed import Beyond
-from shared.recognise.boxes import Box, Ground, boxes_of, stuck
+from shared.recognise.boxes import Box, SheetGround, boxes_of, stuck
 from shared.recognise.finding import can_part, in_kerf, off_usable
 from shared.recognise.live import Watch
-from shared.recognise.sawn import Sawn
+from shared.recognise.sawn import SawnRun
 from shared.stock import Trims
 from shared.tree import Run
 
@@ -34,7 +34,7 @@ class Trouble(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Problem:
+class LayoutTrouble:
     """One thing that is wrong, and the parts concerned.
 
     ``frees`` are those of them whose removal alone makes the sheet cuttable; ``excess`` is
@@ -79,40 +79,40 @@ def problems(
     placements: Sequence[Placement],
     kerf: Length,
     trims: Trims | None = None,
-) -> tuple[Problem, ...]:
+) -> tuple[LayoutTrouble, ...]:
     """Return what stands in the way of cutting parts as they lie; empty if nothing does.
 
     First parts that are wrong by themselves, then pairs too near each other; only where
     there are none of these, the fewest parts that cannot be cut together. The shop's limits
     are another matter: `beyond`. Parameters as in `is_cuttable`.
     """
-    ground = Ground.of(sheet, kerf, trims or Trims())
+    ground = SheetGround.of(sheet, kerf, trims or Trims())
     boxes = boxes_of(placements)
-    single = [Problem(trouble=t, parts=(placements[i],)) for t, i in _alone(ground, boxes)]
+    single = [LayoutTrouble(trouble=t, parts=(placements[i],)) for t, i in _alone(ground, boxes)]
     pairs = [
-        Problem(trouble=trouble, parts=(placements[one], placements[other]))
+        LayoutTrouble(trouble=trouble, parts=(placements[one], placements[other]))
         for trouble, one, other in _pairs(ground, boxes)
     ]
     return (*single, *pairs) or tuple(_together(ground, boxes, placements))
 
 
-def beyond(ground: Ground, tree: Run, placements: Sequence[Placement]) -> Problem | None:
+def beyond(ground: SheetGround, tree: Run, placements: Sequence[Placement]) -> LayoutTrouble | None:
     """Return what is wrong with the first cut of a tree that a limit forbids, if one does.
 
     Named are the parts in the piece under the saw, and which of them to move.
     """
-    found = next(Sawn.of(tree, ground.area, ground.kerf).beyond(ground.area, ground), None)
+    found = next(SawnRun.of(tree, ground.area, ground.kerf).beyond(ground.area, ground), None)
     if found is None:
         return None
     excess, (left, top, right, bottom) = found
     piece = Rect(x=left, y=top, length=right - left, width=bottom - top)
     parts = tuple(one for one in placements if piece.contains(one.rect))
     frees = tuple(one for one in parts if _would_do(ground, tree, placements, one))
-    return Problem(trouble=Trouble.BEYOND, parts=parts, frees=frees, excess=excess)
+    return LayoutTrouble(trouble=Trouble.BEYOND, parts=parts, frees=frees, excess=excess)
 
 
 def _would_do(
-    ground: Ground, tree: Run, placements: Sequence[Placement], without: Placement
+    ground: SheetGround, tree: Run, placements: Sequence[Placement], without: Placement
 ) -> bool:
     """Say whether a sheet can be sawn within the limits without one of its parts."""
     rest = [one for one in placements if one != without]
@@ -127,7 +127,7 @@ def locked(
     Without any one of them the others could be cut. Empty if all can be. Parameters as
     in `is_cuttable`.
     """
-    ground = Ground.of(sheet, kerf, trims or Trims())
+    ground = SheetGround.of(sheet, kerf, trims or Trims())
     return _picked(placements, _locked(ground, boxes_of(placements)))
 
 
@@ -135,12 +135,12 @@ def freed_by(
     sheet: Rect, placements: Sequence[Placement], kerf: Length, trims: Trims | None = None
 ) -> tuple[Placement, ...]:
     """Return the parts of which any one, taken away, makes the sheet cuttable."""
-    ground = Ground.of(sheet, kerf, trims or Trims())
+    ground = SheetGround.of(sheet, kerf, trims or Trims())
     boxes = boxes_of(placements)
     return _picked(placements, _freeing(ground, boxes, _locked(ground, boxes)))
 
 
-def _alone(ground: Ground, boxes: list[Box]) -> Iterator[tuple[Trouble, int]]:
+def _alone(ground: SheetGround, boxes: list[Box]) -> Iterator[tuple[Trouble, int]]:
     left, top, right, bottom = ground.area
     for box in boxes:
         if box[0] < left or box[1] < top or box[2] > right or box[3] > bottom:
@@ -151,7 +151,7 @@ def _alone(ground: Ground, boxes: list[Box]) -> Iterator[tuple[Trouble, int]]:
             yield Trouble.NEAR_EDGE, box[4]
 
 
-def _pairs(ground: Ground, boxes: list[Box]) -> Iterator[tuple[Trouble, int, int]]:
+def _pairs(ground: SheetGround, boxes: list[Box]) -> Iterator[tuple[Trouble, int, int]]:
     for one, other in combinations(boxes, 2):
         gap = max(other[0] - one[2], one[0] - other[2], other[1] - one[3], one[1] - other[3])
         if gap < ground.kerf:
@@ -159,19 +159,19 @@ def _pairs(ground: Ground, boxes: list[Box]) -> Iterator[tuple[Trouble, int, int
 
 
 def _together(
-    ground: Ground, boxes: list[Box], placements: Sequence[Placement]
-) -> Iterator[Problem]:
+    ground: SheetGround, boxes: list[Box], placements: Sequence[Placement]
+) -> Iterator[LayoutTrouble]:
     parts = _locked(ground, boxes)
     if parts:
         frees = _freeing(ground, boxes, parts)
-        yield Problem(
+        yield LayoutTrouble(
             trouble=Trouble.LOCKED if stuck(parts, ground.kerf) else Trouble.OUT_OF_LINE,
             parts=_picked(placements, parts),
             frees=_picked(placements, frees),
         )
 
 
-def _locked(ground: Ground, boxes: list[Box]) -> list[Box]:
+def _locked(ground: SheetGround, boxes: list[Box]) -> list[Box]:
     """Return boxes that cannot be cut together, though they could without any one of them."""
     if can_part(ground, boxes):
         return []
@@ -199,7 +199,7 @@ def _least(boxes: list[Box], works: Callable[[list[Box]], bool]) -> list[Box]:
     return boxes
 
 
-def _freeing(ground: Ground, boxes: list[Box], parts: list[Box]) -> list[Box]:
+def _freeing(ground: SheetGround, boxes: list[Box], parts: list[Box]) -> list[Box]:
     """Return which of the locked parts, taken away, lets all others be cut."""
     return [part for part in parts if can_part(ground, [box for box in boxes if box != part])]
 

@@ -21,14 +21,23 @@ from shared.saw.cards import Cards
 from shared.saw.claims import wrong_claims
 from shared.saw.contents import Contents, Parted
 from shared.saw.keys import Keys
-from shared.saw.limits import Broken, Limit, broken, refused
+from shared.saw.limits import BrokenLimit, Limit, broken, refused
 from shared.saw.matched import wrong_matches
 from shared.saw.promises import broken_promises, unbalanced
-from shared.saw.sawhorses import Lying, Pass, Sawhorses
+from shared.saw.sawhorses import PieceOnHand, Sawhorses, SawPass
 from shared.saw.shop import Tools, wrong_shop
 from shared.shop import Shop
 
-__all__ = ["Broken", "Limit", "Lying", "after", "beyond_limits", "lying", "refused", "verify"]
+__all__ = [
+    "BrokenLimit",
+    "Limit",
+    "PieceOnHand",
+    "after",
+    "beyond_limits",
+    "lying",
+    "refused",
+    "verify",
+]
 
 
 def verify(plan: Plan, shop: Shop | None = None) -> tuple[Issue, ...]:
@@ -55,7 +64,7 @@ def verify(plan: Plan, shop: Shop | None = None) -> tuple[Issue, ...]:
     return (*lists, *_sawn(plan, limited=shop is None), *beyond)
 
 
-def beyond_limits(plan: Plan, shop: Shop) -> Iterator[Broken]:
+def beyond_limits(plan: Plan, shop: Shop) -> Iterator[BrokenLimit]:
     """Yield what a shop cannot do of a plan, up to the first cut that no saw could make."""
     if shop.reach is None and not shop.carry and not shop.hold and shop.table is None:
         return
@@ -67,7 +76,7 @@ def beyond_limits(plan: Plan, shop: Shop) -> Iterator[Broken]:
         yield from broken(cut, done, shop)
 
 
-def lying(plan: Plan, before: int) -> tuple[Lying, ...]:
+def lying(plan: Plan, before: int) -> tuple[PieceOnHand, ...]:
     """Return the pieces on the sawhorses just before cut number ``before``.
 
     One more than the last number gives what lies there at the end. The rectangles are in
@@ -81,7 +90,7 @@ def lying(plan: Plan, before: int) -> tuple[Lying, ...]:
     return after(plan.sheets, (cut for cut in plan.cuts if cut.number < before))
 
 
-def after(sheets: Iterable[PlanSheet], cuts: Iterable[Cut]) -> tuple[Lying, ...]:
+def after(sheets: Iterable[PlanSheet], cuts: Iterable[Cut]) -> tuple[PieceOnHand, ...]:
     """Return the pieces on the sawhorses when these cuts are made, of these sheets, in order.
 
     Raises
@@ -129,7 +138,7 @@ class _Shopped:
         stay = {sheet.id for sheet in plan.sheets if sheet.stays}
         self._limited = {sheet.id for sheet in plan.sheets} - stay if limited else set[str]()
 
-    def faults(self, cut: Cut, done: Pass, parted: Parted) -> Iterator[Issue]:
+    def faults(self, cut: Cut, done: SawPass, parted: Parted) -> Iterator[Issue]:
         yield from self._keys.faults(cut, done, parted)
         yield from self.tools.faults(cut, done, parted)
         if cut.sheet in self._limited:

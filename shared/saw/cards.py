@@ -7,7 +7,7 @@ from shared.lengths import Length
 from shared.plan import Cut, CutKind, Keep, PlanSheet
 from shared.saw.contents import Parted
 from shared.saw.refusal import refusal
-from shared.saw.sawhorses import Pass
+from shared.saw.sawhorses import SawPass
 from shared.shop import Axis
 
 LAST_TRIM_LEVEL = 4
@@ -38,7 +38,7 @@ class Cards:
         self._setups: dict[str, _Setup] = {}
         self._kerfs: dict[str, Length] = {}
 
-    def faults(self, cut: Cut, done: Pass, parted: Parted) -> Iterator[Issue]:
+    def faults(self, cut: Cut, done: SawPass, parted: Parted) -> Iterator[Issue]:
         """Yield whatever the card of a cut says that the pass does not bear out."""
         trim = self._trims[done.piece.sheet][done.axis]
         self._read += 1
@@ -51,7 +51,7 @@ class Cards:
         if self._kerfs.setdefault(cut.tool, cut.kerf) != cut.kerf:
             yield _no(cut, "cut-tool-kerf", f"{cut.tool} had another kerf before", "kerf")
 
-    def _depth(self, cut: Cut, done: Pass) -> Iterator[Issue]:
+    def _depth(self, cut: Cut, done: SawPass) -> Iterator[Issue]:
         """Check the level, and hand it on to both pieces.
 
         A cut in the direction of the one that made the piece is of the same level, one at
@@ -65,7 +65,7 @@ class Cards:
             yield _no(cut, "cut-level", f"level {cut.level} cannot be, {least} can", "level")
         self._depths[cut.piece] = self._depths[cut.off] = (max(least, cut.level), done.axis)
 
-    def _kind(self, cut: Cut, done: Pass, trim: Length, parted: Parted) -> Iterator[Issue]:
+    def _kind(self, cut: Cut, done: SawPass, trim: Length, parted: Parted) -> Iterator[Issue]:
         """A trim makes a reference edge of a factory edge; nothing else may be cut before."""
         factory = done.start == 0 and trim > 0
         if cut.kind is CutKind.TRIM:
@@ -82,7 +82,7 @@ class Cards:
         if cut.kind is not right:
             yield _no(cut, "cut-kind", f"it is called a {cut.kind}, but is a {right}", "kind")
 
-    def _is_of_blank(self, done: Pass, parted: Parted) -> bool:
+    def _is_of_blank(self, done: SawPass, parted: Parted) -> bool:
         """Whether the piece is a blank that lies free, or what is left of one."""
         if not self._blanks:
             return False
@@ -101,7 +101,7 @@ class Cards:
             yield _no(cut, "cut-setup", "its set-up had another key before", "setup")
 
 
-def _parts_beyond(done: Pass, parted: Parted) -> bool:
+def _parts_beyond(done: SawPass, parted: Parted) -> bool:
     """Whether a part lies in what is left of the piece behind the cut."""
     rest = done.part_of_piece(done.dust_end, done.far)
     return any(rest.contains(one.rect) for one in parted.far)
@@ -111,7 +111,7 @@ def _no(cut: Cut, code: str, said: str, field: str) -> Issue:
     return refusal(code, str(cut.number), f"Cut {cut.number}: {said}.", field)
 
 
-def _figures(cut: Cut, done: Pass, trim: Length) -> Iterator[Issue]:
+def _figures(cut: Cut, done: SawPass, trim: Length) -> Iterator[Issue]:
     """Check keep side, size and running position, each as `Cut` defines it."""
     if cut.kind is CutKind.TRIM:
         keep, size, running = Keep.FAR, done.dust_end - done.start, done.dust_end - trim

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from shared.plan import Cut, CutKind, Placement, PlanSheet
-from shared.saw.sawhorses import Pass
+from shared.saw.sawhorses import SawPass
 from shared.shop import Axis
 
 
@@ -24,7 +24,7 @@ class Contents:
         for one in lying:
             self._inside.setdefault(one.sheet, []).append(one)
 
-    def saw(self, cut: Cut, done: Pass) -> Parted:
+    def saw(self, cut: Cut, done: SawPass) -> Parted:
         """Make a cut that was possible."""
         before = self._inside.get(cut.piece, [])
         near: list[Placement] = []

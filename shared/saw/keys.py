@@ -16,7 +16,7 @@ from shared.lengths import Length
 from shared.plan import Cut, CutKind, Placement, PlanSheet
 from shared.saw.contents import Parted
 from shared.saw.refusal import refusal
-from shared.saw.sawhorses import Pass
+from shared.saw.sawhorses import SawPass
 from shared.shop import Axis
 
 
@@ -42,7 +42,7 @@ class Keys:
         self._runs: dict[str, _Run] = {}
         self._seen: set[str] = set()
 
-    def faults(self, cut: Cut, done: Pass, parted: Parted) -> Iterator[Issue]:
+    def faults(self, cut: Cut, done: SawPass, parted: Parted) -> Iterator[Issue]:
         """Yield what name and key of a cut say otherwise."""
         run = self._run(cut, done, parted)
         if cut.kind is not CutKind.TRIM:
@@ -54,7 +54,7 @@ class Keys:
         if self._keyed:
             yield from self._wrong_key(cut, done, run, parted)
 
-    def _run(self, cut: Cut, done: Pass, parted: Parted) -> _Run:
+    def _run(self, cut: Cut, done: SawPass, parted: Parted) -> _Run:
         """Return the run a cut is of; it is called by what lay in its piece when it began."""
         run, way = self._runs.get(cut.piece), (cut.level, done.axis)
         if run is None or run.way != way:
@@ -64,7 +64,7 @@ class Keys:
             run = self._runs[cut.piece] = _Run(way, name)
         return run
 
-    def _wrong_key(self, cut: Cut, done: Pass, run: _Run, parted: Parted) -> Iterator[Issue]:
+    def _wrong_key(self, cut: Cut, done: SawPass, run: _Run, parted: Parted) -> Iterator[Issue]:
         if cut.kind is CutKind.TRIM:
             right = f"{cut.level}t/{run.name}"
         elif first := _first(parted.near):

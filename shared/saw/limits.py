@@ -14,7 +14,7 @@ from shared.issues import Issue
 from shared.lengths import Length
 from shared.plan import Cut, CutKind
 from shared.saw.refusal import refusal
-from shared.saw.sawhorses import Pass
+from shared.saw.sawhorses import SawPass
 from shared.shop import Axis, Shop, Span
 
 
@@ -32,7 +32,7 @@ class Limit(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Broken:
+class BrokenLimit:
     """A limit that a cut breaks: what it would need, and what the shop has, in ticks."""
 
     limit: Limit
@@ -41,7 +41,7 @@ class Broken:
     allowed: Length
 
 
-def broken(cut: Cut, done: Pass, shop: Shop) -> Iterator[Broken]:
+def broken(cut: Cut, done: SawPass, shop: Shop) -> Iterator[BrokenLimit]:
     """Yield the limits of a shop that a pass breaks."""
     if cut.kind is CutKind.FINISH:
         return
@@ -54,26 +54,26 @@ def broken(cut: Cut, done: Pass, shop: Shop) -> Iterator[Broken]:
     piece = done.piece.rect
     held = max(piece.length, piece.width)
     if held < shop.hold:
-        yield Broken(limit=Limit.HOLD, cut=cut, found=held, allowed=shop.hold)
+        yield BrokenLimit(limit=Limit.HOLD, cut=cut, found=held, allowed=shop.hold)
 
 
-def _at_fence(cut: Cut, fence: Span) -> Iterator[Broken]:
+def _at_fence(cut: Cut, fence: Span) -> Iterator[BrokenLimit]:
     if not fence.least <= cut.size <= fence.most:
         allowed = fence.least if cut.size < fence.least else fence.most
-        yield Broken(limit=Limit.FENCE, cut=cut, found=cut.size, allowed=allowed)
+        yield BrokenLimit(limit=Limit.FENCE, cut=cut, found=cut.size, allowed=allowed)
 
 
-def _on_rail(cut: Cut, done: Pass, shop: Shop) -> Iterator[Broken]:
+def _on_rail(cut: Cut, done: SawPass, shop: Shop) -> Iterator[BrokenLimit]:
     piece, reach = done.piece.rect, shop.reach
     long = piece.length if done.axis is Axis.RIP else piece.width
     if reach is not None and long > reach:
-        yield Broken(limit=Limit.REACH, cut=cut, found=long, allowed=reach)
+        yield BrokenLimit(limit=Limit.REACH, cut=cut, found=long, allowed=reach)
     rest = max(done.near, done.far)
     if rest < shop.carry:
-        yield Broken(limit=Limit.CARRY, cut=cut, found=rest, allowed=shop.carry)
+        yield BrokenLimit(limit=Limit.CARRY, cut=cut, found=rest, allowed=shop.carry)
 
 
-def refused(one: Broken) -> Issue:
+def refused(one: BrokenLimit) -> Issue:
     """Return the issue of a plan that breaks a limit; lengths in ticks."""
     said = {
         Limit.REACH: f"it is {one.found} long, but the longest rail reaches {one.allowed}",

@@ -11,16 +11,16 @@ from typing import Final, NamedTuple
 
 from shared.issues import Issue
 from shared.lengths import Length
-from shared.plan import MatchedSet, Placement, Plan, Way
+from shared.plan import BlockTurn, MatchedSet, Placement, Plan
 from shared.saw.refusal import refusal
 
 _Copy = tuple[str, int]
-_Block = tuple[str, Way, tuple[_Copy, ...]]
+_Block = tuple[str, BlockTurn, tuple[_Copy, ...]]
 
 _ONWARDS: Final = {
-    Way.STRAIGHT: ((1, 0), (0, 1)),
-    Way.LEFT: ((0, -1), (1, 0)),
-    Way.RIGHT: ((0, 1), (-1, 0)),
+    BlockTurn.STRAIGHT: ((1, 0), (0, 1)),
+    BlockTurn.LEFT: ((0, -1), (1, 0)),
+    BlockTurn.RIGHT: ((0, 1), (-1, 0)),
 }
 """Where the next member of a row lies in x and y, and where the next row lies; a turn by a
 quarter takes one to the other, and never mirrors."""
@@ -113,26 +113,26 @@ def _in_words(block: _Block | None) -> str:
 
 def _blocks(cells: list[_Cell], kerf: Length) -> Iterator[_Block]:
     """Yield the blocks in the order of their first members; the turn to the left goes first."""
-    block_of: dict[_Copy, tuple[Way, int]] = {}
-    for way in Way:
+    block_of: dict[_Copy, tuple[BlockTurn, int]] = {}
+    for way in BlockTurn:
         free = {(one.row, one.column): one for one in cells if one.copy not in block_of}
         for number, start in enumerate(list(free.values())):
             if start.copy not in block_of:
                 inside = _reached(start, free, way, kerf)
                 if len(inside) > 1:
                     block_of |= dict.fromkeys(inside, (way, number))
-    members: dict[tuple[Way, int] | _Copy, list[_Cell]] = {}
+    members: dict[tuple[BlockTurn, int] | _Copy, list[_Cell]] = {}
     for one in cells:
         members.setdefault(block_of.get(one.copy, one.copy), []).append(one)
     for key, inside_cells in members.items():
         first = inside_cells[0].lies
-        alone = Way.LEFT if first.turned else Way.STRAIGHT
-        way = key[0] if isinstance(key[0], Way) else alone
+        alone = BlockTurn.LEFT if first.turned else BlockTurn.STRAIGHT
+        way = key[0] if isinstance(key[0], BlockTurn) else alone
         yield first.sheet, way, tuple(one.copy for one in inside_cells)
 
 
 def _reached(
-    start: _Cell, free: Mapping[tuple[int, int], _Cell], way: Way, kerf: Length
+    start: _Cell, free: Mapping[tuple[int, int], _Cell], way: BlockTurn, kerf: Length
 ) -> Set[_Copy]:
     """Return what can be reached from a member by going on along the figure, or back."""
     found, ahead = {start.copy}, [start]
@@ -151,9 +151,9 @@ def _reached(
 
 
 def _follows(
-    one: Placement, other: Placement, step: tuple[int, int], way: Way, kerf: Length
+    one: Placement, other: Placement, step: tuple[int, int], way: BlockTurn, kerf: Length
 ) -> bool:
-    turned = way is not Way.STRAIGHT
+    turned = way is not BlockTurn.STRAIGHT
     if one.sheet != other.sheet or one.turned is not turned or other.turned is not turned:
         return False
     along_x, along_y = step

@@ -6,12 +6,12 @@ from shared.geometry import Rect
 from shared.issues import Issue
 from shared.plan import Cut, Offcut, Placement, Plan, PlanPart
 from shared.saw.refusal import refusal
-from shared.saw.sawhorses import Lying
+from shared.saw.sawhorses import PieceOnHand
 
 _Spot = tuple[str, Rect]
 
 
-def broken_promises(plan: Plan, pieces: Sequence[Lying]) -> Iterator[Issue]:
+def broken_promises(plan: Plan, pieces: Sequence[PieceOnHand]) -> Iterator[Issue]:
     """Yield every part that is no piece, and every piece that is neither part nor offcut."""
     left = {(piece.sheet, piece.rect): piece for piece in pieces}
     taken: set[_Spot] = set()
@@ -34,7 +34,7 @@ def final_rect(place: Placement, part: PlanPart | None) -> Rect:
 
 
 def _take_part(
-    place: Placement, final: Rect, left: dict[_Spot, Lying], taken: set[_Spot]
+    place: Placement, final: Rect, left: dict[_Spot, PieceOnHand], taken: set[_Spot]
 ) -> Iterator[Issue]:
     spot = (place.sheet, final)
     who = f"Part {place.part}, copy {place.copy}"
@@ -46,7 +46,7 @@ def _take_part(
         yield refusal("part-not-sawn", place.part, f"{who}: no cut makes the piece it should be.")
 
 
-def _take_offcut(offcut: Offcut, left: dict[_Spot, Lying]) -> Iterator[Issue]:
+def _take_offcut(offcut: Offcut, left: dict[_Spot, PieceOnHand]) -> Iterator[Issue]:
     spot = (offcut.sheet, offcut.rect)
     piece = left.get(spot)
     if piece is not None and piece.name == offcut.piece:

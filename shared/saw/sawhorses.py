@@ -16,7 +16,7 @@ from shared.shop import Axis
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lying:
+class PieceOnHand:
     """A piece on the sawhorses: its name, the sheet it comes from, where it was on it."""
 
     name: str
@@ -25,7 +25,7 @@ class Lying:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Pass:
+class SawPass:
     """One pass of the saw, across the cut from the reference edge or end outwards.
 
     Attributes
@@ -40,7 +40,7 @@ class Pass:
         Where the dust begins and ends between them.
     """
 
-    piece: Lying
+    piece: PieceOnHand
     axis: Axis
     start: Length
     end: Length
@@ -70,18 +70,19 @@ class Sawhorses:
 
     def __init__(self, sheets: Iterable[PlanSheet]) -> None:
         self._pieces = {
-            sheet.id: Lying(name=sheet.id, sheet=sheet.id, rect=sheet.rect) for sheet in sheets
+            sheet.id: PieceOnHand(name=sheet.id, sheet=sheet.id, rect=sheet.rect)
+            for sheet in sheets
         }
         self._names = set(self._pieces)
         self.swept = 0
         """Area of the waste that trims have left, in square ticks."""
 
     @property
-    def pieces(self) -> tuple[Lying, ...]:
+    def pieces(self) -> tuple[PieceOnHand, ...]:
         """What lies there now; waste of trims has been swept away."""
         return tuple(self._pieces.values())
 
-    def saw(self, cut: Cut) -> Pass | Issue:
+    def saw(self, cut: Cut) -> SawPass | Issue:
         """Make one cut, or say why no saw could make it; then nothing has changed."""
         piece = self._pieces.get(cut.piece)
         if piece is None:
@@ -107,7 +108,7 @@ class Sawhorses:
             return _no(cut, "cut-off-name", said, "off")
         return None
 
-    def _split(self, cut: Cut, done: Pass) -> None:
+    def _split(self, cut: Cut, done: SawPass) -> None:
         if cut.kind is CutKind.TRIM:
             self.swept += done.part_of_piece(done.start, done.near).area
         else:
@@ -118,16 +119,16 @@ class Sawhorses:
         else:
             del self._pieces[cut.piece]
 
-    def _lay(self, name: str, done: Pass, start: Length, size: Length) -> None:
+    def _lay(self, name: str, done: SawPass, start: Length, size: Length) -> None:
         rect = done.part_of_piece(start, size)
-        self._pieces[name] = Lying(name=name, sheet=done.piece.sheet, rect=rect)
+        self._pieces[name] = PieceOnHand(name=name, sheet=done.piece.sheet, rect=rect)
 
 
 def _no(cut: Cut, code: str, said: str, field: str = "") -> Issue:
     return refusal(code, str(cut.number), f"Cut {cut.number}: {said}.", field)
 
 
-def _aim(cut: Cut, piece: Lying) -> Pass | Issue:
+def _aim(cut: Cut, piece: PieceOnHand) -> SawPass | Issue:
     """Lay the dust over the piece; refuse it unless it runs from edge to edge inside it."""
     if cut.sheet != piece.sheet:
         said = f"piece {piece.name} is of sheet {piece.sheet}, not {cut.sheet}"
@@ -136,7 +137,7 @@ def _aim(cut: Cut, piece: Lying) -> Pass | Issue:
     if dust.length < 0 or dust.width < 0 or not whole.contains(dust):
         return _no(cut, "cut-outside-piece", f"its dust is not inside piece {piece.name}")
     if dust.x == whole.x and dust.length == whole.length:
-        return Pass(
+        return SawPass(
             piece=piece,
             axis=Axis.RIP,
             start=whole.y,
@@ -145,7 +146,7 @@ def _aim(cut: Cut, piece: Lying) -> Pass | Issue:
             dust_end=dust.bottom,
         )
     if dust.y == whole.y and dust.width == whole.width:
-        return Pass(
+        return SawPass(
             piece=piece,
             axis=Axis.CROSSCUT,
             start=whole.x,
@@ -156,7 +157,7 @@ def _aim(cut: Cut, piece: Lying) -> Pass | Issue:
     return _no(cut, "cut-stops-short", f"it does not run from edge to edge of piece {piece.name}")
 
 
-def _wrong_pass(cut: Cut, aimed: Pass) -> Iterator[Issue]:
+def _wrong_pass(cut: Cut, aimed: SawPass) -> Iterator[Issue]:
     """Yield what is wrong with the thickness of the dust and with what it parts.
 
     The dust is one kerf thick; a skim is cut off by the far edge of the piece, a trim of

@@ -11,7 +11,7 @@ from shared.issues import Issue
 from shared.plan import Cut, CutKind, Plan, PlanPart
 from shared.saw.contents import Parted
 from shared.saw.refusal import refusal
-from shared.saw.sawhorses import Pass
+from shared.saw.sawhorses import SawPass
 from shared.shop import Axis, FirstCut, Shop, Span
 
 LEVELS: Final = (2, 3)
@@ -73,7 +73,7 @@ class Tools:
         self._ended: set[str] = set()
         self._off_rule: set[str] = set()
 
-    def faults(self, cut: Cut, done: Pass, parted: Parted) -> Iterator[Issue]:
+    def faults(self, cut: Cut, done: SawPass, parted: Parted) -> Iterator[Issue]:
         """Yield what is wrong with the saw of a cut."""
         self._read_rule(cut, done)
         rail, table, used = self._rail, self._table, (cut.tool, cut.kerf)
@@ -90,7 +90,7 @@ class Tools:
             if cut.kind is CutKind.TRIM or not self._at_table(done):
                 yield _no(cut, f"the {self._shop.tool} makes it, not the {cut.tool}", "tool")
 
-    def _at_table(self, done: Pass) -> bool:
+    def _at_table(self, done: SawPass) -> bool:
         """Whether neither side of a cut at the rail would carry it, and the fence can be set."""
         table, fall = self._shop.table, done.end - done.dust_start - self._shop.kerf
         if table is None or max(done.near, fall) >= self._shop.carry:
@@ -100,7 +100,7 @@ class Tools:
     def _oversize(self, parted: Parted) -> bool:
         return any(self._parts[one.part].oversize for one in parted.near if one.part in self._parts)
 
-    def _read_rule(self, cut: Cut, done: Pass) -> None:
+    def _read_rule(self, cut: Cut, done: SawPass) -> None:
         if self._rule is None or cut.kind is CutKind.FINISH:
             return
         first = done.axis if cut.level % 2 else done.axis.other

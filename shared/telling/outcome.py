@@ -9,7 +9,7 @@ from shared.saw.promises import final_rect
 from shared.telling.strokes import Stroke
 
 
-class End(StrEnum):
+class PieceFate(StrEnum):
     """What a piece is."""
 
     PART = "part"
@@ -34,7 +34,7 @@ class Side:
     """
 
     name: str
-    end: End
+    end: PieceFate
     part: str = ""
     next_cut: int = 0
 
@@ -44,7 +44,7 @@ class Outcomes:
 
     def __init__(self, plan: Plan) -> None:
         self._parts = {part.id: part for part in plan.parts}
-        self._ends: dict[tuple[str, Rect], tuple[End, str]] = {}
+        self._ends: dict[tuple[str, Rect], tuple[PieceFate, str]] = {}
         for one in plan.placements:
             self._place(one, self._parts[one.part])
         for fall in plan.offcuts:
@@ -60,7 +60,7 @@ class Outcomes:
     def near(self, stroke: Stroke) -> Side:
         """Return what lies towards the reference edge or end behind the cut."""
         if stroke.is_trim:
-            return Side(name="", end=End.WASTE)
+            return Side(name="", end=PieceFate.WASTE)
         return self._side(stroke, stroke.cut.off, stroke.near)
 
     def far(self, stroke: Stroke) -> Side | None:
@@ -70,17 +70,17 @@ class Outcomes:
     def _place(self, one: Placement, part: PlanPart) -> None:
         name = f"{part.name} {one.copy}" if part.copies > 1 else part.name
         final = final_rect(one, part)
-        self._ends[one.sheet, final] = (End.WAITS if part.waits else End.PART), name
+        self._ends[one.sheet, final] = (PieceFate.WAITS if part.waits else PieceFate.PART), name
         if final != one.rect:
-            self._ends[one.sheet, one.rect] = End.BLANK, name
+            self._ends[one.sheet, one.rect] = PieceFate.BLANK, name
 
     def _side(self, stroke: Stroke, name: str, rect: Rect) -> Side:
         later = (number for number in self._cuts.get(name, ()) if number > stroke.cut.number)
         following = next(later, 0)
-        end, part = self._ends.get((stroke.sheet.id, rect), (End.PIECE, ""))
+        end, part = self._ends.get((stroke.sheet.id, rect), (PieceFate.PIECE, ""))
         around = self._blank_around(stroke)
-        if end is End.PIECE and around:
-            end, part = End.BLANK, around
+        if end is PieceFate.PIECE and around:
+            end, part = PieceFate.BLANK, around
         return Side(name=name, end=end, part=part, next_cut=following)
 
     def _blank_around(self, stroke: Stroke) -> str:
@@ -92,5 +92,5 @@ class Outcomes:
         return next((self._ends[one.sheet, one.rect][1] for one in found), "")
 
 
-def _fall(fall: Offcut) -> End:
-    return End.KEEPER if fall.keep else End.WASTE
+def _fall(fall: Offcut) -> PieceFate:
+    return PieceFate.KEEPER if fall.keep else PieceFate.WASTE

@@ -16,7 +16,7 @@ from shared.lengths import (
 )
 from shared.plan import CutKind, Keep
 from shared.shop import Axis, Rail
-from shared.telling.outcome import End, Side
+from shared.telling.outcome import PieceFate, Side
 from shared.telling.rails import Bed, RailUse
 from shared.telling.strokes import Stroke
 
@@ -136,10 +136,10 @@ def end_words(side: Side) -> str:
     """Say what a piece becomes."""
     later = f", cut {side.next_cut}" if side.next_cut else ""
     return {
-        End.PART: side.part,
-        End.BLANK: f"blank of {side.part}, to be finished{later}",
-        End.WAITS: f"blank of {side.part}, {MEASURE_FIRST}",
-        End.KEEPER: "offcut, keep and label it",
-        End.WASTE: "waste",
-        End.PIECE: f"sawn further{later}",
+        PieceFate.PART: side.part,
+        PieceFate.BLANK: f"blank of {side.part}, to be finished{later}",
+        PieceFate.WAITS: f"blank of {side.part}, {MEASURE_FIRST}",
+        PieceFate.KEEPER: "offcut, keep and label it",
+        PieceFate.WASTE: "waste",
+        PieceFate.PIECE: f"sawn further{later}",
     }[side.end]

@@ -18,7 +18,7 @@ from solver.planning.proof_status import Standing
 from solver.planning.steps import SOLVER, bound_quickly, take_step
 from solver.prepare.instances import Prepared
 from solver.search.constructive import first
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 START_SHARE, PROVE_SHARE = 0.05, 0.5
 """Parts of the time of a trial that go to constructive plans, and then to bounds."""
@@ -39,7 +39,7 @@ class Trial(NamedTuple):
 
     verdict: Verdict
     prepared: Prepared | None = None
-    board: Board | None = None
+    incumbent: Incumbent | None = None
 
 
 def attempt(ground: Ground, change: Change, worths: Worths, effort: Effort, stop: Stop) -> Trial:
@@ -50,12 +50,12 @@ def attempt(ground: Ground, change: Change, worths: Worths, effort: Effort, stop
     instance = prepared.instances[0]
     if _copies(instance) != _copies(ground.instance) - (change.kind is Kind.DROP):
         return Trial(Verdict.RULED_OUT)
-    board = Board(instance, first(instance))
-    bound_quickly(board)
-    _solve(ground, board, worths, effort, stop)
-    if ground.saves(instance, board.solution):
-        return Trial(Verdict.SAVES, prepared, board)
-    verdict = Verdict.RULED_OUT if ground.rules_out(instance, board.bound) else Verdict.OPEN
+    incumbent = Incumbent(instance, first(instance))
+    bound_quickly(incumbent)
+    _solve(ground, incumbent, worths, effort, stop)
+    if ground.saves(instance, incumbent.solution):
+        return Trial(Verdict.SAVES, prepared, incumbent)
+    verdict = Verdict.RULED_OUT if ground.rules_out(instance, incumbent.bound) else Verdict.OPEN
     return Trial(verdict)
 
 
@@ -72,40 +72,42 @@ def plan_of(ground: Ground, trial: Trial) -> Plan:
     RefusedPlan
         If the simulated saw does not accept it.
     """
-    if trial.prepared is None or trial.board is None:
+    if trial.prepared is None or trial.incumbent is None:
         raise ValueError("no plan without a solution")
-    board = trial.board
+    incumbent = trial.incumbent
     # A bound of sheets on clear rectangles is none for plans that go round bad places.
-    bound = 0 if is_spoiled(trial.prepared, board.instance) else board.bound
-    standing = Standing(board.instance, board.solution, bound)
+    bound = 0 if is_spoiled(trial.prepared, incumbent.instance) else incumbent.bound
+    standing = Standing(incumbent.instance, incumbent.solution, bound)
     return compose(trial.prepared, ground.settled.kept, [standing])
 
 
-def _solve(ground: Ground, board: Board, worths: Worths, effort: Effort, stop: Stop) -> None:
+def _solve(
+    ground: Ground, incumbent: Incumbent, worths: Worths, effort: Effort, stop: Stop
+) -> None:
     """Construct, prove and squeeze until it is decided."""
     decided = threading.Event()
 
-    def heard(changed_board: Board) -> None:
-        instance, bound = changed_board.instance, changed_board.bound
-        if ground.saves(instance, changed_board.solution) or ground.rules_out(instance, bound):
+    def heard(changed: Incumbent) -> None:
+        instance, bound = changed.instance, changed.bound
+        if ground.saves(instance, changed.solution) or ground.rules_out(instance, bound):
             decided.set()
 
-    board.listen(heard)
-    heard(board)
+    incumbent.listen(heard)
+    heard(incumbent)
     ending = stop.within(effort.seconds).when(decided.is_set)
     if not ending:
-        take_step(Phase.START, board, ending, _share(effort, START_SHARE))
+        take_step(Phase.START, incumbent, ending, _share(effort, START_SHARE))
     if not ending and SOLVER.wait():
-        _prove(board, ending, worths, _share(effort, PROVE_SHARE))
+        _prove(incumbent, ending, worths, _share(effort, PROVE_SHARE))
     if not ending:
-        take_step(Phase.SQUEEZE, board, ending, effort)
+        take_step(Phase.SQUEEZE, incumbent, ending, effort)
 
 
 def _share(effort: Effort, share: float) -> Effort:
     return effort._replace(seconds=share * effort.seconds)
 
 
-def _prove(board: Board, stop: Stop, worths: Worths, effort: Effort) -> None:
+def _prove(incumbent: Incumbent, stop: Stop, worths: Worths, effort: Effort) -> None:
     from solver.proof.proving import prove_stock  # noqa: PLC0415 - needs OR-Tools
 
-    prove_stock(board, stop.within(effort.seconds), effort, worths.start(board.instance))
+    prove_stock(incumbent, stop.within(effort.seconds), effort, worths.start(incumbent.instance))

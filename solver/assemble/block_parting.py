@@ -10,11 +10,11 @@ from collections.abc import Sequence
 from shared.lengths import Length
 from shared.shop import Axis
 from shared.tree import Piece, Place, Run
-from solver.material.instance import Grid
+from solver.material.instance import BlockGrid
 
 
 def parted(
-    grid: Grid, copies: Sequence[tuple[str, int]], axis: Axis, *, turned: bool, kerf: Length
+    grid: BlockGrid, copies: Sequence[tuple[str, int]], axis: Axis, *, turned: bool, kerf: Length
 ) -> Piece:
     """Return the piece that is the block of a grid, with the cuts that part it.
 
@@ -40,7 +40,7 @@ def parted(
     return Piece(size=_extent(grid, axis, turned, kerf), run=run)
 
 
-def _rows(grid: Grid, copies: Sequence[tuple[str, int]], turned: bool) -> Run:
+def _rows(grid: BlockGrid, copies: Sequence[tuple[str, int]], turned: bool) -> Run:
     """Return the cuts between the rows, or of a single row those between its parts."""
     across = Axis.CROSSCUT if turned else Axis.RIP
     columns = len(grid.lengths)
@@ -66,7 +66,7 @@ def _row(
     return Run(axis=axis, pieces=tuple(pieces))
 
 
-def _extent(grid: Grid, axis: Axis, turned: bool, kerf: Length) -> Length:
+def _extent(grid: BlockGrid, axis: Axis, turned: bool, kerf: Length) -> Length:
     """Return the extent of the block at right angles to cuts of that axis, in ticks."""
     along_width = (axis is Axis.RIP) is not turned
     sizes = grid.widths if along_width else grid.lengths

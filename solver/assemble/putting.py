@@ -4,11 +4,11 @@ Wanted is largest first. A rail that has nothing else to rest on wants the large
 an exact run whose last size is spared, second to last (see `solver.limits.cut_run`).
 """
 
-from solver.limits.cut_run import Run, at_table, carries, last_sizes
-from solver.material.instance import Limits
+from solver.limits.cut_run import CutRun, at_table, carries, last_sizes
+from solver.material.instance import ShopLimits
 
 
-def places(run: Run, limits: Limits) -> list[int]:
+def places(run: CutRun, limits: ShopLimits) -> list[int]:
     """Return the pieces of a run by their places, in the order in which to saw them off.
 
     ``run.sizes`` are in the order wanted, of which no more is given up than must be.
@@ -36,12 +36,12 @@ def _to_end(order: list[int], place: int) -> None:
     order.append(place)
 
 
-def _largest(run: Run, order: list[int]) -> int:
+def _largest(run: CutRun, order: list[int]) -> int:
     """Return the last of the largest pieces."""
     return max(order, key=lambda place: (run.sizes[place], order.index(place)))
 
 
-def _fits(run: Run, sizes: list[int], limits: Limits) -> bool:
+def _fits(run: CutRun, sizes: list[int], limits: ShopLimits) -> bool:
     """Whether the last cut of that order is within the limits."""
     if run.fall or not run.exact:
         rest, held = max(sizes[-1], run.fall), sizes[-1] + run.fall

@@ -20,16 +20,16 @@ from shared.tree import Piece, Place, Run, left_over
 from solver.assemble.block_parting import parted
 from solver.assemble.last import Sizes, spared
 from solver.assemble.putting import places
-from solver.limits.cut_run import Run as Limited
+from solver.limits.cut_run import CutRun as Limited
 from solver.limits.cut_run import last_sizes, limits_of
 from solver.limits.measure import sawn_sheet
 from solver.material.instance import (
     Block,
     Instance,
     Laid,
-    Limits,
     Lying,
     SheetKind,
+    ShopLimits,
     Solution,
     Strip,
 )
@@ -58,7 +58,7 @@ class DraftRun(NamedTuple):
     before: Length = 0
 
 
-class Sawn(NamedTuple):
+class SheetTree(NamedTuple):
     """A sheet of a solution: index of its kind, stock id and tree of cuts."""
 
     kind: int
@@ -66,7 +66,7 @@ class Sawn(NamedTuple):
     tree: Run
 
 
-def trees(instance: Instance, solution: Solution, job: Job) -> list[Sawn]:
+def trees(instance: Instance, solution: Solution, job: Job) -> list[SheetTree]:
     """Return the stock id and the tree of cuts of each sheet of a solution.
 
     Parameters
@@ -87,7 +87,7 @@ def trees(instance: Instance, solution: Solution, job: Job) -> list[Sawn]:
     order = _Order(drafts, limits_of(job.shop), job.shop.kerf)
     copies = [iter(item.members) for item in instance.items]
     return [
-        Sawn(laid.kind, bench.stock.id, bench.tree(order.arranged(draft), copies))
+        SheetTree(laid.kind, bench.stock.id, bench.tree(order.arranged(draft), copies))
         for bench, draft, laid in zip(benches, drafts, solution.sheets, strict=True)
     ]
 
@@ -251,7 +251,7 @@ class _Ahead(NamedTuple):
 class _Order:
     """Puts the pieces of every run in order, with all runs of all sheets in view."""
 
-    def __init__(self, drafts: Sequence[DraftRun], limits: Limits, kerf: Length) -> None:
+    def __init__(self, drafts: Sequence[DraftRun], limits: ShopLimits, kerf: Length) -> None:
         self._limits, self._kerf = limits, kerf
         levels: defaultdict[int, list[Sizes]] = defaultdict(list)
         for draft in drafts:

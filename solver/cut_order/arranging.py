@@ -8,11 +8,11 @@ that is begun comes before a new one; large pieces come before small ones.
 from collections.abc import Sequence
 from functools import partial
 
-from solver.cut_order.beam import Block
+from solver.cut_order.beam import ColourBlock
 from solver.cut_order.problem import Problem
 
 
-def arranged(problem: Problem, blocks: Sequence[Block]) -> list[int]:
+def arranged(problem: Problem, blocks: Sequence[ColourBlock]) -> list[int]:
     """Return all passes of the blocks, one after the other."""
     done = problem.start
     order: list[int] = []
@@ -24,7 +24,7 @@ def arranged(problem: Problem, blocks: Sequence[Block]) -> list[int]:
     return order
 
 
-def _one_by_one(problem: Problem, done: int, last: int, block: Block) -> list[int] | None:
+def _one_by_one(problem: Problem, done: int, last: int, block: ColourBlock) -> list[int] | None:
     """Return the passes of a block in a better order than its own, if there is room for it."""
     ahead, made, loose = set(block.passes), list[int](), problem.loose(done)
     while ahead:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from shared.job import Job
-from shared.layout import Before, LayoutSheet
+from shared.layout import CutBefore, LayoutSheet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,5 +42,5 @@ class Asked:
     job: Job
     sheets: tuple[LayoutSheet, ...]
     fixed: frozenset[str] = frozenset()
-    before: tuple[Before, ...] = ()
+    before: tuple[CutBefore, ...] = ()
     made: tuple[str, ...] = ()

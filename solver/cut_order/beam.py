@@ -16,7 +16,7 @@ WIDTHS = (4, 24, 120, 600, 3000)
 """States kept, search after search, as long as there is time."""
 
 
-class Block(NamedTuple):
+class ColourBlock(NamedTuple):
     """Passes of one colour, made one after the other."""
 
     colour: int
@@ -34,7 +34,7 @@ class State(NamedTuple):
     ready: int
     loose: int
     left: int
-    trail: "tuple[Block, object] | None" = None
+    trail: "tuple[ColourBlock, object] | None" = None
 
     @property
     def colour(self) -> int:
@@ -64,11 +64,11 @@ class Beam:
         """Number of settings that are needed."""
         return len(self._masks)
 
-    def blocks(self, width: int, stop: Stop) -> list[Block] | None:
+    def blocks(self, width: int, stop: Stop) -> list[ColourBlock] | None:
         """Return the best order found with so many states kept; ``None`` if stopped or stuck."""
         return next(self.finals(width, stop), None)
 
-    def finals(self, width: int, stop: Stop) -> Iterator[list[Block]]:
+    def finals(self, width: int, stop: Stop) -> Iterator[list[ColourBlock]]:
         """Yield orders of as few blocks as the search finds, that differ in their end."""
         problem = self._problem
         states = {(problem.start, -1): self._first()}
@@ -134,7 +134,7 @@ class Beam:
         if not made:
             return None
         left = state.left - (not mask & ~done)
-        return State(done, ready, loose, left, (Block(colour, tuple(made)), state.trail))
+        return State(done, ready, loose, left, (ColourBlock(colour, tuple(made)), state.trail))
 
     def _choice(self, done: int, ready: int, loose: int) -> tuple[int, int]:
         """Return the pass to make next and its change; -1 if none may be made."""
@@ -152,8 +152,8 @@ class Beam:
         return -1, 0
 
 
-def _trail(state: State) -> list[Block]:
-    blocks: list[Block] = []
+def _trail(state: State) -> list[ColourBlock]:
+    blocks: list[ColourBlock] = []
     trail: object = state.trail
     while isinstance(trail, tuple):
         block, trail = trail

@@ -14,7 +14,7 @@ from ortools.sat.python import cp_model
 from shared.cuts.forest import Setting
 from shared.telling.settings import Device
 from solver.budget.stop import Stop
-from solver.cut_order.beam import Block
+from solver.cut_order.beam import ColourBlock
 from solver.cut_order.problem import Problem, bits
 from solver.proof.stoppable import Reach, solve
 
@@ -40,10 +40,10 @@ class Option(NamedTuple):
 
     first: Setting
     last: Setting
-    blocks: tuple[Block, ...] = ()
+    blocks: tuple[ColourBlock, ...] = ()
 
 
-class Row(NamedTuple):
+class SheetOrder(NamedTuple):
     """Sheets in order, with the option of each."""
 
     sheets: tuple[int, ...]
@@ -100,7 +100,7 @@ def most_kept(ends: Sequence[Ends], stop: Stop) -> int:
     return min(len(ends) - 1, int(bound + 1e-6)) if bound > float("-inf") else len(ends) - 1
 
 
-def best_row(options: Sequence[Sequence[Option]], stop: Stop) -> Row:
+def best_row(options: Sequence[Sequence[Option]], stop: Stop) -> SheetOrder:
     """Return the sheets in a row in which many set-ups stay; the first option is taken else."""
     rows = _Rows(options)
     return rows.read(rows.solve(stop)) if rows.kept else rows.given()
@@ -152,11 +152,13 @@ class _Rows:
         """Solve for a while."""
         return solve(self._model, Reach(seconds=SECONDS), stop)
 
-    def given(self) -> Row:
+    def given(self) -> SheetOrder:
         """Return the row as the sheets came."""
-        return Row(tuple(range(len(self._options))), tuple(ways[0] for ways in self._options))
+        return SheetOrder(
+            tuple(range(len(self._options))), tuple(ways[0] for ways in self._options)
+        )
 
-    def read(self, answer: Any) -> Row:
+    def read(self, answer: Any) -> SheetOrder:
         """Return the row that was found."""
         if not answer.is_found:
             return self.given()
@@ -165,7 +167,7 @@ class _Rows:
         while at != len(self._options):
             sheets.append(at)
             at = after[at]
-        return Row(tuple(sheets), tuple(self._chosen(sheet, answer) for sheet in sheets))
+        return SheetOrder(tuple(sheets), tuple(self._chosen(sheet, answer) for sheet in sheets))
 
     def _chosen(self, sheet: int, answer: Any) -> Option:
         ways = zip(self._options[sheet], self._uses[sheet], strict=True)

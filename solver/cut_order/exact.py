@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from solver.budget.stop import Stop
-from solver.cut_order.beam import Block
+from solver.cut_order.beam import ColourBlock
 from solver.cut_order.problem import Problem, bits
 
 STATES = 20_000
@@ -24,7 +24,7 @@ STATES = 20_000
 class Exact(NamedTuple):
     """The blocks, if they were found, and a number of blocks that no order undercuts."""
 
-    blocks: list[Block] | None
+    blocks: list[ColourBlock] | None
     fewest: int
 
 
@@ -141,13 +141,13 @@ class _Search:
         return ready
 
 
-def _blocks(state: _State) -> list[Block]:
+def _blocks(state: _State) -> list[ColourBlock]:
     """Return the blocks that led to a state."""
-    blocks: list[Block] = []
+    blocks: list[ColourBlock] = []
     for colour, made in reversed(list(_steps(state.trail))):
         goes_on = bool(blocks) and blocks[-1].colour == colour
         before = blocks.pop().passes if goes_on else ()
-        blocks.append(Block(colour, (*before, *made)))
+        blocks.append(ColourBlock(colour, (*before, *made)))
     return blocks
 
 

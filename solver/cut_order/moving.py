@@ -10,7 +10,7 @@ from enum import Enum, auto
 
 from shared.cuts.forest import grow
 from shared.job import Job
-from shared.layout import Before, LayoutSheet
+from shared.layout import CutBefore, LayoutSheet
 from shared.plan import CutKind
 from solver.cut_order.freedom import Freedom
 from solver.cut_order.problem import Wishes, problem_of
@@ -168,7 +168,9 @@ class Order:
         return Why.PIECE if one.opens == other.run else Why.REST
 
 
-def wishes_after(wishes: Sequence[Before], keys: Sequence[str], moved: str) -> tuple[Before, ...]:
+def wishes_after(
+    wishes: Sequence[CutBefore], keys: Sequence[str], moved: str
+) -> tuple[CutBefore, ...]:
     """Return what the maker wants of the order once a pass was moved by hand.
 
     It stays behind the pass before it and ahead of the one after it; earlier wishes hold as
@@ -176,8 +178,8 @@ def wishes_after(wishes: Sequence[Before], keys: Sequence[str], moved: str) -> t
     """
     place = {key: number for number, key in enumerate(keys)}
     at = place[moved]
-    new = [Before(first=keys[at - 1], then=moved)] if at else []
-    new += [Before(first=moved, then=keys[at + 1])] if at + 1 < len(keys) else []
+    new = [CutBefore(first=keys[at - 1], then=moved)] if at else []
+    new += [CutBefore(first=moved, then=keys[at + 1])] if at + 1 < len(keys) else []
     kept = [
         wish
         for wish in wishes
@@ -186,7 +188,7 @@ def wishes_after(wishes: Sequence[Before], keys: Sequence[str], moved: str) -> t
     return (*kept, *new)
 
 
-def still_possible(wishes: Sequence[Before], keys: Sequence[str]) -> tuple[Before, ...]:
+def still_possible(wishes: Sequence[CutBefore], keys: Sequence[str]) -> tuple[CutBefore, ...]:
     """Return the wishes of which both passes are still there."""
     known = set(keys)
     return tuple(wish for wish in wishes if {wish.first, wish.then} <= known)

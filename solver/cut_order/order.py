@@ -20,7 +20,7 @@ from solver.cut_order.asked import Asked, Ordered
 from solver.cut_order.freedom import Freedom
 from solver.cut_order.problem import Problem, Wishes, problem_of, stable
 from solver.cut_order.searching import (
-    Found,
+    FoundOrder,
     Order,
     across,
     better,
@@ -84,7 +84,7 @@ class _Orderer:
             made=asked.made,
         )
 
-    def orders(self, stop: Stop) -> Iterator[Found]:
+    def orders(self, stop: Stop) -> Iterator[FoundOrder]:
         """Yield order after order; ever better, or with a better bound."""
         sawn = [n for n, run in enumerate(self._forest.runs) if not run.finishes]
         finishing = [n for n, run in enumerate(self._forest.runs) if run.finishes]
@@ -102,7 +102,7 @@ class _Orderer:
             if wished != order:
                 # Cuts of one sheet came between those of another, so less may be enough.
                 least = min(least, len({made.setting for made in wished}) - 1)
-            yield Found(wished, least)
+            yield FoundOrder(wished, least)
 
     def _head(self) -> Order:
         """Return what is made already, in its order."""
@@ -112,13 +112,13 @@ class _Orderer:
     def _problem(self, runs: Sequence[int]) -> Problem:
         return problem_of(self._forest, runs, self._wishes)
 
-    def _tail(self, finishing: Sequence[int], stop: Stop) -> Found:
+    def _tail(self, finishing: Sequence[int], stop: Stop) -> FoundOrder:
         """Return the cuts that finish blanks; any number of blanks may wait for them."""
         problem = replace(self._problem(finishing), limit=len(finishing) + 1)
         if not problem.ahead:
-            return Found([], 0)
+            return FoundOrder([], 0)
         *_, sought = better(problem, stop.within(TAIL_S))
-        return Found(passes_of(problem, sought.blocks), sought.fewest - 1)
+        return FoundOrder(passes_of(problem, sought.blocks), sought.fewest - 1)
 
     def _of_sheets(self, sawn: Sequence[int]) -> list[Problem]:
         """Return the problem of each sheet that is not sawn up, in the order of the sheets."""

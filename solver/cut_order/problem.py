@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from shared.cuts.forest import Forest, Pass, PieceRun, Setting, copies_in
-from shared.layout import Before
+from shared.layout import CutBefore
 from shared.plan import CutKind
 
 
@@ -118,7 +118,7 @@ class Wishes:
     is_fixed: Callable[[PieceRun], bool] = field(default=lambda run: False)
     ends_with: Callable[[PieceRun], int | None] = field(default=lambda run: None)
     waiting: frozenset[str] = frozenset()
-    before: tuple[Before, ...] = ()
+    before: tuple[CutBefore, ...] = ()
     made: tuple[str, ...] = ()
 
 
@@ -251,7 +251,7 @@ def put_last(before: list[int], late: int) -> None:
 
 
 def with_wishes(
-    before: Sequence[int], number: Mapping[str, int], wanted: Sequence[Before]
+    before: Sequence[int], number: Mapping[str, int], wanted: Sequence[CutBefore]
 ) -> list[int]:
     """Add a hand-set order, wish after wish; one that contradicts the rest is left out."""
     added = list(before)

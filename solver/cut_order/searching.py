@@ -8,7 +8,7 @@ from typing import NamedTuple
 from shared.cuts.forest import Pass, Setting
 from solver.budget.stop import Stop
 from solver.cut_order.arranging import arranged
-from solver.cut_order.beam import Beam, Block, least_loose
+from solver.cut_order.beam import Beam, ColourBlock, least_loose
 from solver.cut_order.bound import fewest_blocks
 from solver.cut_order.by_sheet import (
     Ends,
@@ -34,7 +34,7 @@ FEW = 60
 Order = list[Pass]
 
 
-class Found(NamedTuple):
+class FoundOrder(NamedTuple):
     """An order, and how many set-up changes every order of its mode has at least."""
 
     order: Order
@@ -46,7 +46,7 @@ def changes_of(order: Sequence[Pass]) -> int:
     return sum(one.setting != other.setting for one, other in pairwise(order))
 
 
-def passes_of(problem: Problem, blocks: Sequence[Block]) -> Order:
+def passes_of(problem: Problem, blocks: Sequence[ColourBlock]) -> Order:
     """Return the passes of blocks, arranged inside each."""
     return [problem.made[number] for number in arranged(problem, blocks)]
 
@@ -55,7 +55,7 @@ class Sought(NamedTuple):
     """Blocks found so far, and a number of blocks that no order undercuts."""
 
     problem: Problem
-    blocks: list[Block]
+    blocks: list[ColourBlock]
     fewest: int
 
 
@@ -89,7 +89,7 @@ def _is_small(problem: Problem) -> bool:
     return problem.ahead.bit_count() <= FEW
 
 
-def _with_room(problem: Problem) -> tuple[Problem, list[Block]]:
+def _with_room(problem: Problem) -> tuple[Problem, list[ColourBlock]]:
     """Return the problem with room enough for some order, and that order."""
     if not _is_small(problem):
         problem = replace(problem, limit=max(problem.limit, least_loose(problem)))
@@ -100,7 +100,7 @@ def _with_room(problem: Problem) -> tuple[Problem, list[Block]]:
     return problem, blocks
 
 
-def _some_blocks(problem: Problem) -> list[Block] | None:
+def _some_blocks(problem: Problem) -> list[ColourBlock] | None:
     """Return the order of a short search."""
     blocks = Beam(problem).blocks(WIDTHS[0], Stop())
     if blocks is None and _is_small(problem):
@@ -108,16 +108,16 @@ def _some_blocks(problem: Problem) -> list[Block] | None:
     return blocks
 
 
-def across(problem: Problem, stop: Stop) -> Iterator[Found]:
+def across(problem: Problem, stop: Stop) -> Iterator[FoundOrder]:
     """Yield orders set-up by set-up over all sheets; one that is empty if all is made."""
     if not problem.ahead:
-        yield Found([], 0)
+        yield FoundOrder([], 0)
         return
     for sought in better(problem, stop):
-        yield Found(passes_of(sought.problem, sought.blocks), sought.fewest - 1)
+        yield FoundOrder(passes_of(sought.problem, sought.blocks), sought.fewest - 1)
 
 
-def sheet_by_sheet(problems: Sequence[Problem], stop: Stop) -> Iterator[Found]:
+def sheet_by_sheet(problems: Sequence[Problem], stop: Stop) -> Iterator[FoundOrder]:
     """Yield orders that finish each sheet before the next is begun; begun ones come first.
 
     The first comes from a short search of each sheet; then each is searched on, and set-ups
@@ -125,7 +125,7 @@ def sheet_by_sheet(problems: Sequence[Problem], stop: Stop) -> Iterator[Found]:
     """
     problems = sorted(problems, key=lambda problem: not problem.start)
     if not problems:
-        yield Found([], 0)
+        yield FoundOrder([], 0)
         return
     searches = [better(problem, stop) for problem in problems]
     sought = [next(search) for search in searches]
@@ -140,10 +140,10 @@ def sheet_by_sheet(problems: Sequence[Problem], stop: Stop) -> Iterator[Found]:
         yield _joined(_in_a_row(sought, ends, stop), kept)
 
 
-def _joined(sought: Sequence[Sought], kept: int) -> Found:
+def _joined(sought: Sequence[Sought], kept: int) -> FoundOrder:
     """Return the orders of the sheets, one after the other."""
     order = [made for one in sought for made in passes_of(one.problem, one.blocks)]
-    return Found(order, sum(one.fewest for one in sought) - 1 - kept)
+    return FoundOrder(order, sum(one.fewest for one in sought) - 1 - kept)
 
 
 def _in_a_row(sought: Sequence[Sought], ends: Sequence[Ends], stop: Stop) -> list[Sought]:
@@ -179,12 +179,12 @@ def _options(one: Sought, shared: Ends, stop: Stop) -> list[Option]:
     return [Option(*ends, tuple(blocks)) for ends, blocks in found.items()]
 
 
-def _ended(problem: Problem, first: int, stop: Stop) -> list[Block] | None:
+def _ended(problem: Problem, first: int, stop: Stop) -> list[ColourBlock] | None:
     """Return the order of a short search that begins with a setting."""
     blocks = exactly(problem, stop, first, OPTION_STATES).blocks if _is_small(problem) else None
     return blocks or Beam(problem, first).blocks(OPTION_WIDTH, stop)
 
 
-def _ends(problem: Problem, blocks: Sequence[Block]) -> tuple[Setting, Setting]:
+def _ends(problem: Problem, blocks: Sequence[ColourBlock]) -> tuple[Setting, Setting]:
     first, last = (problem.made[blocks[end].passes[0]].setting for end in (0, -1))
     return first, last

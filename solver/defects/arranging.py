@@ -12,7 +12,15 @@ from typing import NamedTuple
 
 from shared.lengths import Length
 from solver.budget.stop import Stop
-from solver.material.around import Around, Lane, Spot, crossing, gaps, lanes_of, spots_of
+from solver.material.around import (
+    DefectBox,
+    Lane,
+    SheetAroundDefects,
+    crossing,
+    gaps,
+    lanes_of,
+    spots_of,
+)
 from solver.material.instance import Block, Instance, Laid, Solution, Strip
 from solver.material.rooms import Room
 
@@ -35,12 +43,12 @@ class Chance(NamedTuple):
 class Arranged(NamedTuple):
     """A sheet used around its bad places: what lies on it, and the area that had to go."""
 
-    sheet: Around
+    sheet: SheetAroundDefects
     placed: tuple[Placed, ...]
     lost: int
 
 
-class Spread(NamedTuple):
+class Arrangement(NamedTuple):
     """A solution spread around bad places: such sheets, and those that have none."""
 
     arranged: tuple[Arranged, ...]
@@ -58,7 +66,7 @@ def spread(
     solution: Solution,
     chance: Chance,
     name: str,
-) -> Spread:
+) -> Arrangement:
     """Return the sheets of a solution around the bad places that their rows really have.
 
     Parameters
@@ -83,7 +91,7 @@ def spread(
             sound.append(tight._replace(kind=kind))
         else:
             arranged.append(found)
-    return Spread(tuple(arranged), tuple(sound))
+    return Arrangement(tuple(arranged), tuple(sound))
 
 
 def _one_less(count: int | None) -> int | None:
@@ -179,7 +187,7 @@ class _Loss:
     def __init__(self, instance: Instance, room: Room) -> None:
         self._instance, self._room = instance, room
         self._spots = spots_of(room)
-        self._known: dict[tuple[Strip, tuple[Spot, ...]], int] = {}
+        self._known: dict[tuple[Strip, tuple[DefectBox, ...]], int] = {}
 
     def __call__(self, order: Sequence[Strip | None]) -> int:
         kerf, unit = self._room.kerf, self._instance.unit
@@ -189,7 +197,7 @@ class _Loss:
             for begin, strip in begins
         )
 
-    def _of(self, strip: Strip, across: tuple[Spot, ...]) -> int:
+    def _of(self, strip: Strip, across: tuple[DefectBox, ...]) -> int:
         if not across:
             return 0
         key = strip, across
@@ -197,7 +205,7 @@ class _Loss:
             self._known[key] = self._lost(strip, across)
         return self._known[key]
 
-    def _lost(self, strip: Strip, across: tuple[Spot, ...]) -> int:
+    def _lost(self, strip: Strip, across: tuple[DefectBox, ...]) -> int:
         instance, room = self._instance, self._room
         taken = [(one.left, one.right) for one in across]
         free = [span.size for span in gaps(taken, room.length, room.kerf)]
@@ -224,7 +232,7 @@ def _in_order(instance: Instance, room: Room, order: Sequence[Strip | None], key
     """Lay strips in an order; blocks that bad places leave no room for are lost."""
     unit = instance.unit
     widths = [None if strip is None else strip.width * unit for strip in order]
-    sheet = Around(whole=room, lanes=lanes_of(room, key, widths))
+    sheet = SheetAroundDefects(whole=room, lanes=lanes_of(room, key, widths))
     placed: list[Placed] = []
     full: dict[tuple[str, int], list[Strip]] = {}
     for begin, strip in _begins(room, order, unit):

@@ -8,9 +8,9 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from solver.defects.arranging import Spread
+from solver.defects.arranging import Arrangement
 from solver.limits.measure import problems
-from solver.material.around import Around
+from solver.material.around import SheetAroundDefects
 from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip
 from solver.material.rooms import Room
 from solver.prepare.demand import Copy, wanted
@@ -41,7 +41,9 @@ def as_if_sound(prepared: Prepared, instance: Instance) -> Material:
     return made._replace(rooms=tuple(rooms))
 
 
-def going_round(prepared: Prepared, instance: Instance, around: Sequence[Around]) -> Material:
+def going_round(
+    prepared: Prepared, instance: Instance, around: Sequence[SheetAroundDefects]
+) -> Material:
     """Return a material with some of its sheets used around their bad places, and paid for."""
     ground = _ground(prepared, instance)
     used = Counter(ground.used) + Counter(sheet.stock.id for sheet in around)
@@ -78,7 +80,7 @@ def area_of(sound: Instance, copies: Iterable[Copy]) -> int:
     return sum(area[copy] for copy in copies) * sound.unit**2
 
 
-def carried_over(sound: Material, spread: Spread, material: Material) -> Solution | None:
+def carried_over(sound: Material, spread: Arrangement, material: Material) -> Solution | None:
     """Return what a spread lays, as a solution of the material that goes round so.
 
     ``None`` if the two do not suit each other, as where the shop's limits forbid it.
@@ -99,7 +101,7 @@ def carried_over(sound: Material, spread: Spread, material: Material) -> Solutio
 
 
 def carried_back(
-    material: Material, around: Sequence[Around], solution: Solution, sound: Material
+    material: Material, around: Sequence[SheetAroundDefects], solution: Solution, sound: Material
 ) -> Solution | None:
     """Return a solution that goes round bad places as one of sheets that have none.
 
@@ -124,7 +126,7 @@ _Way = tuple[str, bool]
 
 
 def _joined(
-    material: Material, around: Sequence[Around], solution: Solution
+    material: Material, around: Sequence[SheetAroundDefects], solution: Solution
 ) -> tuple[list[tuple[Place, Sequence[Strip]]], list[tuple[_Way, Sequence[Strip]]]]:
     """Return what lies in rooms between holds, and on each new sheet, bands as one strip."""
     lanes = {
@@ -154,7 +156,7 @@ def _joined(
     return held, new
 
 
-def _way_of(sheet: Around) -> _Way:
+def _way_of(sheet: SheetAroundDefects) -> _Way:
     return sheet.stock.id, sheet.whole.transposed
 
 

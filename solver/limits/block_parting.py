@@ -1,13 +1,13 @@
 """Whether the block of a match group can be parted under the shop's limits."""
 
-from solver.limits.cut_run import Run, broken
-from solver.material.instance import Grid, Limits
+from solver.limits.cut_run import CutRun, broken
+from solver.material.instance import BlockGrid, ShopLimits
 
 PARTING = 3
 """Not the first level, whose reach is settled by the choice of kinds."""
 
 
-def can_be_parted(grid: Grid, turned: bool, kerf: int, limits: Limits) -> bool:
+def can_be_parted(grid: BlockGrid, turned: bool, kerf: int, limits: ShopLimits) -> bool:
     """Whether rows and columns can be sawn apart in the order in which the figure flows.
 
     Sizes of ``grid`` and ``kerf`` in ticks, as the limits are; ``turned`` is how its parts
@@ -21,9 +21,9 @@ def can_be_parted(grid: Grid, turned: bool, kerf: int, limits: Limits) -> bool:
     return rows and all(_parts(columns, width, limits) for width in widths)
 
 
-def _parts(sizes: tuple[int, ...], across: int, limits: Limits) -> bool:
+def _parts(sizes: tuple[int, ...], across: int, limits: ShopLimits) -> bool:
     """Whether pieces that fill a run exactly can be sawn off in that order."""
     if len(sizes) == 1:
         return True
-    last = Run(PARTING, sizes[-2:], sum(sizes[-2:]), across)
+    last = CutRun(PARTING, sizes[-2:], sum(sizes[-2:]), across)
     return not broken(last, limits)

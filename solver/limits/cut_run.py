@@ -16,7 +16,7 @@ from heapq import nlargest
 from typing import NamedTuple
 
 from shared.shop import Shop
-from solver.material.instance import Limits
+from solver.material.instance import ShopLimits
 
 
 class Limit(StrEnum):
@@ -39,7 +39,7 @@ class _Run(NamedTuple):
     ends: bool = True
 
 
-class Run(_Run):
+class CutRun(_Run):
     """Cuts of one piece in one direction.
 
     Attributes
@@ -91,12 +91,12 @@ class Run(_Run):
         return sum(nlargest(2, self.sizes))
 
 
-def broken(run: Run, limits: Limits) -> list[Limit]:
+def broken(run: CutRun, limits: ShopLimits) -> list[Limit]:
     """Return the limits that a run breaks in whatever order."""
     return list(_broken(run, limits)) if limits.bind and run.is_sawn else []
 
 
-def _broken(run: Run, limits: Limits) -> Iterator[Limit]:
+def _broken(run: CutRun, limits: ShopLimits) -> Iterator[Limit]:
     # Whether rails reach over the whole sheet is settled by the choice of kinds.
     if limits.reach is not None and run.level > 1 and run.across > limits.reach:
         yield Limit.REACH
@@ -106,12 +106,12 @@ def _broken(run: Run, limits: Limits) -> Iterator[Limit]:
         yield Limit.HOLD
 
 
-def carries(run: Run, limits: Limits) -> bool:
+def carries(run: CutRun, limits: ShopLimits) -> bool:
     """Whether some order of the pieces lets the rail rest on one of two at every cut."""
     return max(*run.sizes, run.fall) >= limits.carry
 
 
-def at_table(run: Run, last: int, limits: Limits) -> bool:
+def at_table(run: CutRun, last: int, limits: ShopLimits) -> bool:
     """Whether the table saw can take a piece of that size off the fall, last of the run.
 
     Its kerf is another, so nothing but a fall may lie behind the cut. At the cut before, which
@@ -123,7 +123,7 @@ def at_table(run: Run, last: int, limits: Limits) -> bool:
     return first or last + run.fall >= limits.carry
 
 
-def last_sizes(run: Run, limits: Limits) -> frozenset[int]:
+def last_sizes(run: CutRun, limits: ShopLimits) -> frozenset[int]:
     """Return the sizes that may be left for the end of a run and need no cut.
 
     None in a run that does not end exactly. Where the guide can be set to some of the sizes
@@ -140,20 +140,20 @@ def last_sizes(run: Run, limits: Limits) -> frozenset[int]:
     return free or able
 
 
-def _may_end(run: Run, last: int, limits: Limits) -> bool:
+def _may_end(run: CutRun, last: int, limits: ShopLimits) -> bool:
     other = max((Counter(run.sizes) - Counter([last])).elements())
     held = max(run.across, other + last)
     return max(other, last) >= limits.carry and held >= limits.hold
 
 
-def is_guided(run: Run, size: int, limits: Limits) -> bool:
+def is_guided(run: CutRun, size: int, limits: ShopLimits) -> bool:
     """Whether the guide can be set to a size, or none is wanted for such cuts."""
     if limits.guide is None or not run.rip:
         return True
     return limits.guide[0] <= size <= limits.guide[1]
 
 
-def unguided(run: Run, limits: Limits) -> int:
+def unguided(run: CutRun, limits: ShopLimits) -> int:
     """Count the cuts whose size the guide cannot be set to."""
     if limits.guide is None or not run.rip:
         return 0
@@ -162,11 +162,11 @@ def unguided(run: Run, limits: Limits) -> int:
     return count - spared
 
 
-def limits_of(shop: Shop, unit: int = 1) -> Limits:
+def limits_of(shop: Shop, unit: int = 1) -> ShopLimits:
     """Return the limits of a shop in units of so many ticks, a kerf included in each."""
     kerf, reach, guide = shop.kerf, shop.reach, shop.guide
     table = shop.table
-    return Limits(
+    return ShopLimits(
         fence=0
         if table is None or table.fence.most < shop.carry
         else -(-(max(1, table.fence.least) + kerf) // unit),

@@ -10,14 +10,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from shared.plan import Goal
-from solver.limits.cut_run import Run, broken, last_sizes, unguided
+from solver.limits.cut_run import CutRun, broken, last_sizes, unguided
 from solver.material.instance import (
     Block,
     Instance,
     Laid,
-    Limits,
     Lying,
     SheetKind,
+    ShopLimits,
     Solution,
     Strip,
 )
@@ -57,7 +57,7 @@ class Cost:
     unguided: int = field(compare=False, default=0)
 
 
-class Sawn(Run):
+class CountedRun(CutRun):
     """Cuts of one piece in one direction, and what they take."""
 
     __slots__ = ()
@@ -141,16 +141,16 @@ def goal_value(instance: Instance, solution: Solution) -> int:
     return counted(instance, solution)
 
 
-def sawn(instance: Instance, solution: Solution) -> Iterator[Sawn]:
+def sawn(instance: Instance, solution: Solution) -> Iterator[CountedRun]:
     """Yield every run of cuts of a solution, trims of reference edges left out."""
     for sheet in solution.sheets:
         yield from sawn_sheet(instance, sheet)
 
 
-def sawn_sheet(instance: Instance, sheet: Laid) -> Iterator[Sawn]:
+def sawn_sheet(instance: Instance, sheet: Laid) -> Iterator[CountedRun]:
     """Yield every run of cuts of one sheet."""
     kind = instance.kinds[sheet.kind]
-    yield Sawn(
+    yield CountedRun(
         1,
         tuple(strip.width for strip in sheet.strips),
         kind.width,
@@ -165,9 +165,9 @@ def sawn_sheet(instance: Instance, sheet: Laid) -> Iterator[Sawn]:
         yield from _sawn_strip(instance, sheet.kind, strip)
 
 
-def _sawn_strip(instance: Instance, number: int, strip: Strip) -> Iterator[Sawn]:
+def _sawn_strip(instance: Instance, number: int, strip: Strip) -> Iterator[CountedRun]:
     kind = instance.kinds[number]
-    yield Sawn(
+    yield CountedRun(
         2,
         tuple(block.length for block in strip.blocks),
         kind.length,
@@ -181,9 +181,9 @@ def _sawn_strip(instance: Instance, number: int, strip: Strip) -> Iterator[Sawn]
     for block in strip.blocks:
         sizes = [instance.size(*lying) for lying in block.stack]
         widths = tuple(width for _, width in sizes)
-        yield Sawn(3, widths, strip.width, block.length, rip=not kind.transposed)
+        yield CountedRun(3, widths, strip.width, block.length, rip=not kind.transposed)
         for length, width in sizes:
-            yield Sawn(4, (length,), block.length, width, rip=kind.transposed)
+            yield CountedRun(4, (length,), block.length, width, rip=kind.transposed)
 
 
 def _trims(instance: Instance, solution: Solution) -> Counter[str]:
@@ -196,7 +196,7 @@ def _trims(instance: Instance, solution: Solution) -> Counter[str]:
     return +trims
 
 
-def _forced(runs: list[Sawn], limits: Limits) -> set[tuple[int, int]]:
+def _forced(runs: list[CountedRun], limits: ShopLimits) -> set[tuple[int, int]]:
     """Set-ups that some run needs whatever piece it leaves for the end."""
     return {
         (run.level, size)
@@ -206,7 +206,7 @@ def _forced(runs: list[Sawn], limits: Limits) -> set[tuple[int, int]]:
     }
 
 
-def _unforced(runs: list[Sawn], limits: Limits) -> int:
+def _unforced(runs: list[CountedRun], limits: ShopLimits) -> int:
     """Count set-ups of exact runs still needed after each left out one size.
 
     A set-up is saved if every run that has the size leaves it out. Sets of runs are packed

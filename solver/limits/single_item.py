@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import product
 
 from solver.limits.measure import wrong_sheet
-from solver.material.instance import Block, Instance, Laid, Limits, Lying, SheetKind, Strip
+from solver.material.instance import Block, Instance, Laid, Lying, SheetKind, ShopLimits, Strip
 
 
 def alone(instance: Instance, kind: int, item: int) -> Iterator[Laid]:
@@ -26,7 +26,7 @@ def alone(instance: Instance, kind: int, item: int) -> Iterator[Laid]:
                 yield sheet
 
 
-def _sizes(least: int, room: int, limits: Limits) -> list[int]:
+def _sizes(least: int, room: int, limits: ShopLimits) -> list[int]:
     """Return the sizes worth trying for a piece that holds one of that size."""
     tried = {room, room - limits.carry, limits.carry, limits.hold, limits.reach or room}
     return [least, *sorted(size for size in tried if least < size <= room)]
@@ -51,7 +51,7 @@ def most_hold(instance: Instance, item: int) -> int | None:
 
 
 def _most(
-    instance: Instance, item: int, unable: int, limits: Callable[[int], Limits]
+    instance: Instance, item: int, unable: int, limits: Callable[[int], ShopLimits]
 ) -> int | None:
     def can(value: int) -> bool:
         return can_be_sawn(replace(instance, limits=limits(value)), item)

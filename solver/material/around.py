@@ -17,7 +17,7 @@ from solver.material.rooms import Room
 from solver.material.started_sheets import widened
 
 
-class Spot(NamedTuple):
+class DefectBox(NamedTuple):
     """A bad place in the frame of a room: from where to where across and along its strips."""
 
     top: Length
@@ -55,7 +55,7 @@ class Lane:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Around:
+class SheetAroundDefects:
     """A new sheet that is used on all sides of its bad places.
 
     ``whole`` is the room it would be without them, ``lanes`` lie from the reference edge on.
@@ -78,28 +78,30 @@ class Around:
             yield from (cell.room for cell in lane.cells)
 
 
-class Span(NamedTuple):
+class Gap(NamedTuple):
     """A stretch of a run: where it begins, how much it takes, a kerf included."""
 
     begin: Length
     size: Length
 
 
-def spots_of(whole: Room) -> list[Spot]:
+def spots_of(whole: Room) -> list[DefectBox]:
     """Return the bad places of a sheet, in the frame of its room; those of show faces too."""
     usable = whole.stock.usable
     found = [bad.rect.common(usable) for bad in whole.stock.no_go]
     spots = [
-        Spot(rect.y - usable.y, rect.bottom - usable.y, rect.x - usable.x, rect.right - usable.x)
+        DefectBox(
+            rect.y - usable.y, rect.bottom - usable.y, rect.x - usable.x, rect.right - usable.x
+        )
         for rect in found
         if rect is not None
     ]
     if whole.transposed:
-        spots = [Spot(one.left, one.right, one.top, one.bottom) for one in spots]
+        spots = [DefectBox(one.left, one.right, one.top, one.bottom) for one in spots]
     return spots
 
 
-def gaps(taken: Iterable[tuple[Length, Length]], size: Length, kerf: Length) -> Iterator[Span]:
+def gaps(taken: Iterable[tuple[Length, Length]], size: Length, kerf: Length) -> Iterator[Gap]:
     """Yield what is free between stretches of a run that must become waste.
 
     Parameters
@@ -116,11 +118,11 @@ def gaps(taken: Iterable[tuple[Length, Length]], size: Length, kerf: Length) -> 
         if begin >= size - kerf or (at and end <= at):
             continue
         if begin > at:
-            yield Span(at, begin + kerf - at)
+            yield Gap(at, begin + kerf - at)
             at = begin + kerf
         at = max(end, at + 2 * kerf)
     if size - at > kerf:
-        yield Span(at, size - at)
+        yield Gap(at, size - at)
 
 
 def lanes_of(whole: Room, key: str, strips: Sequence[Length | None]) -> tuple[Lane, ...]:
@@ -148,20 +150,24 @@ def lanes_of(whole: Room, key: str, strips: Sequence[Length | None]) -> tuple[La
     return _named(key, tuple(_measured(whole, lane) for lane in made))
 
 
-def _goes_on(whole: Room, lane: Lane, begin: Length, width: Length, spots: Sequence[Spot]) -> bool:
+def _goes_on(
+    whole: Room, lane: Lane, begin: Length, width: Length, spots: Sequence[DefectBox]
+) -> bool:
     """Whether a lane can go on to what follows: there may be a bad place in the slot between."""
     if lane.room is None or lane.begin + lane.width != begin:
         return False
     return not crossing(spots, lane.begin, lane.width + width, whole.kerf)
 
 
-def crossing(spots: Sequence[Spot], begin: Length, width: Length, kerf: Length) -> list[Spot]:
+def crossing(
+    spots: Sequence[DefectBox], begin: Length, width: Length, kerf: Length
+) -> list[DefectBox]:
     """Return the bad places that a strip of a width with a kerf lies on."""
     return [one for one in spots if begin < one.bottom and one.top < begin + width - kerf]
 
 
 def _stretches(
-    whole: Room, strips: Sequence[Length | None], spots: Sequence[Spot]
+    whole: Room, strips: Sequence[Length | None], spots: Sequence[DefectBox]
 ) -> Iterator[tuple[Length, Length, bool]]:
     """Yield begin and width of strips, and of what they leave, split at its bad places."""
     spare = whole.width - sum(width for width in strips if width is not None)
@@ -177,7 +183,7 @@ def _stretches(
 
 
 def _split(
-    at: Length, width: Length, inside: Sequence[Spot], kerf: Length
+    at: Length, width: Length, inside: Sequence[DefectBox], kerf: Length
 ) -> Iterator[tuple[Length, Length, bool]]:
     """Yield free stretches, and bands just as wide as the bad places that lie in them."""
     end = at + width
@@ -194,13 +200,15 @@ def _split(
         yield at, end - at, False
 
 
-def _cells(whole: Room, begin: Length, width: Length, across: Sequence[Spot]) -> tuple[Cell, ...]:
+def _cells(
+    whole: Room, begin: Length, width: Length, across: Sequence[DefectBox]
+) -> tuple[Cell, ...]:
     """Return the cells of a band between the bad places it crosses."""
     free = gaps([(one.left, one.right) for one in across], whole.length, whole.kerf)
     return tuple(Cell(begin=one.begin, room=_cell(whole, one, width)) for one in free)
 
 
-def _cell(whole: Room, span: Span, width: Length) -> Room:
+def _cell(whole: Room, span: Gap, width: Length) -> Room:
     behind = whole.length - span.begin - span.size
     return replace(
         whole,
@@ -242,7 +250,9 @@ def _named(key: str, lanes: Sequence[Lane]) -> tuple[Lane, ...]:
     return tuple(named)
 
 
-def sawn_around(sheet: Around, contents: Mapping[tuple[str, int], Sequence[Piece]]) -> Run | None:
+def sawn_around(
+    sheet: SheetAroundDefects, contents: Mapping[tuple[str, int], Sequence[Piece]]
+) -> Run | None:
     """Return the tree of cuts of a sheet with its rooms filled; ``None`` if nothing lies on it.
 
     Parameters

@@ -16,7 +16,7 @@ from typing import NamedTuple
 from shared.plan import Goal
 
 
-class Grid(NamedTuple):
+class BlockGrid(NamedTuple):
     """How a match group's block is parted: cut widths of its rows, cut lengths of its columns.
 
     In ticks, without kerf: only what saws the block needs them.
@@ -43,7 +43,7 @@ class ItemType:
     length: int
     width: int
     members: tuple[tuple[str, int], ...]
-    grid: Grid | None = None
+    grid: BlockGrid | None = None
 
     @property
     def demand(self) -> int:
@@ -101,7 +101,7 @@ class SheetKind:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class StockRow:
     """A stock row: id, what a sheet costs, and how many are left.
 
     The price is in units of `shared.costs`, divided by a common divisor where that is no money,
@@ -133,7 +133,7 @@ class Weights:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Limits:
+class ShopLimits:
     """What the shop cannot do, a kerf included in every size; see `solver.limits.cut_run`.
 
     Attributes
@@ -164,7 +164,7 @@ class Limits:
         return self.reach is not None or self.carry > 0 or self.hold > 0
 
 
-NO_LIMITS = Limits()
+NO_LIMITS = ShopLimits()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -183,11 +183,11 @@ class Instance:
     kerf: int
     items: tuple[ItemType, ...]
     kinds: tuple[SheetKind, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[StockRow, ...]
     levels: int = 3
     weights: Weights = field(default_factory=Weights)
     keep: tuple[int, int] = (0, 0)
-    limits: Limits = NO_LIMITS
+    limits: ShopLimits = NO_LIMITS
     goal: Goal = Goal.LEAST_PRICE
 
     def size(self, item: int, turned: bool) -> tuple[int, int]:

@@ -33,7 +33,7 @@ class Slot:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Begun:
+class StartedSheet:
     """A sheet with holds: its number, its row, and its slots from the reference edge on."""
 
     sheet: str
@@ -83,7 +83,7 @@ def begin(
     kerf: Length,
     holds: Iterable[Hold],
     reach: Length | None = None,
-) -> Begun | None:
+) -> StartedSheet | None:
     """Return a sheet with what its holds freeze; ``None`` when they freeze nothing.
 
     Parameters
@@ -109,7 +109,7 @@ def begin(
         slot if slot.room is None else replace(slot, room=replace(slot.room, place=(sheet.id, n)))
         for n, slot in enumerate(_slots(run, whole, kept))
     )
-    return Begun(sheet=sheet.id, stock=stock, run=run, slots=slots)
+    return StartedSheet(sheet=sheet.id, stock=stock, run=run, slots=slots)
 
 
 def _kept(piece: Piece, run: Run, whole: Room, holds: Sequence[Hold]) -> Slot | None:
@@ -184,7 +184,7 @@ def _places(pieces: Iterable[Piece]) -> Iterator[Place]:
             yield from _places(piece.run.pieces)
 
 
-def finished(begun: Begun, contents: Mapping[tuple[str, int], Sequence[Piece]]) -> Run:
+def finished(begun: StartedSheet, contents: Mapping[tuple[str, int], Sequence[Piece]]) -> Run:
     """Return the tree of cuts of a begun sheet with its rooms filled.
 
     Parameters
@@ -218,7 +218,7 @@ def _joined(piece: Piece, blocks: Sequence[Piece]) -> Piece:
     return replace(piece, run=replace(piece.run, pieces=(*piece.run.pieces, *blocks)))
 
 
-def _padded(room: Room, strips: list[Piece], begun: Begun) -> list[Piece]:
+def _padded(room: Room, strips: list[Piece], begun: StartedSheet) -> list[Piece]:
     left = room.width - sum(strip.size + room.kerf for strip in strips)
     if left > room.kerf:
         return [*strips, Piece(size=left - room.kerf)]

@@ -17,7 +17,7 @@ from solver.planning.plans import compose
 from solver.planning.proof_status import Standing, standing_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Prepared
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 from solver.solutions.pareto_front import Candidate
 
 MOST = 5
@@ -103,12 +103,12 @@ def _sum(one: Point, other: Point) -> Point:
     )
 
 
-def points_of(costs: Costs, board: Board) -> list[Point]:
+def points_of(costs: Costs, incumbent: Incumbent) -> list[Point]:
     """Return what a material offers, its best solution first, at what its sheets cost."""
-    best = board.solution
-    dearer = [c for c in board.front.candidates if c.stock > board.stock[1:]]
-    candidates = [Candidate(cost(board.instance, best), best), *dearer]
-    return [_point(costs, board.instance, one) for one in candidates]
+    best = incumbent.solution
+    dearer = [c for c in incumbent.front.candidates if c.stock > incumbent.stock[1:]]
+    candidates = [Candidate(cost(incumbent.instance, best), best), *dearer]
+    return [_point(costs, incumbent.instance, one) for one in candidates]
 
 
 def _point(costs: Costs, instance: Instance, candidate: Candidate) -> Point:
@@ -126,20 +126,23 @@ class Chooser:
         self,
         prepared: Prepared,
         kept: Sequence[LayoutSheet],
-        boards: Sequence[Board],
+        incumbents: Sequence[Incumbent],
         trouble: Trouble,
     ) -> None:
         self._prepared = prepared
         self._kept = kept
-        self._boards = boards
+        self._incumbents = incumbents
         self._trouble = trouble
         self._made: dict[object, Choice | None] = {}
 
     def choices(self) -> tuple[Choice, ...]:
         """Return the best plan and dearer ones that save sawing, least stock first."""
-        standings = [standing_of(board) for board in self._boards]
+        standings = [standing_of(incumbent) for incumbent in self._incumbents]
         costs = self._prepared.ground.costs
-        fronts = [points_of(costs[board.instance.material], board) for board in self._boards]
+        fronts = [
+            points_of(costs[incumbent.instance.material], incumbent)
+            for incumbent in self._incumbents
+        ]
         made: dict[object, Choice | None] = {}
         for point in few(dearer(combined(fronts))):
             told = [_with(s, x) for s, x in zip(standings, point.solutions, strict=True)]

@@ -14,7 +14,7 @@ from shared.costs import Costs
 from shared.layout import LayoutSheet
 from shared.plan import Goal, Unplaced
 from solver.budget.stop import Limits, Stop
-from solver.defects.arranging import Chance, Spread, spread
+from solver.defects.arranging import Arrangement, Chance, spread
 from solver.defects.spoiled import (
     area_of,
     as_if_sound,
@@ -26,7 +26,7 @@ from solver.defects.spoiled import (
     missing_from,
 )
 from solver.limits.measure import cost, goal_of
-from solver.material.around import Around
+from solver.material.around import SheetAroundDefects
 from solver.material.instance import Instance, Solution
 from solver.outcome import Reason
 from solver.planning.plans import compose
@@ -36,7 +36,7 @@ from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Material, Prepared, merged
 from solver.prepare.missing_stock import more_of
 from solver.search.constructive import first
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 SOUND_PART = 0.3
 """Part of a run for planning as if there were no bad places, and on clear rectangles."""
@@ -55,18 +55,18 @@ FEW = 12
 LONGEST_S = 12.0
 """Runs longer than this, or without an end, count as so long."""
 
-Work = Callable[[Sequence[Board], Limits, Stop], Reason]
-"""Has everybody work on some boards."""
+Work = Callable[[Sequence[Incumbent], Limits, Stop], Reason]
+"""Has everybody work on some incumbents."""
 
 
-def boards_of(prepared: Prepared) -> list[Board]:
-    """Return a board for each material, with a first solution on clear rectangles."""
-    return [_board(prepared, instance) for instance in prepared.instances]
+def incumbents_of(prepared: Prepared) -> list[Incumbent]:
+    """Return an incumbent for each material, with a first solution on clear rectangles."""
+    return [_incumbent(prepared, instance) for instance in prepared.instances]
 
 
-def _board(prepared: Prepared, instance: Instance) -> Board:
+def _incumbent(prepared: Prepared, instance: Instance) -> Incumbent:
     if not is_spoiled(prepared, instance):
-        return Board(instance, first(instance))
+        return Incumbent(instance, first(instance))
     made = as_if_sound(prepared, instance)
     whole = made.instance or instance
     sound = _Sound(whole, first(whole))
@@ -77,8 +77,8 @@ def _board(prepared: Prepared, instance: Instance) -> Board:
     return _Clear(instance, sound, over, made)
 
 
-class _Sound(Board):
-    """A board of a material as if it had no bad places: nobody saws what is written there.
+class _Sound(Incumbent):
+    """An incumbent of a material as if it had no bad places: nobody saws what it knows.
 
     It keeps the last of its solutions, which differ in how they can be arranged; once it is
     ``settled`` less sawing is of no use.
@@ -90,9 +90,9 @@ class _Sound(Board):
         self._met = [solution]
         self.listen(self._keep)
 
-    def _keep(self, board: Board) -> None:
-        if board.solution is not self._met[-1]:
-            self._met = [*self._met[1 - MOST_MET :], board.solution]
+    def _keep(self, incumbent: Incumbent) -> None:
+        if incumbent.solution is not self._met[-1]:
+            self._met = [*self._met[1 - MOST_MET :], incumbent.solution]
 
     def met(self) -> list[Solution]:
         """Return solutions that take no more of the stock than the best."""
@@ -105,7 +105,7 @@ class _Sound(Board):
 
 
 class _Clear(Spoiled):
-    """A board on clear rectangles, with what is prepared as if there were no bad places."""
+    """An incumbent on clear rectangles, with what is prepared as if there were no bad places."""
 
     def __init__(self, instance: Instance, sound: _Sound, over: Over, made: Material) -> None:
         super().__init__(instance, first(instance), sound, over)
@@ -113,7 +113,7 @@ class _Clear(Spoiled):
         self.made = made
         self.guide = sound
         if instance.rows == sound.instance.rows:
-            sound.listen(lambda board: self._take_bound(board.bound))
+            sound.listen(lambda incumbent: self._take_bound(incumbent.bound))
             self._take_bound(sound.bound)
 
     def _take_bound(self, bound: int) -> None:
@@ -121,7 +121,9 @@ class _Clear(Spoiled):
         self.raise_bound(bound)
 
 
-def _over(costs: Costs, material: Material, sound: Instance, around: Sequence[Around]) -> Over:
+def _over(
+    costs: Costs, material: Material, sound: Instance, around: Sequence[SheetAroundDefects]
+) -> Over:
     """Return what a material is held against, its bound left out."""
     instance = material.instance
     assert instance is not None
@@ -147,7 +149,7 @@ class Detours:
 
     prepared: Prepared
     kept: Sequence[LayoutSheet]
-    boards: list[Board]
+    incumbents: list[Incumbent]
     limits: Limits
     stop: Stop
     publisher: Publisher
@@ -162,8 +164,8 @@ class Detours:
 
     def run(self) -> Reason:
         """Plan on clear rectangles, then around the bad places, then the better way on."""
-        clear = list(self.boards)
-        sounds = [board.guide for board in clear if isinstance(board, _Clear)]
+        clear = list(self.incumbents)
+        sounds = [incumbent.guide for incumbent in clear if isinstance(incumbent, _Clear)]
         met = self.stop.when(
             lambda: (
                 all(sound.is_proven() for sound in sounds)
@@ -180,12 +182,12 @@ class Detours:
             self._detour(clear, open_, number)
         if self.limits.work is None and not self.stop:
             unproven = [sound for sound in sounds if not sound.is_proven()]
-            reason = self.work([*self.boards, *unproven], self._rest(), self.stop)
+            reason = self.work([*self.incumbents, *unproven], self._rest(), self.stop)
         return self._reason(reason)
 
     def _is_open(self, number: int) -> bool:
         """Whether a material takes more than it may without its bad places."""
-        shown = self.boards[number]
+        shown = self.incumbents[number]
         return isinstance(shown, Spoiled) and not shown.meets
 
     def _part(self, part: float) -> Limits:
@@ -198,27 +200,27 @@ class Detours:
             return self.limits
         return replace(self.limits, time_s=min(self.limits.time_s, self.stop.remaining_s))
 
-    def _detour(self, clear: Sequence[Board], open_: Sequence[int], turn: int) -> None:
+    def _detour(self, clear: Sequence[Incumbent], open_: Sequence[int], turn: int) -> None:
         """Arrange some materials around their bad places, and fill what is free."""
         made = [(n, way) for n in open_ for way in self._ways(n, clear[n], turn)]
         if not made:
             return
-        boards = [way.board for _, way in made]
+        incumbents = [way.incumbent for _, way in made]
         for number, way in made:
             self._adopt(number, way)
-        met = self.stop.when(lambda: all(board.meets for board in boards))
-        self.work(boards, self._part(DETOUR_PART), met)
+        met = self.stop.when(lambda: all(incumbent.meets for incumbent in incumbents))
+        self.work(incumbents, self._part(DETOUR_PART), met)
         for number, way in made:
             self._adopt(number, way)
 
-    def _ways(self, number: int, clear: Board, turn: int) -> Iterator["_Way"]:
+    def _ways(self, number: int, clear: Incumbent, turn: int) -> Iterator["_Way"]:
         """Yield the best of some arrangements of a material, the next best at the next turn."""
         chance = Chance(Random(self.limits.seed + turn), self.stop)
         assert isinstance(clear, _Clear)
         if clear.made.instance is None:
             return
         instance, rooms = clear.made.instance, clear.made.rooms
-        spreads: list[Spread] = []
+        spreads: list[Arrangement] = []
         for solution in self._patterns(number, clear):
             spreads.append(spread(instance, rooms, solution, chance, f"around {number + 1}"))
             if (not spreads[-1].lost and not turn) or self.stop:
@@ -231,13 +233,13 @@ class Detours:
     def _patterns(self, number: int, clear: "_Clear") -> Sequence[Solution]:
         """Return sheets to arrange: those of the way that is shown less one, or sound ones."""
         shown = self._ways_shown.get(number)
-        if shown is None or self.boards[number] is not shown.board:
+        if shown is None or self.incumbents[number] is not shown.incumbent:
             return clear.guide.met()[::-1] * 2
-        solution = shown.board.solution
+        solution = shown.incumbent.solution
         back = carried_back(shown.material, shown.around, solution, clear.made)
         return clear.guide.met()[::-1] if back is None else [back] * AGAIN
 
-    def _way(self, clear: "_Clear", best: Spread) -> "_Way | None":
+    def _way(self, clear: "_Clear", best: Arrangement) -> "_Way | None":
         around = tuple(one.sheet for one in best.arranged)
         material = going_round(self.prepared, clear.instance, around)
         solution = carried_over(clear.made, best, material)
@@ -250,31 +252,35 @@ class Detours:
 
     def _adopt(self, number: int, way: "_Way") -> None:
         """Show a way from now on if it takes less than what is shown, and can be sawn."""
-        shown = self.boards[number]
-        if shown is way.board or not isinstance(shown, Spoiled) or way.board.rank >= shown.rank:
+        shown = self.incumbents[number]
+        if (
+            shown is way.incumbent
+            or not isinstance(shown, Spoiled)
+            or way.incumbent.rank >= shown.rank
+        ):
             return
-        boards = [*self.boards]
-        boards[number] = way.board
+        incumbents = [*self.incumbents]
+        incumbents[number] = way.incumbent
         prepared = _with(self.prepared, number, way)
         own = [one for n, one in self._ways_shown.items() if n != number]
         left = [entry for one in [*own, way] for entry in one.unplaced]
         prepared = replace(prepared, unplaced=merged([*self._unplaced, *left]))
         try:
-            compose(prepared, self.kept, [standing_of(board) for board in boards])
+            compose(prepared, self.kept, [standing_of(incumbent) for incumbent in incumbents])
         except BeyondLimits:
             return
         except RefusedPlan as refusal:
             self.trouble(refusal)
             return
-        self.prepared, self.boards = prepared, boards
+        self.prepared, self.incumbents = prepared, incumbents
         self._ways_shown[number] = way
-        self.publisher.turn_to(prepared, boards)
+        self.publisher.turn_to(prepared, incumbents)
 
     def _reason(self, reason: Reason) -> Reason:
         """Return why the run ended; proven is only what is so around the bad places."""
-        told = [board.told for board in self.boards]
+        told = [incumbent.told for incumbent in self.incumbents]
         proven = all(bound >= value for value, bound in told)
-        complete = all(_lays_all(board) for board in self.boards)
+        complete = all(_lays_all(incumbent) for incumbent in self.incumbents)
         if reason is Reason.PROVEN and proven and complete:
             return reason
         if reason not in (Reason.PROVEN, Reason.PATIENCE):
@@ -284,23 +290,23 @@ class Detours:
         return Reason.TIME if self.limits.patience_s is None else Reason.PATIENCE
 
 
-def _lays_all(board: Board) -> bool:
-    return board.lays_all if isinstance(board, Spoiled) else board.complete
+def _lays_all(incumbent: Incumbent) -> bool:
+    return incumbent.lays_all if isinstance(incumbent, Spoiled) else incumbent.complete
 
 
 @dataclass(frozen=True, slots=True)
 class _Way:
-    """A material with sheets that go round their bad places, and its board."""
+    """A material with sheets that go round their bad places, and its incumbent."""
 
-    around: tuple[Around, ...]
+    around: tuple[SheetAroundDefects, ...]
     material: Material
-    board: Spoiled
+    incumbent: Spoiled
 
     @property
     def unplaced(self) -> list[Unplaced]:
         """What it has no room for at all."""
-        instance, need = self.board.instance, more_of(self.board.instance.material)
-        missing = missing_from(instance, self.board.sound.instance)
+        instance, need = self.incumbent.instance, more_of(self.incumbent.instance.material)
+        missing = missing_from(instance, self.incumbent.sound.instance)
         return [Unplaced(part=part, copies=1, need=need) for part, _ in missing]
 
 

@@ -9,7 +9,7 @@ from shared.layout import LayoutSheet, by_number
 from shared.plan import Plan, Unplaced
 from shared.saw import Limit, verify
 from shared.tree import Piece, Run
-from solver.assemble.trees import Sawn, trees
+from solver.assemble.trees import SheetTree, trees
 from solver.material.around import sawn_around
 from solver.material.rooms import Room
 from solver.material.started_sheets import finished
@@ -56,7 +56,7 @@ def _planned(
     A piece on the sawhorses keeps its name.
     """
     job, contents = prepared.job, {}
-    new: list[Sawn] = []
+    new: list[SheetTree] = []
     for rooms, standing in zip(prepared.rooms, standings, strict=True):
         for sawn in trees(standing.instance, standing.solution, job):
             place = rooms[sawn.kind].place

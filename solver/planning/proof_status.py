@@ -13,9 +13,9 @@ from shared.stock import Stock
 from solver.limits.cut_run import limits_of
 from solver.limits.measure import goal_of, goal_value
 from solver.material.instance import Instance, Solution
-from solver.material.started_sheets import Begun
+from solver.material.started_sheets import StartedSheet
 from solver.planning.prices import prices_in_words
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 LIMITED = "within the shop's limits"
 """How a rule says that what is too long, too narrow or too small to saw was left out."""
@@ -62,12 +62,14 @@ class Over(NamedTuple):
         return new + sum(self.paid[number] for number in around)
 
 
-class Spoiled(Board):
-    """A board of a material with bad places; ``sound`` is the one as if there were none."""
+class Spoiled(Incumbent):
+    """An incumbent of a material with bad places; ``sound`` is the one as if there were none."""
 
     provable = False
 
-    def __init__(self, instance: Instance, solution: Solution, sound: Board, over: Over) -> None:
+    def __init__(
+        self, instance: Instance, solution: Solution, sound: Incumbent, over: Over
+    ) -> None:
         """Take ``over`` without its bound: that is the one of ``sound``."""
         super().__init__(instance, solution)
         self.sound = sound
@@ -117,12 +119,12 @@ class Standing(NamedTuple):
     over: Over | None = None
 
 
-def standing_of(board: Board) -> Standing:
-    """Return where a board stands."""
-    if isinstance(board, Spoiled):
-        solution, bound, *_ = board.known()
-        return Standing(board.instance, solution, bound, over=board.over)
-    return Standing(board.instance, *board.known())
+def standing_of(incumbent: Incumbent) -> Standing:
+    """Return where an incumbent stands."""
+    if isinstance(incumbent, Spoiled):
+        solution, bound, *_ = incumbent.known()
+        return Standing(incumbent.instance, solution, bound, over=incumbent.over)
+    return Standing(incumbent.instance, *incumbent.known())
 
 
 def is_conditional(rule: str) -> bool:
@@ -171,7 +173,7 @@ def ways_of(instance: Instance) -> frozenset[bool]:
 def proof_of(
     job: Job,
     kept: Sequence[LayoutSheet],
-    begun: Sequence[Begun],
+    begun: Sequence[StartedSheet],
     standings: Iterable[Standing],
     costs: Mapping[str, Costs],
 ) -> Proof:

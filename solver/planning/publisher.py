@@ -1,4 +1,4 @@
-"""Turns what is written on the boards into plans, sawn and told to whoever listens."""
+"""Turns what the incumbents know into plans, sawn and told to whoever listens."""
 
 import threading
 import time
@@ -14,7 +14,7 @@ from solver.planning.plans import compose
 from solver.planning.proof_status import standing_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Prepared
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 CHOICES_PAUSE_S = 1.0
 """Least time between two times that choices are told."""
@@ -25,7 +25,7 @@ SHARE = 0.1
 
 
 class Publisher:
-    """Publishes the best plan whenever a board has changed, but not too often.
+    """Publishes the best plan whenever an incumbent has changed, but not too often.
 
     Plans are made in a thread of their own; all events pass one lock, so they come one
     after the other. What the simulated saw refuses goes to ``trouble`` and to nobody else.
@@ -35,13 +35,13 @@ class Publisher:
         self,
         prepared: Prepared,
         kept: Sequence[LayoutSheet],
-        boards: Sequence[Board],
+        incumbents: Sequence[Incumbent],
         say: Callable[[Event], None],
         trouble: Trouble,
         *,
         trade: bool = False,
     ) -> None:
-        self._shown = prepared, boards
+        self._shown = prepared, incumbents
         self._heard_of: set[int] = set()
         self._kept = kept
         self._say = say
@@ -50,12 +50,12 @@ class Publisher:
         self._changed = threading.Event()
         self._ended = threading.Event()
         self._lock = threading.Lock()
-        self._phases = [Phase.START] * len(boards)
+        self._phases = [Phase.START] * len(incumbents)
         self._told: dict[str, tuple[Phase, int, int]] = {}
         self._published: list[tuple[object, ...]] = []
         self._thread = threading.Thread(target=self._work, name="publisher", daemon=True)
         self._fault: BaseException | None = None
-        self._chooser = Chooser(prepared, kept, boards, trouble) if trade else None
+        self._chooser = Chooser(prepared, kept, incumbents, trouble) if trade else None
         self._choices: tuple[Choice, ...] = ()
         self._choices_due = 0.0
         self.plan: Plan | None = None
@@ -67,8 +67,8 @@ class Publisher:
     def start(self) -> None:
         """Publish the first plan now, and later ones as they are found."""
         self.publish()
-        for board in self._boards:
-            self._listen(board)
+        for incumbent in self._incumbents:
+            self._listen(incumbent)
         self._thread.start()
 
     def finish(self) -> None:
@@ -82,35 +82,35 @@ class Publisher:
         self._choices_due = 0.0
         self._publish_choices()
 
-    def enter(self, board: Board, phase: Phase) -> None:
-        """Tell that work on a material has come to a phase; of boards not shown, nothing."""
-        if board in self._boards:
-            self._phases[self._boards.index(board)] = phase
-            self._tell(board)
+    def enter(self, incumbent: Incumbent, phase: Phase) -> None:
+        """Tell that work on a material has come to a phase; of incumbents not shown, nothing."""
+        if incumbent in self._incumbents:
+            self._phases[self._incumbents.index(incumbent)] = phase
+            self._tell(incumbent)
 
-    def turn_to(self, prepared: Prepared, boards: Sequence[Board]) -> None:
-        """Publish from now on what is written on other boards of the same materials."""
-        self._shown = prepared, boards
+    def turn_to(self, prepared: Prepared, incumbents: Sequence[Incumbent]) -> None:
+        """Publish from now on what other incumbents of the same materials know."""
+        self._shown = prepared, incumbents
         if self._chooser is not None:
-            self._chooser = Chooser(prepared, self._kept, boards, self._trouble)
-        for board in boards:
-            self._listen(board)
+            self._chooser = Chooser(prepared, self._kept, incumbents, self._trouble)
+        for incumbent in incumbents:
+            self._listen(incumbent)
         self._changed.set()
 
-    def _listen(self, board: Board) -> None:
-        if id(board) not in self._heard_of:
-            self._heard_of.add(id(board))
-            board.listen(self._heard)
-            board.front.listen(self._heard_choice)
+    def _listen(self, incumbent: Incumbent) -> None:
+        if id(incumbent) not in self._heard_of:
+            self._heard_of.add(id(incumbent))
+            incumbent.listen(self._heard)
+            incumbent.front.listen(self._heard_choice)
 
     @property
-    def _boards(self) -> Sequence[Board]:
+    def _incumbents(self) -> Sequence[Incumbent]:
         return self._shown[1]
 
     def publish(self) -> None:
         """Make the plan of the best solutions and tell it, unless it is told already."""
-        prepared, boards = self._shown
-        standings = [standing_of(board) for board in boards]
+        prepared, incumbents = self._shown
+        standings = [standing_of(incumbent) for incumbent in incumbents]
         state: list[tuple[object, ...]] = [one[1:] for one in standings]
         if self.plan is not None and state == self._published:
             return
@@ -143,16 +143,16 @@ class Publisher:
         del solution
         self._changed.set()
 
-    def _heard(self, board: Board) -> None:
+    def _heard(self, incumbent: Incumbent) -> None:
         self._changed.set()
-        if board in self._boards:
-            self._tell(board)
+        if incumbent in self._incumbents:
+            self._tell(incumbent)
 
-    def _tell(self, board: Board) -> None:
-        phase = self._phases[self._boards.index(board)]
-        value, bound = board.told
+    def _tell(self, incumbent: Incumbent) -> None:
+        phase = self._phases[self._incumbents.index(incumbent)]
+        value, bound = incumbent.told
         bound = min(bound, value)
-        material, told = board.instance.material, (phase, value, bound)
+        material, told = incumbent.instance.material, (phase, value, bound)
         with self._lock:
             if self._told.get(material) == told:
                 return

@@ -1,4 +1,4 @@
-"""Everybody at work on the boards of a run, until it has to end."""
+"""Everybody at work on the incumbents of a run, until it has to end."""
 
 import math
 import sys
@@ -17,18 +17,18 @@ from solver.planning.trace import Recorder
 from solver.planning.trouble import BrokenMate, Trouble
 from solver.planning.worker_loop import Enter, Turn
 from solver.planning.worker_pool import Mate, MateLost
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 LIVES = 3
 """Times a mate that is lost is started again in one run."""
 
 
 class Team:
-    """The boards of a run and all who work on them."""
+    """The incumbents of a run and all who work on them."""
 
     def __init__(
         self,
-        boards: Sequence[Board],
+        incumbents: Sequence[Incumbent],
         limits: Limits,
         stop: Stop,
         *,
@@ -37,7 +37,7 @@ class Team:
         recorder: Recorder,
         trouble: Trouble,
     ) -> None:
-        self._boards = boards
+        self._incumbents = incumbents
         self._limits = limits
         self._asked = stop
         self._broken = threading.Event()
@@ -52,11 +52,11 @@ class Team:
 
     def run(self) -> Reason:
         """Search until the end; say why it came."""
-        if not self._boards:
+        if not self._incumbents:
             return Reason.EMPTY
-        for board in self._boards:
-            if board.provable:
-                bound_quickly(board, self._asked)
+        for incumbent in self._incumbents:
+            if incumbent.provable:
+                bound_quickly(incumbent, self._asked)
         if self._limits.work is not None:
             self._by_work(self._limits.work)
         elif not self._stop:
@@ -70,12 +70,12 @@ class Team:
         first = (Phase.START, Phase.SQUEEZE, Phase.PROVE, Phase.SQUEEZE)
         trade = (Phase.TRADE,) if self._limits.trade else ()
         for phase in (*first, Phase.SAWING, *trade, Phase.CUTS):
-            for board in self._boards:
-                if phase in {Phase.PROVE, Phase.CUTS} and not board.provable:
+            for incumbent in self._incumbents:
+                if phase in {Phase.PROVE, Phase.CUTS} and not incumbent.provable:
                     continue
-                if not self._stop and (phase not in first or not board.is_proven()):
-                    self._enter(board, phase)
-                    step(phase, board, self._stop, effort)
+                if not self._stop and (phase not in first or not incumbent.is_proven()):
+                    self._enter(incumbent, phase)
+                    step(phase, incumbent, self._stop, effort)
 
     def _by_time(self) -> None:
         """Let every process work until the end; return when all are done."""
@@ -90,16 +90,16 @@ class Team:
         """Offer more constructive solutions before anything cleverer."""
         step = self._recorder.watched(0, take_step)
         seconds = START_PART * next(rounds(self._limits))
-        for board, part in zip(self._boards, by_size(self._boards), strict=True):
-            if not self._stop and not board.is_proven():
+        for incumbent, part in zip(self._incumbents, by_size(self._incumbents), strict=True):
+            if not self._stop and not incumbent.is_proven():
                 effort = Effort(seconds * part, self._limits.seed)
-                step(Phase.START, board, self._stop, effort)
+                step(Phase.START, incumbent, self._stop, effort)
 
     def _turn(self, process: int) -> Turn:
         return Turn(
             process=process,
             processes=1 + len(self._mates),
-            boards=self._boards,
+            incumbents=self._incumbents,
             limits=self._limits,
             stop=self._stop,
             enter=self._enter,
@@ -128,8 +128,8 @@ class Team:
     def _follow(self, process: int, mate: Mate) -> None:
         """Let a mate do its share; one that is lost is started again, but not for ever."""
 
-        def step(phase: Phase, board: Board, stop: Stop, effort: Effort) -> None:
-            fault = mate.work(phase, board, stop, effort)
+        def step(phase: Phase, incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
+            fault = mate.work(phase, incumbent, stop, effort)
             if fault:
                 raise BrokenMate(fault)
 
@@ -145,23 +145,25 @@ class Team:
 
     def _finished(self) -> bool:
         """Whether nothing can get better, and the trade was looked for if it is wanted."""
-        traded = not self._limits.trade or all(board.front.settled for board in self._boards)
-        return traded and all(board.is_finished() for board in self._boards)
+        traded = not self._limits.trade or all(
+            incumbent.front.settled for incumbent in self._incumbents
+        )
+        return traded and all(incumbent.is_finished() for incumbent in self._incumbents)
 
     def _tired(self) -> bool:
         """Whether nothing has got better for as long as patience lasts; loading is not counted."""
         if KERNEL.pending:
             return False
         patience = self._limits.patience_s or 0.0
-        if all(board.is_proven() for board in self._boards):
+        if all(incumbent.is_proven() for incumbent in self._incumbents):
             patience *= PROVEN_PATIENCE
-        last = max(KERNEL.done_at, *(board.changed_at for board in self._boards))
+        last = max(KERNEL.done_at, *(incumbent.changed_at for incumbent in self._incumbents))
         return time.monotonic() - last > patience
 
     def _reason(self) -> Reason:
         if self._asked.asked:
             return Reason.STOPPED
-        if all(board.is_proven() for board in self._boards):
+        if all(incumbent.is_proven() for incumbent in self._incumbents):
             return Reason.PROVEN
         if self._limits.work is not None:
             return Reason.WORK

@@ -1,4 +1,4 @@
-"""One step of work on one board: the only place that knows every method."""
+"""One step of work on one incumbent: the only place that knows every method."""
 
 import time
 from collections.abc import Callable
@@ -12,7 +12,7 @@ from solver.planning.compiling import load_kernel
 from solver.planning.readiness import Readiness
 from solver.proof.bounds import lower_bound
 from solver.search.constructive import passes
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 
 def _load_solver() -> None:
@@ -29,7 +29,7 @@ ONE_CONSTRUCTION = Work(constructions=1)
 TRADE_ALONE_S = 1.0
 """Time to look for dearer stock with less sawing where nothing else is left to gain."""
 
-Step = Callable[[Board, Stop, Effort], None]
+Step = Callable[[Incumbent, Stop, Effort], None]
 
 KERNEL = Readiness(load_kernel)
 """The compiled search."""
@@ -47,88 +47,90 @@ def warm_up(proves: bool = True) -> None:
     KERNEL.begin(after=SOLVER if proves else None)
 
 
-def take_step(phase: Phase, board: Board, stop: Stop, effort: Effort) -> None:
-    """Work on a board until the phase has nothing more to gain, or is stopped."""
-    _STEPS[phase](board, stop.within(effort.seconds), effort)
+def take_step(phase: Phase, incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
+    """Work on an incumbent until the phase has nothing more to gain, or is stopped."""
+    _STEPS[phase](incumbent, stop.within(effort.seconds), effort)
 
 
-def bound_quickly(board: Board, stop: Stop | None = None) -> None:
+def bound_quickly(incumbent: Incumbent, stop: Stop | None = None) -> None:
     """Raise the bound by what costs milliseconds."""
-    costs = [row.price for row in board.instance.rows]
-    board.raise_bound(lower_bound(board.instance, costs, stop))
+    costs = [row.price for row in incumbent.instance.rows]
+    incumbent.raise_bound(lower_bound(incumbent.instance, costs, stop))
 
 
-def _start(board: Board, stop: Stop, effort: Effort) -> None:
+def _start(incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
     """Offer constructive solutions until the fewest sheets are proven."""
     effort.by(Method.CONSTRUCTION)
-    for done, solution in enumerate(passes(board.instance, Random(effort.seed)), 1):
-        board.offer(solution)
+    for done, solution in enumerate(passes(incumbent.instance, Random(effort.seed)), 1):
+        incumbent.offer(solution)
         effort.did(ONE_CONSTRUCTION)
-        if stop or board.is_proven() or (effort.work is not None and done >= effort.work):
+        if stop or incumbent.is_proven() or (effort.work is not None and done >= effort.work):
             return
 
 
-def _squeeze(board: Board, stop: Stop, effort: Effort) -> None:
-    rest = _until_ready(KERNEL, board, stop, effort)
-    if rest is not None and not board.is_proven():
+def _squeeze(incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
+    rest = _until_ready(KERNEL, incumbent, stop, effort)
+    if rest is not None and not incumbent.is_proven():
         from solver.search.fewest_sheets import squeeze_stock  # noqa: PLC0415 - needs the kernel
 
-        squeeze_stock(board, stop, rest)
+        squeeze_stock(incumbent, stop, rest)
 
 
-def _prove(board: Board, stop: Stop, effort: Effort) -> None:
-    rest = _until_ready(SOLVER, board, stop, effort)
-    if rest is not None and not board.is_proven():
+def _prove(incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
+    rest = _until_ready(SOLVER, incumbent, stop, effort)
+    if rest is not None and not incumbent.is_proven():
         from solver.proof.proving import prove_stock  # noqa: PLC0415 - needs OR-Tools
 
-        prove_stock(board, stop, rest)
+        prove_stock(incumbent, stop, rest)
 
 
-def _bound_cuts(board: Board, stop: Stop, effort: Effort) -> None:
-    rest = _until_ready(SOLVER, board, stop, effort)
-    if rest is not None and board.is_proven():
+def _bound_cuts(incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
+    rest = _until_ready(SOLVER, incumbent, stop, effort)
+    if rest is not None and incumbent.is_proven():
         from solver.proof.proving import bound_cuts  # noqa: PLC0415 - needs OR-Tools
 
-        bound_cuts(board, stop, rest)
+        bound_cuts(incumbent, stop, rest)
 
 
-def _saw(board: Board, stop: Stop, effort: Effort) -> None:
+def _saw(incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
     """Look for fewer sheets of the price, prove a small job whole, anneal."""
-    rest = _until_ready(KERNEL, board, stop, effort)
+    rest = _until_ready(KERNEL, incumbent, stop, effort)
     if rest is None:
-        _prove_sawing(board, stop, effort)
+        _prove_sawing(incumbent, stop, effort)
         return
-    if board.is_finished():
+    if incumbent.is_finished():
         return
     from solver.search.annealing import save_sawing  # noqa: PLC0415 - needs the kernel
     from solver.search.fewest_sheets import thin_stock  # noqa: PLC0415 - needs the kernel
 
     began = time.monotonic()
-    thin_stock(board, stop.within(THINNING * rest.seconds), rest.part(THINNING))
-    _prove_sawing(board, stop, rest)
-    if not board.is_finished():
-        save_sawing(board, stop, rest.less(time.monotonic() - began))
+    thin_stock(incumbent, stop.within(THINNING * rest.seconds), rest.part(THINNING))
+    _prove_sawing(incumbent, stop, rest)
+    if not incumbent.is_finished():
+        save_sawing(incumbent, stop, rest.less(time.monotonic() - began))
 
 
-def _trade(board: Board, stop: Stop, effort: Effort) -> None:
-    rest = _until_ready(KERNEL, board, stop, effort)
+def _trade(incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
+    rest = _until_ready(KERNEL, incumbent, stop, effort)
     if rest is not None:
         from solver.search.trading import save_sawing_dearer  # noqa: PLC0415 - needs the kernel
 
-        if board.is_finished():
+        if incumbent.is_finished():
             rest = rest._replace(seconds=min(rest.seconds, TRADE_ALONE_S))
-        save_sawing_dearer(board, stop.within(rest.seconds), rest)
+        save_sawing_dearer(incumbent, stop.within(rest.seconds), rest)
 
 
-def _prove_sawing(board: Board, stop: Stop, effort: Effort) -> None:
+def _prove_sawing(incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
     """Try a small job whole, in the process that has what it takes."""
     if SOLVER.ready or effort.work is not None:
         from solver.proof.proving import least_sawing  # noqa: PLC0415 - needs OR-Tools
 
-        least_sawing(board, stop, effort)
+        least_sawing(incumbent, stop, effort)
 
 
-def _until_ready(needed: Readiness, board: Board, stop: Stop, effort: Effort) -> Effort | None:
+def _until_ready(
+    needed: Readiness, incumbent: Incumbent, stop: Stop, effort: Effort
+) -> Effort | None:
     """Construct until it is ready; return the rest of the effort, ``None`` if it fails.
 
     Where work is counted it is only waited for, so that the result does not depend on the
@@ -139,7 +141,7 @@ def _until_ready(needed: Readiness, board: Board, stop: Stop, effort: Effort) ->
     began = time.monotonic()
     needed.begin()
     if needed.pending:
-        _while_loading(needed, board, stop, effort)
+        _while_loading(needed, incumbent, stop, effort)
     while needed.pending and not stop:
         time.sleep(LOADING_S)
     if not needed.ready:
@@ -147,13 +149,13 @@ def _until_ready(needed: Readiness, board: Board, stop: Stop, effort: Effort) ->
     return effort.less(time.monotonic() - began)
 
 
-def _while_loading(needed: Readiness, board: Board, stop: Stop, effort: Effort) -> None:
+def _while_loading(needed: Readiness, incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
     """Offer constructive solutions, but leave the interpreter to what is loading."""
     effort.by(Method.CONSTRUCTION)
-    for solution in passes(board.instance, Random(effort.seed)):
+    for solution in passes(incumbent.instance, Random(effort.seed)):
         if stop or not needed.pending:
             return
-        board.offer(solution)
+        incumbent.offer(solution)
         effort.did(ONE_CONSTRUCTION)
         time.sleep(LOADING_S)
 

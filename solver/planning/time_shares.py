@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from solver.budget.phase import Phase
 from solver.budget.stop import Limits
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 FIRST_ROUND_S = 3.0
 LONGEST_ROUND_S = 60.0
@@ -76,7 +76,7 @@ def rounds(limits: Limits) -> Iterator[float]:
         seconds = min(2 * seconds, longest)
 
 
-def by_size(boards: Sequence[Board]) -> list[float]:
-    """Return the share of each board in any time, by the number of its parts."""
-    sizes = [sum(item.demand for item in board.instance.items) for board in boards]
+def by_size(incumbents: Sequence[Incumbent]) -> list[float]:
+    """Return the share of each incumbent in any time, by the number of its parts."""
+    sizes = [sum(item.demand for item in incumbent.instance.items) for incumbent in incumbents]
     return [size / sum(sizes) for size in sizes]

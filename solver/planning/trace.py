@@ -21,7 +21,7 @@ from solver.budget.statistics import (
 from solver.budget.stop import Stop
 from solver.limits.measure import goal_of
 from solver.planning.worker_loop import Step
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 MOMENT_S = 1e-3
 """A step that did nothing and took no longer is not worth a word."""
@@ -29,11 +29,11 @@ MOMENT_S = 1e-3
 
 @dataclass(slots=True)
 class _Stretch:
-    """One process in one phase of one board; ``notes`` of every step there."""
+    """One process in one phase of one incumbent; ``notes`` of every step there."""
 
     process: int
     phase: Phase
-    board: Board
+    incumbent: Incumbent
     begin_s: float
     end_s: float
     notes: list[Notes]
@@ -47,7 +47,7 @@ class _Stretch:
         return self.end_s - self.begin_s < MOMENT_S and self.work == NOTHING
 
     def goes_on(self, later: "_Stretch") -> bool:
-        return (self.board, self.phase) == (later.board, later.phase)
+        return (self.incumbent, self.phase) == (later.incumbent, later.phase)
 
     def told(self) -> Stretch:
         return Stretch(
@@ -60,7 +60,7 @@ class _Stretch:
 
 
 class _Course:
-    """How the best of one board went on; not more than twice as long as what is told of it."""
+    """How the best of one incumbent went on; not more than twice as long as what is told of it."""
 
     def __init__(self) -> None:
         self.points: list[Point] = []
@@ -76,40 +76,40 @@ class _Course:
 
 
 class Recorder:
-    """Follows boards and the processes at work on them; safe to use from several threads."""
+    """Follows incumbents and the processes at work on them; safe to use from several threads."""
 
-    def __init__(self, boards: Sequence[Board], elapsed_s: Callable[[], float]) -> None:
-        """Begin with what the boards know; ``elapsed_s`` is the clock of the run."""
+    def __init__(self, incumbents: Sequence[Incumbent], elapsed_s: Callable[[], float]) -> None:
+        """Begin with what the incumbents know; ``elapsed_s`` is the clock of the run."""
         self._elapsed_s = elapsed_s
         self._lock = threading.Lock()
         self._here = threading.local()
         self._stretches: dict[int, list[_Stretch]] = {}
         self._courses: dict[int, _Course] = {}
-        self.follow(boards)
+        self.follow(incumbents)
 
-    def follow(self, boards: Sequence[Board]) -> None:
-        """Follow these boards, too, beginning with what they know."""
-        self._boards = boards
-        for board in boards:
-            if id(board) not in self._courses:
-                self._courses[id(board)] = _Course()
-                self._write(board, 0, Method.CONSTRUCTION)
-                board.listen(self._hear)
+    def follow(self, incumbents: Sequence[Incumbent]) -> None:
+        """Follow these incumbents, too, beginning with what they know."""
+        self._incumbents = incumbents
+        for incumbent in incumbents:
+            if id(incumbent) not in self._courses:
+                self._courses[id(incumbent)] = _Course()
+                self._write(incumbent, 0, Method.CONSTRUCTION)
+                incumbent.listen(self._hear)
 
     def watched(self, process: int, step: Step) -> Step:
         """Return the step of a process, with a record made of it each time."""
 
-        def recorded(phase: Phase, board: Board, stop: Stop, effort: Effort) -> None:
-            with self._stretch(process, phase, board) as notes:
-                step(phase, board, stop, effort._replace(notes=notes))
+        def recorded(phase: Phase, incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
+            with self._stretch(process, phase, incumbent) as notes:
+                step(phase, incumbent, stop, effort._replace(notes=notes))
 
         return recorded
 
     @contextmanager
-    def _stretch(self, process: int, phase: Phase, board: Board) -> Iterator[Notes]:
+    def _stretch(self, process: int, phase: Phase, incumbent: Incumbent) -> Iterator[Notes]:
         notes = Notes()
         now = self._elapsed_s()
-        stretch = _Stretch(process, phase, board, now, now, [notes])
+        stretch = _Stretch(process, phase, incumbent, now, now, [notes])
         self._here.at = process, notes
         try:
             yield notes
@@ -130,15 +130,15 @@ class Recorder:
             else:
                 done.append(stretch)
 
-    def _hear(self, board: Board) -> None:
+    def _hear(self, incumbent: Incumbent) -> None:
         """Write down a change, made by the thread that tells of it."""
         process, notes = getattr(self._here, "at", (0, None))
-        self._write(board, process, Method.QUICK if notes is None else notes.method)
+        self._write(incumbent, process, Method.QUICK if notes is None else notes.method)
 
-    def _write(self, board: Board, process: int, method: Method) -> None:
+    def _write(self, incumbent: Incumbent, process: int, method: Method) -> None:
         with self._lock:
-            cost = board.cost
-            value, bound = board.told
+            cost = incumbent.cost
+            value, bound = incumbent.told
             point = Point(
                 elapsed_s=self._elapsed_s(),
                 process=process,
@@ -150,24 +150,24 @@ class Recorder:
                 setups=cost.setups,
                 sawing_s=cost.seconds,
             )
-            self._courses[id(board)].add(point)
+            self._courses[id(incumbent)].add(point)
 
-    def statistics(self, boards: Sequence[Board] | None = None) -> Statistics:
-        """Return all that was written down of some of the boards, or of those followed last."""
-        told = self._boards if boards is None else boards
-        return Statistics(materials=tuple(self._material(board) for board in told))
+    def statistics(self, incumbents: Sequence[Incumbent] | None = None) -> Statistics:
+        """Return all that was written down of some of the incumbents, or of those followed last."""
+        told = self._incumbents if incumbents is None else incumbents
+        return Statistics(materials=tuple(self._material(incumbent) for incumbent in told))
 
-    def _material(self, board: Board) -> MaterialStatistics:
+    def _material(self, incumbent: Incumbent) -> MaterialStatistics:
         with self._lock:
-            course = self._courses[id(board)]
+            course = self._courses[id(incumbent)]
             return MaterialStatistics(
-                material=board.instance.material,
-                goal=goal_of(board.instance),
+                material=incumbent.instance.material,
+                goal=goal_of(incumbent.instance),
                 stretches=tuple(
                     one.told()
                     for _, done in sorted(self._stretches.items())
                     for one in done
-                    if one.board is board
+                    if one.incumbent is incumbent
                 ),
                 course=thinned(course.points),
                 changes=course.changes,

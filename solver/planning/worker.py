@@ -25,7 +25,7 @@ from solver.planning.worker_wire import (
     decode_line,
     encode_line,
 )
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 
 class Mate:
@@ -36,7 +36,7 @@ class Mate:
         self._tasks: queue.SimpleQueue[Task | None] = queue.SimpleQueue()
         self._halted = -1
         self._stop = Stop()
-        self._board: Board | None = None
+        self._incumbent: Incumbent | None = None
         self._number = -1
 
     def heard(self, text: bytes) -> None:
@@ -71,25 +71,25 @@ class Mate:
         """Do one task; return what broke, or nothing."""
         stop = self._stop.within(task.seconds).when(lambda: self._halted >= task.task)
         try:
-            board = Board(task.instance, task.solution, task.bound)
-            board.raise_cuts_bound(task.cuts_bound)
-            self._board, self._number = board, task.task
+            incumbent = Incumbent(task.instance, task.solution, task.bound)
+            incumbent.raise_cuts_bound(task.cuts_bound)
+            self._incumbent, self._number = incumbent, task.task
             reports = _Reports(task, notes, self._send)
-            board.listen(reports)
-            board.front.listen(reports.tell_choice)
-            take_step(task.phase, board, stop, Effort(task.seconds, task.seed, notes=notes))
+            incumbent.listen(reports)
+            incumbent.front.listen(reports.tell_choice)
+            take_step(task.phase, incumbent, stop, Effort(task.seconds, task.seed, notes=notes))
         except Exception as error:
             traceback.print_exc()
             return f"{type(error).__name__}: {error}"
         return ""
 
     def _take(self, news: News) -> None:
-        board = self._board
-        if board is None or news.task != self._number:
+        incumbent = self._incumbent
+        if incumbent is None or news.task != self._number:
             return
-        board.raise_bound(news.bound)
+        incumbent.raise_bound(news.bound)
         if news.solution is not None:
-            board.offer(news.solution)
+            incumbent.offer(news.solution)
 
 
 class _Reports:
@@ -103,16 +103,16 @@ class _Reports:
         self._bound = task.bound
         self._cuts_bound = task.cuts_bound
 
-    def __call__(self, board: Board) -> None:
-        solution, bound = board.solution, board.bound
-        cuts_bound, least_sawing = board.cuts_bound, board.has_least_sawing
+    def __call__(self, incumbent: Incumbent) -> None:
+        solution, bound = incumbent.solution, incumbent.bound
+        cuts_bound, least_sawing = incumbent.cuts_bound, incumbent.has_least_sawing
         news: Line = News(
             task=self._task,
             solution=None if solution is self._solution else solution,
             bound=bound,
             cuts_bound=cuts_bound,
             least_sawing=least_sawing,
-            best_remainder=board.is_finished(),
+            best_remainder=incumbent.is_finished(),
             method=self._notes.method,
             work=self._notes.work,
         )

@@ -16,13 +16,13 @@ from solver.planning.time_shares import (
     rounds,
     shares,
 )
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
-Step = Callable[[Phase, Board, Stop, Effort], None]
-"""Does a phase on a board until stopped, or the effort is spent."""
+Step = Callable[[Phase, Incumbent, Stop, Effort], None]
+"""Does a phase on an incumbent until stopped, or the effort is spent."""
 
-Enter = Callable[[Board, Phase], None]
-"""Hears which phase a board has come to."""
+Enter = Callable[[Incumbent, Phase], None]
+"""Hears which phase an incumbent has come to."""
 
 SEEDS_APART = 1_000
 """Distance of the seeds of two processes."""
@@ -38,14 +38,14 @@ class Turn:
         *,
         process: int,
         processes: int,
-        boards: Sequence[Board],
+        incumbents: Sequence[Incumbent],
         limits: Limits,
         stop: Stop,
         enter: Enter,
     ) -> None:
         self._process = process
         self._shares = shares(process, processes)
-        self._parts = list(zip(boards, by_size(boards), strict=True))
+        self._parts = list(zip(incumbents, by_size(incumbents), strict=True))
         self._limits = limits
         self._stop = stop
         self._enter = enter
@@ -78,73 +78,77 @@ class Turn:
         return most if self._limits.patience_s is None else max(most, share.least_s)
 
     def _towards_proof(self, step: Step, share: Share, end: Stop) -> None:
-        """Work in one phase on all boards that are not proven, each for its part of the time."""
-        todo = [(board, part) for board, part in self._parts if self._is_open(board, share.phase)]
-        for index, (board, part) in enumerate(todo):
+        """Work in one phase on every incumbent not proven yet, each for its part of the time."""
+        todo = [
+            (incumbent, part)
+            for incumbent, part in self._parts
+            if self._is_open(incumbent, share.phase)
+        ]
+        for index, (incumbent, part) in enumerate(todo):
             if end:
                 return
             left = sum(other for _, other in todo[index:])
             mine = end.within(end.remaining_s * part / left)
-            self._enter(board, share.phase)
-            step(share.phase, board, mine.when(board.is_proven), self._effort(mine))
+            self._enter(incumbent, share.phase)
+            step(share.phase, incumbent, mine.when(incumbent.is_proven), self._effort(mine))
             if share.phase is Phase.PROVE and not mine:
-                self._settled.add(id(board))
+                self._settled.add(id(incumbent))
 
-    def _is_open(self, board: Board, phase: Phase) -> bool:
+    def _is_open(self, incumbent: Incumbent, phase: Phase) -> bool:
         """Whether a phase may gain anything; a proof that came to its end is not taken up again."""
-        settled = id(board) in self._settled or not board.provable
-        return not board.is_proven() and not (phase is Phase.PROVE and settled)
+        settled = id(incumbent) in self._settled or not incumbent.provable
+        return not incumbent.is_proven() and not (phase is Phase.PROVE and settled)
 
     def _bound_cuts(self, step: Step, end: Stop) -> None:
-        """Bound the cuts of every board whose price is proven, until that came to its end once."""
+        """Bound the cuts of every incumbent of a proven price, until that came to its end once."""
         todo = [pair for pair in self._parts if self._has_open_cuts(pair[0])]
-        for index, (board, part) in enumerate(todo):
+        for index, (incumbent, part) in enumerate(todo):
             mine = end.within(end.remaining_s * part / sum(other for _, other in todo[index:]))
             if not mine:
-                self._enter(board, Phase.CUTS)
-                step(Phase.CUTS, board, mine, self._effort(mine))
+                self._enter(incumbent, Phase.CUTS)
+                step(Phase.CUTS, incumbent, mine, self._effort(mine))
             if not mine:
-                self._bounded.add(id(board))
+                self._bounded.add(id(incumbent))
 
-    def _has_open_cuts(self, board: Board) -> bool:
-        return board.provable and board.is_proven() and id(board) not in self._bounded
+    def _has_open_cuts(self, incumbent: Incumbent) -> bool:
+        return incumbent.provable and incumbent.is_proven() and id(incumbent) not in self._bounded
 
     def _saw(self, step: Step, end: Stop) -> None:
-        """Share what time is left between the boards; processes begin at different ones."""
+        """Share what time is left between the incumbents; processes begin at different ones."""
         pairs = self._parts[:: -1 if self._process % 2 else 1]
-        for index, (board, part) in enumerate(pairs):
+        for index, (incumbent, part) in enumerate(pairs):
             left = sum(other for _, other in pairs[index:])
-            self._anneal(step, board, end.within(end.remaining_s * part / left))
+            self._anneal(step, incumbent, end.within(end.remaining_s * part / left))
 
-    def _anneal(self, step: Step, board: Board, end: Stop) -> None:
+    def _anneal(self, step: Step, incumbent: Incumbent, end: Stop) -> None:
         """Anneal, and begin again whenever another process finds cheaper stock."""
-        while not end and not board.is_finished():
-            self._enter(board, Phase.SAWING)
-            known, began = board.stock, time.monotonic()
-            cheaper = end.when(partial(board.cheaper_than, known)).when(board.is_finished)
-            step(Phase.SAWING, board, cheaper, self._effort(end))
-            if board.stock == known or time.monotonic() - began < LEAST_S:
+        while not end and not incumbent.is_finished():
+            self._enter(incumbent, Phase.SAWING)
+            known, began = incumbent.stock, time.monotonic()
+            cheaper = end.when(partial(incumbent.cheaper_than, known)).when(incumbent.is_finished)
+            step(Phase.SAWING, incumbent, cheaper, self._effort(end))
+            if incumbent.stock == known or time.monotonic() - began < LEAST_S:
                 return
 
-    def _trades(self, board: Board, number: int) -> bool:
+    def _trades(self, incumbent: Incumbent, number: int) -> bool:
         """Whether it is time to look for dearer stock that takes less sawing.
 
         While patience may end the run and stock may get cheaper, the first round goes without.
         """
         late = number > 0 or self._limits.patience_s is None
-        return self._limits.trade and board.complete and (late or board.is_proven())
+        return self._limits.trade and incumbent.complete and (late or incumbent.is_proven())
 
-    def _trade(self, step: Step, trading: Sequence[tuple[Board, float]], end: Stop) -> None:
-        """Share what time is left between boards with a plan worth trading."""
-        for index, (board, part) in enumerate(trading):
+    def _trade(self, step: Step, trading: Sequence[tuple[Incumbent, float]], end: Stop) -> None:
+        """Share what time is left between incumbents with a plan worth trading."""
+        for index, (incumbent, part) in enumerate(trading):
             if end:
                 return
             left = sum(other for _, other in trading[index:])
             mine = end.within(end.remaining_s * part / left)
-            self._enter(board, Phase.TRADE)
-            step(Phase.TRADE, board, mine, self._effort(mine))
-            if board.is_finished():
-                board.front.settle()
+            self._enter(incumbent, Phase.TRADE)
+            step(Phase.TRADE, incumbent, mine, self._effort(mine))
+            if incumbent.is_finished():
+                incumbent.front.settle()
 
     def _effort(self, end: Stop) -> Effort:
         """Return the effort up to an end, with a seed of its own."""

@@ -24,7 +24,7 @@ from solver.planning.worker_wire import (
     decode_line,
     encode_line,
 )
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 LOOK_S = 0.02
 """Time between two looks at the stop."""
@@ -135,8 +135,8 @@ class Mate:
         if line is not None:
             line.end()
 
-    def work(self, phase: Phase, board: Board, stop: Stop, effort: Effort) -> str:
-        """Let the mate work on a board until it is done or stopped; return what broke, or "".
+    def work(self, phase: Phase, incumbent: Incumbent, stop: Stop, effort: Effort) -> str:
+        """Let the mate work on an incumbent until it is done or stopped; return what broke, or "".
 
         Raises
         ------
@@ -145,40 +145,40 @@ class Mate:
         """
         line = self.start()
         self._number += 1
-        known = _Known(board)
+        known = _Known(incumbent)
         self._notes[self._number] = effort.notes or Notes()
         line.tell(
             Task(
                 task=self._number,
                 phase=phase,
-                instance=board.instance,
+                instance=incumbent.instance,
                 solution=known.solution,
                 bound=known.bound,
-                cuts_bound=board.cuts_bound,
+                cuts_bound=incumbent.cuts_bound,
                 seconds=min(effort.seconds, stop.remaining_s),
                 seed=effort.seed,
             )
         )
-        return self._follow(line, board, stop, known)
+        return self._follow(line, incumbent, stop, known)
 
-    def _follow(self, line: _Line, board: Board, stop: Stop, known: "_Known") -> str:
+    def _follow(self, line: _Line, incumbent: Incumbent, stop: Stop, known: "_Known") -> str:
         """Exchange news until the task is over."""
         while not stop:
-            fault = self._hear(line, board, known)
+            fault = self._hear(line, incumbent, known)
             if fault is not None:
                 return fault
-            if known.differs(board):
-                line.tell(known.news(board, self._number))
+            if known.differs(incumbent):
+                line.tell(known.news(incumbent, self._number))
         line.tell(Halt(task=self._number))
         self._halted_at = time.monotonic()
         last_news = Stop().within(LAST_NEWS_S)
         while not last_news:
-            fault = self._hear(line, board, known)
+            fault = self._hear(line, incumbent, known)
             if fault is not None:
                 return fault
         return ""
 
-    def _hear(self, line: _Line, board: Board, known: "_Known") -> str | None:
+    def _hear(self, line: _Line, incumbent: Incumbent, known: "_Known") -> str | None:
         """Take one line of the mate, if there is one soon; return how the task ended, if it did."""
         try:
             heard = line.heard.get(timeout=LOOK_S)
@@ -194,7 +194,7 @@ class Mate:
             return heard.fault if heard.task == self._number else None
         if isinstance(heard, News) and heard.task == self._number:
             self._note_method(heard)
-            known.take(board, heard)
+            known.take(incumbent, heard)
         return None
 
     def _note_work(self, finished: Finished) -> None:
@@ -217,32 +217,32 @@ class Mate:
 
 
 class _Known:
-    """What the mate knows of a board."""
+    """What the mate knows of an incumbent."""
 
-    def __init__(self, board: Board) -> None:
-        self.solution: Solution = board.solution
-        self.bound = board.bound
+    def __init__(self, incumbent: Incumbent) -> None:
+        self.solution: Solution = incumbent.solution
+        self.bound = incumbent.bound
 
-    def differs(self, board: Board) -> bool:
+    def differs(self, incumbent: Incumbent) -> bool:
         """Whether there is a cheaper solution, or a better bound, than the mate knows."""
-        return board.solution is not self.solution or board.bound > self.bound
+        return incumbent.solution is not self.solution or incumbent.bound > self.bound
 
-    def news(self, board: Board, task: int) -> News:
+    def news(self, incumbent: Incumbent, task: int) -> News:
         """Return what the mate does not know, and take it as known."""
-        self.solution, self.bound = board.solution, board.bound
+        self.solution, self.bound = incumbent.solution, incumbent.bound
         return News(task=task, solution=self.solution, bound=self.bound)
 
-    def take(self, board: Board, news: News) -> None:
+    def take(self, incumbent: Incumbent, news: News) -> None:
         """Write down what the mate found."""
-        board.raise_bound(news.bound)
+        incumbent.raise_bound(news.bound)
         self.bound = max(self.bound, news.bound)
-        if news.solution is not None and board.offer(news.solution):
-            self.solution = board.solution
-        board.raise_cuts_bound(news.cuts_bound)
+        if news.solution is not None and incumbent.offer(news.solution):
+            self.solution = incumbent.solution
+        incumbent.raise_cuts_bound(news.cuts_bound)
         if news.least_sawing:
-            board.finish_sawing()
+            incumbent.finish_sawing()
         if news.best_remainder:
-            board.finish_remainder()
+            incumbent.finish_remainder()
 
 
 class Crew:

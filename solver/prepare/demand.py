@@ -3,10 +3,10 @@
 from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
-from shared.groups import Block, blocks_of, names, without
+from shared.groups import PartGrid, blocks_of, names, without
 from shared.job import Job
 from shared.parts import Part
-from solver.material.instance import Grid
+from solver.material.instance import BlockGrid
 
 Copy = tuple[str, int]
 """Part id and number of the copy, from 1."""
@@ -27,7 +27,7 @@ class Wanted(NamedTuple):
 
     part: Part
     copies: tuple[Copy, ...]
-    grid: Grid | None = None
+    grid: BlockGrid | None = None
 
 
 def wanted(job: Job, material: str, settled: Collection[Copy]) -> list[Wanted]:
@@ -67,7 +67,7 @@ def _follows(job: Job, part: Part) -> bool:
     return first.id != part.id
 
 
-def _wanted(block: Block) -> Wanted:
+def _wanted(block: PartGrid) -> Wanted:
     if len(block.copies) == 1:
         return Wanted(block.cells[0][0], block.copies)
-    return Wanted(block.as_part(), block.copies, Grid(block.widths, block.lengths))
+    return Wanted(block.as_part(), block.copies, BlockGrid(block.widths, block.lengths))

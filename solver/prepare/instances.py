@@ -28,10 +28,10 @@ from shared.stock import Stock
 from solver.limits.block_parting import can_be_parted
 from solver.limits.cut_run import limits_of
 from solver.limits.single_item import can_be_sawn, without
-from solver.material.around import Around
-from solver.material.instance import Grid, Instance, ItemType, Row, SheetKind, Weights
+from solver.material.around import SheetAroundDefects
+from solver.material.instance import BlockGrid, Instance, ItemType, SheetKind, StockRow, Weights
 from solver.material.rooms import Room
-from solver.material.started_sheets import Begun, begin
+from solver.material.started_sheets import StartedSheet, begin
 from solver.prepare import missing_stock
 from solver.prepare.demand import Copy, Wanted, wanted
 
@@ -45,7 +45,7 @@ class _Type(NamedTuple):
     length: Length
     width: Length
     lies: Lies
-    grid: Grid | None
+    grid: BlockGrid | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,12 +74,12 @@ class Prepared:
 
     job: Job
     instances: tuple[Instance, ...]
-    begun: tuple[Begun, ...]
+    begun: tuple[StartedSheet, ...]
     rooms: tuple[tuple[Room, ...], ...]
     unplaced: tuple[Unplaced, ...]
     made: Made = NOTHING_MADE
     ground: "Ground"
-    around: tuple[Around, ...] = ()
+    around: tuple[SheetAroundDefects, ...] = ()
 
 
 def prepare(
@@ -129,7 +129,9 @@ def prepare(
     )
 
 
-def _begun(job: Job, held: Sequence[LayoutSheet], holds: Sequence[Hold]) -> tuple[Begun, ...]:
+def _begun(
+    job: Job, held: Sequence[LayoutSheet], holds: Sequence[Hold]
+) -> tuple[StartedSheet, ...]:
     in_force, _ = standing(job, Layout(sheets=tuple(held), holds=tuple(holds)))
     rows = {row.id: row for row in job.stock}
     made = [
@@ -323,7 +325,7 @@ def _instance(
         ),
         rows=(
             *rows,
-            *(Row(stock=room.stock.id, price=0, at_hand=1, begun=True) for room in begun),
+            *(StockRow(stock=room.stock.id, price=0, at_hand=1, begun=True) for room in begun),
         ),
         levels=job.rule.levels,
         weights=_weights(job.shop),
@@ -379,7 +381,7 @@ def _kind(room: Room, unit: int, row: int, orientations: Lies, limited: bool) ->
 
 def _rows(
     stocks: Sequence[Stock], hands: Mapping[str, int | None], costs: Costs
-) -> tuple[Row, ...]:
+) -> tuple[StockRow, ...]:
     """Return the rows; where all sheets cost the same one costs 1, so that sheets are counted.
 
     Costs that are no money are divided by their common divisor. A piece on the sawhorses costs
@@ -388,9 +390,9 @@ def _rows(
     each = {costs.each[stock.id] for stock in stocks if not stock.is_piece}
     divisor = 1 if costs.is_money else gcd(*each) or 1
     return tuple(
-        Row(stock=stock.id, price=0, at_hand=hands[stock.id], begun=True, whole=True)
+        StockRow(stock=stock.id, price=0, at_hand=hands[stock.id], begun=True, whole=True)
         if stock.is_piece
-        else Row(
+        else StockRow(
             stock=stock.id,
             price=costs.each[stock.id] // divisor if len(each) > 1 else 1,
             at_hand=hands[stock.id],

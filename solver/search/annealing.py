@@ -19,7 +19,7 @@ from solver.search.kernel.setups import no_setups
 from solver.search.kernel.sheets import copy_all
 from solver.search.sheet_mixes import with_begun
 from solver.search.tempo import Tempo
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 HOT, COLD = 0.5, 0.05
 """Temperature at the start and the end, in times of a cut and a set-up together."""
@@ -29,13 +29,13 @@ SHOW_S = 0.25
 """Least time between two solutions shown."""
 
 
-def save_sawing(board: Board, stop: Stop, effort: Effort) -> None:
+def save_sawing(incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
     """Anneal the best solution once, cooling by the effort's tries or by its seconds."""
-    anneal(board, board.solution, stop, effort)
+    anneal(incumbent, incumbent.solution, stop, effort)
 
 
 def anneal(
-    board: Board, start: Solution, stop: Stop, effort: Effort, more: Sequence[int] = ()
+    incumbent: Incumbent, start: Solution, stop: Stop, effort: Effort, more: Sequence[int] = ()
 ) -> None:
     """Anneal a solution once, with empty sheets of ``more`` kinds beside its own.
 
@@ -45,7 +45,7 @@ def anneal(
     if not start.sheets:
         return
     effort.by(Method.ANNEALING)
-    cooling = _Cooling(board, start, effort, more)
+    cooling = _Cooling(incumbent, start, effort, more)
     clock = _Clock(stop, effort)
     unit = max(1.0, float(cooling.weights.cut_s + cooling.weights.setup_s))
     cooling.cool(clock, HOT * unit, COLD * unit, until=1.0 - REMAINDER)
@@ -57,12 +57,14 @@ def anneal(
 class _Cooling:
     """The sheets of a solution being annealed."""
 
-    def __init__(self, board: Board, start: Solution, effort: Effort, more: Sequence[int]) -> None:
-        instance = board.instance
+    def __init__(
+        self, incumbent: Incumbent, start: Solution, effort: Effort, more: Sequence[int]
+    ) -> None:
+        instance = incumbent.instance
         kinds = [*(sheet.kind for sheet in start.sheets), *more]
         rest = (Counter(with_begun(instance, kinds)) - Counter(kinds)).elements()
         self.weights = weights = instance.weights
-        self._board = board
+        self._incumbent = incumbent
         self._left = start.left
         self._search = desk(instance, start.sheets, [*kinds, *rest], effort.seed)
         cut, setup, skim = float(weights.cut_s), float(weights.setup_s), float(weights.skim_s)
@@ -106,7 +108,9 @@ class _Cooling:
         return some
 
     def _show(self, least: float) -> None:
-        self._board.offer(Solution(to_sheets(self._search.best, self._search.rooms), self._left))
+        self._incumbent.offer(
+            Solution(to_sheets(self._search.best, self._search.rooms), self._left)
+        )
         self._shown, self._shown_at = least, time.monotonic()
 
 

@@ -13,7 +13,7 @@ from solver.limits.measure import Cost, cost
 from solver.material.instance import Instance, Solution
 from solver.search.insert import Habits, fill
 from solver.search.repair import mend
-from solver.search.state import Sheet, Table, demand, freeze
+from solver.search.state import SearchTable, Sheet, demand, freeze
 
 Key = Callable[[int, int], float]
 """Importance of an item by its length and width; the greatest is laid first."""
@@ -34,7 +34,7 @@ class Buyer:
     is at hand.
     """
 
-    def __init__(self, table: Table, rng: Random, noise: float = 0.0) -> None:
+    def __init__(self, table: SearchTable, rng: Random, noise: float = 0.0) -> None:
         self._table = table
         self._stock = [row.at_hand for row in table.instance.rows]
         self._order = sorted(range(len(table.size)), key=lambda kind: self._rank(kind, rng, noise))
@@ -60,7 +60,7 @@ class Buyer:
 
 def first(instance: Instance) -> Solution:
     """Return a sound solution from a single pass."""
-    table = Table(instance)
+    table = SearchTable(instance)
     return _construct(table, _sorted(table, KEYS[0], Random(0), 0.0), TOLERANCES[0], Random(0), 0.0)
 
 
@@ -82,7 +82,7 @@ def improve(instance: Instance, rng: Random, stop: Stop) -> Iterator[Solution]:
 
 def passes(instance: Instance, rng: Random) -> Iterator[Solution]:
     """Yield the solution of one pass after the other, without end; the first is `first`."""
-    table = Table(instance)
+    table = SearchTable(instance)
     for tolerance in TOLERANCES:
         for key in KEYS:
             yield _construct(table, _sorted(table, key, rng, 0.0), tolerance, rng, 0.0)
@@ -92,7 +92,7 @@ def passes(instance: Instance, rng: Random) -> Iterator[Solution]:
         yield _construct(table, items, rng.choice(TOLERANCES), rng, noise)
 
 
-def _sorted(table: Table, key: Key, rng: Random, noise: float) -> list[int]:
+def _sorted(table: SearchTable, key: Key, rng: Random, noise: float) -> list[int]:
     """Sort the items that fit somewhere, greatest first; keys blurred by that share."""
     types = table.instance.items
     weight = [key(it.length, it.width) * rng.uniform(1 - noise, 1) for it in types]
@@ -100,7 +100,7 @@ def _sorted(table: Table, key: Key, rng: Random, noise: float) -> list[int]:
 
 
 def _construct(
-    table: Table, items: list[int], tolerance: float, rng: Random, noise: float
+    table: SearchTable, items: list[int], tolerance: float, rng: Random, noise: float
 ) -> Solution:
     """Lay the items in their order on as many sheets as they take."""
     sheets: list[Sheet] = []

@@ -11,7 +11,7 @@ from random import Random
 from typing import NamedTuple
 
 from solver.search.repair import block_keeps
-from solver.search.state import Cell, Piece, Rip, Sheet, Table, put_cell
+from solver.search.state import Cell, Piece, Rip, SearchTable, Sheet, put_cell
 
 
 class Habits(NamedTuple):
@@ -32,7 +32,7 @@ Place = tuple[Sheet, Rip, int, Piece]
 
 
 def fill(
-    table: Table,
+    table: SearchTable,
     sheets: list[Sheet],
     pool: Sequence[int],
     rng: Random,
@@ -72,7 +72,7 @@ def fill(
 
 
 def _least_waste(
-    table: Table, sheets: Sequence[Sheet], item: int, blink: float, rng: Random
+    table: SearchTable, sheets: Sequence[Sheet], item: int, blink: float, rng: Random
 ) -> tuple[float, Place | None]:
     """Find the place in a strip that wastes least, and what it wastes."""
     random = rng.random
@@ -101,13 +101,13 @@ def _least_waste(
     return least, best
 
 
-def _keeps(table: Table, rip: Rip, cell: Cell) -> bool:
+def _keeps(table: SearchTable, rip: Rip, cell: Cell) -> bool:
     """Whether the shop can saw a block of a strip as it would be."""
     return not table.limited or block_keeps(table, rip.width, cell)
 
 
 def _room_on_new(
-    table: Table, sheets: list[Sheet], item: int, opener: Callable[[int], Sheet | None]
+    table: SearchTable, sheets: list[Sheet], item: int, opener: Callable[[int], Sheet | None]
 ) -> tuple[Sheet, Piece] | None:
     """Ask for a new sheet and take it into the list."""
     sheet = opener(item)
@@ -117,7 +117,7 @@ def _room_on_new(
     return _room(table, (sheet,), item)
 
 
-def _room(table: Table, sheets: Sequence[Sheet], item: int) -> tuple[Sheet, Piece] | None:
+def _room(table: SearchTable, sheets: Sequence[Sheet], item: int) -> tuple[Sheet, Piece] | None:
     """Find the sheet on which a strip for the item leaves least."""
     least, best = 0, None
     for sheet in sheets:
@@ -129,7 +129,7 @@ def _room(table: Table, sheets: Sequence[Sheet], item: int) -> tuple[Sheet, Piec
 
 
 def open_strip(
-    table: Table, room: tuple[Sheet, Piece], pool: Sequence[int], rng: Random, tall: float
+    table: SearchTable, room: tuple[Sheet, Piece], pool: Sequence[int], rng: Random, tall: float
 ) -> Place:
     """Open a strip for a piece, by chance taller than it; return where the piece goes."""
     sheet, piece = room
@@ -145,7 +145,9 @@ def open_strip(
     return sheet, rip, -1, piece
 
 
-def _taller(table: Table, sheet: Sheet, piece: Piece, pool: Sequence[int], rng: Random) -> int:
+def _taller(
+    table: SearchTable, sheet: Sheet, piece: Piece, pool: Sequence[int], rng: Random
+) -> int:
     """Choose a width for a strip to open with: all there is, twice, or one more item's."""
     choice = rng.randrange(3)
     if choice == 0:
@@ -156,7 +158,7 @@ def _taller(table: Table, sheet: Sheet, piece: Piece, pool: Sequence[int], rng: 
     return piece[1] + others[rng.randrange(len(others))][1] if others else sheet.free
 
 
-def lay(table: Table, sheet: Sheet, rip: Rip, at: int, piece: Piece) -> None:
+def lay(table: SearchTable, sheet: Sheet, rip: Rip, at: int, piece: Piece) -> None:
     """Lay a piece into the open block at that index, or as a new block for -1."""
     sheet.used += table.area[piece[2]]
     if at < 0:
@@ -172,7 +174,7 @@ def lay(table: Table, sheet: Sheet, rip: Rip, at: int, piece: Piece) -> None:
         rip.closed.append(cell)
 
 
-def shrink(table: Table, sheet: Sheet, rip: Rip) -> None:
+def shrink(table: SearchTable, sheet: Sheet, rip: Rip) -> None:
     """Narrow a strip to its fullest block and give the rest back to the sheet."""
     cells = rip.open + rip.closed
     spare = min(cell[1] for cell in cells)

@@ -6,16 +6,16 @@ shrinks, or a sheet that fills up, may end in a cut that the shop cannot make.
 
 from collections.abc import Callable, Iterator, Sequence
 
-from solver.limits.cut_run import Run, broken
+from solver.limits.cut_run import CutRun, broken
 from solver.limits.measure import sawn_sheet
 from solver.limits.single_item import alone
 from solver.material.instance import Laid
-from solver.search.state import Cell, Piece, Rip, Sheet, Table, freeze_sheet, put_cell
+from solver.search.state import Cell, Piece, Rip, SearchTable, Sheet, freeze_sheet, put_cell
 
 Opener = Callable[[int], Sheet | None]
 
 
-def mend(table: Table, sheets: list[Sheet], left: list[int], opener: Opener) -> list[int]:
+def mend(table: SearchTable, sheets: list[Sheet], left: list[int], opener: Opener) -> list[int]:
     """Change sheets until they keep to the limits; return the items that then are on none.
 
     ``left`` found no place before; ``opener`` is asked for new sheets.
@@ -26,7 +26,7 @@ def mend(table: Table, sheets: list[Sheet], left: list[int], opener: Opener) -> 
     return [item for item in loose if not _put(table, sheets, item, opener)]
 
 
-def _loosen(table: Table, sheet: Sheet) -> Iterator[int]:
+def _loosen(table: SearchTable, sheet: Sheet) -> Iterator[int]:
     """Take off a sheet what breaks a limit, and yield it."""
     for rip in sheet.rips:
         bad = [cell for cell in _cells(rip) if not block_keeps(table, rip.width, cell)]
@@ -45,7 +45,7 @@ def _cells(rip: Rip) -> list[Cell]:
     return [*rip.open, *rip.closed]
 
 
-def _take(table: Table, sheet: Sheet, rip: Rip, cells: Sequence[Cell]) -> Iterator[int]:
+def _take(table: SearchTable, sheet: Sheet, rip: Rip, cells: Sequence[Cell]) -> Iterator[int]:
     """Take blocks off a strip, whose width stays, and yield their items."""
     for cell in cells:
         (rip.open if cell in rip.open else rip.closed).remove(cell)
@@ -55,19 +55,19 @@ def _take(table: Table, sheet: Sheet, rip: Rip, cells: Sequence[Cell]) -> Iterat
             yield item
 
 
-def block_keeps(table: Table, width: int, cell: Cell) -> bool:
+def block_keeps(table: SearchTable, width: int, cell: Cell) -> bool:
     """Whether the cuts of a block in a strip of that width keep to the limits."""
     length, _, stack = cell
     limits = table.instance.limits
     widths = tuple(piece[1] for piece in stack)
-    if broken(Run(3, widths, width, length), limits):
+    if broken(CutRun(3, widths, width, length), limits):
         return False
-    return not any(broken(Run(4, (piece[0],), length, piece[1]), limits) for piece in stack)
+    return not any(broken(CutRun(4, (piece[0],), length, piece[1]), limits) for piece in stack)
 
 
-def _strip_keeps(table: Table, sheet: Sheet, rip: Rip) -> bool:
+def _strip_keeps(table: SearchTable, sheet: Sheet, rip: Rip) -> bool:
     kind = table.instance.kinds[sheet.kind]
-    run = Run(
+    run = CutRun(
         2,
         tuple(cell[0] for cell in _cells(rip)),
         kind.length,
@@ -80,12 +80,12 @@ def _strip_keeps(table: Table, sheet: Sheet, rip: Rip) -> bool:
     return not broken(run, table.instance.limits)
 
 
-def _sheet_keeps(table: Table, sheet: Sheet) -> bool:
+def _sheet_keeps(table: SearchTable, sheet: Sheet) -> bool:
     run = next(sawn_sheet(table.instance, freeze_sheet(sheet)))
     return not broken(run, table.instance.limits)
 
 
-def _put(table: Table, sheets: list[Sheet], item: int, opener: Opener) -> bool:
+def _put(table: SearchTable, sheets: list[Sheet], item: int, opener: Opener) -> bool:
     """Lay an item where all limits are kept, on a sheet of its own if need be."""
     for place, sheet in enumerate(sheets):
         for changed in _with(table, sheet, item):
@@ -102,12 +102,12 @@ def _put(table: Table, sheets: list[Sheet], item: int, opener: Opener) -> bool:
     return True
 
 
-def _keeps(table: Table, sheet: Sheet) -> bool:
+def _keeps(table: SearchTable, sheet: Sheet) -> bool:
     limits = table.instance.limits
     return not any(broken(run, limits) for run in sawn_sheet(table.instance, freeze_sheet(sheet)))
 
 
-def _with(table: Table, sheet: Sheet, item: int) -> Iterator[Sheet]:
+def _with(table: SearchTable, sheet: Sheet, item: int) -> Iterator[Sheet]:
     """Yield copies of a sheet with an item in a block of its own, in each strip or a new one."""
     for piece in table.lying[sheet.kind][item]:
         for number, rip in enumerate(sheet.rips):
@@ -123,13 +123,13 @@ def _with(table: Table, sheet: Sheet, item: int) -> Iterator[Sheet]:
             yield changed
 
 
-def _add(table: Table, sheet: Sheet, rip: Rip, piece: Piece) -> None:
+def _add(table: SearchTable, sheet: Sheet, rip: Rip, piece: Piece) -> None:
     sheet.used += table.area[piece[2]]
     rip.free -= piece[0]
     put_cell(table, sheet.kind, rip, (piece[0], rip.width - piece[1], (piece,)))
 
 
-def _sheet_of(table: Table, laid: Laid) -> Sheet:
+def _sheet_of(table: SearchTable, laid: Laid) -> Sheet:
     """Return a sheet of the search with one item, that may be longer and wider than it."""
     (strip,) = laid.strips
     (block,) = strip.blocks

@@ -58,7 +58,7 @@ class Sheet:
         return Sheet(self.kind, self.free, [rip.copy() for rip in self.rips], self.used)
 
 
-class Table:
+class SearchTable:
     """An instance worked out for the search.
 
     Attributes
@@ -141,12 +141,12 @@ def demand(instance: Instance) -> list[int]:
     return [index for index, item in enumerate(instance.items) for _ in range(item.demand)]
 
 
-def put_cell(table: Table, kind: int, rip: Rip, cell: Cell) -> None:
+def put_cell(table: SearchTable, kind: int, rip: Rip, cell: Cell) -> None:
     """Add a block to the open or the closed ones of a strip; its free room stays as it is."""
     (rip.open if cell[1] >= table.least[kind][cell[0]] else rip.closed).append(cell)
 
 
-def freeze(table: Table, sheets: Sequence[Sheet], left: Iterable[int]) -> Solution:
+def freeze(table: SearchTable, sheets: Sequence[Sheet], left: Iterable[int]) -> Solution:
     """Return the solution: sheets with anything on them, and what is on none."""
     counts = [0] * len(table.area)
     for item in left:

@@ -6,9 +6,9 @@ from typing import NamedTuple
 from solver.budget.effort import Effort
 from solver.budget.stop import Stop
 from solver.limits.measure import counts_sheets
-from solver.material.instance import Instance, Row, Solution
+from solver.material.instance import Instance, Solution, StockRow
 from solver.search.annealing import anneal
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 
 class Offer(NamedTuple):
@@ -18,22 +18,22 @@ class Offer(NamedTuple):
     more: tuple[int, ...] = ()
 
 
-def save_sawing_dearer(board: Board, stop: Stop, effort: Effort) -> None:
+def save_sawing_dearer(incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
     """Anneal once on stock that is a sheet dearer than the best; seeds take turns at which.
 
-    What is found goes to the board's front.
+    What is found goes to the incumbent's Pareto front.
     """
-    offers = dearer(board)
-    if offers and board.complete:
+    offers = dearer(incumbent)
+    if offers and incumbent.complete:
         solution, more = offers[effort.seed % len(offers)]
-        anneal(board, solution, stop, effort, more)
+        anneal(incumbent, solution, stop, effort, more)
 
 
-def dearer(board: Board) -> list[Offer]:
+def dearer(incumbent: Incumbent) -> list[Offer]:
     """Return what to begin with: the best with a sheet more, and the next on the front."""
-    more = _cheapest_more(board.instance, board.solution)
-    above = [c.solution for c in board.front.candidates if c.stock > board.stock[1:]]
-    return [*(Offer(board.solution, (kind,)) for kind in more), *map(Offer, above[:1])]
+    more = _cheapest_more(incumbent.instance, incumbent.solution)
+    above = [c.solution for c in incumbent.front.candidates if c.stock > incumbent.stock[1:]]
+    return [*(Offer(incumbent.solution, (kind,)) for kind in more), *map(Offer, above[:1])]
 
 
 def _cheapest_more(instance: Instance, solution: Solution) -> list[int]:
@@ -54,5 +54,5 @@ def _cheapest_more(instance: Instance, solution: Solution) -> list[int]:
     return [number for number, kind in enumerate(instance.kinds) if kind.row == cheapest]
 
 
-def _is_left(row: Row, used: int) -> bool:
+def _is_left(row: StockRow, used: int) -> bool:
     return not row.begun and (row.at_hand is None or used < row.at_hand)

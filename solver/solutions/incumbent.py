@@ -6,16 +6,16 @@ from collections.abc import Callable
 
 from solver.limits.measure import Cost, cost, goal_value, problems
 from solver.material.instance import Instance, Solution
-from solver.solutions.pareto_front import Front
+from solver.solutions.pareto_front import ParetoFront
 
-Listener = Callable[["Board"], None]
+Listener = Callable[["Incumbent"], None]
 
 
 class UnsoundSolution(Exception):  # noqa: N818 - names what was offered
     """A solution breaks the rules of its instance: a fault of the search, not of the job."""
 
 
-class Board:
+class Incumbent:
     """Best solution and best bound of one instance; safe to use from several threads.
 
     Listeners are called, outside the lock, after each change. What is not the best, but
@@ -28,7 +28,7 @@ class Board:
     def __init__(self, instance: Instance, solution: Solution, bound: int = 0) -> None:
         _check(instance, solution)
         self.instance = instance
-        self.front = Front()
+        self.front = ParetoFront()
         self.changed_at = time.monotonic()
         self._lock = threading.Lock()
         self._listeners: list[Listener] = []

@@ -38,7 +38,7 @@ def beats(one: Cost, other: Cost) -> bool:
     return mine <= yours and one.seconds <= other.seconds
 
 
-class Front:
+class ParetoFront:
     """Complete solutions of one material that nothing beats; safe from several threads.
 
     Of those with equal stock and sawing the one with the largest remainder stays.

@@ -24,7 +24,7 @@ from shared.geometry import Rect
 from shared.lengths import MM, Length, Unit
 from shared.plan import Placement
 from shared.practice import usual
-from shared.recognise import Allowed, Ground, Watch, find_tree, is_cuttable, problems
+from shared.recognise import Allowed, SheetGround, Watch, find_tree, is_cuttable, problems
 from shared.shop import CutRule
 
 SHEET = Rect(x=0, y=0, length=2440 * MM, width=1220 * MM)
@@ -51,7 +51,7 @@ def main() -> None:
 def measure(number: int, name: str, allowed: Allowed | None, sheets: int) -> None:
     """Print the figures of sheets with so many parts."""
     chance = random.Random(5)
-    ground = Ground.of(SHEET, KERF, None, allowed)
+    ground = SheetGround.of(SHEET, KERF, None, allowed)
     for kind, layouts in kinds(number, sheets, chance).items():
         spent: dict[str, list[float]] = {}
         for lying in layouts:
@@ -62,7 +62,7 @@ def measure(number: int, name: str, allowed: Allowed | None, sheets: int) -> Non
             say(f"{number} parts, {name}, {kind}: {what}", figures)
 
 
-def drop(ground: Ground, lying: list[Placement], spent: dict[str, list[float]]) -> None:
+def drop(ground: SheetGround, lying: list[Placement], spent: dict[str, list[float]]) -> None:
     """Note how long a tree takes, or the reason why there is none."""
     good = is_cuttable(SHEET, lying, KERF, None, ground.allowed)
     took, tree = timed(lambda: find_tree(SHEET, lying, KERF, allowed=ground.allowed))
@@ -72,7 +72,10 @@ def drop(ground: Ground, lying: list[Placement], spent: dict[str, list[float]]) 
 
 
 def drag(
-    ground: Ground, lying: list[Placement], spent: dict[str, list[float]], chance: random.Random
+    ground: SheetGround,
+    lying: list[Placement],
+    spent: dict[str, list[float]],
+    chance: random.Random,
 ) -> None:
     """Note how long each frame takes while one part goes over the sheet, by corners of others."""
     held = chance.choice(lying)

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from shared.cuts.sequence import layout_sheet, saw_up
 from shared.lengths import MM
 from shared.plan import Placement
-from shared.recognise import Allowed, Ground, Watch, find_tree
-from shared.recognise.sawn import Sawn
+from shared.recognise import Allowed, SheetGround, Watch, find_tree
+from shared.recognise.sawn import SawnRun
 from shared.saw import beyond_limits, verify
 from shared.shop import CutRule, Shop
 from shared.stock import Stock
@@ -25,9 +25,9 @@ def in_a_shop(draw: st.DrawFn) -> tuple[LaidOut, Shop]:
     return made, draw(tooled(made.job.shop.kerf))
 
 
-def ground_of(row: Stock, shop: Shop) -> Ground:
+def ground_of(row: Stock, shop: Shop) -> SheetGround:
     """Return a sheet as cuts are looked for on it."""
-    return Ground.of(row.whole, shop.kerf, row.trims, Allowed.of(shop, CutRule()))
+    return SheetGround.of(row.whole, shop.kerf, row.trims, Allowed.of(shop, CutRule()))
 
 
 @given(what=in_a_shop())
@@ -38,7 +38,7 @@ def test_the_saw_finds_the_same_cuts_beyond_limits(what: tuple[LaidOut, Shop]) -
     (sheet,), job = made.sheets, replace(made.job, shop=shop)
     ground = ground_of(job.stock_row(sheet.stock), shop)
     assert sheet.tree is not None
-    mine = Sawn.of(sheet.tree, ground.area, shop.kerf).beyond(ground.area, ground)
+    mine = SawnRun.of(sheet.tree, ground.area, shop.kerf).beyond(ground.area, ground)
     # The first limit that a cut breaks; the saw names all.
     first = {
         one.cut.number: one for one in reversed(list(beyond_limits(saw_up(job, [sheet]), shop)))

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from shared.check import check_job
 from shared.cuts.sequence import layout_sheet, saw_up
 from shared.geometry import Rect
-from shared.groups import Block, blocks_of, cell_called
+from shared.groups import PartGrid, blocks_of, cell_called
 from shared.job import Job, MatchGroup
 from shared.lengths import MM, Length
 from shared.parts import GrainRule, Part
@@ -58,7 +58,7 @@ def matched_jobs(draw: st.DrawFn, most_singles: int = 3, most_rows: int = 4) -> 
     )
 
 
-def offsets(block: Block, kerf: Length) -> Iterator[tuple[tuple[str, int], Rect]]:
+def offsets(block: PartGrid, kerf: Length) -> Iterator[tuple[tuple[str, int], Rect]]:
     """Yield each member with where it lies in a block that is not turned."""
     y = 0
     for cells in block.rows:
@@ -70,7 +70,7 @@ def offsets(block: Block, kerf: Length) -> Iterator[tuple[tuple[str, int], Rect]
         y += cells[0][0].cut_width + kerf
 
 
-def flows(block: Block, lying: dict[tuple[str, int], Placement], kerf: Length) -> bool:
+def flows(block: PartGrid, lying: dict[tuple[str, int], Placement], kerf: Length) -> bool:
     """Say whether a block lies whole on one sheet, as it is or turned by a quarter either way.
 
     Quarter turns of the plane (x, y), y downwards: against the clock (x, y) becomes

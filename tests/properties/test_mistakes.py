@@ -29,7 +29,7 @@ from solver.planning.plans import compose
 from solver.planning.proof_status import standing_of
 from solver.prepare.instances import prepare
 from solver.search.constructive import first
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 
 SHEET = (1200 * MM, 600 * MM)
 
@@ -93,8 +93,8 @@ def plan_around(doc: Document) -> None:
         holds=around.holds,
         made=sawn_so_far(doc.project),
     )
-    boards = [Board(instance, first(instance)) for instance in prepared.instances]
-    plan = compose(prepared, around.kept, [standing_of(board) for board in boards])
+    incumbents = [Incumbent(instance, first(instance)) for instance in prepared.instances]
+    plan = compose(prepared, around.kept, [standing_of(incumbent) for incumbent in incumbents])
     assert verify(plan) == ()
     doc.adopt(plan)
 

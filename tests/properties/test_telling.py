@@ -17,7 +17,7 @@ from shared.plan import CutKind, Plan
 from shared.saw import lying, verify
 from shared.shop import Shop
 from shared.telling import Instruction, instructions
-from shared.telling.outcome import End
+from shared.telling.outcome import PieceFate
 from tests.strategies import LaidOut, laid_out, tooled
 
 STYLE = LengthStyle()
@@ -135,7 +135,7 @@ def _told_once(plan: Plan, shop: Shop) -> None:
     for one in instructions(plan, shop, STYLE):
         last = one.far if one.far is not None and not one.far.next_cut else None
         for side in filter(None, (one.near, last)):
-            if side.end is End.PART:
+            if side.end is PieceFate.PART:
                 ends[side.part] += 1
     names = {part.id: part for part in plan.parts}
     whole = {sheet.id: sheet.rect for sheet in plan.sheets}

@@ -8,8 +8,8 @@ from shared.geometry import Rect
 from shared.lengths import MM
 from shared.plan import Placement
 from shared.recognise import (
+    LayoutTrouble,
     Pace,
-    Problem,
     Trouble,
     find_tree,
     freed_by,
@@ -66,7 +66,7 @@ def test_pinwheel_is_locked(kerf: int) -> None:
     assert locked(ground, lying, kerf) == tuple(lying[:4])
     assert freed_by(ground, lying, kerf) == tuple(lying[:4])
     (problem,) = problems(ground, lying, kerf)
-    assert problem == Problem(
+    assert problem == LayoutTrouble(
         trouble=Trouble.LOCKED, parts=tuple(lying[:4]), frees=tuple(lying[:4])
     )
     names = dict(zip(lying, "ABCDE", strict=True))

@@ -9,7 +9,7 @@ import pytest
 from shared import saw
 from shared.geometry import Rect
 from shared.plan import Cut, CutKind, Goal, Placement, Plan, Proof, Unplaced
-from shared.saw import Lying, lying, verify
+from shared.saw import PieceOnHand, lying, verify
 from shared.shop import Axis
 from shared.stock import Trims
 from shared.tree import Piece, Run
@@ -198,7 +198,7 @@ def test_lying_between_cuts() -> None:
     pieces = {one.name: one for one in lying(SHELVES, 5)}
     assert set(pieces) == {"1a", "1b", "1c", "1d"}
     strip = Rect(x=0, y=288 * EIGHTH, length=768 * EIGHTH, width=95 * EIGHTH)
-    assert pieces["1d"] == Lying(name="1d", sheet="1", rect=strip)
+    assert pieces["1d"] == PieceOnHand(name="1d", sheet="1", rect=strip)
 
 
 def test_lying_at_the_end() -> None:

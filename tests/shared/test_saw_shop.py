@@ -9,6 +9,7 @@ from dataclasses import replace
 import pytest
 
 from shared.plan import (
+    BlockTurn,
     Finished,
     Goal,
     MatchedBlock,
@@ -18,7 +19,6 @@ from shared.plan import (
     Plan,
     Proof,
     Unplaced,
-    Way,
 )
 from shared.saw import verify
 from shared.shop import CutRule, FirstCut, Rail, Shop, Span, TableSaw
@@ -169,7 +169,7 @@ def test_two_sheets_of_one_row_are_alike() -> None:
 
 BLOCK = MatchedBlock(
     sheet="1",
-    way=Way.STRAIGHT,
+    way=BlockTurn.STRAIGHT,
     copies=(MatchedCopy(part="a", copy=1), MatchedCopy(part="a", copy=2)),
 )
 MATCHED = replace(
@@ -195,7 +195,7 @@ UNMATCHED: list[tuple[str, Wreck, str]] = [
     ("swapped and told so", block(copies=BLOCK.copies[::-1]), "match-broken"),
     ("above each other", sets(columns=1), "match-broken"),
     ("no columns", sets(columns=0), "match-columns"),
-    ("turned", block(way=Way.LEFT), "match-broken"),
+    ("turned", block(way=BlockTurn.LEFT), "match-broken"),
     ("on another sheet", block(sheet="2"), "match-broken"),
     ("told to break", sets(blocks=ALONE), "match-broken"),
     ("a member missing", block(copies=BLOCK.copies[:1]), "match-broken"),

@@ -6,7 +6,7 @@ from random import Random
 
 from shared.job import Job
 from shared.stock import orientations
-from solver.material.instance import Instance, ItemType, Row, SheetKind, Weights
+from solver.material.instance import Instance, ItemType, SheetKind, StockRow, Weights
 
 EITHER_WAY = (False, True)
 AS_IT_IS = (False,)
@@ -38,7 +38,7 @@ def plain(
         kerf=kerf,
         items=items_of(sizes),
         kinds=(kind,),
-        rows=(Row(stock="s1", price=0, at_hand=None),),
+        rows=(StockRow(stock="s1", price=0, at_hand=None),),
         levels=levels,
         weights=weights or Weights(),
     )
@@ -56,7 +56,7 @@ def anything(seed: int) -> Instance:
     kinds = [kind for number in range(len(rows)) for kind in _kinds(rng, number, ways)]
     for _ in range(rng.choice((0, 0, 1, 2))):
         kinds.append(_begun_kind(rng, len(rows), ways))
-        rows.append(Row(stock="s0", price=0, at_hand=1, begun=True))
+        rows.append(StockRow(stock="s0", price=0, at_hand=1, begun=True))
     return Instance(
         material="oak",
         unit=1,
@@ -69,9 +69,9 @@ def anything(seed: int) -> Instance:
     )
 
 
-def _row(rng: Random, number: int) -> Row:
+def _row(rng: Random, number: int) -> StockRow:
     at_hand = rng.choice((None, 1, 2))
-    return Row(stock=f"s{number}", price=rng.choice((0, 100, 250)), at_hand=at_hand)
+    return StockRow(stock=f"s{number}", price=rng.choice((0, 100, 250)), at_hand=at_hand)
 
 
 def _kinds(rng: Random, row: int, ways: list[tuple[bool, ...]]) -> Iterator[SheetKind]:
@@ -120,7 +120,7 @@ def of_job(job: Job) -> Instance:
         kerf=kerf // unit,
         items=items_of([(x // unit, y // unit, count) for x, y, count in sizes]),
         kinds=(SheetKind(row=0, length=room[0] // unit, width=room[1] // unit, orientations=ways),),
-        rows=(Row(stock=sheet.id, price=0, at_hand=None),),
+        rows=(StockRow(stock=sheet.id, price=0, at_hand=None),),
         levels=job.rule.levels,
         weights=Weights(cut_s=shop.cut_s, setup_s=shop.setup_s, skim_s=shop.skim_s),
     )

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
-from solver.material.instance import Instance, Limits, Row, SheetKind, Weights
+from solver.material.instance import Instance, SheetKind, ShopLimits, StockRow, Weights
 from tests.solver.some_instances import items_of
 
 Way = tuple[bool, ...]
@@ -18,13 +18,13 @@ def tiny(draw: st.DrawFn, copies: int = 5, most: int = 30) -> Instance:
     sizes = draw(_sizes(length, width, copies))
     ways = [draw(st.sampled_from(WAYS)) for _ in sizes]
     kinds = [_kind(sizes, ways, 0, (length, width), draw(st.booleans()))]
-    rows = [Row(stock="new", price=draw(st.integers(1, 9)), at_hand=draw(_at_hand()))]
+    rows = [StockRow(stock="new", price=draw(st.integers(1, 9)), at_hand=draw(_at_hand()))]
     if draw(st.booleans()):
         kinds.append(_kind(sizes, ways, 0, (length, width), not kinds[0].transposed))
     if draw(st.booleans()):
         small = (draw(st.integers(5, length)), draw(st.integers(5, width)))
         kinds.append(_kind(sizes, ways, 1, small, draw(st.booleans())))
-        rows.append(Row(stock="rack", price=draw(st.integers(0, 9)), at_hand=draw(_at_hand())))
+        rows.append(StockRow(stock="rack", price=draw(st.integers(0, 9)), at_hand=draw(_at_hand())))
     return Instance(
         material="oak",
         unit=1,
@@ -93,7 +93,7 @@ def limited(draw: st.DrawFn, copies: int) -> Instance:
     """Draw an instance of a shop with limits; sheets are small enough to try everything."""
     instance = draw(trimmed(copies, 15))
     kinds = tuple(_in_a_shop(draw, kind) for kind in instance.kinds)
-    limits = Limits(
+    limits = ShopLimits(
         reach=draw(st.none() | st.integers(4, 14)),
         carry=draw(st.sampled_from((0, 4, 6, 8))),
         hold=draw(st.sampled_from((0, 7, 10, 13))),

@@ -4,7 +4,7 @@ from shared.finding import say
 from shared.lengths import LengthStyle
 from shared.plan import Plan
 from shared.recognise import Beyond
-from shared.saw import Broken, Limit, beyond_limits
+from shared.saw import BrokenLimit, Limit, beyond_limits
 from shared.shop import Shop
 
 _WHAT = {
@@ -23,7 +23,7 @@ def beyond_shop(plan: Plan, shop: Shop, style: LengthStyle) -> dict[str, str]:
     return found
 
 
-def _sentence(one: Broken, style: LengthStyle) -> str:
+def _sentence(one: BrokenLimit, style: LengthStyle) -> str:
     cut = one.cut
     what = _WHAT[one.limit].format(found=say(one.found, style), allowed=say(one.allowed, style))
     return f"Sheet {cut.sheet}: the {cut.kind} set to {say(cut.size, style)} {what}."

@@ -10,7 +10,7 @@ from shared.lengths import MM
 from shared.plan import Keep
 from shared.shop import Axis
 from shared.telling import Instruction
-from shared.telling.outcome import End
+from shared.telling.outcome import PieceFate
 
 OUT = 3.0
 """How far the rail's line reaches beyond the piece, in mm."""
@@ -27,7 +27,7 @@ def piece_picture(told: Instruction, frame: ink.Spread) -> Iterator[ink.Item]:
     scale = min(free[0] * MM / piece.length, free[1] * MM / piece.width) / MM
     view = _View(piece, frame, scale)
     yield view.plate(piece, fill="#ffffff")
-    waste = told.near.end in {End.WASTE, End.KEEPER}
+    waste = told.near.end in {PieceFate.WASTE, PieceFate.KEEPER}
     if told.stroke.near.area:
         yield view.plate(told.stroke.near, fill="" if waste else SHADE)
     if waste:

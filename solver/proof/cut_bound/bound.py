@@ -48,7 +48,7 @@ class CutBound:
     ) -> int:
         """Return the bound reached; 0 if nothing is known.
 
-        Nothing is said of rooms on begun sheets: what is cut there is not on the boards.
+        Nothing is said of rooms on begun sheets: what is cut there, no incumbent knows.
 
         Parameters
         ----------

@@ -45,7 +45,7 @@ from solver.search.kernel.sheets import (
 
 
 class Limits(NamedTuple):
-    """What has to be carried and held; see `solver.material.instance.Limits`."""
+    """What has to be carried and held; see `solver.material.instance.ShopLimits`."""
 
     carry: int
     hold: int

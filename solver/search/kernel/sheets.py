@@ -66,7 +66,7 @@ class Search(NamedTuple):
     keep_long, keep_short
         Least sides of a remainder worth keeping.
     reach, carry, hold, fence
-        Limits of the shop as in `solver.material.instance.Limits`; `NO_REACH` and 0 for none.
+        Limits of the shop as in `solver.material.instance.ShopLimits`; `NO_REACH` and 0 for none.
     guide_least, guide_most
         What the guide can be set to; -1 for anything.
     """

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from solver.material.instance import Instance, ItemType, Row, SheetKind, Solution
+from solver.material.instance import Instance, ItemType, SheetKind, Solution, StockRow
 from solver.search.kernel.fleet import desk, off_of
 from solver.search.kernel.saving import Ledger, energy, save
 from solver.search.kernel.setups import no_setups
@@ -17,7 +17,7 @@ def warm_kernel() -> None:
         kerf=0,
         items=(ItemType(length=1, width=1, members=(("", 1),)),),
         kinds=(SheetKind(row=0, length=2, width=2, orientations=((False,),)),),
-        rows=(Row(stock="", price=0, at_hand=None),),
+        rows=(StockRow(stock="", price=0, at_hand=None),),
     )
     search = desk(instance, (), (0,), 0)
     off = off_of(Solution((), (1,)), 1)

@@ -12,7 +12,7 @@ from layout_app.model.project import Project
 from layout_app.model.sawing import saw, tree_of
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import save_project
-from shared.layout import Before, Hold, Layout, LayoutSheet, Scope, Waiting
+from shared.layout import CutBefore, Hold, Layout, LayoutSheet, Scope, Waiting
 from shared.lengths import INCH
 from shared.plan import Placement, Plan
 from shared.saw import verify
@@ -124,7 +124,7 @@ def test_a_hand_set_order_stays(tmp_path: Path, capsys: pytest.CaptureFixture[st
     free = planned(tmp_path, capsys, made)[1].cuts
     first = free[0].key
     late = next(cut.key for cut in free if cut.sheet != free[0].sheet)
-    wished = replace(made, layout=replace(made.layout, before=(Before(first=late, then=first),)))
+    wished = replace(made, layout=replace(made.layout, before=(CutBefore(first=late, then=first),)))
     _, plan, said = planned(tmp_path, capsys, wished, "--replace")
     again = [cut.key for cut in plan.cuts]
     assert again.index(late) < again.index(first)

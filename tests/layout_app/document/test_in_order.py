@@ -10,7 +10,7 @@ from layout_app.model.cut_order import is_in_order, same_parts, to_order, with_o
 from layout_app.model.sawing import Sawn, saw
 from layout_app.model.words.left_words import dropped_words
 from shared.cuts.tally import tally
-from shared.layout import Before
+from shared.layout import CutBefore
 from shared.saw import verify
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
@@ -109,7 +109,7 @@ def test_a_hand_set_order_that_lost_a_cut_is_dropped_with_a_sentence(doc: Docume
     """A wish about a cut that is not there any more goes, and that is said."""
     said: list[str] = []
     doc.said.connect(said.append)
-    lost = Before(first="1/nobody:1", then="1/nobody:2")
+    lost = CutBefore(first="1/nobody:1", then="1/nobody:2")
     layout = replace(doc.layout, before=(lost,))
     doc.open(replace(doc.project, layout=layout), None)
     assert doc.adopt_order(sawn(doc))

@@ -22,7 +22,7 @@ from shared.cuts.sequence import layout_sheet, saw_up
 from shared.cuts.tally import tally
 from shared.geometry import Rect
 from shared.job import Job
-from shared.layout import Before, Layout, LayoutSheet
+from shared.layout import CutBefore, Layout, LayoutSheet
 from shared.lengths import MM, Length
 from shared.parts import Part
 from shared.plan import Placement, Plan
@@ -272,10 +272,10 @@ def test_wishes_that_contradict_a_later_move_are_forgotten() -> None:
     doc = Document(made.project)
     keys = keys_of(made)
     assert move_cut(doc, 1, 2)
-    assert Before(first=keys[1], then=keys[0]) in doc.layout.before
+    assert CutBefore(first=keys[1], then=keys[0]) in doc.layout.before
     assert move_cut(doc, 2, 1)
-    assert Before(first=keys[1], then=keys[0]) not in doc.layout.before
-    assert Before(first=keys[0], then=keys[1]) in doc.layout.before
+    assert CutBefore(first=keys[1], then=keys[0]) not in doc.layout.before
+    assert CutBefore(first=keys[0], then=keys[1]) in doc.layout.before
 
 
 def plan_of(shown: Sawn) -> Plan:

@@ -8,7 +8,7 @@ from layout_app.paper import ink
 from layout_app.paper.diagram import diagram
 from layout_app.paper.lettering import Lettering, letter
 from layout_app.paper.pens import COLOURED, OUTLINE, TEXT, Hand
-from shared.drawing import Box, Label, Role, SheetDrawing, Weight
+from shared.drawing import Box, RectLabel, Role, SheetDrawing, Weight
 from shared.geometry import Rect
 from shared.lengths import MM
 
@@ -31,10 +31,10 @@ EMPTY = SheetDrawing(
 )
 
 
-def strip(number: int, length: int, width: int, lines: tuple[str, ...] = LINES) -> Label:
+def strip(number: int, length: int, width: int, lines: tuple[str, ...] = LINES) -> RectLabel:
     """Return the label of a strip that lies below the one before; in mm."""
     rect = Rect(x=0, y=number * 2 * width * MM, length=length * MM, width=width * MM)
-    return Label(key=f"part:{number}", rect=rect, lines=lines, weight=Weight.PART)
+    return RectLabel(key=f"part:{number}", rect=rect, lines=lines, weight=Weight.PART)
 
 
 def written(made: Lettering) -> dict[str, str]:
@@ -77,7 +77,7 @@ def test_the_patch_behind_words_leaves_the_outline_of_its_piece(turned: bool) ->
     sides = (64, 1200) if turned else (1200, 64)
     rect = Rect(x=0, y=0, length=sides[0] * MM, width=sides[1] * MM)
     box = Box(key="part:0", role=Role.PART, rect=rect, part="p", tint=0)
-    label = Label(key="part:0", rect=rect, lines=LINES)
+    label = RectLabel(key="part:0", rect=rect, lines=LINES)
     drawing = replace(EMPTY, boxes=(box,), labels=(label,))
     items = diagram(drawing, Hand(size=SIZE, colours=COLOURED)).items
     (sizes,) = (one for one in items if isinstance(one, ink.Group) and one.name == "sizes")

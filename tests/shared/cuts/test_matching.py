@@ -11,7 +11,7 @@ from shared.groups import blocks_of
 from shared.job import Job, MatchGroup
 from shared.lengths import MM
 from shared.parts import Part
-from shared.plan import MatchedSet, Placement, Way
+from shared.plan import BlockTurn, MatchedSet, Placement
 from shared.shop import Shop
 from solver.prepare.instances import prepare
 from tests.properties.test_groups import QUICK, constructed, matched_jobs
@@ -48,7 +48,7 @@ def lying(
     ]
 
 
-def told(sets: tuple[MatchedSet, ...]) -> list[tuple[str, Way, list[int]]]:
+def told(sets: tuple[MatchedSet, ...]) -> list[tuple[str, BlockTurn, list[int]]]:
     """Return sheet, way and copies of each block of the only set."""
     (only,) = sets
     assert (only.name, only.columns) == ("F", 2)
@@ -57,10 +57,14 @@ def told(sets: tuple[MatchedSet, ...]) -> list[tuple[str, Way, list[int]]]:
 
 @pytest.mark.parametrize(
     ("places", "turned", "way"),
-    [(STRAIGHT, False, Way.STRAIGHT), (LEFT, True, Way.LEFT), (RIGHT, True, Way.RIGHT)],
+    [
+        (STRAIGHT, False, BlockTurn.STRAIGHT),
+        (LEFT, True, BlockTurn.LEFT),
+        (RIGHT, True, BlockTurn.RIGHT),
+    ],
 )
 def test_a_block_that_lies_whole(
-    places: dict[int, tuple[int, int]], turned: bool, way: Way
+    places: dict[int, tuple[int, int]], turned: bool, way: BlockTurn
 ) -> None:
     """As drawn, and turned by a quarter either way, four fronts are one block."""
     assert told(matched_sets(JOB, lying(places, turned))) == [("1", way, [1, 2, 3, 4])]
@@ -70,9 +74,9 @@ def test_swapped_members_break_the_figure() -> None:
     """With the first row's two swapped, only what lies above each other still may run on."""
     swapped = STRAIGHT | {1: STRAIGHT[2], 2: STRAIGHT[1]}
     assert told(matched_sets(JOB, lying(swapped))) == [
-        ("1", Way.STRAIGHT, [1]),
-        ("1", Way.STRAIGHT, [2]),
-        ("1", Way.STRAIGHT, [3, 4]),
+        ("1", BlockTurn.STRAIGHT, [1]),
+        ("1", BlockTurn.STRAIGHT, [2]),
+        ("1", BlockTurn.STRAIGHT, [3, 4]),
     ]
 
 
@@ -81,15 +85,15 @@ def test_rows_on_two_sheets_are_two_blocks() -> None:
     below = lying({3: (0, 0), 4: (403, 0)}, sheet="1")
     above = lying({1: (0, 0), 2: (403, 0)}, sheet="2")
     assert told(matched_sets(JOB, [*below, *above])) == [
-        ("2", Way.STRAIGHT, [1, 2]),
-        ("1", Way.STRAIGHT, [3, 4]),
+        ("2", BlockTurn.STRAIGHT, [1, 2]),
+        ("1", BlockTurn.STRAIGHT, [3, 4]),
     ]
 
 
 def test_a_member_that_lies_nowhere_leaves_the_others() -> None:
     """Three of four lie in an angle, and are still one block."""
     three = {copy: place for copy, place in STRAIGHT.items() if copy != 4}
-    assert told(matched_sets(JOB, lying(three))) == [("1", Way.STRAIGHT, [1, 2, 3])]
+    assert told(matched_sets(JOB, lying(three))) == [("1", BlockTurn.STRAIGHT, [1, 2, 3])]
     assert matched_sets(JOB, ()) == ()
 
 

@@ -12,7 +12,7 @@ from shared.cuts.rearranging import rearranged
 from shared.cuts.sequence import layout_sheet, saw_up
 from shared.geometry import Rect
 from shared.job import Job
-from shared.layout import Before, LayoutSheet
+from shared.layout import CutBefore, LayoutSheet
 from shared.lengths import MM, Length
 from shared.parts import Part
 from shared.saw import verify
@@ -123,7 +123,7 @@ def strip(copy: int) -> Piece:
 
 def places(job: Job, sheet: LayoutSheet, first: str, then: str) -> dict[int, Length]:
     """Return how far each copy lies from the edge once one pass is wanted before another."""
-    asked = Asked(job=job, sheets=(sheet,), before=(Before(first=first, then=then),))
+    asked = Asked(job=job, sheets=(sheet,), before=(CutBefore(first=first, then=then),))
     (one,) = put_in_order(asked, Stop())
     assert verify(saw_up(job, one.sheets, order=one.order)) == ()
     return {lying.copy: lying.y for lying in one.sheets[0].placements}

@@ -15,7 +15,7 @@ from shared.tree import Piece, Place, Run
 from solver.assemble.block_parting import parted
 from solver.assemble.trees import trees
 from solver.budget.stop import Limits
-from solver.material.instance import Block, Grid, Laid, Lying, Solution, Strip
+from solver.material.instance import Block, BlockGrid, Laid, Lying, Solution, Strip
 from solver.outcome import Event, Phase
 from solver.planning.worker_wire import Task, decode_line, encode_line
 from solver.prepare.instances import prepare
@@ -24,7 +24,7 @@ from tests.solver.some_jobs import EIGHTH, job, part, sheet
 
 KERF = 3 * MM
 FOUR = (("a", 1), ("b", 1), ("c", 1), ("d", 1))
-GRID = Grid((100 * MM, 200 * MM), (300 * MM, 400 * MM))
+GRID = BlockGrid((100 * MM, 200 * MM), (300 * MM, 400 * MM))
 
 
 def place(size: int, name: str, turned: bool = False) -> Piece:
@@ -66,9 +66,11 @@ def test_a_turned_block_is_turned_not_mirrored() -> None:
 @pytest.mark.parametrize("turned", [False, True])
 def test_one_line_of_parts_needs_no_rows(turned: bool) -> None:
     """A single row and a single column each take one run, from the first part on."""
-    row = parted(Grid((100 * MM,), (300 * MM, 400 * MM)), FOUR[:2], Axis.RIP, turned=turned, kerf=0)
+    row = parted(
+        BlockGrid((100 * MM,), (300 * MM, 400 * MM)), FOUR[:2], Axis.RIP, turned=turned, kerf=0
+    )
     column = parted(
-        Grid((100 * MM, 200 * MM), (300 * MM,)), FOUR[:2], Axis.CROSSCUT, turned=turned, kerf=0
+        BlockGrid((100 * MM, 200 * MM), (300 * MM,)), FOUR[:2], Axis.CROSSCUT, turned=turned, kerf=0
     )
     names = ["a", "b"]
     for piece, sizes in ((row, [300, 400]), (column, [100, 200])):
@@ -93,7 +95,7 @@ def test_a_group_is_one_item_of_the_instance() -> None:
     (item,) = instance.items
     assert (item.length, item.width, item.demand) == (40 * 8 + 2, 18 * 8 + 3, 1)
     assert item.members == tuple(("front", n) for n in range(1, 7))
-    assert item.grid == Grid((6 * INCH,) * 3, (20 * INCH,) * 2)
+    assert item.grid == BlockGrid((6 * INCH,) * 3, (20 * INCH,) * 2)
 
 
 def test_blocks_are_one_type_only_if_they_are_parted_alike() -> None:

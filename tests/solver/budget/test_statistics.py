@@ -28,7 +28,7 @@ from solver.planning.trace import Recorder
 from solver.planning.worker_pool import Crew
 from solver.run import run
 from solver.search.constructive import first
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 from solver.wire import answer, decode_answer, encode
 from tests.benchmarks.neutral import load
 from tests.solver.some_instances import plain
@@ -159,18 +159,18 @@ def test_statistics_can_be_written_as_json() -> None:
 def test_whoever_finds_something_is_named() -> None:
     """A change is written down with the process whose thread made it and its method then."""
     instance = plain([(3, 2, 5)], (7, 7))
-    board = Board(instance, first(instance))
+    incumbent = Incumbent(instance, first(instance))
     now = iter(range(100))
-    recorder = Recorder([board], lambda: float(next(now)))
+    recorder = Recorder([incumbent], lambda: float(next(now)))
 
-    def step(phase: Phase, on: Board, stop: Stop, effort: Effort) -> None:
+    def step(phase: Phase, on: Incumbent, stop: Stop, effort: Effort) -> None:
         del phase, stop
         effort.by(Method.COLUMNS)
         effort.did(Work(rounds=2, columns=7))
         on.raise_bound(1)
 
-    recorder.watched(3, step)(Phase.PROVE, board, Stop(), Effort(1.0, 0))
-    board.raise_bound(2)
+    recorder.watched(3, step)(Phase.PROVE, incumbent, Stop(), Effort(1.0, 0))
+    incumbent.raise_bound(2)
     material = only(recorder.statistics())
     assert [(one.process, one.method, one.bound) for one in material.course] == [
         (0, Method.CONSTRUCTION, 0),

@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 
 from shared.cuts.sequence import saw_up
-from shared.layout import Before
+from shared.layout import CutBefore
 from shared.saw import verify
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
@@ -136,12 +136,12 @@ def test_pieces_that_stay_and_pairs_set_by_hand(begin: int, mode: SawingOrder) -
             assert found[-1].changes == best
 
 
-def _pair(made: FewCuts, seed: int) -> tuple[Before, tuple[Spot, Spot]]:
+def _pair(made: FewCuts, seed: int) -> tuple[CutBefore, tuple[Spot, Spot]]:
     """Return two cuts of one sheet that come in this order in some order."""
     cuts = saw_up(made.job, made.sheets).cuts
     pairs = [(one, other) for one, other in pairwise(cuts) if one.sheet == other.sheet]
     one, other = pairs[seed % len(pairs)]
-    wish = Before(first=one.key, then=other.key)
+    wish = CutBefore(first=one.key, then=other.key)
     return wish, ((one.sheet, one.rect), (other.sheet, other.rect))
 
 
@@ -168,7 +168,7 @@ def test_a_pair_that_came_too_late_moves_nothing(mode: SawingOrder) -> None:
     """A cut that is made stays made, also where another should have come before it."""
     made = in_mode(few_cuts(0, 8), mode)
     keys = [cut.key for cut in saw_up(made.job, made.sheets).cuts]
-    wish = Before(first=keys[-1], then=keys[0])
+    wish = CutBefore(first=keys[-1], then=keys[0])
     for one in ordered(made, made=tuple(keys[:2]), before=(wish,)):
         assert one.order[:2] == tuple(keys[:2])
 

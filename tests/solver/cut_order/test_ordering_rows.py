@@ -7,7 +7,7 @@ from random import Random
 import pytest
 
 from solver.budget.stop import Stop
-from solver.cut_order.beam import Block
+from solver.cut_order.beam import ColourBlock
 from solver.cut_order.by_sheet import Ends, Option, Setting, best_row, most_kept, shared_ends
 
 SETTINGS: tuple[Setting, ...] = (("rail", 10), ("rail", 20), ("rail", 30), ("table", 10))
@@ -32,7 +32,7 @@ def random_options(random: Random, sheets: int) -> list[list[Option]]:
 
 
 def _option(random: Random) -> Option:
-    blocks = (Block(0, (0,)),) * random.choice((2, 2, 3))
+    blocks = (ColourBlock(0, (0,)),) * random.choice((2, 2, 3))
     return Option(random.choice(SETTINGS), random.choice(SETTINGS), blocks)
 
 

@@ -27,7 +27,7 @@ from solver.planning.steps import take_step
 from solver.prepare.instances import prepare
 from solver.run import run
 from solver.search.constructive import first
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 from tests.solver.defects.bad_places import Tile, most_area
 
 WORK = 100
@@ -227,11 +227,11 @@ def on_clear_rectangles(job: Job) -> tuple[int, int]:
     """Return area left out and sheets of a plan on one clear rectangle of each sheet."""
     left = sheets = 0
     for instance in prepare(job).instances:
-        board = Board(instance, first(instance))
-        take_step(Phase.START, board, Stop(), Effort(9.0, 0, WORK))
-        take_step(Phase.SQUEEZE, board, Stop(), Effort(9.0, 0, WORK))
-        left += board.cost.unplaced * instance.unit**2
-        sheets += board.cost.sheets
+        incumbent = Incumbent(instance, first(instance))
+        take_step(Phase.START, incumbent, Stop(), Effort(9.0, 0, WORK))
+        take_step(Phase.SQUEEZE, incumbent, Stop(), Effort(9.0, 0, WORK))
+        left += incumbent.cost.unplaced * instance.unit**2
+        sheets += incumbent.cost.sheets
     return left, sheets
 
 

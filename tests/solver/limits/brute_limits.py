@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from functools import cache
 from itertools import permutations, product
 
-from solver.limits.cut_run import Run
+from solver.limits.cut_run import CutRun
 from solver.material.instance import Instance, SheetKind
 
 
@@ -24,14 +24,14 @@ class BruteShop:
         self._fence = limits.fence - self._kerf if limits.fence else None
         self.can = cache(self._can)
 
-    def _can(self, run: Run) -> bool:
+    def _can(self, run: CutRun) -> bool:
         """Whether pieces can be sawn off in some order; all sizes with a kerf."""
         whole, long = run.room - self._kerf + run.beyond, run.across - self._kerf
         if run.trimmed and not self._cut(0, whole, whole, long, run.level):
             return False
         return any(self.in_order(order, run) for order in permutations(run.sizes))
 
-    def in_order(self, order: tuple[int, ...], run: Run) -> bool:
+    def in_order(self, order: tuple[int, ...], run: CutRun) -> bool:
         """Whether the pieces of a run can be sawn off in that order, its trim left out."""
         rest, long = run.room - self._kerf + run.beyond, run.across - self._kerf
         for number, size in enumerate(order, 1):
@@ -77,9 +77,9 @@ def fitting(instance: Instance, kind: SheetKind, copies: list[int]) -> Iterator[
                 continue
             if instance.levels < 3 and any(x != length for x, _ in sizes):
                 continue
-            if not shop.can(Run(3, tuple(y for _, y in sizes), width, length)):
+            if not shop.can(CutRun(3, tuple(y for _, y in sizes), width, length)):
                 continue
-            if all(x == length or shop.can(Run(4, (x,), length, y)) for x, y in sizes):
+            if all(x == length or shop.can(CutRun(4, (x,), length, y)) for x, y in sizes):
                 return True
         return False
 
@@ -87,7 +87,7 @@ def fitting(instance: Instance, kind: SheetKind, copies: list[int]) -> Iterator[
     def strip(bits: int, width: int) -> bool:
         return any(
             shop.can(
-                Run(
+                CutRun(
                     2,
                     lengths,
                     kind.length,
@@ -123,7 +123,7 @@ def fitting(instance: Instance, kind: SheetKind, copies: list[int]) -> Iterator[
     for bits in range(1, 1 << len(copies)):
         if any(
             shop.can(
-                Run(
+                CutRun(
                     1,
                     widths,
                     kind.width,

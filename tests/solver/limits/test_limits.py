@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 from solver.assemble.putting import places
 from solver.budget.effort import Effort
 from solver.budget.stop import Stop
-from solver.limits.cut_run import Run, broken, last_sizes
+from solver.limits.cut_run import CutRun, broken, last_sizes
 from solver.limits.measure import cost, price, problems
 from solver.limits.single_item import can_be_sawn
-from solver.material.instance import Instance, Limits, Weights
+from solver.material.instance import Instance, ShopLimits, Weights
 from solver.proof.guillotine import CompactGoal, Status, cut
 from solver.proof.stoppable import Reach
 from solver.search.annealing import save_sawing
@@ -22,7 +22,7 @@ from solver.search.fewest_sheets import squeeze_stock
 from solver.search.kernel.fleet import desk
 from solver.search.kernel.saving import Ledger, energy
 from solver.search.kernel.setups import no_setups
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 from tests.solver.brute_force import least_price
 from tests.solver.limits.brute_limits import BruteShop, fitting
 from tests.solver.some_instances import anything, plain
@@ -32,11 +32,11 @@ WORK = Reach(work=20.0)
 
 
 @st.composite
-def runs(draw: st.DrawFn) -> tuple[Run, Instance]:
+def runs(draw: st.DrawFn) -> tuple[CutRun, Instance]:
     """Draw a run of up to four pieces, and an instance with kerf and limits."""
     sizes = draw(st.lists(st.integers(4, 12), min_size=1, max_size=4).map(tuple))
     exact = draw(st.booleans())
-    run = Run(
+    run = CutRun(
         draw(st.integers(1, 4)),
         sizes,
         sum(sizes) + draw(st.sampled_from((0, 0, 1, 3, 5, 9))),
@@ -46,7 +46,7 @@ def runs(draw: st.DrawFn) -> tuple[Run, Instance]:
         draw(st.booleans()),
         ends=draw(st.booleans()),
     )
-    limits = Limits(
+    limits = ShopLimits(
         reach=draw(st.none() | st.integers(4, 20)),
         carry=draw(st.sampled_from((0, 6, 9, 12))),
         hold=draw(st.sampled_from((0, 8, 14, 20))),
@@ -57,7 +57,7 @@ def runs(draw: st.DrawFn) -> tuple[Run, Instance]:
 
 @given(runs())
 @settings(max_examples=500)
-def test_a_run_can_be_sawn_where_some_order_can(drawn: tuple[Run, Instance]) -> None:
+def test_a_run_can_be_sawn_where_some_order_can(drawn: tuple[CutRun, Instance]) -> None:
     """What is said of a run without looking at orders is what trying them all finds."""
     run, instance = drawn
     can = BruteShop(instance).can(run)
@@ -66,7 +66,7 @@ def test_a_run_can_be_sawn_where_some_order_can(drawn: tuple[Run, Instance]) -> 
 
 @given(runs())
 @settings(max_examples=500)
-def test_pieces_are_put_in_an_order_that_can_be_sawn(drawn: tuple[Run, Instance]) -> None:
+def test_pieces_are_put_in_an_order_that_can_be_sawn(drawn: tuple[CutRun, Instance]) -> None:
     """If any order keeps the limits, the one chosen does; otherwise as wanted."""
     run, instance = drawn
     run = run._replace(trimmed=False)
@@ -79,7 +79,7 @@ def test_pieces_are_put_in_an_order_that_can_be_sawn(drawn: tuple[Run, Instance]
 @given(runs())
 @settings(max_examples=300)
 def test_a_size_is_left_for_the_end_only_where_an_order_ends_in_it(
-    drawn: tuple[Run, Instance],
+    drawn: tuple[CutRun, Instance],
 ) -> None:
     """Of an exact run those sizes can be spared with which some order that can be sawn ends."""
     run, instance = drawn
@@ -107,9 +107,9 @@ def test_runs_of_few_pieces_one_by_one(count: int) -> None:
     """Of every run of up to three pieces of five sizes rule, order and all orders agree."""
     for sizes in combinations_with_replacement((4, 6, 8, 9, 12), count):
         for extra, exact, beyond, across in product((0, 2, 9), (True, False), (0, 5), (4, 10)):
-            run = Run(3, sizes, sum(sizes) + extra, across, exact, beyond)
+            run = CutRun(3, sizes, sum(sizes) + extra, across, exact, beyond)
             for carry, hold in product((0, 6, 9, 12), (0, 8, 14, 17)):
-                limits = Limits(carry=carry, hold=hold)
+                limits = ShopLimits(carry=carry, hold=hold)
                 instance = replace(plain([(1, 1, 1)], (9, 9), kerf=2), limits=limits)
                 shop, order = BruteShop(instance), places(run, limits)
                 can = shop.can(run)
@@ -120,9 +120,9 @@ def test_runs_of_few_pieces_one_by_one(count: int) -> None:
 
 def test_two_pieces_on_either_side_of_the_last_cut_are_held_together() -> None:
     """Of a sheet of 9 x 20 two strips of 10 come off: 20 are held, though 15 have to be."""
-    instance = replace(plain([(9, 10, 2)], (9, 20)), limits=Limits(hold=15))
+    instance = replace(plain([(9, 10, 2)], (9, 20)), limits=ShopLimits(hold=15))
     assert cut(instance, max_sheets=2, goal=CompactGoal.PRICE, reach=WORK, costs=(1,)).value == 1
-    instance = replace(instance, limits=Limits(hold=21))
+    instance = replace(instance, limits=ShopLimits(hold=21))
     assert cut(instance, max_sheets=2, reach=WORK).status is Status.IMPOSSIBLE
 
 
@@ -169,13 +169,13 @@ def test_the_first_plan_keeps_the_limits(instance: Instance) -> None:
 def test_the_search_keeps_the_limits(instance: Instance, seed: int) -> None:
     """Both stages end with a sound solution that is no worse; nothing they offer is refused."""
     _assume_possible(instance)
-    board = Board(instance, first(instance))
-    costs = [board.cost]
-    squeeze_stock(board, Stop(), Effort(1e9, seed, 1500))
-    costs.append(board.cost)
-    save_sawing(board, Stop(), Effort(1e9, seed, 1500))
-    costs.append(board.cost)
-    assert problems(instance, board.solution) == []
+    incumbent = Incumbent(instance, first(instance))
+    costs = [incumbent.cost]
+    squeeze_stock(incumbent, Stop(), Effort(1e9, seed, 1500))
+    costs.append(incumbent.cost)
+    save_sawing(incumbent, Stop(), Effort(1e9, seed, 1500))
+    costs.append(incumbent.cost)
+    assert problems(instance, incumbent.solution) == []
     assert costs == sorted(costs, reverse=True)
 
 
@@ -184,12 +184,12 @@ def test_the_search_keeps_the_limits(instance: Instance, seed: int) -> None:
 def test_the_search_finds_nothing_that_trying_everything_does_not(instance: Instance) -> None:
     """What is searched for is never cheaper than the least price under the limits."""
     _assume_possible(instance)
-    board = Board(instance, first(instance))
-    squeeze_stock(board, Stop(), Effort(1e9, 1, 5_000))
+    incumbent = Incumbent(instance, first(instance))
+    squeeze_stock(incumbent, Stop(), Effort(1e9, 1, 5_000))
     expected = least_price(instance, tuple(row.price for row in instance.rows))
-    if board.complete:
+    if incumbent.complete:
         assert expected is not None
-        assert board.cost.price >= expected
+        assert incumbent.cost.price >= expected
 
 
 def _assume_possible(instance: Instance) -> None:
@@ -204,7 +204,7 @@ def test_the_search_counts_rips_the_guide_cannot_be_set_to(
 ) -> None:
     """Counted in the arrays and from first principles they are as many."""
     instance = anything(seed)
-    instance = replace(instance, limits=Limits(guide=(guide[0], sum(guide))))
+    instance = replace(instance, limits=ShopLimits(guide=(guide[0], sum(guide))))
     solution = first(instance)
     if solution.sheets:
         fleet = [sheet.kind for sheet in solution.sheets]
@@ -220,13 +220,13 @@ def test_the_compact_model_counts_rips_the_guide_cannot_be_set_to(
 ) -> None:
     """Where set-ups cost nothing, its sawing time is that of its solution, and the least met."""
     weights = Weights(cut_s=10, setup_s=0, skim_s=0, unguided_s=7)
-    instance = replace(instance, weights=weights, limits=Limits(guide=(guide[0], sum(guide))))
+    instance = replace(instance, weights=weights, limits=ShopLimits(guide=(guide[0], sum(guide))))
     result = cut(instance, max_sheets=3, goal=CompactGoal.SAWING, reach=WORK)
     if result.solution is None:
         return
     assert result.is_proven
     assert cost(instance, result.solution).seconds == result.value
-    board = Board(instance, first(instance))
-    if board.complete:
-        save_sawing(board, Stop(), Effort(1e9, 1, 1500))
-        assert board.cost.seconds >= result.value or len(board.solution.sheets) > 3
+    incumbent = Incumbent(instance, first(instance))
+    if incumbent.complete:
+        save_sawing(incumbent, Stop(), Effort(1e9, 1, 1500))
+        assert incumbent.cost.seconds >= result.value or len(incumbent.solution.sheets) > 3

@@ -10,9 +10,9 @@ from solver.material.instance import (
     Instance,
     Laid,
     Lying,
-    Row,
     SheetKind,
     Solution,
+    StockRow,
     Strip,
     Weights,
 )
@@ -104,7 +104,7 @@ def two_rows() -> Instance:
     """One part, and two rows of unequal price."""
     instance = plain([(50, 30, 1)], (100, 60))
     small = SheetKind(row=1, length=60, width=40, orientations=((False,),))
-    rows = (Row(stock="s1", price=500, at_hand=None), Row(stock="s2", price=0, at_hand=1))
+    rows = (StockRow(stock="s1", price=500, at_hand=None), StockRow(stock="s2", price=0, at_hand=1))
     return replace(instance, kinds=(*instance.kinds, small), rows=rows)
 
 

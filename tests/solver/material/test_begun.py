@@ -25,7 +25,7 @@ from solver.planning.steps import KERNEL, take_step
 from solver.prepare.instances import Prepared, prepare
 from solver.run import run
 from solver.search.constructive import passes
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 from tests.solver.assemble.test_assemble import jobs
 from tests.solver.some_jobs import job, part, sheet
 
@@ -37,11 +37,11 @@ def mm(name: str, length: int, width: int, copies: int = 1):
 
 def planned(the_job: Job, prepared: Prepared, skip: int) -> Plan:
     """Return the sawn plan of some constructive solution."""
-    boards = [
+    incumbents = [
         Standing(one, next(islice(passes(one, Random(skip)), skip, None)), 0)
         for one in prepared.instances
     ]
-    return compose(prepared, (), boards)
+    return compose(prepared, (), incumbents)
 
 
 def as_laid(plan: Plan) -> list[LayoutSheet]:
@@ -108,12 +108,12 @@ def test_the_compiled_search_respects_what_is_held(the_job: Job, seed: int) -> N
     KERNEL.wait()
     standings = []
     for instance in prepared.instances:
-        board = Board(instance, next(passes(instance, Random(0))))
-        stock = board.stock
+        incumbent = Incumbent(instance, next(passes(instance, Random(0))))
+        stock = incumbent.stock
         for phase in (Phase.SQUEEZE, Phase.SAWING):
-            take_step(phase, board, Stop(), Effort(60.0, seed, 300))
-        assert board.stock <= stock
-        standings.append(Standing(instance, board.solution, 0))
+            take_step(phase, incumbent, Stop(), Effort(60.0, seed, 300))
+        assert incumbent.stock <= stock
+        standings.append(Standing(instance, incumbent.solution, 0))
     after = compose(prepared, (), standings)
     assert frozen_ones <= set(after.placements)
 

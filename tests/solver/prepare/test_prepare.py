@@ -10,7 +10,7 @@ from shared.parts import Bands, GrainRule
 from shared.plan import Placement, Unplaced
 from shared.shop import CutRule, FirstCut
 from shared.stock import SheetGrain, Trims
-from solver.material.instance import Instance, Row
+from solver.material.instance import Instance, StockRow
 from solver.prepare.instances import merged, prepare
 from tests.solver.some_jobs import EIGHTH, PLY, job, part, sheet
 
@@ -112,8 +112,8 @@ def test_equal_prices_count_sheets_and_others_cost_what_they_cost() -> None:
     assert [row.price for row in same.rows] == [1, 1]
     rack = only(small, sheet("s", price=6200), sheet("t", 60 * INCH, at_hand=1))
     assert rack.rows == (
-        Row(stock="s", price=6200, at_hand=None),
-        Row(stock="t", price=0, at_hand=1, rack=1_858_061),  # 60 x 48 in in mm2, rounded up
+        StockRow(stock="s", price=6200, at_hand=None),
+        StockRow(stock="t", price=0, at_hand=1, rack=1_858_061),  # 60 x 48 in in mm2, rounded up
     )
 
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 
 from solver.budget.stop import Stop
-from solver.material.instance import Instance, Row
+from solver.material.instance import Instance, StockRow
 from solver.proof.bounds import (
     doublings,
     dual_bound,
@@ -96,7 +96,7 @@ def priced(prices: list[tuple[int, int | None]]) -> Instance:
     """Make an instance with a row of equal sheets for each price and number at hand."""
     instance = plain([(10, 10, 1)], (100, 100))
     rows = tuple(
-        Row(stock=f"s{n}", price=price, at_hand=left) for n, (price, left) in enumerate(prices)
+        StockRow(stock=f"s{n}", price=price, at_hand=left) for n, (price, left) in enumerate(prices)
     )
     (kind,) = instance.kinds
     kinds = tuple(

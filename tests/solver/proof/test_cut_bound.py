@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from solver.budget.stop import Stop
 from solver.limits.measure import cost, counts_sheets, goal_value
-from solver.material.instance import Instance, Row, Solution, Weights
+from solver.material.instance import Instance, Solution, StockRow, Weights
 from solver.proof import guillotine
 from solver.proof.column_generation import BoundError
 from solver.proof.cut_bound.bound import CutBound, quick_bound
@@ -125,7 +125,10 @@ def test_more_sheets_at_the_same_price_are_reckoned_with() -> None:
     """A sheet of 4 or two offcuts of 2 cost the same; on the offcuts nothing is cut at all."""
     whole = plain(HALVES, (100, 60))
     offcut = replace(whole.kinds[0], row=1, length=50, width=50)
-    rows = (Row(stock="new", price=4, at_hand=None), Row(stock="rack", price=2, at_hand=2))
+    rows = (
+        StockRow(stock="new", price=4, at_hand=None),
+        StockRow(stock="rack", price=2, at_hand=2),
+    )
     instance = replace(whole, kinds=(*whole.kinds, offcut), rows=rows)
     on_one_sheet = first_plan(whole)
     assert goal_value(instance, on_one_sheet) == 4

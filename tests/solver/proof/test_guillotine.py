@@ -11,7 +11,16 @@ from hypothesis import strategies as st
 
 from solver.budget.stop import Stop
 from solver.limits.measure import cost, price, problems
-from solver.material.instance import Block, Instance, Laid, Lying, Row, Solution, Strip, Weights
+from solver.material.instance import (
+    Block,
+    Instance,
+    Laid,
+    Lying,
+    Solution,
+    StockRow,
+    Strip,
+    Weights,
+)
 from solver.proof.column_generation import ColumnGeneration
 from solver.proof.guillotine import CompactGoal, CompactResult, Status, cut
 from solver.proof.stoppable import Reach
@@ -222,7 +231,10 @@ def test_a_dearer_row_is_bought_when_the_cheap_one_is_used_up() -> None:
     """Of three parts, one to a sheet, two lie on the cheap sheets at hand: 2 × 5 + 9."""
     instance = plain([(10, 10, 3)], (10, 10))
     (kind,) = instance.kinds
-    rows = (Row(stock="dear", price=9, at_hand=None), Row(stock="cheap", price=5, at_hand=2))
+    rows = (
+        StockRow(stock="dear", price=9, at_hand=None),
+        StockRow(stock="cheap", price=5, at_hand=2),
+    )
     two = replace(instance, kinds=(kind, replace(kind, row=1)), rows=rows)
     assert cheapest(two).value == 19
     assert cheapest(two, costs=(1, 1)).value == 3

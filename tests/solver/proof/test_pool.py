@@ -8,7 +8,7 @@ from hypothesis import given, settings
 
 from solver.budget.stop import Stop
 from solver.limits.measure import goal_value, price, problems
-from solver.material.instance import Block, Instance, Laid, Lying, Row, Solution, Strip
+from solver.material.instance import Block, Instance, Laid, Lying, Solution, StockRow, Strip
 from solver.proof.column_generation import ColumnGeneration
 from solver.proof.pool import StripProgram, add_strips, choose, without_surplus
 from solver.proof.pricing import Stopped
@@ -85,7 +85,10 @@ def test_the_cheaper_row_is_chosen_while_it_lasts() -> None:
     """Of three parts, one to a sheet, two lie on the cheap sheets at hand: 2 × 5 + 9."""
     instance = plain([(10, 10, 3)], (10, 10))
     (kind,) = instance.kinds
-    rows = (Row(stock="dear", price=9, at_hand=None), Row(stock="cheap", price=5, at_hand=2))
+    rows = (
+        StockRow(stock="dear", price=9, at_hand=None),
+        StockRow(stock="cheap", price=5, at_hand=2),
+    )
     two = replace(instance, kinds=(kind, replace(kind, row=1)), rows=rows)
     pool, bound = run(two, (9, 5))
     found = choose(two, pool, max_sheets=3, reach=WORK, stop=Stop())

@@ -1,4 +1,4 @@
-"""The compiled search: arrays hold what solutions say, and its steps keep boards sound."""
+"""The compiled search: arrays hold what solutions say, and its steps keep incumbents sound."""
 
 import os
 import time
@@ -22,7 +22,7 @@ from solver.search.kernel.rng import below, seeded, share
 from solver.search.kernel.saving import Ledger, energy
 from solver.search.kernel.setups import no_setups
 from solver.search.sheet_mixes import cheaper_fleets, fleet_of, worth
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import anything, of_job, plain
 
@@ -82,13 +82,13 @@ def test_energy_is_what_the_measure_says(seed: int) -> None:
 def test_steps_keep_a_board_sound_and_make_nothing_worse(seed: int) -> None:
     """Whatever rules, prices and stock: both stages end with a sound solution, none dearer."""
     instance = anything(seed)
-    board = Board(instance, first(instance))
-    costs = [board.cost]
-    squeeze_stock(board, Stop(), Effort(1e9, seed, 1500))
-    costs.append(board.cost)
-    save_sawing(board, Stop(), Effort(1e9, seed, 1500))
-    costs.append(board.cost)
-    assert problems(instance, board.solution) == []
+    incumbent = Incumbent(instance, first(instance))
+    costs = [incumbent.cost]
+    squeeze_stock(incumbent, Stop(), Effort(1e9, seed, 1500))
+    costs.append(incumbent.cost)
+    save_sawing(incumbent, Stop(), Effort(1e9, seed, 1500))
+    costs.append(incumbent.cost)
+    assert problems(instance, incumbent.solution) == []
     assert costs == sorted(costs, reverse=True)
 
 
@@ -97,10 +97,10 @@ def test_the_same_seed_and_work_give_the_same_solution() -> None:
     instance = plain([(40, 13, 7), (31, 22, 5), (17, 9, 12), (55, 30, 3)], (100, 60), turning=True)
     found = []
     for _ in range(2):
-        board = Board(instance, first(instance))
-        squeeze_stock(board, Stop(), Effort(1e9, 5, 3000))
-        save_sawing(board, Stop(), Effort(1e9, 5, 3000))
-        found.append(board.solution)
+        incumbent = Incumbent(instance, first(instance))
+        squeeze_stock(incumbent, Stop(), Effort(1e9, 5, 3000))
+        save_sawing(incumbent, Stop(), Effort(1e9, 5, 3000))
+        found.append(incumbent.solution)
     assert found[0] == found[1]
 
 
@@ -114,9 +114,9 @@ def short_lists() -> list[str]:
 def test_published_sheet_counts_are_reached(name: str) -> None:
     """Lists up to 20 parts meet their best published counts (sources: benchmarks README)."""
     for variant, job, target in published(name):
-        board = Board(of_job(job), first(of_job(job)), target)
-        squeeze_stock(board, Stop(), Effort(1e9, 1, 1_000_000))
-        assert len(board.solution.sheets) == target, variant
+        incumbent = Incumbent(of_job(job), first(of_job(job)), target)
+        squeeze_stock(incumbent, Stop(), Effort(1e9, 1, 1_000_000))
+        assert len(incumbent.solution.sheets) == target, variant
 
 
 def published(name: str):

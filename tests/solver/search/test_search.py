@@ -16,21 +16,21 @@ from solver.planning.readiness import Readiness
 from solver.planning.steps import KERNEL, take_step
 from solver.run import run
 from solver.search.constructive import passes
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import of_job
 
 LITERATURE = Path(__file__).parents[2] / "benchmarks" / "literature"
 
 
-def started(instance: Instance, bound: int) -> Board:
-    """Return a board with the best of some constructive solutions."""
+def started(instance: Instance, bound: int) -> Incumbent:
+    """Return an incumbent with the best of some constructive solutions."""
     solutions = islice(passes(instance, Random(0)), 60)
-    return Board(instance, min(solutions, key=lambda s: cost(instance, s)), bound)
+    return Incumbent(instance, min(solutions, key=lambda s: cost(instance, s)), bound)
 
 
-def classic(name: str) -> tuple[Board, int]:
-    """Return a board for an oriented classic instance, and its published sheet count.
+def classic(name: str) -> tuple[Incumbent, int]:
+    """Return an incumbent for an oriented classic instance, and its published sheet count.
 
     Source: see tests/benchmarks/README.md (Berkey and Wang 1987, Martello and Vigo 1998).
     """
@@ -48,21 +48,21 @@ def fail() -> None:
 @pytest.mark.parametrize("name", ["cl_03_040_02", "cl_05_040_01", "cl_10_060_02"])
 def test_hard_classics_reach_their_published_counts_compiled(name: str) -> None:
     """At most 600,000 tries find what constructive passes and short searches do not."""
-    board, goal = classic(name)
-    assert len(board.solution.sheets) > goal
+    incumbent, goal = classic(name)
+    assert len(incumbent.solution.sheets) > goal
     KERNEL.wait()
-    take_step(Phase.SQUEEZE, board, Stop(), Effort(60.0, 0, 600_000))
-    assert len(board.solution.sheets) == goal
+    take_step(Phase.SQUEEZE, incumbent, Stop(), Effort(60.0, 0, 600_000))
+    assert len(incumbent.solution.sheets) == goal
 
 
 def test_counted_work_gives_the_same_solution_again_compiled() -> None:
     """Seed and tries decide alone, in both stages."""
     solutions = []
     for _ in range(2):
-        board, _ = classic("cl_01_040_07")
+        incumbent, _ = classic("cl_01_040_07")
         for phase in (Phase.SQUEEZE, Phase.SAWING):
-            take_step(phase, board, Stop(), Effort(60.0, 3, 20_000))
-        solutions.append(board.solution)
+            take_step(phase, incumbent, Stop(), Effort(60.0, 3, 20_000))
+        solutions.append(incumbent.solution)
     assert solutions[0] == solutions[1]
 
 

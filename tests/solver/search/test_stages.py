@@ -10,7 +10,16 @@ from solver.budget.effort import Effort
 from solver.budget.phase import Phase
 from solver.budget.stop import Limits, Stop
 from solver.limits.measure import cost, sawn
-from solver.material.instance import Block, Instance, Laid, Lying, Row, SheetKind, Solution, Strip
+from solver.material.instance import (
+    Block,
+    Instance,
+    Laid,
+    Lying,
+    SheetKind,
+    Solution,
+    StockRow,
+    Strip,
+)
 from solver.planning.steps import take_step
 from solver.run import run
 from solver.search.annealing import save_sawing
@@ -18,7 +27,7 @@ from solver.search.constructive import first
 from solver.search.fewest_sheets import thin_stock
 from solver.search.kernel.fleet import desk
 from solver.search.kernel.remainder import remainder
-from solver.solutions.incumbent import Board
+from solver.solutions.incumbent import Incumbent
 from tests.solver.some_instances import AS_IT_IS, anything, items_of, plain
 from tests.solver.some_jobs import job, part, sheet
 
@@ -50,12 +59,12 @@ def test_of_equal_sawing_the_better_remainder_stays() -> None:
     """Four strips of 30 need two sheets of 100; three and one leave 70, two and two only 40."""
     instance = plain([(100, 30, 4)], (100, 100))
     two = Laid(0, (strip(0, instance), strip(0, instance)))
-    board = Board(instance, Solution((two, two), (0,)), bound=2)
-    before = board.cost
+    incumbent = Incumbent(instance, Solution((two, two), (0,)), bound=2)
+    before = incumbent.cost
     assert before.spare == -40 * 100
-    save_sawing(board, Stop(), Effort(60.0, 1, 4_000))
-    assert board.cost.spare == -70 * 100
-    assert board.cost.seconds == before.seconds
+    save_sawing(incumbent, Stop(), Effort(60.0, 1, 4_000))
+    assert incumbent.cost.spare == -70 * 100
+    assert incumbent.cost.seconds == before.seconds
 
 
 def test_a_remainder_too_small_to_keep_counts_for_nothing() -> None:
@@ -78,7 +87,7 @@ def test_a_remainder_too_small_to_keep_counts_for_nothing() -> None:
     assert cost(unkept, laid).spare == 0
 
 
-def bought_and_owned() -> Board:
+def bought_and_owned() -> Incumbent:
     """Return two items on a sheet that is bought and an offcut that is free, proven.
 
     The sheet takes both.
@@ -92,39 +101,39 @@ def bought_and_owned() -> Board:
         items=items_of([(100, 60, 1), (100, 30, 1)]),
         kinds=(whole, offcut),
         rows=(
-            Row(stock="new", price=500, at_hand=None),
-            Row(stock="rack", price=0, at_hand=1),
+            StockRow(stock="new", price=500, at_hand=None),
+            StockRow(stock="rack", price=0, at_hand=1),
         ),
     )
     apart = Solution((Laid(0, (strip(0, instance),)), Laid(1, (strip(1, instance),))), (0, 0))
-    board = Board(instance, apart, bound=500)
-    assert board.is_proven()
-    return board
+    incumbent = Incumbent(instance, apart, bound=500)
+    assert incumbent.is_proven()
+    return incumbent
 
 
 def test_an_offcut_that_is_not_needed_stays_on_the_rack() -> None:
     """A sheet bought takes both items; the owned offcut would be one sheet more."""
-    board = bought_and_owned()
-    thin_stock(board, Stop(), Effort(60.0, 1, 2_000))
-    assert (board.cost.price, board.cost.sheets) == (500, 1)
+    incumbent = bought_and_owned()
+    thin_stock(incumbent, Stop(), Effort(60.0, 1, 2_000))
+    assert (incumbent.cost.price, incumbent.cost.sheets) == (500, 1)
 
 
 def test_least_sawing_on_more_sheets_says_nothing_of_fewer() -> None:
     """What was proven of two sheets is forgotten when one will do at the same price."""
-    board = bought_and_owned()
-    board.finish_sawing()
-    board.finish_remainder()
-    assert board.is_finished()
-    thin_stock(board, Stop(), Effort(60.0, 1, 2_000))
-    assert not board.has_least_sawing
+    incumbent = bought_and_owned()
+    incumbent.finish_sawing()
+    incumbent.finish_remainder()
+    assert incumbent.is_finished()
+    thin_stock(incumbent, Stop(), Effort(60.0, 1, 2_000))
+    assert not incumbent.has_least_sawing
 
 
 def test_a_small_job_is_not_finished_before_it_is_on_the_fewest_sheets() -> None:
     """A step towards less sawing looks for fewer sheets first, then proves the rest."""
-    board = bought_and_owned()
-    take_step(Phase.SAWING, board, Stop(), Effort(60.0, 1, 20_000))
-    assert board.cost.sheets == 1
-    assert board.is_finished()
+    incumbent = bought_and_owned()
+    take_step(Phase.SAWING, incumbent, Stop(), Effort(60.0, 1, 20_000))
+    assert incumbent.cost.sheets == 1
+    assert incumbent.is_finished()
 
 
 def test_a_plan_says_which_stages_are_proven() -> None:

@@ -18,8 +18,8 @@ from solver.planning.worker import Mate
 from solver.planning.worker_pool import _Known
 from solver.planning.worker_wire import Line, News, Task, decode_line
 from solver.search.constructive import first, passes
-from solver.solutions.incumbent import Board, UnsoundSolution
-from solver.solutions.pareto_front import Front
+from solver.solutions.incumbent import Incumbent, UnsoundSolution
+from solver.solutions.pareto_front import ParetoFront
 from tests.solver.some_instances import anything, plain
 
 SQUARES = plain([(4, 4, 4), (3, 3, 2)], (12, 8), levels=2)
@@ -65,7 +65,7 @@ def undominated(offered: list[Cost]) -> set[Cost]:
 @given(st.lists(costs(), max_size=30))
 def test_the_front_keeps_exactly_what_nothing_beats(offered: list[Cost]) -> None:
     """In any order of offers; of equal stock and sawing the largest remainder stays, once."""
-    front = Front()
+    front = ParetoFront()
     for number, one in enumerate(offered):
         front.take(one, Solution((), (number,)))
     kept = [candidate.cost for candidate in front.candidates]
@@ -76,35 +76,35 @@ def test_the_front_keeps_exactly_what_nothing_beats(offered: list[Cost]) -> None
 
 def test_a_dearer_solution_with_less_sawing_is_kept_beside_the_best() -> None:
     """The best stays the best, and the front holds both; listeners of the best hear nothing."""
-    board = traded(SQUARES)
-    told: list[Board] = []
-    fresh = Board(SQUARES, board.solution)
+    incumbent = traded(SQUARES)
+    told: list[Incumbent] = []
+    fresh = Incumbent(SQUARES, incumbent.solution)
     fresh.listen(told.append)
-    assert not fresh.offer(board.front.candidates[-1].solution)
-    assert fresh.solution is board.solution
+    assert not fresh.offer(incumbent.front.candidates[-1].solution)
+    assert fresh.solution is incumbent.solution
     assert len(fresh.front.candidates) == 2
     assert not told
 
 
 def test_an_unsound_dearer_solution_is_refused_too() -> None:
     """A solution that saves sawing by leaving out a block without saying so is none."""
-    board = traded(SQUARES)
-    good = board.front.candidates[-1].solution
+    incumbent = traded(SQUARES)
+    good = incumbent.front.candidates[-1].solution
     strip = good.sheets[0].strips[0]
     short = strip._replace(blocks=strip.blocks[:1])
     bad = Solution((good.sheets[0]._replace(strips=(short,)), *good.sheets[1:]), good.left)
-    fresh = Board(SQUARES, board.solution)
+    fresh = Incumbent(SQUARES, incumbent.solution)
     with pytest.raises(UnsoundSolution):
         fresh.offer(bad)
 
 
-def traded(instance: Instance, work: int = 20_000) -> Board:
-    """Return the board of an instance after a little of every search that saves sawing."""
+def traded(instance: Instance, work: int = 20_000) -> Incumbent:
+    """Return the incumbent of an instance after a little of every search that saves sawing."""
     KERNEL.wait()
-    board = Board(instance, first(instance))
+    incumbent = Incumbent(instance, first(instance))
     for phase in (Phase.SQUEEZE, Phase.SAWING, Phase.TRADE):
-        take_step(phase, board, Stop(), Effort(60.0, 0, work))
-    return board
+        take_step(phase, incumbent, Stop(), Effort(60.0, 0, work))
+    return incumbent
 
 
 def test_a_sheet_more_saves_a_cut() -> None:
@@ -132,15 +132,15 @@ def test_nothing_dearer_is_tried_when_no_sheet_is_left() -> None:
 def test_all_on_a_front_is_sound_and_costs_what_it_says(seed: int) -> None:
     """Whatever kerf, trims, prices, limits and rules an instance has."""
     instance = anything(seed)
-    board = traded(instance, 500)
+    incumbent = traded(instance, 500)
     for solution in islice(passes(instance, Random(seed)), 10):
-        board.offer(solution)
-    for candidate in board.front.candidates:
+        incumbent.offer(solution)
+    for candidate in incumbent.front.candidates:
         assert problems(instance, candidate.solution) == []
         assert cost(instance, candidate.solution) == candidate.cost
         assert not any(candidate.solution.left)
-    if board.complete:
-        assert board.front.candidates[0].cost == board.cost
+    if incumbent.complete:
+        assert incumbent.front.candidates[0].cost == incumbent.cost
 
 
 def test_what_a_mate_meets_reaches_the_front() -> None:
@@ -149,13 +149,13 @@ def test_what_a_mate_meets_reaches_the_front() -> None:
     mate = Mate(lambda text: sent.append(decode_line(text)))
     KERNEL.wait()
     best = traded(SQUARES).solution
-    board = Board(SQUARES, best)
+    incumbent = Incumbent(SQUARES, best)
     task = Task(
         task=1, phase=Phase.TRADE, instance=SQUARES, solution=best, bound=1, seconds=0.3, seed=0
     )
     assert not mate._do(task, Notes())
-    known = _Known(board)
+    known = _Known(incumbent)
     for news in sent:
         assert isinstance(news, News)
-        known.take(board, news)
-    assert [c.cost.cuts for c in board.front.candidates] == [8, 7]
+        known.take(incumbent, news)
+    assert [c.cost.cuts for c in incumbent.front.candidates] == [8, 7]

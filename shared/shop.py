@@ -86,6 +86,19 @@ class TableSaw:
     fence: Span
 
 
+class Limit(StrEnum):
+    """What a cut may break; the value is the code of the saw's issue."""
+
+    REACH = "cut-beyond-reach"
+    """No rail is long enough."""
+    CARRY = "cut-carries-no-rail"
+    """Neither piece is wide enough for the rail to rest on."""
+    HOLD = "cut-nothing-to-hold"
+    """The piece under the saw is too small to be held."""
+    FENCE = "cut-beyond-fence"
+    """The fence of the table saw cannot be set to the size."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """Saws, rails, pace, limits, and what is worth keeping.

@@ -19,7 +19,8 @@ from shared.plan import Finished, Placement, Plan, Proof, Unplaced
 from shared.progress import Progress, changed_in
 from shared.recognise import Allowed, Pace, SetUps, SheetGround, find_tree, setups
 from shared.recognise import problems as problems_of
-from shared.saw import Limit, verify
+from shared.saw import verify
+from shared.shop import Limit
 from shared.stock import Stock, orientations
 from shared.tree import Run
 

@@ -9,8 +9,8 @@ from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, Q
 from layout_app.document.document import Document
 from layout_app.look.as_typed import breakable
 from layout_app.look.theme import Theme
-from layout_app.model import limit_issues
 from layout_app.model.broken_sets import broken_sets, figure_sentence
+from layout_app.model.words import shop_limits
 from layout_app.model.words.wording import unbroken
 from layout_app.planner.unlock import Freeing
 from shared.check import check_job
@@ -35,7 +35,7 @@ def all_issues(document: Document, freeing: Freeing | None = None) -> Iterator[I
         remedy = freeing.said_of(sheet) if freeing is not None else ""
         sentence = f"{problem} {remedy}".rstrip()
         yield Issue(code="sheet-uncut", severity=Severity.ERROR, subject=sheet, sentence=sentence)
-    yield from limit_issues.of_plan(document.plan, job)
+    yield from shop_limits.issues_of(document.plan, job)
     yield from _broken(document)
     for hold, sentence in document.held.suspended:
         subject = hold.part or hold.sheet

@@ -8,8 +8,7 @@ this is how a tree is looked for that it accepts.
 from typing import NamedTuple
 
 from shared.lengths import Length
-from shared.saw.limits import Limit
-from shared.shop import Axis, CutRule, Shop, TableSaw
+from shared.shop import Axis, CutRule, Limit, Shop, TableSaw
 
 
 class CutExtent(NamedTuple):

@@ -21,7 +21,7 @@ from shared.saw.cards import Cards
 from shared.saw.claims import wrong_claims
 from shared.saw.contents import Contents, Parted
 from shared.saw.keys import Keys
-from shared.saw.limits import BrokenLimit, Limit, broken, refused
+from shared.saw.limits import BrokenLimit, broken, refused
 from shared.saw.matched import wrong_matches
 from shared.saw.promises import broken_promises, unbalanced
 from shared.saw.sawhorses import PieceOnHand, Sawhorses, SawPass
@@ -30,7 +30,6 @@ from shared.shop import Shop
 
 __all__ = [
     "BrokenLimit",
-    "Limit",
     "PieceOnHand",
     "after",
     "beyond_limits",

@@ -8,27 +8,13 @@ final size are not judged here.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from enum import StrEnum
 
 from shared.issues import Issue
 from shared.lengths import Length
 from shared.plan import Cut, CutKind
 from shared.saw.refusal import refusal
 from shared.saw.sawhorses import SawPass
-from shared.shop import Axis, Shop, Span
-
-
-class Limit(StrEnum):
-    """What a cut may break; the value is the code of the issue."""
-
-    REACH = "cut-beyond-reach"
-    """No rail is long enough."""
-    CARRY = "cut-carries-no-rail"
-    """Neither piece is wide enough for the rail to rest on."""
-    HOLD = "cut-nothing-to-hold"
-    """The piece under the saw is too small to be held."""
-    FENCE = "cut-beyond-fence"
-    """The fence of the table saw cannot be set to the size."""
+from shared.shop import Axis, Limit, Shop, Span
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,20 +11,11 @@ All sizes include a kerf. A fall of that extent is a kerf narrower, as a piece i
 
 from collections import Counter
 from collections.abc import Iterator
-from enum import StrEnum
 from heapq import nlargest
 from typing import NamedTuple
 
-from shared.shop import Shop
+from shared.shop import Limit, Shop
 from solver.material.instance import ShopLimits
-
-
-class Limit(StrEnum):
-    """What a cut may be beyond."""
-
-    REACH = "reach"
-    CARRY = "carry"
-    HOLD = "hold"
 
 
 class _Run(NamedTuple):

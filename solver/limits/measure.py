@@ -271,7 +271,7 @@ def wrong_sheet(instance: Instance, sheet: Laid) -> Iterator[str]:
         yield from _wrong_strip(instance, kind, strip)
     for run in sawn_sheet(instance, sheet) if instance.limits.bind else ():
         for limit in broken(run, instance.limits):
-            yield f"a cut of level {run.level} is beyond the shop's {limit}"
+            yield f"a cut of level {run.level} is beyond the shop's {limit.name.lower()}"
 
 
 def _wrong_strip(instance: Instance, kind: SheetKind, strip: Strip) -> Iterator[str]:

@@ -7,7 +7,8 @@ from itertools import count
 from shared.cuts.sequence import layout_sheet, saw_up
 from shared.layout import LayoutSheet, by_number
 from shared.plan import Plan, Unplaced
-from shared.saw import Limit, verify
+from shared.saw import verify
+from shared.shop import Limit
 from shared.tree import Piece, Run
 from solver.assemble.trees import SheetTree, trees
 from solver.material.around import sawn_around

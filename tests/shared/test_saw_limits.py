@@ -10,8 +10,8 @@ from dataclasses import replace
 import pytest
 
 from shared.plan import CutKind
-from shared.saw import Limit, beyond_limits, verify
-from shared.shop import Rail, Shop, Span, TableSaw
+from shared.saw import beyond_limits, verify
+from shared.shop import Limit, Rail, Shop, Span, TableSaw
 from tests.shared.small_plan import PLAN, E
 
 

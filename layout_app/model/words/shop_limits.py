@@ -1,17 +1,31 @@
-"""Sheets as they lie that the shop cannot saw: which cut is beyond which limit."""
+"""What the shop cannot saw: of sheets as they lie, and of cuts of the plan that is shown."""
 
-from shared.finding import say
-from shared.lengths import LengthStyle
+from collections.abc import Iterator
+from typing import Final
+
+from shared.finding import about, say, warning
+from shared.issues import Issue
+from shared.job import Job
+from shared.lengths import LengthStyle, round_down
 from shared.plan import Plan
 from shared.recognise import Beyond
-from shared.saw import BrokenLimit, Limit, beyond_limits
-from shared.shop import Shop
+from shared.saw import BrokenLimit, beyond_limits
+from shared.shop import Limit, Shop
 
-_WHAT = {
+CODE: Final = "sheet-beyond-limit"
+REMEDY: Final = "plan the sheet anew, or change the limit in the shop"
+
+_OF_A_LAYOUT = {
     Limit.REACH: "is {found} long, more than the reach of the rails, {allowed}",
     Limit.CARRY: "leaves no piece to carry the rail: the wider one is {found}, not {allowed}",
     Limit.HOLD: "leaves nothing to hold: the piece under the saw is {found} long, not {allowed}",
     Limit.FENCE: "is set to {found}, and the fence of the table saw to {allowed}",
+}
+_OF_A_PLAN = {
+    Limit.REACH: "cut {number} is {found} long, and the longest rail reaches {allowed}",
+    Limit.CARRY: "at cut {number} the rail rests on {found}, and {allowed} carries it",
+    Limit.HOLD: "at cut {number} the piece is {found} long, and {allowed} can be held",
+    Limit.FENCE: "cut {number} is set to {found}, and the fence of the table saw to {allowed}",
 }
 
 
@@ -19,17 +33,38 @@ def beyond_shop(plan: Plan, shop: Shop, style: LengthStyle) -> dict[str, str]:
     """Say of each sheet with a cut beyond the shop's limits what is wrong with the first one."""
     found: dict[str, str] = {}
     for one in beyond_limits(plan, shop):
-        found.setdefault(one.cut.sheet, _sentence(one, style))
+        cut, what = one.cut, _excess(one, style)
+        sentence = f"Sheet {cut.sheet}: the {cut.kind} set to {say(cut.size, style)} {what}."
+        found.setdefault(cut.sheet, sentence)
     return found
-
-
-def _sentence(one: BrokenLimit, style: LengthStyle) -> str:
-    cut = one.cut
-    what = _WHAT[one.limit].format(found=say(one.found, style), allowed=say(one.allowed, style))
-    return f"Sheet {cut.sheet}: the {cut.kind} set to {say(cut.size, style)} {what}."
 
 
 def excess_words(one: Beyond, style: LengthStyle) -> str:
     """Say which cut of a sheet as it lies is beyond which limit, and by how much."""
-    what = _WHAT[one.limit].format(found=say(one.found, style), allowed=say(one.allowed, style))
-    return f"the {one.axis} set to {say(one.size, style)} {what}"
+    return f"the {one.axis} set to {say(one.size, style)} {_excess(one, style)}"
+
+
+def _excess(one: BrokenLimit | Beyond, style: LengthStyle) -> str:
+    found, allowed = say(one.found, style), say(one.allowed, style)
+    return _OF_A_LAYOUT[one.limit].format(found=found, allowed=allowed)
+
+
+def issues_of(plan: Plan | None, job: Job) -> Iterator[Issue]:
+    """Yield the first cut of each sheet that breaks a limit, for each limit.
+
+    Planning keeps to the limits, and a sheet laid by hand beyond them has no cuts. So they
+    can be broken only on sheets that are begun, which stay as they lie.
+    """
+    style, told = job.style, set()
+    for one in beyond_limits(plan, job.shop) if plan is not None else ():
+        place = (one.cut.sheet, one.limit)
+        if place in told:
+            continue
+        told.add(place)
+        allowed = say(one.allowed, style)
+        if one.limit is Limit.REACH:
+            allowed = about(round_down(one.allowed, style), style)
+        said = _OF_A_PLAN[one.limit].format(
+            number=one.cut.number, found=say(one.found, style), allowed=allowed
+        )
+        yield warning(CODE, one.cut.sheet, f"Sheet {one.cut.sheet}: {said}; {REMEDY}.")

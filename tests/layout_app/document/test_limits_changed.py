@@ -8,12 +8,12 @@ from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
 from layout_app.look.theme import Theme
-from layout_app.model import limit_issues
+from layout_app.model.words import shop_limits
 from layout_app.panels.issues import IssuesList
 from shared.lengths import INCH
 from shared.plan import CutKind
-from shared.saw import Limit, beyond_limits
-from shared.shop import Rail
+from shared.saw import beyond_limits
+from shared.shop import Limit, Rail
 from tests.layout_app.small_job import document, planned
 
 SHORT = (Rail(length=60 * INCH),)
@@ -34,7 +34,7 @@ def begun() -> Document:
 
 def said(doc: Document) -> list[str]:
     """Return the sentences about limits."""
-    return [one.sentence for one in limit_issues.of_plan(doc.plan, doc.job)]
+    return [one.sentence for one in shop_limits.issues_of(doc.plan, doc.job)]
 
 
 def test_a_shorter_rail_leads_to_another_plan(qtbot: QtBot) -> None:

@@ -3,23 +3,21 @@
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPolygonF
+from PySide6.QtGui import QPaintDevice, QPainter, QPolygonF
 
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.panels.cards import Bracket, Card
-from shared.drawing.grain import figure, grain_in
-from shared.drawing.hatch import hatch
-from shared.geometry import Rect
-from shared.plan import Keep
-from shared.shop import Axis
+from layout_app.paper import ink
+from layout_app.paper.cut_picture import CutLook, CutPicture
+from layout_app.paper.painting import paint_items
 
 CARD_WIDTH: Final = 156
 CORNER: Final = 34
 """Pixels at the top right of a card where other signs may stand."""
 CARD_HEIGHT: Final = 218
 BRACKET_HEIGHT: Final = 26
-PICTURE: Final = QRectF(18, 42, CARD_WIDTH - 36, 66)
+PICTURE: Final = ink.Spread(x=18, y=42, length=CARD_WIDTH - 36, width=66)
 """Where the piece is drawn on a card, in pixels."""
 
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -132,79 +130,38 @@ class CardPainter:
 
     def _picture(self, painter: QPainter, card: Card) -> None:
         """Draw the piece to scale, as it lies, with the rail on its keep side."""
-        scale = min(
-            PICTURE.width() / max(1, card.piece.length), PICTURE.height() / max(1, card.piece.width)
-        )
-        view = _View(card.piece, scale)
+        picture = CutPicture(card.told, PICTURE, self._look(card, painter.device()))
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.fillRect(view.rect(card.far), pens.brush(self._theme.wood))
-        self._sawn_off(painter, card, view)
-        self._grain(painter, card, view)
-        self._bad_places(painter, card, view)
-        painter.fillRect(view.slot(card.dust), pens.brush(self._theme.kerf))
-        painter.setPen(pens.pen(self._theme.graphite, 1.0))
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawRect(view.rect(card.piece))
+        paint_items(painter, picture.wood())
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._rail(painter, card, view)
-        self._face_mark(painter, card, view)
+        paint_items(painter, picture.marks())
         painter.restore()
 
-    def _sawn_off(self, painter: QPainter, card: Card, view: "_View") -> None:
-        theme, box = self._theme, view.rect(card.near)
-        painter.fillRect(
-            box, pens.brush(theme.waste if card.waste else pens.tint(theme, card.tint))
+    def _look(self, card: Card, device: QPaintDevice) -> CutLook:
+        """Return how the picture looks: its lines are as fine as the screen can show."""
+        theme, dot = self._theme, 1 / device.devicePixelRatio()
+        rail = 2.2 * dot
+        return CutLook(
+            stays=theme.wood,
+            off=pens.tint(theme, card.tint),
+            waste=theme.waste,
+            hatching=ink.Pen(width=dot, colour=theme.waste_hatch),
+            apart=5.0,
+            kerf=theme.kerf,
+            narrowest=2.0,
+            outline=ink.Pen(width=dot, colour=theme.graphite),
+            rail=ink.Pen(width=rail, colour=theme.accent),
+            dashes=(5 * rail, rail),
+            beyond=6.0 + rail / 2,
+            mark=ink.Pen(width=1.3 * dot, colour=theme.accent),
+            mark_at=(12.0, 12.0),
+            mark_half=4.0,
+            mark_tall=7.0,
+            grain=ink.Pen(width=dot, colour=theme.grain, opacity=0.5),
+            bad=ink.Pen(width=dot, colour=theme.graphite),
+            bad_fill=theme.card,
         )
-        if not card.waste:
-            return
-        painter.setPen(pens.pen(theme.waste_hatch, 1.0))
-        painter.setClipRect(box)
-        for start, end in hatch(card.near, max(1, int(5 / view.scale)), crossed=True):
-            painter.drawLine(view.point(*start), view.point(*end))
-        painter.setClipping(False)
-
-    def _grain(self, painter: QPainter, card: Card, view: "_View") -> None:
-        painter.setPen(pens.pen(self._theme.grain, 1.0, alpha=130))
-        lines = figure(card.sheet, card.piece, card.grain)
-        for index, line in enumerate(grain_in("", card.piece, lines)):
-            if index % 3 == 0:
-                painter.drawPolyline([view.point(*point) for point in line.points])
-
-    def _bad_places(self, painter: QPainter, card: Card, view: "_View") -> None:
-        """Strike out what parts keep clear of, as on the bench."""
-        painter.setPen(pens.pen(self._theme.graphite, 1.0))
-        painter.setBrush(pens.brush(self._theme.card, 170))
-        for box in map(view.rect, card.bad):
-            painter.drawRect(box)
-            painter.drawLine(box.topLeft(), box.bottomRight())
-            painter.drawLine(box.bottomLeft(), box.topRight())
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-
-    def _rail(self, painter: QPainter, card: Card, view: "_View") -> None:
-        """Draw the line the rail's edge lies on, from edge to edge; dashed at the table saw."""
-        slot = view.slot(card.dust)
-        side = card.rail_side or card.keep
-        style = Qt.PenStyle.SolidLine if card.rail_side else Qt.PenStyle.DashLine
-        painter.setPen(pens.pen(self._theme.accent, 2.2, style))
-        if card.axis is Axis.RIP:
-            y = slot.top() if side is Keep.NEAR else slot.bottom()
-            painter.drawLine(QPointF(slot.left() - 6, y), QPointF(slot.right() + 6, y))
-        else:
-            x = slot.left() if side is Keep.NEAR else slot.right()
-            painter.drawLine(QPointF(x, slot.top() - 6), QPointF(x, slot.bottom() + 6))
-
-    def _face_mark(self, painter: QPainter, card: Card, view: "_View") -> None:
-        """Pencil the V of the face edge, its point on the edge the size is measured from."""
-        box = view.rect(card.piece)
-        painter.setPen(pens.pen(self._theme.accent, 1.3))
-        if card.axis is Axis.RIP:
-            tip = QPointF(box.left() + 12, box.top())
-            ends = (tip + QPointF(-4, -7), tip + QPointF(4, -7))
-        else:
-            tip = QPointF(box.left(), box.top() + min(12.0, box.height() / 2))
-            ends = (tip + QPointF(-7, -4), tip + QPointF(-7, 4))
-        painter.drawPolyline([ends[0], tip, ends[1]])
 
 
 def label_middle(left: float, right: float, seen: tuple[float, float]) -> float:
@@ -214,33 +171,3 @@ def label_middle(left: float, right: float, seen: tuple[float, float]) -> float:
     """
     middle = (max(left, seen[0]) + min(right, seen[1])) / 2
     return min(max(middle, left + CARD_WIDTH / 2), right - CARD_WIDTH / 2)
-
-
-class _View:
-    """Maps a piece's ticks to the picture's pixels."""
-
-    def __init__(self, piece: Rect, scale: float) -> None:
-        self.scale = scale
-        self._piece = piece
-        length, width = piece.length * scale, piece.width * scale
-        self._corner = QPointF(
-            PICTURE.left() + (PICTURE.width() - length) / 2,
-            PICTURE.top() + (PICTURE.height() - width) / 2,
-        )
-
-    def point(self, x: float, y: float) -> QPointF:
-        """Map a point."""
-        return self._corner + QPointF(
-            (x - self._piece.x) * self.scale, (y - self._piece.y) * self.scale
-        )
-
-    def rect(self, rect: Rect) -> QRectF:
-        """Map a rectangle."""
-        return QRectF(self.point(rect.x, rect.y), self.point(rect.right, rect.bottom))
-
-    def slot(self, dust: Rect) -> QRectF:
-        """Map a slot, at least two pixels wide so that it is seen."""
-        box = self.rect(dust)
-        box.setWidth(max(2.0, box.width()))
-        box.setHeight(max(2.0, box.height()))
-        return box

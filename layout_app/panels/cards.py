@@ -7,12 +7,10 @@ from typing import Final
 
 from shared.drawing.marks import axis_at
 from shared.drawing.sheet import tints
-from shared.geometry import Rect
 from shared.job import Job
 from shared.lengths import Length, LengthStyle
 from shared.plan import Keep, Plan
-from shared.shop import Axis, Shop
-from shared.stock import SheetGrain
+from shared.shop import Shop
 from shared.telling import Instruction, Setting, Stroke, Teller
 from shared.telling.outcome import PieceFate, Side
 from shared.telling.settings import Device
@@ -96,7 +94,7 @@ class Card:
     @property
     def keep_words(self) -> str:
         """Which side is kept; the V is drawn on the edge the size is measured from."""
-        return f"keep the {'V' if self.keep is Keep.NEAR else 'far'} side"
+        return f"keep the {'V' if self.told.stroke.cut.keep is Keep.NEAR else 'far'} side"
 
     @property
     def off(self) -> str:
@@ -112,59 +110,6 @@ class Card:
     def spoken(self) -> str:
         """All there is to say of the cut, in sentences."""
         return self.told.spoken
-
-    # --- the picture -------------------------------------------------------------------
-
-    @property
-    def piece(self) -> Rect:
-        """What is cut, in the sheet's frame."""
-        return self.told.stroke.piece
-
-    @property
-    def near(self) -> Rect:
-        """What is sawn off."""
-        return self.told.stroke.near
-
-    @property
-    def far(self) -> Rect:
-        """What stays."""
-        return self.told.stroke.far
-
-    @property
-    def dust(self) -> Rect:
-        """The slot."""
-        return self.told.stroke.cut.rect
-
-    @property
-    def bad(self) -> tuple[Rect, ...]:
-        """Bad places of the sheet, as far as they lie on the piece."""
-        found = (bad.rect.common(self.piece) for bad in self.told.stroke.sheet.no_go)
-        return tuple(rect for rect in found if rect is not None)
-
-    @property
-    def axis(self) -> Axis:
-        """Direction of the cut."""
-        return self.told.stroke.axis
-
-    @property
-    def keep(self) -> Keep:
-        """The side that is kept as the wanted piece."""
-        return self.told.stroke.cut.keep
-
-    @property
-    def rail_side(self) -> Keep | None:
-        """The side of the slot the rail lies on; ``None`` at the table saw."""
-        return self.told.rail_side
-
-    @property
-    def waste(self) -> bool:
-        """Whether what is sawn off is no part and no piece to saw further."""
-        return self.told.near.end in {PieceFate.WASTE, PieceFate.KEEPER}
-
-    @property
-    def grain(self) -> SheetGrain:
-        """Which way the sheet's grain runs."""
-        return self.told.stroke.sheet.grain
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -34,6 +34,7 @@ class Pen:
     width: float
     colour: str = "#000000"
     dashes: tuple[float, ...] = ()
+    opacity: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,6 +168,15 @@ class Spread:
     def bottom(self) -> float:
         """y of the bottom edge."""
         return self.y + self.width
+
+    def inside(self, margin: float) -> "Spread":
+        """Return what is left of it within a margin."""
+        return Spread(
+            x=self.x + margin,
+            y=self.y + margin,
+            length=self.length - 2 * margin,
+            width=self.width - 2 * margin,
+        )
 
     def meets(self, other: "Spread", slack: float = 0.01) -> bool:
         """Say whether the two share more than so many mm of their inside."""

@@ -1,5 +1,6 @@
-"""Items painted by Qt: on a page of a PDF, on a printer, into a picture."""
+"""Items painted by Qt: on a page of a PDF, on a printer, into a picture, on the screen."""
 
+from collections.abc import Iterable
 from functools import cache, singledispatch
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -22,11 +23,12 @@ def paint(painter: QPainter, page: ink.Page, dots_in_mm: float) -> None:
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.scale(dots_in_mm, dots_in_mm)
-    _fill(painter, page.items)
+    paint_items(painter, page.items)
     painter.restore()
 
 
-def _fill(painter: QPainter, items: tuple[ink.Item, ...]) -> None:
+def paint_items(painter: QPainter, items: Iterable[ink.Item]) -> None:
+    """Paint items, a millimetre of theirs for each unit of the painter."""
     for item in items:
         _draw(item, painter)
 
@@ -42,7 +44,7 @@ def _group(item: ink.Group, painter: QPainter) -> None:
     painter.save()
     painter.translate(item.x, item.y)
     painter.scale(item.scale, item.scale)
-    _fill(painter, item.items)
+    paint_items(painter, item.items)
     painter.restore()
 
 
@@ -116,7 +118,7 @@ def _font(bold: bool) -> QFont:
 def _pen(pen: ink.Pen | None) -> QPen:
     if pen is None:
         return QPen(Qt.PenStyle.NoPen)
-    drawn = QPen(QColor(pen.colour), pen.width)
+    drawn = QPen(_colour(pen.colour, pen.opacity), pen.width)
     drawn.setCapStyle(Qt.PenCapStyle.FlatCap)
     drawn.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
     if pen.dashes:
@@ -127,6 +129,10 @@ def _pen(pen: ink.Pen | None) -> QPen:
 def _brush(fill: str, opacity: float = 1.0) -> QBrush:
     if not fill:
         return QBrush(Qt.BrushStyle.NoBrush)
-    colour = QColor(fill)
+    return QBrush(_colour(fill, opacity))
+
+
+def _colour(name: str, opacity: float) -> QColor:
+    colour = QColor(name)
     colour.setAlphaF(opacity)
-    return QBrush(colour)
+    return colour

@@ -136,4 +136,6 @@ def _pen(pen: ink.Pen | None) -> dict[str, str]:
     drawn = {"stroke": pen.colour, "stroke-width": rounded(pen.width)}
     if pen.dashes:
         drawn["stroke-dasharray"] = " ".join(rounded(dash) for dash in pen.dashes)
+    if pen.opacity < 1.0:
+        drawn["stroke-opacity"] = rounded(pen.opacity)
     return drawn

@@ -10,7 +10,7 @@ from layout_app.look import pens
 from layout_app.walk.colours import Colours
 from layout_app.walk.lettering import CENTRE, RIGHT, pen, write, write_lines
 from layout_app.walk.moments import CutNow, End, Moment, SetUp, Start
-from layout_app.walk.picture import Picture
+from layout_app.walk.picture import paint_cut
 from shared.cautions import CAUTIONS, DEFER
 from shared.lengths import LengthStyle, format_with_remainder
 from shared.telling.settings import Device
@@ -106,7 +106,7 @@ class Page:
         self._head(card.title, stand)
         minded = [caution.sentence for caution in card.told.cautions]
         bottom = 0.87 - (0.08 + 0.05 * min(4, len(minded)) if minded else 0.0)
-        Picture(painter, self._part(0.47, 0.19, 0.97, bottom - 0.04), card, colours).paint()
+        paint_cut(painter, self._part(0.47, 0.19, 0.97, bottom - 0.04), card, colours)
         self._figures(moment, bottom)
         if minded:
             self._cautions(minded, bottom + 0.015)

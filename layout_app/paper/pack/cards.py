@@ -8,12 +8,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from layout_app.paper import ink
+from layout_app.paper.cut_picture import CutLook, CutPicture
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TEXT, Book
 from layout_app.paper.pack.cautions import Marks, begin_cards, marks, on_card
-from layout_app.paper.pack.piece_picture import piece_picture
 from layout_app.paper.pack.setting import LEADING, length_of, rule, shortened, words, wrapped
-from layout_app.paper.pens import NARROW, OUTLINE
+from layout_app.paper.pens import BLACK_AND_WHITE, HATCH, NARROW, OUTLINE
 from shared.plan import Keep
 from shared.telling import Instruction
 
@@ -30,6 +30,25 @@ INSIDE = 2.2
 """Free at the borders of a card, in mm."""
 BOX = 8.0
 """Side of the box to tick, in mm."""
+
+LOOK = CutLook(
+    stays="#ffffff",
+    off="#d9d9d9",
+    waste="#ffffff",
+    hatching=ink.Pen(width=HATCH),
+    apart=2.2,
+    kerf=BLACK_AND_WHITE.kerf,
+    outline=ink.Pen(width=OUTLINE),
+    rail=ink.Pen(width=0.9),
+    dashes=(2.0, 1.2),
+    beyond=3.0,
+    mark=ink.Pen(width=0.5),
+    mark_at=(5.0, 3.0),
+    mark_half=1.5,
+    mark_tall=2.4,
+    mark_strays=True,
+)
+"""Of the picture of a cut."""
 
 
 def put_cards(book: Book, matter: Matter) -> None:
@@ -130,7 +149,8 @@ class _Card:
         """Draw the piece at the left, what is set in large type at the right."""
         text, room = self.told.size, frame.length / 2
         half = ink.Spread(x=frame.x, y=frame.y, length=frame.length - room - 2, width=frame.width)
-        yield from piece_picture(self.told, half)
+        picture = CutPicture(self.told, half.inside(LOOK.beyond + 1), LOOK)
+        yield from (*picture.wood(), *picture.marks())
         keep = "keep the V side" if self.told.stroke.cut.keep is Keep.NEAR else "keep the far side"
         said = [(text, SIZE, True), (keep, TEXT, False)]
         said += [(line, TEXT, False) for line in (self._long,) if _has_room(line, room)]

@@ -19,6 +19,9 @@ from layout_app.model.project import Project
 from layout_app.model.sawing import saw
 from layout_app.model.snapping import Ground, snap
 from layout_app.panels.cards import cards_of
+from layout_app.paper import ink
+from layout_app.paper.cut_picture import CutPicture
+from layout_app.paper.pack.cards import LOOK
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project, save_project
 from shared.drawing import Role, draw_loose, draw_sheet
@@ -265,12 +268,19 @@ def test_a_card_strikes_out_what_lies_on_its_piece() -> None:
     there = NoGo(x=90 * INCH, y=40 * INCH, length=6 * INCH, width=8 * INCH)
     doc = shown(no_go=(there,))
     assert doc.plan is not None
-    cards = cards_of([doc.plan], doc.job)
-    assert cards[0].piece == doc.plan.sheets[0].rect
-    assert cards[0].bad == (there.rect,)
-    for card in cards:
-        assert all(card.piece.contains(bad) for bad in card.bad)
-        assert bool(card.bad) is (card.sheet == "1" and card.piece.overlaps(there.rect))
+    pen = ink.Pen(width=1.0, colour="#123456")
+    shown_how = replace(LOOK, bad=pen, bad_fill="#ffffff")
+    struck = 0
+    for card in cards_of([doc.plan], doc.job):
+        piece = card.told.stroke.piece
+        picture = CutPicture(card.told, ink.Spread(x=0, y=0, length=300, width=200), shown_how)
+        plates = [one for one in picture.wood() if isinstance(one, ink.Plate) and one.pen == pen]
+        found = [(one.x, one.y, one.length, one.width) for one in plates]
+        common = there.rect.common(piece) if card.sheet == "1" else None
+        boxes = [picture.box(common)] if common is not None else []
+        assert found == [(box.x, box.y, box.length, box.width) for box in boxes]
+        struck += len(found)
+    assert struck
 
 
 # --- random bad places -----------------------------------------------------------------

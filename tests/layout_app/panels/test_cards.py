@@ -17,6 +17,7 @@ from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from shared.job import Job
 from shared.lengths import INCH
+from shared.telling.outcome import PieceFate
 from tests.layout_app.small_job import document, small_job
 from tests.layout_app.tables import ESC
 
@@ -28,8 +29,9 @@ def test_one_card_a_cut_in_order() -> None:
     cards = cards_of([doc.plan], doc.job)
     assert [card.number for card in cards] == [cut.number for cut in doc.plan.cuts]
     for card, cut in zip(cards, doc.plan.cuts, strict=True):
-        assert card.piece.contains(cut.rect)
-        assert card.near.area + card.far.area + cut.rect.area == card.piece.area
+        stroke = card.told.stroke
+        assert stroke.piece.contains(cut.rect)
+        assert stroke.near.area + stroke.far.area + cut.rect.area == stroke.piece.area
 
 
 def test_card_says_what_falls_away() -> None:
@@ -43,10 +45,10 @@ def test_card_says_what_falls_away() -> None:
     edit_layout.move_part(doc, "side", 2, "1", 20 * INCH, 0)
     assert doc.plan is not None
     cards = cards_of([doc.plan], doc.job)
-    assert [(card.title, card.size, card.off, card.waste) for card in cards] == [
-        ("Rip 1", "12", "sawn off: 1a", False),
-        ("Crosscut 1a", "19 7/8", "1a1: keep", True),
-        ("Crosscut 1a", "40", "1a2: Side 2", False),
+    assert [(card.title, card.size, card.off, card.told.near.end) for card in cards] == [
+        ("Rip 1", "12", "sawn off: 1a", PieceFate.PIECE),
+        ("Crosscut 1a", "19 7/8", "1a1: keep", PieceFate.KEEPER),
+        ("Crosscut 1a", "40", "1a2: Side 2", PieceFate.PART),
     ]
     assert [card.running for card in cards] == ["running 12", "running 19 7/8", "running 60"]
     assert [card.set_words for card in cards] == ["G1 guide", "S1 stop", "S2 stop"]

@@ -153,7 +153,8 @@ def test_cards_of_finishing_cuts_say_the_table_saw() -> None:
         ("Finish 1b1", "S4 stop", "206 mm long", "1b1a: Front, blank"),
         ("Finish 1b1a", "G4 guide", "403 mm long", "1b1a1: Front"),
     ]
-    assert [card.rail_side is None for card in CARDS[5:10]] == [False, True, True, False, False]
+    no_rail = [card.told.rail_side is None for card in CARDS[5:10]]
+    assert no_rail == [False, True, True, False, False]
     assert not CARDS[6].running
 
 

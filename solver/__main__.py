@@ -21,7 +21,7 @@ from solver.outcome import Done, Event, Reason
 from solver.planning.pipes import Sender, claim_output, leave, read_in_background
 from solver.planning.steps import warm_up
 from solver.planning.trouble import log_it
-from solver.planning.worker_pool import Crew
+from solver.planning.worker_pool import WorkerPool
 from solver.run import run
 from solver.wire import (
     AdviseRequest,
@@ -49,7 +49,7 @@ class Worker:
         self._lock = threading.Lock()
         self._newest = -1
         self._stops: dict[int, Stop] = {}
-        self._crew = Crew(0)
+        self._pool = WorkerPool(0)
 
     def heard(self, line: bytes) -> None:
         """Take a line; called by the reader."""
@@ -86,7 +86,7 @@ class Worker:
                 self._plan(request, stop)
             with self._lock:
                 self._stops.pop(request.run, None)
-        self._crew.end()
+        self._pool.end()
 
     def _ask_all(self) -> None:
         for stop in self._stops.values():
@@ -112,7 +112,7 @@ class Worker:
                 holds=request.holds,
                 made=request.made,
                 stop=stop,
-                crew=self._mates(request.limits),
+                pool=self._workers(request.limits),
                 trouble=log_it,
             )
         except Exception as error:
@@ -159,12 +159,12 @@ class Worker:
         sentence = f"{what} broke off: {type(error).__name__}: {error}"
         self._send(encode(FailedAnswer(run=run, sentence=sentence)))
 
-    def _mates(self, limits: Limits) -> Crew:
-        """Return as many warm mates as the run may use; they stay for the next."""
-        if len(self._crew.mates) < limits.workers - 1:
-            self._crew.end()
-            self._crew = Crew(limits.workers - 1)
-        return self._crew
+    def _workers(self, limits: Limits) -> WorkerPool:
+        """Return as many warm workers as the run may use; they stay for the next."""
+        if len(self._pool.workers) < limits.workers - 1:
+            self._pool.end()
+            self._pool = WorkerPool(limits.workers - 1)
+        return self._pool
 
 
 def main() -> None:

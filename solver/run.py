@@ -12,10 +12,10 @@ from solver.outcome import Done, Event, Reason
 from solver.planning.detours import Detours, incumbents_of
 from solver.planning.proof_status import Spoiled
 from solver.planning.publisher import Publisher
-from solver.planning.scheduler import Team
-from solver.planning.trace import Recorder
+from solver.planning.scheduler import Scheduler
+from solver.planning.trace import Trace
 from solver.planning.trouble import Trouble, raise_it
-from solver.planning.worker_pool import Crew
+from solver.planning.worker_pool import WorkerPool
 from solver.prepare.instances import prepare, sawable
 from solver.solutions.incumbent import Incumbent
 
@@ -31,7 +31,7 @@ def run(
     holds: Sequence[Hold] = (),
     made: Made = NOTHING_MADE,
     stop: Stop | None = None,
-    crew: Crew | None = None,
+    pool: WorkerPool | None = None,
     trouble: Trouble = raise_it,
 ) -> Plan | None:
     """Plan a job until it is proven and sawing stops getting less, or a limit is met.
@@ -56,12 +56,12 @@ def run(
         What was sawn before: finished copies, names that are given away, the first number.
     stop
         Asked to end the run early.
-    crew
-        Warm mates for ``limits.workers - 1`` further processes; else they are started,
+    pool
+        Warm workers for ``limits.workers - 1`` further processes; else they are started,
         and ended with the run.
     trouble
         Hears of faults of the program that need not end the run: a plan that the simulated
-        saw refuses is not told, a mate that breaks is left out, a search that breaks ends
+        saw refuses is not told, a worker that breaks is left out, a search that breaks ends
         with what it has. Raises by default.
 
     Returns
@@ -78,23 +78,23 @@ def run(
     incumbents = incumbents_of(prepared)
     publisher = Publisher(prepared, kept, incumbents, say, trouble, trade=limits.trade)
     publisher.start()
-    recorder = Recorder(incumbents, publisher.clock)
-    mates = crew or Crew(limits.workers - 1)
+    trace = Trace(incumbents, publisher.clock)
+    used = pool or WorkerPool(limits.workers - 1)
     reason = Reason.STOPPED
     shown: Sequence[Incumbent] = incumbents
 
     def work(some: Sequence[Incumbent], most: Limits, until: Stop) -> Reason:
-        recorder.follow(some)
-        team = Team(
+        trace.follow(some)
+        scheduler = Scheduler(
             some,
             most,
             until,
-            mates=mates.mates,
+            workers=used.workers,
             enter=publisher.enter,
-            recorder=recorder,
+            trace=trace,
             trouble=trouble,
         )
-        return team.run()
+        return scheduler.run()
 
     try:
         if any(isinstance(incumbent, Spoiled) for incumbent in incumbents):
@@ -106,10 +106,10 @@ def run(
     except Exception as fault:
         trouble(fault)
     finally:
-        if crew is None:
-            mates.end()
+        if pool is None:
+            used.end()
         publisher.finish()
-    statistics = recorder.statistics(shown)
+    statistics = trace.statistics(shown)
     say(Done(reason=reason, elapsed_s=publisher.clock(), statistics=statistics))
     return publisher.plan
 

@@ -5,7 +5,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from layout_app.model.words.wording import counted
 from shared.amounts import format_price
 from shared.plan import Goal
-from solver.budget.statistics import MaterialStatistics, Point, Solve, Statistics, Stretch, Work
+from solver.budget.statistics import (
+    MaterialStatistics,
+    Solve,
+    Statistics,
+    Stretch,
+    TracePoint,
+    WorkDone,
+)
 
 Cells = Sequence[str]
 
@@ -40,7 +47,7 @@ def _stretch(stretch: Stretch) -> Cells:
     )
 
 
-def _done(work: Work) -> Iterator[str]:
+def _done(work: WorkDone) -> Iterator[str]:
     """Yield what was done, in words."""
     if work.constructions:
         yield counted(work.constructions, "construction")
@@ -59,7 +66,7 @@ def _solve(solve: Solve) -> str:
     return f"{solve.method}: {status}, work {solve.work:.3f} in {solve.seconds:.2f} s"
 
 
-def _point(point: Point, goal: Goal) -> Cells:
+def _point(point: TracePoint, goal: Goal) -> Cells:
     lacking = " + rest" if point.unplaced else ""
     return (
         f"{point.elapsed_s:.3f}",

@@ -21,7 +21,7 @@ from shared.shop import Axis
 
 
 @dataclass(slots=True)
-class _Run:
+class _OpenRun:
     """The cuts of one level and direction over one piece, while they are read."""
 
     way: tuple[int, Axis]
@@ -39,7 +39,7 @@ class Keys:
         for sheet in sheets:
             self._given[sheet.id] = sheet.named
             self._called[sheet.id] = f"sheet {sheet.id}"
-        self._runs: dict[str, _Run] = {}
+        self._runs: dict[str, _OpenRun] = {}
         self._seen: set[str] = set()
 
     def faults(self, cut: Cut, done: SawPass, parted: Parted) -> Iterator[Issue]:
@@ -54,17 +54,17 @@ class Keys:
         if self._keyed:
             yield from self._wrong_key(cut, done, run, parted)
 
-    def _run(self, cut: Cut, done: SawPass, parted: Parted) -> _Run:
+    def _run(self, cut: Cut, done: SawPass, parted: Parted) -> _OpenRun:
         """Return the run a cut is of; it is called by what lay in its piece when it began."""
         run, way = self._runs.get(cut.piece), (cut.level, done.axis)
         if run is None or run.way != way:
             if run is not None:
                 self._called[cut.piece] = f"{run.name}+"
             name = _first(parted.before) or self._called.get(cut.piece, "")
-            run = self._runs[cut.piece] = _Run(way, name)
+            run = self._runs[cut.piece] = _OpenRun(way, name)
         return run
 
-    def _wrong_key(self, cut: Cut, done: SawPass, run: _Run, parted: Parted) -> Iterator[Issue]:
+    def _wrong_key(self, cut: Cut, done: SawPass, run: _OpenRun, parted: Parted) -> Iterator[Issue]:
         if cut.kind is CutKind.TRIM:
             right = f"{cut.level}t/{run.name}"
         elif first := _first(parted.near):

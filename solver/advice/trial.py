@@ -14,7 +14,7 @@ from solver.budget.stop import Stop
 from solver.defects.spoiled import is_spoiled
 from solver.material.instance import Instance
 from solver.planning.plans import compose
-from solver.planning.proof_status import Standing
+from solver.planning.proof_status import ProofStatus
 from solver.planning.steps import SOLVER, bound_quickly, take_step
 from solver.prepare.instances import Prepared
 from solver.search.constructive import first
@@ -77,7 +77,7 @@ def plan_of(ground: Ground, trial: Trial) -> Plan:
     incumbent = trial.incumbent
     # A bound of sheets on clear rectangles is none for plans that go round bad places.
     bound = 0 if is_spoiled(trial.prepared, incumbent.instance) else incumbent.bound
-    standing = Standing(incumbent.instance, incumbent.solution, bound)
+    standing = ProofStatus(incumbent.instance, incumbent.solution, bound)
     return compose(trial.prepared, ground.settled.kept, [standing])
 
 

@@ -68,12 +68,12 @@ def _connected(graph: Graph) -> list[Graph]:
 
 def _largest(graph: Graph) -> set[int]:
     """Return a largest independent set; on a tangled graph the best of `BRANCHES` choices."""
-    search = _Search()
+    search = _BranchAndBound()
     search.extend(graph, set())
     return search.best
 
 
-class _Search:
+class _BranchAndBound:
     """Branch and bound; the first branch is greedy, so there is always an answer."""
 
     def __init__(self) -> None:

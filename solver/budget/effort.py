@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from solver.budget.notes import Notes
 from solver.budget.phase import Method
-from solver.budget.statistics import Work
+from solver.budget.statistics import WorkDone
 
 
 class Effort(NamedTuple):
@@ -32,7 +32,7 @@ class Effort(NamedTuple):
         if self.notes is not None:
             self.notes.method = method
 
-    def did(self, work: Work) -> None:
+    def did(self, work: WorkDone) -> None:
         """Note what was done."""
         if self.notes is not None:
             self.notes.add(work)

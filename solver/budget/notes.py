@@ -1,7 +1,7 @@
 """What one step notes while it works; written by the thread that works, read by others."""
 
 from solver.budget.phase import Method
-from solver.budget.statistics import NOTHING, Work
+from solver.budget.statistics import NOTHING, WorkDone
 
 
 class Notes:
@@ -11,6 +11,6 @@ class Notes:
         self.method = method
         self.work = NOTHING
 
-    def add(self, more: Work) -> None:
+    def add(self, more: WorkDone) -> None:
         """Add work that was done."""
         self.work += more

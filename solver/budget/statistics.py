@@ -29,7 +29,7 @@ class Solve:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Work:
+class WorkDone:
     """How much was done.
 
     Attributes
@@ -59,9 +59,9 @@ class Work:
     lp_value: float | None = None
     solves: tuple[Solve, ...] = ()
 
-    def __add__(self, more: "Work") -> "Work":
+    def __add__(self, more: "WorkDone") -> "WorkDone":
         """Return both together; of two linear programs the later one counts."""
-        return Work(
+        return WorkDone(
             constructions=self.constructions + more.constructions,
             attempts=self.attempts + more.attempts,
             tries=self.tries + more.tries,
@@ -72,7 +72,7 @@ class Work:
         )
 
 
-NOTHING = Work()
+NOTHING = WorkDone()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,11 +86,11 @@ class Stretch:
     phase: Phase
     begin_s: float
     end_s: float
-    work: Work
+    work: WorkDone
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Point:
+class TracePoint:
     """The best that is known after a change, and who changed it by which method.
 
     ``unplaced`` is the area on no sheet in the solver's units, ``sawing_s`` the sawing time
@@ -120,7 +120,7 @@ class MaterialStatistics:
     material: str
     goal: Goal
     stretches: tuple[Stretch, ...]
-    course: tuple[Point, ...]
+    course: tuple[TracePoint, ...]
     changes: int
 
 
@@ -131,7 +131,7 @@ class Statistics:
     materials: tuple[MaterialStatistics, ...]
 
 
-def thinned(points: Sequence[Point], most: int = MOST_POINTS) -> tuple[Point, ...]:
+def thinned(points: Sequence[TracePoint], most: int = MOST_POINTS) -> tuple[TracePoint, ...]:
     """Return at most so many points, evenly chosen, the first and the last among them."""
     if len(points) <= most:
         return tuple(points)

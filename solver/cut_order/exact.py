@@ -41,10 +41,10 @@ class _State(NamedTuple):
 
 def exactly(problem: Problem, stop: Stop, first: int = -1, most: int = STATES) -> Exact:
     """Search all states, beginning with the setting ``first`` if it has to be that one."""
-    return _Search(problem, first).run(stop, most)
+    return _ExactSearch(problem, first).run(stop, most)
 
 
-class _Search:
+class _ExactSearch:
     def __init__(self, problem: Problem, first: int) -> None:
         self._problem = problem
         self._first = first

@@ -18,7 +18,7 @@ from shared.shop import Limit, Shop
 from solver.material.instance import ShopLimits
 
 
-class _Run(NamedTuple):
+class _CutRunFields(NamedTuple):
     level: int
     sizes: tuple[int, ...]
     room: int
@@ -30,7 +30,7 @@ class _Run(NamedTuple):
     ends: bool = True
 
 
-class CutRun(_Run):
+class CutRun(_CutRunFields):
     """Cuts of one piece in one direction.
 
     Attributes

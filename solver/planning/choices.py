@@ -14,7 +14,7 @@ from solver.limits.measure import cost
 from solver.material.instance import Instance, Solution
 from solver.outcome import Choice
 from solver.planning.plans import compose
-from solver.planning.proof_status import Standing, standing_of
+from solver.planning.proof_status import ProofStatus, proof_status_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Prepared
 from solver.solutions.incumbent import Incumbent
@@ -32,7 +32,7 @@ LEAST_GAIN = Fraction(1, 20)
 what the cheaper plan takes. The estimate of minutes is no finer than that."""
 
 
-class Point(NamedTuple):
+class ChoicePoint(NamedTuple):
     """Stock and sawing of a choice, and what it is.
 
     Hundredths, sheets, seconds; square millimetres bought without a price, and from the rack.
@@ -56,25 +56,25 @@ class Point(NamedTuple):
         return self.price, self.area
 
 
-def undominated(points: Iterable[Point]) -> list[Point]:
+def undominated(points: Iterable[ChoicePoint]) -> list[ChoicePoint]:
     """Keep the points that take less sawing than all that take no more stock; least stock first."""
-    kept: list[Point] = []
+    kept: list[ChoicePoint] = []
     for point in sorted(points, key=lambda one: (one.stock, one.seconds)):
         if not kept or point.seconds < kept[-1].seconds:
             kept.append(point)
     return kept
 
 
-def dearer(points: Iterable[Point]) -> list[Point]:
+def dearer(points: Iterable[ChoicePoint]) -> list[ChoicePoint]:
     """Leave out what costs the same as the one before it; least stock first."""
-    kept: list[Point] = []
+    kept: list[ChoicePoint] = []
     for point in points:
         if not kept or point.bought > kept[-1].bought:
             kept.append(point)
     return kept
 
 
-def few(points: Sequence[Point], most: int = MOST) -> list[Point]:
+def few(points: Sequence[ChoicePoint], most: int = MOST) -> list[ChoicePoint]:
     """Leave out points that save least over the one before, but neither the first nor the last."""
     kept = list(points)
     while len(kept) > max(2, most):
@@ -83,17 +83,17 @@ def few(points: Sequence[Point], most: int = MOST) -> list[Point]:
     return kept
 
 
-def combined(fronts: Sequence[Sequence[Point]]) -> list[Point]:
+def combined(fronts: Sequence[Sequence[ChoicePoint]]) -> list[ChoicePoint]:
     """Return the undominated combinations of one point of every front."""
-    met = [Point(0, 0, 0)]
+    met = [ChoicePoint(0, 0, 0)]
     for front in fronts:
         sums = (_sum(one, other) for one in met for other in front)
         met = few(undominated(sums), MOST_MET)
     return met
 
 
-def _sum(one: Point, other: Point) -> Point:
-    return Point(
+def _sum(one: ChoicePoint, other: ChoicePoint) -> ChoicePoint:
+    return ChoicePoint(
         one.price + other.price,
         one.sheets + other.sheets,
         one.seconds + other.seconds,
@@ -103,7 +103,7 @@ def _sum(one: Point, other: Point) -> Point:
     )
 
 
-def points_of(costs: Costs, incumbent: Incumbent) -> list[Point]:
+def points_of(costs: Costs, incumbent: Incumbent) -> list[ChoicePoint]:
     """Return what a material offers, its best solution first, at what its sheets cost."""
     best = incumbent.solution
     dearer = [c for c in incumbent.front.candidates if c.stock > incumbent.stock[1:]]
@@ -111,15 +111,15 @@ def points_of(costs: Costs, incumbent: Incumbent) -> list[Point]:
     return [_point(costs, incumbent.instance, one) for one in candidates]
 
 
-def _point(costs: Costs, instance: Instance, candidate: Candidate) -> Point:
+def _point(costs: Costs, instance: Instance, candidate: Candidate) -> ChoicePoint:
     rows = (instance.rows[instance.kinds[s.kind].row] for s in candidate.solution.sheets)
     cost = sum(costs.each[row.stock] for row in rows if not row.begun)
     money, area = (cost, 0) if costs.is_money else (0, cost)
     of = candidate.cost
-    return Point(money, of.sheets, of.seconds, (candidate.solution,), area, of.rack)
+    return ChoicePoint(money, of.sheets, of.seconds, (candidate.solution,), area, of.rack)
 
 
-class Chooser:
+class ChoiceMaker:
     """Makes the plans of the combinations, each once, and keeps those worth choosing from."""
 
     def __init__(
@@ -137,7 +137,7 @@ class Chooser:
 
     def choices(self) -> tuple[Choice, ...]:
         """Return the best plan and dearer ones that save sawing, least stock first."""
-        standings = [standing_of(incumbent) for incumbent in self._incumbents]
+        statuses = [proof_status_of(incumbent) for incumbent in self._incumbents]
         costs = self._prepared.ground.costs
         fronts = [
             points_of(costs[incumbent.instance.material], incumbent)
@@ -145,15 +145,15 @@ class Chooser:
         ]
         made: dict[object, Choice | None] = {}
         for point in few(dearer(combined(fronts))):
-            told = [_with(s, x) for s, x in zip(standings, point.solutions, strict=True)]
+            told = [_with(s, x) for s, x in zip(statuses, point.solutions, strict=True)]
             key = tuple(one[1:] for one in told)
             made[key] = self._made[key] if key in self._made else self._choice(told)
         self._made = made
         return tuple(worth_choosing(one for one in made.values() if one is not None))
 
-    def _choice(self, standings: Sequence[Standing]) -> Choice | None:
+    def _choice(self, statuses: Sequence[ProofStatus]) -> Choice | None:
         try:
-            plan = compose(self._prepared, self._kept, standings)
+            plan = compose(self._prepared, self._kept, statuses)
         except BeyondLimits:
             return None
         except RefusedPlan as refusal:
@@ -162,11 +162,11 @@ class Chooser:
         return choice_of(plan, self._prepared.job)
 
 
-def _with(standing: Standing, solution: Solution) -> Standing:
-    """Return the standing of another solution; what is known of sawing holds of the best only."""
-    if solution is standing.solution:
-        return standing
-    return Standing(standing.instance, solution, standing.bound, over=standing.over)
+def _with(status: ProofStatus, solution: Solution) -> ProofStatus:
+    """Return the status of another solution; what is known of sawing holds of the best only."""
+    if solution is status.solution:
+        return status
+    return ProofStatus(status.instance, solution, status.bound, over=status.over)
 
 
 def choice_of(plan: Plan, job: Job) -> Choice:

@@ -30,7 +30,7 @@ from solver.material.around import SheetAroundDefects
 from solver.material.instance import Instance, Solution
 from solver.outcome import Reason
 from solver.planning.plans import compose
-from solver.planning.proof_status import Over, Spoiled, standing_of, unit_of, ways_of
+from solver.planning.proof_status import Over, Spoiled, proof_status_of, unit_of, ways_of
 from solver.planning.publisher import Publisher
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Material, Prepared, merged
@@ -266,7 +266,7 @@ class Detours:
         left = [entry for one in [*own, way] for entry in one.unplaced]
         prepared = replace(prepared, unplaced=merged([*self._unplaced, *left]))
         try:
-            compose(prepared, self.kept, [standing_of(incumbent) for incumbent in incumbents])
+            compose(prepared, self.kept, [proof_status_of(incumbent) for incumbent in incumbents])
         except BeyondLimits:
             return
         except RefusedPlan as refusal:

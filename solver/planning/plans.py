@@ -14,23 +14,25 @@ from solver.assemble.trees import SheetTree, trees
 from solver.material.around import sawn_around
 from solver.material.rooms import Room
 from solver.material.started_sheets import finished
-from solver.planning.proof_status import Standing, proof_of
+from solver.planning.proof_status import ProofStatus, proof_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan
 from solver.prepare.instances import Prepared, merged
 from solver.prepare.missing_stock import more_of
 
 
-def compose(prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence[Standing]) -> Plan:
+def compose(
+    prepared: Prepared, kept: Sequence[LayoutSheet], statuses: Sequence[ProofStatus]
+) -> Plan:
     """Return the plan of all sheets, by number, or raise `RefusedPlan`.
 
-    There is a standing for each instance, in their order. The shop's limits are held
+    There is a status for each instance, in their order. The shop's limits are held
     against new sheets; what is kept or begun lies as the maker wants it.
     """
     job = prepared.job
     cuttable = [sheet for sheet in kept if sheet.tree is not None]
-    sheets = by_number([*cuttable, *_planned(prepared, kept, standings)])
-    unplaced = merged([*prepared.unplaced, *_left(standings, sheets)])
-    proof = proof_of(job, cuttable, prepared.begun, standings, prepared.ground.costs)
+    sheets = by_number([*cuttable, *_planned(prepared, kept, statuses)])
+    unplaced = merged([*prepared.unplaced, *_left(statuses, sheets)])
+    proof = proof_of(job, cuttable, prepared.begun, statuses, prepared.ground.costs)
     made = prepared.made
     plan = saw_up(
         job,
@@ -50,7 +52,7 @@ def compose(prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence
 
 
 def _planned(
-    prepared: Prepared, kept: Sequence[LayoutSheet], standings: Sequence[Standing]
+    prepared: Prepared, kept: Sequence[LayoutSheet], statuses: Sequence[ProofStatus]
 ) -> Iterator[LayoutSheet]:
     """Yield the sheets that are begun, and new ones under numbers that no other has.
 
@@ -58,8 +60,8 @@ def _planned(
     """
     job, contents = prepared.job, {}
     new: list[SheetTree] = []
-    for rooms, standing in zip(prepared.rooms, standings, strict=True):
-        for sawn in trees(standing.instance, standing.solution, job):
+    for rooms, status in zip(prepared.rooms, statuses, strict=True):
+        for sawn in trees(status.instance, status.solution, job):
             place = rooms[sawn.kind].place
             if place is None:
                 new.append(sawn)
@@ -86,12 +88,12 @@ def _pieces(room: Room, tree: Run) -> tuple[Piece, ...]:
     return only.run.pieces if room.fixed and only.run is not None else tree.pieces
 
 
-def _left(standings: Sequence[Standing], sheets: Sequence[LayoutSheet]) -> Iterator[Unplaced]:
+def _left(statuses: Sequence[ProofStatus], sheets: Sequence[LayoutSheet]) -> Iterator[Unplaced]:
     """Yield what fits the stock, but finds none left at hand."""
     lying = {(p.part, p.copy) for sheet in sheets for p in sheet.placements}
-    for standing in standings:
-        members = (member for item in standing.instance.items for member in item.members)
+    for status in statuses:
+        members = (member for item in status.instance.items for member in item.members)
         missing = Counter(part for part, copy in members if (part, copy) not in lying)
-        need = more_of(standing.instance.material)
+        need = more_of(status.instance.material)
         for part, copies in missing.items():
             yield Unplaced(part=part, copies=copies, need=need)

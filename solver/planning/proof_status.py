@@ -102,7 +102,7 @@ class Spoiled(Incumbent):
         return self.rank <= (unplaced, self.sound.value)
 
 
-class Standing(NamedTuple):
+class ProofStatus(NamedTuple):
     """One material: best solution, the bound in units of its goal, and one on its cuts.
 
     Also whether the solution is proven to take the least sawing, and to leave the best
@@ -119,12 +119,12 @@ class Standing(NamedTuple):
     over: Over | None = None
 
 
-def standing_of(incumbent: Incumbent) -> Standing:
+def proof_status_of(incumbent: Incumbent) -> ProofStatus:
     """Return where an incumbent stands."""
     if isinstance(incumbent, Spoiled):
         solution, bound, *_ = incumbent.known()
-        return Standing(incumbent.instance, solution, bound, over=incumbent.over)
-    return Standing(incumbent.instance, *incumbent.known())
+        return ProofStatus(incumbent.instance, solution, bound, over=incumbent.over)
+    return ProofStatus(incumbent.instance, *incumbent.known())
 
 
 def is_conditional(rule: str) -> bool:
@@ -147,9 +147,9 @@ def rule_in_words(rule: CutRule, *conditions: str, kept: bool = False, held: boo
     return ", ".join([first, depth, *conditions, *around])
 
 
-def _solved(job: Job, standings: Iterable[Standing]) -> CutRule:
+def _solved(job: Job, statuses: Iterable[ProofStatus]) -> CutRule:
     """Return the job's rule with the direction that was really solved, where rails decide it."""
-    ways = {way for standing in standings for way in _ways(standing)}
+    ways = {way for status in statuses for way in _ways(status)}
     if job.shop.reach is None or not ways:
         return job.rule
     if len(ways) > 1:
@@ -157,11 +157,11 @@ def _solved(job: Job, standings: Iterable[Standing]) -> CutRule:
     return replace(job.rule, first=FirstCut.CROSSCUT if ways.pop() else FirstCut.RIP)
 
 
-def _ways(standing: Standing) -> frozenset[bool]:
+def _ways(status: ProofStatus) -> frozenset[bool]:
     """Return whether new sheets of a material may be crosscut first: one or both."""
-    if standing.over is not None:
-        return standing.over.ways
-    return ways_of(standing.instance)
+    if status.over is not None:
+        return status.over.ways
+    return ways_of(status.instance)
 
 
 def ways_of(instance: Instance) -> frozenset[bool]:
@@ -174,16 +174,16 @@ def proof_of(
     job: Job,
     kept: Sequence[LayoutSheet],
     begun: Sequence[StartedSheet],
-    standings: Iterable[Standing],
+    statuses: Iterable[ProofStatus],
     costs: Mapping[str, Costs],
 ) -> Proof:
     """Return what is known of the kept and begun sheets and the best solutions together.
 
     ``costs`` are those of each material.
     """
-    standings = tuple(standings)
+    statuses = tuple(statuses)
     held = [*(job.stock_row(sheet.stock) for sheet in kept), *(sheet.stock for sheet in begun)]
-    by_material = {standing.instance.material: standing for standing in standings}
+    by_material = {status.instance.material: status for status in statuses}
     claims = [
         _claim(name, costs[name], [row for row in held if row.material == name], known)
         for name in job.materials
@@ -198,7 +198,7 @@ def proof_of(
         bound=sum(bounds),
         proven=all(claim.proven for claim in claims) and values == bounds,
         rule=rule_in_words(
-            _solved(job, standings),
+            _solved(job, statuses),
             *([LIMITED] if limits_of(job.shop).bind else []),
             kept=bool(kept),
             held=bool(begun),
@@ -260,7 +260,7 @@ class _Claim(NamedTuple):
         )
 
 
-def _claim(material: str, costs: Costs, held: Sequence[Stock], known: Standing | None) -> _Claim:
+def _claim(material: str, costs: Costs, held: Sequence[Stock], known: ProofStatus | None) -> _Claim:
     """Return what is claimed of a material; ``held`` are the rows of its kept sheets."""
     fixed = [costs.each[row.id] for row in held if not row.is_piece]
     if known is None:
@@ -286,7 +286,7 @@ def _claim(material: str, costs: Costs, held: Sequence[Stock], known: Standing |
 
 
 def _claim_over(
-    material: str, costs: Costs, over: Over, fixed: Sequence[int], known: Standing
+    material: str, costs: Costs, over: Over, fixed: Sequence[int], known: ProofStatus
 ) -> _Claim:
     """Return what is claimed of a material with bad places."""
     value = over.value(known.instance, known.solution)
@@ -312,7 +312,7 @@ def unit_of(instance: Instance, costs: Costs) -> int:
     return next((costs.each[row.stock] // row.price for row in priced), 1)
 
 
-def _least_cuts(standing: Standing) -> int:
+def _least_cuts(status: ProofStatus) -> int:
     """Return the bound on cuts with those that part the blocks of match groups."""
-    blocks = sum(item.demand * (item.cells - 1) for item in standing.instance.items)
-    return standing.cuts_bound + blocks if standing.cuts_bound else 0
+    blocks = sum(item.demand * (item.cells - 1) for item in status.instance.items)
+    return status.cuts_bound + blocks if status.cuts_bound else 0

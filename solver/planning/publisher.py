@@ -9,9 +9,9 @@ from shared.plan import Plan
 from solver.budget.phase import Phase
 from solver.material.instance import Solution
 from solver.outcome import Better, Choice, Choices, Event, Progress
-from solver.planning.choices import Chooser
+from solver.planning.choices import ChoiceMaker
 from solver.planning.plans import compose
-from solver.planning.proof_status import standing_of
+from solver.planning.proof_status import proof_status_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
 from solver.prepare.instances import Prepared
 from solver.solutions.incumbent import Incumbent
@@ -55,7 +55,7 @@ class Publisher:
         self._published: list[tuple[object, ...]] = []
         self._thread = threading.Thread(target=self._work, name="publisher", daemon=True)
         self._fault: BaseException | None = None
-        self._chooser = Chooser(prepared, kept, incumbents, trouble) if trade else None
+        self._chooser = ChoiceMaker(prepared, kept, incumbents, trouble) if trade else None
         self._choices: tuple[Choice, ...] = ()
         self._choices_due = 0.0
         self.plan: Plan | None = None
@@ -92,7 +92,7 @@ class Publisher:
         """Publish from now on what other incumbents of the same materials know."""
         self._shown = prepared, incumbents
         if self._chooser is not None:
-            self._chooser = Chooser(prepared, self._kept, incumbents, self._trouble)
+            self._chooser = ChoiceMaker(prepared, self._kept, incumbents, self._trouble)
         for incumbent in incumbents:
             self._listen(incumbent)
         self._changed.set()
@@ -110,13 +110,13 @@ class Publisher:
     def publish(self) -> None:
         """Make the plan of the best solutions and tell it, unless it is told already."""
         prepared, incumbents = self._shown
-        standings = [standing_of(incumbent) for incumbent in incumbents]
-        state: list[tuple[object, ...]] = [one[1:] for one in standings]
+        statuses = [proof_status_of(incumbent) for incumbent in incumbents]
+        state: list[tuple[object, ...]] = [one[1:] for one in statuses]
         if self.plan is not None and state == self._published:
             return
         self._published = state
         try:
-            plan = compose(prepared, self._kept, standings)
+            plan = compose(prepared, self._kept, statuses)
         except BeyondLimits:
             return
         except RefusedPlan as refusal:

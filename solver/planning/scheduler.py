@@ -13,17 +13,17 @@ from solver.budget.stop import Limits, Stop
 from solver.outcome import Reason
 from solver.planning.steps import KERNEL, bound_quickly, take_step, warm_up
 from solver.planning.time_shares import PROVEN_PATIENCE, START_PART, by_size, rounds
-from solver.planning.trace import Recorder
-from solver.planning.trouble import BrokenMate, Trouble
-from solver.planning.worker_loop import Enter, Turn
-from solver.planning.worker_pool import Mate, MateLost
+from solver.planning.trace import Trace
+from solver.planning.trouble import BrokenWorker, Trouble
+from solver.planning.worker_loop import Enter, WorkerLoop
+from solver.planning.worker_pool import PoolWorker, WorkerLost
 from solver.solutions.incumbent import Incumbent
 
 LIVES = 3
-"""Times a mate that is lost is started again in one run."""
+"""Times a worker that is lost is started again in one run."""
 
 
-class Team:
+class Scheduler:
     """The incumbents of a run and all who work on them."""
 
     def __init__(
@@ -32,9 +32,9 @@ class Team:
         limits: Limits,
         stop: Stop,
         *,
-        mates: Sequence[Mate],
+        workers: Sequence[PoolWorker],
         enter: Enter,
-        recorder: Recorder,
+        trace: Trace,
         trouble: Trouble,
     ) -> None:
         self._incumbents = incumbents
@@ -44,9 +44,9 @@ class Team:
         self._stop = stop.when(self._finished).when(self._broken.is_set)
         if limits.patience_s is not None:
             self._stop = self._stop.when(self._tired)
-        self._mates = mates[: limits.workers - 1]
+        self._workers = workers[: limits.workers - 1]
         self._enter = enter
-        self._recorder = recorder
+        self._trace = trace
         self._trouble = trouble
         self._faults: list[Exception] = []
 
@@ -66,7 +66,7 @@ class Team:
     def _by_work(self, work: int) -> None:
         """Take every step for so many units of work, in one process and a fixed order."""
         effort = Effort(math.inf, self._limits.seed, work)
-        step = self._recorder.watched(0, take_step)
+        step = self._trace.watched(0, take_step)
         first = (Phase.START, Phase.SQUEEZE, Phase.PROVE, Phase.SQUEEZE)
         trade = (Phase.TRADE,) if self._limits.trade else ()
         for phase in (*first, Phase.SAWING, *trade, Phase.CUTS):
@@ -79,26 +79,26 @@ class Team:
 
     def _by_time(self) -> None:
         """Let every process work until the end; return when all are done."""
-        warm_up(proves=not self._mates)
+        warm_up(proves=not self._workers)
         self._start()
         with self._beside():
-            self._turn(0).take(self._recorder.watched(0, take_step))
+            self._turn(0).take(self._trace.watched(0, take_step))
         if self._faults:
             self._trouble(self._faults.pop())
 
     def _start(self) -> None:
         """Offer more constructive solutions before anything cleverer."""
-        step = self._recorder.watched(0, take_step)
+        step = self._trace.watched(0, take_step)
         seconds = START_PART * next(rounds(self._limits))
         for incumbent, part in zip(self._incumbents, by_size(self._incumbents), strict=True):
             if not self._stop and not incumbent.is_proven():
                 effort = Effort(seconds * part, self._limits.seed)
                 step(Phase.START, incumbent, self._stop, effort)
 
-    def _turn(self, process: int) -> Turn:
-        return Turn(
+    def _turn(self, process: int) -> WorkerLoop:
+        return WorkerLoop(
             process=process,
-            processes=1 + len(self._mates),
+            processes=1 + len(self._workers),
             incumbents=self._incumbents,
             limits=self._limits,
             stop=self._stop,
@@ -107,12 +107,12 @@ class Team:
 
     @contextmanager
     def _beside(self) -> Iterator[None]:
-        """Have the mates work meanwhile, each followed by a thread."""
+        """Have the workers work meanwhile, each followed by a thread."""
         threads = [
             threading.Thread(
-                target=self._follow, args=(process, mate), name=f"follows {process}", daemon=True
+                target=self._follow, args=(process, worker), name=f"follows {process}", daemon=True
             )
-            for process, mate in enumerate(self._mates, 1)
+            for process, worker in enumerate(self._workers, 1)
         ]
         for thread in threads:
             thread.start()
@@ -125,19 +125,19 @@ class Team:
             for thread in threads:
                 thread.join()
 
-    def _follow(self, process: int, mate: Mate) -> None:
-        """Let a mate do its share; one that is lost is started again, but not for ever."""
+    def _follow(self, process: int, worker: PoolWorker) -> None:
+        """Let a worker do its share; one that is lost is started again, but not for ever."""
 
         def step(phase: Phase, incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
-            fault = mate.work(phase, incumbent, stop, effort)
+            fault = worker.work(phase, incumbent, stop, effort)
             if fault:
-                raise BrokenMate(fault)
+                raise BrokenWorker(fault)
 
         for _ in range(LIVES):
             try:
-                self._turn(process).take(self._recorder.watched(process, step))
+                self._turn(process).take(self._trace.watched(process, step))
                 return
-            except MateLost as lost:
+            except WorkerLost as lost:
                 print(lost, file=sys.stderr)
             except Exception as fault:
                 self._faults.append(fault)

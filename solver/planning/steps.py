@@ -6,7 +6,7 @@ from random import Random
 
 from solver.budget.effort import Effort
 from solver.budget.phase import Method, Phase
-from solver.budget.statistics import Work
+from solver.budget.statistics import WorkDone
 from solver.budget.stop import Stop
 from solver.planning.compiling import load_kernel
 from solver.planning.readiness import Readiness
@@ -24,7 +24,7 @@ THINNING = 0.08
 """Most of an effort for less sawing that goes to fewer sheets of the same price first."""
 LOADING_S = 0.01
 """Left to what is loading after every constructive solution meanwhile."""
-ONE_CONSTRUCTION = Work(constructions=1)
+ONE_CONSTRUCTION = WorkDone(constructions=1)
 
 TRADE_ALONE_S = 1.0
 """Time to look for dearer stock with less sawing where nothing else is left to gain."""

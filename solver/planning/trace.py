@@ -12,10 +12,10 @@ from solver.budget.statistics import (
     MOST_POINTS,
     NOTHING,
     MaterialStatistics,
-    Point,
     Statistics,
     Stretch,
-    Work,
+    TracePoint,
+    WorkDone,
     thinned,
 )
 from solver.budget.stop import Stop
@@ -39,7 +39,7 @@ class _Stretch:
     notes: list[Notes]
 
     @property
-    def work(self) -> Work:
+    def work(self) -> WorkDone:
         return sum((note.work for note in self.notes), NOTHING)
 
     @property
@@ -63,10 +63,10 @@ class _Course:
     """How the best of one incumbent went on; not more than twice as long as what is told of it."""
 
     def __init__(self) -> None:
-        self.points: list[Point] = []
+        self.points: list[TracePoint] = []
         self.changes = 0
 
-    def add(self, point: Point) -> None:
+    def add(self, point: TracePoint) -> None:
         if self.points and point.reached == self.points[-1].reached:
             return
         self.changes += 1
@@ -75,7 +75,7 @@ class _Course:
             self.points = list(thinned(self.points))
 
 
-class Recorder:
+class Trace:
     """Follows incumbents and the processes at work on them; safe to use from several threads."""
 
     def __init__(self, incumbents: Sequence[Incumbent], elapsed_s: Callable[[], float]) -> None:
@@ -139,7 +139,7 @@ class Recorder:
         with self._lock:
             cost = incumbent.cost
             value, bound = incumbent.told
-            point = Point(
+            point = TracePoint(
                 elapsed_s=self._elapsed_s(),
                 process=process,
                 method=method,

@@ -18,7 +18,7 @@ class BeyondLimits(RefusedPlan):
     """
 
 
-class BrokenMate(Exception):  # noqa: N818 - names what broke
+class BrokenWorker(Exception):  # noqa: N818 - names what broke
     """A step broke in another process; the text says how."""
 
 

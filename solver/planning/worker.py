@@ -16,11 +16,11 @@ from solver.material.instance import Solution
 from solver.planning.pipes import Sender, claim_output, leave, read_in_background
 from solver.planning.steps import KERNEL, SOLVER, take_step, warm_up
 from solver.planning.worker_wire import (
-    Finished,
     Halt,
     Line,
     News,
     Task,
+    TaskFinished,
     Warm,
     decode_line,
     encode_line,
@@ -28,7 +28,7 @@ from solver.planning.worker_wire import (
 from solver.solutions.incumbent import Incumbent
 
 
-class Mate:
+class TaskWorker:
     """Does one task after the other, and listens meanwhile."""
 
     def __init__(self, send: Sender) -> None:
@@ -65,7 +65,7 @@ class Mate:
         while (task := self._tasks.get()) is not None:
             notes = Notes()
             fault = self._do(task, notes)
-            self._send(encode_line(Finished(task=task.task, fault=fault, work=notes.work)))
+            self._send(encode_line(TaskFinished(task=task.task, fault=fault, work=notes.work)))
 
     def _do(self, task: Task, notes: Notes) -> str:
         """Do one task; return what broke, or nothing."""
@@ -128,12 +128,12 @@ class _Reports:
 
 
 def main() -> None:
-    """Run a mate on standard input and output."""
-    mate = Mate(Sender(claim_output()))
-    read_in_background(sys.stdin.buffer, mate.heard, mate.gone)
+    """Run a worker on standard input and output."""
+    worker = TaskWorker(Sender(claim_output()))
+    read_in_background(sys.stdin.buffer, worker.heard, worker.gone)
     warm_up()
-    threading.Thread(target=mate.tell_warm, name="tells", daemon=True).start()
-    mate.work()
+    threading.Thread(target=worker.tell_warm, name="tells", daemon=True).start()
+    worker.work()
     leave()
 
 

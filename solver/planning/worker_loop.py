@@ -30,7 +30,7 @@ LEAST_S = 1e-3
 """A step that takes no longer has nothing to do."""
 
 
-class Turn:
+class WorkerLoop:
     """One process's share of a run, round after round."""
 
     def __init__(

@@ -1,4 +1,4 @@
-"""Mates of the planning process: started early, kept warm, halted or ended at a word."""
+"""Workers of the planning process: started early, kept warm, halted or ended at a word."""
 
 import contextlib
 import queue
@@ -15,11 +15,11 @@ from solver.budget.stop import Stop
 from solver.material.instance import Solution
 from solver.planning.processes import apart, surroundings
 from solver.planning.worker_wire import (
-    Finished,
     Halt,
     Line,
     News,
     Task,
+    TaskFinished,
     Warm,
     decode_line,
     encode_line,
@@ -29,17 +29,17 @@ from solver.solutions.incumbent import Incumbent
 LOOK_S = 0.02
 """Time between two looks at the stop."""
 LAST_NEWS_S = 0.05
-"""Time a halted mate has for what it just found; then it is left to come to an end alone."""
+"""Time a halted worker has for what it just found; then it is left to come to an end alone."""
 DEAF_S = 1.0
-"""A halted mate that still works after so long does not hear: its process is ended."""
+"""A halted worker that still works after so long does not hear: its process is ended."""
 
 
-class MateLost(Exception):  # noqa: N818 - says what happened
-    """The process of a mate has ended, or does not hear."""
+class WorkerLost(Exception):  # noqa: N818 - says what happened
+    """The process of a worker has ended, or does not hear."""
 
 
-class _Line:
-    """A mate's process, with a thread that writes to it and one that reads from it."""
+class _WorkerProcess:
+    """A worker's process, with a thread that writes to it and one that reads from it."""
 
     def __init__(self) -> None:
         self.heard: queue.SimpleQueue[Line | None] = queue.SimpleQueue()
@@ -53,7 +53,7 @@ class _Line:
             **apart(),
         )
         for work in (self._write, self._read):
-            threading.Thread(target=work, name="mate's line", daemon=True).start()
+            threading.Thread(target=work, name="worker's line", daemon=True).start()
 
     @property
     def pid(self) -> int:
@@ -105,11 +105,11 @@ class _Line:
             self.heard.put(line)
 
 
-class Mate:
-    """One mate, as seen from here. One task at a time, from one thread."""
+class PoolWorker:
+    """One worker, as seen from here. One task at a time, from one thread."""
 
     def __init__(self) -> None:
-        self._line: _Line | None = None
+        self._line: _WorkerProcess | None = None
         self._number = 0
         self._finished = 0
         self._halted_at = 0.0
@@ -120,11 +120,11 @@ class Mate:
         """The number of its process, if it has one."""
         return None if self._line is None else self._line.pid
 
-    def start(self) -> _Line:
+    def start(self) -> _WorkerProcess:
         """Start the process if it does not run."""
         if self._line is None or not self._line.alive:
             self.end()
-            self._line = _Line()
+            self._line = _WorkerProcess()
         return self._line
 
     def end(self) -> None:
@@ -136,11 +136,11 @@ class Mate:
             line.end()
 
     def work(self, phase: Phase, incumbent: Incumbent, stop: Stop, effort: Effort) -> str:
-        """Let the mate work on an incumbent until it is done or stopped; return what broke, or "".
+        """Let it work on an incumbent until it is done or stopped; return what broke, or "".
 
         Raises
         ------
-        MateLost
+        WorkerLost
             If its process has ended; the next task starts another.
         """
         line = self.start()
@@ -161,7 +161,9 @@ class Mate:
         )
         return self._follow(line, incumbent, stop, known)
 
-    def _follow(self, line: _Line, incumbent: Incumbent, stop: Stop, known: "_Known") -> str:
+    def _follow(
+        self, line: _WorkerProcess, incumbent: Incumbent, stop: Stop, known: "_Known"
+    ) -> str:
         """Exchange news until the task is over."""
         while not stop:
             fault = self._hear(line, incumbent, known)
@@ -178,8 +180,8 @@ class Mate:
                 return fault
         return ""
 
-    def _hear(self, line: _Line, incumbent: Incumbent, known: "_Known") -> str | None:
-        """Take one line of the mate, if there is one soon; return how the task ended, if it did."""
+    def _hear(self, line: _WorkerProcess, incumbent: Incumbent, known: "_Known") -> str | None:
+        """Take a line of the worker if there is one soon; return how the task ended, if it did."""
         try:
             heard = line.heard.get(timeout=LOOK_S)
         except queue.Empty:
@@ -187,8 +189,8 @@ class Mate:
             return None
         if heard is None:
             self.end()
-            raise MateLost("a mate's process has ended")
-        if isinstance(heard, Finished):
+            raise WorkerLost("a worker's process has ended")
+        if isinstance(heard, TaskFinished):
             self._finished = heard.task
             self._note_work(heard)
             return heard.fault if heard.task == self._number else None
@@ -197,7 +199,7 @@ class Mate:
             known.take(incumbent, heard)
         return None
 
-    def _note_work(self, finished: Finished) -> None:
+    def _note_work(self, finished: TaskFinished) -> None:
         """Note what a task came to, though it may have been left alone long ago."""
         notes = self._notes.pop(finished.task, None)
         if notes is not None:
@@ -213,27 +215,27 @@ class Mate:
         behind = self._finished < self._number - 1
         if behind and time.monotonic() - self._halted_at > DEAF_S:
             self.end()
-            raise MateLost("a mate did not hear")
+            raise WorkerLost("a worker did not hear")
 
 
 class _Known:
-    """What the mate knows of an incumbent."""
+    """What the worker knows of an incumbent."""
 
     def __init__(self, incumbent: Incumbent) -> None:
         self.solution: Solution = incumbent.solution
         self.bound = incumbent.bound
 
     def differs(self, incumbent: Incumbent) -> bool:
-        """Whether there is a cheaper solution, or a better bound, than the mate knows."""
+        """Whether there is a cheaper solution, or a better bound, than the worker knows."""
         return incumbent.solution is not self.solution or incumbent.bound > self.bound
 
     def news(self, incumbent: Incumbent, task: int) -> News:
-        """Return what the mate does not know, and take it as known."""
+        """Return what the worker does not know, and take it as known."""
         self.solution, self.bound = incumbent.solution, incumbent.bound
         return News(task=task, solution=self.solution, bound=self.bound)
 
     def take(self, incumbent: Incumbent, news: News) -> None:
-        """Write down what the mate found."""
+        """Write down what the worker found."""
         incumbent.raise_bound(news.bound)
         self.bound = max(self.bound, news.bound)
         if news.solution is not None and incumbent.offer(news.solution):
@@ -245,28 +247,28 @@ class _Known:
             incumbent.finish_remainder()
 
 
-class Crew:
-    """So many mates; use as a context, or end it."""
+class WorkerPool:
+    """So many workers; use as a context, or end it."""
 
-    def __init__(self, mates: int) -> None:
-        self.mates: Sequence[Mate] = tuple(Mate() for _ in range(mates))
+    def __init__(self, workers: int) -> None:
+        self.workers: Sequence[PoolWorker] = tuple(PoolWorker() for _ in range(workers))
 
     def start(self) -> None:
         """Start all processes, so that they are warm when there is work."""
-        for mate in self.mates:
-            mate.start()
+        for worker in self.workers:
+            worker.start()
 
     def wait_warm(self) -> None:
         """Start all processes and wait until each has loaded what is slow to load."""
-        for mate in self.mates:
-            mate.start().wait_warm()
+        for worker in self.workers:
+            worker.start().wait_warm()
 
     def end(self) -> None:
         """End all processes."""
-        for mate in self.mates:
-            mate.end()
+        for worker in self.workers:
+            worker.end()
 
-    def __enter__(self) -> "Crew":
+    def __enter__(self) -> "WorkerPool":
         self.start()
         return self
 

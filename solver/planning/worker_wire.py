@@ -1,6 +1,6 @@
-"""What the planning process and its mates say to each other: lines of JSON on pipes.
+"""What the planning process and its workers say to each other: lines of JSON on pipes.
 
-A mate is a second process that works on one material at a time. Both sides keep the best
+A worker is a second process that works on one material at a time. Both sides keep the best
 solution and the best bound, and tell each other what is better.
 """
 
@@ -9,7 +9,7 @@ from typing import Any
 import msgspec
 
 from solver.budget.phase import Method, Phase
-from solver.budget.statistics import Work
+from solver.budget.statistics import WorkDone
 from solver.material.instance import Instance, Solution
 
 
@@ -29,7 +29,7 @@ class Task(msgspec.Struct, frozen=True, kw_only=True, tag="task", tag_field="say
 class News(msgspec.Struct, frozen=True, kw_only=True, tag="news", tag_field="say"):
     """Something better than before: a solution, a bound, or that no less sawing is possible.
 
-    A mate also says by which ``method``, and how much ``work`` it has done so far.
+    A worker also says by which ``method``, and how much ``work`` it has done so far.
     """
 
     task: int
@@ -39,7 +39,7 @@ class News(msgspec.Struct, frozen=True, kw_only=True, tag="news", tag_field="say
     least_sawing: bool = False
     best_remainder: bool = False
     method: Method | None = None
-    work: Work | None = None
+    work: WorkDone | None = None
 
 
 class Halt(msgspec.Struct, frozen=True, kw_only=True, tag="halt", tag_field="say"):
@@ -48,19 +48,19 @@ class Halt(msgspec.Struct, frozen=True, kw_only=True, tag="halt", tag_field="say
     task: int
 
 
-class Finished(msgspec.Struct, frozen=True, kw_only=True, tag="finished", tag_field="say"):
+class TaskFinished(msgspec.Struct, frozen=True, kw_only=True, tag="finished", tag_field="say"):
     """The task is over after so much work; ``fault`` says for the log what broke."""
 
     task: int
     fault: str = ""
-    work: Work
+    work: WorkDone
 
 
 class Warm(msgspec.Struct, frozen=True, kw_only=True, tag="warm", tag_field="say"):
     """Everything slow is loaded; sent once."""
 
 
-Line = Task | News | Halt | Finished | Warm
+Line = Task | News | Halt | TaskFinished | Warm
 
 _encoder = msgspec.json.Encoder()
 _decoder: Any = msgspec.json.Decoder(Line)

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from solver.budget.statistics import NOTHING, Work
+from solver.budget.statistics import NOTHING, WorkDone
 from solver.budget.stop import Stop
 from solver.material.instance import Instance
 from solver.proof.bounds import fractional_bound, item_extents, round_up
@@ -22,7 +22,7 @@ from solver.proof.strip_pool import StripPool
 
 SCALES = ((300, 160), (1800, 1000))
 """Most points along and across the strips, scale after scale."""
-ONE_ROUND = Work(rounds=1)
+ONE_ROUND = WorkDone(rounds=1)
 
 
 class BoundError(RuntimeError):
@@ -169,9 +169,9 @@ class ColumnGeneration:
         return bool(self._stop) or self._best == self._target()
 
 
-def _work_of(relaxation: PriceRelaxation) -> Work:
+def _work_of(relaxation: PriceRelaxation) -> WorkDone:
     solved = float(relaxation.value) or None
-    return Work(columns=relaxation.columns, lp_value=solved)
+    return WorkDone(columns=relaxation.columns, lp_value=solved)
 
 
 def _areas(instance: Instance) -> Floats:

@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 from ortools.sat.python import cp_model
 
 from solver.budget.notes import Notes
-from solver.budget.statistics import Solve, Work
+from solver.budget.statistics import Solve, WorkDone
 from solver.budget.stop import Stop
 
 REPEAT_S = 0.02
@@ -85,7 +85,7 @@ def _note(solver: Any, status: Any, notes: Notes | None) -> None:
             work=float(solver.response_proto.deterministic_time),
             seconds=float(solver.wall_time),
         )
-        notes.add(Work(solves=(took,)))
+        notes.add(WorkDone(solves=(took,)))
 
 
 def _solver(reach: Reach, stop: Stop) -> Any:

@@ -9,7 +9,7 @@ import numpy as np
 
 from solver.budget.effort import Effort
 from solver.budget.phase import Method
-from solver.budget.statistics import Work
+from solver.budget.statistics import WorkDone
 from solver.budget.stop import Stop
 from solver.material.instance import Solution
 from solver.search.kernel.fleet import desk, to_sheets
@@ -131,7 +131,7 @@ class _Clock:
     def took(self, tries: int) -> None:
         """Count tries that were made."""
         self.made += tries
-        self._effort.did(Work(tries=tries))
+        self._effort.did(WorkDone(tries=tries))
 
     def share(self) -> float:
         """Return the part that is spent, 1.0 at the end or when stopped."""

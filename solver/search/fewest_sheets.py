@@ -8,7 +8,7 @@ import numpy as np
 
 from solver.budget.effort import Effort
 from solver.budget.phase import Method
-from solver.budget.statistics import Work
+from solver.budget.statistics import WorkDone
 from solver.budget.stop import Stop
 from solver.material.instance import Laid, Solution
 from solver.search.kernel.fleet import desk, left_of, off_of, to_sheets
@@ -99,7 +99,7 @@ class _Squeezer:
         while attempt.made < tries and not self._stop and attempt.goes_on():
             if attempt.go_on(self._tempo, tries):
                 break
-        self._effort.did(Work(attempts=1, tries=attempt.made))
+        self._effort.did(WorkDone(attempts=1, tries=attempt.made))
         if self._left is not None:
             self._left -= attempt.made
         return attempt.better

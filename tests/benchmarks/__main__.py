@@ -31,7 +31,7 @@ from solver.budget.statistics import Statistics
 from solver.budget.stop import Limits
 from solver.outcome import Better, Done, Event
 from solver.planning.steps import KERNEL, SOLVER
-from solver.planning.worker_pool import Crew
+from solver.planning.worker_pool import WorkerPool
 from solver.run import run
 from tests.benchmarks.neutral import CUT_S, SETUP_S, Benchmark, in_usual_shop, load, targets
 
@@ -93,10 +93,10 @@ def weighed(plan: Plan) -> tuple[int, int, int]:
     return left, len(plan.sheets), seconds
 
 
-def plan_one(benchmark: Benchmark, limits: Limits, crew: Crew, folder: Path) -> Row:
+def plan_one(benchmark: Benchmark, limits: Limits, pool: WorkerPool, folder: Path) -> Row:
     """Plan an instance, write its plan, and saw it again from there."""
     clock = Clock()
-    plan = run(benchmark.job, limits, clock, crew=crew)
+    plan = run(benchmark.job, limits, clock, pool=pool)
     assert plan is not None
     file = folder / f"{label(benchmark)}.json"
     save_plan(file, plan)
@@ -173,10 +173,10 @@ def run_all(
     """Plan all instances and print a line for each, then the totals."""
     rows: list[Row] = []
     known: list[int | None] = []
-    with Crew(limits.workers - 1) as crew:
-        crew.wait_warm()
+    with WorkerPool(limits.workers - 1) as pool:
+        pool.wait_warm()
         for benchmark, target in found:
-            rows.append(plan_one(benchmark, limits, crew, plans))
+            rows.append(plan_one(benchmark, limits, pool, plans))
             known.append(target)
             print(line(rows[-1], target, limits), flush=True)
     for said in totals(rows, known, limits):

@@ -30,7 +30,7 @@ from shared.parts import Part
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Better, Event
 from solver.planning.steps import KERNEL, SOLVER
-from solver.planning.worker_pool import Crew
+from solver.planning.worker_pool import WorkerPool
 from solver.prepare.instances import prepare
 from solver.run import run
 from tests.benchmarks.neutral import Benchmark, load_folder
@@ -75,16 +75,16 @@ def _shifted(job: Job, number: int, part: Part, thinner: Length) -> Part:
     return longer if fits else part
 
 
-def timed(job: Job, limits: Limits, runs: int, crew: Crew) -> Timing:
+def timed(job: Job, limits: Limits, runs: int, pool: WorkerPool) -> Timing:
     """Run a job several times, each until its stock is proven or the time is over."""
-    seconds = [_to_proof(job, replace(limits, seed=seed), crew) for seed in range(runs)]
+    seconds = [_to_proof(job, replace(limits, seed=seed), pool) for seed in range(runs)]
     (instance,) = prepare(job).instances
     proven = [one for one in seconds if one is not None]
     limit = limits.time_s or 0.0
     return Timing(median(limit if s is None else s for s in seconds), len(proven), instance.unit)
 
 
-def _to_proof(job: Job, limits: Limits, crew: Crew) -> float | None:
+def _to_proof(job: Job, limits: Limits, pool: WorkerPool) -> float | None:
     """Return the seconds to the first proven plan."""
     stop, proven = Stop(), list[float]()
 
@@ -93,7 +93,7 @@ def _to_proof(job: Job, limits: Limits, crew: Crew) -> float | None:
             proven.append(event.elapsed_s)
             stop.ask()
 
-    run(job, limits, say, crew=crew, stop=stop)
+    run(job, limits, say, pool=pool, stop=stop)
     return proven[0] if proven else None
 
 
@@ -106,12 +106,12 @@ def measured(
     """Yield each list with its timing as it is, and with each change."""
     KERNEL.wait()
     SOLVER.wait()
-    with Crew(limits.workers - 1) as crew:
-        crew.wait_warm()
+    with WorkerPool(limits.workers - 1) as pool:
+        pool.wait_warm()
         for benchmark in lists:
-            as_it_is = timed(benchmark.job, limits, runs, crew)
+            as_it_is = timed(benchmark.job, limits, runs, pool)
             jobs = [change(benchmark.job) for change in CHANGES.values()]
-            yield benchmark, as_it_is, [timed(job, limits, runs, crew) for job in jobs]
+            yield benchmark, as_it_is, [timed(job, limits, runs, pool) for job in jobs]
 
 
 def line(benchmark: Benchmark, as_it_is: Timing, changed: list[Timing], runs: int) -> str:

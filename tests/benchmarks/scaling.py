@@ -25,7 +25,7 @@ from shared.saw import verify
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Better, Event, Progress
 from solver.planning.steps import KERNEL, SOLVER
-from solver.planning.worker_pool import Crew
+from solver.planning.worker_pool import WorkerPool
 from solver.run import run
 from tests.benchmarks.furniture import furniture
 from tests.benchmarks.memory import MemoryWatch
@@ -80,13 +80,13 @@ def measure(parts: int, limits: Limits) -> Row:
     job = furniture(parts)
     KERNEL.wait()
     SOLVER.wait()
-    with Crew(limits.workers - 1) as crew:
-        crew.wait_warm()
+    with WorkerPool(limits.workers - 1) as pool:
+        pool.wait_warm()
         course = Course()
         with MemoryWatch() as memory:
-            plan = run(job, limits, course, crew=crew)
+            plan = run(job, limits, course, pool=pool)
         assert plan is not None
-        stops = list(_stops(job, limits, crew))
+        stops = list(_stops(job, limits, pool))
     return Row(
         parts=parts,
         types=len(job.parts),
@@ -104,16 +104,16 @@ def _looks(limits: Limits) -> list[float]:
     return sorted({limit, *(seconds for seconds in LOOKS_S if seconds < limit)})
 
 
-def _stops(job: Job, limits: Limits, crew: Crew) -> Iterator[float]:
+def _stops(job: Job, limits: Limits, pool: WorkerPool) -> Iterator[float]:
     """Yield how long a stop took, asked at several times."""
     for after in STOPS_S:
         if after < (limits.time_s or 0.0):
-            took = _stop(job, limits, crew, after)
+            took = _stop(job, limits, pool, after)
             if took is not None:
                 yield took
 
 
-def _stop(job: Job, limits: Limits, crew: Crew, after: float) -> float | None:
+def _stop(job: Job, limits: Limits, pool: WorkerPool, after: float) -> float | None:
     """Return the time from asking a run to stop to its plan; ``None`` if it had ended."""
     stop, asked = Stop(), list[float]()
 
@@ -123,7 +123,7 @@ def _stop(job: Job, limits: Limits, crew: Crew, after: float) -> float | None:
 
     timer = threading.Timer(after, ask)
     timer.start()
-    plan = run(job, limits, lambda event: None, crew=crew, stop=stop)
+    plan = run(job, limits, lambda event: None, pool=pool, stop=stop)
     ended = time.perf_counter()
     timer.cancel()
     assert plan is not None

@@ -95,7 +95,7 @@ def test_a_stop_before_the_start_with_too_little_stock() -> None:
 
 @pytest.mark.parametrize("workers", [1, 2])
 def test_no_time_gives_the_first_plan_whoever_works(workers: int) -> None:
-    """0 s, with a mate or without, gives a plan that holds every part."""
+    """0 s, with a worker or without, gives a plan that holds every part."""
     plan, end = planned(job(SHELF, sheet()), replace(AT_ONCE, workers=workers))
     assert len(plan.placements) == 7
     assert end.reason in (Reason.TIME, Reason.PROVEN)

@@ -278,7 +278,7 @@ def test_every_better_plan_is_better() -> None:
 
 
 def test_two_processes_find_a_plan_that_is_sawn() -> None:
-    """With a mate beside it a run ends in time with a plan that holds every part."""
+    """With a worker beside it a run ends in time with a plan that holds every part."""
     told: list[Event] = []
     faults: list[Exception] = []
     plan = run(

@@ -206,12 +206,12 @@ def test_the_worker_ends_when_its_input_ends() -> None:
 
 
 def test_its_mates_end_with_it() -> None:
-    """Killed in the middle of a run with a mate, it leaves no process behind its pipe."""
+    """Killed in the middle of a run with a worker, it leaves no process behind its pipe."""
     with planner() as one:
         one.plan(1, limits=Limits(time_s=60.0, workers=2))
         one.hear_until(BetterAnswer, 1)
         one.process.kill()
-        # Standard error is shared with the mate, so it ends only when both are gone.
+        # Standard error is shared with the worker, so it ends only when both are gone.
         assert one.process.stderr is not None
         one.process.stderr.read()
         assert one.process.wait(timeout=20) != 0

@@ -12,7 +12,7 @@ Geoffrion, "Lagrangean relaxation for integer programming", Mathematical Program
 from collections.abc import Callable
 from contextlib import suppress
 
-from solver.budget.statistics import NOTHING, Work
+from solver.budget.statistics import NOTHING, WorkDone
 from solver.budget.stop import Stop
 from solver.material.instance import Instance, SheetKind, Solution
 from solver.proof.column_generation import BoundError
@@ -21,7 +21,7 @@ from solver.proof.cut_bound.stock import TooManySums, budget_of
 from solver.proof.cut_bound.waste_relaxation import WasteRelaxation
 from solver.proof.pricing import Stopped
 
-ONE_ROUND = Work(rounds=1)
+ONE_ROUND = WorkDone(rounds=1)
 
 
 class CutBound:
@@ -87,7 +87,7 @@ class CutBound:
                 if relaxation.most <= self._best or self._best == self._target():
                     return
         finally:
-            self.work += Work(columns=relaxation.columns)
+            self.work += WorkDone(columns=relaxation.columns)
 
     def _rise(self, bound: int) -> None:
         if bound > self._best:

@@ -15,17 +15,17 @@ from solver.budget.phase import Method, Phase
 from solver.budget.statistics import (
     MOST_POINTS,
     MaterialStatistics,
-    Point,
     Solve,
     Statistics,
     Stretch,
-    Work,
+    TracePoint,
+    WorkDone,
     thinned,
 )
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Done, Event, Reason
-from solver.planning.trace import Recorder
-from solver.planning.worker_pool import Crew
+from solver.planning.trace import Trace
+from solver.planning.worker_pool import WorkerPool
 from solver.run import run
 from solver.search.constructive import first
 from solver.solutions.incumbent import Incumbent
@@ -54,7 +54,7 @@ def only(statistics: Statistics) -> MaterialStatistics:
     return material
 
 
-def without_clock(work: Work) -> Work:
+def without_clock(work: WorkDone) -> WorkDone:
     """Return the work without what depends on the machine's load."""
     return replace(work, solves=tuple(replace(one, seconds=0.0) for one in work.solves))
 
@@ -62,7 +62,7 @@ def without_clock(work: Work) -> Work:
 def timeless(material: MaterialStatistics) -> tuple[list[object], list[object]]:
     """Return the work of all stretches and the course, without any seconds of the clock."""
     work = [(s.process, s.phase, without_clock(s.work)) for s in material.stretches]
-    return [one for one in work if one[2] != Work()], [
+    return [one for one in work if one[2] != WorkDone()], [
         replace(point, elapsed_s=0.0) for point in material.course
     ]
 
@@ -77,9 +77,9 @@ def run_by_work() -> tuple[MaterialStatistics, MaterialStatistics]:
 @pytest.fixture(name="by_time", scope="module")
 def run_by_time() -> MaterialStatistics:
     """Return the statistics of a run of two processes."""
-    with Crew(1) as crew:
-        crew.wait_warm()
-        return only(told(Limits(time_s=1.5, workers=2), crew=crew))
+    with WorkerPool(1) as pool:
+        pool.wait_warm()
+        return only(told(Limits(time_s=1.5, workers=2), pool=pool))
 
 
 @pytest.fixture(name="any_run", params=["by_work", "by_time"])
@@ -130,7 +130,7 @@ def test_a_process_is_in_one_phase_at_a_time(any_run: MaterialStatistics) -> Non
 
 
 def test_the_second_process_tells_what_it_did(by_time: MaterialStatistics) -> None:
-    """What a mate did comes over its line: columns of the proof, or tries of its search."""
+    """What a worker did comes over its line: columns of the proof, or tries of its search."""
     theirs = [one.work for one in by_time.stretches if one.process == 1]
     assert any(one.rounds and one.columns for one in theirs)
     ours = [one.work for one in by_time.stretches if one.process == 0]
@@ -150,7 +150,7 @@ def test_statistics_can_be_written_as_json() -> None:
     """They come back from JSON as they were."""
     solve = Solve(method=Method.COMPACT, status="OPTIMAL", work=0.5, seconds=1.0)
     stretch = Stretch(
-        process=0, phase=Phase.PROVE, begin_s=0.0, end_s=1.0, work=Work(solves=(solve,))
+        process=0, phase=Phase.PROVE, begin_s=0.0, end_s=1.0, work=WorkDone(solves=(solve,))
     )
     before = replace(only(told(Limits(time_s=0.0))), stretches=(stretch,))
     assert msgspec.json.decode(msgspec.json.encode(before), type=MaterialStatistics) == before
@@ -161,17 +161,17 @@ def test_whoever_finds_something_is_named() -> None:
     instance = plain([(3, 2, 5)], (7, 7))
     incumbent = Incumbent(instance, first(instance))
     now = iter(range(100))
-    recorder = Recorder([incumbent], lambda: float(next(now)))
+    trace = Trace([incumbent], lambda: float(next(now)))
 
     def step(phase: Phase, on: Incumbent, stop: Stop, effort: Effort) -> None:
         del phase, stop
         effort.by(Method.COLUMNS)
-        effort.did(Work(rounds=2, columns=7))
+        effort.did(WorkDone(rounds=2, columns=7))
         on.raise_bound(1)
 
-    recorder.watched(3, step)(Phase.PROVE, incumbent, Stop(), Effort(1.0, 0))
+    trace.watched(3, step)(Phase.PROVE, incumbent, Stop(), Effort(1.0, 0))
     incumbent.raise_bound(2)
-    material = only(recorder.statistics())
+    material = only(trace.statistics())
     assert [(one.process, one.method, one.bound) for one in material.course] == [
         (0, Method.CONSTRUCTION, 0),
         (3, Method.COLUMNS, 1),
@@ -180,9 +180,9 @@ def test_whoever_finds_something_is_named() -> None:
     assert [(one.process, one.work.columns) for one in material.stretches] == [(3, 7)]
 
 
-def point(number: int) -> Point:
+def point(number: int) -> TracePoint:
     """Return a point that is told from others by its time."""
-    return Point(
+    return TracePoint(
         elapsed_s=float(number),
         process=0,
         method=Method.ANNEALING,
@@ -211,6 +211,6 @@ def test_a_long_course_is_thinned_evenly(length: int, most: int) -> None:
 def test_works_add_up() -> None:
     """Counts add up, solves follow each other, and the later linear program counts."""
     notes = Notes()
-    notes.add(Work(tries=2, lp_value=1.5))
-    notes.add(Work(tries=3, attempts=1))
-    assert notes.work == Work(tries=5, attempts=1, lp_value=1.5)
+    notes.add(WorkDone(tries=2, lp_value=1.5))
+    notes.add(WorkDone(tries=3, attempts=1))
+    assert notes.work == WorkDone(tries=5, attempts=1, lp_value=1.5)

@@ -20,7 +20,7 @@ from solver.budget.effort import Effort
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Phase
 from solver.planning.plans import compose
-from solver.planning.proof_status import Standing
+from solver.planning.proof_status import ProofStatus
 from solver.planning.steps import KERNEL, take_step
 from solver.prepare.instances import Prepared, prepare
 from solver.run import run
@@ -38,7 +38,7 @@ def mm(name: str, length: int, width: int, copies: int = 1):
 def planned(the_job: Job, prepared: Prepared, skip: int) -> Plan:
     """Return the sawn plan of some constructive solution."""
     incumbents = [
-        Standing(one, next(islice(passes(one, Random(skip)), skip, None)), 0)
+        ProofStatus(one, next(islice(passes(one, Random(skip)), skip, None)), 0)
         for one in prepared.instances
     ]
     return compose(prepared, (), incumbents)
@@ -113,7 +113,7 @@ def test_the_compiled_search_respects_what_is_held(the_job: Job, seed: int) -> N
         for phase in (Phase.SQUEEZE, Phase.SAWING):
             take_step(phase, incumbent, Stop(), Effort(60.0, seed, 300))
         assert incumbent.stock <= stock
-        standings.append(Standing(instance, incumbent.solution, 0))
+        standings.append(ProofStatus(instance, incumbent.solution, 0))
     after = compose(prepared, (), standings)
     assert frozen_ones <= set(after.placements)
 

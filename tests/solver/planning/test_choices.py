@@ -21,7 +21,7 @@ from solver.budget.stop import Limits
 from solver.outcome import Choice, Choices, Done, Event, Reason
 from solver.planning import choices as module
 from solver.planning import publisher
-from solver.planning.choices import MOST, Point, combined, few, undominated, worth_choosing
+from solver.planning.choices import MOST, ChoicePoint, combined, few, undominated, worth_choosing
 from solver.planning.trouble import RefusedPlan
 from solver.run import run
 from solver.wire import ChoicesAnswer, answer, decode_answer, encode
@@ -158,13 +158,13 @@ def test_choices_travel_to_the_window() -> None:
     assert publisher.CHOICES_PAUSE_S >= 1.0
 
 
-def points() -> st.SearchStrategy[Point]:
+def points() -> st.SearchStrategy[ChoicePoint]:
     """Points of which many are equal in something."""
     few_values = st.integers(0, 9)
-    return st.tuples(few_values, few_values, few_values).map(lambda row: Point(*row))
+    return st.tuples(few_values, few_values, few_values).map(lambda row: ChoicePoint(*row))
 
 
-def brute(offered: list[Point]) -> set[tuple[int, int, int]]:
+def brute(offered: list[ChoicePoint]) -> set[tuple[int, int, int]]:
     """Compare everything with everything."""
     return {
         one[:3]
@@ -176,17 +176,19 @@ def brute(offered: list[Point]) -> set[tuple[int, int, int]]:
 
 
 @given(st.lists(st.lists(points(), min_size=1, max_size=6), max_size=3))
-def test_combining_keeps_every_undominated_sum(fronts: list[list[Point]]) -> None:
+def test_combining_keeps_every_undominated_sum(fronts: list[list[ChoicePoint]]) -> None:
     """Price, sheets and seconds of one of each, against all combinations."""
     sums = [
-        Point(sum(p.price for p in row), sum(p.sheets for p in row), sum(p.seconds for p in row))
+        ChoicePoint(
+            sum(p.price for p in row), sum(p.sheets for p in row), sum(p.seconds for p in row)
+        )
         for row in product(*fronts)
     ]
     assert {point[:3] for point in combined(fronts)} == brute(sums)
 
 
 @given(st.lists(points(), min_size=1, max_size=40), st.integers(2, 6))
-def test_few_keep_the_ends_and_the_largest_steps(offered: list[Point], most: int) -> None:
+def test_few_keep_the_ends_and_the_largest_steps(offered: list[ChoicePoint], most: int) -> None:
     """Never more than allowed; what is left out saves no more than any kept inner step."""
     front = undominated(offered)
     kept = few(front, most)

@@ -14,7 +14,7 @@ from solver.budget.stop import Stop
 from solver.limits.measure import Cost, cost, problems
 from solver.material.instance import Instance, Solution
 from solver.planning.steps import KERNEL, take_step
-from solver.planning.worker import Mate
+from solver.planning.worker import TaskWorker
 from solver.planning.worker_pool import _Known
 from solver.planning.worker_wire import Line, News, Task, decode_line
 from solver.search.constructive import first, passes
@@ -146,14 +146,14 @@ def test_all_on_a_front_is_sound_and_costs_what_it_says(seed: int) -> None:
 def test_what_a_mate_meets_reaches_the_front() -> None:
     """A dearer solution found in the other process travels as news and is kept here."""
     sent: list[Line] = []
-    mate = Mate(lambda text: sent.append(decode_line(text)))
+    worker = TaskWorker(lambda text: sent.append(decode_line(text)))
     KERNEL.wait()
     best = traded(SQUARES).solution
     incumbent = Incumbent(SQUARES, best)
     task = Task(
         task=1, phase=Phase.TRADE, instance=SQUARES, solution=best, bound=1, seconds=0.3, seed=0
     )
-    assert not mate._do(task, Notes())
+    assert not worker._do(task, Notes())
     known = _Known(incumbent)
     for news in sent:
         assert isinstance(news, News)

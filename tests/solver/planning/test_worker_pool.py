@@ -13,7 +13,7 @@ from solver.budget.phase import Phase
 from solver.budget.stop import Limits
 from solver.outcome import Better, Done, Event, Progress
 from solver.planning.scheduler import LIVES
-from solver.planning.worker_pool import Crew
+from solver.planning.worker_pool import WorkerPool
 from solver.run import run
 from tests.benchmarks.neutral import load
 
@@ -24,9 +24,9 @@ LIST = Path(__file__).parents[2] / "benchmarks" / "workshop" / "shop28.json"
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="needs POSIX signals")
 
 
-def kill(crew: Crew) -> int | None:
-    """Kill the process of the only mate; return its number, ``None`` if it was gone already."""
-    pid = crew.mates[0].pid
+def kill(pool: WorkerPool) -> int | None:
+    """Kill the process of the only worker; return its number, ``None`` if it was gone already."""
+    pid = pool.workers[0].pid
     if pid is None:
         return None
     try:
@@ -44,12 +44,12 @@ def test_a_mate_that_is_killed_is_started_again_and_the_run_ends_with_a_plan() -
     def say(event: Event) -> None:
         events.append(event)
         if isinstance(event, Progress) and event.phase is Phase.PROVE and not killed:
-            killed.append(kill(crew))
+            killed.append(kill(pool))
 
-    with Crew(1) as crew:
-        crew.wait_warm()
-        plan = run(BENCHMARK.job, Limits(time_s=1.5, workers=2), say, crew=crew)
-        again = crew.mates[0].pid
+    with WorkerPool(1) as pool:
+        pool.wait_warm()
+        plan = run(BENCHMARK.job, Limits(time_s=1.5, workers=2), say, pool=pool)
+        again = pool.workers[0].pid
     assert killed != []
     assert killed[0] is not None
     assert again not in (None, killed[0])
@@ -68,14 +68,14 @@ def test_a_mate_that_dies_ever_again_is_left_out() -> None:
 
     def kill_on() -> None:
         while not over.wait(0.02):
-            pid = kill(crew)
+            pid = kill(pool)
             if pid is not None:
                 killed.add(pid)
 
-    with Crew(1) as crew:
+    with WorkerPool(1) as pool:
         killer = threading.Thread(target=kill_on)
         killer.start()
-        plan = run(BENCHMARK.job, Limits(time_s=1.0, workers=2), events.append, crew=crew)
+        plan = run(BENCHMARK.job, Limits(time_s=1.0, workers=2), events.append, pool=pool)
         over.set()
         killer.join()
     assert len(killed) in (LIVES, LIVES + 1)  # the first may die before it has a task

@@ -8,7 +8,7 @@ import pytest
 
 from shared import saw
 from shared.geometry import Rect
-from shared.plan import Cut, CutKind, Goal, Placement, Plan, Proof, Unplaced
+from shared.plan import CutKind, Goal, Placement, Plan, Proof, Unplaced
 from shared.saw import PieceOnHand, lying, verify
 from shared.shop import Axis
 from shared.stock import Trims
@@ -163,28 +163,6 @@ def test_sawing_ends_at_first_impossible_cut() -> None:
     """After a cut that cannot be made, what lies there is not compared: it would be noise."""
     spoilt = both(cut(5, length=0), cut(9, piece="nothing"))(SHELVES)
     assert [issue.subject for issue in verify(spoilt)] == ["5"]
-
-
-def test_areas_of_shelves() -> None:
-    """Parts, rip dust, crosscut dust and falls of L1 in the workshop notes, in square inches."""
-    square = TICKS_PER_INCH**2
-    rips = sum(c.rect.area for c in SHELVES.cuts if c.kind is CutKind.RIP)
-    crosscuts = sum(c.rect.area for c in SHELVES.cuts if c.kind is CutKind.CROSSCUT)
-    assert sum(p.rect.area for p in SHELVES.placements) / square == 4417.5
-    assert (rips / square, crosscuts / square) == (48, 17.8125)
-    assert sum(o.rect.area for o in SHELVES.offcuts) / square == 124.6875
-
-
-def cut_length(one: Cut) -> int:
-    """Return how far the saw runs, in ticks."""
-    return max(one.length, one.width)
-
-
-def test_cut_lengths() -> None:
-    """L1 and L2 of the workshop notes: 526-1/2 in in 16 cuts, and 12,120 mm."""
-    assert len(SHELVES.cuts) == 16
-    assert sum(map(cut_length, SHELVES.cuts)) == 526.5 * TICKS_PER_INCH
-    assert sum(map(cut_length, PANELS.cuts)) == 12_120 * TICKS_PER_MM
 
 
 def test_lying_before_the_first_cut() -> None:

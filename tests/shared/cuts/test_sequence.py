@@ -160,14 +160,17 @@ def test_totals_l1() -> None:
     counts = tally(plan, job.shop)
     square = INCH * INCH
     falls = sum(Fraction(o.rect.area, square) for o in plan.offcuts)
-    dust = sum(Fraction(c.rect.area, square) for c in plan.cuts)
+    rips, crosscuts = (
+        sum(Fraction(cut.rect.area, square) for cut in plan.cuts if cut.kind is kind)
+        for kind in (CutKind.RIP, CutKind.CROSSCUT)
+    )
     assert counts.sawn == inch("526-1/2")
     assert (counts.cuts, counts.setups, counts.skims) == (16, 2, 1)
     assert Fraction(counts.part_area, square) == Fraction("4417.5")
-    assert dust == 48 + Fraction("17.8125")
+    assert (rips, crosscuts) == (48, Fraction("17.8125"))
     assert falls == Fraction("124.6875")
-    assert Fraction(counts.part_area, square) + dust + falls == Fraction(counts.stock_area, square)
-    assert Fraction(counts.stock_area, square) == 4608
+    whole = Fraction(counts.part_area, square) + rips + crosscuts + falls
+    assert whole == Fraction(counts.stock_area, square) == 4608
     assert round(counts.percent_used, 2) == 95.87
 
 

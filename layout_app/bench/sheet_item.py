@@ -11,7 +11,7 @@ from layout_app.bench.frame import Floor, Stand, to_rectf
 from layout_app.bench.lettering import paint_writing
 from layout_app.bench.pictures import Darkroom, Picture, take
 from layout_app.bench.shapes import HATCHED, LEAST_PX, WOOD, Shapes, cross
-from layout_app.bench.writing import Writing
+from layout_app.bench.writing import Tags, Writing
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.locks import HeldArea
@@ -65,6 +65,7 @@ class SheetItem(QGraphicsItem):
         self._drawing: SheetDrawing | None = None
         self._made: Shapes | None = None
         self._older: Shapes | None = None if before is None else before._made or before._older
+        self._tags: Tags | None = None
         self._writing: Writing | None = None
         self.setPos(stand.x, stand.y)
         self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemUsesExtendedStyleOption)
@@ -170,8 +171,14 @@ class SheetItem(QGraphicsItem):
     def writing(self, scale: float) -> Writing:
         """Return what is written at a scale, remembered until it changes."""
         if self._writing is None or self._writing.scale != scale:
-            self._writing = Writing(self.drawing, scale, self._unit, self._bounds, self.held)
+            self._writing = Writing(self.drawing, self.tags(scale), self._bounds, self.held)
         return self._writing
+
+    def tags(self, scale: float) -> Tags:
+        """Return where tags stand at a scale, remembered until it changes: no words are set."""
+        if self._tags is None or self._tags.scale != scale:
+            self._tags = Tags(self.drawing, scale, self._unit, self._bounds)
+        return self._tags
 
     def _paint_wood(self, painter: QPainter, scale: float, exposed: QRectF) -> None:
         for rect, fill in self.shapes.fills:

@@ -58,8 +58,8 @@ def spot_at(scene: BenchScene, selected: frozenset[Copy], point: QPointF, scale:
 def _tag_at(item: SheetItem, point: QPointF, scale: float) -> CutTag | None:
     x = (point.x() - item.stand.x) * scale
     y = (point.y() - item.stand.y) * scale
-    tags = item.writing(scale).tags
-    return next((one.tag for one in reversed(tags) if one.covers(x, y)), None)
+    tags = reversed(item.tags(scale).written)
+    return next((one.tag for one in tags if one.covers(x, y)), None)
 
 
 def _part_at(item: SheetItem, point: QPointF) -> Copy | None:

@@ -59,26 +59,31 @@ class WrittenLabel:
     fitted: Fitted
 
 
-class Writing:
-    """All that is written on a sheet at a scale in pixels a millimetre.
+class Tags:
+    """The tags of a sheet at a scale in pixels a millimetre: what a hit test asks for.
 
     ``room`` is where the sheet with all that stands about it is painted, in millimetres;
-    tags and running positions that would leave it shrink, and then give way.
+    tags that would leave it shrink, and then give way.
+    """
+
+    def __init__(self, drawing: SheetDrawing, scale: float, unit: float, room: QRectF) -> None:
+        self.scale, self.unit_px = scale, unit * scale
+        self.size_px = _tag_size(drawing, scale, self.unit_px, room)
+        self.written = _tags(drawing, scale, self.size_px, room)
+
+
+class Writing:
+    """All that is written on a sheet besides its tags, at their scale.
+
+    Running positions that would leave the room, in millimetres, shrink and then give way.
     """
 
     def __init__(
-        self,
-        drawing: SheetDrawing,
-        scale: float,
-        unit: float,
-        room: QRectF,
-        held: tuple[HeldArea, ...] = (),
+        self, drawing: SheetDrawing, tags: Tags, room: QRectF, held: tuple[HeldArea, ...] = ()
     ) -> None:
-        self.scale = scale
-        self.unit_px = unit * scale
+        scale = self.scale = tags.scale
+        self.unit_px, self.tag_px, self.tags = tags.unit_px, tags.size_px, tags.written
         self.text_px = int(min(13.0, max(self.unit_px * 1.7, 0)))
-        self.tag_px = tag_size(drawing, scale, self.unit_px, room)
-        self.tags = _tags(drawing, scale, self.tag_px, room)
         rules = bare_signs(held, scale)
         self.labels = _labels(drawing, scale, self.tags, rules)
         self.signs = lettered(held, rules, [*_circles(self.tags), *_blocks(self.labels)])
@@ -97,7 +102,7 @@ def _lying_over(drawing: SheetDrawing, scale: float) -> list[Space]:
     return [*(_around(tie, scale) for tie in drawing.ties), *(_space(one, scale) for one in bad)]
 
 
-def tag_size(drawing: SheetDrawing, scale: float, unit_px: float, room: QRectF) -> float:
+def _tag_size(drawing: SheetDrawing, scale: float, unit_px: float, room: QRectF) -> float:
     """Return how large tags are in pixels: those beside the sheet shrink so that all have room."""
     largest = min(TAG_PX, (LEFT * unit_px - 2) / 1.5)
     outside = Counter(tag.axis for tag in drawing.tags if tag.outside)

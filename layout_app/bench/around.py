@@ -91,7 +91,8 @@ class Around:
             return
         x, y = stand.point(point)
         style = self._document.job.style
-        told = Told() if self._document.gesture else tell(item.drawing, (x, y), zero, style)
+        at_work = self._document.gestures.under_way
+        told = Told() if at_work else tell(item.drawing, (x, y), zero, style)
         here = placed(x - zero[0], y - zero[1], style)
         self.readout.say(told, f"pointer at {here}, sheet {stand.sheet}")
 

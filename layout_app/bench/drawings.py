@@ -119,7 +119,7 @@ class Drawings:
     def _now(self) -> _Told:
         plan = self._document.plan
         if self._told.plan is not plan:
-            self._told = _Told(plan, self._document.tints, self._told)
+            self._told = _Told(plan, self._document.tints.shown, self._told)
         return self._told
 
     def _draw(self, sheet: LayoutSheet) -> SheetDrawing:

@@ -95,7 +95,7 @@ class Hand(QObject):
             self.finish()
             return
         self._pressed, self._start, self._chosen = point, None, None
-        self.document.pressed = True
+        self.document.gestures.pressed = True
         spot = self.spot(point)
         if self.draws and spot.stand is not None:
             self._start = partial(DrawingPart, self, spot.stand, point)
@@ -125,13 +125,13 @@ class Hand(QObject):
             self.document.selection.select_parts([self._chosen])
         self._pressed = self._start = self._chosen = None
         self.finish()
-        self.document.pressed = False
+        self.document.gestures.pressed = False
 
     def begin(self, interaction: Interaction) -> None:
         """Let a gesture take mouse and keys."""
         self._trail = Trail()
         self._start, self.draws = None, False
-        self.document.gesture = True
+        self.document.gestures.under_way = True
         self.interaction = interaction
         self.scene.show_selection(False)
 
@@ -192,7 +192,7 @@ class Hand(QObject):
         self._pressed = self._start = self._chosen = None
         self.draws = False
         self._ended()
-        self.document.pressed = False
+        self.document.gestures.pressed = False
 
     def key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
         """Give a key to the gesture that is under way."""
@@ -230,7 +230,7 @@ class Hand(QObject):
         if ended is not None:
             ended.clear()
             self.scene.show_selection(True)
-            self.document.gesture = False
+            self.document.gestures.under_way = False
         return ended
 
     def _press_tag(self, spot: Spot) -> None:

@@ -9,12 +9,13 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoStack
 
 from layout_app.document.edit import Consequence, Edit, Step
-from layout_app.document.saved_state import OnDisk, TicksOnDisk
+from layout_app.document.gestures import Gestures
+from layout_app.document.saved_state import SavedState
 from layout_app.document.selection import Selection
 from layout_app.model.carry_over import opened
 from layout_app.model.cut_order import same_parts
 from layout_app.model.locks import Held, asked
-from layout_app.model.merge_plan import adopted, with_bounds
+from layout_app.model.merge_plan import with_bounds
 from layout_app.model.progress_edits import ticked, would_change
 from layout_app.model.project import Project
 from layout_app.model.rank import beats
@@ -50,8 +51,6 @@ class Document(QObject):
     layout_changed = Signal()
     """The layout, its plan or its problems."""
     proof_changed = Signal()
-    file_changed = Signal()
-    """The path, or whether there is anything to save."""
     edited = Signal(object)
     """The maker changed something; carries the `Consequence` for planning."""
     build_changed = Signal()
@@ -60,10 +59,6 @@ class Document(QObject):
     """Cuts were ticked or unticked, or ticks are on disk now."""
     ticks_set = Signal(object, bool)
     """The maker ticked cuts, or took their ticks away: their numbers, and whether ticked."""
-    gesture_changed = Signal()
-    """A drag or the like began or ended."""
-    let_go = Signal()
-    """A button that was held on the bench is up again."""
     pushing = Signal(object)
     """A `Step` is about to be taken, for those who want to know how it was before."""
     refused = Signal(object)
@@ -76,20 +71,17 @@ class Document(QObject):
     def __init__(self, project: Project | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._sawn = saw(_begun(project or Project()))
-        self.colours = Tints()
-        self.tints = self.colours.of(self._sawn.plan)
-        """The number of the tint of each rip width."""
+        self.tints = Tints(self._sawn.plan)
         self.before_edit = self._sawn
         """What was shown before the maker's last change."""
-        self._disk = OnDisk(self._sawn.project)
-        self.edited.connect(self._disk.end_opening)
+        self.saved_state = SavedState(self.project, self)
+        self.saved_state.ticks_changed.connect(self.progress_changed)
+        self.edited.connect(self.saved_state.note_edited)
+        self.gestures = Gestures(self)
+        self.gestures.ended.connect(self._adopt_soon)
         self._held: Held | None = None
         self._takes: Tally | None = None
-        self._gesture = self._pressed = False
         self._pending: Sawn | None = None
-        self._ticks = TicksOnDisk(self._sawn.project.progress)
-        self.waits_for_disk = False
-        """Whether somebody writes ticks to disk and says when they are there."""
         self.undo_stack = QUndoStack(self)
         self.undo_stack.setUndoLimit(STEPS_KEPT)
         self.selection = Selection(self)
@@ -143,122 +135,35 @@ class Document(QObject):
         """Project, plan and problems as one value."""
         return self._sawn
 
-    @property
-    def path(self) -> Path | None:
-        """Where the project was opened from or saved to."""
-        return self._disk.path
-
-    @property
-    def modified(self) -> bool:
-        """Whether anything is not on disk that the maker would miss."""
-        return self._disk.lacks(self.project)
-
-    @property
-    def plan_is_new(self) -> bool:
-        """Whether the plan alone is not on disk: it was made since the file was opened."""
-        return self._disk.lacks_plan(self.project)
-
-    @property
-    def ticks_not_in_file(self) -> tuple[frozenset[int], frozenset[int]]:
-        """Cuts that are ticked here and not in the file, and those that are there and not here."""
-        return self._disk.other_ticks(self.project.progress)
-
-    @property
-    def ticks_are_here_only(self) -> bool:
-        """Whether some tick is nowhere on disk, and cannot be written for now."""
-        return not self.waits_for_disk or bool(self._ticks.here_only)
-
-    @property
-    def gesture(self) -> bool:
-        """Whether a drag or the like is under way; nothing is adopted meanwhile."""
-        return self._gesture
-
-    @gesture.setter
-    def gesture(self, under_way: bool) -> None:
-        if under_way == self._gesture:
-            return
-        self._gesture = under_way
-        self.gesture_changed.emit()
-        if not under_way:
-            QTimer.singleShot(0, self, self._adopt_pending)
-
-    @property
-    def pressed(self) -> bool:
-        """Whether a button is held that may become a drag; nothing is adopted meanwhile."""
-        return self._pressed
-
-    @pressed.setter
-    def pressed(self, held: bool) -> None:
-        if held != self._pressed:
-            self._pressed = held
-            if not held:
-                self.let_go.emit()
-                QTimer.singleShot(0, self, self._adopt_pending)
-
-    @property
-    def in_hand(self) -> bool:
-        """Whether a gesture is under way or a button held."""
-        return self._gesture or self._pressed
-
     def open(self, project: Project, path: Path | None, *, saved: bool = True) -> None:
         """Hold another project, with nothing to undo; ``saved`` says that it is on disk so."""
         self.leaving.emit()
         project = _begun(project)
-        self._disk.open(project, path, saved=saved)
+        self.saved_state.note_opened(project, path, saved=saved)
         self._pending = None
-        self._ticks = TicksOnDisk(project.progress)
         self.selection.clear()
         self.undo_stack.clear()
-        self.colours = Tints()
-        self.show(saw(project))
+        self.tints = Tints()
+        self._show(saw(project))
         self.before_edit = self._sawn
-        self.file_changed.emit()
+        self.saved_state.changed.emit()
 
     def shows(self, project: Project) -> bool:
         """Say whether a project is a state of the one that is open, and not merely like it."""
         return project.opening == self.project.opening
 
-    def saved(self, project: Project, path: Path) -> None:
-        """Note that this project is on disk now; it may not be the latest, nor the one shown."""
-        if self.shows(project):
-            self._disk.saved(project, path)
-            self.file_changed.emit()
-
-    def note_on_paper(self) -> None:
-        """Hear that the plan is on paper: from now on it is unsaved, whoever made it."""
-        self._disk.used()
-        self.file_changed.emit()
-
     def edit(self, sawn: Sawn, consequence: Consequence) -> None:
         """Show the result of the maker's change; steps call this, nobody else."""
         self._pending = None
         self.before_edit = self._sawn
-        self.show(sawn)
+        self._show(sawn)
         self.edited.emit(consequence)
-
-    def is_done(self, number: int) -> bool:
-        """Say whether a cut is ticked, and its tick safe on disk if it can be written there."""
-        return number in self.progress.made and number not in self._ticks.being_saved
-
-    def is_being_saved(self, number: int) -> bool:
-        """Say whether a tick is on its way to the disk."""
-        return number in self._ticks.being_saved
-
-    def is_here_only(self, number: int) -> bool:
-        """Say whether a tick is nowhere on disk, and cannot be written for now."""
-        return number in self._ticks.here_only
-
-    def note_written(self, project: Project, *, on_disk: bool = True) -> None:
-        """Hear that a project's ticks are on disk, or that they cannot be and why was said."""
-        if self.shows(project) and self._ticks.hear(project.progress, on_disk=on_disk):
-            self.progress_changed.emit()
 
     def set_progress(self, progress: Progress) -> None:
         """Tick or untick cuts; no undo step, and planning goes around sheets that are begun."""
         before = self.project
-        if self.waits_for_disk:
-            self._ticks.send(before.progress, progress)
-        self.show(ticked(self._sawn, progress))
+        self.saved_state.note_ticked(progress)
+        self._show(ticked(self._sawn, progress))
         self._pending = None
         same = asked(before) == asked(self.project)
         self.edited.emit(Consequence.NOTHING if same else Consequence.PLAN_ON)
@@ -301,10 +206,11 @@ class Document(QObject):
             self.said.emit(first)
         return bool(first)
 
-    def show(self, sawn: Sawn) -> None:
+    def _show(self, sawn: Sawn) -> None:
         """Hold this value and say what differs."""
         before, self._sawn = self._sawn, sawn
-        self.tints = self.colours.of(sawn.plan, self.before_edit.plan)
+        self.tints.follow(sawn.plan, self.before_edit.plan)
+        self.saved_state.follow(sawn.project)
         self._held = self._takes = None
         now = sawn.project
         mended = self.selection.follow(now, before.plan, sawn.plan)
@@ -320,20 +226,16 @@ class Document(QObject):
             self.proof_changed.emit()
         if mended:
             self.selection.changed.emit()
-        self.file_changed.emit()
+        self.saved_state.changed.emit()
 
-    def adopt(self, plan: Plan) -> None:
+    def adopt(self, sawn: Sawn) -> None:
         """Let a planner's result for the current job replace the layout, unless it is worse.
 
-        Your own sheets stay. What the simulated saw refuses is not shown.
+        It was joined with your sheets, which stay, and sawn, elsewhere.
         """
-        self.adopt_sawn(saw(adopted(self.project, plan)))
-
-    def adopt_sawn(self, sawn: Sawn) -> None:
-        """Adopt a result that was joined with your sheets, and sawn, elsewhere."""
         if not self.shows(sawn.project):
             return
-        if self.in_hand:
+        if self.gestures.in_hand:
             self._pending = sawn
         elif beats(sawn, self._sawn) or sawn.project.layout == self.layout:
             self._show_planned(sawn)
@@ -357,20 +259,23 @@ class Document(QObject):
         same = replace(now, layout=layout) == sawn.project and same_parts(now.layout, layout)
         same = same and self.shows(sawn.project)
         spoils = would_change(self.progress, sawn) or sawn.problems.keys() - self.problems.keys()
-        if same and not self.in_hand and not spoils:
+        if same and not self.gestures.in_hand and not spoils:
             self.tell(dropped_words(len(now.layout.before) - len(layout.before)))
             self._show_planned(sawn)
         return same
 
     def _show_planned(self, sawn: Sawn) -> None:
         """Hold what planning has made."""
-        self._disk.planned(self.project, sawn.project)
-        self.show(sawn)
+        self.saved_state.note_planned(sawn.project)
+        self._show(sawn)
+
+    def _adopt_soon(self) -> None:
+        QTimer.singleShot(0, self, self._adopt_pending)
 
     def _adopt_pending(self) -> None:
         pending, self._pending = self._pending, None
         if pending is not None:
-            self.adopt_sawn(pending)
+            self.adopt(pending)
 
     def take_bounds(self, proof: Proof) -> None:
         """Let what was proven about the current job stand beside the layout that is shown."""

@@ -20,32 +20,33 @@ class Tints:
     has them back: the plans of a run come and go, and often end with widths there were before.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, plan: Plan | None = None) -> None:
         self._known: dict[Length, int] = {}
-        self._shown: frozenset[Length] = frozenset()
+        self.shown: Mapping[Length, int] = {}
+        """The numbers of the rip widths of the plan that is shown."""
+        self.follow(plan)
 
     @property
     def known(self) -> Mapping[Length, int]:
         """The numbers of all rip widths there were."""
         return self._known
 
-    def of(self, plan: Plan | None, before: Plan | None = None) -> Mapping[Length, int]:
-        """Return the numbers of the rip widths of a plan.
+    def follow(self, plan: Plan | None, before: Plan | None = None) -> None:
+        """Give the rip widths of a plan that is shown now their numbers.
 
         ``before`` is what was shown before the maker's last change.
         """
         widths, were = _widths(plan), _widths(before)
         kept = {self._known[width] for width in were if width in self._known}
         found: dict[Length, int] = {}
-        for width in sorted(widths, key=lambda one: (one not in were, one not in self._shown)):
+        for width in sorted(widths, key=lambda one: (one not in were, one not in self.shown)):
             if width in self._known and self._known[width] not in found.values():
                 found[width] = self._known[width]
         for width in widths:
             if width not in found:
                 found[width] = self._free(found, kept)
         self._known |= found
-        self._shown = frozenset(found)
-        return {width: found[width] for width in widths}
+        self.shown = {width: found[width] for width in widths}
 
     def _free(self, found: Mapping[Length, int], kept: Collection[int]) -> int:
         """Return the lowest number nobody in sight has; one that nobody ever had comes first.

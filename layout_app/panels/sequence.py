@@ -146,7 +146,8 @@ class SequenceView(QAbstractScrollArea):
         point = event.position().toPoint()
         number = self.card_at(point)
         left = event.button() is Qt.MouseButton.LeftButton
-        shown = number == self._document.selection.cut or self._document.is_done(number or 0)
+        done = self._document.saved_state.is_done(number or 0)
+        shown = done or number == self._document.selection.cut
         self._document.selection.select_cut(number)
         if number is None or not left:
             return
@@ -194,9 +195,9 @@ class SequenceView(QAbstractScrollArea):
 
     def _take_up(self, number: int) -> None:
         plan = self._document.plan
-        if plan is None or not plan.has_cut(number) or self._document.gesture:
+        if plan is None or not plan.has_cut(number) or self._document.gestures.under_way:
             return
-        self._document.gesture = True
+        self._document.gestures.under_way = True
         numbers = [card.number for card in self._cards if plan.has_cut(card.number)]
         self._drag = CardDrag(self._document, numbers, numbers.index(number))
         self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
@@ -223,7 +224,7 @@ class SequenceView(QAbstractScrollArea):
             return
         self._scroll.stop()
         self.viewport().unsetCursor()
-        self._document.gesture = False
+        self._document.gestures.under_way = False
         number = drag.drop() if drop else None
         if number is not None:
             self._document.selection.select_cut(number)

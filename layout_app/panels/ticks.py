@@ -22,7 +22,7 @@ _TICK: Final = (QPointF(0.27, 0.52), QPointF(0.44, 0.69), QPointF(0.75, 0.33))
 def all_cards(document: Document, teller: Teller | None = None) -> tuple[Card, ...]:
     """Return the cards of what was sawn before the plan, then those of the plan."""
     plans = (*document.progress.past, *([document.plan] if document.plan is not None else []))
-    return cards_of(plans, document.job, teller, document.colours.known)
+    return cards_of(plans, document.job, teller, document.tints.known)
 
 
 def is_history(document: Document, number: int) -> bool:
@@ -32,11 +32,11 @@ def is_history(document: Document, number: int) -> bool:
 
 def state_words(document: Document, number: int) -> str:
     """Say whether a cut is made: ``made``, or how its tick stands, or nothing."""
-    if document.is_being_saved(number):
+    if document.saved_state.is_being_saved(number):
         return "tick is being saved"
-    if document.is_here_only(number):
+    if document.saved_state.is_here_only(number):
         return "made, tick in this window only"
-    return "made" if is_history(document, number) or document.is_done(number) else ""
+    return "made" if is_history(document, number) or document.saved_state.is_done(number) else ""
 
 
 def spoken(card: Card, document: Document) -> str:
@@ -49,12 +49,12 @@ def paint_tick(
     painter: QPainter, theme: Theme, number: int, document: Document, *, selected: bool = False
 ) -> None:
     """Mark the card whose corner is the painter's origin as made, or as one to be ticked."""
-    if is_history(document, number) or document.is_done(number):
+    if is_history(document, number) or document.saved_state.is_done(number):
         painter.fillRect(
             QRectF(1, 1, CARD_WIDTH - 2, CARD_HEIGHT - 2), pens.colour(theme.panel, 120)
         )
         paint_stamp(painter, theme, STAMP)
-    elif selected or document.is_being_saved(number):
+    elif selected or document.saved_state.is_being_saved(number):
         painter.setPen(pens.pen(theme.faint, 1.4))
         painter.setBrush(pens.brush(theme.card))
         painter.drawEllipse(STAMP)

@@ -108,7 +108,7 @@ class Aftermath(QObject):
         document.pushing.connect(self._note)
         document.leaving.connect(self._leave)
         document.layout_changed.connect(self._put_away_if_stale)
-        document.file_changed.connect(self._put_away_if_stale)
+        document.saved_state.changed.connect(self._put_away_if_stale)
         planner.done.connect(self._tell)
 
     def _note(self, step: Step) -> None:

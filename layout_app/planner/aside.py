@@ -112,8 +112,8 @@ class Tidying(QObject):
         self._held_back: tuple[str, Sawn | None, Project] | None = None
         document.edited.connect(self._forget)
         document.leaving.connect(self._forget)
-        document.gesture_changed.connect(self._take_soon)
-        document.let_go.connect(self._take_soon)
+        document.gestures.changed.connect(self._take_soon)
+        document.gestures.let_go.connect(self._take_soon)
 
     def tidy(self, sheet: str) -> bool:
         """Begin; say why not if it cannot be."""
@@ -137,7 +137,7 @@ class Tidying(QObject):
         QTimer.singleShot(0, self, self._take_held_back)
 
     def _take_held_back(self) -> None:
-        if self._held_back is None or self._document.in_hand:
+        if self._held_back is None or self._document.gestures.in_hand:
             return
         (sheet, sawn, asked), self._held_back = self._held_back, None
         if _same(asked, self._document.project):
@@ -145,7 +145,7 @@ class Tidying(QObject):
 
     def _take(self, sheet: str, sawn: Sawn | None) -> None:
         document = self._document
-        if document.in_hand:
+        if document.gestures.in_hand:
             self._held_back = sheet, sawn, document.project
             return
         after = None if sawn is None else self._tidied(sheet, sawn)
@@ -286,7 +286,7 @@ class Offering(QObject):
     @property
     def _is_busy(self) -> bool:
         at_work = self._planning.running or self._planning.at_work
-        return at_work or self._aside.busy or self._document.gesture
+        return at_work or self._aside.busy or self._document.gestures.under_way
 
     def _may_ask(self, project: Project) -> bool:
         """Say whether it is another layout than the last that was answered for."""

@@ -9,7 +9,8 @@ from layout_app.document.document import Document
 from layout_app.document.edit import Consequence
 from layout_app.model.broken_sets import sheets_of_broken
 from layout_app.model.cut_order import is_in_order
-from layout_app.model.sawing import Sawn
+from layout_app.model.merge_plan import adopted
+from layout_app.model.sawing import Sawn, saw
 from layout_app.model.sparing import Sparing, is_settled, untouched
 from layout_app.planner.choices import NOTHING, Offered
 from layout_app.planner.process import PlannerProcess, spare_workers
@@ -94,8 +95,8 @@ class Planning(QObject):
         self.standing = Standing()
         document.edited.connect(self._follow)
         document.leaving.connect(self._leave)
-        document.gesture_changed.connect(self._follow_gesture)
-        document.let_go.connect(self._follow_gesture)
+        document.gestures.changed.connect(self._follow_gesture)
+        document.gestures.let_go.connect(self._follow_gesture)
         planner.better.connect(self._take)
         planner.progressed.connect(self._note)
         planner.offered.connect(self._take_choices)
@@ -148,7 +149,7 @@ class Planning(QObject):
     def _widen(self) -> bool:
         """Plan more sheets again if what was planned takes more stock than before the change."""
         sparing, plan, job = self._sparing, self._document.plan, self._document.job
-        if sparing is None or self._document.in_hand or not sparing.takes_more(job, plan):
+        if sparing is None or self._document.gestures.in_hand or not sparing.takes_more(job, plan):
             return False
         wider = None if sparing.widened else sparing.wider(self._document.project)
         if wider is None and not sparing.leaves_out(job, plan):
@@ -198,7 +199,7 @@ class Planning(QObject):
             self._planner.order(self._document.project, ORDER_S)
 
     def _follow_gesture(self) -> None:
-        if not self._document.gesture:
+        if not self._document.gestures.under_way:
             self.order_if_needed()
 
     def _take_order(self, sawn: Sawn) -> None:
@@ -249,11 +250,10 @@ class Planning(QObject):
         if sawn is None:
             return
         if self._is_current(sawn):
-            self._document.adopt_sawn(sawn)
-        elif sawn.plan is not None and self._document.shows(
-            sawn.project
-        ):  # what changed since the planner was asked is no matter to it
-            self._document.adopt(sawn.plan)
+            self._document.adopt(sawn)
+        elif sawn.plan is not None and self._document.shows(sawn.project):
+            # What changed since the planner was asked is no matter to it.
+            self._document.adopt(saw(adopted(self._document.project, sawn.plan)))
 
     def _is_current(self, sawn: Sawn) -> bool:
         """Say whether a plan was joined with the words and holds that the document has now."""

@@ -152,13 +152,13 @@ def choices_words(choices: Sequence[Choice], plan: Plan | None) -> str:
 
 def saved_words(document: Document) -> tuple[str, str]:
     """Say whether the project is saved, in a word or two and in a sentence for the tip."""
-    if document.modified:
+    if document.saved_state.modified:
         return "not saved", "Save with Ctrl+S"
-    if document.path is None:
+    if document.saved_state.path is None:
         return "", ""
-    if document.plan_is_new:
+    if document.saved_state.plan_is_new:
         return "saved, plan new", NEW_PLAN
-    return "saved", str(document.path)
+    return "saved", str(document.saved_state.path)
 
 
 def planning_sentence(standing: Standing) -> str:

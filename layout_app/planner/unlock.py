@@ -85,7 +85,7 @@ class Freeing(QObject):
         unknown = [one for one in troubled if not self._is_known(one)]
         if not unknown:
             return
-        if not document.in_hand:
+        if not document.gestures.in_hand:
             first = unknown[0]
             self._known[first.id] = document.job, first, remedy(document.project, first)
             if self.said_of(first.id):

@@ -108,7 +108,7 @@ class Walk(QWidget):
             self._go_on()
             return
         number = moment.card.number
-        if self._document.is_done(number):
+        if self._document.saved_state.is_done(number):
             self._go_on()
         elif self._awaited is None:
             self._awaited = number
@@ -130,7 +130,7 @@ class Walk(QWidget):
             self._ticking.untick(moment.card.number, self._anchor)
 
     def _is_done(self, moment: Moment) -> bool:
-        return isinstance(moment, CutNow) and self._document.is_done(moment.card.number)
+        return isinstance(moment, CutNow) and self._document.saved_state.is_done(moment.card.number)
 
     def stop(self, sentence: str) -> None:
         """Stay at what is shown, and say why until the maker goes on."""
@@ -154,7 +154,7 @@ class Walk(QWidget):
 
     def _take_ticks(self) -> None:
         """Go on once the tick that was set is on disk."""
-        if self._awaited is not None and self._document.is_done(self._awaited):
+        if self._awaited is not None and self._document.saved_state.is_done(self._awaited):
             self._awaited = None
             self._go_on()
         self._say()
@@ -207,10 +207,10 @@ class Walk(QWidget):
         if isinstance(moment, CutNow):
             number = moment.card.number
             place = f"cut {number} of {last}, sheet {moment.card.sheet}"
-            state = "made" if document.is_done(number) else ""
-            if document.is_being_saved(number):
+            state = "made" if document.saved_state.is_done(number) else ""
+            if document.saved_state.is_being_saved(number):
                 state = "being saved"
-            elif document.is_here_only(number):
+            elif document.saved_state.is_here_only(number):
                 state = "made, in this window only"
         return Stand(place=place, lies=self._lies(), state=state, style=document.job.style)
 

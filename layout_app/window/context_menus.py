@@ -68,7 +68,7 @@ def _offer(view: QAbstractScrollArea, made: Callable[[], QMenu | None]) -> None:
 def _of_actions(
     window: "MainWindow", view: QAbstractScrollArea, names: tuple[str, ...]
 ) -> QMenu | None:
-    if window.document.gesture:
+    if window.document.gestures.under_way:
         return None
     menu = QMenu(view)
     for name in names:
@@ -82,6 +82,6 @@ def _of_actions(
 def _of_copies(window: "MainWindow") -> QMenu | None:
     """Return the menu of the selected copies, as on the bench; ``None`` if there are none."""
     chosen = window.document.selection.parts
-    if not chosen or window.document.gesture:
+    if not chosen or window.document.gestures.under_way:
         return None
     return window.bench.menu_of_keys()[1]

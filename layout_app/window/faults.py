@@ -80,7 +80,7 @@ class Faults(QObject):
     def _tell(self, words: str) -> None:
         """Say it, and keep a copy of what is not on disk."""
         self._sentence = f"{words} {GOES_ON}"
-        if self._document.modified:
+        if self._document.saved_state.modified:
             self._files.keep_copy(self._document.project)
         self._bar.say(self._sentence, keys=False)
         self.told.emit(self._sentence)

@@ -141,13 +141,13 @@ class MainWindow(QMainWindow):
         document.edited.connect(self._count_change)
         document.undo_stack.indexChanged.connect(self._refresh_actions)
         document.selection.changed.connect(self._refresh_actions)
-        document.gesture_changed.connect(self._refresh_actions)
+        document.gestures.changed.connect(self._refresh_actions)
         for signal in (document.job_changed, document.layout_changed, self.planning.changed):
             signal.connect(self._refresh_actions)
         document.progress_changed.connect(self._refresh_actions)
         self.left.tabs.currentChanged.connect(self._refresh_actions)
         document.job_changed.connect(self._show_title)
-        document.file_changed.connect(self._show_title)
+        document.saved_state.changed.connect(self._show_title)
         for drawer in (self.choices, self.lying, self.paper):
             drawer.opened.connect(self._refresh_actions)
             drawer.closed.connect(self._refresh_actions)
@@ -197,10 +197,10 @@ class MainWindow(QMainWindow):
         follow_walk(self)
 
     def _show_title(self) -> None:
-        path = self.document.path
+        path = self.document.saved_state.path
         name = self.document.job.name or (path.name if path is not None else "New project")
         self.setWindowTitle(f"{title(name)}[*] — Ripfirst")
-        self.setWindowModified(self.document.modified)
+        self.setWindowModified(self.document.saved_state.modified)
         self.units.setText(style_text(self.document.job.style))
 
     def _refresh_actions(self) -> None:
@@ -270,7 +270,7 @@ class MainWindow(QMainWindow):
     def save(self) -> None:
         """Save where it was opened from, or ask where; what is open elsewhere is saved apart."""
         self.left.take_typed()
-        path = None if self.safe.elsewhere else self.document.path
+        path = None if self.safe.elsewhere else self.document.saved_state.path
         path = path or self.still(lambda: deeds.ask_where_to_save(self))
         if path is not None:
             self.save_to(path)
@@ -312,7 +312,7 @@ class MainWindow(QMainWindow):
 
     def _open_again(self) -> None:
         """Open the file anew, in case the other window is closed now."""
-        path = self.document.path
+        path = self.document.saved_state.path
         if path is not None:
             self.when_kept(lambda: self.open_path(path))
 
@@ -335,7 +335,8 @@ class MainWindow(QMainWindow):
             return
         untouched = self.document.project == self.kept.new_project()
         self.kept.recall(shop)
-        if untouched and self.document.path is None and not self.document.undo_stack.count():
+        is_new = self.document.saved_state.path is None and not self.document.undo_stack.count()
+        if untouched and is_new:
             self._begin_new(self._opening)
 
     def _keep_shop(self, shop: Shop) -> None:
@@ -343,7 +344,7 @@ class MainWindow(QMainWindow):
             self.files.keep_shop(shop, self._shop_file)
 
     def _take_saved(self, project: Project, path: Path) -> None:
-        self.document.saved(project, path)
+        self.document.saved_state.note_saved(project, path)
         self.bar.take_back(self._failure)
         self.keeping.opened(path)
         self.unsaved.take_saved(project, self._changes)
@@ -356,7 +357,7 @@ class MainWindow(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask about unsaved changes in place; end the planner and the threads."""
         self.left.take_typed()
-        if self.document.modified and not self._may_close:
+        if self.document.saved_state.modified and not self._may_close:
             event.ignore()
             self.when_kept(self._close_now)
             return

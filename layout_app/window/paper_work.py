@@ -58,7 +58,7 @@ class PaperWork(QObject):
 
     def write(self) -> None:
         """Ask for a folder and write the wished formats into it."""
-        path = self._window.document.path
+        path = self._window.document.saved_state.path
         start = str(path.parent if path else self._window.keeping.folder)
         name = self._window.still(
             lambda: QFileDialog.getExistingDirectory(self._window, "Write into a folder", start)
@@ -83,7 +83,7 @@ class PaperWork(QObject):
         dialog.setWindowTitle("Print the cut pack")
         if self._window.still(dialog.exec):
             print_pages(printer, self.pages())
-            self._window.document.note_on_paper()
+            self._window.document.saved_state.note_on_paper()
 
     def preview(self) -> None:
         """Show the pages as they will be printed, and print them if that is wished then."""
@@ -123,7 +123,7 @@ class PaperWork(QObject):
         drawing = next((one for one in matter.drawings if one.sheet == wanted), matter.drawings[0])
         page = drawing_page(drawing, matter.style, matter.job, banner=matter.banner)
         QGuiApplication.clipboard().setImage(image_of(page, COPIED_DOTS))
-        self._window.document.note_on_paper()
+        self._window.document.saved_state.note_on_paper()
         self._window.status.say(f"Sheet {drawing.sheet} is on the clipboard as a picture.")
 
     def _sheet_of_selection(self) -> str:
@@ -147,7 +147,7 @@ class PaperWork(QObject):
             return
         self._folder = folder
         window.bar.take_back(self._fault)
-        window.document.note_on_paper()
+        window.document.saved_state.note_on_paper()
         window.paper.offer_folder(folder)
         left_out = sorted(sheet for sheet in sawn.problems if sheet)
         if left_out:

@@ -34,7 +34,7 @@ def run(path: Path | None = None, argv: list[str] | None = None) -> int:
         settings_file=settings_path(),
     )
     window.faults.start()
-    collecting = Collecting(lambda: window.document.in_hand, window)
+    collecting = Collecting(lambda: window.document.gestures.in_hand, window)
     window.files.look_for_left_behind()
     window.keeping.ready.connect(window.show)
     window.keeping.recall()

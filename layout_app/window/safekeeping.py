@@ -41,7 +41,7 @@ class Safekeeping(QObject):
         self.elsewhere = self.refused = False
         self._trouble = ""
         document.progress_changed.connect(self._write)
-        document.file_changed.connect(self._follow_file)
+        document.saved_state.changed.connect(self._follow_file)
         files.claimed.connect(self._take_claim)
         files.written.connect(self._take_written)
         files.saved.connect(self._take_saved)
@@ -56,8 +56,8 @@ class Safekeeping(QObject):
 
     def _follow_file(self) -> None:
         """Claim the file of the project that is shown."""
-        path = self._document.path
-        self._document.waits_for_disk = self._aside or path is not None
+        path = self._document.saved_state.path
+        self._document.saved_state.waits_for_disk = self._aside or path is not None
         if path != self._path:
             self._path, self.refused = path, False
             self._files.claim(path)
@@ -72,21 +72,21 @@ class Safekeeping(QObject):
     def _write(self) -> None:
         """Write the ticks if they are others than those that were written last."""
         progress = self._document.progress
-        if not self._document.waits_for_disk or _same_ticks(progress, self._sent):
+        if not self._document.saved_state.waits_for_disk or _same_ticks(progress, self._sent):
             return
         self._sent = progress
-        path = None if self.elsewhere else self._document.path
+        path = None if self.elsewhere else self._document.saved_state.path
         self._files.write_ticks(self._document.project, path)
 
     def _take_written(self, written: Written) -> None:
         document, path, aside = self._document, written.path, written.aside
-        if path is not None and path == document.path:
+        if path is not None and path == document.saved_state.path:
             self.refused = False
-            document.saved(written.project, path)
+            document.saved_state.note_saved(written.project, path)
             self._bar.take_back(self._trouble)
         if written.problem:
             self._say_trouble(written)
-        document.note_written(written.project, on_disk=bool(path or aside))
+        document.saved_state.note_written(written.project, on_disk=bool(path or aside))
 
     def _take_refusal(self) -> None:
         self.refused = True
@@ -107,8 +107,8 @@ class Safekeeping(QObject):
         self.refused = self.refused or not written.sign
         self._trouble = f"{written.problem} {kept} Save the project somewhere else."
         self._document.not_in_file.emit(self._trouble)
-        if written.sign and self._document.path is not None:
-            self.changed_elsewhere.emit(self._document.path, written.sign, kept)
+        if written.sign and self._document.saved_state.path is not None:
+            self.changed_elsewhere.emit(self._document.saved_state.path, written.sign, kept)
         else:
             self._bar.say(self._trouble, keys=False)
 

@@ -89,7 +89,7 @@ class StatusLine(QWidget):
             signal.connect(self._refresh_soon)
         self._planning.changed.connect(self._refresh_soon)
         document.said.connect(self.say)
-        document.file_changed.connect(self._show_saved)
+        document.saved_state.changed.connect(self._show_saved)
 
     def say(self, sentence: str) -> None:
         """Show a sentence for a while, or until a later step is taken."""

@@ -62,7 +62,7 @@ class TakingBack(QObject):
 
 def can_take_back(window: "MainWindow") -> bool:
     """A tick of this opening stands, and no gesture is under way."""
-    return window.taking_back.possible and not window.document.gesture
+    return window.taking_back.possible and not window.document.gestures.under_way
 
 
 def take_back(window: "MainWindow") -> None:

@@ -36,7 +36,7 @@ class TwoVersions(QObject):
 
     def ask(self, path: Path, sign: str, besides: str = "", *, keys: bool = True) -> None:
         """Ask about a file whose contents, which ``sign`` names, are another program's."""
-        bar, shown = self._window.bar, self._window.document.path
+        bar, shown = self._window.bar, self._window.document.saved_state.path
         sentence = (
             f"Another program has changed {path.name} since it was opened here. “Keep mine” writes"
             f" over theirs; “Open theirs” drops what you did here. {besides}"
@@ -52,9 +52,9 @@ class TwoVersions(QObject):
         bar.ask(sentence, answers, keys=keys)
 
     def _keep_mine(self, shown: Path | None, path: Path, sign: str) -> None:
-        if self._window.document.path == shown:
+        if self._window.document.saved_state.path == shown:
             self._window.files.save(self._window.document.project, path, over=sign)
 
     def _open_theirs(self, shown: Path | None, path: Path) -> None:
-        if self._window.document.path == shown:
+        if self._window.document.saved_state.path == shown:
             self._window.open_path(path)

@@ -38,7 +38,7 @@ class Unsaved(QObject):
         """Do something that loses the project, once what is unsaved has been asked about."""
         window = self._window
         window.left.take_typed()
-        if not window.document.modified:
+        if not window.document.saved_state.modified:
             act()
             return
 
@@ -76,7 +76,7 @@ class Unsaved(QObject):
 
     def take_saved(self, project: Project, changes: int) -> None:
         """Go on with what was to follow, once this project is saved as it is."""
-        if not self._window.document.modified:
+        if not self._window.document.saved_state.modified:
             self._window.bar.take_back(self._asked)
         if self._then is None or self._saving is None or project is not self._saving[0]:
             return
@@ -89,7 +89,7 @@ class Unsaved(QObject):
     def leave_ticks(self) -> None:
         """Let what is kept aside go, or leave it for the next start if no file has its ticks."""
         window = self._window
-        if any(window.document.ticks_not_in_file):
+        if any(window.document.saved_state.ticks_not_in_file):
             window.files.leave_recovery()
         else:
             window.files.drop_recovery()
@@ -97,15 +97,15 @@ class Unsaved(QObject):
 
 def question(document: Document) -> str:
     """Say what of a project is not saved, and what becomes of ticks that no file has."""
-    if document.plan_is_new:
+    if document.saved_state.plan_is_new:
         return PLAN_ON_PAPER
-    new, gone = document.ticks_not_in_file
+    new, gone = document.saved_state.ticks_not_in_file
     if not (new or gone):
         return CHANGES
-    where = "its file" if document.path is not None else "a file"
+    where = "its file" if document.saved_state.path is not None else "a file"
     if new:
         what = f"{counted(len(new), 'ticked cut is', 'ticked cuts are')} not in {where}"
     else:
         what = f"{counted(len(gone), 'cut is', 'cuts are')} unticked but still ticked in {where}"
-    kept = HERE_ONLY if document.ticks_are_here_only else KEPT_ASIDE
+    kept = HERE_ONLY if document.saved_state.ticks_are_here_only else KEPT_ASIDE
     return f"{CHANGES.removesuffix('.')}, and {what}. {kept}"

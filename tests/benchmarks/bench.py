@@ -112,7 +112,7 @@ class Work(QObject):
     def close(self) -> None:
         """End without a question about what changed."""
         document = self.window.document
-        document.saved(document.project, Path("not-written"))
+        document.saved_state.note_saved(document.project, Path("not-written"))
         self.window.close()
         self.window.deleteLater()
         QTest.qWait(50)

@@ -65,7 +65,7 @@ def measure(project: Path) -> dict[str, float]:
     window.open_path(project)
     watch = _Watch(window)
     watch.run(app.exec, app.exit)  # to quit would ask about the edit first
-    window.document.saved(window.document.project, project)
+    window.document.saved_state.note_saved(window.document.project, project)
     window.close()
     return {"first_paint_s": first_paint_s, **watch.figures()}
 

@@ -74,7 +74,7 @@ def take(out: Path, scale: float) -> int:
             _take_all(window, shoot, copy)
             _take_themes(window, shoot)
         finally:
-            window.document.saved(window.document.project, copy)
+            window.document.saved_state.note_saved(window.document.project, copy)
             window.close()
     return 0
 

@@ -117,7 +117,7 @@ class Maker:
     def close(self) -> None:
         """Leave nothing running."""
         self.program.kill()
-        self._alike.document.saved(self._alike.document.project, self.path)
+        self._alike.document.saved_state.note_saved(self._alike.document.project, self.path)
         self._alike.close()
 
 

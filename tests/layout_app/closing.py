@@ -7,5 +7,5 @@ from layout_app.window.main_window import MainWindow
 
 def close(window: MainWindow) -> None:
     """Close a window that asks nothing: what it holds counts as saved."""
-    window.document.saved(window.document.project, Path("not-written"))
+    window.document.saved_state.note_saved(window.document.project, Path("not-written"))
     window.close()

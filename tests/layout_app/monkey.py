@@ -26,6 +26,7 @@ from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from solver.budget.stop import Limits
 from solver.run import run
+from tests.layout_app.adopting import adopt
 
 Key, Modifier, Kind = Qt.Key, Qt.KeyboardModifier, QEvent.Type
 
@@ -195,7 +196,7 @@ class Monkey:
             made=sawn_so_far(project),
         )
         if plan is not None:
-            self.doc.adopt(plan)
+            adopt(self.doc, plan)
 
     def remove_part(self) -> None:
         """Take a row off the take-off."""
@@ -259,7 +260,7 @@ def strays(project: Project) -> list[Copy]:
 def close(window: MainWindow) -> None:
     """Close a window whatever is unsaved in it."""
     window.bench.hand.cancel()
-    window.document.saved(window.document.project, Path("not-written"))
+    window.document.saved_state.note_saved(window.document.project, Path("not-written"))
     assert window.close()
 
 

@@ -11,6 +11,7 @@ from shared.shop import Shop
 from shared.stock import Stock
 from solver.budget.stop import Limits
 from solver.run import run
+from tests.layout_app.adopting import adopt
 
 KERF: Length = INCH // 8
 
@@ -57,7 +58,7 @@ def planned(job: Job) -> Plan:
 def document() -> Document:
     """Return a document of the small job, with its first plan."""
     made = Document(Project(job=small_job()))
-    made.adopt(planned(made.job))
+    adopt(made, planned(made.job))
     return made
 
 

@@ -18,7 +18,7 @@ def main(path: Path, recovery: Path, count: int) -> None:
 
     def next_tick() -> None:
         made = len(document.progress.made)
-        if made and not document.is_done(document.progress.made[-1]):
+        if made and not document.saved_state.is_done(document.progress.made[-1]):
             return
         print(f"shown {made}", flush=True)
         if made < count:

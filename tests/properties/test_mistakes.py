@@ -30,6 +30,7 @@ from solver.planning.proof_status import standing_of
 from solver.prepare.instances import prepare
 from solver.search.constructive import first
 from solver.solutions.incumbent import Incumbent
+from tests.layout_app.adopting import adopt
 
 SHEET = (1200 * MM, 600 * MM)
 
@@ -96,7 +97,7 @@ def plan_around(doc: Document) -> None:
     incumbents = [Incumbent(instance, first(instance)) for instance in prepared.instances]
     plan = compose(prepared, around.kept, [standing_of(incumbent) for incumbent in incumbents])
     assert verify(plan) == ()
-    doc.adopt(plan)
+    adopt(doc, plan)
 
 
 def tick_some(doc: Document, data: st.DataObject) -> None:

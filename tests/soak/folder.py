@@ -170,15 +170,15 @@ def _work(path: Path, recovery: Path, way: str, say: Callable[[str], None], hear
         return False
 
     window.open_path(path)
-    until(lambda: document.path == path)
+    until(lambda: document.saved_state.path == path)
     tick(document, [1])
-    until(lambda: document.is_done(1))
+    until(lambda: document.saved_state.is_done(1))
     say("begun")
     os.read(hears, 100)
     if way in ERRORS:
         refuse(path.parent, getattr(errno, way))
     tick(document, [2])
-    done = until(lambda: document.is_done(2) and window.bar.isVisible())
+    done = until(lambda: document.saved_state.is_done(2) and window.bar.isVisible())
     say(window.bar.sentence if done else "")
     window.bar.hide()
     window.save()

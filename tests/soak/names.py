@@ -25,6 +25,7 @@ from layout_app.store.project_file import SUFFIX, read_project, save_project
 from shared.building import Build, BuildStep, Hardware, StepKind
 from shared.job import Job
 from shared.saw import verify
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import planned, small_job
 
 NAMES: Final = (
@@ -99,7 +100,7 @@ def named(name: str) -> Project:
     step = BuildStep(kind=StepKind.GROOVE, text=name or "x", parts=(side.id,))
     build = Build(steps=(step,), hardware=(Hardware(name=name or "x", count=2),))
     made = Document(Project(job=replace(job, name=name, parts=parts, stock=stock), build=build))
-    made.adopt(planned(made.job))
+    adopt(made, planned(made.job))
     return made.project
 
 

@@ -35,6 +35,7 @@ from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from solver.budget.stop import Limits, Stop
 from solver.cut_order.order import put_in_order
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import part, planned, small_job
 from tests.solver.planning.test_choices import squares
 
@@ -55,7 +56,7 @@ def write_projects(home: Path, number: int) -> tuple[Path, ...]:
         rows = (*wood.stock, *board.stock)
         job = replace(wood, name=f"Trial {place}", parts=(*wood.parts, halves), stock=rows)
         document = Document(Project(job=job))
-        document.adopt(planned(job))
+        adopt(document, planned(job))
         (*_, best) = put_in_order(to_order(document.project), Stop().within(1.0))
         paths.append(home / f"trial{place}{SUFFIX}")
         save_project(paths[-1], with_order(document.project, best))
@@ -133,7 +134,7 @@ class Trial:
         """Tick a cut, leave a size open that can be read in two ways, plan, and ask for advice."""
         document, window = self.document, self.window
         tick(document, [1])
-        wait("the tick on disk", lambda: document.is_done(1))
+        wait("the tick on disk", lambda: document.saved_state.is_done(1))
         self._type_two_readings()
         window.actions_by_id["bench.plan"].trigger()
         window.advice.open()
@@ -180,7 +181,7 @@ class Trial:
         window.when_kept(lambda: window.open_path(path))
         if window.bar.isVisible():
             window.bar.answers[1].click()  # discard
-        wait(f"{path.name}", lambda: self.document.path == path)
+        wait(f"{path.name}", lambda: self.document.saved_state.path == path)
         settle()
         self._press()
 
@@ -206,7 +207,7 @@ class Trial:
         wrong = {
             "another project": document.project != opened(read_project(path)),
             "another title": not self.window.windowTitle().startswith(document.job.name),
-            "another path": document.path != path,
+            "another path": document.saved_state.path != path,
             "steps to undo": bool(document.undo_stack.count()),
             "files changed": self._on_disk() != self._files,
         }
@@ -244,7 +245,7 @@ def at_work(home: Path) -> Iterator[Trial]:
     try:
         yield trial
     finally:
-        document.saved(document.project, Path("not-written"))
+        document.saved_state.note_saved(document.project, Path("not-written"))
         window.close()
 
 

@@ -22,6 +22,7 @@ from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import read_project, save_project
 from layout_app.window.files import Files
 from layout_app.window.main_window import MainWindow
+from tests.layout_app.adopting import adopt
 from tests.soak.children import Act, begin
 
 SAVING_S, TICKING_S = 0.25, 1.5
@@ -113,7 +114,7 @@ def _tick_on(path: Path, recovery: Path, say: Callable[[str], None], _hears: int
 
     def look() -> None:
         made = document.progress.made
-        if made and not document.is_done(made[-1]):
+        if made and not document.saved_state.is_done(made[-1]):
             return
         say(str(len(made)))
         number = next_open(document.plan, document.progress)
@@ -162,7 +163,7 @@ def _plan(path: Path, say: Callable[[str], None], _hears: int) -> None:
     parts = [replace(side, copies=40)]
     parts += [replace(shelf, id=f"shelf {n}", name=f"Shelf {n}", copies=2) for n in range(40)]
     document = Document(Project(job=replace(job, parts=tuple(parts))))
-    document.adopt(planned(document.job))
+    adopt(document, planned(document.job))
     save_project(path, document.project)
     say("planned")
 

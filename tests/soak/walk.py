@@ -23,6 +23,7 @@ from layout_app.panels.ticks import all_cards
 from layout_app.store.project_file import read_project, save_project
 from layout_app.walk.moments import CutNow, moments_of
 from tests.e2e.desk import Desk, Program, desk, wait_for
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import part, planned, small_job
 
 COLLECTED = """
@@ -64,7 +65,7 @@ def write_project(path: Path, cuts: int) -> tuple[bool, ...]:
         job = replace(small_job(), name=TRADE, parts=parts)
         plan, copies = planned(job), copies + 1
     document = Document(Project(job=job))
-    document.adopt(plan)
+    adopt(document, plan)
     save_project(path, document.project)
     return tuple(isinstance(page, CutNow) for page in moments_of(all_cards(document)))
 

@@ -22,12 +22,12 @@ if TYPE_CHECKING:
 
 def has_parts(window: "MainWindow") -> bool:
     """There is something to plan."""
-    return bool(window.document.job.parts) and not window.document.gesture
+    return bool(window.document.job.parts) and not window.document.gestures.under_way
 
 
 def has_stock(window: "MainWindow") -> bool:
     """There is a sheet to lay out."""
-    return bool(window.document.job.stock) and not window.document.gesture
+    return bool(window.document.job.stock) and not window.document.gestures.under_way
 
 
 def run_broke_off(window: "MainWindow") -> bool:
@@ -43,39 +43,39 @@ def is_planning(window: "MainWindow") -> bool:
 def one_part(window: "MainWindow") -> bool:
     """Copies of just one part are selected, and no gesture is under way."""
     parts = {part for part, _ in window.document.selection.parts}
-    return len(parts) == 1 and not window.document.gesture
+    return len(parts) == 1 and not window.document.gestures.under_way
 
 
 def some_placed(window: "MainWindow") -> bool:
     """Some selected copy lies on a sheet, and no gesture is under way."""
-    return bool(_placed(window)) and not window.document.gesture
+    return bool(_placed(window)) and not window.document.gestures.under_way
 
 
 def two_placed(window: "MainWindow") -> bool:
     """Just two selected copies lie on sheets, and no gesture is under way."""
-    return len(_placed(window)) == 2 and not window.document.gesture
+    return len(_placed(window)) == 2 and not window.document.gestures.under_way
 
 
 def one_sent(window: "MainWindow") -> bool:
     """Some selected copy was sent to wait."""
-    return bool(_sent(window)) and not window.document.gesture
+    return bool(_sent(window)) and not window.document.gestures.under_way
 
 
 def can_hold(window: "MainWindow") -> bool:
     """Some selected copy lies on a sheet, or is held, and no gesture is under way."""
-    return (bool(_placed(window)) or can_release(window)) and not window.document.gesture
+    return (bool(_placed(window)) or can_release(window)) and not window.document.gestures.under_way
 
 
 def can_release(window: "MainWindow") -> bool:
     """Something holds a selected copy, or held it before it had to leave."""
     document = window.document
     found = locks.on(document.layout, document.held, None, document.selection.parts)
-    return bool(found) and not document.gesture
+    return bool(found) and not document.gestures.under_way
 
 
 def some_suspended(window: "MainWindow") -> bool:
     """Some hold is not in force."""
-    return bool(window.document.held.suspended) and not window.document.gesture
+    return bool(window.document.held.suspended) and not window.document.gestures.under_way
 
 
 def _placed(window: "MainWindow") -> list[Copy]:

@@ -49,7 +49,7 @@ def rip_can_go_later(window: "MainWindow") -> bool:
 
 def _rip_can_go(window: "MainWindow", by: int) -> bool:
     found = _rip(window)
-    if found is None or window.document.gesture:
+    if found is None or window.document.gestures.under_way:
         return False
     sheet, index = found
     tree = layout_edits.sheet_of(window.document.layout, sheet).tree
@@ -68,7 +68,7 @@ def _rip(window: "MainWindow") -> tuple[str, int] | None:
 def has_ticks(window: "MainWindow") -> bool:
     """Some cut is made, so something lies there."""
     progress = window.document.progress
-    return bool(progress.made or progress.past) and not window.document.gesture
+    return bool(progress.made or progress.past) and not window.document.gestures.under_way
 
 
 # --- what --------------------------------------------------------------------------------

@@ -25,12 +25,12 @@ def always(window: "MainWindow") -> bool:
 
 def can_undo(window: "MainWindow") -> bool:
     """There is a step to take back, and no gesture is under way."""
-    return window.document.undo_stack.canUndo() and not window.document.gesture
+    return window.document.undo_stack.canUndo() and not window.document.gestures.under_way
 
 
 def can_redo(window: "MainWindow") -> bool:
     """There is a step to take again, and no gesture is under way."""
-    return window.document.undo_stack.canRedo() and not window.document.gesture
+    return window.document.undo_stack.canRedo() and not window.document.gestures.under_way
 
 
 def table_in_front(window: "MainWindow") -> bool:
@@ -80,7 +80,7 @@ def close(window: "MainWindow") -> None:
 def ask_where_to_save(window: "MainWindow") -> Path | None:
     """Let the maker choose a file to save to."""
     name = safe_name(window.document.job.name, "project")
-    before = window.document.path
+    before = window.document.saved_state.path
     if before is None or window.safe.refused:
         file = name + SUFFIX if before is None else before.name
         before = window.keeping.folder_to_save_in / file
@@ -92,7 +92,8 @@ def ask_where_to_save(window: "MainWindow") -> Path | None:
 
 def ask_what_to_open(window: "MainWindow") -> Path | None:
     """Let the maker choose a file to open."""
-    folder = window.document.path.parent if window.document.path else window.keeping.folder
+    path = window.document.saved_state.path
+    folder = path.parent if path else window.keeping.folder
     name, _ = QFileDialog.getOpenFileName(window, "Open a project", str(folder), FILTER)
     return Path(name) if name else None
 

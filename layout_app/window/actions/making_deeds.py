@@ -15,30 +15,30 @@ if TYPE_CHECKING:
 
 def parts_chosen(window: "MainWindow") -> bool:
     """Some copy is selected, and no gesture is under way."""
-    return bool(window.document.selection.parts) and not window.document.gesture
+    return bool(window.document.selection.parts) and not window.document.gestures.under_way
 
 
 def sheet_chosen(window: "MainWindow") -> bool:
     """It is clear which sheet is meant, and no gesture is under way."""
-    return chosen_sheet(window) is not None and not window.document.gesture
+    return chosen_sheet(window) is not None and not window.document.gestures.under_way
 
 
 def sheet_filled(window: "MainWindow") -> bool:
     """It is clear which sheet is meant, and something lies on it."""
     sheet = chosen_sheet(window)
-    if sheet is None or window.document.gesture:
+    if sheet is None or window.document.gestures.under_way:
         return False
     return bool(layout_edits.sheet_of(window.document.layout, sheet).placements)
 
 
 def some_sheet(window: "MainWindow") -> bool:
     """There is a sheet to draw on, and no gesture is under way."""
-    return bool(window.document.layout.sheets) and not window.document.gesture
+    return bool(window.document.layout.sheets) and not window.document.gestures.under_way
 
 
 def is_offered(window: "MainWindow") -> bool:
     """A better plan is offered."""
-    return bool(window.offering.sentence) and not window.document.gesture
+    return bool(window.offering.sentence) and not window.document.gestures.under_way
 
 
 def chosen_sheet(window: "MainWindow") -> str | None:

@@ -112,11 +112,11 @@ def test_escape_cancels_a_drag(maker):
 
 def test_nothing_is_adopted_while_a_part_is_in_the_hand(maker):
     """The document knows of the gesture from its first to its last moment."""
-    assert not maker.doc.gesture
+    assert not maker.doc.gestures.under_way
     maker.drag(SHELF_1, ("1", 55, 30), drop=False)
-    assert maker.doc.gesture
+    assert maker.doc.gestures.under_way
     maker.release(maker.at("1", 55, 30))
-    assert not maker.doc.gesture
+    assert not maker.doc.gestures.under_way
 
 
 def test_a_click_selects_and_moves_nothing(maker):
@@ -237,7 +237,7 @@ def test_escape_lays_a_carried_part_back(maker):
     maker.key(Qt.Key.Key_Right)
     maker.key(Qt.Key.Key_Escape)
     assert maker.steps == 0
-    assert not maker.doc.gesture
+    assert not maker.doc.gestures.under_way
 
 
 def test_a_waiting_part_is_carried_by_keys(maker):
@@ -279,21 +279,21 @@ def test_an_order_found_after_the_press_does_not_end_the_drag(maker):
     start, end = maker.at("1", 15, 17), maker.at("1", 15 + 39.4, 17)
     maker.press(start)
     assert maker.doc.adopt_order(better)
-    maker.doc.adopt_sawn(better)
+    maker.doc.adopt(better)
     assert maker.view.hand.pressed
     maker._pointer = start
     maker.go(end)
     assert maker.view.hand.busy
     maker.release(end)
     assert maker.steps == 1
-    assert not maker.doc.pressed
+    assert not maker.doc.gestures.pressed
 
 
 def test_what_came_while_a_button_was_held_is_shown_after_a_click(maker, qtbot):
     """A click without a drag lets the plan in that came meanwhile."""
     better = saw(replace(maker.doc.project, proof=Proof(bound=7)))
     maker.press(maker.at("1", 15, 17))
-    maker.doc.adopt_sawn(better)
+    maker.doc.adopt(better)
     assert maker.doc.project.proof != better.project.proof
     maker.release(maker.at("1", 15, 17))
     qtbot.waitUntil(lambda: maker.doc.project.proof.bound == 7)

@@ -11,6 +11,7 @@ from PySide6.QtGui import QPainterPath
 from layout_app.bench.scene import BenchScene
 from layout_app.bench.shapes import Shapes
 from layout_app.document.document import Document
+from layout_app.document.edit import Consequence
 from layout_app.look.theme import Theme
 from layout_app.model.sawing import Sawn
 from layout_app.panels.cards import cards_of
@@ -59,12 +60,12 @@ def test_what_is_shown_after_moves_is_what_a_new_window_shows(made: LaidOut, see
     shown = sawn(made)
     assume(shown.plan is not None and shown.plan.cuts)
     doc = Document()
-    doc.show(shown)
+    doc.edit(shown, Consequence.STOP)
     scene = BenchScene(doc, Theme.light())
     rng = Random(seed)
     for _, after, _ in walk(shown, rng, 3):
         doc.selection.select_cut(rng.choice([cut.number for cut in plan_of(after).cuts]))
-        doc.show(after)
+        doc.edit(after, Consequence.STOP)
         same_as_new(scene, doc)
 
 
@@ -77,8 +78,8 @@ def plan_of(shown: Sawn) -> Plan:
 def same_as_new(scene: BenchScene, doc: Document) -> None:
     """Compare the bench with one that has never shown anything else."""
     fresh_doc = Document()
-    fresh_doc.colours = doc.colours  # tints stay from plan to plan, so a new window would differ
-    fresh_doc.show(doc.sawn)
+    fresh_doc.tints = doc.tints  # tints stay from plan to plan, so a new window would differ
+    fresh_doc.edit(doc.sawn, Consequence.STOP)
     fresh_doc.selection.select_cut(doc.selection.cut)
     fresh = BenchScene(fresh_doc, Theme.light())
     for item, new in zip(scene.sheet_items, fresh.sheet_items, strict=True):
@@ -106,5 +107,5 @@ def test_who_hears_of_the_selected_cut_s_new_number_finds_it_in_the_plan() -> No
         for cut in plan_of(after).cuts
         if cut.key == key and cut.number != 2
     )
-    doc.show(after)
+    doc.edit(after, Consequence.STOP)
     assert heard == ["layout", f"cut {number}"]

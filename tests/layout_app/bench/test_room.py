@@ -14,6 +14,7 @@ from layout_app.model.project import Project
 from shared.lengths import INCH
 from shared.shop import Rail
 from shared.stock import Trims
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import planned, small_job
 
 
@@ -26,7 +27,7 @@ def across(rail: int) -> Document:
         row = replace(job.stock[0], trims=Trims())
         job = replace(job, parts=(whole,), stock=(row,))
     doc = Document(Project(job=replace(job, shop=shop)))
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     return doc
 
 

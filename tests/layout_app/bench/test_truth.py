@@ -29,6 +29,7 @@ from shared.parts import Part
 from shared.plan import Placement
 from shared.shop import Axis, Shop
 from shared.tree import Piece, Place, Run
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import KERF, planned, small_job
 from tests.shared.test_recognise import PINWHEEL, lies, scaled
 from tests.strategies import LaidOut, laid_out, tooled
@@ -52,7 +53,7 @@ def comes_true(doc: Document, to: Placement) -> bool:
 def test_the_demo_is_judged_as_it_is_sawn(name: str) -> None:
     """Each part of a planned demo, put to one of its stops, on its sheet or another."""
     doc = Document(Project(job=read_project(ASSETS / f"{name}.ripfirst.json").job))
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     assert not doc.problems
     chance = Random(7)
     lying = [one for sheet in doc.layout.sheets for one in sheet.placements]

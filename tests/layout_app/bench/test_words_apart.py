@@ -24,6 +24,7 @@ from shared.shop import CutRule, FirstCut
 from shared.stock import SheetGrain
 from solver.budget.stop import Limits
 from solver.run import run
+from tests.layout_app.adopting import adopt
 from tests.layout_app.bench.word_notes import (
     SLACK_PX,
     Notes,
@@ -81,7 +82,7 @@ def opened(window: MainWindow, seed: int) -> Document:
     plan = run(job, Limits(time_s=0.0), lambda event: None)
     assert plan is not None
     window.document.open(replace(window.document.project, job=job), None)
-    window.document.adopt(plan)
+    adopt(window.document, plan)
     return window.document
 
 

@@ -81,7 +81,7 @@ def opens_unchanged(saved: Project, made: Plan) -> None:
     doc = Document()
     doc.open(saved, None)
     assert is_in_order(doc.project)
-    assert not doc.modified
+    assert not doc.saved_state.modified
     assert doc.plan is not None
     assert doc.plan.cuts == made.cuts
 

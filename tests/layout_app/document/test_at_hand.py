@@ -20,6 +20,7 @@ from layout_app.window.main_window import MainWindow
 from shared.job import Job
 from shared.lengths import INCH
 from shared.plan import Goal, Proof
+from tests.layout_app.adopting import adopt
 from tests.layout_app.at_once import plan_of
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import planned, small_job
@@ -49,7 +50,7 @@ def bought(at_hand: int) -> Document:
     """Return a document in which all lies on a sheet that is bought, whatever is at hand."""
     plan = planned(small_job())
     doc = Document(Project(job=small_job()))
-    doc.adopt(plan)
+    adopt(doc, plan)
     project = replace(doc.project, job=owned(at_hand))
     made = Document(project)
     assert {sheet.stock for sheet in made.layout.sheets} == {"full"}
@@ -143,7 +144,7 @@ def test_a_sheet_there_is_not_is_named_and_nothing_of_it_is_claimed() -> None:
     assert "nothing to buy" not in words
     doc.take_bounds(proof)
     assert not doc.project.proof.proven
-    doc.adopt(plan_of(doc.project))
+    adopt(doc, plan_of(doc.project))
     assert not doc.project.proof.proven
     assert doc.problems == {"2": NONE_AT_HAND}
 
@@ -154,7 +155,7 @@ def test_a_file_with_one_is_not_changed_by_opening_it(tmp_path: Path) -> None:
     doc = Document()
     doc.open(replace(without_sheets(laid_on_one()), proof=proof), tmp_path / "shelf.ripfirst.json")
     assert not doc.project.proof.proven
-    assert not doc.modified
+    assert not doc.saved_state.modified
 
 
 def test_a_number_lowered_afterwards_makes_it_one() -> None:
@@ -186,7 +187,7 @@ def test_planned_on_a_sheet_there_is_not_it_is_planned_again() -> None:
     edit_job.edit_stock(doc, replace(doc.job.stock_row("own"), at_hand=0))
     assert {sheet.stock for sheet in doc.layout.sheets} == {"full"}
     assert [(one.part, one.copy) for one in doc.layout.waiting] == [("shelf", 3)]
-    doc.adopt(plan_of(doc.project))
+    adopt(doc, plan_of(doc.project))
     assert not doc.layout.waiting
     assert doc.problems == {}
 

@@ -11,6 +11,7 @@ from shared.lengths import INCH
 from shared.saw import verify
 from solver.budget.stop import Limits
 from solver.run import run
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import document, planned
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -42,7 +43,7 @@ def test_a_begun_sheet_whose_parts_have_left_is_not_doubled() -> None:
     ways = asked(doc.project)
     plan = run(doc.job, Limits(time_s=0.0), lambda event: None, kept=ways.kept)
     assert plan is not None
-    doc.adopt(plan)
+    adopt(doc, plan)
     assert [len(sheet.placements) for sheet in doc.layout.sheets] == [0, 7]
 
 

@@ -19,6 +19,7 @@ from shared.plan import Goal, Plan, Proof
 from shared.saw import verify
 from solver.budget.stop import Limits
 from solver.run import run
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import document, part, planned, small_job
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -64,7 +65,7 @@ def test_worse_plan_is_not_adopted() -> None:
     doc = document()
     shown = doc.plan
     assert shown is not None
-    doc.adopt(spread_out(doc, shown))
+    adopt(doc, spread_out(doc, shown))
     assert doc.plan == shown
 
 
@@ -83,10 +84,10 @@ def spread_out(doc: Document, plan: Plan) -> Plan:
 def test_nothing_is_adopted_during_a_gesture(qtbot: QtBot) -> None:
     """A result that comes while a part is dragged waits for the end of the gesture (rule 4)."""
     doc = Document(Project(job=small_job()))
-    doc.gesture = True
-    doc.adopt(planned(doc.job))
+    doc.gestures.under_way = True
+    adopt(doc, planned(doc.job))
     assert doc.plan is None
-    doc.gesture = False
+    doc.gestures.under_way = False
     qtbot.waitUntil(lambda: doc.plan is not None, timeout=1000)
 
 
@@ -94,10 +95,10 @@ def test_gesture_that_changes_something_drops_what_came_meanwhile(qtbot: QtBot) 
     """A plan made before the drop knows nothing of it, so it is not adopted afterwards."""
     doc = Document(Project(job=small_job()))
     edit_layout.add_sheet(doc, "full")
-    doc.gesture = True
-    doc.adopt(planned(doc.job))
+    doc.gestures.under_way = True
+    adopt(doc, planned(doc.job))
     edit_layout.move_part(doc, "side", 1, "1", 0, 0)
-    doc.gesture = False
+    doc.gestures.under_way = False
     qtbot.wait(20)
     assert lying(doc) == {("side", 1): "1"}
 
@@ -111,7 +112,7 @@ def test_hands_make_a_sheet_yours_and_planning_keeps_it() -> None:
     assert mine.yours
     assert doc.problems == {}
     result = planned_around(doc)
-    doc.adopt(result)
+    adopt(doc, result)
     assert doc.layout.sheets[0] == mine
     assert set(lying(doc)) == set(every_copy(doc.job))
 
@@ -175,7 +176,7 @@ def test_undo_restores_edit_and_plan_without_solving() -> None:
     before = doc.sawn
     heard = consequences(doc)
     edit_parts.edit_part(doc, replace(doc.job.part("shelf"), length=28 * INCH))
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     doc.undo_stack.undo()
     assert doc.sawn is before
     assert heard[-1] is Consequence.STOP
@@ -185,7 +186,7 @@ def test_redo_brings_back_the_improvement() -> None:
     """The plan that came in after an edit belongs to the edit: redo shows it again."""
     doc = document()
     edit_parts.edit_part(doc, replace(doc.job.part("shelf"), length=28 * INCH))
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     improved = doc.sawn
     doc.undo_stack.undo()
     doc.undo_stack.redo()
@@ -273,7 +274,7 @@ def test_overlap_is_said_and_kept() -> None:
 def test_sound_sheets_are_planned_beside_a_bad_one() -> None:
     """One sheet that cannot be cut does not take the plan of the others."""
     doc = document()
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     edit_layout.add_sheet(doc, "full")
     new = doc.layout.sheets[-1].id
     edit_layout.move_part(doc, "side", 1, new, 90 * INCH, 0)
@@ -286,7 +287,7 @@ def test_sound_sheets_are_planned_beside_a_bad_one() -> None:
 def test_bounds_do_not_spoil_the_plan_beside_a_bad_sheet() -> None:
     """A bound that comes later leaves a plan of some of the sheets one the saw accepts."""
     doc = document()
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     proof = doc.project.proof
     edit_layout.add_sheet(doc, "full")
     edit_layout.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 90 * INCH, 0)
@@ -340,7 +341,7 @@ def test_least_sawing_is_said_of_the_planners_sheets_only() -> None:
     proof = doc.plan.proof
     (material,) = proof.materials
     told = replace(proof, materials=(replace(material, least_sawing=True, best_remainder=True),))
-    doc.adopt(replace(doc.plan, proof=told))
+    adopt(doc, replace(doc.plan, proof=told))
     assert sawing_words(doc.plan) == "least sawing proven, and the best offcut"
     edit_layout.wait_part(doc, "side", 1)
     assert doc.plan is not None
@@ -364,12 +365,12 @@ def test_hand_layout_is_held_against_the_bound() -> None:
 def test_modified_follows_what_is_on_disk(tmp_path: Path) -> None:
     """Undo to the saved project means nothing is left to save."""
     doc = document()
-    doc.saved(doc.project, tmp_path / "a.ripfirst.json")
-    assert not doc.modified
+    doc.saved_state.note_saved(doc.project, tmp_path / "a.ripfirst.json")
+    assert not doc.saved_state.modified
     edit_job.rename_job(doc, "Other")
-    assert doc.modified
+    assert doc.saved_state.modified
     doc.undo_stack.undo()
-    assert not doc.modified
+    assert not doc.saved_state.modified
 
 
 def test_selection_forgets_what_is_gone() -> None:

@@ -13,6 +13,7 @@ from layout_app.model.project import Project
 from shared.lengths import INCH
 from shared.plan import Cut, CutKind
 from shared.saw import verify
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import document, part, planned, small_job
 from tests.properties.test_mistakes import plan_around
 
@@ -26,7 +27,7 @@ def doc(qtbot: QtBot) -> Document:
     front = replace(part("front", "Front", (20, 10)), fit_allowance=ALLOWANCE)
     job = replace(small_job(), parts=(front, part("side", "Side", (40, 12), 2)))
     made = Document(Project(job=job))
-    made.adopt(planned(job))
+    adopt(made, planned(job))
     assert made.plan is not None
     tick(made, [cut.number for cut in made.plan.cuts])
     return made

@@ -20,6 +20,7 @@ from shared.lengths import INCH
 from shared.plan import Proof
 from shared.shop import CutRule, FirstCut
 from solver.planning.proof_status import HELD
+from tests.layout_app.adopting import adopt
 from tests.layout_app.bench.two_sheets import document
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -303,7 +304,7 @@ def test_a_plan_that_moves_what_is_held_is_not_shown() -> None:
     assert moved.plan is not None
     without = replace(moved.plan, unplaced=())
     assert adopted(doc.project, without).layout.holds == before.layout.holds
-    doc.adopt(without)
+    adopt(doc, without)
     assert doc.layout == before.layout
 
 

@@ -80,10 +80,10 @@ def test_an_order_of_something_else_is_not_shown(doc: Document) -> None:
 def test_nothing_is_shown_while_a_button_is_held(doc: Document) -> None:
     """Between a press and the first move the sheet under the pointer stays as it is."""
     better, before = sawn(doc), doc.project
-    doc.pressed = True
+    doc.gestures.pressed = True
     assert doc.adopt_order(better)
     assert doc.project == before
-    doc.pressed = False
+    doc.gestures.pressed = False
     assert doc.adopt_order(better)
     assert doc.project != before
 
@@ -92,7 +92,7 @@ def test_nothing_is_shown_during_a_gesture(doc: Document) -> None:
     """A card in the hand keeps its neighbours."""
     better = sawn(doc)
     before = doc.project
-    doc.gesture = True
+    doc.gestures.under_way = True
     assert doc.adopt_order(better)
     assert doc.project == before
 

@@ -40,7 +40,7 @@ def window(qtbot: QtBot, path: Path | None) -> MainWindow:
 
 def close(made: MainWindow) -> None:
     """Close a window without being asked; what is being written is written then."""
-    made.document.saved(made.document.project, Path("not-written"))
+    made.document.saved_state.note_saved(made.document.project, Path("not-written"))
     made.close()
 
 
@@ -66,7 +66,7 @@ def test_a_file_named_at_the_start_is_opened_though_a_shop_is_kept(
     made.open_path(file)
     with qtbot.waitSignal(made.files.opened):
         made.show()
-    assert (made.document.path, made.document.job.name) == (file, "Theirs")
+    assert (made.document.saved_state.path, made.document.job.name) == (file, "Theirs")
     assert (made.document.job.shop, made.kept.shop) == (THEIRS, MINE)
     close(made)
 
@@ -89,7 +89,7 @@ def test_a_changed_shop_is_kept_for_new_projects(qtbot: QtBot, tmp_path: Path) -
     assert read_shop(path) == MINE
     other = window(qtbot, path)
     qtbot.waitUntil(lambda: other.document.job.shop == MINE)
-    assert not other.document.modified
+    assert not other.document.saved_state.modified
     other.show_project(Project(job=Job(shop=THEIRS)), None)
     other.actions_by_id["project.new"].trigger()
     assert other.document.job.shop == MINE

@@ -14,6 +14,7 @@ from shared.lengths import INCH
 from shared.plan import CutKind
 from shared.saw import beyond_limits
 from shared.shop import Limit, Rail
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import document, planned
 
 SHORT = (Rail(length=60 * INCH),)
@@ -46,7 +47,7 @@ def test_a_shorter_rail_leads_to_another_plan(qtbot: QtBot) -> None:
     new = planned(doc.job)
     assert not list(beyond_limits(new, doc.job.shop))
     assert new.cuts[0].kind is CutKind.CROSSCUT
-    doc.adopt(new)
+    adopt(doc, new)
     assert doc.problems == {}
     assert doc.plan is not None
     assert doc.plan.cuts[0].kind is CutKind.CROSSCUT
@@ -83,8 +84,8 @@ def test_a_limit_that_is_lifted_gives_the_better_plan_back(qtbot: QtBot) -> None
     """Without the short rail the rips first cost less sawing, and are shown again."""
     del qtbot
     doc = shorten(document())
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     edit_job.edit_shop(doc, replace(doc.job.shop, rails=()))
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     assert doc.plan is not None
     assert doc.plan.cuts[0].kind is CutKind.RIP

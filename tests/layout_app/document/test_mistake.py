@@ -31,6 +31,7 @@ from shared.plan import Finished
 from shared.saw import verify
 from shared.stock import NoGo, Trims
 from solver.budget.stop import Limits
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import KERF, begun_document, document, part, planned, small_job
 from tests.properties.test_mistakes import plan_around
 
@@ -162,7 +163,7 @@ def test_factory_edges_keep_their_trims() -> None:
     bad = NoGo(x=0, y=46 * INCH, length=4 * INCH, width=2 * INCH)
     job = replace(job, stock=(replace(job.stock[0], trims=trims, no_go=(bad,), density=600),))
     doc = Document(Project(job=job))
-    doc.adopt(planned(job))
+    adopt(doc, planned(job))
     assert doc.plan is not None
     tick(doc, [1, 2])
     plan_the_rest(doc, {})
@@ -183,7 +184,7 @@ def test_sheets_at_hand_are_fewer_by_those_cut(qtbot: QtBot) -> None:
     job = small_job()
     job = replace(job, stock=(replace(job.stock[0], at_hand=2),))
     doc = Document(Project(job=job))
-    doc.adopt(planned(job))
+    adopt(doc, planned(job))
     tick(doc, [1, 2])
     plan_the_rest(doc, {"1": Wrong(), "1b": Wrong()})
     assert doc.job.stock_row("full").at_hand == 1
@@ -202,7 +203,7 @@ def test_parts_that_need_stock_are_named(qtbot: QtBot) -> None:
     del qtbot
     job = small_job()
     doc = Document(Project(job=replace(job, stock=(replace(job.stock[0], at_hand=1),))))
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     tick(doc, [1])
     plan_the_rest(doc, {"1": Wrong()})
     plan_around(doc)
@@ -218,7 +219,7 @@ def test_blank_of_a_fit_part_stays_reserved(qtbot: QtBot) -> None:
     front = replace(part("front", "Front", (20, 10)), fit_allowance=INCH // 4)
     job = replace(small_job(), parts=(front, part("side", "Side", (40, 12), 2)))
     doc = Document(Project(job=job))
-    doc.adopt(planned(job))
+    adopt(doc, planned(job))
     assert doc.plan is not None
     tick(doc, [cut.number for cut in doc.plan.cuts])
     (blank,) = (one for one in things(doc.project, doc.plan) if one.kind is Kind.BLANK)
@@ -343,7 +344,7 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
     qtbot.addWidget(made)
     made.show()
     yield made
-    made.document.saved(made.document.project, Path("not-written"))
+    made.document.saved_state.note_saved(made.document.project, Path("not-written"))
     assert made.close()
 
 

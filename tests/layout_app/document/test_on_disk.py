@@ -21,6 +21,7 @@ from layout_app.window.main_window import MainWindow
 from layout_app.window.unsaved import CHANGES, PLAN_ON_PAPER
 from shared.layout import Layout
 from solver.budget.stop import Limits, Stop
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import planned, small_job
 
 WAIT_MS = 20_000
@@ -45,17 +46,17 @@ def ordered(doc: Document) -> Project:
 
 def test_a_plan_made_on_opening_is_no_change(doc: Document) -> None:
     """The plan alone is not on disk, and opening the file again makes it again."""
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     assert doc.plan is not None
-    assert not doc.modified
-    assert doc.plan_is_new
+    assert not doc.saved_state.modified
+    assert doc.saved_state.plan_is_new
 
 
 def test_an_order_found_on_opening_is_no_change(doc: Document) -> None:
     """A file with a plan whose cuts have no order yet gets one."""
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     doc.open(replace(doc.project, layout=replace(doc.layout, order=(), sawing=None)), FILE)
-    assert not doc.plan_is_new
+    assert not doc.saved_state.plan_is_new
     new = ordered(doc).layout
     layout = replace(
         doc.layout,
@@ -66,24 +67,24 @@ def test_an_order_found_on_opening_is_no_change(doc: Document) -> None:
     )
     assert doc.adopt_order(saw(replace(doc.project, layout=layout)))
     assert doc.layout.order
-    assert not doc.modified
-    assert doc.plan_is_new
+    assert not doc.saved_state.modified
+    assert doc.saved_state.plan_is_new
 
 
 def test_an_edit_is_a_change_until_it_is_undone(doc: Document) -> None:
     """Undo leads back to what was opened, with the plan made of it."""
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     edit_job.rename_job(doc, "Other")
-    assert doc.modified
-    assert not doc.plan_is_new
+    assert doc.saved_state.modified
+    assert not doc.saved_state.plan_is_new
     doc.undo()
-    assert not doc.modified
+    assert not doc.saved_state.modified
 
 
 CHANGES_BY_HAND: tuple[Callable[[Document], object], ...] = (
     lambda doc: edit_job.rename_job(doc, "Other"),
     edit_layout.plan,
-    lambda doc: doc.note_on_paper(),
+    lambda doc: doc.saved_state.note_on_paper(),
 )
 
 
@@ -95,9 +96,9 @@ def test_a_plan_after_the_maker_did_something_is_a_change(
     act(doc)
     if doc.undo_stack.canUndo():
         doc.undo()
-    assert not doc.modified
-    doc.adopt(planned(doc.job))
-    assert doc.modified
+    assert not doc.saved_state.modified
+    adopt(doc, planned(doc.job))
+    assert doc.saved_state.modified
 
 
 def test_a_plan_of_no_file_is_a_change(qapp: object) -> None:
@@ -106,37 +107,37 @@ def test_a_plan_of_no_file_is_a_change(qapp: object) -> None:
     for path, saved in ((None, True), (None, False), (FILE, False)):
         doc = Document()
         doc.open(Project(job=small_job()), path, saved=saved)
-        doc.adopt(planned(doc.job))
-        assert doc.modified
+        adopt(doc, planned(doc.job))
+        assert doc.saved_state.modified
 
 
 def test_a_plan_on_paper_is_to_be_saved(doc: Document) -> None:
     """Another plan would not match the paper; once saved nothing is left to save."""
-    doc.adopt(planned(doc.job))
-    doc.note_on_paper()
-    assert doc.modified
-    assert doc.plan_is_new
-    doc.saved(doc.project, FILE)
-    assert not doc.modified
-    assert not doc.plan_is_new
+    adopt(doc, planned(doc.job))
+    doc.saved_state.note_on_paper()
+    assert doc.saved_state.modified
+    assert doc.saved_state.plan_is_new
+    doc.saved_state.note_saved(doc.project, FILE)
+    assert not doc.saved_state.modified
+    assert not doc.saved_state.plan_is_new
 
 
 def test_ticks_are_a_change(doc: Document) -> None:
     """A tick is the maker's, whoever made the plan."""
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     tick(doc, [1])
     assert doc.progress.made == (1,)
-    assert doc.modified
+    assert doc.saved_state.modified
 
 
 def test_what_is_yours_is_never_taken_for_planning(doc: Document) -> None:
     """A part laid by hand, though planned around afterwards, is asked about."""
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     edit_layout.add_sheet(doc, "full")
     edit_layout.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 0, 0)
     assert asked(doc.project).kept
-    doc.adopt(planned(doc.job))
-    assert doc.modified
+    adopt(doc, planned(doc.job))
+    assert doc.saved_state.modified
 
 
 @pytest.fixture
@@ -147,7 +148,7 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
     made.show()
     made.planner.start()
     yield made
-    made.document.saved(made.document.project, FILE)
+    made.document.saved_state.note_saved(made.document.project, FILE)
     made.close()
 
 

@@ -19,6 +19,7 @@ from shared.plan import Plan
 from shared.saw import verify
 from solver.budget.stop import Limits
 from solver.outcome import Done, Reason
+from tests.layout_app.adopting import adopt
 from tests.layout_app.at_once import AtOnce, sawn_of
 from tests.layout_app.small_job import part, planned, small_job
 
@@ -59,7 +60,7 @@ def owner(qtbot: QtBot) -> QObject:
 def desk(owner: QObject, job: Job | None = None) -> tuple[Document, Sparely, Planning]:
     """Return a planned document and who plans it."""
     doc, planner = Document(Project(job=job or wide_job())), Sparely()
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     return doc, planner, Planning(doc, planner, owner)
 
 
@@ -110,7 +111,7 @@ def test_what_no_longer_fits_takes_the_least_filled_sheet_too(owner: QObject) ->
 def test_new_copies_may_need_any_sheet() -> None:
     """One slat more is planned over all sheets, fewer slats over the sheets they lay on."""
     doc = Document(Project(job=wide_job()))
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     heard: list[Consequence] = []
     doc.edited.connect(heard.append)
     edit_parts.edit_part(doc, replace(doc.job.part("slat"), copies=5))
@@ -121,7 +122,7 @@ def test_new_copies_may_need_any_sheet() -> None:
 def test_a_second_change_plans_on_what_the_first_had_begun() -> None:
     """A sheet that a run is planning is no sheet to be spared, though the second left it alone."""
     doc = Document(Project(job=wide_job()))
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     assert doc.plan is not None
     first = on(doc, "top")
     under_way = Sparing(

@@ -26,6 +26,7 @@ from shared.progress import needed_for
 from shared.saw import verify
 from solver.budget.stop import Limits
 from solver.run import run
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import document, part, planned, small_job
 
 
@@ -84,7 +85,7 @@ def test_new_parts_number_onward(doc: Document) -> None:
     tick(doc, [1, 2])
     before = cuts_made(doc)
     edit_parts.add_parts(doc, [more_parts()])
-    doc.adopt(planned_around(doc))
+    adopt(doc, planned_around(doc))
     assert doc.plan is not None
     assert verify(doc.plan) == ()
     assert cuts_made(doc) == before
@@ -157,7 +158,7 @@ def test_numbers_hold_when_a_later_cut_is_ticked(doc: Document) -> None:
     tick(doc, [1, 2, 4])
     before = cuts_made(doc)
     edit_parts.add_parts(doc, [more_parts()])
-    doc.adopt(planned_around(doc))
+    adopt(doc, planned_around(doc))
     assert cuts_made(doc) == before
 
 
@@ -166,7 +167,7 @@ def test_plan_that_would_change_a_made_cut_is_not_adopted(doc: Document) -> None
     tick(doc, [1])
     before = cuts_made(doc)
     other = planned(replace(small_job(), rule=replace(doc.job.rule, levels=2)))
-    doc.adopt(other)
+    adopt(doc, other)
     assert cuts_made(doc) == before
 
 

@@ -34,6 +34,7 @@ from shared.layout import Layout, sheets_of
 from shared.plan import Plan
 from shared.saw import verify
 from solver.budget.stop import Limits
+from tests.layout_app.adopting import adopt
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import part, planned, small_job
 
@@ -153,7 +154,7 @@ def test_the_list_and_the_card_say_that_the_figure_breaks() -> None:
         ("lies in", f"{blocks} blocks: the figure breaks"),
         ("could lie in 1 block", "L 56 3/8 × W 10 1/8"),
     ]
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     assert not [one for one in all_issues(doc) if one.code == BROKEN]
     assert grid_of(doc.job, "fronts", doc.plan)[2] == ("1 block", "L 56 3/8 × W 10 1/8")
 
@@ -211,7 +212,7 @@ def test_a_group_that_is_typed_later_is_planned_whole(window: MainWindow, qtbot:
     """The fronts were planned one by one; then they get a group, and four in a row."""
     loose = loose_job()
     window.document.open(Project(job=loose), None)
-    window.document.adopt(planned(loose))
+    adopt(window.document, planned(loose))
     edit_parts.edit_part(window.document, replace(loose.part("front"), group="fronts"))
     edit_parts.set_columns(window.document, "fronts", 4)
     qtbot.waitUntil(lambda: is_whole(window), timeout=WAIT_MS)

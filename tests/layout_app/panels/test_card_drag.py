@@ -73,9 +73,9 @@ def test_dragging_a_rip_moves_its_strip(panel: SequencePanel, doc: Document) -> 
     assert view.dragging is not None
     assert view.dragging.may_drop
     assert view.dragging.words == "Cut 2 becomes cut 1"
-    assert doc.gesture
+    assert doc.gestures.under_way
     drop(view, 0)
-    assert not doc.gesture
+    assert not doc.gestures.under_way
     after = plan_of(doc)
     assert verify(after) == ()
     assert (after.cuts[0].size, after.cuts[1].size) == sizes[::-1]
@@ -128,7 +128,7 @@ def test_escape_puts_a_card_back(panel: SequencePanel, doc: Document) -> None:
     drag(view, 2, 0)
     QTest.keyClick(view, Qt.Key.Key_Escape)
     assert view.dragging is None
-    assert not doc.gesture
+    assert not doc.gestures.under_way
     drop(view, 0)
     assert doc.project == before
 

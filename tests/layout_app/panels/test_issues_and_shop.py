@@ -18,6 +18,7 @@ from layout_app.panels.shop import ShopPanel
 from shared.job import Job
 from shared.lengths import INCH, MM
 from shared.parts import Part
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import document, planned, small_job
 from tests.layout_app.tables import LENGTH, doc_of, type_in
 
@@ -42,7 +43,7 @@ def test_what_was_sent_to_wait_is_no_issue(qtbot: QtBot) -> None:
     edit_layout.wait_part(doc, "side", 1)
     assert shown.isHidden()
     doc = Document(Project(job=only_one_sheet(small_job())))
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     other = IssuesList(doc, Theme.light())
     qtbot.addWidget(other)
     texts = [other.item(i).text() for i in range(other.count())]

@@ -182,9 +182,9 @@ def test_a_variant_becomes_a_project_of_its_own(window: MainWindow, qtbot: QtBot
     row = window.paper.variant
     row.plan.click()
     assert window.document.job.name != "Reader's variant"
-    window.document.saved(window.document.project, Path("kept"))
+    window.document.saved_state.note_saved(window.document.project, Path("kept"))
     row.fields["kerf"].setText("2.2 mm")
     row.plan.click()
     assert window.document.job.shop.kerf == 22 * MM // 10
-    assert window.document.path is None
+    assert window.document.saved_state.path is None
     assert "work out anew" in window.bar.sentence

@@ -16,6 +16,7 @@ from shared.check import check_job
 from shared.lengths import INCH, MM, LengthStyle
 from shared.parts import Bands, Part
 from shared.plan import CutKind
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import planned, small_job
 from tests.layout_app.tables import doc_of, type_in
 
@@ -152,7 +153,7 @@ def test_a_measured_blank_is_cut_last(left: LeftRegion) -> None:
     doc = doc_of(left)
     side = replace(small_job().parts[0], fit_allowance=INCH // 4)
     edit_parts.edit_part(doc, side)
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     lay = [one for sheet in doc.layout.sheets for one in sheet.placements]
     assert doc.plan is not None
     assert not [cut for cut in doc.plan.cuts if cut.kind is CutKind.FINISH]

@@ -27,6 +27,7 @@ from shared.practice import USUAL_SHOP
 from shared.shop import SawingOrder
 from shared.stock import Stock
 from tests.finishing_job import JOB, plan
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import planned, small_job
 
 CARDS = cards_of([plan()], JOB)
@@ -38,7 +39,7 @@ def usual() -> Document:
     row: Stock = replace(job.stock[0], density=680)
     shop = replace(USUAL_SHOP, kerf=job.shop.kerf, sawing=SawingOrder.BY_SHEET)
     made = Document(Project(job=replace(job, shop=shop, stock=(row,))))
-    made.adopt(planned(job))
+    adopt(made, planned(job))
     return made
 
 
@@ -46,7 +47,7 @@ def usual() -> Document:
 def panel(qtbot: QtBot) -> SequencePanel:
     """Return the region of the sequence over the job with blanks."""
     doc = Document(Project(job=JOB))
-    doc.adopt(plan())
+    adopt(doc, plan())
     assert doc.plan is not None
     made = SequencePanel(doc, Theme.light())
     made.resize(900, 290)
@@ -138,7 +139,7 @@ def test_pane_waits_for_a_plan(qtbot: QtBot) -> None:
     qtbot.addWidget(panel)
     panel.show()
     assert not panel.telling.isVisible()
-    doc.adopt(plan())
+    adopt(doc, plan())
     assert panel.telling.isVisible()
     assert panel.telling.toPlainText().startswith("Sizes to set")
 
@@ -214,7 +215,7 @@ def test_table_has_a_field_for_every_heading() -> None:
 def test_svg_and_bench_draw_finished_blanks_alike(qtbot: QtBot) -> None:
     """Both show the part at 600 × 300 inside the dashed outline of its blank."""
     doc = Document(Project(job=JOB))
-    doc.adopt(plan())
+    adopt(doc, plan())
     assert doc.plan is not None
     drawing = Drawings(doc).of(doc.layout.sheets[0])
     bench = {box.key: (box.rect.length, box.rect.width) for box in drawing.boxes}

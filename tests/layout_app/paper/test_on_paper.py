@@ -19,6 +19,7 @@ from layout_app.paper.pack.cover import figures, not_planned
 from layout_app.paper.pack.lists import put_shopping
 from layout_app.paper.publish import publish_files
 from layout_app.paper.tables import shopping_csv
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import part, planned, small_job
 
 
@@ -41,7 +42,7 @@ def _published(matter: Matter) -> str:
 def matter() -> Matter:
     """Two sheets of sides; on the second one lies on another."""
     made = Document(Project(job=replace(small_job(), parts=(part("s", "Side", (40, 12), 12),))))
-    made.adopt(planned(made.job))
+    adopt(made, planned(made.job))
     project = made.project
     first, second = project.layout.sheets
     ahead, *others = second.placements

@@ -24,6 +24,7 @@ from solver.advice.changes import Change, Edge, Kind, Side
 from solver.advice.events import Forcing, Looked, Suggestion
 from solver.budget.stop import Limits
 from solver.outcome import Reason
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import part, planned, small_job
 
 WAIT_MS = 30_000
@@ -74,12 +75,12 @@ def planner() -> Asked:
 def window(qtbot: QtBot, planner: Asked) -> Iterator[MainWindow]:
     """Return a window on the two halves, planned on two sheets."""
     document = Document(Project(job=tight_job()))
-    document.adopt(planned(document.job))
+    adopt(document, planned(document.job))
     made = MainWindow(document, planner=planner)
     qtbot.addWidget(made)
     made.show()
     yield made
-    made.document.saved(made.document.project, Path("not-written"))
+    made.document.saved_state.note_saved(made.document.project, Path("not-written"))
     assert made.close()
 
 
@@ -283,5 +284,5 @@ def test_from_the_real_planner(qtbot: QtBot) -> None:
     assert verify(document.plan) == ()
     document.undo_stack.undo()
     assert len(document.layout.sheets) == 2
-    document.saved(document.project, Path("not-written"))
+    document.saved_state.note_saved(document.project, Path("not-written"))
     assert window.close()

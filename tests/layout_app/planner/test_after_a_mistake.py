@@ -26,6 +26,7 @@ from shared.plan import Plan
 from shared.progress import Progress
 from shared.saw import verify
 from solver.outcome import Done, Reason
+from tests.layout_app.adopting import adopt
 from tests.layout_app.at_once import AtOnce, plan_of, sawn_of
 from tests.layout_app.small_job import KERF, document, part, planned, small_job
 
@@ -49,7 +50,7 @@ class Desk:
 
     def plan_rest(self) -> None:
         """Plan what is free, as the window does after a step."""
-        self.doc.adopt(plan_of(self.doc.project))
+        adopt(self.doc, plan_of(self.doc.project))
         self.planner.done.emit(Done(reason=Reason.PROVEN, elapsed_s=0.0, statistics=()))
 
 
@@ -183,12 +184,12 @@ def test_the_bar_names_parts_of_the_material_that_takes_more(qtbot: QtBot) -> No
     panel = replace(part("panel", "Panel", (30, 20), 2), material="oak")
     job = replace(job, parts=(*job.parts, panel), stock=(*job.stock, oak))
     doc = Document(Project(job=job))
-    doc.adopt(planned(job))
+    adopt(doc, planned(job))
     tick(doc, [1])
     assert doc.plan is not None
     before = Before(doc.plan, touched(doc.project))
     assert plan_the_rest(doc, {"1": Wrong()})
-    doc.adopt(plan_of(doc.project))
+    adopt(doc, plan_of(doc.project))
     words = need_words(doc.job, doc.plan, before)
     assert words.startswith(
         "This takes 1 more sheet of birch ply than was planned, to be bought, for S"
@@ -302,7 +303,7 @@ class Begun:
 
     def plan(self) -> None:
         """Plan what is free around the begun sheet, as the window does after a step."""
-        self.doc.adopt(plan_of(self.doc.project))
+        adopt(self.doc, plan_of(self.doc.project))
         self.planner.done.emit(Done(reason=Reason.PROVEN, elapsed_s=0.0, statistics=()))
 
     def sheets(self) -> int:
@@ -413,7 +414,7 @@ def test_sheets_beyond_those_before_count_where_pieces_are_left() -> None:
     assert before is not None
     tick(doc, [1])
     quantity(doc)
-    doc.adopt(plan_of(doc.project))
+    adopt(doc, plan_of(doc.project))
     assert doc.plan is not None
     assert more_taken(before, doc.project, doc.plan) == {"birch ply": 1}
     assert more_taken(doc.plan, doc.project, doc.plan) == {}

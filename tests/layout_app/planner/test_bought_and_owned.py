@@ -19,6 +19,7 @@ from shared.plan import Goal, Plan
 from shared.saw import verify
 from solver.advice.events import Forcing
 from solver.advice.words import forcing_sentence
+from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import part, planned, small_job
 
 
@@ -58,7 +59,7 @@ def test_a_plan_that_buys_nothing_says_so(qtbot: QtBot) -> None:
     said = "1 sheet, nothing to buy: least price proven"
     assert proof_sentence(plan).startswith(said)
     doc = Document(Project(job=job))
-    doc.adopt(plan)
+    adopt(doc, plan)
     assert status_words.proof_sentence(doc.project, doc.plan, Standing()).startswith(said)
     assert "birch ply: nothing to buy, least price" in material_sentence(plan.proof.materials[0])
 
@@ -81,7 +82,7 @@ def test_a_sheet_without_a_price_that_comes_into_use_by_hand_makes_no_least_pric
     lid = replace(part("lid", "Lid", (40, 12)), material="board")
     job = replace(job, parts=(*job.parts, lid), stock=(*job.stock, own, more))
     doc = Document(Project(job=job))
-    doc.adopt(planned(job))
+    adopt(doc, planned(job))
     assert doc.project.proof.goal is Goal.LEAST_PRICE
     edit_layout.add_sheet(doc, "more")
     sheet = doc.layout.sheets[-1].id

@@ -23,6 +23,7 @@ from shared.plan import Plan
 from shared.saw import verify
 from solver.budget.stop import Limits
 from solver.outcome import Choice
+from tests.layout_app.adopting import adopt
 from tests.solver.planning.test_choices import chosen, squares
 
 WAIT_MS = 40_000
@@ -42,11 +43,11 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
     qtbot.addWidget(made)
     made.show()
     made.document.open(Project(job=squares(oak=2_000)), None)
-    made.document.adopt(offers()[0].plan)
+    adopt(made.document, offers()[0].plan)
     made.planner.offered.emit(Offered(made.document.project, offers()))
     settle(qtbot)
     yield made
-    made.document.saved(made.document.project, Path("not-written"))
+    made.document.saved_state.note_saved(made.document.project, Path("not-written"))
     assert made.close()
 
 

@@ -9,6 +9,7 @@ from layout_app.document import edit_layout, edit_parts
 from layout_app.document.document import Document
 from layout_app.planner.process import PlannerProcess
 from layout_app.window.main_window import MainWindow
+from tests.layout_app.adopting import adopt
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import document, planned
 
@@ -27,7 +28,7 @@ def test_a_plan_that_uses_its_number_is_adopted_whole(doc: Document) -> None:
     edit_parts.edit_part(doc, replace(doc.job.part("side"), copies=9))
     new = planned(doc.job)
     assert empty.id in {sheet.id for sheet in new.sheets}
-    doc.adopt(new)
+    adopt(doc, new)
     assert doc.plan is not None
     assert doc.problems == {}
     assert len(doc.plan.sheets) == len(new.sheets)
@@ -41,7 +42,7 @@ def test_it_keeps_a_number_that_is_free(doc: Document) -> None:
     """Where the plan does not need its number it keeps it."""
     before = [sheet.id for sheet in doc.layout.sheets if not sheet.placements]
     edit_parts.edit_part(doc, replace(doc.job.part("side"), note="oiled"))
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     assert [sheet.id for sheet in doc.layout.sheets if not sheet.placements] == before
 
 

@@ -96,14 +96,14 @@ def test_the_list_says_it_when_there_is_time(qtbot: QtBot) -> None:
     shown = IssuesList(doc, Theme.light())
     qtbot.addWidget(shown)
     first, second = doc.layout.sheets[0].placements[:2]
-    doc.pressed = True
+    doc.gestures.pressed = True
     edit_layout.move_part(doc, second.part, second.copy, "1", first.x + INCH, first.y)
     sentence = doc.problems["1"]
     assert shown.item(0).text().endswith(sentence.split()[-1])
     assert "frees" not in shown.item(0).text()
     qtbot.wait(300)
     assert "frees" not in shown.item(0).text()
-    doc.pressed = False
+    doc.gestures.pressed = False
     qtbot.waitUntil(lambda: "frees the sheet." in shown.item(0).text(), timeout=2000)
     doc.undo()
     assert shown.isHidden()

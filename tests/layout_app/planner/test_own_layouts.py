@@ -14,6 +14,7 @@ from layout_app.window.status_line import StatusLine
 from shared.check import plannable
 from shared.lengths import INCH
 from shared.plan import Goal, Proof
+from tests.layout_app.adopting import adopt
 from tests.layout_app.monkey import silent_planner
 from tests.layout_app.small_job import document, planned
 
@@ -59,7 +60,7 @@ def test_parts_of_a_row_with_an_error_are_not_planned() -> None:
     doc = document()
     shelf = doc.job.part("shelf")
     edit_parts.edit_part(doc, replace(shelf, length=0))
-    doc.adopt(planned(plannable(doc.job)))
+    adopt(doc, planned(plannable(doc.job)))
     words = said(doc, goal=Goal.LEAST_PRICE, value=5200, bound=5200, proven=True)
     assert words.startswith("1 sheet, 52.00, 3 parts not planned: for the rest, least price proven")
     doc.undo()

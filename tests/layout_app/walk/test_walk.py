@@ -31,6 +31,7 @@ from shared.lengths import INCH
 from shared.practice import USUAL_SHOP
 from shared.stock import Trims
 from shared.telling.settings import Device
+from tests.layout_app.adopting import adopt
 from tests.layout_app.closing import close
 from tests.layout_app.contrast import contrast
 from tests.layout_app.monkey import silent_planner
@@ -47,7 +48,7 @@ def doc() -> Document:
     trims = Trims(near=INCH // 4, start=INCH // 4)
     job = replace(job, shop=USUAL_SHOP, stock=(replace(job.stock[0], trims=trims, density=680),))
     made = Document(Project(job=job))
-    made.adopt(planned(made.job))
+    adopt(made, planned(made.job))
     return made
 
 
@@ -227,7 +228,7 @@ def test_next_cut_shows_only_once_the_tick_is_on_disk(qtbot: QtBot, tmp_path: Pa
     qtbot.addWidget(window)
     window.show()
     window.open_path(path)
-    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
     window.actions_by_id["cuts.walk"].trigger()
     (walk,) = window.findChildren(Walk)
     press(walk, Qt.Key.Key_Space)

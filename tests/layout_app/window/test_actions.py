@@ -30,7 +30,7 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
     qtbot.addWidget(made)
     made.show()
     yield made
-    made.document.saved(made.document.project, Path("not-written"))
+    made.document.saved_state.note_saved(made.document.project, Path("not-written"))
     made.close()
 
 
@@ -107,10 +107,10 @@ def test_actions_follow_selection_and_gesture(window: MainWindow) -> None:
     window.document.selection.select_parts([("side", 1)])
     assert turn.isEnabled()
     assert wait.isEnabled()
-    window.document.gesture = True
+    window.document.gestures.under_way = True
     assert not turn.isEnabled()
     assert not wait.isEnabled()
-    window.document.gesture = False
+    window.document.gestures.under_way = False
     assert turn.isEnabled()
 
 

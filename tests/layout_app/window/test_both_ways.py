@@ -94,7 +94,7 @@ def after(window: MainWindow, ways: Ways, do) -> Project:
     before = window.document.project
     do()
     assert window.document.project != before
-    assert not window.document.gesture
+    assert not window.document.gestures.under_way
     return window.document.project
 
 

@@ -34,7 +34,7 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
     made.planning.plan_if_needed()
     qtbot.waitUntil(lambda: made.document.plan is not None, timeout=WAIT_MS)
     yield made
-    made.document.saved(made.document.project, Path("not-written"))
+    made.document.saved_state.note_saved(made.document.project, Path("not-written"))
     assert made.close()
 
 
@@ -127,7 +127,7 @@ def test_it_can_be_run_again_however_often_it_died(qtbot: QtBot, tmp_path: Path)
     mended.touch()
     window.status.again.click()
     qtbot.waitUntil(lambda: window.document.plan is not None, timeout=WAIT_MS)
-    window.document.saved(window.document.project, Path("not-written"))
+    window.document.saved_state.note_saved(window.document.project, Path("not-written"))
     assert window.close()
 
 

@@ -52,7 +52,7 @@ def made(qtbot: QtBot, path: Path | None) -> MainWindow:
 
 def close(window: MainWindow) -> None:
     """Close a window; what is being written is written then."""
-    window.document.saved(window.document.project, Path("not-written"))
+    window.document.saved_state.note_saved(window.document.project, Path("not-written"))
     window.close()
 
 
@@ -282,7 +282,7 @@ def test_recent_projects_are_named_and_open_again(
     ]
     with qtbot.waitSignal(window.files.opened):
         shown[1].trigger()
-    assert window.document.path == paths[0]
+    assert window.document.saved_state.path == paths[0]
     assert window.keeping.settings.recent == (str(paths[0]), str(paths[1]))
 
 

@@ -54,7 +54,7 @@ def test_an_export_that_ends_late_is_not_of_what_is_open_now(
     late = window.document.sawn
     window.show_project(other(), PATH)
     window.files.exported.emit((tmp_path / "a.svg",), tmp_path, late)
-    assert not window.document.modified
+    assert not window.document.saved_state.modified
     window.files.in_the_way.emit((tmp_path / "a.svg",), tmp_path, late)
     assert not window.bar.isVisible()
     assert window.status.doing.text() == f"Nothing was written: a.svg stood in {tmp_path} already."
@@ -125,8 +125,8 @@ def test_a_late_save_leaves_the_next_project_its_own_file(window: MainWindow) ->
     edit_job.rename_job(window.document, "Changed")
     window.files.saved.emit(late, Path("first.ripfirst.json"))
     window.files.written.emit(Written(late, PATH))
-    assert window.document.path == PATH
-    assert window.document.modified
+    assert window.document.saved_state.path == PATH
+    assert window.document.saved_state.modified
 
 
 def test_a_dialog_answered_for_another_project_is_no_answer(

@@ -18,6 +18,7 @@ from layout_app.panels.advice import NARROW_PX
 from layout_app.planner.process import PlannerProcess
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
+from tests.layout_app.adopting import adopt
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import document, planned
 
@@ -90,7 +91,7 @@ def test_the_drawer_of_what_lies_there_shows_its_words_whole(
     doc = window.document
     part = doc.job.part("side")
     edit_parts.edit_part(doc, replace(part, name="Side of the tall chest of drawers " * 4))
-    doc.adopt(planned(doc.job))
+    adopt(doc, planned(doc.job))
     tick(doc, [1, 2, 4])
     window.lying.open_for_mistake()
     for width in (760, 1024, 1440):

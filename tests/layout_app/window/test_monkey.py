@@ -11,6 +11,7 @@ from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from shared.parts import GrainRule
 from shared.stock import NoGo
+from tests.layout_app.adopting import adopt
 from tests.layout_app.monkey import Monkey, at_work, strays
 from tests.layout_app.small_job import document, planned
 
@@ -28,7 +29,7 @@ def wild_document() -> Document:
         stock=tuple(replace(row, no_go=(knot,)) for row in doc.job.stock),
     )
     made = Document(replace(doc.project, job=job))
-    made.adopt(planned(job))
+    adopt(made, planned(job))
     return made
 
 

@@ -32,13 +32,13 @@ class Sawyer(Monkey):
         """Make the next cut or two, if few are made."""
         made, plan = self.doc.progress.made, self.doc.plan
         left = [cut.number for cut in plan.cuts if cut.number not in made] if plan else []
-        if left and len(made) < MOST_MADE and not self.doc.in_hand:
+        if left and len(made) < MOST_MADE and not self.doc.gestures.in_hand:
             tick(self.doc, left[: self._random.randint(1, 2)])
 
     def untick(self) -> None:
         """Say that the last cuts are not made."""
         made = self.doc.progress.made
-        if made and not self.doc.in_hand:
+        if made and not self.doc.gestures.in_hand:
             first = self._random.randrange(len(made))
             self.doc.set_progress(self.doc.progress.without_ticks(made[first:]))
 

@@ -21,6 +21,7 @@ from layout_app.window.notes import Note
 from shared.job import Job
 from shared.plan import Goal
 from solver.advice.events import Forcing
+from tests.layout_app.adopting import adopt
 from tests.layout_app.planner.test_advice import Asked, suggestion
 from tests.layout_app.seen import labels_of, seen, seen_in, seen_tip
 from tests.layout_app.small_job import planned, small_job
@@ -61,13 +62,13 @@ def planner() -> Asked:
 def window(qtbot: QtBot, planner: Asked, name: str) -> Iterator[MainWindow]:
     """Return a window on the job, planned; its planner answers nothing."""
     document = Document(Project(job=job_of(name)))
-    document.adopt(planned(document.job))
+    adopt(document, planned(document.job))
     made = MainWindow(document, planner=planner)
     qtbot.addWidget(made)
     made.resize(1024, 700)
     made.show()
     yield made
-    made.document.saved(made.document.project, Path("not-written"))
+    made.document.saved_state.note_saved(made.document.project, Path("not-written"))
     assert made.close()
 
 

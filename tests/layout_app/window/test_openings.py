@@ -85,7 +85,7 @@ def test_a_plan_of_another_opening_is_not_adopted(doc: Document) -> None:
     late = doc.sawn
     bare = replace(doc.project, layout=Document(Project(job=doc.job)).layout)
     doc.open(bare, None)
-    doc.adopt_sawn(late)
+    doc.adopt(late)
     assert doc.plan is None
     assert not doc.adopt_order(saw(bare))
 
@@ -93,16 +93,16 @@ def test_a_plan_of_another_opening_is_not_adopted(doc: Document) -> None:
 def test_a_late_save_is_not_of_what_is_open_now(doc: Document) -> None:
     """Neither the path nor what is on disk passes to the next project; nor do its ticks."""
     late = doc.project
-    doc.waits_for_disk = True
+    doc.saved_state.waits_for_disk = True
     doc.open(document().project, PATH)
     assert tick(doc, [1])
-    doc.saved(late, Path("first.ripfirst.json"))
-    doc.note_written(replace(late, progress=Progress(made=(1,))))
-    assert doc.path == PATH
-    assert doc.modified
-    assert doc.is_being_saved(1)
-    doc.note_written(doc.project)
-    assert doc.is_done(1)
+    doc.saved_state.note_saved(late, Path("first.ripfirst.json"))
+    doc.saved_state.note_written(replace(late, progress=Progress(made=(1,))))
+    assert doc.saved_state.path == PATH
+    assert doc.saved_state.modified
+    assert doc.saved_state.is_being_saved(1)
+    doc.saved_state.note_written(doc.project)
+    assert doc.saved_state.is_done(1)
 
 
 def last_cut(doc: Document) -> int:
@@ -135,7 +135,7 @@ def test_an_offer_goes_with_its_project(window: MainWindow, qtbot: QtBot) -> Non
     window.status.offer.click()
     assert window.document.job.name == "Other"
     assert not window.document.undo_stack.count()
-    assert not window.document.modified
+    assert not window.document.saved_state.modified
 
 
 def test_the_same_layout_is_offered_again(window: MainWindow, qtbot: QtBot) -> None:
@@ -304,9 +304,9 @@ def test_what_is_in_the_hand_is_put_down(window: MainWindow) -> None:
     """A part that is carried when another project opens, even the same, is not laid there."""
     doc, hand = window.document, window.bench.hand
     hand.carry([("side", 1)])
-    assert doc.gesture
+    assert doc.gestures.under_way
     window.show_project(document().project, None)
-    assert not doc.gesture
+    assert not doc.gestures.under_way
     assert hand.interaction is None
 
 

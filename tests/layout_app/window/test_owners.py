@@ -160,7 +160,7 @@ def test_threads_and_planner_live_as_long_as_the_window(
     with collecting(qapp):
         window.planner.start()
         window.open_path(path)
-        qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+        qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
         window.actions_by_id["bench.plan"].trigger()
         qtbot.waitUntil(
             lambda: window.document.plan is not None and not window.planner.running, timeout=WAIT_MS
@@ -168,7 +168,7 @@ def test_threads_and_planner_live_as_long_as_the_window(
         names = {one.name.split("_")[0] for one in threading.enumerate()}
         assert {"planner: talk", "planner: judge", "planner: listen", "files"} <= names
         window.sequence.toggle_tick(1)
-        qtbot.waitUntil(lambda: window.document.is_done(1), timeout=WAIT_MS)
+        qtbot.waitUntil(lambda: window.document.saved_state.is_done(1), timeout=WAIT_MS)
     assert read_project(path).progress.made == (1,)
     close(window)
     names = {one.name.split("_")[0] for one in threading.enumerate()}

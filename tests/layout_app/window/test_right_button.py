@@ -68,7 +68,7 @@ def test_a_card_has_a_menu_and_the_right_button_ticks_nothing(window: MainWindow
         texts = opened(cards, stamp)
     assert window.document.selection.cut == 2
     assert "Cut later" in texts
-    assert not window.document.is_done(2)
+    assert not window.document.saved_state.is_done(2)
 
 
 def test_what_waits_and_the_table_of_copies_have_the_menu_of_the_bench(

@@ -52,7 +52,7 @@ def window(qtbot: QtBot, tmp_path: Path) -> Iterator[MainWindow]:
     qtbot.addWidget(made)
     made.show()
     yield made
-    made.document.saved(made.document.project, Path("not-written"))
+    made.document.saved_state.note_saved(made.document.project, Path("not-written"))
     assert made.close()
 
 
@@ -78,9 +78,9 @@ def test_killed_without_a_file_the_next_window_offers_it(
     assert window.bar.sentence == "Trial was not saved when Ripfirst ended: 2 cuts ticked."
     QTest.mouseClick(window.bar.answers[0], Qt.MouseButton.LeftButton)
     assert window.document.progress.made == (1, 2)
-    assert window.document.modified
+    assert window.document.saved_state.modified
     tick(window.document, [3])
-    qtbot.waitUntil(lambda: window.document.is_done(3), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.document.saved_state.is_done(3), timeout=WAIT_MS)
     (left,) = tmp_path.glob("recovery/*.json")
     assert read_project(left).progress.made == (1, 2, 3)
     window.save_to(tmp_path / "kept.ripfirst.json")
@@ -92,15 +92,15 @@ def test_first_tick_saves_the_project(window: MainWindow, qtbot: QtBot, tmp_path
     path = tmp_path / "trial.ripfirst.json"
     save_project(path, document().project)
     window.open_path(path)
-    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
     edit_job.rename_job(window.document, "Bookcase")
     assert read_project(path).job.name == "Trial"
     tick(window.document, [1])
-    assert window.document.is_being_saved(1)
-    assert not window.document.is_done(1)
-    qtbot.waitUntil(lambda: window.document.is_done(1), timeout=WAIT_MS)
+    assert window.document.saved_state.is_being_saved(1)
+    assert not window.document.saved_state.is_done(1)
+    qtbot.waitUntil(lambda: window.document.saved_state.is_done(1), timeout=WAIT_MS)
     assert read_project(path).job.name == "Bookcase"
-    assert not window.document.modified
+    assert not window.document.saved_state.modified
     untick(window.document, [1])
     qtbot.waitUntil(lambda: read_project(path).progress.made == (), timeout=WAIT_MS)
 
@@ -110,7 +110,7 @@ def shut_out(window: MainWindow, qtbot: QtBot, path: Path) -> None:
     path.parent.mkdir()
     save_project(path, document().project)
     window.open_path(path)
-    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
     qtbot.wait(100)
     for left in path.parent.iterdir():
         left.unlink()
@@ -124,7 +124,7 @@ def test_file_that_cannot_be_written_leaves_the_tick_aside(
     path = tmp_path / "gone" / "trial.ripfirst.json"
     shut_out(window, qtbot, path)
     tick(window.document, [1])
-    qtbot.waitUntil(lambda: window.document.is_done(1), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.document.saved_state.is_done(1), timeout=WAIT_MS)
     assert "cannot be written" in window.bar.sentence
     (aside,) = tmp_path.glob("recovery/*.json")
     assert read_project(aside).progress.made == (1,)
@@ -141,7 +141,7 @@ def test_discarding_leaves_ticks_aside_and_says_so(
     """What no file has of the ticks is in the question, and offered at the next start."""
     shut_out(window, qtbot, tmp_path / "gone" / "trial.ripfirst.json")
     tick(window.document, [1, 2])
-    qtbot.waitUntil(lambda: window.document.is_done(2), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.document.saved_state.is_done(2), timeout=WAIT_MS)
     assert not window.close()
     assert window.bar.sentence == (
         "This project has changes that are not saved, and 2 ticked cuts are not in its file."
@@ -168,9 +168,9 @@ def test_an_untick_that_no_file_has_is_in_the_question(
     path = tmp_path / "trial.ripfirst.json"
     save_project(path, document().project)
     window.open_path(path)
-    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
     tick(window.document, [1])
-    qtbot.waitUntil(lambda: not window.document.modified, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: not window.document.saved_state.modified, timeout=WAIT_MS)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(atomic, "save", fails)
         untick(window.document, [1])
@@ -204,7 +204,7 @@ def test_saving_what_cannot_be_saved_asks_for_another_place_and_goes_on(
     monkeypatch.setattr(deeds, "ask_where_to_save", lambda _: other)
     if known:
         tick(window.document, [1])
-        qtbot.waitUntil(lambda: window.document.is_done(1), timeout=WAIT_MS)
+        qtbot.waitUntil(lambda: window.document.saved_state.is_done(1), timeout=WAIT_MS)
     else:
         edit_job.rename_job(window.document, "Bookcase")
     assert not window.close()
@@ -221,11 +221,11 @@ def ticked_in_vain(window: MainWindow, qtbot: QtBot, path: Path) -> str:
     """Open the small project, tick a cut where it cannot be written, and return what is said."""
     save_project(path, document().project)
     window.open_path(path)
-    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(atomic, "save", fails)
         tick(window.document, [1])
-        qtbot.waitUntil(lambda: not window.document.is_being_saved(1), timeout=WAIT_MS)
+        qtbot.waitUntil(lambda: not window.document.saved_state.is_being_saved(1), timeout=WAIT_MS)
     return window.bar.sentence
 
 
@@ -243,11 +243,11 @@ def test_whatever_goes_wrong_no_tick_stays_on_its_way(
     assert "A fault of Ripfirst (RuntimeError: nobody thought of this)" in said
     assert "The ticks are in this window only" in said
     assert "RuntimeError" in capsys.readouterr().err
-    assert window.document.is_here_only(1)
-    assert window.document.modified
+    assert window.document.saved_state.is_here_only(1)
+    assert window.document.saved_state.modified
     tick(window.document, [2])
     qtbot.waitUntil(lambda: read_project(path).progress.made == (1, 2), timeout=WAIT_MS)
-    qtbot.waitUntil(lambda: not window.document.is_here_only(1), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: not window.document.saved_state.is_here_only(1), timeout=WAIT_MS)
     assert not window.bar.isVisible()
 
 
@@ -260,7 +260,7 @@ def test_the_walk_stops_where_a_tick_is_not_in_the_file(
     window.document.not_in_file.connect(ticked.append)
     path = tmp_path / "trial.ripfirst.json"
     window.open_path(path)
-    qtbot.waitUntil(lambda: window.document.path == path, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
     walk = Walk(window.document, dark=False)
     qtbot.addWidget(walk)
     walk.show()
@@ -271,7 +271,7 @@ def test_the_walk_stops_where_a_tick_is_not_in_the_file(
         patch.setattr(atomic, "save", fails)
         walk.next()
         qtbot.waitUntil(lambda: bool(ticked), timeout=WAIT_MS)
-        qtbot.waitUntil(lambda: not window.document.is_being_saved(1), timeout=WAIT_MS)
+        qtbot.waitUntil(lambda: not window.document.saved_state.is_being_saved(1), timeout=WAIT_MS)
     assert isinstance(walk.moment, CutNow)
     assert walk.moment.card.number == first
     assert walk.stand.state == "made, in this window only"

@@ -40,7 +40,7 @@ def window(qtbot: QtBot, path: Path) -> Iterator[MainWindow]:
         made.open_path(path)
     edit_job.rename_job(made.document, "Mine")
     yield made
-    made.document.saved(made.document.project, Path("not-written"))
+    made.document.saved_state.note_saved(made.document.project, Path("not-written"))
     assert made.close()
 
 
@@ -97,7 +97,7 @@ def test_theirs_is_opened_when_that_is_chosen(window: MainWindow, qtbot: QtBot, 
     with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
         answer(window, "Open theirs")
     assert window.document.job.name == "Theirs"
-    assert not window.document.modified
+    assert not window.document.saved_state.modified
 
 
 def test_mine_is_saved_elsewhere_when_that_is_chosen(
@@ -117,7 +117,7 @@ def test_ticks_go_aside_and_take_no_keys(window: MainWindow, qtbot: QtBot, path:
     change(path)
     window.bench.setFocus()
     tick(window.document, [1])
-    qtbot.waitUntil(lambda: window.document.is_done(1), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.document.saved_state.is_done(1), timeout=WAIT_MS)
     (aside,) = path.parent.glob("recovery/*.json")
     assert read_project(aside).progress.made == (1,)
     assert str(aside) in window.bar.sentence
@@ -139,7 +139,7 @@ def test_closing_does_not_go_on_without_an_answer(
         answer(window, "Save")
     assert window.isVisible()
     answer(window, "Keep mine")
-    qtbot.waitUntil(lambda: not window.document.modified, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: not window.document.saved_state.modified, timeout=WAIT_MS)
     assert window.isVisible()
 
 

@@ -49,7 +49,7 @@ def opened(qtbot: QtBot, tmp_path: Path, path: Path) -> Iterator[Callable[[], Ma
 
     yield one_more
     for window in windows:
-        window.document.saved(window.document.project, Path("not-written"))
+        window.document.saved_state.note_saved(window.document.project, Path("not-written"))
         assert window.close()
 
 
@@ -75,7 +75,7 @@ def test_second_window_saves_under_another_name(
     monkeypatch.setattr(deeds, "ask_where_to_save", lambda window: other)
     edit_job.rename_job(second.document, "Mine")
     second.save()
-    qtbot.waitUntil(lambda: second.document.path == other, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: second.document.saved_state.path == other, timeout=WAIT_MS)
     qtbot.waitUntil(lambda: not second.banner.isVisible(), timeout=WAIT_MS)
     assert read_project(other).job.name == "Mine"
     assert read_project(path).job.name == "Trial"
@@ -97,7 +97,9 @@ def test_ticks_of_both_windows_are_kept(opened: Opened, qtbot: QtBot, path: Path
     tick(first.document, [1, 2])
     tick(second.document, [1])
     for window, number in ((first, 2), (second, 1)):
-        qtbot.waitUntil(lambda w=window, n=number: w.document.is_done(n), timeout=WAIT_MS)
+        qtbot.waitUntil(
+            lambda w=window, n=number: w.document.saved_state.is_done(n), timeout=WAIT_MS
+        )
     assert read_project(path).progress.made == (1, 2)
     (aside,) = (path.parent / "recovery").glob("*.json")
     assert read_project(aside).progress.made == (1,)
@@ -107,7 +109,7 @@ def test_second_window_takes_over_once_the_first_is_closed(opened: Opened, qtbot
     """Opened again, it has the ticks of the first, and the file is its own."""
     first, second = opened(), opened()
     tick(first.document, [1])
-    qtbot.waitUntil(lambda: first.document.is_done(1), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: first.document.saved_state.is_done(1), timeout=WAIT_MS)
     assert first.close()
     QTest.mouseClick(second.banner.button, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: not second.banner.isVisible(), timeout=WAIT_MS)

@@ -41,7 +41,7 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
     qtbot.addWidget(made)
     made.show()
     yield made
-    made.document.saved(made.document.project, Path("not-written"))
+    made.document.saved_state.note_saved(made.document.project, Path("not-written"))
     assert made.close()
 
 
@@ -231,14 +231,14 @@ def test_save_and_open_give_the_same_project(
     path = tmp_path / "trial.ripfirst.json"
     with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
         window.save_to(path)
-    assert not doc.modified
+    assert not doc.saved_state.modified
     assert read_project(path) == doc.project
     plan = doc.plan
     with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
         window.open_path(path)
     assert doc.plan == plan
     assert not window.planning.running
-    assert not doc.modified
+    assert not doc.saved_state.modified
     assert window.windowTitle() == "Trial[*] — Ripfirst"
 
 
@@ -265,7 +265,7 @@ def test_folder_that_cannot_be_written_keeps_the_project_unsaved(
     with qtbot.waitSignal(window.files.failed, timeout=WAIT_MS):
         window.save_to(tmp_path / "no such folder" / "a.ripfirst.json")
     assert window.bar.isVisible()
-    assert doc.modified
+    assert doc.saved_state.modified
     qtbot.waitUntil(lambda: len(window.bar.answers) == 2, timeout=WAIT_MS)
     elsewhere, away = window.bar.answers
     assert elsewhere.text() == "Save under another name…"
@@ -349,7 +349,7 @@ def test_new_project_asks_first_too(window: MainWindow, qtbot: QtBot) -> None:
 def test_a_new_project_ends_the_run_of_the_one_before(window: MainWindow, qtbot: QtBot) -> None:
     """No plan of what is gone is adopted into an empty project."""
     doc = planned_window(window, qtbot)
-    doc.saved(doc.project, Path("not-written"))
+    doc.saved_state.note_saved(doc.project, Path("not-written"))
     window.planning.start()
     window.actions_by_id["project.new"].trigger()
     assert not window.planning.running

@@ -26,7 +26,7 @@ from shared.saw import verify
 from shared.shop import CutRule, FirstCut, Shop
 from shared.stock import NoGo, SheetGrain, Stock, Trims
 from solver.planning.plans import compose
-from solver.planning.proof_status import standing_of
+from solver.planning.proof_status import proof_status_of
 from solver.prepare.instances import prepare
 from solver.search.constructive import first
 from solver.solutions.incumbent import Incumbent
@@ -95,7 +95,7 @@ def plan_around(doc: Document) -> None:
         made=sawn_so_far(doc.project),
     )
     incumbents = [Incumbent(instance, first(instance)) for instance in prepared.instances]
-    plan = compose(prepared, around.kept, [standing_of(incumbent) for incumbent in incumbents])
+    plan = compose(prepared, around.kept, [proof_status_of(incumbent) for incumbent in incumbents])
     assert verify(plan) == ()
     adopt(doc, plan)
 

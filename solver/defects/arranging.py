@@ -94,10 +94,6 @@ def spread(
     return Arrangement(tuple(arranged), tuple(sound))
 
 
-def _one_less(count: int | None) -> int | None:
-    return None if count is None else count - 1
-
-
 def _filled(instance: Instance, laid: Laid) -> int:
     return sum(_area(instance, block) for strip in laid.strips for block in strip.blocks)
 
@@ -111,18 +107,11 @@ def _tight(instance: Instance, laid: Laid) -> Laid:
     """Return a sheet whose strips and blocks are no larger than what lies in them."""
     if instance.limits.bind:
         return laid
-    return laid._replace(strips=tuple(_tight_strip(instance, strip) for strip in laid.strips))
-
-
-def _tight_strip(instance: Instance, strip: Strip) -> Strip:
-    sizes = [[instance.size(*lying) for lying in block.stack] for block in strip.blocks]
-    return Strip(
-        max(sum(width for _, width in stack) for stack in sizes),
-        tuple(
-            Block(max(length for length, _ in stack), block.stack)
-            for block, stack in zip(strip.blocks, sizes, strict=True)
-        ),
+    tight = (
+        instance.strip(instance.block(block.stack) for block in strip.blocks)
+        for strip in laid.strips
     )
+    return laid._replace(strips=tuple(tight))
 
 
 class _Spreader:
@@ -136,7 +125,8 @@ class _Spreader:
         """Return the kind, of a row with sheets left, on which least is lost, and how."""
         kind, found = self._best(laid, key)
         row = self._instance.kinds[kind].row
-        self._left[row] = _one_less(self._left[row])
+        left = self._left[row]
+        self._left[row] = None if left is None else left - 1
         return kind, found
 
     def _best(self, laid: Laid, key: str) -> tuple[int, Arranged | None]:
@@ -162,10 +152,7 @@ class _Spreader:
             and replace(other, row=wanted.row) == wanted
             and replace(rows[other.row], stock=row.stock, at_hand=row.at_hand) == row
         ]
-        return sorted(same, key=lambda one: (self._spoiled(one), one != kind))[:ROWS]
-
-    def _spoiled(self, kind: int) -> bool:
-        return bool(self._rooms[kind].stock.no_go)
+        return sorted(same, key=lambda n: (bool(self._rooms[n].stock.no_go), n != kind))[:ROWS]
 
 
 def _arranged(instance: Instance, room: Room, laid: Laid, chance: Chance, key: str) -> Arranged:

@@ -162,10 +162,11 @@ def sawn_sheet(instance: Instance, sheet: Laid) -> Iterator[CountedRun]:
         not instance.is_room(sheet.kind),
     )
     for strip in sheet.strips:
-        yield from _sawn_strip(instance, sheet.kind, strip)
+        yield from sawn_strip(instance, sheet.kind, strip)
 
 
-def _sawn_strip(instance: Instance, number: int, strip: Strip) -> Iterator[CountedRun]:
+def sawn_strip(instance: Instance, number: int, strip: Strip) -> Iterator[CountedRun]:
+    """Yield every run of cuts of one strip on a kind of sheet."""
     kind = instance.kinds[number]
     yield CountedRun(
         2,

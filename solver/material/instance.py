@@ -9,7 +9,7 @@ direction is; a sheet that is crosscut first enters *transposed*, with length an
 exchanged. A rule of "either" gives two kinds for one stock row.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -194,6 +194,17 @@ class Instance:
         """Return (extent along x, extent along y) of an item, kerf included."""
         it = self.items[item]
         return (it.width, it.length) if turned else (it.length, it.width)
+
+    def block(self, stack: Iterable["Lying"]) -> "Block":
+        """Return the shortest block that holds a stack."""
+        held = tuple(stack)
+        return Block(max((self.size(*lying)[0] for lying in held), default=0), held)
+
+    def strip(self, blocks: Iterable["Block"]) -> "Strip":
+        """Return the narrowest strip that holds some blocks, as they are."""
+        held = tuple(blocks)
+        widths = (sum(self.size(*lying)[1] for lying in block.stack) for block in held)
+        return Strip(max(widths, default=0), held)
 
     def is_begun(self, kind: int) -> bool:
         """Whether a kind is room on a sheet that is in use already."""

@@ -17,7 +17,7 @@ from typing import NamedTuple
 import numpy as np
 
 from solver.budget.stop import Stop
-from solver.material.instance import Instance, SheetKind
+from solver.material.instance import Instance
 
 DualFeasible = Callable[[int], int]
 """Maps sizes up to a capacity C so that sizes that share C have images that share f(C)."""
@@ -73,10 +73,10 @@ def fractional_bound(
 ) -> Fraction | None:
     """Return the best bound before it is rounded up; ``None``: the stock is too small."""
     frames = row_frames(instance)
-    extents = item_extents(instance)
+    extents, demands = item_extents(instance), demands_of(instance)
     best = Fraction(0)
-    for values, most in _valuations(frames, extents, _demands(instance)):
-        total = sum(d * v for d, v in zip(_demands(instance), values, strict=True))
+    for values, most in _valuations(frames, extents, demands):
+        total = sum(d * v for d, v in zip(demands, values, strict=True))
         bound = dual_bound(total, most, costs, _at_hand(instance))
         if bound is None:
             return None
@@ -211,7 +211,8 @@ def row_frames(instance: Instance) -> list[Frame | None]:
     """Return for each row the smallest frame that contains all its kinds, if it has any."""
     frames: list[Frame | None] = [None] * len(instance.rows)
     for kind in instance.kinds:
-        mine = _own_frame(kind)
+        sides = (kind.length, kind.width)
+        mine = Frame(*(reversed(sides) if kind.transposed else sides))
         old = frames[kind.row] or mine
         frames[kind.row] = Frame(max(old.length, mine.length), max(old.width, mine.width))
     return frames
@@ -231,19 +232,13 @@ def item_extents(instance: Instance) -> list[Extents]:
     return [tuple(sorted(extents)) for extents in found]
 
 
-def _own_frame(kind: SheetKind) -> Frame:
-    if kind.transposed:
-        return Frame(kind.width, kind.length)
-    return Frame(kind.length, kind.width)
-
-
 def _at_hand(instance: Instance) -> list[int | None]:
     """Sheets left of each row; none of a row that no kind uses."""
     used = {kind.row for kind in instance.kinds}
     return [row.at_hand if index in used else 0 for index, row in enumerate(instance.rows)]
 
 
-def _demands(instance: Instance) -> list[int]:
+def demands_of(instance: Instance) -> list[int]:
     """Copies of each item type that count: none of one that fits nowhere."""
     extents = item_extents(instance)
     return [it.demand if lies else 0 for it, lies in zip(instance.items, extents, strict=True)]

@@ -17,7 +17,7 @@ from solver.material.instance import Instance
 from solver.proof.bounds import fractional_bound, item_extents, round_up
 from solver.proof.price_relaxation import Floats, PriceRelaxation
 from solver.proof.pricing import Stopped
-from solver.proof.shapes import ScaledShape, grid_of, shapes_of
+from solver.proof.shapes import grid_of, shapes_of
 from solver.proof.strip_pool import StripPool
 
 SCALES = ((300, 160), (1800, 1000))
@@ -106,26 +106,24 @@ class ColumnGeneration:
             if self._is_done():
                 return
             grids = [grid_of(self._instance, shape, *scale) for shape in self._shapes]
-            relaxation = self._relaxation(grids)
+            relaxation = PriceRelaxation(
+                instance=self._instance,
+                costs=self._costs,
+                grids=grids,
+                pool=self.pool,
+                rng=self._rng,
+                stop=self._stop,
+            )
             try:
                 self._one_scale(relaxation, items, steps)
             finally:
-                self.work += _work_of(relaxation)
+                solved = float(relaxation.value) or None
+                self.work += WorkDone(columns=relaxation.columns, lp_value=solved)
             if relaxation.is_short:
                 self._best = 0
             if relaxation.is_short or all(grid.is_exact for grid in grids):
                 return
             items = relaxation.items
-
-    def _relaxation(self, grids: Sequence[ScaledShape]) -> PriceRelaxation:
-        return PriceRelaxation(
-            instance=self._instance,
-            costs=self._costs,
-            grids=grids,
-            pool=self.pool,
-            rng=self._rng,
-            stop=self._stop,
-        )
 
     def _one_scale(self, relaxation: PriceRelaxation, items: Floats, steps: int | None) -> None:
         """Step until this scale can prove no higher sum of prices."""
@@ -167,11 +165,6 @@ class ColumnGeneration:
     def _is_done(self) -> bool:
         self._check()
         return bool(self._stop) or self._best == self._target()
-
-
-def _work_of(relaxation: PriceRelaxation) -> WorkDone:
-    solved = float(relaxation.value) or None
-    return WorkDone(columns=relaxation.columns, lp_value=solved)
 
 
 def _areas(instance: Instance) -> Floats:

@@ -58,7 +58,9 @@ class StripProgram:
         self._cover()
         self._give_room()
         self._limit_stock()
-        self._order_slots()
+        # Slots are alike: kinds come in their order, sheets not bought last.
+        for slot, other in pairwise(self._slots):
+            self.model.add(_rank(slot) <= _rank(other))
 
     def _numbered(self) -> Iterable[tuple[Shape, Sequence[Strip]]]:
         return zip(self._shapes, self.strips, strict=True)
@@ -132,11 +134,6 @@ class StripProgram:
     def _row(self, kind: int) -> int:
         return self._instance.kinds[kind].row
 
-    def _order_slots(self) -> None:
-        """Slots are alike: kinds come in their order, sheets not bought last."""
-        for slot, other in pairwise(self._slots):
-            self.model.add(_rank(slot) <= _rank(other))
-
     @property
     def price(self) -> Variable:
         """Price of all sheets bought."""
@@ -149,15 +146,14 @@ class StripProgram:
     def hint(self, solution: Solution) -> None:
         """Begin with a solution; strips of it that are not in the pool are left out."""
         sheets = sorted(solution.sheets, key=lambda sheet: sheet.kind)
-        counts = Counter(self._key(sheet.kind, strip) for sheet in sheets for strip in sheet.strips)
+        counts = Counter(
+            (self._shape_of(sheet.kind), strip) for sheet in sheets for strip in sheet.strips
+        )
         for number, (strips, taken) in enumerate(zip(self.strips, self._taken, strict=True)):
             for strip, count in zip(strips, taken, strict=True):
                 self.model.add_hint(count, counts[number, strip])
         for index, slot in enumerate(self._slots):
             self._hint_slot(slot, sheets[index] if index < len(sheets) else None)
-
-    def _key(self, kind: int, strip: Strip) -> tuple[int, Strip]:
-        return self._shape_of(kind), strip
 
     def _shape_of(self, kind: int) -> int:
         return next(i for i, shape in enumerate(self._shapes) if kind in shape.kinds)
@@ -256,20 +252,16 @@ def without_surplus(instance: Instance, sheets: Iterable[Laid]) -> Solution:
     Pieces shrink to what they still hold, and empty ones go.
     """
     left = [item.demand for item in instance.items]
-    kept = tuple(laid for sheet in sheets if (laid := _kept_sheet(instance, sheet, left)).strips)
-    return Solution(kept, tuple(left))
-
-
-def _kept_sheet(instance: Instance, sheet: Laid, left: list[int]) -> Laid:
-    strips = (_kept_strip(instance, strip, left) for strip in sheet.strips)
-    return Laid(sheet.kind, tuple(strip for strip in strips if strip.blocks))
+    kept = []
+    for sheet in sheets:
+        strips = [_kept_strip(instance, strip, left) for strip in sheet.strips]
+        kept.append(Laid(sheet.kind, tuple(strip for strip in strips if strip.blocks)))
+    return Solution(tuple(laid for laid in kept if laid.strips), tuple(left))
 
 
 def _kept_strip(instance: Instance, strip: Strip, left: list[int]) -> Strip:
     blocks = (_kept_block(instance, block, left) for block in strip.blocks)
-    kept = tuple(block for block in blocks if block.stack)
-    widths = (sum(instance.size(*lying)[1] for lying in block.stack) for block in kept)
-    return Strip(max(widths, default=0), kept)
+    return instance.strip(block for block in blocks if block.stack)
 
 
 def _kept_block(instance: Instance, block: Block, left: list[int]) -> Block:
@@ -278,7 +270,7 @@ def _kept_block(instance: Instance, block: Block, left: list[int]) -> Block:
         if left[lying.item] > 0:
             left[lying.item] -= 1
             stack.append(lying)
-    return Block(max((instance.size(*lying)[0] for lying in stack), default=0), tuple(stack))
+    return instance.block(stack)
 
 
 def _items(strip: Strip) -> Counter[int]:

@@ -15,12 +15,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from solver.budget.stop import Stop
-from solver.material.instance import Instance, Lying
-from solver.proof.bounds import best_factor, dual_value, item_extents
+from solver.material.instance import Instance
+from solver.proof.bounds import best_factor, demands_of, dual_value
 from solver.proof.normal_patterns import Ints
-from solver.proof.price_master import PriceMaster
 from solver.proof.pricing import Pricing, Stopped, StripColumn, dearest_sheet
-from solver.proof.restricted_master import Duals
+from solver.proof.restricted_master import Duals, PriceMaster
 from solver.proof.shapes import ScaledShape
 from solver.proof.strip_pool import StripPool
 
@@ -88,12 +87,12 @@ class PriceRelaxation:
         self._pool, self._rng, self._stop = pool, rng, stop
         self._unit = max(costs)
         self._at_hand = [row.at_hand for row in instance.rows]
-        self._rows = [_rows_of(instance, grid) for grid in grids]
-        self._demands = _demands(instance)
+        self._rows = [sorted({instance.kinds[k].row for k in g.shape.kinds}) for g in grids]
+        self._demands = demands_of(instance)
         self._steps_to_full = 0
         self._value = 0.0
         self._master = PriceMaster(
-            demands=self._demands.tolist(),
+            demands=self._demands,
             penalties=[self._penalty(item) for item in range(len(instance.items))],
             costs=[cost / self._unit for cost in self._costs],
             at_hand=self._at_hand,
@@ -147,11 +146,9 @@ class PriceRelaxation:
         for strip in self._pool.of(grid.shape):
             self._go_on()
             stacks = [block.stack for block in strip.blocks]
-            height = max(sum(self._cells(grid, lying) for lying in stack) for stack in stacks)
+            widths = [[self._instance.size(*lying)[1] for lying in stack] for stack in stacks]
+            height = max(sum(map(grid.across.scale, across)) for across in widths)
             self._add_strip(shape, StripColumn(grid.across.index(height), tuple(stacks)))
-
-    def _cells(self, grid: ScaledShape, lying: Lying) -> int:
-        return grid.across.scale(self._instance.size(*lying)[1])
 
     def _add_strip(self, shape: int, strip: StripColumn) -> bool:
         items = Counter(lying.item for stack in strip.blocks for lying in stack)
@@ -182,9 +179,11 @@ class PriceRelaxation:
         )
 
     def _advance(self, inwards: float, sure: bool) -> bool:
-        duals = self._outer(SHEETS_TO_BE_SURE if sure else SHEETS_AT_ONCE)
+        tries = SHEETS_TO_BE_SURE if sure else SHEETS_AT_ONCE
+        duals = self._master.solve_with(self._add_dear_sheets, tries)
         if duals is None:
             return False
+        self._value = duals.value
         prices = self._between(duals, inwards)
         goals = [np.ceil(heights * UNITS).astype(np.int64) for heights in prices.heights]
         self._steps_to_full -= 1
@@ -194,26 +193,13 @@ class PriceRelaxation:
         before = self.bound
         return self._prove(prices.items, goals) > 0 or self.bound > before * Fraction(1 + 1e-6)
 
-    def _outer(self, tries: int) -> Duals | None:
-        """Solve, and add the dearest sheets until none is dearer than it costs, or tries end."""
-        duals = self._solved()
-        while duals is not None and tries > 0 and self._add_dear_sheets(duals):
-            duals = self._solved()
-            tries -= 1
-        if duals is not None:
-            self._value = duals.value
-        return duals
-
-    def _solved(self) -> Duals | None:
-        self._go_on()
-        return self._master.solve()
-
     def _go_on(self) -> None:
         """Raise `Stopped` once it is time: the steps between take a tenth of a second."""
         if self._stop:
             raise Stopped
 
     def _add_dear_sheets(self, duals: Duals) -> bool:
+        self._go_on()
         added = False
         for shape, grid in enumerate(self._grids):
             values = np.floor(self._by_height(shape, duals) * UNITS).astype(np.int64)
@@ -293,7 +279,7 @@ class PriceRelaxation:
 
     def _raise(self, prices: Ints, values: Sequence[Ints], most: Sequence[int]) -> None:
         """Scale prices so that they are feasible; keep them if they prove more than before."""
-        total = sum(p * d for p, d in zip(prices.tolist(), self._demands.tolist(), strict=True))
+        total = sum(p * d for p, d in zip(prices.tolist(), self._demands, strict=True))
         factor = best_factor(total, most, self._costs, self._at_hand)
         if factor is None:
             self.is_short = True
@@ -307,14 +293,3 @@ class PriceRelaxation:
 
 def _whole(items: Floats) -> Ints:
     return np.rint(items * UNITS).astype(np.int64)
-
-
-def _rows_of(instance: Instance, grid: ScaledShape) -> list[int]:
-    return sorted({instance.kinds[kind].row for kind in grid.shape.kinds})
-
-
-def _demands(instance: Instance) -> Ints:
-    """Copies of each item type; none of one that fits nowhere."""
-    extents = item_extents(instance)
-    copies = [it.demand if lies else 0 for it, lies in zip(instance.items, extents, strict=True)]
-    return np.array(copies, dtype=np.int64)

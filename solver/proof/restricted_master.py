@@ -1,13 +1,14 @@
 """The linear program over the strips and sheets found so far; GLOP keeps it between solves.
 
-Two bounds rest on such a program, that on price (`solver.proof.price_master`) and that on
-cuts (`solver.proof.cut_bound.waste_master`): they differ in their rows and in what columns
+Two bounds rest on such a program, that on price and that on cuts
+(`solver.proof.cut_bound.waste_relaxation`): they differ in their rows and in what columns
 cost. Heights of strips are indices into the positions across a shape.
 """
 
 from abc import ABC, abstractmethod
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from itertools import pairwise
 from typing import Any, NamedTuple
 
 from ortools.linear_solver import pywraplp
@@ -82,6 +83,14 @@ class RestrictedMaster(ABC):
             self._worths(),
         )
 
+    def solve_with(self, add_dear: Callable[[Duals], bool], tries: int) -> Duals | None:
+        """Solve, and add the dearest sheets until none is dearer than it costs, or tries end."""
+        duals = self.solve()
+        while duals is not None and tries > 0 and add_dear(duals):
+            duals = self.solve()
+            tries -= 1
+        return duals
+
     @abstractmethod
     def _height(self, shape: int, height: int) -> Constraint:
         """Return the row of a height, made if need be."""
@@ -113,6 +122,66 @@ class RestrictedMaster(ABC):
         new = column not in self._known
         self._known.add(column)
         return new
+
+
+class PriceMaster(RestrictedMaster):
+    """The program of the bound on price; heights are indices into the grid, 0 is free.
+
+    Rows: every item is covered; of every height of strip, no more are used than sheets give;
+    of a limited stock row, no more sheets are bought than are at hand. A strip may be taken
+    where a higher one was given: a *chain* column from each height to the next lower makes the
+    duals of heights rise with height, and lets heights enter at any time. Covering an item by
+    nothing costs its ``penalty``, which keeps the program solvable.
+    """
+
+    def __init__(
+        self,
+        *,
+        demands: Sequence[int],
+        penalties: Sequence[float],
+        costs: Sequence[float],
+        at_hand: Sequence[int | None],
+        shapes: int,
+    ) -> None:
+        super().__init__(shapes)
+        self._costs = costs
+        self._items = [self._solver.Constraint(demand, self._infinity) for demand in demands]
+        self._stock = [
+            None if n is None else self._solver.Constraint(-self._infinity, n) for n in at_hand
+        ]
+        for row, penalty in zip(self._items, penalties, strict=True):
+            self._column(penalty, [(row, 1)])
+
+    def _height(self, shape: int, height: int) -> Constraint:
+        rows = self._heights[shape]
+        if height not in rows:
+            rows[height] = self._solver.Constraint(0, self._infinity)
+            self._chain(shape, height)
+        return rows[height]
+
+    def _chain(self, shape: int, height: int) -> None:
+        """Let a new height give strips to the next lower one, and take from the next higher."""
+        rows, ascending = self._heights[shape], self.heights(shape)
+        place = ascending.index(height)
+        for lower, higher in pairwise(ascending[max(place - 1, 0) : place + 2]):
+            self._column(0.0, [(rows[higher], -1.0), (rows[lower], 1.0)])
+
+    def _cost(self, row: int, waste: int) -> float:
+        return self._costs[row]
+
+    def _taken(self, row: int) -> list[tuple[Constraint, float]]:
+        limit = self._stock[row]
+        return [] if limit is None else [(limit, 1.0)]
+
+    def _dual(self, row: Constraint) -> float:
+        return max(0.0, super()._dual(row))
+
+    def _worths(self) -> list[float]:
+        """Return what each sheet costs, and what one more at hand would save."""
+        return [
+            cost + (0.0 if row is None else max(0.0, -row.dual_value()))
+            for cost, row in zip(self._costs, self._stock, strict=True)
+        ]
 
 
 def solve_from_scratch(solver: pywraplp.Solver) -> int:

@@ -1,7 +1,7 @@
 """Kinds of sheet that are cut alike, and how the items may lie on them in whole cells."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -22,8 +22,8 @@ class Shape:
     kinds: tuple[int, ...]
 
 
-class ScaledLie(NamedTuple):
-    """One way in which an item type may lie on a shape: extents in cells, and copies."""
+class Lie(NamedTuple):
+    """One way in which an item type may lie on a shape: extents, in cells if scaled, and copies."""
 
     lying: Lying
     length: int
@@ -43,7 +43,7 @@ class ScaledShape:
     levels: int
     along: ScaledPositions
     across: ScaledPositions
-    lies: tuple[ScaledLie, ...]
+    lies: tuple[Lie, ...]
 
     @property
     def is_exact(self) -> bool:
@@ -66,49 +66,47 @@ def shapes_of(instance: Instance) -> tuple[Shape, ...]:
 
 def _fitting(instance: Instance, kind: SheetKind) -> tuple[tuple[bool, ...], ...]:
     """Return how each item may lie so that it fits, once if it is square."""
-
-    def fits(item: int, turned: bool) -> bool:
-        length, width = instance.size(item, turned)
-        return length <= kind.length and width <= kind.width
-
-    return tuple(
-        tuple(t for t in turns if fits(item, t))[: 1 if _is_square(instance, item) else 2]
-        for item, turns in enumerate(kind.orientations)
-    )
-
-
-def _is_square(instance: Instance, item: int) -> bool:
-    return instance.items[item].length == instance.items[item].width
+    found = []
+    for item, turns in enumerate(kind.orientations):
+        sizes = {turned: instance.size(item, turned) for turned in turns}
+        fits = [t for t, (x, y) in sizes.items() if x <= kind.length and y <= kind.width]
+        square = instance.items[item].length == instance.items[item].width
+        found.append(tuple(fits[: 1 if square else 2]))
+    return tuple(found)
 
 
 def grid_of(instance: Instance, shape: Shape, most_along: int, most_across: int) -> ScaledShape:
     """Lay a shape on at most about so many points in each direction."""
-    lyings = [
-        Lying(item, turned) for item, turns in enumerate(shape.orientations) for turned in turns
-    ]
-    along = ScaledPositions(_copies(instance, lyings, 0), shape.length, most_along)
-    across = ScaledPositions(_copies(instance, lyings, 1), shape.width, most_across)
-    lies = (_lie(instance, lying, along, across) for lying in lyings)
+    along = ScaledPositions(copies_of(instance, shape, 0), shape.length, most_along)
+    across = ScaledPositions(copies_of(instance, shape, 1), shape.width, most_across)
     return ScaledShape(
         shape=shape,
         levels=instance.levels,
         along=along,
         across=across,
-        lies=tuple(sorted(lies, key=lambda lie: (lie.length, -lie.width, lie.lying))),
+        lies=lies_of(instance, shape, along.scale, across.scale),
     )
 
 
-def _lie(
-    instance: Instance, lying: Lying, along: ScaledPositions, across: ScaledPositions
-) -> ScaledLie:
-    length, width = instance.size(*lying)
-    copies = instance.items[lying.item].demand
-    return ScaledLie(lying, along.scale(length), across.scale(width), copies)
+def lies_of(
+    instance: Instance,
+    shape: Shape,
+    along: Callable[[int], int] = int,
+    across: Callable[[int], int] = int,
+) -> tuple[Lie, ...]:
+    """Return all ways to lie on a shape, sizes put on a scale each way, shortest first."""
+    lies = (
+        Lie(Lying(item, turned), along(length), across(width), instance.items[item].demand)
+        for item, turns in enumerate(shape.orientations)
+        for turned in turns
+        for length, width in [instance.size(item, turned)]
+    )
+    return tuple(sorted(lies, key=lambda lie: (lie.length, -lie.width, lie.lying)))
 
 
-def _copies(instance: Instance, lyings: Iterable[Lying], direction: int) -> Counter[int]:
+def copies_of(instance: Instance, shape: Shape, direction: int) -> Counter[int]:
     """Return how many copies have which size along (0) or across (1) the strips."""
     copies: Counter[int] = Counter()
-    for lying in lyings:
-        copies[instance.size(*lying)[direction]] += instance.items[lying.item].demand
+    for lie in lies_of(instance, shape):
+        copies[(lie.length, lie.width)[direction]] += lie.copies
     return copies

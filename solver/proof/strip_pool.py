@@ -39,7 +39,7 @@ class StripPool:
                 kept.append(block)
                 room -= block.length
                 left.subtract(lying.item for lying in block.stack)
-        return Strip(max((self.height(block) for block in kept), default=0), tuple(sorted(kept)))
+        return self._instance.strip(sorted(kept))
 
     def _block(self, shape: Shape, stack: Sequence[Lying], left: Counter[int]) -> Block:
         free, room = left.copy(), shape.width
@@ -50,9 +50,4 @@ class StripPool:
                 free[lying.item] -= 1
                 room -= width
                 fitting.append(lying)
-        length = max((self._instance.size(*lying)[0] for lying in fitting), default=0)
-        return Block(length, tuple(sorted(fitting)))
-
-    def height(self, block: Block) -> int:
-        """Return the width of strip that a block needs."""
-        return sum(self._instance.size(*lying)[1] for lying in block.stack)
+        return self._instance.block(sorted(fitting))

@@ -8,8 +8,6 @@ passes go on with keys, tolerances and choice of sheets perturbed at random.
 from collections.abc import Callable, Iterator
 from random import Random
 
-from solver.budget.stop import Stop
-from solver.limits.measure import Cost, cost
 from solver.material.instance import Instance, Solution
 from solver.search.insert import Habits, fill
 from solver.search.repair import mend
@@ -62,22 +60,6 @@ def first(instance: Instance) -> Solution:
     """Return a sound solution from a single pass."""
     table = SearchTable(instance)
     return _construct(table, _sorted(table, KEYS[0], Random(0), 0.0), TOLERANCES[0], Random(0), 0.0)
-
-
-def improve(instance: Instance, rng: Random, stop: Stop) -> Iterator[Solution]:
-    """Yield ever better solutions of many passes until stopped.
-
-    The number of passes between two yields is not limited: a caller that wants a fixed
-    number of passes uses `passes`.
-    """
-    best: Cost | None = None
-    for solution in passes(instance, rng):
-        measured = cost(instance, solution)
-        if best is None or measured < best:
-            best = measured
-            yield solution
-        if stop:
-            return
 
 
 def passes(instance: Instance, rng: Random) -> Iterator[Solution]:

@@ -84,10 +84,8 @@ class _Squeezer:
         """Return what to try: cheaper sheets, or all there are when items are left off."""
         fleet = fleet_of(self._incumbent.solution.sheets)
         if self._incumbent.complete:
-            instance, least = (
-                self._incumbent.instance,
-                self._incumbent.cost.price if self._as_dear else 0,
-            )
+            instance = self._incumbent.instance
+            least = self._incumbent.cost.price if self._as_dear else 0
             return [f for f in cheaper_fleets(instance, fleet) if worth(instance, f)[0] >= least]
         return [everything(self._incumbent.instance, fleet)]
 
@@ -120,7 +118,9 @@ class _Attempt:
         rest = (Counter(fleet) - Counter(kinds)).elements()
         self._search = desk(incumbent.instance, begin.sheets, [*kinds, *rest], seed)
         self._hot = HOT * min(1.0, COOLER / len(fleet))
-        self._heat = np.array([self._hot, self._hot, _least(incumbent)], np.float64)
+        # A solution worth keeping leaves off less than that.
+        least = 1e300 if incumbent.complete else float(incumbent.cost.unplaced)
+        self._heat = np.array([self._hot, self._hot, least], np.float64)
 
     def goes_on(self) -> bool:
         """Whether items are off, and nobody else found a solution as cheap."""
@@ -146,11 +146,6 @@ class _Attempt:
         self._heat[0] = self._hot * (1 - self.made / tries)
         self._heat[1] = self._hot * (1 - (self.made + some) / tries)
         return squeeze(self._search, self._off, self._best_off, some, self._heat)
-
-
-def _least(incumbent: Incumbent) -> float:
-    """Return the area that a solution worth keeping leaves off less than."""
-    return 1e300 if incumbent.complete else float(incumbent.cost.unplaced)
 
 
 def _beginning(incumbent: Incumbent, fleet: Fleet, *, fresh: bool) -> Solution:

@@ -7,10 +7,19 @@ shrinks, or a sheet that fills up, may end in a cut that the shop cannot make.
 from collections.abc import Callable, Iterator, Sequence
 
 from solver.limits.cut_run import CutRun, broken
-from solver.limits.measure import sawn_sheet
+from solver.limits.measure import sawn_sheet, sawn_strip
 from solver.limits.single_item import alone
 from solver.material.instance import Laid
-from solver.search.state import Cell, Piece, Rip, SearchTable, Sheet, freeze_sheet, put_cell
+from solver.search.state import (
+    Cell,
+    Piece,
+    Rip,
+    SearchTable,
+    Sheet,
+    freeze_rip,
+    freeze_sheet,
+    put_cell,
+)
 
 Opener = Callable[[int], Sheet | None]
 
@@ -31,10 +40,10 @@ def _loosen(table: SearchTable, sheet: Sheet) -> Iterator[int]:
     for rip in sheet.rips:
         bad = [cell for cell in _cells(rip) if not block_keeps(table, rip.width, cell)]
         yield from _take(table, sheet, rip, bad)
-        if _cells(rip) and not _strip_keeps(table, sheet, rip):
+        if _cells(rip) and _breaks(table, sawn_strip(table.instance, sheet.kind, freeze_rip(rip))):
             yield from _take(table, sheet, rip, _cells(rip))
     sheet.rips = [rip for rip in sheet.rips if rip.blocks]
-    while sheet.rips and not _sheet_keeps(table, sheet):
+    while sheet.rips and _breaks(table, sawn_sheet(table.instance, freeze_sheet(sheet))):
         narrowest = min(sheet.rips, key=lambda rip: rip.width)
         yield from _take(table, sheet, narrowest, _cells(narrowest))
         sheet.rips.remove(narrowest)
@@ -65,24 +74,9 @@ def block_keeps(table: SearchTable, width: int, cell: Cell) -> bool:
     return not any(broken(CutRun(4, (piece[0],), length, piece[1]), limits) for piece in stack)
 
 
-def _strip_keeps(table: SearchTable, sheet: Sheet, rip: Rip) -> bool:
-    kind = table.instance.kinds[sheet.kind]
-    run = CutRun(
-        2,
-        tuple(cell[0] for cell in _cells(rip)),
-        kind.length,
-        rip.width,
-        kind.exact_length,
-        kind.beyond_length,
-        kind.strip_trim,
-        ends=not table.instance.is_room(sheet.kind),
-    )
-    return not broken(run, table.instance.limits)
-
-
-def _sheet_keeps(table: SearchTable, sheet: Sheet) -> bool:
-    run = next(sawn_sheet(table.instance, freeze_sheet(sheet)))
-    return not broken(run, table.instance.limits)
+def _breaks(table: SearchTable, runs: Iterator[CutRun]) -> bool:
+    """Whether the first of some runs, the outermost, breaks a limit."""
+    return bool(broken(next(runs), table.instance.limits))
 
 
 def _put(table: SearchTable, sheets: list[Sheet], item: int, opener: Opener) -> bool:

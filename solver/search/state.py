@@ -156,10 +156,11 @@ def freeze(table: SearchTable, sheets: Sequence[Sheet], left: Iterable[int]) -> 
 
 def freeze_sheet(sheet: Sheet) -> Laid:
     """Return one sheet as the instance describes it."""
-    return Laid(sheet.kind, tuple(_freeze_rip(rip) for rip in sheet.rips))
+    return Laid(sheet.kind, tuple(freeze_rip(rip) for rip in sheet.rips))
 
 
-def _freeze_rip(rip: Rip) -> Strip:
+def freeze_rip(rip: Rip) -> Strip:
+    """Return one strip as the instance describes it."""
     blocks = (
         Block(length, tuple(Lying(item, turned) for _, _, item, turned in stack))
         for length, _, stack in (*rip.open, *rip.closed)

@@ -8,17 +8,39 @@ J. Puchinger, G. R. Raidl, "Models and algorithms for three-stage two-dimensiona
 packing", European Journal of Operational Research 183 (2007).
 """
 
+from dataclasses import dataclass
 from itertools import pairwise, product
 from typing import Any
 
 from ortools.sat.python import cp_model
 
 from solver.material.instance import Instance
-from solver.proof.compact.copies import Copy, copies_of
 from solver.proof.stoppable import Variable
 
 Pairs = dict[tuple[int, int], Variable]
 """For (member, leader), whether the one lies in the piece of the other."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Copy:
+    """One copy: its item type, and its extents (along, across) for each way it may lie."""
+
+    item: int
+    ways: dict[bool, tuple[int, int]]
+
+
+def copies_of(instance: Instance) -> tuple[Copy, ...]:
+    """Return all copies, largest first, equal ones side by side."""
+    order = sorted(
+        range(len(instance.items)),
+        key=lambda i: (-instance.items[i].length * instance.items[i].width, i),
+    )
+    copies: list[Copy] = []
+    for item in order:
+        turns = sorted({turned for kind in instance.kinds for turned in kind.orientations[item]})
+        ways = {turned: instance.size(item, turned) for turned in turns}
+        copies += [Copy(item=item, ways=ways)] * instance.items[item].demand
+    return tuple(copies)
 
 
 class Pieces:
@@ -127,13 +149,11 @@ class Pieces:
                     ).only_enforce_if(together)
 
     def _limit_stock(self) -> None:
+        kinds = self.instance.kinds
         for index, row in enumerate(self.instance.rows):
             if row.at_hand is not None:
-                taken = [v for (_, k), v in self.bought.items() if self._row(k) == index]
+                taken = [v for (_, k), v in self.bought.items() if kinds[k].row == index]
                 self.model.add(sum(taken) <= row.at_hand)
-
-    def _row(self, kind: int) -> int:
-        return self.instance.kinds[kind].row
 
     def _fill_area(self) -> None:
         """Say what follows from the rest but is hard to see: items need area."""

@@ -1,13 +1,11 @@
 """Kinds of sheet that are cut and trimmed alike, on the exact scale."""
 
-from collections import Counter
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from solver.material.instance import Instance, Lying, SheetKind
+from solver.material.instance import Instance, SheetKind
 from solver.proof.cut_bound.positions import ExactPositions
-from solver.proof.cut_bound.stacks import NEVER, PIECE, ExactLie
-from solver.proof.shapes import Shape, shapes_of
+from solver.proof.cut_bound.stacks import NEVER, PIECE
+from solver.proof.shapes import Lie, Shape, copies_of, lies_of, shapes_of
 
 MOST_ALONG, MOST_ACROSS = 30_000, 15_000
 """Most positions worked with in each direction."""
@@ -36,7 +34,7 @@ class ExactShape:
     levels: int
     along: ExactPositions
     across: ExactPositions
-    lies: tuple[ExactLie, ...]
+    lies: tuple[Lie, ...]
     fills_length: bool
     fills_width: bool
     strip_waste: int
@@ -78,35 +76,17 @@ def _alike(instance: Instance, shape: Shape) -> list[tuple[int, ...]]:
 
 def _exact_shape(instance: Instance, shape: Shape, kinds: tuple[int, ...]) -> ExactShape:
     kind = instance.kinds[kinds[0]]
-    lyings = [
-        Lying(item, turned) for item, turns in enumerate(shape.orientations) for turned in turns
-    ]
-    lies = [
-        ExactLie(each, *instance.size(*each), instance.items[each.item].demand) for each in lyings
-    ]
-    along = ExactPositions(
-        _copies((lie.length, lie.copies) for lie in lies), shape.length, MOST_ALONG
-    )
-    across = ExactPositions(
-        _copies((lie.width, lie.copies) for lie in lies), shape.width, MOST_ACROSS
-    )
+    along = ExactPositions(copies_of(instance, shape, 0), shape.length, MOST_ALONG)
+    across = ExactPositions(copies_of(instance, shape, 1), shape.width, MOST_ACROSS)
     return ExactShape(
         kinds=kinds,
         rows=tuple(sorted({instance.kinds[index].row for index in kinds})),
         levels=instance.levels,
         along=along,
         across=across,
-        lies=tuple(sorted(lies, key=lambda lie: (lie.length, -lie.width, lie.lying))),
+        lies=lies_of(instance, shape),
         fills_length=kind.exact_length and along.reaches_end,
         fills_width=kind.exact_width and across.reaches_end,
         strip_waste=PIECE * kind.strip_trim,
         sheet_waste=PIECE * kind.sheet_trim,
     )
-
-
-def _copies(sizes: Iterable[tuple[int, int]]) -> Counter[int]:
-    """Return how many copies have which size, of (size, copies) pairs."""
-    copies: Counter[int] = Counter()
-    for size, count in sizes:
-        copies[size] += count
-    return copies

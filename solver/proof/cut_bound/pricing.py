@@ -54,7 +54,8 @@ def price(shape: ExactShape, prices: Ints, first: Iterable[int], stop: Stop) -> 
         known[todo] = strips.best(todo, stop)
         most[todo] = known[todo]
         rest[todo] = False
-        sheet = max(sheet, SheetKnapsack(shape, known, stop, sheet.value).best(), key=_value)
+        found = SheetKnapsack(shape, known, stop, sheet.value).best()
+        sheet = found if found.value > sheet.value else sheet
         within = SheetKnapsack(shape, np.where(rest, most, known), stop, sheet.value).with_strip()
         rest &= within > sheet.value
         left = np.flatnonzero(rest)
@@ -63,7 +64,3 @@ def price(shape: ExactShape, prices: Ints, first: Iterable[int], stop: Stop) -> 
     ranked = np.argsort(-sheets.with_strip(), kind="stable")[:STRIPS_AT_ONCE]
     chosen = np.union1d(ranked[known[ranked] > NEVER // 2], np.array(sheet.heights, dtype=int))
     return Priced(sheet, strips.strips(chosen, stop))
-
-
-def _value(sheet: WasteSheet) -> int:
-    return sheet.value

@@ -12,24 +12,15 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.material.instance import Lying
 from solver.proof.bounds import doublings
 from solver.proof.cut_bound.positions import ExactPositions
 from solver.proof.normal_patterns import Ints
+from solver.proof.shapes import Lie
 
 PIECE = 2**14
 """Value of one waste piece."""
 NEVER = -(2**29)
 """Value of what cannot be; half of it is far below every value that can."""
-
-
-class ExactLie(NamedTuple):
-    """One way an item may lie: sizes along and across the strips, and number of copies."""
-
-    lying: Lying
-    length: int
-    width: int
-    copies: int
 
 
 class Taken(NamedTuple):
@@ -51,7 +42,7 @@ class ExactStacks:
     """
 
     def __init__(
-        self, lies: Sequence[ExactLie], across: ExactPositions, prices: Sequence[int], levels: int
+        self, lies: Sequence[Lie], across: ExactPositions, prices: Sequence[int], levels: int
     ) -> None:
         """Take lies by rising length, and a price for each of them."""
         self._lies, self._across, self._prices = lies, across, prices
@@ -143,7 +134,7 @@ class ExactStacks:
         return lies
 
 
-def _groups(lies: Sequence[ExactLie]) -> list[int]:
+def _groups(lies: Sequence[Lie]) -> list[int]:
     """Return for each lie the first one of its length."""
     firsts: dict[int, int] = {}
     return [firsts.setdefault(lie.length, number) for number, lie in enumerate(lies)]

@@ -36,16 +36,14 @@ class StockBudget(NamedTuple):
         for value, cost, most in zip(values, self.costs, self.most, strict=True):
             offered: dict[int, int] = {}
             for spent, worth in sums.items():
-                for count in range(self._most(most, cost, spent) + 1):
+                payable = min(most, (self.total - spent) // cost) if cost else most
+                for count in range(payable + 1):
                     total, new = spent + count * cost, worth + count * value
                     offered[total] = max(new, offered.get(total, new))
                 if len(offered) > MOST_SUMS:
                     raise TooManySums
             sums = offered
         return sums[self.total]
-
-    def _most(self, most: int, cost: int, spent: int) -> int:
-        return min(most, (self.total - spent) // cost) if cost else most
 
 
 def budget_of(instance: Instance, solution: Solution) -> StockBudget:

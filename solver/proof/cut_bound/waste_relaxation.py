@@ -1,6 +1,8 @@
 """The linear program of waste pieces step by step, and the bound that its prices prove."""
 
 from collections import Counter
+from collections.abc import Sequence
+from functools import partial
 from math import ceil
 
 import numpy as np
@@ -11,15 +13,59 @@ from solver.proof.cut_bound.exact_shape import ExactShape, exact_shapes
 from solver.proof.cut_bound.pricing import Priced, price
 from solver.proof.cut_bound.sheets import SheetKnapsack, WasteSheet
 from solver.proof.cut_bound.stacks import NEVER, PIECE
-from solver.proof.cut_bound.stock import budget_of
+from solver.proof.cut_bound.stock import StockBudget, budget_of
 from solver.proof.cut_bound.strips import WasteStrip
-from solver.proof.cut_bound.waste_master import WasteMaster
 from solver.proof.normal_patterns import Ints
 from solver.proof.price_relaxation import INWARDS, Floats
-from solver.proof.restricted_master import Duals
+from solver.proof.restricted_master import Constraint, Duals, RestrictedMaster
 
 SHEETS_AT_ONCE = 12
 """Most sheets of known strips added before prices are sought."""
+
+MISSING, SPARE = 2.0, 0.25
+"""Waste pieces that an item missing, or one too many, counts for; plans have none.
+
+They hold prices near those that prove most, and can only make the bound weaker.
+"""
+
+
+class WasteMaster(RestrictedMaster):
+    """The program; heights are indices into the positions of their shape.
+
+    Rows: every item is cut as often as it is needed; of every height of strip as many are used
+    as sheets give; the sheets cost what may be spent; of a stock row no more than there are.
+    The objective counts the waste pieces less the sheets: with the number of parts added, the
+    cuts. All heights stand alone: a strip in a higher place would leave waste pieces there.
+    """
+
+    def __init__(self, demands: Sequence[int], budget: StockBudget, shapes: int) -> None:
+        super().__init__(shapes)
+        self._costs = budget.costs
+        self._items = [self._solver.Constraint(demand, demand) for demand in demands]
+        self._spent = self._solver.Constraint(budget.total, budget.total)
+        self._stock = [self._solver.Constraint(-self._infinity, most) for most in budget.most]
+        for row in self._items:
+            self._column(MISSING, [(row, 1.0)])
+            self._column(SPARE, [(row, -1.0)])
+
+    def _height(self, shape: int, height: int) -> Constraint:
+        rows = self._heights[shape]
+        if height not in rows:
+            rows[height] = self._solver.Constraint(0, 0)
+        return rows[height]
+
+    def _cost(self, row: int, waste: int) -> float:
+        return waste - 1.0
+
+    def _taken(self, row: int) -> list[tuple[Constraint, float]]:
+        return [(self._spent, float(self._costs[row])), (self._stock[row], 1.0)]
+
+    def _worths(self) -> list[float]:
+        spent = self._spent.dual_value()
+        return [
+            -cost * spent - row.dual_value()
+            for cost, row in zip(self._costs, self._stock, strict=True)
+        ]
 
 
 class WasteRelaxation:
@@ -81,7 +127,7 @@ class WasteRelaxation:
         return any(self._advance(inwards, stop) for inwards in (INWARDS, 0.0))
 
     def _advance(self, inwards: float, stop: Stop) -> bool:
-        duals = self._outer(stop)
+        duals = self._master.solve_with(partial(self._add_dear_sheets, stop), SHEETS_AT_ONCE)
         if duals is None:
             return False
         self.value = duals.value
@@ -93,16 +139,8 @@ class WasteRelaxation:
         new = sum([self._add(number, each) for number, each in enumerate(priced)])
         return self._raise(items, priced) or new > 0
 
-    def _outer(self, stop: Stop) -> Duals | None:
-        """Solve, and add the dearest sheets of known strips until none is dearer than it costs."""
-        duals = self._master.solve()
-        for _ in range(SHEETS_AT_ONCE):
-            if duals is None or not self._add_dear_sheets(duals, stop):
-                break
-            duals = self._master.solve()
-        return duals
-
-    def _add_dear_sheets(self, duals: Duals, stop: Stop) -> bool:
+    def _add_dear_sheets(self, stop: Stop, duals: Duals) -> bool:
+        """Add the dearest sheets of known strips, if they are dearer than they cost."""
         added = False
         for number, shape in enumerate(self._shapes):
             values = np.full(len(shape.across), NEVER, dtype=np.int64)

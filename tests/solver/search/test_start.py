@@ -1,7 +1,7 @@
 """The constructive start: sound, quick to a decent plan, and within the stock."""
 
 from dataclasses import replace
-from itertools import islice, pairwise
+from itertools import islice
 from pathlib import Path
 from random import Random
 
@@ -9,9 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.budget.stop import Stop
 from solver.limits.measure import cost, problems
-from solver.search.constructive import first, improve, passes
+from solver.search.constructive import first, passes
 from tests.benchmarks.neutral import load, targets
 from tests.solver.some_instances import anything, of_job, plain
 
@@ -50,13 +49,12 @@ def test_an_owned_sheet_is_used_before_one_is_bought() -> None:
     assert cost(instance, first(instance)).price == 0
 
 
-def test_improving_never_yields_a_worse_plan() -> None:
-    """Each yielded plan costs less than the one before it."""
+def test_the_passes_begin_with_the_first_plan_and_find_better_ones() -> None:
+    """Whatever the seed; of a hundred passes over four sizes some cost less than the first."""
     instance = plain([(40, 13, 7), (31, 22, 5), (17, 9, 12), (55, 30, 3)], (100, 60), turning=True)
-    found = improve(instance, Random(1), Stop().within(0.1))
-    costs = [cost(instance, solution) for solution in found]
-    assert costs
-    assert all(after < before for before, after in pairwise(costs))
+    costs = [cost(instance, solution) for solution in islice(passes(instance, Random(1)), 100)]
+    assert next(passes(instance, Random(1))) == first(instance)
+    assert min(costs) < costs[0]
 
 
 def test_the_same_seed_gives_the_same_passes() -> None:

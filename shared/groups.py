@@ -19,10 +19,8 @@ from shared.finding import called
 from shared.fit import Fit, fit
 from shared.job import Job
 from shared.lengths import Length
-from shared.parts import Bands, Part
+from shared.parts import Bands, Copy, Part, numbered
 
-Copy: TypeAlias = tuple[str, int]
-"""Part id and number of the copy, from 1."""
 Cell: TypeAlias = tuple[Part, int]
 """A part, and the number of the copy."""
 Cells: TypeAlias = tuple[Cell, ...]
@@ -105,7 +103,7 @@ def names(job: Job) -> tuple[str, ...]:
 def cell_called(cell: Cell) -> str:
     """Return what a member is called in a sentence, such as ``Drawer front 4``."""
     part, copy = cell
-    return f"{called(part)} {copy}" if part.copies > 1 else called(part)
+    return numbered(called(part), copy, part.copies)
 
 
 def rows_of(cells: Cells, columns: int) -> tuple[Cells, ...]:

@@ -91,7 +91,7 @@ def _up_to(strip: Rect, block: Rect, axis: Axis) -> Rect:
 
 def _is_named(copy: Place | Placement | None, hold: Hold) -> bool:
     """Say whether a copy is the one that a hold names."""
-    return copy is not None and (copy.part, copy.copy) == (hold.part, hold.copy)
+    return copy is not None and copy.key == hold.key
 
 
 def standing(job: Job, layout: Layout) -> tuple[tuple[Hold, ...], tuple[Suspended, ...]]:
@@ -132,7 +132,7 @@ def _name(job: Job, hold: Hold) -> str:
     part = next((part for part in job.parts if part.id == hold.part), None)
     if part is None:
         return f"a part that is gone ({hold.part})"
-    return f"{part.name} {hold.copy}" if part.copies > 1 else part.name
+    return part.named(hold.copy)
 
 
 class _Court:

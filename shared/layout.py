@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
+from shared.parts import Copy
 from shared.plan import Finished, Placement, Plan
 from shared.shop import SawingOrder
 from shared.tree import Run
@@ -55,6 +56,11 @@ class Waiting:
     copy: int
     sent: bool = False
 
+    @property
+    def key(self) -> Copy:
+        """Which copy it is."""
+        return self.part, self.copy
+
 
 class Scope(StrEnum):
     """How much a hold freezes."""
@@ -82,6 +88,11 @@ class Hold:
     part: str = ""
     copy: int = 0
     lies: Placement | None = None
+
+    @property
+    def key(self) -> Copy:
+        """Which copy it names."""
+        return self.part, self.copy
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

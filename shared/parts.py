@@ -9,6 +9,11 @@ Copy = tuple[str, int]
 """Part id and number of the copy, from 1."""
 
 
+def numbered(name: str, copy: int, copies: int) -> str:
+    """Return what a copy is called, such as ``Case side 2``; an only one has no number."""
+    return f"{name} {copy}" if copies > 1 else name
+
+
 class GrainRule(StrEnum):
     """How a part wants the face grain of the sheet to run."""
 
@@ -85,8 +90,8 @@ class Part:
     note: str = ""
 
     def named(self, copy: int) -> str:
-        """Return what a copy is called, such as ``Case side 2``; an only one has no number."""
-        return f"{self.name} {copy}" if self.copies > 1 else self.name
+        """Return what a copy is called, such as ``Case side 2``."""
+        return numbered(self.name, copy, self.copies)
 
     @property
     def bare_length(self) -> Length:

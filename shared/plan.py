@@ -10,7 +10,7 @@ from enum import StrEnum
 
 from shared.geometry import Rect
 from shared.lengths import TICK_NM, Length
-from shared.parts import GrainRule
+from shared.parts import Copy, GrainRule
 from shared.shop import CutRule, Shop
 from shared.stock import NoGo, SheetGrain, Trims
 from shared.tree import Run
@@ -133,6 +133,11 @@ class Placement:
     length: Length
     width: Length
     turned: bool = False
+
+    @property
+    def key(self) -> Copy:
+        """Which copy it is."""
+        return self.part, self.copy
 
     @property
     def rect(self) -> Rect:
@@ -286,6 +291,11 @@ class Finished:
     part: str
     copy: int
 
+    @property
+    def key(self) -> Copy:
+        """Which copy it is."""
+        return self.part, self.copy
+
 
 class BlockTurn(StrEnum):
     """How a block of a matched set lies; a quarter turn is a turn of all its parts together."""
@@ -304,6 +314,11 @@ class MatchedCopy:
 
     part: str
     copy: int
+
+    @property
+    def key(self) -> Copy:
+        """Which copy it is."""
+        return self.part, self.copy
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from shared.geometry import Rect
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.shop import Axis
 
 
@@ -21,6 +22,11 @@ class Place:
     part: str
     copy: int
     turned: bool = False
+
+    @property
+    def key(self) -> Copy:
+        """Which copy it is."""
+        return self.part, self.copy
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,7 @@ from layout_app.bench.interaction import GestureHand, Interaction
 from layout_app.bench.overlays import IN_HAND, Overlay, outline, united
 from layout_app.look import pens
 from layout_app.look.theme import Theme
-from layout_app.model.project import Copy
+from shared.parts import Copy
 
 
 class Band(Interaction):
@@ -74,4 +74,4 @@ class BandDrawn(Overlay):
 def _lying(hand: GestureHand) -> list[Copy]:
     """Return all copies that lie on sheets."""
     sheets = hand.document.layout.sheets
-    return [(one.part, one.copy) for sheet in sheets for one in sheet.placements]
+    return [one.key for sheet in sheets for one in sheet.placements]

@@ -10,7 +10,7 @@ from layout_app.bench.showing_cargo import CargoShown, InHand
 from layout_app.document import edit_layout
 from layout_app.document.judging_many import explain_all, judge_all
 from layout_app.model.carried import Cargo
-from layout_app.model.feasibility import Verdict, named
+from layout_app.model.feasibility import Verdict
 from layout_app.model.snapping import Guide, Snapped, Way, frame_of, low, moved, next_stop, snap
 from layout_app.model.stops import Ground
 from shared.geometry import Rect
@@ -125,7 +125,7 @@ class Carrying(Interaction):
     def name(self) -> str:
         """What is carried, in words."""
         keys = self.taken.keys
-        return named(self.hand.document.job, keys[0]) if len(keys) == 1 else f"{len(keys)} parts"
+        return self.hand.document.job.named(keys[0]) if len(keys) == 1 else f"{len(keys)} parts"
 
     @property
     def _stays(self) -> str:

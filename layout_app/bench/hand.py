@@ -18,9 +18,9 @@ from layout_app.bench.spots import Spot, spot_at
 from layout_app.bench.words_place import Trail
 from layout_app.document.document import Document
 from layout_app.model.carried import called, lifted
-from layout_app.model.project import Copy
 from shared.cuts.moves import rip_index
 from shared.lengths import Length
+from shared.parts import Copy
 
 SNAP_PX = 8.0
 DRAWING = (

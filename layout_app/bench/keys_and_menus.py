@@ -14,9 +14,8 @@ from layout_app.bench.twins import Twins
 from layout_app.document import close_up, edit_layout, edit_locks, edit_parts
 from layout_app.model import layout_edits
 from layout_app.model.locks import KEYS, is_held, on
-from layout_app.model.project import Copy
 from shared.layout import Scope
-from shared.parts import GrainRule
+from shared.parts import Copy, GrainRule
 
 Key = Qt.Key
 Modifier = Qt.KeyboardModifier
@@ -173,7 +172,7 @@ def add_rip_moves(menu: QMenu, twins: Twins) -> None:
 
 
 def _add_waiting(menu: QMenu, hand: Hand, copy: Copy) -> None:
-    sent = any(w.sent and (w.part, w.copy) == copy for w in hand.document.layout.waiting)
+    sent = any(w.sent and w.key == copy for w in hand.document.layout.waiting)
     back = _add(menu, "Call back", "Shift+W", partial(edit_layout.call_back, hand.document, [copy]))
     back.setEnabled(sent)
 

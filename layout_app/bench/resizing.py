@@ -53,7 +53,7 @@ class Resizing(Interaction):
         self._placement, self._edge = placement, edge
         self.rect = placement.rect
         theme, scene = hand.scene.theme, hand.scene
-        fill = pens.tint(theme, scene.tint_of((placement.part, placement.copy)))
+        fill = pens.tint(theme, scene.tint_of(placement.key))
         self._ghost, self._bubble = Ghost(theme, (self._part.name,), fill), Bubble(theme)
         self.measures = Measures(theme)
         self.show(self._ghost, self.measures, self._bubble)
@@ -66,7 +66,7 @@ class Resizing(Interaction):
         """Follow the pointer with the edge."""
         one = self._placement
         at = dict(zip(Way, self.hand.sheets.stand(one.sheet).point(point), strict=True))
-        ground = self.hand.sheets.ground(one.sheet, (one.part, one.copy))
+        ground = self.hand.sheets.ground(one.sheet, one.key)
         reach, rect = 0 if free else self.hand.reach, one.rect
         for edge, way, far in SIDES:
             if edge in self._edge:
@@ -98,7 +98,7 @@ class Resizing(Interaction):
     def _measure(self) -> None:
         """Show how far it is to what lies beside, as while a part is dragged."""
         one, screen = self._placement, self.hand.screen
-        ground = self.hand.sheets.ground(one.sheet, (one.part, one.copy))
+        ground = self.hand.sheets.ground(one.sheet, one.key)
         board = Board(screen.sight, screen.scale_px, self.hand.document.job.style)
         stand = self.hand.sheets.stand(one.sheet)
         self.measures.show_written(written(stand, self.rect, ground, (), board))
@@ -107,7 +107,7 @@ class Resizing(Interaction):
         job, one = self.hand.document.job, self._placement
         size = self._cut_size()
         sheet = resized_on(self.hand.sheets.layout(one.sheet), one.part, size)
-        held = next(p for p in sheet.placements if (p.part, p.copy) == (one.part, one.copy))
+        held = next(p for p in sheet.placements if p.key == one.key)
         verdict = judge_here(self.hand.document, sheet, replace(held, x=self.rect.x, y=self.rect.y))
         copies = f", all {self._part.copies}" if self._part.copies > 1 else ""
         words = (format_pair(*size, job.style) + copies, *verdict.lines)

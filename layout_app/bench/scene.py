@@ -13,9 +13,9 @@ from layout_app.bench.pictures import Darkroom
 from layout_app.bench.sheet_item import SheetItem, rect_of
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
-from layout_app.model.project import Copy
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import Length
+from shared.parts import Copy
 
 
 class BenchScene(QGraphicsScene):
@@ -98,7 +98,7 @@ class BenchScene(QGraphicsScene):
     def tint_of(self, copy: Copy) -> int | None:
         """Return the tint a copy is drawn with, ``None`` where it lies in no strip."""
         boxes = (box for item in self._with(copy) for box in item.drawing.boxes)
-        return next((box.tint for box in boxes if (box.part, box.copy) == copy), None)
+        return next((box.tint for box in boxes if box.copy_key == copy), None)
 
     def sheet_item(self, sheet: str) -> SheetItem | None:
         """Return the item of a sheet."""
@@ -153,7 +153,7 @@ class BenchScene(QGraphicsScene):
         layout = self._document.layout
         if self._found is None or self._found[0] is not layout:
             lies = (one for sheet in layout.sheets for one in sheet.placements)
-            self._found = layout, {(one.part, one.copy): one.sheet for one in lies}
+            self._found = layout, {one.key: one.sheet for one in lies}
         item = self._items.get(self._found[1].get(copy, ""))
         if item is not None:
             yield item

@@ -15,8 +15,8 @@ from layout_app.bench.writing import Tags, Writing
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.locks import HeldArea
-from layout_app.model.project import Copy
 from shared.drawing import Role, SheetDrawing
+from shared.parts import Copy
 
 GRAIN_MM = 29.0
 """Mean distance of grain lines over a sheet of common width."""
@@ -266,7 +266,7 @@ class SheetItem(QGraphicsItem):
 def rect_of(item: SheetItem, copy: Copy) -> QRectF | None:
     """Return where a copy is drawn on a sheet, in the scene."""
     for box in item.drawing.boxes:
-        if (box.part, box.copy) == copy:
+        if box.copy_key == copy:
             return to_rectf(box.rect).translated(item.pos())
     return None
 

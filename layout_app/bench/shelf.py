@@ -31,11 +31,10 @@ from layout_app.document.document import Document
 from layout_app.look import pens
 from layout_app.look.as_typed import Label, tip
 from layout_app.look.theme import Theme
-from layout_app.model.project import Copy
 from shared.check import plannable
 from shared.layout import Waiting
 from shared.lengths import format_pair
-from shared.parts import Part
+from shared.parts import Copy, Part
 
 WIDTH_PX, NARROW_PX, WIDE_PX = 140, 112, 760
 """Widths of the waiting place, beside a bench that is at least so wide or narrower."""
@@ -99,7 +98,7 @@ class Shelf(QWidget):
 
     def _show_selected(self) -> None:
         """Mark the tokens of the waiting copies that are selected."""
-        waiting = {(one.part, one.copy) for one in self._document.layout.waiting}
+        waiting = {one.key for one in self._document.layout.waiting}
         chosen = {part for part, _ in self._document.selection.parts & waiting}
         with QSignalBlocker(self.tokens):
             for row in range(self.tokens.count()):
@@ -149,7 +148,7 @@ class Shelf(QWidget):
         """Return the first copy of a part that waits."""
         for one in self._document.layout.waiting:
             if one.part == part:
-                return one.part, one.copy
+                return one.key
         return None
 
 

@@ -100,7 +100,7 @@ class CargoShown:
         rect = to_rectf(one.rect)
         if stand is not None:
             rect = rect.translated(stand.x, stand.y)
-        key = one.part, one.copy
+        key = one.key
         # All are to blame where none is named.
         blameless = key not in verdict.troubled and not verdict.troubled.isdisjoint(self._keys)
         good = verdict.good or blameless

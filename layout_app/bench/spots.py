@@ -9,8 +9,8 @@ from layout_app.bench.frame import Stand, to_rectf
 from layout_app.bench.overlays import handles_of
 from layout_app.bench.scene import BenchScene
 from layout_app.bench.sheet_item import SheetItem, rect_of
-from layout_app.model.project import Copy
 from shared.drawing import CutTag, Role
+from shared.parts import Copy
 
 
 class Edge(Flag):
@@ -67,7 +67,7 @@ def _part_at(item: SheetItem, point: QPointF) -> Copy | None:
     inside = point - item.pos()
     for box in reversed(item.drawing.boxes):
         if box.role in (Role.PART, Role.COMING, Role.BLANK) and to_rectf(box.rect).contains(inside):
-            return box.part, box.copy
+            return box.copy_key
     return None
 
 

@@ -6,12 +6,11 @@ from layout_app.bench.hand import Hand
 from layout_app.bench.resizing import finished
 from layout_app.document import close_up, edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
-from layout_app.model.project import Copy
 from layout_app.model.snapping import Way, frame_of, low, next_stop
 from shared.cuts.moves import rip_index
 from shared.layout import Scope
 from shared.lengths import Length, step
-from shared.parts import GrainRule
+from shared.parts import Copy, GrainRule
 from shared.plan import CutKind, Placement, Plan
 
 RULES = tuple(GrainRule)
@@ -189,11 +188,11 @@ class Twins:
     def _in_order(self) -> list[Copy]:
         layout = self._document.layout
         lying = [
-            (one.part, one.copy)
+            one.key
             for sheet in layout.sheets
             for one in sorted(sheet.placements, key=lambda one: (one.y, one.x))
         ]
-        return lying + [(one.part, one.copy) for one in layout.waiting]
+        return lying + [one.key for one in layout.waiting]
 
 
 def moved_by(one: Placement, way: Way, by: Length) -> Placement:

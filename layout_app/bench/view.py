@@ -35,7 +35,7 @@ from layout_app.document.document import Document
 from layout_app.look import pens
 from layout_app.look.as_typed import tip
 from layout_app.look.theme import Theme
-from layout_app.model.project import Copy
+from shared.parts import Copy
 
 FREE = Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.ShiftModifier
 """Held while dragging, either does without snapping; window managers may take a press with Alt."""

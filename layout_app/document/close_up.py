@@ -14,13 +14,13 @@ from layout_app.document.document import Document
 from layout_app.document.edit_layout import lay_parts
 from layout_app.document.judging_many import judge_here
 from layout_app.model import layout_edits
-from layout_app.model.feasibility import NAMED_AT_MOST, key_of, named
-from layout_app.model.project import Copy
+from layout_app.model.feasibility import NAMED_AT_MOST
 from layout_app.model.snapping import frame_of
 from layout_app.model.stops import Way, high, low, moved
 from shared.geometry import Rect
 from shared.layout import LayoutSheet
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.plan import Placement
 from shared.shop import Axis
 
@@ -55,7 +55,7 @@ def _closed(doc: Document, sheet_id: str) -> tuple[Placement, ...]:
 
 def _left(doc: Document, stays: Mapping[Copy, str]) -> str:
     """Say which parts stay where they lie, and why the first of them does."""
-    names = [named(doc.job, key) for key in stays]
+    names = [doc.job.named(key) for key in stays]
     some = ", ".join(names[:NAMED_AT_MOST])
     more = len(names) - NAMED_AT_MOST
     listed = f"{some} and {more} more" if more > 0 else some
@@ -70,7 +70,7 @@ def closer(
     stock = doc.job.stock_row(sheet.stock)
     first = Way.X if sheet.tree is not None and sheet.tree.axis is Axis.CROSSCUT else Way.Y
     rects = [one.rect for one in sheet.placements]
-    fixed = {i for i, one in enumerate(sheet.placements) if key_of(one) in stays}
+    fixed = {i for i, one in enumerate(sheet.placements) if one.key in stays}
     closed = closed_up(rects, stock.usable, doc.job.shop.kerf, first, fixed)
     pairs = zip(sheet.placements, closed, strict=True)
     return tuple(replace(one, x=to.x, y=to.y) for one, to in pairs if one.rect != to)
@@ -166,14 +166,14 @@ def _groups(boxes: Boxes, way: Way, kerf: Length) -> list[Boxes]:
 
 def _against(doc: Document, sheet: LayoutSheet, new: Sequence[Placement]) -> dict[Copy, str]:
     """Return which of those moved have to stay, and why: held, or the sheet could not be cut."""
-    held = {key_of(one): reason for one in new if (reason := doc.held.bars(key_of(one)))}
-    held = held or {key_of(one): why for one in new if (why := doc.held.bars_place(one))}
+    held = {one.key: reason for one in new if (reason := doc.held.bars(one.key))}
+    held = held or {one.key: why for one in new if (why := doc.held.bars_place(one))}
     if held or not judge_here(doc, sheet).good:
         return held
     layout = layout_edits.place_all(doc.job, doc.layout, new)
     verdict = judge_here(doc, layout_edits.sheet_of(layout, sheet.id))
     if verdict.good:
         return {}
-    moved_ones = [key_of(one) for one in new]
+    moved_ones = [one.key for one in new]
     blamed = [key for key in moved_ones if key in verdict.troubled] or moved_ones[-1:]
     return dict.fromkeys(blamed, f"Else sheet {sheet.id} could not be cut: {verdict.words}.")

@@ -15,10 +15,10 @@ from layout_app.model import layout_edits
 from layout_app.model.at_hand import is_left, none_left_words
 from layout_app.model.locks import given_back, laid_by_hand
 from layout_app.model.merge_plan import after_hands, with_layout
-from layout_app.model.project import Copy
 from layout_app.model.sawing import resized
 from shared.layout import Layout
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.plan import Placement
 from shared.stock import orientations
 
@@ -54,16 +54,11 @@ def move_parts(doc: Document, placements: Sequence[Placement]) -> bool:
 
     Those that lie so already stay as they are.
     """
-    old = {
-        (one.part, one.copy): layout_edits.find(doc.layout, (one.part, one.copy))
-        for one in placements
-    }
-    new = [
-        one for one in (resized(doc.job, p) for p in placements) if old[one.part, one.copy] != one
-    ]
+    old = {one.key: layout_edits.find(doc.layout, one.key) for one in placements}
+    new = [one for one in (resized(doc.job, p) for p in placements) if old[one.key] != one]
     if not new or doc.tell(*map(doc.held.bars_place, new)):
         return False
-    return lay_parts(doc, f"move {_named(doc, [(one.part, one.copy) for one in new])}", new)
+    return lay_parts(doc, f"move {_named(doc, [one.key for one in new])}", new)
 
 
 def lay_parts(doc: Document, text: str, placements: Sequence[Placement]) -> bool:
@@ -114,12 +109,12 @@ def turn_part(doc: Document, part: str, copy: int) -> bool:
 def turn_parts(doc: Document, keys: Iterable[Copy]) -> bool:
     """Turn copies by a quarter, as one step: those that are not held and that grain lets turn."""
     lying = [one for key in sorted(keys) if (one := layout_edits.find(doc.layout, key)) is not None]
-    reasons = {(one.part, one.copy): _fixed(doc, (one.part, one.copy)) for one in lying}
-    turning = [one for one in lying if not reasons[one.part, one.copy]]
+    reasons = {one.key: _fixed(doc, one.key) for one in lying}
+    turning = [one for one in lying if not reasons[one.key]]
     if not turning:
         return doc.tell(*reasons.values()) and False
     new = [layout_edits.turned(doc.job, doc.layout, one) for one in turning]
-    return lay_parts(doc, f"turn {_named(doc, [(one.part, one.copy) for one in new])}", new)
+    return lay_parts(doc, f"turn {_named(doc, [one.key for one in new])}", new)
 
 
 def _fixed(doc: Document, key: Copy) -> str:
@@ -155,7 +150,7 @@ def call_back(doc: Document, keys: Iterable[Copy]) -> bool:
 
 
 def _sent(doc: Document) -> set[Copy]:
-    return {(one.part, one.copy) for one in doc.layout.waiting if one.sent}
+    return {one.key for one in doc.layout.waiting if one.sent}
 
 
 def move_rip(doc: Document, sheet: str, from_index: int, to_index: int) -> bool:
@@ -180,7 +175,7 @@ def add_sheet(doc: Document, stock: str) -> bool:
 def remove_sheet(doc: Document, sheet: str) -> bool:
     """Take a sheet off the bench; what lies on it waits until it is called back."""
     old = layout_edits.sheet_of(doc.layout, sheet)
-    keys = [(one.part, one.copy) for one in old.placements]
+    keys = [one.key for one in old.placements]
     if doc.tell(*map(doc.held.bars, keys)):
         return False
     layout = layout_edits.let_wait(doc.job, doc.layout, keys)

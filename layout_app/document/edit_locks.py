@@ -10,8 +10,8 @@ from layout_app.document.document import Document
 from layout_app.document.edit import Consequence, Edit
 from layout_app.model import layout_edits, locks
 from layout_app.model.merge_plan import after_hands
-from layout_app.model.project import Copy
 from shared.layout import Hold, Scope
+from shared.parts import Copy
 
 
 def hold(doc: Document, scope: Scope, keys: Iterable[Copy]) -> bool:

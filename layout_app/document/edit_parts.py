@@ -13,12 +13,12 @@ from layout_app.model import layout_edits
 from layout_app.model.carried import lifted
 from layout_app.model.carry_over import same_problem
 from layout_app.model.merge_plan import after_hands
-from layout_app.model.project import Copy, fresh_ids
+from layout_app.model.project import fresh_ids
 from layout_app.model.trim_to_fit import measured, too_small
 from shared.geometry import Rect
 from shared.job import Job, MatchGroup
 from shared.lengths import Length, format_pair
-from shared.parts import GrainRule, Part
+from shared.parts import Copy, GrainRule, Part
 from shared.plan import Placement
 from shared.practice import usual
 from shared.stock import SheetGrain, Stock
@@ -258,7 +258,7 @@ def duplicate(doc: Document, keys: Iterable[Copy]) -> bool:
     what = doc.job.named(chosen[0]) if len(chosen) == 1 else f"{len(chosen)} parts"
     if not _lay_new(doc, f"duplicate {what}", alter, placements):
         return False
-    new = [(one.part, one.copy) for one in placements]
+    new = [one.key for one in placements]
     if new:
         doc.selection.select_parts(new)
     left = len(chosen) - len(new)

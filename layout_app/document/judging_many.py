@@ -10,10 +10,10 @@ from functools import partial
 from layout_app.document.document import Document
 from layout_app.document.started_sheets import begun_of, changed_by
 from layout_app.model import layout_edits
-from layout_app.model.feasibility import UNKNOWN, Verdict, explain, judge, key_of, named
-from layout_app.model.project import Copy
+from layout_app.model.feasibility import UNKNOWN, Verdict, explain, judge
 from shared.job import Job
 from shared.layout import LayoutSheet
+from shared.parts import Copy
 from shared.plan import Cut, Placement
 
 Judge = Callable[..., Verdict]
@@ -36,7 +36,7 @@ def explain_all(doc: Document, held: Sequence[Placement]) -> Verdict:
     """Say the same in full, and whether a cut that is made would be another one."""
     verdict = _over_sheets(doc, held, explain)
     if verdict.good and _touches_begun(doc, held) and (cut := changed_by(doc, held)) is not None:
-        verdict = _no(f"would change cut {cut.number}, which is made", map(key_of, held))
+        verdict = _no(f"would change cut {cut.number}, which is made", (one.key for one in held))
     return _where_made(doc, held, verdict)
 
 
@@ -52,7 +52,7 @@ def _on(
 ) -> Verdict:
     """Judge one sheet, and before that whether a cut that is made runs through what is held."""
     begun = begun_of(doc)
-    through = {key_of(one): cut for one in held if (cut := begun.cut_across(one)) is not None}
+    through = {one.key: cut for one in held if (cut := begun.cut_across(one)) is not None}
     if through:
         return _no(_across(next(iter(through.values()))), through)
     return judged(job, sheet, *held, begun=sheet.id in begun)
@@ -62,7 +62,7 @@ def _touches_begun(doc: Document, held: Sequence[Placement]) -> bool:
     """Say whether parts come from or go to a sheet that is begun."""
     if not doc.progress.made:
         return False
-    old = (layout_edits.find(doc.layout, key_of(one)) for one in held)
+    old = (layout_edits.find(doc.layout, one.key) for one in held)
     homes = {one.sheet for one in old if one is not None}
     return any(sheet in begun_of(doc) for sheet in homes | {one.sheet for one in held})
 
@@ -78,10 +78,10 @@ def _where_made(doc: Document, held: Sequence[Placement], verdict: Verdict) -> V
         sheet = next((one.sheet for one in held if one.sheet in begun), "")
         stays = f"sheet {sheet} is begun: nothing will be moved" if sheet else ""
         return replace(verdict, caution=stays) if verdict.known else verdict
-    apart = [key for key in map(key_of, held) if begun.is_sawn_off(key)]
+    apart = [key for key in (one.key for one in held) if begun.is_sawn_off(key)]
     if not apart:
         return verdict
-    name = named(doc.job, apart[0])
+    name = doc.job.named(apart[0])
     return replace(verdict, caution=f"{name} is sawn off already: it would be sawn once more")
 
 
@@ -100,7 +100,7 @@ def _over_sheets(doc: Document, held: Sequence[Placement], judged: Judge) -> Ver
     if not all(one.known for one in found):
         return UNKNOWN
     bad = [verdict for verdict in found if not verdict.good]
-    troubled = frozenset[tuple[str, int]]().union(*(one.troubled for one in found))
+    troubled = frozenset[Copy]().union(*(one.troubled for one in found))
     first = bad[0] if bad else max(found, key=lambda one: bool(one.caution))
     return replace(first, troubled=troubled, rough=any(one.rough for one in found))
 
@@ -116,5 +116,5 @@ def _of_sheet(
     verdict = _on(doc, doc.job, sheet, here, judged)
     if verdict.good or not verdict.known or len(here) != 1 or len(held) == 1:
         return verdict
-    name = named(doc.job, key_of(here[0]))
+    name = doc.job.named(here[0].key)
     return verdict if name in verdict.words else replace(verdict, words=f"{name}: {verdict.words}")

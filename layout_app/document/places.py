@@ -7,12 +7,12 @@ from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_here
 from layout_app.model import layout_edits
 from layout_app.model.carried import Cargo
-from layout_app.model.project import Copy
 from layout_app.model.snapping import frame_of
 from layout_app.model.stops import Ground, Way, high, low
 from shared.geometry import Rect
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import Length, step
+from shared.parts import Copy
 from shared.plan import Placement
 from shared.shop import Axis
 from shared.stock import Stock
@@ -41,9 +41,7 @@ class Places:
     def ground(self, sheet: str, *copies: Copy) -> Ground:
         """Return what copies in the hand can snap to on a sheet."""
         job, held = self._document.job, set(copies)
-        others = tuple(
-            one.rect for one in self.layout(sheet).placements if (one.part, one.copy) not in held
-        )
+        others = tuple(one.rect for one in self.layout(sheet).placements if one.key not in held)
         running = self._running(sheet, others)
         stock, show = self.stock(sheet), any(job.part(part).show for part, _ in copies)
         return Ground(

@@ -4,7 +4,8 @@ from collections.abc import Iterable
 
 from PySide6.QtCore import QObject, Signal
 
-from layout_app.model.project import Copy, Project
+from layout_app.model.project import Project
+from shared.parts import Copy
 from shared.plan import Plan
 
 __all__ = ["Copy", "Selection", "same_cut"]

@@ -6,8 +6,8 @@ from functools import cached_property
 from layout_app.document.document import Document
 from layout_app.model import layout_edits
 from layout_app.model.merge_plan import with_layout
-from layout_app.model.project import Copy
 from layout_app.model.sawing import Sawn, saw
+from shared.parts import Copy
 from shared.plan import Cut, Placement
 from shared.progress import changed_in
 from shared.saw import after
@@ -44,7 +44,7 @@ class Begun:
         ticked = [cut for cuts in self._made.values() for cut in cuts]
         pieces = {(piece.sheet, piece.rect) for piece in after(sheets, _in_order(ticked))}
         lying = (one for one in plan.placements if (one.sheet, one.rect) in pieces)
-        return frozenset((one.part, one.copy) for one in lying)
+        return frozenset(one.key for one in lying)
 
 
 def _in_order(cuts: Iterable[Cut]) -> Sequence[Cut]:

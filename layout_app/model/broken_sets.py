@@ -86,7 +86,7 @@ def _fewest(job: Job, plan: Plan, told: MatchedSet) -> int:
     """Return in how few blocks a set can lie around what stays as it lies."""
     stay = {sheet.id for sheet in plan.sheets if sheet.stays}
     there = [block for block in told.blocks if block.sheet not in stay]
-    free = {(one.part, one.copy) for block in there for one in block.copies}
+    free = {one.key for block in there for one in block.copies}
     settled = {(part.id, copy) for part, copy in members(job, told.name)} - free
     loose = sum(len(without(block, settled)) for block in blocks_of(job, told.name))
     return len(told.blocks) - len(there) + loose

@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from layout_app.model.project import Copy
 from shared.geometry import Rect
 from shared.job import Job
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.plan import Placement
 
 

@@ -21,7 +21,7 @@ from shared.holding import standing
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.lengths import Length, LengthStyle
-from shared.parts import Part
+from shared.parts import Copy, Part
 from shared.plan import Finished, Placement, Proof
 from shared.shop import Axis, SawingOrder
 from shared.squaring import squared
@@ -98,14 +98,13 @@ def _left(
     before: Job, old: Layout, new: Layout, in_force: Sequence[Hold], begun: Collection[str]
 ) -> tuple[Placement, ...]:
     """Return what lay on a sheet that is yours or begun, or held there, and has to wait now."""
-    waits = {(one.part, one.copy) for one in new.waiting}
+    waits = {one.key for one in new.waiting}
     stayed = {s.id: set(frozen_keys(before, s, in_force)) for s in old.sheets if not s.yours}
     return tuple(
         one
         for sheet in old.sheets
         for one in sheet.placements
-        if (one.part, one.copy) in waits
-        and (sheet.yours or sheet.id in begun or (one.part, one.copy) in stayed[sheet.id])
+        if one.key in waits and (sheet.yours or sheet.id in begun or one.key in stayed[sheet.id])
     )
 
 
@@ -167,9 +166,9 @@ def with_waiting(job: Job, sheets: Iterable[LayoutSheet], like: Layout) -> Layou
     of other sheets it has to be looked for again.
     """
     sheets = tuple(sheets)
-    lying = {(p.part, p.copy) for sheet in sheets for p in sheet.placements}
-    lying |= {(one.part, one.copy) for one in like.finished}
-    sent = {(w.part, w.copy) for w in like.waiting if w.sent}
+    lying = {p.key for sheet in sheets for p in sheet.placements}
+    lying |= {one.key for one in like.finished}
+    sent = {w.key for w in like.waiting if w.sent}
     waits = tuple(
         Waiting(part=key[0], copy=key[1], sent=key in sent)
         for key in every_copy(job)
@@ -179,7 +178,7 @@ def with_waiting(job: Job, sheets: Iterable[LayoutSheet], like: Layout) -> Layou
     return new if sheets == like.sheets else replace(new, sawing=None, least_changes=-1)
 
 
-def every_copy(job: Job) -> Iterator[tuple[str, int]]:
+def every_copy(job: Job) -> Iterator[Copy]:
     """Yield (part id, copy) of all that can be planned, in the order of the take-off."""
     for part in plannable(job).parts:
         for copy in range(1, part.copies + 1):
@@ -238,8 +237,7 @@ class _Settler:
         kept = tuple(
             resized(self._job, one)
             for one in sheet.placements
-            if (one.part, one.copy) in self._wanted
-            and _may_lie(self._before, self._job, stock, one)
+            if one.key in self._wanted and _may_lie(self._before, self._job, stock, one)
         )
         if not sheet.yours or sheet.id in self._begun:
             kept = tuple(one for one in kept if not on_bad_place(self._job, stock, one))
@@ -285,12 +283,12 @@ class _Settler:
 
         The figure of a matched set runs across its parts: none of it stays by itself.
         """
-        lay = {(one.part, one.copy): one.rect for one in sheet.placements}
+        lay = {one.key: one.rect for one in sheet.placements}
         return tuple(
             one
             for one in kept
-            if one.rect == lay[one.part, one.copy]
-            or (lay[one.part, one.copy].contains(one.rect) and not self._job.part(one.part).group)
+            if one.rect == lay[one.key]
+            or (lay[one.key].contains(one.rect) and not self._job.part(one.part).group)
         )
 
     def _left_with(
@@ -299,7 +297,7 @@ class _Settler:
         """Let all parts leave a sheet at once but some, none of them larger than it was."""
         if sheet.tree is None:
             return replace(sheet, placements=_unchanged(sheet, stay))
-        lies = {(one.part, one.copy): one.rect for one in stay}
+        lies = {one.key: one.rect for one in stay}
         made, kerf = self._begun.get(sheet.id, ()), self._job.shop.kerf
         tree = pruned(sheet.tree, stock.whole, kerf, lies, made)
         tree = tree and shrunk(tree, stock.whole, kerf, lies)
@@ -344,8 +342,8 @@ def _slid(job: Job, stock: Stock, sheet: LayoutSheet) -> LayoutSheet:
     rect = Rect(x=0, y=0, length=stock.length, width=stock.width)
     if not _fits(tree, rect, job.shop.kerf):
         return replace(sheet, placements=sheet.placements if sheet.yours else (), tree=None)
-    lying = {(at.part, at.copy): box for at, box in places(tree, rect, job.shop.kerf)}
-    moved = tuple(_moved(one, lying[one.part, one.copy]) for one in sheet.placements)
+    lying = {at.key: box for at, box in places(tree, rect, job.shop.kerf)}
+    moved = tuple(_moved(one, lying[one.key]) for one in sheet.placements)
     usable_length, usable_width = stock.length - stock.trims.end, stock.width - stock.trims.far
     if all(p.rect.right <= usable_length and p.rect.bottom <= usable_width for p in moved):
         return replace(sheet, placements=moved, tree=tree)

@@ -7,12 +7,12 @@ Otherwise it waits and its hold is suspended, and when it fits again it is put b
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from layout_app.model.project import Copy
 from layout_app.model.sawing import resized, tree_of
 from shared.check import plannable
 from shared.holding import follows, frozen, frozen_areas, standing
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Scope
+from shared.parts import Copy
 from shared.plan import Placement
 from shared.stock import Stock
 
@@ -22,7 +22,7 @@ def frozen_keys(job: Job, sheet: LayoutSheet, holds: Sequence[Hold]) -> list[Cop
     stock = next((row for row in job.stock if row.id == sheet.stock), None)
     if stock is None:
         return []
-    return [_key(one) for one in frozen(sheet, stock, job.shop.kerf, holds)]
+    return [one.key for one in frozen(sheet, stock, job.shop.kerf, holds)]
 
 
 def recut_held(
@@ -49,8 +49,8 @@ def recut_held(
     """
     stock = job.stock_row(sheet.stock)
     fast = set(frozen_keys(job, sheet, holds))
-    kept = [one for one in kept if _key(one) not in fast or _fits(job, sheet, one, holds)]
-    held = [one for one in kept if _key(one) in fast]
+    kept = [one for one in kept if one.key not in fast or _fits(job, sheet, one, holds)]
+    held = [one for one in kept if one.key in fast]
     if all(one in sheet.placements for one in held):
         return None
     mine = [hold for hold in holds if hold.sheet == sheet.id]
@@ -100,8 +100,8 @@ def carried(before: Job, old: Layout, new: Layout) -> Layout:
 
 def _reminded(hold: Hold, fast: Sequence[Copy], sheet: LayoutSheet | None) -> Hold:
     """Name how the held part lies now; for a strip, or a sheet, another of its parts if need be."""
-    lying = {_key(one): one for one in sheet.placements} if sheet is not None else {}
-    own = (hold.part, hold.copy)
+    lying = {one.key: one for one in sheet.placements} if sheet is not None else {}
+    own = hold.key
     keys = [own] if hold.scope is Scope.PART else [own, *fast]
     lies = next((lying[key] for key in keys if key in lying), None)
     if lies is None:
@@ -134,7 +134,7 @@ def put_back(job: Job, layout: Layout) -> tuple[LayoutSheet, ...]:
 
 
 def _with_put_back(job: Job, layout: Layout, hold: Hold, one: Placement) -> Layout:
-    key, in_force = _key(one), standing(job, layout)[0]
+    key, in_force = one.key, standing(job, layout)[0]
     sheets = {sheet.id: sheet for sheet in layout.sheets}
     rows = {row.id for row in plannable(job).stock}
     target = sheets.get(one.sheet)
@@ -143,9 +143,9 @@ def _with_put_back(job: Job, layout: Layout, hold: Hold, one: Placement) -> Layo
     if _stays_away(job, layout, key, in_force):
         return layout
     stock = job.stock_row(target.stock)
-    others = [p for p in target.placements if _key(p) != key]
+    others = [p for p in target.placements if p.key != key]
     fast = set(frozen_keys(job, target, in_force))
-    held = others if target.yours else [p for p in others if _key(p) in fast]
+    held = others if target.yours else [p for p in others if p.key in fast]
     mine = [hold, *(other for other in in_force if other.sheet == target.id)]
     made = _cut(job, stock, target, ((*others, one), (*held, one)), mine)
     if made is None:
@@ -155,9 +155,9 @@ def _with_put_back(job: Job, layout: Layout, hold: Hold, one: Placement) -> Layo
 
 def _stays_away(job: Job, layout: Layout, key: Copy, in_force: Sequence[Hold]) -> bool:
     """Say whether a copy is somewhere that it is not to be taken from."""
-    if any(w.sent and (w.part, w.copy) == key for w in layout.waiting):
+    if any(w.sent and w.key == key for w in layout.waiting):
         return True
-    lies = [s for s in layout.sheets if any(_key(p) == key for p in s.placements)]
+    lies = [s for s in layout.sheets if any(p.key == key for p in s.placements)]
     return any(s.yours or key in frozen_keys(job, s, in_force) for s in lies)
 
 
@@ -166,13 +166,9 @@ def _emptied_of(job: Job, layout: Layout, key: Copy, made: LayoutSheet) -> Itera
     for sheet in layout.sheets:
         if sheet.id == made.id:
             yield made
-        elif any(_key(one) == key for one in sheet.placements):
-            rest = tuple(one for one in sheet.placements if _key(one) != key)
+        elif any(one.key == key for one in sheet.placements):
+            rest = tuple(one for one in sheet.placements if one.key != key)
             tree = tree_of(job, job.stock_row(sheet.stock), rest)
             yield replace(sheet, placements=rest, tree=tree)
         else:
             yield sheet
-
-
-def _key(placement: Placement) -> Copy:
-    return placement.part, placement.copy

@@ -7,6 +7,7 @@ from layout_app.model.project import Project
 from layout_app.model.sawing import order_of
 from shared.check import plannable
 from shared.layout import Layout, LayoutSheet
+from shared.parts import Copy
 from solver.cut_order.asked import Asked, Ordered
 from solver.cut_order.moving import still_possible
 
@@ -59,8 +60,8 @@ def same_parts(one: Layout, other: Layout) -> bool:
     return _parts_by_sheet(one) == _parts_by_sheet(other)
 
 
-def _parts_by_sheet(layout: Layout) -> dict[str, tuple[str, frozenset[tuple[str, int]]]]:
+def _parts_by_sheet(layout: Layout) -> dict[str, tuple[str, frozenset[Copy]]]:
     return {
-        sheet.id: (sheet.stock, frozenset((one.part, one.copy) for one in sheet.placements))
+        sheet.id: (sheet.stock, frozenset(one.key for one in sheet.placements))
         for sheet in layout.sheets
     }

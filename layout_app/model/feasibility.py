@@ -9,7 +9,6 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from layout_app.model.match import Matches
-from layout_app.model.project import Copy
 from layout_app.model.sawing import against_rows, ground_of, tree_of
 from layout_app.model.words.shop_limits import excess_words
 from shared.check import plannable
@@ -17,6 +16,7 @@ from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.no_go import barred_by, place_name
+from shared.parts import Copy
 from shared.plan import Placement
 from shared.recognise import LayoutTrouble, Trouble, Watch, beyond, problems, too_deep
 from shared.stock import NoGo, orientations
@@ -67,12 +67,12 @@ def judge(
     If more than so many ``states`` of its pieces have to be looked at, it is `UNKNOWN` yet, and
     going on is asking again.
     """
-    return judging(job, sheet, *map(key_of, held), begun=begun).judge(*held, states=states)
+    return judging(job, sheet, *(one.key for one in held), begun=begun).judge(*held, states=states)
 
 
 def explain(job: Job, sheet: LayoutSheet, *held: Placement, begun: bool = False) -> Verdict:
     """Judge as `judge` does, and say which cut is beyond which limit: up to a tenth of a second."""
-    return judging(job, sheet, *map(key_of, held), begun=begun).explain(*held)
+    return judging(job, sheet, *(one.key for one in held), begun=begun).explain(*held)
 
 
 def judging(job: Job, sheet: LayoutSheet, *copies: Copy, begun: bool = False) -> "Judging":
@@ -129,7 +129,7 @@ class Judging:
         self.rows = rows or Rows(job)
         self._job, self._sheet, self._copies, self._begun = job, sheet, tuple(copies), begun
         self._stock = job.stock_row(sheet.stock)
-        self._others = tuple(one for one in sheet.placements if key_of(one) not in set(copies))
+        self._others = tuple(one for one in sheet.placements if one.key not in set(copies))
         self._ground = ground_of(job, self._stock, limited=not begun)
         self._watch = Watch(self._ground, self._others, sheet.tree)
 
@@ -183,7 +183,7 @@ class Judging:
         """Say that all is well, but for parts of match groups that lie away from it."""
         for one in held:
             if group := self.rows.matches.left((*self._others, *held), one):
-                caution = f"{named(self._job, key_of(one))} is away from its match group {group}"
+                caution = f"{self._job.named(one.key)} is away from its match group {group}"
                 return replace(GOOD, caution=caution)
         return GOOD
 
@@ -202,7 +202,7 @@ class Judging:
         stock = self._stock
         for one in lying:
             part = self._job.part(one.part)
-            name = f"{named(self._job, key_of(one))} " if by_name else ""
+            name = f"{self._job.named(one.key)} " if by_name else ""
             if part.material != stock.material:
                 return _bad(f"{name}is of {part.material}, the sheet of {stock.material}", one)
             if one.turned not in orientations(part.grain_rule, stock.grain):
@@ -219,7 +219,7 @@ class Judging:
         what = "its show face on" if bad.show_only else "on"
         words = f"{what} a {place_name(bad, self._stock.whole)}"
         if by_name:
-            words = f"{named(self._job, key_of(one))} lies {words}"
+            words = f"{self._job.named(one.key)} lies {words}"
         return _bad(words, *(one for one, _ in found))
 
     def _bad_under(self, one: Placement) -> NoGo | None:
@@ -230,7 +230,7 @@ class Judging:
         mine = [one for one in found if not set(held).isdisjoint(one.parts)]
         if len(held) != 1 or not mine:
             parts = [part for problem in found for part in problem.parts]
-            words = found[0].sentence(lambda one: named(self._job, key_of(one)))
+            words = found[0].sentence(lambda one: self._job.named(one.key))
             return _bad(words, *parts)
         same = [problem for problem in mine if problem.trouble is mine[0].trouble]
         others = [part for problem in same for part in problem.parts if part not in held]
@@ -255,7 +255,7 @@ class Judging:
 
     def _listed(self, placements: Sequence[Placement], last: str = ", ") -> str:
         """Name the first few copies."""
-        names = [named(self._job, key_of(one)) for one in placements[:NAMED_AT_MOST]]
+        names = [self._job.named(one.key) for one in placements[:NAMED_AT_MOST]]
         more = len(placements) - len(names)
         if more:
             return ", ".join(names) + f" and {more} more"
@@ -265,17 +265,6 @@ class Judging:
 def resized_on(sheet: LayoutSheet, part: str, size: tuple[Length, Length]) -> LayoutSheet:
     """Return a sheet on which all copies of a part have another cut size, corners kept."""
     return replace(sheet, placements=tuple(_resized(sheet.placements, part, size)))
-
-
-def key_of(placement: Placement) -> Copy:
-    """Return which copy a placement is about."""
-    return placement.part, placement.copy
-
-
-def named(job: Job, copy: Copy) -> str:
-    """Return what a copy is called, such as ``Case side 2``."""
-    part = job.part(copy[0])
-    return f"{part.name} {copy[1]}" if part.copies > 1 else part.name
 
 
 _WORDS = {
@@ -290,7 +279,7 @@ _WORDS = {
 
 
 def _bad(words: str, *troubled: Placement) -> Verdict:
-    return Verdict(good=False, words=words, troubled=frozenset(key_of(one) for one in troubled))
+    return Verdict(good=False, words=words, troubled=frozenset(one.key for one in troubled))
 
 
 def _resized(

@@ -4,13 +4,13 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
 from layout_app.model.carry_over import with_waiting
-from layout_app.model.project import Copy
 from layout_app.model.sawing import resized, setups_of, tree_of
 from shared.cuts.moves import move_rip
 from shared.cuts.sequence import layout_sheet
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet, Waiting
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.plan import Placement
 from shared.recognise import Allowed
 from shared.stock import Stock, orientations
@@ -21,7 +21,7 @@ def find(layout: Layout, key: Copy) -> Placement | None:
     """Return where a copy lies, or ``None`` when it waits."""
     for sheet in layout.sheets:
         for one in sheet.placements:
-            if (one.part, one.copy) == key:
+            if one.key == key:
                 return one
     return None
 
@@ -38,7 +38,7 @@ def place(job: Job, layout: Layout, placement: Placement) -> Layout:
 
 def place_all(job: Job, layout: Layout, placements: Sequence[Placement]) -> Layout:
     """Lay several copies on sheets at once, taking each from wherever it was."""
-    gone = {(one.part, one.copy) for one in placements}
+    gone = {one.key for one in placements}
     laid = [resized(job, one) for one in placements]
     sheets = [
         _with(job, layout, sheet, gone, tuple(one for one in laid if one.sheet == sheet.id))
@@ -56,7 +56,7 @@ def let_wait(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
 
 def call_back(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
     """Let planning place copies again that were sent to wait."""
-    sent = [one for one in layout.waiting if (one.part, one.copy) not in keys]
+    sent = [one for one in layout.waiting if one.key not in keys]
     return _relaid(job, layout, layout.sheets, sent)
 
 
@@ -155,7 +155,7 @@ def _with(
     new: tuple[Placement, ...],
 ) -> LayoutSheet:
     """Return a sheet without some copies, and with new placements; yours if that is a change."""
-    others = tuple(one for one in sheet.placements if (one.part, one.copy) not in gone)
+    others = tuple(one for one in sheet.placements if one.key not in gone)
     placements = (*others, *new)
     if placements == sheet.placements:
         return sheet

@@ -5,11 +5,12 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from layout_app.model import layout_edits
-from layout_app.model.project import Copy, Project
+from layout_app.model.project import Project
 from shared.geometry import Rect
 from shared.holding import Suspended, frozen, frozen_areas, says, standing
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Scope
+from shared.parts import Copy
 from shared.plan import Placement
 from shared.progress import Made
 from solver.advice.ground import Settled
@@ -128,21 +129,21 @@ class Held:
             return ()
         sheet = layout_edits.sheet_of(self._layout, lies.sheet)
         found = [hold for hold in self.in_force if lies in self._frozen(sheet, [hold])]
-        return tuple(sorted(found, key=lambda hold: (hold.part, hold.copy) != key))
+        return tuple(sorted(found, key=lambda hold: hold.key != key))
 
     def bars(self, key: Copy) -> str:
         """Say which hold keeps a hand from touching a copy; ``""`` if none does."""
         found = self.holders(key)
         if not found:
             return ""
-        hold, name = found[0], self.named(key)
+        hold, name = found[0], self._job.named(key)
         if hold.scope is Scope.SHEET:
             return self.bars_sheet(hold.sheet)
         if hold.scope is Scope.STRIP:
             return f"The strip of {name} is held: release it first ({KEYS[Scope.STRIP]})."
-        if (hold.part, hold.copy) == key:
+        if hold.key == key:
             return f"{name} is held: release it first ({KEYS[Scope.PART]})."
-        behind = self.named((hold.part, hold.copy))
+        behind = self._job.named(hold.key)
         return f"{name} is held with {behind}, which lies behind it: release that first."
 
     def bars_sheet(self, sheet: str) -> str:
@@ -153,7 +154,7 @@ class Held:
 
     def bars_place(self, placement: Placement) -> str:
         """Say which hold keeps a copy from being laid somewhere; ``""`` if none does."""
-        if reason := self.bars((placement.part, placement.copy)):
+        if reason := self.bars(placement.key):
             return reason
         if reason := self.bars_sheet(placement.sheet):
             return reason
@@ -173,12 +174,9 @@ class Held:
         moved = layout_edits.reorder_rips(self._job, self._layout, sheet_id, index_from, index_to)
         after = layout_edits.sheet_of(moved, sheet_id).placements
         shifted = [one for one in stays if one not in after]
-        return f"{self.named(_key(shifted[0]))} is held and would move with it." if shifted else ""
-
-    def named(self, key: Copy) -> str:
-        """Return what a copy is called."""
-        part = self._job.part(key[0])
-        return f"{part.name} {key[1]}" if part.copies > 1 else part.name
+        return (
+            f"{self._job.named(shifted[0].key)} is held and would move with it." if shifted else ""
+        )
 
     def _areas(self, sheet: LayoutSheet, holds: Iterable[Hold]) -> tuple[Rect, ...]:
         stock = self._job.stock_row(sheet.stock)
@@ -224,7 +222,7 @@ def on(layout: Layout, held: Held, scope: Scope | None, keys: Iterable[Copy]) ->
     """
     found: dict[Hold, None] = {}
     for key in keys:
-        own = [hold for hold in layout.holds if (hold.part, hold.copy) == key]
+        own = [hold for hold in layout.holds if hold.key == key]
         found |= dict.fromkeys(own if scope is Scope.PART else (*own, *held.holders(key)))
     return tuple(hold for hold in found if scope is None or hold.scope is scope)
 
@@ -232,7 +230,7 @@ def on(layout: Layout, held: Held, scope: Scope | None, keys: Iterable[Copy]) ->
 def is_held(held: Held, scope: Scope, key: Copy) -> bool:
     """Say whether a copy, its strip or its sheet is held itself, and the hold in force."""
     found = (hold for hold in held.holders(key) if hold.scope is scope)
-    return any(scope is not Scope.PART or (hold.part, hold.copy) == key for hold in found)
+    return any(scope is not Scope.PART or hold.key == key for hold in found)
 
 
 def judged(project: Project, holds: Sequence[Hold]) -> dict[Hold, str]:
@@ -265,8 +263,4 @@ def without_holds(layout: Layout, gone: Collection[Hold]) -> Layout:
 def _thing(hold: Hold) -> tuple[Scope, str, Copy]:
     """Return what a hold is about: a copy wherever it lies, or a sheet."""
     whole = hold.scope is Scope.SHEET
-    return hold.scope, hold.sheet if whole else "", (hold.part, hold.copy)
-
-
-def _key(placement: Placement) -> Copy:
-    return placement.part, placement.copy
+    return hold.scope, hold.sheet if whole else "", hold.key

@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 
-from layout_app.model.project import Copy
 from shared.geometry import Rect
 from shared.groups import blocks_of, names, neighbours
 from shared.job import Job
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.plan import Placement
 
 
@@ -25,14 +25,14 @@ class Matches:
 
     def left(self, lying: Sequence[Placement], one: Placement) -> str:
         """Name the group that a part has left: none of its neighbours lies beside it."""
-        beside = self._beside.get((one.part, one.copy))
+        beside = self._beside.get(one.key)
         if not beside or any(self._fits(one, other, beside) for other in lying):
             return ""
         return self._groups[one.part]
 
     def _fits(self, one: Placement, other: Placement, beside: dict[Copy, bool]) -> bool:
         """Say whether another part is a neighbour of one, and lies on the right side of it."""
-        in_row = beside.get((other.part, other.copy))
+        in_row = beside.get(other.key)
         if in_row is None or one.turned != other.turned:
             return False
         along_x = in_row != one.turned

@@ -8,9 +8,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from layout_app.model.project import Copy, Project
+from layout_app.model.project import Project
 from shared.geometry import Rect
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.plan import Placement, Plan, PlanPart, PlanSheet
 from shared.saw import PieceOnHand, after
 from shared.saw.promises import final_rect
@@ -105,7 +106,7 @@ def _sawn(project: Project, plan: Plan) -> Iterator[Thing]:
 
 def _done_before(project: Project) -> Iterator[Thing]:
     """Yield the finished copies that were sawn before the plan."""
-    finished = {(one.part, one.copy) for one in project.layout.finished}
+    finished = {one.key for one in project.layout.finished}
     for plan in project.progress.past:
         sheets = {sheet.id: sheet for sheet in plan.sheets}
         for piece in after(plan.sheets, plan.cuts):
@@ -124,7 +125,7 @@ def _thing(plan: Plan, piece: PieceOnHand, origin: PlanSheet, named: int) -> Thi
         sheet=piece.sheet,
         rect=piece.rect,
         kind=kind,
-        inside=tuple((one.part, one.copy) for one in inside),
+        inside=tuple(one.key for one in inside),
         part=part,
         named=named,
         origin=origin,
@@ -166,7 +167,7 @@ def _piece(row: Stock, lying: tuple[Placement, ...], plan: Plan | None) -> Thing
         sheet=row.piece,
         rect=rect,
         kind=kind,
-        inside=tuple((one.part, one.copy) for one in lying),
+        inside=tuple(one.key for one in lying),
         part=blank,
         named=row.named,
         row=row.id,

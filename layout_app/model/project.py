@@ -9,9 +9,6 @@ from shared.layout import Layout
 from shared.plan import Proof, Unplaced
 from shared.progress import Progress
 
-Copy = tuple[str, int]
-"""Part id and number of the copy, from 1."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Project:

@@ -3,9 +3,9 @@
 from collections.abc import Collection
 from dataclasses import replace
 
-from layout_app.model.project import Copy
 from shared.geometry import Rect
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.tree import Piece, Run, piece_rects
 
 
@@ -39,7 +39,7 @@ def _pruned_piece(
     piece: Piece, box: Rect, kerf: Length, stay: Collection[Copy], made: Collection[Rect]
 ) -> Piece:
     if piece.place is not None:
-        stays = (piece.place.part, piece.place.copy) in stay
+        stays = piece.place.key in stay
         return piece if stays else replace(piece, place=None)
     if piece.run is None:
         return piece

@@ -3,7 +3,6 @@
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import partial
 
 from layout_app.model.at_hand import over, over_words
 from layout_app.model.project import Project
@@ -15,6 +14,7 @@ from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.no_go import barred_by, place_name
+from shared.parts import Copy
 from shared.plan import Finished, Placement, Plan, Proof, Unplaced
 from shared.progress import Progress, changed_in
 from shared.recognise import Allowed, Pace, SetUps, SheetGround, find_tree, setups
@@ -97,7 +97,7 @@ def setups_of(job: Job, sheets: Iterable[LayoutSheet]) -> SetUps:
 def against_rules(job: Job, stock: Stock, placement: Placement) -> str:
     """Say which rule a placement breaks, wherever it lies, and what to do; ``""`` if none."""
     part = job.part(placement.part)
-    name = named(job, placement)
+    name = job.named(placement.key)
     if part.material != stock.material:
         return f"{name} lies on {stock.material}: lay it on a sheet of {part.material}."
     if placement.turned not in orientations(part.grain_rule, stock.grain):
@@ -114,17 +114,11 @@ def on_bad_place(job: Job, stock: Stock, placement: Placement) -> str:
     if bad is None:
         return ""
     what = "with its show face on" if bad.show_only else "on"
-    return f"{named(job, placement)} lies {what} a {place_name(bad, stock.whole)}: move it off."
+    return f"{job.named(placement.key)} lies {what} a {place_name(bad, stock.whole)}: move it off."
 
 
 def _barred(job: Job, stock: Stock, placement: Placement) -> str:
     return against_rules(job, stock, placement) or on_bad_place(job, stock, placement)
-
-
-def named(job: Job, placement: Placement) -> str:
-    """Return what a copy is called, such as ``Case side 2``."""
-    part = job.part(placement.part)
-    return f"{part.name} {placement.copy}" if part.copies > 1 else part.name
 
 
 def saw(project: Project) -> Sawn:
@@ -256,7 +250,7 @@ def breaks_rules(sound: Job, sheet: LayoutSheet) -> bool:
     return any(_barred(sound, stock, placement) for placement in sheet.placements)
 
 
-def against_rows(sound: Job, sheet: LayoutSheet, more: Iterable[tuple[str, int]] = ()) -> str:
+def against_rows(sound: Job, sheet: LayoutSheet, more: Iterable[Copy] = ()) -> str:
     """Say that a sheet, or one of its parts or of ``more``, has a row with an error; or ``""``."""
     usable = {part.id for part in sound.parts}
     lying = {one.part for one in sheet.placements} | {part for part, _ in more}
@@ -270,7 +264,7 @@ def _geometry(job: Job, stock: Stock, sheet: LayoutSheet) -> str:
     found = problems_of(rect, sheet.placements, job.shop.kerf, stock.trims)
     if not found:
         return f"Sheet {sheet.id} cannot be cut edge to edge."
-    return f"Sheet {sheet.id}: {found[0].sentence(partial(named, job))}"
+    return f"Sheet {sheet.id}: {found[0].sentence(lambda one: job.named(one.key))}"
 
 
 def _unplaced(

@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from layout_app.model.project import Copy
 from shared.geometry import Rect
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.shop import Axis
 from shared.tree import Piece, Place, Run, extent, piece_rects
 
@@ -33,7 +33,7 @@ def _piece(piece: Piece, axis: Axis, box: Rect, kerf: Length, now: Mapping[Copy,
         return replace(piece, run=shrunk(piece.run, box, kerf, now))
     if piece.place is None:
         return piece
-    lies = now.get((piece.place.part, piece.place.copy), box)
+    lies = now.get(piece.place.key, box)
     if lies == box:
         return piece
     return replace(piece, place=None, run=_trimmed(axis.other, box, lies, piece.place))

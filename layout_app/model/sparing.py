@@ -96,8 +96,8 @@ def is_settled(project: Project, sparing: Sparing) -> bool:
 def _stays(before: LayoutSheet, now: LayoutSheet, *, begun: bool) -> bool:
     if not begun:
         return before == now
-    lay = {(one.part, one.copy) for one in before.placements}
-    return lay == {(one.part, one.copy) for one in now.placements}
+    lay = {one.key for one in before.placements}
+    return lay == {one.key for one in now.placements}
 
 
 def _stock(job: Job, plan: Plan) -> tuple[int, Spent, int]:

@@ -101,7 +101,7 @@ class LeftRegion(QWidget):
             self.shop.go_to(field)
         else:
             sheets = [one for one in self._document.layout.sheets if one.id == subject]
-            lying = [(one.part, one.copy) for sheet in sheets for one in sheet.placements]
+            lying = [one.key for sheet in sheets for one in sheet.placements]
             self._document.selection.select_parts(lying)
 
     def take_typed(self) -> None:

@@ -9,11 +9,11 @@ from layout_app.document.judging_many import judge_here
 from layout_app.document.places import Places
 from layout_app.model import layout_edits
 from layout_app.model.carried import called
-from layout_app.model.project import Copy
 from layout_app.panels.columns import positive
 from shared.holding import frozen
 from shared.layout import LayoutSheet, Scope
 from shared.lengths import Length, LengthStyle, format_length, format_with_remainder, parse_length
+from shared.parts import Copy
 from shared.plan import Placement
 from shared.stock import Stock, orientations
 
@@ -68,8 +68,8 @@ class PlacementRow:
 def rows(document: Document) -> tuple[PlacementRow, ...]:
     """Return a row for each copy, in the order of the take-off."""
     lying = {row.key: row for row in _on_sheets(document)}
-    waits = {(one.part, one.copy): one.sent for one in document.layout.waiting}
-    sawn = {(one.part, one.copy) for one in document.layout.finished}
+    waits = {one.key: one.sent for one in document.layout.waiting}
+    sawn = {one.key for one in document.layout.finished}
     return tuple(
         lying.get(key)
         or PlacementRow(
@@ -96,7 +96,7 @@ def _on_sheets(document: Document) -> Iterator[PlacementRow]:
         trims, among = stocks[sheet.stock].trims, sheet if sheet.id in document.problems else None
         held, behind = _held_on(document, sheet, stocks[sheet.stock])
         for one in sheet.placements:
-            key = one.part, one.copy
+            key = one.key
             yield PlacementRow(
                 part=one.part,
                 copy=one.copy,
@@ -122,8 +122,8 @@ def _held_on(
     kerf = document.job.shop.kerf
     for hold in document.held.in_force:
         for one in frozen(sheet, stock, kerf, [hold]) if hold.sheet == sheet.id else ():
-            key = one.part, one.copy
-            if hold.scope is Scope.PART and key != (hold.part, hold.copy):
+            key = one.key
+            if hold.scope is Scope.PART and key != hold.key:
                 behind.add(key)
             else:
                 found.setdefault(key, []).append(hold.scope)
@@ -133,7 +133,7 @@ def _held_on(
 
 def _own_holds(document: Document, key: Copy) -> tuple[Scope, ...]:
     """Return the holds that were put on a copy which had to leave."""
-    mine = {hold.scope for hold in document.layout.holds if (hold.part, hold.copy) == key}
+    mine = {hold.scope for hold in document.layout.holds if hold.key == key}
     return tuple(scope for scope in SCOPES if scope in mine)
 
 
@@ -186,7 +186,7 @@ def state_words(document: Document, row: PlacementRow) -> str:
 
 def _trouble(document: Document, sheet: LayoutSheet, lies: Placement) -> str:
     """Say what is wrong with a copy on a sheet that cannot be cut."""
-    if (lies.part, lies.copy) in judge_here(document, sheet).troubled:
+    if lies.key in judge_here(document, sheet).troubled:
         return judge_here(document, sheet, lies).words
     return "its sheet can't be cut"
 

@@ -8,11 +8,11 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 
 from layout_app.document.document import Document
 from layout_app.look.as_typed import tip
-from layout_app.model.project import Copy
 from layout_app.panels import placement_rows as lying
 from layout_app.panels.cells import Index
 from layout_app.panels.columns import size_text
 from layout_app.panels.placement_rows import PlacementRow
+from shared.parts import Copy
 
 Role = Qt.ItemDataRole
 

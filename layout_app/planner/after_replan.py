@@ -10,7 +10,6 @@ from layout_app.document.document import Document
 from layout_app.document.edit import Step
 from layout_app.look.asking_bar import AskingBar
 from layout_app.model.pieces_on_hand import touched
-from layout_app.model.sawing import named
 from layout_app.model.words.wording import MOST_NAMED, counted, unplaced_sentences
 from layout_app.planner.process import PlannerProcess
 from shared.finding import called
@@ -79,7 +78,7 @@ def _needs(job: Job, plan: Plan, before: Before) -> Iterator[str]:
     owned = {row.id for row in job.stock if row.at_hand is not None}
     for kind, more in before.more_of(plan, owned).items():
         last = {sheet.id: sheet for sheet in before.new_in(plan, kind, owned)[-more:]}
-        names = [named(job, one) for one in plan.placements if one.sheet in last]
+        names = [job.named(one.key) for one in plan.placements if one.sheet in last]
         others = len(names) - MOST_NAMED
         parts = ", ".join(names[:MOST_NAMED]) + (f" and {others} more" if others > 0 else "")
         if not kind.owned:

@@ -43,9 +43,9 @@ def without_sheet(project: Project, sheet: LayoutSheet) -> Project:
     used = Counter(one.stock for one in others if one.placements)
     used[sheet.stock] += 1
     stock = tuple(replace(row, at_hand=used[row.id]) for row in project.job.stock)
-    lies = {(one.part, one.copy) for one in sheet.placements}
+    lies = {one.key for one in sheet.placements}
     waiting = tuple(
-        replace(one, sent=(one.part, one.copy) not in lies)
+        replace(one, sent=one.key not in lies)
         for one in layout_edits.let_wait(project.job, project.layout, sorted(lies)).waiting
     )
     layout = replace(project.layout, sheets=others, waiting=waiting, holds=())
@@ -119,7 +119,7 @@ class Tidying(QObject):
         """Begin; say why not if it cannot be."""
         document = self._document
         old = layout_edits.sheet_of(document.layout, sheet)
-        reasons = (document.held.bars((one.part, one.copy)) for one in old.placements)
+        reasons = (document.held.bars(one.key) for one in old.placements)
         reason = next(filter(None, reasons), "")
         if reason or not old.placements:
             document.said.emit(reason or f"Nothing lies on sheet {sheet}.")
@@ -166,9 +166,9 @@ class Tidying(QObject):
         """Return what would be shown, if all parts of the sheet have found room on one."""
         document = self._document
         old = layout_edits.sheet_of(document.layout, sheet)
-        wanted = {(one.part, one.copy) for one in old.placements}
+        wanted = {one.key for one in old.placements}
         for new in sawn.project.layout.sheets:
-            laid = {(one.part, one.copy) for one in new.placements}
+            laid = {one.key for one in new.placements}
             if laid == wanted and new.stock == old.stock and new.tree is not None:
                 layout = layout_edits.with_tree(document.job, document.layout, sheet, new.tree)
                 return saw(with_layout(document.project, layout))

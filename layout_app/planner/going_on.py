@@ -14,7 +14,7 @@ from layout_app.document.replan_rest import change_the_rest, plan_the_rest
 from layout_app.look.asking_bar import AskingBar
 from layout_app.model.pieces_on_hand import Kind, things
 from layout_app.model.project import Project
-from layout_app.model.sawing import Sawn, named
+from layout_app.model.sawing import Sawn
 from layout_app.model.words.wording import MOST_NAMED, counted
 from layout_app.planner.live import Planning
 from layout_app.planner.process import PlannerProcess
@@ -30,13 +30,13 @@ MADE_ANOTHER_WAY = (
 
 def left_begun_sheets(doc: Document) -> list[Placement]:
     """Return what lay on begun sheets before the last change, and lies nowhere now."""
-    waits = {(one.part, one.copy) for one in doc.layout.waiting if not one.sent}
+    waits = {one.key for one in doc.layout.waiting if not one.sent}
     begun = doc.progress.sheets
     return [
         one
         for sheet in doc.before_edit.project.layout.sheets
         for one in sheet.placements
-        if sheet.id in begun and (one.part, one.copy) in waits
+        if sheet.id in begun and one.key in waits
     ]
 
 
@@ -158,7 +158,7 @@ def _takes_more(more: Mapping[str, int]) -> str:
 
 
 def _no_room(job: Job, left: list[Placement]) -> str:
-    names = [named(job, one) for one in left]
+    names = [job.named(one.key) for one in left]
     more = len(names) - MOST_NAMED
     others = f" and {more} more" if more > 0 else ""
     fits = "fits" if len(names) == 1 else "fit"

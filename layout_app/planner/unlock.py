@@ -30,7 +30,7 @@ def remedy(project: Project, sheet: LayoutSheet) -> str:
     if sheet.id in project.progress.sheets or sawing.breaks_rules(job, sheet):
         return ""
     found = _freeing(job, sheet)
-    names = [sawing.named(job, one) for one in found]
+    names = [job.named(one.key) for one in found]
     return f"Moving {' or '.join(names)} frees the sheet." if names else ""
 
 

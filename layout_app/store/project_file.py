@@ -209,7 +209,7 @@ def _misheld(layout: Layout) -> Iterator[tuple[str, str]]:
             continue
         if lies.sheet != hold.sheet:
             yield f"{place}.lies.sheet", f"the hold is on sheet “{hold.sheet[:40]}”"
-        if hold.scope is not Scope.SHEET and (lies.part, lies.copy) != (hold.part, hold.copy):
+        if hold.scope is not Scope.SHEET and lies.key != hold.key:
             yield f"{place}.lies.part", "it is another part than the one that is held"
 
 

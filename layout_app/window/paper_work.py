@@ -130,7 +130,7 @@ class PaperWork(QObject):
         document = self._window.document
         chosen = document.selection.parts
         lying = ((sheet.id, p) for sheet in document.layout.sheets for p in sheet.placements)
-        return next((sheet for sheet, p in lying if (p.part, p.copy) in chosen), "")
+        return next((sheet for sheet, p in lying if p.key in chosen), "")
 
     def open_folder(self) -> None:
         """Show the folder that was written into last, in the system's own window."""

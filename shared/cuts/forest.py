@@ -14,7 +14,7 @@ from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
-from shared.parts import Part
+from shared.parts import Copy, Part
 from shared.plan import CutKind, Keep
 from shared.shop import Axis
 from shared.telling.settings import Device, device_of
@@ -364,7 +364,7 @@ def content_of(piece: Piece) -> str:
     return "" if first is None else f"{first[0]}:{first[1]}"
 
 
-def copies_in(piece: Piece) -> Iterator[tuple[str, int]]:
+def copies_in(piece: Piece) -> Iterator[Copy]:
     """Yield part id and copy of every part in a piece."""
     if piece.place is not None:
         yield piece.place.part, piece.place.copy

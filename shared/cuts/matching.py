@@ -6,9 +6,10 @@ a block that is begun may have lost some: the figure breaks there, and the plan 
 
 from collections.abc import Collection, Mapping, Sequence
 
-from shared.groups import Cells, Copy, members, names, neighbours, rows_of
+from shared.groups import Cells, members, names, neighbours, rows_of
 from shared.job import Job
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.plan import BlockTurn, MatchedBlock, MatchedCopy, MatchedSet, Placement
 
 
@@ -21,7 +22,7 @@ def matched_sets(job: Job, placements: Collection[Placement]) -> tuple[MatchedSe
     groups = names(job)
     if not groups:
         return ()
-    lying = {(one.part, one.copy): one for one in placements}
+    lying = {one.key: one for one in placements}
     found = []
     for group in groups:
         columns = max(1, job.columns_of(group))

@@ -57,10 +57,10 @@ def _signs(
     rules: Mapping[str, GrainRule],
     grain: SheetGrain,
 ) -> Iterator[GrainSign]:
-    lies = {(one.part, one.copy): one.turned for one in placements}
+    lies = {one.key: one.turned for one in placements}
     for box in boxes:
         if box.role is Role.PART:
-            rule, turned = rules[box.part], lies[box.part, box.copy]
+            rule, turned = rules[box.part], lies[box.copy_key]
             yield GrainSign(
                 key=box.key,
                 rect=box.rect,

@@ -14,9 +14,10 @@ from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length, format_pair
+from shared.parts import Copy
 from shared.stock import Stock
 
-Copies = frozenset[tuple[str, int]]
+Copies = frozenset[Copy]
 """Pairs of part id and copy."""
 
 
@@ -85,7 +86,7 @@ def _boxes(
     yield Box(role=Role.PIECE, rect=rect, key=f"piece:{sheet.id}")
     yield from _margins(rect, stock)
     for placed in sheet.placements:
-        bad = (placed.part, placed.copy) in troubled
+        bad = placed.key in troubled
         yield part_box(placed, numbers[placed.rect.width], problem=bad)
     yield from bad_boxes(stock.no_go)
 
@@ -113,8 +114,7 @@ def _labels(job: Job, sheet: LayoutSheet) -> Iterator[RectLabel]:
             size = f"blank {size}"
         key = part_key(placed.part, placed.copy)
         # What is said of the sheet names copies, so they are numbered here.
-        name = f"{part.name} {placed.copy}" if part.copies > 1 else part.name
         note = group_note(part.group)
-        yield RectLabel(key=key, rect=placed.rect, lines=(name, size), note=note)
+        yield RectLabel(key=key, rect=placed.rect, lines=(part.named(placed.copy), size), note=note)
     stock = job.stock_row(sheet.stock)
     yield from bad_labels(stock.no_go, stock.whole, job.style)

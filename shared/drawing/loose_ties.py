@@ -5,8 +5,9 @@ from itertools import combinations
 
 from shared.drawing.records import Tie
 from shared.drawing.ties import ties_between
-from shared.groups import Copy, members
+from shared.groups import members
 from shared.job import Job
+from shared.parts import Copy
 from shared.plan import Placement
 
 Cell = tuple[str, int, int]
@@ -20,9 +21,9 @@ def loose_ties(job: Job, placements: tuple[Placement, ...]) -> tuple[Tie, ...]:
 
 def _ties(job: Job, placements: tuple[Placement, ...]) -> Iterator[Tie]:
     cells = _cells(job, placements)
-    lying = [one for one in placements if (one.part, one.copy) in cells]
+    lying = [one for one in placements if one.key in cells]
     for one, other in combinations(lying, 2):
-        cell, beside = cells[one.part, one.copy], cells[other.part, other.copy]
+        cell, beside = cells[one.key], cells[other.key]
         if one.turned is other.turned and _are_neighbours(cell, beside):
             along_x = (cell[1] == beside[1]) is not one.turned
             for tie in ties_between((one, other), job.parts, job.shop.kerf):

@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from shared.geometry import Rect
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.shop import Axis
 
 Point = tuple[Length, Length]
@@ -71,6 +72,11 @@ class Box:
     part: str = ""
     copy: int = 0
     problem: bool = False
+
+    @property
+    def copy_key(self) -> Copy:
+        """Which copy of a part it is."""
+        return self.part, self.copy
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

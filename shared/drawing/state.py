@@ -105,9 +105,9 @@ def _known(plan: Plan, sheet: PlanSheet) -> dict[Rect, Box]:
 
 def _coming(plan: Plan, sheet: PlanSheet) -> Iterator[tuple[Box, Rect]]:
     """Yield the box of each part at its final size, with what is sawn from the sheet for it."""
-    blanks = {(box.part, box.copy): box.rect for box in blank_boxes(plan, sheet)}
+    blanks = {box.copy_key: box.rect for box in blank_boxes(plan, sheet)}
     for box in part_boxes(plan, sheet):
-        yield box, blanks.get((box.part, box.copy), box.rect)
+        yield box, blanks.get(box.copy_key, box.rect)
 
 
 def _piece_boxes(plan: Plan, sheet: PlanSheet, piece: PieceOnHand, upto: int) -> Iterator[Box]:

@@ -76,7 +76,7 @@ def _barred(bad: NoGo, part: PlanPart) -> bool:
 def _wrong_count(plan: Plan, parts: dict[str, PlanPart]) -> Iterator[Issue]:
     """Each copy lies on one sheet, was sawn before or is unplaced, and none is two of these."""
     sawn: tuple[Placement | Finished, ...] = (*plan.placements, *plan.finished)
-    for (part_id, copy), times in Counter((p.part, p.copy) for p in sawn).items():
+    for (part_id, copy), times in Counter(p.key for p in sawn).items():
         if times > 1:
             said = f"Part {part_id}, copy {copy}, lies on the sheets {times} times."
             yield refusal("part-doubled", part_id, said, "copy")

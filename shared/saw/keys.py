@@ -80,7 +80,7 @@ class Keys:
 def _first(copies: Sequence[Placement]) -> str:
     if not copies:
         return ""
-    part, copy = min([(one.part, one.copy) for one in copies])
+    part, copy = min([one.key for one in copies])
     return f"{part}:{copy}"
 
 

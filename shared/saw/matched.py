@@ -11,11 +11,11 @@ from typing import Final, NamedTuple
 
 from shared.issues import Issue
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.plan import BlockTurn, MatchedSet, Placement, Plan
 from shared.saw.refusal import refusal
 
-_Copy = tuple[str, int]
-_Block = tuple[str, BlockTurn, tuple[_Copy, ...]]
+_Block = tuple[str, BlockTurn, tuple[Copy, ...]]
 
 _ONWARDS: Final = {
     BlockTurn.STRAIGHT: ((1, 0), (0, 1)),
@@ -29,7 +29,7 @@ quarter takes one to the other, and never mirrors."""
 class _Cell(NamedTuple):
     """A member of a set in its grid, and where it lies."""
 
-    copy: _Copy
+    copy: Copy
     row: int
     column: int
     lies: Placement
@@ -81,12 +81,11 @@ def _wrong_set(
         yield refusal("match-columns", told.name, said, "columns")
         return
     cells = [
-        _Cell((lies.part, lies.copy), *divmod(place, told.columns), lies)
+        _Cell(lies.key, *divmod(place, told.columns), lies)
         for place, lies in sorted(members, key=lambda one: one[0])
     ]
     said_blocks = [
-        (block.sheet, block.way, tuple((one.part, one.copy) for one in block.copies))
-        for block in told.blocks
+        (block.sheet, block.way, tuple(one.key for one in block.copies)) for block in told.blocks
     ]
     for said, found in _differences(said_blocks, list(_blocks(cells, kerf))):
         what = f"Matched set {told.name}: its figure runs {said}, but {found} on the sheets."
@@ -113,7 +112,7 @@ def _in_words(block: _Block | None) -> str:
 
 def _blocks(cells: list[_Cell], kerf: Length) -> Iterator[_Block]:
     """Yield the blocks in the order of their first members; the turn to the left goes first."""
-    block_of: dict[_Copy, tuple[BlockTurn, int]] = {}
+    block_of: dict[Copy, tuple[BlockTurn, int]] = {}
     for way in BlockTurn:
         free = {(one.row, one.column): one for one in cells if one.copy not in block_of}
         for number, start in enumerate(list(free.values())):
@@ -121,7 +120,7 @@ def _blocks(cells: list[_Cell], kerf: Length) -> Iterator[_Block]:
                 inside = _reached(start, free, way, kerf)
                 if len(inside) > 1:
                     block_of |= dict.fromkeys(inside, (way, number))
-    members: dict[tuple[BlockTurn, int] | _Copy, list[_Cell]] = {}
+    members: dict[tuple[BlockTurn, int] | Copy, list[_Cell]] = {}
     for one in cells:
         members.setdefault(block_of.get(one.copy, one.copy), []).append(one)
     for key, inside_cells in members.items():
@@ -133,7 +132,7 @@ def _blocks(cells: list[_Cell], kerf: Length) -> Iterator[_Block]:
 
 def _reached(
     start: _Cell, free: Mapping[tuple[int, int], _Cell], way: BlockTurn, kerf: Length
-) -> Set[_Copy]:
+) -> Set[Copy]:
     """Return what can be reached from a member by going on along the figure, or back."""
     found, ahead = {start.copy}, [start]
     while ahead:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from shared.geometry import Rect
+from shared.parts import numbered
 from shared.plan import CutKind, Offcut, Placement, Plan, PlanPart
 from shared.saw.promises import final_rect
 from shared.telling.strokes import Stroke
@@ -68,7 +69,7 @@ class Outcomes:
         return self._side(stroke, stroke.cut.piece, stroke.far) if stroke.far.area else None
 
     def _place(self, one: Placement, part: PlanPart) -> None:
-        name = f"{part.name} {one.copy}" if part.copies > 1 else part.name
+        name = numbered(part.name, one.copy, part.copies)
         final = final_rect(one, part)
         self._ends[one.sheet, final] = (PieceFate.WAITS if part.waits else PieceFate.PART), name
         if final != one.rect:

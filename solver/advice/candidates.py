@@ -149,7 +149,7 @@ def _shorter(ground: Ground, part: Part, worths: Worths, up_to: Length) -> Itera
 
 def _fewer(ground: Ground, part: Part, worths: Worths) -> Iterator[Ladder]:
     """Yield the change to make one fewer, unless the last copy waits, or nothing else is left."""
-    sent = {(one.part, one.copy) for one in ground.settled.waiting if one.sent}
+    sent = {one.key for one in ground.settled.waiting if one.sent}
     alone = sum(worths.copies.values()) == 1
     if (part.id, part.copies) not in sent and not alone:
         price = worths.price[part.id]

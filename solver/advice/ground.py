@@ -146,7 +146,7 @@ def grounds(job: Job, plan: Plan, settled: Settled) -> Iterator[Ground]:
     One that leaves parts off needs more stock, and nobody does with less than one sheet.
     """
     sound = sawable(job)
-    lying = {(p.part, p.copy) for p in plan.placements}
+    lying = {p.key for p in plan.placements}
     for name in sound.materials:
         alone = _alone(sound, name)
         prepared = settled.of(alone).prepare(alone)

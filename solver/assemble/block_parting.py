@@ -8,13 +8,14 @@ towards the reference edge. A single row runs away from it: a quarter turn the o
 from collections.abc import Sequence
 
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.shop import Axis
 from shared.tree import Piece, Place, Run
 from solver.material.instance import BlockGrid
 
 
 def parted(
-    grid: BlockGrid, copies: Sequence[tuple[str, int]], axis: Axis, *, turned: bool, kerf: Length
+    grid: BlockGrid, copies: Sequence[Copy], axis: Axis, *, turned: bool, kerf: Length
 ) -> Piece:
     """Return the piece that is the block of a grid, with the cuts that part it.
 
@@ -40,7 +41,7 @@ def parted(
     return Piece(size=_extent(grid, axis, turned, kerf), run=run)
 
 
-def _rows(grid: BlockGrid, copies: Sequence[tuple[str, int]], turned: bool) -> Run:
+def _rows(grid: BlockGrid, copies: Sequence[Copy], turned: bool) -> Run:
     """Return the cuts between the rows, or of a single row those between its parts."""
     across = Axis.CROSSCUT if turned else Axis.RIP
     columns = len(grid.lengths)
@@ -55,9 +56,7 @@ def _rows(grid: BlockGrid, copies: Sequence[tuple[str, int]], turned: bool) -> R
     return Run(axis=across, pieces=tuple(pieces))
 
 
-def _row(
-    sizes: Sequence[Length], copies: Sequence[tuple[str, int]], axis: Axis, turned: bool
-) -> Run:
+def _row(sizes: Sequence[Length], copies: Sequence[Copy], axis: Axis, turned: bool) -> Run:
     """Return the cuts between parts that lie in one line."""
     pieces = (
         Piece(size=size, place=Place(part=part, copy=copy, turned=turned))

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from shared.geometry import Rect
 from shared.job import Job
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.shop import Axis
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run, left_over
@@ -151,15 +152,13 @@ class _Sheet:
         )
         return DraftRun(1, 0, False, strips, limited)
 
-    def tree(self, draft: DraftRun, copies: Sequence[Iterator[tuple[str, int]]]) -> Run:
+    def tree(self, draft: DraftRun, copies: Sequence[Iterator[Copy]]) -> Run:
         """Return the finished run; each part takes the next copy of its type."""
         axis = Axis.CROSSCUT if (draft.level % 2 == 0) is not self.transposed else Axis.RIP
         pieces = tuple(self._piece(piece, axis, copies) for piece in draft.pieces)
         return Run(axis=axis, trim=draft.trim, pieces=pieces)
 
-    def _piece(
-        self, draft: Draft, axis: Axis, copies: Sequence[Iterator[tuple[str, int]]]
-    ) -> Piece:
+    def _piece(self, draft: Draft, axis: Axis, copies: Sequence[Iterator[Copy]]) -> Piece:
         """Return a finished piece of a run whose cuts have that direction."""
         if draft.lying is None:
             run = None if draft.run is None else self.tree(draft.run, copies)

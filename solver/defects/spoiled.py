@@ -8,12 +8,13 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from shared.parts import Copy
 from solver.defects.arranging import Arrangement
 from solver.limits.measure import problems
 from solver.material.around import SheetAroundDefects
 from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip
 from solver.material.rooms import Room
-from solver.prepare.demand import Copy, wanted
+from solver.prepare.demand import wanted
 from solver.prepare.instances import Ground, Material, Prepared, material_of
 from solver.search.constructive import first
 

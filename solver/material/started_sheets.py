@@ -12,13 +12,11 @@ from dataclasses import dataclass, replace
 from shared.geometry import Rect
 from shared.layout import Hold, LayoutSheet, Scope
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.shop import Axis
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run, slice_of
 from solver.material.rooms import Room, whole_sheet
-
-Copy = tuple[str, int]
-"""Part id and number of the copy, from 1."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +66,7 @@ class StartedSheet:
     def lying(self) -> frozenset[Copy]:
         """All that stays."""
         pieces = [slot.piece for slot in self.slots if slot.piece is not None]
-        return frozenset((place.part, place.copy) for place in _places(pieces))
+        return frozenset(place.key for place in _places(pieces))
 
 
 def _far_end(strip: Rect, usable: Rect, axis: Axis, long: Length) -> Rect:
@@ -114,7 +112,7 @@ def begin(
 
 def _kept(piece: Piece, run: Run, whole: Room, holds: Sequence[Hold]) -> Slot | None:
     """Return what stays of a strip, ``None`` when it is free."""
-    held = {(hold.part, hold.copy): hold.scope for hold in holds}
+    held = {hold.key: hold.scope for hold in holds}
     found = [held[key] for key in _keys([piece]) if key in held]
     if not found:
         return None
@@ -173,7 +171,7 @@ def _between(whole: Room, width: Length, *, exact: bool, behind: Length) -> Room
 
 
 def _keys(pieces: Iterable[Piece]) -> list[Copy]:
-    return [(place.part, place.copy) for place in _places(pieces)]
+    return [place.key for place in _places(pieces)]
 
 
 def _places(pieces: Iterable[Piece]) -> Iterator[Place]:

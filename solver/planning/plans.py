@@ -90,7 +90,7 @@ def _pieces(room: Room, tree: Run) -> tuple[Piece, ...]:
 
 def _left(statuses: Sequence[ProofStatus], sheets: Sequence[LayoutSheet]) -> Iterator[Unplaced]:
     """Yield what fits the stock, but finds none left at hand."""
-    lying = {(p.part, p.copy) for sheet in sheets for p in sheet.placements}
+    lying = {p.key for sheet in sheets for p in sheet.placements}
     for status in statuses:
         members = (member for item in status.instance.items for member in item.members)
         missing = Counter(part for part, copy in members if (part, copy) not in lying)

@@ -5,11 +5,8 @@ from typing import NamedTuple
 
 from shared.groups import PartGrid, blocks_of, names, without
 from shared.job import Job
-from shared.parts import Part
+from shared.parts import Copy, Part
 from solver.material.instance import BlockGrid
-
-Copy = tuple[str, int]
-"""Part id and number of the copy, from 1."""
 
 
 class Wanted(NamedTuple):

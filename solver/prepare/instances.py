@@ -20,6 +20,7 @@ from shared.issues import Severity
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.lengths import Length
+from shared.parts import Copy
 from shared.plan import Unplaced
 from shared.progress import NOTHING_MADE, Made
 from shared.shop import Shop
@@ -33,7 +34,7 @@ from solver.material.instance import BlockGrid, Instance, ItemType, SheetKind, S
 from solver.material.rooms import Room
 from solver.material.started_sheets import StartedSheet, begin
 from solver.prepare import missing_stock
-from solver.prepare.demand import Copy, Wanted, wanted
+from solver.prepare.demand import Wanted, wanted
 
 Lies = tuple[tuple[bool, ...], ...]
 """For each room, how a part may lie in it."""
@@ -110,10 +111,10 @@ def prepare(
     rows, costs = job.stock, {name: costs_of(job, name) for name in job.materials}
     job = sawable(job)
     begun = _begun(job, held, holds)
-    lying = {(p.part, p.copy) for sheet in kept for p in sheet.placements}
+    lying = {p.key for sheet in kept for p in sheet.placements}
     lying = lying.union(*(sheet.lying for sheet in begun))
-    lying |= {(one.part, one.copy) for one in made.finished}
-    waiting = {(w.part, w.copy) for w in sent if w.sent} - lying
+    lying |= {one.key for one in made.finished}
+    waiting = {w.key for w in sent if w.sent} - lying
     used = Counter([*(sheet.stock for sheet in kept), *(sheet.stock.id for sheet in begun)])
     free = [room for sheet in begun for room in sheet.rooms]
     ground = Ground(lying | waiting, used, free, rows, costs)

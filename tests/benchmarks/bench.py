@@ -202,11 +202,11 @@ class Work(QObject):
         document.selection.clear()
         lying = [one for sheet in document.layout.sheets for one in sheet.placements]
         one = self.rng.choice(lying)
-        rect = self.view.bench.rects_of([(one.part, one.copy)])[0]
+        rect = self.view.bench.rects_of([one.key])[0]
         beside = [other for other in lying if other.sheet == one.sheet and other != one]
         if self._carried > 1:
             chosen = (one, *beside[: self._carried - 1])
-            document.selection.select_parts((other.part, other.copy) for other in chosen)
+            document.selection.select_parts(other.key for other in chosen)
         if reveal:
             self.view.reveal(rect)
         QApplication.processEvents()

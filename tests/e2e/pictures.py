@@ -173,7 +173,7 @@ class _Camera:
         view.verticalScrollBar().setValue(0)
         QTest.qWait(50)
         place = next(p for p in self._window.document.layout.sheets[0].placements)
-        middle = view.bench.rects_of([(place.part, place.copy)])[0].center()
+        middle = view.bench.rects_of([place.key])[0].center()
         start = view.mapFromScene(middle)
         port = view.viewport()
         QTest.mousePress(port, Qt.MouseButton.LeftButton, pos=start)

@@ -15,13 +15,13 @@ from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
 from layout_app.model import layout_edits
 from layout_app.model.cut_order import is_in_order
-from layout_app.model.project import Copy, Project
+from layout_app.model.project import Project
 from layout_app.planner.process import PlannerProcess
 from layout_app.store.project_file import read_project, save_project
 from layout_app.window.main_window import MainWindow
 from shared.layout import LayoutSheet, Scope
 from shared.lengths import INCH
-from shared.parts import GrainRule
+from shared.parts import Copy, GrainRule
 from shared.plan import Placement
 from tests.e2e.desk import Desk, Program, desk, missing, wait_for
 from tests.layout_app.small_job import small_job
@@ -233,7 +233,7 @@ def hold_and_plan(maker: Maker) -> None:
     """Hold a side of a sheet that can be cut, and plan all again: it stays where it lies."""
     before = maker.saved()
     maker.see_all(before)
-    copy = next((one.part, one.copy) for one in _cuttable(before)[0].placements)
+    copy = next(one.key for one in _cuttable(before)[0].placements)
     maker.program.click(maker.place_of(copy))
     maker.program.key("h")
     held = maker.until("the hold", lambda project: project.layout.holds)
@@ -264,10 +264,10 @@ def move_a_rip(maker: Maker) -> Project:
     before = maker.saved()
     maker.see_all(before)
     lay = maker.free_rip(before)
-    maker.program.click(maker.place_of((lay.part, lay.copy)))
+    maker.program.click(maker.place_of(lay.key))
     maker.program.key("alt+Down")
     moved = maker.until("the rip moved", lambda project: lay.sheet in _yours(project))
-    lies_now = layout_edits.find(moved.layout, (lay.part, lay.copy))
+    lies_now = layout_edits.find(moved.layout, lay.key)
     assert lies_now is not None
     assert lies_now.y > lay.y
     maker.desk.shoot("rip moved")

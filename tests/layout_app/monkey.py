@@ -19,11 +19,12 @@ from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
 from layout_app.model.carry_over import every_copy
 from layout_app.model.locks import asked, sawn_so_far
-from layout_app.model.project import Copy, Project
+from layout_app.model.project import Project
 from layout_app.panels.placements_model import FIELDS
 from layout_app.planner.process import PlannerProcess
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
+from shared.parts import Copy
 from solver.budget.stop import Limits
 from solver.run import run
 from tests.layout_app.adopting import adopt
@@ -220,7 +221,7 @@ class Monkey:
 
     def _on_a_part(self) -> QPoint:
         """Return a point on a part that lies on a sheet, now and then on its edge."""
-        copies = [(p.part, p.copy) for s in self.doc.layout.sheets for p in s.placements]
+        copies = [p.key for s in self.doc.layout.sheets for p in s.placements]
         rects = self.view.bench.rects_of([self._random.choice(copies)]) if copies else ()
         if not rects:
             return self._point()
@@ -252,8 +253,8 @@ def at_work(document: Document, qtbot: QtBot, qapp: QApplication) -> Iterator[Ma
 def strays(project: Project) -> list[Copy]:
     """Return the copies that are not just once on a sheet, waiting or finished."""
     layout = project.layout
-    found: Counter[Copy] = Counter((p.part, p.copy) for s in layout.sheets for p in s.placements)
-    found.update((one.part, one.copy) for one in (*layout.waiting, *layout.finished))
+    found: Counter[Copy] = Counter(p.key for s in layout.sheets for p in s.placements)
+    found.update(one.key for one in (*layout.waiting, *layout.finished))
     return [key for key in {*every_copy(project.job), *found} if found[key] != 1]
 
 

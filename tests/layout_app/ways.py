@@ -10,11 +10,12 @@ from PySide6.QtWidgets import QApplication
 from layout_app.document import edit_layout, edit_locks
 from layout_app.document.document import Document
 from layout_app.model import layout_edits
-from layout_app.model.project import Copy, Project
+from layout_app.model.project import Project
 from layout_app.panels import placement_rows as lying
 from layout_app.window.main_window import MainWindow
 from shared.layout import Scope
 from shared.lengths import format_with_remainder
+from shared.parts import Copy
 from tests.layout_app.bench.conftest import LEFT, NONE, Maker
 from tests.layout_app.bench.two_sheets import inches
 from tests.layout_app.monkey import rows_of

@@ -75,10 +75,10 @@ def test_a_smaller_part_stays_where_it_lies_and_costs_nothing(
         part, length=part.length - data.draw(less), width=part.width - data.draw(less)
     )
     assume(doc.plan is not None)
-    lay = {(p.part, p.copy): (p.sheet, p.x, p.y, p.turned) for p in _placed(doc)}
+    lay = {p.key: (p.sheet, p.x, p.y, p.turned) for p in _placed(doc)}
     made, before = cuts_made(doc), price(doc)
     edit_parts.edit_part(doc, smaller)
-    assert {(p.part, p.copy): (p.sheet, p.x, p.y, p.turned) for p in _placed(doc)} == lay
+    assert {p.key: (p.sheet, p.x, p.y, p.turned) for p in _placed(doc)} == lay
     assert price(doc) <= before
     sound(doc, made)
     doc.undo_stack.clear()

@@ -96,7 +96,7 @@ def flows(block: PartGrid, lying: dict[tuple[str, int], Placement], kerf: Length
 
 def by_copy(plan: Plan) -> dict[tuple[str, int], Placement]:
     """Return where each copy lies."""
-    return {(one.part, one.copy): one for one in plan.placements}
+    return {one.key: one for one in plan.placements}
 
 
 def constructed(job: Job, skip: int) -> Plan:

@@ -7,10 +7,9 @@ from hypothesis import strategies as st
 
 from shared.holding import frozen, standing
 from shared.layout import Hold, Layout, LayoutSheet, Scope
+from shared.parts import Copy
 from shared.tree import Run
 from tests.strategies import LaidOut, holds, laid_out
-
-Copy = tuple[str, int]
 
 
 def paths(run: Run | None, so_far: tuple[int, ...] = ()) -> Iterator[tuple[Copy, tuple[int, ...]]]:
@@ -18,7 +17,7 @@ def paths(run: Run | None, so_far: tuple[int, ...] = ()) -> Iterator[tuple[Copy,
     for number, piece in enumerate(run.pieces if run else ()):
         path = (*so_far, number)
         if piece.place is not None:
-            yield (piece.place.part, piece.place.copy), path
+            yield piece.place.key, path
         yield from paths(piece.run, path)
 
 
@@ -27,7 +26,7 @@ def stays(sheet: LayoutSheet, hold: Hold) -> set[Copy]:
     found = dict(paths(sheet.tree))
     if hold.scope is Scope.SHEET:
         return set(found)
-    own = found[hold.part, hold.copy]
+    own = found[hold.key]
     strip = {copy: path for copy, path in found.items() if path[0] == own[0]}
     if hold.scope is Scope.STRIP or len(own) == 1:
         return set(strip)
@@ -50,7 +49,7 @@ def test_frozen_is_what_the_tree_says(drawn: tuple[LaidOut, tuple[Hold, ...]]) -
         expected = set().union(*(stays(sheet, hold) for hold in mine))
         stock = made.job.stock_row(sheet.stock)
         found = frozen(sheet, stock, made.job.shop.kerf, on)
-        assert {(one.part, one.copy) for one in found} == expected
+        assert {one.key for one in found} == expected
 
 
 @given(held())

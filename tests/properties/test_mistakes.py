@@ -125,9 +125,9 @@ def some_mistakes(doc: Document, data: st.DataObject) -> Corrections:
 
 def nothing_lost(doc: Document) -> None:
     """Each copy lies on a sheet, is finished, or waits; and only one of these."""
-    lying = [(p.part, p.copy) for sheet in doc.layout.sheets for p in sheet.placements]
-    done = [(one.part, one.copy) for one in doc.layout.finished]
-    waits = [(one.part, one.copy) for one in doc.layout.waiting]
+    lying = [p.key for sheet in doc.layout.sheets for p in sheet.placements]
+    done = [one.key for one in doc.layout.finished]
+    waits = [one.key for one in doc.layout.waiting]
     counts = Counter([*lying, *done, *waits])
     assert counts == Counter(every_copy(doc.job))
 
@@ -183,4 +183,4 @@ def test_ticks_and_mistakes_lose_nothing(job: Job, data: st.DataObject) -> None:
         assert cuts_made(doc) == before
         assert doc.plan is None or verify(doc.plan) == ()
         assert doc.plan is None or doc.plan.first == 1 + max((c.number for c in before), default=0)
-        assert {((one.part, one.copy),) for one in doc.layout.finished} == right
+        assert {(one.key,) for one in doc.layout.finished} == right

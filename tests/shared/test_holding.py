@@ -101,7 +101,7 @@ def hold(scope: Scope, part: str = "", copy: int = 1) -> Hold:
 
 def stay(*holds: Hold) -> list[tuple[str, int]]:
     """Return which copies the holds freeze."""
-    return [(one.part, one.copy) for one in frozen(SHEET, STOCK, KERF, holds)]
+    return [one.key for one in frozen(SHEET, STOCK, KERF, holds)]
 
 
 def test_a_held_part_freezes_what_lies_before_it_in_its_strip() -> None:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 
-from layout_app.model.sawing import named
 from shared.holding import says
 from shared.job import Job
 from shared.layout import Hold
@@ -11,7 +10,7 @@ from shared.plan import Placement
 
 def left_words(job: Job, placements: Iterable[Placement]) -> str:
     """Name what no longer fits on the maker's own sheets, or where it was held; ``""`` if none."""
-    names = [named(job, one) for one in placements]
+    names = [job.named(one.key) for one in placements]
     if not names:
         return ""
     verb = "waits: it no longer fits" if len(names) == 1 else "wait: they no longer fit"

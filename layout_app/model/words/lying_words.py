@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from layout_app.model.pieces_on_hand import Kind, Thing
-from layout_app.model.project import Copy
 from shared.job import Job
 from shared.lengths import format_with_remainder
 from shared.offcuts import offcut_side
+from shared.parts import Copy
 from shared.progress import Progress
 from shared.units import Unit
 
@@ -83,8 +83,5 @@ def _becomes(job: Job, thing: Thing) -> str:
 
 
 def _copy(job: Job, copy: Copy) -> str:
-    parts = {part.id: part for part in job.parts}
-    part = parts.get(copy[0])
-    if part is None:
-        return "a part that is gone"
-    return f"{part.name} {copy[1]}" if part.copies > 1 else part.name
+    known = any(part.id == copy[0] for part in job.parts)
+    return job.named(copy) if known else "a part that is gone"

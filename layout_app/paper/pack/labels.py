@@ -103,7 +103,7 @@ class Label:
 def labels_of(matter: Matter) -> list[Label]:
     """Return the labels of all copies that lie on a sheet, in the order of the take-off."""
     placed = {
-        (box.part, box.copy): drawing.sheet
+        box.copy_key: drawing.sheet
         for drawing in matter.drawings
         for box in drawing.boxes
         if box.part

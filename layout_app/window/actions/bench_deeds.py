@@ -8,11 +8,10 @@ from layout_app.look.theme import Theme
 from layout_app.look.wished_theme import wish_of
 from layout_app.model import layout_edits, locks
 from layout_app.model.at_hand import is_left
-from layout_app.model.project import Copy
 from layout_app.model.words.wording import all_of
 from layout_app.window.actions.making_deeds import chosen_sheet
 from shared.layout import Scope
-from shared.parts import GrainRule
+from shared.parts import Copy, GrainRule
 
 if TYPE_CHECKING:
     from layout_app.window.main_window import MainWindow
@@ -86,7 +85,7 @@ def _placed(window: "MainWindow") -> list[Copy]:
 def _sent(window: "MainWindow") -> list[Copy]:
     chosen = window.document.selection.parts
     waiting = window.document.layout.waiting
-    return [(w.part, w.copy) for w in waiting if w.sent and (w.part, w.copy) in chosen]
+    return [w.key for w in waiting if w.sent and w.key in chosen]
 
 
 # --- deeds -------------------------------------------------------------------------------

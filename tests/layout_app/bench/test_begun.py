@@ -11,7 +11,7 @@ from layout_app.document.document import Document
 from layout_app.document.judging_many import explain_all, judge_all, judge_here
 from layout_app.document.ticks import tick
 from layout_app.model import layout_edits
-from layout_app.model.feasibility import FITS, key_of
+from layout_app.model.feasibility import FITS
 from shared.lengths import INCH, Length
 from shared.plan import Placement
 from shared.shop import Rail
@@ -35,7 +35,7 @@ def lies(doc: Document, part: str, copy: int) -> Placement:
 
 def let_go(doc: Document, to: Placement) -> bool:
     """Move a part as the hand does; say whether it lies there, and can be cut."""
-    moved = edit_layout.move_part(doc, *key_of(to), to.sheet, to.x, to.y, to.turned)
+    moved = edit_layout.move_part(doc, *to.key, to.sheet, to.x, to.y, to.turned)
     return moved and to.sheet not in doc.problems
 
 
@@ -55,7 +55,7 @@ def test_a_cut_that_is_made_runs_through_what_is_held(doc: Document) -> None:
     to = replace(lies(doc, "shelf", 3), x=62 * INCH, y=6 * INCH)
     others = [one for one in doc.layout.sheets[0].placements if one.y < 24 * INCH]
     for one in others:
-        edit_layout.wait_part(doc, *key_of(one))
+        edit_layout.wait_part(doc, *one.key)
     verdict = judge_all(doc, [to])
     assert not verdict.good
     assert verdict.words == "cut 1 runs through it, and is made"

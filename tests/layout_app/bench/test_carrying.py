@@ -52,7 +52,7 @@ def test_the_sheet_becomes_yours_and_is_sawn_anew(maker):
     """A moved part makes its sheet yours; the plan has the part where it was dropped."""
     maker.drag(SHELF_1, ("1", 55, 17))
     assert [sheet.yours for sheet in maker.doc.layout.sheets] == [True, False]
-    lies = next(p for p in maker.doc.plan.placements if (p.part, p.copy) == ("shelf", 1))
+    lies = next(p for p in maker.doc.plan.placements if p.key == ("shelf", 1))
     assert (lies.x, lies.y) == maker.corner("shelf", 1)[1:]
 
 
@@ -73,7 +73,7 @@ def shelf_point(maker):
 def test_a_part_dragged_to_the_waiting_place_waits(maker):
     """Let go over the waiting place, the part lies nowhere, as sent; undo brings it back."""
     maker.drag(SHELF_1, shelf_point(maker))
-    waiting = {(one.part, one.copy): one.sent for one in maker.doc.layout.waiting}
+    waiting = {one.key: one.sent for one in maker.doc.layout.waiting}
     assert waiting == {("shelf", 1): True, ("rail", 1): False}
     assert maker.view.shelf.tokens.count() == 2
     maker.doc.undo_stack.undo()
@@ -183,7 +183,7 @@ def test_a_bad_drop_is_kept_and_named(maker):
     maker.drag(SHELF_1, ("1", 35, 6))
     assert maker.doc.layout.sheets[0].tree is None
     item = maker.view.scene().sheet_item("1")
-    troubled = {(box.part, box.copy) for box in item.drawing.boxes if box.problem}
+    troubled = {box.copy_key for box in item.drawing.boxes if box.problem}
     assert troubled == {("shelf", 1), ("side", 1), ("side", 2)}
     assert "overlap" in item.drawing.problem
     maker.doc.undo_stack.undo()

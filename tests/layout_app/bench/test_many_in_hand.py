@@ -135,7 +135,7 @@ def test_several_parts_turn_in_the_hand(maker):
     select(maker, SHELF_1, SIDE_1)
     maker.drag(ON_SHELF_1, ("1", 50, 30), drop=False)
     maker.key(Key.Key_T)
-    lie = {(one.part, one.copy): one for one in maker.view.hand.interaction.placements()}
+    lie = {one.key: one for one in maker.view.hand.interaction.placements()}
     shelf, side = lie[SHELF_1], lie[SIDE_1]
     assert (shelf.turned, side.turned) == (True, True)
     assert shelf.x - side.x == inches("97/8")
@@ -257,7 +257,7 @@ def test_a_turned_cargo_overlaps_no_more_than_before(boxes):
 def test_the_part_that_is_wrong_is_named_among_several(maker, others):
     """A side turned across the grain: alone it is clear, with others in the hand it is named."""
     doc = maker.doc
-    lying = {(one.part, one.copy): one for sheet in doc.layout.sheets for one in sheet.placements}
+    lying = {one.key: one for sheet in doc.layout.sheets for one in sheet.placements}
     side = lying[SIDE_2]
     across = replace(side, turned=True, length=side.width, width=side.length, y=0)
     verdict = judge_all(doc, [*(lying[other] for other in others), across])

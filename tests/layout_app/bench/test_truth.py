@@ -16,7 +16,7 @@ from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_all
 from layout_app.model import layout_edits
 from layout_app.model.carry_over import with_waiting
-from layout_app.model.feasibility import FITS, GOOD, LIMITED, explain, judge, key_of
+from layout_app.model.feasibility import FITS, GOOD, LIMITED, explain, judge
 from layout_app.model.project import Project
 from layout_app.model.sawing import resized
 from layout_app.model.snapping import Ground, Way, moved, next_stop
@@ -39,10 +39,10 @@ ASSETS = Path(__file__).parents[3] / "assets"
 
 def comes_true(doc: Document, to: Placement) -> bool:
     """Move a part, say whether that was judged rightly, and undo it."""
-    before = layout_edits.find(doc.layout, key_of(to))
+    before = layout_edits.find(doc.layout, to.key)
     verdict = judge(doc.job, layout_edits.sheet_of(doc.layout, to.sheet), to)
     full = explain(doc.job, layout_edits.sheet_of(doc.layout, to.sheet), to)
-    if before == to or not edit_layout.move_part(doc, *key_of(to), to.sheet, to.x, to.y, to.turned):
+    if before == to or not edit_layout.move_part(doc, *to.key, to.sheet, to.x, to.y, to.turned):
         return True
     fine = to.sheet not in doc.problems
     doc.undo()
@@ -69,7 +69,7 @@ def stopped(doc: Document, one: Placement, chance: Random) -> Placement:
     stock = doc.job.stock_row(sheet.stock)
     ground = Ground(
         usable=stock.usable,
-        others=tuple(p.rect for p in sheet.placements if key_of(p) != key_of(one)),
+        others=tuple(p.rect for p in sheet.placements if p.key != one.key),
         bad=(),
         kerf=doc.job.shop.kerf,
         step=step(doc.job.style),
@@ -156,7 +156,7 @@ def test_who_locks_and_which_to_move() -> None:
     sheet = LayoutSheet(id="1", stock="full", placements=tuple(lying[1:]))
     verdict = judge(job_of(lying), sheet, lying[0])
     assert verdict.lines == ("locked with B, C, D", "moving B, C or D frees the sheet")
-    assert verdict.troubled == {key_of(one) for one in lying}
+    assert verdict.troubled == {one.key for one in lying}
 
 
 def test_a_part_that_leaves_its_match_group_is_told_so() -> None:

@@ -106,7 +106,7 @@ def test_words_of_held_parts_keep_apart(window: MainWindow, seed: int, scope: Sc
     """Names, the word of the hold and its rules, and the signs of the grain rule."""
     document = opened(window, seed)
     lying = [one for sheet in document.layout.sheets for one in sheet.placements]
-    edit_locks.hold(document, scope, [(one.part, one.copy) for one in lying[::2]])
+    edit_locks.hold(document, scope, [one.key for one in lying[::2]])
     assert any(item.held for item in window.bench.bench.sheet_items)
     assert all_apart(window) > 500
 

@@ -186,7 +186,7 @@ def test_planned_on_a_sheet_there_is_not_it_is_planned_again() -> None:
     doc = laid_on_one(yours=False)
     edit_job.edit_stock(doc, replace(doc.job.stock_row("own"), at_hand=0))
     assert {sheet.stock for sheet in doc.layout.sheets} == {"full"}
-    assert [(one.part, one.copy) for one in doc.layout.waiting] == [("shelf", 3)]
+    assert [one.key for one in doc.layout.waiting] == [("shelf", 3)]
     adopt(doc, plan_of(doc.project))
     assert not doc.layout.waiting
     assert doc.problems == {}

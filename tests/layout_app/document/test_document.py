@@ -41,7 +41,7 @@ def sentences(doc: Document) -> list[str]:
 
 def lying(doc: Document) -> dict[tuple[str, int], str]:
     """Return the sheet of every copy that lies on one."""
-    return {(p.part, p.copy): s.id for s in doc.layout.sheets for p in s.placements}
+    return {p.key: s.id for s in doc.layout.sheets for p in s.placements}
 
 
 def test_plan_shown_is_accepted_by_the_saw() -> None:
@@ -133,7 +133,7 @@ def test_table_edit_asks_for_a_plan_and_settles_at_once() -> None:
     assert heard == [Consequence.PLAN_TOUCHED]
     assert doc.plan is not None
     assert verify(doc.plan) == ()
-    waits = {(w.part, w.copy) for w in doc.layout.waiting}
+    waits = {w.key for w in doc.layout.waiting}
     assert set(lying(doc)) | waits == set(every_copy(doc.job))
     assert {key for key in lying(doc) if key[0] == "side"} == {("side", n) for n in range(1, 5)}
 
@@ -156,7 +156,7 @@ def test_changed_part_that_no_longer_fits_waits_by_name() -> None:
     heard = sentences(doc)
     edit_parts.edit_part(doc, replace(doc.job.part("side"), length=80 * INCH))
     assert lying(doc) == {}
-    assert ("side", 2) in {(w.part, w.copy) for w in doc.layout.waiting}
+    assert ("side", 2) in {w.key for w in doc.layout.waiting}
     assert len(heard) == 1
     assert "Side 2" in heard[0]
     assert doc.layout.sheets[0].yours

@@ -75,7 +75,7 @@ def test_blank_that_is_too_small_needs_new_stock(doc: Document, said: list[str])
     edit_parts.measure(doc, "front", 21 * INCH + ALLOWANCE, 10 * INCH)
     assert "is too small for L 21 1/4 × W 10 in as measured" in said[-1]
     assert "another blank is planned" in said[-1]
-    assert ("front", 1) in {(one.part, one.copy) for one in doc.layout.waiting}
+    assert ("front", 1) in {one.key for one in doc.layout.waiting}
     assert passes(doc.progress.ticked) == before
     plan_around(doc)
     assert doc.plan is not None

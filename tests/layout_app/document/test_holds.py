@@ -106,7 +106,7 @@ def test_what_the_planner_is_asked_to_leave() -> None:
     around = asked(doc.project)
     assert [one.id for one in around.kept] == ["2"]
     assert [one.id for one in around.held] == ["1"]
-    assert [(one.part, one.copy) for one in around.holds] == [SIDE_1]
+    assert [one.key for one in around.holds] == [SIDE_1]
 
 
 def test_strips_and_sheets_are_held_once() -> None:
@@ -234,7 +234,7 @@ def test_a_strip_stays_held_when_the_part_that_named_it_goes() -> None:
     edit_locks.hold(doc, Scope.STRIP, [SIDE_2])
     edit_parts.edit_part(doc, replace(doc.job.part("side"), copies=1))
     (hold,) = doc.held.in_force
-    assert (hold.part, hold.copy) == SIDE_1
+    assert hold.key == SIDE_1
 
 
 def test_a_number_given_anew_is_not_the_sheet_that_was_held() -> None:
@@ -402,5 +402,5 @@ def test_suspended_holds_can_be_forgotten_all_at_once() -> None:
     edit_locks.hold(doc, Scope.PART, [SIDE_1])
     edit_parts.edit_part(doc, replace(doc.job.part("shelf"), width=11 * INCH))
     assert edit_locks.release_holds(doc, [hold for hold, _ in doc.held.suspended])
-    assert [(hold.part, hold.copy) for hold in doc.layout.holds] == [SIDE_1]
+    assert [hold.key for hold in doc.layout.holds] == [SIDE_1]
     assert not any(issue.code == SUSPENDED for issue in all_issues(doc))

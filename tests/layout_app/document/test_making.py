@@ -85,7 +85,7 @@ def test_a_duplicate_is_one_more_copy_where_it_fits(doc: Document) -> None:
     assert edit_parts.duplicate(doc, [SHELF_1])
     assert doc.job.part(part).copies == copies + 1
     new = layout_edits.find(doc.layout, (part, copies + 1))
-    waits = (part, copies + 1) in {(one.part, one.copy) for one in doc.layout.waiting}
+    waits = (part, copies + 1) in {one.key for one in doc.layout.waiting}
     assert (new is None) == waits
     if new is not None:
         assert new.sheet not in doc.problems
@@ -99,8 +99,8 @@ def test_what_lay_on_a_sheet_that_is_removed_waits(doc: Document) -> None:
     before, sheet = doc.project, doc.layout.sheets[0]
     assert edit_layout.remove_sheet(doc, sheet.id)
     assert sheet.id not in {one.id for one in doc.layout.sheets}
-    sent = {(one.part, one.copy) for one in doc.layout.waiting if one.sent}
-    assert {(one.part, one.copy) for one in sheet.placements} <= sent
+    sent = {one.key for one in doc.layout.waiting if one.sent}
+    assert {one.key for one in sheet.placements} <= sent
     doc.undo()
     assert doc.project == before
 
@@ -221,8 +221,8 @@ def test_only_one_sheet_is_left_to_plan_when_it_is_tidied(doc: Document) -> None
     """Its parts wait, all other sheets are kept, and there is stock for one more like it."""
     sheet = doc.layout.sheets[0]
     project = without_sheet(doc.project, sheet)
-    wanted = {(one.part, one.copy) for one in project.layout.waiting if not one.sent}
-    assert wanted == {(one.part, one.copy) for one in sheet.placements}
+    wanted = {one.key for one in project.layout.waiting if not one.sent}
+    assert wanted == {one.key for one in sheet.placements}
     assert all(one.yours for one in project.layout.sheets)
     assert sheet.id not in {one.id for one in project.layout.sheets}
 
@@ -240,7 +240,7 @@ def tidied_while_held(window: MainWindow) -> str:
     assert window.tidying.tidy(sheet)
     view = window.bench
     other = doc.layout.sheets[0].placements[0]
-    rect = view.bench.rects_of([(other.part, other.copy)])[0]
+    rect = view.bench.rects_of([other.key])[0]
     view.hand.press(rect.center())
     view.hand.move(rect.center() + QPointF(60, 40))
     window.planner.tried.emit(better)

@@ -119,7 +119,7 @@ def test_ruined_part_is_needed_again(doc: Document) -> None:
     """A finished side that is ruined goes back into the demand, and nothing of it is stock."""
     plan_the_rest(doc, {"1a1": Wrong()})
     assert doc.layout.finished == ()
-    assert ("side", 1) in {(one.part, one.copy) for one in doc.layout.waiting}
+    assert ("side", 1) in {one.key for one in doc.layout.waiting}
     assert "1a1" not in {row.piece for row in doc.job.stock}
 
 
@@ -224,7 +224,7 @@ def test_blank_of_a_fit_part_stays_reserved(qtbot: QtBot) -> None:
     tick(doc, [cut.number for cut in doc.plan.cuts])
     (blank,) = (one for one in things(doc.project, doc.plan) if one.kind is Kind.BLANK)
     plan_the_rest(doc, {})
-    assert {(one.part, one.copy) for one in doc.layout.finished} == {("side", 1), ("side", 2)}
+    assert {one.key for one in doc.layout.finished} == {("side", 1), ("side", 2)}
     assert [sheet.id for sheet in doc.layout.sheets] == [blank.name]
     measured = replace(front, measured_length=20 * INCH, measured_width=10 * INCH)
     edit_parts.edit_part(doc, measured)
@@ -241,7 +241,7 @@ def test_finished_part_of_another_size_is_needed_again(doc: Document) -> None:
     side = doc.job.part("side")
     edit_parts.edit_part(doc, replace(side, length=41 * INCH))
     assert doc.layout.finished == ()
-    assert ("side", 1) in {(one.part, one.copy) for one in doc.layout.waiting}
+    assert ("side", 1) in {one.key for one in doc.layout.waiting}
 
 
 def test_history_survives_the_file(doc: Document, tmp_path: Path) -> None:

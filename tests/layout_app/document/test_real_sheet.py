@@ -198,7 +198,7 @@ def test_a_hold_on_a_bad_place_is_suspended() -> None:
     """A held part that comes to lie on a bad place is not held now, and the reason is said."""
     doc = document()
     one = doc.layout.sheets[0].placements[0]
-    edit_locks.hold(doc, Scope.PART, [(one.part, one.copy)])
+    edit_locks.hold(doc, Scope.PART, [one.key])
     there = NoGo(x=one.x, y=one.y, length=INCH, width=INCH)
     edit_job.edit_stock(doc, sheet(doc.job, no_go=(there,)))
     assert not doc.held.in_force

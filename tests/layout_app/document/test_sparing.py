@@ -142,11 +142,11 @@ def test_a_shorter_part_after_ticks_costs_no_sheet_and_moves_nothing(owner: QObj
     first = next(cut.number for cut in doc.plan.cuts if cut.sheet == on(doc, "slat"))
     tick(doc, range(1, first + 1))
     before, ticked = price(doc.plan), doc.progress.ticked
-    corners = {(p.part, p.copy): (p.sheet, p.x, p.y) for p in doc.plan.placements}
+    corners = {p.key: (p.sheet, p.x, p.y) for p in doc.plan.placements}
     edit_parts.edit_part(doc, replace(doc.job.part("slat"), length=39 * INCH, width=9 * INCH))
     assert planner.spared == []
     assert doc.plan is not None
-    assert {(p.part, p.copy): (p.sheet, p.x, p.y) for p in doc.plan.placements} == corners
+    assert {p.key: (p.sheet, p.x, p.y) for p in doc.plan.placements} == corners
     assert price(doc.plan) == before
     assert verify(doc.plan) == ()
     assert doc.progress.ticked == ticked

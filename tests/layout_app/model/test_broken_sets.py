@@ -131,7 +131,7 @@ def test_what_lies_nowhere_or_stays_as_it_lies_breaks_nothing_needlessly() -> No
     project = broken()
     whole = planned(project.job)
     gone = {("front", 3), ("front", 7)}
-    lying = [one for one in whole.placements if (one.part, one.copy) not in gone]
+    lying = [one for one in whole.placements if one.key not in gone]
     parted = replace(whole, matches=matched_sets(project.job, lying))
     assert [len(block.copies) for block in parted.matches[0].blocks] == [4, 2]
     assert breaks(project.job, parted) == 0

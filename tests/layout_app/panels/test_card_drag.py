@@ -80,8 +80,8 @@ def test_dragging_a_rip_moves_its_strip(panel: SequencePanel, doc: Document) -> 
     assert verify(after) == ()
     assert (after.cuts[0].size, after.cuts[1].size) == sizes[::-1]
     assert [cut.number for cut in after.cuts] == list(range(1, len(after.cuts) + 1))
-    moved = {(one.part, one.copy): one.y for one in after.placements}
-    assert all(moved[one.part, one.copy] > 0 for one in rows)
+    moved = {one.key: one.y for one in after.placements}
+    assert all(moved[one.key] > 0 for one in rows)
     assert doc.selection.cut == 1
     assert doc.undo_stack.undoText() == "cut 2 earlier, as cut 1"
     doc.undo_stack.undo()

@@ -56,7 +56,7 @@ def test_plan_comes_joined_and_sawn(planner: PlannerProcess, qtbot: QtBot) -> No
     assert isinstance(sawn, Sawn)
     assert sawn.plan is not None
     assert verify(sawn.plan) == ()
-    lying = {(p.part, p.copy) for p in sawn.plan.placements}
+    lying = {p.key for p in sawn.plan.placements}
     assert lying == set(every_copy(small_job()))
 
 

@@ -11,13 +11,14 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import edit_layout
 from layout_app.document.document import Document
-from layout_app.model.project import Copy, Project
+from layout_app.model.project import Project
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import PLACES
 from layout_app.window.actions.bench_actions import BENCH_ACTIONS
 from layout_app.window.actions.row import BENCH, ActionRow
 from layout_app.window.main_window import MainWindow
+from shared.parts import Copy
 from tests.layout_app.bench.conftest import Maker
 from tests.layout_app.bench.two_sheets import document, inches
 from tests.layout_app.monkey import close, silent_planner

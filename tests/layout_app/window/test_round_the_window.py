@@ -73,11 +73,11 @@ def test_tab_from_the_waiting_parts_leaves_the_bench_as_it_is(window: MainWindow
     document = window.document
     first = document.layout.sheets[0].placements[0]
     for key in (TAB, BACKTAB):
-        document.selection.select_parts([(first.part, first.copy)])
+        document.selection.select_parts([first.key])
         window.bench.shelf.tokens.setFocus()
         QTest.keyClick(window.bench.shelf.tokens, key)
         assert not window.bench.shelf.tokens.hasFocus()
-        assert document.selection.parts == {(first.part, first.copy)}
+        assert document.selection.parts == {first.key}
 
 
 def test_keys_that_fell_to_a_place_are_not_shown(window: MainWindow) -> None:

@@ -59,7 +59,7 @@ def planned_window(window: MainWindow, qtbot: QtBot) -> Document:
 
 
 def _complete(doc: Document) -> bool:
-    lying = {(p.part, p.copy) for sheet in doc.layout.sheets for p in sheet.placements}
+    lying = {p.key for sheet in doc.layout.sheets for p in sheet.placements}
     return doc.plan is not None and lying == set(every_copy(doc.job))
 
 
@@ -158,7 +158,7 @@ def test_what_is_held_outlives_planning(window: MainWindow, qtbot: QtBot) -> Non
     settled(window, qtbot)
     sheet = doc.layout.sheets[0]
     held = max(sheet.placements, key=lambda one: (one.x, -one.y))
-    doc.selection.select_parts([(held.part, held.copy)])
+    doc.selection.select_parts([held.key])
     QTest.keyClick(window.bench, Qt.Key.Key_H)
     (hold,) = doc.held.in_force
     fast = frozen(sheet, doc.job.stock[0], doc.job.shop.kerf, [hold])

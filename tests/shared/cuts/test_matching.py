@@ -108,7 +108,7 @@ def test_one_part_alone_is_no_set() -> None:
 def test_every_block_that_is_planned_lies_whole(job: Job, skip: int) -> None:
     """No block of a constructed plan is told to be broken."""
     matches = constructed(job, skip).matches
-    whole = [[(one.part, one.copy) for one in b.copies] for m in matches for b in m.blocks]
+    whole = [[one.key for one in b.copies] for m in matches for b in m.blocks]
     for block in blocks_of(prepare(job).job, "Fronts"):
         if len(block.copies) > 1 or matches:
             assert any(set(block.copies) <= set(copies) for copies in whole)

@@ -159,7 +159,7 @@ def test_parts_go_into_the_rest_of_a_held_strip_and_of_its_sheet() -> None:
     assert len(again.sheets) == 1
     assert again.proof.proven
     assert again.proof.rule.endswith("around what is held")
-    kept = {(p.part, p.copy): p for p in plan.placements}
+    kept = {p.key: p for p in plan.placements}
     assert kept["wide", 1] in again.placements
 
 

@@ -112,7 +112,7 @@ def test_every_choice_can_be_sawn_and_holds_what_the_plan_holds(what: Job) -> No
 
 
 def _parts(plan: Plan) -> Counter[tuple[str, int]]:
-    return Counter((one.part, one.copy) for one in plan.placements)
+    return Counter(one.key for one in plan.placements)
 
 
 def test_counted_work_gives_the_same_choices_again() -> None:

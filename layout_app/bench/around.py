@@ -1,15 +1,23 @@
 """What stands around the sheets: two rulers, and the readout below them."""
 
+from collections.abc import Iterable
+from typing import NamedTuple
+
 from PySide6.QtCore import QPoint, QPointF, QRect, Qt
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
 
 from layout_app.bench.frame import Stand
 from layout_app.bench.paper_view import PaperView
-from layout_app.bench.readout import READOUT_PX, Readout, Told, placed, tell
 from layout_app.bench.rulers import RULER_PX, Reading, Ruler
 from layout_app.document.document import Document
+from layout_app.look import pens
 from layout_app.look.as_typed import Label
 from layout_app.look.theme import Theme
-from shared.lengths import MM, Length
+from shared.drawing import Role, SheetDrawing
+from shared.drawing.words import fall_size, rect_size
+from shared.geometry import Rect
+from shared.lengths import MM, Length, LengthStyle, format_length
 from shared.stock import Stock
 
 
@@ -100,3 +108,146 @@ class Around:
         document = self._document
         rows = (one.stock for one in document.layout.sheets if one.id == sheet)
         return next((document.job.stock_row(row) for row in rows), None)
+
+
+READOUT_PX = 24
+TEXT_PX = 12
+HINT = "Point at a part, a fall or a gap to read its size."
+NAMES = {
+    Role.WASTE: "waste",
+    Role.KEEPER: "fall worth keeping",
+    Role.TRIM: "trim",
+    Role.OFF: "sawn off",
+    Role.STAYS: "stays",
+    Role.NO_GO: "bad place",
+}
+FALLS = (Role.WASTE, Role.KEEPER)
+FILLED = (Role.PART, Role.COMING, Role.TRIM, Role.NO_GO)
+"""What bounds a gap."""
+
+
+class Told(NamedTuple):
+    """A name, and what is to be said of it."""
+
+    name: str = ""
+    rest: str = ""
+
+
+def tell(
+    drawing: SheetDrawing,
+    at: tuple[Length, Length],
+    zero: tuple[Length, Length],
+    style: LengthStyle,
+) -> Told:
+    """Tell what lies at a point of a sheet.
+
+    Parameters
+    ----------
+    at
+        The point, in ticks from the sheet's reference corner.
+    zero
+        Where running positions begin: the trimmed reference corner, in the same frame.
+    """
+    if not _has(drawing.rect, at):
+        return Told()
+    over = [box for box in drawing.boxes if _has(box.rect, at) and box.role is not Role.BLANK]
+    box = over[-1] if over else None
+    if box is not None and box.role in (Role.KERF, Role.CUT):
+        width = format_length(min(box.rect.length, box.rect.width), style)
+        return Told(f"kerf of cut {box.key.removeprefix('cut:')}", f"{width} wide")
+    label = next((one for one in drawing.labels if box and one.key == box.key), None)
+    if box is None or (label is None and box.role not in NAMES):
+        return Told("gap", _gap(drawing, at, style))
+    place = placed(box.rect.x - zero[0], box.rect.y - zero[1], style)
+    if label is None:
+        write = fall_size if box.role in FALLS else rect_size
+        return Told(NAMES[box.role], f"{write(box.rect, style)}, begins at {place}")
+    name, *sizes = label.lines
+    rule = next((sign.words for sign in drawing.signs if sign.key == box.key), "")
+    said = (*sizes, f"begins at {place}", label.note, rule)
+    return Told(name, ", ".join(filter(None, said)))
+
+
+def placed(x: Length, y: Length, style: LengthStyle) -> str:
+    """Write a running position, along and across the sheet."""
+    return f"{format_length(x, style)} along, {format_length(y, style)} across"
+
+
+def _gap(drawing: SheetDrawing, at: tuple[Length, Length], style: LengthStyle) -> str:
+    """Write how far it is free about a point, along the sheet and across it."""
+    filled = [box for box in drawing.boxes if box.role in FILLED]
+    x, y = at
+    beside = [box.rect for box in filled if box.rect.y <= y < box.rect.bottom]
+    level = [box.rect for box in filled if box.rect.x <= x < box.rect.right]
+    along = _free(((one.x, one.right) for one in beside), x, drawing.rect.length)
+    across = _free(((one.y, one.bottom) for one in level), y, drawing.rect.width)
+    return placed(along, across, style)
+
+
+def _free(taken: Iterable[tuple[Length, Length]], at: Length, reach: Length) -> Length:
+    """Return how much is free about a place between stretches that are taken."""
+    low, high = 0, reach
+    for start, end in taken:
+        if end <= at:
+            low = max(low, end)
+        elif start > at:
+            high = min(high, start)
+    return high - low
+
+
+def _has(rect: Rect, at: tuple[Length, Length]) -> bool:
+    return rect.x <= at[0] < rect.right and rect.y <= at[1] < rect.bottom
+
+
+class Readout(QWidget):
+    """The line below the bench."""
+
+    def __init__(self, theme: Theme, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self.told, self.pointer = Told(), ""
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setAccessibleName("Under the pointer")
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        self.theme = theme
+        self.update()
+
+    def say(self, told: Told, pointer: str) -> None:
+        """Say what lies there, and where the pointer is."""
+        if (told, pointer) != (self.told, self.pointer):
+            self.told, self.pointer = told, pointer
+            self.setAccessibleDescription(", ".join(filter(None, told)))
+            self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Write name and size from the left, the pointer's place at the right if there is room."""
+        theme, room = self.theme, self.rect().adjusted(10, 1, -10, 0)
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), pens.brush(theme.paper))
+        painter.setPen(pens.pen(theme.rule))
+        painter.drawLine(QPointF(0, 0.5), QPointF(self.width(), 0.5))
+        name, rest = self.told if self.told.name else ("", "" if self.pointer else HINT)
+        left = self._write(painter, room, name, theme.graphite, bold=True)
+        left = self._write(painter, left, rest, theme.graphite if name else theme.pencil)
+        painter.setFont(pens.font(TEXT_PX))
+        need = painter.fontMetrics().horizontalAdvance(self.pointer) + 16
+        if need <= left.width():
+            place = left.adjusted(round(left.width() - need), 0, 0, 0)
+            self._write(painter, place, self.pointer, theme.pencil)
+        painter.end()
+
+    def _write(
+        self, painter: QPainter, room: QRect, words: str, colour: str, *, bold: bool = False
+    ) -> QRect:
+        """Write words at the left of a room, cut short if need be; return what is left of it."""
+        if not words or room.width() <= 0:
+            return room
+        painter.setFont(pens.font(TEXT_PX, bold=bold))
+        painter.setPen(pens.colour(colour))
+        metrics = painter.fontMetrics()
+        words = metrics.elidedText(words, Qt.TextElideMode.ElideRight, room.width())
+        middle = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
+        painter.drawText(room, middle, words)
+        return room.adjusted(metrics.horizontalAdvance(words) + 10, 0, 0, 0)

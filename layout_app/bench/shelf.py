@@ -1,7 +1,8 @@
 """The waiting place: parts that lie on no sheet, at the right side of the bench."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
 
 from PySide6.QtCore import (
     QModelIndex,
@@ -13,7 +14,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QMouseEvent, QPainter
+from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QApplication,
     QFrame,
@@ -26,7 +27,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from layout_app.bench.slips import INSET_PX, PAD_PX, rows, slip_height
 from layout_app.document.document import Document
 from layout_app.look import pens
 from layout_app.look.as_typed import Label, tip
@@ -230,7 +230,7 @@ class _TokenPainter(QStyledItemDelegate):
         self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
     ) -> QSize:
         """Return the size of a slip with all its rows."""
-        height = slip_height(rows(index.data(LINES), self._room))
+        height = slip_height(slip_rows(index.data(LINES), self._room))
         return QSize(NARROW_PX - 30, height + EDGE_PX)
 
     def paint(
@@ -247,7 +247,7 @@ class _TokenPainter(QStyledItemDelegate):
         painter.setPen(pens.pen(name, width, Qt.PenStyle.DashLine))
         painter.drawRect(slip)
         top = slip.top() + PAD_PX
-        for row in rows(index.data(LINES), self._room):
+        for row in slip_rows(index.data(LINES), self._room):
             painter.setFont(pens.font(row.size, bold=row.bold))
             painter.setPen(pens.colour(theme.pencil if row.quiet else theme.graphite))
             room = QRect(slip.left() + INSET_PX, top, slip.width() - 2 * INSET_PX, row.height)
@@ -269,3 +269,74 @@ def _how_many(copies: list[Waiting]) -> str:
     if not sent:
         return number
     return f"{number}, sent" if sent == len(copies) else f"{number}, {sent} sent"
+
+
+NAME_PX, NAME_ROWS = 12, 3
+SIZES_PX, LEAST_PX = (10, 9), 8
+ROW_PX = {12: 16, 10: 15, 9: 14, 8: 12}
+"""Heights of rows by their text size."""
+PAD_PX, INSET_PX = 4, 5
+"""Between the slip's edge and its words: above and below, and at the sides."""
+BETWEEN = " × "
+"""Stands between L and W."""
+
+
+class SlipRow(NamedTuple):
+    """A row of a slip; the number is ``quiet``."""
+
+    words: str
+    size: int
+    bold: bool = False
+    quiet: bool = False
+
+    @property
+    def height(self) -> int:
+        """How high it is in pixels."""
+        return ROW_PX[self.size]
+
+
+def slip_rows(lines: Sequence[str], width: float) -> list[SlipRow]:
+    """Return the rows of a slip: name, size and number in so many pixels.
+
+    A name takes up to three rows where one is too short; a size shrinks, and then L and W part.
+    """
+    name, size, number = lines
+    last = _cut_short(number, SIZES_PX[0], width)
+    return [*_named(name, width), *_sized(size, width), SlipRow(last, SIZES_PX[0], quiet=True)]
+
+
+def slip_height(written: Sequence[SlipRow]) -> int:
+    """Return how high a slip is in pixels."""
+    return sum(row.height for row in written) + 2 * PAD_PX
+
+
+def _named(name: str, width: float) -> Iterator[SlipRow]:
+    """Yield the name: broken at spaces into a few rows, and cut short where that does not help."""
+    words = name.split()
+    for number in range(NAME_ROWS):
+        row, last = "", number == NAME_ROWS - 1
+        while words and (last or not row or _fits(f"{row} {words[0]}", NAME_PX, width, bold=True)):
+            row = f"{row} {words.pop(0)}".lstrip()
+        if row:
+            yield SlipRow(_cut_short(row, NAME_PX, width, bold=True), NAME_PX, bold=True)
+
+
+def _sized(size: str, width: float) -> list[SlipRow]:
+    """Return the size in one row if it has room at any usual text size, else L above W."""
+    length, _, across = size.partition(BETWEEN)
+    for parts, sizes in (((size,), SIZES_PX), ((length, across), (*SIZES_PX, LEAST_PX))):
+        for size_px in sizes:
+            if all(_fits(one, size_px, width) for one in parts):
+                return [SlipRow(one, size_px) for one in parts]
+    return [SlipRow(_cut_short(one, LEAST_PX, width), LEAST_PX) for one in (length, across)]
+
+
+def _fits(words: str, size: int, width: float, *, bold: bool = False) -> bool:
+    return pens.em_width(words, bold=bold) * size <= width
+
+
+def _cut_short(words: str, size: int, width: float, *, bold: bool = False) -> str:
+    if _fits(words, size, width, bold=bold):
+        return words
+    metrics = QFontMetricsF(pens.font(size, bold=bold))
+    return metrics.elidedText(words, Qt.TextElideMode.ElideRight, width / 1.03)

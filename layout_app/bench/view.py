@@ -14,7 +14,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication, QMenu, QToolTip, QWidget
 
-from layout_app.bench.around import Around
+from layout_app.bench.around import READOUT_PX, Around
 from layout_app.bench.hand import Hand
 from layout_app.bench.keys_and_menus import (
     act_on,
@@ -25,7 +25,6 @@ from layout_app.bench.keys_and_menus import (
     strip_menu,
 )
 from layout_app.bench.paper_view import PaperView
-from layout_app.bench.readout import READOUT_PX
 from layout_app.bench.rulers import RULER_PX
 from layout_app.bench.scene import BenchScene
 from layout_app.bench.shelf import NARROW_PX, WIDE_PX, WIDTH_PX, Shelf

@@ -23,7 +23,7 @@ from layout_app.model.variant import SIZES, varied
 from layout_app.model.words.choice_words import choices_table
 from layout_app.model.words.wording import counted, summary
 from layout_app.paper import exporting
-from layout_app.paper.extras import MissingExtraError
+from layout_app.paper.dxf import MissingExtraError
 from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.store.atomic import check_folder, make_folder
 from layout_app.store.errors import FileProblem, is_there

@@ -1,8 +1,12 @@
-"""Where cards lie beside each other: left edges, gaps, and which card is at a place."""
+"""Where cards lie beside each other, and how their row fades out at the edges of a view."""
 
 from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
+
+from PySide6.QtCore import QRect, QRectF
+from PySide6.QtGui import QColor, QLinearGradient, QPainter
 
 from layout_app.panels.card_painter import CARD_WIDTH
 from layout_app.panels.cards import Bracket
@@ -57,3 +61,27 @@ class CardRow:
             return left - MARGIN - CARD_WIDTH // 2
         over = left + CARD_WIDTH + MARGIN - begin - view
         return begin + over + CARD_WIDTH // 2 if over > 0 else begin
+
+
+FADE_PX: Final = 44
+"""How wide the fading is."""
+
+
+def fade(painter: QPainter, view: QRect, ground: str, *, left: bool, right: bool) -> None:
+    """Let what is painted fade into the ground at the edges beyond which there is more."""
+    if left:
+        _fade(painter, view, ground, view.left(), view.left() + FADE_PX)
+    if right:
+        _fade(painter, view, ground, view.right() + 1, view.right() + 1 - FADE_PX)
+
+
+def _fade(painter: QPainter, view: QRect, ground: str, edge: int, inside: int) -> None:
+    """Fade out from a line inside to the edge, along x."""
+    covering, clear = QColor(ground), QColor(ground)
+    clear.setAlpha(0)
+    shade = QLinearGradient(edge, 0, inside, 0)
+    shade.setColorAt(0.0, covering)
+    shade.setColorAt(0.25, covering)
+    shade.setColorAt(1.0, clear)
+    strip = QRectF(min(edge, inside), view.top(), FADE_PX, view.height())
+    painter.fillRect(strip, shade)

@@ -1,12 +1,11 @@
 """The left region: take-off, sheets & rack, shop, bench as a table, build; what is wrong."""
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
+from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QTabWidget, QVBoxLayout, QWidget
 
 from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
 from layout_app.look.theme import Theme
-from layout_app.panels.below import Below
 from layout_app.panels.build import BuildPanel
 from layout_app.panels.issues import IssuesList
 from layout_app.panels.part_card import PartCard
@@ -19,6 +18,44 @@ from layout_app.panels.stock import COLUMNS as STOCK_COLUMNS
 from layout_app.panels.stock import StockModel
 from layout_app.panels.stock_card import StockCard
 from layout_app.panels.table import RowTable
+
+LEAST_PX = 120
+
+
+class Below(QScrollArea):
+    """Scrolls a card where there is too little room for all of it; gone while the card is."""
+
+    def __init__(self, card: QWidget, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._card = card
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
+        self.setVisible(not card.isHidden())
+        self.setWidget(card)
+        card.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Follow the card: come and go with it, and take the height it needs."""
+        if watched is self._card:
+            if event.type() in (QEvent.Type.ShowToParent, QEvent.Type.HideToParent):
+                self.setVisible(not self._card.isHidden())
+            elif event.type() == QEvent.Type.LayoutRequest:
+                self.updateGeometry()
+        return super().eventFilter(watched, event)
+
+    def sizeHint(self) -> QSize:
+        """Return the room that the whole card needs at this width."""
+        hint = self._card.sizeHint()
+        width = self.viewport().width()
+        height = self._card.heightForWidth(width) if self._card.hasHeightForWidth() else -1
+        return QSize(hint.width(), max(height, hint.height() if height < 0 else 0))
+
+    def minimumSizeHint(self) -> QSize:
+        """Return the least that shows there is a card."""
+        return QSize(0, min(LEAST_PX, self.sizeHint().height()))
+
 
 TAKE_OFF, SHEETS, SHOP, PLACES = range(4)
 LEAST_LINES = 5

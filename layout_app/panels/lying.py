@@ -20,8 +20,7 @@ from layout_app.model.words.lying_words import last_made, text_of
 from layout_app.model.words.wording import counted
 from layout_app.panels.columns import size_text
 from layout_app.panels.entry import Field
-from layout_app.panels.lying_table import LyingModel, LyingTable
-from layout_app.panels.two_parts import TwoParts
+from layout_app.panels.lying_table import LyingModel, LyingTable, TwoParts
 from shared.lengths import parse_length
 
 TODAY = "Stop here for today"

@@ -1,10 +1,11 @@
 """The table of what lies there; what came out wrong is marked in it."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, Qt
 from PySide6.QtGui import QFont, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QTableView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QBoxLayout, QHBoxLayout, QTableView, QWidget
 
 from layout_app.look.as_typed import tip
 from layout_app.model.pieces_on_hand import Thing
@@ -124,3 +125,48 @@ class LyingTable(QTableView):
         """Give the columns their share again."""
         super().resizeEvent(event)
         self.fit()
+
+
+Direction = QBoxLayout.Direction
+
+
+class TwoParts(QBoxLayout):
+    """Two rows of widgets, side by side or one below the other.
+
+    Parameters
+    ----------
+    first, second
+        The widgets of each part from left to right; ``None`` is free room.
+    filling
+        The widget of the first part that takes what room is left, and may be cut short.
+    """
+
+    def __init__(
+        self,
+        first: Sequence[QWidget | None],
+        second: Sequence[QWidget | None],
+        filling: QWidget | None = None,
+    ) -> None:
+        super().__init__(Direction.LeftToRight)
+        self._widgets, self._filling = (*first, *second), filling
+        for part in (first, second):
+            self.addLayout(_row(part, filling), 1 if {None, filling} & set(part) else 0)
+
+    def suit(self, width: int) -> None:
+        """Stand side by side if there is room in so many pixels."""
+        there = [one for one in self._widgets if one is not None and not one.isHidden()]
+        need = sum(one.sizeHint().width() for one in there if one is not self._filling)
+        fits = need + self.spacing() * (len(there) + 1) <= width
+        self.setDirection(Direction.LeftToRight if fits else Direction.TopToBottom)
+
+
+def _row(widgets: Sequence[QWidget | None], filling: QWidget | None) -> QHBoxLayout:
+    row = QHBoxLayout()
+    for widget in widgets:
+        if widget is None:
+            row.addStretch(1)
+        else:
+            row.addWidget(widget, 1 if widget is filling else 0)
+    if filling not in widgets and None not in widgets:
+        row.addStretch(1)
+    return row

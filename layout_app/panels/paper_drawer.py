@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
     QHBoxLayout,
+    QLineEdit,
     QPushButton,
     QSpinBox,
     QVBoxLayout,
@@ -17,14 +18,15 @@ from PySide6.QtWidgets import (
 )
 
 from layout_app.look.as_typed import Label, tip
+from layout_app.model.variant import Variant
 from layout_app.panels.chooser import Chooser
+from layout_app.panels.columns import positive
 from layout_app.panels.tick_box import TickBox
-from layout_app.panels.variant_row import VariantRow
 from layout_app.paper.exporting import FORMATS, USUAL
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.labels import LabelSheet
 from layout_app.paper.wish import Wish
-from shared.lengths import Unit
+from shared.lengths import Length, LengthStyle, Unit
 
 HEADING: Final = "On paper and in files"
 PAPERS: Final = {"A4": Paper.A4, "A3": Paper.A3, "Letter": Paper.LETTER}
@@ -235,3 +237,54 @@ class PaperDrawer(QFrame):
         box.setAccessibleName(f"{name}, mm")
         box.setToolTip(f"{name}, mm")
         return box
+
+
+FIELDS = (
+    ("length", "sheet L", "Length of the reader's sheets: x as they lie"),
+    ("width", "W", "Width of the reader's sheets"),
+    ("thickness", "thick", "Their measured thickness"),
+    ("kerf", "kerf", "Kerf of the reader's saw"),
+)
+FIELD_PX = 84
+NOTHING = "Say what the reader has: sheet, thickness or kerf; lengths with or without unit."
+
+
+class VariantRow(QWidget):
+    """Fields for what differs; what is left empty is as in the plan."""
+
+    wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(Label("A reader has", self))
+        self.fields = {name: self._field(row, words, tip) for name, words, tip in FIELDS}
+        self.plan = QPushButton("Plan reader's variant", self)
+        self.plan.setToolTip("The same piece, planned anew as a project of its own")
+        self.plan.setAutoDefault(True)
+        self.plan.clicked.connect(self.wanted)
+        row.addWidget(self.plan)
+        row.addStretch(1)
+
+    def variant(self, style: LengthStyle) -> Variant:
+        """Return what is written; ValueError with a sentence if nothing is, or it is no length."""
+        length, width, thickness, kerf = (self._read(name, style) for name in self.fields)
+        made = Variant(length=length, width=width, thickness=thickness, kerf=kerf)
+        if made == Variant():
+            raise ValueError(NOTHING)
+        return made
+
+    def _read(self, name: str, style: LengthStyle) -> Length:
+        text = self.fields[name].text().strip()
+        return positive(text, style) if text else 0
+
+    def _field(self, row: QHBoxLayout, words: str, tip: str) -> QLineEdit:
+        field = QLineEdit(self)
+        field.setMaximumWidth(FIELD_PX)
+        field.setAccessibleName(tip)
+        field.setToolTip(tip)
+        field.returnPressed.connect(self.wanted)
+        row.addWidget(Label(words, self))
+        row.addWidget(field)
+        return field

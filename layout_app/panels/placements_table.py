@@ -6,8 +6,7 @@ from PySide6.QtWidgets import QAbstractItemView, QWidget
 
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
-from layout_app.panels.along_row import AlongRow
-from layout_app.panels.cell_paint import PaperDelegate
+from layout_app.panels.cells import AlongRow, PaperDelegate
 from layout_app.panels.placements_model import FIELDS, PlacementsModel
 
 Trigger = QAbstractItemView.EditTrigger

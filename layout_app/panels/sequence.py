@@ -19,9 +19,8 @@ from layout_app.look.theme import Theme
 from layout_app.model.move_cut import Moving
 from layout_app.panels.card_drag import CardDrag, nearest, paint_places, paint_words
 from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WIDTH, CardPainter
-from layout_app.panels.card_row import BREAK, GAP, MARGIN, CardRow
+from layout_app.panels.card_row import BREAK, FADE_PX, GAP, MARGIN, CardRow, fade
 from layout_app.panels.cards import Bracket, Card, brackets, no_cuts
-from layout_app.panels.edges_of_view import FADE_PX, fade
 from layout_app.panels.ticks import STAMP, all_cards, next_number, paint_tick, spoken
 from shared.telling import Teller
 

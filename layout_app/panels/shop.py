@@ -1,18 +1,17 @@
-"""The shop: saws, rails and limits, pace, what is worth keeping, the rule, and units."""
+"""The shop, and whose: saws, rails and limits, pace, what is worth keeping, the rule, units."""
 
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Any, Final, TypeVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
 from layout_app.look.as_typed import Label
 from layout_app.panels import shop_figures
-from layout_app.panels.kept_strip import KeptStrip
 from layout_app.panels.rails import RailsTable
 from layout_app.panels.shop_figures import SAWINGS, Figure, guided, tabled
 from layout_app.panels.shop_rows import (
@@ -288,3 +287,50 @@ class ShopPanel(QScrollArea):
 
 def _place(known: list[Value], value: Value) -> int:
     return known.index(value) if value in known else -1
+
+
+SAME: Final = "This is your shop: what you change here is kept, and new projects begin with it."
+OTHER: Final = (
+    "This project has a shop of its own, not yours. What you change here becomes your shop,"
+    " which new projects begin with."
+)
+
+
+class KeptStrip(QWidget):
+    """Says whose shop it is, and offers yours where it is another."""
+
+    def __init__(self, document: Document, kept: KeptShop, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._kept = kept
+        self._words = quiet(SAME, self)
+        self.use = QPushButton("Use my shop", self)
+        self.keep = QPushButton("Make this my shop", self)
+        self.use.setToolTip("Put the shop you keep in place of this one")
+        self.keep.setToolTip("Let new projects begin with this one")
+        self.use.clicked.connect(self._use)
+        self.keep.clicked.connect(self._keep)
+        self._buttons = QHBoxLayout()
+        for button in (self.use, self.keep):
+            self._buttons.addWidget(button)
+        self._buttons.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self._words)
+        column.addLayout(self._buttons)
+        document.job_changed.connect(self.refresh)
+        kept.changed.connect(self.refresh)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show whether the project's shop is the one that is kept."""
+        same = self._document.job.shop == self._kept.shop
+        self._words.setText(SAME if same else OTHER)
+        self.use.setVisible(not same)
+        self.keep.setVisible(not same and self._kept.can_keep)
+
+    def _use(self) -> None:
+        edit_job.edit_shop(self._document, self._kept.shop, "use my shop")
+
+    def _keep(self) -> None:
+        self._kept.keep_this()

@@ -18,8 +18,7 @@ from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.model.project import fresh_ids
 from layout_app.panels import sheet_words as words
-from layout_app.panels.bad_place_entry import BadPlaceEntry
-from layout_app.panels.bad_places import BadPlaces
+from layout_app.panels.bad_places import BadPlaceEntry, BadPlaces
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Accept, Field
 from layout_app.panels.shop_rows import quiet

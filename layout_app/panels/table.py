@@ -1,5 +1,6 @@
 """The table view that all lists of rows share: typing, pasting and removing rows."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import QItemSelectionModel, Qt, QTimer, Signal
@@ -12,11 +13,8 @@ from PySide6.QtWidgets import (
 )
 
 from layout_app.look.theme import Theme
-from layout_app.panels.along_row import AlongRow
-from layout_app.panels.cell_paint import PaperDelegate
+from layout_app.panels.cells import AlongRow, Headings, PaperDelegate
 from layout_app.panels.entry import Entry
-from layout_app.panels.headings import Headings
-from layout_app.panels.next_cell import next_cell
 from layout_app.panels.rows_model import KIND_ROLE, Index, RowsModel
 
 Hint = QAbstractItemDelegate.EndEditHint
@@ -237,3 +235,29 @@ class RowTable(AlongRow):
         for line in range(self.rows.rowCount()):
             if self.rows.index(line, 0).data(KIND_ROLE) == "heading":
                 self.setSpan(line, 0, 1, self.rows.columnCount())
+
+
+Place = tuple[int, int]
+"""Line and column."""
+
+
+def next_cell(model: RowsModel[Any], index: Index, way: int) -> Place | None:
+    """Return the cell that is typed after another one, or before it where ``way`` is -1.
+
+    After what is needed of a row comes the next row; columns beside that follow each other.
+    ``None`` where there is nothing further that way.
+    """
+    needed = [model.column_of(field) for field in model.needed]
+    every = [place for place, column in enumerate(model.columns) if column.change is not None]
+    path = needed if index.column() in needed else every
+    at = path.index(index.column()) + way
+    if 0 <= at < len(path):
+        return index.row(), path[at]
+    line = _line_beside(model, index.row(), way)
+    return None if line is None else (line, needed[0 if way > 0 else -1])
+
+
+def _line_beside(model: RowsModel[Any], line: int, way: int) -> int | None:
+    """Return the next line that is no heading."""
+    lines: Sequence[int] = range(line + way, model.rowCount() if way > 0 else -1, way)
+    return next((one for one in lines if model.index(one, 0).data(KIND_ROLE) != "heading"), None)

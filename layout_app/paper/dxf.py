@@ -15,13 +15,22 @@ from math import hypot
 from typing import Any, Final
 
 from layout_app.paper import ink
-from layout_app.paper.extras import MissingExtraError
 from layout_app.paper.matter import Matter
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import BLACK_AND_WHITE, CUT, HATCH, NARROW, OUTLINE, Hand
 from layout_app.paper.plain import one_line
 from layout_app.paper.titled import TEXT_SHARE, titled
 from shared.drawing import SheetDrawing
+
+
+class MissingExtraError(Exception):
+    """A library is missing; the message is one sentence that says what to install."""
+
+    def __init__(self, what: str, extra: str) -> None:
+        super().__init__(
+            f'{what} needs one more library: python -m pip install "ripfirst[{extra}]".'
+        )
+
 
 LAYERS: Final = {
     "SHEET": (OUTLINE, 7),

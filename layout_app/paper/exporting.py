@@ -162,7 +162,7 @@ def _labels(matter: Matter, wish: Wish) -> Iterator[File]:
 
 
 def _png(matter: Matter, wish: Wish) -> Iterator[File]:
-    from layout_app.paper.picture import png  # noqa: PLC0415 - Qt is loaded for pictures and PDF alone
+    from layout_app.paper.rendering import png  # noqa: PLC0415 - Qt is loaded for pictures and PDF alone
 
     names = _names(matter)
     for drawing in matter.drawings:
@@ -261,6 +261,6 @@ def _names(matter: Matter) -> dict[str, str]:
 
 
 def _pages(pages: Sequence[ink.Page], title: str) -> bytes:
-    from layout_app.paper.pdf import pdf  # noqa: PLC0415 - Qt is loaded for pictures and PDF alone
+    from layout_app.paper.rendering import pdf  # noqa: PLC0415 - Qt is loaded for pictures and PDF alone
 
     return pdf(pages, title)

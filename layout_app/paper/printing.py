@@ -9,7 +9,7 @@ from PySide6.QtPrintSupport import QPrinter
 from layout_app.paper import ink
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.painting import paint
-from layout_app.paper.pdf import MM_IN_INCH
+from layout_app.paper.rendering import MM_IN_INCH
 
 
 def set_up(printer: QPrinter, title: str, paper: Paper) -> None:

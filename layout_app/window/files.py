@@ -15,8 +15,8 @@ from PySide6.QtCore import QObject, Qt, Signal, Slot
 from layout_app.look.window_settings import WindowSettings
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
+from layout_app.paper.dxf import MissingExtraError
 from layout_app.paper.exporting import FilesThereError, write
-from layout_app.paper.extras import MissingExtraError
 from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.paper.wish import Wish
 from layout_app.store import atomic, beside

@@ -17,8 +17,8 @@ from layout_app.paper import ink
 from layout_app.paper.matter import Matter
 from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.paper.pack.whole import pack_pages
-from layout_app.paper.picture import image_of
 from layout_app.paper.printing import print_pages, set_up
+from layout_app.paper.rendering import image_of
 from layout_app.paper.titled import drawing_page
 
 if TYPE_CHECKING:

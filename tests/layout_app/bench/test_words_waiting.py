@@ -7,8 +7,7 @@ import pytest
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QStyleOptionViewItem
 
-from layout_app.bench.shelf import LINES
-from layout_app.bench.slips import rows
+from layout_app.bench.shelf import LINES, slip_rows
 from layout_app.document import edit_job, edit_layout, edit_parts
 from shared.lengths import INCH, LengthStyle, Unit
 from tests.layout_app.bench.word_notes import SLACK_PX, Notes, meeting
@@ -70,15 +69,15 @@ def test_slips_lie_apart(waiting) -> None:
 
 def test_a_long_name_takes_more_rows(qapp) -> None:
     """What tells two names apart stands in the later rows; what is too long is cut short."""
-    found = rows(("Drawer side, left", "L 4 × W 2", "1 waits"), 60)
+    found = slip_rows(("Drawer side, left", "L 4 × W 2", "1 waits"), 60)
     assert " ".join(row.words for row in found) == "Drawer side, left L 4 × W 2 1 waits"
     assert len(found) > 3
-    (cut, *rest) = rows(("W" * 60, "L 4 × W 2", "1 waits"), 80)
+    (cut, *rest) = slip_rows(("W" * 60, "L 4 × W 2", "1 waits"), 80)
     assert cut.words.endswith("…")
     assert len(rest) == 2
 
 
 def test_l_and_w_part_where_both_have_no_room(qapp) -> None:
     """Each stands whole in a row of its own."""
-    found = rows(("Side", "L 2438.25 × W 1219.75", "1 waits"), 70)
+    found = slip_rows(("Side", "L 2438.25 × W 1219.75", "1 waits"), 70)
     assert [row.words for row in found[1:3]] == ["L 2438.25", "W 1219.75"]

@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app.panels.row_steps import Come, Gone, row_steps
+from layout_app.panels.rows_model import Come, Gone, row_steps
 
 names = st.lists(st.sampled_from("abcdefghij"), unique=True)
 

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import edit_job
-from layout_app.panels.bad_place_entry import ELSEWHERE
+from layout_app.panels.bad_places import ELSEWHERE
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import SHEETS, LeftRegion
 from layout_app.panels.sheet_words import (

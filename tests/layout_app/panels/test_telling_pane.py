@@ -16,9 +16,9 @@ from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.card_painter import CARD_HEIGHT, CARD_WIDTH, CardPainter
 from layout_app.panels.cards import brackets, cards_of
-from layout_app.panels.cut_columns import HEADINGS, WIDE, fields
+from layout_app.panels.cuts_table import HEADINGS, WIDE, fields
 from layout_app.panels.sequence_panel import SequencePanel
-from layout_app.panels.telling_words import JOINED, ranges, settings_text
+from layout_app.panels.telling_pane import JOINED, ranges, settings_text
 from layout_app.paper.svg import document
 from layout_app.paper.titled import drawing_page
 from shared.drawing import draw_sheet

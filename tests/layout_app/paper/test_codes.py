@@ -10,7 +10,7 @@ import zxingcpp
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.labels import LabelSheet, label_pages, labels_of
-from layout_app.paper.pdf import pdf
+from layout_app.paper.rendering import pdf
 from tests.layout_app.paper import packs
 
 DOTS = 300

@@ -11,8 +11,14 @@ from layout_app.paper import ink
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack import blocks
 from layout_app.paper.pack.book import MARGIN, Book, Paper
-from layout_app.paper.pack.cover import AT_EVERY_CUT, assumptions, figures, put_cover
-from layout_app.paper.pack.sheet_pictures import LEAST, best_grid
+from layout_app.paper.pack.cover import (
+    AT_EVERY_CUT,
+    LEAST,
+    assumptions,
+    best_grid,
+    figures,
+    put_cover,
+)
 from layout_app.paper.pack.tables import Row
 from shared.cautions import CAUTIONS, DEFER
 from shared.drawing import Role

@@ -17,8 +17,7 @@ from ezdxf.document import Drawing
 from ezdxf.entities import Circle, LWPolyline, Text
 
 from layout_app.paper import ink
-from layout_app.paper.dxf import _LAYER_OF, LAYERS, dxf_words, sheet_dxf
-from layout_app.paper.extras import MissingExtraError
+from layout_app.paper.dxf import _LAYER_OF, LAYERS, MissingExtraError, dxf_words, sheet_dxf
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.pens import Hand
 from layout_app.paper.plain import one_line

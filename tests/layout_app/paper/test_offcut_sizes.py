@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layout_app.bench.readout import tell
+from layout_app.bench.around import tell
 from layout_app.model.pieces_on_hand import Kind, Thing
 from layout_app.model.project import Project
 from layout_app.model.words.lying_words import text_of, words_of

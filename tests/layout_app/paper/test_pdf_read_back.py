@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from layout_app.paper import ink
 from layout_app.paper.fitting import fitted_page
 from layout_app.paper.pack.book import Paper
-from layout_app.paper.pdf import pdf
+from layout_app.paper.rendering import pdf
 from shared.lengths import Unit
 from tests.layout_app.paper import packs
 

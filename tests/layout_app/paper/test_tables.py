@@ -11,9 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from openpyxl import Workbook
 
-from layout_app.paper.cells import table, text
 from layout_app.paper.matter import Matter
-from layout_app.paper.tables import cuts_csv, parts_csv, shopping_csv
+from layout_app.paper.tables import cuts_csv, parts_csv, shopping_csv, table, text
 from shared.lengths import INCH, MM, Unit, parse_length
 from tests.layout_app.paper.matters import HOSTILE, hostile_matter
 

@@ -13,8 +13,7 @@ from layout_app.document import edit_layout, edit_parts
 from layout_app.document.edit import Consequence
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
-from layout_app.panels.choice_card import GAP, laid_small, small_boxes
-from layout_app.panels.choices import SHOWN
+from layout_app.panels.choices import GAP, SHOWN, laid_small, small_boxes
 from layout_app.planner.choices import Offered, is_shown, take_choice, with_shown
 from layout_app.window.main_window import MainWindow
 from shared.drawing.records import Role

@@ -14,7 +14,7 @@ from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.model.sawing import problem
 from layout_app.model.words.wording import unbroken
-from layout_app.panels.telling_words import settings_spoken, settings_text
+from layout_app.panels.telling_pane import settings_spoken, settings_text
 from layout_app.panels.ticks import all_cards
 from layout_app.window.actions import cut_deeds
 from layout_app.window.main_window import MainWindow

@@ -1,20 +1,26 @@
-"""A sheet that has no plan: only where its parts lie, and which of them make trouble."""
+"""A sheet that has no plan: only where its parts lie, and which of them make trouble.
+
+Match groups are marked where members lie as their grid asks.
+"""
 
 from collections.abc import Iterator, Mapping
+from itertools import combinations
 
 from shared.costs import sheet_price
 from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.grain_signs import grain_signs
-from shared.drawing.loose_ties import loose_ties
-from shared.drawing.records import Box, RectLabel, Role, SheetDrawing, part_key
+from shared.drawing.records import Box, RectLabel, Role, SheetDrawing, Tie, part_key
 from shared.drawing.sheet import part_box
+from shared.drawing.ties import ties_between
 from shared.drawing.words import group_note, sheet_title
 from shared.geometry import Rect
+from shared.groups import members
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length, format_pair
 from shared.parts import Copy
+from shared.plan import Placement
 from shared.stock import Stock
 
 Copies = frozenset[Copy]
@@ -118,3 +124,41 @@ def _labels(job: Job, sheet: LayoutSheet) -> Iterator[RectLabel]:
         yield RectLabel(key=key, rect=placed.rect, lines=(part.named(placed.copy), size), note=note)
     stock = job.stock_row(sheet.stock)
     yield from bad_labels(stock.no_go, stock.whole, job.style)
+
+
+Cell = tuple[str, int, int]
+"""Group, row and column."""
+
+
+def loose_ties(job: Job, placements: tuple[Placement, ...]) -> tuple[Tie, ...]:
+    """Return the marks between neighbours of a grid that lie beside each other by one kerf."""
+    return tuple(_ties(job, placements))
+
+
+def _ties(job: Job, placements: tuple[Placement, ...]) -> Iterator[Tie]:
+    cells = _cells(job, placements)
+    lying = [one for one in placements if one.key in cells]
+    for one, other in combinations(lying, 2):
+        cell, beside = cells[one.key], cells[other.key]
+        if one.turned is other.turned and _are_neighbours(cell, beside):
+            along_x = (cell[1] == beside[1]) is not one.turned
+            for tie in ties_between((one, other), job.parts, job.shop.kerf):
+                if (tie.start[1] == tie.end[1]) is along_x:
+                    yield tie
+
+
+def _cells(job: Job, placements: tuple[Placement, ...]) -> dict[Copy, Cell]:
+    """Return the place in its grid of each member of the groups that lie there."""
+    here = {one.part for one in placements}
+    found: dict[Copy, Cell] = {}
+    for group in dict.fromkeys(part.group for part in job.parts if part.id in here):
+        if group:
+            columns = max(1, job.columns_of(group))
+            for index, (part, copy) in enumerate(members(job, group)):
+                found[part.id, copy] = (group, *divmod(index, columns))
+    return found
+
+
+def _are_neighbours(one: Cell, other: Cell) -> bool:
+    """Say whether two cells of one grid share an edge."""
+    return one[0] == other[0] and abs(one[1] - other[1]) + abs(one[2] - other[2]) == 1

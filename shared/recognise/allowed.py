@@ -1,7 +1,7 @@
 """What the shop and the rule allow of one cut, told from the piece under the saw.
 
 Pieces are sawn off one by one from the reference end, so what a cut needs is known from
-where it lies in its piece, whatever was sawn off before. The judge is `shared.saw.limits`;
+where it lies in its piece, whatever was sawn off before. The judge is `shared.saw.shop`;
 this is how a tree is looked for that it accepts.
 """
 

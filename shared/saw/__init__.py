@@ -21,11 +21,10 @@ from shared.saw.cards import Cards
 from shared.saw.claims import wrong_claims
 from shared.saw.contents import Contents, Parted
 from shared.saw.keys import Keys
-from shared.saw.limits import BrokenLimit, broken, refused
 from shared.saw.matched import wrong_matches
 from shared.saw.promises import broken_promises, unbalanced
 from shared.saw.sawhorses import PieceOnHand, Sawhorses, SawPass
-from shared.saw.shop import Tools, wrong_shop
+from shared.saw.shop import BrokenLimit, Tools, broken, refused, wrong_shop
 from shared.shop import Shop
 
 __all__ = [

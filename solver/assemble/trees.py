@@ -19,8 +19,7 @@ from shared.shop import Axis
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run, left_over
 from solver.assemble.block_parting import parted
-from solver.assemble.last import Sizes, spared
-from solver.assemble.putting import places
+from solver.assemble.piece_order import Sizes, places, spared
 from solver.limits.cut_run import CutRun as Limited
 from solver.limits.cut_run import last_sizes, limits_of
 from solver.limits.measure import sawn_sheet

@@ -113,7 +113,7 @@ def _saw(incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
 def _trade(incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
     rest = _until_ready(KERNEL, incumbent, stop, effort)
     if rest is not None:
-        from solver.search.trading import save_sawing_dearer  # noqa: PLC0415 - needs the kernel
+        from solver.search.annealing import save_sawing_dearer  # noqa: PLC0415 - needs the kernel
 
         if incumbent.is_finished():
             rest = rest._replace(seconds=min(rest.seconds, TRADE_ALONE_S))

@@ -1,9 +1,13 @@
-"""Stages B and C: less sawing on the same sheets, then the best remainder."""
+"""Stages B and C: less sawing on the same sheets, then the best remainder.
+
+For dearer stock, too: what one sheet more than the best solution takes saves.
+"""
 
 import time
 from collections import Counter
 from collections.abc import Sequence
 from math import ceil, gcd
+from typing import NamedTuple
 
 import numpy as np
 
@@ -11,7 +15,8 @@ from solver.budget.effort import Effort
 from solver.budget.phase import Method
 from solver.budget.statistics import WorkDone
 from solver.budget.stop import Stop
-from solver.material.instance import Solution
+from solver.limits.measure import counts_sheets
+from solver.material.instance import Instance, Solution, StockRow
 from solver.search.kernel.fleet import desk, to_sheets
 from solver.search.kernel.rng import Floats
 from solver.search.kernel.saving import Ledger, energy, save
@@ -140,3 +145,50 @@ class _Clock:
         if self._effort.work is not None:
             return self.made / max(1, self._effort.work)
         return (time.monotonic() - self._began) / max(1e-3, self._effort.seconds)
+
+
+class Offer(NamedTuple):
+    """A solution to begin with, and kinds of empty sheets laid beside it."""
+
+    solution: Solution
+    more: tuple[int, ...] = ()
+
+
+def save_sawing_dearer(incumbent: Incumbent, stop: Stop, effort: Effort) -> None:
+    """Anneal once on stock that is a sheet dearer than the best; seeds take turns at which.
+
+    What is found goes to the incumbent's Pareto front.
+    """
+    offers = dearer(incumbent)
+    if offers and incumbent.complete:
+        solution, more = offers[effort.seed % len(offers)]
+        anneal(incumbent, solution, stop, effort, more)
+
+
+def dearer(incumbent: Incumbent) -> list[Offer]:
+    """Return what to begin with: the best with a sheet more, and the next on the front."""
+    more = _cheapest_more(incumbent.instance, incumbent.solution)
+    above = [c.solution for c in incumbent.front.candidates if c.stock > incumbent.stock[1:]]
+    return [*(Offer(incumbent.solution, (kind,)) for kind in more), *map(Offer, above[:1])]
+
+
+def _cheapest_more(instance: Instance, solution: Solution) -> list[int]:
+    """Return the kinds of the cheapest further sheet that costs anything, the roomiest of equal.
+
+    One that costs nothing beside others that do would make no dearer plan.
+    """
+    counted = counts_sheets(instance)
+    used = Counter(instance.kinds[sheet.kind].row for sheet in solution.sheets)
+    rows = {
+        kind.row: (instance.rows[kind.row].price, -kind.length * kind.width)
+        for kind in instance.kinds
+        if (counted or instance.rows[kind.row].price)
+        and _is_left(instance.rows[kind.row], used[kind.row])
+        and any(kind.orientations)
+    }
+    cheapest = min(rows, key=lambda row: rows[row], default=None)
+    return [number for number, kind in enumerate(instance.kinds) if kind.row == cheapest]
+
+
+def _is_left(row: StockRow, used: int) -> bool:
+    return not row.begun and (row.at_hand is None or used < row.at_hand)

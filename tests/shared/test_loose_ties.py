@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from shared.drawing import Role, draw_loose
-from shared.drawing.loose_ties import loose_ties
+from shared.drawing.loose import loose_ties
 from shared.job import Job, MatchGroup
 from shared.layout import LayoutSheet
 from shared.lengths import MM

@@ -17,7 +17,7 @@ from shared.saw import verify
 from shared.shop import Axis, CutRule, FirstCut, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run
-from solver.assemble.last import Sizes, spared
+from solver.assemble.piece_order import Sizes, spared
 from solver.assemble.trees import trees
 from solver.limits.measure import cost
 from solver.material.instance import Block, Laid, Lying, Solution, Strip

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from solver.assemble.putting import places
+from solver.assemble.piece_order import places
 from solver.budget.effort import Effort
 from solver.budget.stop import Stop
 from solver.limits.cut_run import CutRun, broken, last_sizes

@@ -1,14 +1,20 @@
-"""Which piece of a run goes last, so that the fewest set-ups are needed in all.
+"""In which order the pieces of a run are sawn off: for few set-ups, and within the limits.
 
 An exactly filled run needs no cut behind its last piece, so the size of a piece that
 occurs once in it can be spared there. A set-up is saved only when every run that has its
 size spares it, and a run spares one size: sizes that meet in a run exclude each other.
 The largest set of sizes to spare is a largest independent set of that graph.
+
+Wanted is largest first. A rail that has nothing else to rest on wants the largest last; in
+an exact run whose last size is spared, second to last (see `solver.limits.cut_run`).
 """
 
 from collections import Counter, defaultdict
 from collections.abc import Sequence
 from typing import NamedTuple, TypeAlias
+
+from solver.limits.cut_run import CutRun, at_table, carries, last_sizes
+from solver.material.instance import ShopLimits
 
 Graph: TypeAlias = dict[int, set[int]]
 
@@ -36,8 +42,12 @@ def spared(runs: Sequence[Sizes]) -> frozenset[int]:
 
     Each run that can must put its piece of such a size last; no run has two of them.
     """
-    graph = _conflicts(runs)
-    return frozenset(size for part in _connected(graph) for size in _largest(part))
+    found: set[int] = set()
+    for part in _connected(_conflicts(runs)):
+        search = _BranchAndBound()
+        search.extend(part, set())
+        found |= search.best
+    return frozenset(found)
 
 
 def _conflicts(runs: Sequence[Sizes]) -> Graph:
@@ -66,15 +76,11 @@ def _connected(graph: Graph) -> list[Graph]:
     return parts
 
 
-def _largest(graph: Graph) -> set[int]:
-    """Return a largest independent set; on a tangled graph the best of `BRANCHES` choices."""
-    search = _BranchAndBound()
-    search.extend(graph, set())
-    return search.best
-
-
 class _BranchAndBound:
-    """Branch and bound; the first branch is greedy, so there is always an answer."""
+    """Looks for a largest independent set; on a tangled graph the best of `BRANCHES` choices.
+
+    The first branch is greedy, so there is always an answer.
+    """
 
     def __init__(self) -> None:
         self.best: set[int] = set()
@@ -122,3 +128,46 @@ def _bound(graph: Graph) -> int:
         else:
             cliques.append({size})
     return len(cliques)
+
+
+def places(run: CutRun, limits: ShopLimits) -> list[int]:
+    """Return the pieces of a run by their places, in the order in which to saw them off.
+
+    ``run.sizes`` are in the order wanted, of which no more is given up than must be.
+    """
+    order = list(range(len(run.sizes)))
+    if len(order) < 2 or (not limits.bind and limits.guide is None):
+        return order
+    if run.ends_exactly:
+        able = last_sizes(run, limits)
+        if able and run.sizes[order[-1]] not in able:
+            _to_end(order, [place for place in order if run.sizes[place] in able][-1])
+    if _fits(run, [run.sizes[place] for place in order], limits):
+        return order
+    if run.fall or not run.exact:
+        _to_end(order, _largest(run, order))
+    else:
+        last = order.pop()
+        _to_end(order, _largest(run, order))
+        order.append(last)
+    return order
+
+
+def _to_end(order: list[int], place: int) -> None:
+    order.remove(place)
+    order.append(place)
+
+
+def _largest(run: CutRun, order: list[int]) -> int:
+    """Return the last of the largest pieces."""
+    return max(order, key=lambda place: (run.sizes[place], order.index(place)))
+
+
+def _fits(run: CutRun, sizes: list[int], limits: ShopLimits) -> bool:
+    """Whether the last cut of that order is within the limits."""
+    if run.fall or not run.exact:
+        rest, held = max(sizes[-1], run.fall), sizes[-1] + run.fall
+    else:
+        rest, held = max(sizes[-2:]), sum(sizes[-2:])
+    tabled = not carries(run, limits) and at_table(run, sizes[-1], limits)
+    return (tabled or rest >= limits.carry) and max(run.across, held) >= limits.hold

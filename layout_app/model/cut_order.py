@@ -6,10 +6,10 @@ from layout_app.model.locks import asked
 from layout_app.model.project import Project
 from layout_app.model.sawing import order_of
 from shared.check import plannable
+from shared.cuts.by_hand import still_possible
 from shared.layout import Layout, LayoutSheet
 from shared.parts import Copy
 from solver.cut_order.asked import Asked, Ordered
-from solver.cut_order.moving import still_possible
 
 
 def is_in_order(project: Project) -> bool:

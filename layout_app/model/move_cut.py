@@ -7,6 +7,7 @@ from layout_app.model.locks import Held
 from layout_app.model.project import Project
 from layout_app.model.sawing import order_of
 from shared.check import plannable
+from shared.cuts.by_hand import Link, Order, Why, still_possible, wishes_after
 from shared.cuts.forest import grow
 from shared.cuts.pass_order import in_order
 from shared.cuts.rearranging import rearranged, renamed
@@ -14,7 +15,6 @@ from shared.cuts.sequence import layout_sheet
 from shared.geometry import Rect
 from shared.layout import Layout, LayoutSheet
 from shared.plan import Plan
-from solver.cut_order.moving import Link, Order, Why, still_possible, wishes_after
 
 
 class Moving:

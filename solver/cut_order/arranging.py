@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from functools import partial
 
 from solver.cut_order.beam import ColourBlock
-from solver.cut_order.problem import Problem
+from shared.cuts.order_problem import Problem
 
 
 def arranged(problem: Problem, blocks: Sequence[ColourBlock]) -> list[int]:

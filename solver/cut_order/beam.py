@@ -9,8 +9,8 @@ no better order is lost by it.
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from shared.cuts.order_problem import Problem, bits
 from solver.budget.stop import Stop
-from solver.cut_order.problem import Problem, bits
 
 WIDTHS = (4, 24, 120, 600, 3000)
 """States kept, search after search, as long as there is time."""

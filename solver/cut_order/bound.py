@@ -11,8 +11,8 @@ from math import ceil
 
 from ortools.sat.python import cp_model
 
+from shared.cuts.order_problem import Problem, ancestors, bits
 from solver.budget.stop import Stop
-from solver.cut_order.problem import Problem, ancestors, bits
 from solver.proof.stoppable import Reach, solve
 
 

@@ -15,7 +15,7 @@ from shared.cuts.forest import Setting
 from shared.telling.settings import Device
 from solver.budget.stop import Stop
 from solver.cut_order.beam import ColourBlock
-from solver.cut_order.problem import Problem, bits
+from shared.cuts.order_problem import Problem, bits
 from solver.proof.stoppable import Reach, solve
 
 SECONDS = 2.0

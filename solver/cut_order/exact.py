@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from solver.budget.stop import Stop
 from solver.cut_order.beam import ColourBlock
-from solver.cut_order.problem import Problem, bits
+from shared.cuts.order_problem import Problem, bits
 
 STATES = 20_000
 """States that are looked at before it is given up."""

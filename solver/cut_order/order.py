@@ -10,6 +10,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from shared.cuts.forest import Forest, grow
+from shared.cuts.freedom import Freedom
+from shared.cuts.order_problem import Problem, Wishes, problem_of, stable
 from shared.cuts.rearranging import rearranged, renamed
 from shared.cuts.sequence import layout_sheet
 from shared.geometry import Rect
@@ -17,8 +19,6 @@ from shared.layout import LayoutSheet
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
 from solver.cut_order.asked import Asked, Ordered
-from solver.cut_order.freedom import Freedom
-from solver.cut_order.problem import Problem, Wishes, problem_of, stable
 from solver.cut_order.searching import (
     FoundOrder,
     Order,

@@ -6,6 +6,7 @@ from itertools import islice, pairwise, product
 from typing import NamedTuple
 
 from shared.cuts.forest import Pass, Setting
+from shared.cuts.order_problem import Problem, bits
 from solver.budget.stop import Stop
 from solver.cut_order.arranging import arranged
 from solver.cut_order.beam import Beam, ColourBlock, least_loose
@@ -20,7 +21,6 @@ from solver.cut_order.by_sheet import (
     shared_ends,
 )
 from solver.cut_order.exact import exactly
-from solver.cut_order.problem import Problem, bits
 
 WIDTHS = (4, 24, 120, 600, 2400)
 """States that the beam keeps, search after search, as long as there is time."""

@@ -8,6 +8,8 @@ from random import Random
 import pytest
 
 from shared.cuts.forest import Pass
+from shared.cuts.order_problem import Piece as LoosePiece
+from shared.cuts.order_problem import Problem
 from shared.cuts.sequence import layout_sheet
 from shared.geometry import Rect
 from shared.job import Job
@@ -22,8 +24,6 @@ from solver.budget.stop import Stop
 from solver.cut_order.asked import Asked, Ordered
 from solver.cut_order.bound import fewest_blocks
 from solver.cut_order.order import put_in_order
-from solver.cut_order.problem import Piece as LoosePiece
-from solver.cut_order.problem import Problem
 from tests.solver.cut_order import order_programs
 from tests.solver.cut_order.cut_orders import CutOrders
 from tests.solver.cut_order.few_cuts import FewCuts, few_cuts

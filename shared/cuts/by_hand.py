@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from enum import Enum, auto
 
 from shared.cuts.forest import grow
+from shared.cuts.freedom import Freedom
+from shared.cuts.order_problem import Wishes, problem_of
 from shared.job import Job
 from shared.layout import CutBefore, LayoutSheet
 from shared.plan import CutKind
-from solver.cut_order.freedom import Freedom
-from solver.cut_order.problem import Wishes, problem_of
 
 
 class Why(Enum):

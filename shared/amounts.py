@@ -72,3 +72,8 @@ def parse_count(text: str) -> int:
 def _ungrouped(text: str) -> str:
     """Close up groups of thousands where the decimals, or a second group, make them clear."""
     return re.sub(r"[.,](?=\d{3})", "", text) if _GROUPED.fullmatch(text) else text
+
+
+def percent_saved(before: int, after: int) -> str:
+    """Say which part of a cost is saved, such as ``12 %``."""
+    return f"{100 * (before - after) // max(1, before)} %"

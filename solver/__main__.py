@@ -15,9 +15,8 @@ import threading
 import time
 import traceback
 
-from solver.advice.events import Advice
 from solver.budget.stop import Limits, Stop
-from solver.outcome import Done, Event, Reason
+from solver.outcome import Advice, Done, Event, Reason
 from solver.planning.pipes import Sender, claim_output, leave, read_in_background
 from solver.planning.steps import warm_up
 from solver.planning.trouble import log_it
@@ -106,11 +105,7 @@ class Worker:
                 request.job,
                 request.limits,
                 say,
-                kept=request.kept,
-                waiting=request.waiting,
-                held=request.held,
-                holds=request.holds,
-                made=request.made,
+                request.settled,
                 stop=stop,
                 pool=self._workers(request.limits),
                 trouble=log_it,

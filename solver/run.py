@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
+from shared.asked import NOTHING_SETTLED, Settled
 from shared.job import Job
-from shared.layout import Hold, LayoutSheet, Waiting
+from shared.layout import LayoutSheet
 from shared.plan import Plan
-from shared.progress import NOTHING_MADE, Made
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Done, Event, Reason
 from solver.planning.detours import Detours, incumbents_of
@@ -24,12 +24,8 @@ def run(
     job: Job,
     limits: Limits,
     say: Callable[[Event], None],
+    settled: Settled = NOTHING_SETTLED,
     *,
-    kept: Sequence[LayoutSheet] = (),
-    waiting: Sequence[Waiting] = (),
-    held: Sequence[LayoutSheet] = (),
-    holds: Sequence[Hold] = (),
-    made: Made = NOTHING_MADE,
     stop: Stop | None = None,
     pool: WorkerPool | None = None,
     trouble: Trouble = raise_it,
@@ -45,15 +41,8 @@ def run(
     say
         Hears `Better`, `Progress`, `Choices` if they are asked for, and at the end one
         `Done`, one after the other, from several threads.
-    kept
-        Sheets that stay as they are.
-    waiting
-        Copies that lie nowhere; those sent to wait are not planned.
-    held, holds
-        Sheets that stay in part, and the strips and parts held on them; a hold that does
-        not suit the job any more is passed over.
-    made
-        What was sawn before: finished copies, names that are given away, the first number.
+    settled
+        What is not planned again.
     stop
         Asked to end the run early.
     pool
@@ -73,8 +62,8 @@ def run(
     ending = Stop() if stop is None else stop
     if limits.time_s is not None and limits.work is None:
         ending = ending.within(limits.time_s)
-    kept = _cuttable(sawable(job), kept)
-    prepared = prepare(job, kept, waiting, held=held, holds=holds, made=made)
+    kept = _cuttable(sawable(job), settled.kept)
+    prepared = prepare(job, replace(settled, kept=kept))
     incumbents = incumbents_of(prepared)
     publisher = Publisher(prepared, kept, incumbents, say, trouble, trade=limits.trade)
     publisher.start()

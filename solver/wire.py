@@ -9,16 +9,25 @@ from typing import Any, Literal
 
 import msgspec
 
+from shared.asked import NOTHING_SETTLED, CutsToOrder, Settled
 from shared.job import Job
 from shared.layout import Hold, LayoutSheet, Waiting
 from shared.lengths import Length
 from shared.plan import Plan
 from shared.progress import NOTHING_MADE, Made
-from solver.advice.events import Advice, Forcing, Looked, Suggestion
-from solver.advice.ground import NOTHING, Settled
 from solver.budget.stop import Limits
-from solver.cut_order.asked import Asked, Ordered
-from solver.outcome import Better, Choices, Done, Event, Progress
+from solver.outcome import (
+    Advice,
+    Better,
+    Choices,
+    Done,
+    Event,
+    Forcing,
+    Looked,
+    Ordered,
+    Progress,
+    Suggestion,
+)
 
 
 class WireError(Exception):
@@ -38,6 +47,17 @@ class PlanRequest(msgspec.Struct, frozen=True, kw_only=True, tag="plan", tag_fie
     made: Made = NOTHING_MADE
     limits: Limits = msgspec.field(default_factory=Limits)
 
+    @property
+    def settled(self) -> Settled:
+        """What stays as it is."""
+        return Settled(
+            kept=self.kept,
+            waiting=self.waiting,
+            held=self.held,
+            holds=self.holds,
+            made=self.made,
+        )
+
 
 class StopRequest(msgspec.Struct, frozen=True, kw_only=True, tag="stop", tag_field="do"):
     """End a run; a number that is not under way is ignored."""
@@ -53,7 +73,7 @@ class AdviseRequest(msgspec.Struct, frozen=True, kw_only=True, tag="advise", tag
     run: int
     job: Job
     plan: Plan
-    settled: Settled = NOTHING
+    settled: Settled = NOTHING_SETTLED
     shorten_up_to: Length | None = None
     limits: Limits = msgspec.field(default_factory=Limits)
 
@@ -63,7 +83,7 @@ class OrderRequest(msgspec.Struct, frozen=True, kw_only=True, tag="order", tag_f
 
     v: Literal[1] = 1
     run: int
-    asked: Asked
+    asked: CutsToOrder
     seconds: float
 
 

@@ -5,6 +5,7 @@ from random import Random
 
 from hypothesis import strategies as st
 
+from shared.asked import CutsToOrder
 from shared.cuts.forest import grow
 from shared.cuts.pass_order import in_order
 from shared.job import Job
@@ -12,7 +13,6 @@ from shared.layout import CutBefore
 from shared.lengths import MM
 from shared.parts import Part
 from shared.shop import SawingOrder, Span, TableSaw
-from solver.cut_order.asked import Asked
 from tests.strategies import laid_out
 
 
@@ -20,7 +20,7 @@ from tests.strategies import laid_out
 class Ordering:
     """What is asked of an order; ``consistent`` if the hand-set pairs hold in some order."""
 
-    asked: Asked
+    asked: CutsToOrder
     consistent: bool
 
 
@@ -40,7 +40,7 @@ def orderings(draw: st.DrawFn, most_sheets: int = 3, wishes: bool = True) -> Ord
     Random(draw(st.integers(0, 1000))).shuffle(keys)
     row = [one.key for one in in_order(forest, keys)]
     consistent = draw(st.booleans())
-    asked = Asked(
+    asked = CutsToOrder(
         job=job,
         sheets=laid.sheets,
         fixed=frozenset(sheet.id for sheet in laid.sheets if draw(st.integers(0, 3)) == 0),

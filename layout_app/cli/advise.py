@@ -7,11 +7,11 @@ from layout_app.cli.plan import make_ready, note
 from layout_app.interrupts import INTERRUPTS
 from layout_app.model.words.wording import proof_sentence
 from layout_app.planner.heard import Heard
+from shared.asked import NOTHING_SETTLED, Settled
 from shared.cautions import DEFER
 from shared.job import Job
 from shared.lengths import Length
 from shared.plan import Plan
-from solver.advice.ground import NOTHING, Settled
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Better, Event
 from solver.run import run
@@ -32,7 +32,7 @@ def to_look(limits: Limits) -> Limits:
     return Limits(time_s=seconds, work=limits.work, seed=limits.seed)
 
 
-def proven_plan(job: Job, limits: Limits, around: Settled = NOTHING) -> Plan:
+def proven_plan(job: Job, limits: Limits, around: Settled = NOTHING_SETTLED) -> Plan:
     """Plan a job until nothing costs less, or a limit is met; ``around`` stays as it is."""
     make_ready(limits)
     stop = Stop()
@@ -43,18 +43,7 @@ def proven_plan(job: Job, limits: Limits, around: Settled = NOTHING) -> Plan:
 
     plan = INTERRUPTS.asking(
         stop,
-        lambda: run(
-            job,
-            limits,
-            say,
-            kept=around.kept,
-            waiting=around.waiting,
-            held=around.held,
-            holds=around.holds,
-            made=around.made,
-            stop=stop,
-            trouble=note,
-        ),
+        lambda: run(job, limits, say, around, stop=stop, trouble=note),
     )
     if plan is None:
         raise RuntimeError("no plan was made")
@@ -66,7 +55,7 @@ def advise(
     plan: Plan,
     limits: Limits,
     shorten_up_to: Length | None,
-    around: Settled = NOTHING,
+    around: Settled = NOTHING_SETTLED,
 ) -> Heard:
     """Look for what would save a sheet; Ctrl+C ends it early."""
     from solver.advice.suggesting import suggestions  # noqa: PLC0415 - OR-Tools loads slowly; other commands do without

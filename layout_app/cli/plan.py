@@ -68,18 +68,14 @@ def plan_project(project: Project, limits: Limits) -> Planned:
     early with the best plan so far. Part of the time limit is left for the order of cuts.
     """
     make_ready(limits)
-    began, stop, told, around = time.monotonic(), Stop(), _Told(), settled(project)
+    began, stop, told = time.monotonic(), Stop(), _Told()
     plan = INTERRUPTS.asking(
         stop,
         lambda: run(
             project.job,
             replace(limits, time_s=_without_ordering(limits.time_s, project.job)),
             told,
-            kept=around.kept,
-            waiting=around.waiting,
-            held=around.held,
-            holds=around.holds,
-            made=around.made,
+            settled(project),
             stop=stop,
             trouble=note,
         ),

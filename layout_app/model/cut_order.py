@@ -5,11 +5,12 @@ from dataclasses import replace
 from layout_app.model.locks import asked
 from layout_app.model.project import Project
 from layout_app.model.sawing import order_of
+from shared.asked import CutsToOrder
 from shared.check import plannable
 from shared.cuts.by_hand import still_possible
 from shared.layout import Layout, LayoutSheet
 from shared.parts import Copy
-from solver.cut_order.asked import Asked, Ordered
+from solver.outcome import Ordered
 
 
 def is_in_order(project: Project) -> bool:
@@ -27,12 +28,12 @@ def _cuttable(project: Project) -> tuple[LayoutSheet, ...]:
     )
 
 
-def to_order(project: Project) -> Asked:
+def to_order(project: Project) -> CutsToOrder:
     """Return what is to be put in order; what is yours, held or begun stays where it lies."""
     around = asked(project)
     job, sheets = plannable(project.job), _cuttable(project)
     fixed = {sheet.id for sheet in (*around.kept, *around.held)}
-    return Asked(
+    return CutsToOrder(
         job=job,
         sheets=sheets,
         fixed=frozenset(fixed),

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from layout_app.model import layout_edits
 from layout_app.model.project import Project
+from shared.asked import Settled
 from shared.geometry import Rect
 from shared.holding import Suspended, frozen, frozen_areas, says, standing
 from shared.job import Job
@@ -13,7 +14,6 @@ from shared.layout import Hold, Layout, LayoutSheet, Scope
 from shared.parts import Copy
 from shared.plan import Placement
 from shared.progress import Made
-from solver.advice.ground import Settled
 
 KEYS = {Scope.PART: "H", Scope.STRIP: "Shift+H", Scope.SHEET: "Ctrl+H"}
 """What holds and releases, on the bench."""

@@ -21,13 +21,11 @@ from layout_app.panels.columns import positive
 from layout_app.planner.advice import At, Looking
 from layout_app.planner.aside import Offering
 from layout_app.planner.heard import Subject
-from shared.amounts import format_price
+from shared.amounts import format_price, percent_saved
+from shared.changes import Change, most_shorter
 from shared.finding import say
 from shared.plan import Goal
-from solver.advice.amounts import most_shorter
-from solver.advice.changes import Change
-from solver.advice.events import Suggestion
-from solver.advice.words import percent_saved
+from solver.outcome import Suggestion
 
 TITLE = "What would save a sheet?"
 STALE = "The job has changed since: look again."

@@ -16,10 +16,10 @@ from layout_app.model.words.wording import uncut_words
 from layout_app.planner.heard import Heard
 from layout_app.planner.live import Planning
 from layout_app.planner.process import PlannerProcess
+from shared.changes import Change, Kind, changed, changed_part, untrimmed
 from shared.lengths import Length
-from solver.advice.changes import Change, Kind, changed, changed_part, untrimmed
-from solver.advice.events import Advice, Looked
 from solver.budget.stop import Limits
+from solver.outcome import Advice, Looked
 
 LIMITS = Limits(time_s=20.0, workers=1)
 NO_PLAN = "there is no plan yet"

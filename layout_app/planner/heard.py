@@ -1,6 +1,6 @@
 """What was heard about saving a sheet: of suggestions about one thing, the last."""
 
-from solver.advice.events import Advice, Forcing, Looked, Suggestion
+from solver.outcome import Advice, Forcing, Looked, Suggestion
 
 Subject = tuple[str, ...]
 """Material, and what a change is about."""

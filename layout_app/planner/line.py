@@ -16,7 +16,7 @@ from layout_app.model.cut_order import with_order
 from layout_app.model.merge_plan import adopted
 from layout_app.model.sawing import saw
 from shared.plan import Plan
-from solver.cut_order.asked import Ordered
+from solver.outcome import Ordered
 from solver.planning.processes import apart, surroundings
 from solver.wire import (
     BetterAnswer,

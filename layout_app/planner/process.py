@@ -90,11 +90,11 @@ class PlannerProcess(QObject):
     tried_all = Signal()
     """That run is over."""
     forced = Signal(object)
-    """A `solver.advice.events.Forcing` of the look that is under way."""
+    """A `solver.outcome.Forcing` of the look that is under way."""
     suggested = Signal(object)
-    """A `solver.advice.events.Suggestion` of it."""
+    """A `solver.outcome.Suggestion` of it."""
     looked = Signal(object)
-    """A `solver.advice.events.Looked`; the look is over."""
+    """A `solver.outcome.Looked`; the look is over."""
     failed = Signal(str)
     """The run is over without an end of its own; one sentence says why."""
     _answered = Signal(int, object)

@@ -4,12 +4,11 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from shared.changes import Change, Edge, Kind, Side, step_of, trim_of
 from shared.groups import names
 from shared.lengths import INCH, MM, Length, Unit
 from shared.parts import GrainRule, Part
 from shared.stock import SheetGrain, Stock
-from solver.advice.amounts import step_of
-from solver.advice.changes import Change, Edge, Kind, Side, trim_of
 from solver.advice.ground import Ground
 from solver.advice.worths import Worths
 

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
+from shared.changes import Change
 from solver.advice.candidates import Ladder
-from solver.advice.changes import Change
 from solver.advice.trial import Trial, Verdict
 
 

@@ -3,51 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from shared.asked import Settled
 from shared.costs import Costs, costs_of
 from shared.job import Job
-from shared.layout import Hold, LayoutSheet, Waiting
 from shared.plan import Goal, Plan
-from shared.progress import NOTHING_MADE, Made
 from solver.material.instance import Instance, Solution
 from solver.planning.proof_status import unit_of
 from solver.prepare.instances import Prepared, prepare, sawable
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Settled:
-    """What planning leaves alone: sheets of yours, copies that wait, and holds.
-
-    The same as `solver.run.run` takes.
-    """
-
-    kept: tuple[LayoutSheet, ...] = ()
-    waiting: tuple[Waiting, ...] = ()
-    held: tuple[LayoutSheet, ...] = ()
-    holds: tuple[Hold, ...] = ()
-    made: Made = NOTHING_MADE
-
-    def prepare(self, job: Job) -> Prepared:
-        """Return what there is to solve of a job."""
-        return prepare(
-            job, self.kept, self.waiting, held=self.held, holds=self.holds, made=self.made
-        )
-
-    def of(self, job: Job) -> "Settled":
-        """Return what concerns the parts and the stock of a job."""
-        parts, rows = {part.id for part in job.parts}, {row.id for row in job.stock}
-        held = tuple(sheet for sheet in self.held if sheet.stock in rows)
-        sheets = {sheet.id for sheet in held}
-        return Settled(
-            kept=tuple(sheet for sheet in self.kept if sheet.stock in rows),
-            waiting=tuple(one for one in self.waiting if one.part in parts),
-            held=held,
-            holds=tuple(hold for hold in self.holds if hold.sheet in sheets),
-            made=self.made.of(parts),
-        )
-
-
-NOTHING = Settled()
-"""All is to be planned."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,7 +95,7 @@ class Ground:
 
     def changed(self, job: Job) -> Prepared:
         """Return what there is to solve of this material in a changed job."""
-        return self.settled.prepare(job)
+        return prepare(job, self.settled)
 
     def bought(self, plan: Plan) -> tuple[int, int]:
         """Return sheets and price of what a plan takes besides the fixed sheets."""
@@ -149,7 +111,7 @@ def grounds(job: Job, plan: Plan, settled: Settled) -> Iterator[Ground]:
     lying = {p.key for p in plan.placements}
     for name in sound.materials:
         alone = _alone(sound, name)
-        prepared = settled.of(alone).prepare(alone)
+        prepared = prepare(alone, settled.of(alone))
         members = {m for one in prepared.instances for item in one.items for m in item.members}
         if members and members <= lying:
             ground = _ground(alone, plan, prepared, settled.of(alone))

@@ -5,22 +5,21 @@ import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from shared.asked import NOTHING_SETTLED, Settled
+from shared.changes import Change, Kind, most_shorter
 from shared.finding import say as say_length
 from shared.job import Job
 from shared.lengths import Length
 from shared.plan import Plan
-from solver.advice.amounts import most_shorter
 from solver.advice.candidates import Ladder, ladders
-from solver.advice.changes import Change, Kind
 from solver.advice.climbing import Found, climb
-from solver.advice.events import Advice, Looked, Suggestion
-from solver.advice.ground import NOTHING, Ground, Settled, grounds
+from solver.advice.ground import Ground, grounds
 from solver.advice.trial import Trial, Verdict, attempt, plan_of
 from solver.advice.words import caution_of, change_in_words, gain_in_words, how_far
 from solver.advice.worths import Worths, forcing, worths
 from solver.budget.effort import Effort
 from solver.budget.stop import Limits, Stop
-from solver.outcome import Reason
+from solver.outcome import Advice, Looked, Reason, Suggestion
 from solver.planning.steps import SOLVER, warm_up
 from solver.planning.trouble import RefusedPlan, Trouble, raise_it
 
@@ -41,7 +40,7 @@ def suggestions(
     say: Callable[[Advice], None],
     *,
     shorten_up_to: Length | None = None,
-    settled: Settled = NOTHING,
+    settled: Settled = NOTHING_SETTLED,
     stop: Stop | None = None,
     trouble: Trouble = raise_it,
 ) -> None:

@@ -4,8 +4,8 @@ import threading
 from enum import Enum, auto
 from typing import NamedTuple
 
+from shared.changes import Change, Kind, changed
 from shared.plan import Plan
-from solver.advice.changes import Change, Kind, changed
 from solver.advice.ground import Ground
 from solver.advice.worths import Worths
 from solver.budget.effort import Effort

@@ -2,14 +2,14 @@
 
 from collections.abc import Sequence
 
-from shared.amounts import format_price
+from shared.amounts import format_price, percent_saved
+from shared.changes import Change, Edge, Kind, changed_part
 from shared.finding import called, say, say_size
 from shared.job import Job
 from shared.lengths import Length
 from shared.parts import Part
 from shared.plan import Goal
-from solver.advice.changes import Change, Edge, Kind, changed_part
-from solver.advice.events import Force, Forcing
+from solver.outcome import Force, Forcing
 
 ANOTHER_BLADE = (
     "That is another blade: fit one only as your saw's manual allows, and measure its kerf."
@@ -95,11 +95,6 @@ def _taken(forcing: Forcing) -> str:
     if forcing.goal is Goal.FEWEST_SHEETS:
         return f"{counted(forcing.value)}; the parts need {forcing.need / 1000:.2f}"
     return f"the parts need {forcing.need // (10 * max(1, forcing.value))} % of what is bought"
-
-
-def percent_saved(before: int, after: int) -> str:
-    """Say which part of a cost is saved, such as ``12 %``."""
-    return f"{100 * (before - after) // max(1, before)} %"
 
 
 def how_far(found: int, ruled_out: int, left: int, most_shorter: str) -> str:

@@ -12,11 +12,11 @@ from typing import NamedTuple
 
 import numpy as np
 
-from solver.advice.events import Force, Forcing
 from solver.advice.ground import Ground
 from solver.advice.words import forcing_sentence
 from solver.budget.stop import Stop
 from solver.material.instance import Instance
+from solver.outcome import Force, Forcing
 from solver.proof.bounds import item_extents, round_up
 from solver.proof.column_generation import ColumnGeneration
 from solver.proof.price_relaxation import Floats

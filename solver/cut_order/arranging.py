@@ -8,8 +8,8 @@ that is begun comes before a new one; large pieces come before small ones.
 from collections.abc import Sequence
 from functools import partial
 
-from solver.cut_order.beam import ColourBlock
 from shared.cuts.order_problem import Problem
+from solver.cut_order.beam import ColourBlock
 
 
 def arranged(problem: Problem, blocks: Sequence[ColourBlock]) -> list[int]:

@@ -12,10 +12,10 @@ from typing import Any, NamedTuple
 from ortools.sat.python import cp_model
 
 from shared.cuts.forest import Setting
+from shared.cuts.order_problem import Problem, bits
 from shared.telling.settings import Device
 from solver.budget.stop import Stop
 from solver.cut_order.beam import ColourBlock
-from shared.cuts.order_problem import Problem, bits
 from solver.proof.stoppable import Reach, solve
 
 SECONDS = 2.0

@@ -13,9 +13,9 @@ that is done with for good by such passes. Whatever is made later finds no more 
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from shared.cuts.order_problem import Problem, bits
 from solver.budget.stop import Stop
 from solver.cut_order.beam import ColourBlock
-from shared.cuts.order_problem import Problem, bits
 
 STATES = 20_000
 """States that are looked at before it is given up."""

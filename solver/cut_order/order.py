@@ -9,6 +9,7 @@ pieces of a run lie, so the trees come back with it.
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from shared.asked import CutsToOrder
 from shared.cuts.forest import Forest, grow
 from shared.cuts.freedom import Freedom
 from shared.cuts.order_problem import Problem, Wishes, problem_of, stable
@@ -18,7 +19,6 @@ from shared.geometry import Rect
 from shared.layout import LayoutSheet
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
-from solver.cut_order.asked import Asked, Ordered
 from solver.cut_order.searching import (
     FoundOrder,
     Order,
@@ -28,12 +28,13 @@ from solver.cut_order.searching import (
     passes_of,
     sheet_by_sheet,
 )
+from solver.outcome import Ordered
 
 TAIL_S = 0.5
 """Time for the cuts that finish blanks, in seconds."""
 
 
-def put_in_order(asked: Asked, stop: Stop) -> Iterator[Ordered]:
+def put_in_order(asked: CutsToOrder, stop: Stop) -> Iterator[Ordered]:
     """Yield ever better orders, the first one within a moment; nothing without a tree."""
     cuttable = tuple(sheet for sheet in asked.sheets if sheet.tree is not None)
     if not cuttable:
@@ -47,7 +48,7 @@ def put_in_order(asked: Asked, stop: Stop) -> Iterator[Ordered]:
             yield _ordered(asked, order, min(bound, changes))
 
 
-def _ordered(asked: Asked, order: Order, bound: int) -> Ordered:
+def _ordered(asked: CutsToOrder, order: Order, bound: int) -> Ordered:
     ranks = {made.key: place for place, made in enumerate(order)}
     return Ordered(
         sheets=tuple(_laid(asked, sheet, ranks) for sheet in asked.sheets),
@@ -57,7 +58,7 @@ def _ordered(asked: Asked, order: Order, bound: int) -> Ordered:
     )
 
 
-def _laid(asked: Asked, sheet: LayoutSheet, ranks: dict[str, int]) -> LayoutSheet:
+def _laid(asked: CutsToOrder, sheet: LayoutSheet, ranks: dict[str, int]) -> LayoutSheet:
     if sheet.tree is None:
         return sheet
     row, kerf = asked.job.stock_row(sheet.stock), asked.job.shop.kerf
@@ -69,7 +70,7 @@ def _laid(asked: Asked, sheet: LayoutSheet, ranks: dict[str, int]) -> LayoutShee
 class _Orderer:
     """Puts the passes of one forest in order."""
 
-    def __init__(self, asked: Asked, forest: Forest) -> None:
+    def __init__(self, asked: CutsToOrder, forest: Forest) -> None:
         self._forest = forest
         self._mode = asked.job.shop.sawing
         freedom = Freedom(asked.job, asked.sheets)

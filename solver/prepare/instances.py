@@ -11,6 +11,7 @@ from itertools import count
 from math import gcd
 from typing import NamedTuple
 
+from shared.asked import NOTHING_SETTLED, Settled
 from shared.check import check_job, plannable
 from shared.check_parts import MISFITS, judged_parts
 from shared.costs import Costs, costs_of
@@ -18,7 +19,7 @@ from shared.finding import sound as of_sound_rows
 from shared.holding import standing
 from shared.issues import Severity
 from shared.job import Job
-from shared.layout import Hold, Layout, LayoutSheet, Waiting
+from shared.layout import Layout
 from shared.lengths import Length
 from shared.parts import Copy
 from shared.plan import Unplaced
@@ -83,39 +84,24 @@ class Prepared:
     around: tuple[SheetAroundDefects, ...] = ()
 
 
-def prepare(
-    job: Job,
-    kept: Sequence[LayoutSheet] = (),
-    sent: Sequence[Waiting] = (),
-    *,
-    held: Sequence[LayoutSheet] = (),
-    holds: Sequence[Hold] = (),
-    made: Made = NOTHING_MADE,
-) -> Prepared:
+def prepare(job: Job, settled: Settled = NOTHING_SETTLED) -> Prepared:
     """Return the instances of a job, less what is settled already.
 
     Parameters
     ----------
     job
         As the maker has it; rows with errors are left out.
-    kept
-        Sheets that stay as they are: their parts and their stock are not planned again.
-    sent
-        Copies the maker sent to wait; they stay there.
-    held, holds
-        Sheets that stay in part, and what is held of them; a hold that does not suit the
-        job any more is passed over.
-    made
-        What was sawn before: its finished copies are not planned again.
+    settled
+        What is not planned again.
     """
     rows, costs = job.stock, {name: costs_of(job, name) for name in job.materials}
     job = sawable(job)
-    begun = _begun(job, held, holds)
-    lying = {p.key for sheet in kept for p in sheet.placements}
+    begun = _begun(job, settled)
+    lying = {p.key for sheet in settled.kept for p in sheet.placements}
     lying = lying.union(*(sheet.lying for sheet in begun))
-    lying |= {one.key for one in made.finished}
-    waiting = {w.key for w in sent if w.sent} - lying
-    used = Counter([*(sheet.stock for sheet in kept), *(sheet.stock.id for sheet in begun)])
+    lying |= {one.key for one in settled.made.finished}
+    waiting = {w.key for w in settled.waiting if w.sent} - lying
+    used = Counter([*(sheet.stock for sheet in settled.kept), *(sheet.stock.id for sheet in begun)])
     free = [room for sheet in begun for room in sheet.rooms]
     ground = Ground(lying | waiting, used, free, rows, costs)
     each = [material_of(job, name, ground) for name in job.materials]
@@ -125,19 +111,17 @@ def prepare(
         begun=begun,
         rooms=tuple(one.rooms for one in each if one.instance is not None),
         unplaced=merged([*(u for one in each for u in one.left), *_sent(job, waiting)]),
-        made=made,
+        made=settled.made,
         ground=ground,
     )
 
 
-def _begun(
-    job: Job, held: Sequence[LayoutSheet], holds: Sequence[Hold]
-) -> tuple[StartedSheet, ...]:
-    in_force, _ = standing(job, Layout(sheets=tuple(held), holds=tuple(holds)))
+def _begun(job: Job, settled: Settled) -> tuple[StartedSheet, ...]:
+    in_force, _ = standing(job, Layout(sheets=settled.held, holds=settled.holds))
     rows = {row.id: row for row in job.stock}
     made = [
         begin(sheet, rows[sheet.stock], job.shop.kerf, in_force, job.shop.reach)
-        for sheet in held
+        for sheet in settled.held
         if sheet.stock in rows
     ]
     return tuple(sheet for sheet in made if sheet is not None)

@@ -15,9 +15,9 @@ from layout_app.store.project_file import read_project
 from shared.job import Job
 from shared.lengths import LengthStyle, Unit
 from shared.saw import verify
-from solver.advice.events import Advice, Looked, Suggestion
 from solver.advice.suggesting import suggestions
 from solver.budget.stop import Limits
+from solver.outcome import Advice, Looked, Suggestion
 from tests.benchmarks.neutral import load
 
 HERE = Path(__file__).parent

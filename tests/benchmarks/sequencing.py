@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from layout_app.store.plan_file import read_plan
+from shared.asked import CutsToOrder
 from shared.cuts.sequence import saw_up
 from shared.cuts.tally import tally
 from shared.job import Job
@@ -22,8 +23,8 @@ from shared.plan import Plan
 from shared.saw import verify
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
-from solver.cut_order.asked import Asked, Ordered
 from solver.cut_order.order import put_in_order
+from solver.outcome import Ordered
 from tests.benchmarks.neutral import load
 
 
@@ -51,7 +52,7 @@ def order_one(name: str, job: Job, plan: Plan, mode: SawingOrder, seconds: float
     """Put the cuts of one plan in order and saw them."""
     job = replace(job, shop=replace(job.shop, sawing=mode))
     began = time.monotonic()
-    orders = put_in_order(Asked(job=job, sheets=sheets_of(plan)), Stop().within(seconds))
+    orders = put_in_order(CutsToOrder(job=job, sheets=sheets_of(plan)), Stop().within(seconds))
     best = next(orders)
     first = time.monotonic() - began
     best = [best, *orders][-1]

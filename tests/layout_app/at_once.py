@@ -15,16 +15,7 @@ from solver.run import run
 def plan_of(project: Project, spared: Collection[str] = ()) -> Plan:
     """Return the planner's first plan of what it may plan of a project."""
     around = settled(project, spared)
-    plan = run(
-        project.job,
-        Limits(time_s=0.0),
-        lambda event: None,
-        kept=around.kept,
-        waiting=around.waiting,
-        held=around.held,
-        holds=around.holds,
-        made=around.made,
-    )
+    plan = run(project.job, Limits(time_s=0.0), lambda event: None, around)
     assert plan is not None
     return plan
 

@@ -18,7 +18,7 @@ from layout_app.document.document import Document
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
 from layout_app.model.carry_over import every_copy
-from layout_app.model.locks import asked, sawn_so_far
+from layout_app.model.locks import settled
 from layout_app.model.project import Project
 from layout_app.panels.placements_model import FIELDS
 from layout_app.planner.process import PlannerProcess
@@ -185,17 +185,7 @@ class Monkey:
     def let_a_plan_come(self) -> None:
         """Let the first plan around what stays come in, as the planner would send it."""
         project = self.doc.project
-        around = asked(project)
-        plan = run(
-            project.job,
-            Limits(time_s=0.0),
-            lambda event: None,
-            kept=around.kept,
-            held=around.held,
-            holds=around.holds,
-            waiting=project.layout.waiting,
-            made=sawn_so_far(project),
-        )
+        plan = run(project.job, Limits(time_s=0.0), lambda event: None, settled(project))
         if plan is not None:
             adopt(self.doc, plan)
 

@@ -14,7 +14,7 @@ from layout_app.document.document import Document
 from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import missing_before, tick
 from layout_app.model.carry_over import every_copy
-from layout_app.model.locks import asked, sawn_so_far
+from layout_app.model.locks import settled
 from layout_app.model.pieces_on_hand import Kind, things, touched
 from layout_app.model.project import Project
 from layout_app.model.replan import Corrections, Wrong, fault_of
@@ -85,15 +85,8 @@ def small_jobs(draw: st.DrawFn) -> Job:
 
 def plan_around(doc: Document) -> None:
     """Let the planner place what lies nowhere, as the window would."""
-    around = asked(doc.project)
-    prepared = prepare(
-        doc.job,
-        around.kept,
-        doc.layout.waiting,
-        held=around.held,
-        holds=around.holds,
-        made=sawn_so_far(doc.project),
-    )
+    around = settled(doc.project)
+    prepared = prepare(doc.job, around)
     incumbents = [Incumbent(instance, first(instance)) for instance in prepared.instances]
     plan = compose(prepared, around.kept, [proof_status_of(incumbent) for incumbent in incumbents])
     assert verify(plan) == ()

@@ -5,6 +5,7 @@ from itertools import groupby, pairwise
 
 from hypothesis import given, settings
 
+from shared.asked import CutsToOrder
 from shared.cuts.sequence import saw_up
 from shared.cuts.tally import tally
 from shared.layout import LayoutSheet
@@ -14,13 +15,13 @@ from shared.shop import SawingOrder
 from shared.telling.settings import name_settings
 from shared.telling.strokes import strokes
 from solver.budget.stop import Stop
-from solver.cut_order.asked import Asked, Ordered
 from solver.cut_order.order import put_in_order
+from solver.outcome import Ordered
 from tests.ordering_strategies import Ordering, orderings
 from tests.solver.cut_order.cut_orders import CutOrders, least_loose
 
 
-def orders(asked: Asked) -> list[tuple[Ordered, Plan]]:
+def orders(asked: CutsToOrder) -> list[tuple[Ordered, Plan]]:
     """Return every order that is found, and the plan that comes of it."""
     found = put_in_order(asked, Stop().within(5.0))
     return [(one, saw_up(asked.job, one.sheets, order=one.order)) for one in found]
@@ -38,7 +39,7 @@ def test_every_order_is_sound(ordering: Ordering) -> None:
     keep_what_was_set_by_hand(ordering, found)
 
 
-def are_sawn(asked: Asked, found: list[tuple[Ordered, Plan]]) -> None:
+def are_sawn(asked: CutsToOrder, found: list[tuple[Ordered, Plan]]) -> None:
     """The saw accepts the cuts in just that order, each pass once, set-up changes as counted."""
     passes = {cut.key for cut in saw_up(asked.job, asked.sheets).cuts}
     for one, plan in found:
@@ -60,7 +61,7 @@ def get_better(found: list[tuple[Ordered, Plan]]) -> None:
     assert all(after < before for before, after in pairwise(worth))
 
 
-def leave_parts_and_fixed_sheets(asked: Asked, found: list[tuple[Ordered, Plan]]) -> None:
+def leave_parts_and_fixed_sheets(asked: CutsToOrder, found: list[tuple[Ordered, Plan]]) -> None:
     """The same copies lie on the same sheets, as large and as turned; fixed sheets are as given."""
     for one, _ in found:
         assert [_lying(sheet) for sheet in one.sheets] == [_lying(s) for s in asked.sheets]
@@ -77,7 +78,7 @@ def _lying(sheet: LayoutSheet) -> tuple[str, str, bool, list[tuple[object, ...]]
     return sheet.id, sheet.stock, sheet.yours, copies
 
 
-def begin_with_what_is_made(asked: Asked, found: list[tuple[Ordered, Plan]]) -> None:
+def begin_with_what_is_made(asked: CutsToOrder, found: list[tuple[Ordered, Plan]]) -> None:
     """Cuts that are made already are the first ones, in the order in which they were made."""
     for one, _ in found:
         assert one.order[: len(asked.made)] == asked.made
@@ -122,7 +123,7 @@ def test_by_setup_no_more_lies_about_than_may(ordering: Ordering) -> None:
         assert most <= asked.job.shop.loose or (most <= _least(asked, plan))
 
 
-def _least(asked: Asked, plan: Plan) -> int:
+def _least(asked: CutsToOrder, plan: Plan) -> int:
     """Return with how few loose pieces the cuts ahead can be made; no limit for many cuts."""
     if len(plan.cuts) > 10 or any(part.group for part in asked.job.parts):
         return len(plan.cuts)
@@ -138,7 +139,7 @@ def _least(asked: Asked, plan: Plan) -> int:
     return least_loose(all_orders, start, before)
 
 
-def lying_about(asked: Asked, sheets: tuple[LayoutSheet, ...], plan: Plan) -> Iterator[int]:
+def lying_about(asked: CutsToOrder, sheets: tuple[LayoutSheet, ...], plan: Plan) -> Iterator[int]:
     """Yield how many pieces are begun and not finished after each cut that is ahead."""
     all_orders = CutOrders(asked.job, sheets)
     spots = [(cut.sheet, cut.rect) for cut in plan.cuts]
@@ -150,7 +151,7 @@ def lying_about(asked: Asked, sheets: tuple[LayoutSheet, ...], plan: Plan) -> It
 @given(ordering=orderings())
 @settings(max_examples=60)
 def test_a_first_order_comes_even_when_it_is_time_to_stop(ordering: Ordering) -> None:
-    """Asked to stop at once, it yields one order that can be sawn."""
+    """CutsToOrder to stop at once, it yields one order that can be sawn."""
     stop = Stop()
     stop.ask()
     found = list(put_in_order(ordering.asked, stop))

@@ -5,6 +5,7 @@ from dataclasses import replace
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from shared.asked import NOTHING_SETTLED, Settled
 from shared.cuts.sequence import layout_sheet
 from shared.job import Job
 from shared.lengths import MM
@@ -44,9 +45,9 @@ def limited(draw: st.DrawFn) -> Job:
     return replace(job, shop=shop)
 
 
-def planned(job: Job, **kept: object) -> Plan:
+def planned(job: Job, around: Settled = NOTHING_SETTLED) -> Plan:
     """Plan a job with little work."""
-    plan = run(job, LITTLE, lambda event: None, **kept)  # type: ignore[arg-type] # passes through
+    plan = run(job, LITTLE, lambda event: None, around)
     assert plan is not None
     return plan
 
@@ -70,7 +71,7 @@ def test_plans_around_what_is_held_keep_to_the_limits(data: st.DataObject) -> No
         for one in plan.sheets
         if one.tree is not None
     )
-    again = planned(job, held=sheets, holds=data.draw(holds(sheets)))
+    again = planned(job, Settled(held=sheets, holds=tuple(data.draw(holds(sheets)))))
     assert verify(again) == ()
     assert not list(beyond_limits(again, job.shop))
 

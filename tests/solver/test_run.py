@@ -5,6 +5,7 @@ from itertools import pairwise
 
 import pytest
 
+from shared.asked import Settled
 from shared.cuts.tally import tally
 from shared.job import Job
 from shared.layout import LayoutSheet, Waiting
@@ -201,7 +202,7 @@ def test_a_kept_sheet_stays_as_it_is_under_its_number() -> None:
     parts = (part("a", 90 * INCH, 40 * INCH, 3), part("b", 20 * INCH, 5 * INCH))
     first, _ = planned(job(*parts, sheet()))
     kept = keep(first, "2")
-    again, _ = planned(job(*parts, sheet()), kept=[kept])
+    again, _ = planned(job(*parts, sheet()), settled=Settled(kept=(kept,)))
     assert sorted(one.id for one in again.sheets) == ["1", "2", "3"]
     assert tuple(one for one in again.placements if one.sheet == "2") == kept.placements
     assert again.proof.rule.endswith(KEPT)
@@ -212,7 +213,9 @@ def test_what_lies_on_a_kept_sheet_without_cuts_is_not_planned_again() -> None:
     """A sheet that cannot be cut is in no plan, and its parts are named as lying nowhere."""
     first, _ = planned(job(part("a", 90 * INCH, 40 * INCH, 2), sheet()))
     locked = LayoutSheet(id="1", stock="s", placements=keep(first, "1").placements, yours=True)
-    again, _ = planned(job(part("a", 90 * INCH, 40 * INCH, 2), sheet()), kept=[locked])
+    again, _ = planned(
+        job(part("a", 90 * INCH, 40 * INCH, 2), sheet()), settled=Settled(kept=(locked,))
+    )
     assert [one.id for one in again.sheets] == ["2"]
     assert [one.copies for one in again.unplaced] == [1]
 
@@ -220,7 +223,9 @@ def test_what_lies_on_a_kept_sheet_without_cuts_is_not_planned_again() -> None:
 def test_copies_sent_to_wait_are_told_as_such() -> None:
     """A copy the maker sent to wait is on no sheet of the plan."""
     sent = [Waiting(part="a", copy=1, sent=True)]
-    plan, _ = planned(job(part("a", 20 * INCH, 10 * INCH, 3), sheet()), waiting=sent)
+    plan, _ = planned(
+        job(part("a", 20 * INCH, 10 * INCH, 3), sheet()), settled=Settled(waiting=sent)
+    )
     assert {one.copy for one in plan.placements} == {2, 3}
     assert [(one.part, one.copies) for one in plan.unplaced] == [("a", 1)]
 

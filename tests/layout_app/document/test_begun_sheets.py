@@ -7,6 +7,7 @@ import pytest
 from layout_app.document import edit_layout, edit_parts
 from layout_app.document.ticks import tick
 from layout_app.model.locks import asked
+from shared.asked import Settled
 from shared.lengths import INCH
 from shared.saw import verify
 from solver.budget.stop import Limits
@@ -41,7 +42,7 @@ def test_a_begun_sheet_whose_parts_have_left_is_not_doubled() -> None:
     assert left.yours
     assert not left.placements
     ways = asked(doc.project)
-    plan = run(doc.job, Limits(time_s=0.0), lambda event: None, kept=ways.kept)
+    plan = run(doc.job, Limits(time_s=0.0), lambda event: None, Settled(kept=ways.kept))
     assert plan is not None
     adopt(doc, plan)
     assert [len(sheet.placements) for sheet in doc.layout.sheets] == [0, 7]

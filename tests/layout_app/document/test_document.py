@@ -13,6 +13,7 @@ from layout_app.model.carry_over import every_copy
 from layout_app.model.locks import asked
 from layout_app.model.project import Project
 from layout_app.model.words.wording import sawing_words
+from shared.asked import Settled
 from shared.lengths import INCH, MM
 from shared.parts import GrainRule, Part
 from shared.plan import Goal, Plan, Proof
@@ -120,7 +121,7 @@ def test_hands_make_a_sheet_yours_and_planning_keeps_it() -> None:
 def planned_around(doc: Document) -> Plan:
     """Return the planner's first plan with the document's own sheets kept."""
     kept = tuple(sheet for sheet in doc.layout.sheets if sheet.yours)
-    plan = run(doc.job, Limits(time_s=0.0), lambda event: None, kept=kept)
+    plan = run(doc.job, Limits(time_s=0.0), lambda event: None, Settled(kept=kept))
     assert plan is not None
     return plan
 

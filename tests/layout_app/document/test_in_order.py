@@ -14,8 +14,8 @@ from shared.layout import CutBefore
 from shared.saw import verify
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
-from solver.cut_order.asked import Ordered
 from solver.cut_order.order import put_in_order
+from solver.outcome import Ordered
 from tests.layout_app.small_job import document
 
 

@@ -19,6 +19,7 @@ from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.panels.ticking import OTHER_CUTS
 from layout_app.store.errors import FileProblem
 from layout_app.store.project_file import project_text, read_project, save_project
+from shared.asked import Settled
 from shared.lengths import INCH
 from shared.parts import Part
 from shared.plan import Plan
@@ -95,7 +96,7 @@ def test_new_parts_number_onward(doc: Document) -> None:
 def planned_around(doc: Document) -> Plan | None:
     """Return a plan of what is not kept."""
     around = asked(doc.project)
-    return run(doc.job, Limits(time_s=0.0), lambda event: None, kept=around.kept)
+    return run(doc.job, Limits(time_s=0.0), lambda event: None, Settled(kept=around.kept))
 
 
 def test_kerf_cannot_change_under_a_cut_that_is_made(doc: Document, said: list[str]) -> None:

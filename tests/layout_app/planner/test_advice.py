@@ -14,16 +14,15 @@ from layout_app.model.project import Project
 from layout_app.planner.advice import At, heed
 from layout_app.planner.process import PlannerProcess
 from layout_app.window.main_window import MainWindow
+from shared.changes import Change, Edge, Kind, Side
 from shared.job import Job
 from shared.lengths import INCH, Length
 from shared.parts import GrainRule
 from shared.plan import Goal, Plan
 from shared.saw import verify
 from shared.stock import Trims
-from solver.advice.changes import Change, Edge, Kind, Side
-from solver.advice.events import Forcing, Looked, Suggestion
 from solver.budget.stop import Limits
-from solver.outcome import Reason
+from solver.outcome import Forcing, Looked, Reason, Suggestion
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import part, planned, small_job
 

@@ -17,8 +17,8 @@ from shared.lengths import INCH
 from shared.parts import Part
 from shared.plan import Goal, Plan
 from shared.saw import verify
-from solver.advice.events import Forcing
 from solver.advice.words import forcing_sentence
+from solver.outcome import Forcing
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import part, planned, small_job
 

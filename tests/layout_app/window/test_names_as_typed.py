@@ -20,7 +20,7 @@ from layout_app.window.main_window import MainWindow
 from layout_app.window.notes import Note
 from shared.job import Job
 from shared.plan import Goal
-from solver.advice.events import Forcing
+from solver.outcome import Forcing
 from tests.layout_app.adopting import adopt
 from tests.layout_app.planner.test_advice import Asked, suggestion
 from tests.layout_app.seen import labels_of, seen, seen_in, seen_tip

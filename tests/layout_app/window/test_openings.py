@@ -22,9 +22,9 @@ from layout_app.planner.choices import Offered
 from layout_app.store.project_file import project_text, read_project, save_project
 from layout_app.walk.view import Walk
 from layout_app.window.main_window import MainWindow
+from shared.changes import Change, Kind
 from shared.lengths import INCH
 from shared.progress import Progress
-from solver.advice.changes import Change, Kind
 from solver.outcome import Done, Reason
 from solver.planning.choices import choice_of
 from tests.layout_app.openings import PATH, other, said_window

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shared.asked import CutsToOrder
 from shared.cuts.forest import grow
 from shared.cuts.rearranging import rearranged
 from shared.cuts.sequence import layout_sheet, saw_up
@@ -20,7 +21,6 @@ from shared.shop import Axis, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run, runs
 from solver.budget.stop import Stop
-from solver.cut_order.asked import Asked
 from solver.cut_order.order import put_in_order
 from tests.solver.cut_order.few_cuts import few_cuts
 from tests.strategies import LaidOut, laid_out
@@ -123,7 +123,7 @@ def strip(copy: int) -> Piece:
 
 def places(job: Job, sheet: LayoutSheet, first: str, then: str) -> dict[int, Length]:
     """Return how far each copy lies from the edge once one pass is wanted before another."""
-    asked = Asked(job=job, sheets=(sheet,), before=(CutBefore(first=first, then=then),))
+    asked = CutsToOrder(job=job, sheets=(sheet,), before=(CutBefore(first=first, then=then),))
     (one,) = put_in_order(asked, Stop())
     assert verify(saw_up(job, one.sheets, order=one.order)) == ()
     return {lying.copy: lying.y for lying in one.sheets[0].placements}

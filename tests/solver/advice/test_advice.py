@@ -9,6 +9,8 @@ from hypothesis import strategies as st
 
 from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
+from shared.asked import Settled
+from shared.changes import Change, Edge, Kind, Side, changed
 from shared.job import Job, MatchGroup
 from shared.layout import Hold, Scope
 from shared.lengths import INCH, MM, LengthStyle, Unit
@@ -18,12 +20,9 @@ from shared.saw import verify
 from shared.shop import Shop
 from shared.squaring import squared
 from shared.stock import Stock, Trims
-from solver.advice.changes import Change, Edge, Kind, Side, changed
-from solver.advice.events import Advice, Forcing, Looked, Suggestion
-from solver.advice.ground import Settled
 from solver.advice.suggesting import suggestions
 from solver.budget.stop import Limits, Stop
-from solver.outcome import Reason
+from solver.outcome import Advice, Forcing, Looked, Reason, Suggestion
 from solver.prepare.instances import prepare
 from solver.proof.guillotine import cut
 from solver.run import run

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from shared.asked import CutsToOrder
 from shared.cuts.sequence import layout_sheet, saw_up
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -15,7 +16,6 @@ from shared.shop import Axis, SawingOrder, Shop
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run
 from solver.budget.stop import Stop
-from solver.cut_order.asked import Asked
 from solver.cut_order.order import put_in_order
 
 KERF = 3 * MM
@@ -56,7 +56,7 @@ def sheet(*strips: Piece) -> LayoutSheet:
 
 def ordered(job: Job, lies: LayoutSheet) -> Plan:
     """Return the plan of a sheet with its cuts in the best order."""
-    *_, best = put_in_order(Asked(job=job, sheets=(lies,)), Stop())
+    *_, best = put_in_order(CutsToOrder(job=job, sheets=(lies,)), Stop())
     plan = saw_up(job, best.sheets, order=best.order)
     assert verify(plan) == ()
     return plan
@@ -83,7 +83,7 @@ def test_measured_they_are_sawn_with_the_others() -> None:
 def test_what_others_need_is_not_put_off() -> None:
     """Where the strips stay where they lie, the first is sawn off though it is for the fronts."""
     lies = sheet(strip("front", 150, 600), strip("side", 300, 700))
-    asked = Asked(job=JOB, sheets=(lies,), fixed=frozenset({"1"}))
+    asked = CutsToOrder(job=JOB, sheets=(lies,), fixed=frozenset({"1"}))
     *_, best = put_in_order(asked, Stop())
     assert best.order[0] == "1/front:1"
     assert best.order[-2:] == ("2/front:1", "2/front:2")

@@ -6,13 +6,14 @@ from itertools import pairwise
 
 import pytest
 
+from shared.asked import CutsToOrder
 from shared.cuts.sequence import saw_up
 from shared.layout import CutBefore
 from shared.saw import verify
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
-from solver.cut_order.asked import Asked, Ordered
 from solver.cut_order.order import put_in_order
+from solver.outcome import Ordered
 from tests.solver.cut_order.cut_orders import (
     CutOrders,
     Spot,
@@ -53,7 +54,7 @@ def best_of(made: FewCuts) -> int:
 
 def ordered(few: FewCuts, **asked: object) -> list[Ordered]:
     """Return all orders that are found."""
-    wanted = Asked(job=few.job, sheets=few.sheets)
+    wanted = CutsToOrder(job=few.job, sheets=few.sheets)
     return list(put_in_order(replace(wanted, **asked), Stop()))  # type: ignore[arg-type]
 
 

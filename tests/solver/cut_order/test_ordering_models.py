@@ -7,6 +7,7 @@ from random import Random
 
 import pytest
 
+from shared.asked import CutsToOrder
 from shared.cuts.forest import Pass
 from shared.cuts.order_problem import Piece as LoosePiece
 from shared.cuts.order_problem import Problem
@@ -21,9 +22,9 @@ from shared.shop import Axis, SawingOrder, Shop
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run
 from solver.budget.stop import Stop
-from solver.cut_order.asked import Asked, Ordered
 from solver.cut_order.bound import fewest_blocks
 from solver.cut_order.order import put_in_order
+from solver.outcome import Ordered
 from tests.solver.cut_order import order_programs
 from tests.solver.cut_order.cut_orders import CutOrders
 from tests.solver.cut_order.few_cuts import FewCuts, few_cuts
@@ -166,7 +167,7 @@ def by_setup(
     job: Job, sheets: tuple[LayoutSheet, ...], fixed: frozenset[str] = frozenset()
 ) -> Ordered:
     """Return the last order set-up by set-up, with room for any number of loose pieces."""
-    asked = Asked(job=_with_room(job), sheets=sheets, fixed=fixed)
+    asked = CutsToOrder(job=_with_room(job), sheets=sheets, fixed=fixed)
     return list(put_in_order(asked, Stop()))[-1]
 
 

@@ -5,13 +5,13 @@ from dataclasses import replace
 
 import pytest
 
+from shared.asked import CutsToOrder
 from shared.cuts.sequence import saw_up
 from shared.saw import verify
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
-from solver.cut_order.asked import Asked, Ordered
 from solver.cut_order.order import put_in_order
-from solver.outcome import Reason
+from solver.outcome import Ordered, Reason
 from solver.wire import (
     Answer,
     DoneAnswer,
@@ -27,10 +27,10 @@ from tests.solver.cut_order.few_cuts import FewCuts, few_cuts
 from tests.solver.test_worker import SHORT, Planner, planner
 
 
-def asked(made: FewCuts, mode: SawingOrder = SawingOrder.BY_SETUP) -> Asked:
+def asked(made: FewCuts, mode: SawingOrder = SawingOrder.BY_SETUP) -> CutsToOrder:
     """Return what is asked of some cuts."""
     job = replace(made.job, shop=replace(made.job.shop, sawing=mode))
-    return Asked(job=job, sheets=made.sheets)
+    return CutsToOrder(job=job, sheets=made.sheets)
 
 
 FEW = few_cuts(355, 8)

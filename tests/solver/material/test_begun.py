@@ -8,6 +8,7 @@ from random import Random
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shared.asked import Settled
 from shared.cuts.sequence import layout_sheet
 from shared.holding import frozen
 from shared.job import Job, MatchGroup
@@ -82,7 +83,9 @@ def begun(the_job: Job, rng: Random) -> tuple[set[Placement], Prepared]:
     before = as_laid(planned(the_job, prepare(the_job), rng.randint(0, 9)))
     holds = some_holds(before, rng)
     touched = [one for one in before if any(hold.sheet == one.id for hold in holds)]
-    return stays(the_job, before, holds), prepare(the_job, held=touched, holds=holds)
+    return stays(the_job, before, holds), prepare(
+        the_job, Settled(held=tuple(touched), holds=tuple(holds))
+    )
 
 
 @given(the_job=jobs(), seed=st.integers(0, 10**6))
@@ -126,9 +129,9 @@ def held_at(name: str, scope: Scope, copy: int = 1, on: str = "1") -> Hold:
 def plan_around(the_job: Job, plan: Plan, *holds: Hold) -> Plan:
     """Plan again, with holds on the sheets of a plan, until the price is proven."""
     named = {hold.sheet for hold in holds}
-    held = [one for one in as_laid(plan) if one.id in named]
+    held = tuple(one for one in as_laid(plan) if one.id in named)
     limits = Limits(work=400)
-    again = run(the_job, limits, lambda event: None, held=held, holds=holds)
+    again = run(the_job, limits, lambda event: None, Settled(held=held, holds=holds))
     assert again is not None
     return again
 
@@ -198,8 +201,8 @@ def test_less_than_a_kerf_before_a_held_strip_widens_the_strip_before_it() -> No
         ),
     )
     before = layout_sheet("1", the_job.stock[0], the_job.shop.kerf, tree)
-    holds = [held_at("held", Scope.STRIP)]
-    plan = run(the_job, Limits(work=400), lambda event: None, held=[before], holds=holds)
+    around = Settled(held=(before,), holds=(held_at("held", Scope.STRIP),))
+    plan = run(the_job, Limits(work=400), lambda event: None, around)
     assert plan is not None
     lying = {p.part: p for p in plan.placements}
     assert lying["held"].y == 202 * MM

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from shared.asked import Settled
 from shared.layout import LayoutSheet, Waiting
 from shared.lengths import INCH, MM
 from shared.parts import Bands, GrainRule
@@ -196,15 +197,15 @@ def test_kept_sheets_take_their_parts_and_their_stock_out() -> None:
     lying = Placement(part="a", copy=2, sheet="1", x=0, y=0, length=20 * INCH, width=10 * INCH)
     kept = LayoutSheet(id="1", stock="s", placements=(lying,))
     both = job(part("a", 20 * INCH, 10 * INCH, 3), sheet("s", at_hand=1), sheet("t", at_hand=2))
-    (instance,) = prepare(both, [kept]).instances
+    (instance,) = prepare(both, Settled(kept=(kept,))).instances
     assert instance.items[0].members == (("a", 1), ("a", 3))
     assert [(row.stock, row.at_hand) for row in instance.rows] == [("t", 2)]
 
 
 def test_what_was_sent_to_wait_is_not_planned() -> None:
     """A copy sent to wait stays there and is named; one that merely waits is planned."""
-    waiting = [Waiting(part="a", copy=1, sent=True), Waiting(part="a", copy=2)]
-    prepared = prepare(job(part("a", 20 * INCH, 10 * INCH, 3), sheet()), (), waiting)
+    waiting = (Waiting(part="a", copy=1, sent=True), Waiting(part="a", copy=2))
+    prepared = prepare(job(part("a", 20 * INCH, 10 * INCH, 3), sheet()), Settled(waiting=waiting))
     assert prepared.instances[0].items[0].members == (("a", 2), ("a", 3))
     assert prepared.unplaced == (Unplaced(part="a", copies=1, need="set aside"),)
 
@@ -212,7 +213,9 @@ def test_what_was_sent_to_wait_is_not_planned() -> None:
 def test_when_kept_sheets_use_up_the_stock_the_rest_says_so() -> None:
     """A part that would fit says that no sheet is left, not that it needs a larger one."""
     kept = LayoutSheet(id="1", stock="s")
-    prepared = prepare(job(part("a", 20 * INCH, 10 * INCH), sheet(at_hand=1)), [kept])
+    prepared = prepare(
+        job(part("a", 20 * INCH, 10 * INCH), sheet(at_hand=1)), Settled(kept=(kept,))
+    )
     assert prepared.instances == ()
     assert [one.need for one in prepared.unplaced] == [
         f"needs one more sheet of {PLY}: those at hand are used up"

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 import shared
+from shared.asked import Settled
 from shared.check import check_job
 from shared.check_parts import MISFITS
 from shared.issues import Severity
@@ -178,6 +179,6 @@ def test_a_sheet_that_stays_and_has_a_refused_row_is_no_part_of_the_plan(what: s
     if what == "part":
         first, second = GOOD.parts
         wrong = replace(GOOD, parts=(replace(first, copies=0), second))
-    again = run(wrong, SHORT, lambda _: None, kept=kept)
+    again = run(wrong, SHORT, lambda _: None, Settled(kept=kept))
     assert again is not None
     assert (again.sheets, again.placements) == ((), ())

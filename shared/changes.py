@@ -4,9 +4,12 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from shared.job import Job
-from shared.lengths import Length
+from shared.lengths import INCH, MM, Length, LengthStyle, Unit
 from shared.parts import GrainRule, Part
 from shared.stock import Stock, Trims
+
+SHORTEN_UP_TO = {Unit.MM: 25 * MM, Unit.INCH: INCH}
+"""How much shorter a part may get if the maker does not say (common practice: no rule)."""
 
 
 class Kind(StrEnum):
@@ -113,3 +116,13 @@ def trim_of(trims: Trims, edge: Edge) -> Length:
     """Return the stock lost at an edge, in ticks."""
     size: Length = getattr(trims, edge.value)
     return size
+
+
+def step_of(style: LengthStyle) -> Length:
+    """Return the step in which parts are shortened: 1 mm, or 1/16 in."""
+    return MM if style.unit is Unit.MM else INCH // 16
+
+
+def most_shorter(style: LengthStyle, shorten_up_to: Length | None) -> Length:
+    """Return how much shorter a part may get at most."""
+    return SHORTEN_UP_TO[style.unit] if shorten_up_to is None else shorten_up_to

@@ -11,9 +11,8 @@ from layout_app.bench.frame import Stand, to_mm
 from layout_app.bench.overlays import IN_HAND, Overlay
 from layout_app.look import pens
 from layout_app.look.theme import Theme
-from layout_app.model.distances import Distance, gaps, running
 from layout_app.model.snapping import Guide
-from layout_app.model.stops import Ground, Kind, Way
+from layout_app.model.stops import Distance, Ground, Kind, Way, gaps, running
 from shared.geometry import Rect
 from shared.lengths import LengthStyle, format_length
 

@@ -1,8 +1,10 @@
 """What the command ``check`` finds of a plan's file, and what it says of a good one."""
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import product
+from typing import Final
 
 from layout_app.model.broken_sets import figure_sentence
 from layout_app.model.words.wording import (
@@ -12,11 +14,13 @@ from layout_app.model.words.wording import (
     stock_words,
     unplaced_sentences,
 )
+from shared.geometry import Rect
 from shared.issues import Issue, Severity
-from shared.plan import Plan
+from shared.lengths import Length
+from shared.plan import CutKind, Plan, PlanSheet
 from shared.saw import verify
-from shared.shop import FirstCut
-from shared.tree_check import wrong_trees
+from shared.shop import FirstCut, Shop
+from shared.tree import Run, left_over, piece_rects, places, runs, slice_of
 from solver.planning.proof_status import LIMITED, rule_in_words
 
 SAYS_LESS = (
@@ -68,3 +72,74 @@ def good_words(plan: Plan) -> Iterator[str]:
     yield from (figure_sentence(one) for one in plan.matches)
     for sentence in unplaced_sentences(plan):
         yield f"On no sheet: {sentence}"
+
+
+_OTHER: Final = "takes other cuts than are listed"
+
+
+def wrong_trees(plan: Plan) -> Iterator[Issue]:
+    """Yield the sheets whose trees give other parts or other cuts than the plan has of them.
+
+    Nothing is asked of a plan that names no shop: without its saws nobody knows the kerf.
+    """
+    if plan.shop is None:
+        return
+    for sheet in plan.sheets:
+        if reason := _fault(plan, sheet, plan.shop):
+            yield Issue(
+                code="tree-differs",
+                severity=Severity.ERROR,
+                subject=sheet.id,
+                field="tree",
+                sentence=f"Sheet {sheet.id}: its tree of cuts {reason}.",
+            )
+
+
+def _fault(plan: Plan, sheet: PlanSheet, shop: Shop) -> str:
+    """Say in what a tree differs; ``""`` in nothing."""
+    if sheet.tree is None:
+        return "is missing"
+    if any(_is_negative(run) for _, run, _ in runs(sheet.tree, sheet.rect, shop.kerf)):
+        return "has a piece or a trim below 0"
+    lies = {
+        (place.part, place.copy, place.turned, rect)
+        for place, rect in places(sheet.tree, sheet.rect, shop.kerf)
+    }
+    if lies != {
+        (one.part, one.copy, one.turned, one.rect)
+        for one in plan.placements
+        if one.sheet == sheet.id
+    }:
+        return "gives other parts than lie on the sheet"
+    listed = (cut for cut in plan.cuts if cut.sheet == sheet.id and cut.kind is not CutKind.FINISH)
+    made = Counter(_dust(sheet.tree, sheet.rect, shop, 1))
+    return "" if made == Counter((one.level, one.rect) for one in listed) else _OTHER
+
+
+def _is_negative(run: Run) -> bool:
+    return min((run.trim, *(piece.size for piece in run.pieces))) < 0
+
+
+def _dust(run: Run, rect: Rect, shop: Shop, level: int) -> Iterator[tuple[int, Rect]]:
+    """Yield level and dust of every cut of a run; a blank is not brought to size by a tree."""
+    left = left_over(run, rect, shop.kerf)
+    if run.trim:
+        dust = min(shop.kerf, run.trim)
+        yield level, slice_of(rect, run.axis, run.trim - dust, dust)
+    at = run.trim
+    for number, (piece, inside) in enumerate(piece_rects(run, rect, shop.kerf), 1):
+        at += piece.size
+        last = number == len(run.pieces)
+        if not last or left > 0:
+            thick = min(_kerf(shop, piece.size, left), left) if last else shop.kerf
+            yield level, slice_of(rect, run.axis, at, thick)
+        at += shop.kerf
+        if piece.run is not None:
+            deeper = 2 if piece.run.axis is run.axis else 1
+            yield from _dust(piece.run, inside, shop, level + deeper)
+
+
+def _kerf(shop: Shop, near: Length, left: Length) -> Length:
+    """Return the kerf of the saw that parts a last piece from its fall."""
+    at_table = shop.goes_to_table(near, max(0, left - shop.kerf))
+    return shop.table.kerf if at_table and shop.table is not None else shop.kerf

@@ -9,9 +9,8 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoStack
 
 from layout_app.document.edit import Consequence, Edit, Step
-from layout_app.document.gestures import Gestures
 from layout_app.document.saved_state import SavedState
-from layout_app.document.selection import Selection
+from layout_app.document.selection import Gestures, Selection
 from layout_app.model.carry_over import opened
 from layout_app.model.cut_order import same_parts
 from layout_app.model.locks import Held, asked

@@ -14,10 +14,10 @@ from layout_app.model.carried import lifted
 from layout_app.model.carry_over import same_problem
 from layout_app.model.merge_plan import after_hands
 from layout_app.model.project import fresh_ids
-from layout_app.model.trim_to_fit import measured, too_small
+from shared.finding import say_size
 from shared.geometry import Rect
 from shared.job import Job, MatchGroup
-from shared.lengths import Length, format_pair
+from shared.lengths import Length, LengthStyle, format_pair
 from shared.parts import Copy, GrainRule, Part
 from shared.plan import Placement
 from shared.practice import usual
@@ -71,10 +71,10 @@ def measure(doc: Document, part: str, length: Length, width: Length) -> bool:
     A blank that is too small for it is an offcut, and the part needs another.
     """
     old = doc.job.part(part)
-    new = measured(old, length, width)
+    new = _measured(old, length, width)
     done = _edit(doc, f"measure {old.name}", new)
     if done:
-        doc.tell(too_small(old, new, doc.job.style))
+        doc.tell(_too_small(old, new, doc.job.style))
     return done
 
 
@@ -301,3 +301,32 @@ def _copies_laid(doc: Document, chosen: Iterable[Copy]) -> Iterator[Placement]:
         if not held and judge_here(doc, places.layout(old.sheet), placement).good:
             seen.add(old.sheet)
             yield placement
+
+
+def _measured(part: Part, length: Length, width: Length) -> Part:
+    """Return a fit part with its measured size in ticks, bands included; 0 for not yet.
+
+    Where the blank is smaller than that, the part is planned as large as it was measured: it
+    needs another blank.
+    """
+    new = replace(part, measured_length=length, measured_width=width)
+    if new.waits:
+        return new
+    longer, wider = new.sawn_length > new.cut_length, new.sawn_width > new.cut_width
+    return replace(
+        new,
+        length=length if longer else new.length,
+        width=width if wider else new.width,
+    )
+
+
+def _too_small(part: Part, new: Part, style: LengthStyle) -> str:
+    """Say that the blank of a part does not do for what was measured; ``""`` if it does."""
+    if (part.length, part.width) == (new.length, new.width):
+        return ""
+    blank = say_size(part.cut_length, part.cut_width, style)
+    wanted = say_size(new.sawn_length, new.sawn_width, style)
+    return (
+        f"{part.name}: the blank, {blank}, is too small for {wanted} as measured. It is an offcut"
+        " now, and another blank is planned from new stock."
+    )

@@ -1,20 +1,23 @@
 """Verdicts on what lies in a document: one for several parts, over all sheets they lie on.
 
-Cuts that are made stay as they are: what a hand may not do for their sake is said too.
+Cuts that are made stay as they are: what a hand may not do on begun sheets is said too.
 """
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
-from functools import partial
+from functools import cached_property, partial
 
 from layout_app.document.document import Document
-from layout_app.document.started_sheets import begun_of, changed_by
 from layout_app.model import layout_edits
 from layout_app.model.feasibility import UNKNOWN, Verdict, explain, judge
+from layout_app.model.merge_plan import with_layout
+from layout_app.model.sawing import Sawn, saw
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.parts import Copy
 from shared.plan import Cut, Placement
+from shared.progress import changed_in
+from shared.saw import after
 
 Judge = Callable[..., Verdict]
 
@@ -35,7 +38,7 @@ def judge_all(doc: Document, held: Sequence[Placement], states: int | None = Non
 def explain_all(doc: Document, held: Sequence[Placement]) -> Verdict:
     """Say the same in full, and whether a cut that is made would be another one."""
     verdict = _over_sheets(doc, held, explain)
-    if verdict.good and _touches_begun(doc, held) and (cut := changed_by(doc, held)) is not None:
+    if verdict.good and _touches_begun(doc, held) and (cut := _changed_by(doc, held)) is not None:
         verdict = _no(f"would change cut {cut.number}, which is made", (one.key for one in held))
     return _where_made(doc, held, verdict)
 
@@ -51,7 +54,7 @@ def _on(
     doc: Document, job: Job, sheet: LayoutSheet, held: Sequence[Placement], judged: Judge
 ) -> Verdict:
     """Judge one sheet, and before that whether a cut that is made runs through what is held."""
-    begun = begun_of(doc)
+    begun = _begun_of(doc)
     through = {one.key: cut for one in held if (cut := begun.cut_across(one)) is not None}
     if through:
         return _no(_across(next(iter(through.values()))), through)
@@ -64,7 +67,7 @@ def _touches_begun(doc: Document, held: Sequence[Placement]) -> bool:
         return False
     old = (layout_edits.find(doc.layout, one.key) for one in held)
     homes = {one.sheet for one in old if one is not None}
-    return any(sheet in begun_of(doc) for sheet in homes | {one.sheet for one in held})
+    return any(sheet in _begun_of(doc) for sheet in homes | {one.sheet for one in held})
 
 
 def _where_made(doc: Document, held: Sequence[Placement], verdict: Verdict) -> Verdict:
@@ -73,7 +76,7 @@ def _where_made(doc: Document, held: Sequence[Placement], verdict: Verdict) -> V
     A part that lies apart already would be sawn a second time; and what is bad on a begun sheet
     is not laid there.
     """
-    begun = begun_of(doc)
+    begun = _begun_of(doc)
     if not verdict.good:
         sheet = next((one.sheet for one in held if one.sheet in begun), "")
         stays = f"sheet {sheet} is begun: nothing will be moved" if sheet else ""
@@ -118,3 +121,63 @@ def _of_sheet(
         return verdict
     name = doc.job.named(here[0].key)
     return verdict if name in verdict.words else replace(verdict, words=f"{name}: {verdict.words}")
+
+
+class Begun:
+    """The sheets of one document on which cuts are made, as it is now."""
+
+    def __init__(self, sawn: Sawn) -> None:
+        self.sawn = sawn
+        self._made: dict[str, list[Cut]] = {}
+        for cut in sawn.project.progress.ticked:
+            self._made.setdefault(cut.sheet, []).append(cut)
+
+    def __contains__(self, sheet: object) -> bool:
+        """Say whether a cut up to the last one made is on a sheet: its limits are no matter."""
+        return sheet in self.sawn.project.progress.sheets
+
+    def cut_across(self, one: Placement) -> Cut | None:
+        """Return the first cut that is made where a part would lie."""
+        made = self._made.get(one.sheet, ())
+        return next((cut for cut in made if cut.rect.overlaps(one.rect)), None)
+
+    def is_sawn_off(self, key: Copy) -> bool:
+        """Say whether a copy lies apart already, sawn to its size."""
+        return key in self._apart
+
+    @cached_property
+    def _apart(self) -> frozenset[Copy]:
+        plan = self.sawn.plan
+        if plan is None or not self._made:
+            return frozenset()
+        sheets = [sheet for sheet in plan.sheets if sheet.id in self._made]
+        ticked = [cut for cuts in self._made.values() for cut in cuts]
+        pieces = {(piece.sheet, piece.rect) for piece in after(sheets, _in_order(ticked))}
+        lying = (one for one in plan.placements if (one.sheet, one.rect) in pieces)
+        return frozenset(one.key for one in lying)
+
+
+def _in_order(cuts: Iterable[Cut]) -> Sequence[Cut]:
+    return sorted(cuts, key=lambda cut: cut.number)
+
+
+def _begun_of(doc: Document) -> Begun:
+    """Return what is begun of a document now; found out once for each of its states."""
+    if _LAST and _LAST[0].sawn is doc.sawn:
+        return _LAST[0]
+    _LAST[:] = [Begun(doc.sawn)]
+    return _LAST[0]
+
+
+_LAST: list[Begun] = []
+
+
+def _changed_by(doc: Document, placements: Sequence[Placement]) -> Cut | None:
+    """Return the first cut that is made and would be another one with parts laid so.
+
+    Saws the sheets as they would be: up to a tenth of a second, nothing if none is begun.
+    """
+    if not doc.progress.made:
+        return None
+    layout = layout_edits.place_all(doc.job, doc.layout, placements)
+    return changed_in(doc.progress, saw(with_layout(doc.project, layout)).plan)

@@ -1,12 +1,16 @@
-"""Taking parts out of a tree of cuts: what was sawn off there becomes waste."""
+"""Parts that leave a tree of cuts, or get smaller in it: no other cut moves.
 
-from collections.abc import Collection
+What was sawn off where a part was becomes waste.
+"""
+
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.parts import Copy
-from shared.tree import Piece, Run, piece_rects
+from shared.shop import Axis
+from shared.tree import Piece, Place, Run, extent, piece_rects
 
 
 def pruned(
@@ -44,3 +48,41 @@ def _pruned_piece(
     if piece.run is None:
         return piece
     return replace(piece, run=pruned(piece.run, box, kerf, stay, made))
+
+
+def shrunk(run: Run, rect: Rect, kerf: Length, now: Mapping[Copy, Rect]) -> Run:
+    """Return a run in which some parts are smaller; what is too much is sawn off each by itself.
+
+    Parameters
+    ----------
+    run, rect
+        The cuts, and the piece they are made in, in the frame of its sheet.
+    kerf
+        In ticks.
+    now
+        How copies lie now: each inside the piece that it filled, at its corner.
+    """
+    pieces = (
+        _piece(piece, run.axis, box, kerf, now) for piece, box in piece_rects(run, rect, kerf)
+    )
+    return replace(run, pieces=tuple(pieces))
+
+
+def _piece(piece: Piece, axis: Axis, box: Rect, kerf: Length, now: Mapping[Copy, Rect]) -> Piece:
+    if piece.run is not None:
+        return replace(piece, run=shrunk(piece.run, box, kerf, now))
+    if piece.place is None:
+        return piece
+    lies = now.get(piece.place.key, box)
+    if lies == box:
+        return piece
+    return replace(piece, place=None, run=_trimmed(axis.other, box, lies, piece.place))
+
+
+def _trimmed(axis: Axis, box: Rect, lies: Rect, place: Place) -> Run:
+    """Return the cuts that bring a piece to the size of its part: one each way that is too much."""
+    inner = Piece(size=extent(lies, axis), place=place)
+    if extent(lies, axis.other) < extent(box, axis.other):
+        across = Piece(size=extent(lies, axis.other), place=place)
+        inner = Piece(size=extent(lies, axis), run=Run(axis=axis.other, pieces=(across,)))
+    return Run(axis=axis, pieces=(inner,))

@@ -10,15 +10,15 @@ from PySide6.QtWidgets import QPlainTextEdit, QVBoxLayout, QWidget
 from layout_app.document.document import Document
 from layout_app.document.edit_job import set_build
 from layout_app.look.as_typed import Label
-from shared.build_words import (
+from shared.building import (
     StepError,
+    StepKind,
     hardware_lines,
     read_hardware,
     read_steps,
     slips,
     step_lines,
 )
-from shared.building import StepKind
 
 KINDS: Final = ", ".join(kind.value for kind in StepKind if kind is not StepKind.OTHER)
 STEPS_HINT: Final = "groove (Drawer side; Drawer back): 1/4 by 1/4, 3/8 up from the bottom"

@@ -17,7 +17,7 @@ from layout_app.model.merge_plan import with_layout
 from layout_app.model.project import Project
 from layout_app.model.rank import worth
 from layout_app.model.sawing import Sawn, saw
-from layout_app.model.words.offer_words import offer_words
+from layout_app.model.words.choice_words import offer_words
 from layout_app.planner.live import Planning
 from layout_app.planner.process import PlannerProcess
 from shared.job import Job

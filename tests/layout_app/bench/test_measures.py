@@ -9,8 +9,7 @@ from PySide6.QtTest import QTest
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.measures import Board, Measures
 from layout_app.bench.words_place import LEASH_PX, Trail, place
-from layout_app.model.distances import gaps, running
-from layout_app.model.stops import Ground, Way
+from layout_app.model.stops import Ground, Way, gaps, running
 from shared.geometry import Rect
 from shared.lengths import LengthStyle
 

@@ -22,7 +22,7 @@ from layout_app.model.carry_over import with_waiting
 from layout_app.model.project import Project
 from layout_app.model.rank import worth
 from layout_app.model.sawing import saw
-from layout_app.model.words.offer_words import saved
+from layout_app.model.words.choice_words import saved
 from layout_app.panels.issues import BROKEN, all_issues
 from layout_app.panels.part_card import grid_of
 from layout_app.planner.aside import STANDS

@@ -15,7 +15,7 @@ from layout_app.look.asking_bar import AskingBar
 from layout_app.model.pieces_on_hand import touched
 from layout_app.model.project import Project
 from layout_app.model.replan import Wrong
-from layout_app.model.words.offer_words import offer_words, saved
+from layout_app.model.words.choice_words import offer_words, saved
 from layout_app.planner.after_replan import Aftermath, Before, need_words
 from layout_app.planner.aside import Aside, Offering
 from layout_app.planner.going_on import GoingOn, more_taken

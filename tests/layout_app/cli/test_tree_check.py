@@ -5,11 +5,11 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 
+from layout_app.cli.check_words import wrong_trees
 from shared.cuts.sequence import saw_up
 from shared.plan import Plan
 from shared.shop import Axis
 from shared.tree import Piece, Place, Run
-from shared.tree_check import wrong_trees
 from tests.shared.small_plan import PLAN, TREE, E
 from tests.shared.wrong_plans import sheet
 from tests.strategies import LaidOut, laid_out

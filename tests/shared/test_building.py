@@ -4,15 +4,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shared.build_words import (
+from shared.building import (
+    Build,
+    BuildStep,
+    Hardware,
     StepError,
+    StepKind,
     hardware_lines,
     read_hardware,
     read_steps,
     slips,
     step_lines,
 )
-from shared.building import Build, BuildStep, Hardware, StepKind
 from shared.lengths import INCH
 from shared.parts import Part
 

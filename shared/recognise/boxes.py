@@ -79,6 +79,11 @@ def sliced(area: Area, axis: Axis, start: Length, end: Length) -> Area:
     return (left, start, right, end) if axis is Axis.RIP else (start, top, end, bottom)
 
 
+def gap(one: Box, other: Box) -> Length:
+    """Return how far apart two boxes lie along x or y, whichever is more; below 0: they overlap."""
+    return max(other[0] - one[2], one[0] - other[2], other[1] - one[3], one[1] - other[3])
+
+
 def boxes_of(placements: Iterable[Placement]) -> list[Box]:
     """Return the boxes of placements, each with its index."""
     return [

@@ -134,14 +134,16 @@ def too_deep(tree: Run, ground: SheetGround) -> int:
 
 def can_part(ground: SheetGround, boxes: list[Box]) -> bool:
     """Say whether all boxes can be sawn out of a sheet, whatever the shop's limits."""
-    return _fits(ground, boxes) and (not boxes or _first_found(ground, boxes) is not None)
+    return _fits(ground, boxes) and (not boxes or first_met(ground, boxes) is not None)
 
 
 def can_saw(ground: SheetGround, boxes: list[Box]) -> bool:
     """Say whether all boxes can be sawn out of a sheet within the shop's limits."""
     if not ground.allowed.binds:
         return can_part(ground, boxes)
-    return _fits(ground, boxes) and (not boxes or first_allowed(ground, boxes) is not None)
+    return _fits(ground, boxes) and (
+        not boxes or first_met(ground, boxes, allowed=True) is not None
+    )
 
 
 def _fits(ground: SheetGround, boxes: list[Box]) -> bool:
@@ -162,15 +164,14 @@ def in_kerf(ground: SheetGround, box: Box) -> bool:
     return 0 < box[0] - left <= ground.kerf or 0 < box[1] - top <= ground.kerf
 
 
-def _first_found(ground: SheetGround, boxes: list[Box], axis: Axis = Axis.RIP) -> SawnRun | None:
-    """Return the first tree met; the search cuts at every gap as long as that works."""
-    way = DivisionSearch(ground, None, QUICK_STATES).sheet(boxes, axis)
-    return way and way.run
+def first_met(
+    ground: SheetGround, boxes: list[Box], axis: Axis = Axis.RIP, *, allowed: bool = False
+) -> SawnRun | None:
+    """Return the first tree met, within the shop's limits if ``allowed``.
 
-
-def first_allowed(ground: SheetGround, boxes: list[Box], axis: Axis = Axis.RIP) -> SawnRun | None:
-    """Return the first tree met that is within the shop's limits."""
-    way = DivisionSearch(ground, None, QUICK_STATES, strict=True).sheet(boxes, axis)
+    The search cuts at every gap as long as that works.
+    """
+    way = DivisionSearch(ground, None, QUICK_STATES, strict=allowed).sheet(boxes, axis)
     return way and way.run
 
 
@@ -178,11 +179,11 @@ def _candidates(
     ground: SheetGround, boxes: list[Box], axis: Axis, pace: Pace, free: SetUps
 ) -> Iterator[SawnRun]:
     """Yield the first trees met, and the cheapest for several prices of set-ups."""
-    if (first := _first_found(ground, boxes, axis)) is not None:
+    if (first := first_met(ground, boxes, axis)) is not None:
         yield first
     rounds, states = ROUNDS, STATES
     if ground.allowed.binds:
-        if (sound := first_allowed(ground, boxes, axis)) is not None:
+        if (sound := first_met(ground, boxes, axis, allowed=True)) is not None:
             yield sound
         else:  # No plan comes of it: least sawing is no matter.
             rounds, states = 1, QUICK_STATES // 2

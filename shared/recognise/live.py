@@ -9,7 +9,7 @@ from functools import cached_property
 from itertools import combinations, product
 
 from shared.plan import Placement
-from shared.recognise.boxes import Box, SheetGround, boxes_of, stuck
+from shared.recognise.boxes import Box, SheetGround, boxes_of, gap, stuck
 from shared.recognise.finding import QUICK_STATES, can_saw, in_kerf, is_allowed, off_usable
 from shared.recognise.keeping import keep
 from shared.recognise.sawn import SawnRun
@@ -101,10 +101,4 @@ class Watch:
         return not off_usable(self._ground, box) and not in_kerf(self._ground, box)
 
     def _apart(self, one: Box, other: Box) -> bool:
-        kerf = self._ground.kerf
-        return (
-            other[0] - one[2] >= kerf
-            or one[0] - other[2] >= kerf
-            or other[1] - one[3] >= kerf
-            or one[1] - other[3] >= kerf
-        )
+        return gap(one, other) >= self._ground.kerf

@@ -9,7 +9,7 @@ from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement
 from shared.recognise.allowed import Beyond
-from shared.recognise.boxes import Box, SheetGround, boxes_of, stuck
+from shared.recognise.boxes import Box, SheetGround, boxes_of, gap, stuck
 from shared.recognise.finding import can_part, in_kerf, off_usable
 from shared.recognise.live import Watch
 from shared.recognise.sawn import SawnRun
@@ -153,9 +153,8 @@ def _alone(ground: SheetGround, boxes: list[Box]) -> Iterator[tuple[Trouble, int
 
 def _pairs(ground: SheetGround, boxes: list[Box]) -> Iterator[tuple[Trouble, int, int]]:
     for one, other in combinations(boxes, 2):
-        gap = max(other[0] - one[2], one[0] - other[2], other[1] - one[3], one[1] - other[3])
-        if gap < ground.kerf:
-            yield (Trouble.OVERLAP if gap < 0 else Trouble.TOO_NEAR), one[4], other[4]
+        if (apart := gap(one, other)) < ground.kerf:
+            yield (Trouble.OVERLAP if apart < 0 else Trouble.TOO_NEAR), one[4], other[4]
 
 
 def _together(

@@ -6,7 +6,7 @@ from shared.issues import Issue
 from shared.lengths import Length
 from shared.plan import Cut, CutKind, Keep, PlanSheet
 from shared.saw.contents import Parted
-from shared.saw.refusal import refusal
+from shared.saw.refusal import unfit
 from shared.saw.sawhorses import SawPass
 from shared.shop import Axis
 
@@ -43,13 +43,13 @@ class Cards:
         trim = self._trims[done.piece.sheet][done.axis]
         self._read += 1
         if cut.number != self._read:
-            yield _no(cut, "cut-number", f"it comes as number {self._read}", "number")
+            yield unfit(cut, "cut-number", f"it comes as number {self._read}", "number")
         yield from self._depth(cut, done)
         yield from self._kind(cut, done, trim, parted)
         yield from _figures(cut, done, trim)
         yield from self._setup(cut)
         if self._kerfs.setdefault(cut.tool, cut.kerf) != cut.kerf:
-            yield _no(cut, "cut-tool-kerf", f"{cut.tool} had another kerf before", "kerf")
+            yield unfit(cut, "cut-tool-kerf", f"{cut.tool} had another kerf before", "kerf")
 
     def _depth(self, cut: Cut, done: SawPass) -> Iterator[Issue]:
         """Check the level, and hand it on to both pieces.
@@ -62,7 +62,7 @@ class Cards:
         least = before if axis is done.axis else before + 1
         fits = cut.level >= least and (before == 0 or (cut.level - least) % 2 == 0)
         if not fits:
-            yield _no(cut, "cut-level", f"level {cut.level} cannot be, {least} can", "level")
+            yield unfit(cut, "cut-level", f"level {cut.level} cannot be, {least} can", "level")
         self._depths[cut.piece] = self._depths[cut.off] = (max(least, cut.level), done.axis)
 
     def _kind(self, cut: Cut, done: SawPass, trim: Length, parted: Parted) -> Iterator[Issue]:
@@ -70,17 +70,17 @@ class Cards:
         factory = done.start == 0 and trim > 0
         if cut.kind is CutKind.TRIM:
             if not factory:
-                yield _no(cut, "cut-kind", "there is no factory edge to trim", "kind")
+                yield unfit(cut, "cut-kind", "there is no factory edge to trim", "kind")
             return
         if factory:
-            yield _no(cut, "cut-untrimmed", "the edge it is measured from is not trimmed", "kind")
+            yield unfit(cut, "cut-untrimmed", "the edge it is measured from is not trimmed", "kind")
         right = CutKind(done.axis.value)
         if self._is_of_blank(done, parted):
             right = CutKind.FINISH
         elif cut.level >= LAST_TRIM_LEVEL and not _parts_beyond(done, parted):
             right = CutKind.LAST_TRIM
         if cut.kind is not right:
-            yield _no(cut, "cut-kind", f"it is called a {cut.kind}, but is a {right}", "kind")
+            yield unfit(cut, "cut-kind", f"it is called a {cut.kind}, but is a {right}", "kind")
 
     def _is_of_blank(self, done: SawPass, parted: Parted) -> bool:
         """Whether the piece is a blank that lies free, or what is left of one."""
@@ -96,9 +96,9 @@ class Cards:
         setup = (level, cut.tool, cut.size)
         known = self._setups.setdefault(cut.setup, setup)
         if known != setup:
-            yield _no(cut, "cut-setup", f"key {cut.setup!r} stood for another set-up", "setup")
+            yield unfit(cut, "cut-setup", f"key {cut.setup!r} stood for another set-up", "setup")
         if self._keys.setdefault(setup, cut.setup) != cut.setup:
-            yield _no(cut, "cut-setup", "its set-up had another key before", "setup")
+            yield unfit(cut, "cut-setup", "its set-up had another key before", "setup")
 
 
 def _parts_beyond(done: SawPass, parted: Parted) -> bool:
@@ -107,22 +107,18 @@ def _parts_beyond(done: SawPass, parted: Parted) -> bool:
     return any(rest.contains(one.rect) for one in parted.far)
 
 
-def _no(cut: Cut, code: str, said: str, field: str) -> Issue:
-    return refusal(code, str(cut.number), f"Cut {cut.number}: {said}.", field)
-
-
 def _figures(cut: Cut, done: SawPass, trim: Length) -> Iterator[Issue]:
     """Check keep side, size and running position, each as `Cut` defines it."""
     if cut.kind is CutKind.TRIM:
         keep, size, running = Keep.FAR, done.dust_end - done.start, done.dust_end - trim
         if size != trim:
-            yield _no(cut, "cut-trim", f"it takes {size}, the sheet's trim is {trim}", "size")
+            yield unfit(cut, "cut-trim", f"it takes {size}, the sheet's trim is {trim}", "size")
     else:
         keep, size, running = Keep.NEAR, done.near, done.dust_start - trim
     if cut.keep is not keep:
-        yield _no(cut, "cut-keep", f"the {keep} side is kept", "keep")
+        yield unfit(cut, "cut-keep", f"the {keep} side is kept", "keep")
     if cut.size != size:
-        yield _no(cut, "cut-size", f"it is set to {cut.size}, but saws off {size}", "size")
+        yield unfit(cut, "cut-size", f"it is set to {cut.size}, but saws off {size}", "size")
     if cut.running != running:
         said = f"its keep side runs at {running}, not at {cut.running}"
-        yield _no(cut, "cut-running", said, "running")
+        yield unfit(cut, "cut-running", said, "running")

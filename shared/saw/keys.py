@@ -15,7 +15,7 @@ from shared.issues import Issue
 from shared.lengths import Length
 from shared.plan import Cut, CutKind, Placement, PlanSheet
 from shared.saw.contents import Parted
-from shared.saw.refusal import refusal
+from shared.saw.refusal import unfit
 from shared.saw.sawhorses import SawPass
 from shared.shop import Axis
 
@@ -49,7 +49,9 @@ class Keys:
             self._given[cut.piece] += 1
             named = cut.piece + _label(cut.piece, self._given[cut.piece])
             if cut.off != named:
-                yield _no(cut, "cut-off-name", f"the next piece off {cut.piece} is {named}", "off")
+                yield unfit(
+                    cut, "cut-off-name", f"the next piece off {cut.piece} is {named}", "off"
+                )
             self._called[cut.off] = cut.key
         if self._keyed:
             yield from self._wrong_key(cut, done, run, parted)
@@ -73,7 +75,7 @@ class Keys:
             run.wastes[done.near] += 1
             right = f"{cut.level}w{done.near}-{run.wastes[done.near]}/{run.name}"
         if cut.key != right or cut.key in self._seen:
-            yield _no(cut, "cut-key", f"what it saws off has the key {right}", "key")
+            yield unfit(cut, "cut-key", f"what it saws off has the key {right}", "key")
         self._seen.add(cut.key)
 
 
@@ -93,7 +95,3 @@ def _label(piece: str, number: int) -> str:
         number, digit = divmod(number - 1, 26)
         label = chr(ord("a") + digit) + label
     return label
-
-
-def _no(cut: Cut, code: str, said: str, field: str) -> Issue:
-    return refusal(code, str(cut.number), f"Cut {cut.number}: {said}.", field)

@@ -1,6 +1,7 @@
 """How the saw says no."""
 
 from shared.issues import Issue, Severity
+from shared.plan import Cut
 
 
 def refusal(code: str, subject: str, sentence: str, field: str = "") -> Issue:
@@ -8,3 +9,8 @@ def refusal(code: str, subject: str, sentence: str, field: str = "") -> Issue:
     return Issue(
         code=code, severity=Severity.ERROR, subject=subject, field=field, sentence=sentence
     )
+
+
+def unfit(cut: Cut, code: str, said: str, field: str = "") -> Issue:
+    """Make the issue that refuses a cut, which it names."""
+    return refusal(code, str(cut.number), f"Cut {cut.number}: {said}.", field)

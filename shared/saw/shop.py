@@ -15,7 +15,7 @@ from shared.issues import Issue
 from shared.lengths import Length
 from shared.plan import Cut, CutKind, Plan, PlanPart
 from shared.saw.contents import Parted
-from shared.saw.refusal import refusal
+from shared.saw.refusal import refusal, unfit
 from shared.saw.sawhorses import SawPass
 from shared.shop import Axis, FirstCut, Limit, Shop, Span
 
@@ -122,7 +122,7 @@ class Tools:
 
 
 def _no(cut: Cut, said: str, field: str) -> Issue:
-    return refusal("cut-tool", str(cut.number), f"Cut {cut.number}: {said}.", field)
+    return unfit(cut, "cut-tool", said, field)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -175,4 +175,4 @@ def refused(one: BrokenLimit) -> Issue:
         Limit.HOLD: f"its piece is {one.found} long, and {one.allowed} can be held",
         Limit.FENCE: f"it is set to {one.found}, and the fence of the table saw to {one.allowed}",
     }[one.limit]
-    return refusal(one.limit, str(one.cut.number), f"Cut {one.cut.number}: {said}.")
+    return unfit(one.cut, one.limit, said)

@@ -5,7 +5,7 @@ from enum import StrEnum
 
 from shared.geometry import Rect
 from shared.parts import numbered
-from shared.plan import CutKind, Offcut, Placement, Plan, PlanPart
+from shared.plan import CutKind, Placement, Plan, PlanPart
 from shared.saw.promises import final_rect
 from shared.telling.strokes import Stroke
 
@@ -49,7 +49,8 @@ class Outcomes:
         for one in plan.placements:
             self._place(one, self._parts[one.part])
         for fall in plan.offcuts:
-            self._ends[fall.sheet, fall.rect] = _fall(fall), ""
+            fate = PieceFate.KEEPER if fall.keep else PieceFate.WASTE
+            self._ends[fall.sheet, fall.rect] = fate, ""
         self._cuts: dict[str, list[int]] = {}
         self._blanks: dict[str, list[Placement]] = {}
         for cut in plan.cuts:
@@ -91,7 +92,3 @@ class Outcomes:
         blanks = self._blanks.get(stroke.sheet.id, ())
         found = (one for one in blanks if one.rect.contains(stroke.piece))
         return next((self._ends[one.sheet, one.rect][1] for one in found), "")
-
-
-def _fall(fall: Offcut) -> PieceFate:
-    return PieceFate.KEEPER if fall.keep else PieceFate.WASTE

@@ -38,11 +38,21 @@ class BuildStep:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hardware:
-    """So many of something that is bought: slides, screws, pulls."""
+    """So many of something that is bought: slides, screws, pulls.
+
+    Raises
+    ------
+    ValueError
+        If there are fewer than none.
+    """
 
     name: str
     count: int = 1
     note: str = ""
+
+    def __post_init__(self) -> None:
+        if self.count < 0:
+            raise ValueError(f"There are 0 or more of {self.name}, not {self.count}.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -154,11 +154,21 @@ class AreaUnit(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AreaPrice:
-    """What a material costs by area: hundredths of the maker's currency for each unit of it."""
+    """What a material costs by area: hundredths of the maker's currency for each unit of it.
+
+    Raises
+    ------
+    ValueError
+        If the price is below 0.
+    """
 
     material: str
     price: int
     per: AreaUnit
+
+    def __post_init__(self) -> None:
+        if self.price < 0:
+            raise ValueError(f"A price by area is 0 or more, not {self.price}.")
 
 
 def orientations(rule: GrainRule, grain: SheetGrain) -> tuple[bool, ...]:

@@ -138,6 +138,9 @@ def test_saved_text_is_readable() -> None:
     assert as_text({"name": "Schrank für Käfer"}) == '{"name": "Schrank für Käfer"}\n'
 
 
+SCREWS = {"steps": [], "hardware": [{"name": "screws", "count": -12}]}
+
+
 @pytest.mark.parametrize(
     ("content", "place", "reason"),
     [
@@ -175,6 +178,12 @@ def test_saved_text_is_readable() -> None:
         (project(parts={"a": PART}), "job.parts", "a list"),
         (project(parts=[PART | {"bands": {"top": "x"}}]), "job.parts[0].bands.top", "“x”"),
         (project(style={"denominator": 10}), "job.style", "16ths"),
+        (
+            project(area_prices=[{"material": "birch ply", "price": -1, "per": "sq ft"}]),
+            "job.area_prices[0]",
+            "0 or more",
+        ),
+        (project() | {"build": SCREWS}, "build.hardware[0]", "0 or more"),
         (project(stock=[STOCK | {"named": -1}]), "job.stock[0].named", "fewer than 0"),
         (project() | {"layout": None}, "layout", "null"),
     ],

@@ -12,7 +12,7 @@ SHORTEN_UP_TO = {Unit.MM: 25 * MM, Unit.INCH: INCH}
 """How much shorter a part may get if the maker does not say (common practice: no rule)."""
 
 
-class Kind(StrEnum):
+class ChangeKind(StrEnum):
     """What is changed."""
 
     SHORTEN = "shorten"
@@ -27,14 +27,14 @@ class Kind(StrEnum):
     """Edges of a sheet are not trimmed."""
 
 
-class Side(StrEnum):
+class PartSide(StrEnum):
     """Which side of a part gets shorter."""
 
     LENGTH = "length"
     WIDTH = "width"
 
 
-class Edge(StrEnum):
+class SheetEdge(StrEnum):
     """An edge of a sheet, as `shared.stock.Trims` names it."""
 
     NEAR = "near"
@@ -63,11 +63,11 @@ class Change:
         Ticks: how much shorter a part gets, or the new kerf, or all the trim given up.
     """
 
-    kind: Kind
+    kind: ChangeKind
     part: str = ""
-    side: Side | None = None
+    side: PartSide | None = None
     stock: str = ""
-    edges: tuple[Edge, ...] = ()
+    edges: tuple[SheetEdge, ...] = ()
     amount: Length = 0
 
     @property
@@ -84,9 +84,9 @@ def changed(job: Job, change: Change) -> Job:
     KeyError
         If the job has no such part or stock row.
     """
-    if change.kind is Kind.KERF:
+    if change.kind is ChangeKind.KERF:
         return replace(job, shop=replace(job.shop, kerf=change.amount))
-    if change.kind is Kind.TRIM:
+    if change.kind is ChangeKind.TRIM:
         row = untrimmed(job.stock_row(change.stock), change)
         return replace(job, stock=tuple(row if old.id == row.id else old for old in job.stock))
     part = changed_part(job.part(change.part), change)
@@ -96,11 +96,11 @@ def changed(job: Job, change: Change) -> Job:
 
 def changed_part(part: Part, change: Change) -> Part | None:
     """Return the row of the take-off as the change makes it; ``None`` if it goes."""
-    if change.kind is Kind.TURN:
+    if change.kind is ChangeKind.TURN:
         return replace(part, grain_rule=GrainRule.EITHER)
-    if change.kind is Kind.DROP:
+    if change.kind is ChangeKind.DROP:
         return replace(part, copies=part.copies - 1) if part.copies > 1 else None
-    if change.side is Side.LENGTH:
+    if change.side is PartSide.LENGTH:
         return replace(part, length=part.length - change.amount)
     return replace(part, width=part.width - change.amount)
 
@@ -112,7 +112,7 @@ def untrimmed(row: Stock, change: Change) -> Stock:
     return replace(row, trims=replace(row.trims, **gone), own_trims=own)
 
 
-def trim_of(trims: Trims, edge: Edge) -> Length:
+def trim_of(trims: Trims, edge: SheetEdge) -> Length:
     """Return the stock lost at an edge, in ticks."""
     size: Length = getattr(trims, edge.value)
     return size

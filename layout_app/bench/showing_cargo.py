@@ -10,7 +10,7 @@ from layout_app.bench.interaction import GestureHand
 from layout_app.bench.measures import Board, Measures, line_of, written
 from layout_app.bench.overlays import Ghost, Lifted, Lines, Overlay, Troubled
 from layout_app.look import pens
-from layout_app.model.carried import Cargo, Piece
+from layout_app.model.carried import Cargo, CarriedPart
 from layout_app.model.feasibility import Verdict
 from layout_app.model.snapping import Guide
 from layout_app.model.stops import Ground
@@ -107,7 +107,7 @@ class CargoShown:
         self._ghosts[key].lie(rect, good=good, grain_along_x=self._grain(one.sheet))
         return rect
 
-    def _ghost(self, piece: Piece) -> Ghost:
+    def _ghost(self, piece: CarriedPart) -> Ghost:
         scene, job = self._hand.scene, self._hand.document.job
         part = job.part(piece.part)
         lines = part.name, format_pair(part.cut_length, part.cut_width, job.style)

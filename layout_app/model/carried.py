@@ -11,7 +11,7 @@ from shared.plan import Placement
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
+class CarriedPart:
     """A copy in the hand.
 
     Attributes
@@ -46,7 +46,7 @@ class Piece:
         """Return where it lies with the corner of the part that the hand holds at (x, y)."""
         return Rect(x=x + self.dx, y=y + self.dy, length=self.length, width=self.width)
 
-    def flipped(self) -> "Piece":
+    def flipped(self) -> "CarriedPart":
         """Return it turned by a quarter, with rows for columns."""
         return replace(
             self,
@@ -62,10 +62,10 @@ class Piece:
 class Cargo:
     """Pieces that move as one; the hand holds the first."""
 
-    pieces: tuple[Piece, ...]
+    pieces: tuple[CarriedPart, ...]
 
     @property
-    def lead(self) -> Piece:
+    def lead(self) -> CarriedPart:
         """The one that the hand holds."""
         return self.pieces[0]
 
@@ -78,11 +78,11 @@ class Cargo:
         """Return it turned by a quarter."""
         return Cargo(pieces=tuple(piece.flipped() for piece in self.pieces))
 
-    def along(self, sheet: str) -> tuple[Piece, ...]:
+    def along(self, sheet: str) -> tuple[CarriedPart, ...]:
         """Return the pieces that lie on a sheet with the first one there."""
         return tuple(piece for piece in self.pieces if self.sheet_of(piece, sheet) == sheet)
 
-    def sheet_of(self, piece: Piece, sheet: str) -> str:
+    def sheet_of(self, piece: CarriedPart, sheet: str) -> str:
         """Return where a piece lies with the first one on a sheet.
 
         Each stays on its own sheet while the first one does; on another all lie together.
@@ -116,8 +116,8 @@ def called(job: Job, copies: Sequence[Copy]) -> Cargo:
     return Cargo(pieces=tuple(_in_a_row(job, copies)))
 
 
-def _taken(one: Placement, lead: Placement) -> Piece:
-    return Piece(
+def _taken(one: Placement, lead: Placement) -> CarriedPart:
+    return CarriedPart(
         part=one.part,
         copy=one.copy,
         home=one.sheet,
@@ -129,11 +129,11 @@ def _taken(one: Placement, lead: Placement) -> Piece:
     )
 
 
-def _in_a_row(job: Job, copies: Sequence[Copy]) -> Iterator[Piece]:
+def _in_a_row(job: Job, copies: Sequence[Copy]) -> Iterator[CarriedPart]:
     dx = 0
     for part, copy in copies:
         row = job.part(part)
-        yield Piece(
+        yield CarriedPart(
             part=part,
             copy=copy,
             home="",

@@ -16,7 +16,7 @@ from layout_app.model.words.wording import uncut_words
 from layout_app.planner.heard import Heard
 from layout_app.planner.live import Planning
 from layout_app.planner.process import PlannerProcess
-from shared.changes import Change, Kind, changed, changed_part, untrimmed
+from shared.changes import Change, ChangeKind, changed, changed_part, untrimmed
 from shared.lengths import Length
 from solver.budget.stop import Limits
 from solver.outcome import Advice, Looked
@@ -181,10 +181,10 @@ def _leave_trims(document: Document, change: Change) -> bool:
     return edit_job.edit_stock(document, untrimmed(document.job.stock_row(change.stock), change))
 
 
-_HEEDING: dict[Kind, Callable[[Document, Change], bool]] = {
-    Kind.SHORTEN: _change_part,
-    Kind.TURN: _change_part,
-    Kind.DROP: _change_part,
-    Kind.KERF: _change_kerf,
-    Kind.TRIM: _leave_trims,
+_HEEDING: dict[ChangeKind, Callable[[Document, Change], bool]] = {
+    ChangeKind.SHORTEN: _change_part,
+    ChangeKind.TURN: _change_part,
+    ChangeKind.DROP: _change_part,
+    ChangeKind.KERF: _change_kerf,
+    ChangeKind.TRIM: _leave_trims,
 }

@@ -19,7 +19,7 @@ from shared.plan import CutKind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Piece:
+class PieceToCut:
     """A piece that is cut further.
 
     ``passes`` are its own; ``maker`` is the pass it comes from, -1 for a sheet. ``area`` is
@@ -55,7 +55,7 @@ class Problem:
     made: tuple[Pass, ...]
     colours: tuple[int, ...]
     before: tuple[int, ...]
-    pieces: tuple[Piece, ...]
+    pieces: tuple[PieceToCut, ...]
     piece_of: tuple[int, ...]
     opens: tuple[int, ...]
     limit: int
@@ -76,7 +76,7 @@ class Problem:
         return sum(self.is_loose(piece, done) for piece in self.pieces)
 
     @staticmethod
-    def is_loose(piece: Piece, done: int) -> bool:
+    def is_loose(piece: PieceToCut, done: int) -> bool:
         """Whether a piece is begun and not finished."""
         if not piece.passes & ~done:
             return False
@@ -162,14 +162,16 @@ def _root(forest: Forest, runs: Collection[int], index: int) -> int:
     return index
 
 
-def _piece(forest: Forest, number: Mapping[str, int], root: Mapping[int, int], index: int) -> Piece:
+def _piece(
+    forest: Forest, number: Mapping[str, int], root: Mapping[int, int], index: int
+) -> PieceToCut:
     own = [run for run, first in root.items() if first == index]
     run = forest.runs[index]
     maker = -1
     if run.parent in root:
         opening = (one for one in forest.runs[run.parent].passes if one.opens == index)
         maker = next((number[one.key] for one in opening), -1)
-    return Piece(
+    return PieceToCut(
         passes=sum(1 << number[one.key] for run in own for one in forest.runs[run].passes),
         maker=maker,
         sheet=run.sheet,

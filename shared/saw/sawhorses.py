@@ -11,7 +11,7 @@ from shared.geometry import Rect
 from shared.issues import Issue
 from shared.lengths import Length
 from shared.plan import Cut, CutKind, PlanSheet
-from shared.saw.refusal import refusal
+from shared.saw.refusal import unfit
 from shared.shop import Axis
 
 
@@ -86,7 +86,7 @@ class Sawhorses:
         """Make one cut, or say why no saw could make it; then nothing has changed."""
         piece = self._pieces.get(cut.piece)
         if piece is None:
-            return _no(cut, "cut-no-such-piece", f"piece {cut.piece} does not lie there", "piece")
+            return unfit(cut, "cut-no-such-piece", f"piece {cut.piece} does not lie there", "piece")
         aimed = _aim(cut, piece)
         if isinstance(aimed, Issue):
             return aimed
@@ -99,13 +99,13 @@ class Sawhorses:
     def _wrong_name(self, cut: Cut) -> Issue | None:
         if cut.kind is CutKind.TRIM:
             if cut.off:
-                return _no(cut, "cut-off-name", f"a trim's waste has a name, {cut.off}", "off")
+                return unfit(cut, "cut-off-name", f"a trim's waste has a name, {cut.off}", "off")
             return None
         if cut.off in self._names:
-            return _no(cut, "cut-off-name", f"there is or was a piece {cut.off} already", "off")
+            return unfit(cut, "cut-off-name", f"there is or was a piece {cut.off} already", "off")
         if not cut.off.startswith(cut.piece):
             said = f"the name {cut.off!r} does not begin with that of piece {cut.piece}"
-            return _no(cut, "cut-off-name", said, "off")
+            return unfit(cut, "cut-off-name", said, "off")
         return None
 
     def _split(self, cut: Cut, done: SawPass) -> None:
@@ -124,18 +124,14 @@ class Sawhorses:
         self._pieces[name] = PieceOnHand(name=name, sheet=done.piece.sheet, rect=rect)
 
 
-def _no(cut: Cut, code: str, said: str, field: str = "") -> Issue:
-    return refusal(code, str(cut.number), f"Cut {cut.number}: {said}.", field)
-
-
 def _aim(cut: Cut, piece: PieceOnHand) -> SawPass | Issue:
     """Lay the dust over the piece; refuse it unless it runs from edge to edge inside it."""
     if cut.sheet != piece.sheet:
         said = f"piece {piece.name} is of sheet {piece.sheet}, not {cut.sheet}"
-        return _no(cut, "cut-wrong-sheet", said, "sheet")
+        return unfit(cut, "cut-wrong-sheet", said, "sheet")
     dust, whole = cut.rect, piece.rect
     if dust.length < 0 or dust.width < 0 or not whole.contains(dust):
-        return _no(cut, "cut-outside-piece", f"its dust is not inside piece {piece.name}")
+        return unfit(cut, "cut-outside-piece", f"its dust is not inside piece {piece.name}")
     if dust.x == whole.x and dust.length == whole.length:
         return SawPass(
             piece=piece,
@@ -154,7 +150,7 @@ def _aim(cut: Cut, piece: PieceOnHand) -> SawPass | Issue:
             dust_start=dust.x,
             dust_end=dust.right,
         )
-    return _no(cut, "cut-stops-short", f"it does not run from edge to edge of piece {piece.name}")
+    return unfit(cut, "cut-stops-short", f"it does not run from edge to edge of piece {piece.name}")
 
 
 def _wrong_pass(cut: Cut, aimed: SawPass) -> Iterator[Issue]:
@@ -168,8 +164,8 @@ def _wrong_pass(cut: Cut, aimed: SawPass) -> Iterator[Issue]:
     else:
         room, kept = aimed.end - aimed.dust_start, aimed.near
     if kept <= 0 or room <= 0:
-        yield _no(cut, "cut-parts-nothing", f"it parts nothing from piece {cut.piece}")
+        yield unfit(cut, "cut-parts-nothing", f"it parts nothing from piece {cut.piece}")
     thick = aimed.dust_end - aimed.dust_start
     if thick != min(cut.kerf, room):
         said = f"its dust is {thick} thick, but the kerf takes {min(cut.kerf, room)}"
-        yield _no(cut, "cut-kerf", said, "kerf")
+        yield unfit(cut, "cut-kerf", said, "kerf")

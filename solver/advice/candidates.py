@@ -4,12 +4,12 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from shared.changes import Change, Edge, Kind, Side, step_of, trim_of
+from shared.changes import Change, ChangeKind, PartSide, SheetEdge, step_of, trim_of
 from shared.groups import names
 from shared.lengths import INCH, MM, Length, Unit
 from shared.parts import GrainRule, Part
 from shared.stock import SheetGrain, Stock
-from solver.advice.ground import Ground
+from solver.advice.ground import PlannedMaterial
 from solver.advice.worths import Worths
 
 MOST_OF_A_SIDE = 10
@@ -42,7 +42,7 @@ class Ladder:
     promise: float = 0.0
 
 
-def ladders(ground: Ground, worths: Worths, up_to: Length) -> list[Ladder]:
+def ladders(ground: PlannedMaterial, worths: Worths, up_to: Length) -> list[Ladder]:
     """Return all changes, the most promising first; what changes no part comes before.
 
     Parameters
@@ -60,7 +60,7 @@ def ladders(ground: Ground, worths: Worths, up_to: Length) -> list[Ladder]:
     return [*_trims(ground), *_kerfs(ground), *of_parts]
 
 
-def _free_parts(ground: Ground, worths: Worths) -> list[Part]:
+def _free_parts(ground: PlannedMaterial, worths: Worths) -> list[Part]:
     """Return parts that are planned, and of which no copy is yours or held.
 
     A part of a match group is not free: changed by itself it would not suit its neighbours.
@@ -75,12 +75,15 @@ def _all_of(part: Part, worths: Worths) -> float:
     return worths.price[part.id] * worths.copies[part.id]
 
 
-def _trims(ground: Ground) -> Iterator[Ladder]:
+def _trims(ground: PlannedMaterial) -> Iterator[Ladder]:
     """Yield a ladder for the trims across each row, for those along it, and for all."""
     rows = {row.stock for row in ground.instance.rows} - ground.fixed_rows
     for row in ground.job.stock:
         if row.id in rows:
-            across, along = _edges(row, (Edge.FAR, Edge.NEAR)), _edges(row, (Edge.END, Edge.START))
+            across, along = (
+                _edges(row, (SheetEdge.FAR, SheetEdge.NEAR)),
+                _edges(row, (SheetEdge.END, SheetEdge.START)),
+            )
             for edges in (across, along):
                 if edges:
                     yield _untrimmed(row, [edges[: n + 1] for n in range(len(edges))])
@@ -88,17 +91,17 @@ def _trims(ground: Ground) -> Iterator[Ladder]:
                 yield _untrimmed(row, [across + along])
 
 
-def _edges(row: Stock, edges: tuple[Edge, ...]) -> tuple[Edge, ...]:
+def _edges(row: Stock, edges: tuple[SheetEdge, ...]) -> tuple[SheetEdge, ...]:
     """Return those of the edges that need not be trimmed but are, the narrowest trim first."""
-    squaring = (Edge.START, Edge.END) if row.diagonals else ()
+    squaring = (SheetEdge.START, SheetEdge.END) if row.diagonals else ()
     trimmed = [edge for edge in edges if trim_of(row.trims, edge) and edge not in squaring]
     return tuple(sorted(trimmed, key=lambda edge: trim_of(row.trims, edge)))
 
 
-def _untrimmed(row: Stock, choices: list[tuple[Edge, ...]]) -> Ladder:
+def _untrimmed(row: Stock, choices: list[tuple[SheetEdge, ...]]) -> Ladder:
     rungs = tuple(
         Change(
-            kind=Kind.TRIM,
+            kind=ChangeKind.TRIM,
             stock=row.id,
             edges=edges,
             amount=sum(trim_of(row.trims, edge) for edge in edges),
@@ -108,29 +111,31 @@ def _untrimmed(row: Stock, choices: list[tuple[Edge, ...]]) -> Ladder:
     return Ladder(rungs=rungs)
 
 
-def _kerfs(ground: Ground) -> Iterator[Ladder]:
+def _kerfs(ground: PlannedMaterial) -> Iterator[Ladder]:
     """Yield thinner kerfs down to the thinnest usual one; fixed sheets keep theirs."""
     style, kerf = ground.job.style, ground.job.shop.kerf
     step = MM // 10 if style.unit is Unit.MM else INCH // 64
     thinnest = THINNEST_KERF[style.unit]
     amounts = [*range(kerf - step, thinnest, -step), thinnest]
     if kerf > thinnest and not ground.fixed_sheets:
-        rungs = tuple(Change(kind=Kind.KERF, amount=amount) for amount in amounts)
+        rungs = tuple(Change(kind=ChangeKind.KERF, amount=amount) for amount in amounts)
         yield Ladder(rungs=rungs, step=step)
 
 
-def _turns(ground: Ground, part: Part, worths: Worths) -> Iterator[Ladder]:
+def _turns(ground: PlannedMaterial, part: Part, worths: Worths) -> Iterator[Ladder]:
     has_grain = any(row.grain is not SheetGrain.NONE for row in ground.job.stock)
     if has_grain and part.grain_rule is not GrainRule.EITHER and part.cut_length != part.cut_width:
-        rung, most = Change(kind=Kind.TURN, part=part.id), _all_of(part, worths)
+        rung, most = Change(kind=ChangeKind.TURN, part=part.id), _all_of(part, worths)
         yield Ladder(rungs=(rung,), most=most, promise=TURNING * most)
 
 
-def _shorter(ground: Ground, part: Part, worths: Worths, up_to: Length) -> Iterator[Ladder]:
+def _shorter(
+    ground: PlannedMaterial, part: Part, worths: Worths, up_to: Length
+) -> Iterator[Ladder]:
     step = step_of(ground.job.style)
     for side, size, sawn in (
-        (Side.LENGTH, part.length, part.cut_length),
-        (Side.WIDTH, part.width, part.cut_width),
+        (PartSide.LENGTH, part.length, part.cut_length),
+        (PartSide.WIDTH, part.width, part.cut_width),
     ):
         most = min(up_to, size // MOST_OF_A_SIDE, sawn - 1)
         amounts = [*range(step, most + 1, step)]
@@ -138,7 +143,7 @@ def _shorter(ground: Ground, part: Part, worths: Worths, up_to: Length) -> Itera
             amounts.append(most)
         if amounts:
             rungs = tuple(
-                Change(kind=Kind.SHORTEN, part=part.id, side=side, amount=amount)
+                Change(kind=ChangeKind.SHORTEN, part=part.id, side=side, amount=amount)
                 for amount in amounts
             )
             counts = _all_of(part, worths)
@@ -146,11 +151,11 @@ def _shorter(ground: Ground, part: Part, worths: Worths, up_to: Length) -> Itera
             yield Ladder(rungs=rungs, step=step, most=counts, promise=promise)
 
 
-def _fewer(ground: Ground, part: Part, worths: Worths) -> Iterator[Ladder]:
+def _fewer(ground: PlannedMaterial, part: Part, worths: Worths) -> Iterator[Ladder]:
     """Yield the change to make one fewer, unless the last copy waits, or nothing else is left."""
     sent = {one.key for one in ground.settled.waiting if one.sent}
     alone = sum(worths.copies.values()) == 1
     if (part.id, part.copies) not in sent and not alone:
         price = worths.price[part.id]
-        rung = Change(kind=Kind.DROP, part=part.id)
+        rung = Change(kind=ChangeKind.DROP, part=part.id)
         yield Ladder(rungs=(rung,), most=price, promise=price)

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from shared.changes import Change
 from solver.advice.candidates import Ladder
-from solver.advice.trial import Trial, Verdict
+from solver.advice.trial import Trial, TrialResult
 
 
 class Found(NamedTuple):
@@ -36,9 +36,9 @@ def climb(
     while high - low > 1:
         middle = (low + high) // 2
         trial = attempt(ladder.rungs[middle])
-        if trial.verdict is Verdict.SAVES:
+        if trial.verdict is TrialResult.SAVES:
             high, best = middle, Found(ladder.rungs[middle], trial, False)
         else:
-            low, is_sure = middle, trial.verdict is Verdict.RULED_OUT
+            low, is_sure = middle, trial.verdict is TrialResult.RULED_OUT
     if len(ladder.rungs) > 1:
         yield best._replace(smallest=is_sure)

@@ -13,7 +13,7 @@ from solver.prepare.instances import Prepared, prepare, sawable
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ground:
+class PlannedMaterial:
     """One material as it is planned.
 
     Attributes
@@ -102,7 +102,7 @@ class Ground:
         return _bought(plan, self.costs, self.material, self.fixed_sheets)
 
 
-def grounds(job: Job, plan: Plan, settled: Settled) -> Iterator[Ground]:
+def grounds(job: Job, plan: Plan, settled: Settled) -> Iterator[PlannedMaterial]:
     """Yield the materials of a plan that might take less.
 
     One that leaves parts off needs more stock, and nobody does with less than one sheet.
@@ -119,14 +119,14 @@ def grounds(job: Job, plan: Plan, settled: Settled) -> Iterator[Ground]:
                 yield ground
 
 
-def _ground(job: Job, plan: Plan, prepared: Prepared, settled: Settled) -> Ground:
+def _ground(job: Job, plan: Plan, prepared: Prepared, settled: Settled) -> PlannedMaterial:
     [instance] = prepared.instances
     begun, kept = prepared.begun, settled.kept
     fixed_sheets = frozenset({sheet.id for sheet in kept} | {sheet.sheet for sheet in begun})
     placed = {place.part for sheet in kept for place in sheet.placements}
     costs = costs_of(job, instance.material)
     sheets, price = _bought(plan, costs, instance.material, fixed_sheets)
-    return Ground(
+    return PlannedMaterial(
         job=job,
         settled=settled,
         instance=instance,

@@ -6,15 +6,15 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from shared.asked import NOTHING_SETTLED, Settled
-from shared.changes import Change, Kind, most_shorter
+from shared.changes import Change, ChangeKind, most_shorter
 from shared.finding import say as say_length
 from shared.job import Job
 from shared.lengths import Length
 from shared.plan import Plan
 from solver.advice.candidates import Ladder, ladders
 from solver.advice.climbing import Found, climb
-from solver.advice.ground import Ground, grounds
-from solver.advice.trial import Trial, Verdict, attempt, plan_of
+from solver.advice.ground import PlannedMaterial, grounds
+from solver.advice.trial import Trial, TrialResult, attempt, plan_of
 from solver.advice.words import caution_of, change_in_words, gain_in_words, how_far
 from solver.advice.worths import Worths, forcing, worths
 from solver.budget.effort import Effort
@@ -82,10 +82,10 @@ def suggestions(
 class _Material:
     """One material while it is looked at."""
 
-    ground: Ground
+    ground: PlannedMaterial
     worths: Worths
     todo: list[Ladder]
-    found: dict[Kind, list[Change]] = field(default_factory=dict)
+    found: dict[ChangeKind, list[Change]] = field(default_factory=dict)
     ruled_out: int = 0
 
 
@@ -101,7 +101,7 @@ class _Search:
     trouble: Trouble
     began: float = field(default_factory=time.monotonic)
 
-    def look(self, found: Sequence[Ground]) -> None:
+    def look(self, found: Sequence[PlannedMaterial]) -> None:
         """Look at every material, and say when it is over."""
         warm_up()
         materials = [self._material(ground, len(found)) for ground in found]
@@ -113,7 +113,7 @@ class _Search:
     def _rounds(self) -> Iterator[float]:
         yield from TRIALS_S if self.limits.work is None else (math.inf,)
 
-    def _material(self, ground: Ground, of: int) -> _Material:
+    def _material(self, ground: PlannedMaterial, of: int) -> _Material:
         SOLVER.wait()
         share = math.inf
         if self.limits.time_s is not None and self.limits.work is None:
@@ -141,9 +141,9 @@ class _Search:
             return attempt(material.ground, change, material.worths, effort, self.stop)
 
         top = tried(ladder.rungs[-1])
-        if top.verdict is Verdict.RULED_OUT:
+        if top.verdict is TrialResult.RULED_OUT:
             material.ruled_out += 1
-        elif top.verdict is Verdict.OPEN:
+        elif top.verdict is TrialResult.OPEN:
             material.todo.append(ladder)
         else:
             self._tell_all(
@@ -162,7 +162,7 @@ class _Search:
         if change is not None:
             material.found.setdefault(change.kind, []).append(change)
 
-    def _suggestion(self, ground: Ground, ladder: Ladder, found: Found) -> Suggestion:
+    def _suggestion(self, ground: PlannedMaterial, ladder: Ladder, found: Found) -> Suggestion:
         plan = plan_of(ground, found.trial)
         sheets, price = ground.bought(plan)
         said = change_in_words(ground.job, found.change, found.smallest, ladder.step)
@@ -206,7 +206,7 @@ class _Search:
         return how_far(found, ruled_out, left, most)
 
 
-def _smaller(ladder: Ladder, found: Mapping[Kind, Sequence[Change]]) -> Ladder | None:
+def _smaller(ladder: Ladder, found: Mapping[ChangeKind, Sequence[Change]]) -> Ladder | None:
     """Return the rungs of a ladder that would say something new; ``None`` if none does."""
     kind, subject = ladder.rungs[0].kind, ladder.rungs[0].subject
     known = found.get(kind, ())

@@ -4,9 +4,9 @@ import threading
 from enum import Enum, auto
 from typing import NamedTuple
 
-from shared.changes import Change, Kind, changed
+from shared.changes import Change, ChangeKind, changed
 from shared.plan import Plan
-from solver.advice.ground import Ground
+from solver.advice.ground import PlannedMaterial
 from solver.advice.worths import Worths
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
@@ -24,7 +24,7 @@ START_SHARE, PROVE_SHARE = 0.05, 0.5
 """Parts of the time of a trial that go to constructive plans, and then to bounds."""
 
 
-class Verdict(Enum):
+class TrialResult(Enum):
     """What came of a trial."""
 
     SAVES = auto()
@@ -37,25 +37,29 @@ class Verdict(Enum):
 class Trial(NamedTuple):
     """A changed job that was tried; with what saves, if it does."""
 
-    verdict: Verdict
+    verdict: TrialResult
     prepared: Prepared | None = None
     incumbent: Incumbent | None = None
 
 
-def attempt(ground: Ground, change: Change, worths: Worths, effort: Effort, stop: Stop) -> Trial:
+def attempt(
+    ground: PlannedMaterial, change: Change, worths: Worths, effort: Effort, stop: Stop
+) -> Trial:
     """Try a change for so long."""
     prepared = ground.changed(changed(ground.job, change))
     if len(prepared.instances) != 1:
-        return Trial(Verdict.OPEN)
+        return Trial(TrialResult.OPEN)
     instance = prepared.instances[0]
-    if _copies(instance) != _copies(ground.instance) - (change.kind is Kind.DROP):
-        return Trial(Verdict.RULED_OUT)
+    if _copies(instance) != _copies(ground.instance) - (change.kind is ChangeKind.DROP):
+        return Trial(TrialResult.RULED_OUT)
     incumbent = Incumbent(instance, first(instance))
     bound_quickly(incumbent)
     _solve(ground, incumbent, worths, effort, stop)
     if ground.saves(instance, incumbent.solution):
-        return Trial(Verdict.SAVES, prepared, incumbent)
-    verdict = Verdict.RULED_OUT if ground.rules_out(instance, incumbent.bound) else Verdict.OPEN
+        return Trial(TrialResult.SAVES, prepared, incumbent)
+    verdict = (
+        TrialResult.RULED_OUT if ground.rules_out(instance, incumbent.bound) else TrialResult.OPEN
+    )
     return Trial(verdict)
 
 
@@ -64,7 +68,7 @@ def _copies(instance: Instance) -> int:
     return sum(len(item.members) for item in instance.items)
 
 
-def plan_of(ground: Ground, trial: Trial) -> Plan:
+def plan_of(ground: PlannedMaterial, trial: Trial) -> Plan:
     """Return the plan of a trial that saves something.
 
     Raises
@@ -82,7 +86,7 @@ def plan_of(ground: Ground, trial: Trial) -> Plan:
 
 
 def _solve(
-    ground: Ground, incumbent: Incumbent, worths: Worths, effort: Effort, stop: Stop
+    ground: PlannedMaterial, incumbent: Incumbent, worths: Worths, effort: Effort, stop: Stop
 ) -> None:
     """Construct, prove and squeeze until it is decided."""
     decided = threading.Event()

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from shared.amounts import format_price, percent_saved
-from shared.changes import Change, Edge, Kind, changed_part
+from shared.changes import Change, ChangeKind, SheetEdge, changed_part
 from shared.finding import called, say, say_size
 from shared.job import Job
 from shared.lengths import Length
@@ -21,10 +21,10 @@ UNPROVEN = "The plan is not proven to take the least: a better one may need no c
 LOOKS = "The grain of some pieces then runs the other way: see that it does not show."
 
 _EDGES = {
-    Edge.NEAR: "near edge",
-    Edge.FAR: "far edge",
-    Edge.START: "start",
-    Edge.END: "end",
+    SheetEdge.NEAR: "near edge",
+    SheetEdge.FAR: "far edge",
+    SheetEdge.START: "start",
+    SheetEdge.END: "end",
 }
 
 
@@ -38,24 +38,26 @@ def change_in_words(job: Job, change: Change, smallest: bool, step: Length) -> s
     step
         Ticks between two amounts that were looked at.
     """
-    if change.kind is Kind.KERF:
+    if change.kind is ChangeKind.KERF:
         return _kerf(job, change, smallest)
-    if change.kind is Kind.TRIM:
+    if change.kind is ChangeKind.TRIM:
         edges = _listed([_EDGES[edge] for edge in change.edges])
         return f"Leave {called(job.stock_row(change.stock))} untrimmed at the {edges}"
     part = job.part(change.part)
-    if change.kind is Kind.TURN:
+    if change.kind is ChangeKind.TURN:
         return f"Let {called(part)} turn: its grain may run either way"
-    if change.kind is Kind.DROP:
+    if change.kind is ChangeKind.DROP:
         return _dropped(part)
     return _shortened(job, part, change, smallest, step)
 
 
 def caution_of(change: Change) -> str:
     """Return what to mind about a change, or nothing."""
-    return {Kind.KERF: ANOTHER_BLADE, Kind.TRIM: FACTORY_EDGE, Kind.TURN: LOOKS}.get(
-        change.kind, ""
-    )
+    return {
+        ChangeKind.KERF: ANOTHER_BLADE,
+        ChangeKind.TRIM: FACTORY_EDGE,
+        ChangeKind.TURN: LOOKS,
+    }.get(change.kind, "")
 
 
 def gain_in_words(goal: Goal, before: tuple[int, int], after: tuple[int, int]) -> str:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from solver.advice.ground import Ground
+from solver.advice.ground import PlannedMaterial
 from solver.advice.words import forcing_sentence
 from solver.budget.stop import Stop
 from solver.material.instance import Instance
@@ -48,7 +48,7 @@ class Worths(NamedTuple):
     copies: Mapping[str, int]
     unit: int
 
-    def holds_without(self, ground: Ground, relief: float) -> bool:
+    def holds_without(self, ground: PlannedMaterial, relief: float) -> bool:
         """Whether the proof still rules out to save anything when so much less is needed."""
         left = Fraction(max(0.0, self.need - relief - SLACK * self.unit))
         bound = round_up(ground.instance, _costs(ground.instance), left)
@@ -64,7 +64,7 @@ class Worths(NamedTuple):
         )
 
 
-def worths(ground: Ground, stop: Stop, steps: int | None, seed: int) -> Worths:
+def worths(ground: PlannedMaterial, stop: Stop, steps: int | None, seed: int) -> Worths:
     """Prove what the parts need, as far as time allows."""
     instance = ground.instance
     columns = ColumnGeneration(instance, seed=seed)
@@ -79,7 +79,7 @@ def worths(ground: Ground, stop: Stop, steps: int | None, seed: int) -> Worths:
     return Worths(float(columns.need), price, copies, unit)
 
 
-def forcing(ground: Ground, worth: Worths) -> Forcing:
+def forcing(ground: PlannedMaterial, worth: Worths) -> Forcing:
     """Name the parts that force the last sheet.
 
     First those whose absence lets the bound fall; among these, those first that count more
@@ -98,7 +98,7 @@ def forcing(ground: Ground, worth: Worths) -> Forcing:
     return replace(told, sentence=forcing_sentence(ground.job, told, proven=ground.proven))
 
 
-def _forces(ground: Ground, worth: Worths) -> list[Force]:
+def _forces(ground: PlannedMaterial, worth: Worths) -> list[Force]:
     area = _areas(ground.instance)
     return [
         Force(

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import islice, pairwise, product
 from typing import NamedTuple
 
 from shared.cuts.forest import Pass, Setting
 from shared.cuts.order_problem import Problem, bits
 from solver.budget.stop import Stop
-from solver.cut_order.arranging import arranged
 from solver.cut_order.beam import Beam, ColourBlock, least_loose
 from solver.cut_order.bound import fewest_blocks
 from solver.cut_order.by_sheet import (
@@ -44,11 +44,6 @@ class FoundOrder(NamedTuple):
 def changes_of(order: Sequence[Pass]) -> int:
     """Count the neighbours in an order that differ in tool or size."""
     return sum(one.setting != other.setting for one, other in pairwise(order))
-
-
-def passes_of(problem: Problem, blocks: Sequence[ColourBlock]) -> Order:
-    """Return the passes of blocks, arranged inside each."""
-    return [problem.made[number] for number in arranged(problem, blocks)]
 
 
 class Sought(NamedTuple):
@@ -188,3 +183,51 @@ def _ended(problem: Problem, first: int, stop: Stop) -> list[ColourBlock] | None
 def _ends(problem: Problem, blocks: Sequence[ColourBlock]) -> tuple[Setting, Setting]:
     first, last = (problem.made[blocks[end].passes[0]].setting for end in (0, -1))
     return first, last
+
+
+def passes_of(problem: Problem, blocks: Sequence[ColourBlock]) -> Order:
+    """Return all passes of the blocks, inside each one piece after the other, big ones first.
+
+    However the passes of a block are ordered, the set-up changes stay the same. So the piece
+    that lies there is finished as far as the setting goes before another is fetched; a sheet
+    that is begun comes before a new one; large pieces come before small ones.
+    """
+    done = problem.start
+    order: list[int] = []
+    for block in blocks:
+        last = order[-1] if order else -1
+        made = _one_by_one(problem, done, last, block) or block.passes
+        done |= sum(1 << number for number in made)
+        order += made
+    return [problem.made[number] for number in order]
+
+
+def _one_by_one(problem: Problem, done: int, last: int, block: ColourBlock) -> list[int] | None:
+    """Return the passes of a block in a better order than its own, if there is room for it."""
+    ahead, made, loose = set(block.passes), list[int](), problem.loose(done)
+    while ahead:
+        fitting = [
+            number
+            for number in ahead
+            if not problem.before[number] & ~done
+            and loose + problem.change(done, number) <= problem.limit
+        ]
+        if not fitting:
+            return None
+        last = min(fitting, key=partial(_merit, problem, done, last))
+        ahead.remove(last)
+        loose += problem.change(done, last)
+        done |= 1 << last
+        made.append(last)
+    return made
+
+
+def _merit(problem: Problem, done: int, last: int, number: int) -> tuple[int, int, int, int, int]:
+    """Return what puts a pass before another; less is earlier."""
+    piece = problem.pieces[problem.piece_of[number]]
+    same = last >= 0 and problem.piece_of[last] == problem.piece_of[number]
+    comes = last >= 0 and problem.opens[last] == problem.piece_of[number]
+    near = 0 if same else 1 if comes else 2
+    begun = 0 if piece.maker >= 0 or piece.passes & done else 1
+    other_sheet = int(last >= 0 and problem.pieces[problem.piece_of[last]].sheet != piece.sheet)
+    return near, begun, other_sheet, -piece.area, number

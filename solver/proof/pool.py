@@ -15,7 +15,7 @@ from ortools.sat.python import cp_model
 from solver.budget.stop import Stop
 from solver.material.instance import Block, Instance, Laid, Lying, Solution, Strip
 from solver.proof.pricing import Stopped
-from solver.proof.shapes import Shape, shapes_of
+from solver.proof.shapes import SheetShape, shapes_of
 from solver.proof.stoppable import Answer, Reach, Variable, solve
 from solver.proof.strip_pool import StripPool
 
@@ -62,10 +62,10 @@ class StripProgram:
         for slot, other in pairwise(self._slots):
             self.model.add(_rank(slot) <= _rank(other))
 
-    def _numbered(self) -> Iterable[tuple[Shape, Sequence[Strip]]]:
+    def _numbered(self) -> Iterable[tuple[SheetShape, Sequence[Strip]]]:
         return zip(self._shapes, self.strips, strict=True)
 
-    def _count(self, shape: Shape, strip: Strip) -> Variable:
+    def _count(self, shape: SheetShape, strip: Strip) -> Variable:
         """Return how often a strip is taken: never so often that all its items are surplus."""
         items = _items(strip)
         most = max(-(-self._instance.items[i].demand // n) for i, n in items.items())

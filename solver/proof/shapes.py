@@ -10,7 +10,7 @@ from solver.proof.normal_patterns import ScaledPositions
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shape:
+class SheetShape:
     """Kinds with the same room and the same ways to lie; their strips are the same.
 
     ``kinds`` are indices into `Instance.kinds`.
@@ -22,7 +22,7 @@ class Shape:
     kinds: tuple[int, ...]
 
 
-class Lie(NamedTuple):
+class WayToLie(NamedTuple):
     """One way in which an item type may lie on a shape: extents, in cells if scaled, and copies."""
 
     lying: Lying
@@ -39,11 +39,11 @@ class ScaledShape:
     of strips on the sheet alike.
     """
 
-    shape: Shape
+    shape: SheetShape
     levels: int
     along: ScaledPositions
     across: ScaledPositions
-    lies: tuple[Lie, ...]
+    lies: tuple[WayToLie, ...]
 
     @property
     def is_exact(self) -> bool:
@@ -51,7 +51,7 @@ class ScaledShape:
         return self.along.exact and self.across.exact
 
 
-def shapes_of(instance: Instance) -> tuple[Shape, ...]:
+def shapes_of(instance: Instance) -> tuple[SheetShape, ...]:
     """Return the shapes of all kinds that can be had and take any item, in order of mention."""
     groups: dict[tuple[int, int, tuple[tuple[bool, ...], ...]], list[int]] = {}
     for index, kind in enumerate(instance.kinds):
@@ -59,7 +59,7 @@ def shapes_of(instance: Instance) -> tuple[Shape, ...]:
         if instance.rows[kind.row].at_hand != 0 and any(turns):
             groups.setdefault((kind.length, kind.width, turns), []).append(index)
     return tuple(
-        Shape(length=length, width=width, orientations=turns, kinds=tuple(kinds))
+        SheetShape(length=length, width=width, orientations=turns, kinds=tuple(kinds))
         for (length, width, turns), kinds in groups.items()
     )
 
@@ -75,7 +75,9 @@ def _fitting(instance: Instance, kind: SheetKind) -> tuple[tuple[bool, ...], ...
     return tuple(found)
 
 
-def grid_of(instance: Instance, shape: Shape, most_along: int, most_across: int) -> ScaledShape:
+def grid_of(
+    instance: Instance, shape: SheetShape, most_along: int, most_across: int
+) -> ScaledShape:
     """Lay a shape on at most about so many points in each direction."""
     along = ScaledPositions(copies_of(instance, shape, 0), shape.length, most_along)
     across = ScaledPositions(copies_of(instance, shape, 1), shape.width, most_across)
@@ -90,13 +92,13 @@ def grid_of(instance: Instance, shape: Shape, most_along: int, most_across: int)
 
 def lies_of(
     instance: Instance,
-    shape: Shape,
+    shape: SheetShape,
     along: Callable[[int], int] = int,
     across: Callable[[int], int] = int,
-) -> tuple[Lie, ...]:
+) -> tuple[WayToLie, ...]:
     """Return all ways to lie on a shape, sizes put on a scale each way, shortest first."""
     lies = (
-        Lie(Lying(item, turned), along(length), across(width), instance.items[item].demand)
+        WayToLie(Lying(item, turned), along(length), across(width), instance.items[item].demand)
         for item, turns in enumerate(shape.orientations)
         for turned in turns
         for length, width in [instance.size(item, turned)]
@@ -104,7 +106,7 @@ def lies_of(
     return tuple(sorted(lies, key=lambda lie: (lie.length, -lie.width, lie.lying)))
 
 
-def copies_of(instance: Instance, shape: Shape, direction: int) -> Counter[int]:
+def copies_of(instance: Instance, shape: SheetShape, direction: int) -> Counter[int]:
     """Return how many copies have which size along (0) or across (1) the strips."""
     copies: Counter[int] = Counter()
     for lie in lies_of(instance, shape):

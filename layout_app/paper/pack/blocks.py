@@ -36,23 +36,23 @@ def points(
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class RowBlock:
     """Rows that stay together; ``begins`` a chapter, which has a gap above it in its column."""
 
     rows: tuple[Row, ...]
     begins: bool = False
 
 
-def chapter(found: Chapter, length: float, sizes: tuple[float, float]) -> Iterator[Unit]:
+def chapter(found: Chapter, length: float, sizes: tuple[float, float]) -> Iterator[RowBlock]:
     """Set a heading, which stays with its first point, and its points; sizes of both in mm."""
     head, text = sizes
     rows = paragraph(found[0], length, head, bold=True)
     first, *others = points(found[1], length, text)
-    yield Unit((*rows, *first), begins=True)
-    yield from (Unit(tuple(other)) for other in others)
+    yield RowBlock((*rows, *first), begins=True)
+    yield from (RowBlock(tuple(other)) for other in others)
 
 
-def columns(units: Sequence[Unit], number: int, gap: float) -> list[list[Row]]:
+def columns(units: Sequence[RowBlock], number: int, gap: float) -> list[list[Row]]:
     """Share units among so many columns in their order, so that the highest is least high.
 
     ``gap`` is left above what begins a chapter, in mm.
@@ -65,7 +65,7 @@ def columns(units: Sequence[Unit], number: int, gap: float) -> list[list[Row]]:
     return min(shares, key=lambda share: max(map(height, share)))
 
 
-def _joined(units: Sequence[Unit], gap: float) -> list[Row]:
+def _joined(units: Sequence[RowBlock], gap: float) -> list[Row]:
     rows: list[Row] = []
     for unit in units:
         rows += [Row(gap, _nothing), *unit.rows] if unit.begins and rows else unit.rows

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from solver.material.instance import Instance, SheetKind
 from solver.proof.cut_bound.positions import ExactPositions
 from solver.proof.cut_bound.stacks import NEVER, PIECE
-from solver.proof.shapes import Lie, Shape, copies_of, lies_of, shapes_of
+from solver.proof.shapes import SheetShape, WayToLie, copies_of, lies_of, shapes_of
 
 MOST_ALONG, MOST_ACROSS = 30_000, 15_000
 """Most positions worked with in each direction."""
@@ -34,7 +34,7 @@ class ExactShape:
     levels: int
     along: ExactPositions
     across: ExactPositions
-    lies: tuple[Lie, ...]
+    lies: tuple[WayToLie, ...]
     fills_length: bool
     fills_width: bool
     strip_waste: int
@@ -64,7 +64,7 @@ def exact_shapes(instance: Instance) -> tuple[ExactShape, ...]:
     )
 
 
-def _alike(instance: Instance, shape: Shape) -> list[tuple[int, ...]]:
+def _alike(instance: Instance, shape: SheetShape) -> list[tuple[int, ...]]:
     """Group the kinds of a shape by their trims."""
     groups: dict[SheetKind, list[int]] = {}
     for index in shape.kinds:
@@ -74,7 +74,7 @@ def _alike(instance: Instance, shape: Shape) -> list[tuple[int, ...]]:
     return [tuple(kinds) for kinds in groups.values()]
 
 
-def _exact_shape(instance: Instance, shape: Shape, kinds: tuple[int, ...]) -> ExactShape:
+def _exact_shape(instance: Instance, shape: SheetShape, kinds: tuple[int, ...]) -> ExactShape:
     kind = instance.kinds[kinds[0]]
     along = ExactPositions(copies_of(instance, shape, 0), shape.length, MOST_ALONG)
     across = ExactPositions(copies_of(instance, shape, 1), shape.width, MOST_ACROSS)

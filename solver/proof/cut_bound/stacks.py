@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from solver.proof.bounds import doublings
 from solver.proof.cut_bound.positions import ExactPositions
 from solver.proof.normal_patterns import Ints
-from solver.proof.shapes import Lie
+from solver.proof.shapes import WayToLie
 
 PIECE = 2**14
 """Value of one waste piece."""
@@ -42,7 +42,7 @@ class ExactStacks:
     """
 
     def __init__(
-        self, lies: Sequence[Lie], across: ExactPositions, prices: Sequence[int], levels: int
+        self, lies: Sequence[WayToLie], across: ExactPositions, prices: Sequence[int], levels: int
     ) -> None:
         """Take lies by rising length, and a price for each of them."""
         self._lies, self._across, self._prices = lies, across, prices
@@ -134,7 +134,7 @@ class ExactStacks:
         return lies
 
 
-def _groups(lies: Sequence[Lie]) -> list[int]:
+def _groups(lies: Sequence[WayToLie]) -> list[int]:
     """Return for each lie the first one of its length."""
     firsts: dict[int, int] = {}
     return [firsts.setdefault(lie.length, number) for number, lie in enumerate(lies)]

@@ -11,7 +11,7 @@ from PySide6.QtTest import QTest
 from layout_app.bench.band import Band
 from layout_app.document import edit_layout, edit_locks
 from layout_app.document.judging_many import judge_all
-from layout_app.model.carried import Cargo, Piece, lifted
+from layout_app.model.carried import Cargo, CarriedPart, lifted
 from shared.layout import Scope
 from tests.layout_app.bench.conftest import LEFT, NONE
 from tests.layout_app.bench.two_sheets import inches, lay
@@ -242,7 +242,7 @@ def test_a_cargo_keeps_its_offsets(corners, at):
 def test_a_turned_cargo_overlaps_no_more_than_before(boxes):
     """Rows become columns: two that were apart stay apart, and by the same distances."""
     pieces = [
-        Piece(part="p", copy=n, home="1", dx=x, dy=y, length=a, width=b, turned=False)
+        CarriedPart(part="p", copy=n, home="1", dx=x, dy=y, length=a, width=b, turned=False)
         for n, (x, y, a, b) in enumerate(boxes)
     ]
     cargo = Cargo(pieces=tuple(pieces))

@@ -14,7 +14,7 @@ from layout_app.model.project import Project
 from layout_app.planner.advice import At, heed
 from layout_app.planner.process import PlannerProcess
 from layout_app.window.main_window import MainWindow
-from shared.changes import Change, Edge, Kind, Side
+from shared.changes import Change, ChangeKind, PartSide, SheetEdge
 from shared.job import Job
 from shared.lengths import INCH, Length
 from shared.parts import GrainRule
@@ -27,7 +27,7 @@ from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import part, planned, small_job
 
 WAIT_MS = 30_000
-HALF = Change(kind=Kind.SHORTEN, part="half", side=Side.WIDTH, amount=INCH // 16)
+HALF = Change(kind=ChangeKind.SHORTEN, part="half", side=PartSide.WIDTH, amount=INCH // 16)
 
 
 class Asked(PlannerProcess):
@@ -112,14 +112,14 @@ def looked(found: int = 1) -> Looked:
     [
         (HALF, lambda job: job.part("half").width == 24 * INCH - INCH // 16),
         (
-            Change(kind=Kind.TURN, part="half"),
+            Change(kind=ChangeKind.TURN, part="half"),
             lambda job: job.part("half").grain_rule is GrainRule.EITHER,
         ),
-        (Change(kind=Kind.DROP, part="half"), lambda job: job.part("half").copies == 1),
-        (Change(kind=Kind.DROP, part="shelf"), lambda job: len(job.parts) == 1),
-        (Change(kind=Kind.KERF, amount=INCH // 16), lambda job: job.shop.kerf == INCH // 16),
+        (Change(kind=ChangeKind.DROP, part="half"), lambda job: job.part("half").copies == 1),
+        (Change(kind=ChangeKind.DROP, part="shelf"), lambda job: len(job.parts) == 1),
+        (Change(kind=ChangeKind.KERF, amount=INCH // 16), lambda job: job.shop.kerf == INCH // 16),
         (
-            Change(kind=Kind.TRIM, stock="full", edges=(Edge.NEAR,), amount=INCH // 2),
+            Change(kind=ChangeKind.TRIM, stock="full", edges=(SheetEdge.NEAR,), amount=INCH // 2),
             lambda job: job.stock_row("full").trims == Trims(far=INCH // 4),
         ),
     ],

@@ -22,7 +22,7 @@ from layout_app.planner.choices import Offered
 from layout_app.store.project_file import project_text, read_project, save_project
 from layout_app.walk.view import Walk
 from layout_app.window.main_window import MainWindow
-from shared.changes import Change, Kind
+from shared.changes import Change, ChangeKind
 from shared.lengths import INCH
 from shared.progress import Progress
 from solver.outcome import Done, Reason
@@ -195,7 +195,7 @@ def test_advice_goes_with_its_project(window: MainWindow, qtbot: QtBot) -> None:
     """A suggestion for the same job, opened anew, is not applied to it; the drawer is closed."""
     doc = window.document
     window.advice.open()
-    window.planner.suggested.emit(suggestion(Change(kind=Kind.DROP, part="side")))
+    window.planner.suggested.emit(suggestion(Change(kind=ChangeKind.DROP, part="side")))
     (row,) = window.advice.suggestions
     late = row.button
     window.show_project(document().project, PATH)
@@ -210,7 +210,7 @@ def test_advice_is_not_applied_once_the_next_project_is_looked_at(window: MainWi
     """A button of the first does nothing in the second, whose own advice it is not."""
     doc = window.document
     window.advice.open()
-    window.planner.suggested.emit(suggestion(Change(kind=Kind.DROP, part="side")))
+    window.planner.suggested.emit(suggestion(Change(kind=ChangeKind.DROP, part="side")))
     (row,) = window.advice.suggestions
     late = row.button
     window.show_project(document().project, PATH)

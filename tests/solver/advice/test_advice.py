@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
 from shared.asked import Settled
-from shared.changes import Change, Edge, Kind, Side, changed
+from shared.changes import Change, ChangeKind, PartSide, SheetEdge, changed
 from shared.job import Job, MatchGroup
 from shared.layout import Hold, Scope
 from shared.lengths import INCH, MM, LengthStyle, Unit
@@ -72,7 +72,7 @@ def test_two_halves_need_the_kerf() -> None:
     """Two halves of a width lack one kerf: one must lose 2.2 mm, in steps of a millimetre 3."""
     halves = [part(name, FULL[0], 610 * MM) for name in ("left", "right")]
     found = last_of_each(advice(metric(*halves, sheet("s", *FULL))))
-    narrower = found[Kind.SHORTEN, "left", Side.WIDTH]
+    narrower = found[ChangeKind.SHORTEN, "left", PartSide.WIDTH]
     assert narrower.change.amount == 3 * MM  # 610 + 607 + 2.2 = 1219.2; with 608 it is 1220.2
     assert narrower.smallest
     assert (narrower.sheets_before, narrower.sheets) == (2, 1)
@@ -83,7 +83,7 @@ def test_two_halves_need_the_kerf() -> None:
 def test_all_copies_get_shorter_together() -> None:
     """Two copies share what is lacking: 1.1 mm each, so 2 mm in steps of a millimetre."""
     found = last_of_each(advice(metric(part("half", FULL[0], 610 * MM, 2), sheet("s", *FULL))))
-    narrower = found[Kind.SHORTEN, "half", Side.WIDTH]
+    narrower = found[ChangeKind.SHORTEN, "half", PartSide.WIDTH]
     assert narrower.change.amount == 2 * MM
     assert narrower.smallest
     assert "all 2 of them" in narrower.sentence
@@ -95,7 +95,7 @@ def test_inches_go_by_sixteenths() -> None:
         metric(part("half", 96 * INCH, 24 * INCH, 2), sheet("s"), kerf=INCH // 8),
         style=LengthStyle(),
     )
-    narrower = last_of_each(advice(job))[Kind.SHORTEN, "half", Side.WIDTH]
+    narrower = last_of_each(advice(job))[ChangeKind.SHORTEN, "half", PartSide.WIDTH]
     assert narrower.change.amount == INCH // 16
     assert narrower.smallest
     assert "1/16 in narrower" in narrower.sentence
@@ -104,7 +104,7 @@ def test_inches_go_by_sixteenths() -> None:
 def test_a_part_may_turn() -> None:
     """Turned, 900 lies beside 1500 on 2440; along its grain the 1210 does not."""
     grained = (part("wide", 1500 * MM, 1210 * MM), part("tall", 1210 * MM, 900 * MM))
-    turned = last_of_each(advice(metric(*grained, sheet("s", *FULL))))[Kind.TURN, "tall", ""]
+    turned = last_of_each(advice(metric(*grained, sheet("s", *FULL))))[ChangeKind.TURN, "tall", ""]
     assert turned.sheets == 1
     assert any(one.part == "tall" and one.turned for one in turned.plan.placements)
     assert turned.caution
@@ -113,7 +113,7 @@ def test_a_part_may_turn() -> None:
 def test_a_thinner_kerf() -> None:
     """Four strips of 303.5 leave 6 mm for three kerfs: 2.0 mm at most."""
     strips = part("strip", FULL[0], 3035 * MM // 10, 4)
-    thinner = last_of_each(advice(metric(strips, sheet("s", *FULL))))[Kind.KERF, "", ""]
+    thinner = last_of_each(advice(metric(strips, sheet("s", *FULL))))[ChangeKind.KERF, "", ""]
     assert thinner.change.amount == 2 * MM
     assert thinner.smallest
     assert "another blade" in thinner.caution
@@ -124,8 +124,8 @@ def test_no_trim() -> None:
     """Two strips of 608 need 1218.2 of 1220: a trim of 10 mm costs the second sheet."""
     strips = part("strip", FULL[0], 608 * MM, 2)
     job = metric(strips, sheet("s", *FULL, trims=Trims(near=10 * MM)))
-    untrimmed = last_of_each(advice(job))[Kind.TRIM, "s", ""]
-    assert (untrimmed.change.edges, untrimmed.change.amount) == ((Edge.NEAR,), 10 * MM)
+    untrimmed = last_of_each(advice(job))[ChangeKind.TRIM, "s", ""]
+    assert (untrimmed.change.edges, untrimmed.change.amount) == ((SheetEdge.NEAR,), 10 * MM)
     assert "straight" in untrimmed.caution
     assert "clean" in untrimmed.caution
 
@@ -135,8 +135,8 @@ def test_only_the_trims_that_matter() -> None:
     strips = part("strip", FULL[0] - 10 * MM, 600 * MM, 2)
     trims = Trims(near=10 * MM, far=10 * MM, end=10 * MM)
     job = metric(strips, sheet("s", *FULL, trims=trims))
-    untrimmed = last_of_each(advice(job))[Kind.TRIM, "s", ""]
-    assert untrimmed.change.edges == (Edge.FAR,)
+    untrimmed = last_of_each(advice(job))[ChangeKind.TRIM, "s", ""]
+    assert untrimmed.change.edges == (SheetEdge.FAR,)
 
 
 def test_squaring_trims_are_not_given_up() -> None:
@@ -144,12 +144,12 @@ def test_squaring_trims_are_not_given_up() -> None:
     halves = part("half", 1218 * MM, FULL[1], 2)
     trims = Trims(start=65 * MM // 10, end=23 * MM // 10)
     straight = sheet("s", *FULL, trims=trims)
-    given_up = last_of_each(advice(metric(halves, straight)))[Kind.TRIM, "s", ""]
-    assert set(given_up.change.edges) == {Edge.START, Edge.END}
+    given_up = last_of_each(advice(metric(halves, straight)))[ChangeKind.TRIM, "s", ""]
+    assert set(given_up.change.edges) == {SheetEdge.START, SheetEdge.END}
     crooked = replace(straight, trims=Trims(), diagonals=4 * MM)
     job = squared(metric(halves, crooked))
     assert job.stock[0].trims == trims
-    assert (Kind.TRIM, "s", "") not in last_of_each(advice(job))
+    assert (ChangeKind.TRIM, "s", "") not in last_of_each(advice(job))
 
 
 def test_a_near_trim_is_given_up_beside_squaring() -> None:
@@ -157,8 +157,8 @@ def test_a_near_trim_is_given_up_beside_squaring() -> None:
     strips = part("strip", 2400 * MM, 608 * MM, 2)
     job = squared(metric(strips, sheet("s", *FULL, trims=Trims(near=10 * MM))))
     job = squared(replace(job, stock=(replace(job.stock[0], diagonals=4 * MM),)))
-    untrimmed = last_of_each(advice(job))[Kind.TRIM, "s", ""]
-    assert untrimmed.change.edges == (Edge.NEAR,)
+    untrimmed = last_of_each(advice(job))[ChangeKind.TRIM, "s", ""]
+    assert untrimmed.change.edges == (SheetEdge.NEAR,)
     after = squared(changed(job, untrimmed.change)).stock[0].trims
     assert after == replace(job.stock[0].trims, near=0)
     assert after.start > 0
@@ -167,7 +167,7 @@ def test_a_near_trim_is_given_up_beside_squaring() -> None:
 def test_one_fewer() -> None:
     """Five strips of 240 fill a sheet, so the sixth is what takes another."""
     said = advice(metric(part("strip", FULL[0], 240 * MM, 6), sheet("s", *FULL)))
-    fewer = last_of_each(said)[Kind.DROP, "strip", ""]
+    fewer = last_of_each(said)[ChangeKind.DROP, "strip", ""]
     assert "5 instead of 6" in fewer.sentence
     [forcing] = [one for one in said if isinstance(one, Forcing)]
     assert [force.part for force in forcing.parts] == ["strip"]
@@ -184,16 +184,16 @@ def test_kerf_table_k13() -> None:
     strips = part("strip", FULL[0], 403 * MM, 3)
     stock = sheet("s", *FULL, trims=Trims(near=5 * MM))
     found = last_of_each(advice(metric(strips, stock, kerf=32 * MM // 10)))
-    assert found[Kind.SHORTEN, "strip", Side.WIDTH].change.amount == MM
-    assert found[Kind.KERF, "", ""].change.amount == 3 * MM  # 1209 + 2 x 3.0 = 1215
-    assert found[Kind.TRIM, "s", ""].change.edges == (Edge.NEAR,)
+    assert found[ChangeKind.SHORTEN, "strip", PartSide.WIDTH].change.amount == MM
+    assert found[ChangeKind.KERF, "", ""].change.amount == 3 * MM  # 1209 + 2 x 3.0 = 1215
+    assert found[ChangeKind.TRIM, "s", ""].change.edges == (SheetEdge.NEAR,)
 
 
 def test_saves_money() -> None:
     """A part 10 mm too long for the small sheet takes the dear one."""
     rows = (sheet("full", *FULL, price=6000), sheet("half", FULL[1], FULL[1], price=3500))
     said = advice(metric(part("top", 1230 * MM, 600 * MM), *rows))
-    shorter = last_of_each(said)[Kind.SHORTEN, "top", Side.LENGTH]
+    shorter = last_of_each(said)[ChangeKind.SHORTEN, "top", PartSide.LENGTH]
     assert shorter.goal is Goal.LEAST_PRICE
     assert shorter.change.amount == 10 * MM
     assert shorter.smallest
@@ -210,7 +210,7 @@ def test_nothing_helps() -> None:
     assert looked.sentence.startswith("Nothing saves a sheet: ")
 
 
-def _is(one: Advice, kind: Kind) -> bool:
+def _is(one: Advice, kind: ChangeKind) -> bool:
     return isinstance(one, Suggestion) and one.change.kind is kind
 
 
@@ -220,7 +220,7 @@ def test_limit_of_shortening() -> None:
     job = metric(*halves, sheet("s", *FULL))
     said: list[Advice] = []
     suggestions(job, planned(job), BY_WORK, said.append, shorten_up_to=2 * MM)
-    assert not any(_is(one, Kind.SHORTEN) for one in said)
+    assert not any(_is(one, ChangeKind.SHORTEN) for one in said)
     assert "up to 2 mm shorter" in ended(said).sentence
 
 
@@ -246,7 +246,7 @@ def test_sheets_of_yours_stay() -> None:
     suggestions(job, plan, BY_WORK, said.append, settled=Settled(kept=(mine,)))
     found = last_of_each(said)
     assert found
-    assert not any(kind is Kind.KERF for kind, _, _ in found)
+    assert not any(kind is ChangeKind.KERF for kind, _, _ in found)
     held = {place.part for place in mine.placements}
     for one in found.values():
         assert one.change.part not in held
@@ -268,7 +268,7 @@ def test_what_is_held_stays() -> None:
     suggestions(job, plan, BY_WORK, said.append, settled=settled)
     found = last_of_each(said)
     assert found
-    assert not any(kind is Kind.KERF for kind, _, _ in found)
+    assert not any(kind is ChangeKind.KERF for kind, _, _ in found)
     for one in found.values():
         assert one.change.part != place.part
         assert (one.sheets_before, one.sheets) == (2, 1)
@@ -282,7 +282,7 @@ def test_match_groups_stay() -> None:
     job = replace(job, groups=(MatchGroup(name="Fronts", columns=2),))
     found = last_of_each(advice(job))
     # The block of two rows is 602.2 wide: 602.2 + 2.2 + 617 is 1.4 too much for 1220.
-    assert found[Kind.SHORTEN, "half", Side.WIDTH].change.amount == 2 * MM
+    assert found[ChangeKind.SHORTEN, "half", PartSide.WIDTH].change.amount == 2 * MM
     assert not any(subject == "front" for _, subject, _ in found)
 
 
@@ -302,10 +302,10 @@ def test_a_plan_that_is_not_proven() -> None:
     strips = part("strip", FULL[0], 403 * MM, 3)
     job = metric(strips, sheet("s", *FULL), kerf=65 * MM // 10)
     plan = planned(job)
-    proven = last_of_each(advice(job, plan))[Kind.SHORTEN, "strip", Side.WIDTH]
+    proven = last_of_each(advice(job, plan))[ChangeKind.SHORTEN, "strip", PartSide.WIDTH]
     assert (proven.change.amount, proven.smallest) == (MM, True)  # 3 x 402 + 13 = 1219
     said = advice(job, replace(plan, proof=Proof()))
-    found = last_of_each(said)[Kind.SHORTEN, "strip", Side.WIDTH]
+    found = last_of_each(said)[ChangeKind.SHORTEN, "strip", PartSide.WIDTH]
     assert not found.smallest
     assert "that is enough" in found.sentence
     [forcing] = [one for one in said if isinstance(one, Forcing)]
@@ -365,7 +365,7 @@ def test_every_suggestion_holds(job: Job) -> None:
             assert not one.plan.unplaced
             assert len(one.plan.sheets) == one.sheets < len(plan.sheets)
     for one in last_of_each(said).values():
-        if one.change.kind is Kind.SHORTEN:
+        if one.change.kind is ChangeKind.SHORTEN:
             assert one.smallest
             assert _first_step(job, one.change, len(plan.sheets)) == one.change.amount
 
@@ -385,4 +385,4 @@ def test_no_part_of_a_match_group_is_changed_by_itself() -> None:
     """Two matched halves lack one kerf; a narrower one would not suit its mate, a blade does."""
     halves = [replace(part(name, FULL[0], 610 * MM), group="Doors") for name in ("left", "right")]
     found = last_of_each(advice(metric(*halves, sheet("s", *FULL))))
-    assert {kind for kind, _, _ in found} <= {Kind.KERF, Kind.TRIM}
+    assert {kind for kind, _, _ in found} <= {ChangeKind.KERF, ChangeKind.TRIM}

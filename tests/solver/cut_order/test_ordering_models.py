@@ -9,7 +9,7 @@ import pytest
 
 from shared.asked import CutsToOrder
 from shared.cuts.forest import Pass
-from shared.cuts.order_problem import Piece as LoosePiece
+from shared.cuts.order_problem import PieceToCut as LoosePiece
 from shared.cuts.order_problem import Problem
 from shared.cuts.sequence import layout_sheet
 from shared.geometry import Rect

@@ -6,6 +6,7 @@ import os
 from pathlib import Path
 from typing import Final
 
+from shared.lengths import AmbiguousLength, Length, LengthError, Unit, parse_length
 from solver.budget.stop import Limits
 
 TIME_S: Final = 10.0
@@ -80,6 +81,14 @@ def a_path(text: str) -> Path:
     if not text.strip():
         raise argparse.ArgumentTypeError("the name is empty, write that of a file or folder")
     return Path(text)
+
+
+def length_of(text: str, unit: Unit) -> Length:
+    """Read a length; `UsageError` if it is none."""
+    try:
+        return parse_length(text, unit)
+    except (LengthError, AmbiguousLength) as error:
+        raise UsageError(str(error)) from error
 
 
 def number_of_choice(text: str) -> int:

@@ -12,31 +12,22 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from layout_app.cli import advise as advising
-from layout_app.cli import check_words, plan_commands
-from layout_app.cli import plan as planning
+from layout_app.cli import plan_commands
+from layout_app.cli.advise import ADVICE_S, advise
+from layout_app.cli.check import check
 from layout_app.cli.demo import copy_to
-from layout_app.cli.limits import UsageError, a_path, add_limits, limits_of, number_of_choice
+from layout_app.cli.limits import UsageError, a_path, add_limits, number_of_choice
 from layout_app.cli.paper import add_paper
-from layout_app.cli.plan_commands import ALL_PLANNED, SAWING, SOME_UNPLACED
-from layout_app.cli.variant import VariantError, add_variant
+from layout_app.cli.plan_commands import ALL_PLANNED, SAWING
+from layout_app.cli.variant import add_variant
 from layout_app.interrupts import INTERRUPTED, INTERRUPTS
-from layout_app.model.carry_over import opened
-from layout_app.model.locks import settled
-from layout_app.model.sawing import saw
-from layout_app.model.words.wording import counted, uncut_words
 from layout_app.store.atomic import new_folders
 from layout_app.store.errors import FileProblem
-from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project
 from layout_app.window.display import trouble_showing
-from shared.job import Job
-from shared.lengths import AmbiguousLength, Length, LengthError, parse_length
 
 UNUSABLE = 2
 
-ADVICE_S = 30.0
-"""How long it is planned, and looked for what would save a sheet."""
 DEMO_FOLDER = Path("demo-out")
 
 
@@ -46,7 +37,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     command = words[0] if words and words[0] in _COMMANDS else ""
     try:
         return _dispatch(words)
-    except (FileProblem, VariantError, UsageError) as problem:
+    except (FileProblem, UsageError) as problem:
         return _refuse(command, str(problem))
     except SystemExit as ended:  # --help
         return int(ended.code or 0)
@@ -77,52 +68,6 @@ def _refuse(command: str, sentence: str) -> int:
     name = f"ripfirst {command}".rstrip()
     print(f"{name}: {' '.join(sentence.split())}", file=sys.stderr)
     return UNUSABLE
-
-
-def _check(arguments: argparse.Namespace) -> int:
-    """Saw a plan again, from its file alone."""
-    path = arguments.plan
-    plan = read_plan(path)
-    issues = check_words.faults(plan)
-    if issues:
-        first, more = issues[0], len(issues) - 1
-        also = f" (and {counted(more, 'more fault')})" if more else ""
-        raise FileProblem(path, first.subject, f"{first.sentence.rstrip('.')}{also}")
-    sawn, *others = check_words.good_words(plan)
-    print(f"{path}: {sawn[0].lower()}{sawn[1:]}", *others, sep="\n")
-    return SOME_UNPLACED if plan.unplaced else ALL_PLANNED
-
-
-def _advise(arguments: argparse.Namespace) -> int:
-    """Say what would save a sheet of a project."""
-    path = arguments.project
-    project = opened(read_project(path))
-    job, limits = project.job, limits_of(arguments)
-    planning.check_usable(path, job)
-    if uncut := [sheet for sheet in saw(project).problems if sheet]:
-        said = f"{uncut_words(uncut)}, so nothing can be said of what would save a sheet."
-        raise FileProblem(path, "layout", said)
-    up_to = _shorten_up_to(job, arguments.shorten_up_to)
-    planned = advising.proven_plan(job, advising.to_plan(limits), settled(project))
-    heard = advising.advise(job, planned, advising.to_look(limits), up_to, settled(project))
-    print(advising.advice_in_words(job, planned, heard))
-    if INTERRUPTS.times:
-        print("ripfirst advise: interrupted; there may be more that helps.", file=sys.stderr)
-        return INTERRUPTED
-    return SOME_UNPLACED if planned.unplaced else ALL_PLANNED
-
-
-def _shorten_up_to(job: Job, text: str | None) -> Length | None:
-    """Read how much shorter a part may get, in the unit of the job."""
-    if text is None:
-        return None
-    try:
-        length = parse_length(text, job.style.unit)
-    except (LengthError, AmbiguousLength) as error:
-        raise UsageError(str(error)) from error
-    if length <= 0:
-        raise UsageError("a part gets shorter by more than 0.")
-    return length
 
 
 def _demo(arguments: argparse.Namespace) -> int:
@@ -185,14 +130,14 @@ def _parser() -> argparse.ArgumentParser:
     _add_planning(variant)
     add_variant(variant)
     variant.set_defaults(anew=False)
-    advise = commands.add_parser("advise", help="say what would save a sheet")
-    advise.add_argument("project", type=a_path, metavar="PROJECT")
-    add_limits(advise, ADVICE_S)
-    advise.add_argument(
+    advising = commands.add_parser("advise", help="say what would save a sheet")
+    advising.add_argument("project", type=a_path, metavar="PROJECT")
+    add_limits(advising, ADVICE_S)
+    advising.add_argument(
         "--shorten-up-to", metavar="LENGTH", help="how much shorter a part may get at most"
     )
-    check = commands.add_parser("check", help="saw a plan.json again")
-    check.add_argument("plan", type=a_path, metavar="PLAN.json")
+    checking = commands.add_parser("check", help="saw a plan.json again")
+    checking.add_argument("plan", type=a_path, metavar="PLAN.json")
     demo = commands.add_parser("demo", help="plan the demo projects and show them")
     demo.add_argument("--out", type=a_path, default=DEMO_FOLDER, metavar="DIR")
     demo.add_argument("--no-window", action="store_true")
@@ -225,7 +170,7 @@ def _add_planning(parser: argparse.ArgumentParser) -> None:
 _COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "plan": plan_commands.plan,
     "variant": plan_commands.variant,
-    "advise": _advise,
-    "check": _check,
+    "advise": advise,
+    "check": check,
     "demo": _demo,
 }

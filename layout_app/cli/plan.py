@@ -2,6 +2,7 @@
 
 import sys
 import time
+from collections.abc import Callable
 from dataclasses import replace
 from math import inf
 from pathlib import Path
@@ -16,6 +17,7 @@ from layout_app.model.project import Project
 from layout_app.model.rank import better_of
 from layout_app.model.sawing import Sawn, saw
 from layout_app.store.errors import FileProblem
+from shared.asked import Settled
 from shared.check import check_job
 from shared.check_parts import MISFITS
 from shared.check_stock import LEFT_OUT
@@ -68,26 +70,28 @@ def plan_project(project: Project, limits: Limits) -> Planned:
     early with the best plan so far. Part of the time limit is left for the order of cuts.
     """
     make_ready(limits)
-    began, stop, told = time.monotonic(), Stop(), _Told()
-    plan = INTERRUPTS.asking(
-        stop,
-        lambda: run(
-            project.job,
-            replace(limits, time_s=_without_ordering(limits.time_s, project.job)),
-            told,
-            settled(project),
-            stop=stop,
-            trouble=note,
-        ),
-    )
+    began, told = time.monotonic(), _Told()
+    shorter = replace(limits, time_s=_without_ordering(limits.time_s, project.job))
+    plan = planned_around(settled(project), project.job, shorter, told, Stop())
     if sys.stderr.isatty():
         print("\r\033[K", end="", file=sys.stderr)
-    if plan is None:
-        raise RuntimeError("no plan was made")
     sawn = better_of(saw(project), taken(project, plan))
     spent = time.monotonic() - began
     left_s = inf if limits.time_s is None else max(0.0, limits.time_s - spent)
     return Planned(sawn, told.statistics, told.choices, left_s)
+
+
+def planned_around(
+    around: Settled, job: Job, limits: Limits, say: Callable[[Event], None], stop: Stop
+) -> Plan:
+    """Return the best plan of a run that leaves what is settled; Ctrl+C asks it to end."""
+    plan = INTERRUPTS.asking(
+        stop,
+        lambda: run(job, limits, say, around, stop=stop, trouble=note),
+    )
+    if plan is None:
+        raise RuntimeError("no plan was made")
+    return plan
 
 
 def taken(project: Project, plan: Plan) -> Sawn:

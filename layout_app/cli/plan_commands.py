@@ -2,7 +2,7 @@
 
 import argparse
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Final
@@ -12,11 +12,11 @@ from layout_app.cli.limits import UsageError, limits_of
 from layout_app.cli.order import order_sentence
 from layout_app.cli.paper import wish_of
 from layout_app.cli.report import report
-from layout_app.cli.staying import kept_words, planned_anew
 from layout_app.cli.variant import variant_of
 from layout_app.interrupts import INTERRUPTED, INTERRUPTS
 from layout_app.model.broken_sets import broken_sets, figure_sentence
-from layout_app.model.carry_over import opened
+from layout_app.model.carry_over import opened, with_waiting
+from layout_app.model.merge_plan import without_claims
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
 from layout_app.model.variant import SIZES, varied
@@ -29,6 +29,7 @@ from layout_app.store.atomic import check_folder, make_folder
 from layout_app.store.errors import FileProblem, is_there
 from layout_app.store.project_file import SUFFIX, read_project, save_project
 from shared.check_stock import LEFT_OUT
+from shared.holding import standing
 from shared.issues import Severity
 from shared.shop import SawingOrder
 from solver.outcome import Choice
@@ -121,7 +122,7 @@ def _as_wished(project: Project, arguments: argparse.Namespace) -> Project:
     if arguments.sawing is not None:
         shop = replace(project.job.shop, sawing=SAWING[arguments.sawing])
         project = replace(project, job=replace(project.job, shop=shop))
-    return opened(planned_anew(project) if arguments.anew else project)
+    return opened(_planned_anew(project) if arguments.anew else project)
 
 
 def _check(path: Path, project: Project, arguments: argparse.Namespace) -> None:
@@ -145,7 +146,7 @@ def _check(path: Path, project: Project, arguments: argparse.Namespace) -> None:
     ]
     if there and not arguments.replace:
         raise UsageError(_in_the_way(there))
-    if kept := kept_words(project):
+    if kept := _kept_words(project):
         print(f"Kept: {kept}.")
 
 
@@ -226,3 +227,40 @@ def _tell_more(planned: planning.Planned, arguments: argparse.Namespace) -> None
         print(sentence, file=sys.stderr)
     if arguments.verbose and planned.statistics is not None:
         print("\n".join(report(planned.statistics)), file=sys.stderr)
+
+
+def _planned_anew(project: Project) -> Project:
+    """Return a project without layout, locks, parts set aside and hand-set order.
+
+    Sheets with ticked cuts stay as they lie, and so does what was sawn before.
+    """
+    begun = project.progress.sheets
+    bare = replace(project.layout, waiting=(), holds=(), before=(), order=(), sawing=None)
+    sheets = tuple(sheet for sheet in project.layout.sheets if sheet.id in begun)
+    layout = replace(with_waiting(project.job, sheets, bare), least_changes=-1)
+    return without_claims(replace(project, layout=layout))
+
+
+def _kept_words(project: Project) -> str:
+    """Say what planning leaves as it is, such as ``3 locks, 12 ticked cuts``; ``""`` if nothing."""
+    return ", ".join(_kept(project))
+
+
+def _kept(project: Project) -> Iterator[str]:
+    layout, progress = project.layout, project.progress
+    in_force, suspended = standing(project.job, layout)
+    by_hand = sum(sheet.yours and bool(sheet.placements) for sheet in layout.sheets)
+    ticked = len(progress.made) + sum(len(plan.cuts) for plan in progress.past)
+    aside = sum(one.sent for one in layout.waiting)
+    if by_hand:
+        yield f"{counted(by_hand, 'sheet')} laid out by hand"
+    if in_force:
+        yield counted(len(in_force), "lock")
+    if suspended:
+        yield f"{counted(len(suspended), 'lock')} not in force"
+    if ticked:
+        yield counted(ticked, "ticked cut")
+    if layout.before:
+        yield f"{counted(len(layout.before), 'change')} to the cut order"
+    if aside:
+        yield f"{counted(aside, 'part')} set aside"

@@ -2,14 +2,11 @@
 
 import argparse
 
+from layout_app.cli.limits import UsageError, length_of
 from layout_app.model.variant import Variant
 from shared.job import Job
-from shared.lengths import AmbiguousLength, Length, LengthError, Unit, parse_length
+from shared.lengths import Length, Unit
 from shared.quoting import quoted
-
-
-class VariantError(Exception):
-    """A variant cannot be made as asked for; the message is one sentence."""
 
 
 def add_variant(parser: argparse.ArgumentParser) -> None:
@@ -23,11 +20,11 @@ def add_variant(parser: argparse.ArgumentParser) -> None:
 
 
 def variant_of(arguments: argparse.Namespace, job: Job) -> Variant:
-    """Return what a reader has; `VariantError` where that cannot be read."""
+    """Return what a reader has; `UsageError` where that cannot be read."""
     unit = arguments.unit or job.style.unit
     if arguments.material and arguments.material not in job.materials:
         known = ", ".join(job.materials)
-        raise VariantError(f"there is no material {quoted(arguments.material)} here, only {known}.")
+        raise UsageError(f"there is no material {quoted(arguments.material)} here, only {known}.")
     variant = Variant(
         material=arguments.material,
         length=_length(arguments.sheet_length, unit),
@@ -37,17 +34,14 @@ def variant_of(arguments: argparse.Namespace, job: Job) -> Variant:
         unit=arguments.unit,
     )
     if not (variant.length or variant.width or variant.thickness or variant.kerf):
-        raise VariantError("name what the reader has: sheet, thickness or kerf.")
+        raise UsageError("name what the reader has: sheet, thickness or kerf.")
     return variant
 
 
 def _length(text: str | None, unit: Unit) -> Length:
     if text is None:
         return 0
-    try:
-        length = parse_length(text, unit)
-    except (LengthError, AmbiguousLength) as error:
-        raise VariantError(str(error)) from error
+    length = length_of(text, unit)
     if length <= 0:
-        raise VariantError(f"{quoted(text)} is not more than 0.")
+        raise UsageError(f"{quoted(text)} is not more than 0.")
     return length

@@ -13,7 +13,7 @@ from pathlib import Path
 from random import Random
 from typing import Any, Final
 
-from layout_app.cli.check_words import faults
+from layout_app.cli.check import faults
 from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import plan_text, read_plan
 from shared.plan import Plan

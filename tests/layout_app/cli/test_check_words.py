@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from layout_app.cli.check_words import SAYS_LESS, faults, good_words
+from layout_app.cli.check import SAYS_LESS, faults, good_words
 from layout_app.cli.main import main
 from layout_app.model.words.wording import NOT_SAWN
 from layout_app.paper.matter import matter_of

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 
-from layout_app.cli.check_words import wrong_trees
+from layout_app.cli.check import wrong_trees
 from shared.cuts.sequence import saw_up
 from shared.plan import Plan
 from shared.shop import Axis

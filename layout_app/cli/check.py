@@ -1,11 +1,13 @@
-"""What the command ``check`` finds of a plan's file, and what it says of a good one."""
+"""The command ``check``: what it finds of a plan's file, and what it says of a good one."""
 
+import argparse
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import product
 from typing import Final
 
+from layout_app.cli.plan_commands import ALL_PLANNED, SOME_UNPLACED
 from layout_app.model.broken_sets import figure_sentence
 from layout_app.model.words.wording import (
     counted,
@@ -14,6 +16,8 @@ from layout_app.model.words.wording import (
     stock_words,
     unplaced_sentences,
 )
+from layout_app.store.errors import FileProblem
+from layout_app.store.plan_file import read_plan
 from shared.geometry import Rect
 from shared.issues import Issue, Severity
 from shared.lengths import Length
@@ -27,6 +31,20 @@ SAYS_LESS = (
     "The file is of version 1 and does not say for which shop it was made: limits, saws, matched"
     " sets and trees of cuts were not checked."
 )
+
+
+def check(arguments: argparse.Namespace) -> int:
+    """Saw a plan again, from its file alone."""
+    path = arguments.plan
+    plan = read_plan(path)
+    issues = faults(plan)
+    if issues:
+        first, more = issues[0], len(issues) - 1
+        also = f" (and {counted(more, 'more fault')})" if more else ""
+        raise FileProblem(path, first.subject, f"{first.sentence.rstrip('.')}{also}")
+    sawn, *others = good_words(plan)
+    print(f"{path}: {sawn[0].lower()}{sawn[1:]}", *others, sep="\n")
+    return SOME_UNPLACED if plan.unplaced else ALL_PLANNED
 
 
 def faults(plan: Plan) -> tuple[Issue, ...]:

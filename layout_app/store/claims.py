@@ -1,21 +1,34 @@
 """Who may write a project's file: a lock beside it, held by one window at a time.
 
 A lock whose program was killed is taken over; where no lock can be made, as in a folder
-that cannot be written in, none is asked for. One that lies there and cannot be removed counts only
-as long as a window holds it (`locks`). A file may have several names, as links of either
-kind: so a second lock, named by the file itself, lies in the system's folder of temporary files.
+that cannot be written in, none is asked for. One that lies there and cannot be removed, since its
+program was killed or the folder closed to it later, bars nobody once no window holds it. A file
+may have several names, as links of either kind: so a second lock, named by the file itself, lies
+in the system's folder of temporary files.
 """
 
 import contextlib
 import os
+import sys
 import tempfile
+import threading
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Final
 
-from PySide6.QtCore import QLockFile
+from PySide6.QtCore import (
+    QLockFile,
+    QMessageLogContext,
+    QSysInfo,
+    QtMsgType,
+    qInstallMessageHandler,
+)
 
-from layout_app.store.beside import beside
-from layout_app.store.locks import locked, unlock
+from layout_app.store.beside import beside, runs
+
+_held: Final[set[str]] = set()
+"""Locks that windows of this process hold."""
+_one_at_a_time: Final = threading.Lock()
 
 
 def lock_path(path: Path) -> Path:
@@ -55,11 +68,11 @@ class Claim:
         locks: dict[Path, QLockFile] = {}
         for place in (lock_path(path), *_by_itself(path)):
             held = self._locks.get(place)
-            lock = held if held is not None and held.isLocked() else locked(place)
+            lock = held if held is not None and held.isLocked() else _locked(place)
             if lock is None:
                 for other, one in locks.items():
                     if self._locks.get(other) is not one:
-                        unlock(one)
+                        _unlock(one)
                 return False
             locks[place] = lock
         self._let_go_but(locks)
@@ -69,7 +82,7 @@ class Claim:
     def _let_go_but(self, locks: dict[Path, QLockFile]) -> None:
         for place, lock in self._locks.items():
             if locks.get(place) is not lock:
-                unlock(lock)
+                _unlock(lock)
         self._locks = locks
 
 
@@ -81,3 +94,64 @@ def _by_itself(path: Path) -> Iterator[Path]:
         folder = Path(tempfile.gettempdir()) / f"ripfirst-{maker}"
         folder.mkdir(mode=0o700, exist_ok=True)
         yield folder / f"{found.st_dev}-{found.st_ino}.lock"
+
+
+def _locked(place: Path) -> QLockFile | None:
+    """Return a lock; ``None`` if another window has it.
+
+    Where none can be made, what is returned is not locked.
+    """
+    lock = QLockFile(str(place))
+    lock.setStaleLockTime(0)  # a window may stay open for days; only a dead one is stale
+    if lock.tryLock(0):
+        _held.add(lock.fileName())
+    elif lock.error() is QLockFile.LockError.LockFailedError and _is_held(place, lock):
+        return None
+    return lock
+
+
+def _unlock(lock: QLockFile) -> None:
+    """Let a lock go; one that cannot be removed stays, and bars nobody (`_locked`)."""
+    if lock.isLocked():
+        with _one_at_a_time, _saying_nothing_of("own lock file"):
+            lock.unlock()
+        _held.discard(lock.fileName())
+
+
+def _is_held(place: Path, lock: QLockFile) -> bool:
+    """Say whether the window that made a lock may still be open."""
+    try:
+        process, program, host, *more = place.read_text(errors="replace").split("\n")
+        number = int(process)
+    except (OSError, ValueError):
+        return True
+    if host != QSysInfo.machineHostName():
+        return True
+    boot = bytes(QSysInfo.bootUniqueId().data()).decode(errors="replace")
+    if len(more) > 1 and boot and more[1] != boot:
+        return False
+    if number == os.getpid():
+        return lock.fileName() in _held
+    return runs(number) and _program_of(number) in {"", program}
+
+
+def _program_of(process: int) -> str:
+    """Return what program a process runs, as locks name it; ``""`` if that cannot be told."""
+    with contextlib.suppress(OSError):
+        return os.path.basename(os.readlink(f"/proc/{process}/exe"))
+    return ""
+
+
+@contextlib.contextmanager
+def _saying_nothing_of(words: str) -> Iterator[None]:
+    """Keep what Qt says of something on the terminal back meanwhile; all else is said."""
+
+    def hear(_kind: QtMsgType, _context: QMessageLogContext, message: str) -> None:
+        if words not in message:
+            print(message, file=sys.stderr)
+
+    before = qInstallMessageHandler(hear)
+    try:
+        yield
+    finally:
+        qInstallMessageHandler(before)

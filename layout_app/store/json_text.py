@@ -1,14 +1,18 @@
-"""JSON as text: read with the place of every fault, written so that a maker can read it."""
+"""JSON as text: read with the place of every fault, written so that a maker can read it.
+
+The first fields of every file say what it is, its version, and how long a tick is.
+"""
 
 import json
 import stat
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any, NoReturn
 
 from layout_app.store.errors import FileProblem, told
-from shared.quoting import whole
+from shared.lengths import TICK_NM
+from shared.quoting import quoted, whole
 
 LARGEST_FILE = 64 * 1024 * 1024
 """Bytes; a project of 10,000 parts needs a tenth of it."""
@@ -16,9 +20,9 @@ LARGEST_FILE = 64 * 1024 * 1024
 _LINE = 120
 
 
-def read_json(path: Path) -> object:
-    """Return what the JSON in a file says; `FileProblem` if it cannot be read or is no JSON."""
-    return json_of(path, read_bytes(path))
+def read_fields(path: Path, expected: str, version: int) -> Mapping[str, object]:
+    """Read the fields of a file of the expected format; `FileProblem` if that cannot be done."""
+    return fields_of(path, read_bytes(path), expected, version)
 
 
 def read_bytes(path: Path) -> bytes:
@@ -34,6 +38,29 @@ def read_bytes(path: Path) -> bytes:
     if len(data) > LARGEST_FILE:
         raise FileProblem(path, "", "the file is too large")
     return data
+
+
+def fields_of(path: Path, data: bytes, expected: str, version: int) -> Mapping[str, object]:
+    """Return the fields of a file of the expected format; `FileProblem` if it is another."""
+    raw = json_of(path, data)
+    if not isinstance(raw, dict):
+        raise FileProblem(path, "", f"this is JSON, but no {expected} file")
+    if raw.get("format") != expected:
+        found = raw.get("format")
+        named = quoted(found) if isinstance(found, str) else "none"
+        raise FileProblem(path, "format", f"expected “{expected}”, found {named}")
+    _check_version(path, raw.get("version"), version)
+    if raw.get("tick_nm", TICK_NM) != TICK_NM:
+        raise FileProblem(path, "tick_nm", f"lengths must be in ticks of {TICK_NM} nm")
+    return raw
+
+
+def _check_version(path: Path, found: object, known: int) -> None:
+    if type(found) is not int or found < 1:
+        raise FileProblem(path, "version", f"expected a version from 1 to {known}")
+    if found > known:
+        reason = f"version {found} was written by a newer Ripfirst; this one reads up to {known}"
+        raise FileProblem(path, "version", reason)
 
 
 def json_of(path: Path, data: bytes) -> object:

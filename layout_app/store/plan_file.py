@@ -8,9 +8,8 @@ import msgspec
 
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
-from layout_app.store.headers import check_header
-from layout_app.store.json_text import as_text, read_json
-from layout_app.store.records import Misfit, build
+from layout_app.store.json_text import as_text, read_fields
+from layout_app.store.records import build, misfits_of
 from shared.plan import FORMAT, VERSION, Plan
 from shared.quoting import quoted
 
@@ -39,15 +38,11 @@ def read_plan(path: Path) -> Plan:
 
     One of version 1 keeps its version, and has no shop.
     """
-    raw = check_header(path, read_json(path), FORMAT, VERSION)
+    raw = read_fields(path, FORMAT, VERSION)
     for place, reason in _of_other_version(raw):
         raise FileProblem(path, place, reason)
-    try:
+    with misfits_of(path, deepest="sheets"):
         return build(Plan, raw)
-    except Misfit as misfit:
-        raise FileProblem(path, misfit.place, misfit.reason) from None
-    except RecursionError:
-        raise FileProblem(path, "sheets", "a tree of cuts is nested too deeply") from None
 
 
 def _of_other_version(raw: Mapping[str, object]) -> Iterator[tuple[str, str]]:

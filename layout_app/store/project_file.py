@@ -17,9 +17,8 @@ from layout_app.model.project import Project
 from layout_app.model.sawing import saw
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
-from layout_app.store.headers import check_header
-from layout_app.store.json_text import as_text, json_of, read_bytes
-from layout_app.store.records import Misfit, build
+from layout_app.store.json_text import as_text, fields_of, read_bytes
+from layout_app.store.records import Misfit, build, misfits_of
 from shared.layout import Layout, Scope
 from shared.lengths import TICK_NM, Unit, parse_length
 from shared.parts import Bands, Part
@@ -72,18 +71,14 @@ def project_of(path: Path, data: bytes) -> Project:
 
     Sheets measured out of square have the trims that square them.
     """
-    raw = check_header(path, json_of(path, data), FORMAT, VERSION)
+    raw = fields_of(path, data, FORMAT, VERSION)
     fields = {name: value for name, value in raw.items() if name not in _HEADER}
     if raw["version"] == 1:
         fields = without_zero_prices(fields)
-    try:
+    with misfits_of(path, deepest="layout.sheets"):
         project = build(Project, fields, adapt=Texts(_unit(fields)))
         for place, reason in _faults(project):
             raise Misfit(place, reason)
-    except Misfit as misfit:
-        raise FileProblem(path, misfit.place, misfit.reason) from None
-    except RecursionError:
-        raise FileProblem(path, "layout.sheets", "a tree of cuts is nested too deeply") from None
     project = replace(project, job=squared(project.job))
     for place, reason in _not_borne_out(project):
         raise FileProblem(path, place, reason)

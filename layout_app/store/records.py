@@ -1,12 +1,15 @@
 """Builds typed values from plain JSON, and says exactly where something does not fit."""
 
 import types
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import MISSING, Field, fields, is_dataclass
 from enum import StrEnum
 from functools import cache
+from pathlib import Path
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
+from layout_app.store.errors import FileProblem
 from shared.quoting import quoted, whole
 
 LARGEST = 2**53
@@ -26,6 +29,20 @@ class Misfit(Exception):  # noqa: N818 - becomes a FileProblem once the path is 
         super().__init__(f"{place}: {reason}")
         self.place = place
         self.reason = reason
+
+
+@contextmanager
+def misfits_of(path: Path, deepest: str = "") -> Iterator[None]:
+    """Raise what does not fit in a file meanwhile as a `FileProblem`.
+
+    ``deepest`` is where trees of cuts stand in it, which may be nested without end.
+    """
+    try:
+        yield
+    except Misfit as misfit:
+        raise FileProblem(path, misfit.place, misfit.reason) from None
+    except RecursionError:
+        raise FileProblem(path, deepest, "a tree of cuts is nested too deeply") from None
 
 
 def as_is(_kind: type, _field: str, raw: object) -> object:

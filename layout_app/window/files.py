@@ -23,11 +23,10 @@ from layout_app.store import atomic, beside
 from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem, told
 from layout_app.store.json_text import read_bytes
+from layout_app.store.own_files import read_settings, read_shop, save_settings, save_shop
 from layout_app.store.project_file import project_of, project_text
 from layout_app.store.recovery import Recovery
 from layout_app.store.seen import ChangedElsewhereError, Seen
-from layout_app.store.settings_file import read_settings, save_settings
-from layout_app.store.shop_file import read_shop, save_shop
 from shared.shop import Shop
 
 OPEN_ELSEWHERE = "another window has this project open; save it under another name"

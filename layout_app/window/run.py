@@ -11,9 +11,8 @@ from PySide6.QtWidgets import QApplication
 from layout_app.interrupts import INTERRUPTED, INTERRUPTS
 from layout_app.look.style_sheet import dress
 from layout_app.look.wished_theme import system_theme
+from layout_app.store.own_files import settings_path, shop_path
 from layout_app.store.recovery import recovery_folder
-from layout_app.store.settings_file import settings_path
-from layout_app.store.shop_file import shop_path
 from layout_app.window.garbage import Collecting
 from layout_app.window.main_window import MainWindow
 from solver.planning.kept_code import without_cache

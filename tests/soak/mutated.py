@@ -22,10 +22,9 @@ from layout_app.look.window_settings import Shape, WindowSettings
 from layout_app.model.carry_over import opened
 from layout_app.model.sawing import saw
 from layout_app.store.errors import FileProblem
+from layout_app.store.own_files import read_settings, read_shop, save_settings, save_shop
 from layout_app.store.plan_file import plan_text, read_plan
 from layout_app.store.project_file import project_text, read_project
-from layout_app.store.settings_file import read_settings, save_settings
-from layout_app.store.shop_file import read_shop, save_shop
 from shared.lengths import Unit
 from shared.practice import usual
 from shared.saw import verify

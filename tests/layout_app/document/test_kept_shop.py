@@ -18,8 +18,8 @@ from layout_app.model.project import Project
 from layout_app.panels.shop import OTHER, SAME, KeptStrip
 from layout_app.planner.process import PlannerProcess
 from layout_app.store.errors import FileProblem
+from layout_app.store.own_files import read_shop, save_shop, shop_path
 from layout_app.store.project_file import save_project
-from layout_app.store.shop_file import read_shop, save_shop, shop_path
 from layout_app.window.main_window import MainWindow
 from shared.job import Job
 from shared.lengths import INCH, MM, Unit

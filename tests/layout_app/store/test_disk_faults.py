@@ -18,12 +18,11 @@ from layout_app.paper.matter import Matter, matter_of_plan
 from layout_app.store import atomic
 from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem
+from layout_app.store.own_files import read_settings, read_shop, save_settings, save_shop
 from layout_app.store.plan_file import read_plan, save_plan
 from layout_app.store.project_file import read_project, save_project
 from layout_app.store.recovery import Recovery
 from layout_app.store.seen import Seen
-from layout_app.store.settings_file import read_settings, save_settings
-from layout_app.store.shop_file import read_shop, save_shop
 from shared.shop import Shop
 from tests.layout_app.small_job import planned, small_job
 from tests.shared.small_plan import PLAN

@@ -18,9 +18,8 @@ from layout_app.look.window_settings import RECENT, Shape, WindowSettings, Wish
 from layout_app.look.wished_theme import theme_of, wish_of
 from layout_app.model.project import Project
 from layout_app.planner.process import PlannerProcess
+from layout_app.store.own_files import read_settings, save_settings, settings_path, shop_path
 from layout_app.store.project_file import save_project
-from layout_app.store.settings_file import read_settings, save_settings, settings_path
-from layout_app.store.shop_file import shop_path
 from layout_app.window.main_window import MainWindow
 from layout_app.window.recent_menu import recent_text
 from layout_app.window.settings import on_a_screen, shape_of

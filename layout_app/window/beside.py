@@ -6,10 +6,14 @@ both into a ring that hangs on nothing, and the next collection of garbage destr
 """
 
 from collections.abc import Callable
+from typing import Final
 
 from PySide6.QtCore import QObject, Qt, Signal, Slot
 from PySide6.QtWidgets import QWidget
 from shiboken6 import isValid
+
+WALK: Final = "walk"
+"""Name under which the walk is held."""
 
 
 class Beside(QObject):

@@ -6,14 +6,16 @@ have the menu they have on the bench.
 
 from collections.abc import Callable
 from functools import partial
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QContextMenuEvent
-from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QMenu
+from PySide6.QtGui import QAction, QContextMenuEvent
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QMenu, QWidget
 
-if TYPE_CHECKING:
-    from layout_app.window.main_window import MainWindow
+from layout_app.bench.view import BenchView
+from layout_app.document.document import Document
+from layout_app.panels.left_region import LeftRegion
+from layout_app.panels.sequence_panel import SequencePanel
 
 TAKE_OFF: Final = (
     *("edit.card", "edit.remove", ""),
@@ -30,22 +32,32 @@ CUTS: Final = (
 """Ids of actions; an empty one draws a line."""
 
 
-def offer_menus(window: "MainWindow") -> None:
+def offer_menus(
+    document: Document,
+    actions: dict[str, QAction],
+    left: LeftRegion,
+    bench: BenchView,
+    sequence: SequencePanel,
+) -> None:
     """Let the right button and the menu key show a menu wherever something can be selected."""
-    left, sequence = window.left, window.sequence
     for view, names in (
         (left.parts, TAKE_OFF),
         (left.stock, STOCK),
         (sequence.cards, CUTS),
         (sequence.table, CUTS),
     ):
-        _offer(view, partial(_of_actions, window, view, names))
-    for listed in (left.placements, window.bench.shelf.tokens):
-        _offer(listed, partial(_of_copies, window))
+        _offer(
+            view,
+            partial(
+                _of_actions, document, view, [actions[name] if name else None for name in names]
+            ),
+        )
+    for listed in (left.placements, bench.shelf.tokens):
+        _offer(listed, partial(_of_copies, document, bench))
 
 
-def show_menu(window: "MainWindow") -> None:
-    """Show the menu of what has the keys, as the menu key does."""
+def show_menu(window: QWidget) -> None:
+    """Show the menu of what has the keys in a window, as the menu key does."""
     view = QApplication.focusWidget()
     if view is None or not window.isAncestorOf(view):
         return
@@ -66,22 +78,21 @@ def _offer(view: QAbstractScrollArea, made: Callable[[], QMenu | None]) -> None:
 
 
 def _of_actions(
-    window: "MainWindow", view: QAbstractScrollArea, names: tuple[str, ...]
+    document: Document, view: QAbstractScrollArea, actions: list[QAction | None]
 ) -> QMenu | None:
-    if window.document.gestures.under_way:
+    if document.gestures.under_way:
         return None
     menu = QMenu(view)
-    for name in names:
-        if name:
-            menu.addAction(window.actions_by_id[name])
+    for action in actions:
+        if action is not None:
+            menu.addAction(action)
         else:
             menu.addSeparator()
     return menu
 
 
-def _of_copies(window: "MainWindow") -> QMenu | None:
+def _of_copies(document: Document, bench: BenchView) -> QMenu | None:
     """Return the menu of the selected copies, as on the bench; ``None`` if there are none."""
-    chosen = window.document.selection.parts
-    if not chosen or window.document.gestures.under_way:
+    if not document.selection.parts or document.gestures.under_way:
         return None
-    return window.bench.menu_of_keys()[1]
+    return bench.menu_of_keys()[1]

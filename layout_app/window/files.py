@@ -5,7 +5,6 @@ import sys
 import traceback
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
-from enum import Enum, auto
 from functools import partial
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -86,7 +85,7 @@ class Files(QObject):
     """A sentence: where a copy of the project is kept, or why there is none."""
     left_behind = Signal(object)
     """Paths and projects that closed windows left in the recovery folder."""
-    _did = Signal(object, object, object, object)
+    _did = Signal(object, object, object)
 
     def __init__(self, parent: QObject | None = None, recovery: Path | None = None) -> None:
         """Make the thread; ``recovery`` is the folder for ticks that have no file."""
@@ -95,26 +94,19 @@ class Files(QObject):
         self._claim, self._seen = Claim(), Seen()
         self._recovery = Recovery(recovery)
         self._worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="files")
-        self._with_path = {
-            _Kind.OPENED: self.opened,
-            _Kind.SAVED: self.saved,
-        }
-        self._alone = {
-            _Kind.RECALLED: self.recalled,
-            _Kind.LOOKED: self.looked,
-            _Kind.WRITTEN: self.written,
-            _Kind.COPIED: self.copied,
-            _Kind.FOUND: self.left_behind,
-        }
         self._did.connect(self._tell, Qt.ConnectionType.QueuedConnection)
 
     def open(self, path: Path) -> None:
         """Read a project."""
-        self._start(_Kind.OPENED, path, partial(self._open, path))
+        self._start(partial(self._open, path), lambda project: self.opened.emit(project, path))
 
     def save(self, project: Project, path: Path, over: str = "") -> None:
         """Write a project in one piece; ``over`` is the sign of what may be written over."""
-        self._start(_Kind.SAVED, path, partial(self._save, path, project, over))
+        self._start(
+            partial(self._save, path, project, over),
+            lambda saved: self.saved.emit(saved, path),
+            self.unsaved.emit,
+        )
 
     def export(
         self,
@@ -126,64 +118,76 @@ class Files(QObject):
         replace: bool = False,
     ) -> None:
         """Write what is shown in some formats."""
-        work = partial(_export, sawn, folder, tuple(formats), wish, replace=replace)
-        self._start(_Kind.EXPORTED, folder, work, of=sawn)
+
+        def tell(done: tuple[Path, ...] | FilesThereError) -> None:
+            if isinstance(done, FilesThereError):
+                self.in_the_way.emit(done.files, folder, sawn)
+            else:
+                self.exported.emit(done, folder, sawn)
+
+        self._start(partial(_export, sawn, folder, tuple(formats), wish, replace=replace), tell)
 
     def recall_shop(self, path: Path) -> None:
         """Read the shop that is kept across projects."""
-        self._start(_Kind.RECALLED, path, partial(read_shop, path))
+        self._start(partial(read_shop, path), self.recalled.emit)
 
     def keep_shop(self, shop: Shop, path: Path) -> None:
         """Write the shop that is kept across projects."""
-        self._start(_Kind.KEPT, path, partial(save_shop, path, shop))
+        self._start(partial(save_shop, path, shop))
 
     def recall_settings(self, path: Path) -> None:
         """Read what the window kept of itself."""
-        self._start(_Kind.SETTINGS, path, partial(read_settings, path))
+
+        def tell(done: tuple[WindowSettings | None, FileProblem | None]) -> None:
+            settings, problem = done
+            if problem is not None:
+                self.failed.emit(str(problem))
+            self.settings_recalled.emit(settings)
+
+        self._start(partial(read_settings, path), tell, lambda _: self.settings_recalled.emit(None))
 
     def keep_settings(self, settings: WindowSettings, path: Path) -> None:
         """Write what the window keeps of itself."""
-        self._start(_Kind.KEPT, path, partial(save_settings, path, settings))
+        self._start(partial(save_settings, path, settings))
 
     def look_for(self, paths: Sequence[str]) -> None:
         """Ask which files are missing, or names of one file."""
-        self._start(_Kind.LOOKED, Path(), partial(_look_for, tuple(paths)))
+        self._start(partial(_look_for, tuple(paths)), self.looked.emit)
 
     def claim(self, path: Path | None) -> None:
         """Ask for a project's file to be this window's; ``None`` lets the one before go."""
         if path is None:
-            self._start(_Kind.LET_GO, Path(), self._claim.release)
+            self._start(self._claim.release)
         else:
-            self._start(_Kind.CLAIMED, path, partial(self._claim.take, path))
+            self._start(partial(self._claim.take, path), partial(self.claimed.emit, path))
 
     def write_ticks(self, project: Project, path: Path | None) -> None:
         """Write a project whose ticks have changed to its file, or else aside."""
-        work = partial(self._write, path, project)
-        self._start(_Kind.WRITTEN, path or Path(), work, of=project)
+        self._start(partial(self._write, path, project), self.written.emit)
 
     def keep_copy(self, project: Project) -> None:
         """Keep a copy of a project in the recovery folder; its own file stays as it is."""
-        self._start(_Kind.COPIED, Path(), partial(self._copy, project))
+        self._start(partial(self._copy, project), self.copied.emit)
 
     def look_for_left_behind(self) -> None:
         """Look for ticks that closed windows have left."""
-        self._start(_Kind.FOUND, Path(), self._recovery.found)
+        self._start(self._recovery.found, self.left_behind.emit)
 
     def go_on_with(self, path: Path) -> None:
         """Keep further ticks in a file that another window left."""
-        self._start(_Kind.LET_GO, path, partial(self._recovery.adopt, path))
+        self._start(partial(self._recovery.adopt, path))
 
     def drop_recovery(self) -> None:
         """Remove what this window has in the recovery folder."""
-        self._start(_Kind.LET_GO, Path(), self._recovery.drop)
+        self._start(self._recovery.drop)
 
     def leave_recovery(self) -> None:
         """Leave what this window has in the recovery folder for the next start."""
-        self._start(_Kind.LET_GO, Path(), self._recovery.leave)
+        self._start(self._recovery.leave)
 
     def remove(self, path: Path) -> None:
         """Remove what another window left."""
-        self._start(_Kind.LET_GO, path, partial(_remove, path))
+        self._start(partial(_remove, path))
 
     def close(self) -> None:
         """Finish what is under way and end the thread; nothing is begun any more."""
@@ -232,67 +236,33 @@ class Files(QObject):
             return f"No copy could be kept: {error}"
 
     def _start(
-        self, kind: "_Kind", path: Path, work: Callable[[], object], of: object = None
+        self,
+        work: Callable[[], Any],
+        tell: Callable[[Any], None] = lambda _: None,
+        failed: Callable[[str], None] = lambda _: None,
     ) -> None:
-        """Have something done after all that was asked before; ``of`` is what it is done with."""
-        if self._closed:
-            return
-        done = self._worker.submit(work)
-        done.add_done_callback(partial(self._finish, kind, path, of))
+        """Have something done after all that was asked before.
 
-    def _finish(self, kind: "_Kind", path: Path, of: object, work: "Future[object]") -> None:
-        """Hand the result to the window's thread; called on the worker."""
-        self._did.emit(kind, path, of, work)
+        The window's thread is told what came of it, or in one sentence what went wrong.
+        """
+        if not self._closed:
+            done = self._worker.submit(work)
+            done.add_done_callback(partial(self._did.emit, tell, failed))
 
-    @Slot(object, object, object, object)
-    def _tell(self, kind: "_Kind", path: Path, of: object, work: "Future[object]") -> None:
+    @Slot(object, object, object)
+    def _tell(
+        self, tell: Callable[[Any], None], failed: Callable[[str], None], work: "Future[Any]"
+    ) -> None:
         """Tell what came of a piece of work; nothing that went wrong is left unsaid."""
         error = work.exception()
         if error is None:
-            self._tell_result(kind, path, of, work.result())
-        elif isinstance(error, FilesThereError):
-            self.in_the_way.emit(error.files, path, of)
+            tell(work.result())
         elif isinstance(error, ChangedElsewhereError):
-            self.changed_elsewhere.emit(path, error.sign)
+            self.changed_elsewhere.emit(error.path, error.sign)
         else:
             sentence = _sentence(error)
             self.failed.emit(sentence)
-            if kind is _Kind.SAVED:
-                self.unsaved.emit(sentence)
-            elif kind is _Kind.SETTINGS:
-                self.settings_recalled.emit(None)
-
-    def _tell_result(self, kind: "_Kind", path: Path, of: object, result: Any) -> None:
-        if kind is _Kind.CLAIMED:
-            self.claimed.emit(path, result)
-        elif kind is _Kind.EXPORTED:
-            self.exported.emit(result, path, of)
-        elif kind is _Kind.SETTINGS:
-            settings, problem = result
-            if problem is not None:
-                self.failed.emit(str(problem))
-            self.settings_recalled.emit(settings)
-        elif kind in self._with_path:
-            self._with_path[kind].emit(result, path)
-        elif kind in self._alone:
-            self._alone[kind].emit(result)
-
-
-class _Kind(Enum):
-    """What was done."""
-
-    OPENED = auto()
-    SAVED = auto()
-    EXPORTED = auto()
-    RECALLED = auto()
-    KEPT = auto()
-    SETTINGS = auto()
-    LOOKED = auto()
-    CLAIMED = auto()
-    WRITTEN = auto()
-    COPIED = auto()
-    FOUND = auto()
-    LET_GO = auto()
+            failed(sentence)
 
 
 def _sentence(error: BaseException) -> str:
@@ -331,5 +301,10 @@ def _remove(path: Path) -> None:
 
 def _export(
     sawn: Sawn, folder: Path, formats: tuple[str, ...], wish: Wish, *, replace: bool
-) -> tuple[Path, ...]:
-    return write(matter_of_sawn(sawn, wish.unit), folder, formats, wish, replace=replace).files
+) -> tuple[Path, ...] | FilesThereError:
+    """Write files; or return which are in the way, which is no fault."""
+    try:
+        matter = matter_of_sawn(sawn, wish.unit)
+        return write(matter, folder, formats, wish, replace=replace).files
+    except FilesThereError as error:
+        return error

@@ -2,16 +2,19 @@
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from PySide6.QtCore import QObject, QUrl
 from PySide6.QtGui import QDesktopServices, QGuiApplication
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter, QPrinterInfo
-from PySide6.QtWidgets import QFileDialog
+from PySide6.QtWidgets import QFileDialog, QWidget
 
+from layout_app.document.document import Document
+from layout_app.look.asking_bar import AskingBar
 from layout_app.model.sawing import Sawn
 from layout_app.model.variant import SIZES, varied
 from layout_app.model.words.wording import counted, sheet_names
+from layout_app.panels.paper_drawer import PaperDrawer
 from layout_app.panels.preview import Preview
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter
@@ -20,9 +23,9 @@ from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.printing import print_pages, set_up
 from layout_app.paper.rendering import image_of
 from layout_app.paper.titled import drawing_page
-
-if TYPE_CHECKING:
-    from layout_app.window.main_window import MainWindow
+from layout_app.window.projects import Projects
+from layout_app.window.settings import KeptWindow
+from layout_app.window.status_line import StatusLine
 
 NO_PRINTER: Final = (
     "No printer is set up here: write the cut pack as a PDF instead (Paper, Write files)."
@@ -35,32 +38,43 @@ COPIED_DOTS: Final = 2400
 class PaperWork(QObject):
     """What the menu Paper and its drawer set going."""
 
-    def __init__(self, window: "MainWindow") -> None:
+    def __init__(
+        self,
+        document: Document,
+        drawer: PaperDrawer,
+        projects: Projects,
+        *,
+        keeping: KeptWindow,
+        bar: AskingBar,
+        status: StatusLine,
+        window: QWidget,
+    ) -> None:
         super().__init__(window)
-        self._window = window
-        files = window.files
+        self._document, self._drawer, self._projects = document, drawer, projects
+        self._keeping, self._bar, self._status, self._window = keeping, bar, status, window
+        files = projects.files
         self._folder: Path | None = None
         self._fault = ""
         files.exported.connect(self._take_exported)
         files.failed.connect(self._note_fault)
         files.in_the_way.connect(self._ask_to_replace)
-        window.paper.wanted.connect(self.write)
-        window.paper.folder_wanted.connect(self.open_folder)
-        window.paper.variant.wanted.connect(self.plan_variant)
+        drawer.wanted.connect(self.write)
+        drawer.folder_wanted.connect(self.open_folder)
+        drawer.variant.wanted.connect(self.plan_variant)
 
     def matter(self) -> Matter:
         """Return all that goes on paper now."""
-        return matter_of_sawn(self._window.document.sawn, self._window.paper.wish().unit)
+        return matter_of_sawn(self._document.sawn, self._drawer.wish().unit)
 
     def pages(self) -> tuple[ink.Page, ...]:
         """Compose the cut pack as the drawer says."""
-        return pack_pages(self.matter(), self._window.paper.wish())
+        return pack_pages(self.matter(), self._drawer.wish())
 
     def write(self) -> None:
         """Ask for a folder and write the wished formats into it."""
-        path = self._window.document.saved_state.path
-        start = str(path.parent if path else self._window.keeping.folder)
-        name = self._window.still(
+        path = self._document.saved_state.path
+        start = str(path.parent if path else self._keeping.folder)
+        name = self._projects.still(
             lambda: QFileDialog.getExistingDirectory(self._window, "Write into a folder", start)
         )
         if name:
@@ -68,52 +82,51 @@ class PaperWork(QObject):
 
     def write_into(self, folder: Path, *, replace: bool = False) -> None:
         """Write the wished formats into a folder."""
-        window, drawer = self._window, self._window.paper
-        window.files.export(
-            window.document.sawn, folder, drawer.formats(), drawer.wish(), replace=replace
+        drawer = self._drawer
+        self._projects.files.export(
+            self._document.sawn, folder, drawer.formats(), drawer.wish(), replace=replace
         )
 
     def print(self) -> None:
         """Print the pages after the system's dialog."""
         if not QPrinterInfo.availablePrinterNames():
-            self._window.bar.say(NO_PRINTER)
+            self._bar.say(NO_PRINTER)
             return
         printer = self._printer()
         dialog = QPrintDialog(printer, self._window)
         dialog.setWindowTitle("Print the cut pack")
-        if self._window.still(dialog.exec):
+        if self._projects.still(dialog.exec):
             print_pages(printer, self.pages())
-            self._window.document.saved_state.note_on_paper()
+            self._document.saved_state.note_on_paper()
 
     def preview(self) -> None:
         """Show the pages as they will be printed, and print them if that is wished then."""
         preview = Preview(self._printer(), self.pages(), self._window)
-        self._window.document.leaving.connect(preview.reject)
-        wanted = self._window.still(preview.exec)
+        self._document.leaving.connect(preview.reject)
+        wanted = self._projects.still(preview.exec)
         preview.deleteLater()
         if wanted:
             self.print()
 
     def plan_variant(self) -> None:
         """Show the reader's variant as a project of its own, and plan it."""
-        window = self._window
         try:
-            variant = window.paper.variant.variant(window.document.job.style)
+            variant = self._drawer.variant.variant(self._document.job.style)
         except ValueError as error:
-            window.status.say(str(error))
+            self._status.say(str(error))
             return
-        made = varied(window.document.project, variant)
+        made = varied(self._document.project, variant)
 
         def show() -> None:
-            window.bar.hide()
-            window.show_project(made, None)
-            window.bar.say(SIZES)
+            self._bar.hide()
+            self._projects.show(made, None)
+            self._bar.say(SIZES)
 
-        window.when_kept(show)
+        self._projects.when_kept(show)
 
     def _printer(self) -> QPrinter:
         printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-        set_up(printer, self._window.document.job.name, self._window.paper.wish().paper)
+        set_up(printer, self._document.job.name, self._drawer.wish().paper)
         return printer
 
     def copy_sheet(self) -> None:
@@ -123,11 +136,11 @@ class PaperWork(QObject):
         drawing = next((one for one in matter.drawings if one.sheet == wanted), matter.drawings[0])
         page = drawing_page(drawing, matter.style, matter.job, banner=matter.banner)
         QGuiApplication.clipboard().setImage(image_of(page, COPIED_DOTS))
-        self._window.document.saved_state.note_on_paper()
-        self._window.status.say(f"Sheet {drawing.sheet} is on the clipboard as a picture.")
+        self._document.saved_state.note_on_paper()
+        self._status.say(f"Sheet {drawing.sheet} is on the clipboard as a picture.")
 
     def _sheet_of_selection(self) -> str:
-        document = self._window.document
+        document = self._document
         chosen = document.selection.parts
         lying = ((sheet.id, p) for sheet in document.layout.sheets for p in sheet.placements)
         return next((sheet for sheet, p in lying if p.key in chosen), "")
@@ -136,22 +149,21 @@ class PaperWork(QObject):
         """Show the folder that was written into last, in the system's own window."""
         where = QUrl.fromLocalFile(str(self._folder))
         if self._folder is not None and not QDesktopServices.openUrl(where):
-            self._window.bar.say(f"{NO_FOLDERS} {self._folder}.")
+            self._bar.say(f"{NO_FOLDERS} {self._folder}.")
 
     def _take_exported(self, files: Sequence[Path], folder: Path, sawn: Sawn) -> None:
         """Say what was written as good news, and what lacks as a fault."""
-        window = self._window
         what = files[0].name if len(files) == 1 else counted(len(files), "file")
-        window.status.say(f"{what} written to {folder}.")
-        if not window.document.shows(sawn.project):
+        self._status.say(f"{what} written to {folder}.")
+        if not self._document.shows(sawn.project):
             return
         self._folder = folder
-        window.bar.take_back(self._fault)
-        window.document.saved_state.note_on_paper()
-        window.paper.offer_folder(folder)
+        self._bar.take_back(self._fault)
+        self._document.saved_state.note_on_paper()
+        self._drawer.offer_folder(folder)
         left_out = sorted(sheet for sheet in sawn.problems if sheet)
         if left_out:
-            window.bar.say(f"Drawn without cuts, under a banner: {sheet_names(left_out)}.")
+            self._bar.say(f"Drawn without cuts, under a banner: {sheet_names(left_out)}.")
 
     def _note_fault(self, sentence: str) -> None:
         self._fault = sentence
@@ -159,13 +171,13 @@ class PaperWork(QObject):
     def _ask_to_replace(self, files: Sequence[Path], folder: Path, sawn: Sawn) -> None:
         more = f" and {counted(len(files) - 1, 'more file')}" if len(files) > 1 else ""
         named = f"{files[0].name}{more}"
-        if not self._window.document.shows(sawn.project):
-            self._window.status.say(f"Nothing was written: {named} stood in {folder} already.")
+        if not self._document.shows(sawn.project):
+            self._status.say(f"Nothing was written: {named} stood in {folder} already.")
             return
-        self._window.bar.ask(
+        self._bar.ask(
             f"{named} would be replaced in {folder}.",
             [
                 ("Replace", lambda: self.write_into(folder, replace=True)),
-                ("Leave as it is", self._window.bar.hide),
+                ("Leave as it is", self._bar.hide),
             ],
         )

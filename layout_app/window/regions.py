@@ -1,14 +1,11 @@
 """The regions of the window, and the keys that go round them."""
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from PySide6.QtCore import QEvent, QObject, QPoint, Qt
 from PySide6.QtGui import QFocusEvent
-from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QWidget
-
-if TYPE_CHECKING:
-    from layout_app.window.main_window import MainWindow
+from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QFrame, QTabWidget, QWidget
 
 LINE_PX: Final = 3
 REASON: Final = Qt.FocusReason.TabFocusReason
@@ -21,9 +18,10 @@ class Regions(QObject):
     So it does above what scrolls, once Tab has come there: fields and buttons show it themselves.
     """
 
-    def __init__(self, window: "MainWindow") -> None:
+    def __init__(self, window: QWidget, regions: tuple[QWidget, ...], tabs: QTabWidget) -> None:
+        """Know the regions from top to bottom; where there are ``tabs``, their page comes first."""
         super().__init__(window)
-        self._window = window
+        self._window, self._regions, self._tabs = window, regions, tabs
         self.line = QFrame(window)
         self.line.setObjectName("region")
         self.line.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
@@ -43,10 +41,7 @@ class Regions(QObject):
 
     def all(self) -> tuple[QWidget, ...]:
         """Return what can take the keys now, from the top to the bottom of the window."""
-        window = self._window
-        below = (window.choices, window.lying, window.paper, window.sequence)
-        every = (window.bar, window.banner, window.left, window.bench, window.advice, *below)
-        return tuple(one for one in (*every, window.status) if next(_places(one), None))
+        return tuple(one for one in self._regions if next(_places(one), None))
 
     def of(self, widget: QWidget | None) -> QWidget | None:
         """Return the region a widget belongs to, if it is in one."""
@@ -64,7 +59,7 @@ class Regions(QObject):
         before = region.focusWidget()
         places = list(_places(region))
         if before not in places:
-            page = self._window.left.tabs.currentWidget()
+            page = self._tabs.currentWidget()
             before = next((one for one in places if page.isAncestorOf(one)), places[0])
         before.setFocus(REASON)
         self._show(region)

@@ -1,11 +1,14 @@
 """The program with its window, from start to end."""
 
+import gc
 import signal
 import socket
 import sys
+from collections.abc import Callable
 from pathlib import Path
+from typing import Final
 
-from PySide6.QtCore import QSocketNotifier, Qt, QTimer
+from PySide6.QtCore import QObject, QSocketNotifier, Qt, QTimer
 from PySide6.QtWidgets import QApplication
 
 from layout_app.interrupts import INTERRUPTED, INTERRUPTS
@@ -13,9 +16,11 @@ from layout_app.look.style_sheet import dress
 from layout_app.look.wished_theme import system_theme
 from layout_app.store.own_files import settings_path, shop_path
 from layout_app.store.recovery import recovery_folder
-from layout_app.window.garbage import Collecting
 from layout_app.window.main_window import MainWindow
 from solver.planning.kept_code import without_cache
+
+EVERY_MS: Final = 2000
+"""How often garbage is looked for."""
 
 
 def run(path: Path | None = None, argv: list[str] | None = None) -> int:
@@ -32,9 +37,9 @@ def run(path: Path | None = None, argv: list[str] | None = None) -> int:
         recovery=recovery_folder(),
         settings_file=settings_path(),
     )
-    window.faults.start()
+    window.projects.faults.start()
     collecting = Collecting(lambda: window.document.gestures.in_hand, window)
-    window.files.look_for_left_behind()
+    window.projects.files.look_for_left_behind()
     window.keeping.ready.connect(window.show)
     window.keeping.recall()
     QTimer.singleShot(0, window.planner, window.planner.start)
@@ -42,10 +47,10 @@ def run(path: Path | None = None, argv: list[str] | None = None) -> int:
     window.planner.ready.connect(lambda: _say_without_cache(window), once)
     woken = _closing_on_interrupt(window)
     if path is not None:
-        window.open_path(path.absolute())
+        window.projects.open(path.absolute())
     code = app.exec()
     collecting.end()
-    window.faults.end()
+    window.projects.faults.end()
     woken.close()
     return INTERRUPTED if INTERRUPTS.times else code
 
@@ -73,3 +78,40 @@ def _closing_on_interrupt(window: MainWindow) -> socket.socket:
 def _close(window: MainWindow, woken: socket.socket) -> None:
     woken.recv(64)
     window.close()
+
+
+class Collecting(QObject):
+    """Takes collecting over from Python as long as it lives: not while something is in the hand.
+
+    Python collects on whichever thread happens to make the next object. Were that the thread that
+    hears the planner, it would end objects of Qt that belong to the window, which brings the whole
+    program down now and then.
+
+    Parameters
+    ----------
+    busy
+        Says that the maker must not be kept waiting now.
+    """
+
+    def __init__(self, busy: Callable[[], bool], parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._busy = busy
+        gc.disable()
+        self._timer = QTimer(self)
+        self._timer.setInterval(EVERY_MS)
+        self._timer.timeout.connect(self.collect)
+        self._timer.start()
+
+    def collect(self) -> None:
+        """Collect the oldest generation that Python itself would collect by now."""
+        if self._busy():
+            return
+        counts, thresholds = gc.get_count(), gc.get_threshold()
+        due = [place for place in range(3) if counts[place] > thresholds[place]]
+        if due:
+            gc.collect(due[-1])
+
+    def end(self) -> None:
+        """Give collecting back to Python."""
+        self._timer.stop()
+        gc.enable()

@@ -4,18 +4,15 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import reduce
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QDir, QFileInfo, QObject, QRect, QSize, QStandardPaths, Qt, Signal
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QSplitter
+from PySide6.QtWidgets import QSplitter, QWidget
 
+from layout_app.look.theme import Theme
 from layout_app.look.window_settings import ACROSS, DOWN, Shape, WindowSettings, Wish
-from layout_app.look.wished_theme import theme_of
+from layout_app.look.wished_theme import theme_of, wish_of
 from layout_app.window.files import Files, Looked
-
-if TYPE_CHECKING:
-    from layout_app.window.main_window import MainWindow
 
 LEAST_SEEN = 100
 """A window of which less is on a screen, in pixels, is put on one again."""
@@ -31,12 +28,15 @@ class KeptWindow(QObject):
 
     changed = Signal()
     """Recent projects, what of them is missing, or the colours are others."""
+    recoloured = Signal(object)
+    """The `Theme` that is shown from now on."""
     ready = Signal()
     """What was kept is here, or nothing was: the window can be shown."""
 
-    def __init__(self, window: "MainWindow", files: Files, path: Path | None) -> None:
+    def __init__(self, window: QWidget, files: Files, path: Path | None, theme: Theme) -> None:
         super().__init__(window)
         self._window, self._files, self._path = window, files, path
+        self.theme = theme
         self.settings = WindowSettings()
         self.missing: frozenset[str] = frozenset()
         self._touched = self._waiting = False
@@ -85,7 +85,16 @@ class KeptWindow(QObject):
     def wish(self, wish: Wish) -> None:
         """Show other colours from now on."""
         self._change(replace(self.settings, colours=wish))
-        self._window.set_theme(theme_of(wish))
+        self.show_in(theme_of(wish))
+
+    def switch_light(self) -> None:
+        """Change between light and dark, with as much contrast as before."""
+        self.wish(wish_of(Theme.of(dark=not self.theme.is_dark, high=self.theme.is_high)))
+
+    def show_in(self, theme: Theme) -> None:
+        """Show everything in other colours, until others are wished."""
+        self.theme = theme
+        self.recoloured.emit(theme)
 
     def keep_shape(self) -> None:
         """Keep where the window stands, when it closes."""
@@ -107,7 +116,7 @@ class KeptWindow(QObject):
         self._waiting = False
         if settings is not None:
             self.settings = self._joined(settings)
-            self._window.set_theme(theme_of(self.settings.colours))
+            self.show_in(theme_of(self.settings.colours))
             self.changed.emit()
         if settings is not None and settings.shape is not None:
             give_shape(self._window, settings.shape)
@@ -134,10 +143,10 @@ class KeptWindow(QObject):
 
     def _follow_system(self) -> None:
         if self.settings.colours is Wish.SYSTEM and self._path is not None:
-            self._window.set_theme(theme_of(Wish.SYSTEM))
+            self.show_in(theme_of(Wish.SYSTEM))
 
 
-def shape_of(window: "MainWindow") -> Shape:
+def shape_of(window: QWidget) -> Shape:
     """Return where a window stands; of a maximised one, where it would otherwise."""
     stands = window.normalGeometry() if window.isMaximized() else window.geometry()
     return Shape(
@@ -151,7 +160,7 @@ def shape_of(window: "MainWindow") -> Shape:
     )
 
 
-def give_shape(window: "MainWindow", shape: Shape) -> None:
+def give_shape(window: QWidget, shape: Shape) -> None:
     """Let a window stand as it did, or on a screen that is there now."""
     window.setGeometry(on_a_screen(QRect(shape.x, shape.y, shape.length, shape.height)))
     for name, sizes in ((ACROSS, shape.across), (DOWN, shape.down)):
@@ -163,7 +172,7 @@ def give_shape(window: "MainWindow", shape: Shape) -> None:
         window.setWindowState(window.windowState() | Qt.WindowState.WindowMaximized)
 
 
-def first_size(window: "MainWindow") -> QSize:
+def first_size(window: QWidget) -> QSize:
     """Return the size of a window that is shown for the first time: no larger than its screen."""
     room = window.screen().availableGeometry().size() - QSize(*FRAME)
     return window.size().boundedTo(room).expandedTo(window.minimumSize())
@@ -188,5 +197,5 @@ def on_a_screen(stands: QRect) -> QRect:
     return QRect(rooms[0].topLeft(), size)
 
 
-def _splitter(window: "MainWindow", name: str) -> QSplitter:
+def _splitter(window: QWidget, name: str) -> QSplitter:
     return next(one for one in window.findChildren(QSplitter) if one.objectName() == name)

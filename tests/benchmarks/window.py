@@ -62,7 +62,7 @@ def measure(project: Path) -> dict[str, float]:
     window.grab()
     first_paint_s = time.perf_counter() - STARTED
     window.planner.start()
-    window.open_path(project)
+    window.projects.open(project)
     watch = _Watch(window)
     watch.run(app.exec, app.exit)  # to quit would ask about the edit first
     window.document.saved_state.note_saved(window.document.project, project)

@@ -82,16 +82,16 @@ def take(out: Path, scale: float) -> int:
 def _take_all(window, shoot: "_Camera", project: Path) -> None:  # type: ignore[no-untyped-def] # Qt comes late
     shoot.sizes("empty")
     window.planner.start()
-    window.open_path(project)
+    window.projects.open(project)
     shoot.wait(lambda: window.document.plan is not None and not window.planning.running)
     shoot.sizes("planned")
     window.left.tabs.setCurrentWidget(window.left.shop)
     shoot.sizes("shop")
     window.left.tabs.setCurrentIndex(0)
-    window.actions_by_id["bench.advice"].trigger()
-    shoot.wait(lambda: window.looking.heard.looked is not None)
+    window.menus.actions["bench.advice"].trigger()
+    shoot.wait(lambda: window.offers.looking.heard.looked is not None)
     shoot.sizes("advice")
-    window.advice.put_away()
+    window.drawers.advice.put_away()
     window.document.selection.select_cut(8)
     shoot.sizes("cut")
     shoot.sizes("dragged", shoot.mid_drag)
@@ -103,14 +103,14 @@ def _take_themes(window, shoot: "_Camera") -> None:  # type: ignore[no-untyped-d
 
     for dark, high in product((False, True), repeat=2):
         theme = Theme.of(dark=dark, high=high)
-        window.set_theme(theme)
+        window.keeping.show_in(theme)
         name = theme.name.replace(" ", "-")
         shoot.sizes(name)
         shoot.sizes(f"{name}-menu", shoot.with_menu)
         window.left.tabs.setCurrentWidget(window.left.build)
-        window.actions_by_id["paper.save"].trigger()
+        window.menus.actions["paper.save"].trigger()
         shoot.sizes(f"{name}-paper")
-        window.paper.put_away()
+        window.drawers.paper.put_away()
         window.left.tabs.setCurrentIndex(0)
 
 

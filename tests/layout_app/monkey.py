@@ -69,7 +69,7 @@ class Monkey:
         self._random = random.Random(seed)
         self._not_pressed = [
             action.shortcut()
-            for name, action in window.actions_by_id.items()
+            for name, action in window.menus.actions.items()
             if name in LEFT_OUT or name.split(".")[0] not in {"bench", "cuts", "edit"}
         ]
         self._ways: tuple[tuple[Callable[[], object], float], ...] = (
@@ -129,10 +129,10 @@ class Monkey:
 
     def use_action(self) -> None:
         """Use an action of the bench or of the cuts."""
-        names = [n for n in self.window.actions_by_id if n.split(".")[0] in {"bench", "cuts"}]
+        names = [n for n in self.window.menus.actions if n.split(".")[0] in {"bench", "cuts"}]
         name = self._random.choice([name for name in names if name not in LEFT_OUT])
         self._note(name)
-        self.window.actions_by_id[name].trigger()
+        self.window.menus.actions[name].trigger()
 
     def use_menu(self) -> None:
         """Use what the right button offers somewhere."""

@@ -29,12 +29,12 @@ def main(path: Path, recovery: Path, count: int) -> None:
         next_tick()
 
     if path.suffix:
-        window.files.opened.connect(lambda *_: QTimer.singleShot(50, begin))
-        window.open_path(path)
+        window.projects.files.opened.connect(lambda *_: QTimer.singleShot(50, begin))
+        window.projects.open(path)
     else:
         from tests.layout_app import small_job  # noqa: PLC0415 - brings the planner in
 
-        window.show_project(small_job.document().project, None)
+        window.projects.show(small_job.document().project, None)
         QTimer.singleShot(50, begin)
     app.exec()
 

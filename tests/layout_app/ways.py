@@ -69,8 +69,8 @@ class Writer:
 
     def use(self, name: str) -> None:
         """Use an action."""
-        assert self.window.actions_by_id[name].isEnabled(), name
-        self.window.actions_by_id[name].trigger()
+        assert self.window.menus.actions[name].isEnabled(), name
+        self.window.menus.actions[name].trigger()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -169,7 +169,7 @@ def _work(path: Path, recovery: Path, way: str, say: Callable[[str], None], hear
             select.select([], [], [], 0.01)
         return False
 
-    window.open_path(path)
+    window.projects.open(path)
     until(lambda: document.saved_state.path == path)
     tick(document, [1])
     until(lambda: document.saved_state.is_done(1))
@@ -181,7 +181,7 @@ def _work(path: Path, recovery: Path, way: str, say: Callable[[str], None], hear
     done = until(lambda: document.saved_state.is_done(2) and window.bar.isVisible())
     say(window.bar.sentence if done else "")
     window.bar.hide()
-    window.save()
+    window.projects.save()
     said = until(window.bar.isVisible)
     say(window.bar.sentence if said else "")
     os.read(hears, 100)

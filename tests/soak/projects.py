@@ -90,10 +90,11 @@ def shown(window: MainWindow) -> dict[str, bool]:
         "run": window.planning.running,
         "question": any(one.isVisible() for one in window.findChildren(Question)),
         "unsaved": window.bar.isVisible(),
-        "advice waiting": window.looking.at is At.WAITING,
-        "advice looking": window.looking.at is At.LOOKING,
-        "advice heard": bool(window.advice.suggestions) and window.advice.isVisible(),
-        "choices": window.choices.isVisible() and len(window.choices.cards) > 1,
+        "advice waiting": window.offers.looking.at is At.WAITING,
+        "advice looking": window.offers.looking.at is At.LOOKING,
+        "advice heard": bool(window.drawers.advice.suggestions)
+        and window.drawers.advice.isVisible(),
+        "choices": window.drawers.choices.isVisible() and len(window.drawers.choices.cards) > 1,
         "take it back": window.status.back.isVisible(),
         "preview": any(one.isVisible() for one in window.findChildren(Preview)),
     }
@@ -102,7 +103,13 @@ def shown(window: MainWindow) -> dict[str, bool]:
 def buttons(window: MainWindow) -> list[QAbstractButton]:
     """Return the buttons of all that is asked or offered which could be pressed now."""
     asking = [*window.findChildren(Question), *window.findChildren(Preview)]
-    places: list[QWidget] = [window.status, window.bar, window.advice, window.choices, *asking]
+    places: list[QWidget] = [
+        window.status,
+        window.bar,
+        window.drawers.advice,
+        window.drawers.choices,
+        *asking,
+    ]
     found = (one for place in places for one in place.findChildren(QAbstractButton))
     return [one for one in found if one.isVisible() and one.isEnabled()]
 
@@ -116,7 +123,9 @@ class Trial:
         self._pressable: list[QAbstractButton] = []
         self._files: dict[str, bytes] = {}
         document.about_to_leave = self._leave
-        window.files.opened.connect(self._press_late)  # right after the window has shown it
+        window.projects.files.opened.connect(
+            self._press_late
+        )  # right after the window has shown it
         window.paper_work.print = self._note_print  # type: ignore[method-assign]
 
     def leave_offer(self) -> None:
@@ -125,7 +134,7 @@ class Trial:
         edit_layout.add_sheet(document, "sheet oak")
         assert edit_layout.move_part(document, "small oak", 1, document.layout.sheets[-1].id, 0, 0)
         wait("an offer", window.status.offer.isVisible)
-        window.advice.open()
+        window.drawers.advice.open()
         assert document.plan is not None
         early = (n for n, _ in enumerate(document.plan.cuts, 1) if missing_before(document, n))
         window.sequence.ticking.tick(next(early), window.sequence)
@@ -136,19 +145,19 @@ class Trial:
         tick(document, [1])
         wait("the tick on disk", lambda: document.saved_state.is_done(1))
         self._type_two_readings()
-        window.actions_by_id["bench.plan"].trigger()
-        window.advice.open()
+        window.menus.actions["bench.plan"].trigger()
+        window.drawers.advice.open()
 
     def leave_choices(self) -> None:
         """Wait for choices and for advice, lay them side by side, and look at the pages."""
         window = self.window
-        window.actions_by_id["bench.plan"].trigger()
+        window.menus.actions["bench.plan"].trigger()
         wait("choices", lambda: not window.planning.running and len(window.planning.choices) > 1)
-        window.choices.toggle()
-        window.advice.open()
-        wait("advice", lambda: bool(window.advice.suggestions))
-        window.looking.look()  # what is heard goes, and comes again
-        wait("advice again", lambda: bool(window.advice.suggestions))
+        window.drawers.choices.toggle()
+        window.drawers.advice.open()
+        wait("advice", lambda: bool(window.drawers.advice.suggestions))
+        window.offers.looking.look()  # what is heard goes, and comes again
+        wait("advice again", lambda: bool(window.drawers.advice.suggestions))
         self._type_two_readings()
 
     def _type_two_readings(self) -> None:
@@ -178,7 +187,7 @@ class Trial:
 
     def _open(self, path: Path) -> None:
         window = self.window
-        window.when_kept(lambda: window.open_path(path))
+        window.projects.when_kept(lambda: window.projects.open(path))
         if window.bar.isVisible():
             window.bar.answers[1].click()  # discard
         wait(f"{path.name}", lambda: self.document.saved_state.path == path)

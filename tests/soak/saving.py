@@ -125,8 +125,8 @@ def _tick_on(path: Path, recovery: Path, say: Callable[[str], None], _hears: int
         document.progress_changed.connect(look)
         QTimer.singleShot(0, look)
 
-    window.files.claimed.connect(began)
-    window.open_path(path)
+    window.projects.files.claimed.connect(began)
+    window.projects.open(path)
     app.exec()
 
 

@@ -119,11 +119,11 @@ def test_the_window_says_so_of_the_selected_row(qtbot: QtBot) -> None:
     doc, heard = window.document, list[str]()
     doc.said.connect(heard.append)
     window.left.stock.show_chosen({"own"})
-    window.actions_by_id["bench.sheet"].trigger()
+    window.menus.actions["bench.sheet"].trigger()
     assert not doc.layout.sheets
     assert "none is at hand" in heard[0]
     window.left.stock.show_chosen(set())
-    window.actions_by_id["bench.sheet"].trigger()
+    window.menus.actions["bench.sheet"].trigger()
     assert [sheet.stock for sheet in doc.layout.sheets] == ["full"]
     close(window)
 

@@ -48,8 +48,8 @@ def close(made: MainWindow) -> None:
 def opened(qtbot: QtBot) -> Iterator[MainWindow]:
     """Return a window that keeps its shop in memory, with a project that has another shop."""
     made = window(qtbot, None)
-    made.kept.recall(MINE)
-    made.show_project(Project(job=Job(name="Theirs", shop=THEIRS)), None)
+    made.projects.shop.recall(MINE)
+    made.projects.show(Project(job=Job(name="Theirs", shop=THEIRS)), None)
     made.show()
     yield made
     close(made)
@@ -63,11 +63,11 @@ def test_a_file_named_at_the_start_is_opened_though_a_shop_is_kept(
     save_shop(shop, MINE)
     save_project(file, Project(job=Job(name="Theirs", shop=THEIRS)))
     made = window(qtbot, shop)
-    made.open_path(file)
-    with qtbot.waitSignal(made.files.opened):
+    made.projects.open(file)
+    with qtbot.waitSignal(made.projects.files.opened):
         made.show()
     assert (made.document.saved_state.path, made.document.job.name) == (file, "Theirs")
-    assert (made.document.job.shop, made.kept.shop) == (THEIRS, MINE)
+    assert (made.document.job.shop, made.projects.shop.shop) == (THEIRS, MINE)
     close(made)
 
 
@@ -90,8 +90,8 @@ def test_a_changed_shop_is_kept_for_new_projects(qtbot: QtBot, tmp_path: Path) -
     other = window(qtbot, path)
     qtbot.waitUntil(lambda: other.document.job.shop == MINE)
     assert not other.document.saved_state.modified
-    other.show_project(Project(job=Job(shop=THEIRS)), None)
-    other.actions_by_id["project.new"].trigger()
+    other.projects.show(Project(job=Job(shop=THEIRS)), None)
+    other.menus.actions["project.new"].trigger()
     assert other.document.job.shop == MINE
     close(other)
 
@@ -189,7 +189,7 @@ def test_a_broken_file_is_one_sentence_and_common_practice(
         read_shop(path)
     assert said in str(raised.value)
     made = window(qtbot, path)
-    with qtbot.waitSignal(made.files.failed) as failed:
+    with qtbot.waitSignal(made.projects.files.failed) as failed:
         made.show()
     assert failed.args == [str(raised.value)]
     assert made.document.job.shop == usual(Unit.INCH)
@@ -201,11 +201,11 @@ def test_a_folder_that_cannot_be_written_is_said(qtbot: QtBot, tmp_path: Path) -
     """A file lies where the folder should be: one sentence, and the work goes on."""
     (tmp_path / "settings").write_text("in the way")
     made = window(qtbot, tmp_path / "settings" / "shop.json")
-    with qtbot.waitSignal(made.files.failed) as failed:
+    with qtbot.waitSignal(made.projects.files.failed) as failed:
         edit_job.edit_shop(made.document, MINE)
     assert failed.args is not None
     assert "cannot be written" in failed.args[0]
-    assert made.kept.shop == MINE
+    assert made.projects.shop.shop == MINE
     close(made)
 
 

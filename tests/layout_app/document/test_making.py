@@ -128,7 +128,7 @@ def test_a_rectangle_dragged_after_d_becomes_a_part(window: MainWindow) -> None:
     doc, hand = window.document, window.bench.hand
     sheet, rect = free_corner(doc)
     rows = len(doc.job.parts)
-    window.actions_by_id["bench.draw"].trigger()
+    window.menus.actions["bench.draw"].trigger()
     stand = hand.sheets.stand(sheet)
 
     def scene(x: int, y: int) -> QPointF:
@@ -149,7 +149,7 @@ def test_esc_leaves_drawing(window: MainWindow) -> None:
     """Esc before or while a rectangle is drawn changes nothing."""
     doc, hand = window.document, window.bench.hand
     before = doc.project
-    window.actions_by_id["bench.draw"].trigger()
+    window.menus.actions["bench.draw"].trigger()
     assert hand.draws
     QTest.keyClick(window.bench, Qt.Key.Key_Escape)
     assert not hand.draws
@@ -195,7 +195,7 @@ def test_the_menu_key_shows_the_menu_of_the_selection(window: MainWindow) -> Non
 def test_esc_leaves_a_part_drawn_with_keys(window: MainWindow) -> None:
     """D, Return, arrows, Esc: nothing changes and nothing is left on the bench."""
     before = window.document.project
-    window.actions_by_id["bench.draw"].trigger()
+    window.menus.actions["bench.draw"].trigger()
     for key in (Qt.Key.Key_Return, Qt.Key.Key_Right, Qt.Key.Key_PageDown, Qt.Key.Key_Escape):
         QTest.keyClick(window.bench, key)
     assert window.document.project == before
@@ -237,7 +237,7 @@ def tidied_while_held(window: MainWindow) -> str:
     assert edit_layout.move_part(doc, *SHELF_1, sheet, usable.x, usable.y)
     better = doc.sawn
     doc.undo()
-    assert window.tidying.tidy(sheet)
+    assert window.offers.tidying.tidy(sheet)
     view = window.bench
     other = doc.layout.sheets[0].placements[0]
     rect = view.bench.rects_of([other.key])[0]
@@ -300,7 +300,7 @@ def test_tidying_and_the_offer_in_the_real_window(qtbot: QtBot) -> None:
     extra = doc.layout.sheets[-1].id
     usable = doc.job.stock_row(doc.layout.sheets[-1].stock).usable
     assert edit_layout.move_part(doc, *SHELF_1, extra, usable.x + 100 * MM, usable.y + 100 * MM)
-    qtbot.waitUntil(lambda: bool(window.offering.sentence), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: bool(window.offers.offering.sentence), timeout=WAIT_MS)
     assert window.status.offer.isVisible()
     before = doc.project
     window.status.offer.click()
@@ -308,8 +308,8 @@ def test_tidying_and_the_offer_in_the_real_window(qtbot: QtBot) -> None:
     assert not any(sheet.yours for sheet in doc.layout.sheets)
     doc.undo()
     assert doc.layout.sheets == before.layout.sheets
-    assert window.tidying.tidy(extra)
-    qtbot.waitUntil(lambda: not window.aside.busy, timeout=WAIT_MS)
+    assert window.offers.tidying.tidy(extra)
+    qtbot.waitUntil(lambda: not window.offers.aside.busy, timeout=WAIT_MS)
     lies = layout_edits.find(doc.layout, SHELF_1)
     assert lies is not None
     assert (lies.x, lies.y) == (usable.x, usable.y)

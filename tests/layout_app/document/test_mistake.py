@@ -350,14 +350,14 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
 
 def test_window_plans_the_rest_and_says_what_it_needs(window: MainWindow, qtbot: QtBot) -> None:
     """With most of the sheet ruined the planner buys another, and the window says for what."""
-    window.show_project(document().project, None)
+    window.projects.show(document().project, None)
     tick(window.document, [1])
-    window.actions_by_id["cuts.mistake"].trigger()
-    assert window.lying.isVisible()
+    window.menus.actions["cuts.mistake"].trigger()
+    assert window.drawers.lying.isVisible()
     assert not window.sequence.isVisible()
-    window.lying.choose("1")
-    QTest.mouseClick(window.lying.ruined, Qt.MouseButton.LeftButton)
-    QTest.mouseClick(window.lying.rest, Qt.MouseButton.LeftButton)
+    window.drawers.lying.choose("1")
+    QTest.mouseClick(window.drawers.lying.ruined, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(window.drawers.lying.rest, Qt.MouseButton.LeftButton)
     assert window.sequence.isVisible()
     qtbot.waitUntil(window.bar.isVisible, timeout=WAIT_MS)
     assert window.bar.sentence.startswith("This takes 1 more sheet of birch ply than was")
@@ -371,8 +371,8 @@ def test_going_on_another_day_shows_what_lies_there(
     """A project that was left half sawn is opened with the list of what lies there."""
     path = tmp_path / "trial.ripfirst.json"
     save_project(path, doc.project)
-    window.open_path(path)
-    qtbot.waitUntil(window.lying.isVisible, timeout=WAIT_MS)
-    assert [one.name for one in window.lying.things] == ["1", "1a", "1b", "1a1"]
-    window.show_project(Project(), None)
-    assert not window.lying.isVisible()
+    window.projects.open(path)
+    qtbot.waitUntil(window.drawers.lying.isVisible, timeout=WAIT_MS)
+    assert [one.name for one in window.drawers.lying.things] == ["1", "1a", "1b", "1a1"]
+    window.projects.show(Project(), None)
+    assert not window.drawers.lying.isVisible()

@@ -18,7 +18,7 @@ from layout_app.model.sawing import saw
 from layout_app.planner.status_words import NEW_PLAN
 from layout_app.store.project_file import read_project, save_project
 from layout_app.window.main_window import MainWindow
-from layout_app.window.unsaved import CHANGES, PLAN_ON_PAPER
+from layout_app.window.projects import CHANGES, PLAN_ON_PAPER
 from shared.layout import Layout
 from solver.budget.stop import Limits, Stop
 from tests.layout_app.adopting import adopt
@@ -158,7 +158,7 @@ def test_a_file_without_a_plan_opens_and_closes_without_a_question(
     """Planned and put in order it is said to be saved, and what is new; once on paper it asks."""
     path = tmp_path / FILE
     save_project(path, Project(job=small_job()))
-    window.open_path(path)
+    window.projects.open(path)
     doc = window.document
     qtbot.waitUntil(lambda: bool(doc.layout.order), timeout=WAIT_MS)
     qtbot.waitUntil(lambda: not window.planning.at_work, timeout=WAIT_MS)
@@ -167,12 +167,12 @@ def test_a_file_without_a_plan_opens_and_closes_without_a_question(
     assert NEW_PLAN in window.status.saved.toolTip()
     assert read_project(path).layout == Layout()
     done: list[str] = []
-    window.when_kept(lambda: done.append("closed"))
+    window.projects.when_kept(lambda: done.append("closed"))
     assert done == ["closed"]
     window.paper_work.copy_sheet()
-    window.when_kept(lambda: done.append("closed"))
+    window.projects.when_kept(lambda: done.append("closed"))
     assert window.bar.sentence == PLAN_ON_PAPER
     edit_job.rename_job(doc, "Other")
-    window.when_kept(lambda: done.append("closed"))
+    window.projects.when_kept(lambda: done.append("closed"))
     assert window.bar.sentence == CHANGES
     assert done == ["closed"]

@@ -226,7 +226,7 @@ def test_a_broken_layout_of_the_planners_is_planned_whole_when_asked(
     """It was saved like that by an earlier version, and Plan mends it."""
     window.document.open(broken(), None)
     assert not is_whole(window)
-    window.actions_by_id["bench.plan"].trigger()
+    window.menus.actions["bench.plan"].trigger()
     qtbot.waitUntil(lambda: is_whole(window), timeout=WAIT_MS)
     qtbot.waitUntil(lambda: not window.planning.at_work, timeout=WAIT_MS)
 
@@ -238,12 +238,12 @@ def test_a_layout_by_hand_stays_and_the_whole_figure_is_offered(
     said: list[str] = []
     window.document.said.connect(said.append)
     window.document.open(with_two_sheets(), None)
-    window.actions_by_id["bench.plan"].trigger()
-    qtbot.waitUntil(lambda: bool(window.offering.sentence), timeout=WAIT_MS)
-    assert "the figure of fronts runs on" in window.offering.sentence
+    window.menus.actions["bench.plan"].trigger()
+    qtbot.waitUntil(lambda: bool(window.offers.offering.sentence), timeout=WAIT_MS)
+    assert "the figure of fronts runs on" in window.offers.offering.sentence
     assert not is_whole(window)
     assert STANDS not in said
-    assert window.offering.take()
+    assert window.offers.offering.take()
     assert is_whole(window)
 
 
@@ -261,9 +261,9 @@ def test_a_layout_by_hand_that_nothing_beats_is_said_to_stand(
     assert len(others) == 1
     layout = with_waiting(job, (replace(first, yours=True), *others), Layout())
     window.document.open(Project(job=job, layout=layout), None)
-    window.actions_by_id["bench.plan"].trigger()
+    window.menus.actions["bench.plan"].trigger()
     qtbot.waitUntil(lambda: STANDS in said, timeout=WAIT_MS)
-    assert not window.offering.sentence
-    qtbot.waitUntil(lambda: not window.offering.pending, timeout=WAIT_MS)
-    assert not window.offering.sentence
+    assert not window.offers.offering.sentence
+    qtbot.waitUntil(lambda: not window.offers.offering.pending, timeout=WAIT_MS)
+    assert not window.offers.offering.sentence
     assert said.count(STANDS) == 1

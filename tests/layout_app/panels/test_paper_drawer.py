@@ -33,8 +33,8 @@ def window(qtbot: QtBot):
 
 def test_what_is_ticked_is_written(window: MainWindow, qtbot: QtBot, tmp_path: Path) -> None:
     """Opened by its action; only ticked formats come into the folder, as they were wished."""
-    window.actions_by_id["paper.save"].trigger()
-    drawer = window.paper
+    window.menus.actions["paper.save"].trigger()
+    drawer = window.drawers.paper
     assert drawer.isVisible()
     assert drawer.formats() == ("json", "svg")
     drawer.boxes["json"].setChecked(False)
@@ -46,7 +46,7 @@ def test_what_is_ticked_is_written(window: MainWindow, qtbot: QtBot, tmp_path: P
     drawer.unit.setCurrentText("millimetres")
     assert drawer.wish().paper is Paper.LETTER
     assert drawer.wish().unit is Unit.MM
-    with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
+    with qtbot.waitSignal(window.projects.files.exported, timeout=WAIT_MS):
         window.paper_work.write_into(tmp_path)
     assert [file.name for file in tmp_path.iterdir()] == ["cut-pack.pdf"]
     assert (tmp_path / "cut-pack.pdf").read_bytes().startswith(b"%PDF")
@@ -59,11 +59,11 @@ def test_replacing_is_asked_in_the_window(window: MainWindow, qtbot: QtBot, tmp_
     """What is there stays until the maker says Replace."""
     old = tmp_path / "plan.json"
     old.write_text("mine")
-    with qtbot.waitSignal(window.files.in_the_way, timeout=WAIT_MS):
+    with qtbot.waitSignal(window.projects.files.in_the_way, timeout=WAIT_MS):
         window.paper_work.write_into(tmp_path)
     assert old.read_text() == "mine"
     assert "would be replaced" in window.bar.sentence
-    with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
+    with qtbot.waitSignal(window.projects.files.exported, timeout=WAIT_MS):
         window.bar.answers[0].click()
     assert old.read_text() != "mine"
 
@@ -72,16 +72,16 @@ def test_success_is_good_news(window: MainWindow, qtbot: QtBot, tmp_path: Path) 
     """What is written is said in the status line; a fault before it leaves the bar."""
     shut = tmp_path / "shut"
     shut.write_text("a file in the folder's place")
-    window.actions_by_id["paper.save"].trigger()
-    with qtbot.waitSignal(window.files.failed, timeout=WAIT_MS):
+    window.menus.actions["paper.save"].trigger()
+    with qtbot.waitSignal(window.projects.files.failed, timeout=WAIT_MS):
         window.paper_work.write_into(shut)
     assert window.bar.isVisible()
-    with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
+    with qtbot.waitSignal(window.projects.files.exported, timeout=WAIT_MS):
         window.paper_work.write_into(tmp_path)
     assert not window.bar.isVisible()
     assert window.status.doing.text() == f"2 files written to {tmp_path}."
     assert window.status.doing.isVisible()
-    window.files.exported.emit((tmp_path / "plan.json",), tmp_path, window.document.sawn)
+    window.projects.files.exported.emit((tmp_path / "plan.json",), tmp_path, window.document.sawn)
     assert window.status.doing.text() == f"plan.json written to {tmp_path}."
 
 
@@ -90,7 +90,7 @@ def test_a_question_in_the_bar_outlives_a_success(
 ) -> None:
     """Only the fault of an earlier try goes; what is asked meanwhile waits for its answer."""
     window.bar.ask("Which?", [("This", lambda: None)])
-    with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
+    with qtbot.waitSignal(window.projects.files.exported, timeout=WAIT_MS):
         window.paper_work.write_into(tmp_path)
     assert window.bar.isVisible()
     assert window.bar.sentence == "Which?"
@@ -107,29 +107,29 @@ def test_the_folder_can_be_opened(
         return len(asked) == 1
 
     monkeypatch.setattr(QDesktopServices, "openUrl", staticmethod(show))
-    window.actions_by_id["paper.save"].trigger()
-    assert not window.paper.folder.isVisible()
-    with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
+    window.menus.actions["paper.save"].trigger()
+    assert not window.drawers.paper.folder.isVisible()
+    with qtbot.waitSignal(window.projects.files.exported, timeout=WAIT_MS):
         window.paper_work.write_into(tmp_path)
-    qtbot.keyClick(window.paper.folder, Qt.Key.Key_Space)
+    qtbot.keyClick(window.drawers.paper.folder, Qt.Key.Key_Space)
     assert asked == [str(tmp_path)]
     assert not window.bar.isVisible()
-    window.paper.folder.click()
+    window.drawers.paper.folder.click()
     assert str(tmp_path) in window.bar.sentence
 
 
 def test_labels_that_have_no_room_are_refused(window: MainWindow) -> None:
     """Too many rows leave no room for words: said below, and nothing can be written."""
-    window.paper.rows.setValue(20)
-    assert "need" in window.paper.fault.text()
-    assert not window.paper.write.isEnabled()
-    window.paper.rows.setValue(7)
-    assert window.paper.write.isEnabled()
+    window.drawers.paper.rows.setValue(20)
+    assert "need" in window.drawers.paper.fault.text()
+    assert not window.drawers.paper.write.isEnabled()
+    window.drawers.paper.rows.setValue(7)
+    assert window.drawers.paper.write.isEnabled()
 
 
 def test_a_sheet_goes_to_the_clipboard(window: MainWindow) -> None:
     """The picture is as wide as it should be, and not all white."""
-    window.actions_by_id["paper.copy"].trigger()
+    window.menus.actions["paper.copy"].trigger()
     image = QGuiApplication.clipboard().image()
     assert max(image.width(), image.height()) == 2400
     step = image.width() // 40
@@ -140,7 +140,7 @@ def test_a_sheet_goes_to_the_clipboard(window: MainWindow) -> None:
 def test_no_printer_is_said(window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:
     """No dialog opens; the sentence says what can be done instead."""
     monkeypatch.setattr(QPrinterInfo, "availablePrinterNames", staticmethod(lambda: []))
-    window.actions_by_id["paper.print"].trigger()
+    window.menus.actions["paper.print"].trigger()
     assert window.bar.sentence == NO_PRINTER
 
 
@@ -179,7 +179,7 @@ def test_no_printed_page_is_cut_off(window: MainWindow, tmp_path: Path) -> None:
 
 def test_a_variant_becomes_a_project_of_its_own(window: MainWindow, qtbot: QtBot) -> None:
     """Nothing written says so; a kerf alone is enough; the project before is asked about."""
-    row = window.paper.variant
+    row = window.drawers.paper.variant
     row.plan.click()
     assert window.document.job.name != "Reader's variant"
     window.document.saved_state.note_saved(window.document.project, Path("kept"))

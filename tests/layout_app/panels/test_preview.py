@@ -50,7 +50,7 @@ def opened(window: MainWindow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) ->
             return look(preview)
 
         monkeypatch.setattr(Preview, "exec", shown)
-        window.actions_by_id["paper.preview"].trigger()
+        window.menus.actions["paper.preview"].trigger()
 
     return opens
 
@@ -129,7 +129,7 @@ def test_pages_look_the_same_in_a_dark_theme(window: MainWindow, opened: Opens) 
     def look(preview: Preview) -> int:
         inner = preview.view.findChild(QGraphicsView)
         for theme in (Theme.light(), Theme.of(dark=True, high=False)):
-            window.set_theme(theme)
+            window.keeping.show_in(theme)
             QApplication.processEvents()
             pictures.append(inner.viewport().grab().toImage())
         return 0

@@ -149,19 +149,19 @@ def test_nothing_is_looked_for_while_a_sheet_cannot_be_cut(
     edit_layout.add_sheet(window.document, "full")
     edit_layout.move_part(window.document, "half", 1, "3", 0, 0)
     assert window.document.problems.keys() == {"2"}
-    window.looking.look()
+    window.offers.looking.look()
     assert planner.asked == []
-    assert window.looking.at is At.NOTHING
-    assert window.looking.sentence == "sheet 2 can't be cut yet"
+    assert window.offers.looking.at is At.NOTHING
+    assert window.offers.looking.sentence == "sheet 2 can't be cut yet"
 
 
 def test_the_drawer_fills_while_it_is_looked(window: MainWindow, planner: Asked) -> None:
     """The action opens it and asks; what is heard appears, a smaller change in the same row."""
-    assert window.advice.isHidden()
-    window.actions_by_id["bench.advice"].trigger()
-    assert window.advice.isVisible()
+    assert window.drawers.advice.isHidden()
+    window.menus.actions["bench.advice"].trigger()
+    assert window.drawers.advice.isVisible()
     assert planner.asked == [None]
-    assert window.looking.at is At.LOOKING
+    assert window.offers.looking.at is At.LOOKING
     larger = replace(HALF, amount=INCH)
     planner.forced.emit(
         Forcing(
@@ -175,32 +175,32 @@ def test_the_drawer_fills_while_it_is_looked(window: MainWindow, planner: Asked)
     )
     planner.suggested.emit(suggestion(larger, "Make Half 1 in narrower."))
     planner.suggested.emit(suggestion())
-    assert window.advice.forcing.text() == "Forced by Half."
-    [row] = window.advice.suggestions
+    assert window.drawers.advice.forcing.text() == "Forced by Half."
+    [row] = window.drawers.advice.suggestions
     assert row.sentence.text() == "Make Half 1/16 in narrower."
     assert row.saving.text() == "saves 1 sheet"
     assert row.caution.text() == "Mind this."
     assert row.button.accessibleName() == "Apply: Make Half 1/16 in narrower."
     planner.looked.emit(looked())
-    assert window.looking.at is At.NOTHING
-    assert window.advice.looked.text() == "So far."
+    assert window.offers.looking.at is At.NOTHING
+    assert window.drawers.advice.looked.text() == "So far."
 
 
 def test_apply_is_a_step_and_makes_the_list_stale(window: MainWindow, planner: Asked) -> None:
     """Nothing is applied by itself; after Apply the list says that it is stale; undo heals it."""
-    window.advice.open()
+    window.drawers.advice.open()
     planner.suggested.emit(suggestion())
     planner.looked.emit(looked())
     before = window.document.job
     assert window.document.undo_stack.count() == 0
-    [row] = window.advice.suggestions
+    [row] = window.drawers.advice.suggestions
     row.button.click()
     assert window.document.job.part("half").width == 24 * INCH - INCH // 16
     assert window.document.undo_stack.count() == 1
-    assert window.looking.is_stale
+    assert window.offers.looking.is_stale
     assert not row.button.isEnabled()
-    assert window.advice.doing.text() == "changed since"
-    assert window.advice.again.isVisible()
+    assert window.drawers.advice.doing.text() == "changed since"
+    assert window.drawers.advice.again.isVisible()
     window.document.undo_stack.undo()
     assert window.document.job == before
     assert row.button.isEnabled()
@@ -208,60 +208,60 @@ def test_apply_is_a_step_and_makes_the_list_stale(window: MainWindow, planner: A
 
 def test_a_change_of_the_job_ends_the_look(window: MainWindow, planner: Asked) -> None:
     """An edit belongs to planning: the look gives way, and what comes late is not asked for."""
-    window.advice.open()
+    window.drawers.advice.open()
     edit_parts.edit_part(window.document, replace(window.document.job.part("half"), copies=3))
-    assert window.looking.at is At.NOTHING
+    assert window.offers.looking.at is At.NOTHING
     assert not planner.looks
-    assert window.looking.is_stale
+    assert window.offers.looking.is_stale
 
 
 def test_it_waits_for_planning(window: MainWindow, planner: Asked, qtbot: QtBot) -> None:
     """While a plan still gets better, there is nothing to look at yet."""
     window.planning.start()
-    window.advice.open()
-    assert window.looking.at is At.WAITING
+    window.drawers.advice.open()
+    assert window.offers.looking.at is At.WAITING
     assert planner.asked == []
     window.planning.cancel()
     qtbot.waitUntil(lambda: planner.asked == [None])
-    assert window.looking.at is At.LOOKING
+    assert window.offers.looking.at is At.LOOKING
 
 
 def test_stop_and_close(window: MainWindow, planner: Asked, qtbot: QtBot) -> None:
     """Stop keeps what was found; Esc puts the drawer away and ends the look."""
-    window.advice.open()
+    window.drawers.advice.open()
     planner.suggested.emit(suggestion())
-    window.advice.stop.click()
-    assert window.looking.at is At.NOTHING
+    window.drawers.advice.stop.click()
+    assert window.offers.looking.at is At.NOTHING
     assert not planner.looks
-    assert len(window.advice.suggestions) == 1
-    window.advice.again.click()
-    assert window.advice.suggestions == []
-    qtbot.keyClick(window.advice, Qt.Key.Key_Escape)
-    assert window.advice.isHidden()
+    assert len(window.drawers.advice.suggestions) == 1
+    window.drawers.advice.again.click()
+    assert window.drawers.advice.suggestions == []
+    qtbot.keyClick(window.drawers.advice, Qt.Key.Key_Escape)
+    assert window.drawers.advice.isHidden()
     assert not planner.looks
 
 
 def test_the_limit_can_be_written(window: MainWindow, planner: Asked, qtbot: QtBot) -> None:
     """Another limit looks again with it; what is no length is said and changes nothing."""
-    window.advice.open()
-    assert window.advice.limit.text() == "1 in"
-    window.advice.limit.setText("1/2")
-    qtbot.keyClick(window.advice.limit, Qt.Key.Key_Return)
+    window.drawers.advice.open()
+    assert window.drawers.advice.limit.text() == "1 in"
+    window.drawers.advice.limit.setText("1/2")
+    qtbot.keyClick(window.drawers.advice.limit, Qt.Key.Key_Return)
     assert planner.asked == [None, INCH // 2]
-    window.advice.limit.setText("much")
-    qtbot.keyClick(window.advice.limit, Qt.Key.Key_Return)
+    window.drawers.advice.limit.setText("much")
+    qtbot.keyClick(window.drawers.advice.limit, Qt.Key.Key_Return)
     assert planner.asked == [None, INCH // 2]
     assert window.status.doing.text()
 
 
 def test_a_planner_that_dies_is_said(window: MainWindow, planner: Asked) -> None:
     """A look that breaks off says why, and can be begun again."""
-    window.advice.open()
+    window.drawers.advice.open()
     planner.failed.emit("The planner stopped unexpectedly; run again.")
-    assert window.looking.at is At.NOTHING
-    assert "unexpectedly" in window.advice.doing.text()
-    window.advice.again.click()
-    assert window.looking.at is At.LOOKING
+    assert window.offers.looking.at is At.NOTHING
+    assert "unexpectedly" in window.drawers.advice.doing.text()
+    window.drawers.advice.again.click()
+    assert window.offers.looking.at is At.LOOKING
 
 
 def test_from_the_real_planner(qtbot: QtBot) -> None:
@@ -273,9 +273,11 @@ def test_from_the_real_planner(qtbot: QtBot) -> None:
     window.planning.plan_if_needed()
     document = window.document
     qtbot.waitUntil(lambda: document.plan is not None, timeout=WAIT_MS)
-    window.advice.open()
-    qtbot.waitUntil(lambda: window.looking.heard.looked is not None, timeout=WAIT_MS)
-    row = next(row for row in window.advice.suggestions if "narrower" in row.sentence.text())
+    window.drawers.advice.open()
+    qtbot.waitUntil(lambda: window.offers.looking.heard.looked is not None, timeout=WAIT_MS)
+    row = next(
+        row for row in window.drawers.advice.suggestions if "narrower" in row.sentence.text()
+    )
     assert "1/16 in narrower, all 2 of them" in row.sentence.text()
     row.button.click()
     qtbot.waitUntil(lambda: len(document.layout.sheets) == 1, timeout=WAIT_MS)

@@ -63,9 +63,9 @@ def shown(window: MainWindow) -> Plan:
 
 def opened(window: MainWindow, qtbot: QtBot) -> None:
     """Open the drawer by its action."""
-    window.actions_by_id["bench.choices"].trigger()
+    window.menus.actions["bench.choices"].trigger()
     settle(qtbot)
-    assert window.choices.isVisible()
+    assert window.drawers.choices.isVisible()
 
 
 def test_the_status_line_counts_the_others_and_opens_the_drawer(
@@ -75,11 +75,11 @@ def test_the_status_line_counts_the_others_and_opens_the_drawer(
     button = window.status.choices
     assert button.isVisible()
     assert button.text() == "Other choices: 1"
-    assert not window.choices.isVisible()
+    assert not window.drawers.choices.isVisible()
     assert window.sequence.isVisible()
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
     assert not window.sequence.isVisible()
-    cheap, dear = window.choices.cards
+    cheap, dear = window.drawers.choices.cards
     assert (cheap.isChecked(), dear.isChecked()) == (True, False)
     assert (cheap.words, cheap.text()) == (SHOWN, "1 sheet, 20.00, 120 min: 8 cuts, 4 set-ups")
     assert dear.text() == "2 sheets, 40.00, 110 min: 7 cuts, 4 set-ups"
@@ -117,9 +117,9 @@ def test_the_drawer_shows_the_plan_on_the_bench_that_was_not_offered(
     theirs = replace(dear, plan=another(dear.plan))
     window.planner.offered.emit(Offered(window.document.project, (dear, theirs)))
     opened(window, qtbot)
-    assert [card.words == SHOWN for card in window.choices.cards] == [True, False, False]
-    assert [card.isChecked() for card in window.choices.cards] == [True, False, False]
-    assert window.choices.cards[0].choice.spent == cheap.spent
+    assert [card.words == SHOWN for card in window.drawers.choices.cards] == [True, False, False]
+    assert [card.isChecked() for card in window.drawers.choices.cards] == [True, False, False]
+    assert window.drawers.choices.cards[0].choice.spent == cheap.spent
 
 
 def test_taking_a_choice_is_one_step_and_undo_shows_the_plan_before(
@@ -128,7 +128,7 @@ def test_taking_a_choice_is_one_step_and_undo_shows_the_plan_before(
     """The other plan is shown at once, sawn and without planning; undo and redo likewise."""
     before = shown(window)
     opened(window, qtbot)
-    qtbot.mouseClick(window.choices.cards[1], Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(window.drawers.choices.cards[1], Qt.MouseButton.LeftButton)
     assert is_shown(offers()[1], shown(window))
     assert verify(shown(window)) == ()
     assert (len(shown(window).sheets), len(shown(window).cuts)) == (2, 7)
@@ -136,11 +136,11 @@ def test_taking_a_choice_is_one_step_and_undo_shows_the_plan_before(
     assert window.document.undo_stack.count() == 1
     assert window.document.undo_stack.undoText() == "take 2 sheets, 40.00"
     settle(qtbot)
-    assert [card.isChecked() for card in window.choices.cards] == [False, True]
-    assert window.choices.cards[0].words.startswith("1 sheet fewer, 20.00 cheaper")
-    window.actions_by_id["edit.undo"].trigger()
+    assert [card.isChecked() for card in window.drawers.choices.cards] == [False, True]
+    assert window.drawers.choices.cards[0].words.startswith("1 sheet fewer, 20.00 cheaper")
+    window.menus.actions["edit.undo"].trigger()
     assert shown(window) == before
-    window.actions_by_id["edit.redo"].trigger()
+    window.menus.actions["edit.redo"].trigger()
     assert len(shown(window).sheets) == 2
     assert not window.planning.running
 
@@ -149,25 +149,25 @@ def test_the_keys_alone_take_a_choice(window: MainWindow, qtbot: QtBot) -> None:
     """F7 opens the drawer on the choice that is shown, arrows go on, Space takes, Esc closes."""
     qtbot.keyClick(window, Qt.Key.Key_F7)
     settle(qtbot)
-    card = window.choices.cards[0]
+    card = window.drawers.choices.cards[0]
     assert window.focusWidget() is card
     qtbot.keyClick(card, Qt.Key.Key_Right)
-    assert window.focusWidget() is window.choices.cards[1]
-    qtbot.keyClick(window.choices.cards[1], Qt.Key.Key_Space)
+    assert window.focusWidget() is window.drawers.choices.cards[1]
+    qtbot.keyClick(window.drawers.choices.cards[1], Qt.Key.Key_Space)
     settle(qtbot)
     assert len(shown(window).sheets) == 2
-    assert window.focusWidget() is window.choices.cards[1]
-    qtbot.keyClick(window.choices.cards[1], Qt.Key.Key_Escape)
-    assert not window.choices.isVisible()
+    assert window.focusWidget() is window.drawers.choices.cards[1]
+    qtbot.keyClick(window.drawers.choices.cards[1], Qt.Key.Key_Escape)
+    assert not window.drawers.choices.isVisible()
     assert window.sequence.isVisible()
 
 
 def test_the_choice_on_the_bench_is_not_taken_again(window: MainWindow, qtbot: QtBot) -> None:
     """Choosing what is shown is no step, and it stays marked."""
     opened(window, qtbot)
-    qtbot.mouseClick(window.choices.cards[0], Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(window.drawers.choices.cards[0], Qt.MouseButton.LeftButton)
     assert window.document.undo_stack.count() == 0
-    assert window.choices.cards[0].isChecked()
+    assert window.drawers.choices.cards[0].isChecked()
 
 
 def test_choices_go_when_the_job_changes_and_come_back_with_undo(
@@ -181,9 +181,9 @@ def test_choices_go_when_the_job_changes_and_come_back_with_undo(
     edit_parts.resize_part(window.document, part.id, part.length, part.width - 1)
     settle(qtbot)
     assert edited == [Consequence.PLAN_TOUCHED]
-    assert not window.choices.isVisible()
+    assert not window.drawers.choices.isVisible()
     assert not window.status.choices.isVisible()
-    assert not window.actions_by_id["bench.choices"].isEnabled()
+    assert not window.menus.actions["bench.choices"].isEnabled()
     window.document.undo_stack.undo()
     settle(qtbot)
     assert window.status.choices.text() == "Other choices: 1"
@@ -236,7 +236,7 @@ def test_planning_does_not_replace_a_choice_that_was_taken(
 def test_the_real_planner_offers_choices(window: MainWindow, qtbot: QtBot) -> None:
     """Plan asks the real process; it ends with both choices, and the best on the bench."""
     assert take_choice(window.document, offers()[1])
-    window.actions_by_id["bench.plan"].trigger()
+    window.menus.actions["bench.plan"].trigger()
     qtbot.waitUntil(lambda: not window.planning.running, timeout=WAIT_MS)
     assert [(one.sheets, one.cuts) for one in window.planning.choices] == [(1, 8), (2, 7)]
     assert len(shown(window).sheets) == 1
@@ -275,11 +275,11 @@ def test_a_card_draws_every_part_and_both_themes_differ(qtbot: QtBot, window: Ma
     drawn = [box for sheet in plan.sheets for box in small_boxes(plan, sheet)]
     assert sum(box.role is Role.PART for box in drawn) == 6
     opened(window, qtbot)
-    by_day = window.choices.cards[1].grab().toImage()
-    window.set_theme(Theme.dark())
+    by_day = window.drawers.choices.cards[1].grab().toImage()
+    window.keeping.show_in(Theme.dark())
     settle(qtbot)
-    by_night = window.choices.cards[1].grab().toImage()
-    window.set_theme(Theme.light())
+    by_night = window.drawers.choices.cards[1].grab().toImage()
+    window.keeping.show_in(Theme.light())
     assert by_day.size() == by_night.size()
     assert by_day != by_night
     assert by_day.pixelColor(QPointF(4, 90).toPoint()) != by_night.pixelColor(4, 90)

@@ -52,7 +52,7 @@ def test_a_sheet_that_is_laid_out_is_in_sight(qtbot: QtBot) -> None:
     qtbot.addWidget(window)
     window.show()
     for _ in range(3):
-        window.actions_by_id["bench.sheet"].trigger()
+        window.menus.actions["bench.sheet"].trigger()
         floor = window.bench.bench.floor
         stand = floor.of(window.document.layout.sheets[-1].id)
         assert stand is not None

@@ -34,7 +34,7 @@ def test_nothing_better_found_is_said(window: MainWindow, qtbot: QtBot, name: st
     """F5 and its sister with Ctrl and Shift answer once the run is over."""
     assert window.status.doing.text() != STANDS  # a run nobody asked for says nothing
     before = window.document.layout.sheets
-    window.actions_by_id[name].trigger()
+    window.menus.actions[name].trigger()
     qtbot.waitUntil(lambda: window.status.doing.text() == STANDS, timeout=WAIT_MS)
     assert window.document.layout.sheets == before
 
@@ -43,7 +43,7 @@ def test_a_change_meanwhile_says_nothing(window: MainWindow, qtbot: QtBot) -> No
     """The run that was asked for is over with it, and the plan is another."""
     said: list[str] = []
     window.document.said.connect(said.append)
-    window.actions_by_id["bench.plan"].trigger()
+    window.menus.actions["bench.plan"].trigger()
     part = window.document.job.parts[0]
     edit_parts.edit_part(window.document, replace(part, length=part.length - INCH))
     qtbot.waitUntil(lambda: not window.planning.at_work, timeout=WAIT_MS)

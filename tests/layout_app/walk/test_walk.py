@@ -227,9 +227,9 @@ def test_next_cut_shows_only_once_the_tick_is_on_disk(qtbot: QtBot, tmp_path: Pa
     window = MainWindow()
     qtbot.addWidget(window)
     window.show()
-    window.open_path(path)
+    window.projects.open(path)
     qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
-    window.actions_by_id["cuts.walk"].trigger()
+    window.menus.actions["cuts.walk"].trigger()
     (walk,) = window.findChildren(Walk)
     press(walk, Qt.Key.Key_Space)
     while not isinstance(walk.moment, CutNow):
@@ -333,7 +333,7 @@ def test_planning_ends_with_what_it_has_when_the_walk_begins(
     window.show()
     stopped: list[str] = []
     monkeypatch.setattr(window.planning, "stop", partial(stopped.append, "stopped"))
-    begin = window.actions_by_id["cuts.walk"]
+    begin = window.menus.actions["cuts.walk"]
     begin.trigger()
     resting = list(stopped)
     window.planning.start()

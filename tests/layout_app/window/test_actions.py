@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
@@ -14,13 +15,10 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import edit_parts
 from layout_app.model.project import Project
 from layout_app.planner.process import PlannerProcess
-from layout_app.window.actions.row import BENCH
-from layout_app.window.actions.table import ACTIONS
-from layout_app.window.build import TOOLBAR
+from layout_app.window.actions.row import BENCH, ActionRow
+from layout_app.window.frame import TOOLBAR
 from layout_app.window.main_window import MainWindow
 from tests.layout_app.small_job import document
-
-IDS = [row.id for row in ACTIONS]
 
 
 @pytest.fixture
@@ -34,27 +32,32 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
     made.close()
 
 
+def rows(window: MainWindow) -> list[ActionRow[Any]]:
+    """Return the rows of all menus, in their order."""
+    return [one.row for one in window.menus.rows.values()]
+
+
 def test_rows_say_what_they_are(window: MainWindow) -> None:
     """Every action has words, a sentence for the status line, and a key or a reason for none."""
-    for row in ACTIONS:
-        action = window.actions_by_id[row.id]
+    for row in rows(window):
+        action = window.menus.actions[row.id]
         assert action.text().replace("&", "").strip(), row.id
         assert action.statusTip().strip(), row.id
         assert bool(row.shortcut) != bool(row.no_key), row.id
         assert bool(action.shortcut().toString()) is bool(row.shortcut), row.id
 
 
-def test_ids_and_keys_are_unique() -> None:
+def test_ids_and_keys_are_unique(window: MainWindow) -> None:
     """No two actions share an id, and no two share a key."""
-    assert max(Counter(IDS).values()) == 1
-    keys = Counter(QKeySequence(row.shortcut).toString() for row in ACTIONS if row.shortcut)
+    assert max(Counter(row.id for row in rows(window)).values()) == 1
+    keys = Counter(QKeySequence(row.shortcut).toString() for row in rows(window) if row.shortcut)
     assert max(keys.values()) == 1
 
 
 def test_every_action_stands_in_its_menu(window: MainWindow) -> None:
     """What the table says is what the menus hold, in that order, with no letter twice."""
     found = [action.data() for menu in _menus(window) for action in menu.actions()]
-    assert sorted(name for name in found if name) == sorted(IDS)
+    assert sorted(name for name in found if name) == sorted(row.id for row in rows(window))
     for menu in _menus(window):
         letters = [_letter(action.text()) for action in menu.actions() if "&" in action.text()]
         assert len(set(letters)) == len(letters), menu.title()
@@ -70,8 +73,8 @@ def _letter(text: str) -> str:
 
 def test_bench_keys_work_on_the_bench_only(window: MainWindow) -> None:
     """Single letters belong to the bench, so that they can be typed into a table."""
-    for row in ACTIONS:
-        context = window.actions_by_id[row.id].shortcutContext()
+    for row in rows(window):
+        context = window.menus.actions[row.id].shortcutContext()
         on_bench = context is Qt.ShortcutContext.WidgetWithChildrenShortcut
         assert on_bench is (row.where == BENCH)
         if len(row.shortcut) == 1:
@@ -81,7 +84,7 @@ def test_bench_keys_work_on_the_bench_only(window: MainWindow) -> None:
 def test_toolbar_buttons_have_names(window: MainWindow) -> None:
     """What a screen reader says of a button is what the action is called."""
     buttons = {button.accessibleName() for button in window.findChildren(QToolButton)}
-    names = {row.text.replace("&", "") for row in ACTIONS if row.id in TOOLBAR}
+    names = {row.text.replace("&", "") for row in rows(window) if row.id in TOOLBAR}
     assert names <= buttons
 
 
@@ -102,7 +105,7 @@ def test_every_region_has_an_accessible_name(window: MainWindow) -> None:
 
 def test_actions_follow_selection_and_gesture(window: MainWindow) -> None:
     """Turn and wait need a part that lies on a sheet, and rest while a gesture is under way."""
-    turn, wait = window.actions_by_id["bench.turn"], window.actions_by_id["bench.wait"]
+    turn, wait = window.menus.actions["bench.turn"], window.menus.actions["bench.wait"]
     assert not turn.isEnabled()
     window.document.selection.select_parts([("side", 1)])
     assert turn.isEnabled()
@@ -116,7 +119,7 @@ def test_actions_follow_selection_and_gesture(window: MainWindow) -> None:
 
 def test_actions_do_what_they_say(window: MainWindow) -> None:
     """Wait, undo, grain, next cut, rip later: each reaches the document."""
-    doc, acts = window.document, window.actions_by_id
+    doc, acts = window.document, window.menus.actions
     doc.selection.select_parts([("side", 1)])
     acts["bench.wait"].trigger()
     assert [(w.part, w.copy, w.sent) for w in doc.layout.waiting] == [("side", 1, True)]
@@ -139,7 +142,7 @@ def test_empty_project_offers_what_can_begin_it(qtbot: QtBot) -> None:
     window = MainWindow(planner=PlannerProcess())
     qtbot.addWidget(window)
     window.document.open(Project(), None)
-    usable = {name for name, action in window.actions_by_id.items() if action.isEnabled()}
+    usable = {name for name, action in window.menus.actions.items() if action.isEnabled()}
     assert {"project.open", "edit.part", "edit.sheet", "help.safety"} <= usable
     assert not usable & {"bench.plan", "bench.stop", "cuts.next", "edit.undo", "bench.turn"}
     window.close()
@@ -150,6 +153,6 @@ def test_undo_names_a_part_with_an_ampersand(window: MainWindow) -> None:
     part = window.document.job.parts[0]
     edit_parts.edit_part(window.document, replace(part, name="Top & back"))
     edit_parts.set_show_face(window.document, part.id, shown=not part.show)
-    text = window.actions_by_id["edit.undo"].text()
+    text = window.menus.actions["edit.undo"].text()
     assert "Top && back" in text
     assert text.startswith("&Undo ")

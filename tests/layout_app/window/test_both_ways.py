@@ -15,8 +15,10 @@ from layout_app.model.project import Project
 from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import PLACES
-from layout_app.window.actions.bench_actions import BENCH_ACTIONS
+from layout_app.window.actions.layout import LAYING, LayoutContext
+from layout_app.window.actions.plan import PLANNING
 from layout_app.window.actions.row import BENCH, ActionRow
+from layout_app.window.actions.view import VIEWING
 from layout_app.window.main_window import MainWindow
 from shared.parts import Copy
 from tests.layout_app.bench.conftest import Maker
@@ -49,7 +51,7 @@ NO_TWIN = {
 """Actions of the bench that are not done to what is selected there, and why."""
 KEYED = [
     row
-    for row in BENCH_ACTIONS
+    for row in LAYING
     if row.where == BENCH and row.shortcut and row.id not in {*NO_TWIN, "bench.draw"}
 ]
 SELECTED: dict[str, tuple[Copy, ...]] = {
@@ -100,13 +102,15 @@ def after(window: MainWindow, ways: Ways, do) -> Project:
 
 
 @pytest.mark.parametrize("row", KEYED, ids=lambda row: row.id)
-def test_keys_of_the_bench_work_in_the_table(window: MainWindow, row: ActionRow) -> None:
+def test_keys_of_the_bench_work_in_the_table(
+    window: MainWindow, row: ActionRow[LayoutContext]
+) -> None:
     """With the same copies selected, a key does in the table what it does on the bench."""
     made = [pressed(window, row, place) for place in (window.bench, window.left.placements)]
     assert made[0] == made[1]
 
 
-def pressed(window: MainWindow, row: ActionRow, place) -> Project:
+def pressed(window: MainWindow, row: ActionRow[LayoutContext], place) -> Project:
     """Return what becomes of the two sheets when a key is pressed somewhere."""
     begin(window)
     prepare(row.id, window.document)
@@ -130,7 +134,7 @@ def prepare(name: str, doc: Document) -> None:
 def test_every_action_of_the_bench_has_a_twin() -> None:
     """An action is done by a gesture with a twin, by a key that the table has too, or says why."""
     twins = {name for ways in WAYS for name in ways.actions} | {row.id for row in KEYED}
-    names = {row.id for row in BENCH_ACTIONS}
+    names = {row.id for row in (*PLANNING, *LAYING, *VIEWING)}
     assert twins | set(NO_TWIN) == names
     assert not twins & set(NO_TWIN)
 
@@ -141,7 +145,7 @@ def test_what_only_looks_changes_nothing(window: MainWindow, name: str) -> None:
     begin(window)
     before = window.document.project
     for _ in range(2):
-        window.actions_by_id[name].trigger()
+        window.menus.actions[name].trigger()
     assert window.document.project == before
 
 

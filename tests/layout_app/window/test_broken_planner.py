@@ -82,7 +82,7 @@ def test_what_you_laid_by_hand_outlives_the_planner(window: MainWindow, qtbot: Q
     kill(window, qtbot)
     assert mine in doc.layout.sheets
     with qtbot.waitSignal(window.planner.better, timeout=WAIT_MS):
-        window.actions_by_id["bench.again"].trigger()
+        window.menus.actions["bench.again"].trigger()
     assert mine in doc.layout.sheets
 
 
@@ -137,7 +137,7 @@ def test_nothing_is_offered_when_a_run_ends_by_itself(window: MainWindow, qtbot:
     qtbot.waitUntil(lambda: not window.planning.running, timeout=WAIT_MS)
     qtbot.wait(50)
     assert not window.status.again.isVisible()
-    assert not window.actions_by_id["bench.again"].isEnabled()
+    assert not window.menus.actions["bench.again"].isEnabled()
 
 
 def test_half_a_line_of_a_killed_planner_is_no_answer(qtbot: QtBot) -> None:

@@ -8,7 +8,7 @@ from threading import Thread
 import pytest
 from pytestqt.qtbot import QtBot
 
-from layout_app.window.garbage import Collecting
+from layout_app.window.run import Collecting
 
 
 @pytest.fixture(autouse=True)

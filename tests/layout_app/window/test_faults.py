@@ -65,9 +65,9 @@ def window(qtbot: QtBot, tmp_path: Path) -> Iterator[MainWindow]:
     edit_parts.add_parts(made.document, [part("door", "Door", (20, 10))])
     before = sys.excepthook, threading.excepthook
     sys.excepthook, threading.excepthook = sys.__excepthook__, threading.__excepthook__
-    made.faults.start()
+    made.projects.faults.start()
     yield made
-    made.faults.end()
+    made.projects.faults.end()
     assert sys.excepthook is sys.__excepthook__
     sys.excepthook, threading.excepthook = before
     close(made)
@@ -97,7 +97,7 @@ def test_a_fault_that_comes_again_at_once_is_told_once(
 ) -> None:
     """Ten faults at one place, as of a window that is painted anew, are one."""
     told: list[str] = []
-    window.faults.told.connect(told.append)
+    window.projects.faults.told.connect(told.append)
     for _ in range(10):
         in_slot(window)
     qtbot.waitUntil(lambda: bool(told), timeout=WAIT_MS)
@@ -108,7 +108,7 @@ def test_a_fault_that_comes_again_at_once_is_told_once(
 
 def test_the_walk_stops_and_says_it(window: MainWindow, qtbot: QtBot) -> None:
     """A fault is said on the walk, which hides the window's own bar."""
-    window.actions_by_id["cuts.walk"].trigger()
+    window.menus.actions["cuts.walk"].trigger()
     in_slot(window)
     qtbot.waitUntil(lambda: window.bar.sentence != "", timeout=WAIT_MS)
     answer = QApplication.focusWidget()
@@ -122,5 +122,5 @@ def test_a_fault_in_the_work_on_files_is_said(
 ) -> None:
     """What breaks on the thread of files is told in the window."""
     monkeypatch.setattr(Files, "_save", lambda *_: break_())
-    window.save_to(tmp_path / "trial.ripfirst.json")
+    window.projects.save_to(tmp_path / "trial.ripfirst.json")
     qtbot.waitUntil(lambda: "LookupError: broken" in window.bar.sentence, timeout=WAIT_MS)

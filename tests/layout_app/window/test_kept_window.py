@@ -20,8 +20,8 @@ from layout_app.model.project import Project
 from layout_app.planner.process import PlannerProcess
 from layout_app.store.own_files import read_settings, save_settings, settings_path, shop_path
 from layout_app.store.project_file import save_project
+from layout_app.window.actions.project import recent_text
 from layout_app.window.main_window import MainWindow
-from layout_app.window.recent_menu import recent_text
 from layout_app.window.settings import on_a_screen, shape_of
 from shared.job import Job
 
@@ -148,7 +148,7 @@ def test_no_number_keeps_the_window_from_opening(
     window = made(qtbot, path)
     assert window.isVisible()
     assert "window.shape" in window.bar.sentence
-    with qtbot.waitSignal(window.files.looked):
+    with qtbot.waitSignal(window.projects.files.looked):
         window.keeping.look_for_recent()
     close(window)
 
@@ -163,7 +163,7 @@ def test_two_names_of_one_file_are_one_recent_project(
     paths[2].symlink_to(paths[0])
     for path in paths:
         window.keeping.opened(path)
-    with qtbot.waitSignal(window.files.looked):
+    with qtbot.waitSignal(window.projects.files.looked):
         window.keeping.look_for_recent()
     assert window.keeping.settings.recent == (str(paths[2]),)
 
@@ -188,8 +188,8 @@ def test_dialogs_begin_in_documents_and_then_where_the_last_project_lay(
 
     def ask() -> list[str]:
         begun.clear()
-        window.save()
-        window.choose_and_open()
+        window.projects.save()
+        window.projects.choose_and_open()
         window.paper_work.write()
         return list(begun)
 
@@ -209,24 +209,24 @@ def test_every_theme_can_be_wished_for(wish: Wish) -> None:
 
 def test_chosen_colours_are_there_next_time(window: MainWindow, qtbot: QtBot) -> None:
     """High contrast chosen in the menu is shown at once, ticked, and shown by the next window."""
-    window.actions_by_id["bench.colours_high_dark"].trigger()
-    assert window.theme == Theme.high_contrast(dark=True)
-    assert window.bench.bench.theme == window.theme
-    ticked = {name for name, one in window.actions_by_id.items() if one.isChecked()}
+    window.menus.actions["bench.colours_high_dark"].trigger()
+    assert window.keeping.theme == Theme.high_contrast(dark=True)
+    assert window.bench.bench.theme == window.keeping.theme
+    ticked = {name for name, one in window.menus.actions.items() if one.isChecked()}
     assert ticked == {"bench.colours_high_dark"}
     close(window)
     other = made(qtbot, window.keeping._path)
-    assert other.theme == Theme.high_contrast(dark=True)
+    assert other.keeping.theme == Theme.high_contrast(dark=True)
     close(other)
 
 
 def test_lamplight_keeps_high_contrast(window: MainWindow) -> None:
     """The key changes light to dark and back with as much contrast as there was."""
-    window.actions_by_id["bench.colours_high_light"].trigger()
-    window.actions_by_id["bench.lamplight"].trigger()
-    assert window.theme == Theme.high_contrast(dark=True)
-    window.actions_by_id["bench.lamplight"].trigger()
-    assert window.theme == Theme.high_contrast(dark=False)
+    window.menus.actions["bench.colours_high_light"].trigger()
+    window.menus.actions["bench.lamplight"].trigger()
+    assert window.keeping.theme == Theme.high_contrast(dark=True)
+    window.menus.actions["bench.lamplight"].trigger()
+    assert window.keeping.theme == Theme.high_contrast(dark=False)
 
 
 def test_the_window_stands_as_it_did(window: MainWindow, qtbot: QtBot) -> None:
@@ -272,14 +272,14 @@ def test_recent_projects_are_named_and_open_again(
     paths = [tmp_path / f"{name}.ripfirst.json" for name in ("desk", "shelf")]
     for path in paths:
         save_project(path, Project(job=Job(name=path.name)))
-        with qtbot.waitSignal(window.files.opened):
-            window.open_path(path)
-    shown = [window.actions_by_id[row] for row in ROWS if window.actions_by_id[row].isVisible()]
+        with qtbot.waitSignal(window.projects.files.opened):
+            window.projects.open(path)
+    shown = [window.menus.actions[row] for row in ROWS if window.menus.actions[row].isVisible()]
     assert [one.text().split(",")[0] for one in shown] == [
         "&1  shelf.ripfirst.json",
         "&2  desk.ripfirst.json",
     ]
-    with qtbot.waitSignal(window.files.opened):
+    with qtbot.waitSignal(window.projects.files.opened):
         shown[1].trigger()
     assert window.document.saved_state.path == paths[0]
     assert window.keeping.settings.recent == (str(paths[0]), str(paths[1]))
@@ -291,15 +291,15 @@ def test_a_missing_project_is_named_as_such(
     """It stays in the list with the word, and can't be chosen; forgetting empties the list."""
     path = tmp_path / "desk.ripfirst.json"
     save_project(path, Project(job=Job(name="desk")))
-    with qtbot.waitSignal(window.files.opened):
-        window.open_path(path)
+    with qtbot.waitSignal(window.projects.files.opened):
+        window.projects.open(path)
     path.unlink()
-    with qtbot.waitSignal(window.files.looked):
+    with qtbot.waitSignal(window.projects.files.looked):
         window.keeping.look_for_recent()
-    first = window.actions_by_id[ROWS[0]]
+    first = window.menus.actions[ROWS[0]]
     assert first.text().endswith(": missing")
     assert not first.isEnabled()
-    window.actions_by_id["project.forget_recent"].trigger()
+    window.menus.actions["project.forget_recent"].trigger()
     assert not first.isVisible()
     assert window.keeping.settings.recent == ()
 
@@ -322,8 +322,8 @@ def test_an_ampersand_in_a_name_is_no_key() -> None:
 def test_without_a_file_of_settings_nothing_is_written(qtbot: QtBot, tmp_path: Path) -> None:
     """A window that was given no file keeps all in memory."""
     window = made(qtbot, None)
-    window.actions_by_id["bench.colours_dark"].trigger()
-    assert window.theme == Theme.dark()
+    window.menus.actions["bench.colours_dark"].trigger()
+    assert window.keeping.theme == Theme.dark()
     close(window)
     assert not list(tmp_path.iterdir())
 
@@ -338,10 +338,10 @@ def test_changing_the_look_leaves_nothing_behind(qtbot: QtBot, qapp: QApplicatio
 
     looks = (Theme.dark(), Theme.light())
     for look in looks:
-        window.set_theme(look)
+        window.keeping.show_in(look)
     before = count()
     for look in (*looks, *looks):
-        window.set_theme(look)
+        window.keeping.show_in(look)
     assert count() == before
     close(window)
 

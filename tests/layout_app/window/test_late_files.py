@@ -10,9 +10,9 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import edit_job
 from layout_app.model.project import Project
 from layout_app.store.project_file import read_project, save_project
-from layout_app.window.actions import deeds
 from layout_app.window.files import Written
 from layout_app.window.main_window import MainWindow
+from layout_app.window.projects import Projects
 from tests.layout_app.openings import PATH, other, said_window
 from tests.layout_app.small_job import document, small_job
 
@@ -30,7 +30,7 @@ def one_window(qapp: object) -> Iterator[MainWindow]:
 @pytest.fixture
 def window(one_window: MainWindow) -> MainWindow:
     """Return the window on the small job, planned."""
-    one_window.show_project(document().project, None)
+    one_window.projects.show(document().project, None)
     return one_window
 
 
@@ -38,10 +38,10 @@ def test_what_is_unsaved_is_asked_of_its_project_only(window: MainWindow) -> Non
     """ "Discard", said of the first, does not open a third when a second has come."""
     doc = window.document
     edit_job.rename_job(doc, "Changed")
-    window.when_kept(lambda: window.show_project(Project(), None))
+    window.projects.when_kept(lambda: window.projects.show(Project(), None))
     late = window.bar.answers[1]
     assert late.text() == "Discard"
-    window.show_project(other(), PATH)
+    window.projects.show(other(), PATH)
     assert not window.bar.isVisible()
     late.click()
     assert doc.job.name == "Other"
@@ -52,10 +52,10 @@ def test_an_export_that_ends_late_is_not_of_what_is_open_now(
 ) -> None:
     """It is said, but does not make the other plan one that is on paper, nor asks to replace."""
     late = window.document.sawn
-    window.show_project(other(), PATH)
-    window.files.exported.emit((tmp_path / "a.svg",), tmp_path, late)
+    window.projects.show(other(), PATH)
+    window.projects.files.exported.emit((tmp_path / "a.svg",), tmp_path, late)
     assert not window.document.saved_state.modified
-    window.files.in_the_way.emit((tmp_path / "a.svg",), tmp_path, late)
+    window.projects.files.in_the_way.emit((tmp_path / "a.svg",), tmp_path, late)
     assert not window.bar.isVisible()
     assert window.status.doing.text() == f"Nothing was written: a.svg stood in {tmp_path} already."
 
@@ -66,8 +66,8 @@ def test_work_done_while_a_file_is_read_is_asked_about(
     """A file on a slow disk does not take the place of what was typed since it was asked for."""
     path = tmp_path / "slow.ripfirst.json"
     save_project(path, other())
-    with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
-        window.open_path(path)
+    with qtbot.waitSignal(window.projects.files.opened, timeout=WAIT_MS):
+        window.projects.open(path)
         edit_job.rename_job(window.document, "Typed meanwhile")
     assert window.document.job.name == "Typed meanwhile"
     assert [one.text() for one in window.bar.answers] == ["Save", "Discard", "Keep working"]
@@ -81,9 +81,9 @@ def test_only_what_was_asked_for_last_is_opened(
     """A file that is read when another project has been begun since is not shown."""
     path = tmp_path / "slow.ripfirst.json"
     save_project(path, other())
-    with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
-        window.open_path(path)
-        window.show_project(replace(other(), job=replace(small_job(), name="Third")), None)
+    with qtbot.waitSignal(window.projects.files.opened, timeout=WAIT_MS):
+        window.projects.open(path)
+        window.projects.show(replace(other(), job=replace(small_job(), name="Third")), None)
     assert window.document.job.name == "Third"
 
 
@@ -94,8 +94,8 @@ def test_work_done_while_it_is_saved_is_asked_about(
     doc = window.document
     doc.open(doc.project, tmp_path / "first.ripfirst.json")
     edit_job.rename_job(doc, "Changed")
-    window.when_kept(lambda: window.show_project(other(), None))
-    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
+    window.projects.when_kept(lambda: window.projects.show(other(), None))
+    with qtbot.waitSignal(window.projects.files.saved, timeout=WAIT_MS):
         window.bar.answers[0].click()
         edit_job.rename_job(doc, "Typed meanwhile")
     assert doc.job.name == "Typed meanwhile"
@@ -110,10 +110,10 @@ def test_what_is_saved_meanwhile_is_asked_about_no_more(
     doc = window.document
     doc.open(doc.project, tmp_path / "first.ripfirst.json")
     edit_job.rename_job(doc, "Changed")
-    window.when_kept(lambda: window.show_project(other(), None))
+    window.projects.when_kept(lambda: window.projects.show(other(), None))
     assert window.bar.isVisible()
-    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
-        window.save()
+    with qtbot.waitSignal(window.projects.files.saved, timeout=WAIT_MS):
+        window.projects.save()
     assert not window.bar.isVisible()
     assert doc.job.name == "Changed"
 
@@ -121,10 +121,10 @@ def test_what_is_saved_meanwhile_is_asked_about_no_more(
 def test_a_late_save_leaves_the_next_project_its_own_file(window: MainWindow) -> None:
     """The signal of a save that ends after another was opened gives that one nothing."""
     late = window.document.project
-    window.show_project(other(), PATH)
+    window.projects.show(other(), PATH)
     edit_job.rename_job(window.document, "Changed")
-    window.files.saved.emit(late, Path("first.ripfirst.json"))
-    window.files.written.emit(Written(late, PATH))
+    window.projects.files.saved.emit(late, Path("first.ripfirst.json"))
+    window.projects.files.written.emit(Written(late, PATH))
     assert window.document.saved_state.path == PATH
     assert window.document.saved_state.modified
 
@@ -136,13 +136,13 @@ def test_a_dialog_answered_for_another_project_is_no_answer(
     chosen = tmp_path / "first.ripfirst.json"
 
     def choose(_window: MainWindow) -> Path:
-        window.show_project(other(), PATH)
+        window.projects.show(other(), PATH)
         return chosen
 
-    monkeypatch.setattr(deeds, "ask_where_to_save", choose)
-    deeds.save_as(window)
-    with qtbot.waitSignal(window.files.looked, timeout=WAIT_MS):
-        window.files.look_for((str(chosen),))
+    monkeypatch.setattr(Projects, "ask_where_to_save", choose)
+    window.projects.save_as()
+    with qtbot.waitSignal(window.projects.files.looked, timeout=WAIT_MS):
+        window.projects.files.look_for((str(chosen),))
     assert not chosen.exists()
 
 
@@ -152,8 +152,8 @@ def test_what_another_window_left_is_asked_about_until_it_is_answered(
     """A file opened meanwhile takes no answer away, and unsaved work is asked about first."""
     left = tmp_path / "left.ripfirst.json"
     save_project(left, other())
-    window.files.left_behind.emit(((left, other()),))
-    window.show_project(Project(job=replace(small_job(), parts=())), PATH)
+    window.projects.files.left_behind.emit(((left, other()),))
+    window.projects.show(Project(job=replace(small_job(), parts=())), PATH)
     assert window.bar.sentence.startswith("Other was not saved")
     edit_job.rename_job(window.document, "Changed")
     window.bar.answers[0].click()

@@ -16,6 +16,7 @@ from layout_app.look.theme import Theme
 from layout_app.model.sawing import saw
 from layout_app.panels.advice import NARROW_PX
 from layout_app.planner.process import PlannerProcess
+from layout_app.window.frame import Tools
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from tests.layout_app.adopting import adopt
@@ -52,23 +53,23 @@ def test_the_bar_of_tools_shows_all_it_has(window: MainWindow) -> None:
     bar = next(one for one in window.findChildren(QToolBar))
     folded = bar.findChild(QWidget, "qt_toolbar_ext_button")
     assert folded is None or not folded.isVisible()
-    assert window.units.isVisible()
+    assert window.findChild(Tools).units.isVisible()
     assert squeezed(bar) == []
 
 
 def test_the_drawer_of_advice_shows_its_words_whole(window: MainWindow, qtbot: QtBot) -> None:
     """Title and buttons take two lines where one has no room, and one where it has."""
-    window.advice.show()
-    window.advice.refresh()
-    qtbot.waitUntil(lambda: window.advice.width() < NARROW_PX)
+    window.drawers.advice.show()
+    window.drawers.advice.refresh()
+    qtbot.waitUntil(lambda: window.drawers.advice.width() < NARROW_PX)
     qtbot.wait(10)
-    assert squeezed(window.advice) == []
-    two = window.advice.limit.y()
+    assert squeezed(window.drawers.advice) == []
+    two = window.drawers.advice.limit.y()
     window.resize(1440, 900)
-    qtbot.waitUntil(lambda: window.advice.width() >= NARROW_PX)
+    qtbot.waitUntil(lambda: window.drawers.advice.width() >= NARROW_PX)
     qtbot.wait(10)
-    assert squeezed(window.advice) == []
-    assert window.advice.limit.y() < two
+    assert squeezed(window.drawers.advice) == []
+    assert window.drawers.advice.limit.y() < two
 
 
 def test_an_offer_beside_a_sheet_that_cannot_be_cut_compares_no_counts(
@@ -77,9 +78,9 @@ def test_an_offer_beside_a_sheet_that_cannot_be_cut_compares_no_counts(
     """The count beside it leaves that sheet out, so that "2 sheets, not 1" would sound worse."""
     doc = window.document
     edit_layout.move_part(doc, "shelf", 1, doc.layout.sheets[0].id, INCH, INCH)
-    window.offering._offered = saw(document().project)
+    window.offers.offering._offered = saw(document().project)
     assert (
-        window.offering.sentence
+        window.offers.offering.sentence
         == "Better plan: 1 sheet, all can be cut; replans sheet 1, laid out by hand"
     )
 
@@ -93,12 +94,12 @@ def test_the_drawer_of_what_lies_there_shows_its_words_whole(
     edit_parts.edit_part(doc, replace(part, name="Side of the tall chest of drawers " * 4))
     adopt(doc, planned(doc.job))
     tick(doc, [1, 2, 4])
-    window.lying.open_for_mistake()
+    window.drawers.lying.open_for_mistake()
     for width in (760, 1024, 1440):
         window.resize(width, 700)
         qtbot.wait(10)
-        assert squeezed(window.lying) == []
-        table = window.lying.table
+        assert squeezed(window.drawers.lying) == []
+        table = window.drawers.lying.table
         assert table.columnViewportPosition(2) + table.columnWidth(2) <= table.viewport().width()
-    foot = window.lying.rest, window.lying.length
+    foot = window.drawers.lying.rest, window.drawers.lying.length
     assert foot[0].geometry().center().y() == pytest.approx(foot[1].geometry().center().y(), abs=3)

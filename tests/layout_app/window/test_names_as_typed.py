@@ -16,8 +16,8 @@ from layout_app.document.ticks import tick
 from layout_app.look.window_settings import RECENT
 from layout_app.model.project import Project
 from layout_app.panels.question import Question
+from layout_app.window.actions.help import Note
 from layout_app.window.main_window import MainWindow
-from layout_app.window.notes import Note
 from shared.job import Job
 from shared.plan import Goal
 from solver.outcome import Forcing
@@ -102,7 +102,7 @@ def test_the_card_of_a_sheet(window: MainWindow, name: str) -> None:
 
 def test_what_would_save_a_sheet(window: MainWindow, planner: Asked, name: str) -> None:
     """The suggestion, its caution and what forces the sheets."""
-    window.actions_by_id["bench.advice"].trigger()
+    window.menus.actions["bench.advice"].trigger()
     planner.forced.emit(
         Forcing(
             material="ply",
@@ -117,7 +117,7 @@ def test_what_would_save_a_sheet(window: MainWindow, planner: Asked, name: str) 
     planner.suggested.emit(replace(said, caution=f"Mind {name}."))
     QApplication.processEvents()
     told = {f"Forced by {name}.", f"Turn {name}.", f"Mind {name}."}
-    assert told <= set(labels_of(window.advice))
+    assert told <= set(labels_of(window.drawers.advice))
 
 
 def test_the_list_of_what_is_wrong(window: MainWindow, name: str) -> None:
@@ -194,8 +194,8 @@ def test_all_of_a_cut(window: MainWindow, name: str) -> None:
 def test_what_lies_there(window: MainWindow, name: str) -> None:
     """Tips of the table and the words below it, once a part is sawn off."""
     tick(window.document, [card.number for card in window.sequence.cards.cards])
-    window.lying.open_for_mistake()
-    model = window.lying.table.model()
+    window.drawers.lying.open_for_mistake()
+    model = window.drawers.lying.table.model()
     pairs = [(index.data(), seen(index.data(Role.ToolTipRole))) for index in cells(model)]
     assert any(name in str(shown) for shown, _ in pairs)
     assert all(shown == told for shown, told in pairs)
@@ -221,13 +221,13 @@ def test_title_and_menus(window: MainWindow, name: str, tmp_path: Path) -> None:
     assert window.windowHandle().title().startswith(f"[*] {name}* — ")
     side = window.document.job.part("side")
     edit_parts.edit_part(window.document, replace(side, copies=3))
-    undo = window.actions_by_id["edit.undo"].text().removeprefix("&")
+    undo = window.menus.actions["edit.undo"].text().removeprefix("&")
     said = undo.replace("&&", "\0").replace("&", "").replace("\0", "&")
     assert name[:40] in said
     assert (name in said) is not said.endswith("…")
     path = tmp_path / f"{name.replace('/', '-')[:60]}.json"
     window.keeping.opened(path)
-    rows = [window.actions_by_id[f"project.recent_{place}"] for place in range(1, RECENT + 1)]
+    rows = [window.menus.actions[f"project.recent_{place}"] for place in range(1, RECENT + 1)]
     assert seen(rows[0].toolTip()) == str(path)
     assert path.name.replace("&", "&&") in rows[0].text()
 
@@ -242,5 +242,5 @@ def test_a_file_name_is_proposed(window: MainWindow, monkeypatch: pytest.MonkeyP
 
     monkeypatch.setattr(QFileDialog, "getSaveFileName", asked)
     edit_job.rename_job(window.document, "Shelf 3/4 <b>")
-    window.save()
+    window.projects.save()
     assert [Path(one).name for one in proposed] == ["Shelf 3-4 -b.ripfirst.json"]

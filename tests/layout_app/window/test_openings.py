@@ -52,7 +52,7 @@ def one_window(qapp: object) -> Iterator[MainWindow]:
 @pytest.fixture
 def window(one_window: MainWindow, qtbot: QtBot) -> MainWindow:
     """Return the window on the small job, planned."""
-    one_window.show_project(document().project, None)
+    one_window.projects.show(document().project, None)
     one_window.activateWindow()
     qtbot.waitUntil(one_window.isActiveWindow)
     return one_window
@@ -128,8 +128,8 @@ def offered(window: MainWindow, qtbot: QtBot) -> None:
 def test_an_offer_goes_with_its_project(window: MainWindow, qtbot: QtBot) -> None:
     """The button is gone, and a click that comes late puts nothing of the first into the second."""
     offered(window, qtbot)
-    late = window.offering.take
-    window.show_project(other(), PATH)
+    late = window.offers.offering.take
+    window.projects.show(other(), PATH)
     assert not window.status.offer.isVisible()
     late()
     window.status.offer.click()
@@ -163,14 +163,14 @@ def test_a_layout_is_offered_when_the_planner_was_called_away(
 
 def test_choices_go_with_their_project(window: MainWindow, qtbot: QtBot) -> None:
     """Choices of the very same job, opened anew, are none of the new opening."""
-    doc, cards = window.document, window.choices
+    doc, cards = window.document, window.drawers.choices
     one = choice_of(planned(doc.job), doc.job)
     two = replace(one, plan=replace(one.plan, sheets=one.plan.sheets[::-1]))
     window.planner.offered.emit(Offered(doc.project, (one, two)))
     assert window.planning.choices
     cards.toggle()
     late = cards.cards[1]
-    window.show_project(document().project, PATH)
+    window.projects.show(document().project, PATH)
     assert not window.planning.choices
     assert not cards.isVisible()
     assert window.sequence.isVisible()
@@ -185,7 +185,7 @@ def test_a_question_goes_with_its_project(window: MainWindow) -> None:
     question = ticking.question(about)
     assert question is not None
     late = question.buttons[0]
-    window.show_project(other(), PATH)
+    window.projects.show(other(), PATH)
     assert ticking.question(about) is None
     late.click()
     assert not doc.progress.made
@@ -194,13 +194,13 @@ def test_a_question_goes_with_its_project(window: MainWindow) -> None:
 def test_advice_goes_with_its_project(window: MainWindow, qtbot: QtBot) -> None:
     """A suggestion for the same job, opened anew, is not applied to it; the drawer is closed."""
     doc = window.document
-    window.advice.open()
+    window.drawers.advice.open()
     window.planner.suggested.emit(suggestion(Change(kind=ChangeKind.DROP, part="side")))
-    (row,) = window.advice.suggestions
+    (row,) = window.drawers.advice.suggestions
     late = row.button
-    window.show_project(document().project, PATH)
-    assert not window.advice.isVisible()
-    assert not window.looking.heard.suggestions
+    window.projects.show(document().project, PATH)
+    assert not window.drawers.advice.isVisible()
+    assert not window.offers.looking.heard.suggestions
     late.click()
     assert not doc.undo_stack.count()
     assert not window.planner.advising
@@ -209,32 +209,32 @@ def test_advice_goes_with_its_project(window: MainWindow, qtbot: QtBot) -> None:
 def test_advice_is_not_applied_once_the_next_project_is_looked_at(window: MainWindow) -> None:
     """A button of the first does nothing in the second, whose own advice it is not."""
     doc = window.document
-    window.advice.open()
+    window.drawers.advice.open()
     window.planner.suggested.emit(suggestion(Change(kind=ChangeKind.DROP, part="side")))
-    (row,) = window.advice.suggestions
+    (row,) = window.drawers.advice.suggestions
     late = row.button
-    window.show_project(document().project, PATH)
-    window.looking.look()
+    window.projects.show(document().project, PATH)
+    window.offers.looking.look()
     late.click()
     assert not doc.undo_stack.count()
-    assert not window.advice.suggestions
+    assert not window.drawers.advice.suggestions
 
 
 def test_how_much_shorter_is_said_for_one_project(window: MainWindow) -> None:
     """The limit typed for one project is not the next one's."""
-    window.advice.open()
-    window.advice.limit.setText("2")
-    window.advice.limit.returnPressed.emit()
-    assert window.looking.shorten_up_to == 2 * INCH
-    window.show_project(other(), PATH)
-    assert window.looking.shorten_up_to is None
+    window.drawers.advice.open()
+    window.drawers.advice.limit.setText("2")
+    window.drawers.advice.limit.returnPressed.emit()
+    assert window.offers.looking.shorten_up_to == 2 * INCH
+    window.projects.show(other(), PATH)
+    assert window.offers.looking.shorten_up_to is None
 
 
 def test_what_was_planned_in_part_is_no_matter_to_the_next(window: MainWindow) -> None:
     """A project that is opened whole is not planned aside for the sake of the one before."""
     window.planning.partial = True
-    window.show_project(other(), PATH)
-    assert not window.offering.pending
+    window.projects.show(other(), PATH)
+    assert not window.offers.offering.pending
 
 
 def test_pages_of_the_first_do_not_print_the_second(
@@ -244,7 +244,7 @@ def test_pages_of_the_first_do_not_print_the_second(
     printed: list[str] = []
 
     def wished(preview: Preview) -> int:
-        window.show_project(other(), PATH)
+        window.projects.show(other(), PATH)
         preview.print.click()
         return preview.result()
 
@@ -259,7 +259,7 @@ def test_a_run_and_an_order_end_with_their_project(window: MainWindow) -> None:
     doc = window.document
     late = doc.sawn
     window.planning.start()
-    window.show_project(other(), PATH)
+    window.projects.show(other(), PATH)
     assert not window.planning.running
     before = doc.project
     window.planner.better.emit(late)
@@ -275,7 +275,7 @@ def test_the_banner_after_a_mistake_goes_with_its_project(window: MainWindow) ->
     doc = window.document
     assert tick(doc, [1])
     assert plan_the_rest(doc, {})
-    window.show_project(other(), PATH)
+    window.projects.show(other(), PATH)
     window.planner.done.emit(Done(reason=Reason.PROVEN, elapsed_s=0.0))
     assert not window.bar.isVisible()
 
@@ -290,7 +290,7 @@ def test_what_is_typed_is_given_up_with_its_project(window: MainWindow, qtbot: Q
     kerf = next(one for one in shop.findChildren(Field) if one.accessibleName() == "kerf")
     kerf.setText("5")
     window.left.build.steps.setPlainText("typed")
-    window.show_project(document().project, None)
+    window.projects.show(document().project, None)
     assert not parts.rows.has_draft
     assert parts.state() is not QAbstractItemView.State.EditingState
     assert kerf.commit()
@@ -305,7 +305,7 @@ def test_what_is_in_the_hand_is_put_down(window: MainWindow) -> None:
     doc, hand = window.document, window.bench.hand
     hand.carry([("side", 1)])
     assert doc.gestures.under_way
-    window.show_project(document().project, None)
+    window.projects.show(document().project, None)
     assert not doc.gestures.under_way
     assert hand.interaction is None
 
@@ -314,7 +314,7 @@ def test_the_walk_ends_with_its_project(window: MainWindow, qtbot: QtBot) -> Non
     """What is walked through is the project it was begun for."""
     walk = Walk(window.document, dark=False, parent=window)
     walk.show()
-    window.show_project(other(), PATH)
+    window.projects.show(other(), PATH)
     assert not walk.isVisible()
 
 
@@ -322,11 +322,11 @@ def test_corrections_go_with_their_project(window: MainWindow) -> None:
     """A piece said to be ruined is not one of the next project, which has one of its name."""
     assert tick(window.document, [1])
     begun = window.document.project
-    window.lying.open_for_mistake()
-    window.lying.ruined.click()
-    window.show_project(begun, PATH)
-    assert window.lying.isVisible()
-    assert not window.lying.right.isEnabled()
+    window.drawers.lying.open_for_mistake()
+    window.drawers.lying.ruined.click()
+    window.projects.show(begun, PATH)
+    assert window.drawers.lying.isVisible()
+    assert not window.drawers.lying.right.isEnabled()
 
 
 def test_another_project_is_shown_from_its_first_sheet_and_its_first_card(
@@ -340,7 +340,7 @@ def test_another_project_is_shown_from_its_first_sheet_and_its_first_card(
     for bar in (bench.verticalScrollBar(), cards):
         bar.setValue(bar.maximum())
     assert (cards.value() > 0, bench.scale_px != wide) == (True, True)
-    window.show_project(other(), PATH)
+    window.projects.show(other(), PATH)
     assert bench.scale_px == pytest.approx(wide)
     assert bench.verticalScrollBar().value() == bench.verticalScrollBar().minimum()
     assert cards.value() == 0

@@ -43,7 +43,7 @@ def window(qtbot: QtBot, qapp: QApplication) -> Iterator[MainWindow]:
 
 def do(window: MainWindow, action: str) -> None:
     """Do what an action does, and let time pass."""
-    window.actions_by_id[action].trigger()
+    window.menus.actions[action].trigger()
     let_time_pass(QApplication.instance())
 
 
@@ -107,9 +107,9 @@ def test_preview_stays_while_it_is_looked_at(window: MainWindow, qapp: QApplicat
 @pytest.mark.parametrize(
     ("action", "drawer"),
     [
-        ("paper.save", lambda window: window.paper),
-        ("cuts.today", lambda window: window.lying),
-        ("bench.advice", lambda window: window.advice),
+        ("paper.save", lambda window: window.drawers.paper),
+        ("cuts.today", lambda window: window.drawers.lying),
+        ("bench.advice", lambda window: window.drawers.advice),
     ],
 )
 def test_drawers_stay(
@@ -159,9 +159,9 @@ def test_threads_and_planner_live_as_long_as_the_window(
     window.show()
     with collecting(qapp):
         window.planner.start()
-        window.open_path(path)
+        window.projects.open(path)
         qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
-        window.actions_by_id["bench.plan"].trigger()
+        window.menus.actions["bench.plan"].trigger()
         qtbot.waitUntil(
             lambda: window.document.plan is not None and not window.planner.running, timeout=WAIT_MS
         )

@@ -57,7 +57,7 @@ def test_a_row_of_the_take_off_has_a_menu(window: MainWindow) -> None:
     texts = opened(table, rects[names.index("Shelf")].center())
     assert {part for part, _ in window.document.selection.parts} == {"shelf"}
     assert {"Remove rows", "Go to the card", "Type a part"} <= set(texts)
-    assert window.actions_by_id["edit.remove"].isEnabled()
+    assert window.menus.actions["edit.remove"].isEnabled()
 
 
 def test_a_card_has_a_menu_and_the_right_button_ticks_nothing(window: MainWindow) -> None:
@@ -92,5 +92,5 @@ def test_a_key_opens_the_menu_of_what_has_the_keys(window: MainWindow) -> None:
     window.document.selection.select_parts([("shelf", 1)])
     for view, words in ((window.bench, "Turn"), (window.left.parts, "Remove rows")):
         view.setFocus()
-        window.actions_by_id["edit.menu"].trigger()
+        window.menus.actions["edit.menu"].trigger()
         assert words in shown()

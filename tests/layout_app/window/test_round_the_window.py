@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QPushButton, QW
 from pytestqt.qtbot import QtBot
 
 from layout_app.window.main_window import MainWindow
+from layout_app.window.regions import Regions
 from shared.lengths import INCH
 from tests.layout_app.small_job import document
 
@@ -31,12 +32,17 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
     made.planner.close()
 
 
+def regions_of(window: MainWindow) -> Regions:
+    """Return what goes round the regions of a window."""
+    return window.findChild(Regions)
+
+
 def regions_on_the_way(window: MainWindow, key: Qt.Key) -> list[QWidget]:
     """Press a key until the way comes round, and return the regions that were reached."""
     first, reached = QApplication.focusWidget(), []
     for _ in range(MOST):
         QTest.keyClick(QApplication.focusWidget(), key)
-        reached.append(window.regions.of(QApplication.focusWidget()))
+        reached.append(regions_of(window).of(QApplication.focusWidget()))
         if QApplication.focusWidget() is first:
             break
     assert QApplication.focusWidget() is first
@@ -61,7 +67,7 @@ def test_what_scrolls_shows_that_tab_came_to_it(window: MainWindow, key: Qt.Key)
     QApplication.processEvents()  # all is laid out
     for _ in range(MOST):
         QTest.keyClick(QApplication.focusWidget(), key)
-        here, line = QApplication.focusWidget(), window.regions.line
+        here, line = QApplication.focusWidget(), regions_of(window).line
         assert line.isVisible() is isinstance(here, QAbstractScrollArea)
         if line.isVisible():
             assert line.pos() == here.mapTo(window, QPoint(0, 0))
@@ -88,7 +94,7 @@ def test_keys_that_fell_to_a_place_are_not_shown(window: MainWindow) -> None:
     gone.setFocus()
     gone.hide()
     assert window.bench.hasFocus()
-    assert not window.regions.line.isVisible()
+    assert not regions_of(window).line.isVisible()
 
 
 def test_tab_leaves_the_cuts_as_a_table(window: MainWindow) -> None:
@@ -127,14 +133,14 @@ def test_f6_goes_round_the_regions(window: MainWindow) -> None:
     seen = []
     for _ in order:
         QTest.keyClick(QApplication.focusWidget(), F6)
-        seen.append(window.regions.of(QApplication.focusWidget()))
-        assert window.regions.line.isVisible()
+        seen.append(regions_of(window).of(QApplication.focusWidget()))
+        assert regions_of(window).line.isVisible()
     assert seen == order
     assert window.left.parts.hasFocus(), "a region gives the keys to where they were"
     back = []
     for _ in order:
         QTest.keyClick(QApplication.focusWidget(), F6, SHIFT)
-        back.append(window.regions.of(QApplication.focusWidget()))
+        back.append(regions_of(window).of(QApplication.focusWidget()))
     assert back == [window.status, window.sequence, window.bench, window.left]
 
 
@@ -151,9 +157,9 @@ def test_the_line_goes_where_the_keys_go_by_themselves(window: MainWindow) -> No
     """The line above a region is taken away once the keys are in another one."""
     window.left.parts.setFocus()
     QTest.keyClick(window.left.parts, F6)
-    assert window.regions.line.isVisible()
+    assert regions_of(window).line.isVisible()
     window.left.parts.setFocus()
-    assert not window.regions.line.isVisible()
+    assert not regions_of(window).line.isVisible()
 
 
 def test_what_is_typed_is_saved_before_it_is_left(window: MainWindow) -> None:

@@ -18,8 +18,8 @@ from layout_app.store import atomic
 from layout_app.store.project_file import read_project, save_project
 from layout_app.walk.moments import CutNow
 from layout_app.walk.view import Walk
-from layout_app.window.actions import deeds
 from layout_app.window.main_window import MainWindow
+from layout_app.window.projects import Projects
 from tests.layout_app.small_job import document
 
 WAIT_MS = 20_000
@@ -73,7 +73,7 @@ def test_killed_without_a_file_the_next_window_offers_it(
 ) -> None:
     """Ticks of a project that was never saved are offered in place, and gone on with."""
     killed_after(Path("none"), tmp_path / "recovery", 2)
-    window.files.look_for_left_behind()
+    window.projects.files.look_for_left_behind()
     qtbot.waitUntil(window.bar.isVisible, timeout=WAIT_MS)
     assert window.bar.sentence == "Trial was not saved when Ripfirst ended: 2 cuts ticked."
     QTest.mouseClick(window.bar.answers[0], Qt.MouseButton.LeftButton)
@@ -83,7 +83,7 @@ def test_killed_without_a_file_the_next_window_offers_it(
     qtbot.waitUntil(lambda: window.document.saved_state.is_done(3), timeout=WAIT_MS)
     (left,) = tmp_path.glob("recovery/*.json")
     assert read_project(left).progress.made == (1, 2, 3)
-    window.save_to(tmp_path / "kept.ripfirst.json")
+    window.projects.save_to(tmp_path / "kept.ripfirst.json")
     qtbot.waitUntil(lambda: not list(tmp_path.glob("recovery/*.json")), timeout=WAIT_MS)
 
 
@@ -91,7 +91,7 @@ def test_first_tick_saves_the_project(window: MainWindow, qtbot: QtBot, tmp_path
     """The first tick brings every edit to the file; an untick is written as well."""
     path = tmp_path / "trial.ripfirst.json"
     save_project(path, document().project)
-    window.open_path(path)
+    window.projects.open(path)
     qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
     edit_job.rename_job(window.document, "Bookcase")
     assert read_project(path).job.name == "Trial"
@@ -109,7 +109,7 @@ def shut_out(window: MainWindow, qtbot: QtBot, path: Path) -> None:
     """Open the small project from a folder that is gone afterwards."""
     path.parent.mkdir()
     save_project(path, document().project)
-    window.open_path(path)
+    window.projects.open(path)
     qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
     qtbot.wait(100)
     for left in path.parent.iterdir():
@@ -153,7 +153,7 @@ def test_discarding_leaves_ticks_aside_and_says_so(
     again = MainWindow(recovery=tmp_path / "recovery")
     qtbot.addWidget(again)
     again.show()
-    again.files.look_for_left_behind()
+    again.projects.files.look_for_left_behind()
     qtbot.waitUntil(again.bar.isVisible, timeout=WAIT_MS)
     assert again.bar.sentence == "Trial was not saved when Ripfirst ended: 2 cuts ticked."
     answered(again, "Throw it away")
@@ -167,14 +167,14 @@ def test_an_untick_that_no_file_has_is_in_the_question(
     """Dropped unsaid, the cut would count as made again."""
     path = tmp_path / "trial.ripfirst.json"
     save_project(path, document().project)
-    window.open_path(path)
+    window.projects.open(path)
     qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
     tick(window.document, [1])
     qtbot.waitUntil(lambda: not window.document.saved_state.modified, timeout=WAIT_MS)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(atomic, "save", fails)
         untick(window.document, [1])
-        qtbot.waitUntil(lambda: window.safe.refused, timeout=WAIT_MS)
+        qtbot.waitUntil(lambda: window.projects.safe.refused, timeout=WAIT_MS)
     assert not window.close()
     assert "1 cut is unticked but still ticked in its file" in window.bar.sentence
     answered(window, "Keep working")
@@ -201,7 +201,7 @@ def test_saving_what_cannot_be_saved_asks_for_another_place_and_goes_on(
     """Nobody has to close twice; once it is saved nothing is left aside."""
     shut_out(window, qtbot, tmp_path / "gone" / "trial.ripfirst.json")
     other = tmp_path / "other.ripfirst.json"
-    monkeypatch.setattr(deeds, "ask_where_to_save", lambda _: other)
+    monkeypatch.setattr(Projects, "ask_where_to_save", lambda _: other)
     if known:
         tick(window.document, [1])
         qtbot.waitUntil(lambda: window.document.saved_state.is_done(1), timeout=WAIT_MS)
@@ -220,7 +220,7 @@ def test_saving_what_cannot_be_saved_asks_for_another_place_and_goes_on(
 def ticked_in_vain(window: MainWindow, qtbot: QtBot, path: Path) -> str:
     """Open the small project, tick a cut where it cannot be written, and return what is said."""
     save_project(path, document().project)
-    window.open_path(path)
+    window.projects.open(path)
     qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(atomic, "save", fails)
@@ -259,7 +259,7 @@ def test_the_walk_stops_where_a_tick_is_not_in_the_file(
     ticked: list[object] = []
     window.document.not_in_file.connect(ticked.append)
     path = tmp_path / "trial.ripfirst.json"
-    window.open_path(path)
+    window.projects.open(path)
     qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
     walk = Walk(window.document, dark=False)
     qtbot.addWidget(walk)
@@ -289,9 +289,9 @@ def test_a_failure_that_nobody_thought_of_is_said(
     """Saving says it in a sentence; once it is saved, that sentence goes."""
     with monkeypatch.context() as patch:
         patch.setattr(atomic, "save", fails)
-        window.save_to(tmp_path / "x.json")
+        window.projects.save_to(tmp_path / "x.json")
         qtbot.waitUntil(window.bar.isVisible, timeout=WAIT_MS)
     assert "nobody thought of this" in window.bar.sentence
-    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
-        window.save_to(tmp_path / "x.json")
+    with qtbot.waitSignal(window.projects.files.saved, timeout=WAIT_MS):
+        window.projects.save_to(tmp_path / "x.json")
     assert not window.bar.isVisible()

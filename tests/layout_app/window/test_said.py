@@ -55,7 +55,7 @@ def test_what_a_step_says_of_itself_stays(window: MainWindow, qtbot: QtBot) -> N
 
 def test_the_buttons_of_undo_and_redo_tell_which_step(window: MainWindow) -> None:
     """Their tips name it; without a step they tell what the button is for."""
-    undo, redo = (window.actions_by_id[f"edit.{name}"] for name in ("undo", "redo"))
+    undo, redo = (window.menus.actions[f"edit.{name}"] for name in ("undo", "redo"))
     before = undo.toolTip()
     edit_layout.wait_parts(window.document, [SIDE_1])
     assert "Undo let Side 1 wait (Ctrl+Z)" in undo.toolTip()

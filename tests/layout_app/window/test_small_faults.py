@@ -16,7 +16,6 @@ from layout_app.model.sawing import problem
 from layout_app.model.words.wording import unbroken
 from layout_app.panels.telling_pane import settings_spoken, settings_text
 from layout_app.panels.ticks import all_cards
-from layout_app.window.actions import cut_deeds
 from layout_app.window.main_window import MainWindow
 from shared.layout import LayoutSheet
 from shared.parts import GrainRule
@@ -41,13 +40,13 @@ def test_cards_that_are_hidden_are_not_ticked(window: MainWindow) -> None:
     """While what lies there is listed, keys tick and move nothing; then they do again."""
     window.document.selection.select_cut(2)
     for action in ("cuts.tick", "cuts.later"):
-        assert window.actions_by_id[action].isEnabled()
-    cut_deeds.open_mistake(window)
+        assert window.menus.actions[action].isEnabled()
+    window.menus.actions["cuts.mistake"].trigger()
     for action in ("cuts.tick", "cuts.later"):
-        assert not window.actions_by_id[action].isEnabled()
-    window.lying.put_away()
+        assert not window.menus.actions[action].isEnabled()
+    window.drawers.lying.put_away()
     for action in ("cuts.tick", "cuts.later"):
-        assert window.actions_by_id[action].isEnabled()
+        assert window.menus.actions[action].isEnabled()
 
 
 def test_a_question_goes_with_the_cards_it_hangs_at(window: MainWindow) -> None:
@@ -56,7 +55,7 @@ def test_a_question_goes_with_the_cards_it_hangs_at(window: MainWindow) -> None:
     window.sequence.toggle_tick(last)
     cards: QWidget = window.sequence.cards
     assert window.sequence.ticking.question(cards) is not None
-    cut_deeds.open_mistake(window)
+    window.menus.actions["cuts.mistake"].trigger()
     assert window.sequence.ticking.question(cards) is None
 
 

@@ -92,7 +92,7 @@ def test_a_tick_is_said_and_taken_back(window: MainWindow, by_mouse: bool) -> No
     assert window.document.progress.made == ()
     assert window.status.doing.text() == "Cut 1 not ticked any more."
     assert not window.status.back.isVisible()
-    assert not window.actions_by_id["cuts.take_back"].isEnabled()
+    assert not window.menus.actions["cuts.take_back"].isEnabled()
     assert window.focusWidget() is window.sequence.cards
 
 
@@ -118,18 +118,18 @@ def test_a_tick_set_again_is_the_newest(window: MainWindow) -> None:
     untick(document, [2])
     tick(document, [3])
     tick(document, [2])
-    window.taking_back.do()
+    window.offers.taking_back.do()
     assert document.progress.made == (1, 3)
 
 
 def test_only_ticks_of_this_opening_are_taken_back(window: MainWindow) -> None:
     """Those a project is opened with stand."""
     tick(window.document, [1, 2])
-    window.show_project(window.document.project, None)
-    assert not window.actions_by_id["cuts.take_back"].isEnabled()
+    window.projects.show(window.document.project, None)
+    assert not window.menus.actions["cuts.take_back"].isEnabled()
     tick(window.document, [3])
     for _ in range(2):
-        window.taking_back.do()
+        window.offers.taking_back.do()
     assert window.document.progress.made == (1, 2)
 
 
@@ -142,7 +142,7 @@ def test_unticked_in_the_walk_a_cut_stays_unticked(window: MainWindow) -> None:
     walk.untick()
     walk.close()
     assert window.document.progress.made == (1,)
-    window.taking_back.do()
+    window.offers.taking_back.do()
     assert window.document.progress.made == ()
 
 
@@ -151,7 +151,7 @@ def test_no_key_ticks_behind_the_walk(window: MainWindow) -> None:
     window.document.selection.select_cut(1)
     cards = window.sequence.cards
     cards.setFocus()
-    window.actions_by_id["cuts.walk"].trigger()
+    window.menus.actions["cuts.walk"].trigger()
     QTest.keyClick(cards, Qt.Key.Key_Space)
     assert window.document.progress.made == ()
     cards.setFocus()

@@ -7,9 +7,8 @@ from PySide6.QtWidgets import QToolBar, QToolButton
 from pytestqt.qtbot import QtBot
 
 from layout_app.planner.process import PlannerProcess
-from layout_app.window.build import TOOLBAR
+from layout_app.window.frame import TOOLBAR, Follows
 from layout_app.window.main_window import MainWindow
-from layout_app.window.tool_buttons import Follows
 from tests.layout_app.small_job import document
 
 OFTEN = 50
@@ -42,7 +41,7 @@ def test_a_change_is_told_to_as_many_as_before(qtbot: QtBot) -> None:
     """However often actions of the window change: Qt's own buttons would be told more each time."""
     window = MainWindow(document(), planner=PlannerProcess())
     qtbot.addWidget(window)
-    actions = [window.actions_by_id[name] for name in TOOLBAR]
+    actions = [window.menus.actions[name] for name in TOOLBAR]
     before = [told(action) for action in actions]
     for index in range(OFTEN):
         for action in actions:

@@ -15,8 +15,8 @@ from layout_app.document.ticks import tick
 from layout_app.planner.process import PlannerProcess
 from layout_app.store.claims import Claim
 from layout_app.store.project_file import read_project, save_project
-from layout_app.window.actions import deeds
 from layout_app.window.main_window import MainWindow
+from layout_app.window.projects import Projects
 from tests.layout_app.small_job import document
 
 WAIT_MS = 20_000
@@ -36,8 +36,8 @@ def window(qtbot: QtBot, path: Path) -> Iterator[MainWindow]:
     made = MainWindow(planner=PlannerProcess(), recovery=path.parent / "recovery")
     qtbot.addWidget(made)
     made.show()
-    with qtbot.waitSignal(made.files.claimed, timeout=WAIT_MS):
-        made.open_path(path)
+    with qtbot.waitSignal(made.projects.files.claimed, timeout=WAIT_MS):
+        made.projects.open(path)
     edit_job.rename_job(made.document, "Mine")
     yield made
     made.document.saved_state.note_saved(made.document.project, Path("not-written"))
@@ -61,7 +61,7 @@ def answer(window: MainWindow, words: str) -> None:
 def asked(window: MainWindow, qtbot: QtBot, path: Path) -> None:
     """Save, and wait for the question; their version is untouched."""
     change(path)
-    window.save()
+    window.projects.save()
     qtbot.waitUntil(window.bar.isVisible, timeout=WAIT_MS)
     assert "Another program has changed trial.ripfirst.json" in window.bar.sentence
     assert read_project(path).job.name == "Theirs"
@@ -70,12 +70,12 @@ def asked(window: MainWindow, qtbot: QtBot, path: Path) -> None:
 def test_mine_is_kept_when_that_is_chosen(window: MainWindow, qtbot: QtBot, path: Path) -> None:
     """Chosen once it is written; the next save asks nothing."""
     asked(window, qtbot, path)
-    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
+    with qtbot.waitSignal(window.projects.files.saved, timeout=WAIT_MS):
         answer(window, "Keep mine")
     assert read_project(path).job.name == "Mine"
     edit_job.rename_job(window.document, "Mine too")
-    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
-        window.save()
+    with qtbot.waitSignal(window.projects.files.saved, timeout=WAIT_MS):
+        window.projects.save()
     assert not window.bar.isVisible()
 
 
@@ -85,7 +85,7 @@ def test_what_changed_after_the_question_is_asked_about_again(
     """Keeping mine writes over what was asked about, not over what came since."""
     asked(window, qtbot, path)
     change(path, "Theirs again")
-    with qtbot.waitSignal(window.files.changed_elsewhere, timeout=WAIT_MS):
+    with qtbot.waitSignal(window.projects.files.changed_elsewhere, timeout=WAIT_MS):
         answer(window, "Keep mine")
     assert window.bar.isVisible()
     assert read_project(path).job.name == "Theirs again"
@@ -94,7 +94,7 @@ def test_what_changed_after_the_question_is_asked_about_again(
 def test_theirs_is_opened_when_that_is_chosen(window: MainWindow, qtbot: QtBot, path: Path) -> None:
     """It is shown, and nothing was written."""
     asked(window, qtbot, path)
-    with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
+    with qtbot.waitSignal(window.projects.files.opened, timeout=WAIT_MS):
         answer(window, "Open theirs")
     assert window.document.job.name == "Theirs"
     assert not window.document.saved_state.modified
@@ -105,9 +105,9 @@ def test_mine_is_saved_elsewhere_when_that_is_chosen(
 ) -> None:
     """Both versions are there, each in its own file."""
     other = path.with_name("other.ripfirst.json")
-    monkeypatch.setattr(deeds, "ask_where_to_save", lambda window: other)
+    monkeypatch.setattr(Projects, "ask_where_to_save", lambda projects: other)
     asked(window, qtbot, path)
-    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
+    with qtbot.waitSignal(window.projects.files.saved, timeout=WAIT_MS):
         answer(window, "another name")
     assert (read_project(path).job.name, read_project(other).job.name) == ("Theirs", "Mine")
 
@@ -123,7 +123,7 @@ def test_ticks_go_aside_and_take_no_keys(window: MainWindow, qtbot: QtBot, path:
     assert str(aside) in window.bar.sentence
     assert not any(button.hasFocus() for button in window.bar.answers)
     assert read_project(path).progress.made == ()
-    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
+    with qtbot.waitSignal(window.projects.files.saved, timeout=WAIT_MS):
         answer(window, "Keep mine")
     assert read_project(path).progress.made == (1,)
     assert not list(path.parent.glob("recovery/*.json"))
@@ -135,7 +135,7 @@ def test_closing_does_not_go_on_without_an_answer(
     """Saving before the window closes asks as well; it stays open."""
     change(path)
     window.close()
-    with qtbot.waitSignal(window.files.changed_elsewhere, timeout=WAIT_MS):
+    with qtbot.waitSignal(window.projects.files.changed_elsewhere, timeout=WAIT_MS):
         answer(window, "Save")
     assert window.isVisible()
     answer(window, "Keep mine")
@@ -146,8 +146,8 @@ def test_closing_does_not_go_on_without_an_answer(
 def test_a_file_that_is_gone_is_written_again(window: MainWindow, qtbot: QtBot, path: Path) -> None:
     """Nothing of anybody's is lost by that."""
     path.unlink()
-    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
-        window.save()
+    with qtbot.waitSignal(window.projects.files.saved, timeout=WAIT_MS):
+        window.projects.save()
     assert read_project(path).job.name == "Mine"
 
 

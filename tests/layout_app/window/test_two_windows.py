@@ -18,8 +18,9 @@ from layout_app.document import edit_job
 from layout_app.document.ticks import tick
 from layout_app.store.claims import Claim, lock_path
 from layout_app.store.project_file import read_project, save_project
-from layout_app.window.actions import deeds
+from layout_app.window.frame import Banner
 from layout_app.window.main_window import MainWindow
+from layout_app.window.projects import Projects
 from tests.layout_app.small_job import document
 
 WAIT_MS = 20_000
@@ -43,8 +44,8 @@ def opened(qtbot: QtBot, tmp_path: Path, path: Path) -> Iterator[Callable[[], Ma
         qtbot.addWidget(window)
         window.show()
         windows.append(window)
-        with qtbot.waitSignal(window.files.claimed, timeout=WAIT_MS):
-            window.open_path(path)
+        with qtbot.waitSignal(window.projects.files.claimed, timeout=WAIT_MS):
+            window.projects.open(path)
         return window
 
     yield one_more
@@ -60,9 +61,9 @@ def test_second_window_says_so_in_place(opened: Opened, path: Path) -> None:
     """The first window has the file, the second a banner; no dialog is shown."""
     first, second = opened(), opened()
     assert lock_path(path).exists()
-    assert not first.banner.isVisible()
-    assert second.banner.isVisible()
-    assert "read-only here" in second.banner.sentence
+    assert not first.findChild(Banner).isVisible()
+    assert second.findChild(Banner).isVisible()
+    assert "read-only here" in second.findChild(Banner).sentence
     assert second.document.plan is not None
 
 
@@ -72,11 +73,11 @@ def test_second_window_saves_under_another_name(
     """Saving asks for a name, and from then on that file is the second window's own."""
     _, second = opened(), opened()
     other = tmp_path / "mine.ripfirst.json"
-    monkeypatch.setattr(deeds, "ask_where_to_save", lambda window: other)
+    monkeypatch.setattr(Projects, "ask_where_to_save", lambda projects: other)
     edit_job.rename_job(second.document, "Mine")
-    second.save()
+    second.projects.save()
     qtbot.waitUntil(lambda: second.document.saved_state.path == other, timeout=WAIT_MS)
-    qtbot.waitUntil(lambda: not second.banner.isVisible(), timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: not second.findChild(Banner).isVisible(), timeout=WAIT_MS)
     assert read_project(other).job.name == "Mine"
     assert read_project(path).job.name == "Trial"
 
@@ -85,7 +86,7 @@ def test_same_name_is_refused_with_a_sentence(opened: Opened, qtbot: QtBot, path
     """Saving over the other window's file is not done."""
     _, second = opened(), opened()
     edit_job.rename_job(second.document, "Mine")
-    second.save_to(path)
+    second.projects.save_to(path)
     qtbot.waitUntil(second.bar.isVisible, timeout=WAIT_MS)
     assert "another window has this project open" in second.bar.sentence
     assert read_project(path).job.name == "Trial"
@@ -111,8 +112,8 @@ def test_second_window_takes_over_once_the_first_is_closed(opened: Opened, qtbot
     tick(first.document, [1])
     qtbot.waitUntil(lambda: first.document.saved_state.is_done(1), timeout=WAIT_MS)
     assert first.close()
-    QTest.mouseClick(second.banner.button, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: not second.banner.isVisible(), timeout=WAIT_MS)
+    QTest.mouseClick(second.findChild(Banner).button, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not second.findChild(Banner).isVisible(), timeout=WAIT_MS)
     assert second.document.progress.made == (1,)
 
 

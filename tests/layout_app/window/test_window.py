@@ -127,7 +127,7 @@ def test_undo_restores_without_solving(window: MainWindow, qtbot: QtBot) -> None
     before = doc.sawn
     edit_parts.edit_part(doc, replace(doc.job.part("side"), copies=9))
     assert window.planning.running
-    window.actions_by_id["edit.undo"].trigger()
+    window.menus.actions["edit.undo"].trigger()
     assert doc.sawn is before
     assert not window.planning.running
     assert not window.planner.running
@@ -167,7 +167,7 @@ def test_what_is_held_outlives_planning(window: MainWindow, qtbot: QtBot) -> Non
     qtbot.waitUntil(lambda: _complete(doc), timeout=WAIT_MS)
     settled(window, qtbot)
     assert set(fast) <= {one for sheet in doc.layout.sheets for one in sheet.placements}
-    window.actions_by_id["bench.plan"].trigger()
+    window.menus.actions["bench.plan"].trigger()
     settled(window, qtbot)
     assert set(fast) <= {one for sheet in doc.layout.sheets for one in sheet.placements}
     assert doc.held.in_force == (hold,)
@@ -185,10 +185,10 @@ def test_planning_everything_anew_asks_and_takes_your_sheets_back(
     edit_layout.move_part(doc, "side", 1, doc.layout.sheets[-1].id, 20 * INCH, 3 * INCH)
     assert len(doc.layout.sheets) == 2
     before = doc.project
-    window.actions_by_id["bench.plan"].trigger()
+    window.menus.actions["bench.plan"].trigger()
     settled(window, qtbot)
     assert doc.layout.sheets == before.layout.sheets
-    window.actions_by_id["bench.anew"].trigger()
+    window.menus.actions["bench.anew"].trigger()
     assert window.bar.sentence.startswith("Plan everything anew? This plans sheets 1 and 2 again")
     assert doc.layout.sheets == before.layout.sheets
     window.bar.answers[0].click()
@@ -201,7 +201,7 @@ def test_planning_everything_anew_asks_and_takes_your_sheets_back(
 def test_stop_keeps_what_was_found(window: MainWindow, qtbot: QtBot) -> None:
     """The Stop button ends planning and leaves a whole plan on screen."""
     doc = planned_window(window, qtbot)
-    window.actions_by_id["bench.plan"].trigger()
+    window.menus.actions["bench.plan"].trigger()
     assert window.status.stop.isVisible()
     qtbot.mouseClick(window.status.stop, Qt.MouseButton.LeftButton)
     settled(window, qtbot)
@@ -215,7 +215,7 @@ def test_selected_card_shows_the_state_before_its_cut(window: MainWindow, qtbot:
     window.sequence.cards.step(1)
     window.sequence.cards.step(1)
     assert doc.selection.cut == 2
-    window.actions_by_id["cuts.leave"].trigger()
+    window.menus.actions["cuts.leave"].trigger()
     assert doc.selection.cut is None
 
 
@@ -229,13 +229,13 @@ def test_save_and_open_give_the_same_project(
     doc = planned_window(window, qtbot)
     settled(window, qtbot)
     path = tmp_path / "trial.ripfirst.json"
-    with qtbot.waitSignal(window.files.saved, timeout=WAIT_MS):
-        window.save_to(path)
+    with qtbot.waitSignal(window.projects.files.saved, timeout=WAIT_MS):
+        window.projects.save_to(path)
     assert not doc.saved_state.modified
     assert read_project(path) == doc.project
     plan = doc.plan
-    with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
-        window.open_path(path)
+    with qtbot.waitSignal(window.projects.files.opened, timeout=WAIT_MS):
+        window.projects.open(path)
     assert doc.plan == plan
     assert not window.planning.running
     assert not doc.saved_state.modified
@@ -250,8 +250,8 @@ def test_broken_file_is_said_and_nothing_is_lost(
     doc = planned_window(window, qtbot)
     path = tmp_path / "broken.ripfirst.json"
     path.write_text(content, encoding="utf-8")
-    with qtbot.waitSignal(window.files.failed, timeout=WAIT_MS):
-        window.open_path(path)
+    with qtbot.waitSignal(window.projects.files.failed, timeout=WAIT_MS):
+        window.projects.open(path)
     assert window.bar.isVisible()
     assert "broken.ripfirst.json" in window.bar.sentence
     assert doc.job == small_job()
@@ -262,8 +262,8 @@ def test_folder_that_cannot_be_written_keeps_the_project_unsaved(
 ) -> None:
     """A failed save is said, and the project still counts as not saved."""
     doc = planned_window(window, qtbot)
-    with qtbot.waitSignal(window.files.failed, timeout=WAIT_MS):
-        window.save_to(tmp_path / "no such folder" / "a.ripfirst.json")
+    with qtbot.waitSignal(window.projects.files.failed, timeout=WAIT_MS):
+        window.projects.save_to(tmp_path / "no such folder" / "a.ripfirst.json")
     assert window.bar.isVisible()
     assert doc.saved_state.modified
     qtbot.waitUntil(lambda: len(window.bar.answers) == 2, timeout=WAIT_MS)
@@ -281,12 +281,15 @@ def test_saving_one_name_of_a_file_that_has_several_is_said(
     path, other = tmp_path / "a.ripfirst.json", tmp_path / "backup.ripfirst.json"
     path.write_text("before", encoding="utf-8")
     other.hardlink_to(path)
-    with qtbot.waitSignal(window.files.parted, timeout=WAIT_MS):
-        window.save_to(path)
+    with qtbot.waitSignal(window.projects.files.parted, timeout=WAIT_MS):
+        window.projects.save_to(path)
     assert "a.ripfirst.json had a second name (a hard link)" in window.status.doing.text()
     assert other.read_text(encoding="utf-8") == "before"
-    with qtbot.assertNotEmitted(window.files.parted), qtbot.waitSignal(window.files.saved):
-        window.save_to(path)
+    with (
+        qtbot.assertNotEmitted(window.projects.files.parted),
+        qtbot.waitSignal(window.projects.files.saved),
+    ):
+        window.projects.save_to(path)
 
 
 def test_drawings_are_written_off_the_window(
@@ -296,8 +299,8 @@ def test_drawings_are_written_off_the_window(
     doc = planned_window(window, qtbot)
     settled(window, qtbot)
     assert doc.plan is not None
-    with qtbot.waitSignal(window.files.exported, timeout=WAIT_MS):
-        window.files.export(doc.sawn, tmp_path, USUAL, Wish())
+    with qtbot.waitSignal(window.projects.files.exported, timeout=WAIT_MS):
+        window.projects.files.export(doc.sawn, tmp_path, USUAL, Wish())
     assert {file.name for file in tmp_path.iterdir()} == {"plan.json", "sheet-1.svg"}
     assert window.status.doing.text().startswith("2 files written to")
     assert not window.bar.isVisible()
@@ -318,8 +321,8 @@ def test_close_saves_first_when_asked_to(window: MainWindow, qtbot: QtBot, tmp_p
     """Save in the bar writes the project, and only then closes."""
     path = tmp_path / "trial.ripfirst.json"
     save_project(path, Project(job=small_job()))
-    with qtbot.waitSignal(window.files.opened, timeout=WAIT_MS):
-        window.open_path(path)
+    with qtbot.waitSignal(window.projects.files.opened, timeout=WAIT_MS):
+        window.projects.open(path)
     edit_job.rename_job(window.document, "Other name")
     window.close()
     qtbot.mouseClick(window.bar.answers[0], Qt.MouseButton.LeftButton)
@@ -338,11 +341,11 @@ def test_discard_closes_at_once(window: MainWindow, qtbot: QtBot) -> None:
 def test_new_project_asks_first_too(window: MainWindow, qtbot: QtBot) -> None:
     """New with unsaved changes asks; Discard empties the document."""
     doc = planned_window(window, qtbot)
-    window.actions_by_id["project.new"].trigger()
+    window.menus.actions["project.new"].trigger()
     assert window.bar.isVisible()
     assert doc.job == small_job()
     qtbot.mouseClick(window.bar.answers[1], Qt.MouseButton.LeftButton)
-    assert doc.project == window.kept.new_project()
+    assert doc.project == window.projects.shop.new_project()
     assert doc.plan is None
 
 
@@ -351,10 +354,10 @@ def test_a_new_project_ends_the_run_of_the_one_before(window: MainWindow, qtbot:
     doc = planned_window(window, qtbot)
     doc.saved_state.note_saved(doc.project, Path("not-written"))
     window.planning.start()
-    window.actions_by_id["project.new"].trigger()
+    window.menus.actions["project.new"].trigger()
     assert not window.planning.running
     qtbot.wait(300)
-    assert doc.project == window.kept.new_project()
+    assert doc.project == window.projects.shop.new_project()
 
 
 def lightness(widget: QWidget) -> float:
@@ -369,12 +372,12 @@ def test_lamplight_changes_every_region(window: MainWindow, qtbot: QtBot) -> Non
     planned_window(window, qtbot)
     regions = (window.left, window.bench, window.sequence)
     light = [lightness(region) for region in regions]
-    window.actions_by_id["bench.lamplight"].trigger()
-    assert window.theme == Theme.dark()
+    window.menus.actions["bench.lamplight"].trigger()
+    assert window.keeping.theme == Theme.dark()
     dark = [lightness(region) for region in regions]
     assert all(day > night + 60 for day, night in zip(light, dark, strict=True))
-    window.actions_by_id["bench.lamplight"].trigger()
-    assert window.theme == Theme.light()
+    window.menus.actions["bench.lamplight"].trigger()
+    assert window.keeping.theme == Theme.light()
 
 
 # --- words of the status line ----------------------------------------------------------------

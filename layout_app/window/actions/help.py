@@ -1,18 +1,35 @@
-"""Texts to read beside the work; their window blocks nothing."""
+"""The menu Help: texts to read beside the work; their window blocks nothing."""
+
+from dataclasses import dataclass
+from typing import Final
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
 
 from layout_app.look.as_typed import Label
+from layout_app.window.actions.row import ActionRow
+from layout_app.window.beside import Beside
 from shared.cautions import CAUTIONS, DEFER
 
 
-def safety_text() -> str:
+@dataclass(frozen=True, slots=True)
+class HelpContext:
+    """The window, and what holds the texts beside it."""
+
+    beside: Beside
+    window: QWidget
+
+    def show(self, title: str, text: str) -> None:
+        """Show a text beside the work."""
+        self.beside.show(title, lambda: Note(title, text, self.window))
+
+
+def _safety_text() -> str:
     """Return the cautions as a list."""
     return "\n".join([DEFER, "", *(f"–  {caution}" for caution in CAUTIONS)])
 
 
-def about_text() -> str:
+def _about_text() -> str:
     """Say what this program is, and what it does not know."""
     from importlib import metadata  # noqa: PLC0415 - 20 ms of the first picture, seldom wanted
 
@@ -43,3 +60,21 @@ class Note(QDialog):
         column.setContentsMargins(18, 16, 18, 12)
         column.addWidget(words)
         column.addWidget(buttons)
+
+
+HELP: Final[tuple[ActionRow[HelpContext], ...]] = (
+    ActionRow(
+        id="help.safety",
+        text="&Safety cautions",
+        shortcut="F1",
+        tip="The usual cautions at the saw",
+        does=lambda c: c.show("Safety cautions", _safety_text()),
+    ),
+    ActionRow(
+        id="help.about",
+        text="&About Ripfirst",
+        tip="What this is",
+        no_key="seldom needed",
+        does=lambda c: c.show("About Ripfirst", _about_text()),
+    ),
+)

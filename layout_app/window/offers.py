@@ -1,14 +1,37 @@
-"""What was ticked last is said, and taken back by key and mouse: ticks go back, newest first."""
-
-from typing import TYPE_CHECKING
+"""What is offered besides the plan: a better one, a tidier sheet, advice, a tick taken back."""
 
 from PySide6.QtCore import QObject, Signal
 
 from layout_app.document.document import Document
 from layout_app.document.ticks import all_of, untick
+from layout_app.look.asking_bar import AskingBar
+from layout_app.planner.advice import Looking
+from layout_app.planner.after_replan import Aftermath
+from layout_app.planner.aside import Aside, Offering, Tidying
+from layout_app.planner.going_on import GoingOn
+from layout_app.planner.live import Planning
+from layout_app.planner.process import PlannerProcess
 
-if TYPE_CHECKING:
-    from layout_app.window.main_window import MainWindow
+
+class Offers(QObject):
+    """Holds whoever offers something to the maker; nothing of it happens by itself."""
+
+    def __init__(
+        self,
+        document: Document,
+        planning: Planning,
+        planner: PlannerProcess,
+        bar: AskingBar,
+        parent: QObject,
+    ) -> None:
+        super().__init__(parent)
+        self.taking_back = TakingBack(document, self)
+        self.looking = Looking(document, planning, planner, self)
+        self._aftermath = Aftermath(document, planner, bar, self)
+        self._going_on = GoingOn(document, planning, planner, bar, self)
+        self.aside = Aside(document, planning, planner, self)
+        self.tidying = Tidying(document, self.aside, self)
+        self.offering = Offering(document, planning, self.aside, self)
 
 
 class TakingBack(QObject):
@@ -58,13 +81,3 @@ class TakingBack(QObject):
         """Take nothing back: another project is shown."""
         self._set = []
         self.changed.emit()
-
-
-def can_take_back(window: "MainWindow") -> bool:
-    """A tick of this opening stands, and no gesture is under way."""
-    return window.taking_back.possible and not window.document.gestures.under_way
-
-
-def take_back(window: "MainWindow") -> None:
-    """Take back the last tick that stands."""
-    window.taking_back.do()

@@ -1,0 +1,119 @@
+"""The menu Edit: steps back and again, the rows of the tables, and the ways of the keys."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from layout_app.document.document import Document
+from layout_app.panels.left_region import LeftRegion
+from layout_app.panels.table import RowTable
+from layout_app.window.actions.row import ActionRow
+from layout_app.window.context_menus import show_menu
+from layout_app.window.regions import Regions
+
+
+@dataclass(frozen=True, slots=True)
+class EditContext:
+    """The steps, the tables, and the regions that the keys go round."""
+
+    document: Document
+    left: LeftRegion
+    regions: Regions
+
+
+def _rows_chosen(context: EditContext) -> bool:
+    table = context.left.focused_table()
+    return table is not None and bool(table.chosen())
+
+
+def _in_table(act: Callable[[RowTable], object]) -> Callable[[EditContext], None]:
+    """Return what does something in the table in front, if there is one."""
+
+    def do(context: EditContext) -> None:
+        table = context.left.focused_table()
+        if table is not None:
+            act(table)
+
+    return do
+
+
+EDIT: Final[tuple[ActionRow[EditContext], ...]] = (
+    ActionRow(
+        id="edit.undo",
+        text="&Undo",
+        tip="Take the last step back, and its plan with it",
+        shortcut="Ctrl+Z",
+        enabled=lambda c: c.document.undo_stack.canUndo(),
+        at_rest=True,
+        does=lambda c: c.document.undo(),
+    ),
+    ActionRow(
+        id="edit.redo",
+        text="&Redo",
+        tip="Take the step again",
+        shortcut="Ctrl+Shift+Z",
+        enabled=lambda c: c.document.undo_stack.canRedo(),
+        at_rest=True,
+        does=lambda c: c.document.redo(),
+        ends_group=True,
+    ),
+    ActionRow(
+        id="edit.part",
+        text="Type a &part",
+        tip="Open the empty row of the take-off",
+        shortcut="Ctrl+T",
+        does=lambda c: c.left.type_part(),
+    ),
+    ActionRow(
+        id="edit.sheet",
+        text="Type a &sheet",
+        tip="Open the empty row of sheets & rack",
+        shortcut="Ctrl+Shift+T",
+        does=lambda c: c.left.type_sheet(),
+    ),
+    ActionRow(
+        id="edit.card",
+        text="Go to the &card",
+        tip="Go from the row that is selected to its card below the table",
+        shortcut="F4",
+        enabled=_rows_chosen,
+        does=lambda c: c.left.go_to_card(),
+    ),
+    ActionRow(
+        id="edit.next_region",
+        text="Go to the &next region",
+        tip="Give the keys to the next region: tables, bench, cut sequence, line at the bottom",
+        shortcut="F6",
+        does=lambda c: c.regions.go(1),
+    ),
+    ActionRow(
+        id="edit.last_region",
+        text="Go to the region &before",
+        tip="Give the keys to the region before",
+        shortcut="Shift+F6",
+        does=lambda c: c.regions.go(-1),
+    ),
+    ActionRow(
+        id="edit.paste",
+        text="Paste r&ows",
+        tip="Paste parts or sheets from a table",
+        shortcut="Ctrl+Shift+V",
+        enabled=lambda c: c.left.focused_table() is not None,
+        does=_in_table(lambda table: table.paste()),
+    ),
+    ActionRow(
+        id="edit.remove",
+        text="Re&move rows",
+        tip="Remove the selected rows of the table",
+        no_key="Ctrl+Backspace does it in the table",
+        enabled=_rows_chosen,
+        does=_in_table(lambda table: table.remove_chosen()),
+    ),
+    ActionRow(
+        id="edit.menu",
+        text="Menu of the se&lection",
+        tip="Show what can be done to what is selected, as the right button and the menu key do",
+        shortcut="Shift+F10",
+        does=lambda c: show_menu(c.left.window()),
+    ),
+)

@@ -3,6 +3,7 @@
 import argparse
 import math
 import os
+from functools import partial
 from pathlib import Path
 from typing import Final
 
@@ -34,7 +35,7 @@ def add_limits(parser: argparse.ArgumentParser, seconds: float = TIME_S) -> None
     )
     most.add_argument(
         "--work",
-        type=_work,
+        type=partial(_within, least=1, most=MOST_WORK),
         metavar="N",
         help="count the work instead of the time, so many tries a step: the same file, seed and"
         " version make the same plan again, to the byte, on the same kind of machine; done by one"
@@ -43,14 +44,14 @@ def add_limits(parser: argparse.ArgumentParser, seconds: float = TIME_S) -> None
     parser.set_defaults(usual_s=seconds)
     parser.add_argument(
         "--workers",
-        type=_count,
+        type=partial(_within, least=1, most=MOST_PROCESSES),
         default=processes(),
         metavar="N",
         help="processes that plan (%(default)s here)",
     )
     parser.add_argument(
         "--seed",
-        type=_seed,
+        type=partial(_within, least=0, most=MOST_SEED),
         default=0,
         metavar="N",
         help="where the search starts; without --work the same seed may still give another plan,"
@@ -109,18 +110,6 @@ def _seconds(text: str) -> float:
             f"{text!r} is no time limit, write seconds like 10, a week at most"
         )
     return seconds
-
-
-def _count(text: str) -> int:
-    return _within(text, 1, MOST_PROCESSES)
-
-
-def _work(text: str) -> int:
-    return _within(text, 1, MOST_WORK)
-
-
-def _seed(text: str) -> int:
-    return _within(text, 0, MOST_SEED)
 
 
 def _within(text: str, least: int, most: int) -> int:

@@ -146,8 +146,8 @@ def _check(path: Path, project: Project, arguments: argparse.Namespace) -> None:
     ]
     if there and not arguments.replace:
         raise UsageError(_in_the_way(there))
-    if kept := _kept_words(project):
-        print(f"Kept: {kept}.")
+    if kept := list(_kept(project)):
+        print(f"Kept: {', '.join(kept)}.")
 
 
 def _in_order(
@@ -241,12 +241,8 @@ def _planned_anew(project: Project) -> Project:
     return without_claims(replace(project, layout=layout))
 
 
-def _kept_words(project: Project) -> str:
-    """Say what planning leaves as it is, such as ``3 locks, 12 ticked cuts``; ``""`` if nothing."""
-    return ", ".join(_kept(project))
-
-
 def _kept(project: Project) -> Iterator[str]:
+    """Yield what planning leaves as it is, such as ``3 locks`` and ``12 ticked cuts``."""
     layout, progress = project.layout, project.progress
     in_force, suspended = standing(project.job, layout)
     by_hand = sum(sheet.yours and bool(sheet.placements) for sheet in layout.sheets)

@@ -29,7 +29,8 @@ def trouble_showing() -> str:
     """Say in one sentence why Qt can open no window that somebody sees; ``""`` if it can."""
     if os.environ.get("QT_QPA_PLATFORM", "").split(":")[0] in WITHOUT_WINDOW:
         return NO_DISPLAY
-    if sys.platform.startswith("linux") and not _linux_display():
+    displays = any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY"))
+    if sys.platform.startswith("linux") and not displays:
         return NO_DISPLAY
     said = _said_in_vain()
     if said is None:
@@ -40,10 +41,6 @@ def trouble_showing() -> str:
     libraries = f"{', '.join(packages)} {'is' if len(packages) == 1 else 'are'} not installed"
     remedy = f"on Debian: apt install {' '.join(packages)}"
     return f"the window lacks a library, {libraries} ({remedy}). Qt says: {_gist(said)}"
-
-
-def _linux_display() -> bool:
-    return any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY"))
 
 
 def _said_in_vain() -> str | None:

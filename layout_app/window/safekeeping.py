@@ -72,7 +72,8 @@ class Safekeeping(QObject):
     def _write(self) -> None:
         """Write the ticks if they are others than those that were written last."""
         progress = self._document.progress
-        if not self._document.saved_state.waits_for_disk or _same_ticks(progress, self._sent):
+        same = (progress.made, progress.past) == (self._sent.made, self._sent.past)
+        if same or not self._document.saved_state.waits_for_disk:
             return
         self._sent = progress
         path = None if self.elsewhere else self._document.saved_state.path
@@ -135,7 +136,3 @@ class Safekeeping(QObject):
 
 def _name(project: Project) -> str:
     return project.job.name or "A project without a name"
-
-
-def _same_ticks(one: Progress, other: Progress) -> bool:
-    return one.made == other.made and one.past == other.past

@@ -43,12 +43,8 @@ class StatusLine(QWidget):
         self.setAccessibleName("What holds now")
         self._document = document
         self._planning = planning
-        self.proof, self.sawing = Cutting(parent=self), Cutting(parent=self)
-        self.offcut, self.used, self.doing = (
-            Cutting(parent=self),
-            Cutting(parent=self),
-            Cutting(parent=self),
-        )
+        labels = (Cutting(parent=self) for _ in range(5))
+        self.proof, self.sawing, self.offcut, self.used, self.doing = labels
         self.saved = Label(parent=self)
         self.stop = QPushButton("Stop", self)
         self.stop.setToolTip("End planning and keep what it has found")
@@ -115,7 +111,8 @@ class StatusLine(QWidget):
 
     def refresh(self) -> None:
         """Show what is known now; what was said before a later step is forgotten."""
-        self._said = "" if self._is_stale() else self._said
+        if self._said_at not in {None, self._document.undo_stack.index()}:
+            self._said = ""
         plan, standing = self._document.plan, self._planning.standing
         said = proof_sentence(self._document.project, plan, standing)
         self.proof.setText(said)
@@ -183,9 +180,6 @@ class StatusLine(QWidget):
     def _note_step(self) -> None:
         """Note after which step a sentence stands, once the step that said it is taken."""
         self._said_at = self._document.undo_stack.index()
-
-    def _is_stale(self) -> bool:
-        return self._said_at not in {None, self._document.undo_stack.index()}
 
     def forget(self) -> None:
         """Say no more of what just happened."""

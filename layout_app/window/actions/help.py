@@ -11,6 +11,8 @@ from layout_app.window.actions.row import ActionRow
 from layout_app.window.beside import Beside
 from shared.cautions import CAUTIONS, DEFER
 
+_SAFETY: Final = "\n".join([DEFER, "", *(f"–  {caution}" for caution in CAUTIONS)])
+
 
 @dataclass(frozen=True, slots=True)
 class HelpContext:
@@ -22,11 +24,6 @@ class HelpContext:
     def show(self, title: str, text: str) -> None:
         """Show a text beside the work."""
         self.beside.show(title, lambda: Note(title, text, self.window))
-
-
-def _safety_text() -> str:
-    """Return the cautions as a list."""
-    return "\n".join([DEFER, "", *(f"–  {caution}" for caution in CAUTIONS)])
 
 
 def _about_text() -> str:
@@ -68,7 +65,7 @@ HELP: Final[tuple[ActionRow[HelpContext], ...]] = (
         text="&Safety cautions",
         shortcut="F1",
         tip="The usual cautions at the saw",
-        does=lambda c: c.show("Safety cautions", _safety_text()),
+        does=lambda c: c.show("Safety cautions", _SAFETY),
     ),
     ActionRow(
         id="help.about",

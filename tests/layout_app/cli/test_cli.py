@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from layout_app.cli import main as cli
+from layout_app.cli import check
 from layout_app.cli import plan as planning
 from layout_app.cli.main import main
 from layout_app.store.plan_file import plan_text, read_plan
@@ -315,7 +315,7 @@ def test_a_fault_of_the_program_is_a_sentence_too(
         raise KeyError("x")
 
     monkeypatch.delenv("RIPFIRST_DEBUG", raising=False)
-    monkeypatch.setattr(cli, "read_plan", broken)
+    monkeypatch.setattr(check, "read_plan", broken)
     assert main(["check", str(tmp_path)]) == 2
     assert "fault of this program" in one_sentence(capsys)
 

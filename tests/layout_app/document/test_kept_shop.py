@@ -99,9 +99,9 @@ def test_a_changed_shop_is_kept_for_new_projects(qtbot: QtBot, tmp_path: Path) -
 def test_a_project_keeps_its_own_shop(opened: MainWindow) -> None:
     """Opening it changes neither its shop nor the one that is kept."""
     assert opened.document.job.shop == THEIRS
-    assert opened.kept.shop == MINE
+    assert opened.projects.shop.shop == MINE
     edit_job.rename_job(opened.document, "Still theirs")
-    assert opened.kept.shop == MINE
+    assert opened.projects.shop.shop == MINE
 
 
 def test_use_my_shop_is_one_step(opened: MainWindow) -> None:
@@ -117,18 +117,18 @@ def test_use_my_shop_is_one_step(opened: MainWindow) -> None:
     assert strip.use.isHidden()
     opened.document.undo_stack.undo()
     assert opened.document.job.shop == THEIRS
-    assert opened.kept.shop == MINE
+    assert opened.projects.shop.shop == MINE
 
 
 def test_a_change_here_becomes_my_shop_and_undo_brings_mine_back(opened: MainWindow) -> None:
     """What is changed in another shop is kept; taken back, mine is mine again; redone, not."""
     changed = replace(THEIRS, overhang=300 * MM)
     edit_job.edit_shop(opened.document, changed)
-    assert opened.kept.shop == changed
+    assert opened.projects.shop.shop == changed
     opened.document.undo_stack.undo()
-    assert opened.kept.shop == MINE
+    assert opened.projects.shop.shop == MINE
     opened.document.undo_stack.redo()
-    assert opened.kept.shop == changed
+    assert opened.projects.shop.shop == changed
 
 
 def test_this_shop_can_be_made_mine(opened: MainWindow) -> None:
@@ -136,7 +136,7 @@ def test_this_shop_can_be_made_mine(opened: MainWindow) -> None:
     strip = opened.findChild(KeptStrip)
     assert strip is not None
     strip.keep.click()
-    assert opened.kept.shop == THEIRS
+    assert opened.projects.shop.shop == THEIRS
     assert _says(strip) == SAME
     assert not opened.document.undo_stack.count()
 
@@ -148,7 +148,7 @@ def test_a_wrong_shop_is_never_kept(opened: MainWindow) -> None:
     strip = opened.findChild(KeptStrip)
     assert strip is not None
     assert strip.keep.isHidden()
-    assert opened.kept.shop == MINE
+    assert opened.projects.shop.shop == MINE
 
 
 def test_a_maker_who_was_quicker_than_the_disk_is_heard(qtbot: QtBot) -> None:

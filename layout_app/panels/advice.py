@@ -5,11 +5,7 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
     QFrame,
-    QHBoxLayout,
     QLineEdit,
-    QPushButton,
-    QScrollArea,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -18,6 +14,7 @@ from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.model.words.wording import counted
 from layout_app.panels.columns import positive
+from layout_app.panels.widgets import BARE, across, button, down, label, quiet, scrolled
 from layout_app.planner.advice import At, Looking
 from layout_app.planner.aside import Offering
 from layout_app.planner.heard import Subject
@@ -58,15 +55,16 @@ class AdvicePanel(QFrame):
         self.limit.setToolTip("How much shorter or narrower one part may get; Enter looks again")
         self.limit.setMaximumWidth(90)
         self.limit.returnPressed.connect(self._take_limit)
-        self.again = self._button("Look again", "Look for what would save a sheet", looking.look)
-        self.stop = self._button("Stop", "End it and keep what was found", looking.stop)
-        self.close_button = self._button("Close", "Put this away (Esc)", self.put_away)
-        self.forcing = _wrapped(self, "quiet")
-        self.looked = _wrapped(self, "quiet")
+        tip = "Look for what would save a sheet"
+        self.again = button("Look again", self, looking.look, tip, enter=True)
+        tip = "End it and keep what was found"
+        self.stop = button("Stop", self, looking.stop, tip, enter=True)
+        self.close_button = button("Close", self, self.put_away, "Put this away (Esc)", enter=True)
+        self.forcing, self.looked = quiet("", self), quiet("", self)
         self.offer = _Row(self)
         self.offer.button.clicked.connect(self._take_offer)
         self.offer.hide()
-        self._list = QVBoxLayout()
+        self._list = down()
         self._head = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._arrange()
         looking.changed.connect(self.refresh)
@@ -189,44 +187,17 @@ class AdvicePanel(QFrame):
         self.again.setFocus()
         self._looking.look()
 
-    def _button(self, text: str, tip: str, act: object) -> QPushButton:
-        button = QPushButton(text, self)
-        button.setAutoDefault(True)
-        button.setToolTip(tip)
-        button.clicked.connect(act)
-        return button
-
     def _arrange(self) -> None:
-        title = Label(TITLE, self)
-        title.setObjectName("strong")
         self._head.setSpacing(8)
-        words, tools = QHBoxLayout(), QHBoxLayout()
-        words.addWidget(title)
-        words.addWidget(self.doing, 1)
-        tools.addWidget(Label("Shorten by at most", self))
-        for widget in (self.limit, self.again, self.stop, self.close_button):
-            tools.addWidget(widget)
-        self._head.addLayout(words, 1)
-        self._head.addLayout(tools)
+        self._head.addLayout(across(label(TITLE, self, "strong"), (self.doing, 1)), 1)
+        limit = Label("Shorten by at most", self), self.limit
+        self._head.addLayout(across(*limit, self.again, self.stop, self.close_button))
         page = QWidget(self)
-        body = QVBoxLayout(page)
-        body.setContentsMargins(0, 0, 8, 0)
-        body.setSpacing(6)
-        body.addWidget(self.offer)
-        body.addLayout(self._list)
-        body.addWidget(self.looked)
-        body.addWidget(self.forcing)
-        body.addStretch(1)
-        area = QScrollArea(self)
-        area.setWidget(page)
-        area.setWidgetResizable(True)
-        area.setFrameShape(QFrame.Shape.NoFrame)
+        below = (self.offer, self._list, self.looked, self.forcing, None)
+        down(*below, on=page, edges=(0, 0, 8, 0), gap=6)
+        area = scrolled(page, self)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(12, 6, 8, 6)
-        column.addLayout(self._head)
-        column.addWidget(area, 1)
+        down(self._head, (area, 1), on=self, edges=(12, 6, 8, 6))
         self.setMinimumHeight(HEIGHTS[0])
 
 
@@ -239,30 +210,17 @@ class _Row(QFrame):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._change: Change | None = None
-        self.saving = Label(parent=self)
-        self.saving.setObjectName("strong")
+        self.saving = label("", self, "strong")
         self.saving.setMinimumWidth(
             self.saving.fontMetrics().horizontalAdvance("saves 999.00 ") + 8
         )
-        self.sentence = _wrapped(self, "plain")
-        self.caution = _wrapped(self, "quiet")
-        self.button = QPushButton("Apply", self)
-        self.button.setAutoDefault(True)
-        self.button.clicked.connect(self._apply)
-        words = QVBoxLayout()
-        words.setSpacing(0)
-        words.setContentsMargins(0, LOWER_PX, 0, 0)
-        words.addWidget(self.sentence)
-        words.addWidget(self.caution)
-        words.addStretch(1)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        first = QVBoxLayout()
-        first.setContentsMargins(0, LOWER_PX, 0, 0)
-        first.addWidget(self.saving)
-        first.addStretch(1)
-        row.addLayout(first)
-        row.addLayout(words, 1)
+        self.sentence, self.caution = label("", self, "plain"), quiet("", self)
+        self.sentence.setWordWrap(True)
+        self.button = button("Apply", self, self._apply, enter=True)
+        lower = (0, LOWER_PX, 0, 0)
+        first = down(self.saving, None, edges=lower)
+        words = down(self.sentence, self.caution, None, edges=lower, gap=0)
+        row = across(first, (words, 1), on=self, edges=BARE)
         row.addWidget(self.button, 0, Qt.AlignmentFlag.AlignTop)
 
     def tell(self, suggestion: Suggestion, *, can_apply: bool) -> None:
@@ -297,9 +255,9 @@ def _doing(looking: Looking, *, offers: bool = False) -> str:
     return looking.sentence or (f"{found} found" if found else "nothing found")
 
 
-def _show(label: Label, text: str) -> None:
-    label.setText(text)
-    label.setVisible(bool(text))
+def _show(words: Label, text: str) -> None:
+    words.setText(text)
+    words.setVisible(bool(text))
 
 
 def _saving(suggestion: Suggestion) -> str:
@@ -308,10 +266,3 @@ def _saving(suggestion: Suggestion) -> str:
     if suggestion.goal is not Goal.FEWEST_SHEETS:
         return f"saves {percent_saved(suggestion.price_before, suggestion.price)}"
     return f"saves {counted(suggestion.sheets_before - suggestion.sheets, 'sheet')}"
-
-
-def _wrapped(parent: QWidget, name: str) -> Label:
-    label = Label(parent=parent)
-    label.setObjectName(name)
-    label.setWordWrap(True)
-    return label

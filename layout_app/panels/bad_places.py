@@ -7,15 +7,14 @@ from itertools import pairwise
 from typing import Any, Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QPushButton, QWidget
 
 from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
-from layout_app.panels.chooser import Chooser
 from layout_app.panels.columns import not_negative, positive
 from layout_app.panels.entry import Entry, Field
-from layout_app.panels.shop_rows import quiet
+from layout_app.panels.widgets import BARE, Chooser, across, button, down, label, quiet
 from shared.lengths import Length, LengthStyle, format_with_remainder
 from shared.no_go import Corner, at_corner, place_name
 from shared.stock import NoGo, Stock
@@ -58,8 +57,8 @@ class BadPlaces(QWidget):
         self._grid.setVerticalSpacing(3)
         self._grid.setColumnStretch(len(HEADINGS), 1)
         self._headings = [quiet(words, self) for words, _, _ in HEADINGS]
-        for column, label in enumerate(self._headings):
-            self._grid.addWidget(label, 0, column)
+        for column, heading in enumerate(self._headings):
+            self._grid.addWidget(heading, 0, column)
 
     @property
     def lines(self) -> tuple[_Line, ...]:
@@ -75,8 +74,8 @@ class BadPlaces(QWidget):
             self._add_line()
         for line, bad in zip(self._lines, row.no_go, strict=True):
             _show(line, bad, row, style)
-        for label in self._headings:
-            label.setVisible(bool(row.no_go))
+        for heading in self._headings:
+            heading.setVisible(bool(row.no_go))
 
     def mark(self, bad: NoGo) -> None:
         """Add a bad place to the row."""
@@ -113,18 +112,15 @@ class BadPlaces(QWidget):
         place = len(self._lines)
         foot = QWidget(self)
         line = _Line(
-            Label(parent=foot),
+            label("", foot, "quiet"),
             tuple(self._field(place, *heading) for heading in HEADINGS),
             Chooser(KEPT_OUT, foot),
-            QPushButton("remove", foot),
+            button("remove", foot, lambda: self.remove(place), look="link"),
             foot,
         )
-        line.name.setObjectName("quiet")
         line.kept_out.setAccessibleName(f"what is kept out of bad place {place + 1}")
         line.kept_out.activated.connect(lambda at: self._change(place, show_only=bool(at)))
-        line.remove.setObjectName("link")
         line.remove.setAccessibleName(f"remove bad place {place + 1}")
-        line.remove.clicked.connect(lambda _checked: self.remove(place))
         self._lay(line, place)
         self._lines.append(line)
 
@@ -145,11 +141,7 @@ class BadPlaces(QWidget):
         row = 1 + 2 * place
         for column, field in enumerate(line.fields):
             self._grid.addWidget(field, row, column)
-        below = QHBoxLayout(line.foot)
-        below.setContentsMargins(0, 0, 0, 4)
-        for widget in (line.name, line.kept_out, line.remove):
-            below.addWidget(widget)
-        below.addStretch(1)
+        across(line.name, line.kept_out, line.remove, None, on=line.foot, edges=(0, 0, 0, 4))
         self._grid.addWidget(line.foot, row + 1, 0, 1, len(HEADINGS) + 1)
         last = self._lines[-1].remove if self._lines else self._before
         chain = (last, *line.fields, line.kept_out, line.remove)
@@ -196,25 +188,18 @@ class BadPlaceEntry(QWidget):
         self.where.currentIndexChanged.connect(self._ask)
         self.fields = {name: self._field(words, name) for words, name in FIELDS}
         self._labels = {name: quiet(words, self) for words, name in FIELDS}
-        self.button = QPushButton("Mark", self)
-        self.button.setToolTip("Keep parts clear of it on every sheet of this row")
-        self.button.clicked.connect(lambda _checked: self.mark())
+        tip = "Keep parts clear of it on every sheet of this row"
+        self.button = button("Mark", self, self.mark, tip)
         self._arrange()
         self._ask()
 
     def _arrange(self) -> None:
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(3)
+        column = down(on=self, edges=BARE, gap=3)
         column.addWidget(self.where, 0, Qt.AlignmentFlag.AlignLeft)
-        line = QHBoxLayout()
+        line = across()
         for _, name in FIELDS:
-            pair = QVBoxLayout()
-            pair.setSpacing(2)
             self._labels[name].setBuddy(self.fields[name])
-            pair.addWidget(self._labels[name])
-            pair.addWidget(self.fields[name])
-            line.addLayout(pair)
+            line.addLayout(down(self._labels[name], self.fields[name], gap=2))
         line.addWidget(self.button, 0, Qt.AlignmentFlag.AlignBottom)
         line.addStretch(1)
         column.addLayout(line)

@@ -5,11 +5,11 @@ from typing import Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QPlainTextEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPlainTextEdit, QWidget
 
 from layout_app.document.document import Document
 from layout_app.document.edit_job import set_build
-from layout_app.look.as_typed import Label
+from layout_app.panels.widgets import down, label, quiet
 from shared.building import (
     StepError,
     StepKind,
@@ -63,10 +63,9 @@ class BuildPanel(QWidget):
         self._document = document
         self.steps = Lines("Build steps", STEPS_HINT, self)
         self.hardware = Lines("Hardware", HARDWARE_HINT, self)
-        self.fault = Label(parent=self)
+        self.fault = label("", self, "strong")
         self.fault.setWordWrap(True)
-        self.fault.setObjectName("strong")
-        self.slips = _quiet("", self)
+        self.slips = quiet("", self)
         self._arrange()
         self.steps.done.connect(self._take_steps)
         self.hardware.done.connect(self._take_hardware)
@@ -116,32 +115,18 @@ class BuildPanel(QWidget):
         )
 
     def _arrange(self) -> None:
-        column = QVBoxLayout(self)
-        column.setContentsMargins(8, 8, 8, 8)
-        column.addWidget(_heading("Build steps, in order", self))
-        column.addWidget(_quiet(f"One a line: kind (parts): words. Kinds are {KINDS}.", self))
-        column.addWidget(self.steps, 3)
-        column.addWidget(self.fault)
-        column.addWidget(self.slips)
-        column.addWidget(_heading("Hardware", self))
-        column.addWidget(_quiet("One a line: number × name (note).", self))
-        column.addWidget(self.hardware, 1)
-        column.addWidget(_quiet("Both go into a published plan; the first step onto labels.", self))
+        steps = quiet(f"One a line: kind (parts): words. Kinds are {KINDS}.", self)
+        hardware = quiet("One a line: number × name (note).", self)
+        both = quiet("Both go into a published plan; the first step onto labels.", self)
+        down(
+            *(label("Build steps, in order", self, "strong"), steps, (self.steps, 3)),
+            *(self.fault, self.slips),
+            *(label("Hardware", self, "strong"), hardware, (self.hardware, 1), both),
+            on=self,
+            edges=(8, 8, 8, 8),
+        )
 
 
 def _put(lines: Lines, text: str) -> None:
     if lines.toPlainText() != text:
         lines.setPlainText(text)
-
-
-def _heading(text: str, parent: QWidget) -> Label:
-    label = Label(text, parent)
-    label.setObjectName("strong")
-    return label
-
-
-def _quiet(text: str, parent: QWidget) -> Label:
-    label = Label(text, parent)
-    label.setObjectName("quiet")
-    label.setWordWrap(True)
-    return label

@@ -27,9 +27,9 @@ from PySide6.QtWidgets import (
 )
 
 from layout_app.look.theme import Theme
-from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Entry
 from layout_app.panels.rows_model import ISSUE_ROLE, KIND_ROLE, WRONG_ROLE, RowsModel
+from layout_app.panels.widgets import Chooser
 
 Index = QModelIndex | QPersistentModelIndex
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)

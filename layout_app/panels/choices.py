@@ -7,19 +7,15 @@ from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QFrame,
-    QHBoxLayout,
-    QPushButton,
-    QScrollArea,
     QSizePolicy,
-    QVBoxLayout,
     QWidget,
 )
 
 from layout_app.document.document import Document
 from layout_app.look import pens
-from layout_app.look.as_typed import Label
 from layout_app.look.theme import Theme
 from layout_app.model.words.choice_words import difference, figures_of
+from layout_app.panels.widgets import BARE, across, button, down, label, scrolled
 from layout_app.planner.choices import is_shown, take_choice, with_shown
 from layout_app.planner.live import Planning
 from shared.drawing.records import Box, Role
@@ -159,13 +155,14 @@ def laid_small(sheets: list[Rect], width: float, height: float) -> tuple[float, 
     long = max((rect.length for rect in sheets), default=1)
     wide = max((rect.width for rect in sheets), default=1)
     best, columns = 0.0, 1
-    for across in range(1, len(sheets) + 1):
-        down = -(-len(sheets) // across)
+    for abreast in range(1, len(sheets) + 1):
+        rows = -(-len(sheets) // abreast)
         scale = min(
-            (width - GAP * (across - 1)) / across / long, (height - GAP * (down - 1)) / down / wide
+            (width - GAP * (abreast - 1)) / abreast / long,
+            (height - GAP * (rows - 1)) / rows / wide,
         )
         if scale > best:
-            best, columns = scale, across
+            best, columns = scale, abreast
     step_x, step_y = long * best + GAP, wide * best + GAP
     places = (divmod(number, columns) for number in range(len(sheets)))
     return best, [QPointF(column * step_x, row * step_y) for row, column in places]
@@ -191,9 +188,7 @@ class ChoicesDrawer(QFrame):
         self.setObjectName("choices")
         self.cards: list[ChoiceCard] = []
         self._made_of: tuple[object, ...] = ()
-        self._soon = QTimer(self)
-        self._soon.setSingleShot(True)
-        self._soon.setInterval(0)
+        self._soon = QTimer(self, singleShot=True, interval=0)
         self._soon.timeout.connect(self.refresh)
         self._arrange()
         for signal in (document.layout_changed, document.job_changed, planning.changed):
@@ -306,37 +301,14 @@ class ChoicesDrawer(QFrame):
             card.deleteLater()
 
     def _arrange(self) -> None:
-        column = QVBoxLayout(self)
-        column.setContentsMargins(14, 4, 14, 4)
-        column.setSpacing(4)
-        column.addLayout(self._head())
-        inside = QWidget(self)
-        self._row = QHBoxLayout(inside)
-        self._row.setContentsMargins(0, 0, 0, 0)
-        self._row.setSpacing(10)
-        self._row.addStretch(1)
-        area = QScrollArea(self)
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setWidgetResizable(True)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setWidget(inside)
-        area.setFixedHeight(HEIGHT + 14)
-        column.addWidget(area)
-        column.addStretch(1)
-        self._area = area
-
-    def _head(self) -> QHBoxLayout:
-        heading, hint = Label(HEADING, self), Label(HINT, self)
-        heading.setObjectName("strong")
-        hint.setObjectName("quiet")
+        heading, hint = label(HEADING, self, "strong"), label(HINT, self, "quiet")
         hint.setMinimumWidth(1)
-        back = QPushButton("back to the cuts", self)
-        back.setObjectName("link")
-        back.setToolTip("Show the cut sequence again (Esc)")
-        back.clicked.connect(self.put_away)
-        row = QHBoxLayout()
-        row.addWidget(heading)
-        row.addWidget(hint, 1)
-        row.addWidget(back)
-        return row
+        tip = "Show the cut sequence again (Esc)"
+        back = button("back to the cuts", self, self.put_away, tip, look="link")
+        inside = QWidget(self)
+        self._row = across(None, on=inside, edges=BARE, gap=10)
+        self._area = scrolled(inside, self)
+        self._area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._area.setFixedHeight(HEIGHT + 14)
+        head = across(heading, (hint, 1), back)
+        down(head, self._area, None, on=self, edges=(14, 4, 14, 4), gap=4)

@@ -1,7 +1,7 @@
 """The left region: take-off, sheets & rack, shop, bench as a table, build; what is wrong."""
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
-from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QTabWidget, QWidget
 
 from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
@@ -18,6 +18,7 @@ from layout_app.panels.stock import COLUMNS as STOCK_COLUMNS
 from layout_app.panels.stock import StockModel
 from layout_app.panels.stock_card import StockCard
 from layout_app.panels.table import RowTable
+from layout_app.panels.widgets import BARE, down
 
 LEAST_PX = 120
 
@@ -105,10 +106,7 @@ class LeftRegion(QWidget):
             (self.build, "Build"),
         ):
             self.tabs.addTab(widget, name)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(8, 4, 8, 8)
-        column.addWidget(self.tabs, 1)
-        column.addWidget(self.issues)
+        down((self.tabs, 1), self.issues, on=self, edges=(8, 4, 8, 8))
 
     def _connect(self) -> None:
         self.pasted_parts.said.connect(self.said)
@@ -193,9 +191,5 @@ class LeftRegion(QWidget):
 def _page(pasted: PasteLine, table: RowTable, card: QWidget) -> QWidget:
     """Return a table with what was pasted above and the card of its selected row below."""
     page = QWidget()
-    column = QVBoxLayout(page)
-    column.setContentsMargins(0, 0, 0, 0)
-    column.addWidget(pasted)
-    column.addWidget(table, 1)
-    column.addWidget(card)
+    down(pasted, (table, 1), card, on=page, edges=BARE)
     return page

@@ -4,11 +4,12 @@ It stands in place of the cut sequence while it is open.
 """
 
 from collections.abc import Callable
+from functools import partial
 from itertools import pairwise
 
 from PySide6.QtCore import QItemSelectionModel, Signal
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
-from PySide6.QtWidgets import QFrame, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QPushButton, QWidget
 
 from layout_app.document.document import Document
 from layout_app.document.replan_rest import plan_the_rest
@@ -21,6 +22,7 @@ from layout_app.model.words.wording import counted
 from layout_app.panels.columns import size_text
 from layout_app.panels.entry import Field
 from layout_app.panels.lying_table import LyingModel, LyingTable, TwoParts
+from layout_app.panels.widgets import button, down, label
 from shared.lengths import parse_length
 
 TODAY = "Stop here for today"
@@ -46,12 +48,14 @@ class LyingDrawer(QFrame):
         self._document = document
         self._model = LyingModel(self)
         self.table = LyingTable(self._model, self)
-        self.heading, self.hint = Label(TODAY, self), Cutting(TODAY_HINT, self)
-        self.length = Field(self._take_length, self)
-        self.width_field = Field(self._take_width, self)
+        self.heading, self.hint = label(TODAY, self, "strong"), Cutting(TODAY_HINT, self)
+        self.length = Field(partial(self._take, 0), self)
+        self.width_field = Field(partial(self._take, 1), self)
         self.about, self.empty = Label(parent=self), Label(NOTHING, self)
-        self.ruined = self._button("Ruined", "It is no use any more", self._ruin)
-        self.right = self._button("As planned", "It is as it should be after all", self._put_right)
+        tip = "It is no use any more"
+        self.ruined = self._button("Ruined", tip, lambda: self._mark(Wrong()))
+        tip = "It is as it should be after all"
+        self.right = self._button("As planned", tip, lambda: self._mark(None))
         self.copy = self._button("Copy as text", "Copy the list to the clipboard", self.copy_text)
         self.rest = self._button(
             "Plan the rest from here",
@@ -167,12 +171,6 @@ class LyingDrawer(QFrame):
         super().resizeEvent(event)
         self._suit()
 
-    def _take_length(self, text: str) -> None:
-        self._take(0, text)
-
-    def _take_width(self, text: str) -> None:
-        self._take(1, text)
-
     def _take(self, side: int, text: str) -> None:
         """Take a measured side; ValueError with a sentence if it cannot be."""
         thing = self.chosen
@@ -186,14 +184,10 @@ class LyingDrawer(QFrame):
         self._model.mark(thing.name, None if size == thing.size else Wrong(size=size))
         self._show_chosen()
 
-    def _ruin(self) -> None:
+    def _mark(self, wrong: Wrong | None) -> None:
+        """Say how the chosen thing really is, or that it is as it should be."""
         if self.chosen is not None:
-            self._model.mark(self.chosen.name, Wrong())
-            self._show_chosen()
-
-    def _put_right(self) -> None:
-        if self.chosen is not None:
-            self._model.mark(self.chosen.name, None)
+            self._model.mark(self.chosen.name, wrong)
             self._show_chosen()
 
     # --- showing -----------------------------------------------------------------------
@@ -233,14 +227,11 @@ class LyingDrawer(QFrame):
         self._suit()
 
     def _button(self, text: str, tip: str, act: Callable[[], None]) -> QPushButton:
-        made = QPushButton(text, self)
-        made.setToolTip(tip)
+        made = button(text, self, act, tip)
         made.setAccessibleDescription(tip)
-        made.clicked.connect(act)
         return made
 
     def _arrange(self) -> None:
-        self.heading.setObjectName("strong")
         self.hint.setObjectName("quiet")
         self.hint.setMinimumWidth(1)
         self.rest.setObjectName("chiefButton")
@@ -256,20 +247,15 @@ class LyingDrawer(QFrame):
         row = (self.table, self.length, self.width_field, self.ruined, self.right, self.rest)
         for before, after in pairwise((*row, self.copy, back)):
             QWidget.setTabOrder(before, after)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(SIDE_PX, 6, SIDE_PX, 8)
-        column.setSpacing(4)
-        column.addLayout(self._head)
-        column.addWidget(self.empty)
-        column.addWidget(self.table, 1)
-        column.addLayout(self._foot)
+        below = (self._head, self.empty, (self.table, 1), self._foot)
+        down(*below, on=self, edges=(SIDE_PX, 6, SIDE_PX, 8), gap=4)
 
     def _labelled(self, letter: str, field: Field) -> list[QWidget]:
         """Return a field behind its letter."""
         field.setFixedWidth(80)
-        label = Label(letter, self)
-        label.setBuddy(field)
-        return [label, field]
+        before = Label(letter, self)
+        before.setBuddy(field)
+        return [before, field]
 
     def _suit(self) -> None:
         """Break what stands above and below the table where it has no room in one line."""

@@ -12,6 +12,7 @@ from layout_app.model.pieces_on_hand import Thing
 from layout_app.model.replan import Wrong
 from layout_app.model.words.lying_words import HEADINGS, Words, words_of
 from layout_app.panels.rows_model import Index
+from layout_app.panels.widgets import across
 from shared.job import Job
 from shared.lengths import format_with_remainder
 
@@ -161,12 +162,7 @@ class TwoParts(QBoxLayout):
 
 
 def _row(widgets: Sequence[QWidget | None], filling: QWidget | None) -> QHBoxLayout:
-    row = QHBoxLayout()
-    for widget in widgets:
-        if widget is None:
-            row.addStretch(1)
-        else:
-            row.addWidget(widget, 1 if widget is filling else 0)
+    row = across(*((widget, int(widget is filling)) for widget in widgets))
     if filling not in widgets and None not in widgets:
         row.addStretch(1)
     return row

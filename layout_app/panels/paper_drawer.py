@@ -1,7 +1,7 @@
 """What goes on paper: formats, paper, colours, labels; a drawer in place of the cut sequence."""
 
 from pathlib import Path
-from typing import Final
+from typing import Final, TypeVar
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -11,17 +11,14 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLineEdit,
-    QPushButton,
     QSpinBox,
-    QVBoxLayout,
     QWidget,
 )
 
 from layout_app.look.as_typed import Label, tip
 from layout_app.model.variant import Variant
-from layout_app.panels.chooser import Chooser
 from layout_app.panels.columns import positive
-from layout_app.panels.tick_box import TickBox
+from layout_app.panels.widgets import BARE, Chooser, TickBox, across, button, down, label, quiet
 from layout_app.paper.exporting import FORMATS, USUAL
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.labels import LabelSheet
@@ -34,6 +31,7 @@ UNITS: Final = {"unit of the project": None, "inches": Unit.INCH, "millimetres":
 MOST_LABELS: Final = 20
 MOST_MM: Final = 60.0
 NUMBER_PX: Final = 56
+Spin = TypeVar("Spin", bound=QWidget)
 
 
 class PaperDrawer(QFrame):
@@ -65,19 +63,11 @@ class PaperDrawer(QFrame):
         self.across = self._length("Gap between columns", usual.between_columns)
         self.down = self._length("Gap between rows", usual.between_rows)
         self.variant = VariantRow(self)
-        self.fault = Label(parent=self)
-        self.fault.setObjectName("quiet")
-        self.fault.setWordWrap(True)
-        self.write = QPushButton("Write to a folder…", self)
-        self.write.setAutoDefault(True)
-        self.write.clicked.connect(self.wanted)
-        self.folder = QPushButton("Open the folder", self)
-        self.folder.setAutoDefault(True)
-        self.folder.clicked.connect(self.folder_wanted)
+        self.fault = quiet("", self)
+        self.write = button("Write to a folder…", self, self.wanted, enter=True)
+        self.folder = button("Open the folder", self, self.folder_wanted, enter=True)
         self.folder.hide()
-        self.close_button = QPushButton("Close", self)
-        self.close_button.setAutoDefault(True)
-        self.close_button.clicked.connect(self.put_away)
+        self.close_button = button("Close", self, self.put_away, enter=True)
         self._arrange()
         self._follow()
         self._check()
@@ -159,36 +149,17 @@ class PaperDrawer(QFrame):
             length.valueChanged.connect(self._check)
 
     def _arrange(self) -> None:
-        heading = Label(HEADING, self)
-        heading.setObjectName("strong")
-        top = QHBoxLayout()
-        top.addWidget(heading)
-        top.addStretch(1)
-        top.addWidget(self.folder)
-        top.addWidget(self.write)
-        top.addWidget(self.close_button)
+        heading = label(HEADING, self, "strong")
+        top = across(heading, None, self.folder, self.write, self.close_button)
         formats = QGridLayout()
         for place, box in enumerate(self.boxes.values()):
             formats.addWidget(box, place // 4, place % 4)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(12, 8, 12, 8)
-        column.addLayout(top)
-        column.addLayout(formats)
-        column.addLayout(self._paper_row())
-        column.addLayout(self._label_fields())
-        column.addWidget(self.fault)
-        column.addWidget(self.variant)
-        column.addStretch(1)
-
-    def _paper_row(self) -> QHBoxLayout:
-        row = QHBoxLayout()
-        for words, widget in (("Paper", self.paper), ("sizes in", self.unit)):
-            row.addWidget(Label(words, self))
-            row.addWidget(widget)
-        row.addWidget(self.black)
-        row.addWidget(self.fitted)
-        row.addStretch(1)
-        return row
+        papers = across(
+            *(Label("Paper", self), self.paper, Label("sizes in", self), self.unit),
+            *(self.black, self.fitted, None),
+        )
+        below = (top, formats, papers, self._label_fields(), self.fault, self.variant, None)
+        down(*below, on=self, edges=(12, 8, 12, 8))
 
     def _label_fields(self) -> QGridLayout:
         """Return how labels are divided: two fields a line, each with its words before it."""
@@ -222,10 +193,7 @@ class PaperDrawer(QFrame):
         box = QSpinBox(self)
         box.setRange(1, MOST_LABELS)
         box.setValue(value)
-        box.setFixedWidth(NUMBER_PX)
-        box.setAccessibleName(name)
-        box.setToolTip(name)
-        return box
+        return _named(box, name)
 
     def _length(self, name: str, value: float) -> QDoubleSpinBox:
         box = QDoubleSpinBox(self)
@@ -233,10 +201,14 @@ class PaperDrawer(QFrame):
         box.setDecimals(1)
         box.setSingleStep(0.5)
         box.setValue(value)
-        box.setFixedWidth(NUMBER_PX)
-        box.setAccessibleName(f"{name}, mm")
-        box.setToolTip(f"{name}, mm")
-        return box
+        return _named(box, f"{name}, mm")
+
+
+def _named(box: Spin, name: str) -> Spin:
+    box.setFixedWidth(NUMBER_PX)
+    box.setAccessibleName(name)
+    box.setToolTip(name)
+    return box
 
 
 FIELDS = (
@@ -256,14 +228,10 @@ class VariantRow(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(Label("A reader has", self))
+        row = across(Label("A reader has", self), on=self, edges=BARE)
         self.fields = {name: self._field(row, words, tip) for name, words, tip in FIELDS}
-        self.plan = QPushButton("Plan reader's variant", self)
-        self.plan.setToolTip("The same piece, planned anew as a project of its own")
-        self.plan.setAutoDefault(True)
-        self.plan.clicked.connect(self.wanted)
+        tip = "The same piece, planned anew as a project of its own"
+        self.plan = button("Plan reader's variant", self, self.wanted, tip, enter=True)
         row.addWidget(self.plan)
         row.addStretch(1)
 

@@ -1,10 +1,11 @@
 """The selected part with its sums: finished size, bands, allowance, cut size; its match group."""
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from itertools import zip_longest
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QWidget
 
 from layout_app.document import edit_parts
 from layout_app.document.document import Document
@@ -14,7 +15,7 @@ from layout_app.model.words.wording import counted
 from layout_app.panels.columns import measured_size, size_text
 from layout_app.panels.entry import Accept, Field
 from layout_app.panels.parts import bands_text
-from layout_app.panels.tick_box import TickBox
+from layout_app.panels.widgets import BARE, TickBox, across, down, label
 from shared.amounts import parse_count
 from shared.check import plannable
 from shared.groups import blocks_of, members, names
@@ -89,22 +90,17 @@ class PartCard(QFrame):
         super().__init__(parent)
         self._document = document
         self.setObjectName("partCard")
-        column = QVBoxLayout(self)
-        column.setContentsMargins(12, 8, 12, 10)
-        self._title = Label(parent=self)
-        self._title.setObjectName("strong")
+        self._title = label("", self, "strong")
         self._title.setWordWrap(True)
-        column.addWidget(self._title)
         self._grid = QGridLayout()
         self._grid.setColumnStretch(1, 1)
         self._grid.setVerticalSpacing(2)
         self._lines: list[tuple[Label, Label]] = []
-        column.addLayout(self._grid)
         self.finishing = Finishing(document, self)
-        column.addWidget(self.finishing)
         self._columns = Field(self._set_columns, self)
-        self._rows_label = Label("parts in a row", self)
-        column.addLayout(self._in_a_row())
+        self._rows_label = label("parts in a row", self, "quiet")
+        lines = (self._title, self._grid, self.finishing, self._in_a_row())
+        down(*lines, on=self, edges=(12, 8, 12, 10))
         document.job_changed.connect(self.refresh)
         document.layout_changed.connect(self._follow_layout)
         document.selection.changed.connect(self.refresh)
@@ -113,16 +109,12 @@ class PartCard(QFrame):
     def _in_a_row(self) -> QHBoxLayout:
         """Return the line in which the length of a group's rows is set."""
         words = "Parts of the match group that lie beside each other; the next row lies below"
-        self._rows_label.setObjectName("quiet")
         self._rows_label.setBuddy(self._columns)
         self._columns.setAccessibleName("parts in a row")
         self._columns.setToolTip(words)
         self._columns.setAlignment(Qt.AlignmentFlag.AlignRight)
         self._columns.setFixedWidth(self._columns.fontMetrics().horizontalAdvance("0" * 8))
-        line = QHBoxLayout()
-        line.addWidget(self._rows_label, 1)
-        line.addWidget(self._columns)
-        return line
+        return across((self._rows_label, 1), self._columns)
 
     def refresh(self) -> None:
         """Show the one part that is selected."""
@@ -171,13 +163,12 @@ class PartCard(QFrame):
         while len(self._lines) < len(lines):
             self._lines.append(self._new_line(len(self._lines)))
         for labels, line in zip_longest(self._lines, lines):
-            for label, text in zip(labels, line or NOTHING, strict=True):
-                label.setText(text)
-                label.setVisible(line is not None)
+            for words, text in zip(labels, line or NOTHING, strict=True):
+                words.setText(text)
+                words.setVisible(line is not None)
 
     def _new_line(self, row: int) -> tuple[Label, Label]:
-        name, value = Label(parent=self), Label(parent=self)
-        name.setObjectName("quiet")
+        name, value = label("", self, "quiet"), Label(parent=self)
         value.setWordWrap(True)
         value.setAlignment(Qt.AlignmentFlag.AlignRight)
         self._grid.addWidget(name, row, 0)
@@ -207,34 +198,24 @@ class Finishing(QWidget):
         self.table = self._box(TABLE, tip, edit_parts.finish_at_table)
         tip = "Its mate is built first: its blank is cut larger, and last; measured, it is finished"
         self.fit = self._box(FIT, tip, edit_parts.set_fit_part)
-        self.measured_length = self._field("measured L", self._set_length)
-        self.measured_width = self._field("measured W", self._set_width)
+        self.measured_length = self._field("measured L", partial(self._measure, "length"))
+        self.measured_width = self._field("measured W", partial(self._measure, "width"))
         self._measured = QWidget(self)
         self._arrange()
 
     def _arrange(self) -> None:
-        boxes = QHBoxLayout()
-        boxes.setSpacing(8)
-        for box in (self.show_face, self.table, self.fit):
-            boxes.addWidget(box)
-        boxes.addStretch(1)
-        line = QHBoxLayout(self._measured)
-        line.setContentsMargins(0, 0, 0, 0)
-        line.addWidget(self._quiet("measured"))
-        for letter, field in (("L", self.measured_length), ("W", self.measured_width)):
-            label = self._quiet(letter)
-            label.setBuddy(field)
-            line.addWidget(label)
-            line.addWidget(field, 1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 4, 0, 0)
-        column.addLayout(boxes)
-        column.addWidget(self._measured)
-
-    def _quiet(self, text: str) -> Label:
-        label = Label(text, self._measured)
-        label.setObjectName("quiet")
-        return label
+        boxes = across(self.show_face, self.table, self.fit, None, gap=8)
+        measured, along, wide = (
+            label(text, self._measured, "quiet") for text in ("measured", "L", "W")
+        )
+        along.setBuddy(self.measured_length)
+        wide.setBuddy(self.measured_width)
+        across(
+            *(measured, along, (self.measured_length, 1), wide, (self.measured_width, 1)),
+            on=self._measured,
+            edges=BARE,
+        )
+        down(boxes, self._measured, on=self, edges=(0, 4, 0, 0))
 
     def show_part(self, part: Part, style: LengthStyle) -> None:
         """Show a part; measured sizes only where it is a fit part, or has some."""
@@ -269,12 +250,9 @@ class Finishing(QWidget):
         field.setMaximumWidth(most * one + 12)
         return field
 
-    def _set_length(self, text: str) -> None:
-        if self._part is not None:
-            length = measured_size(text, self._document.job.style)
-            edit_parts.measure(self._document, self._part.id, length, self._part.measured_width)
-
-    def _set_width(self, text: str) -> None:
-        if self._part is not None:
-            width = measured_size(text, self._document.job.style)
-            edit_parts.measure(self._document, self._part.id, self._part.measured_length, width)
+    def _measure(self, side: str, text: str) -> None:
+        """Take a measured length or width."""
+        if (part := self._part) is not None:
+            sizes = {"length": part.measured_length, "width": part.measured_width}
+            sizes[side] = measured_size(text, self._document.job.style)
+            edit_parts.measure(self._document, part.id, sizes["length"], sizes["width"])

@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QPushButton, QVB
 
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
-from layout_app.panels.chooser import Chooser
 from layout_app.panels.pasted import NOT_USED, ROW_NUMBER, Pasted, PasteError, read_text, uses_of
 from layout_app.panels.pasted_rows import Answers, Outcome, chosen, read_pasted, summary
 from layout_app.panels.table import RowTable
+from layout_app.panels.widgets import Chooser, button
 
 ABREAST = 4
 """So many columns at most side by side, each with its choice below."""
@@ -169,14 +169,11 @@ class PasteLine(QFrame):
             old.deleteLater()
         self._buttons = []
         for words, act in (*choices, (PUT_AWAY, self._put_away)):
-            button = QPushButton(words, self)
-            button.setObjectName("link" if words == PUT_AWAY else "")
-            button.setAutoDefault(True)
-            button.setAccessibleDescription(self.sentence)
-            button.clicked.connect(lambda _checked, act=act: act())
-            self._row.addWidget(button)
-            button.show()  # so that it can have the keys at once
-            self._buttons.append(button)
+            made = button(words, self, act, look="link" if words == PUT_AWAY else "", enter=True)
+            made.setAccessibleDescription(self.sentence)
+            self._row.addWidget(made)
+            made.show()  # so that it can have the keys at once
+            self._buttons.append(made)
         self._row.addStretch(1)
 
     def _lay_choices(self, pasted: Pasted, outcome: Outcome) -> None:

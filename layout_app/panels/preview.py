@@ -6,9 +6,10 @@ from typing import Final
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtPrintSupport import QPrinter, QPrintPreviewWidget
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QPushButton, QWidget
 
 from layout_app.look.as_typed import Label
+from layout_app.panels.widgets import BARE, across, button, down
 from layout_app.paper import ink
 from layout_app.paper.printing import print_pages
 
@@ -65,31 +66,20 @@ class Preview(QDialog):
         self.after.setEnabled(page < last)
 
     def _arrange(self) -> None:
-        row = QHBoxLayout()
-        row.setSpacing(8)
-        for widget in (self.before, self.counter, self.after):
-            row.addWidget(widget)
-        row.addSpacing(16)
-        for widget in (self.whole, self.wide, self.farther, self.nearer):
-            row.addWidget(widget)
-        row.addStretch(1)
-        for widget in (self.print, self.close_button):
-            row.addWidget(widget)
-        row.setContentsMargins(12, 8, 12, 8)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addLayout(row)
-        column.addWidget(self.view, 1)
+        row = across(
+            *(self.before, self.counter, self.after, self.whole, self.wide),
+            *(self.farther, self.nearer, None, self.print, self.close_button),
+            edges=(12, 8, 12, 8),
+            gap=8,
+        )
+        row.insertSpacing(3, 16)
+        down(row, (self.view, 1), on=self, edges=BARE, gap=0)
 
     def _button(self, words: str, tip: str, key: str, act: Callable[[], None]) -> QPushButton:
         """Return a button with a key of its own."""
-        button = QPushButton(words, self)
-        button.setToolTip(f"{tip} ({key})")
-        button.setAccessibleName(tip)
-        button.setAutoDefault(True)
-        button.clicked.connect(act)
+        made = button(words, self, act, f"{tip} ({key})", enter=True)
+        made.setAccessibleName(tip)
         shortcut = QShortcut(QKeySequence(key), self)
         shortcut.setContext(Qt.ShortcutContext.WindowShortcut)
-        shortcut.activated.connect(button.click)
-        return button
+        shortcut.activated.connect(made.click)
+        return made

@@ -7,14 +7,13 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QApplication,
     QFrame,
-    QHBoxLayout,
     QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from layout_app.look.as_typed import Label
 from layout_app.look.unseen import Unseen
+from layout_app.panels.widgets import across, button, down
 
 Choice = tuple[str, Callable[[], None]]
 """Text of a button, and what it does."""
@@ -35,11 +34,8 @@ class Question(QFrame):
         self._unseen = Unseen(self)
         self._sentence = Label(parent=self)
         self._sentence.setWordWrap(True)
-        self._choices = QHBoxLayout()
-        self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(8, 6, 8, 6)
-        self._column.addWidget(self._sentence)
-        self._column.addLayout(self._choices)
+        self._choices = across()
+        self._column = down(self._sentence, self._choices, on=self, edges=(8, 6, 8, 6))
         about.destroyed.connect(self.deleteLater)
         about.installEventFilter(self)
 
@@ -94,21 +90,19 @@ class Question(QFrame):
 
     def _forget(self) -> None:
         """Take the choices away; a click that comes late chooses nothing."""
-        for button in self.buttons:
-            self._choices.removeWidget(button)
-            button.clicked.disconnect()  # it may be the very button that is being pressed
-            button.setParent(None)
-            button.deleteLater()
+        for old in self.buttons:
+            self._choices.removeWidget(old)
+            old.clicked.disconnect()  # it may be the very button that is being pressed
+            old.setParent(None)
+            old.deleteLater()
 
     def _add(self, text: str, act: Callable[[], None]) -> None:
-        button = QPushButton(text, self)
-        button.setAutoDefault(True)
-        button.setFont(self._about.font())
-        self._unseen.watch(button)
-        button.setAccessibleDescription(self._sentence.text())
-        button.clicked.connect(lambda _checked: act())
-        self._choices.addWidget(button)
-        button.show()  # its style, and so its height, is known from now on
+        made = button(text, self, lambda: act(), enter=True)  # noqa: PLW0108 - takes no argument
+        made.setFont(self._about.font())
+        self._unseen.watch(made)
+        made.setAccessibleDescription(self._sentence.text())
+        self._choices.addWidget(made)
+        made.show()  # its style, and so its height, is known from now on
 
     def _place(self) -> None:
         """Hang below what it is about, inside the window."""

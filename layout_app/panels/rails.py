@@ -5,14 +5,14 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QGridLayout, QPushButton, QWidget
 
 from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.panels.columns import positive
 from layout_app.panels.entry import Accept, Field
-from layout_app.panels.shop_rows import quiet
+from layout_app.panels.widgets import BARE, across, button, quiet
 from shared.amounts import parse_count
 from shared.lengths import Length, LengthStyle, format_length, round_down
 from shared.practice import usual
@@ -51,12 +51,9 @@ class RailsTable(QWidget):
             self._grid.addWidget(label, 0, column)
         self._none = quiet(NO_RAILS, self)
         self._grid.addWidget(self._none, 1, 0, 1, 4)
-        self.add = QPushButton("Add a rail", self)
-        self.add.clicked.connect(lambda _checked: self.add_rail())
+        self.add = button("Add a rail", self, self.add_rail)
         self._below = QWidget(self)
-        self._foot = QHBoxLayout(self._below)
-        self._foot.setContentsMargins(0, 0, 0, 0)
-        self._foot.addWidget(self.add)
+        self._foot = across(self.add, on=self._below, edges=BARE)
         self._place_add()
 
     def add_mark(self, mark: QWidget) -> None:
@@ -128,13 +125,11 @@ class RailsTable(QWidget):
             self._field(f"length of rail {number}", 9, set_length),
             self._field(f"how many make up rail {number}", 4, set_joined),
             Label(parent=self),
-            QPushButton("remove", self),
+            button("remove", self, lambda: self.remove_rail(place), look="link"),
             quiet(STRAIGHTEDGE, self),
         )
         line.reach.setAccessibleName(f"reach of rail {number}")
-        line.remove.setObjectName("link")
         line.remove.setAccessibleName(f"remove rail {number}")
-        line.remove.clicked.connect(lambda _checked: self.remove_rail(place))
         self._lay(line, place)
         self._lines.append(line)
         self._place_add()

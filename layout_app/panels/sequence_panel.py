@@ -3,17 +3,15 @@
 Beside them stands all there is to say of the selected cut.
 """
 
-from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.edit_cut_order import restore_order
-from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.look.theme import Theme
 from layout_app.model.words.order_words import sequence_words
@@ -21,6 +19,7 @@ from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from layout_app.panels.telling_pane import TellingPane
 from layout_app.panels.ticking import Ticking
+from layout_app.panels.widgets import BARE, across, button, down, label
 from shared.shop import SawingOrder
 
 ACROSS: Final = "Let one set-up serve all sheets, as far as pieces may lie about"
@@ -44,10 +43,11 @@ class SequencePanel(QWidget):
         self._views.addWidget(self.table)
         self._words = Cutting(parent=self)
         self._words.setObjectName("quiet")
-        self._switch = self._link("as a table", self.switch)
-        self._switch.setToolTip("Show the sequence as a table, or as cards")
-        self._mode = self._link("", self.change_mode)
-        self._restore = self._link("restore the planned order", self._restore_order)
+        tip = "Show the sequence as a table, or as cards"
+        self._switch = button("as a table", self, self.switch, tip, look="link")
+        self._mode = button("", self, self.change_mode, look="link")
+        restore = "restore the planned order"
+        self._restore = button(restore, self, lambda: restore_order(document), look="link")
         self.ticking = Ticking(document, self)
         self.walking = False
         """Whether the walk is open."""
@@ -108,31 +108,9 @@ class SequencePanel(QWidget):
         other = SawingOrder.BY_SETUP if by_sheet else SawingOrder.BY_SHEET
         edit_job.edit_shop(self._document, replace(shop, sawing=other), f"cut {other}")
 
-    def _restore_order(self) -> None:
-        restore_order(self._document)
-
-    def _link(self, words: str, does: Callable[[], None]) -> QPushButton:
-        button = QPushButton(words, self)
-        button.setObjectName("link")
-        button.clicked.connect(does)
-        return button
-
     def _arrange(self) -> None:
-        title = Label("Cut sequence", self)
-        title.setObjectName("strong")
-        head = QHBoxLayout()
-        head.setContentsMargins(14, 6, 14, 0)
-        head.setSpacing(10)
-        head.addWidget(title)
-        head.addWidget(self._words, 1)
-        for link in (self._restore, self._mode, self._switch):
-            head.addWidget(link)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
-        column.addLayout(head)
-        side_by_side = QHBoxLayout()
-        side_by_side.setSpacing(0)
-        side_by_side.addWidget(self._views, 5)
-        side_by_side.addWidget(self.telling, 3)
-        column.addLayout(side_by_side, 1)
+        title = label("Cut sequence", self, "strong")
+        links = (self._restore, self._mode, self._switch)
+        head = across(title, (self._words, 1), *links, edges=(14, 6, 14, 0), gap=10)
+        side_by_side = across((self._views, 5), (self.telling, 3), gap=0)
+        down(head, (side_by_side, 1), on=self, edges=BARE, gap=2)

@@ -2,15 +2,15 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from functools import partial
 from typing import Any, Final, TypeVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
 from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
-from layout_app.look.as_typed import Label
 from layout_app.panels import shop_figures
 from layout_app.panels.rails import RailsTable
 from layout_app.panels.shop_figures import SAWINGS, Figure, guided, tabled
@@ -20,15 +20,15 @@ from layout_app.panels.shop_rows import (
     SwitchRow,
     choice_row,
     field_row,
-    quiet,
     said,
     widen,
 )
 from layout_app.panels.styles import STYLES, known_style
+from layout_app.panels.widgets import BARE, across, button, down, label, quiet
 from shared.job import Job
-from shared.lengths import LengthStyle, format_length
+from shared.lengths import format_length
 from shared.practice import REASONS, usual
-from shared.shop import CutRule, FirstCut, Shop
+from shared.shop import FirstCut, Shop
 
 Value = TypeVar("Value")
 
@@ -54,9 +54,7 @@ class ShopPanel(QScrollArea):
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self._page = QWidget(self)
-        self._column = QVBoxLayout(self._page)
-        self._column.setContentsMargins(2, 4, 4, 12)
-        self._column.setSpacing(4)
+        self._column = down(on=self._page, edges=(2, 4, 4, 12), gap=4)
         self._rails = RailsTable(document, self._page)
         if kept is not None:
             self._column.addWidget(KeptStrip(document, kept, self._page))
@@ -103,21 +101,23 @@ class ShopPanel(QScrollArea):
         self._figures(shop_figures.KEEPING)
         self._add_reset()
         self._heading("How sheets are broken down")
-        self._choice("depth", "levels", DEPTHS, lambda job: job.rule.levels, self._set_levels)
-        self._choice("first cut", "first", FIRSTS, lambda job: job.rule.first, self._set_first)
+        self._rule_choice("depth", "levels", DEPTHS)
+        self._rule_choice("first cut", "first", FIRSTS)
         self._heading("Lengths are written in")
-        self._choice("units", "style", STYLES, lambda job: known_style(job.style), self._set_style)
+        take = partial(edit_job.edit_style, self._document)
+        self._choice("units", "style", STYLES, lambda job: known_style(job.style), take)
 
     def _heading(self, text: str) -> None:
-        label = Label(text, self._page)
-        label.setObjectName("heading")
-        label.setIndent(0)
-        self._column.addWidget(label)
+        heading = label(text, self._page, "heading")
+        heading.setIndent(0)
+        self._column.addWidget(heading)
 
     def _title(self) -> None:
-        row, field = field_row(
-            "title", "Stands on screen and paper", self._set_title, self._page, NAME_CHARS
-        )
+        def rename(text: str) -> None:
+            edit_job.rename_job(self._document, " ".join(text.split()))
+
+        tip = "Stands on screen and paper"
+        row, field = field_row("title", tip, rename, self._page, NAME_CHARS)
         self._column.addWidget(row)
         self._shows.append(lambda job: field.show_text(job.name))
 
@@ -229,10 +229,22 @@ class ShopPanel(QScrollArea):
         self._shows.append(show)
 
     def _add_reset(self) -> None:
-        button = QPushButton("Shop back to common practice", self._page)
-        button.clicked.connect(lambda _checked: self._reset())
-        self._column.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
-        self._shows.append(lambda job: button.setEnabled(job.shop != usual(job.style.unit)))
+        def reset() -> None:
+            self._edit(usual(self._document.job.style.unit), "return to common practice")
+
+        back = button("Shop back to common practice", self._page, reset)
+        self._column.addWidget(back, 0, Qt.AlignmentFlag.AlignLeft)
+        self._shows.append(lambda job: back.setEnabled(job.shop != usual(job.style.unit)))
+
+    def _rule_choice(self, words: str, field: str, values: dict[Value, str]) -> None:
+        """Let something of the rule be chosen."""
+
+        def take(value: Value) -> None:
+            change: dict[str, Any] = {field: value}
+            rule = replace(self._document.job.rule, **change)
+            self._show_truth(edit_job.edit_rule(self._document, rule))
+
+        self._choice(words, field, values, lambda job: getattr(job.rule, field), take)
 
     def _choice(
         self,
@@ -240,13 +252,18 @@ class ShopPanel(QScrollArea):
         field: str,
         values: dict[Value, str],
         current: Callable[[Job], Value],
-        take: Callable[[Value], None],
+        take: Callable[[Value], object],
     ) -> None:
         known = list(values)
         row, box = choice_row(words, values.values(), lambda place: take(known[place]), self._page)
         self._column.addWidget(row)
         self._places[field] = box
-        self._shows.append(lambda job: box.setCurrentIndex(_place(known, current(job))))
+
+        def show(job: Job) -> None:
+            value = current(job)
+            box.setCurrentIndex(known.index(value) if value in known else -1)
+
+        self._shows.append(show)
 
     # --- what a change does ----------------------------------------------------------
 
@@ -266,28 +283,6 @@ class ShopPanel(QScrollArea):
         rails = usual(self._document.job.style.unit).rails
         self._edit(replace(self._document.job.shop, rails=rails), "change the rails")
 
-    def _reset(self) -> None:
-        self._edit(usual(self._document.job.style.unit), "return to common practice")
-
-    def _set_title(self, text: str) -> None:
-        edit_job.rename_job(self._document, " ".join(text.split()))
-
-    def _set_levels(self, levels: int) -> None:
-        self._set_rule(replace(self._document.job.rule, levels=levels))
-
-    def _set_first(self, first: FirstCut) -> None:
-        self._set_rule(replace(self._document.job.rule, first=first))
-
-    def _set_rule(self, rule: CutRule) -> None:
-        self._show_truth(edit_job.edit_rule(self._document, rule))
-
-    def _set_style(self, style: LengthStyle) -> None:
-        edit_job.edit_style(self._document, style)
-
-
-def _place(known: list[Value], value: Value) -> int:
-    return known.index(value) if value in known else -1
-
 
 SAME: Final = "This is your shop: what you change here is kept, and new projects begin with it."
 OTHER: Final = (
@@ -304,20 +299,11 @@ class KeptStrip(QWidget):
         self._document = document
         self._kept = kept
         self._words = quiet(SAME, self)
-        self.use = QPushButton("Use my shop", self)
-        self.keep = QPushButton("Make this my shop", self)
-        self.use.setToolTip("Put the shop you keep in place of this one")
-        self.keep.setToolTip("Let new projects begin with this one")
-        self.use.clicked.connect(self._use)
-        self.keep.clicked.connect(self._keep)
-        self._buttons = QHBoxLayout()
-        for button in (self.use, self.keep):
-            self._buttons.addWidget(button)
-        self._buttons.addStretch(1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self._words)
-        column.addLayout(self._buttons)
+        tip = "Put the shop you keep in place of this one"
+        self.use = button("Use my shop", self, self._use, tip)
+        tip = "Let new projects begin with this one"
+        self.keep = button("Make this my shop", self, kept.keep_this, tip)
+        down(self._words, across(self.use, self.keep, None), on=self, edges=BARE)
         document.job_changed.connect(self.refresh)
         kept.changed.connect(self.refresh)
         self.refresh()
@@ -331,6 +317,3 @@ class KeptStrip(QWidget):
 
     def _use(self) -> None:
         edit_job.edit_shop(self._document, self._kept.shop, "use my shop")
-
-    def _keep(self) -> None:
-        self._kept.keep_this()

@@ -4,26 +4,17 @@ from collections.abc import Callable, Iterable
 from typing import Final
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QGridLayout, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from layout_app.look.as_typed import Label
-from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Accept, Field
-from layout_app.panels.tick_box import TickBox
+from layout_app.panels.widgets import Chooser, TickBox, button, quiet
 from shared.practice import Reason
 
 USUAL: Final = "common practice"
 LABEL_CHARS: Final = 13
 FIELD_CHARS: Final = 8
 WIDEST_CHARS: Final = 14
-
-
-def quiet(text: str, parent: QWidget) -> Label:
-    """Return a label in pencil, broken into lines where it has to be."""
-    label = Label(text, parent)
-    label.setObjectName("quiet")
-    label.setWordWrap(True)
-    return label
 
 
 def said(reason: Reason) -> str:
@@ -41,9 +32,7 @@ class Mark(QWidget):
         grid.setContentsMargins(0, 0, 0, 0)
         self._is = quiet(USUAL, self)
         self._is.setWordWrap(False)
-        self.back = QPushButton(self)
-        self.back.setObjectName("link")
-        self.back.clicked.connect(lambda _checked: back())
+        self.back = button("", self, back, look="link")
         grid.addWidget(self._is, 0, 0)
         grid.addWidget(self.back, 0, 1)
         grid.setColumnStretch(2, 1)
@@ -109,7 +98,7 @@ def widen(field: Field, chars: int = FIELD_CHARS) -> None:
 
 
 def choice_row(
-    words: str, values: Iterable[str], take: Callable[[int], None], parent: QWidget
+    words: str, values: Iterable[str], take: Callable[[int], object], parent: QWidget
 ) -> tuple[Row, Chooser]:
     """Return a row in which one of several words is chosen, told by its place."""
     box = Chooser(values, parent)

@@ -7,9 +7,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QFrame,
     QGridLayout,
-    QHBoxLayout,
-    QPushButton,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -19,9 +16,8 @@ from layout_app.look.as_typed import Label
 from layout_app.model.project import fresh_ids
 from layout_app.panels import sheet_words as words
 from layout_app.panels.bad_places import BadPlaceEntry, BadPlaces
-from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Accept, Field
-from layout_app.panels.shop_rows import quiet
+from layout_app.panels.widgets import Chooser, across, button, down, label, quiet
 from shared.lengths import LengthStyle
 from shared.stock import Stock
 
@@ -46,8 +42,7 @@ class StockCard(QFrame):
         self._document = document
         self._shown = ""
         self.setObjectName("partCard")
-        self._title = Label(parent=self)
-        self._title.setObjectName("strong")
+        self._title = label("", self, "strong")
         self._title.setWordWrap(True)
         self.diagonals = self._field("diagonals differ by", DIAGONALS_TIP, self._set_diagonals)
         self.squaring = quiet("", self)
@@ -62,9 +57,8 @@ class StockCard(QFrame):
         self.counts.setWordWrap(True)
         self.places = BadPlaces(document, self.area_price, self)
         self.entry = BadPlaceEntry(self.places.mark, lambda: document.job.style, self)
-        self.apart = QPushButton("Only one sheet has them", self)
-        self.apart.setToolTip("Gives the sheet with these bad places a row of its own, 1 at hand")
-        self.apart.clicked.connect(lambda _checked: self._set_apart())
+        tip = "Gives the sheet with these bad places a row of its own, 1 at hand"
+        self.apart = button("Only one sheet has them", self, self._set_apart, tip)
         self._arrange()
         document.job_changed.connect(self.refresh)
         self.refresh()
@@ -76,39 +70,24 @@ class StockCard(QFrame):
         self._line(grid, 0, "diagonals differ by", self.diagonals)
         grid.addWidget(self.squaring, 1, 0, 1, 2)
         self._line(grid, 2, "density", self.kind)
-        behind = QHBoxLayout()
-        behind.setSpacing(5)
-        behind.addWidget(self.density)
-        behind.addWidget(quiet("kg/m³", self))
-        behind.addStretch(1)
-        grid.addLayout(behind, 3, 1)
+        grid.addLayout(across(self.density, quiet("kg/m³", self), None, gap=5), 3, 1)
         grid.addWidget(quiet("a sheet weighs", self), 4, 0)
         grid.addWidget(self.weight, 4, 1)
         self._line(grid, 5, "price by area", self.area_price)
-        beside = QHBoxLayout()
-        beside.setSpacing(5)
-        beside.addWidget(self.area_price)
-        beside.addWidget(self.area_unit)
-        beside.addStretch(1)
-        grid.addLayout(beside, 5, 1)
+        grid.addLayout(across(self.area_price, self.area_unit, None, gap=5), 5, 1)
         grid.addWidget(self.counts, 6, 0, 1, 2)
-        heading = Label("Bad places", self)
-        heading.setObjectName("heading")
+        heading = label("Bad places", self, "heading")
         heading.setIndent(0)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(12, 8, 12, 10)
-        column.setSpacing(4)
-        column.addWidget(self._title)
-        column.addLayout(grid)
-        column.addWidget(heading)
-        column.addWidget(self.places)
+        column = down(
+            *(self._title, grid, heading, self.places), on=self, edges=(12, 8, 12, 10), gap=4
+        )
         column.addWidget(self.apart, 0, Qt.AlignmentFlag.AlignLeft)
         column.addWidget(self.entry)
 
     def _line(self, grid: QGridLayout, row: int, text: str, setter: QWidget) -> None:
-        label = quiet(text, self)
-        label.setBuddy(setter)
-        grid.addWidget(label, row, 0)
+        before = quiet(text, self)
+        before.setBuddy(setter)
+        grid.addWidget(before, row, 0)
         grid.addWidget(setter, row, 1, Qt.AlignmentFlag.AlignLeft)
 
     def _field(self, name: str, tip: str, accept: Accept) -> Field:

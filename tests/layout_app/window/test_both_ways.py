@@ -12,9 +12,9 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import edit_layout
 from layout_app.document.document import Document
 from layout_app.model.project import Project
-from layout_app.panels.chooser import Chooser
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import PLACES
+from layout_app.panels.widgets import Chooser
 from layout_app.window.actions.layout import LAYING, LayoutContext
 from layout_app.window.actions.plan import PLANNING
 from layout_app.window.actions.row import BENCH, ActionRow

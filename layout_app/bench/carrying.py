@@ -26,7 +26,7 @@ NOWHERE = Verdict(good=False, words="off the sheet")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Held:
+class HeldAt:
     """Where the part in the hand would lie if it were let go; others keep their places to it."""
 
     sheet: str = ""
@@ -63,7 +63,7 @@ class Carrying(Interaction):
         self._pointer: QPointF | None = None
         self._guides: tuple[Guide, ...] = ()
         self._grounds: dict[str, Ground] = {}
-        self.held = Held(
+        self.held = HeldAt(
             sheet=lead.home, rect=lead.rect(*at), turned=lead.turned, waits=not lead.home
         )
         self.verdict = NOWHERE
@@ -144,7 +144,7 @@ class Carrying(Interaction):
             self._grounds[sheet] = self.hand.sheets.ground(sheet, *self.taken.keys)
         return self._grounds[sheet]
 
-    def _frame(self, held: Held) -> Rect:
+    def _frame(self, held: HeldAt) -> Rect:
         """Return the rectangle round the parts that are held on the sheet of the first."""
         return frame_of(self._pieces(held))
 
@@ -159,20 +159,20 @@ class Carrying(Interaction):
         """Return the parts with the first of them lying one way or the other."""
         return self.taken if turned == self.taken.lead.turned else self.taken.flipped()
 
-    def _pieces(self, held: Held) -> tuple[Rect, ...]:
+    def _pieces(self, held: HeldAt) -> tuple[Rect, ...]:
         cargo, at = self._as(held.turned), held.rect
         return tuple(one.rect(at.x, at.y) for one in cargo.along(held.sheet))
 
-    def _loose(self, point: QPointF) -> Held:
+    def _loose(self, point: QPointF) -> HeldAt:
         """Return the part at the pointer, on no sheet: ticks of the scene."""
         x, y = (to_ticks(value) for value in (point.x(), point.y()))
         turned = bool(self._turned)
-        return Held(rect=self._rect(turned, x - self._grab[0], y - self._grab[1]), turned=turned)
+        return HeldAt(rect=self._rect(turned, x - self._grab[0], y - self._grab[1]), turned=turned)
 
     def _hold_on(self, stand: Stand, point: QPointF, *, free: bool) -> None:
         turned = self._turned_on(stand.sheet)
         x, y = stand.point(point)
-        raw = Held(
+        raw = HeldAt(
             sheet=stand.sheet,
             rect=self._rect(turned, x - self._grab[0], y - self._grab[1]),
             turned=turned,
@@ -180,13 +180,13 @@ class Carrying(Interaction):
         snapped = self._snapped(raw, 0 if free else self.hand.reach)
         self._hold(self._gone(raw, snapped.rect), snapped.guides)
 
-    def _snapped(self, held: Held, reach: Length) -> Snapped:
+    def _snapped(self, held: HeldAt, reach: Length) -> Snapped:
         """Return where the frame round the parts comes to lie."""
         pieces = self._pieces(held)
         ground = self._ground_of(held.sheet)
         return snap(frame_of(pieces), ground, reach, pieces if len(pieces) > 1 else ())
 
-    def _gone(self, held: Held, frame: Rect) -> Held:
+    def _gone(self, held: HeldAt, frame: Rect) -> HeldAt:
         """Return what is held with the frame round it elsewhere."""
         before, at = self._frame(held), held.rect
         x, y = at.x + frame.x - before.x, at.y + frame.y - before.y
@@ -236,9 +236,9 @@ class Carrying(Interaction):
         cargo = self._as(turned)
         corner = self.hand.sheets.first_place(sheet, cargo)
         self._pointer = None
-        self._hold(Held(sheet=sheet, rect=cargo.lead.rect(*corner), turned=turned))
+        self._hold(HeldAt(sheet=sheet, rect=cargo.lead.rect(*corner), turned=turned))
 
-    def _hold(self, held: Held, guides: tuple[Guide, ...] = ()) -> None:
+    def _hold(self, held: HeldAt, guides: tuple[Guide, ...] = ()) -> None:
         self._guides = guides
         if held != self.held:
             self.held = held

@@ -41,7 +41,7 @@ def _by_sheet(things: Iterable[On]) -> dict[str, tuple[On, ...]]:
     return {sheet: tuple(those) for sheet, those in found.items()}
 
 
-class _Told:
+class _PlanTold:
     """What a plan says of each of its sheets, looked up once.
 
     What is as in the plan before is the same value, so that comparing it takes no time.
@@ -51,7 +51,7 @@ class _Told:
         self,
         plan: Plan | None,
         stable: Mapping[Length, int],
-        before: "_Told | None" = None,
+        before: "_PlanTold | None" = None,
     ) -> None:
         self.plan = plan
         self.sheets = {one.id: one for one in plan.sheets} if plan else {}
@@ -78,7 +78,7 @@ class Drawings:
 
     def __init__(self, document: Document) -> None:
         self._document = document
-        self._told = _Told(None, {})
+        self._told = _PlanTold(None, {})
         self._made: dict[str, tuple[Looks, SheetDrawing]] = {}
 
     def looks(self, sheet: LayoutSheet) -> Looks:
@@ -116,10 +116,10 @@ class Drawings:
             cut.level == top and cut.kind is not CutKind.FINISH for cut in told.cuts.get(sheet, ())
         )
 
-    def _now(self) -> _Told:
+    def _now(self) -> _PlanTold:
         plan = self._document.plan
         if self._told.plan is not plan:
-            self._told = _Told(plan, self._document.tints.shown, self._told)
+            self._told = _PlanTold(plan, self._document.tints.shown, self._told)
         return self._told
 
     def _draw(self, sheet: LayoutSheet) -> SheetDrawing:

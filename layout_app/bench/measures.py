@@ -22,7 +22,7 @@ TOLD = {Kind.EQUAL, Kind.RUNNING}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Written:
+class WrittenMeasure:
     """A line of the scene and the words beside it; ``plate`` is their ground in the scene."""
 
     line: QLineF
@@ -45,13 +45,13 @@ class Board:
 
     def __init__(self, sight: QRectF, scale: float, style: LengthStyle) -> None:
         self._sight, self._scale, self.style = sight, scale, style
-        self.written: list[Written] = []
+        self.written: list[WrittenMeasure] = []
 
     def write(self, line: QLineF, words: str, at: QPointF, *, along_x: bool) -> None:
         """Write beside a point of a line, on the side that is free; where none is, not at all."""
         for plate in self._plates(words, at, along_x=along_x):
             if not any(plate.intersects(one.plate) for one in self.written):
-                self.written.append(Written(line=line, words=words, plate=plate))
+                self.written.append(WrittenMeasure(line=line, words=words, plate=plate))
                 return
 
     def _plates(self, words: str, at: QPointF, *, along_x: bool) -> Iterator[QRectF]:
@@ -70,7 +70,7 @@ class Board:
 
 def written(
     stand: Stand, rect: Rect, ground: Ground, guides: Iterable[Guide], board: Board
-) -> list[Written]:
+) -> list[WrittenMeasure]:
     """Return what is written round a rectangle on a sheet: gaps, running positions, guides."""
     for gap in gaps(rect, ground):
         _write(board, stand, gap, format_length(gap.length, board.style))
@@ -119,7 +119,7 @@ class Measures(Overlay):
 
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme, IN_HAND + 2)
-        self._written: list[Written] = []
+        self._written: list[WrittenMeasure] = []
         self._covered = QRectF()
 
     @property
@@ -143,10 +143,10 @@ class Measures(Overlay):
         if self._clear() != before:
             self.update()
 
-    def _clear(self) -> list[Written]:
+    def _clear(self) -> list[WrittenMeasure]:
         return [one for one in self._written if not one.plate.intersects(self._covered)]
 
-    def show_written(self, written: Sequence[Written]) -> None:
+    def show_written(self, written: Sequence[WrittenMeasure]) -> None:
         """Show these words and lines, and no others."""
         if list(written) == self._written:
             return
@@ -171,7 +171,7 @@ class Measures(Overlay):
         for one in self._clear():
             self._paint_words(painter, one)
 
-    def _paint_words(self, painter: QPainter, one: Written) -> None:
+    def _paint_words(self, painter: QPainter, one: WrittenMeasure) -> None:
         corner = painter.worldTransform().mapRect(one.plate)
         painter.save()
         painter.resetTransform()

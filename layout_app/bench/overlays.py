@@ -45,7 +45,7 @@ def scale_of(item: QGraphicsItem) -> float:
     return views[0].transform().m11() if views else 1.0
 
 
-class Selection(Overlay):
+class SelectionOutline(Overlay):
     """Thick outlines of the selected parts, with handles if there is only one."""
 
     def __init__(self, theme: Theme) -> None:

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QGraphicsScene
 
 from layout_app.bench.drawings import Drawings, Looks
 from layout_app.bench.frame import COMMON_ROOM_PX, Floor, Stand, columns_in_view, lay_out, to_rectf
-from layout_app.bench.overlays import Selection
+from layout_app.bench.overlays import SelectionOutline
 from layout_app.bench.pictures import Darkroom
 from layout_app.bench.sheet_item import SheetItem, rect_of
 from layout_app.document.document import Document
@@ -35,7 +35,7 @@ class BenchScene(QGraphicsScene):
         self._columns = 1
         self.floor: Floor = lay_out(())
         self._items: dict[str, SheetItem] = {}
-        self._selection = Selection(theme)
+        self._selection = SelectionOutline(theme)
         self.addItem(self._selection)
         document.layout_changed.connect(self.refresh)
         document.progress_changed.connect(self.refresh)

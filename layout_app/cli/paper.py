@@ -7,7 +7,7 @@ from typing import Final
 from layout_app.paper.exporting import FORMAT_NAMES, USUAL
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.labels import LabelSheet
-from layout_app.paper.wish import Wish
+from layout_app.paper.wish import ExportWish
 from shared.lengths import Unit
 
 _PAPERS: Final = {paper.name.lower(): paper for paper in Paper}
@@ -38,9 +38,9 @@ def add_paper(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def wish_of(arguments: argparse.Namespace) -> Wish:
+def wish_of(arguments: argparse.Namespace) -> ExportWish:
     """Return what was wished."""
-    return Wish(
+    return ExportWish(
         paper=_PAPERS[arguments.paper],
         black=arguments.black,
         fitted=arguments.fitted,

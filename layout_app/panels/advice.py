@@ -44,7 +44,7 @@ class AdvicePanel(QFrame):
     def __init__(self, document: Document, looking: Looking, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document, self._looking = document, looking
-        self._rows: dict[Subject, _Row] = {}
+        self._rows: dict[Subject, _SuggestionRow] = {}
         self._offering: Offering | None = None
         self.setObjectName("advice")
         self.setAccessibleName(TITLE)
@@ -61,7 +61,7 @@ class AdvicePanel(QFrame):
         self.stop = button("Stop", self, looking.stop, tip, enter=True)
         self.close_button = button("Close", self, self.put_away, "Put this away (Esc)", enter=True)
         self.forcing, self.looked = quiet("", self), quiet("", self)
-        self.offer = _Row(self)
+        self.offer = _SuggestionRow(self)
         self.offer.button.clicked.connect(self._take_offer)
         self.offer.hide()
         self._list = down()
@@ -72,7 +72,7 @@ class AdvicePanel(QFrame):
         self.hide()
 
     @property
-    def suggestions(self) -> list["_Row"]:
+    def suggestions(self) -> list["_SuggestionRow"]:
         """The rows, in order."""
         return list(self._rows.values())
 
@@ -158,7 +158,7 @@ class AdvicePanel(QFrame):
             self._drop(gone)
         for subject, suggestion in standing.items():
             if subject not in self._rows:
-                self._rows[subject] = row = _Row(self)
+                self._rows[subject] = row = _SuggestionRow(self)
                 row.applied.connect(self._apply)
                 self._list.insertWidget(len(self._rows) - 1, row)
             self._rows[subject].tell(suggestion, can_apply=not self._looking.is_stale)
@@ -201,7 +201,7 @@ class AdvicePanel(QFrame):
         self.setMinimumHeight(HEIGHTS[0])
 
 
-class _Row(QFrame):
+class _SuggestionRow(QFrame):
     """One suggestion: what is saved, what to change, what to mind, and a button."""
 
     applied = Signal(object)

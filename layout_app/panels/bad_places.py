@@ -32,7 +32,7 @@ Read = Callable[[str, LengthStyle], Length]
 
 
 @dataclass(frozen=True, slots=True)
-class _Line:
+class _BadPlaceLine:
     """The widgets of one bad place."""
 
     name: Label
@@ -50,7 +50,7 @@ class BadPlaces(QWidget):
         super().__init__(parent)
         self._document, self._before = document, before
         self._row: Stock | None = None
-        self._lines: list[_Line] = []
+        self._lines: list[_BadPlaceLine] = []
         self.setAccessibleName("Bad places")
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
@@ -61,7 +61,7 @@ class BadPlaces(QWidget):
             self._grid.addWidget(heading, 0, column)
 
     @property
-    def lines(self) -> tuple[_Line, ...]:
+    def lines(self) -> tuple[_BadPlaceLine, ...]:
         """The lines from top to bottom."""
         return tuple(self._lines)
 
@@ -111,7 +111,7 @@ class BadPlaces(QWidget):
     def _add_line(self) -> None:
         place = len(self._lines)
         foot = QWidget(self)
-        line = _Line(
+        line = _BadPlaceLine(
             label("", foot, "quiet"),
             tuple(self._field(place, *heading) for heading in HEADINGS),
             Chooser(KEPT_OUT, foot),
@@ -137,7 +137,7 @@ class BadPlaces(QWidget):
         field.setFixedWidth(field.fontMetrics().horizontalAdvance("0" * CHARS) + 10)
         return field
 
-    def _lay(self, line: _Line, place: int) -> None:
+    def _lay(self, line: _BadPlaceLine, place: int) -> None:
         row = 1 + 2 * place
         for column, field in enumerate(line.fields):
             self._grid.addWidget(field, row, column)
@@ -158,7 +158,7 @@ class BadPlaces(QWidget):
             widget.deleteLater()
 
 
-def _show(line: _Line, bad: NoGo, row: Stock, style: LengthStyle) -> None:
+def _show(line: _BadPlaceLine, bad: NoGo, row: Stock, style: LengthStyle) -> None:
     write = partial(format_with_remainder, style=style)
     for field, (_, name, _) in zip(line.fields, HEADINGS, strict=True):
         field.show_text(write(getattr(bad, name)))

@@ -28,7 +28,7 @@ MOST_SLIPS: Final = 3
 _ENTER: Final = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
-class Lines(QPlainTextEdit):
+class LinesEditor(QPlainTextEdit):
     """Text that is taken when the keys leave it, or with Ctrl+Enter; Esc brings back the old."""
 
     done = Signal()
@@ -61,8 +61,8 @@ class BuildPanel(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self.steps = Lines("Build steps", STEPS_HINT, self)
-        self.hardware = Lines("Hardware", HARDWARE_HINT, self)
+        self.steps = LinesEditor("Build steps", STEPS_HINT, self)
+        self.hardware = LinesEditor("Hardware", HARDWARE_HINT, self)
         self.fault = label("", self, "strong")
         self.fault.setWordWrap(True)
         self.slips = quiet("", self)
@@ -127,6 +127,6 @@ class BuildPanel(QWidget):
         )
 
 
-def _put(lines: Lines, text: str) -> None:
+def _put(lines: LinesEditor, text: str) -> None:
     if lines.toPlainText() != text:
         lines.setPlainText(text)

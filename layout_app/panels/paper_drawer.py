@@ -22,7 +22,7 @@ from layout_app.panels.widgets import BARE, Chooser, TickBox, across, button, do
 from layout_app.paper.exporting import FORMATS, USUAL
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.labels import LabelSheet
-from layout_app.paper.wish import Wish
+from layout_app.paper.wish import ExportWish
 from shared.lengths import Length, LengthStyle, Unit
 
 HEADING: Final = "On paper and in files"
@@ -77,9 +77,9 @@ class PaperDrawer(QFrame):
         """Return the formats that are ticked."""
         return tuple(name for name, box in self.boxes.items() if box.isChecked())
 
-    def wish(self) -> Wish:
+    def wish(self) -> ExportWish:
         """Return how they are wished."""
-        return Wish(
+        return ExportWish(
             paper=PAPERS[self.paper.currentText()],
             black=self.black.isChecked(),
             fitted=self.fitted.isChecked(),

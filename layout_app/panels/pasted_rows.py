@@ -49,7 +49,7 @@ class Answers:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class PasteQuestion:
     """A question, and each answer in words with what is known then."""
 
     sentence: str
@@ -61,7 +61,7 @@ class Outcome:
     """Rows; or a question, or a fault, and then no rows. ``said`` is worth knowing beside it."""
 
     rows: tuple[Any, ...] = ()
-    asked: Asked | None = None
+    asked: PasteQuestion | None = None
     fault: str = ""
     said: tuple[str, ...] = ()
     uses: tuple[str, ...] = ()
@@ -84,7 +84,7 @@ def read_pasted(pasted: Pasted, answers: Answers, model: RowsModel[Any]) -> Outc
 # --- questions ---------------------------------------------------------------------------
 
 
-def _questions(pasted: Pasted, answers: Answers, model: RowsModel[Any]) -> Iterator[Asked]:
+def _questions(pasted: Pasted, answers: Answers, model: RowsModel[Any]) -> Iterator[PasteQuestion]:
     for place, use in enumerate(answers.uses):
         if use == ASK:
             yield _how_many(pasted, answers, place, model.counted)
@@ -93,21 +93,21 @@ def _questions(pasted: Pasted, answers: Answers, model: RowsModel[Any]) -> Itera
     if answers.unit is None and (doubt := _unit_doubt(pasted, answers, model)):
         units = ((Unit.MM, "millimetres"), (Unit.INCH, "inches"))
         known = tuple((words, replace(answers, unit=unit)) for unit, words in units)
-        yield Asked(f"{doubt} Which unit are they in?", known)
+        yield PasteQuestion(f"{doubt} Which unit are they in?", known)
     if answers.decimal_comma is None and (cell := _open_comma(pasted, answers)):
         both = ((cell.replace(",", ""), False), (cell.replace(",", "."), True))
         known = tuple((words, replace(answers, decimal_comma=comma)) for words, comma in both)
-        yield Asked(f"Is “{cell}” {both[0][0]} or {both[1][0]}?", known)
+        yield PasteQuestion(f"Is “{cell}” {both[0][0]} or {both[1][0]}?", known)
     if answers.material is None and _lacks_material(pasted, answers):
         job = model.document.job
         every = [*(row.material for row in job.stock), *(part.material for part in job.parts)]
         materials = [one for one in dict.fromkeys(every) if one]
         if len(materials) > 1:
             known = tuple((one, replace(answers, material=one)) for one in materials)
-            yield Asked("Which material are the rows that name none?", known)
+            yield PasteQuestion("Which material are the rows that name none?", known)
 
 
-def _how_many(pasted: Pasted, answers: Answers, place: int, counted: str) -> Asked:
+def _how_many(pasted: Pasted, answers: Answers, place: int, counted: str) -> PasteQuestion:
     uses, heading = answers.uses, pasted.headings[place]
     cells = ", ".join(pasted.column(place)[:4])
 
@@ -116,7 +116,7 @@ def _how_many(pasted: Pasted, answers: Answers, place: int, counted: str) -> Ask
 
     choices = (("How many", counted), ("Row numbers", ROW_NUMBER), ("Neither", NOT_USED))
     known = tuple((words, with_use(use)) for words, use in choices)
-    return Asked(f"Is “{heading}” ({cells} …) how many are needed, or a row number?", known)
+    return PasteQuestion(f"Is “{heading}” ({cells} …) how many are needed, or a row number?", known)
 
 
 def chosen(uses: tuple[str, ...], place: int, use: str) -> tuple[str, ...]:

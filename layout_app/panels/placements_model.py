@@ -18,7 +18,7 @@ Role = Qt.ItemDataRole
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Field:
+class PlacementColumn:
     """One column: what stands above it, what it says of a row, and what writing in it does.
 
     ``whole`` says it to the tick, where what is shown is rounded.
@@ -46,20 +46,20 @@ def _holds(document: Document, row: PlacementRow) -> Sequence[str]:
 
 
 FIELDS: Final = (
-    Field(
+    PlacementColumn(
         heading="part",
         tip="What it is called in the take-off",
         wide="Table apron, long",
         show=lambda _, row: row.name,
     ),
-    Field(
+    PlacementColumn(
         heading="copy",
         tip="Which of the copies",
         wide="00",
         show=lambda _, row: str(row.copy),
         number=True,
     ),
-    Field(
+    PlacementColumn(
         heading="sheet",
         tip="The sheet it lies on; another sheet lays it there, at the first place that is free",
         wide="waiting",
@@ -68,7 +68,7 @@ FIELDS: Final = (
         choices=_sheets,
         of_waiting=True,
     ),
-    Field(
+    PlacementColumn(
         heading="x",
         tip="Running position along the sheet's length, from its trimmed short edge",
         wide="94 19/32",
@@ -77,7 +77,7 @@ FIELDS: Final = (
         change=lambda doc, row, text: lying.to_place(doc, row, text, across=False),
         number=True,
     ),
-    Field(
+    PlacementColumn(
         heading="y",
         tip="Running position away from the trimmed reference edge",
         wide="94 19/32",
@@ -86,7 +86,7 @@ FIELDS: Final = (
         change=lambda doc, row, text: lying.to_place(doc, row, text, across=True),
         number=True,
     ),
-    Field(
+    PlacementColumn(
         heading="turned",
         tip="Whether the part's length lies across the sheet's length",
         wide="yes",
@@ -94,7 +94,7 @@ FIELDS: Final = (
         change=lying.turn,
         choices=lambda _doc, _row: ("no", "yes"),
     ),
-    Field(
+    PlacementColumn(
         heading="held",
         tip="What planning has to leave: the part, its strip or its sheet; “no” releases it",
         wide="part, sheet",
@@ -102,7 +102,7 @@ FIELDS: Final = (
         change=lying.hold,
         choices=_holds,
     ),
-    Field(
+    PlacementColumn(
         heading="L",
         tip="Finished length of the part: another one is that of all its copies",
         wide="94 19/32",
@@ -110,7 +110,7 @@ FIELDS: Final = (
         change=lambda doc, row, text: lying.resize(doc, row, text, across=False),
         number=True,
     ),
-    Field(
+    PlacementColumn(
         heading="W",
         tip="Finished width of the part: another one is that of all its copies",
         wide="94 19/32",
@@ -118,7 +118,7 @@ FIELDS: Final = (
         change=lambda doc, row, text: lying.resize(doc, row, text, across=True),
         number=True,
     ),
-    Field(
+    PlacementColumn(
         heading="state",
         tip="How it stands with the part where it lies",
         wide="too near Drawer front 8 for the kerf",
@@ -224,7 +224,7 @@ class PlacementsModel(QAbstractTableModel):
             field.change(self._document, row, text)
 
 
-def _side(field: Field) -> Qt.AlignmentFlag:
+def _side(field: PlacementColumn) -> Qt.AlignmentFlag:
     side = Qt.AlignmentFlag.AlignRight if field.number else Qt.AlignmentFlag.AlignLeft
     return side | Qt.AlignmentFlag.AlignVCenter
 

@@ -24,7 +24,7 @@ HEADINGS: Final = ("rail L", "joined", "reach L", "")
 
 
 @dataclass(frozen=True, slots=True)
-class _Line:
+class _RailLine:
     """The widgets of one rail."""
 
     length: Field
@@ -40,7 +40,7 @@ class RailsTable(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self._lines: list[_Line] = []
+        self._lines: list[_RailLine] = []
         self.setAccessibleName("Rails")
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
@@ -121,7 +121,7 @@ class RailsTable(QWidget):
                 raise ValueError("A rail is made of 1 rail or more.")
             self._change(place, replace(self._rails[place], joined=joined))
 
-        line = _Line(
+        line = _RailLine(
             self._field(f"length of rail {number}", 9, set_length),
             self._field(f"how many make up rail {number}", 4, set_joined),
             Label(parent=self),
@@ -141,7 +141,7 @@ class RailsTable(QWidget):
         field.setFixedWidth(field.fontMetrics().horizontalAdvance("0" * chars) + 12)
         return field
 
-    def _lay(self, line: _Line, place: int) -> None:
+    def _lay(self, line: _RailLine, place: int) -> None:
         row = 2 + 2 * place
         for column, widget in enumerate((line.length, line.joined, line.reach, line.remove)):
             self._grid.addWidget(widget, row, column)
@@ -168,7 +168,7 @@ class RailsTable(QWidget):
             widget.hide()
             widget.deleteLater()
 
-    def _show(self, line: _Line, rail: Rail, overhang: Length, style: LengthStyle) -> None:
+    def _show(self, line: _RailLine, rail: Rail, overhang: Length, style: LengthStyle) -> None:
         line.length.show_text(format_length(rail.length, style))
         line.joined.show_text(str(rail.joined))
         reach = rail.whole - overhang

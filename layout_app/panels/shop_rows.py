@@ -46,7 +46,7 @@ class Mark(QWidget):
         self.back.setAccessibleName(f"{self._words}: back to {usual}, {USUAL}")
 
 
-class Row(QWidget):
+class FormRow(QWidget):
     """A label, a widget to set something with, a mark behind it and a reason below."""
 
     def __init__(self, words: str, setter: QWidget, parent: QWidget) -> None:
@@ -81,13 +81,13 @@ class Row(QWidget):
 
 def field_row(
     words: str, tip: str, accept: Accept, parent: QWidget, chars: int = FIELD_CHARS
-) -> tuple[Row, Field]:
+) -> tuple[FormRow, Field]:
     """Return a row in which a text of about so many letters is typed."""
     field = Field(accept, parent)
     field.setToolTip(tip)
     field.setAlignment(Qt.AlignmentFlag.AlignLeft)
     widen(field, chars)
-    return Row(words, field, parent), field
+    return FormRow(words, field, parent), field
 
 
 def widen(field: Field, chars: int = FIELD_CHARS) -> None:
@@ -99,11 +99,11 @@ def widen(field: Field, chars: int = FIELD_CHARS) -> None:
 
 def choice_row(
     words: str, values: Iterable[str], take: Callable[[int], object], parent: QWidget
-) -> tuple[Row, Chooser]:
+) -> tuple[FormRow, Chooser]:
     """Return a row in which one of several words is chosen, told by its place."""
     box = Chooser(values, parent)
     box.activated.connect(take)
-    return Row(words, box, parent), box
+    return FormRow(words, box, parent), box
 
 
 class SwitchRow(QWidget):

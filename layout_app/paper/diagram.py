@@ -12,7 +12,7 @@ from layout_app.paper import ink
 from layout_app.paper.lettering import Lettering, letter
 from layout_app.paper.letters import width_of
 from layout_app.paper.millimetres import to_mm
-from layout_app.paper.pens import CUT, HATCH, NARROW, OUTLINE, Hand
+from layout_app.paper.pens import CUT, HATCH, NARROW, OUTLINE, PaperHand
 from shared.drawing import (
     Box,
     Fitted,
@@ -55,12 +55,12 @@ class Diagram:
     below: tuple[tuple[str, str], ...]
 
 
-def diagram(drawing: SheetDrawing, hand: Hand, prefix: str = "") -> Diagram:
+def diagram(drawing: SheetDrawing, hand: PaperHand, prefix: str = "") -> Diagram:
     """Draw a sheet; the names of all items begin with ``prefix``."""
     return _Drawer(drawing, hand, prefix).draw()
 
 
-class _Run(NamedTuple):
+class _WordRun(NamedTuple):
     """Words of one weight, and how far they stand behind the beginning of their line."""
 
     text: str
@@ -71,7 +71,7 @@ class _Run(NamedTuple):
 class _Drawer:
     """One diagram on its way."""
 
-    def __init__(self, drawing: SheetDrawing, hand: Hand, prefix: str) -> None:
+    def __init__(self, drawing: SheetDrawing, hand: PaperHand, prefix: str) -> None:
         self._drawing, self._hand, self._prefix = drawing, hand, prefix
         self._colours = hand.colours
         digits = max((len(str(tag.number)) for tag in drawing.tags), default=1)
@@ -209,16 +209,16 @@ class _Drawer:
             patch = self._clear(found, key)
             yield ink.Group(name=f"{self._prefix}label-{key}", items=(*patch, *lines))
 
-    def _runs(self, line: str, number: int) -> Iterator["_Run"]:
+    def _runs(self, line: str, number: int) -> Iterator["_WordRun"]:
         """Yield the bold and the plain words of a line; names are bold."""
         name, joint, size = line.rpartition(JOINT)
         if number or not joint:
-            yield _Run(line, 0.0, not number)
+            yield _WordRun(line, 0.0, not number)
             return
-        yield _Run(name, 0.0, True)
-        yield _Run(size, width_of(name, bold=True) + JOINT_WIDTH, False)
+        yield _WordRun(name, 0.0, True)
+        yield _WordRun(size, width_of(name, bold=True) + JOINT_WIDTH, False)
 
-    def _line(self, run: "_Run", found: Fitted, number: int) -> ink.Words:
+    def _line(self, run: "_WordRun", found: Fitted, number: int) -> ink.Words:
         """Set words into the room that was found for them."""
         block, down = found.block, (number + 0.5) * LEADING * found.size
         along = run.after * found.size
@@ -313,7 +313,7 @@ APART = 1.3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Beside:
+class ScaleBeside:
     """Items in the frame of the sheet, and how far they reach, in mm."""
 
     items: tuple[ink.Item, ...]
@@ -321,7 +321,7 @@ class Beside:
     bottom: float
 
 
-def scale_beside(drawing: SheetDrawing, hand: Hand, tags: Sequence[Space] = ()) -> Beside:
+def scale_beside(drawing: SheetDrawing, hand: PaperHand, tags: Sequence[Space] = ()) -> ScaleBeside:
     """Draw the scale at the right edge for rips, below the sheet where crosscuts come first.
 
     One scale from the trimmed reference edge, as ISO 129-1 has running dimensions: a common zero,
@@ -330,14 +330,14 @@ def scale_beside(drawing: SheetDrawing, hand: Hand, tags: Sequence[Space] = ()) 
     """
     marks, rect = drawing.marks, drawing.rect
     if not marks:
-        return Beside(items=(), right=to_mm(rect.length), bottom=to_mm(rect.width))
+        return ScaleBeside(items=(), right=to_mm(rect.length), bottom=to_mm(rect.width))
     rips = marks[0].axis is Axis.RIP
     ends = [tag.x + tag.length if rips else tag.y + tag.width for tag in tags]
     edge = max([to_mm(rect.length if rips else rect.width), *ends])
     places = _apart([mark.at for mark in marks], hand.size)
     reach = edge + (LINE + WORDS + max(width_of(mark.text) for mark in marks)) * hand.size
     far = max(places) + hand.size
-    return Beside(
+    return ScaleBeside(
         items=tuple(_items(marks, places, edge, hand, rips=rips)),
         right=reach if rips else max(to_mm(rect.length), far),
         bottom=max(to_mm(rect.width), far) if rips else reach,
@@ -353,7 +353,7 @@ def _items(
     marks: Sequence[RunningMark],
     places: Sequence[float],
     edge: float,
-    hand: Hand,
+    hand: PaperHand,
     *,
     rips: bool,
 ) -> Iterator[ink.Item]:

@@ -17,7 +17,7 @@ from typing import Any, Final
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter
 from layout_app.paper.millimetres import to_mm
-from layout_app.paper.pens import BLACK_AND_WHITE, CUT, HATCH, NARROW, OUTLINE, Hand
+from layout_app.paper.pens import BLACK_AND_WHITE, CUT, HATCH, NARROW, OUTLINE, PaperHand
 from layout_app.paper.plain import one_line
 from layout_app.paper.titled import TEXT_SHARE, titled
 from shared.drawing import SheetDrawing
@@ -78,7 +78,7 @@ def sheet_dxf(drawing: SheetDrawing, matter: Matter) -> str:
     MissingExtraError
         If ezdxf is not installed.
     """
-    hand = Hand(size=to_mm(drawing.rect.length) / TEXT_SHARE, colours=BLACK_AND_WHITE)
+    hand = PaperHand(size=to_mm(drawing.rect.length) / TEXT_SHARE, colours=BLACK_AND_WHITE)
     made = titled(drawing, hand, matter.style, matter.job, banner=matter.banner)
     width = to_mm(drawing.rect.width)
     document = _new(hand.size)

@@ -17,7 +17,7 @@ from layout_app.paper.pack.labels import label_pages
 from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.publish import publish_files
 from layout_app.paper.titled import drawing_page, job_page
-from layout_app.paper.wish import Wish
+from layout_app.paper.wish import ExportWish
 from layout_app.store import atomic
 from layout_app.store.errors import is_there, told
 from layout_app.store.file_names import safe_names
@@ -50,7 +50,7 @@ class Format:
     name: str
     title: str
     tip: str
-    make: Callable[[Matter, Wish], Iterator[File]]
+    make: Callable[[Matter, ExportWish], Iterator[File]]
     sure: tuple[str, ...] = ()
     check: Callable[[], None] | None = None
 
@@ -74,7 +74,7 @@ def write(
     matter: Matter,
     folder: Path,
     formats: Sequence[str],
-    wish: Wish | None = None,
+    wish: ExportWish | None = None,
     *,
     replace: bool = False,
 ) -> Exported:
@@ -89,7 +89,7 @@ def write(
     MissingExtraError
         If a format needs a library that is not installed; then nothing is written.
     """
-    made = list(made_files(matter, formats, wish or Wish()))
+    made = list(made_files(matter, formats, wish or ExportWish()))
     paths = [folder / name for name, _ in made]
     there = [path for path in paths if is_there(path)]
     if there and not replace:
@@ -113,7 +113,7 @@ def sure_files(folder: Path, formats: Collection[str]) -> list[Path]:
     return [folder / file for one in _named(formats) for file in one.sure]
 
 
-def made_files(matter: Matter, formats: Collection[str], wish: Wish) -> Iterator[File]:
+def made_files(matter: Matter, formats: Collection[str], wish: ExportWish) -> Iterator[File]:
     """Yield all files of some formats."""
     for one in _named(formats):
         yield from one.make(matter, wish)
@@ -130,12 +130,12 @@ def left_over_drawings(exported: Exported, folder: Path) -> list[str]:
         return sorted(file.name for file in folder.glob("sheet-*.svg") if file.name not in ours)
 
 
-def _json(matter: Matter, wish: Wish) -> Iterator[File]:
+def _json(matter: Matter, wish: ExportWish) -> Iterator[File]:
     del wish
     yield "plan.json", plan_text(matter.plan).encode()
 
 
-def _svg(matter: Matter, wish: Wish) -> Iterator[File]:
+def _svg(matter: Matter, wish: ExportWish) -> Iterator[File]:
     names = _names(matter)
     for drawing in matter.drawings:
         page = (
@@ -151,17 +151,17 @@ def _svg(matter: Matter, wish: Wish) -> Iterator[File]:
         yield "all-sheets.svg", svg.document(page).encode()
 
 
-def _pdf(matter: Matter, wish: Wish) -> Iterator[File]:
+def _pdf(matter: Matter, wish: ExportWish) -> Iterator[File]:
     yield "cut-pack.pdf", _pages(pack_pages(matter, wish), f"{matter.job.name}: cut pack")
 
 
-def _labels(matter: Matter, wish: Wish) -> Iterator[File]:
+def _labels(matter: Matter, wish: ExportWish) -> Iterator[File]:
     pages = label_pages(matter, wish.labels, wish.paper)
     if pages:
         yield "labels.pdf", _pages(pages, f"{matter.job.name}: labels")
 
 
-def _png(matter: Matter, wish: Wish) -> Iterator[File]:
+def _png(matter: Matter, wish: ExportWish) -> Iterator[File]:
     from layout_app.paper.rendering import png  # noqa: PLC0415 - Qt is loaded for pictures and PDF alone
 
     names = _names(matter)
@@ -169,21 +169,21 @@ def _png(matter: Matter, wish: Wish) -> Iterator[File]:
         yield f"sheet-{names[drawing.sheet]}.png", png(_drawing(drawing, matter, wish))
 
 
-def _csv(matter: Matter, wish: Wish) -> Iterator[File]:
+def _csv(matter: Matter, wish: ExportWish) -> Iterator[File]:
     del wish
     yield "parts.csv", _for_spreadsheets(tables.parts_csv(matter))
     yield "cuts.csv", _for_spreadsheets(tables.cuts_csv(matter))
     yield "shopping.csv", _for_spreadsheets(tables.shopping_csv(matter))
 
 
-def _dxf(matter: Matter, wish: Wish) -> Iterator[File]:
+def _dxf(matter: Matter, wish: ExportWish) -> Iterator[File]:
     del wish
     names = _names(matter)
     for drawing in matter.drawings:
         yield f"sheet-{names[drawing.sheet]}.dxf", sheet_dxf(drawing, matter).encode()
 
 
-def _publish(matter: Matter, wish: Wish) -> Iterator[File]:
+def _publish(matter: Matter, wish: ExportWish) -> Iterator[File]:
     del wish
     for name, data in publish_files(matter).items():
         yield f"publish/{name}", data
@@ -250,7 +250,7 @@ USUAL: Final = ("json", "svg")
 """What is written where no format is named."""
 
 
-def _drawing(drawing: SheetDrawing, matter: Matter, wish: Wish) -> ink.Page:
+def _drawing(drawing: SheetDrawing, matter: Matter, wish: ExportWish) -> ink.Page:
     """Return one sheet at true size."""
     return drawing_page(drawing, matter.style, matter.job, black=wish.black, banner=matter.banner)
 

@@ -9,7 +9,7 @@ from layout_app.paper.letters import width_of
 from layout_app.paper.matter import Matter
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pack.book import Book, Paper
-from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, NARROW, TEXT, Hand
+from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, NARROW, TEXT, PaperHand
 from layout_app.paper.titled import Titled, titled
 from shared.drawing import SheetDrawing
 from shared.lengths import Unit
@@ -88,7 +88,7 @@ def _largest(
     best: _Found | None = None
     for size in SIZES:
         for brief in (False, True) if alone else (False,):
-            hand = Hand(size=size, colours=colours)
+            hand = PaperHand(size=size, colours=colours)
             fitting = list(_fitting(drawing, matter, room, hand, brief=brief))
             whole = next((found for found in fitting if not found[0].left_over), None)
             best = best or next(iter(fitting), None)
@@ -100,7 +100,7 @@ def _largest(
 
 
 def _fitting(
-    drawing: SheetDrawing, matter: Matter, room: ink.Spread, hand: Hand, *, brief: bool
+    drawing: SheetDrawing, matter: Matter, room: ink.Spread, hand: PaperHand, *, brief: bool
 ) -> Iterator[_Found]:
     """Yield the sheet at ever smaller scales, until it and all its words have room."""
     bare, first = drawing.rect, 0

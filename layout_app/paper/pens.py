@@ -39,7 +39,7 @@ BLACK_AND_WHITE = replace(
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Hand:
+class PaperHand:
     """How a drawing is drawn: text size in mm, and colours."""
 
     size: float

@@ -13,7 +13,7 @@ from layout_app.paper import ink
 from layout_app.paper.diagram import Diagram, diagram
 from layout_app.paper.letters import shortened, width_of, wrapped
 from layout_app.paper.millimetres import to_mm
-from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, Hand
+from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, PaperHand
 from shared.drawing import Role, SheetDrawing
 from shared.job import Job
 from shared.lengths import LengthStyle, format_with_remainder, with_unit
@@ -97,7 +97,7 @@ def job_page(
 
 def titled(
     drawing: SheetDrawing,
-    hand: Hand,
+    hand: PaperHand,
     style: LengthStyle,
     job: Job,
     *,
@@ -184,7 +184,7 @@ def _lines(
     lines: Sequence[Sequence[tuple[float, str]]],
     x: float,
     top: float,
-    hand: Hand,
+    hand: PaperHand,
     *,
     bold: bool = False,
 ) -> list[ink.Words]:
@@ -224,8 +224,8 @@ def rows(texts: Sequence[str], room: float) -> list[Said]:
     ]
 
 
-def _hand(drawing: SheetDrawing, *, black: bool) -> Hand:
-    return Hand(
+def _hand(drawing: SheetDrawing, *, black: bool) -> PaperHand:
+    return PaperHand(
         size=to_mm(drawing.rect.length) / TEXT_SHARE,
         colours=BLACK_AND_WHITE if black else COLOURED,
     )

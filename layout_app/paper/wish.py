@@ -8,7 +8,7 @@ from shared.lengths import Unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wish:
+class ExportWish:
     """What the maker chose for exports.
 
     Attributes

@@ -23,7 +23,7 @@ START_KEYS = "Space, Enter, pedal: begin     Esc: leave"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stand:
+class WalkStatus:
     """What is known beside the moment: which cut of how many, and what lies there.
 
     ``state`` is ``""``, ``made`` or ``being saved``.
@@ -35,7 +35,7 @@ class Stand:
     style: LengthStyle
 
 
-class Page:
+class WalkPage:
     """Paints moments into a rectangle of some size."""
 
     def __init__(self, painter: QPainter, whole: QRectF, colours: Colours) -> None:
@@ -44,18 +44,18 @@ class Page:
         edge = min(whole.width(), whole.height()) * 0.03
         self._box = whole.adjusted(edge, edge, -edge, -edge)
 
-    def paint(self, moment: Moment, stand: Stand) -> None:
+    def paint(self, moment: Moment, status: WalkStatus) -> None:
         """Paint a moment."""
         self._painter.fillRect(self._whole, pens.brush(self._colours.ground))
         if isinstance(moment, Start):
-            self._start(stand)
+            self._start(status)
         elif isinstance(moment, SetUp):
-            self._set_up(moment, stand)
+            self._set_up(moment, status)
         elif isinstance(moment, CutNow):
-            self._cut(moment, stand)
+            self._cut(moment, status)
         else:
             assert isinstance(moment, End)
-            self._end(stand)
+            self._end(status)
 
     def _part(self, left: float, top: float, right: float, bottom: float) -> QRectF:
         """Return a part of the page; all from 0 to 1."""
@@ -70,29 +70,29 @@ class Page:
     def _foot(self, words: str) -> None:
         write(self._painter, self._part(0, 0.955, 1, 1), words, self._colours.quiet, most_px=22)
 
-    def _start(self, stand: Stand) -> None:
+    def _start(self, status: WalkStatus) -> None:
         ink_of = self._colours.ink
         write(self._painter, self._part(0, 0, 1, 0.13), "Before the first cut", ink_of, bold=True)
         lines = [DEFER, *(f"–  {caution}" for caution in CAUTIONS)]
         most = self._box.height() * 0.05
         write_lines(self._painter, self._part(0, 0.16, 1, 0.86), lines, ink_of, most_px=most)
-        write(self._painter, self._part(0, 0.875, 1, 0.945), stand.place, self._colours.quiet)
+        write(self._painter, self._part(0, 0.875, 1, 0.945), status.place, self._colours.quiet)
         self._foot(START_KEYS)
 
-    def _end(self, stand: Stand) -> None:
+    def _end(self, status: WalkStatus) -> None:
         ink_of = self._colours.ink
         box = self._part(0, 0.28, 1, 0.5)
         write(self._painter, box, "No cut is left", ink_of, align=CENTRE, bold=True)
-        if stand.lies:
-            lines, most = [stand.lies], self._box.height() * 0.045
+        if status.lies:
+            lines, most = [status.lies], self._box.height() * 0.045
             area = self._part(0, 0.56, 1, 0.93)
             write_lines(self._painter, area, lines, self._colours.quiet, most_px=most)
         self._foot("← back     Esc: leave")
 
-    def _set_up(self, moment: SetUp, stand: Stand) -> None:
+    def _set_up(self, moment: SetUp, status: WalkStatus) -> None:
         colours, painter, setting = self._colours, self._painter, moment.setting
-        size = format_with_remainder(setting.size, stand.style)
-        self._head("Change the set-up", stand)
+        size = format_with_remainder(setting.size, status.style)
+        self._head("Change the set-up", status)
         article = "the " if setting.device is not Device.BOTH_ENDS else ""
         words = f"Set {article}{setting.device} to"
         write(painter, self._part(0, 0.17, 1, 0.3), words, colours.ink, align=CENTRE)
@@ -104,18 +104,18 @@ class Page:
         write(painter, self._part(0, 0.8, 1, 0.87), cuts, colours.quiet, align=CENTRE)
         self._foot("Space, Enter, pedal: it is set     ← back     Esc: leave")
 
-    def _cut(self, moment: CutNow, stand: Stand) -> None:
+    def _cut(self, moment: CutNow, status: WalkStatus) -> None:
         card, colours, painter = moment.card, self._colours, self._painter
-        self._head(card.title, stand)
+        self._head(card.title, status)
         minded = [caution.sentence for caution in card.told.cautions]
         bottom = 0.87 - (0.08 + 0.05 * min(4, len(minded)) if minded else 0.0)
         paint_cut(painter, self._part(0.47, 0.19, 0.97, bottom - 0.04), card, colours)
         self._figures(moment, bottom)
         if minded:
             self._cautions(minded, bottom + 0.015)
-        if stand.lies:
+        if status.lies:
             below = self._part(0, 0.885, 1, 0.945)
-            write(painter, below, stand.lies, colours.quiet, most_px=30)
+            write(painter, below, status.lies, colours.quiet, most_px=30)
         self._foot(KEYS)
 
     def _figures(self, moment: CutNow, bottom: float) -> None:
@@ -140,17 +140,17 @@ class Page:
         most = self._box.height() * 0.04
         write_lines(self._painter, inside, sentences, colours.alarm, most_px=most, gap=0.15)
 
-    def _head(self, words: str, stand: Stand) -> None:
+    def _head(self, words: str, status: WalkStatus) -> None:
         """Write what it is about, which of how many, and a tick if it is made."""
         painter, colours = self._painter, self._colours
         write(painter, self._part(0, 0, 0.52, 0.13), words, colours.ink, bold=True)
         room = self._part(0.53, 0, 0.99, 0.13)
-        if stand.state == "made":
+        if status.state == "made":
             size = room.height() * 0.72
             corner = QPointF(room.right() - size, room.center().y() - size / 2)
             self._tick(QRectF(corner.x(), corner.y(), size, size))
             room.setRight(corner.x() - size * 0.25)
-        place = f"{stand.place}, saving …" if stand.state == "being saved" else stand.place
+        place = f"{status.place}, saving …" if status.state == "being saved" else status.place
         most = room.height() * 0.5
         write(painter, room, place, colours.ink, align=RIGHT, most_px=most)
         painter.setPen(pen(colours.ink, 2.0))

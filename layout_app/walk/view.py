@@ -23,7 +23,7 @@ from layout_app.panels.ticks import all_cards
 from layout_app.walk.colours import colours
 from layout_app.walk.lettering import LEAST_PX
 from layout_app.walk.moments import CutNow, Moment, Start, moments_of, place_of, same_place
-from layout_app.walk.pages import Page, Stand
+from layout_app.walk.pages import WalkPage, WalkStatus
 
 NEXT: Final = frozenset(
     {
@@ -196,7 +196,7 @@ class Walk(QWidget):
     # --- words and painting ------------------------------------------------------------
 
     @property
-    def stand(self) -> Stand:
+    def status(self) -> WalkStatus:
         """What is said beside the moment."""
         document, moment = self._document, self.moment
         count = len(document.plan.cuts) if document.plan is not None else 0
@@ -212,7 +212,7 @@ class Walk(QWidget):
                 state = "being saved"
             elif document.saved_state.is_here_only(number):
                 state = "made, in this window only"
-        return Stand(place=place, lies=self._lies(), state=state, style=document.job.style)
+        return WalkStatus(place=place, lies=self._lies(), state=state, style=document.job.style)
 
     def _lies(self) -> str:
         """Name what lies there now, apart from waste."""
@@ -229,7 +229,7 @@ class Walk(QWidget):
     def _say(self) -> None:
         moment = self.moment
         words = moment.card.spoken if isinstance(moment, CutNow) else ""
-        self.setAccessibleDescription(f"{words} {self.stand.place}".strip())
+        self.setAccessibleDescription(f"{words} {self.status.place}".strip())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the place where questions hang, and their letters as large as those around them."""
@@ -242,5 +242,5 @@ class Walk(QWidget):
         del event
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        Page(painter, QRectF(self.rect()), self._colours).paint(self.moment, self.stand)
+        WalkPage(painter, QRectF(self.rect()), self._colours).paint(self.moment, self.status)
         painter.end()

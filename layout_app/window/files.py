@@ -17,7 +17,7 @@ from layout_app.model.sawing import Sawn
 from layout_app.paper.dxf import MissingExtraError
 from layout_app.paper.exporting import FilesThereError, write
 from layout_app.paper.on_paper import matter_of_sawn
-from layout_app.paper.wish import Wish
+from layout_app.paper.wish import ExportWish
 from layout_app.store import atomic, beside
 from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem, told
@@ -113,7 +113,7 @@ class Files(QObject):
         sawn: Sawn,
         folder: Path,
         formats: Sequence[str],
-        wish: Wish,
+        wish: ExportWish,
         *,
         replace: bool = False,
     ) -> None:
@@ -300,7 +300,7 @@ def _remove(path: Path) -> None:
 
 
 def _export(
-    sawn: Sawn, folder: Path, formats: tuple[str, ...], wish: Wish, *, replace: bool
+    sawn: Sawn, folder: Path, formats: tuple[str, ...], wish: ExportWish, *, replace: bool
 ) -> tuple[Path, ...] | FilesThereError:
     """Write files; or return which are in the way, which is no fault."""
     try:

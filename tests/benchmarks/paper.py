@@ -18,7 +18,7 @@ from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.rendering import pdf, with_fonts
 from layout_app.paper.svg import document
 from layout_app.paper.titled import drawing_page, job_page
-from layout_app.paper.wish import Wish
+from layout_app.paper.wish import ExportWish
 from shared.drawing import draw_sheet
 from solver.budget.stop import Limits
 from solver.run import run
@@ -59,7 +59,7 @@ def whole(matter: Matter, paper: Paper) -> dict[str, float]:
     """Return the seconds of each step of the whole pack."""
     job, plan, style = matter.job, matter.plan, matter.style
     fresh, drawn = clocked(lambda: matter_of(job, plan))
-    pages, composed = clocked(lambda: pack_pages(fresh, Wish(paper=paper)))
+    pages, composed = clocked(lambda: pack_pages(fresh, ExportWish(paper=paper)))
     _, written = clocked(lambda: pdf(pages, job.name))
     _, sheets = clocked(lambda: [document(drawing_page(one, style, job)) for one in fresh.drawings])
     _, together = clocked(lambda: document(job_page(fresh.drawings, style, job)))

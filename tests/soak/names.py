@@ -18,7 +18,7 @@ from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.paper.exporting import FORMAT_NAMES, Exported, write
 from layout_app.paper.matter import Matter, matter_of_plan
-from layout_app.paper.wish import Wish
+from layout_app.paper.wish import ExportWish
 from layout_app.store.file_names import safe_name
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import SUFFIX, read_project, save_project
@@ -114,7 +114,7 @@ def faults(name: str, folder: Path) -> Iterator[str]:
     if read_project(path) != again:
         yield "what was saved differs from what is read"
     matter = _matter(project, name)
-    written = write(matter, folder / "out", FORMAT_NAMES, Wish())
+    written = write(matter, folder / "out", FORMAT_NAMES, ExportWish())
     yield from _unreadable(written)
 
 

@@ -6,7 +6,7 @@ from itertools import combinations
 
 from layout_app.paper import ink
 from layout_app.paper.pack.setting import LEADING, Draw, length_of, words, wrapped
-from layout_app.paper.pack.tables import Row
+from layout_app.paper.pack.tables import TableRow
 
 BLACK = "#000000"
 DOT = "\N{BULLET}"
@@ -15,22 +15,22 @@ Chapter = tuple[str, Sequence[str]]
 """A heading and the points below it."""
 
 
-def paragraph(text: str, length: float, size: float, *, bold: bool = False) -> list[Row]:
+def paragraph(text: str, length: float, size: float, *, bold: bool = False) -> list[TableRow]:
     """Break a text into lines of at most so many mm at a text size in mm."""
     lines = wrapped(text, length, size, bold=bold)
-    return [Row(LEADING * size, _line(line, size, bold=bold)) for line in lines]
+    return [TableRow(LEADING * size, _line(line, size, bold=bold)) for line in lines]
 
 
 def points(
     texts: Sequence[str], length: float, size: float, marks: Sequence[str] = ()
-) -> Iterator[list[Row]]:
+) -> Iterator[list[TableRow]]:
     """Yield the lines of each point, a dot or its own mark before it."""
     widest = max((length_of(mark, size, bold=True) for mark in marks), default=0.0)
     inside = widest + size if marks else 1.2 * size
     for text, mark in zip(texts, marks or [DOT] * len(texts), strict=True):
         lines = wrapped(text, length - inside, size)
         yield [
-            Row(LEADING * size, _line(line, size, inside=inside, mark="" if number else mark))
+            TableRow(LEADING * size, _line(line, size, inside=inside, mark="" if number else mark))
             for number, line in enumerate(lines)
         ]
 
@@ -39,7 +39,7 @@ def points(
 class RowBlock:
     """Rows that stay together; ``begins`` a chapter, which has a gap above it in its column."""
 
-    rows: tuple[Row, ...]
+    rows: tuple[TableRow, ...]
     begins: bool = False
 
 
@@ -52,7 +52,7 @@ def chapter(found: Chapter, length: float, sizes: tuple[float, float]) -> Iterat
     yield from (RowBlock(tuple(other)) for other in others)
 
 
-def columns(units: Sequence[RowBlock], number: int, gap: float) -> list[list[Row]]:
+def columns(units: Sequence[RowBlock], number: int, gap: float) -> list[list[TableRow]]:
     """Share units among so many columns in their order, so that the highest is least high.
 
     ``gap`` is left above what begins a chapter, in mm.
@@ -65,19 +65,19 @@ def columns(units: Sequence[RowBlock], number: int, gap: float) -> list[list[Row
     return min(shares, key=lambda share: max(map(height, share)))
 
 
-def _joined(units: Sequence[RowBlock], gap: float) -> list[Row]:
-    rows: list[Row] = []
+def _joined(units: Sequence[RowBlock], gap: float) -> list[TableRow]:
+    rows: list[TableRow] = []
     for unit in units:
-        rows += [Row(gap, _nothing), *unit.rows] if unit.begins and rows else unit.rows
+        rows += [TableRow(gap, _nothing), *unit.rows] if unit.begins and rows else unit.rows
     return rows
 
 
-def height(rows: Sequence[Row]) -> float:
+def height(rows: Sequence[TableRow]) -> float:
     """Return how high rows are below each other, in mm."""
     return sum(row.height for row in rows)
 
 
-def beside(stacks: Sequence[Sequence[Row]], step: float) -> Row:
+def beside(stacks: Sequence[Sequence[TableRow]], step: float) -> TableRow:
     """Set stacks beside each other, each so many mm to the right of the one before."""
 
     def draw(x: float, y: float, length: float) -> list[ink.Item]:
@@ -89,7 +89,7 @@ def beside(stacks: Sequence[Sequence[Row]], step: float) -> Row:
                 down += row.height
         return items
 
-    return Row(max(map(height, stacks)), draw)
+    return TableRow(max(map(height, stacks)), draw)
 
 
 def _nothing(x: float, y: float, length: float) -> list[ink.Item]:

@@ -16,7 +16,7 @@ from layout_app.paper.pack.setting import (
     words,
     wrapped,
 )
-from layout_app.paper.pack.tables import Column, Row, Table
+from layout_app.paper.pack.tables import Table, TableColumn, TableRow
 from layout_app.paper.pens import OUTLINE
 
 MARGIN = 12.0
@@ -159,12 +159,12 @@ class Book:
             self.heading(heading)
             self.points(texts)
 
-    def _rows(self, rows: Sequence[Row]) -> None:
+    def _rows(self, rows: Sequence[TableRow]) -> None:
         for row in rows:
             self.put(row.height, row.draw)
 
     def table(
-        self, columns: Sequence[Column], rows: Sequence[Sequence[str]], size: float = TEXT
+        self, columns: Sequence[TableColumn], rows: Sequence[Sequence[str]], size: float = TEXT
     ) -> None:
         """Write a table; its headings stand again on each page."""
         table = Table(columns, rows, self.room.length, size)

@@ -59,7 +59,7 @@ def put_cards(book: Book, matter: Matter) -> None:
     length = (book.room.length - (columns - 1) * GAP) / columns
     cards = list(_cards(matter, known))
     for at in range(0, len(cards), columns):
-        row = _Row(cards[at : at + columns], length)
+        row = _RowOfCards(cards[at : at + columns], length)
         book.gap(GAP)
         book.put(row.height, row.draw)
 
@@ -74,7 +74,7 @@ def _cards(matter: Matter, known: Marks) -> Iterator["_Card"]:
         yield _Card(told=told, setting=label, fresh=fresh, minded=minded)
 
 
-class _Row:
+class _RowOfCards:
     """Cards beside each other, all as high as the highest."""
 
     def __init__(self, cards: Sequence["_Card"], length: float) -> None:

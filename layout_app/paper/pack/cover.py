@@ -18,7 +18,7 @@ from layout_app.paper import ink
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TEXT, TITLE, Book
 from layout_app.paper.pack.setting import LEADING, length_of, shortened, words
-from layout_app.paper.pack.tables import Align, Column
+from layout_app.paper.pack.tables import Align, TableColumn
 from layout_app.paper.pens import HATCH, NARROW, OUTLINE
 from shared.cautions import CAUTIONS, DEFER
 from shared.cuts.tally import tally
@@ -110,11 +110,11 @@ def _stock(book: Book, matter: Matter) -> None:
     rows = [_stock_row(row, matter.style) for row in matter.taken]
     if rows:
         columns = (
-            Column(heading="Material", share=3),
-            Column(heading="Sold as", share=2),
-            Column(heading="Measured L\N{NO-BREAK SPACE}× W", share=2.4),
-            Column(heading="Thickness", share=1.4, align=Align.RIGHT),
-            Column(heading="Trims", share=3),
+            TableColumn(heading="Material", share=3),
+            TableColumn(heading="Sold as", share=2),
+            TableColumn(heading="Measured L\N{NO-BREAK SPACE}× W", share=2.4),
+            TableColumn(heading="Thickness", share=1.4, align=Align.RIGHT),
+            TableColumn(heading="Trims", share=3),
         )
         book.gap(2)
         book.table(columns, rows)

@@ -85,7 +85,7 @@ LEAST = (38.0, 20.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Label:
+class PartLabel:
     """What one label says."""
 
     part: Part
@@ -99,7 +99,7 @@ class Label:
         return f"{self.part.id}/{self.copy}"
 
 
-def labels_of(matter: Matter) -> list[Label]:
+def labels_of(matter: Matter) -> list[PartLabel]:
     """Return the labels of all copies that lie on a sheet, in the order of the take-off."""
     placed = {
         box.copy_key: drawing.sheet
@@ -108,7 +108,9 @@ def labels_of(matter: Matter) -> list[Label]:
         if box.part
     }
     return [
-        Label(part=part, copy=copy, sheet=placed[part.id, copy], next_step=next_step(part, matter))
+        PartLabel(
+            part=part, copy=copy, sheet=placed[part.id, copy], next_step=next_step(part, matter)
+        )
         for part in matter.job.parts
         for copy in range(1, part.copies + 1)
         if (part.id, copy) in placed
@@ -147,7 +149,7 @@ def label_pages(
 
 
 def _page(
-    labels: Sequence[Label], form: LabelSheet, paper: Paper, matter: Matter, number: str
+    labels: Sequence[PartLabel], form: LabelSheet, paper: Paper, matter: Matter, number: str
 ) -> ink.Page:
     length, width = paper.value
     size = form.size(paper)
@@ -173,7 +175,7 @@ def _page(
 
 
 def _label(
-    label: Label, frame: ink.Spread, form: LabelSheet, style: LengthStyle
+    label: PartLabel, frame: ink.Spread, form: LabelSheet, style: LengthStyle
 ) -> Iterator[ink.Item]:
     if form.cut_lines:
         pen = ink.Pen(width=0.18, colour="#777777")
@@ -215,7 +217,7 @@ def _square(corner: ink.Spread, x: float, y: float, side: float) -> tuple[ink.Sp
     return (left, top), (right, top), (right, bottom), (left, bottom)
 
 
-def _words(label: Label, room: ink.Spread, style: LengthStyle) -> Iterator[ink.Item]:
+def _words(label: PartLabel, room: ink.Spread, style: LengthStyle) -> Iterator[ink.Item]:
     """Write what has room, the name first; a long name takes two lines, then dots."""
     down = room.y
     for text, size, bold in _largest(label, room, style):
@@ -226,7 +228,7 @@ def _words(label: Label, room: ink.Spread, style: LengthStyle) -> Iterator[ink.I
         down += LINE * size
 
 
-def _largest(label: Label, room: ink.Spread, style: LengthStyle) -> list[_Line]:
+def _largest(label: PartLabel, room: ink.Spread, style: LengthStyle) -> list[_Line]:
     """Return the lines of the largest size at which all have room, or of the least."""
     lines: list[_Line] = []
     for larger in LARGER:
@@ -236,7 +238,7 @@ def _largest(label: Label, room: ink.Spread, style: LengthStyle) -> list[_Line]:
     return lines
 
 
-def _lines(label: Label, room: float, style: LengthStyle, larger: float) -> Iterator[_Line]:
+def _lines(label: PartLabel, room: float, style: LengthStyle, larger: float) -> Iterator[_Line]:
     """Yield all a label says: words, text size in mm, whether they are bold."""
     part, size = label.part, larger * TEXT
     for line in _name_lines(part.name or part.id, room, larger * NAME):

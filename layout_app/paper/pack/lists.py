@@ -6,7 +6,7 @@ from layout_app.model.words.wording import counted, priced_words
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Book
 from layout_app.paper.pack.cover import not_planned
-from layout_app.paper.pack.tables import Align, Column
+from layout_app.paper.pack.tables import Align, TableColumn
 from shared.amounts import format_price
 from shared.banding import FOOT, BandNeed
 from shared.lengths import (
@@ -29,14 +29,14 @@ def put_parts(book: Book, matter: Matter) -> None:
     """Put the part list: finished and sawn sizes, grain, bands, where each copy lies."""
     book.heading("Parts")
     columns = (
-        Column(heading="Part", share=3.4),
-        Column(heading="No.", share=0.8, align=Align.RIGHT),
-        Column(heading="Finished L\N{NO-BREAK SPACE}× W", share=2.6),
-        Column(heading="Sawn L\N{NO-BREAK SPACE}× W", share=2.6),
-        Column(heading="Material", share=2),
-        Column(heading="Grain", share=1.5),
-        Column(heading="Bands, notes", share=2.4),
-        Column(heading="Sheet", share=1.1),
+        TableColumn(heading="Part", share=3.4),
+        TableColumn(heading="No.", share=0.8, align=Align.RIGHT),
+        TableColumn(heading="Finished L\N{NO-BREAK SPACE}× W", share=2.6),
+        TableColumn(heading="Sawn L\N{NO-BREAK SPACE}× W", share=2.6),
+        TableColumn(heading="Material", share=2),
+        TableColumn(heading="Grain", share=1.5),
+        TableColumn(heading="Bands, notes", share=2.4),
+        TableColumn(heading="Sheet", share=1.1),
     )
     book.table(columns, [_part(part, matter) for part in matter.job.parts])
 
@@ -93,13 +93,13 @@ def put_shopping(book: Book, matter: Matter) -> None:
     style, bought = matter.style, matter.bought
     book.heading("To buy and to take")
     columns = (
-        Column(heading="Stock", share=3),
-        Column(heading="Material", share=2.4),
-        Column(heading="L\N{NO-BREAK SPACE}× W", share=2.4),
-        Column(heading="Take", share=1, align=Align.RIGHT),
-        Column(heading="Buy", share=1, align=Align.RIGHT),
-        Column(heading="Each", share=1.4, align=Align.RIGHT),
-        Column(heading="Price", share=1.4, align=Align.RIGHT),
+        TableColumn(heading="Stock", share=3),
+        TableColumn(heading="Material", share=2.4),
+        TableColumn(heading="L\N{NO-BREAK SPACE}× W", share=2.4),
+        TableColumn(heading="Take", share=1, align=Align.RIGHT),
+        TableColumn(heading="Buy", share=1, align=Align.RIGHT),
+        TableColumn(heading="Each", share=1.4, align=Align.RIGHT),
+        TableColumn(heading="Price", share=1.4, align=Align.RIGHT),
     )
     book.table(columns, [_stock(line, style) for line in bought.sheets])
     if bought.price:
@@ -138,23 +138,23 @@ def put_steps(book: Book, matter: Matter) -> None:
 
 
 _HARDWARE = (
-    Column(heading="No.", share=0.6, align=Align.RIGHT),
-    Column(heading="What", share=3),
-    Column(heading="Note", share=3),
+    TableColumn(heading="No.", share=0.6, align=Align.RIGHT),
+    TableColumn(heading="What", share=3),
+    TableColumn(heading="Note", share=3),
 )
 _STEPS = (
-    Column(heading="", share=0.3),
-    Column(heading="Step", share=1),
-    Column(heading="Parts", share=3),
-    Column(heading="What is done", share=5),
+    TableColumn(heading="", share=0.3),
+    TableColumn(heading="Step", share=1),
+    TableColumn(heading="Parts", share=3),
+    TableColumn(heading="What is done", share=5),
 )
 _BANDS = (
-    Column(heading="Thickness", share=1.4),
-    Column(heading="Strips", share=1, align=Align.RIGHT),
-    Column(heading="Edges", share=2, align=Align.RIGHT),
-    Column(heading="To cut", share=2, align=Align.RIGHT),
-    Column(heading="With waste", share=2, align=Align.RIGHT),
-    Column(heading="Rolls", share=2.4),
+    TableColumn(heading="Thickness", share=1.4),
+    TableColumn(heading="Strips", share=1, align=Align.RIGHT),
+    TableColumn(heading="Edges", share=2, align=Align.RIGHT),
+    TableColumn(heading="To cut", share=2, align=Align.RIGHT),
+    TableColumn(heading="With waste", share=2, align=Align.RIGHT),
+    TableColumn(heading="Rolls", share=2.4),
 )
 
 
@@ -198,11 +198,11 @@ def put_offcuts(book: Book, matter: Matter) -> None:
         book.paragraph("None is as large as the shop says is worth keeping.")
         return
     columns = (
-        Column(heading="Piece", share=1),
-        Column(heading="L\N{NO-BREAK SPACE}× W", share=2),
-        Column(heading="Material", share=2),
-        Column(heading="From sheet", share=2),
-        Column(heading="On the rack at", share=2),
+        TableColumn(heading="Piece", share=1),
+        TableColumn(heading="L\N{NO-BREAK SPACE}× W", share=2),
+        TableColumn(heading="Material", share=2),
+        TableColumn(heading="From sheet", share=2),
+        TableColumn(heading="On the rack at", share=2),
     )
     book.table(columns, [_offcut(offcut, matter) for offcut in kept])
 

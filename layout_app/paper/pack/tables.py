@@ -23,7 +23,7 @@ class Align(Enum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Column:
+class TableColumn:
     """A column of a table: its heading, and its share of what no column needs."""
 
     heading: str
@@ -32,7 +32,7 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TableRow:
     """One row: its height in mm, and how it is drawn."""
 
     height: float
@@ -43,14 +43,18 @@ class Table:
     """A table of so many mm across: the row of headings, and the rows below."""
 
     def __init__(
-        self, columns: Sequence[Column], rows: Sequence[Sequence[str]], length: float, size: float
+        self,
+        columns: Sequence[TableColumn],
+        rows: Sequence[Sequence[str]],
+        length: float,
+        size: float,
     ) -> None:
         self._columns, self._size = columns, size
         self.lengths = lengths(columns, rows, length, size)
         self.head = self._row([column.heading for column in columns], bold=True)
         self.rows = [self._row(row) for row in rows]
 
-    def _row(self, texts: Sequence[str], *, bold: bool = False) -> Row:
+    def _row(self, texts: Sequence[str], *, bold: bool = False) -> TableRow:
         cells = [
             wrapped(text, length - 2 * PAD, self._size, bold=bold)
             for text, length in zip(texts, self.lengths, strict=True)
@@ -65,11 +69,11 @@ class Table:
                 left += room
             return [*items, rule(x, x + length, y + height, heavy=bold)]
 
-        return Row(height, draw)
+        return TableRow(height, draw)
 
 
 def lengths(
-    columns: Sequence[Column], rows: Sequence[Sequence[str]], length: float, size: float
+    columns: Sequence[TableColumn], rows: Sequence[Sequence[str]], length: float, size: float
 ) -> list[float]:
     """Share a length among columns, in mm.
 

@@ -8,12 +8,12 @@ from layout_app.paper.pack.cards import put_cards
 from layout_app.paper.pack.cover import put_cover
 from layout_app.paper.pack.labels import label_pages
 from layout_app.paper.pack.lists import put_offcuts, put_parts, put_shopping, put_steps
-from layout_app.paper.wish import Wish
+from layout_app.paper.wish import ExportWish
 
 
-def pack_pages(matter: Matter, wish: Wish | None = None) -> tuple[ink.Page, ...]:
+def pack_pages(matter: Matter, wish: ExportWish | None = None) -> tuple[ink.Page, ...]:
     """Compose cover, lists, diagrams, cut cards and labels on paper of one kind."""
-    wish = wish or Wish()
+    wish = wish or ExportWish()
     book = Book(wish.paper, matter.job.name, matter.banner)
     put_cover(book, matter)
     book.turn("Lists", lying=True)

@@ -11,7 +11,7 @@ from layout_app.model.project import Project
 from layout_app.paper import dxf, exporting
 from layout_app.paper.exporting import FORMATS, made_files
 from layout_app.paper.matter import matter_of_plan
-from layout_app.paper.wish import Wish
+from layout_app.paper.wish import ExportWish
 from layout_app.store.project_file import save_project
 from tests.layout_app.small_job import part, planned, small_job
 
@@ -66,7 +66,7 @@ def test_files_that_are_sure_are_written_whatever_the_plan_is() -> None:
     job = small_job()
     matter = matter_of_plan(job, planned(job))
     for one in FORMATS:
-        made = [file for file, _ in made_files(matter, [one.name], Wish())]
+        made = [file for file, _ in made_files(matter, [one.name], ExportWish())]
         assert set(one.sure) <= set(made)
     assert any(one.sure for one in FORMATS)
 

@@ -17,7 +17,7 @@ from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import SHOP, TAKE_OFF, LeftRegion
 from layout_app.panels.rails import NO_RAILS, STRAIGHTEDGE
 from layout_app.panels.shop import ShopPanel
-from layout_app.panels.shop_rows import USUAL, Row
+from layout_app.panels.shop_rows import USUAL, FormRow
 from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.practice import REASONS, USUAL_SHOP, usual, usual_table
@@ -54,9 +54,9 @@ def entry(panel: ShopPanel, name: str) -> Entry:
     return next(one for one in panel.findChildren(Entry) if one.accessibleName() == name)
 
 
-def row(panel: ShopPanel, name: str) -> Row:
+def row(panel: ShopPanel, name: str) -> FormRow:
     """Return the row of the field of that name."""
-    return next(one for one in panel.findChildren(Row) if one.setter.accessibleName() == name)
+    return next(one for one in panel.findChildren(FormRow) if one.setter.accessibleName() == name)
 
 
 def box(panel: ShopPanel, words: str) -> QCheckBox:

@@ -8,7 +8,7 @@ from layout_app.paper.ink import Page
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.whole import pack_pages
-from layout_app.paper.wish import Wish
+from layout_app.paper.wish import ExportWish
 from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.parts import Bands, GrainRule, Part
@@ -125,4 +125,4 @@ def matter(seed: int) -> Matter:
 
 def pages(seed: int, paper: Paper) -> tuple[Page, ...]:
     """Return all pages of the pack and of the labels."""
-    return pack_pages(matter(seed), Wish(paper=paper))
+    return pack_pages(matter(seed), ExportWish(paper=paper))

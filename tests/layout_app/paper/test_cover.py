@@ -19,7 +19,7 @@ from layout_app.paper.pack.cover import (
     figures,
     put_cover,
 )
-from layout_app.paper.pack.tables import Row
+from layout_app.paper.pack.tables import TableRow
 from shared.cautions import CAUTIONS, DEFER
 from shared.drawing import Role
 from tests.layout_app.paper import packs
@@ -125,7 +125,7 @@ def test_pictures_lie_in_the_room_there_is(number: int, length: float, width: fl
 @given(heights=st.lists(st.integers(1, 9), min_size=1, max_size=9), number=st.integers(1, 3))
 def test_columns_are_as_level_as_their_order_allows(heights: list[int], number: int) -> None:
     """All units in their order; the highest column is no higher than in any other division."""
-    units = [blocks.RowBlock((Row(float(high), lambda *_: []),)) for high in heights]
+    units = [blocks.RowBlock((TableRow(float(high), lambda *_: []),)) for high in heights]
     found = blocks.columns(units, number, 0.0)
     assert [row.height for column in found for row in column] == heights
     assert max(map(blocks.height, found)) == _least(heights, number)

@@ -19,7 +19,7 @@ from ezdxf.entities import Circle, LWPolyline, Text
 from layout_app.paper import ink
 from layout_app.paper.dxf import _LAYER_OF, LAYERS, MissingExtraError, dxf_words, sheet_dxf
 from layout_app.paper.matter import Matter, matter_of
-from layout_app.paper.pens import Hand
+from layout_app.paper.pens import PaperHand
 from layout_app.paper.plain import one_line
 from layout_app.paper.titled import titled
 from shared.drawing import Role, SheetDrawing, draw_loose
@@ -140,7 +140,7 @@ def test_all_is_on_its_layers(read: Drawing) -> None:
 
 def test_every_group_of_a_diagram_has_a_layer(drawing: SheetDrawing, matter: Matter) -> None:
     """No group is moved or scaled, and each is known by name."""
-    made = titled(drawing, Hand(size=50.0), matter.style, matter.job)
+    made = titled(drawing, PaperHand(size=50.0), matter.style, matter.job)
     groups = [item for item in made.items if isinstance(item, ink.Group)]
     assert len(groups) == len(made.items) > 7
     assert {group.name for group in groups} <= set(_LAYER_OF)

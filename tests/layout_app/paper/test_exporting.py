@@ -14,7 +14,7 @@ from layout_app.paper.ink import words_on
 from layout_app.paper.matter import Matter, matter_of, matter_of_plan
 from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.publish import publish_files
-from layout_app.paper.wish import Wish
+from layout_app.paper.wish import ExportWish
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
 from layout_app.store.file_names import safe_name
@@ -37,10 +37,10 @@ def matter() -> Matter:
 def test_every_format_gives_files(matter: Matter, qapp) -> None:
     """None is empty, and no two have one name."""
     for name in FORMAT_NAMES:
-        files = list(made_files(matter, (name,), Wish()))
+        files = list(made_files(matter, (name,), ExportWish()))
         assert files
         assert all(data for _, data in files)
-    every = [name for name, _ in made_files(matter, FORMAT_NAMES, Wish())]
+    every = [name for name, _ in made_files(matter, FORMAT_NAMES, ExportWish())]
     assert len(every) == len(set(every))
 
 
@@ -128,7 +128,7 @@ def test_sheets_of_like_names_have_a_drawing_each(matter: Matter, qapp) -> None:
     first, *_ = matter.drawings
     several = replace(matter, drawings=(first, *(replace(first, sheet=one) for one in ids)))
     for name, more in (("svg", 1), ("dxf", 0)):
-        files = [file for file, _ in made_files(several, (name,), Wish())]
+        files = [file for file, _ in made_files(several, (name,), ExportWish())]
         same = {unicodedata.normalize("NFC", file).casefold() for file in files}
         assert len(same) == len(files) == len(several.drawings) + more
     published = [file for file in publish_files(several) if file.endswith(".svg")]
@@ -163,7 +163,7 @@ def test_parts_on_no_sheet_stand_on_every_page(matter: Matter, qapp) -> None:
     lacking = replace(matter.plan, unplaced=(Unplaced(part=part.id, copies=1, need="a sheet"),))
     made = matter_of_plan(matter.job, lacking)
     assert "NOT A WHOLE PLAN" in made.banner
-    for _, data in made_files(made, ("svg",), Wish()):
+    for _, data in made_files(made, ("svg",), ExportWish()):
         assert b"NOT A WHOLE PLAN" in data
     for page in pack_pages(made):
         said = " ".join(words.text for words, _ in words_on(page.items))
@@ -186,8 +186,8 @@ def test_another_unit_is_written_not_the_plan_changed(matter: Matter) -> None:
     """The same ticks are told in millimetres; nothing of the plan is another."""
     metric = matter_of_plan(matter.job, matter.plan, unit=Unit.MM)
     assert metric.plan == matter.plan
-    (_, inches), *_ = made_files(matter, ("svg",), Wish())
-    (_, millimetres), *_ = made_files(metric, ("svg",), Wish())
+    (_, inches), *_ = made_files(matter, ("svg",), ExportWish())
+    (_, millimetres), *_ = made_files(metric, ("svg",), ExportWish())
     assert inches != millimetres
 
 
@@ -195,7 +195,7 @@ def test_the_same_plan_gives_the_same_drawings(matter: Matter) -> None:
     """Twice made, every SVG has the same bytes."""
     again = matter_of(matter.job, matter.plan)
     for fitted in (False, True):
-        wish = Wish(fitted=fitted)
+        wish = ExportWish(fitted=fitted)
         first, second = (list(made_files(m, ("svg",), wish)) for m in (matter, again))
         assert first == second
 

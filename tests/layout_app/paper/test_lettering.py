@@ -7,7 +7,7 @@ import pytest
 from layout_app.paper import ink
 from layout_app.paper.diagram import diagram
 from layout_app.paper.lettering import Lettering, letter
-from layout_app.paper.pens import COLOURED, OUTLINE, TEXT, Hand
+from layout_app.paper.pens import COLOURED, OUTLINE, TEXT, PaperHand
 from shared.drawing import Box, RectLabel, Role, SheetDrawing, Weight
 from shared.geometry import Rect
 from shared.lengths import MM
@@ -79,7 +79,7 @@ def test_the_patch_behind_words_leaves_the_outline_of_its_piece(turned: bool) ->
     box = Box(key="part:0", role=Role.PART, rect=rect, part="p", tint=0)
     label = RectLabel(key="part:0", rect=rect, lines=LINES)
     drawing = replace(EMPTY, boxes=(box,), labels=(label,))
-    items = diagram(drawing, Hand(size=SIZE, colours=COLOURED)).items
+    items = diagram(drawing, PaperHand(size=SIZE, colours=COLOURED)).items
     (sizes,) = (one for one in items if isinstance(one, ink.Group) and one.name == "sizes")
     (named,) = sizes.items
     assert isinstance(named, ink.Group)

@@ -111,7 +111,7 @@ def test_back_shows_the_cut_before_and_leaves_its_tick(
     press(walk, Qt.Key.Key_Space)
     press(walk, key)
     assert number(walk) == 1
-    assert walk.stand.state == "made"
+    assert walk.status.state == "made"
     press(walk, Qt.Key.Key_Space)
     assert doc.progress.made == (1,)
     assert isinstance(walk.moment, SetUp)
@@ -145,18 +145,18 @@ def test_the_cuts_made_are_counted_before_the_first(doc: Document, qtbot: QtBot)
     walk = Walk(doc, dark=False)
     qtbot.addWidget(walk)
     assert doc.plan is not None
-    assert walk.stand.place == f"{len(doc.plan.cuts)} cuts, 2 made"
+    assert walk.status.place == f"{len(doc.plan.cuts)} cuts, 2 made"
     assert plan_the_rest(doc, {})
     plan_around(doc)
     assert doc.plan is not None
     walk.next()
     while not isinstance(walk.moment, CutNow):
         walk.next()
-    last = int(walk.stand.place.split(",")[0].rsplit(" ", 1)[1])
+    last = int(walk.status.place.split(",")[0].rsplit(" ", 1)[1])
     assert last == 2 + len(doc.plan.cuts)
     again = Walk(doc, dark=False)
     qtbot.addWidget(again)
-    assert again.stand.place == f"{last} cuts, 2 made"
+    assert again.status.place == f"{last} cuts, 2 made"
 
 
 def test_all_the_way_to_the_end(walk: Walk, doc: Document) -> None:
@@ -166,14 +166,14 @@ def test_all_the_way_to_the_end(walk: Walk, doc: Document) -> None:
         press(walk, Qt.Key.Key_PageDown)
     assert isinstance(walk.moment, End)
     assert doc.progress.made == tuple(cut.number for cut in doc.plan.cuts)
-    assert "parts done: 7" in walk.stand.lies
+    assert "parts done: 7" in walk.status.lies
 
 
 def test_what_lies_there_is_named(walk: Walk) -> None:
     """After the second cut strip 1a and the rest of sheet 1 lie there."""
     for _ in range(4):
         press(walk, Qt.Key.Key_Space)
-    assert walk.stand.lies == "lies there: 1, 1a"
+    assert walk.status.lies == "lies there: 1, 1a"
 
 
 def test_untick_is_a_key_of_its_own(walk: Walk, doc: Document) -> None:
@@ -237,7 +237,7 @@ def test_next_cut_shows_only_once_the_tick_is_on_disk(qtbot: QtBot, tmp_path: Pa
     press(walk, Qt.Key.Key_Space)
     press(walk, Qt.Key.Key_Space)
     assert number(walk) == 1
-    assert walk.stand.state == "being saved"
+    assert walk.status.state == "being saved"
     qtbot.waitUntil(lambda: number(walk) != 1, timeout=WAIT_MS)
     assert read_project(path).progress.made == (1,)
     assert window.document.progress.made == (1,)

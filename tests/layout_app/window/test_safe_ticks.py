@@ -274,7 +274,7 @@ def test_the_walk_stops_where_a_tick_is_not_in_the_file(
         qtbot.waitUntil(lambda: not window.document.saved_state.is_being_saved(1), timeout=WAIT_MS)
     assert isinstance(walk.moment, CutNow)
     assert walk.moment.card.number == first
-    assert walk.stand.state == "made, in this window only"
+    assert walk.status.state == "made, in this window only"
     asked = walk.ticking.question(walk.anchor)
     assert asked is not None
     assert "nobody thought of this" in asked.sentence

@@ -17,7 +17,7 @@ from layout_app.model.carry_over import every_copy
 from layout_app.model.project import Project
 from layout_app.panels.cards import NO_CUTS, NOTHING_ENTERED, no_cuts
 from layout_app.paper.exporting import USUAL
-from layout_app.paper.wish import Wish
+from layout_app.paper.wish import ExportWish
 from layout_app.planner.live import Standing
 from layout_app.planner.status_words import proof_sentence, sawing_hint
 from layout_app.store.project_file import read_project, save_project
@@ -300,7 +300,7 @@ def test_drawings_are_written_off_the_window(
     settled(window, qtbot)
     assert doc.plan is not None
     with qtbot.waitSignal(window.projects.files.exported, timeout=WAIT_MS):
-        window.projects.files.export(doc.sawn, tmp_path, USUAL, Wish())
+        window.projects.files.export(doc.sawn, tmp_path, USUAL, ExportWish())
     assert {file.name for file in tmp_path.iterdir()} == {"plan.json", "sheet-1.svg"}
     assert window.status.doing.text().startswith("2 files written to")
     assert not window.bar.isVisible()

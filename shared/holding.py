@@ -56,7 +56,7 @@ def frozen_areas(
     """
     if sheet.tree is None:
         return ()
-    whole = Rect(x=0, y=0, length=stock.length, width=stock.width)
+    whole = stock.whole
     found = (
         whole if hold.scope is Scope.SHEET else _area(sheet.tree, whole, kerf, hold)
         for hold in holds

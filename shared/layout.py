@@ -5,7 +5,7 @@ tree and becomes part of the plan; one that cannot has none, and is shown as suc
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from shared.parts import Copy
@@ -134,6 +134,20 @@ class Layout:
     least_changes: int = -1
     before: tuple[CutBefore, ...] = ()
     finished: tuple[Finished, ...] = ()
+
+    def sheet(self, sheet_id: str) -> LayoutSheet:
+        """Return the sheet of that id; KeyError if there is none."""
+        return {sheet.id: sheet for sheet in self.sheets}[sheet_id]
+
+    def find(self, copy: Copy) -> Placement | None:
+        """Return where a copy lies, or ``None`` when it waits."""
+        lying = (one for sheet in self.sheets for one in sheet.placements)
+        return next((one for one in lying if one.key == copy), None)
+
+    def with_sheet(self, new: LayoutSheet) -> "Layout":
+        """Return it with a sheet in place of the one of its id."""
+        sheets = (new if sheet.id == new.id else sheet for sheet in self.sheets)
+        return replace(self, sheets=tuple(sheets))
 
 
 def sheets_of(plan: Plan) -> tuple[LayoutSheet, ...]:

@@ -137,7 +137,9 @@ class DrawingPart(Interaction):
         job, stock = self.hand.document.job, self._stock
         return Ground(
             usable=stock.usable,
-            others=tuple(one.rect for one in self.hand.sheets.layout(self._stand.sheet).placements),
+            others=tuple(
+                one.rect for one in self.hand.document.layout.sheet(self._stand.sheet).placements
+            ),
             bad=tuple(bad.rect for bad in stock.no_go if bad.bars(show=False)),
             kerf=job.shop.kerf,
             step=step(job.style),
@@ -146,7 +148,7 @@ class DrawingPart(Interaction):
     def _say(self) -> None:
         job = self.hand.document.job
         part = edit_parts.drawn_part(job, self._stock, self.rect)
-        sheet = self.hand.sheets.layout(self._stand.sheet)
+        sheet = self.hand.document.layout.sheet(self._stand.sheet)
         placement = edit_parts.lying(part, sheet.id, self.rect)
         words, self.good = TOO_SMALL, False
         if self.is_large_enough:
@@ -174,7 +176,7 @@ def drawn_by_keys(hand: GestureHand, stand: Stand) -> DrawingPart:
 def free_place(hand: GestureHand, sheet: str) -> Rect:
     """Return a rectangle to begin with: `BEGIN` both ways, or smaller where there is less room."""
     usable, kerf = hand.sheets.stock(sheet).usable, hand.document.job.shop.kerf
-    others = [one.rect for one in hand.sheets.layout(sheet).placements]
+    others = [one.rect for one in hand.document.layout.sheet(sheet).placements]
     fine = step(hand.document.job.style)
     for side in (_rounded_up(BEGIN, fine), _rounded_up(LEAST, fine)):
         rect = Rect(x=0, y=0, length=min(side, usable.length), width=min(side, usable.width))

@@ -151,7 +151,7 @@ class Hand(QObject):
         ``lead`` is the one the pointer holds, at a point of the scene.
         """
         keys = sorted(copies, key=lambda key: (key != lead, key))
-        lying = [one for key in keys if (one := self.sheets.placement(key)) is not None]
+        lying = [one for key in keys if (one := self.document.layout.find(key)) is not None]
         if reason := next(filter(None, map(self.document.held.bars, keys)), ""):
             return partial(HeldFast, self, reason)
         if not lying:
@@ -251,7 +251,7 @@ class Hand(QObject):
         if part not in selection.parts:
             selection.select_parts([part])
         self._chosen = part
-        lying = [key for key in selection.parts if self.sheets.placement(key) is not None]
+        lying = [key for key in selection.parts if self.document.layout.find(key) is not None]
         self._start = self.taken(lying, part, point)
 
     def _unless_held(
@@ -262,7 +262,7 @@ class Hand(QObject):
         return partial(HeldFast, self, reason) if reason else start
 
     def _resizing(self, spot: Spot) -> Callable[[], Interaction] | None:
-        one = self.sheets.placement(spot.part) if spot.part is not None else None
+        one = self.document.layout.find(spot.part) if spot.part is not None else None
         if one is None or spot.edge is None or spot.part is None:
             return None
         return self._unless_held(spot.part, partial(Resizing, self, one, spot.edge))

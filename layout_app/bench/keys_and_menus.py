@@ -75,7 +75,7 @@ def _arrow(twins: Twins, key: Key, modifiers: Modifier) -> bool:
 
 def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
     """Return what can be done to a part and the strip it lies in."""
-    doc, lies = hand.document, hand.sheets.placement(copy) is not None
+    doc, lies = hand.document, hand.document.layout.find(copy) is not None
     menu = QMenu(parent)
     turn = _add(menu, "Turn", "T", twins.turn)
     turn.setEnabled(lies and layout_edits.may_turn(doc.job, doc.layout, copy))
@@ -112,7 +112,7 @@ def rip_menu(twins: Twins, parent: QWidget) -> QMenu:
 def sheet_menu(hand: Hand, sheet: str, ground: Sequence[QAction], parent: QWidget) -> QMenu:
     """Return what can be done to a sheet, wherever nothing lies, and on the ground."""
     menu, doc = QMenu(parent), hand.document
-    filled = bool(layout_edits.sheet_of(doc.layout, sheet).placements)
+    filled = bool(doc.layout.sheet(sheet).placements)
     _add(menu, "Draw a part", "D", partial(hand.draw_on, sheet))
     _add(menu, "Close up", "", partial(close_up.close_up, doc, sheet)).setEnabled(filled)
     _add(menu, "Tidy this sheet", "", partial(hand.tidied.emit, sheet)).setEnabled(filled)
@@ -155,7 +155,7 @@ def strip_menu(
 def _add_holds(menu: QMenu, hand: Hand, twins: Twins, copy: Copy) -> None:
     """Add what holds a part, its strip or its sheet, and what releases it."""
     doc = hand.document
-    lies = hand.sheets.placement(copy) is not None
+    lies = hand.document.layout.find(copy) is not None
     for scope in Scope.PART, Scope.STRIP, Scope.SHEET:
         action = _add(menu, f"Hold {scope}", KEYS[scope], partial(twins.hold, scope))
         action.setCheckable(True)

@@ -106,7 +106,7 @@ class Resizing(Interaction):
     def _say(self) -> None:
         job, one = self.hand.document.job, self._placement
         size = self._cut_size()
-        sheet = resized_on(self.hand.sheets.layout(one.sheet), one.part, size)
+        sheet = resized_on(self.hand.document.layout.sheet(one.sheet), one.part, size)
         held = next(p for p in sheet.placements if p.key == one.key)
         verdict = judge_here(self.hand.document, sheet, replace(held, x=self.rect.x, y=self.rect.y))
         copies = f", all {self._part.copies}" if self._part.copies > 1 else ""

@@ -66,7 +66,7 @@ class Twins:
 
     def close_up(self) -> bool:
         """Push the parts of the sheets that are selected together."""
-        lying = (self._hand.sheets.placement(key) for key in self.selected)
+        lying = (self._hand.document.layout.find(key) for key in self.selected)
         sheets = dict.fromkeys(one.sheet for one in lying if one is not None)
         return close_up.close_up(self._document, *sheets)
 
@@ -84,7 +84,7 @@ class Twins:
 
     def let_wait(self) -> bool:
         """Send the selected parts to wait."""
-        lying = [copy for copy in self.selected if self._hand.sheets.placement(copy)]
+        lying = [copy for copy in self.selected if self._hand.document.layout.find(copy)]
         return bool(lying) and edit_layout.wait_parts(self._document, lying)
 
     def hold(self, scope: Scope) -> bool:
@@ -111,7 +111,7 @@ class Twins:
     def nudge(self, way: Way, *, onward: bool, fine: bool) -> bool:
         """Move the selected parts to the next stop, or by the finest step, as one."""
         keys = self._lying()
-        lying = [one for key in keys if (one := self._hand.sheets.placement(key)) is not None]
+        lying = [one for key in keys if (one := self._hand.document.layout.find(key)) is not None]
         if not lying:
             return False
         sheet = lying[0].sheet
@@ -128,7 +128,7 @@ class Twins:
         return edit_layout.move_parts(self._document, new)
 
     def _lying(self) -> list[Copy]:
-        return [key for key in self.selected if self._hand.sheets.placement(key) is not None]
+        return [key for key in self.selected if self._hand.document.layout.find(key) is not None]
 
     def resize(self, way: Way, *, larger: bool, near: bool = False) -> bool:
         """Make the selected part longer or wider, as it lies, by the finest step.
@@ -183,7 +183,7 @@ class Twins:
         return None if index is None else (lying.sheet, index)
 
     def _placement(self) -> Placement | None:
-        return None if self.only is None else self._hand.sheets.placement(self.only)
+        return None if self.only is None else self._hand.document.layout.find(self.only)
 
     def _in_order(self) -> list[Copy]:
         layout = self._document.layout

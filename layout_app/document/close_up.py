@@ -40,7 +40,7 @@ def close_up(doc: Document, *sheet_ids: str) -> bool:
 
 def _closed(doc: Document, sheet_id: str) -> tuple[Placement, ...]:
     """Return what lies elsewhere once a sheet is closed up; say what stays, and why."""
-    sheet = layout_edits.sheet_of(doc.layout, sheet_id)
+    sheet = doc.layout.sheet(sheet_id)
     stays: dict[Copy, str] = {}
     new = closer(doc, sheet)
     while new and (more := _against(doc, sheet, new)):
@@ -171,7 +171,7 @@ def _against(doc: Document, sheet: LayoutSheet, new: Sequence[Placement]) -> dic
     if held or not judge_here(doc, sheet).good:
         return held
     layout = layout_edits.place_all(doc.job, doc.layout, new)
-    verdict = judge_here(doc, layout_edits.sheet_of(layout, sheet.id))
+    verdict = judge_here(doc, layout.sheet(sheet.id))
     if verdict.good:
         return {}
     moved_ones = [one.key for one in new]

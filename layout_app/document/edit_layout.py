@@ -33,7 +33,7 @@ def move_part(  # noqa: PLR0917 - part, copy, sheet, x, y: one place, said in th
     turned: bool | None = None,
 ) -> bool:
     """Lay a copy with its corner at (x, y) ticks in the frame of a sheet."""
-    old = layout_edits.find(doc.layout, (part, copy))
+    old = doc.layout.find((part, copy))
     if turned is None:
         turned = old.turned if old is not None else _lies_turned(doc, part, sheet)
     new = Placement(part=part, copy=copy, sheet=sheet, x=x, y=y, length=0, width=0, turned=turned)
@@ -45,7 +45,7 @@ def move_part(  # noqa: PLR0917 - part, copy, sheet, x, y: one place, said in th
 
 
 def _lies_turned(doc: Document, part: str, sheet: str) -> bool:
-    stock = doc.job.stock_row(layout_edits.sheet_of(doc.layout, sheet).stock)
+    stock = doc.job.stock_row(doc.layout.sheet(sheet).stock)
     return orientations(doc.job.part(part).grain_rule, stock.grain)[0]
 
 
@@ -54,7 +54,7 @@ def move_parts(doc: Document, placements: Sequence[Placement]) -> bool:
 
     Those that lie so already stay as they are.
     """
-    old = {one.key: layout_edits.find(doc.layout, one.key) for one in placements}
+    old = {one.key: doc.layout.find(one.key) for one in placements}
     new = [one for one in (resized(doc.job, p) for p in placements) if old[one.key] != one]
     if not new or doc.tell(*map(doc.held.bars_place, new)):
         return False
@@ -72,7 +72,7 @@ def swap_parts(doc: Document, one: Copy, other: Copy) -> bool:
     Both have to lie on sheets. They lie as they lay if both fit so, else turned if they fit so,
     as far as their grain rules allow; if they fit in no way, as they lay: it is the maker's.
     """
-    lies, there = layout_edits.find(doc.layout, one), layout_edits.find(doc.layout, other)
+    lies, there = doc.layout.find(one), doc.layout.find(other)
     if lies is None or there is None or one == other:
         return False
     if doc.tell(doc.held.bars(one) or doc.held.bars(other)):
@@ -94,7 +94,7 @@ def _ways(
 
 def _turned(doc: Document, one: Placement) -> Iterator[Placement]:
     """Yield a placement as it is and turned, where the grain allows it."""
-    stock = doc.job.stock_row(layout_edits.sheet_of(doc.layout, one.sheet).stock)
+    stock = doc.job.stock_row(doc.layout.sheet(one.sheet).stock)
     allowed = orientations(doc.job.part(one.part).grain_rule, stock.grain)
     for turned in (one.turned, not one.turned):
         if turned in allowed:
@@ -108,7 +108,7 @@ def turn_part(doc: Document, part: str, copy: int) -> bool:
 
 def turn_parts(doc: Document, keys: Iterable[Copy]) -> bool:
     """Turn copies by a quarter, as one step: those that are not held and that grain lets turn."""
-    lying = [one for key in sorted(keys) if (one := layout_edits.find(doc.layout, key)) is not None]
+    lying = [one for key in sorted(keys) if (one := doc.layout.find(key)) is not None]
     reasons = {one.key: _fixed(doc, one.key) for one in lying}
     turning = [one for one in lying if not reasons[one.key]]
     if not turning:
@@ -155,7 +155,7 @@ def _sent(doc: Document) -> set[Copy]:
 
 def move_rip(doc: Document, sheet: str, from_index: int, to_index: int) -> bool:
     """Move a first-level piece of a sheet to another place in its run, counted from 0."""
-    if from_index == to_index or layout_edits.sheet_of(doc.layout, sheet).tree is None:
+    if from_index == to_index or doc.layout.sheet(sheet).tree is None:
         return False
     if doc.tell(doc.held.bars_rip(sheet, from_index, to_index)):
         return False
@@ -174,7 +174,7 @@ def add_sheet(doc: Document, stock: str) -> bool:
 
 def remove_sheet(doc: Document, sheet: str) -> bool:
     """Take a sheet off the bench; what lies on it waits until it is called back."""
-    old = layout_edits.sheet_of(doc.layout, sheet)
+    old = doc.layout.sheet(sheet)
     keys = [one.key for one in old.placements]
     if doc.tell(*map(doc.held.bars, keys)):
         return False

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from layout_app.document.document import Document
 from layout_app.document.edit import Consequence, Edit
-from layout_app.model import layout_edits, locks
+from layout_app.model import locks
 from layout_app.model.merge_plan import after_hands
 from shared.layout import Hold, Scope
 from shared.parts import Copy
@@ -58,7 +58,7 @@ def release_holds(doc: Document, holds: Sequence[Hold]) -> bool:
 def hold_or_release(doc: Document, scope: Scope, keys: Iterable[Copy]) -> bool:
     """Hold what is selected, or release it if all of it is held in that way."""
     keys = sorted(keys)
-    lying = [key for key in keys if layout_edits.find(doc.layout, key) is not None]
+    lying = [key for key in keys if doc.layout.find(key) is not None]
     if any(not locks.is_held(doc.held, scope, key) for key in lying):
         return hold(doc, scope, lying)
     return release(doc, scope, keys)

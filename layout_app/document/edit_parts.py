@@ -228,7 +228,7 @@ def lying(part: Part, sheet: str, rect: Rect) -> Placement:
 
 def draw_part(doc: Document, sheet: str, rect: Rect) -> str:
     """Add a part as large as a rectangle on a sheet, laid there; return its id, ``""`` if not."""
-    stock = doc.job.stock_row(layout_edits.sheet_of(doc.layout, sheet).stock)
+    stock = doc.job.stock_row(doc.layout.sheet(sheet).stock)
     part = drawn_part(doc.job, stock, rect)
     placement = lying(part, sheet, rect)
     if doc.tell(doc.held.bars_place(placement)):
@@ -290,7 +290,7 @@ def _copies_laid(doc: Document, chosen: Iterable[Copy]) -> Iterator[Placement]:
     counts = {part.id: part.copies for part in doc.job.parts}
     for part, copy in chosen:
         counts[part] += 1
-        old = places.placement((part, copy))
+        old = doc.layout.find((part, copy))
         if old is None or old.sheet in seen:
             continue
         new = (part, counts[part])
@@ -298,7 +298,7 @@ def _copies_laid(doc: Document, chosen: Iterable[Copy]) -> Iterator[Placement]:
         x, y = places.first_place(old.sheet, lifted(placement))
         placement = replace(placement, x=x, y=y)
         held = doc.held.bars_place(placement)
-        if not held and judge_here(doc, places.layout(old.sheet), placement).good:
+        if not held and judge_here(doc, doc.layout.sheet(old.sheet), placement).good:
             seen.add(old.sheet)
             yield placement
 

@@ -65,7 +65,7 @@ def _touches_begun(doc: Document, held: Sequence[Placement]) -> bool:
     """Say whether parts come from or go to a sheet that is begun."""
     if not doc.progress.made:
         return False
-    old = (layout_edits.find(doc.layout, one.key) for one in held)
+    old = (doc.layout.find(one.key) for one in held)
     homes = {one.sheet for one in old if one is not None}
     return any(sheet in _begun_of(doc) for sheet in homes | {one.sheet for one in held})
 
@@ -99,7 +99,7 @@ def _no(words: str, troubled: Iterable[Copy]) -> Verdict:
 def _over_sheets(doc: Document, held: Sequence[Placement], judged: Judge) -> Verdict:
     """Ask of each sheet; the first no is what is said, with all that is in trouble outlined."""
     sheets = list(dict.fromkeys(one.sheet for one in held))
-    found = [_of_sheet(doc, layout_edits.sheet_of(doc.layout, one), held, judged) for one in sheets]
+    found = [_of_sheet(doc, doc.layout.sheet(one), held, judged) for one in sheets]
     if not all(one.known for one in found):
         return UNKNOWN
     bad = [verdict for verdict in found if not verdict.good]

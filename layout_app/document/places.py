@@ -5,15 +5,13 @@ from itertools import product
 
 from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_here
-from layout_app.model import layout_edits
 from layout_app.model.carried import Cargo
 from layout_app.model.snapping import frame_of
 from layout_app.model.stops import Ground, Way, high, low
 from shared.geometry import Rect
-from shared.layout import Layout, LayoutSheet
+from shared.layout import Layout
 from shared.lengths import Length, step
 from shared.parts import Copy
-from shared.plan import Placement
 from shared.shop import Axis
 from shared.stock import Stock
 from shared.tree import piece_rects
@@ -26,22 +24,16 @@ class Places:
         self._document = document
         self._found: tuple[Layout, dict[str, list[Rect]]] | None = None
 
-    def layout(self, sheet: str) -> LayoutSheet:
-        """Return a sheet of the layout; KeyError if there is none."""
-        return layout_edits.sheet_of(self._document.layout, sheet)
-
     def stock(self, sheet: str) -> Stock:
         """Return the stock row a sheet comes from."""
-        return self._document.job.stock_row(self.layout(sheet).stock)
-
-    def placement(self, copy: Copy) -> Placement | None:
-        """Return where a copy lies, or ``None`` when it waits."""
-        return layout_edits.find(self._document.layout, copy)
+        return self._document.job.stock_row(self._document.layout.sheet(sheet).stock)
 
     def ground(self, sheet: str, *copies: Copy) -> Ground:
         """Return what copies in the hand can snap to on a sheet."""
         job, held = self._document.job, set(copies)
-        others = tuple(one.rect for one in self.layout(sheet).placements if one.key not in held)
+        others = tuple(
+            one.rect for one in self._document.layout.sheet(sheet).placements if one.key not in held
+        )
         running = self._running(sheet, others)
         stock, show = self.stock(sheet), any(job.part(part).show for part, _ in copies)
         return Ground(
@@ -95,16 +87,16 @@ class Places:
 
     def first_pieces(self, sheet: str) -> list[Rect]:
         """Return the first-level pieces from the reference edge on; none without cuts."""
-        tree, stock = self.layout(sheet).tree, self.stock(sheet)
+        tree, stock = self._document.layout.sheet(sheet).tree, self.stock(sheet)
         if tree is None:
             return []
-        rect = Rect(x=0, y=0, length=stock.length, width=stock.width)
+        rect = stock.whole
         kerf = self._document.job.shop.kerf
         return [inside for _, inside in piece_rects(tree, rect, kerf)]
 
     def way_of(self, sheet: str) -> Way:
         """Return the direction in which the first-level pieces follow each other."""
-        tree = self.layout(sheet).tree
+        tree = self._document.layout.sheet(sheet).tree
         return Way.X if tree is not None and tree.axis is Axis.CROSSCUT else Way.Y
 
     def rip_at(self, sheet: str, x: Length, y: Length) -> int | None:
@@ -122,7 +114,7 @@ class Places:
         if any(rect.overlaps(other) for rect in rects for other in ground.others):
             return False
         laid = (replace(one, sheet=sheet) for one in cargo.placements(sheet, *at))
-        return judge_here(self._document, self.layout(sheet), *laid).good
+        return judge_here(self._document, self._document.layout.sheet(sheet), *laid).good
 
 
 def _corners(ground: Ground, way: Way) -> list[Length]:

@@ -124,7 +124,7 @@ def opened(project: Project) -> Project:
 
 def _agreeing(job: Job, sheet: LayoutSheet) -> LayoutSheet:
     stock = job.stock_row(sheet.stock)
-    rect = Rect(x=0, y=0, length=stock.length, width=stock.width)
+    rect = stock.whole
     yields = {
         (at.part, at.copy, at.turned, box) for at, box in places(sheet.tree, rect, job.shop.kerf)
     }
@@ -338,7 +338,7 @@ def _slid(job: Job, stock: Stock, sheet: LayoutSheet) -> LayoutSheet:
     if sheet.tree is None:
         return sheet
     tree = _retrimmed(sheet.tree, stock.trims)
-    rect = Rect(x=0, y=0, length=stock.length, width=stock.width)
+    rect = stock.whole
     if not _fits(tree, rect, job.shop.kerf):
         return replace(sheet, placements=sheet.placements if sheet.yours else (), tree=None)
     lying = {at.key: box for at, box in places(tree, rect, job.shop.kerf)}

@@ -17,20 +17,6 @@ from shared.stock import Stock, orientations
 from shared.tree import Run
 
 
-def find(layout: Layout, key: Copy) -> Placement | None:
-    """Return where a copy lies, or ``None`` when it waits."""
-    for sheet in layout.sheets:
-        for one in sheet.placements:
-            if one.key == key:
-                return one
-    return None
-
-
-def sheet_of(layout: Layout, sheet_id: str) -> LayoutSheet:
-    """Return the sheet of that id; KeyError if there is none."""
-    return {sheet.id: sheet for sheet in layout.sheets}[sheet_id]
-
-
 def place(job: Job, layout: Layout, placement: Placement) -> Layout:
     """Lay a copy on a sheet, taking it from wherever it was."""
     return place_all(job, layout, (placement,))
@@ -62,7 +48,7 @@ def call_back(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
 
 def turned(job: Job, layout: Layout, old: Placement) -> Placement:
     """Return a placement turned by a quarter about its reference corner, kept on its sheet."""
-    stock = job.stock_row(sheet_of(layout, old.sheet).stock)
+    stock = job.stock_row(layout.sheet(old.sheet).stock)
     new = resized(job, replace(old, turned=not old.turned))
     x = min(new.x, stock.length - stock.trims.end - new.length)
     y = min(new.y, stock.width - stock.trims.far - new.width)
@@ -71,16 +57,16 @@ def turned(job: Job, layout: Layout, old: Placement) -> Placement:
 
 def may_turn(job: Job, layout: Layout, key: Copy) -> bool:
     """Say whether the grain allows a copy to lie the other way on its sheet."""
-    old = find(layout, key)
+    old = layout.find(key)
     if old is None:
         return False
-    stock = job.stock_row(sheet_of(layout, old.sheet).stock)
+    stock = job.stock_row(layout.sheet(old.sheet).stock)
     return (not old.turned) in orientations(job.part(key[0]).grain_rule, stock.grain)
 
 
 def reorder_rips(job: Job, layout: Layout, sheet_id: str, frm: int, to: int) -> Layout:
     """Move a first-level piece within its sheet; the strips change place with it."""
-    old = sheet_of(layout, sheet_id)
+    old = layout.sheet(sheet_id)
     if old.tree is None:
         return layout
     return with_tree(job, layout, sheet_id, move_rip(old.tree, frm, to))
@@ -88,10 +74,9 @@ def reorder_rips(job: Job, layout: Layout, sheet_id: str, frm: int, to: int) -> 
 
 def with_tree(job: Job, layout: Layout, sheet_id: str, tree: Run) -> Layout:
     """Give a sheet other cuts: its parts lie as they say, and it is yours."""
-    old = sheet_of(layout, sheet_id)
+    old = layout.sheet(sheet_id)
     new = layout_sheet(old.id, job.stock_row(old.stock), job.shop.kerf, tree, yours=True)
-    sheets = tuple(new if sheet.id == sheet_id else sheet for sheet in layout.sheets)
-    return replace(layout, sheets=sheets)
+    return layout.with_sheet(new)
 
 
 def add_sheet(layout: Layout, stock: Stock) -> Layout:
@@ -104,15 +89,13 @@ def add_sheet(layout: Layout, stock: Stock) -> Layout:
 
 def make_yours(layout: Layout, key: Copy, corner: tuple[Length, Length] | None = None) -> Layout:
     """Take the sheet a copy lies on into the maker's hands; the copy may go to another corner."""
-    lies = find(layout, key)
+    lies = layout.find(key)
     if lies is None:
         return layout
     x, y = corner or (lies.x, lies.y)
-    sheet = sheet_of(layout, lies.sheet)
+    sheet = layout.sheet(lies.sheet)
     placements = tuple(replace(one, x=x, y=y) if one == lies else one for one in sheet.placements)
-    mine = replace(sheet, placements=placements, yours=True)
-    sheets = tuple(mine if one.id == mine.id else one for one in layout.sheets)
-    return replace(layout, sheets=sheets)
+    return layout.with_sheet(replace(sheet, placements=placements, yours=True))
 
 
 def give_back(layout: Layout, stay: Collection[str] = ()) -> Layout:

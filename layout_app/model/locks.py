@@ -110,7 +110,7 @@ class Held:
 
     def areas(self, sheet_id: str) -> tuple[HeldArea, ...]:
         """Return what is frozen of a sheet: one area for each hold, none inside another."""
-        sheet = layout_edits.sheet_of(self._layout, sheet_id)
+        sheet = self._layout.sheet(sheet_id)
         found = {
             rect: HeldArea(rect=rect, scope=hold.scope)
             for hold in sorted(self.in_force, key=lambda hold: hold.scope is Scope.SHEET)
@@ -124,10 +124,10 @@ class Held:
 
     def holders(self, key: Copy) -> tuple[Hold, ...]:
         """Return the holds in force that freeze a copy, its own first."""
-        lies = layout_edits.find(self._layout, key)
+        lies = self._layout.find(key)
         if lies is None:
             return ()
-        sheet = layout_edits.sheet_of(self._layout, lies.sheet)
+        sheet = self._layout.sheet(lies.sheet)
         found = [hold for hold in self.in_force if lies in self._frozen(sheet, [hold])]
         return tuple(sorted(found, key=lambda hold: hold.key != key))
 
@@ -158,7 +158,7 @@ class Held:
             return reason
         if reason := self.bars_sheet(placement.sheet):
             return reason
-        sheet = layout_edits.sheet_of(self._layout, placement.sheet)
+        sheet = self._layout.sheet(placement.sheet)
         if any(area.overlaps(placement.rect) for area in self._areas(sheet, self.in_force)):
             return "That place is held: release what lies there first."
         return ""
@@ -167,12 +167,12 @@ class Held:
         """Say that a rip cannot move since something held would move too; ``""`` if it may."""
         if reason := self.bars_sheet(sheet_id):
             return reason
-        sheet = layout_edits.sheet_of(self._layout, sheet_id)
+        sheet = self._layout.sheet(sheet_id)
         stays = self._frozen(sheet, self.in_force)
         if not stays or index_from == index_to:
             return ""
         moved = layout_edits.reorder_rips(self._job, self._layout, sheet_id, index_from, index_to)
-        after = layout_edits.sheet_of(moved, sheet_id).placements
+        after = moved.sheet(sheet_id).placements
         shifted = [one for one in stays if one not in after]
         return (
             f"{self._job.named(shifted[0].key)} is held and would move with it." if shifted else ""
@@ -192,7 +192,7 @@ def made(project: Project, scope: Scope, keys: Iterable[Copy]) -> tuple[Hold, ..
     layout = project.layout
     found: list[Hold] = []
     for part, copy in keys:
-        lies = layout_edits.find(layout, (part, copy))
+        lies = layout.find((part, copy))
         if lies is None or _freezes(project, lies, found, scope):
             continue
         if scope is Scope.SHEET:
@@ -204,14 +204,14 @@ def made(project: Project, scope: Scope, keys: Iterable[Copy]) -> tuple[Hold, ..
 
 def _freezes(project: Project, lies: Placement, holds: Sequence[Hold], scope: Scope) -> bool:
     """Say whether a copy lies in a strip or sheet that is among the holds already."""
-    sheet = layout_edits.sheet_of(project.layout, lies.sheet)
+    sheet = project.layout.sheet(lies.sheet)
     stock = project.job.stock_row(sheet.stock)
     return scope is not Scope.PART and lies in frozen(sheet, stock, project.job.shop.kerf, holds)
 
 
 def of_sheet(layout: Layout, sheet_id: str) -> Iterator[Hold]:
     """Yield a hold of a whole sheet, if anything lies on it."""
-    for lies in layout_edits.sheet_of(layout, sheet_id).placements[:1]:
+    for lies in layout.sheet(sheet_id).placements[:1]:
         yield Hold(scope=Scope.SHEET, sheet=sheet_id, lies=lies)
 
 

@@ -12,7 +12,6 @@ from shared.cuts.forest import grow
 from shared.cuts.pass_order import in_order
 from shared.cuts.rearranging import rearranged, renamed
 from shared.cuts.sequence import layout_sheet
-from shared.geometry import Rect
 from shared.layout import Layout, LayoutSheet
 from shared.plan import Plan
 
@@ -92,7 +91,7 @@ class Moving:
                 yield sheet
                 continue
             row = job.stock_row(sheet.stock)
-            whole = Rect(x=0, y=0, length=row.length, width=row.width)
+            whole = row.whole
             tree = rearranged(sheet.tree, sheet.id, whole, job.shop.kerf, ranks)
             new = layout_sheet(sheet.id, row, job.shop.kerf, tree, sheet.yours)
             yield sheet if tree == sheet.tree else new

@@ -158,7 +158,7 @@ def _untouched(project: Project, plan: Plan | None) -> Iterator[Thing]:
 
 
 def _piece(row: Stock, lying: tuple[Placement, ...], plan: Plan | None) -> Thing:
-    rect = Rect(x=0, y=0, length=row.length, width=row.width)
+    rect = row.whole
     parts = {part.id: part for part in plan.parts} if plan is not None else {}
     blank = next((p for p in lying if p.rect == rect and _is_blank(parts[p.part])), None)
     kind = Kind.BLANK if blank is not None else Kind.PIECE if lying else Kind.OFFCUT

@@ -7,7 +7,6 @@ from layout_app.document import edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_here
 from layout_app.document.places import Places
-from layout_app.model import layout_edits
 from layout_app.model.carried import called
 from layout_app.panels.columns import positive
 from shared.holding import frozen
@@ -208,7 +207,7 @@ def to_sheet(document: Document, row: PlacementRow, sheet: str) -> bool:
 
 def _turned_on(document: Document, row: PlacementRow, sheet: str) -> bool:
     """Return how a copy lies on a sheet: as it lay, if the grain there allows it."""
-    stock = document.job.stock_row(layout_edits.sheet_of(document.layout, sheet).stock)
+    stock = document.job.stock_row(document.layout.sheet(sheet).stock)
     allowed = orientations(document.job.part(row.part).grain_rule, stock.grain)
     if row.lies is not None and row.lies.turned in allowed:
         return row.lies.turned

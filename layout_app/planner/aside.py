@@ -118,7 +118,7 @@ class Tidying(QObject):
     def tidy(self, sheet: str) -> bool:
         """Begin; say why not if it cannot be."""
         document = self._document
-        old = layout_edits.sheet_of(document.layout, sheet)
+        old = document.layout.sheet(sheet)
         reasons = (document.held.bars(one.key) for one in old.placements)
         reason = next(filter(None, reasons), "")
         if reason or not old.placements:
@@ -165,7 +165,7 @@ class Tidying(QObject):
     def _tidied(self, sheet: str, sawn: Sawn) -> Sawn | None:
         """Return what would be shown, if all parts of the sheet have found room on one."""
         document = self._document
-        old = layout_edits.sheet_of(document.layout, sheet)
+        old = document.layout.sheet(sheet)
         wanted = {one.key for one in old.placements}
         for new in sawn.project.layout.sheets:
             laid = {one.key for one in new.placements}

@@ -121,7 +121,7 @@ def grow(job: Job, sheets: Sequence[LayoutSheet]) -> Forest:
     for sheet in sheets:
         if sheet.tree is not None:
             row = rows[sheet.stock]
-            whole = Rect(x=0, y=0, length=row.length, width=row.width)
+            whole = row.whole
             grower.sheet(sheet.id, sheet.tree, whole)
     return Forest(
         runs=tuple(grower.made()), leaves=tuple(grower.leaves), placed=tuple(grower.placed)

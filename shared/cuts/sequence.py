@@ -111,7 +111,7 @@ def layout_sheet(
     sheet_id: str, stock_row: Stock, kerf: Length, tree: Run, yours: bool = False
 ) -> LayoutSheet:
     """Return the sheet of a layout that the tree of cuts yields, kerf in ticks."""
-    whole = Rect(x=0, y=0, length=stock_row.length, width=stock_row.width)
+    whole = stock_row.whole
     lying = tuple(_placement(sheet_id, place, rect) for place, rect in places(tree, whole, kerf))
     return LayoutSheet(id=sheet_id, stock=stock_row.id, placements=lying, tree=tree, yours=yours)
 

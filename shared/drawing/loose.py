@@ -51,7 +51,7 @@ def draw_loose(
         alike here. Other widths are numbered on.
     """
     stock = job.stock_row(sheet.stock)
-    rect = Rect(x=0, y=0, length=stock.length, width=stock.width)
+    rect = stock.whole
     boxes = tuple(_boxes(sheet, rect, stock, troubled, _numbered(sheet, tints or {})))
     size = (stock.length, stock.width)
     rules = {part.id: part.grain_rule for part in job.parts}

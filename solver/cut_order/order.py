@@ -15,7 +15,6 @@ from shared.cuts.freedom import Freedom
 from shared.cuts.order_problem import Problem, Wishes, problem_of, stable
 from shared.cuts.rearranging import rearranged, renamed
 from shared.cuts.sequence import layout_sheet
-from shared.geometry import Rect
 from shared.layout import LayoutSheet
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
@@ -62,7 +61,7 @@ def _laid(asked: CutsToOrder, sheet: LayoutSheet, ranks: dict[str, int]) -> Layo
     if sheet.tree is None:
         return sheet
     row, kerf = asked.job.stock_row(sheet.stock), asked.job.shop.kerf
-    whole = Rect(x=0, y=0, length=row.length, width=row.width)
+    whole = row.whole
     tree = rearranged(sheet.tree, sheet.id, whole, kerf, ranks)
     return sheet if tree == sheet.tree else layout_sheet(sheet.id, row, kerf, tree, sheet.yours)
 

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import QApplication
 
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
-from layout_app.model import layout_edits
 from layout_app.model.cut_order import is_in_order
 from layout_app.model.project import Project
 from layout_app.planner.process import PlannerProcess
@@ -141,7 +140,7 @@ def maker(tmp_path: Path, qapp: QApplication) -> Iterator[Maker]:
 
 def lies(project: Project, copy: Copy) -> str:
     """Return the sheet a copy lies on, or nothing."""
-    found = layout_edits.find(project.layout, copy)
+    found = project.layout.find(copy)
     return "" if found is None else found.sheet
 
 
@@ -216,7 +215,7 @@ def turn_a_part(maker: Maker, copy: Copy) -> None:
     """Click on a shelf and press T."""
     before = maker.saved()
     maker.see_all(before)
-    lay = layout_edits.find(before.layout, copy)
+    lay = before.layout.find(copy)
     assert lay is not None
     maker.program.click(maker.place_of(copy))
     maker.program.key("t")
@@ -225,7 +224,7 @@ def turn_a_part(maker: Maker, copy: Copy) -> None:
 
 
 def _lies_turned(project: Project, copy: Copy) -> bool | None:
-    found = layout_edits.find(project.layout, copy)
+    found = project.layout.find(copy)
     return None if found is None else found.turned
 
 
@@ -244,7 +243,7 @@ def hold_and_plan(maker: Maker) -> None:
     maker.program.key("shift+F5")
     planned = maker.until("the cuts in order", is_planned)
     assert planned.layout.holds
-    lay, stays = (layout_edits.find(project.layout, copy) for project in (before, planned))
+    lay, stays = (project.layout.find(copy) for project in (before, planned))
     assert lay is not None
     assert stays is not None
     assert (lay.x, lay.y, lay.turned) == (stays.x, stays.y, stays.turned)
@@ -267,7 +266,7 @@ def move_a_rip(maker: Maker) -> Project:
     maker.program.click(maker.place_of(lay.key))
     maker.program.key("alt+Down")
     moved = maker.until("the rip moved", lambda project: lay.sheet in _yours(project))
-    lies_now = layout_edits.find(moved.layout, lay.key)
+    lies_now = moved.layout.find(lay.key)
     assert lies_now is not None
     assert lies_now.y > lay.y
     maker.desk.shoot("rip moved")

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import QApplication
 
 from layout_app.document import edit_layout, edit_locks
 from layout_app.document.document import Document
-from layout_app.model import layout_edits
 from layout_app.model.project import Project
 from layout_app.panels import placement_rows as lying
 from layout_app.window.main_window import MainWindow
@@ -44,9 +43,9 @@ class Writer:
 
     def lay(self, key: Copy, like: Project) -> None:
         """Lay a copy as it lies in another project: its sheet, then its running position."""
-        lies = layout_edits.find(like.layout, key)
+        lies = like.layout.find(key)
         assert lies is not None
-        trims = like.job.stock_row(layout_edits.sheet_of(like.layout, lies.sheet).stock).trims
+        trims = like.job.stock_row(like.layout.sheet(lies.sheet).stock).trims
         self._write(key, "sheet", lies.sheet)
         self._write(key, "x", format_with_remainder(lies.x - trims.start, like.job.style))
         self._write(key, "y", format_with_remainder(lies.y - trims.near, like.job.style))

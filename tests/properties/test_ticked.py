@@ -12,7 +12,6 @@ from PySide6.QtWidgets import QApplication
 from layout_app.document import edit_job, edit_layout, edit_parts
 from layout_app.document.document import Document
 from layout_app.document.ticks import missing_before, tick, ticked_after, untick
-from layout_app.model import layout_edits
 from layout_app.model.project import Project
 from shared.job import Job
 from shared.lengths import MM
@@ -107,7 +106,7 @@ def move_rip(doc: Document, data: st.DataObject) -> None:
     cut = [sheet for sheet in doc.layout.sheets if sheet.tree is not None]
     if cut:
         sheet = data.draw(st.sampled_from(cut))
-        tree = layout_edits.sheet_of(doc.layout, sheet.id).tree
+        tree = doc.layout.sheet(sheet.id).tree
         assert tree is not None
         places = st.integers(0, len(tree.pieces) - 1)
         edit_layout.move_rip(doc, sheet.id, data.draw(places), data.draw(places))

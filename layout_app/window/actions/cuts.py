@@ -9,7 +9,6 @@ from layout_app.bench.view import BenchView
 from layout_app.document import edit_layout
 from layout_app.document.document import Document
 from layout_app.document.edit_cut_order import move_cut, restore_order
-from layout_app.model import layout_edits
 from layout_app.panels.lying import LyingDrawer
 from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.planner.live import Planning
@@ -79,7 +78,7 @@ def _rip_can_go(context: CutsContext, by: int) -> bool:
     if found is None:
         return False
     sheet, index = found
-    tree = layout_edits.sheet_of(context.document.layout, sheet).tree
+    tree = context.document.layout.sheet(sheet).tree
     return tree is not None and not why_not(tree, index, index + by)
 
 

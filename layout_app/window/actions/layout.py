@@ -12,7 +12,7 @@ from layout_app.bench.view import BenchView
 from layout_app.document import edit_layout, edit_locks, edit_parts
 from layout_app.document.close_up import close_up
 from layout_app.document.document import Document
-from layout_app.model import layout_edits, locks
+from layout_app.model import locks
 from layout_app.model.at_hand import is_left
 from layout_app.panels.left_region import LeftRegion
 from layout_app.window.actions.row import BENCH, ActionRow
@@ -41,7 +41,7 @@ class LayoutContext:
 
 def _placed(context: LayoutContext) -> list[Copy]:
     layout = context.document.layout
-    return sorted(key for key in context.chosen if layout_edits.find(layout, key) is not None)
+    return sorted(key for key in context.chosen if layout.find(key) is not None)
 
 
 def _some_placed(context: LayoutContext) -> bool:
@@ -74,7 +74,7 @@ def _can_release(context: LayoutContext) -> bool:
 def _sheet(context: LayoutContext) -> str | None:
     """Return the sheet of the selected parts or cut, or the only one there is."""
     document = context.document
-    found = [layout_edits.find(document.layout, key) for key in context.chosen]
+    found = [document.layout.find(key) for key in context.chosen]
     sheets = {one.sheet for one in found if one is not None}
     plan, cut = document.plan, document.selection.cut
     if plan is not None and cut is not None and plan.has_cut(cut):
@@ -87,7 +87,7 @@ def _sheet_filled(context: LayoutContext) -> bool:
     sheet = _sheet(context)
     if sheet is None:
         return False
-    return bool(layout_edits.sheet_of(context.document.layout, sheet).placements)
+    return bool(context.document.layout.sheet(sheet).placements)
 
 
 # --- what is done ------------------------------------------------------------------------

@@ -6,7 +6,6 @@ from PySide6.QtTest import QTest
 
 from layout_app.bench.view import BenchView
 from layout_app.look.theme import Theme
-from layout_app.model import layout_edits
 from tests.layout_app.bench.two_sheets import document, inches
 
 LEFT = Qt.MouseButton.LeftButton
@@ -66,7 +65,7 @@ class Maker:
 
     def corner(self, part, copy):
         """Return sheet and corner of a copy in ticks, or ``None`` when it waits."""
-        lies = layout_edits.find(self.doc.layout, (part, copy))
+        lies = self.doc.layout.find((part, copy))
         return None if lies is None else (lies.sheet, lies.x, lies.y)
 
     @property

@@ -9,7 +9,6 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from layout_app.model import layout_edits
 from layout_app.window.main_window import MainWindow
 from tests.layout_app.bench.conftest import LEFT, NONE, Maker
 from tests.layout_app.bench.two_sheets import document, inches
@@ -74,7 +73,7 @@ def test_with_alt_a_part_lies_where_it_is_held(window: MainWindow) -> None:
         maker.drag(("1", 15, 17), ("1", 40, 30), drop=False)
         move(window, QPointF(maker.at("1", 15 + 65.5, 32)), modifiers)
         maker.release(maker.at("1", 15 + 65.5, 32))
-        lies = layout_edits.find(window.document.layout, ("shelf", 1))
+        lies = window.document.layout.find(("shelf", 1))
         assert lies is not None
         found.append(lies.x)
         window.document.undo()

@@ -10,7 +10,6 @@ from layout_app.document import edit_job, edit_layout
 from layout_app.document.document import Document
 from layout_app.document.judging_many import explain_all, judge_all, judge_here
 from layout_app.document.ticks import tick
-from layout_app.model import layout_edits
 from layout_app.model.feasibility import FITS
 from shared.lengths import INCH, Length
 from shared.plan import Placement
@@ -28,7 +27,7 @@ def doc() -> Document:
 
 def lies(doc: Document, part: str, copy: int) -> Placement:
     """Return where a copy lies."""
-    found = layout_edits.find(doc.layout, (part, copy))
+    found = doc.layout.find((part, copy))
     assert found is not None
     return found
 
@@ -46,7 +45,7 @@ def test_limits_of_the_shop_are_no_matter_on_a_begun_sheet(doc: Document) -> Non
     to = replace(lies(doc, "shelf", 3), x=62 * INCH)
     assert judge_all(doc, [to]).words == FITS
     assert explain_all(doc, [to]).words == FITS
-    assert judge_here(doc, layout_edits.sheet_of(doc.layout, "1")).good
+    assert judge_here(doc, doc.layout.sheet("1")).good
     assert let_go(doc, to)
 
 

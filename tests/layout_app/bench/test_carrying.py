@@ -195,7 +195,7 @@ def test_a_part_turns_in_the_hand(maker):
     maker.drag(SHELF_1, ("1", 60, 22), drop=False)
     maker.key(Qt.Key.Key_T)
     maker.release(maker.at("1", 60, 22))
-    lies = maker.view.hand.sheets.placement(("shelf", 1))
+    lies = maker.view.hand.document.layout.find(("shelf", 1))
     assert (lies.turned, lies.length, lies.width) == (True, inches(10), inches(30))
     assert maker.steps == 1
 

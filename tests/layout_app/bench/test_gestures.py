@@ -88,10 +88,10 @@ def test_t_turns_the_selected_part(maker):
     """The shelf may lie either way; it turns about its corner, one step of undo."""
     maker.click(*SHELF_1)
     maker.key(Qt.Key.Key_T)
-    assert maker.view.hand.sheets.placement(("shelf", 1)).turned
+    assert maker.view.hand.document.layout.find(("shelf", 1)).turned
     assert maker.steps == 1
     maker.doc.undo_stack.undo()
-    assert not maker.view.hand.sheets.placement(("shelf", 1)).turned
+    assert not maker.view.hand.document.layout.find(("shelf", 1)).turned
 
 
 def test_t_does_not_turn_a_part_against_the_grain(maker):
@@ -205,7 +205,7 @@ def test_the_menu_of_a_part_turns_it_where_the_grain_allows(maker):
     """Turn is there for the shelf, and greyed for the side."""
     assert not action(maker.view.menu_at(maker.at(*SIDE_1)), "Turn").isEnabled()
     action(maker.view.menu_at(maker.at(*SHELF_1)), "Turn").trigger()
-    assert maker.view.hand.sheets.placement(("shelf", 1)).turned
+    assert maker.view.hand.document.layout.find(("shelf", 1)).turned
 
 
 def test_the_menu_lets_a_part_wait(maker):

@@ -207,7 +207,7 @@ def test_escape_ends_a_band(maker):
 @pytest.mark.parametrize("copies", [[("side", 1)], [("side", 1), ("shelf", 1)]])
 def test_what_does_not_move_leaves_no_step(maker, copies):
     """Parts laid where they lie are no change."""
-    lying = [maker.view.hand.sheets.placement(copy) for copy in copies]
+    lying = [maker.view.hand.document.layout.find(copy) for copy in copies]
     assert not edit_layout.move_parts(maker.doc, lying)
     assert maker.steps == 0
 

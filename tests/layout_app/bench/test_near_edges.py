@@ -26,7 +26,7 @@ def test_the_left_edge_resizes_and_moves_the_corner(maker):
     maker.drag(
         ("1", x / inches(1), y / inches(1) + 5), ("1", x / inches(1) + 10, y / inches(1) + 5)
     )
-    lies = maker.view.hand.sheets.placement(("shelf", 1))
+    lies = maker.view.hand.document.layout.find(("shelf", 1))
     assert lies.rect.right == right
     assert lies.length == maker.doc.job.part("shelf").length
     assert abs(lies.length - inches(20)) < inches(1)
@@ -41,11 +41,11 @@ def test_other_copies_keep_their_corners(maker):
     maker.doc.selection.select_parts([("shelf", 1)])
     before = maker.corner("shelf", 2)
     maker.drag(("1", 15, 97 / 8), ("1", 15, 97 / 8 + 2))
-    other = maker.view.hand.sheets.placement(("shelf", 2))
+    other = maker.view.hand.document.layout.find(("shelf", 2))
     assert maker.corner("shelf", 2) == before
     assert other.width == maker.doc.job.part("shelf").width
     assert abs(other.width - inches(8)) < inches("1/2")
-    one = maker.view.hand.sheets.placement(("shelf", 1))
+    one = maker.view.hand.document.layout.find(("shelf", 1))
     assert one.rect.bottom == inches("97/8") + inches(10)
 
 
@@ -53,7 +53,7 @@ def test_a_corner_moves_two_edges(maker):
     """By the upper left corner L and W change, and the corner across stays."""
     maker.doc.selection.select_parts([("shelf", 1)])
     maker.drag(("1", 0, 97 / 8), ("1", 3, 97 / 8 + 2))
-    one = maker.view.hand.sheets.placement(("shelf", 1))
+    one = maker.view.hand.document.layout.find(("shelf", 1))
     assert (one.rect.right, one.rect.bottom) == (inches(30), inches("97/8") + inches(10))
     assert one.length < inches(30)
     assert one.width < inches(10)

@@ -14,7 +14,6 @@ from layout_app.bench.carrying import REST_MS
 from layout_app.document import edit_job, edit_layout
 from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_all
-from layout_app.model import layout_edits
 from layout_app.model.carry_over import with_waiting
 from layout_app.model.feasibility import FITS, GOOD, LIMITED, explain, judge
 from layout_app.model.project import Project
@@ -39,9 +38,9 @@ ASSETS = Path(__file__).parents[3] / "assets"
 
 def comes_true(doc: Document, to: Placement) -> bool:
     """Move a part, say whether that was judged rightly, and undo it."""
-    before = layout_edits.find(doc.layout, to.key)
-    verdict = judge(doc.job, layout_edits.sheet_of(doc.layout, to.sheet), to)
-    full = explain(doc.job, layout_edits.sheet_of(doc.layout, to.sheet), to)
+    before = doc.layout.find(to.key)
+    verdict = judge(doc.job, doc.layout.sheet(to.sheet), to)
+    full = explain(doc.job, doc.layout.sheet(to.sheet), to)
     if before == to or not edit_layout.move_part(doc, *to.key, to.sheet, to.x, to.y, to.turned):
         return True
     fine = to.sheet not in doc.problems
@@ -65,7 +64,7 @@ def test_the_demo_is_judged_as_it_is_sawn(name: str) -> None:
 
 def stopped(doc: Document, one: Placement, chance: Random) -> Placement:
     """Move a part to some stop beside its place, along x or y."""
-    sheet = layout_edits.sheet_of(doc.layout, one.sheet)
+    sheet = doc.layout.sheet(one.sheet)
     stock = doc.job.stock_row(sheet.stock)
     ground = Ground(
         usable=stock.usable,

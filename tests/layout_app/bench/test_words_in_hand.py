@@ -66,7 +66,9 @@ def test_words_of_a_resize_keep_apart(crowded, size) -> None:
     for zoom in ZOOMS:
         _show(crowded, size, zoom)
         hand = crowded.view.hand
-        hand.begin(Resizing(hand, hand.sheets.placement(("shelf", 1)), Edge.RIGHT | Edge.BOTTOM))
+        hand.begin(
+            Resizing(hand, hand.document.layout.find(("shelf", 1)), Edge.RIGHT | Edge.BOTTOM)
+        )
         for at in _places(crowded):
             hand.move(crowded.view.mapToScene(at))
             check(crowded)

@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from layout_app.document import edit_layout, edit_locks
 from layout_app.document.close_up import close_up, closed_up
 from layout_app.document.document import Document
-from layout_app.model import layout_edits
 from layout_app.model.stops import Way
 from shared.geometry import Rect
 from shared.layout import Scope
@@ -32,7 +31,7 @@ def doc() -> Iterator[Document]:
 
 def lies(doc: Document, key: tuple[str, int]) -> tuple[int, int]:
     """Return where the corner of a copy lies on its sheet."""
-    one = layout_edits.find(doc.layout, key)
+    one = doc.layout.find(key)
     assert one is not None
     return one.x, one.y
 

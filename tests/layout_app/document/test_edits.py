@@ -7,7 +7,6 @@ import pytest
 
 from layout_app.document import edit_job, edit_layout, edit_parts
 from layout_app.document.document import Document
-from layout_app.model import layout_edits
 from shared.lengths import INCH, LengthStyle, Unit
 from shared.parts import GrainRule
 from shared.plan import Placement
@@ -22,7 +21,7 @@ Hand = Callable[[Document], bool]
 
 def lies(doc: Document, part_id: str, copy: int) -> Placement:
     """Return where a copy lies."""
-    found = layout_edits.find(doc.layout, (part_id, copy))
+    found = doc.layout.find((part_id, copy))
     assert found is not None
     return found
 
@@ -200,7 +199,7 @@ def test_resized_part_stays_under_the_hand_that_resizes_it() -> None:
     edit_parts.resize_part(doc, "shelf", 28 * INCH, 10 * INCH, copy=1)
     now = lies(doc, "shelf", 1)
     assert (now.sheet, now.x, now.y, now.length) == (at.sheet, at.x, at.y, 28 * INCH)
-    assert layout_edits.sheet_of(doc.layout, at.sheet).yours
+    assert doc.layout.sheet(at.sheet).yours
 
 
 def test_emptied_sheet_goes_but_laid_out_sheets_stay() -> None:

@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from layout_app.document import edit_job, edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
 from layout_app.document.edit import Consequence
-from layout_app.model import layout_edits
 from layout_app.model.carry_over import opened
 from layout_app.model.locks import asked
 from layout_app.model.merge_plan import adopted
@@ -44,7 +43,7 @@ def meant(doc: Document) -> list[Consequence]:
 
 def sheet(doc: Document, sheet_id: str) -> LayoutSheet:
     """Return a sheet of the document."""
-    return layout_edits.sheet_of(doc.layout, sheet_id)
+    return doc.layout.sheet(sheet_id)
 
 
 def test_holding_is_one_named_step_that_moves_nothing() -> None:
@@ -167,10 +166,10 @@ def test_a_held_part_that_outgrows_its_strip_suspends_its_hold_until_it_fits_aga
     """It waits, the hold is named with its reason; edited back it lies where it was held."""
     doc = document()
     edit_locks.hold(doc, Scope.PART, [SHELF_1])
-    held = layout_edits.find(doc.layout, SHELF_1)
+    held = doc.layout.find(SHELF_1)
     shelf = doc.job.part("shelf")
     edit_parts.edit_part(doc, replace(shelf, width=11 * INCH))
-    assert layout_edits.find(doc.layout, SHELF_1) is None
+    assert doc.layout.find(SHELF_1) is None
     ((hold, sentence),) = doc.held.suspended
     assert hold == doc.layout.holds[0]
     assert sentence == "Shelf 1 on sheet 1 is not held now: it no longer fits where it was held."
@@ -178,7 +177,7 @@ def test_a_held_part_that_outgrows_its_strip_suspends_its_hold_until_it_fits_aga
     assert (issue.sentence, issue.subject) == (sentence, "shelf")
     edit_parts.edit_part(doc, shelf)
     assert doc.held.suspended == ()
-    assert layout_edits.find(doc.layout, SHELF_1) == held
+    assert doc.layout.find(SHELF_1) == held
 
 
 def test_undo_brings_a_hold_back_into_force() -> None:
@@ -198,11 +197,11 @@ def test_free_parts_make_way_for_a_held_part_that_grows() -> None:
     edit_locks.hold(doc, Scope.PART, [SIDE_1])
     side = doc.job.part("side")
     edit_parts.edit_part(doc, replace(side, length=50 * INCH))
-    lies = layout_edits.find(doc.layout, SIDE_1)
+    lies = doc.layout.find(SIDE_1)
     assert lies is not None
     assert (lies.x, lies.y, lies.length) == (0, 0, 50 * INCH)
     assert doc.held.in_force[0].lies == lies
-    assert layout_edits.find(doc.layout, SIDE_2) is None
+    assert doc.layout.find(SIDE_2) is None
 
 
 def test_a_held_part_that_shrinks_stays_held() -> None:
@@ -210,7 +209,7 @@ def test_a_held_part_that_shrinks_stays_held() -> None:
     doc = document()
     edit_locks.hold(doc, Scope.PART, [SIDE_1])
     edit_parts.edit_part(doc, replace(doc.job.part("side"), length=30 * INCH, width=11 * INCH))
-    lies = layout_edits.find(doc.layout, SIDE_1)
+    lies = doc.layout.find(SIDE_1)
     assert lies is not None
     assert (lies.x, lies.y, lies.length) == (0, 0, 30 * INCH)
     assert len(doc.held.in_force) == 1
@@ -246,7 +245,7 @@ def test_a_number_given_anew_is_not_the_sheet_that_was_held() -> None:
     edit_job.remove_stock(doc, ["full"])
     (held,) = doc.layout.holds
     assert [hold for hold, _ in doc.held.suspended] == [held]
-    moved = replace(layout_edits.find(document().layout, SIDE_1), y=INCH)  # type: ignore[type-var] # it lies there
+    moved = replace(document().layout.find(SIDE_1), y=INCH)  # type: ignore[type-var] # it lies there
     again = replace(doc.layout, sheets=(LayoutSheet(id="1", stock="other", placements=(moved,)),))
     assert opened(replace(doc.project, layout=again)).layout.holds == (held,)
 
@@ -378,7 +377,7 @@ def test_a_hold_written_by_hand_remembers_its_place_once_opened() -> None:
     project = document().project
     hold = Hold(scope=Scope.PART, sheet="1", part="side", copy=1)
     read = opened(replace(project, layout=replace(project.layout, holds=(hold,))))
-    assert read.layout.holds[0].lies == layout_edits.find(project.layout, SIDE_1)
+    assert read.layout.holds[0].lies == project.layout.find(SIDE_1)
 
 
 def test_parts_held_elsewhere_on_the_sheet_stay_when_one_is_put_back() -> None:
@@ -386,12 +385,12 @@ def test_parts_held_elsewhere_on_the_sheet_stay_when_one_is_put_back() -> None:
     doc = document()
     edit_locks.hold(doc, Scope.STRIP, [SIDE_1])
     edit_locks.hold(doc, Scope.PART, [SHELF_1])
-    before = [layout_edits.find(doc.layout, key) for key in (SIDE_1, SIDE_2, SHELF_1)]
+    before = [doc.layout.find(key) for key in (SIDE_1, SIDE_2, SHELF_1)]
     shelf = doc.job.part("shelf")
     edit_parts.edit_part(doc, replace(shelf, width=40 * INCH))
     assert [hold.scope for hold in doc.held.in_force] == [Scope.STRIP]
     edit_parts.edit_part(doc, shelf)
-    assert [layout_edits.find(doc.layout, key) for key in (SIDE_1, SIDE_2, SHELF_1)] == before
+    assert [doc.layout.find(key) for key in (SIDE_1, SIDE_2, SHELF_1)] == before
     assert len(doc.held.in_force) == 2
 
 

@@ -13,7 +13,6 @@ from layout_app.bench.carrying import Carrying
 from layout_app.bench.drawing_part import DrawingPart
 from layout_app.document import edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
-from layout_app.model import layout_edits
 from layout_app.planner.aside import QUIET_MS, without_sheet
 from layout_app.window.main_window import MainWindow
 from shared.geometry import Rect
@@ -60,7 +59,7 @@ def test_a_drawn_part_is_a_row_and_lies_there(doc: Document) -> None:
     before = doc.project
     sheet, rect = free_corner(doc)
     new = edit_parts.draw_part(doc, sheet, rect)
-    part, lies = doc.job.part(new), layout_edits.find(doc.layout, (new, 1))
+    part, lies = doc.job.part(new), doc.layout.find((new, 1))
     stock = doc.job.stock_row(doc.layout.sheets[0].stock)
     assert (part.length, part.width, part.copies) == (80 * MM, 60 * MM, 1)
     assert part.material == stock.material
@@ -84,7 +83,7 @@ def test_a_duplicate_is_one_more_copy_where_it_fits(doc: Document) -> None:
     copies = doc.job.part(part).copies
     assert edit_parts.duplicate(doc, [SHELF_1])
     assert doc.job.part(part).copies == copies + 1
-    new = layout_edits.find(doc.layout, (part, copies + 1))
+    new = doc.layout.find((part, copies + 1))
     waits = (part, copies + 1) in {one.key for one in doc.layout.waiting}
     assert (new is None) == waits
     if new is not None:
@@ -256,8 +255,8 @@ def test_a_tidied_sheet_waits_for_the_hand(window: MainWindow, qtbot: QtBot) -> 
     assert not doc.undo_stack.undoText().startswith("tidy")
     view.hand.cancel()
     qtbot.waitUntil(lambda: doc.undo_stack.undoText() == f"tidy sheet {sheet}")
-    lies = layout_edits.find(doc.layout, SHELF_1)
-    usable = doc.job.stock_row(layout_edits.sheet_of(doc.layout, sheet).stock).usable
+    lies = doc.layout.find(SHELF_1)
+    usable = doc.job.stock_row(doc.layout.sheet(sheet).stock).usable
     assert lies is not None
     assert (lies.x, lies.y) == (usable.x, usable.y)
 
@@ -310,7 +309,7 @@ def test_tidying_and_the_offer_in_the_real_window(qtbot: QtBot) -> None:
     assert doc.layout.sheets == before.layout.sheets
     assert window.offers.tidying.tidy(extra)
     qtbot.waitUntil(lambda: not window.offers.aside.busy, timeout=WAIT_MS)
-    lies = layout_edits.find(doc.layout, SHELF_1)
+    lies = doc.layout.find(SHELF_1)
     assert lies is not None
     assert (lies.x, lies.y) == (usable.x, usable.y)
     close(window)

@@ -10,7 +10,6 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
 from layout_app.document.edit_layout import swap_parts
-from layout_app.model import layout_edits
 from layout_app.window.main_window import MainWindow
 from shared.parts import GrainRule
 from tests.layout_app.bench.two_sheets import document, inches
@@ -33,7 +32,7 @@ def doc() -> Iterator[Document]:
 
 def lies(doc: Document, key: tuple[str, int]) -> tuple[str, int, int, bool]:
     """Return where a copy lies."""
-    one = layout_edits.find(doc.layout, key)
+    one = doc.layout.find(key)
     assert one is not None
     return one.sheet, one.x, one.y, one.turned
 

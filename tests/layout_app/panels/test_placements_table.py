@@ -10,7 +10,6 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import edit_job, edit_layout, edit_locks
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
-from layout_app.model import layout_edits
 from layout_app.panels.entry import Entry
 from layout_app.panels.placements_model import FIELDS
 from layout_app.panels.placements_table import PlacementsTable
@@ -66,7 +65,7 @@ def test_places_are_running_positions(table: PlacementsTable) -> None:
     edit_layout.move_part(doc, "rail", 1, "1", inches(50), inches(20))
     assert said_in(table, RAIL, "x") == "49 1/2"
     type_in(table, RAIL, "x", "50")
-    lies = layout_edits.find(doc.layout, RAIL)
+    lies = doc.layout.find(RAIL)
     assert lies is not None
     assert lies.x == inches("101/2")
 
@@ -96,7 +95,7 @@ def test_a_digit_begins_to_type_a_place(table: PlacementsTable, qtbot: QtBot) ->
     assert editor.text() == "2"
     qtbot.keyClicks(editor, "0")
     qtbot.keyClick(editor, Qt.Key.Key_Return)
-    lies = layout_edits.find(doc_of(table).layout, SHELF_1)
+    lies = doc_of(table).layout.find(SHELF_1)
     assert lies is not None
     assert lies.y == inches(20)
 

@@ -6,7 +6,6 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import edit_layout, edit_locks, edit_parts
-from layout_app.model import layout_edits
 from layout_app.model.words.wording import NOT_SAWN
 from layout_app.planner.process import PlannerProcess
 from layout_app.window.main_window import MainWindow
@@ -46,7 +45,7 @@ def test_what_a_step_says_of_itself_stays(window: MainWindow, qtbot: QtBot) -> N
     doc = window.document
     doc.said.emit("Something older.")
     assert edit_parts.duplicate(doc, [SIDE_1, ("side", 2)])
-    lies = [layout_edits.find(doc.layout, ("side", copy)) for copy in (4, 5)]
+    lies = [doc.layout.find(("side", copy)) for copy in (4, 5)]
     assert lies.count(None) == 1
     words = "Planning finds a place for a copy of 2 parts."
     qtbot.wait(1)

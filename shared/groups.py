@@ -220,16 +220,13 @@ def without(block: PartGrid, settled: Collection[Copy]) -> tuple[PartGrid, ...]:
     that are still neighbours do.
     """
     found: list[PartGrid] = []
-    for rows, whole in _runs([(row, _is_whole(row, settled)) for row in block.rows]):
+    flags = [(row, not any((part.id, copy) in settled for part, copy in row)) for row in block.rows]
+    for rows, whole in _runs(flags):
         if whole:
             found.append(PartGrid(rows=rows, kerf=block.kerf))
         else:
             found += [b for row in rows for b in _rest_of_row(row, settled, block.kerf)]
     return tuple(found)
-
-
-def _is_whole(row: Cells, settled: Collection[Copy]) -> bool:
-    return not any((part.id, copy) in settled for part, copy in row)
 
 
 def _rest_of_row(row: Cells, settled: Collection[Copy], kerf: Length) -> Iterator[PartGrid]:

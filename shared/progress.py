@@ -121,15 +121,11 @@ NOTHING_MADE = Made()
 def changed_in(progress: Progress, plan: Plan | None) -> Cut | None:
     """Return the first ticked cut that a plan has not, under its number; ``None`` if it has all."""
     cuts = {cut.number: cut for cut in plan.cuts} if plan is not None else {}
-    return next(
-        (cut for cut in progress.ticked if not _is_same(cut, cuts.get(cut.number))),
-        None,
-    )
-
-
-def _is_same(cut: Cut, other: Cut | None) -> bool:
-    """Say whether two cuts are one pass of the saw; what the saw is called is no matter."""
-    return other is not None and _pass_of(cut) == _pass_of(other)
+    for cut in progress.ticked:
+        other = cuts.get(cut.number)
+        if other is None or _pass_of(cut) != _pass_of(other):
+            return cut
+    return None
 
 
 def _pass_of(cut: Cut) -> tuple[object, ...]:

@@ -101,11 +101,6 @@ def _turned(doc: Document, one: Placement) -> Iterator[Placement]:
             yield resized(doc.job, replace(one, turned=turned))
 
 
-def turn_part(doc: Document, part: str, copy: int) -> bool:
-    """Turn a copy by a quarter, if its grain rule allows it there."""
-    return turn_parts(doc, [(part, copy)])
-
-
 def turn_parts(doc: Document, keys: Iterable[Copy]) -> bool:
     """Turn copies by a quarter, as one step: those that are not held and that grain lets turn."""
     lying = [one for key in sorted(keys) if (one := doc.layout.find(key)) is not None]
@@ -124,11 +119,6 @@ def _fixed(doc: Document, key: Copy) -> str:
         return held
     rule = doc.job.part(key[0]).grain_rule
     return f"{doc.job.named(key)} cannot turn here: its grain runs {rule}."
-
-
-def wait_part(doc: Document, part: str, copy: int) -> bool:
-    """Take a copy from its sheet and let it wait until it is called back."""
-    return wait_parts(doc, [(part, copy)])
 
 
 def wait_parts(doc: Document, keys: Iterable[Copy]) -> bool:

@@ -108,11 +108,6 @@ def resize_part(
     return doc.push(Edit(text, after, _of_rows(doc.job, after.job), alter))
 
 
-def set_grain_rule(doc: Document, part: str, rule: GrainRule) -> bool:
-    """Say how a part wants the grain to run."""
-    return set_grain_rules(doc, [part], rule)
-
-
 def set_grain_rules(doc: Document, parts: Iterable[str], rule: GrainRule) -> bool:
     """Say how parts want the grain to run, as one step."""
     new = [part for part in parts if doc.job.part(part).grain_rule is not rule]

@@ -57,7 +57,8 @@ def _on(
     begun = _begun_of(doc)
     through = {one.key: cut for one in held if (cut := begun.cut_across(one)) is not None}
     if through:
-        return _no(_across(next(iter(through.values()))), through)
+        cut = next(iter(through.values()))
+        return _no(f"cut {cut.number} runs through it, and is made", through)
     return judged(job, sheet, *held, begun=sheet.id in begun)
 
 
@@ -86,10 +87,6 @@ def _where_made(doc: Document, held: Sequence[Placement], verdict: Verdict) -> V
         return verdict
     name = doc.job.named(apart[0])
     return replace(verdict, caution=f"{name} is sawn off already: it would be sawn once more")
-
-
-def _across(cut: Cut) -> str:
-    return f"cut {cut.number} runs through it, and is made"
 
 
 def _no(words: str, troubled: Iterable[Copy]) -> Verdict:
@@ -151,14 +148,11 @@ class Begun:
         if plan is None or not self._made:
             return frozenset()
         sheets = [sheet for sheet in plan.sheets if sheet.id in self._made]
-        ticked = [cut for cuts in self._made.values() for cut in cuts]
-        pieces = {(piece.sheet, piece.rect) for piece in after(sheets, _in_order(ticked))}
+        made = (cut for cuts in self._made.values() for cut in cuts)
+        ticked = sorted(made, key=lambda cut: cut.number)
+        pieces = {(piece.sheet, piece.rect) for piece in after(sheets, ticked)}
         lying = (one for one in plan.placements if (one.sheet, one.rect) in pieces)
         return frozenset(one.key for one in lying)
-
-
-def _in_order(cuts: Iterable[Cut]) -> Sequence[Cut]:
-    return sorted(cuts, key=lambda cut: cut.number)
 
 
 def _begun_of(doc: Document) -> Begun:

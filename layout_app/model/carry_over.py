@@ -342,15 +342,14 @@ def _slid(job: Job, stock: Stock, sheet: LayoutSheet) -> LayoutSheet:
     if not _fits(tree, rect, job.shop.kerf):
         return replace(sheet, placements=sheet.placements if sheet.yours else (), tree=None)
     lying = {at.key: box for at, box in places(tree, rect, job.shop.kerf)}
-    moved = tuple(_moved(one, lying[one.key]) for one in sheet.placements)
+    boxes = ((one, lying[one.key]) for one in sheet.placements)
+    moved = tuple(
+        replace(one, x=box.x, y=box.y, length=box.length, width=box.width) for one, box in boxes
+    )
     usable_length, usable_width = stock.length - stock.trims.end, stock.width - stock.trims.far
     if all(p.rect.right <= usable_length and p.rect.bottom <= usable_width for p in moved):
         return replace(sheet, placements=moved, tree=tree)
     return replace(sheet, placements=sheet.placements if sheet.yours else (), tree=None)
-
-
-def _moved(placement: Placement, box: Rect) -> Placement:
-    return replace(placement, x=box.x, y=box.y, length=box.length, width=box.width)
 
 
 def _retrimmed(run: Run, trims: Trims, level: int = 1) -> Run:

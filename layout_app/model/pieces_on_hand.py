@@ -154,13 +154,16 @@ def _untouched(project: Project, plan: Plan | None) -> Iterator[Thing]:
     begun = touched(project)
     for row in project.job.stock:
         if row.is_piece and row.piece not in begun:
-            yield _piece(row, () if plan is None else _on(plan, row.piece), plan)
+            placements = plan.placements if plan is not None else ()
+            lying = tuple(one for one in placements if one.sheet == row.piece)
+            yield _piece(row, lying, plan)
 
 
 def _piece(row: Stock, lying: tuple[Placement, ...], plan: Plan | None) -> Thing:
     rect = row.whole
-    parts = {part.id: part for part in plan.parts} if plan is not None else {}
-    blank = next((p for p in lying if p.rect == rect and _is_blank(parts[p.part])), None)
+    parts = plan.parts if plan is not None else ()
+    blanks = {part.id for part in parts if part.is_blank or part.waits}
+    blank = next((p for p in lying if p.rect == rect and p.part in blanks), None)
     kind = Kind.BLANK if blank is not None else Kind.PIECE if lying else Kind.OFFCUT
     return Thing(
         name=row.piece,
@@ -172,11 +175,3 @@ def _piece(row: Stock, lying: tuple[Placement, ...], plan: Plan | None) -> Thing
         named=row.named,
         row=row.id,
     )
-
-
-def _is_blank(part: PlanPart) -> bool:
-    return part.is_blank or part.waits
-
-
-def _on(plan: Plan, sheet: str) -> tuple[Placement, ...]:
-    return tuple(one for one in plan.placements if one.sheet == sheet)

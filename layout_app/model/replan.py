@@ -125,16 +125,13 @@ def _left(row: Stock, used: int, kept: Mapping[str, Thing]) -> Stock | None:
     """Return what is left of a stock row; ``None`` for a piece that is sawn up or ruined."""
     if row.is_piece:
         thing = kept.get(row.id)
-        return None if thing is None else _cut_down(row, thing.rect)
+        if thing is None:
+            return None
+        rect, no_go = thing.rect, tuple(_moved(row.no_go, thing.rect))
+        return replace(row, length=rect.length, width=rect.width, no_go=no_go)
     if row.at_hand is None or not used:
         return row
     return replace(row, at_hand=max(0, row.at_hand - used))
-
-
-def _cut_down(row: Stock, rect: Rect) -> Stock:
-    """Return the row of a piece that is smaller than was thought."""
-    no_go = tuple(_moved(row.no_go, rect))
-    return replace(row, length=rect.length, width=rect.width, no_go=no_go)
 
 
 def _pieces(real: Iterable[Thing]) -> Iterator[Stock]:

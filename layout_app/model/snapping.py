@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from layout_app.model.stops import (
     Ground,
     Kind,
-    Stop,
     Way,
     ends,
     equal_stops,
@@ -179,17 +178,14 @@ def _settled(block: _Block, ground: Ground, way: Way, reach: Length) -> Length:
     def good(stop: Length) -> bool:
         return block.is_good_at(ground, way, stop)
 
-    free = _rounded(here, low(ground.usable, way), ground.step)
-    near = {stop for stop, _ in _all_stops(block.frame, ground, way) if distance(stop) <= reach}
+    start = low(ground.usable, way)
+    free = start + round((here - start) / ground.step) * ground.step
+    found = (*stops(block.frame, ground, way), *equal_stops(block.frame, ground, way))
+    near = {stop for stop, _ in found if distance(stop) <= reach}
     best = next((stop for stop in sorted(near, key=distance) if good(stop)), None)
     if best is not None:
         return best
     return free if good(free) else _nearest(block, ground, way, good)
-
-
-def _all_stops(rect: Rect, ground: Ground, way: Way) -> Iterator[Stop]:
-    yield from stops(rect, ground, way)
-    yield from equal_stops(rect, ground, way)
 
 
 def _nearest(block: _Block, ground: Ground, way: Way, good: Callable[[Length], bool]) -> Length:
@@ -197,10 +193,6 @@ def _nearest(block: _Block, ground: Ground, way: Way, good: Callable[[Length], b
     here = low(block.frame, way)
     near = [s for s, _ in stops(block.frame, ground, way) if abs(s - here) <= 2 * ground.kerf]
     return min([s for s in near if good(s)] or near, key=lambda s: abs(s - here), default=here)
-
-
-def _rounded(position: Length, start: Length, step: Length) -> Length:
-    return start + round((position - start) / step) * step
 
 
 def _guides(rect: Rect, ground: Ground, way: Way) -> Iterator[Guide]:

@@ -198,7 +198,7 @@ def to_sheet(document: Document, row: PlacementRow, sheet: str) -> bool:
     if sheet == sheet_words(row):
         return False
     if sheet == WAITING:
-        return edit_layout.wait_part(document, *row.key)
+        return edit_layout.wait_parts(document, [row.key])
     turned = _turned_on(document, row, sheet)
     cargo = called(document.job, [row.key])
     x, y = Places(document).first_place(sheet, cargo.flipped() if turned else cargo)
@@ -235,7 +235,7 @@ def resize(document: Document, row: PlacementRow, text: str, *, across: bool) ->
 
 def turn(document: Document, row: PlacementRow, words: str) -> bool:
     """Turn a copy, if it does not lie that way already."""
-    return words != turned_words(row) and edit_layout.turn_part(document, *row.key)
+    return words != turned_words(row) and edit_layout.turn_parts(document, [row.key])
 
 
 def hold(document: Document, row: PlacementRow, words: str) -> bool:

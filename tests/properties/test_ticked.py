@@ -92,9 +92,9 @@ def move(doc: Document, data: st.DataObject) -> None:
     one = data.draw(st.sampled_from(lying))
     what = data.draw(st.sampled_from(["wait", "turn", "lay"]))
     if what == "wait":
-        edit_layout.wait_part(doc, one.part, one.copy)
+        edit_layout.wait_parts(doc, [one.key])
     elif what == "turn":
-        edit_layout.turn_part(doc, one.part, one.copy)
+        edit_layout.turn_parts(doc, [one.key])
     else:
         sheet = data.draw(st.sampled_from(doc.layout.sheets)).id
         x, y = (data.draw(st.integers(0, 50)) * 10 * MM for _ in range(2))

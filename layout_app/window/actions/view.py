@@ -7,7 +7,6 @@ from layout_app.bench.paper_view import ZOOM_STEP
 from layout_app.bench.view import BenchView
 from layout_app.document.document import Document
 from layout_app.look.window_settings import Wish
-from layout_app.model.layout_edits import find
 from layout_app.window.actions.row import ActionRow
 from layout_app.window.settings import KeptWindow
 
@@ -27,7 +26,7 @@ def _has_sheets(context: ViewContext) -> bool:
 
 def _some_placed(context: ViewContext) -> bool:
     layout, chosen = context.document.layout, context.document.selection.parts
-    return any(find(layout, key) is not None for key in chosen)
+    return any(layout.find(key) is not None for key in chosen)
 
 
 def _colours(name: str, wish: Wish, text: str, tip: str) -> ActionRow[ViewContext]:

@@ -344,7 +344,7 @@ def test_least_sawing_is_said_of_the_planners_sheets_only() -> None:
     told = replace(proof, materials=(replace(material, least_sawing=True, best_remainder=True),))
     adopt(doc, replace(doc.plan, proof=told))
     assert sawing_words(doc.plan) == "least sawing proven, and the best offcut"
-    edit_layout.wait_part(doc, "side", 1)
+    edit_layout.wait_parts(doc, [("side", 1)])
     assert doc.plan is not None
     assert "least sawing" not in sawing_words(doc.plan)
     doc.undo_stack.undo()
@@ -396,7 +396,7 @@ def test_selected_cut_is_followed_to_its_new_number() -> None:
     assert chosen.sheet == "2"
     doc.selection.select_cut(chosen.number)
     first = doc.layout.sheets[0].placements[0]
-    edit_layout.wait_part(doc, first.part, first.copy)
+    edit_layout.wait_parts(doc, [first.key])
     assert doc.plan is not None
     assert doc.selection.cut is not None
     now = doc.plan.cuts[doc.selection.cut - 1]
@@ -428,7 +428,7 @@ def test_opened_layout_that_contradicts_its_tree_is_cut_anew() -> None:
 def test_grain_rule_sends_parts_that_lie_wrong_to_wait() -> None:
     """A part that may not lie along the grain any more leaves its sheet at once."""
     doc = document()
-    edit_parts.set_grain_rule(doc, "shelf", GrainRule.ALONG_WIDTH)
+    edit_parts.set_grain_rules(doc, ["shelf"], GrainRule.ALONG_WIDTH)
     assert not any(key[0] == "shelf" for key in lying(doc))
     assert {w.part for w in doc.layout.waiting} == {"shelf"}
 

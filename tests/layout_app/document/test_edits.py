@@ -50,12 +50,14 @@ def edit_stock(doc: Document) -> bool:
 
 HANDS: dict[str, Hand] = {
     "move Side 1": move,
-    "let Side 1 wait": lambda doc: edit_layout.wait_part(doc, "side", 1),
+    "let Side 1 wait": lambda doc: edit_layout.wait_parts(doc, [("side", 1)]),
     "let 2 parts wait": wait_some,
     "resize Shelf to L 28 × W 9": lambda doc: edit_parts.resize_part(
         doc, "shelf", 28 * INCH, 9 * INCH
     ),
-    "grain of Shelf either": lambda doc: edit_parts.set_grain_rule(doc, "shelf", GrainRule.EITHER),
+    "grain of Shelf either": lambda doc: edit_parts.set_grain_rules(
+        doc, ["shelf"], GrainRule.EITHER
+    ),
     "move a rip of sheet 1 later": lambda doc: edit_layout.move_rip(doc, "1", 0, 1),
     "lay out a sheet of full sheet": lambda doc: edit_layout.add_sheet(doc, "full"),
     "edit Side": lambda doc: edit_parts.edit_part(doc, replace(doc.job.part("side"), copies=2)),
@@ -109,12 +111,12 @@ NOTHING: dict[str, Hand] = {
         doc, "side", 1, lies(doc, "side", 1).sheet, lies(doc, "side", 1).x, lies(doc, "side", 1).y
     ),
     "same size": lambda doc: edit_parts.resize_part(doc, "side", 40 * INCH, 12 * INCH),
-    "same rule": lambda doc: edit_parts.set_grain_rule(doc, "side", GrainRule.ALONG_LENGTH),
+    "same rule": lambda doc: edit_parts.set_grain_rules(doc, ["side"], GrainRule.ALONG_LENGTH),
     "same place of a rip": lambda doc: edit_layout.move_rip(doc, "1", 1, 1),
     "same row": lambda doc: edit_parts.edit_part(doc, doc.job.part("side")),
     "no rows": lambda doc: edit_parts.add_parts(doc, []),
     "same shop": lambda doc: edit_job.edit_shop(doc, doc.job.shop),
-    "turn against the grain": lambda doc: edit_layout.turn_part(doc, "side", 1),
+    "turn against the grain": lambda doc: edit_layout.turn_parts(doc, [("side", 1)]),
     "nobody to call back": lambda doc: edit_layout.call_back(doc, [("side", 1)]),
 }
 
@@ -143,10 +145,10 @@ def test_move_between_sheets_marks_both_as_yours() -> None:
 def test_turned_part_keeps_its_corner_and_exchanges_its_sides() -> None:
     """A part free of the grain turns about its reference corner."""
     doc = document()
-    edit_parts.set_grain_rule(doc, "side", GrainRule.EITHER)
+    edit_parts.set_grain_rules(doc, ["side"], GrainRule.EITHER)
     new = free_sheet(doc)
     edit_layout.move_part(doc, "side", 1, new, 5 * INCH, 6 * INCH)
-    assert edit_layout.turn_part(doc, "side", 1)
+    assert edit_layout.turn_parts(doc, [("side", 1)])
     at = lies(doc, "side", 1)
     assert (at.x, at.y, at.length, at.width, at.turned) == (
         5 * INCH,
@@ -162,14 +164,14 @@ def test_part_that_may_not_turn_says_why() -> None:
     doc = document()
     heard: list[str] = []
     doc.said.connect(heard.append)
-    edit_layout.turn_part(doc, "side", 1)
+    edit_layout.turn_parts(doc, [("side", 1)])
     assert heard == ["Side 1 cannot turn here: its grain runs along length."]
 
 
 def test_waiting_part_is_left_waiting_until_called_back() -> None:
     """Sent to wait is kept apart from waiting for want of a place."""
     doc = document()
-    edit_layout.wait_part(doc, "side", 1)
+    edit_layout.wait_parts(doc, [("side", 1)])
     assert [(w.part, w.copy, w.sent) for w in doc.layout.waiting] == [("side", 1, True)]
     assert edit_layout.call_back(doc, [("side", 1)])
     assert [(w.part, w.copy, w.sent) for w in doc.layout.waiting] == [("side", 1, False)]

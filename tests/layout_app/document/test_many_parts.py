@@ -24,7 +24,7 @@ def doc() -> Iterator[Document]:
     """Return a document with two sheets, no part of it held to the grain."""
     made = document()
     for part in made.job.parts:
-        edit_parts.set_grain_rule(made, part.id, GrainRule.EITHER)
+        edit_parts.set_grain_rules(made, [part.id], GrainRule.EITHER)
     made.undo_stack.clear()
     yield made
     made.undo_stack.clear()
@@ -51,7 +51,7 @@ def test_several_parts_turn_as_one_step(doc: Document) -> None:
 def test_parts_that_may_not_turn_leave_no_step(doc: Document) -> None:
     """Nothing is turned, nothing is to be undone, and it is said why."""
     for part in ("side", "shelf"):
-        edit_parts.set_grain_rule(doc, part, GrainRule.ALONG_LENGTH)
+        edit_parts.set_grain_rules(doc, [part], GrainRule.ALONG_LENGTH)
     count, said = doc.undo_stack.count(), []
     doc.said.connect(said.append)
     assert not edit_layout.turn_parts(doc, [SHELF_1, SIDE_2])
@@ -87,7 +87,7 @@ def test_swapped_parts_turn_where_they_fit_only_so(doc: Document) -> None:
 
 def test_a_part_that_waits_changes_no_place(doc: Document) -> None:
     """What lies nowhere has no place to give."""
-    edit_layout.wait_part(doc, *SHELF_1)
+    edit_layout.wait_parts(doc, [SHELF_1])
     assert not swap_parts(doc, SHELF_1, SIDE_2)
     assert not swap_parts(doc, SIDE_2, SIDE_2)
 

@@ -12,7 +12,7 @@ from layout_app.document.judging_many import explain_all, judge_all
 from layout_app.model.carried import Cargo
 from layout_app.model.feasibility import Verdict
 from layout_app.model.snapping import Guide, Snapped, Way, frame_of, low, moved, next_stop, snap
-from layout_app.model.stops import Ground
+from layout_app.model.stops import SnapGround
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement
@@ -62,7 +62,7 @@ class Carrying(Interaction):
         self._by_hand = False
         self._pointer: QPointF | None = None
         self._guides: tuple[Guide, ...] = ()
-        self._grounds: dict[str, Ground] = {}
+        self._grounds: dict[str, SnapGround] = {}
         self.held = HeldAt(
             sheet=lead.home, rect=lead.rect(*at), turned=lead.turned, waits=not lead.home
         )
@@ -138,7 +138,7 @@ class Carrying(Interaction):
         held = self.held
         return self.cargo.placements(held.sheet, held.rect.x, held.rect.y)
 
-    def _ground_of(self, sheet: str) -> Ground:
+    def _ground_of(self, sheet: str) -> SnapGround:
         """Return what there is to snap to on a sheet."""
         if sheet not in self._grounds:
             self._grounds[sheet] = self.hand.sheets.ground(sheet, *self.taken.keys)

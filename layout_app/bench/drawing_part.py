@@ -12,7 +12,7 @@ from layout_app.bench.overlays import Ghost
 from layout_app.document import edit_parts
 from layout_app.document.judging_many import judge_here
 from layout_app.look import pens
-from layout_app.model.snapping import Ground, Way, low, moved, next_stop, snap, snap_size
+from layout_app.model.snapping import SnapGround, Way, low, moved, next_stop, snap, snap_size
 from layout_app.model.stops import ends, high, stretched
 from shared.geometry import Rect
 from shared.lengths import MM, Length, format_pair, step
@@ -133,9 +133,9 @@ class DrawingPart(Interaction):
         rect = snap(Rect(x=at[0], y=at[1], length=1, width=1), self._ground, reach).rect
         return rect.x, rect.y
 
-    def _all_round(self) -> Ground:
+    def _all_round(self) -> SnapGround:
         job, stock = self.hand.document.job, self._stock
-        return Ground(
+        return SnapGround(
             usable=stock.usable,
             others=tuple(
                 one.rect for one in self.hand.document.layout.sheet(self._stand.sheet).placements

@@ -12,12 +12,12 @@ from layout_app.bench.overlays import IN_HAND, Overlay
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.snapping import Guide
-from layout_app.model.stops import Distance, Ground, Kind, Way, gaps, running
+from layout_app.model.stops import Distance, LineKind, SnapGround, Way, gaps, running
 from shared.geometry import Rect
 from shared.lengths import LengthStyle, format_length
 
 SIZE_PX, PAD_PX, OFF_PX = 12, 4, 3
-TOLD = {Kind.EQUAL, Kind.RUNNING}
+TOLD = {LineKind.EQUAL, LineKind.RUNNING}
 """Guides that say what they are: the others are seen."""
 
 
@@ -69,7 +69,7 @@ class Board:
 
 
 def written(
-    stand: Stand, rect: Rect, ground: Ground, guides: Iterable[Guide], board: Board
+    stand: Stand, rect: Rect, ground: SnapGround, guides: Iterable[Guide], board: Board
 ) -> list[WrittenMeasure]:
     """Return what is written round a rectangle on a sheet: gaps, running positions, guides."""
     for gap in gaps(rect, ground):

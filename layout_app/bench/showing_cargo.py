@@ -13,7 +13,7 @@ from layout_app.look import pens
 from layout_app.model.carried import Cargo, CarriedPart
 from layout_app.model.feasibility import Verdict
 from layout_app.model.snapping import Guide
-from layout_app.model.stops import Ground
+from layout_app.model.stops import SnapGround
 from shared.geometry import Rect
 from shared.lengths import format_pair
 from shared.plan import Placement
@@ -46,7 +46,7 @@ class InHand:
     verdict: Verdict
     pointer: QPointF | None
     guides: tuple[Guide, ...]
-    beside: tuple[Rect, Ground] | None
+    beside: tuple[Rect, SnapGround] | None
 
 
 class CargoShown:

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from layout_app.document.document import Document
 from layout_app.document.edit import Consequence, Edit
-from layout_app.model.carry_over import Settled, Staying, same_problem, settle
+from layout_app.model.carry_over import CarriedOver, Staying, same_problem, settle
 from layout_app.model.merge_plan import without_claims
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
@@ -53,7 +53,7 @@ def carried_over(
     return without_claims(replace(project, job=job, layout=settled.layout))
 
 
-def _settled(project: Project, job: Job, by_hand: bool) -> Settled:
+def _settled(project: Project, job: Job, by_hand: bool) -> CarriedOver:
     """Carry the layout over; on begun sheets as much stays as leaves all cuts made alone.
 
     Once cuts are ticked nothing moves that need not, as on sheets laid out by hand.

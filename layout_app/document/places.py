@@ -7,7 +7,7 @@ from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_here
 from layout_app.model.carried import Cargo
 from layout_app.model.snapping import frame_of
-from layout_app.model.stops import Ground, Way, high, low
+from layout_app.model.stops import SnapGround, Way, high, low
 from shared.geometry import Rect
 from shared.layout import Layout
 from shared.lengths import Length, step
@@ -28,7 +28,7 @@ class Places:
         """Return the stock row a sheet comes from."""
         return self._document.job.stock_row(self._document.layout.sheet(sheet).stock)
 
-    def ground(self, sheet: str, *copies: Copy) -> Ground:
+    def ground(self, sheet: str, *copies: Copy) -> SnapGround:
         """Return what copies in the hand can snap to on a sheet."""
         job, held = self._document.job, set(copies)
         others = tuple(
@@ -36,7 +36,7 @@ class Places:
         )
         running = self._running(sheet, others)
         stock, show = self.stock(sheet), any(job.part(part).show for part, _ in copies)
-        return Ground(
+        return SnapGround(
             usable=stock.usable,
             others=others,
             bad=tuple(bad.rect for bad in stock.no_go if bad.bars(show=show)),
@@ -106,7 +106,9 @@ class Places:
                 return index
         return None
 
-    def _is_free(self, sheet: str, cargo: Cargo, at: tuple[Length, Length], ground: Ground) -> bool:
+    def _is_free(
+        self, sheet: str, cargo: Cargo, at: tuple[Length, Length], ground: SnapGround
+    ) -> bool:
         """Say whether parts can lie together on a sheet, the corner of the first one there."""
         rects = [piece.rect(*at) for piece in cargo.pieces]
         if not ground.usable.contains(frame_of(rects)):
@@ -117,7 +119,7 @@ class Places:
         return judge_here(self._document, self._document.layout.sheet(sheet), *laid).good
 
 
-def _corners(ground: Ground, way: Way) -> list[Length]:
+def _corners(ground: SnapGround, way: Way) -> list[Length]:
     """Return where a part may begin: at the usable edge, or behind a part or a bad place."""
     start = ground.usable.x if way is Way.X else ground.usable.y
     ends = ((o.right if way is Way.X else o.bottom) + ground.kerf for o in ground.others)

@@ -41,7 +41,7 @@ class Staying(Enum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Settled:
+class CarriedOver:
     """A layout that suits its job, what had to leave sheets, and what is held no more.
 
     ``left`` lay on sheets that are yours, or was held; ``let_go`` are the holds that went
@@ -61,7 +61,7 @@ def settle(
     by_hand: bool = False,
     begun: Mapping[str, Sequence[Rect]] = NOTHING_BEGUN,
     staying: Staying = Staying.NONE,
-) -> Settled:
+) -> CarriedOver:
     """Carry a layout over to a changed job.
 
     With ``by_hand`` new cuts are looked for on every sheet, as on those that are yours.
@@ -81,7 +81,7 @@ def settle(
     sheets_now = tuple(one for one in put_back(job, new) if _worth_showing(one, begun))
     settled = with_waiting(job, sheets_now, replace(layout, holds=new.holds))
     left = _left(before, layout, settled, in_force, begun)
-    return Settled(layout=settled, left=left, let_go=gone)
+    return CarriedOver(layout=settled, left=left, let_go=gone)
 
 
 def _there(

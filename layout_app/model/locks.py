@@ -19,7 +19,7 @@ KEYS = {Scope.PART: "H", Scope.STRIP: "Shift+H", Scope.SHEET: "Ctrl+H"}
 """What holds and releases, on the bench."""
 
 
-class Asked(NamedTuple):
+class Around(NamedTuple):
     """What a planning run has to go around.
 
     ``kept`` are the sheets that stay whole, as those on which cuts are made do; ``holds`` the
@@ -31,7 +31,7 @@ class Asked(NamedTuple):
     holds: tuple[Hold, ...]
 
 
-def asked(project: Project, spared: Collection[str] = ()) -> Asked:
+def asked(project: Project, spared: Collection[str] = ()) -> Around:
     """Return what the planner has to leave of a project: ticked cuts first, then holds, yours.
 
     ``spared`` are further sheets that stay as they lie.
@@ -44,7 +44,7 @@ def asked(project: Project, spared: Collection[str] = ()) -> Asked:
     stays = {sheet.id for sheet in kept}
     holds = tuple(hold for hold in in_force if hold.sheet not in stays)
     named = {hold.sheet for hold in holds}
-    return Asked(kept, tuple(sheet for sheet in laid if sheet.id in named), holds)
+    return Around(kept, tuple(sheet for sheet in laid if sheet.id in named), holds)
 
 
 def settled(project: Project, spared: Collection[str] = ()) -> Settled:

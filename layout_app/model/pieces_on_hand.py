@@ -18,7 +18,7 @@ from shared.saw.promises import final_rect
 from shared.stock import Stock
 
 
-class Kind(StrEnum):
+class ThingKind(StrEnum):
     """What a thing on the sawhorses is."""
 
     PART = "part"
@@ -63,7 +63,7 @@ class Thing:
     name: str
     sheet: str
     rect: Rect
-    kind: Kind
+    kind: ThingKind
     inside: tuple[Copy, ...] = ()
     part: Placement | None = None
     named: int = 0
@@ -111,7 +111,7 @@ def _done_before(project: Project) -> Iterator[Thing]:
         sheets = {sheet.id: sheet for sheet in plan.sheets}
         for piece in after(plan.sheets, plan.cuts):
             thing = _thing(plan, piece, sheets[piece.sheet], 0)
-            if thing.kind is Kind.PART and thing.inside[0] in finished:
+            if thing.kind is ThingKind.PART and thing.inside[0] in finished:
                 yield replace(thing, past=True)
 
 
@@ -134,19 +134,19 @@ def _thing(plan: Plan, piece: PieceOnHand, origin: PlanSheet, named: int) -> Thi
 
 def _kind(
     plan: Plan, piece: PieceOnHand, inside: list[Placement], parts: dict[str, PlanPart]
-) -> tuple[Kind, Placement | None]:
+) -> tuple[ThingKind, Placement | None]:
     if len(inside) == 1:
         (only,) = inside
         part = parts[only.part]
         if piece.rect == final_rect(only, part) and not part.waits:
-            return Kind.PART, only
+            return ThingKind.PART, only
         if only.rect.contains(piece.rect):
-            return Kind.BLANK, only
+            return ThingKind.BLANK, only
     if inside:
-        return Kind.PIECE, None
+        return ThingKind.PIECE, None
     falls = [fall for fall in plan.offcuts if fall.sheet == piece.sheet]
     keeps = any(fall.keep and piece.rect.contains(fall.rect) for fall in falls)
-    return (Kind.OFFCUT if keeps else Kind.WASTE), None
+    return (ThingKind.OFFCUT if keeps else ThingKind.WASTE), None
 
 
 def _untouched(project: Project, plan: Plan | None) -> Iterator[Thing]:
@@ -164,7 +164,7 @@ def _piece(row: Stock, lying: tuple[Placement, ...], plan: Plan | None) -> Thing
     parts = plan.parts if plan is not None else ()
     blanks = {part.id for part in parts if part.is_blank or part.waits}
     blank = next((p for p in lying if p.rect == rect and p.part in blanks), None)
-    kind = Kind.BLANK if blank is not None else Kind.PIECE if lying else Kind.OFFCUT
+    kind = ThingKind.BLANK if blank is not None else ThingKind.PIECE if lying else ThingKind.OFFCUT
     return Thing(
         name=row.piece,
         sheet=row.piece,

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from layout_app.model.carry_over import with_waiting
 from layout_app.model.merge_plan import without_claims
-from layout_app.model.pieces_on_hand import Kind, Thing, things, touched
+from layout_app.model.pieces_on_hand import Thing, ThingKind, things, touched
 from layout_app.model.project import Project
 from shared.finding import say_size
 from shared.geometry import Rect
@@ -55,7 +55,7 @@ def half_done(project: Project, plan: Plan | None, corrections: Corrections) -> 
     """Say which blank has lost some of its last cuts, but not all; ``""`` if none has."""
     for thing in things(project, plan):
         part = thing.part
-        if part is None or thing.kind is not Kind.BLANK or thing.name in corrections:
+        if part is None or thing.kind is not ThingKind.BLANK or thing.name in corrections:
             continue
         if (thing.rect.length, thing.rect.width) != (part.length, part.width):
             name = project.job.part(part.part).name
@@ -78,7 +78,7 @@ def replanned(project: Project, plan: Plan, corrections: Corrections) -> Project
     found = [_corrected(thing, corrections) for thing in things(project, plan)]
     real = [thing for thing in found if thing is not None]
     layout, job = project.layout, _stocked(project, plan, real)
-    finished = tuple(_finished(one) for one in real if one.kind is Kind.PART)
+    finished = tuple(_finished(one) for one in real if one.kind is ThingKind.PART)
     blanks = [(one, place) for one in real if (place := _reserved(one)) is not None]
     gone = touched(project) | {thing.name for thing, _ in blanks}
     gone |= {row.piece for row in project.job.stock if row not in job.stock}
@@ -104,7 +104,7 @@ def _corrected(thing: Thing, corrections: Corrections) -> Thing | None:
     turned = thing.part is not None and thing.part.turned
     length, width = wrong.size[::-1] if turned else wrong.size
     rect = replace(thing.rect, length=length, width=width)
-    return replace(thing, rect=rect, kind=Kind.PIECE, part=None, planned=thing.rect)
+    return replace(thing, rect=rect, kind=ThingKind.PIECE, part=None, planned=thing.rect)
 
 
 def _finished(thing: Thing) -> Finished:
@@ -137,7 +137,10 @@ def _left(row: Stock, used: int, kept: Mapping[str, Thing]) -> Stock | None:
 def _pieces(real: Iterable[Thing]) -> Iterator[Stock]:
     """Yield a stock row for each piece that parts may be sawn from, and for each blank."""
     for thing in real:
-        if thing.kind in {Kind.PIECE, Kind.BLANK, Kind.OFFCUT} and thing.origin is not None:
+        if (
+            thing.kind in {ThingKind.PIECE, ThingKind.BLANK, ThingKind.OFFCUT}
+            and thing.origin is not None
+        ):
             row = _piece(thing.origin, thing)
             if _has_room(row):
                 yield row
@@ -190,7 +193,7 @@ def _has_room(row: Stock) -> bool:
 
 def _reserved(thing: Thing) -> Placement | None:
     """Return how the part of a blank lies on the piece that is its blank."""
-    if thing.part is None or thing.kind is not Kind.BLANK:
+    if thing.part is None or thing.kind is not ThingKind.BLANK:
         return None
     return replace(thing.part, sheet=thing.name, x=0, y=0)
 

@@ -8,8 +8,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from layout_app.model.stops import (
-    Ground,
-    Kind,
+    LineKind,
+    SnapGround,
     Way,
     ends,
     equal_stops,
@@ -25,8 +25,8 @@ from shared.geometry import Rect
 from shared.lengths import Length
 
 __all__ = [
-    "Ground",
     "Guide",
+    "SnapGround",
     "Snapped",
     "Way",
     "frame_of",
@@ -46,7 +46,7 @@ class Guide:
 
     way: Way
     at: Length
-    kind: Kind = Kind.LINE
+    kind: LineKind = LineKind.LINE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +72,7 @@ class _Block:
         self.frame = frame
         self._pieces = [(one.x - frame.x, one.y - frame.y, one) for one in pieces]
 
-    def is_good_at(self, ground: Ground, way: Way, stop: Length) -> bool:
+    def is_good_at(self, ground: SnapGround, way: Way, stop: Length) -> bool:
         """Say whether all gaps are good with the frame at a position in one direction."""
         frame = moved(self.frame, way, stop)
         if not self._pieces:
@@ -93,7 +93,7 @@ class _Block:
             yield Rect(x=frame.x + dx, y=frame.y + dy, length=one.length, width=one.width)
 
 
-def snap(rect: Rect, ground: Ground, reach: Length, pieces: tuple[Rect, ...] = ()) -> Snapped:
+def snap(rect: Rect, ground: SnapGround, reach: Length, pieces: tuple[Rect, ...] = ()) -> Snapped:
     """Move a rectangle to the nearest good place within ``reach`` ticks, each way by itself.
 
     A free corner of the sheet within reach goes before anything else there is to stop at.
@@ -108,7 +108,7 @@ def snap(rect: Rect, ground: Ground, reach: Length, pieces: tuple[Rect, ...] = (
 
 
 def next_stop(
-    rect: Rect, ground: Ground, way: Way, *, onward: bool, pieces: tuple[Rect, ...] = ()
+    rect: Rect, ground: SnapGround, way: Way, *, onward: bool, pieces: tuple[Rect, ...] = ()
 ) -> Length | None:
     """Return the next good position in a direction, or ``None`` at the end of the sheet."""
     here, block = low(rect, way), _Block(rect, pieces)
@@ -122,12 +122,12 @@ def next_stop(
     return min(ahead, key=lambda stop: abs(stop - here), default=None)
 
 
-def snap_size(rect: Rect, ground: Ground, way: Way, reach: Length) -> Rect:
+def snap_size(rect: Rect, ground: SnapGround, way: Way, reach: Length) -> Rect:
     """Return the rectangle with its far edge, in one direction, at the nearest good place."""
     return snap_end(rect, ground, way, reach, far=True)
 
 
-def snap_end(rect: Rect, ground: Ground, way: Way, reach: Length, *, far: bool) -> Rect:
+def snap_end(rect: Rect, ground: SnapGround, way: Way, reach: Length, *, far: bool) -> Rect:
     """Return the rectangle with its far or near edge at the nearest good place."""
     here = high(rect, way) if far else low(rect, way)
     near = [end for end in ends(rect, ground, way, far=far) if abs(end - here) <= reach]
@@ -146,7 +146,7 @@ def _ended(rect: Rect, way: Way, end: Length, *, far: bool) -> Rect | None:
     return stretched(rect, way, start, stop) if stop > start else None
 
 
-def _go_to_corner(block: _Block, ground: Ground, reach: Length) -> bool:
+def _go_to_corner(block: _Block, ground: SnapGround, reach: Length) -> bool:
     """Move into the corner of the sheet that is within reach, if it is free; say whether it is."""
     frame = block.frame
     x, y = (_nearer_edge(frame, ground.usable, way) for way in (Way.X, Way.Y))
@@ -168,7 +168,7 @@ def _nearer_edge(frame: Rect, usable: Rect, way: Way) -> Length:
     return near if abs(near - here) <= abs(far - here) else far
 
 
-def _settled(block: _Block, ground: Ground, way: Way, reach: Length) -> Length:
+def _settled(block: _Block, ground: SnapGround, way: Way, reach: Length) -> Length:
     """Return the best position in one direction."""
     here = low(block.frame, way)
 
@@ -188,14 +188,14 @@ def _settled(block: _Block, ground: Ground, way: Way, reach: Length) -> Length:
     return free if good(free) else _nearest(block, ground, way, good)
 
 
-def _nearest(block: _Block, ground: Ground, way: Way, good: Callable[[Length], bool]) -> Length:
+def _nearest(block: _Block, ground: SnapGround, way: Way, good: Callable[[Length], bool]) -> Length:
     """Leave a bad gap: to a good stop if there is one near, else to any stop."""
     here = low(block.frame, way)
     near = [s for s, _ in stops(block.frame, ground, way) if abs(s - here) <= 2 * ground.kerf]
     return min([s for s in near if good(s)] or near, key=lambda s: abs(s - here), default=here)
 
 
-def _guides(rect: Rect, ground: Ground, way: Way) -> Iterator[Guide]:
+def _guides(rect: Rect, ground: SnapGround, way: Way) -> Iterator[Guide]:
     """Yield the edges of the rectangle that are in line with something, and with what."""
     lines = _lines(rect, ground, way)
     for at in (low(rect, way), high(rect, way)):
@@ -203,16 +203,16 @@ def _guides(rect: Rect, ground: Ground, way: Way) -> Iterator[Guide]:
             yield Guide(way=way, at=at, kind=lines[at])
 
 
-def _lines(rect: Rect, ground: Ground, way: Way) -> dict[Length, Kind]:
+def _lines(rect: Rect, ground: SnapGround, way: Way) -> dict[Length, LineKind]:
     """Return where lines run in one direction; what is named last is said of a place first."""
     end = size(rect, way)
-    lines = {stop + end: Kind.EQUAL for stop, _ in equal_stops(rect, ground, way)}
+    lines = {stop + end: LineKind.EQUAL for stop, _ in equal_stops(rect, ground, way)}
     for at in ground.running(way):
-        lines |= {at: Kind.RUNNING, at + ground.kerf: Kind.RUNNING}
-    lines |= {e: Kind.BAD for bad in ground.bad for e in (low(bad, way), high(bad, way))}
+        lines |= {at: LineKind.RUNNING, at + ground.kerf: LineKind.RUNNING}
+    lines |= {e: LineKind.BAD for bad in ground.bad for e in (low(bad, way), high(bad, way))}
     for other in ground.others:
-        lines |= {low(other, way): Kind.LINE, high(other, way): Kind.LINE}
+        lines |= {low(other, way): LineKind.LINE, high(other, way): LineKind.LINE}
     for other in ground.others:
-        lines[low(other, way) - ground.kerf] = lines[high(other, way) + ground.kerf] = Kind.KERF
+        lines[low(other, way) - ground.kerf] = lines[high(other, way) + ground.kerf] = LineKind.KERF
     edges = low(ground.usable, way), high(ground.usable, way)
-    return lines | dict.fromkeys(edges, Kind.EDGE)
+    return lines | dict.fromkeys(edges, LineKind.EDGE)

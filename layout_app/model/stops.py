@@ -25,7 +25,7 @@ class Way(StrEnum):
         return Way.Y if self is Way.X else Way.X
 
 
-class Kind(StrEnum):
+class LineKind(StrEnum):
     """What a part stops at."""
 
     EDGE = "edge of the sheet"
@@ -36,12 +36,12 @@ class Kind(StrEnum):
     RUNNING = "running position"
 
 
-Stop = tuple[Length, Kind]
+StopAt = tuple[Length, LineKind]
 """A position of the edge nearer the origin, and what is there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ground:
+class SnapGround:
     """What there is to snap to on a sheet.
 
     Attributes
@@ -101,26 +101,26 @@ def stretched(rect: Rect, way: Way, start: Length, end: Length) -> Rect:
     return replace(rect, y=start, width=end - start)
 
 
-def stops(rect: Rect, ground: Ground, way: Way) -> Iterator[Stop]:
+def stops(rect: Rect, ground: SnapGround, way: Way) -> Iterator[StopAt]:
     """Yield positions: edges of the sheet, kerf distance, bad places, lines, running positions."""
     extent, kerf = size(rect, way), ground.kerf
-    yield low(ground.usable, way), Kind.EDGE
-    yield high(ground.usable, way) - extent, Kind.EDGE
+    yield low(ground.usable, way), LineKind.EDGE
+    yield high(ground.usable, way) - extent, LineKind.EDGE
     for other in ground.others:
-        yield high(other, way) + kerf, Kind.KERF
-        yield low(other, way) - kerf - extent, Kind.KERF
+        yield high(other, way) + kerf, LineKind.KERF
+        yield low(other, way) - kerf - extent, LineKind.KERF
     for bad in ground.bad:
-        yield high(bad, way), Kind.BAD
-        yield low(bad, way) - extent, Kind.BAD
+        yield high(bad, way), LineKind.BAD
+        yield low(bad, way) - extent, LineKind.BAD
     for other in ground.others:
-        yield low(other, way), Kind.LINE
-        yield high(other, way) - extent, Kind.LINE
+        yield low(other, way), LineKind.LINE
+        yield high(other, way) - extent, LineKind.LINE
     for at in ground.running(way):
-        yield at - extent, Kind.RUNNING
-        yield at + kerf, Kind.RUNNING
+        yield at - extent, LineKind.RUNNING
+        yield at + kerf, LineKind.RUNNING
 
 
-def equal_stops(rect: Rect, ground: Ground, way: Way) -> Iterator[Stop]:
+def equal_stops(rect: Rect, ground: SnapGround, way: Way) -> Iterator[StopAt]:
     """Yield positions at which the far edge makes a strip as wide as another part.
 
     The strip begins at the edge of the sheet, or a kerf behind what lies beside the part.
@@ -129,10 +129,10 @@ def equal_stops(rect: Rect, ground: Ground, way: Way) -> Iterator[Stop]:
     room = high(ground.usable, way) - start
     for width in {size(other, way) for other in ground.others}:
         if extent < width <= room:
-            yield start + width - extent, Kind.EQUAL
+            yield start + width - extent, LineKind.EQUAL
 
 
-def _start(rect: Rect, ground: Ground, way: Way) -> Length:
+def _start(rect: Rect, ground: SnapGround, way: Way) -> Length:
     """Return where the strip begins that the part lies in."""
     middle = low(rect, way) + size(rect, way) // 2
     ends = [
@@ -143,7 +143,7 @@ def _start(rect: Rect, ground: Ground, way: Way) -> Length:
     return max(ends, default=low(ground.usable, way))
 
 
-def ends(rect: Rect, ground: Ground, way: Way, *, far: bool) -> Iterator[Length]:
+def ends(rect: Rect, ground: SnapGround, way: Way, *, far: bool) -> Iterator[Length]:
     """Yield where an edge can stop: sheet, bad places, a kerf off or in line with others, equal.
 
     ``far``: the edge away from the origin; the other edge stays.
@@ -160,7 +160,7 @@ def ends(rect: Rect, ground: Ground, way: Way, *, far: bool) -> Iterator[Length]
         yield at if far else at + ground.kerf
 
 
-def is_good(rect: Rect, ground: Ground, way: Way) -> bool:
+def is_good(rect: Rect, ground: SnapGround, way: Way) -> bool:
     """Say whether every gap is none at all, one kerf, or two and more."""
     edge, kerf = ground.usable, ground.kerf
     at_edges = (low(rect, way) - low(edge, way), high(edge, way) - high(rect, way))
@@ -178,7 +178,7 @@ def beside(rect: Rect, others: tuple[Rect, ...], way: Way) -> Iterator[Rect]:
             yield other
 
 
-def _gaps(rect: Rect, ground: Ground, way: Way) -> Iterator[Length]:
+def _gaps(rect: Rect, ground: SnapGround, way: Way) -> Iterator[Length]:
     """Yield the gaps to what lies beside the rectangle; negative where the two overlap."""
     for other in beside(rect, ground.others, way):
         yield max(low(other, way) - high(rect, way), low(rect, way) - high(other, way))
@@ -212,13 +212,13 @@ class Distance:
         return self.end - self.start
 
 
-def gaps(rect: Rect, ground: Ground) -> tuple[Distance, ...]:
+def gaps(rect: Rect, ground: SnapGround) -> tuple[Distance, ...]:
     """Return the gaps to the nearest neighbour or edge each way; none where nothing is left."""
     found = (gap for way in Way for gap in _both(rect, ground, way))
     return tuple(gap for gap in found if gap.length > 0)
 
 
-def running(rect: Rect, ground: Ground) -> tuple[Distance, ...]:
+def running(rect: Rect, ground: SnapGround) -> tuple[Distance, ...]:
     """Return x and y of the corner as running positions; none of a corner off the sheet."""
     found = tuple(
         Distance(
@@ -233,7 +233,7 @@ def running(rect: Rect, ground: Ground) -> tuple[Distance, ...]:
     return found if all(one.length >= 0 for one in found) else ()
 
 
-def _both(rect: Rect, ground: Ground, way: Way) -> Iterator[Distance]:
+def _both(rect: Rect, ground: SnapGround, way: Way) -> Iterator[Distance]:
     """Yield the gap before and the gap behind, in one direction."""
     near = tuple(beside(rect, ground.others, way))
     start, end = low(rect, way), high(rect, way)

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QAbstractItemView, QBoxLayout, QHBoxLayout, QTable
 from layout_app.look.as_typed import tip
 from layout_app.model.pieces_on_hand import Thing
 from layout_app.model.replan import Wrong
-from layout_app.model.words.lying_words import HEADINGS, Words, words_of
+from layout_app.model.words.lying_words import HEADINGS, ThingWords, words_of
 from layout_app.panels.rows_model import Index
 from layout_app.panels.widgets import across
 from shared.job import Job
@@ -83,7 +83,7 @@ class LyingModel(QAbstractTableModel):
             return Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
         return None
 
-    def _words(self, thing: Thing, wrong: Wrong | None) -> Words:
+    def _words(self, thing: Thing, wrong: Wrong | None) -> ThingWords:
         """Say what a thing is; of what came out wrong its real size."""
         said = words_of(self._job, thing)
         if wrong is None:

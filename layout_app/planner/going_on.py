@@ -12,7 +12,7 @@ from layout_app.document.document import Document
 from layout_app.document.edit import Consequence, Edit
 from layout_app.document.replan_rest import change_the_rest, plan_the_rest
 from layout_app.look.asking_bar import AskingBar
-from layout_app.model.pieces_on_hand import Kind, things
+from layout_app.model.pieces_on_hand import ThingKind, things
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
 from layout_app.model.words.wording import MOST_NAMED, counted
@@ -49,7 +49,7 @@ def more_taken(before: Plan, project: Project, plan: Plan) -> dict[str, int]:
     left = {
         thing.origin.material
         for thing in things(project, plan)
-        if thing.origin is not None and thing.kind in {Kind.PIECE, Kind.OFFCUT}
+        if thing.origin is not None and thing.kind in {ThingKind.PIECE, ThingKind.OFFCUT}
     }
     more = _whole_sheets(plan) - _whole_sheets(before)
     return {material: sheets for material, sheets in more.items() if material in left}

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QWidget
 from layout_app.document.document import Document
 from layout_app.document.ticks import next_open
 from layout_app.look import pens
-from layout_app.model.pieces_on_hand import Kind, things
+from layout_app.model.pieces_on_hand import ThingKind, things
 from layout_app.model.words.wording import counted
 from layout_app.panels.ticking import Ticking
 from layout_app.panels.ticks import all_cards
@@ -219,8 +219,10 @@ class Walk(QWidget):
         if isinstance(self.moment, Start) or self._document.plan is None:
             return ""
         found = things(self._document.project, self._document.plan)
-        names = [thing.name for thing in found if thing.kind not in {Kind.WASTE, Kind.PART}]
-        parts = sum(thing.kind is Kind.PART for thing in found)
+        names = [
+            thing.name for thing in found if thing.kind not in {ThingKind.WASTE, ThingKind.PART}
+        ]
+        parts = sum(thing.kind is ThingKind.PART for thing in found)
         more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
         lies = f"lies there: {', '.join(names[:MOST_NAMES])}{more}" if names else ""
         done = f"parts done: {parts}" if parts else ""

@@ -15,7 +15,7 @@ from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import missing_before, tick
 from layout_app.model.carry_over import every_copy
 from layout_app.model.locks import settled
-from layout_app.model.pieces_on_hand import Kind, things, touched
+from layout_app.model.pieces_on_hand import ThingKind, things, touched
 from layout_app.model.project import Project
 from layout_app.model.replan import Corrections, Wrong, fault_of
 from shared.job import Job
@@ -168,7 +168,7 @@ def test_ticks_and_mistakes_lose_nothing(job: Job, data: st.DataObject) -> None:
         assert area_of_what_lies_there(doc, plan) == sum(one.rect.area for one in sheets)
         there = things(doc.project, plan)
         wrong = some_mistakes(doc, data)
-        right = {t.inside for t in there if t.kind is Kind.PART and t.name not in wrong}
+        right = {t.inside for t in there if t.kind is ThingKind.PART and t.name not in wrong}
         assert plan_the_rest(doc, wrong)
         nothing_lost(doc)
         plan_around(doc)

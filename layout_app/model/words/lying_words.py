@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from layout_app.model.pieces_on_hand import Kind, Thing
+from layout_app.model.pieces_on_hand import Thing, ThingKind
 from shared.job import Job
 from shared.lengths import format_with_remainder
 from shared.offcuts import offcut_side
@@ -15,7 +15,7 @@ MOST_PARTS = 4
 """Parts that are named of one piece; more are counted."""
 
 
-class Words(NamedTuple):
+class ThingWords(NamedTuple):
     """One line: name, what it is, L, W, where from, and what it becomes."""
 
     name: str
@@ -26,7 +26,7 @@ class Words(NamedTuple):
     becomes: str
 
 
-HEADINGS = Words("name", "what it is", "L", "W", "from", "becomes")
+HEADINGS = ThingWords("name", "what it is", "L", "W", "from", "becomes")
 
 
 def last_made(progress: Progress) -> str:
@@ -35,11 +35,13 @@ def last_made(progress: Progress) -> str:
     return f"cut {last} was the last one made; F8 goes on"
 
 
-def words_of(job: Job, thing: Thing) -> Words:
+def words_of(job: Job, thing: Thing) -> ThingWords:
     """Say what a thing is; lengths in the units of the job."""
-    write = offcut_side if thing.kind is Kind.OFFCUT else format_with_remainder
+    write = offcut_side if thing.kind is ThingKind.OFFCUT else format_with_remainder
     length, width = (write(side, job.style) for side in thing.size)
-    return Words(thing.name, _what(job, thing), length, width, _from(thing), _becomes(job, thing))
+    return ThingWords(
+        thing.name, _what(job, thing), length, width, _from(thing), _becomes(job, thing)
+    )
 
 
 def text_of(job: Job, things: Sequence[Thing]) -> str:
@@ -53,9 +55,9 @@ def text_of(job: Job, things: Sequence[Thing]) -> str:
 
 
 def _what(job: Job, thing: Thing) -> str:
-    if thing.kind is Kind.PART:
+    if thing.kind is ThingKind.PART:
         return _copy(job, thing.inside[0])
-    if thing.kind is Kind.BLANK:
+    if thing.kind is ThingKind.BLANK:
         return f"blank of {_copy(job, thing.inside[0])}"
     return str(thing.kind)
 
@@ -68,14 +70,14 @@ def _from(thing: Thing) -> str:
 
 def _becomes(job: Job, thing: Thing) -> str:
     """Say what is still to come of it."""
-    if thing.kind is Kind.PART:
+    if thing.kind is ThingKind.PART:
         return "done"
-    if thing.kind is Kind.BLANK:
+    if thing.kind is ThingKind.BLANK:
         waits = job.part(thing.inside[0][0]).waits
         return "cut when its opening is measured" if waits else "cut to its final size"
-    if thing.kind is Kind.OFFCUT:
+    if thing.kind is ThingKind.OFFCUT:
         return "kept for the rack"
-    if thing.kind is Kind.WASTE:
+    if thing.kind is ThingKind.WASTE:
         return "waste"
     names = [_copy(job, copy) for copy in thing.inside]
     more = f" and {len(names) - MOST_PARTS} more" if len(names) > MOST_PARTS else ""

@@ -9,7 +9,7 @@ from PySide6.QtTest import QTest
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.measures import Board, Measures
 from layout_app.bench.words_place import LEASH_PX, Trail, place
-from layout_app.model.stops import Ground, Way, gaps, running
+from layout_app.model.stops import SnapGround, Way, gaps, running
 from shared.geometry import Rect
 from shared.lengths import LengthStyle
 
@@ -20,7 +20,7 @@ WORDS = QRectF(14, 14, 200, 50)
 
 def ground(*others):
     """Return a sheet with trims of 10 and 5 and parts on it."""
-    return Ground(usable=SHEET, others=others, kerf=3)
+    return SnapGround(usable=SHEET, others=others, kerf=3)
 
 
 def box(x, y, length, width):

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from layout_app.bench.resizing import CURSORS
 from layout_app.bench.spots import EDGES, Edge
 from layout_app.model.snapping import snap_end
-from layout_app.model.stops import Ground, Way
+from layout_app.model.stops import SnapGround, Way
 from shared.geometry import Rect
 from shared.lengths import format_pair, format_with_remainder
 from tests.layout_app.bench.two_sheets import KERF, inches
@@ -74,7 +74,7 @@ def test_a_near_edge_snaps_a_kerf_behind_a_neighbour():
     """Drawn to about a neighbour that ends at 20, it stops at 20 1/8; the far edge stays."""
     sheet = Rect(x=0, y=0, length=inches(96), width=inches(48))
     other = Rect(x=0, y=0, length=inches(20), width=inches(10))
-    ground = Ground(usable=sheet, others=(other,), kerf=KERF)
+    ground = SnapGround(usable=sheet, others=(other,), kerf=KERF)
     drawn = Rect(x=inches("81/4"), y=0, length=inches(10), width=inches(5))
     ended = snap_end(drawn, ground, Way.X, inches(1), far=False)
     assert ended == replace(drawn, x=inches("161/8"), length=drawn.right - inches("161/8"))

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app.model.snapping import Ground, Guide, Way, frame_of, next_stop, snap, snap_size
-from layout_app.model.stops import Kind
+from layout_app.model.snapping import Guide, SnapGround, Way, frame_of, next_stop, snap, snap_size
+from layout_app.model.stops import LineKind
 from shared.geometry import Rect
 from tests.layout_app.bench.two_sheets import KERF, inches
 
@@ -22,7 +22,7 @@ def rect(x, y, length, width):
 
 def ground(*others, step=1):
     """Return a sheet with a near trim of 1/4 and other parts on it."""
-    return Ground(usable=SHEET, others=others, kerf=KERF, step=step)
+    return SnapGround(usable=SHEET, others=others, kerf=KERF, step=step)
 
 
 def test_a_part_snaps_to_the_trimmed_edges():
@@ -142,7 +142,7 @@ def test_a_part_snaps_to_a_strip_of_equal_width_behind_another():
     before, like = rect(0, "1/4", 30, "79/4"), rect(60, 30, 20, 9)
     snapped = snap(rect(5, 24, 10, 5), ground(before, like), inches("1/4"))
     assert snapped.rect.y == inches("193/8")
-    assert Kind.EQUAL in {guide.kind for guide in snapped.guides}
+    assert LineKind.EQUAL in {guide.kind for guide in snapped.guides}
 
 
 @given(st.integers(-8, 8), st.booleans())
@@ -151,10 +151,10 @@ def test_a_part_snaps_to_running_positions(eighths, begins):
     rip = inches(30)
     at = rip + KERF if begins else rip - inches(5)
     dropped = Rect(x=inches(20), y=at + inches("1/16") * eighths, length=inches(8), width=inches(5))
-    lines = Ground(usable=SHEET, others=(), kerf=KERF, running_y=(rip,))
+    lines = SnapGround(usable=SHEET, others=(), kerf=KERF, running_y=(rip,))
     snapped = snap(dropped, lines, inches("5/8"))
     assert snapped.rect.y == at
-    assert Guide(way=Way.Y, at=at if begins else rip, kind=Kind.RUNNING) in snapped.guides
+    assert Guide(way=Way.Y, at=at if begins else rip, kind=LineKind.RUNNING) in snapped.guides
 
 
 @given(
@@ -187,7 +187,7 @@ def test_a_block_moves_as_one(boxes, to):
 def test_a_part_aimed_into_a_corner_lies_in_it(edges):
     """Of 100 drops within reach of the corner all lie in it, whatever else is to snap to."""
     rng, part = Random(11), rect(0, "1/4", 10, 5)
-    full = Ground(
+    full = SnapGround(
         usable=SHEET,
         others=(rect(40, 20, "41/4", "21/4"), rect("93/2", 35, "21/2", "11/2")),
         kerf=KERF,
@@ -213,6 +213,6 @@ def test_a_corner_that_is_taken_takes_no_part():
 def test_a_corner_with_a_defect_takes_no_part():
     """A part keeps clear of what it must miss in the corner; it may touch it."""
     bad = Rect(x=0, y=SHEET.y, length=inches("1/2"), width=inches("1/2"))
-    marked = Ground(usable=SHEET, others=(), kerf=KERF, bad=(bad,))
+    marked = SnapGround(usable=SHEET, others=(), kerf=KERF, bad=(bad,))
     snapped = snap(rect("3/8", "1/4", 20, 5), marked, inches("1/4")).rect
     assert snapped.x == inches("1/2")

@@ -18,7 +18,7 @@ from layout_app.model.carry_over import with_waiting
 from layout_app.model.feasibility import FITS, GOOD, LIMITED, explain, judge
 from layout_app.model.project import Project
 from layout_app.model.sawing import resized
-from layout_app.model.snapping import Ground, Way, moved, next_stop
+from layout_app.model.snapping import SnapGround, Way, moved, next_stop
 from layout_app.store.project_file import read_project
 from shared.cuts.sequence import layout_sheet
 from shared.job import Job
@@ -66,7 +66,7 @@ def stopped(doc: Document, one: Placement, chance: Random) -> Placement:
     """Move a part to some stop beside its place, along x or y."""
     sheet = doc.layout.sheet(one.sheet)
     stock = doc.job.stock_row(sheet.stock)
-    ground = Ground(
+    ground = SnapGround(
         usable=stock.usable,
         others=tuple(p.rect for p in sheet.placements if p.key != one.key),
         bad=(),

@@ -15,7 +15,7 @@ from layout_app.document.document import Document
 from layout_app.document.edit import TICKED_SINCE
 from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick
-from layout_app.model.pieces_on_hand import Kind, Thing, things
+from layout_app.model.pieces_on_hand import Thing, ThingKind, things
 from layout_app.model.project import Project
 from layout_app.model.replan import Wrong, fault_of
 from layout_app.model.words.lying_words import text_of, words_of
@@ -60,8 +60,8 @@ def test_what_lies_there_has_names_and_sizes(doc: Document) -> None:
         "1a1": (40 * INCH, 12 * INCH),
     }
     kinds = {one.name: one.kind for one in things(doc.project, doc.plan)}
-    assert kinds["1a1"] is Kind.PART
-    assert {kinds["1"], kinds["1a"], kinds["1b"]} == {Kind.PIECE}
+    assert kinds["1a1"] is ThingKind.PART
+    assert {kinds["1"], kinds["1a"], kinds["1b"]} == {ThingKind.PIECE}
 
 
 @pytest.mark.parametrize(
@@ -222,7 +222,7 @@ def test_blank_of_a_fit_part_stays_reserved(qtbot: QtBot) -> None:
     adopt(doc, planned(job))
     assert doc.plan is not None
     tick(doc, [cut.number for cut in doc.plan.cuts])
-    (blank,) = (one for one in things(doc.project, doc.plan) if one.kind is Kind.BLANK)
+    (blank,) = (one for one in things(doc.project, doc.plan) if one.kind is ThingKind.BLANK)
     plan_the_rest(doc, {})
     assert {one.key for one in doc.layout.finished} == {("side", 1), ("side", 2)}
     assert [sheet.id for sheet in doc.layout.sheets] == [blank.name]

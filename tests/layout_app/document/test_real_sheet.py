@@ -17,7 +17,7 @@ from layout_app.model.carry_over import opened
 from layout_app.model.feasibility import GOOD, judge
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
-from layout_app.model.snapping import Ground, snap
+from layout_app.model.snapping import SnapGround, snap
 from layout_app.panels.cards import cards_of
 from layout_app.paper import ink
 from layout_app.paper.cut_picture import CutPicture
@@ -221,7 +221,7 @@ def test_what_is_said_beside_the_pointer() -> None:
 
 def test_a_dragged_part_snaps_to_a_bad_place() -> None:
     """Held half an inch behind a bad place, a part moves up against it, without a kerf."""
-    ground = Ground(
+    ground = SnapGround(
         usable=Rect(x=0, y=0, length=96 * INCH, width=48 * INCH),
         others=(),
         kerf=EIGHTH,

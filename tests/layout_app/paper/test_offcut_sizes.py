@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from layout_app.bench.around import tell
-from layout_app.model.pieces_on_hand import Kind, Thing
+from layout_app.model.pieces_on_hand import Thing, ThingKind
 from layout_app.model.project import Project
 from layout_app.model.words.lying_words import text_of, words_of
 from layout_app.model.words.wording import summary
@@ -75,7 +75,7 @@ def published(job: Job, plan: Plan, _: Offcut) -> str:
 
 def lying(job: Job, plan: Plan, offcut: Offcut) -> str:
     """What lies on the sawhorses, as a table and as text."""
-    thing = Thing(name=offcut.piece, sheet="1", rect=offcut.rect, kind=Kind.OFFCUT)
+    thing = Thing(name=offcut.piece, sheet="1", rect=offcut.rect, kind=ThingKind.OFFCUT)
     said = words_of(job, thing)
     assert said.length in text_of(job, [thing])
     return f"L {said.length} × W {said.width}"

@@ -14,8 +14,8 @@ from PySide6.QtCore import QStandardPaths
 
 from layout_app.model.project import Project
 from layout_app.store import atomic, beside
-from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem, told
+from layout_app.store.guards import Claim
 from layout_app.store.project_file import SUFFIX, read_project, save_project
 
 

@@ -19,13 +19,12 @@ from layout_app.paper.exporting import FilesThereError, write
 from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.paper.wish import ExportWish
 from layout_app.store import atomic, beside
-from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem, told
+from layout_app.store.guards import ChangedElsewhereError, Claim, Seen
 from layout_app.store.json_text import read_bytes
 from layout_app.store.own_files import read_settings, read_shop, save_settings, save_shop
 from layout_app.store.project_file import project_of, project_text
 from layout_app.store.recovery import Recovery
-from layout_app.store.seen import ChangedElsewhereError, Seen
 from shared.shop import Shop
 
 OPEN_ELSEWHERE = "another window has this project open; save it under another name"

@@ -16,13 +16,12 @@ from layout_app.model.project import Project
 from layout_app.paper.exporting import left_over_drawings, write
 from layout_app.paper.matter import Matter, matter_of_plan
 from layout_app.store import atomic
-from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem
+from layout_app.store.guards import Claim, Seen
 from layout_app.store.own_files import read_settings, read_shop, save_settings, save_shop
 from layout_app.store.plan_file import read_plan, save_plan
 from layout_app.store.project_file import read_project, save_project
 from layout_app.store.recovery import Recovery
-from layout_app.store.seen import Seen
 from shared.shop import Shop
 from tests.layout_app.small_job import planned, small_job
 from tests.shared.small_plan import PLAN

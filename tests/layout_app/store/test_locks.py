@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QLockFile, QSysInfo
 
-from layout_app.store import claims
+from layout_app.store import guards
 
 HOST = QSysInfo.machineHostName()
 BOOT = bytes(QSysInfo.bootUniqueId().data()).decode()
@@ -32,7 +32,7 @@ def is_held(folder: Path, *lines: object) -> bool:
     """Say whether a lock with these lines bars others."""
     place = folder / ".trial.lock"
     place.write_text("".join(f"{line}\n" for line in lines))
-    return claims._is_held(place, QLockFile(str(place)))
+    return guards._is_held(place, QLockFile(str(place)))
 
 
 def test_a_lock_of_a_window_that_is_open_bars_others(tmp_path: Path, alive: int) -> None:

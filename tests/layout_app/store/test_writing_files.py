@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from layout_app.store import atomic, beside
-from layout_app.store.claims import Claim
 from layout_app.store.errors import FileProblem
+from layout_app.store.guards import Claim
 
 
 def test_saving_replaces_the_whole_file_and_leaves_nothing_beside_it(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import edit_job
 from layout_app.document.ticks import tick
 from layout_app.planner.process import PlannerProcess
-from layout_app.store.claims import Claim
+from layout_app.store.guards import Claim
 from layout_app.store.project_file import read_project, save_project
 from layout_app.window.main_window import MainWindow
 from layout_app.window.projects import Projects

@@ -16,7 +16,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import edit_job
 from layout_app.document.ticks import tick
-from layout_app.store.claims import Claim, lock_path
+from layout_app.store.guards import Claim, lock_path
 from layout_app.store.project_file import read_project, save_project
 from layout_app.window.frame import Banner
 from layout_app.window.main_window import MainWindow
@@ -121,7 +121,7 @@ def test_second_window_takes_over_once_the_first_is_closed(opened: Opened, qtbot
 def test_lock_of_a_killed_program_is_taken_over(path: Path) -> None:
     """While another process holds the lock it is refused, and once that is killed it is ours."""
     code = (
-        "import sys, time; from pathlib import Path; from layout_app.store.claims import Claim;"
+        "import sys, time; from pathlib import Path; from layout_app.store.guards import Claim;"
         "claim = Claim(); print(claim.take(Path(sys.argv[1])), flush=True); time.sleep(60)"
     )
     command = [sys.executable, "-c", code, str(path)]
@@ -139,7 +139,7 @@ def test_lock_of_a_killed_program_is_taken_over(path: Path) -> None:
 
 
 ANYONE = """
-import os, sys; from pathlib import Path; from layout_app.store.claims import Claim
+import os, sys; from pathlib import Path; from layout_app.store.guards import Claim
 if os.geteuid() == 0: os.setgroups([]); os.setgid(65534); os.setuid(65534)
 """
 """Becomes somebody whom a closed folder keeps out, as it does not keep out root."""

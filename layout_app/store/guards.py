@@ -1,4 +1,6 @@
-"""Who may write a project's file: a lock beside it, held by one window at a time.
+"""What guards a project's file: against other windows a lock, against other programs a look.
+
+One window at a time holds the lock, which lies beside the file.
 
 A lock whose program was killed is taken over; where no lock can be made, as in a folder
 that cannot be written in, none is asked for. One that lies there and cannot be removed, since its
@@ -8,6 +10,7 @@ in the system's folder of temporary files.
 """
 
 import contextlib
+import hashlib
 import os
 import sys
 import tempfile
@@ -25,6 +28,8 @@ from PySide6.QtCore import (
 )
 
 from layout_app.store.beside import beside, runs
+from layout_app.store.errors import FileProblem
+from layout_app.store.json_text import read_bytes
 
 _held: Final[set[str]] = set()
 """Locks that windows of this process hold."""
@@ -155,3 +160,49 @@ def _saying_nothing_of(words: str) -> Iterator[None]:
         yield
     finally:
         qInstallMessageHandler(before)
+
+
+class ChangedElsewhereError(FileProblem):
+    """A file holds what was neither read nor written here.
+
+    Attributes
+    ----------
+    sign
+        Names what it holds, for whoever decides to write over just that.
+    """
+
+    def __init__(self, path: Path, sign: str) -> None:
+        super().__init__(path, "", "another program has changed this file since it was opened")
+        self.sign = sign
+
+
+class Seen:
+    """Knows the contents of one file.
+
+    They are compared, not their time or length: those of a synced folder may say nothing, and
+    a project is read within milliseconds.
+    """
+
+    def __init__(self) -> None:
+        self._path = ""
+        self._sign = ""
+
+    def note(self, path: Path, data: bytes) -> None:
+        """Hear what was read from a file or written to it."""
+        self._path, self._sign = os.path.realpath(path), _sign_of(data)
+
+    def check(self, path: Path, known: str = "") -> None:
+        """Raise `ChangedElsewhereError` if a file of ours is another now.
+
+        ``known`` is the sign of other contents that may be written over. A file that is gone
+        holds nothing that could be lost; `FileProblem` if it cannot be read.
+        """
+        if os.path.realpath(path) != self._path or not os.path.lexists(path):
+            return
+        sign = _sign_of(read_bytes(path))
+        if sign not in {self._sign, known}:
+            raise ChangedElsewhereError(path, sign)
+
+
+def _sign_of(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()

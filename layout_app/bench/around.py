@@ -18,7 +18,6 @@ from shared.drawing import Role, SheetDrawing
 from shared.drawing.words import fall_size, rect_size
 from shared.geometry import Rect
 from shared.lengths import MM, Length, LengthStyle, format_length
-from shared.stock import Stock
 
 
 class Around:
@@ -66,9 +65,10 @@ class Around:
         at = self._at or view.viewport().rect().center()
         point = view.mapToScene(at)
         stand = view.bench.floor.nearest(point)
-        stock = None if stand is None else self._stock(stand.sheet)
-        style = self._document.job.style
-        self._corner.setText(str(style.unit))
+        job, sheets = self._document.job, self._document.layout.sheets
+        rows = (one.stock for one in sheets if stand is not None and one.id == stand.sheet)
+        stock = next(map(job.stock_row, rows), None)
+        self._corner.setText(str(job.style.unit))
         if stand is None or stock is None:
             self.top.show_reading(None, None)
             self.left.show_reading(None, None)
@@ -103,11 +103,6 @@ class Around:
         told = Told() if at_work else tell(item.drawing, (x, y), zero, style)
         here = placed(x - zero[0], y - zero[1], style)
         self.readout.say(told, f"pointer at {here}, sheet {stand.sheet}")
-
-    def _stock(self, sheet: str) -> Stock | None:
-        document = self._document
-        rows = (one.stock for one in document.layout.sheets if one.id == sheet)
-        return next((document.job.stock_row(row) for row in rows), None)
 
 
 READOUT_PX = 24

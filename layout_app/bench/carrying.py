@@ -11,7 +11,7 @@ from layout_app.document import edit_layout
 from layout_app.document.judging_many import explain_all, judge_all
 from layout_app.model.carried import Cargo
 from layout_app.model.feasibility import Verdict
-from layout_app.model.snapping import Guide, Snapped, Way, frame_of, low, moved, next_stop, snap
+from layout_app.model.snapping import Guide, Way, frame_of, low, moved, next_stop, snap
 from layout_app.model.stops import SnapGround
 from shared.geometry import Rect
 from shared.lengths import Length
@@ -119,19 +119,14 @@ class Carrying(Interaction):
         elif held.sheet:
             edit_layout.move_parts(doc, self.placements())
         else:
-            doc.said.emit(f"{self.name} {self._stays}")
+            stays = "stays: it was" if len(self.taken.keys) == 1 else "stay: they were"
+            doc.said.emit(f"{self.name} {stays} let go beside the sheets.")
 
     @property
     def name(self) -> str:
         """What is carried, in words."""
         keys = self.taken.keys
         return self.hand.document.job.named(keys[0]) if len(keys) == 1 else f"{len(keys)} parts"
-
-    @property
-    def _stays(self) -> str:
-        one = len(self.taken.keys) == 1
-        stays = "stays: it was" if one else "stay: they were"
-        return f"{stays} let go beside the sheets."
 
     def placements(self) -> tuple[Placement, ...]:
         """Return how all would lie if they were let go."""
@@ -177,14 +172,10 @@ class Carrying(Interaction):
             rect=self._rect(turned, x - self._grab[0], y - self._grab[1]),
             turned=turned,
         )
-        snapped = self._snapped(raw, 0 if free else self.hand.reach)
+        ground, reach = self._ground_of(stand.sheet), 0 if free else self.hand.reach
+        pieces = self._pieces(raw)
+        snapped = snap(frame_of(pieces), ground, reach, pieces if len(pieces) > 1 else ())
         self._hold(self._gone(raw, snapped.rect), snapped.guides)
-
-    def _snapped(self, held: HeldAt, reach: Length) -> Snapped:
-        """Return where the frame round the parts comes to lie."""
-        pieces = self._pieces(held)
-        ground = self._ground_of(held.sheet)
-        return snap(frame_of(pieces), ground, reach, pieces if len(pieces) > 1 else ())
 
     def _gone(self, held: HeldAt, frame: Rect) -> HeldAt:
         """Return what is held with the frame round it elsewhere."""

@@ -36,8 +36,9 @@ class DrawingPart(Interaction):
         self._stand = stand
         self._stock = hand.sheets.stock(stand.sheet)
         self._ground = self._all_round()
-        corner = stand.point(point)
-        self._anchor = self._snapped(corner, hand.reach)
+        x, y = stand.point(point)
+        corner = snap(Rect(x=x, y=y, length=1, width=1), self._ground, hand.reach).rect
+        self._anchor = corner.x, corner.y
         self.rect = Rect(x=self._anchor[0], y=self._anchor[1], length=1, width=1)
         self.good = False
         self._ghost, self._bubble = Ghost(theme, ("", ""), pens.tint(theme, 0)), Bubble(theme)
@@ -128,10 +129,6 @@ class DrawingPart(Interaction):
         dot = _between(rect, way, end, end + 1)
         near = low(snap(dot, self._ground, reach).rect, way)
         return _between(rect, way, min(near, begin - 1), begin)
-
-    def _snapped(self, at: tuple[Length, Length], reach: Length) -> tuple[Length, Length]:
-        rect = snap(Rect(x=at[0], y=at[1], length=1, width=1), self._ground, reach).rect
-        return rect.x, rect.y
 
     def _all_round(self) -> SnapGround:
         job, stock = self.hand.document.job, self._stock

@@ -254,15 +254,10 @@ class Hand(QObject):
         lying = [key for key in selection.parts if self.document.layout.find(key) is not None]
         self._start = self.taken(lying, part, point)
 
-    def _unless_held(
-        self, part: Copy, start: Callable[[], Interaction]
-    ) -> Callable[[], Interaction]:
-        """Let a gesture begin, or the sentence that says what holds the part."""
-        reason = self.document.held.bars(part)
-        return partial(HeldFast, self, reason) if reason else start
-
     def _resizing(self, spot: Spot) -> Callable[[], Interaction] | None:
         one = self.document.layout.find(spot.part) if spot.part is not None else None
         if one is None or spot.edge is None or spot.part is None:
             return None
-        return self._unless_held(spot.part, partial(Resizing, self, one, spot.edge))
+        if reason := self.document.held.bars(spot.part):
+            return partial(HeldFast, self, reason)
+        return partial(Resizing, self, one, spot.edge)

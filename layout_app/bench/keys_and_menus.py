@@ -82,7 +82,8 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
     grain = menu.addMenu("Grain rule (G)")
     group = QActionGroup(grain)
     for rule in GrainRule:
-        action = _add(grain, _capital(rule), "", partial(twins.set_grain, rule))
+        words = rule.value[0].upper() + rule.value[1:]
+        action = _add(grain, words, "", partial(twins.set_grain, rule))
         action.setCheckable(True)
         action.setChecked(doc.job.part(copy[0]).grain_rule is rule)
         group.addAction(action)
@@ -92,7 +93,9 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
     if lies:
         _add(menu, "Let wait", "W", twins.let_wait)
     else:
-        _add_waiting(menu, hand, copy)
+        sent = any(one.sent and one.key == copy for one in doc.layout.waiting)
+        back = partial(edit_layout.call_back, doc, [copy])
+        _add(menu, "Call back", "Shift+W", back).setEnabled(sent)
     _add(menu, "Carry with the arrow keys", "Return", twins.carry)
     menu.addSeparator()
     _add_holds(menu, hand, twins, copy)
@@ -171,12 +174,6 @@ def add_rip_moves(menu: QMenu, twins: Twins) -> None:
     _add(menu, "Move rip later", "Alt+Down", partial(twins.move_rip, 1))
 
 
-def _add_waiting(menu: QMenu, hand: Hand, copy: Copy) -> None:
-    sent = any(w.sent and w.key == copy for w in hand.document.layout.waiting)
-    back = _add(menu, "Call back", "Shift+W", partial(edit_layout.call_back, hand.document, [copy]))
-    back.setEnabled(sent)
-
-
 def _add(menu: QMenu, text: str, keys: str, do: Callable[[], object]) -> QAction:
     """Add an action; its keys are only shown, they work on the bench itself."""
 
@@ -186,7 +183,3 @@ def _add(menu: QMenu, text: str, keys: str, do: Callable[[], object]) -> QAction
     action = menu.addAction(f"{text}\t{keys}" if keys else text)
     action.triggered.connect(run)
     return action
-
-
-def _capital(rule: GrainRule) -> str:
-    return rule.value[0].upper() + rule.value[1:]

@@ -102,7 +102,8 @@ def _go_to(painter: QPainter, fitted: Fitted) -> None:
 
 def _paint_title(painter: QPainter, item: LetteredSheet, writing: Writing, theme: Theme) -> None:
     size, drawing = writing.text_px, item.drawing
-    y = -size * 2.4 - (writing.tag_px if _tags_above(writing) else 0)
+    above = any(tag.tag.outside and tag.tag.axis is Axis.CROSSCUT for tag in writing.tags)
+    y = -size * 2.4 - (writing.tag_px if above else 0)
     x = _words(painter, (0.0, y - 1), drawing.sheet, (size + 2, theme.graphite), bold=True)
     right = item.stand.length * writing.scale
     price = format_price(drawing.price) if drawing.price else ""
@@ -116,10 +117,6 @@ def _paint_title(painter: QPainter, item: LetteredSheet, writing: Writing, theme
     end = _words(painter, (x + size, y), title, (size, theme.pencil))
     start = max(end + size, right - price_width)
     _words(painter, (start, y), price, (size, theme.pencil))
-
-
-def _tags_above(writing: Writing) -> bool:
-    return any(tag.tag.outside and tag.tag.axis is Axis.CROSSCUT for tag in writing.tags)
 
 
 def _paint_problem(painter: QPainter, item: LetteredSheet, writing: Writing, theme: Theme) -> None:
@@ -202,7 +199,10 @@ def _paint_scale(painter: QPainter, item: LetteredSheet, writing: Writing, theme
     along_y = marks[0].mark.axis is Axis.RIP
     beyond = item.stand.length if along_y else item.stand.width
     line = beyond * writing.scale + min(14.0, writing.unit_px * 1.2)
-    turn = _upright if along_y else _lying
+
+    def turn(across: float, along: float) -> QPointF:
+        return QPointF(across, along) if along_y else QPointF(along, across)
+
     painter.setPen(pens.pen(theme.pencil))
     painter.drawLine(turn(line, marks[0].at), turn(line, marks[-1].at))
     painter.setBrush(pens.brush(theme.pencil))
@@ -225,11 +225,3 @@ def _paint_mark(
     else:
         place = (mark.words_at - pens.em_width(words) * size / 2, line + 5)
     _words(painter, place, words, (size, theme.graphite))
-
-
-def _upright(across: float, along: float) -> QPointF:
-    return QPointF(across, along)
-
-
-def _lying(across: float, along: float) -> QPointF:
-    return QPointF(along, across)

@@ -36,23 +36,16 @@ class MovingRip(Interaction):
         edit_layout.move_rip(self.hand.document, self._stand.sheet, self._index, self.to)
 
     def _show(self, point: QPointF) -> None:
-        stays = self.to == self._index
-        self._line.show_lines([] if stays else [self._between()])
-        words = "stays where it is" if stays else f"goes to place {self.to + 1} of {self._count}"
+        stays, rect = self.to == self._index, self._pieces[self.to]
+        between = low(rect, self._way) if self.to < self._index else high(rect, self._way)
+        line = _across(self._stand, self._way, to_mm(between))
+        self._line.show_lines([] if stays else [line])
+        place = f"goes to place {self.to + 1} of {len(self._pieces)}"
+        words = "stays where it is" if stays else place
         held = self.hand.document.held
         barred = held.bars_rip(self._stand.sheet, self._index, self.to)
         self._bubble.say((barred or words,), good=not barred)
         self.hand.put_bubble(self._bubble, point)
-
-    @property
-    def _count(self) -> int:
-        return len(self._pieces)
-
-    def _between(self) -> QLineF:
-        """Return the line where the piece would go in."""
-        rect = self._pieces[self.to]
-        ticks = low(rect, self._way) if self.to < self._index else high(rect, self._way)
-        return _across(self._stand, self._way, to_mm(ticks))
 
 
 def _across(stand: Stand, way: Way, at: float) -> QLineF:

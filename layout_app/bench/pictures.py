@@ -166,12 +166,10 @@ class Darkroom:
         """Keep the picture of a sheet; those that were not shown for longest make room."""
         self._pictures[sheet] = picture
         self._pictures.move_to_end(sheet)
-        while len(self._pictures) > 1 and self._kb() > PICTURES_KB:
+        pictures = self._pictures.values()
+        while len(pictures) > 1 and sum(one.kb for one in pictures) > PICTURES_KB:
             self._pictures.popitem(last=False)
 
     def clear(self) -> None:
         """Forget all pictures."""
         self._pictures.clear()
-
-    def _kb(self) -> int:
-        return sum(one.kb for one in self._pictures.values())

@@ -67,7 +67,9 @@ class BenchScene(QGraphicsScene):
 
     def refresh(self) -> None:
         """Draw anew the sheets that look different now."""
-        floor = self._laid_out()
+        sizes, across = self._sizes()
+        columns = max(1, min(self._columns, len(sizes)))
+        floor = lay_out(sizes, self._room_px, across, columns)
         if floor != self.floor:
             self._drop_all()
             self.floor = floor
@@ -133,11 +135,6 @@ class BenchScene(QGraphicsScene):
     def sheet_items(self) -> tuple[SheetItem, ...]:
         """All sheets from top to bottom."""
         return tuple(self._items.values())
-
-    def _laid_out(self) -> Floor:
-        sizes, across = self._sizes()
-        columns = max(1, min(self._columns, len(sizes)))
-        return lay_out(sizes, self._room_px, across, columns)
 
     def _sizes(self) -> tuple[list[tuple[str, Length, Length]], set[str]]:
         """Return the sheets with their sizes, and which of them are cut across first."""

@@ -153,7 +153,8 @@ class SheetItem(QGraphicsItem):
         self._paint_bad_places(painter)
         self._paint_kerfs(painter, scale, exposed)
         self._paint_outlines(painter, scale)
-        self._paint_ties(painter, scale)
+        if scale >= SMALL:  # smaller, the marks over the kerfs of match groups would be dots
+            painter.strokePath(self.shapes.ties, pens.pen(self._theme.graphite, 1.5))
         corner = painter.worldTransform().map(QPointF(0.0, 0.0))
         painter.save()
         painter.setWorldTransform(QTransform.fromTranslate(round(corner.x()), round(corner.y())))
@@ -237,11 +238,6 @@ class SheetItem(QGraphicsItem):
         self._paint_cut(painter, scale)
         painter.setPen(pens.pen(theme.graphite, 2.0))
         painter.drawRect(shapes.by_key[f"sheet:{self.drawing.sheet}"])
-
-    def _paint_ties(self, painter: QPainter, scale: float) -> None:
-        """Paint the marks over the kerfs of match groups, unless they would be dots."""
-        if scale >= SMALL:
-            painter.strokePath(self.shapes.ties, pens.pen(self._theme.graphite, 1.5))
 
     def _paint_cut(self, painter: QPainter, scale: float) -> None:
         """Paint the selected cut: what is sawn off, and the line of the rail over the piece."""

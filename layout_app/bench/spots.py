@@ -46,7 +46,7 @@ def spot_at(scene: BenchScene, selected: frozenset[Copy], point: QPointF, scale:
     item = scene.sheet_at(point)
     if item is None:
         return Spot()
-    rect = _only(item, selected)
+    rect = rect_of(item, next(iter(selected))) if len(selected) == 1 else None
     handle = _handle_at(rect, point, scale)
     tag = None if handle else _tag_at(item, point, scale)
     edge = handle or (None if tag else _grip_at(rect, point, GRIP_PX / scale))
@@ -69,11 +69,6 @@ def _part_at(item: SheetItem, point: QPointF) -> Copy | None:
         if box.role in (Role.PART, Role.COMING, Role.BLANK) and to_rectf(box.rect).contains(inside):
             return box.copy_key
     return None
-
-
-def _only(item: SheetItem, selected: frozenset[Copy]) -> QRectF | None:
-    """Return where the only selected part is drawn on a sheet."""
-    return rect_of(item, next(iter(selected))) if len(selected) == 1 else None
 
 
 def _handle_at(rect: QRectF | None, point: QPointF, scale: float) -> Edge | None:

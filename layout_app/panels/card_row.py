@@ -1,14 +1,19 @@
-"""Where cards lie beside each other, and how their row fades out at the edges of a view."""
+"""Where cards lie in their row, how it fades out at the edges, and a card that is in the hand."""
 
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from PySide6.QtCore import QRect, QRectF
+from PySide6.QtCore import QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QLinearGradient, QPainter
 
-from layout_app.panels.card_painter import CARD_WIDTH
+from layout_app.document.document import Document
+from layout_app.document.edit_cut_order import move_cut
+from layout_app.look import pens
+from layout_app.look.theme import Theme
+from layout_app.model.move_cut import Moving
+from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WIDTH
 from layout_app.panels.cards import Bracket
 
 GAP, BREAK, MARGIN = 8, 22, 14
@@ -85,3 +90,109 @@ def _fade(painter: QPainter, view: QRect, ground: str, edge: int, inside: int) -
     shade.setColorAt(1.0, clear)
     strip = QRectF(min(edge, inside), view.top(), FADE_PX, view.height())
     painter.fillRect(strip, shade)
+
+
+BAR: Final = 4.0
+"""Width of a lit place, in pixels; the one under the pointer is twice as wide."""
+BAND: Final = 26
+"""Height of the line that says what happens, in pixels."""
+
+
+class CardDrag:
+    """One card being moved; ends with `drop` or is forgotten.
+
+    Gaps are counted like the cards: gap ``n`` is in front of the card at place ``n``.
+    """
+
+    def __init__(self, document: Document, numbers: Sequence[int], place: int) -> None:
+        """Take the numbers of all cards in order, and the place of the one in the hand."""
+        assert document.plan is not None
+        self._document = document
+        self._numbers = tuple(numbers)
+        self._moving = Moving(document.project, document.plan)
+        self.place = place
+        self.number = numbers[place]
+        self.gap = place
+        allowed = self._moving.places(self.number)
+        self._allowed = frozenset(n for n in range(len(numbers) + 1) if self._to(n) in allowed)
+
+    def _to(self, gap: int) -> int:
+        """Return the number the card would have in a gap."""
+        last = len(self._numbers) - 1
+        return self._numbers[min(last, gap - 1 if gap > self.place else gap)]
+
+    @property
+    def target(self) -> int:
+        """The number the card would have where it is now."""
+        return self._to(self.gap)
+
+    @property
+    def words(self) -> str:
+        """What would happen if the card were let go of."""
+        if self.target == self.number:
+            return f"Cut {self.number} stays where it is"
+        if self.gap in self._allowed:
+            return f"Cut {self.number} becomes cut {self.target}"
+        return self._moving.why_not(self.number, self.target)
+
+    @property
+    def may_drop(self) -> bool:
+        """Whether the card may go where it is now."""
+        return self.gap in self._allowed
+
+    def lit(self) -> list[int]:
+        """Return the gaps the card may go to, other than those beside itself."""
+        return sorted(self._allowed - {self.place, self.place + 1})
+
+    def drop(self) -> int | None:
+        """Move the cut; return its new number, ``None`` if it did not move."""
+        to = self.target
+        return to if move_cut(self._document, self.number, to, self._moving) else None
+
+
+def paint_places(
+    painter: QPainter, theme: Theme, drag: CardDrag, edges: Sequence[float], x: float
+) -> None:
+    """Paint the lit places and the card's ghost.
+
+    ``edges`` are the middles of all gaps and ``x`` the pointer, in the cards' own pixels.
+    """
+    painter.setPen(Qt.PenStyle.NoPen)
+    for gap in drag.lit():
+        _bar(painter, theme.accent, edges[gap], BAR, 150)
+    colour = theme.accent if drag.may_drop else theme.warning
+    _bar(painter, colour, edges[drag.gap], 2 * BAR, 255)
+    ghost = QRectF(x - CARD_WIDTH / 2, BRACKET_HEIGHT + 8, CARD_WIDTH, CARD_HEIGHT - 16)
+    painter.setPen(pens.pen(colour, 2.0, Qt.PenStyle.DashLine))
+    painter.setBrush(pens.brush(theme.card, 150))
+    painter.drawRoundedRect(ghost, 6, 6)
+    painter.setPen(pens.colour(theme.graphite))
+    painter.setFont(pens.font(20, bold=True))
+    painter.drawText(ghost, int(Qt.AlignmentFlag.AlignCenter), str(drag.number))
+
+
+def _bar(painter: QPainter, colour: str, x: float, width: float, alpha: int) -> None:
+    painter.setBrush(pens.brush(colour, alpha))
+    box = QRectF(x - width / 2, BRACKET_HEIGHT - 2, width, CARD_HEIGHT + 4)
+    painter.drawRoundedRect(box, width / 2, width / 2)
+
+
+def paint_words(painter: QPainter, theme: Theme, drag: CardDrag, room: QRectF) -> None:
+    """Write at the foot of the view what would happen, or what stands in the way."""
+    good = drag.may_drop
+    flags = int(Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignCenter)
+    painter.setFont(pens.font(13, bold=True))
+    wide = room.adjusted(16, 0, -16, 0)
+    needed = painter.fontMetrics().boundingRect(wide.toRect(), flags, drag.words).height()
+    height = max(BAND, needed + 8)
+    band = QRectF(room.left(), room.bottom() - height, room.width(), height)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(pens.brush(theme.accent if good else theme.warning_wash))
+    painter.drawRect(band)
+    painter.setPen(pens.colour(theme.on_accent if good else theme.warning))
+    painter.drawText(band.adjusted(16, 0, -16, 0), flags, drag.words)
+
+
+def nearest(edges: Sequence[float], x: float) -> int:
+    """Return the gap nearest to a place, in the same pixels."""
+    return min(range(len(edges)), key=lambda gap: abs(edges[gap] - x))

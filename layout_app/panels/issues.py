@@ -15,7 +15,6 @@ from layout_app.model.words.wording import unbroken
 from layout_app.planner.unlock import Freeing
 from shared.check import check_job
 from shared.issues import Issue, Severity
-from shared.parts import Part
 
 SUSPENDED = "hold-suspended"
 BROKEN = "figure-breaks"
@@ -44,7 +43,9 @@ def all_issues(document: Document, freeing: Freeing | None = None) -> Iterator[I
     waits = {one.part for one in document.layout.waiting if not one.sent} - known
     for row in document.project.unplaced:
         if row.part in waits:
-            sentence = f"{_count(job.part(row.part), row.copies)}: {row.need}."
+            part = job.part(row.part)
+            what = part.name if part.copies == 1 else f"{row.copies} of {part.name}"
+            sentence = f"{what}: {row.need}."
             yield Issue(
                 code="part-unplaced", severity=Severity.ERROR, subject=row.part, sentence=sentence
             )
@@ -62,10 +63,6 @@ def _broken(document: Document) -> Iterator[Issue]:
             field="group",
             sentence=figure_sentence(told),
         )
-
-
-def _count(part: Part, copies: int) -> str:
-    return part.name if part.copies == 1 else f"{copies} of {part.name}"
 
 
 def _tip(issue: Issue) -> str:

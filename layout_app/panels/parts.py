@@ -35,10 +35,6 @@ def _copies(text: str) -> int:
     return count
 
 
-def _bands(part: Part, text: str, style: LengthStyle) -> Part:
-    return replace(part, bands=Bands(**read_edges(text, BAND_EDGES, BAND_GROUPS, style)))
-
-
 def reads_as_bands(text: str) -> bool:
     """Say whether a cell names edges with the thickness of their bands."""
     try:
@@ -114,7 +110,9 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         reads=reads_as_bands,
         field="bands",
         show=bands_text,
-        change=_bands,
+        change=lambda part, text, style: replace(
+            part, bands=Bands(**read_edges(text, BAND_EDGES, BAND_GROUPS, style))
+        ),
         tip="Thickness of the bands, such as “long 1/50; left 2 mm”; they give the cut size",
         wide="long 1/50; ends 1/50",
     ),

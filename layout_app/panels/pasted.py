@@ -123,7 +123,8 @@ def _without_notes(pasted: Pasted) -> Pasted:
 def _best_cells(text: str, columns: Sequence[Column[Any]]) -> list[tuple[int, list[str]]]:
     """Part lines at the mark by which most headings, then most numbers, stand alone."""
     ways = [list(_at_mark(text, mark)) for mark in _MARKS if mark in text]
-    ways.append([(number, _at_gaps(line)) for number, line in enumerate(text.splitlines(), 1)])
+    cut_at_gaps = (re.split(r" {2,}", line.strip()) for line in text.splitlines())
+    ways.append([(n, [_plain(cell) for cell in cells]) for n, cells in enumerate(cut_at_gaps, 1)])
 
     def worth(lines: list[tuple[int, list[str]]]) -> tuple[int, int, int]:
         known = [sum(bool(found_uses([cell], columns)[0]) for cell in cells) for _, cells in lines]
@@ -150,10 +151,6 @@ def _at_mark(text: str, mark: str) -> Iterator[tuple[int, list[str]]]:
             for number, line in enumerate(text.splitlines(), 1)
         ]
     yield from found
-
-
-def _at_gaps(line: str) -> list[str]:
-    return [_plain(cell) for cell in re.split(r" {2,}", line.strip())]
 
 
 def _plain(cell: str) -> str:

@@ -233,11 +233,9 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
         """Return what is said of a cell, at the first one what has no column of its own."""
         found = self._issues.get(row.id, []) if row is not None else []
         mine = [one for one in found if one.field == column.field]
-        rest = [one for one in found if not self._has_column(one.field)]
+        known = {column.field for column in self.columns}
+        rest = [one for one in found if one.field not in known]
         return mine + (rest if column is self.columns[0] else [])
-
-    def _has_column(self, field: str) -> bool:
-        return any(column.field == field for column in self.columns)
 
     def headerData(
         self, section: int, way: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole

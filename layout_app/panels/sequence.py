@@ -17,9 +17,19 @@ from layout_app.document.edit_cut_order import move_cut
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.move_cut import Moving
-from layout_app.panels.card_drag import CardDrag, nearest, paint_places, paint_words
 from layout_app.panels.card_painter import BRACKET_HEIGHT, CARD_HEIGHT, CARD_WIDTH, CardPainter
-from layout_app.panels.card_row import BREAK, FADE_PX, GAP, MARGIN, CardRow, fade
+from layout_app.panels.card_row import (
+    BREAK,
+    FADE_PX,
+    GAP,
+    MARGIN,
+    CardDrag,
+    CardRow,
+    fade,
+    nearest,
+    paint_places,
+    paint_words,
+)
 from layout_app.panels.cards import Bracket, Card, brackets, no_cuts
 from layout_app.panels.ticks import STAMP, all_cards, next_number, paint_tick, spoken
 from shared.telling import Teller
@@ -150,13 +160,11 @@ class SequenceView(QAbstractScrollArea):
         self._document.selection.select_cut(number)
         if number is None or not left:
             return
-        if shown and self._stamp_at(number, point):
+        on_card = (point - self.card_rect(number).topLeft()).toPointF()
+        if shown and STAMP.contains(on_card):
             self.tick_asked.emit(number)
         else:
             self._pressed = number, point
-
-    def _stamp_at(self, number: int, point: QPoint) -> bool:
-        return STAMP.contains((point - self.card_rect(number).topLeft()).toPointF())
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Take the card in hand once the mouse has gone far enough, and carry it."""
@@ -360,7 +368,8 @@ class SequenceView(QAbstractScrollArea):
         fade(painter, view, self._theme.panel, left=bar.value() > 0, right=more)
 
     def _paint_card(self, painter: QPainter, card: Card, left: int, selected: int | None) -> None:
-        if not painter.hasClipping() and not self._in_view(left):
+        low, high = self._seen
+        if not painter.hasClipping() and not low - CARD_WIDTH <= left <= high:
             return
         painter.save()
         painter.translate(left, BRACKET_HEIGHT)
@@ -374,10 +383,6 @@ class SequenceView(QAbstractScrollArea):
         """What is in view of the strip of cards, in pixels from its start."""
         offset = self.horizontalScrollBar().value()
         return offset, offset + self.viewport().width()
-
-    def _in_view(self, left: int) -> bool:
-        low, high = self._seen
-        return left + CARD_WIDTH >= low and left <= high
 
     def _paint_nothing(self, painter: QPainter) -> None:
         painter.setPen(pens.colour(self._theme.faint))

@@ -78,26 +78,6 @@ def _plain(words: str, field: str, **more: Any) -> Figure:
     return Figure(words=words, field=field, get=lambda shop: getattr(shop, field), put=put, **more)
 
 
-def _size(ticks: int, style: LengthStyle) -> str:
-    return size_text(ticks, style) or "0"
-
-
-def _limit(ticks: int, style: LengthStyle) -> str:
-    return size_text(ticks, style) or NO_LIMIT
-
-
-def _read_limit(text: str, style: LengthStyle) -> int:
-    return 0 if _is_no_limit(text) else not_negative(text, style)
-
-
-def _lift(grams: int, style: LengthStyle) -> str:
-    return format_weight(grams, style.unit) if grams else NO_LIMIT
-
-
-def _read_lift(text: str, style: LengthStyle) -> int:
-    return 0 if _is_no_limit(text) else parse_weight(text, style.unit)
-
-
 def _is_no_limit(text: str) -> bool:
     return " ".join(text.casefold().split()) in ("", "none", NO_LIMIT)
 
@@ -114,8 +94,14 @@ _SECONDS: Final[dict[str, Any]] = {
     "write": lambda seconds, _: str(seconds),
     "read": lambda text, _: parse_count(text),
 }
-_LENGTH: Final[dict[str, Any]] = {"write": _size, "read": not_negative}
-_LIMIT: Final[dict[str, Any]] = {"write": _limit, "read": _read_limit}
+_LENGTH: Final[dict[str, Any]] = {
+    "write": lambda ticks, style: size_text(ticks, style) or "0",
+    "read": not_negative,
+}
+_LIMIT: Final[dict[str, Any]] = {
+    "write": lambda ticks, style: size_text(ticks, style) or NO_LIMIT,
+    "read": lambda text, style: 0 if _is_no_limit(text) else not_negative(text, style),
+}
 _KERF: Final[dict[str, Any]] = {
     "write": lambda ticks, style: measured_text(ticks, style) or "0",
     "read": not_negative,
@@ -205,8 +191,8 @@ PIECES: Final = (
         "lift_g",
         reason="lift_g",
         tip="The heaviest piece you lift without help; 0 for no limit",
-        write=_lift,
-        read=_read_lift,
+        write=lambda grams, style: format_weight(grams, style.unit) if grams else NO_LIMIT,
+        read=lambda text, style: 0 if _is_no_limit(text) else parse_weight(text, style.unit),
     ),
 )
 TABLE: Final = (

@@ -12,16 +12,12 @@ from layout_app.panels.edges import TRIM_EDGES, TRIM_GROUPS, read_edges, write_e
 from layout_app.panels.pasted import QUANTITY
 from layout_app.panels.rows_model import Heading, Index, RowsModel
 from shared.amounts import format_price, parse_count, parse_price
-from shared.lengths import Length, LengthStyle
+from shared.lengths import Length
 from shared.squaring import with_trims
 from shared.stock import SheetGrain, Stock, Trims
 
 GRAINS: Final = tuple(str(grain) for grain in SheetGrain)
 AS_NEEDED: Final = "as needed"
-
-
-def _trims(row: Stock, text: str, style: LengthStyle) -> Stock:
-    return with_trims(row, Trims(**read_edges(text, TRIM_EDGES, TRIM_GROUPS, style)))
 
 
 def _at_hand(row: Stock, text: str) -> Stock:
@@ -38,14 +34,6 @@ def _named(row: Stock, text: str) -> Stock:
     name = words(text, "sheet")
     one = not row.id and row.at_hand is None and OFFCUT.search(name)
     return replace(row, name=name, at_hand=1 if one else row.at_hand)
-
-
-def _price_text(row: Stock) -> str:
-    return "" if row.price is None else format_price(row.price)
-
-
-def _priced(row: Stock, text: str) -> Stock:
-    return replace(row, price=parse_price(text) if text.strip() else None)
 
 
 COLUMNS: Final[tuple[Column[Stock], ...]] = (
@@ -111,7 +99,9 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
         heading="trims",
         field="trims",
         show=lambda row, style: write_edges(asdict(row.trims), TRIM_GROUPS, style),
-        change=_trims,
+        change=lambda row, text, style: with_trims(
+            row, Trims(**read_edges(text, TRIM_EDGES, TRIM_GROUPS, style))
+        ),
         tip="Stock lost at the edges, kerf included, such as “near 1/4; start 1/4”",
         wide="near 1/4; start 1/4",
     ),
@@ -119,8 +109,8 @@ COLUMNS: Final[tuple[Column[Stock], ...]] = (
         heading="price",
         also=("cost", "price each", "unit price", "each"),
         field="price",
-        show=lambda row, _: _price_text(row),
-        change=lambda row, text, _: _priced(row, text),
+        show=lambda row, _: "" if row.price is None else format_price(row.price),
+        change=lambda row, text, _: replace(row, price=parse_price(text) if text.strip() else None),
         tip="Price of one. Empty: by area, and what is at hand costs nothing. 0: it costs nothing.",
         wide="000.00",
         number=True,

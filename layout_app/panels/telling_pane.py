@@ -106,7 +106,11 @@ def cut_text(card: Card, theme: Theme) -> str:
     """Write all that is to be said of one cut, its cautions first."""
     told = card.told
     rows = "".join(_row(heading, words, theme) for heading, words in told.lines)
-    minded = "".join(_caution(one.sentence, one.source, theme) for one in told.cautions)
+    minded = "".join(
+        f'<p style="color:{theme.warning}"><b>!</b>&nbsp; {escape(one.sentence)}'
+        f' <span style="color:{theme.pencil}">({escape(one.source)})</span></p>'
+        for one in told.cautions
+    )
     return f"<p><b>{told.number}&nbsp; {escape(told.title)}</b></p>{minded}{_table(rows)}"
 
 
@@ -166,8 +170,3 @@ def _behind(heading: str, words: str, theme: Theme) -> str:
 def _whole(words: str) -> str:
     """Return words that no end of a line breaks, also before the rest of a size."""
     return escape(words).replace("- ", f"-{JOINED} ").replace(" ", "&nbsp;")
-
-
-def _caution(sentence: str, source: str, theme: Theme) -> str:
-    from_where = f'<span style="color:{theme.pencil}">({escape(source)})</span>'
-    return f'<p style="color:{theme.warning}"><b>!</b>&nbsp; {escape(sentence)} {from_where}</p>'

@@ -85,7 +85,9 @@ class _Drawer:
     def draw(self) -> Diagram:
         """Return all of it."""
         sketch = ink.Sketch()
-        self._layer(sketch, "sheet", map(self._sheet, self._of(Role.SHEET)))
+        pen, title = self._hand.pen(OUTLINE, self._colours.graphite), self._drawing.title
+        sheet = (self._plate(box, self._colours.wood, pen, title) for box in self._of(Role.SHEET))
+        self._layer(sketch, "sheet", sheet)
         self._layer(sketch, "waste", self._falls())
         self._layer(sketch, "parts", self._parts())
         self._layer(sketch, "grain", self._grain())
@@ -138,10 +140,6 @@ class _Drawer:
             name=f"{self._prefix}{box.key}",
             title=title or (told[0] if told else box.role.value),
         )
-
-    def _sheet(self, box: Box) -> ink.Plate:
-        pen = self._hand.pen(OUTLINE, self._colours.graphite)
-        return self._plate(box, self._colours.wood, pen, self._drawing.title)
 
     def _falls(self) -> Iterator[ink.Item]:
         narrow = self._hand.pen(HATCH, self._colours.graphite)
@@ -334,7 +332,8 @@ def scale_beside(drawing: SheetDrawing, hand: PaperHand, tags: Sequence[Space] =
     rips = marks[0].axis is Axis.RIP
     ends = [tag.x + tag.length if rips else tag.y + tag.width for tag in tags]
     edge = max([to_mm(rect.length if rips else rect.width), *ends])
-    places = _apart([mark.at for mark in marks], hand.size)
+    apart = int(APART * hand.size * MM)
+    places = [to_mm(place) for place in spread([mark.at for mark in marks], apart)]
     reach = edge + (LINE + WORDS + max(width_of(mark.text) for mark in marks)) * hand.size
     far = max(places) + hand.size
     return ScaleBeside(
@@ -342,11 +341,6 @@ def scale_beside(drawing: SheetDrawing, hand: PaperHand, tags: Sequence[Space] =
         right=reach if rips else max(to_mm(rect.length), far),
         bottom=max(to_mm(rect.width), far) if rips else reach,
     )
-
-
-def _apart(at: Sequence[int], size: float) -> list[float]:
-    """Move positions apart as little as possible; in mm."""
-    return [to_mm(place) for place in spread(at, int(APART * size * MM))]
 
 
 def _items(
@@ -365,7 +359,8 @@ def _items(
         lines.append(((line - TICK * size, at), (line + TICK * size, at)))
         lines.append(((line + TICK * size, at), (line + 2 * TICK * size, place)))
     pen = hand.pen(NARROW, hand.colours.pencil)
-    yield ink.Strokes(lines=tuple(_flipped(one, rips=rips) for one in lines), pen=pen)
+    flipped = [((y, x), (v, u)) for (x, y), (u, v) in lines]
+    yield ink.Strokes(lines=tuple(lines if rips else flipped), pen=pen)
     for mark, place in zip(marks, places, strict=True):
         x, y = line + (WORDS - TICK) * size, place
         yield ink.Words(
@@ -377,7 +372,3 @@ def _items(
             turned=not rips,
             colour=hand.colours.graphite,
         )
-
-
-def _flipped(line: tuple[ink.Spot, ink.Spot], *, rips: bool) -> tuple[ink.Spot, ...]:
-    return line if rips else tuple((y, x) for x, y in line)

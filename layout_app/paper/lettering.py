@@ -72,7 +72,8 @@ def _marked(
     for text, nameless in listed.items():
         mark = next(marks) if nameless else ""
         fitted = [
-            (label.key, _letter(mark, label, size, [*taken, *named])) for label, taken in nameless
+            (label.key, _fit((mark,), label, (size,), [*taken, *named], tight=True))
+            for label, taken in nameless
         ]
         found = [(key, one) for key, one in fitted if one is not None]
         said = text if len(found) == len(fitted) else f"{text} ({NARROW_ONES})"
@@ -85,10 +86,6 @@ def _name(label: RectLabel, size: float, taken: Sequence[Space]) -> Fitted | Non
     return _fit(label.lines, label, (1.3 * size, size), taken) or _fit(
         label.lines, label, (size,), taken, tight=True
     )
-
-
-def _letter(mark: str, label: RectLabel, size: float, taken: Sequence[Space]) -> Fitted | None:
-    return _fit((mark,), label, (size,), taken, tight=True)
 
 
 def _complete(found: Fitted | None, lines: Sequence[str]) -> bool:

@@ -27,7 +27,6 @@ from layout_app.paper.pack.lists import EDGES, bands_words, roll_words
 from layout_app.paper.plain import one_line
 from shared.amounts import format_price
 from shared.banding import BandNeed
-from shared.building import Hardware
 from shared.drawing import Role
 from shared.lengths import Length, LengthStyle, format_length, round_up, with_unit
 from shared.parts import Part
@@ -72,7 +71,10 @@ def shopping_csv(matter: Matter) -> str:
     bought = matter.bought
     rows = [_stock(line, matter.style) for line in bought.sheets]
     rows += [_band(need, matter.style) for need in bought.bands]
-    rows += [_hardware(one) for one in matter.build.hardware]
+    rows += [
+        _line({"What": "hardware", "Name": one.name, "Buy": one.count, "Note": one.note})
+        for one in matter.build.hardware
+    ]
     return table(SHOPPING, rows, matter.banner)
 
 
@@ -159,10 +161,6 @@ def _band(need: BandNeed, style: LengthStyle) -> Cells:
     )
 
 
-def _hardware(one: Hardware) -> Cells:
-    return _line({"What": "hardware", "Name": one.name, "Buy": one.count, "Note": one.note})
-
-
 def _length(heading: str, ticks: Length, style: LengthStyle) -> dict[str, str | int]:
     return {heading: size_words(ticks, style), f"{heading} mm": millimetres(ticks)}
 
@@ -215,9 +213,6 @@ def table(headings: Sequence[str], rows: Iterable[Sequence[str | int]], banner: 
     if banner:
         write([text(banner), *[""] * (len(headings) - 1)])
     for row in rows:
-        write([_cell(cell) for cell in row])
+        plain = (cell if isinstance(cell, int | Number) else text(cell) for cell in row)
+        write(list(plain))
     return out.getvalue()
-
-
-def _cell(cell: str | int) -> str | int:
-    return text(cell) if isinstance(cell, str) and not isinstance(cell, Number) else cell

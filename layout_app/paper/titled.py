@@ -115,7 +115,8 @@ def titled(
     room = made.around.length / hand.size
     above = [*(wrapped(banner, room, bold=True) if banner else [])]
     above += _title_lines(f"Sheet {drawing.sheet}: {drawing.title}", room)
-    said = [paragraph(one, room) for one in _said(drawing, style, job)]
+    problem = [f"This sheet cannot be cut: {drawing.problem}"] if drawing.problem else []
+    said = [paragraph(one, room) for one in (*problem, facts(drawing, style, job))]
     said += rows([_brief(one, room) if brief else one for one in listed(made)], room)
     lines = (deep - made.around.width) / hand.size / LINE - len(above) - 2 * APART / LINE
     shown = _first(said, lines)
@@ -160,11 +161,6 @@ def facts(drawing: SheetDrawing, style: LengthStyle, job: Job) -> str:
         table = with_unit(format_with_remainder(job.shop.table.kerf, fine), fine)
         kerf += f", at the {job.shop.table.tool} {table}"
     return f"Kerf {kerf}. Sawn sizes. Running positions from the trimmed reference edge (top)."
-
-
-def _said(drawing: SheetDrawing, style: LengthStyle, job: Job) -> list[str]:
-    problem = [f"This sheet cannot be cut: {drawing.problem}"] if drawing.problem else []
-    return [*problem, facts(drawing, style, job)]
 
 
 def listed(made: Diagram) -> list[str]:

@@ -123,14 +123,13 @@ class Walk(QWidget):
 
     def untick(self) -> None:
         """Take the tick of the cut that is shown away; if it has none, that of the last before."""
-        made = [place for place in range(self._place + 1) if self._is_done(self._moments[place])]
-        moment = self._moments[made[-1]] if made else None
-        if isinstance(moment, CutNow):
-            self._show(made[-1])
-            self._ticking.untick(moment.card.number, self._anchor)
-
-    def _is_done(self, moment: Moment) -> bool:
-        return isinstance(moment, CutNow) and self._document.saved_state.is_done(moment.card.number)
+        saved = self._document.saved_state
+        for place in range(self._place, -1, -1):
+            moment = self._moments[place]
+            if isinstance(moment, CutNow) and saved.is_done(moment.card.number):
+                self._show(place)
+                self._ticking.untick(moment.card.number, self._anchor)
+                return
 
     def stop(self, sentence: str) -> None:
         """Stay at what is shown, and say why until the maker goes on."""

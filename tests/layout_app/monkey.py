@@ -20,7 +20,7 @@ from layout_app.look.theme import Theme
 from layout_app.model.carry_over import every_copy
 from layout_app.model.locks import settled
 from layout_app.model.project import Project
-from layout_app.panels.placements_model import FIELDS
+from layout_app.panels.placements_table import FIELDS
 from layout_app.planner.process import PlannerProcess
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH

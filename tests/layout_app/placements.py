@@ -5,8 +5,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
 from layout_app.panels.entry import Entry
-from layout_app.panels.placements_model import FIELDS
-from layout_app.panels.placements_table import PlacementsTable
+from layout_app.panels.placements_table import FIELDS, PlacementsTable
 from layout_app.panels.widgets import Chooser
 from shared.parts import Copy
 

@@ -2,20 +2,78 @@
 
 Capitals of all words are at least 2.8 mm high: at 60 cm that is 16 minutes of arc, the least
 that ISO 9241-303 (from memory) asks of what has to be read with ease.
+
+Cautions of the cuts stand in full once, in a list with letters, and on the cards in short by
+these letters. The list stands before the first card, so it goes to the saw with the cards. What
+only one cut has to mind stands in full on its card and has no letter.
 """
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from string import ascii_uppercase
+from typing import Final
 
 from layout_app.paper import ink
 from layout_app.paper.cut_picture import CutLook, CutPicture
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TEXT, Book
-from layout_app.paper.pack.cautions import Marks, begin_cards, marks, on_card
 from layout_app.paper.pack.setting import LEADING, length_of, rule, shortened, words, wrapped
 from layout_app.paper.pens import BLACK_AND_WHITE, HATCH, NARROW, OUTLINE
 from shared.plan import Keep
 from shared.telling import Instruction
+from shared.telling.minding import PRACTICE, Caution
+
+CARDS: Final = "Cut cards"
+HEADING: Final = "Cautions on the cards"
+HOW: Final = (
+    "A card names by its letter what its cut has to mind: read here in full what the letters stand"
+    " for before you saw. Your saw's manual comes first. Common practice, where no source is named."
+)
+MIND: Final = "Mind"
+
+Marks = Mapping[str, str]
+"""Letters by the full text of what they stand for."""
+
+
+def marks(told: Iterable[Instruction]) -> dict[str, str]:
+    """Give a letter to each caution of more than one cut, in the order of the cuts."""
+    counts = Counter(full(caution) for one in told for caution in one.cautions)
+    shared = [text for text, cuts in counts.items() if cuts > 1]
+    return {text: letters(place) for place, text in enumerate(shared)}
+
+
+def full(caution: Caution) -> str:
+    """Return what holds wherever a caution applies, and its source."""
+    named = "" if caution.source == PRACTICE else f" ({caution.source})"
+    return f"{caution.full}{named}"
+
+
+def letters(place: int) -> str:
+    """Return A to Z for 0 to 25, then AA, AB and so on."""
+    before, last = divmod(place, len(ascii_uppercase))
+    return (letters(before - 1) if before else "") + ascii_uppercase[last]
+
+
+def on_card(caution: Caution, known: Marks) -> str:
+    """Say a caution on the card of its cut: by its letter, or in full where it has none."""
+    mark = known.get(full(caution))
+    return f"{MIND}: {caution.sentence}" if mark is None else f"{MIND} {mark}: {caution.short}"
+
+
+def begin_cards(book: Book, known: Marks) -> None:
+    """Begin the page of the first cards, with what the letters on them stand for.
+
+    All pages of cards name the page with that list.
+    """
+    if not known:
+        book.turn(CARDS)
+        return
+    book.turn(f"{CARDS} (letters of cautions on page {book.next_number})")
+    book.heading(HEADING)
+    book.paragraph(HOW)
+    book.points(tuple(known), marks=tuple(known.values()))
+
 
 GAP = 3.0
 NUMBER, SIZE = 10.0, 7.0

@@ -84,7 +84,10 @@ def lengths(
     heads = [_longest_word(column.heading, size, bold=True) for column in columns]
     shares = [length * column.share / sum(one.share for one in columns) for column in columns]
     longest = [max([_longest_word(text, size) for text in texts], default=0.0) for texts in cells]
-    wholes = [max([_whole(text, size) for text in texts], default=0.0) for texts in cells]
+    wholes = [
+        max([length_of(text, size) + 2 * PAD + 0.01 for text in texts], default=0.0)
+        for texts in cells
+    ]
     least = _towards(heads, [min(a, b) for a, b in zip(longest, shares, strict=True)], length)
     wide = _towards(least, wholes, length)
     left = length - sum(wide)
@@ -105,10 +108,6 @@ def _longest_word(text: str, size: float, *, bold: bool = False) -> float:
     """Return what the longest word or size of a cell takes."""
     found = (length_of(word, size, bold=bold) for word in solid_words(text))
     return max(found, default=0.0) + 2 * PAD + 0.01
-
-
-def _whole(text: str, size: float) -> float:
-    return length_of(text, size) + 2 * PAD + 0.01
 
 
 def _cell(

@@ -11,8 +11,7 @@ from layout_app.document import edit_job, edit_layout, edit_locks
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.panels.entry import Entry
-from layout_app.panels.placements_model import FIELDS
-from layout_app.panels.placements_table import PlacementsTable
+from layout_app.panels.placements_table import FIELDS, PlacementsTable
 from layout_app.panels.widgets import Chooser
 from shared.layout import Scope
 from shared.lengths import Length, LengthStyle, Unit

@@ -9,8 +9,7 @@ import pytest
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.pack.book import Book, Paper
-from layout_app.paper.pack.cards import put_cards
-from layout_app.paper.pack.cautions import HEADING, HOW, letters
+from layout_app.paper.pack.cards import HEADING, HOW, letters, put_cards
 from shared.shop import Rail, Shop
 from tests.layout_app.paper import packs
 

@@ -17,7 +17,7 @@ from layout_app.paper import ink
 from layout_app.paper.matter import matter_of
 from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pack.lists import put_offcuts
-from layout_app.paper.publish_text import plan_text
+from layout_app.paper.publish import plan_text
 from layout_app.paper.svg import document
 from layout_app.paper.titled import drawing_page
 from layout_app.planner.status_words import offcut_sentence

@@ -11,8 +11,7 @@ from markdown_it.token import Token
 
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.plain import one_line
-from layout_app.paper.publish import in_unit, publish_files
-from layout_app.paper.publish_text import finished, sawn
+from layout_app.paper.publish import finished, in_unit, publish_files, sawn
 from shared.cautions import CAUTIONS, DEFER
 from shared.drawing import draw_loose
 from shared.job import Job

@@ -45,6 +45,11 @@ class KeptShop(QObject):
         """Return an empty project with this shop."""
         return Project(job=Job(shop=self._shop))
 
+    def begin_empty(self) -> None:
+        """Show an empty project with this shop."""
+        self._document.open(self.new_project(), None)
+        self.begin()
+
     def begin(self) -> None:
         """Note that another project is at hand."""
         self._seen = self._opened_with = self._document.job.shop

@@ -76,6 +76,8 @@ class MainWindow(QMainWindow):
         self.keeping = KeptWindow(self, files, settings_file, theme)
         self.bar = AskingBar(self)
         shop = KeptShop(self.document, self)
+        if document is None:
+            shop.begin_empty()
         self.left = LeftRegion(self.document, theme, self, shop)
         self.bench = BenchView(self.document, theme, self)
         self.sequence = SequencePanel(self.document, theme, self)
@@ -90,8 +92,6 @@ class MainWindow(QMainWindow):
             shop_file=shop_file,
             aside=recovery is not None,
         )
-        if document is None:
-            self.projects.begin_empty()
         self.beside = Beside(self)
         self.status = StatusLine(self.document, self.planning, self)
         self.offers = Offers(self.document, self.planning, self.planner, self.bar, self)

@@ -125,13 +125,6 @@ class Projects(QObject):
         """Show an empty project with the kept shop."""
         self.show(self.shop.new_project(), None)
 
-    def begin_empty(self) -> None:
-        """Hold an empty project with the kept shop; a file that is being read is still to come."""
-        opening = self._opening
-        self._document.open(self.shop.new_project(), None)
-        self._opening = opening
-        self.shop.begin()
-
     def show(self, project: Project, path: Path | None) -> None:
         """Hold another project; planning of the one before ends."""
         self._leave_ticks()
@@ -294,7 +287,9 @@ class Projects(QObject):
             and self._document.saved_state.path is None
             and not self._document.undo_stack.count()
         ):
-            self.begin_empty()
+            opening = self._opening  # a file that is being read is still to come
+            self.shop.begin_empty()
+            self._opening = opening
 
     def _keep_shop(self, shop: Shop) -> None:
         if self._shop_file is not None:

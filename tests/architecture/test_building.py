@@ -28,3 +28,16 @@ def test_nothing_asks_itself_whether_it_is_built() -> None:
     ]
     assert len(modules) > 100
     assert asking == []
+
+
+def test_the_window_holds_few_owners() -> None:
+    """What belongs together has one owner, so that the window holds fifteen things at most."""
+    source = (HOME / "window" / "main_window.py").read_text(encoding="utf-8")
+    held = {
+        node.attr
+        for node in ast.walk(ast.parse(source))
+        if isinstance(node, ast.Attribute) and isinstance(node.ctx, ast.Store)
+        if isinstance(node.value, ast.Name) and node.value.id == "self"
+    }
+    assert {"document", "bench", "projects", "menus"} < held
+    assert len(held) <= 15

@@ -132,6 +132,14 @@ class Weights:
     unguided_s: int = 0
 
 
+class RunLimits(NamedTuple):
+    """Those of `ShopLimits` that a run of cuts is held against, in the compiled search too."""
+
+    carry: int
+    hold: int
+    fence: int
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShopLimits:
     """What the shop cannot do, a kerf included in every size; see `solver.limits.cut_run`.
@@ -162,6 +170,11 @@ class ShopLimits:
     def bind(self) -> bool:
         """Whether any of them can forbid a cut."""
         return self.reach is not None or self.carry > 0 or self.hold > 0
+
+    @property
+    def of_runs(self) -> RunLimits:
+        """Those that a run of cuts is held against."""
+        return RunLimits(self.carry, self.hold, self.fence)
 
 
 NO_LIMITS = ShopLimits()

@@ -15,18 +15,25 @@ from shared.shop import Limit, Shop
 CODE: Final = "sheet-beyond-limit"
 REMEDY: Final = "plan the sheet anew, or change the limit in the shop"
 
-_OF_A_LAYOUT = {
-    Limit.REACH: "is {found} long, more than the reach of the rails, {allowed}",
-    Limit.CARRY: "leaves no piece to carry the rail: the wider one is {found}, not {allowed}",
-    Limit.HOLD: "leaves nothing to hold: the piece under the saw is {found} long, not {allowed}",
-    Limit.FENCE: "is set to {found}, and the fence of the table saw to {allowed}",
+_WORDS = {
+    Limit.REACH: (
+        "is {found} long, more than the reach of the rails, {allowed}",
+        "cut {number} is {found} long, and the longest rail reaches {allowed}",
+    ),
+    Limit.CARRY: (
+        "leaves no piece to carry the rail: the wider one is {found}, not {allowed}",
+        "at cut {number} the rail rests on {found}, and {allowed} carries it",
+    ),
+    Limit.HOLD: (
+        "leaves nothing to hold: the piece under the saw is {found} long, not {allowed}",
+        "at cut {number} the piece is {found} long, and {allowed} can be held",
+    ),
+    Limit.FENCE: (
+        "is set to {found}, and the fence of the table saw to {allowed}",
+        "cut {number} is set to {found}, and the fence of the table saw to {allowed}",
+    ),
 }
-_OF_A_PLAN = {
-    Limit.REACH: "cut {number} is {found} long, and the longest rail reaches {allowed}",
-    Limit.CARRY: "at cut {number} the rail rests on {found}, and {allowed} carries it",
-    Limit.HOLD: "at cut {number} the piece is {found} long, and {allowed} can be held",
-    Limit.FENCE: "cut {number} is set to {found}, and the fence of the table saw to {allowed}",
-}
+"""Of a sheet as it lies, and of a cut of a plan."""
 
 
 def beyond_shop(plan: Plan, shop: Shop, style: LengthStyle) -> dict[str, str]:
@@ -46,7 +53,7 @@ def excess_words(one: Beyond, style: LengthStyle) -> str:
 
 def _excess(one: BrokenLimit | Beyond, style: LengthStyle) -> str:
     found, allowed = say(one.found, style), say(one.allowed, style)
-    return _OF_A_LAYOUT[one.limit].format(found=found, allowed=allowed)
+    return _WORDS[one.limit][0].format(found=found, allowed=allowed)
 
 
 def issues_of(plan: Plan | None, job: Job) -> Iterator[Issue]:
@@ -64,7 +71,7 @@ def issues_of(plan: Plan | None, job: Job) -> Iterator[Issue]:
         allowed = say(one.allowed, style)
         if one.limit is Limit.REACH:
             allowed = about(round_down(one.allowed, style), style)
-        said = _OF_A_PLAN[one.limit].format(
+        said = _WORDS[one.limit][1].format(
             number=one.cut.number, found=say(one.found, style), allowed=allowed
         )
         yield warning(CODE, one.cut.sheet, f"Sheet {one.cut.sheet}: {said}; {REMEDY}.")

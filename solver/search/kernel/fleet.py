@@ -60,9 +60,7 @@ def desk(instance: Instance, sheets: Sequence[Laid], fleet: Sequence[int], seed:
         keep_long=instance.keep[0],
         keep_short=instance.keep[1],
         reach=NO_REACH if limits.reach is None else limits.reach,
-        carry=limits.carry,
-        hold=limits.hold,
-        fence=limits.fence,
+        limits=limits.of_runs,
         guide_least=guide[0],
         guide_most=guide[1],
     )

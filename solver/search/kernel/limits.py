@@ -5,8 +5,7 @@ Reach is kept by what may open a strip, and how wide; carry and hold are looked 
 item is laid, as far as can be told then, and for whole sheets at the end of a try.
 """
 
-from typing import NamedTuple
-
+from solver.material.instance import RunLimits
 from solver.search.kernel.compiled import compiled
 from solver.search.kernel.rng import Ints
 from solver.search.kernel.sheets import (
@@ -44,22 +43,16 @@ from solver.search.kernel.sheets import (
 )
 
 
-class Limits(NamedTuple):
-    """What has to be carried and held; see `solver.material.instance.ShopLimits`."""
-
-    carry: int
-    hold: int
-    fence: int
+@compiled
+def bind(limits: RunLimits) -> bool:
+    """Say whether any of them can forbid a run."""
+    return bool(limits.carry > 0 or limits.hold > 0)
 
 
 @compiled
-def limits_of(search: Search) -> Limits:
-    """Return the limits of a search."""
-    return Limits(search.carry, search.hold, search.fence)
-
-
-@compiled
-def _keeps(limits: Limits, widest: int, second: int, fall: int, across: int, first: bool) -> bool:
+def _keeps(
+    limits: RunLimits, widest: int, second: int, fall: int, across: int, first: bool
+) -> bool:
     """Say whether a run can be sawn, whose two largest pieces and fall these are.
 
     With a fall of 0 it is taken to end exactly. ``first`` says that its last cut is its only
@@ -75,13 +68,13 @@ def _keeps(limits: Limits, widest: int, second: int, fall: int, across: int, fir
 
 
 @compiled
-def keeps_beside(limits: Limits, size: int, beside: int, across: int) -> bool:
+def keeps_beside(limits: RunLimits, size: int, beside: int, across: int) -> bool:
     """Say whether one piece can be sawn off what is larger by that much, if by anything."""
     return bool(beside == 0 or _keeps(limits, size, 0, beside, across, True))
 
 
 @compiled
-def keeps_in_block(search: Search, limits: Limits, lying: Lie, block: int, rest: int) -> bool:
+def keeps_in_block(search: Search, limits: RunLimits, lying: Lie, block: int, rest: int) -> bool:
     """Say whether an item can be ripped off a block that it leaves so much of."""
     laid, sheet, width = search.laid, lying.sheet, lying.width
     length = laid[sheet, block, LENGTH]
@@ -144,7 +137,7 @@ def _enter(marks: Ints, row: int, column: int, size: int) -> None:
 @compiled
 def _mark_blocks(search: Search, sheet: int) -> None:
     """Mark blocks that cannot be ripped, or whose items cannot be trimmed."""
-    laid, marks, limits = search.laid, search.marks, limits_of(search)
+    laid, marks, limits = search.laid, search.marks, search.limits
     blocks = laid[sheet, BLOCKS, COUNT]
     for block in range(blocks):
         marks[block, WIDEST] = marks[block, NEXT_WIDEST] = 0
@@ -165,10 +158,10 @@ def _mark_blocks(search: Search, sheet: int) -> None:
 
 
 @compiled
-def _limits_in(search: Search, sheet: int) -> Limits:
+def _limits_in(search: Search, sheet: int) -> RunLimits:
     """Return the limits of first and second cuts: none at the table saw beside what is held."""
-    fence = 0 if search.rooms[sheet, BESIDE] else search.fence
-    return Limits(search.carry, search.hold, fence)
+    carry, hold, fence = search.limits
+    return RunLimits(carry, hold, 0 if search.rooms[sheet, BESIDE] else fence)
 
 
 @compiled

@@ -10,13 +10,13 @@ from typing import NamedTuple
 
 import numpy as np
 
+from solver.material.instance import RunLimits
 from solver.search.kernel.compiled import compiled
 from solver.search.kernel.limits import (
-    Limits,
     any_broken,
+    bind,
     keeps_beside,
     keeps_in_block,
-    limits_of,
 )
 from solver.search.kernel.remainder import remainder
 from solver.search.kernel.rng import Floats, Ints, below, share
@@ -154,7 +154,7 @@ def _try(search: Search, ledger: Ledger, chosen: Ints, temperature: float) -> fl
     if went:
         for place in range(count):
             shrink(search, chosen[place])
-        went = (search.carry <= 0 and search.hold <= 0) or not any_broken(search, chosen, count)
+        went = not bind(search.limits) or not any_broken(search, chosen, count)
     if went:
         after = _charge(search, search.laid, ledger, chosen, count, 0, 1)
         change = after + _setup_seconds(ledger) - before
@@ -201,12 +201,11 @@ def _lay(search: Search, ledger: Ledger, pooled: int, chosen: Ints, count: int) 
     """Lay the whole pool on the chosen sheets; say whether it went."""
     greed = (2.0, 6.0, 15.0, 40.0, 100.0)[below(search.state, 5)]
     greed *= (ledger.cut + ledger.setup) / 5.0
-    limited = search.carry > 0 or search.hold > 0
+    limited = bind(search.limits)
     for row in range(pooled):
         item = search.pool[row]
         if limited:
-            limits = limits_of(search)
-            found = _find_place(search, ledger, item, chosen, count, greed, limits)
+            found = _find_place(search, ledger, item, chosen, count, greed, search.limits)
         else:
             found = _find_place(search, ledger, item, chosen, count, greed, None)
         if not found:
@@ -224,7 +223,7 @@ def _find_place(
     chosen: Ints,
     count: int,
     greed: float,
-    limits: Limits | None,
+    limits: RunLimits | None,
 ) -> bool:
     """Find where an item adds least sawing and waste; ``greed`` is seconds for a sheet wasted.
 
@@ -256,7 +255,7 @@ def _in_blocks(
     lying: Lie,
     waste: float,
     best: float,
-    limits: Limits | None,
+    limits: RunLimits | None,
 ) -> float:
     laid, sheet = search.laid, lying.sheet
     rip = _setting(ledger, lying.width, BLOCK_RIPS)
@@ -290,7 +289,7 @@ def _in_strips(
     lying: Lie,
     waste: float,
     best: float,
-    limits: Limits | None,
+    limits: RunLimits | None,
 ) -> float:
     laid, sheet = search.laid, lying.sheet
     crosscut = _setting(ledger, lying.length, CROSSCUTS)

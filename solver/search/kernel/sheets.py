@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from solver.material.instance import RunLimits
 from solver.search.kernel.compiled import compiled
 from solver.search.kernel.rng import Floats, Ints
 
@@ -65,8 +66,8 @@ class Search(NamedTuple):
         As in `solver.material.instance.Instance`.
     keep_long, keep_short
         Least sides of a remainder worth keeping.
-    reach, carry, hold, fence
-        Limits of the shop as in `solver.material.instance.ShopLimits`; `NO_REACH` and 0 for none.
+    reach, limits
+        Limits of the shop as in `solver.material.instance.ShopLimits`; `NO_REACH` for none.
     guide_least, guide_most
         What the guide can be set to; -1 for anything.
     """
@@ -87,9 +88,7 @@ class Search(NamedTuple):
     keep_long: int
     keep_short: int
     reach: int
-    carry: int
-    hold: int
-    fence: int
+    limits: RunLimits
     guide_least: int
     guide_most: int
 

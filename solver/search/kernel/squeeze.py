@@ -12,12 +12,12 @@ every way to lay it takes a larger one off for a while.
 
 import numpy as np
 
+from solver.material.instance import RunLimits
 from solver.search.kernel.compiled import compiled
 from solver.search.kernel.limits import (
-    Limits,
+    bind,
     keeps_beside,
     keeps_in_block,
-    limits_of,
     take_broken_off,
 )
 from solver.search.kernel.rng import Floats, Ints, below, share
@@ -135,7 +135,7 @@ def _try(search: Search, off: Ints, chosen: Ints, limit: float) -> None:
     left = _lay(search, pooled, chosen, count)
     for place in range(count):
         shrink(search, chosen[place])
-        if search.carry > 0 or search.hold > 0:
+        if bind(search.limits):
             left = take_broken_off(search, chosen[place], left)
     after = _load(search, pool, left) / unit - _emptiness(search, chosen, count)
     draw = share(state)
@@ -164,12 +164,11 @@ def _lay(search: Search, pooled: int, chosen: Ints, count: int) -> int:
     pool = search.pool
     tolerance = (0.02, 0.1, 0.3, 1.0, 3.0)[below(search.state, 5)]
     left = 0
-    limited = search.carry > 0 or search.hold > 0
+    limited = bind(search.limits)
     for row in range(pooled):
         item = pool[row]
         if limited:
-            limits = limits_of(search)
-            found = _find_place(search, item, chosen, count, tolerance, limits)
+            found = _find_place(search, item, chosen, count, tolerance, search.limits)
         else:
             found = _find_place(search, item, chosen, count, tolerance, None)
         if found:
@@ -188,7 +187,7 @@ def _find_place(
     chosen: Ints,
     count: int,
     tolerance: float,
-    limits: Limits | None,
+    limits: RunLimits | None,
 ) -> bool:
     """Find where an item wastes least; a new strip before a place that wastes too much.
 
@@ -210,7 +209,7 @@ def _find_place(
 
 @compiled
 def _in_blocks(
-    search: Search, lying: Lie, tolerance: float, best: float, limits: Limits | None
+    search: Search, lying: Lie, tolerance: float, best: float, limits: RunLimits | None
 ) -> float:
     laid, sheet = search.laid, lying.sheet
     for block in range(laid[sheet, BLOCKS, COUNT]):
@@ -238,7 +237,7 @@ def _in_blocks(
 
 @compiled
 def _in_strips(
-    search: Search, lying: Lie, tolerance: float, best: float, limits: Limits | None
+    search: Search, lying: Lie, tolerance: float, best: float, limits: RunLimits | None
 ) -> float:
     laid, sheet = search.laid, lying.sheet
     for strip in range(laid[sheet, STRIPS, COUNT]):

@@ -2,13 +2,17 @@
 
 from dataclasses import replace
 
+import pytest
+
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
+from layout_app.model.words.shop_limits import excess_words
 from shared.cuts.sequence import layout_sheet
 from shared.layout import Layout
-from shared.lengths import INCH
+from shared.lengths import INCH, LengthStyle
+from shared.recognise import Beyond
 from shared.saw import verify
-from shared.shop import Axis, Rail, Shop
+from shared.shop import Axis, Limit, Rail, Shop
 from shared.tree import Piece, Place, Run
 from tests.layout_app.small_job import KERF, small_job
 
@@ -78,3 +82,12 @@ def test_other_sheets_are_planned_all_the_same() -> None:
     assert list(sawn.problems) == ["1"]
     assert sawn.plan is not None
     assert [sheet.id for sheet in sawn.plan.sheets] == ["2"]
+
+
+@pytest.mark.parametrize("limit", Limit)
+def test_every_limit_has_words(limit: Limit) -> None:
+    """What is found and what is allowed are told of each, so that none is added without."""
+    said = excess_words(Beyond(limit, Axis.RIP, 10 * INCH, 11 * INCH, 12 * INCH), LengthStyle())
+    assert said.startswith("the rip set to 10 in ")
+    assert "11 in" in said
+    assert "12 in" in said

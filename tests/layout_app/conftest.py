@@ -4,8 +4,10 @@ import gc
 from collections.abc import Iterator
 
 import pytest
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
+from shiboken6 import getCppPointer
 
 from layout_app.look.theme import Theme
 from layout_app.panels.left_region import LeftRegion
@@ -24,6 +26,25 @@ def left(qtbot: QtBot) -> Iterator[LeftRegion]:
     qtbot.waitUntil(region.isActiveWindow)
     yield region
     doc.undo_stack.clear()
+
+
+@pytest.fixture(autouse=True)
+def _windows_go_with_their_test(qapp: QApplication) -> Iterator[None]:
+    """Delete what a test has shown: windows that stay are styled, told and collected ever after.
+
+    Only an event loop would do so, and most tests have none. It is asked for first, so that it
+    ends last, when other fixtures have closed their windows.
+    """
+    before = _shown()
+    yield
+    for window in QApplication.topLevelWidgets():
+        if getCppPointer(window) not in before and window.parent() is None:
+            window.deleteLater()
+    qapp.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+
+
+def _shown() -> set[tuple[int, ...]]:
+    return {getCppPointer(window) for window in QApplication.topLevelWidgets()}
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -16,8 +16,7 @@ from shared.reach import ways
 from shared.shop import Shop
 from shared.squaring import off_square
 from shared.stock import NoGo, Stock
-from shared.weighing import format_weight
-from shared.weights import HEAVIEST, grams
+from shared.weighing import HEAVIEST, format_weight, grams
 
 THICKEST: Final[Length] = 100 * MM
 OUT_OF_SQUARE: Final = 50

@@ -1,10 +1,13 @@
-"""Weights: whole grams inside, kilograms or pounds where the maker looks."""
+"""Weights: of sheets and pieces, from published densities; read and written.
+
+Whole grams inside, kilograms or pounds where the maker looks.
+"""
 
 import re
 from fractions import Fraction
 from typing import Final
 
-from shared.lengths import Unit
+from shared.lengths import MM, Length, Unit
 from shared.quoting import quoted
 from shared.units import nearest
 
@@ -31,17 +34,17 @@ def parse_weight(text: str, unit: Unit) -> int:
         like = "51 lb" if unit is Unit.INCH else "23 kg"
         raise WeightError(f"{quoted(text)} is not a weight: write it like {like}.")
     number = Fraction(match[1].replace(",", "."))
-    grams = nearest(number * _in_grams((match[2] or "").casefold(), unit))
-    if grams > HEAVIEST_G:
+    found = nearest(number * _in_grams((match[2] or "").casefold(), unit))
+    if found > HEAVIEST_G:
         raise WeightError(f"{quoted(text)} is too heavy: nobody lifts 10,000 kg.")
-    return grams
+    return found
 
 
-def format_weight(grams: int, unit: Unit) -> str:
+def format_weight(weight: int, unit: Unit) -> str:
     """Write a weight with its unit to a tenth, such as ``23 kg`` or ``50.7 lb``."""
     one, name = (POUND_G, "lb") if unit is Unit.INCH else (Fraction(1000), "kg")
-    whole, tenth = divmod(nearest(Fraction(abs(grams) * 10) / one), 10)
-    sign = "-" if grams < 0 else ""
+    whole, tenth = divmod(nearest(Fraction(abs(weight) * 10) / one), 10)
+    sign = "-" if weight < 0 else ""
     return f"{sign}{whole}{f'.{tenth}' if tenth else ''} {name}"
 
 
@@ -50,3 +53,25 @@ def _in_grams(name: str, unit: Unit) -> Fraction:
         return Fraction(1)
     pounds = name.startswith(("lb", "pound")) or (not name and unit is Unit.INCH)
     return POUND_G if pounds else Fraction(1000)
+
+
+DENSITIES: Final[dict[str, int]] = {
+    "softwood plywood": 577,
+    "hardwood plywood": 590,
+    "birch plywood": 680,
+    "MDF": 769,
+    "chipboard": 650,
+}
+"""In kg/m3: 3 lb per square foot and inch for softwood plywood, 2.3 lb per square foot at
+3/4 in for hardwood plywood, 769 for MDF, 680 for birch, 650 for chipboard; makers' tables."""
+HEAVIEST: Final = 3_000
+"""In kg/m3, as heavy as stone; more is a slip of the keys."""
+
+
+def grams(length: Length, width: Length, thickness: Length, density: int) -> int:
+    """Return the weight of a piece in grams, rounded; 0 when the density is not known.
+
+    Lengths in ticks, density in kg/m3.
+    """
+    volume = length * width * thickness
+    return nearest(Fraction(density * volume * 1000, (1000 * MM) ** 3))

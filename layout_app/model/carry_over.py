@@ -12,9 +12,9 @@ from enum import Enum, auto
 from layout_app.model.at_hand import over
 from layout_app.model.carry_over_locks import carried, frozen_keys, of_removed, put_back, recut_held
 from layout_app.model.project import Project
-from layout_app.model.prune import pruned, shrunk
 from layout_app.model.sawing import on_bad_place, resized, tree_of
 from shared.check import plannable
+from shared.cuts.moves import pruned, shrunk
 from shared.geometry import Rect
 from shared.holding import standing
 from shared.job import Job

@@ -22,8 +22,7 @@ from shared.lengths import (
 from shared.shop import Shop
 from shared.squaring import off_square
 from shared.stock import AreaPrice, Stock
-from shared.weighing import format_weight
-from shared.weights import DENSITIES, HEAVIEST, grams
+from shared.weighing import DENSITIES, HEAVIEST, format_weight, grams
 
 UNKNOWN: Final = "not known"
 OTHER: Final = "another"

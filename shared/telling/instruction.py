@@ -15,8 +15,7 @@ from shared.telling.outcome import Outcomes, Side
 from shared.telling.rails import Bed, RailUse, rail_use
 from shared.telling.settings import Setting, name_settings
 from shared.telling.strokes import Stroke, strokes
-from shared.weighing import format_weight
-from shared.weights import grams
+from shared.weighing import format_weight, grams
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,8 +17,7 @@ from shared.telling.rails import Bed, RailUse
 from shared.telling.settings import Device, Setting, within
 from shared.telling.strokes import Stroke
 from shared.telling.words import size_words
-from shared.weighing import format_weight
-from shared.weights import DENSITIES
+from shared.weighing import DENSITIES, format_weight
 
 PRACTICE: Final = "common practice"
 MANUALS: Final = "saw manuals"

@@ -12,8 +12,7 @@ from shared.stock import SheetGrain
 from shared.telling import Device, instructions, name_settings, strokes
 from shared.telling.minding import is_mdf
 from shared.telling.rails import Bed, rail_use
-from shared.weighing import format_weight
-from shared.weights import grams
+from shared.weighing import format_weight, grams
 from tests.shared.good_plans import MIXED, PANELS, SHELVES
 from tests.shared.small_plan import PLAN
 

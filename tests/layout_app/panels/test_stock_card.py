@@ -31,7 +31,7 @@ from shared.practice import usual
 from shared.shop import Shop
 from shared.squaring import squared
 from shared.stock import NoGo, Stock, Trims
-from shared.weights import DENSITIES
+from shared.weighing import DENSITIES
 from tests.layout_app.tables import ENTER, TAB, doc_of
 
 MILLIMETRES = LengthStyle(unit=Unit.MM)

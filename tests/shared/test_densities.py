@@ -7,8 +7,7 @@ table gives a density only, the weight is that density times the volume.
 import pytest
 
 from shared.lengths import INCH, METRE, MM
-from shared.weighing import POUND_G
-from shared.weights import DENSITIES, grams
+from shared.weighing import DENSITIES, POUND_G, grams
 
 FOUR_BY_EIGHT = (96 * INCH, 48 * INCH, 3 * INCH // 4)
 

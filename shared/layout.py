@@ -49,7 +49,7 @@ def by_number(sheets: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:
 class Waiting:
     """A copy of a part that lies on no sheet.
 
-    ``sent`` is true when the maker sent it to wait: planning leaves it there.
+    ``sent`` is true when the maker set it aside: planning leaves it there.
     """
 
     part: str

@@ -41,7 +41,7 @@ def parse_weight(text: str, unit: Unit) -> int:
 
 
 def format_weight(weight: int, unit: Unit) -> str:
-    """Write a weight with its unit to a tenth, such as ``23 kg`` or ``50.7 lb``."""
+    """Write a weight in grams with its unit to a tenth, such as ``23 kg`` or ``50.7 lb``."""
     one, name = (POUND_G, "lb") if unit is Unit.INCH else (Fraction(1000), "kg")
     whole, tenth = divmod(nearest(Fraction(abs(weight) * 10) / one), 10)
     sign = "-" if weight < 0 else ""

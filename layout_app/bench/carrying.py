@@ -115,7 +115,7 @@ class Carrying(Interaction):
         held, doc = self.held, self.hand.document
         if held.waits:
             if self.taken.lead.home:
-                edit_layout.wait_parts(doc, self.taken.keys)
+                edit_layout.set_aside(doc, self.taken.keys)
         elif held.sheet:
             edit_layout.move_parts(doc, self.placements())
         else:

@@ -44,8 +44,8 @@ def _letters(view: PaperView, twins: Twins) -> dict[Key, Callable[[], object]]:
         Key.Key_G: twins.cycle_grain,
         Key.Key_S: twins.swap,
         Key.Key_C: twins.close_up,
-        Key.Key_W: twins.let_wait,
-        Key.Key_Delete: twins.let_wait,
+        Key.Key_W: twins.set_aside,
+        Key.Key_Delete: twins.set_aside,
         Key.Key_Return: twins.carry,
         Key.Key_Enter: twins.carry,
         Key.Key_Escape: twins.select_none,
@@ -91,10 +91,10 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
     _add(menu, "Close up the sheet", "C", twins.close_up).setEnabled(lies)
     _add(menu, "Duplicate", "Ctrl+D", partial(edit_parts.duplicate, doc, doc.selection.parts))
     if lies:
-        _add(menu, "Let wait", "W", twins.let_wait)
+        _add(menu, "Let wait", "W", twins.set_aside)
     else:
         sent = any(one.sent and one.key == copy for one in doc.layout.waiting)
-        back = partial(edit_layout.call_back, doc, [copy])
+        back = partial(edit_layout.put_back, doc, [copy])
         _add(menu, "Call back", "Shift+W", back).setEnabled(sent)
     _add(menu, "Carry with the arrow keys", "Return", twins.carry)
     menu.addSeparator()

@@ -82,10 +82,10 @@ class Twins:
         ids = dict.fromkeys(part for part, _ in self.selected)
         return edit_parts.set_grain_rules(self._document, ids, rule)
 
-    def let_wait(self) -> bool:
+    def set_aside(self) -> bool:
         """Send the selected parts to wait."""
         lying = [copy for copy in self.selected if self._hand.document.layout.find(copy)]
-        return bool(lying) and edit_layout.wait_parts(self._document, lying)
+        return bool(lying) and edit_layout.set_aside(self._document, lying)
 
     def hold(self, scope: Scope) -> bool:
         """Hold the selected parts, their strips or their sheets, or release them."""

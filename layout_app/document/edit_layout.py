@@ -121,25 +121,25 @@ def _fixed(doc: Document, key: Copy) -> str:
     return f"{doc.job.named(key)} cannot turn here: its grain runs {rule}."
 
 
-def wait_parts(doc: Document, keys: Iterable[Copy]) -> bool:
-    """Let several copies wait, as one step."""
-    moving = sorted(set(keys) - _sent(doc))
+def set_aside(doc: Document, keys: Iterable[Copy]) -> bool:
+    """Take copies from their sheets and set them aside until they are put back, as one step."""
+    moving = sorted(set(keys) - _aside(doc))
     if not moving or doc.tell(*map(doc.held.bars, moving)):
         return False
-    layout = layout_edits.let_wait(doc.job, doc.layout, moving)
+    layout = layout_edits.set_aside(doc.job, doc.layout, moving)
     return _lay(doc, f"let {_named(doc, moving)} wait", layout)
 
 
-def call_back(doc: Document, keys: Iterable[Copy]) -> bool:
-    """Let planning place copies again that were sent to wait, as one step."""
-    back = sorted(_sent(doc) & set(keys))
+def put_back(doc: Document, keys: Iterable[Copy]) -> bool:
+    """Let planning place copies again that were set aside, as one step."""
+    back = sorted(_aside(doc) & set(keys))
     if not back:
         return False
-    layout = layout_edits.call_back(doc.job, doc.layout, back)
+    layout = layout_edits.put_back(doc.job, doc.layout, back)
     return _lay(doc, f"call {_named(doc, back)} back", layout, Consequence.PLAN_ANEW)
 
 
-def _sent(doc: Document) -> set[Copy]:
+def _aside(doc: Document) -> set[Copy]:
     return {one.key for one in doc.layout.waiting if one.sent}
 
 
@@ -168,7 +168,7 @@ def remove_sheet(doc: Document, sheet: str) -> bool:
     keys = [one.key for one in old.placements]
     if doc.tell(*map(doc.held.bars, keys)):
         return False
-    layout = layout_edits.let_wait(doc.job, doc.layout, keys)
+    layout = layout_edits.set_aside(doc.job, doc.layout, keys)
     rest = tuple(one for one in layout.sheets if one.id != sheet)
     return _lay(doc, f"remove sheet {sheet}", replace(layout, sheets=rest))
 

@@ -33,15 +33,15 @@ def place_all(job: Job, layout: Layout, placements: Sequence[Placement]) -> Layo
     return _relaid(job, layout, _used(layout, sheets), layout.waiting)
 
 
-def let_wait(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
-    """Take copies from their sheets and leave them waiting until the maker calls them back."""
+def set_aside(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
+    """Take copies from their sheets and leave them aside until the maker puts them back."""
     sheets = [_with(job, layout, sheet, set(keys), ()) for sheet in layout.sheets]
     sent = [Waiting(part=part, copy=copy, sent=True) for part, copy in keys]
     return _relaid(job, layout, _used(layout, sheets), (*layout.waiting, *sent))
 
 
-def call_back(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
-    """Let planning place copies again that were sent to wait."""
+def put_back(job: Job, layout: Layout, keys: Sequence[Copy]) -> Layout:
+    """Let planning place copies again that were set aside."""
     sent = [one for one in layout.waiting if one.key not in keys]
     return _relaid(job, layout, layout.sheets, sent)
 

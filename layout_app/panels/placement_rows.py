@@ -198,7 +198,7 @@ def to_sheet(document: Document, row: PlacementRow, sheet: str) -> bool:
     if sheet == sheet_words(row):
         return False
     if sheet == WAITING:
-        return edit_layout.wait_parts(document, [row.key])
+        return edit_layout.set_aside(document, [row.key])
     turned = _turned_on(document, row, sheet)
     cargo = called(document.job, [row.key])
     x, y = Places(document).first_place(sheet, cargo.flipped() if turned else cargo)

@@ -46,7 +46,7 @@ def without_sheet(project: Project, sheet: LayoutSheet) -> Project:
     lies = {one.key for one in sheet.placements}
     waiting = tuple(
         replace(one, sent=one.key not in lies)
-        for one in layout_edits.let_wait(project.job, project.layout, sorted(lies)).waiting
+        for one in layout_edits.set_aside(project.job, project.layout, sorted(lies)).waiting
     )
     layout = replace(project.layout, sheets=others, waiting=waiting, holds=())
     return replace(project, job=replace(project.job, stock=stock), layout=layout)

@@ -179,7 +179,7 @@ class Monkey:
     def set_free(self) -> None:
         """Release what is held and call back what waits, so that hands can get at it again."""
         edit_locks.release_holds(self.doc, self.doc.layout.holds)
-        edit_layout.call_back(self.doc, self._copies())
+        edit_layout.put_back(self.doc, self._copies())
         self.let_a_plan_come()
 
     def let_a_plan_come(self) -> None:

@@ -92,7 +92,7 @@ def move(doc: Document, data: st.DataObject) -> None:
     one = data.draw(st.sampled_from(lying))
     what = data.draw(st.sampled_from(["wait", "turn", "lay"]))
     if what == "wait":
-        edit_layout.wait_parts(doc, [one.key])
+        edit_layout.set_aside(doc, [one.key])
     elif what == "turn":
         edit_layout.turn_parts(doc, [one.key])
     else:

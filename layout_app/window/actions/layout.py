@@ -222,7 +222,7 @@ _LAYING: Final[tuple[ActionRow[LayoutContext], ...]] = (
         " does so on the bench",
         enabled=_some_placed,
         at_rest=True,
-        does=lambda c: edit_layout.wait_parts(c.document, _placed(c)),
+        does=lambda c: edit_layout.set_aside(c.document, _placed(c)),
     ),
     ActionRow(
         id="bench.call_back",
@@ -232,7 +232,7 @@ _LAYING: Final[tuple[ActionRow[LayoutContext], ...]] = (
         tip="Let planning place the selected waiting part again",
         enabled=lambda c: bool(_sent(c)),
         at_rest=True,
-        does=lambda c: edit_layout.call_back(c.document, _sent(c)),
+        does=lambda c: edit_layout.put_back(c.document, _sent(c)),
     ),
     ActionRow(
         id="bench.swap",

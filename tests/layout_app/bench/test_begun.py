@@ -54,7 +54,7 @@ def test_a_cut_that_is_made_runs_through_what_is_held(doc: Document) -> None:
     to = replace(lies(doc, "shelf", 3), x=62 * INCH, y=6 * INCH)
     others = [one for one in doc.layout.sheets[0].placements if one.y < 24 * INCH]
     for one in others:
-        edit_layout.wait_parts(doc, [one.key])
+        edit_layout.set_aside(doc, [one.key])
     verdict = judge_all(doc, [to])
     assert not verdict.good
     assert verdict.words == "cut 1 runs through it, and is made"

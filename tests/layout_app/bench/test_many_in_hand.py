@@ -78,7 +78,7 @@ def test_several_parts_are_dragged_to_the_waiting_place(maker):
 
 def test_several_waiting_parts_are_dragged_onto_a_sheet(maker):
     """Tokens chosen with Ctrl are taken together, beside each other, one kerf between them."""
-    edit_layout.wait_parts(maker.doc, [SHELF_1])
+    edit_layout.set_aside(maker.doc, [SHELF_1])
     steps = maker.steps
     tokens = maker.view.shelf.tokens
     spots = [tokens.visualItemRect(tokens.item(row)).center() for row in range(2)]

@@ -43,7 +43,7 @@ def test_a_waiting_part_selected_elsewhere_is_marked(maker):
 
 def test_arrow_keys_select_tokens(maker):
     """Whoever goes through the tokens with keys selects their parts."""
-    edit_layout.wait_parts(maker.doc, [SHELF_1])
+    edit_layout.set_aside(maker.doc, [SHELF_1])
     tokens = maker.view.shelf.tokens
     order = [tokens.item(row).data(PART) for row in range(tokens.count())]
     click_token(maker, 0)
@@ -55,7 +55,7 @@ def test_arrow_keys_select_tokens(maker):
 def test_the_mark_and_the_place_stay_when_something_else_changes(maker):
     """A step on a sheet lists the waiting parts anew: the same is marked, nothing scrolls."""
     keys = [SIDE_1, ("side", 2), ("side", 3), SHELF_1, ("shelf", 2)]
-    edit_layout.wait_parts(maker.doc, keys)
+    edit_layout.set_aside(maker.doc, keys)
     maker.view.resize(maker.view.width(), 160)
     tokens = maker.view.shelf.tokens
     click_token(maker, 0)

@@ -30,7 +30,7 @@ def waiting(maker):
         size = part.length - INCH // 64, part.width - INCH // 64
         edit_parts.edit_part(maker.doc, replace(part, name=name, length=size[0], width=size[1]))
     lying = [one for sheet in maker.doc.layout.sheets for one in sheet.placements]
-    edit_layout.wait_parts(maker.doc, [one.key for one in lying])
+    edit_layout.set_aside(maker.doc, [one.key for one in lying])
     return maker
 
 

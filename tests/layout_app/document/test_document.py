@@ -344,7 +344,7 @@ def test_least_sawing_is_said_of_the_planners_sheets_only() -> None:
     told = replace(proof, materials=(replace(material, least_sawing=True, best_remainder=True),))
     adopt(doc, replace(doc.plan, proof=told))
     assert sawing_words(doc.plan) == "least sawing proven, and the best offcut"
-    edit_layout.wait_parts(doc, [("side", 1)])
+    edit_layout.set_aside(doc, [("side", 1)])
     assert doc.plan is not None
     assert "least sawing" not in sawing_words(doc.plan)
     doc.undo_stack.undo()
@@ -396,7 +396,7 @@ def test_selected_cut_is_followed_to_its_new_number() -> None:
     assert chosen.sheet == "2"
     doc.selection.select_cut(chosen.number)
     first = doc.layout.sheets[0].placements[0]
-    edit_layout.wait_parts(doc, [first.key])
+    edit_layout.set_aside(doc, [first.key])
     assert doc.plan is not None
     assert doc.selection.cut is not None
     now = doc.plan.cuts[doc.selection.cut - 1]

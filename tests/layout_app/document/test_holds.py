@@ -123,7 +123,7 @@ def test_strips_and_sheets_are_held_once() -> None:
 HANDS = {
     "move": lambda doc: edit_layout.move_part(doc, *SIDE_1, "1", INCH, 30 * INCH),
     "turn": lambda doc: edit_layout.turn_parts(doc, [SIDE_1]),
-    "wait": lambda doc: edit_layout.wait_parts(doc, [SIDE_1, SHELF_1]),
+    "wait": lambda doc: edit_layout.set_aside(doc, [SIDE_1, SHELF_1]),
     "resize": lambda doc: edit_parts.resize_part(doc, "side", 30 * INCH, 12 * INCH, copy=1),
     "rip": lambda doc: edit_layout.move_rip(doc, "1", 0, 1),
 }
@@ -298,8 +298,8 @@ def test_a_plan_that_moves_what_is_held_is_not_shown() -> None:
     before = doc.project
     moved = document()
     edit_layout.move_rip(moved, "1", 0, 1)
-    edit_layout.wait_parts(moved, [("shelf", 2)])
-    edit_layout.call_back(moved, [("shelf", 2)])
+    edit_layout.set_aside(moved, [("shelf", 2)])
+    edit_layout.put_back(moved, [("shelf", 2)])
     assert moved.plan is not None
     without = replace(moved.plan, unplaced=())
     assert adopted(doc.project, without).layout.holds == before.layout.holds

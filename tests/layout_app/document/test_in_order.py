@@ -61,7 +61,7 @@ def test_a_part_moved_by_hand_asks_for_an_order(doc: Document) -> None:
     """What lies elsewhere is another job for the saw; letting a part wait is too."""
     doc.adopt_order(sawn(doc))
     one = doc.layout.sheets[0].placements[0]
-    edit_layout.wait_parts(doc, [one.key])
+    edit_layout.set_aside(doc, [one.key])
     assert not is_in_order(doc.project)
     assert doc.layout.least_changes == -1
 
@@ -70,7 +70,7 @@ def test_an_order_of_something_else_is_not_shown(doc: Document) -> None:
     """An answer that comes after a change is dropped, and has to be asked for anew."""
     late = sawn(doc)
     one = doc.layout.sheets[0].placements[0]
-    edit_layout.wait_parts(doc, [one.key])
+    edit_layout.set_aside(doc, [one.key])
     now = doc.project
     assert not same_parts(now.layout, late.project.layout)
     assert not doc.adopt_order(late)

@@ -267,7 +267,7 @@ def test_a_tidied_sheet_is_dropped_when_the_hand_changes_something(
     """The planner's answer is about a layout that is gone: only the maker's step is taken."""
     doc, view = window.document, window.bench
     tidied_while_held(window)
-    assert edit_layout.wait_parts(doc, [SHELF_1])
+    assert edit_layout.set_aside(doc, [SHELF_1])
     project = doc.project
     view.hand.cancel()
     qtbot.wait(50)

@@ -78,7 +78,7 @@ def test_swapped_parts_turn_where_they_fit_only_so(doc: Document) -> None:
     The shelf lies turned at the end of the sheet, 96 - 12 = 84, alone in its column; the side that
     takes its place would reach over the edge as it lies.
     """
-    edit_layout.wait_parts(doc, [SIDE_2])
+    edit_layout.set_aside(doc, [SIDE_2])
     edit_layout.move_part(doc, *SHELF_1, "1", inches(84), 0, True)
     assert swap_parts(doc, SHELF_1, SIDE_1)
     assert lies(doc, SIDE_1) == ("1", inches(84), 0, True)
@@ -87,7 +87,7 @@ def test_swapped_parts_turn_where_they_fit_only_so(doc: Document) -> None:
 
 def test_a_part_that_waits_changes_no_place(doc: Document) -> None:
     """What lies nowhere has no place to give."""
-    edit_layout.wait_parts(doc, [SHELF_1])
+    edit_layout.set_aside(doc, [SHELF_1])
     assert not swap_parts(doc, SHELF_1, SIDE_2)
     assert not swap_parts(doc, SIDE_2, SIDE_2)
 

@@ -277,7 +277,7 @@ def test_a_question_goes_when_its_numbers_mean_other_cuts(
     QTest.keyClick(panel.cards, Qt.Key.Key_Space)
     question = panel.ticking.question(panel.cards)
     assert question is not None
-    edit_layout.wait_parts(doc, [("side", 1)])
+    edit_layout.set_aside(doc, [("side", 1)])
     assert panel.ticking.question(panel.cards) is None
     assert not question.isVisible()
     assert doc.progress.made == ()

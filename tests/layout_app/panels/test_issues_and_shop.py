@@ -40,7 +40,7 @@ def test_what_was_sent_to_wait_is_no_issue(qtbot: QtBot) -> None:
     doc = document()
     shown = IssuesList(doc, Theme.light())
     qtbot.addWidget(shown)
-    edit_layout.wait_parts(doc, [("side", 1)])
+    edit_layout.set_aside(doc, [("side", 1)])
     assert shown.isHidden()
     doc = Document(Project(job=only_one_sheet(small_job())))
     adopt(doc, planned(doc.job))

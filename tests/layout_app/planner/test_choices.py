@@ -192,7 +192,7 @@ def test_choices_go_when_the_job_changes_and_come_back_with_undo(
 def test_choices_go_when_a_sheet_becomes_yours(window: MainWindow, qtbot: QtBot) -> None:
     """What was planned without the maker's sheet is no plan beside it; undo brings it back."""
     part = window.document.job.parts[1]
-    edit_layout.wait_parts(window.document, [(part.id, 1)])
+    edit_layout.set_aside(window.document, [(part.id, 1)])
     settle(qtbot)
     assert not window.planning.choices
     assert not window.status.choices.isVisible()

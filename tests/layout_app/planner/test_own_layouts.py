@@ -49,7 +49,7 @@ def test_parts_on_a_spoiled_sheet_lie_on_a_sheet() -> None:
     assert said(doc) == "sheet 1 can't be cut yet"
     edit_layout.add_sheet(doc, "full")
     edit_layout.move_part(doc, "shelf", 3, "2", 0, 0)
-    edit_layout.wait_parts(doc, [("shelf", 2)])
+    edit_layout.set_aside(doc, [("shelf", 2)])
     assert said(doc) == (
         "yours: 2 sheets, sheet 1 can't be cut yet, 1 part on no sheet; not everything is placed"
     )
@@ -83,7 +83,7 @@ def test_a_sheet_that_a_part_leaves_is_cut_as_before() -> None:
     before = doc.plan
     assert before is not None
     for part, copy in (("side", 1), ("shelf", 2), ("side", 4)):
-        edit_layout.wait_parts(doc, [(part, copy)])
+        edit_layout.set_aside(doc, [(part, copy)])
         assert doc.plan is not None
         left = {(cut.level, cut.rect) for cut in doc.plan.cuts}
         assert left <= {(cut.level, cut.rect) for cut in before.cuts}

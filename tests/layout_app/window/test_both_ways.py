@@ -126,7 +126,7 @@ def pressed(window: MainWindow, row: ActionRow[LayoutContext], place) -> Project
 def prepare(name: str, doc: Document) -> None:
     """Do what has to be done before an action makes sense."""
     if name == "bench.call_back":
-        edit_layout.wait_parts(doc, [SHELF_1])
+        edit_layout.set_aside(doc, [SHELF_1])
     if name == "bench.close_up":
         edit_layout.move_part(doc, *SHELF_1, "1", inches(4), inches(20))
 

@@ -210,7 +210,7 @@ def test_tips_of_the_bench_and_of_what_waits(window: MainWindow, name: str) -> N
     QApplication.sendEvent(port, event)
     assert seen(QToolTip.text()).startswith(f"{name}, L 40")
     QToolTip.hideText()
-    edit_layout.wait_parts(window.document, [("side", 1)])
+    edit_layout.set_aside(window.document, [("side", 1)])
     assert seen(window.bench.shelf.tokens.item(0).toolTip()).startswith(f"{name}, L 40")
 
 

@@ -75,7 +75,7 @@ def test_what_waits_and_the_table_of_copies_have_the_menu_of_the_bench(
     window: MainWindow,
 ) -> None:
     """A part that was sent to wait can be called back where it waits, and in the table."""
-    edit_layout.wait_parts(window.document, [("shelf", 1)])
+    edit_layout.set_aside(window.document, [("shelf", 1)])
     tokens = window.bench.shelf.tokens
     row = next(n for n in range(tokens.count()) if tokens.item(n).text().startswith("Shelf"))
     texts = opened(tokens, tokens.visualItemRect(tokens.item(row)).center())

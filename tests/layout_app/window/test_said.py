@@ -32,7 +32,7 @@ def test_the_next_step_takes_away_what_was_said_before(window: MainWindow, qtbot
     """A part that is held can't wait; once it is let go, nothing says that it is held."""
     doc = window.document
     edit_locks.hold(doc, Scope.PART, [SIDE_1])
-    assert not edit_layout.wait_parts(doc, [SIDE_1])
+    assert not edit_layout.set_aside(doc, [SIDE_1])
     assert "held" in window.status.doing.text()
     qtbot.wait(1)
     doc.undo()
@@ -56,7 +56,7 @@ def test_the_buttons_of_undo_and_redo_tell_which_step(window: MainWindow) -> Non
     """Their tips name it; without a step they tell what the button is for."""
     undo, redo = (window.menus.actions[f"edit.{name}"] for name in ("undo", "redo"))
     before = undo.toolTip()
-    edit_layout.wait_parts(window.document, [SIDE_1])
+    edit_layout.set_aside(window.document, [SIDE_1])
     assert "Undo let Side 1 wait (Ctrl+Z)" in undo.toolTip()
     window.document.undo()
     assert "Redo let Side 1 wait (Ctrl+Shift+Z)" in redo.toolTip()

@@ -1,7 +1,7 @@
 """What is wrong with a job before it is planned, one sentence for each mistake.
 
 Codes begin with the kind of thing they are about: ``job-``, ``shop-``, ``stock-`` or
-``part-``; `check_shop` judges the shop, `check_stock`, `check_sheet` and `check_parts` the rows.
+``part-``; `check_shop` judges the shop, `check_stock` and `check_parts` the rows.
 """
 
 from collections.abc import Callable, Iterator, Sequence

@@ -16,7 +16,6 @@ from layout_app.model.snapping import SnapGround, Way, low, moved, next_stop, sn
 from layout_app.model.stops import ends, high, stretched
 from shared.geometry import Rect
 from shared.lengths import MM, Length, format_pair, step
-from shared.stock import SheetGrain
 
 LEAST = 10 * MM
 """A smaller rectangle is taken for a slip of the hand."""
@@ -154,11 +153,10 @@ class DrawingPart(Interaction):
             words, self.good = verdict.words, verdict.good
         size = format_pair(self.rect.length, self.rect.width, job.style)
         self._bubble.say((f"{part.name}: {size}", words), good=self.good)
-        grain = self._stock.grain
         self._ghost.lie(
             to_rectf(self.rect).translated(self._stand.x, self._stand.y),
             good=self.good,
-            grain_along_x=None if grain is SheetGrain.NONE else grain is SheetGrain.ALONG_L,
+            grain_along_x=self.hand.sheets.grain_along_x(sheet.id),
         )
 
 

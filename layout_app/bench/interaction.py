@@ -13,6 +13,7 @@ from layout_app.document.document import Document
 from layout_app.document.places import Places
 from layout_app.model.snapping import Way
 from shared.lengths import Length
+from shared.stock import SheetGrain
 
 ARROWS = {
     Qt.Key.Key_Left: (Way.X, False),
@@ -63,6 +64,11 @@ class Sheets(Places):
     def stand(self, sheet: str) -> Stand:
         """Return where a sheet stands in the scene; KeyError if there is none."""
         return {stand.sheet: stand for stand in self._scene.floor.stands}[sheet]
+
+    def grain_along_x(self, sheet: str) -> bool | None:
+        """Say whether the grain of a sheet runs along x; ``None`` where it has none."""
+        grain = self.stock(sheet).grain
+        return None if grain is SheetGrain.NONE else grain is SheetGrain.ALONG_L
 
 
 class GestureHand(Protocol):

@@ -219,10 +219,7 @@ class Troubled(Overlay):
         if rects == self._rects:
             return
         self._rects = rects
-        bounds = QRectF()
-        for rect in rects:
-            bounds = bounds.united(rect)
-        self.bound(bounds, 4.0 if rects else 0.0)
+        self.bound(united(rects), 4.0 if rects else 0.0)
 
     def paint(
         self,
@@ -249,9 +246,7 @@ class Lines(Overlay):
         if lines == self._lines:
             return
         self._lines = lines
-        bounds = QRectF()
-        for line in lines:
-            bounds = bounds.united(QRectF(line.p1(), line.p2()).normalized())
+        bounds = united(QRectF(line.p1(), line.p2()).normalized() for line in lines)
         self.bound(bounds, 4.0 if lines else 0.0)
 
     def paint(

@@ -20,7 +20,6 @@ from shared.geometry import Rect
 from shared.lengths import Length, format_pair
 from shared.parts import Part
 from shared.plan import Placement
-from shared.stock import SheetGrain
 
 CURSORS = {
     Edge.RIGHT: Qt.CursorShape.SizeHorCursor,
@@ -112,12 +111,11 @@ class Resizing(Interaction):
         copies = f", all {self._part.copies}" if self._part.copies > 1 else ""
         words = (format_pair(*size, job.style) + copies, *verdict.lines)
         self._bubble.say(words, good=verdict.good)
-        grain = self.hand.sheets.stock(one.sheet).grain
         stand = self.hand.sheets.stand(one.sheet)
         self._ghost.lie(
             to_rectf(self.rect).translated(stand.x, stand.y),
             good=verdict.good,
-            grain_along_x=None if grain is SheetGrain.NONE else grain is SheetGrain.ALONG_L,
+            grain_along_x=self.hand.sheets.grain_along_x(one.sheet),
         )
 
 

@@ -17,7 +17,6 @@ from layout_app.model.stops import SnapGround
 from shared.geometry import Rect
 from shared.lengths import format_pair
 from shared.plan import Placement
-from shared.stock import SheetGrain
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,7 +103,8 @@ class CargoShown:
         # All are to blame where none is named.
         blameless = key not in verdict.troubled and not verdict.troubled.isdisjoint(self._keys)
         good = verdict.good or blameless
-        self._ghosts[key].lie(rect, good=good, grain_along_x=self._grain(one.sheet))
+        grain = self._hand.sheets.grain_along_x(one.sheet) if one.sheet else None
+        self._ghosts[key].lie(rect, good=good, grain_along_x=grain)
         return rect
 
     def _ghost(self, piece: CarriedPart) -> Ghost:
@@ -112,10 +112,3 @@ class CargoShown:
         part = job.part(piece.part)
         lines = part.name, format_pair(part.cut_length, part.cut_width, job.style)
         return Ghost(scene.theme, lines, pens.tint(scene.theme, scene.tint_of(piece.key)))
-
-    def _grain(self, sheet: str) -> bool | None:
-        """Say whether the grain runs along x on a sheet."""
-        if not sheet:
-            return None
-        grain = self._hand.sheets.stock(sheet).grain
-        return None if grain is SheetGrain.NONE else grain is SheetGrain.ALONG_L

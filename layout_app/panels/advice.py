@@ -1,7 +1,7 @@
 """What would save a sheet: a drawer under the bench that fills while it is looked."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
     QFrame,
@@ -14,7 +14,7 @@ from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
 from layout_app.model.words.wording import counted
 from layout_app.panels.columns import positive
-from layout_app.panels.widgets import BARE, across, button, down, label, quiet, scrolled
+from layout_app.panels.widgets import BARE, Drawer, across, button, down, label, quiet, scrolled
 from layout_app.planner.advice import At, Looking
 from layout_app.planner.aside import Offering
 from layout_app.planner.heard import Subject
@@ -34,7 +34,7 @@ NARROW_PX = 660
 """A drawer that is narrower has its buttons on a line of their own."""
 
 
-class AdvicePanel(QFrame):
+class AdvicePanel(Drawer):
     """Shows what was heard; each suggestion can be applied, none applies itself."""
 
     left = Signal()
@@ -114,13 +114,6 @@ class AdvicePanel(QFrame):
             style = self._document.job.style
             self.limit.setText(say(most_shorter(style, looking.shorten_up_to), style))
         self._show_rows()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Put it away with Esc."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.put_away()
-        else:
-            super().keyPressEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put what can be pressed below the title where both have no room on a line."""

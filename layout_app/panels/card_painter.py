@@ -77,7 +77,7 @@ class CardPainter:
             painter, tag, str(card.number), size=size, align=_CENTRE, ink_of=number, bold=True
         )
         title = QRectF(39, 9, CARD_WIDTH - 39 - CORNER, 24)
-        self._write(painter, title, card.title, size=13, least=9, ink_of=dark, bold=True)
+        self._write(painter, title, card.told.title, size=13, least=9, ink_of=dark, bold=True)
 
     def _words(self, painter: QPainter, card: Card) -> None:
         theme, left, width = self._theme, 14.0, CARD_WIDTH - 28.0
@@ -85,7 +85,7 @@ class CardPainter:
         if card.minds:
             self._sign(painter, QPointF(CARD_WIDTH - 14, 121), card.minds)
         number = QRectF(left, 127, width, 23)
-        self._write(painter, number, card.size, size=18, ink_of=theme.graphite, bold=True)
+        self._write(painter, number, card.told.size, size=18, ink_of=theme.graphite, bold=True)
         said = filter(None, (card.running, card.long, card.keep_words, card.off))
         for place, text in enumerate(said):
             self._write(painter, QRectF(left, 150 + 16 * place, width, 16), text, least=9)

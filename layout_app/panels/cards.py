@@ -11,7 +11,7 @@ from shared.job import Job
 from shared.lengths import Length, LengthStyle
 from shared.plan import Keep, Plan
 from shared.shop import Shop
-from shared.telling import Instruction, Setting, Stroke, Teller
+from shared.telling import Instruction, Stroke, Teller
 from shared.telling.outcome import PieceFate, Side
 from shared.telling.settings import Device
 from shared.tree import extent
@@ -56,30 +56,11 @@ class Card:
         return self.told.number
 
     @property
-    def sheet(self) -> str:
-        """The sheet it is a cut of."""
-        return self.told.sheet
-
-    @property
-    def setting(self) -> Setting:
-        """What is set at guide, stop or fence."""
-        return self.told.setting
-
-    @property
-    def title(self) -> str:
-        """Kind and piece."""
-        return self.told.title
-
-    @property
     def set_words(self) -> str:
         """What the size is set at, such as ``G1 guide``."""
-        device = "both ends" if self.setting.device is Device.BOTH_ENDS else self.setting.device
-        return f"{self.setting.name} {device}".strip()
-
-    @property
-    def size(self) -> str:
-        """What is set or marked."""
-        return self.told.size
+        setting = self.told.setting
+        device = "both ends" if setting.device is Device.BOTH_ENDS else setting.device
+        return f"{setting.name} {device}".strip()
 
     @property
     def running(self) -> str:
@@ -106,11 +87,6 @@ class Card:
         """How many cautions apply to this very cut."""
         return len(self.told.cautions)
 
-    @property
-    def spoken(self) -> str:
-        """All there is to say of the cut, in sentences."""
-        return self.told.spoken
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bracket:
@@ -122,7 +98,7 @@ class Bracket:
 
 def brackets(cards: tuple[Card, ...]) -> tuple[Bracket, ...]:
     """Group consecutive cards of one setting, whatever the sheet."""
-    groups = groupby(cards, key=lambda card: card.setting)
+    groups = groupby(cards, key=lambda card: card.told.setting)
     made = (tuple(group) for _, group in groups)
     return tuple(Bracket(label=group[0].label, cards=group) for group in made)
 

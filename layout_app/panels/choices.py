@@ -2,11 +2,10 @@
 
 from typing import Final
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
-    QFrame,
     QSizePolicy,
     QWidget,
 )
@@ -15,7 +14,7 @@ from layout_app.document.document import Document
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.words.choice_words import difference, figures_of
-from layout_app.panels.widgets import BARE, across, button, down, label, scrolled
+from layout_app.panels.widgets import BARE, Drawer, across, button, down, label, scrolled
 from layout_app.planner.choices import is_shown, take_choice, with_shown
 from layout_app.planner.live import Planning
 from shared.drawing.records import Box, Role
@@ -174,11 +173,8 @@ HINT = "dearer stock, less sawing; Undo goes back to the plan before"
 _STEPS = {Qt.Key.Key_Left: -1, Qt.Key.Key_Up: -1, Qt.Key.Key_Right: 1, Qt.Key.Key_Down: 1}
 
 
-class ChoicesDrawer(QFrame):
+class ChoicesDrawer(Drawer):
     """Closed until it is opened; closes by itself when what it shows is void."""
-
-    opened = Signal()
-    closed = Signal()
 
     def __init__(
         self, document: Document, planning: Planning, theme: Theme, parent: QWidget | None = None
@@ -214,11 +210,6 @@ class ChoicesDrawer(QFrame):
             self.refresh()
             self._focus_shown()
 
-    def put_away(self) -> None:
-        """Close it."""
-        self.hide()
-        self.closed.emit()
-
     def _leave(self) -> None:
         """Put it away with the project that its choices are of."""
         if self.isVisible():
@@ -247,9 +238,7 @@ class ChoicesDrawer(QFrame):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go from card to card with the arrows, put it away with Esc."""
         step = _STEPS.get(Qt.Key(event.key()))
-        if event.key() == Qt.Key.Key_Escape:
-            self.put_away()
-        elif step is not None and self.cards:
+        if step is not None and self.cards:
             card = self.cards[((self._focused() or 0) + step) % len(self.cards)]
             card.setFocus()
             self._area.ensureWidgetVisible(card)

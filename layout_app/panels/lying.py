@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from PySide6.QtCore import QItemSelectionModel, Signal
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
-from PySide6.QtWidgets import QFrame, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from layout_app.document.document import Document
 from layout_app.document.replan_rest import plan_the_rest
@@ -22,7 +22,7 @@ from layout_app.model.words.wording import counted
 from layout_app.panels.columns import size_text
 from layout_app.panels.entry import Field
 from layout_app.panels.lying_table import LyingModel, LyingTable, TwoParts
-from layout_app.panels.widgets import button, down, label
+from layout_app.panels.widgets import Drawer, button, down, label
 from shared.lengths import parse_length
 
 TODAY = "Stop here for today"
@@ -35,11 +35,9 @@ SIDE_PX = 14
 NOTHING = "No cut is ticked yet, so nothing lies there but whole sheets."
 
 
-class LyingDrawer(QFrame):
+class LyingDrawer(Drawer):
     """Lists what the ticked cuts have left, and takes corrections."""
 
-    opened = Signal()
-    closed = Signal()
     said = Signal(str)
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
@@ -86,8 +84,7 @@ class LyingDrawer(QFrame):
         """Show again what lies there when a project is opened that was left half sawn."""
         progress = self._document.progress
         if not progress.made and not progress.past:
-            self.hide()
-            self.closed.emit()
+            super().put_away()
             return
         self._open(GO_ON, last_made(progress))
 
@@ -98,8 +95,7 @@ class LyingDrawer(QFrame):
     def put_away(self) -> None:
         """Close it; what was said to be wrong and not planned is forgotten."""
         self._leave()
-        self.hide()
-        self.closed.emit()
+        super().put_away()
 
     def _leave(self) -> None:
         """Forget what was said to be wrong."""

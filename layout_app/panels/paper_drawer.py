@@ -3,11 +3,9 @@
 from pathlib import Path
 from typing import Final, TypeVar
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QDoubleSpinBox,
-    QFrame,
     QGridLayout,
     QHBoxLayout,
     QLineEdit,
@@ -18,7 +16,17 @@ from PySide6.QtWidgets import (
 from layout_app.look.as_typed import Label, tip
 from layout_app.model.variant import Variant
 from layout_app.panels.columns import positive
-from layout_app.panels.widgets import BARE, Chooser, TickBox, across, button, down, label, quiet
+from layout_app.panels.widgets import (
+    BARE,
+    Chooser,
+    Drawer,
+    TickBox,
+    across,
+    button,
+    down,
+    label,
+    quiet,
+)
 from layout_app.paper.exporting import FORMATS, USUAL
 from layout_app.paper.pack.book import Paper
 from layout_app.paper.pack.labels import LabelSheet
@@ -34,11 +42,9 @@ NUMBER_PX: Final = 56
 Spin = TypeVar("Spin", bound=QWidget)
 
 
-class PaperDrawer(QFrame):
+class PaperDrawer(Drawer):
     """Closed until it is opened; says what is wished, and is asked for it."""
 
-    opened = Signal()
-    closed = Signal()
     wanted = Signal()
     """The wished formats are to be written."""
     folder_wanted = Signal()
@@ -113,18 +119,6 @@ class PaperDrawer(QFrame):
         self.show()
         self.opened.emit()
         self.boxes[FORMATS[0].name].setFocus()
-
-    def put_away(self) -> None:
-        """Close it."""
-        self.hide()
-        self.closed.emit()
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Put it away with Esc."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.put_away()
-        else:
-            super().keyPressEvent(event)
 
     def _check(self) -> None:
         """Say what stands against writing; the button waits until nothing does."""

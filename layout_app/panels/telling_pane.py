@@ -85,7 +85,7 @@ class TellingPane(QTextBrowser):
             text = settings_text(cards, self._theme, narrow=self.is_narrow)
             self._write(text, settings_spoken(cards))
         else:
-            self._write(cut_text(chosen, self._theme), chosen.spoken)
+            self._write(cut_text(chosen, self._theme), chosen.told.spoken)
 
     def _write(self, text: str, spoken: str) -> None:
         if text != self._written:

@@ -42,7 +42,7 @@ def state_words(document: Document, number: int) -> str:
 def spoken(card: Card, document: Document) -> str:
     """Return a card in sentences, with its tick."""
     state = state_words(document, card.number).capitalize()
-    return f"{card.spoken} {state}." if state else card.spoken
+    return f"{card.told.spoken} {state}." if state else card.told.spoken
 
 
 def paint_tick(

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from typing import Final, TypeVar
 
-from PySide6.QtCore import QEvent, QObject, QPointF, Qt, SignalInstance
+from PySide6.QtCore import QEvent, QObject, QPointF, Qt, Signal, SignalInstance
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QApplication,
@@ -113,6 +113,25 @@ def scrolled(inside: QWidget, parent: QWidget) -> QScrollArea:
     area.setFrameShape(QFrame.Shape.NoFrame)
     area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
     return area
+
+
+class Drawer(QFrame):
+    """Stands in place of something else while it is open; Esc puts it away."""
+
+    opened = Signal()
+    closed = Signal()
+
+    def put_away(self) -> None:
+        """Close it."""
+        self.hide()
+        self.closed.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Put it away with Esc."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.put_away()
+        else:
+            super().keyPressEvent(event)
 
 
 class TickBox(QCheckBox):

@@ -43,7 +43,7 @@ _AT_EACH_CUT = (Device.MARK, Device.BOTH_ENDS)
 def moments_of(cards: Sequence[Card]) -> tuple[Moment, ...]:
     """Return the moments of a sequence, set-up changes before the first cut of each."""
     found: list[Moment] = [Start()]
-    for setting, group in groupby(cards, key=lambda card: card.setting):
+    for setting, group in groupby(cards, key=lambda card: card.told.setting):
         mine = tuple(group)
         if setting.device not in _AT_EACH_CUT:
             found.append(SetUp(setting, tuple(card.number for card in mine)))

@@ -106,7 +106,7 @@ class WalkPage:
 
     def _cut(self, moment: CutNow, status: WalkStatus) -> None:
         card, colours, painter = moment.card, self._colours, self._painter
-        self._head(card.title, status)
+        self._head(card.told.title, status)
         minded = [caution.sentence for caution in card.told.cautions]
         bottom = 0.87 - (0.08 + 0.05 * min(4, len(minded)) if minded else 0.0)
         paint_cut(painter, self._part(0.47, 0.19, 0.97, bottom - 0.04), card, colours)
@@ -124,7 +124,7 @@ class WalkPage:
         tall = bottom - 0.17
         write(painter, self._part(0, 0.17, 0.43, 0.17 + 0.14 * tall), card.set_words, colours.ink)
         size = self._part(0, 0.17 + 0.14 * tall, 0.43, 0.17 + 0.5 * tall)
-        write(painter, size, card.size, colours.ink, bold=True, fill=1.05)
+        write(painter, size, card.told.size, colours.ink, bold=True, fill=1.05)
         told = card.told
         rail = f"rail {told.bed}" if told.bed else ""
         words = [card.running, card.keep_words, rail, card.long, told.off]

@@ -205,7 +205,7 @@ class Walk(QWidget):
         place, state = f"{counted(before + count, 'cut')}, {made} made", ""
         if isinstance(moment, CutNow):
             number = moment.card.number
-            place = f"cut {number} of {last}, sheet {moment.card.sheet}"
+            place = f"cut {number} of {last}, sheet {moment.card.told.sheet}"
             state = "made" if document.saved_state.is_done(number) else ""
             if document.saved_state.is_being_saved(number):
                 state = "being saved"
@@ -229,7 +229,7 @@ class Walk(QWidget):
 
     def _say(self) -> None:
         moment = self.moment
-        words = moment.card.spoken if isinstance(moment, CutNow) else ""
+        words = moment.card.told.spoken if isinstance(moment, CutNow) else ""
         self.setAccessibleDescription(f"{words} {self.status.place}".strip())
 
     def resizeEvent(self, event: QResizeEvent) -> None:

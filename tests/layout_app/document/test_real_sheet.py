@@ -276,7 +276,7 @@ def test_a_card_strikes_out_what_lies_on_its_piece() -> None:
         picture = CutPicture(card.told, ink.Spread(x=0, y=0, length=300, width=200), shown_how)
         plates = [one for one in picture.wood() if isinstance(one, ink.Plate) and one.pen == pen]
         found = [(one.x, one.y, one.length, one.width) for one in plates]
-        common = there.rect.common(piece) if card.sheet == "1" else None
+        common = there.rect.common(piece) if card.told.sheet == "1" else None
         boxes = [picture.box(common)] if common is not None else []
         assert found == [(box.x, box.y, box.length, box.width) for box in boxes]
         struck += len(found)

@@ -45,7 +45,7 @@ def test_card_says_what_falls_away() -> None:
     edit_layout.move_part(doc, "side", 2, "1", 20 * INCH, 0)
     assert doc.plan is not None
     cards = cards_of([doc.plan], doc.job)
-    assert [(card.title, card.size, card.off, card.told.near.end) for card in cards] == [
+    assert [(card.told.title, card.told.size, card.off, card.told.near.end) for card in cards] == [
         ("Rip 1", "12", "sawn off: 1a", PieceFate.PIECE),
         ("Crosscut 1a", "19 7/8", "1a1: keep", PieceFate.KEEPER),
         ("Crosscut 1a", "40", "1a2: Side 2", PieceFate.PART),
@@ -59,7 +59,7 @@ def test_brackets_hold_consecutive_cuts_of_one_setting() -> None:
     doc = document()
     assert doc.plan is not None
     groups = brackets(cards_of([doc.plan], doc.job))
-    keys = [{card.setting for card in group.cards} for group in groups]
+    keys = [{card.told.setting for card in group.cards} for group in groups]
     assert all(len(key) == 1 for key in keys)
     assert all(one != other for one, other in pairwise(keys))
     assert groups[0].label == "G1: guide 12"

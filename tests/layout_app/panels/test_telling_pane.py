@@ -146,7 +146,7 @@ def test_pane_waits_for_a_plan(qtbot: QtBot) -> None:
 
 def test_cards_of_finishing_cuts_say_the_table_saw() -> None:
     """Cuts 7 and 8 are made at the table saw's fence, 9 and 10 at stop and guide of the rail."""
-    said = [(card.title, card.set_words, card.long, card.off) for card in CARDS[5:10]]
+    said = [(card.told.title, card.set_words, card.long, card.off) for card in CARDS[5:10]]
     assert said == [
         ("Crosscut 1c", "S3 stop", "154 mm long", "1c1: left oversize"),
         ("Finish 1a1", "F1 fence", "306 mm long, table saw", "1a1a: Side, blank"),

@@ -57,7 +57,7 @@ def test_what_was_set_keeps_its_name_from_the_plan_before(qtbot: QtBot) -> None:
     assert plan_the_rest(doc, {})
     plan_around(doc)
     assert doc.plan is not None
-    named = {card.number: card.setting.name for card in all_cards(doc)}
+    named = {card.number: card.told.setting.name for card in all_cards(doc)}
     told = {one.number: one.setting.name for one in matter_of_sawn(doc.sawn).told}
     assert list(told) == [cut.number for cut in doc.plan.cuts]
     assert told == {number: named[number] for number in told}

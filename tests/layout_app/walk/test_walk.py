@@ -79,7 +79,7 @@ def test_each_setting_has_its_moment_before_its_cuts(doc: Document) -> None:
     assert isinstance(moments[0], Start)
     assert isinstance(moments[-1], End)
     assert [m.card for m in moments if isinstance(m, CutNow)] == list(cards)
-    runs = [setting for setting, _ in groupby(cards, key=lambda card: card.setting)]
+    runs = [setting for setting, _ in groupby(cards, key=lambda card: card.told.setting)]
     kept = [one for one in runs if one.device not in {Device.MARK, Device.BOTH_ENDS}]
     assert [m.setting for m in moments if isinstance(m, SetUp)] == kept
     assert kept

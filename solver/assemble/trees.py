@@ -136,19 +136,7 @@ class _Sheet:
 
     def _in_room(self, sheet: Laid, strips: tuple[Draft, ...]) -> DraftRun:
         """Return the strips of a room on a sheet that is begun, which is not cut off there."""
-        run = next(sawn_sheet(self.instance, sheet))
-        unit = self.instance.unit
-        limited = Limited(
-            1,
-            tuple(size * unit for size in run.sizes),
-            run.room * unit,
-            run.across * unit,
-            run.exact,
-            run.beyond * unit,
-            run.trimmed,
-            run.rip,
-            run.ends,
-        )
+        limited = next(sawn_sheet(self.instance, sheet)).scaled(self.instance.unit)
         return DraftRun(1, 0, False, strips, limited)
 
     def tree(self, draft: DraftRun, copies: Sequence[Iterator[Copy]]) -> Run:

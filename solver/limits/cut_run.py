@@ -12,7 +12,7 @@ All sizes include a kerf. A fall of that extent is a kerf narrower, as a piece i
 from collections import Counter
 from collections.abc import Iterator
 from heapq import nlargest
-from typing import NamedTuple
+from typing import NamedTuple, Self
 
 from shared.shop import Limit, Shop
 from solver.material.instance import ShopLimits
@@ -74,6 +74,15 @@ class CutRun(_CutRunFields):
     def is_sawn(self) -> bool:
         """Whether any cut is made."""
         return self.trimmed or self.fall > 0 or not self.exact or len(self.sizes) > 1
+
+    def scaled(self, by: int) -> Self:
+        """Return the run with all its sizes so many times as large."""
+        return self._replace(
+            sizes=tuple(size * by for size in self.sizes),
+            room=self.room * by,
+            across=self.across * by,
+            beyond=self.beyond * by,
+        )
 
     def under_last_cut(self) -> int:
         """Return the largest that the piece under the last cut can be along the run."""

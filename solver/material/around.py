@@ -14,7 +14,7 @@ from shared.shop import Axis
 from shared.stock import Stock
 from shared.tree import Piece, Run
 from solver.material.rooms import Room
-from solver.material.started_sheets import widened
+from solver.material.started_sheets import in_a_row
 
 
 class DefectBox(NamedTuple):
@@ -271,7 +271,7 @@ def sawn_around(
         (lane.begin, _pieces(lane, sheet.whole.kerf, axis, second, contents))
         for lane in sheet.lanes
     ]
-    pieces = _row(rows, sheet.whole.kerf, axis)
+    pieces = in_a_row(rows, sheet.whole.kerf, axis)
     return Run(axis=axis, trim=first, pieces=pieces) if pieces else None
 
 
@@ -285,31 +285,12 @@ def _pieces(
     """Return the strips that a lane is sawn into."""
     if lane.room is not None:
         return _in(lane.room, contents)
-    blocks = _row([(cell.begin, _in(cell.room, contents)) for cell in lane.cells], kerf, axis.other)
+    blocks = in_a_row(
+        [(cell.begin, _in(cell.room, contents)) for cell in lane.cells], kerf, axis.other
+    )
     run = Run(axis=axis.other, trim=trim, pieces=blocks)
     return (Piece(size=lane.width - kerf, run=run),) if blocks else ()
 
 
 def _in(room: Room, contents: Mapping[tuple[str, int], Sequence[Piece]]) -> Sequence[Piece]:
     return () if room.place is None else contents.get(room.place, ())
-
-
-def _row(
-    groups: Iterable[tuple[Length, Sequence[Piece]]], kerf: Length, axis: Axis
-) -> tuple[Piece, ...]:
-    """Return pieces that begin where they have to, with waste between.
-
-    Less than a kerf cannot be a piece; it widens the strip before it.
-    """
-    row: list[Piece] = []
-    at: Length = 0
-    for begin, pieces in groups:
-        if not pieces:
-            continue
-        if begin - at > kerf:
-            row.append(Piece(size=begin - at - kerf))
-        elif begin > at:
-            row[-1] = widened(row[-1], begin - at, axis)
-        at = begin + sum(piece.size + kerf for piece in pieces)
-        row += pieces
-    return tuple(row)

@@ -49,18 +49,29 @@ class StartedSheet:
 
     def _placed(self) -> Iterator[tuple[Room, Rect]]:
         """Yield each room with its rectangle on the sheet."""
-        at, axis = self.run.trim, self.run.axis
-        kerf = max((slot.room.kerf for slot in self.slots if slot.room is not None), default=0)
+        axis = self.run.axis
+        for slot, at, size in self.placed:
+            if (room := slot.room) is not None:
+                strip = slice_of(self.stock.whole, axis, self.run.trim + at, size)
+                yield room, _far_end(strip, self.stock.usable, axis, room.length - room.kerf)
+
+    @property
+    def kerf(self) -> Length:
+        """Width of the slot, in ticks; 0 where there is no room to fill."""
+        return max((slot.room.kerf for slot in self.slots if slot.room is not None), default=0)
+
+    @property
+    def placed(self) -> Iterator[tuple[Slot, Length, Length]]:
+        """Yield each slot, where it begins behind the trim, and how wide it is, in ticks."""
+        at: Length = 0
         for slot in self.slots:
-            room, size = slot.room, 0
+            size: Length = 0
             if slot.piece is not None:
                 size = slot.piece.size
-            elif room is not None:
-                size = room.width - kerf
-            if room is not None:
-                strip = slice_of(self.stock.whole, axis, at, size)
-                yield room, _far_end(strip, self.stock.usable, axis, room.length - kerf)
-            at += size + kerf
+            elif slot.room is not None:
+                size = slot.room.width - self.kerf
+            yield slot, at, size
+            at += size + self.kerf
 
     @property
     def lying(self) -> frozenset[Copy]:
@@ -199,15 +210,11 @@ def finished(begun: StartedSheet, contents: Mapping[tuple[str, int], Sequence[Pi
     of waste; less than a kerf cannot, and widens the last strip instead, whose parts are
     ripped to width then.
     """
-    pieces: list[Piece] = []
-    for number, slot in enumerate(begun.slots):
+    rows: list[tuple[Length, Sequence[Piece]]] = []
+    for number, (slot, at, _) in enumerate(begun.placed):
         filled = contents.get((begun.sheet, number), ())
-        if slot.piece is not None:
-            pieces.append(_joined(slot.piece, filled))
-        elif slot.room is not None:
-            last = number == len(begun.slots) - 1
-            pieces += filled if last else _padded(slot.room, list(filled), begun)
-    return replace(begun.run, pieces=tuple(pieces))
+        rows.append((at, filled if slot.piece is None else (_joined(slot.piece, filled),)))
+    return replace(begun.run, pieces=in_a_row(rows, begun.kerf, begun.run.axis))
 
 
 def _joined(piece: Piece, blocks: Sequence[Piece]) -> Piece:
@@ -216,16 +223,28 @@ def _joined(piece: Piece, blocks: Sequence[Piece]) -> Piece:
     return replace(piece, run=replace(piece.run, pieces=(*piece.run.pieces, *blocks)))
 
 
-def _padded(room: Room, strips: list[Piece], begun: StartedSheet) -> list[Piece]:
-    left = room.width - sum(strip.size + room.kerf for strip in strips)
-    if left > room.kerf:
-        return [*strips, Piece(size=left - room.kerf)]
-    if left:
-        strips[-1] = widened(strips[-1], left, begun.run.axis)
-    return strips
+def in_a_row(
+    groups: Iterable[tuple[Length, Sequence[Piece]]], kerf: Length, axis: Axis
+) -> tuple[Piece, ...]:
+    """Return pieces of a run that begin where they have to, with waste between.
+
+    Less than a kerf cannot be a piece; it widens the strip before it.
+    """
+    row: list[Piece] = []
+    at: Length = 0
+    for begin, pieces in groups:
+        if not pieces:
+            continue
+        if begin - at > kerf:
+            row.append(Piece(size=begin - at - kerf))
+        elif begin > at:
+            row[-1] = _widened(row[-1], begin - at, axis)
+        at = begin + sum(piece.size + kerf for piece in pieces)
+        row += pieces
+    return tuple(row)
 
 
-def widened(strip: Piece, by: Length, axis: Axis) -> Piece:
+def _widened(strip: Piece, by: Length, axis: Axis) -> Piece:
     """Return a strip that is wider, with its blocks ripped to the width they have."""
     assert strip.run is not None
     blocks = tuple(_ripped(block, strip.size, axis) for block in strip.run.pieces)

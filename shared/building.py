@@ -104,22 +104,21 @@ def slips(text: str) -> Iterator[str]:
     for number, line in enumerate(text.splitlines(), 1):
         found = _STEP.fullmatch(" ".join(line.split()))
         word = found[1].casefold() if found and found[1] else ""
-        near = [] if word in _KINDS or word in _NO_SLIP else _near(word)
-        if found and near:
+        if not found or word in _KINDS or word in _NO_SLIP:
+            continue
+        if near := get_close_matches(word, _KINDS, n=1, cutoff=_LIKE):
             yield (
                 f"Line {number}: “{found[1]}” is no kind of step, so the line counts as words only."
                 f" Did you mean “{near[0]}”?"
             )
 
 
-def _near(word: str) -> list[str]:
-    """Return the kind a word is most like, if there is one."""
-    return get_close_matches(word, _KINDS, n=1, cutoff=_LIKE)
-
-
 def hardware_lines(build: Build) -> str:
     """Write hardware, one kind a line."""
-    return "\n".join(_hardware_line(one) for one in build.hardware)
+    return "\n".join(
+        f"{one.count} × {one.name}" + (f" ({one.note})" if one.note else "")
+        for one in build.hardware
+    )
 
 
 def read_hardware(text: str) -> tuple[Hardware, ...]:
@@ -178,10 +177,6 @@ def _name(part: Part, counts: Counter[str], ids: set[str]) -> str:
 
 def _key(name: str) -> str:
     return " ".join(name.casefold().split())
-
-
-def _hardware_line(one: Hardware) -> str:
-    return f"{one.count} × {one.name}" + (f" ({one.note})" if one.note else "")
 
 
 def _hardware(line: str) -> Hardware:

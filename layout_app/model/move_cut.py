@@ -21,7 +21,8 @@ class Moving:
 
     def __init__(self, project: Project, plan: Plan) -> None:
         self._project, self._plan = project, plan
-        job, sheets = plannable(project.job), _sawn(project, plan)
+        job, planned = plannable(project.job), {sheet.id for sheet in plan.sheets}
+        sheets = tuple(sheet for sheet in project.layout.sheets if sheet.id in planned)
         held = {hold.sheet for hold in Held(project).in_force}
         keys = in_order(grow(job, sheets), order_of(job, sheets, project))
         self._order = Order(
@@ -95,8 +96,3 @@ class Moving:
             tree = rearranged(sheet.tree, sheet.id, whole, job.shop.kerf, ranks)
             new = layout_sheet(sheet.id, row, job.shop.kerf, tree, sheet.yours)
             yield sheet if tree == sheet.tree else new
-
-
-def _sawn(project: Project, plan: Plan) -> tuple[LayoutSheet, ...]:
-    planned = {sheet.id for sheet in plan.sheets}
-    return tuple(sheet for sheet in project.layout.sheets if sheet.id in planned)

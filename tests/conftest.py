@@ -1,7 +1,8 @@
 """Settings all tests share.
 
 Property tests draw the same examples every time, so that a green suite stays green;
-``--hypothesis-profile explore`` draws fresh ones, to look for what nobody thought of.
+``--hypothesis-profile explore`` draws fresh ones, to look for what nobody thought of. Slow
+properties draw a third of theirs (`tests/examples.py`), and all with ``--soak`` or ``explore``.
 
 The suite runs in as many processes as there are cores; one module alone, or tests picked by
 ``-k``, run in this one, because starting others takes longer than they save.
@@ -17,10 +18,12 @@ import pytest
 from hypothesis import settings
 
 from solver.planning.compiling import cache_folder, fill
+from tests.examples import STEADY
 
-settings.register_profile("steady", derandomize=True, deadline=None)
+settings.register_profile(STEADY, derandomize=True, deadline=None)
+settings.register_profile("soak", derandomize=True, deadline=None)
 settings.register_profile("explore", deadline=None)
-settings.load_profile("steady")
+settings.load_profile(STEADY)
 
 if sys.platform == "linux" and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -56,6 +59,8 @@ def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
 
 def pytest_configure(config: pytest.Config) -> None:
     """Have the search compiled, which takes its while the first time, as the workers start."""
+    if config.getoption("--soak") and not config.getoption("--hypothesis-profile"):
+        settings.load_profile("soak")
     if config.getoption("tx") and not hasattr(config, "workerinput"):
         Thread(target=lambda: fill(cache_folder()), daemon=True).start()
 
@@ -91,10 +96,12 @@ def pytest_collection_finish() -> None:
 def pytest_runtest_teardown() -> None:
     """Collect what tests left, on this thread: windows must not end on another.
 
-    Once there is enough of it: a collection costs as much as a small test.
+    Once there is enough of it: a collection costs as much as a small test. What survives, such
+    as compiled code and what modules remember, is not looked at again.
     """
     if gc.get_count()[0] > ENOUGH_TO_COLLECT:
         gc.collect()
+        gc.freeze()
 
 
 def _waits_for_search(item: pytest.Item) -> bool:

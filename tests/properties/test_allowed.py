@@ -14,6 +14,7 @@ from shared.recognise.sawn import SawnRun
 from shared.saw import beyond_limits, verify
 from shared.shop import CutRule, Shop
 from shared.stock import Stock
+from tests.examples import some_of
 from tests.strategies import LaidOut, laid_out, tooled
 
 
@@ -31,7 +32,7 @@ def ground_of(row: Stock, shop: Shop) -> SheetGround:
 
 
 @given(what=in_a_shop())
-@settings(max_examples=50)
+@settings(max_examples=some_of(50))
 def test_the_saw_finds_the_same_cuts_beyond_limits(what: tuple[LaidOut, Shop]) -> None:
     """Cut by cut: which limit, how much, and how much is allowed."""
     made, shop = what
@@ -48,7 +49,7 @@ def test_the_saw_finds_the_same_cuts_beyond_limits(what: tuple[LaidOut, Shop]) -
 
 
 @given(what=in_a_shop())
-@settings(max_examples=50)
+@settings(max_examples=some_of(50))
 def test_a_plan_within_the_limits_is_so_again(what: tuple[LaidOut, Shop]) -> None:
     """Recognised from nothing or beside its tree, a sheet that the shop can cut stays so."""
     made, shop = what
@@ -71,7 +72,7 @@ def test_a_plan_within_the_limits_is_so_again(what: tuple[LaidOut, Shop]) -> Non
 
 
 @given(what=in_a_shop(), data=st.data())
-@settings(max_examples=50)
+@settings(max_examples=some_of(50))
 def test_what_a_watch_remembers_is_as_found_afresh(
     what: tuple[LaidOut, Shop], data: st.DataObject
 ) -> None:

@@ -2,10 +2,11 @@
 
 from contextlib import suppress
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.amounts import HIGHEST_COUNT, AmountError, format_price, parse_count, parse_price
+from tests.examples import some_of
 
 
 @given(st.integers(0, 10**11 - 1))
@@ -22,6 +23,7 @@ def test_counts_read_back(count: int) -> None:
     assert parse_count(str(count)) == count
 
 
+@settings(max_examples=some_of(100))
 @given(st.one_of(st.text(max_size=200), st.text("0123456789.,+- ", max_size=20)))
 def test_any_text_is_an_amount_or_refused(text: str) -> None:
     """Any text gives a whole number, or an AmountError."""

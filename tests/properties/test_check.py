@@ -17,6 +17,7 @@ from shared.saw import verify
 from shared.shop import Axis, Rail, Shop, Span, TableSaw
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run
+from tests.examples import some_of
 from tests.strategies import jobs, kerfs, parts, stock_rows
 
 WILD = st.one_of(
@@ -78,7 +79,7 @@ WILD_JOBS = st.builds(
 
 
 @given(job=st.one_of(WILD_JOBS, jobs()))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=some_of(80), deadline=None)
 def test_what_is_plannable_has_no_error(job: Job) -> None:
     """Whatever the numbers, what is left of a job has no wrong row and lost nothing sound."""
     wrong = {one.subject for one in check_job(job) if one.severity is Severity.ERROR}

@@ -24,11 +24,15 @@ from solver.outcome import Event
 from solver.prepare.instances import prepare
 from solver.run import run
 from solver.search.constructive import passes
+from tests.examples import some_of
 from tests.solver.brute_force import least_price
 from tests.strategies import SHEETS, kerfs, matched, parts, rules, shops, trims
 
 QUICK = settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True
+    max_examples=some_of(40),
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    derandomize=True,
 )
 SLOW = settings(QUICK, max_examples=8)
 

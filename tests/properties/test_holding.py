@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.holding import frozen, standing
 from shared.layout import Hold, Layout, LayoutSheet, Scope
 from shared.parts import Copy
 from shared.tree import Run
+from tests.examples import some_of
 from tests.strategies import LaidOut, holds, laid_out
 
 
@@ -40,6 +41,7 @@ def held(draw: st.DrawFn) -> tuple[LaidOut, tuple[Hold, ...]]:
     return made, draw(holds(made.sheets))
 
 
+@settings(max_examples=some_of(100))
 @given(held())
 def test_frozen_is_what_the_tree_says(drawn: tuple[LaidOut, tuple[Hold, ...]]) -> None:
     """What stays put of a sheet is what lies before the held part in its strip, and no more."""
@@ -52,6 +54,7 @@ def test_frozen_is_what_the_tree_says(drawn: tuple[LaidOut, tuple[Hold, ...]]) -
         assert {one.key for one in found} == expected
 
 
+@settings(max_examples=some_of(100))
 @given(held())
 def test_every_hold_is_either_in_force_or_suspended(
     drawn: tuple[LaidOut, tuple[Hold, ...]],

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.cuts.sequence import layout_sheet, saw_up
@@ -11,6 +11,7 @@ from shared.recognise import find_tree
 from shared.saw import verify
 from shared.stock import Stock
 from shared.tree import Run
+from tests.examples import some_of
 from tests.properties.test_recognise import cuts
 from tests.strategies import LaidOut, laid_out
 
@@ -27,6 +28,7 @@ def row_of(made: LaidOut, sheet: LayoutSheet) -> Stock:
     return made.job.stock_row(sheet.stock)
 
 
+@settings(max_examples=some_of(100))
 @given(made=laid_out(most_sheets=1))
 def test_nothing_moved_nothing_changes(made: LaidOut) -> None:
     """A sheet on which all lies as it lay keeps its very tree."""
@@ -36,6 +38,7 @@ def test_nothing_moved_nothing_changes(made: LaidOut) -> None:
             assert again(made, sheet, everything, sheet.tree) == sheet.tree
 
 
+@settings(max_examples=some_of(100))
 @given(made=laid_out(most_sheets=1), data=st.data())
 def test_parts_that_leave_cost_nothing(made: LaidOut, data: st.DataObject) -> None:
     """Without some parts a sheet takes no cut more, and one put back is cut out again."""

@@ -28,6 +28,7 @@ from shared.lengths import (
     round_up,
     step,
 )
+from tests.examples import some_of
 
 TICK_NM = 25
 NM = {"in": 25_400_000, "ft": 304_800_000, "mm": 10**6, "cm": 10**7, "m": 10**9}
@@ -208,7 +209,7 @@ def outcome(text: str, unit: Unit) -> int | LengthError:
         return error
 
 
-@settings(max_examples=1000, deadline=2000)
+@settings(max_examples=some_of(1000), deadline=2000)
 @given(st.one_of(scribbles, salads), units)
 def test_any_text_is_read_or_refused(text: str, unit: Unit) -> None:
     """Any text gives whole ticks or a LengthError of one line, in good time."""

@@ -30,6 +30,7 @@ from solver.planning.proof_status import proof_status_of
 from solver.prepare.instances import prepare
 from solver.search.constructive import first
 from solver.solutions.incumbent import Incumbent
+from tests.examples import some_of
 from tests.layout_app.adopting import adopt
 
 SHEET = (1200 * MM, 600 * MM)
@@ -148,7 +149,7 @@ def cuts_made(doc: Document) -> list[Cut]:
     return [*past, *doc.progress.ticked]
 
 
-@settings(max_examples=150)
+@settings(max_examples=some_of(150))
 @given(small_jobs(), st.data())
 def test_ticks_and_mistakes_lose_nothing(job: Job, data: st.DataObject) -> None:
     """After every mistake the saw accepts the new plan, and what was made is as it was."""

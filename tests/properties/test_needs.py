@@ -12,9 +12,13 @@ from shared.parts import GrainRule, Part
 from shared.shop import CutRule, Shop
 from shared.stock import SheetGrain, Stock, Trims
 from solver.prepare.instances import prepare
+from tests.examples import some_of
 
 QUICK = settings(
-    max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True
+    max_examples=some_of(150),
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    derandomize=True,
 )
 STYLES = st.one_of(
     st.builds(LengthStyle, unit=st.just(Unit.INCH), denominator=st.sampled_from((16, 32, 64))),

@@ -17,6 +17,7 @@ from shared.telling.strokes import strokes
 from solver.budget.stop import Stop
 from solver.cut_order.order import put_in_order
 from solver.outcome import Ordered
+from tests.examples import some_of
 from tests.ordering_strategies import Ordering, orderings
 from tests.solver.cut_order.cut_orders import CutOrders, least_loose
 
@@ -28,7 +29,7 @@ def orders(asked: CutsToOrder) -> list[tuple[Ordered, Plan]]:
 
 
 @given(ordering=orderings())
-@settings(max_examples=120)
+@settings(max_examples=some_of(120))
 def test_every_order_is_sound(ordering: Ordering) -> None:
     """Whatever is asked for, each order found is one that was asked for, and can be sawn."""
     found = orders(ordering.asked)
@@ -93,7 +94,7 @@ def keep_what_was_set_by_hand(ordering: Ordering, found: list[tuple[Ordered, Pla
 
 
 @given(ordering=orderings(wishes=False))
-@settings(max_examples=80)
+@settings(max_examples=some_of(80))
 def test_by_sheet_one_is_finished_before_the_next(ordering: Ordering) -> None:
     """After what is made, begun sheets come first, and each sheet's cuts are in one piece."""
     asked = ordering.asked
@@ -109,7 +110,7 @@ def test_by_sheet_one_is_finished_before_the_next(ordering: Ordering) -> None:
 
 
 @given(ordering=orderings(most_sheets=2))
-@settings(max_examples=120)
+@settings(max_examples=some_of(120))
 def test_by_setup_no_more_lies_about_than_may(ordering: Ordering) -> None:
     """No more pieces are begun and not finished than allowed, or than it takes at the least.
 
@@ -149,7 +150,7 @@ def lying_about(asked: CutsToOrder, sheets: tuple[LayoutSheet, ...], plan: Plan)
 
 
 @given(ordering=orderings())
-@settings(max_examples=60)
+@settings(max_examples=some_of(60))
 def test_a_first_order_comes_even_when_it_is_time_to_stop(ordering: Ordering) -> None:
     """CutsToOrder to stop at once, it yields one order that can be sawn."""
     stop = Stop()

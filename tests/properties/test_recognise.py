@@ -12,6 +12,7 @@ from shared.shop import FirstCut
 from shared.stock import Trims
 from shared.tree import Run, left_over, passes, places, runs
 from tests.brute_cuts import NEVER, BruteSaw
+from tests.examples import some_of
 from tests.strategies import LaidOut, laid_out
 
 CUTS_ONLY = Pace(cut_s=1, setup_s=0, skim_s=0)
@@ -22,6 +23,7 @@ def cuts(tree: Run, sheet: Rect, kerf: int) -> int:
     return sum(passes(run, left_over(run, rect, kerf)) for _, run, rect in runs(tree, sheet, kerf))
 
 
+@settings(max_examples=some_of(100))
 @given(made=laid_out(most_sheets=1), first=st.sampled_from(FirstCut))
 def test_what_was_sawn_is_recognised(made: LaidOut, first: FirstCut) -> None:
     """Placements of any tree have a tree again, with no more cuts, that the saw accepts."""
@@ -69,7 +71,7 @@ def tiny_layouts(draw: st.DrawFn) -> tuple[BruteSaw, int, Trims, Rect, tuple[Pla
 
 
 @given(layout=tiny_layouts())
-@settings(max_examples=500)
+@settings(max_examples=some_of(500))
 def test_fewest_cuts_and_least_locks(
     layout: tuple[BruteSaw, int, Trims, Rect, tuple[Placement, ...]],
 ) -> None:

@@ -13,10 +13,14 @@ from solver.budget.stop import Limits
 from solver.outcome import Better, Done, Event
 from solver.prepare.instances import sawable
 from solver.run import run
+from tests.examples import some_of
 from tests.strategies import jobs
 
 QUICK = settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True
+    max_examples=some_of(40),
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    derandomize=True,
 )
 LITTLE = Limits(time_s=None, work=20)
 
@@ -29,7 +33,7 @@ def planned(job: Job) -> tuple[Plan, list[Event]]:
     return plan, told
 
 
-@settings(QUICK, max_examples=80)
+@settings(QUICK, max_examples=some_of(80))
 @given(jobs())
 def test_any_job_is_planned_soundly(job: Job) -> None:
     """Every plan can be sawn, no copy and no area is lost, and no plan beats its bound."""

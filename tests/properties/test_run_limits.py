@@ -15,11 +15,15 @@ from shared.shop import Rail, Shop, Span, TableSaw
 from solver.budget.stop import Limits
 from solver.prepare.instances import sawable
 from solver.run import run
+from tests.examples import some_of
 from tests.layout_app.small_job import small_job
 from tests.strategies import holds, jobs
 
 QUICK = settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow], derandomize=True
+    max_examples=some_of(40),
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    derandomize=True,
 )
 LITTLE = Limits(time_s=None, work=20)
 RAILS = ((), (Rail(length=2700 * MM),), (Rail(length=1600 * MM),), (Rail(length=900 * MM),))

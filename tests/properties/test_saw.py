@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from shared.cuts.sequence import saw_up
 from shared.plan import Cut, CutKind, Offcut, Placement, Plan
 from shared.saw import lying, verify
+from tests.examples import some_of
 from tests.shared.good_plans import ALL
 from tests.strategies import LaidOut, laid_out
 
@@ -18,14 +19,14 @@ NAMES = ("", "1", "2", "1a", "1b", "1a1", "1a9", "2c", "shelf", "p", "another")
 
 
 @given(laid=laid_out())
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=some_of(100), deadline=None)
 def test_sawn_tree_is_accepted(laid: LaidOut) -> None:
     """Any tree, sawn up into numbered cuts, passes the saw."""
     assert verify(saw_up(laid.job, laid.sheets)) == ()
 
 
 @given(laid=laid_out())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=some_of(40), deadline=None)
 def test_pieces_at_the_end_are_what_is_promised(laid: LaidOut) -> None:
     """What lies there after the last cut are the placements and offcuts, no more and no less."""
     plan = saw_up(laid.job, laid.sheets)
@@ -35,7 +36,7 @@ def test_pieces_at_the_end_are_what_is_promised(laid: LaidOut) -> None:
 
 
 @given(data=st.data())
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=some_of(400), deadline=None)
 def test_changed_field_is_refused(data: st.DataObject) -> None:
     """A good plan with one field of one cut, placement or offcut changed is refused.
 

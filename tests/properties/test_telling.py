@@ -5,7 +5,7 @@ from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.cuts.sequence import saw_up
@@ -18,6 +18,7 @@ from shared.saw import lying, verify
 from shared.shop import Shop
 from shared.telling import Instruction, instructions
 from shared.telling.outcome import PieceFate
+from tests.examples import some_of
 from tests.strategies import LaidOut, laid_out, tooled
 
 STYLE = LengthStyle()
@@ -33,6 +34,7 @@ def with_density(plan: Plan, density: int) -> Plan:
     return replace(plan, sheets=tuple(replace(one, density=density) for one in plan.sheets))
 
 
+@settings(max_examples=some_of(100))
 @given(made=laid_out())
 def test_lengths_and_skims_agree_with_the_trees(made: LaidOut) -> None:
     """Cut lengths and skims add up to what the tally counts over the trees."""
@@ -44,6 +46,7 @@ def test_lengths_and_skims_agree_with_the_trees(made: LaidOut) -> None:
     assert sum("skim" in codes(one) for one in told) == counts.skims
 
 
+@settings(max_examples=some_of(100))
 @given(made=laid_out(), data=st.data())
 def test_equal_settings_have_equal_names(made: LaidOut, data: st.DataObject) -> None:
     """Cuts share a setting if and only if tool, device and size are the same; names count on."""
@@ -57,6 +60,7 @@ def test_equal_settings_have_equal_names(made: LaidOut, data: st.DataObject) -> 
         assert mine == [f"{letter}{number}" for number in range(1, len(mine) + 1)]
 
 
+@settings(max_examples=some_of(100))
 @given(made=laid_out(), data=st.data())
 def test_cautions_are_there_just_where_their_rule_is_hit(
     made: LaidOut, data: st.DataObject
@@ -73,6 +77,7 @@ def test_cautions_are_there_just_where_their_rule_is_hit(
         assert ("narrow" in codes(one)) == (one.stroke.kept < shop.carry)
 
 
+@settings(max_examples=some_of(100))
 @given(made=laid_out(), data=st.data())
 def test_rule_and_short_words_say_all_that_the_sentence_says(
     made: LaidOut, data: st.DataObject
@@ -109,6 +114,7 @@ def shrunk(part: Part, by: Length) -> Part:
     return replace(part, length=part.length - by, width=part.width - by, oversize=by)
 
 
+@settings(max_examples=some_of(100))
 @given(made=laid_out(most_sheets=2), by=st.sampled_from((MM, 3 * MM, 6 * MM)), data=st.data())
 def test_any_blanks_are_finished_drawn_and_told(
     made: LaidOut, by: Length, data: st.DataObject

@@ -19,6 +19,7 @@ from shared.plan import Cut
 from shared.progress import changed_in, needed_for
 from shared.saw import verify
 from shared.shop import SawingOrder
+from tests.examples import some_of
 from tests.properties.test_mistakes import nothing_lost, plan_around, small_jobs
 
 Do = Callable[[Document, st.DataObject], None]
@@ -159,7 +160,7 @@ def passes(doc: Document) -> list[Cut]:
     return [replace(cut, key="", tool="", kind=cut.kind) for cut in doc.progress.ticked]
 
 
-@settings(max_examples=150)
+@settings(max_examples=some_of(150))
 @given(
     small_jobs(), st.lists(st.sampled_from([set_tick, *TICKING, *DOING]), max_size=12), st.data()
 )

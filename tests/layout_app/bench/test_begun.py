@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from layout_app.document import edit_job, edit_layout
@@ -14,6 +14,7 @@ from layout_app.model.feasibility import FITS
 from shared.lengths import INCH, Length
 from shared.plan import Placement
 from shared.shop import Rail
+from tests.examples import some_of
 from tests.layout_app.small_job import KERF, document
 
 
@@ -105,6 +106,7 @@ def test_a_bad_place_is_refused_with_what_is_wrong_there(doc: Document) -> None:
 LENGTHS = st.integers(min_value=0, max_value=8 * 96).map(lambda eighths: eighths * INCH // 8)
 
 
+@settings(max_examples=some_of(100))
 @given(
     ticked=st.integers(min_value=1, max_value=8),
     which=st.sampled_from([("side", 2), ("side", 4), ("shelf", 1), ("shelf", 3)]),

@@ -28,6 +28,7 @@ from shared.parts import Part
 from shared.plan import Placement
 from shared.shop import Axis, Shop
 from shared.tree import Piece, Place, Run
+from tests.examples import some_of
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import KERF, planned, small_job
 from tests.shared.test_recognise import PINWHEEL, lies, scaled
@@ -98,7 +99,7 @@ def gestures(draw: st.DrawFn) -> tuple[Job, tuple[LayoutSheet, ...], Placement]:
 
 
 @given(gesture=gestures())
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=some_of(80), deadline=None)
 def test_any_sheet_is_judged_as_it_is_sawn(
     gesture: tuple[Job, tuple[LayoutSheet, ...], Placement],
 ) -> None:

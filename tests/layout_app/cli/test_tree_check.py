@@ -10,6 +10,7 @@ from shared.cuts.sequence import saw_up
 from shared.plan import Plan
 from shared.shop import Axis
 from shared.tree import Piece, Place, Run
+from tests.examples import some_of
 from tests.shared.small_plan import PLAN, TREE, E
 from tests.shared.wrong_plans import sheet
 from tests.strategies import LaidOut, laid_out
@@ -51,7 +52,7 @@ def test_accepts_the_tree_the_plan_was_cut_by() -> None:
     assert list(wrong_trees(replace(sheet(0, tree=None)(PLAN), shop=None))) == []
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=some_of(60), deadline=None)
 @given(made=laid_out())
 def test_accepts_whatever_was_sawn_by_its_trees(made: LaidOut) -> None:
     """Sheets sawn up at random have the cuts that their trees take, skims and exact ends too."""

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from layout_app.document import edit_layout, edit_locks
@@ -14,6 +14,7 @@ from shared.geometry import Rect
 from shared.layout import Scope
 from shared.plan import Placement
 from tests.brute_cuts import NEVER, BruteSaw
+from tests.examples import some_of
 from tests.layout_app.bench.two_sheets import document, inches
 from tests.layout_app.ways import SHELF_1, SIDE_1, SIDE_2
 
@@ -186,6 +187,7 @@ tiny = st.integers(1, 6)
 few = st.lists(st.tuples(st.integers(0, 12), st.integers(0, 8), tiny, tiny), max_size=5)
 
 
+@settings(max_examples=some_of(100))
 @given(few, st.sampled_from(Way), st.sets(st.integers(0, 4), max_size=2))
 def test_what_can_be_cut_can_be_cut_closed_up(
     drawn: list[Box], first: Way, fixed: set[int]

@@ -30,6 +30,7 @@ from shared.saw import verify
 from shared.shop import Axis, Shop
 from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run, left_over
+from tests.examples import some_of
 from tests.strategies import LaidOut, laid_out
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -88,7 +89,7 @@ def check_walk(made: LaidOut, seed: int, moves: int) -> None:
 
 
 @given(laid_out(), st.integers(0, 2**32))
-@settings(max_examples=30)
+@settings(max_examples=some_of(30))
 def test_walks(made: LaidOut, seed: int) -> None:
     """After every move of a random walk the saw takes the sequence, in the order wanted."""
     check_walk(made, seed, 20)
@@ -172,7 +173,7 @@ def short_part_in_a_long_block() -> LaidOut:
 
 @given(laid_out(most_sheets=2, deepest=3))
 @example(short_part_in_a_long_block())
-@settings(max_examples=40, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=some_of(40), suppress_health_check=[HealthCheck.filter_too_much])
 def test_every_refused_move_is_impossible(made: LaidOut) -> None:
     """No arrangement of pieces on the sheets lets the saw follow an order that is refused."""
     shown = sawn(made)
@@ -214,7 +215,7 @@ def every_move(keys: list[str]) -> Iterator[list[str]]:
 
 
 @given(laid_out(), st.integers(0, 2**32))
-@settings(max_examples=30)
+@settings(max_examples=some_of(30))
 def test_undo_and_redo(made: LaidOut, seed: int) -> None:
     """A move is one undo step; restoring the planned order is another."""
     shown = sawn(made)

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 import shapely
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from layout_app.cli import main as cli
@@ -33,6 +33,7 @@ from shared.plan import Placement
 from shared.saw import verify
 from shared.stock import NoGo, Stock, Trims
 from solver.prepare.instances import prepare
+from tests.examples import some_of
 from tests.layout_app.small_job import document, small_job
 from tests.strategies import bad_places
 
@@ -286,6 +287,7 @@ def test_a_card_strikes_out_what_lies_on_its_piece() -> None:
 # --- random bad places -----------------------------------------------------------------
 
 
+@settings(max_examples=some_of(100))
 @given(st.lists(bad_places(96 * INCH, 48 * INCH), max_size=4), st.booleans(), st.integers(0, 56))
 def test_a_hand_layout_against_polygons(no_go: list[NoGo], show: bool, x: int) -> None:
     """A part by itself is sawn just when it shares no area with a place that bars it (Shapely)."""
@@ -300,6 +302,7 @@ def test_a_hand_layout_against_polygons(no_go: list[NoGo], show: bool, x: int) -
     assert sawn.plan is None or verify(sawn.plan) == ()
 
 
+@settings(max_examples=some_of(100))
 @given(
     st.lists(bad_places(96 * INCH, 48 * INCH), max_size=3),
     st.integers(-INCH, INCH),

@@ -5,7 +5,7 @@ from dataclasses import replace
 from io import StringIO
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from layout_app.document.document import Document
@@ -19,6 +19,7 @@ from layout_app.panels.stock import StockModel
 from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.stock import Stock
+from tests.examples import some_of
 from tests.layout_app.small_job import small_job
 
 Model = PartsModel | StockModel
@@ -171,6 +172,7 @@ LISTED = [
 ]
 
 
+@settings(max_examples=some_of(100))
 @given(
     order=st.permutations(list(FIELDS)),
     mark=st.sampled_from("\t;,"),

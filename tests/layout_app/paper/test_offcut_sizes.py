@@ -26,6 +26,7 @@ from shared.job import Job
 from shared.lengths import Length, LengthStyle, Unit, parse_length, step
 from shared.plan import Offcut, Plan
 from tests import strategies
+from tests.examples import some_of
 from tests.shared.small_plan import PLAN
 
 Teller = Callable[[Job, Plan, Offcut], str]
@@ -117,7 +118,7 @@ def told(teller: Teller, size: tuple[Length, Length], style: LengthStyle) -> tup
 
 
 @pytest.mark.parametrize("teller", TELLERS, ids=lambda one: one.__name__)
-@settings(max_examples=60)
+@settings(max_examples=some_of(60))
 @given(size=st.tuples(SIDES, SIDES), style=strategies.styles())
 def test_no_offcut_is_promised_larger_than_it_is(
     teller: Teller, size: tuple[Length, Length], style: LengthStyle

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from random import Random
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.asked import CutsToOrder
@@ -22,6 +22,7 @@ from shared.stock import Stock, Trims
 from shared.tree import Piece, Place, Run, runs
 from solver.budget.stop import Stop
 from solver.cut_order.order import put_in_order
+from tests.examples import some_of
 from tests.solver.cut_order.few_cuts import few_cuts
 from tests.strategies import LaidOut, laid_out
 
@@ -51,6 +52,7 @@ def _again(job: Job, sheet: LayoutSheet, ranks: dict[str, int]) -> LayoutSheet:
     )
 
 
+@settings(max_examples=some_of(100))
 @given(made=laid_out(), seed=st.integers(0, 1000))
 def test_keys_say_what_is_sawn_off_wherever_it_lies(made: LaidOut, seed: int) -> None:
     """Every pass has a key of its own, and the same ones after rearranging by any ranks."""
@@ -61,6 +63,7 @@ def test_keys_say_what_is_sawn_off_wherever_it_lies(made: LaidOut, seed: int) ->
     assert sorted(keys_of(made.job, moved)) == sorted(keys)
 
 
+@settings(max_examples=some_of(100))
 @given(made=laid_out(), seed=st.integers(0, 1000))
 def test_rearranging_twice_is_rearranging_once(made: LaidOut, seed: int) -> None:
     """What lies in the order of the ranks stays as it is, piece by piece and run by run."""

@@ -5,7 +5,7 @@ from itertools import chain, combinations, islice
 from random import Random
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.cuts.sequence import layout_sheet, saw_up
@@ -23,6 +23,7 @@ from solver.limits.measure import cost
 from solver.material.instance import Block, Laid, Lying, Solution, Strip
 from solver.prepare.instances import prepare
 from solver.search.constructive import passes
+from tests.examples import some_of
 
 KERF = 3 * MM
 
@@ -147,6 +148,7 @@ def jobs(draw: st.DrawFn) -> Job:
     return Job(parts=parts, stock=job.stock, shop=shop, rule=rule)
 
 
+@settings(max_examples=some_of(100))
 @given(job=jobs(), skip=st.integers(0, 30))
 def test_any_solution_is_sawn_as_measured(job: Job, skip: int) -> None:
     """The saw accepts every assembled solution, with the cuts and skims the solver counted."""

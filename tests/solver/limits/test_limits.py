@@ -23,6 +23,7 @@ from solver.search.kernel.fleet import desk
 from solver.search.kernel.saving import Ledger, energy
 from solver.search.kernel.setups import no_setups
 from solver.solutions.incumbent import Incumbent
+from tests.examples import some_of
 from tests.solver.brute_force import least_price
 from tests.solver.limits.brute_limits import BruteShop, fitting
 from tests.solver.some_instances import anything, plain
@@ -56,7 +57,7 @@ def runs(draw: st.DrawFn) -> tuple[CutRun, Instance]:
 
 
 @given(runs())
-@settings(max_examples=500)
+@settings(max_examples=some_of(500))
 def test_a_run_can_be_sawn_where_some_order_can(drawn: tuple[CutRun, Instance]) -> None:
     """What is said of a run without looking at orders is what trying them all finds."""
     run, instance = drawn
@@ -65,7 +66,7 @@ def test_a_run_can_be_sawn_where_some_order_can(drawn: tuple[CutRun, Instance]) 
 
 
 @given(runs())
-@settings(max_examples=500)
+@settings(max_examples=some_of(500))
 def test_pieces_are_put_in_an_order_that_can_be_sawn(drawn: tuple[CutRun, Instance]) -> None:
     """If any order keeps the limits, the one chosen does; otherwise as wanted."""
     run, instance = drawn
@@ -77,7 +78,7 @@ def test_pieces_are_put_in_an_order_that_can_be_sawn(drawn: tuple[CutRun, Instan
 
 
 @given(runs())
-@settings(max_examples=300)
+@settings(max_examples=some_of(300))
 def test_a_size_is_left_for_the_end_only_where_an_order_ends_in_it(
     drawn: tuple[CutRun, Instance],
 ) -> None:
@@ -127,7 +128,7 @@ def test_two_pieces_on_either_side_of_the_last_cut_are_held_together() -> None:
 
 
 @given(instance=limited(3))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=some_of(150), deadline=None)
 def test_the_compact_model_finds_what_trying_everything_finds(instance: Instance) -> None:
     """Both find the same least price under the limits, or that there is none."""
     expected = least_price(instance, tuple(row.price for row in instance.rows))
@@ -141,7 +142,7 @@ def test_the_compact_model_finds_what_trying_everything_finds(instance: Instance
 
 
 @given(instance=limited(2))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=some_of(150), deadline=None)
 def test_an_item_that_cannot_be_sawn_alone_is_on_no_sheet(instance: Instance) -> None:
     """What is called impossible lies on no sheet that can be sawn, in any company."""
     copies = [i for i, item in enumerate(instance.items) for _ in range(item.demand)]
@@ -154,7 +155,7 @@ def test_an_item_that_cannot_be_sawn_alone_is_on_no_sheet(instance: Instance) ->
 
 
 @given(instance=limited(5))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=some_of(300), deadline=None)
 def test_the_first_plan_keeps_the_limits(instance: Instance) -> None:
     """It is sound; where stock is not short it leaves off only what cannot be sawn."""
     solution = first(instance)
@@ -165,7 +166,7 @@ def test_the_first_plan_keeps_the_limits(instance: Instance) -> None:
 
 
 @given(instance=limited(6), seed=st.integers(0, 99))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=some_of(60), deadline=None)
 def test_the_search_keeps_the_limits(instance: Instance, seed: int) -> None:
     """Both stages end with a sound solution that is no worse; nothing they offer is refused."""
     _assume_possible(instance)
@@ -214,7 +215,7 @@ def test_the_search_counts_rips_the_guide_cannot_be_set_to(
 
 
 @given(instance=trimmed(3), guide=st.tuples(st.integers(2, 20), st.integers(2, 20)))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=some_of(60), deadline=None)
 def test_the_compact_model_counts_rips_the_guide_cannot_be_set_to(
     instance: Instance, guide: tuple[int, int]
 ) -> None:

@@ -27,6 +27,7 @@ from solver.prepare.instances import Prepared, prepare
 from solver.run import run
 from solver.search.constructive import passes
 from solver.solutions.incumbent import Incumbent
+from tests.examples import some_of
 from tests.solver.assemble.test_assemble import jobs
 from tests.solver.some_jobs import job, part, sheet
 
@@ -89,7 +90,7 @@ def begun(the_job: Job, rng: Random) -> tuple[set[Placement], Prepared]:
 
 
 @given(the_job=jobs(), seed=st.integers(0, 10**6))
-@settings(max_examples=80)
+@settings(max_examples=some_of(80))
 def test_what_is_held_stays_and_all_else_is_planned(the_job: Job, seed: int) -> None:
     """The saw accepts every plan around holds; nothing frozen moves, nothing is lost."""
     rng = Random(seed)
@@ -103,7 +104,7 @@ def test_what_is_held_stays_and_all_else_is_planned(the_job: Job, seed: int) -> 
 
 
 @given(the_job=jobs(), seed=st.integers(0, 10**6))
-@settings(max_examples=40)
+@settings(max_examples=some_of(40))
 def test_the_compiled_search_respects_what_is_held(the_job: Job, seed: int) -> None:
     """Squeezing and annealing leave sound solutions, dearer by no sheet than constructed."""
     rng = Random(seed)

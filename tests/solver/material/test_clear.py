@@ -19,6 +19,7 @@ from shared.stock import NoGo, SheetGrain, Stock, Trims
 from solver.budget.stop import Limits
 from solver.material.clear_rectangles import clear_rects
 from solver.run import run
+from tests.examples import some_of
 
 
 def rects(most: int) -> st.SearchStrategy[Rect]:
@@ -150,7 +151,7 @@ def test_only_faces_that_show_keep_clear_where_it_says_so() -> None:
     st.booleans(),
     st.booleans(),
 )
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=some_of(25), deadline=None)
 def test_any_bad_places_in_any_shop(
     places: list[tuple[int, int, int, int, bool]], usual: bool, show: bool
 ) -> None:

@@ -25,12 +25,13 @@ from solver.planning.choices import MOST, ChoicePoint, combined, few, undominate
 from solver.planning.trouble import RefusedPlan
 from solver.run import run
 from solver.wire import ChoicesAnswer, answer, decode_answer, encode
+from tests.examples import some_of
 from tests.solver.some_jobs import job, part, sheet
 from tests.strategies import jobs
 
 WORK = Limits(time_s=None, work=4_000, trade=True)
 LITTLE = replace(WORK, work=20)
-QUICK = settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
+QUICK = settings(max_examples=some_of(25), suppress_health_check=[HealthCheck.too_slow])
 FOUR = 4 * INCH
 SLOW_S = 600
 

@@ -18,6 +18,7 @@ from solver.proof.cut_bound.positions import ExactPositions, TooManyPositions
 from solver.proof.guillotine import CompactGoal, Status
 from solver.search.constructive import passes
 from tests.benchmarks import neutral
+from tests.examples import some_of
 from tests.solver.brute_cuts import fewest_cuts
 from tests.solver.some_instances import of_job, plain
 from tests.solver.tiny_instances import trimmed
@@ -49,7 +50,7 @@ def goal_costs(instance: Instance) -> tuple[int, ...]:
 
 
 @given(trimmed(4))
-@settings(max_examples=40)
+@settings(max_examples=some_of(40))
 def test_no_plan_takes_fewer_cuts_than_the_bound(instance: Instance) -> None:
     """Over every rule, trim, kerf, turn and stock, against a search that tries everything."""
     solution = cheapest(instance, goal_costs(instance))

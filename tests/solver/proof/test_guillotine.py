@@ -25,6 +25,7 @@ from solver.proof.column_generation import ColumnGeneration
 from solver.proof.guillotine import CompactGoal, CompactResult, Status, cut
 from solver.proof.stoppable import Reach
 from solver.search.constructive import first
+from tests.examples import some_of
 from tests.solver.brute_force import least_price
 from tests.solver.some_instances import plain
 from tests.solver.tiny_instances import tiny, trimmed
@@ -44,7 +45,7 @@ def cheapest(instance: Instance, **options: object) -> CompactResult:
 
 
 @given(instance=tiny())
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=some_of(100), deadline=None)
 def test_least_price_is_what_trying_everything_finds(instance: Instance) -> None:
     """Both find the same least price, or that the stock is too small."""
     expected = least_price(instance, tuple(row.price for row in instance.rows))
@@ -58,7 +59,7 @@ def test_least_price_is_what_trying_everything_finds(instance: Instance) -> None
 
 
 @given(instance=tiny(9))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=some_of(60), deadline=None)
 def test_both_models_agree(instance: Instance) -> None:
     """Column generation never proves more than the compact model finds.
 
@@ -119,7 +120,7 @@ def _strip(instance: Instance, blocks: list[Block]) -> Strip:
 
 
 @given(instance=trimmed(3))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=some_of(60), deadline=None)
 def test_least_sawing_is_what_trying_everything_finds(instance: Instance) -> None:
     """No structure takes less time than the model's, by the measure of the search.
 
@@ -137,7 +138,7 @@ def test_least_sawing_is_what_trying_everything_finds(instance: Instance) -> Non
 
 
 @given(instance=trimmed(3), long=st.integers(0, 12), short=st.integers(0, 5))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=some_of(40), deadline=None)
 def test_best_remainder_is_what_trying_everything_finds(
     instance: Instance, long: int, short: int
 ) -> None:

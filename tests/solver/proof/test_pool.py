@@ -16,6 +16,7 @@ from solver.proof.stoppable import Reach
 from solver.proof.strip_pool import StripPool
 from solver.search.constructive import first
 from tests.benchmarks import neutral
+from tests.examples import some_of
 from tests.solver.some_instances import of_job, plain
 from tests.solver.tiny_instances import tiny
 
@@ -56,7 +57,7 @@ def test_published_sheet_counts_are_reached(name: str, variant: str) -> None:
 
 
 @given(instance=tiny(8))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=some_of(50), deadline=None)
 def test_what_is_chosen_is_sound_and_no_worse_than_the_hint(instance: Instance) -> None:
     """Whatever prices and stock: never below the bound, never above the plan it began with."""
     costs = tuple(row.price for row in instance.rows)

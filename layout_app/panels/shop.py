@@ -12,11 +12,11 @@ from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
 from layout_app.panels import shop_figures
-from layout_app.panels.rails import RailsTable
 from layout_app.panels.shop_figures import SAWINGS, Figure, guided, tabled
 from layout_app.panels.shop_rows import (
     FIELD_CHARS,
     Mark,
+    RailsTable,
     SwitchRow,
     choice_row,
     field_row,

@@ -1,6 +1,8 @@
 """The selected row of sheets & rack: out of square, weight, price by area, bad places."""
 
+import re
 from dataclasses import replace
+from math import isqrt
 from typing import Any, Final
 
 from PySide6.QtCore import Qt, Signal
@@ -14,12 +16,27 @@ from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.model.project import fresh_ids
-from layout_app.panels import sheet_words as words
 from layout_app.panels.bad_places import BadPlaceEntry, BadPlaces
 from layout_app.panels.entry import Accept, Field
 from layout_app.panels.widgets import Chooser, across, button, down, label, quiet
-from shared.lengths import LengthStyle
-from shared.stock import Stock
+from shared.amounts import format_price, parse_price
+from shared.costs import Basis, area_price, area_unit, costs_of
+from shared.finding import called
+from shared.job import Job
+from shared.lengths import (
+    AmbiguousLength,
+    Length,
+    LengthStyle,
+    format_length,
+    format_with_remainder,
+    parse_length,
+    step,
+    with_unit,
+)
+from shared.shop import Shop
+from shared.squaring import off_square
+from shared.stock import AreaPrice, Stock
+from shared.weighing import DENSITIES, HEAVIEST, format_weight, grams
 
 DIAGONALS_TIP: Final = (
     "By how much the two measured diagonals differ; or type both, with “and” between them"
@@ -48,7 +65,7 @@ class StockCard(QFrame):
         self.squaring = quiet("", self)
         self.weight = Label(parent=self)
         self.weight.setWordWrap(True)
-        self.kind = Chooser(words.density_choices(0), self)
+        self.kind = Chooser(density_choices(0), self)
         self.kind.setAccessibleName("density, as published")
         self.kind.activated.connect(self._choose_density)
         self.density = self._field("density in kg/m³", DENSITY_TIP, self._set_density)
@@ -111,12 +128,12 @@ class StockCard(QFrame):
             return
         job = self._document.job
         self._title.setText(f"{row.name}, as measured")
-        self.diagonals.show_text(words.diagonals_text(row, job.style))
-        self.squaring.setText(words.squaring_words(row, job.style))
-        self.weight.setText(words.weight_words(row, job.shop, job.style))
-        self.area_price.show_text(words.area_price_text(job, row.material))
-        self.area_unit.setText(words.area_price_unit(job, row.material))
-        self.counts.setText(words.counts_words(job, row))
+        self.diagonals.show_text(diagonals_text(row, job.style))
+        self.squaring.setText(squaring_words(row, job.style))
+        self.weight.setText(weight_words(row, job.shop, job.style))
+        self.area_price.show_text(area_price_text(job, row.material))
+        self.area_unit.setText(area_price_unit(job, row.material))
+        self.counts.setText(counts_words(job, row))
         self.counts.setVisible(bool(self.counts.text()))
         self._show_density(row.density)
         self.places.show_row(row, job.style)
@@ -136,32 +153,32 @@ class StockCard(QFrame):
         return next((row for row in self._document.job.stock if row.id == self._shown), None)
 
     def _show_density(self, density: int) -> None:
-        choices = words.density_choices(density)
+        choices = density_choices(density)
         if self.kind.count() != len(choices):
             self.kind.clear()
             self.kind.addItems(choices)
-        self.kind.setCurrentIndex(words.place_of(density))
+        self.kind.setCurrentIndex(place_of(density))
         self.density.show_text(str(density) if density else "")
 
     def _choose_density(self, place: int) -> None:
-        density = words.density_of(place)
+        density = density_of(place)
         if density is not None:
             self._edit(f"density of {self._name}", density=density)
 
     def _set_density(self, text: str) -> None:
-        self._edit(f"density of {self._name}", density=words.read_density(text))
+        self._edit(f"density of {self._name}", density=read_density(text))
 
     def _set_area_price(self, text: str) -> None:
         if (row := self._row) is not None:
-            given = words.read_area_price(text, row.material, self._style)
+            given = read_area_price(text, row.material, self._style)
             edit_job.set_area_price(self._document, row.material, given)
             self.refresh()
 
     def _set_diagonals(self, text: str) -> None:
         if (row := self._row) is not None:
-            differ = words.read_diagonals(text, row, self._style)
+            differ = read_diagonals(text, row, self._style)
             self._edit(f"diagonals of {self._name}", diagonals=differ)
-            self.diagonals.setText(words.diagonals_text(self._row or row, self._style))
+            self.diagonals.setText(diagonals_text(self._row or row, self._style))
 
     @property
     def _style(self) -> LengthStyle:
@@ -182,3 +199,135 @@ class StockCard(QFrame):
         if (row := self._row) is not None:
             edit_job.edit_stock(self._document, replace(row, **changes), what)
             self.refresh()
+
+
+UNKNOWN: Final = "not known"
+OTHER: Final = "another"
+SQUARE: Final = "Equal diagonals: the sheet is square."
+_BOTH: Final = re.compile(r"\s*(?:[;&]|\band\b)\s*", re.IGNORECASE)
+_FAR: Final = 30
+"""Diagonals whose mean is off by more than a thirtieth are not those of this sheet."""
+
+
+def read_diagonals(text: str, row: Stock, style: LengthStyle) -> Length:
+    """Read by how much the diagonals differ: the difference itself, or both diagonals.
+
+    Two lengths are parted by ``and`` or a semicolon. ValueError with a sentence.
+    """
+    if not text.strip():
+        return 0
+    lengths = _BOTH.split(text.strip())
+    if len(lengths) == 1:
+        return abs(parse_length(lengths[0], style.unit))
+    if len(lengths) != 2 or not all(lengths):
+        raise ValueError("Write the difference, or both diagonals with “and” between them.")
+    one, other = (_plain(part, style) for part in lengths)
+    true = isqrt(row.length**2 + row.width**2)
+    if abs(one + other - 2 * true) * _FAR > 2 * true:
+        about = with_unit(format_length(true, style), style)
+        raise ValueError(
+            f"The diagonals of this sheet are about {about}: measure again, or write by how much"
+            f" they differ."
+        )
+    return abs(one - other)
+
+
+def _plain(text: str, style: LengthStyle) -> Length:
+    try:
+        return parse_length(text, style.unit)
+    except AmbiguousLength as question:
+        raise ValueError(str(question)) from question
+
+
+def diagonals_text(row: Stock, style: LengthStyle) -> str:
+    """Write by how much the diagonals differ; empty for a square sheet."""
+    return format_with_remainder(abs(row.diagonals), style) if row.diagonals else ""
+
+
+def squaring_words(row: Stock, style: LengthStyle) -> str:
+    """Say what the diagonals of a squared row make, as finely as trims are set."""
+    if not row.diagonals:
+        return SQUARE
+    off, fine = off_square(row), replace(style, denominator=64, decimals=1)
+    amount = format_length(max(off, step(fine)), fine)
+    start, end = (
+        with_unit(format_length(trim, fine), fine) for trim in (row.trims.start, row.trims.end)
+    )
+    return (
+        f"The short edge is off by {with_unit(amount, style)}: trims left (start) {start},"
+        f" right (end) {end}."
+    )
+
+
+def weight_words(row: Stock, shop: Shop, style: LengthStyle) -> str:
+    """Say what a sheet of a row weighs, and whether one person lifts it."""
+    if not row.density:
+        return "not known: choose a density"
+    weight = grams(row.length, row.width, row.thickness, row.density)
+    said = format_weight(weight, style.unit)
+    if 0 < shop.lift_g < weight:
+        return f"{said}, more than the {format_weight(shop.lift_g, style.unit)} you lift alone"
+    return said
+
+
+def density_choices(density: int) -> tuple[str, ...]:
+    """Return what can be chosen: published densities, and another where the row has one."""
+    known = tuple(f"{name}, {value}" for name, value in DENSITIES.items())
+    other = density and density not in DENSITIES.values()
+    return (UNKNOWN, *known, *((OTHER,) if other else ()))
+
+
+def area_price_text(job: Job, material: str) -> str:
+    """Write what a material costs by area, as far as the maker said it."""
+    given = area_price(job, material)
+    return format_price(given.price) if given else ""
+
+
+def area_price_unit(job: Job, material: str) -> str:
+    """Say for what area of which material that is."""
+    given = area_price(job, material)
+    return f"per {given.per if given else area_unit(job.style.unit)} of {material}"
+
+
+def read_area_price(text: str, material: str, style: LengthStyle) -> AreaPrice | None:
+    """Read a price by area for the unit in use; nothing, and 0, is none. ValueError if neither."""
+    price = parse_price(text) if text.strip() else 0
+    if not price:
+        return None
+    return AreaPrice(material=material, price=price, per=area_unit(style.unit))
+
+
+def counts_words(job: Job, row: Stock) -> str:
+    """Say what a sheet without a price counts where the least is looked for; ``""`` with one."""
+    costs = costs_of(job, row.material)
+    if row.price is not None or row.is_piece:
+        return ""
+    if row.at_hand is not None:
+        return "Owned: costs nothing, and is used where that spares something to buy."
+    if costs.basis is Basis.BY_AREA:
+        return f"No price: counts {format_price(costs.each[row.id])}, by area."
+    if costs.like is not None:
+        return f"No price: counts by area, as {called(costs.like)} costs."
+    return "No price: counts by area."
+
+
+def density_of(place: int) -> int | None:
+    """Return the density of a choice, in kg/m3; ``None`` for another than the published."""
+    values = (0, *DENSITIES.values())
+    return values[place] if place < len(values) else None
+
+
+def place_of(density: int) -> int:
+    """Return the place of a density among the choices."""
+    values = (0, *DENSITIES.values())
+    return values.index(density) if density in values else len(values)
+
+
+def read_density(text: str) -> int:
+    """Read a density in whole kg/m3; empty is not known. ValueError with a sentence."""
+    bare = re.sub(r"kg\s*/\s*m(3|³|\^3)$", "", text.strip(), flags=re.IGNORECASE).strip()
+    if not bare:
+        return 0
+    if not bare.isdecimal() or int(bare[:6]) > HEAVIEST:
+        raise ValueError(f"Write kg/m³ as a whole number up to {HEAVIEST}, such as 680.")
+    return int(bare)

@@ -84,29 +84,31 @@ class _Drawer:
 
     def draw(self) -> Diagram:
         """Return all of it."""
-        sketch = ink.Sketch()
         pen, title = self._hand.pen(OUTLINE, self._colours.graphite), self._drawing.title
         sheet = (self._plate(box, self._colours.wood, pen, title) for box in self._of(Role.SHEET))
-        self._layer(sketch, "sheet", sheet)
-        self._layer(sketch, "waste", self._falls())
-        self._layer(sketch, "parts", self._parts())
-        self._layer(sketch, "grain", self._grain())
-        self._layer(sketch, "kept-clear", self._bad_places())
-        self._layer(sketch, "cuts", map(self._kerf, self._of(Role.KERF)))
-        self._layer(sketch, "match-groups", self._ties())
-        self._layer(sketch, "sizes", self._words())
         beside = scale_beside(self._drawing, self._hand, list(map(self._space, self._tags)))
-        self._layer(sketch, "running", beside.items)
-        self._layer(sketch, "reference-edge", (self._face_mark(),))
-        self._layer(sketch, "numbers", map(self._tag, self._tags))
+        layers: dict[str, Iterable[ink.Item]] = {
+            "sheet": sheet,
+            "waste": self._falls(),
+            "parts": self._parts(),
+            "grain": self._grain(),
+            "kept-clear": self._bad_places(),
+            "cuts": map(self._kerf, self._of(Role.KERF)),
+            "match-groups": self._ties(),
+            "sizes": self._words(),
+            "running": beside.items,
+            "reference-edge": (self._face_mark(),),
+            "numbers": map(self._tag, self._tags),
+        }
+        groups = (
+            ink.Group(name=f"{self._prefix}{name}", items=tuple(items))
+            for name, items in layers.items()
+        )
         return Diagram(
-            items=tuple(sketch.items),
+            items=tuple(group for group in groups if group.items),
             around=self._extent(beside.right, beside.bottom),
             below=self._lettering.below,
         )
-
-    def _layer(self, sketch: ink.Sketch, name: str, items: Iterable[ink.Item]) -> None:
-        sketch.group(f"{self._prefix}{name}", tuple(items))
 
     def _extent(self, right: float, bottom: float) -> ink.Spread:
         """Return how far everything reaches; tags that found no room may stand far out."""

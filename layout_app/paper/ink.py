@@ -5,7 +5,7 @@ printer, `dxf` as DXF, and `boxes` says where words stand. x runs to the right, 
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
 from layout_app.paper.letters import SNUG, width_of
@@ -136,18 +136,6 @@ class Page:
     items: tuple[Item, ...]
     title: str = ""
     description: str = ""
-
-
-@dataclass(slots=True)
-class Sketch:
-    """Items being gathered."""
-
-    items: list[Item] = field(default_factory=list)
-
-    def group(self, name: str, items: Sequence[Item]) -> None:
-        """Put a named group above what is there; nothing where it would be empty."""
-        if items:
-            self.items.append(Group(name=name, items=tuple(items)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

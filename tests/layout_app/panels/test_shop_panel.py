@@ -15,9 +15,8 @@ from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import SHOP, TAKE_OFF, LeftRegion
-from layout_app.panels.rails import NO_RAILS, STRAIGHTEDGE
 from layout_app.panels.shop import ShopPanel
-from layout_app.panels.shop_rows import USUAL, FormRow
+from layout_app.panels.shop_rows import NO_RAILS, STRAIGHTEDGE, USUAL, FormRow
 from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.practice import REASONS, USUAL_SHOP, usual, usual_table

@@ -12,8 +12,9 @@ from layout_app.document import edit_job
 from layout_app.panels.bad_places import ELSEWHERE
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import SHEETS, LeftRegion
-from layout_app.panels.sheet_words import (
+from layout_app.panels.stock_card import (
     SQUARE,
+    StockCard,
     density_choices,
     density_of,
     place_of,
@@ -22,7 +23,6 @@ from layout_app.panels.sheet_words import (
     squaring_words,
     weight_words,
 )
-from layout_app.panels.stock_card import StockCard
 from shared.check import check_job
 from shared.job import Job
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit

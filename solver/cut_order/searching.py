@@ -10,7 +10,6 @@ from shared.cuts.forest import Pass, Setting
 from shared.cuts.order_problem import Problem, bits
 from solver.budget.stop import Stop
 from solver.cut_order.beam import Beam, ColourBlock, least_loose
-from solver.cut_order.bound import fewest_blocks
 from solver.cut_order.by_sheet import (
     Ends,
     Option,
@@ -20,7 +19,7 @@ from solver.cut_order.by_sheet import (
     most_kept,
     shared_ends,
 )
-from solver.cut_order.exact import exactly
+from solver.cut_order.exact import exactly, fewest_blocks
 
 WIDTHS = (4, 24, 120, 600, 2400)
 """States that the beam keeps, search after search, as long as there is time."""

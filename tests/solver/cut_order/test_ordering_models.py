@@ -22,7 +22,7 @@ from shared.shop import Axis, SawingOrder, Shop
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run
 from solver.budget.stop import Stop
-from solver.cut_order.bound import fewest_blocks
+from solver.cut_order.exact import fewest_blocks
 from solver.cut_order.order import put_in_order
 from solver.outcome import Ordered
 from tests.solver.cut_order import order_programs

@@ -24,7 +24,7 @@ from shared.saw.keys import Keys
 from shared.saw.matched import wrong_matches
 from shared.saw.promises import broken_promises, unbalanced
 from shared.saw.sawhorses import PieceOnHand, Sawhorses, SawPass
-from shared.saw.shop import BrokenLimit, Tools, broken, refused, wrong_shop
+from shared.saw.shop import BrokenLimit, SawsUsed, broken, refused, wrong_shop
 from shared.shop import Shop
 
 __all__ = [
@@ -130,7 +130,7 @@ class _Shopped:
     """Reads the cuts of a plan that names its shop."""
 
     def __init__(self, plan: Plan, shop: Shop, *, limited: bool) -> None:
-        self.tools = Tools(plan, shop)
+        self.tools = SawsUsed(plan, shop)
         self._shop = shop
         self._keys = Keys(plan.sheets, keyed=any(cut.key for cut in plan.cuts))
         stay = {sheet.id for sheet in plan.sheets if sheet.stays}

@@ -66,7 +66,7 @@ def _wrong_figures(shop: Shop) -> Iterator[str]:
             yield field
 
 
-class Tools:
+class SawsUsed:
     """Reads in sawing order with which saw each cut is made, and how its sheet is cut."""
 
     def __init__(self, plan: Plan, shop: Shop) -> None:

@@ -28,14 +28,14 @@ import os, signal, sys
 from layout_app import command
 from layout_app.cli import plan as planning
 run, told = planning.run, []
-def early(job, limits, say, **rest):
+def early(job, limits, say, around, **rest):
     def heard(event):
         say(event)
         if type(event).__name__ == "Better" and not told:
             told.append(event)
             for _ in range(2):
                 os.kill(os.getpid(), signal.SIGINT)
-    return run(job, limits, heard, **rest)
+    return run(job, limits, heard, around, **rest)
 planning.run = early
 sys.exit(command.main())
 """

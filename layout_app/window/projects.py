@@ -280,13 +280,10 @@ class Projects(QObject):
         """Take the shop that is kept on disk; a new project nobody touched begins with it."""
         if shop is None:
             return
-        untouched = self._document.project == self.shop.new_project()
+        document = self._document
+        untouched = document.project == self.shop.new_project() and not document.undo_stack.count()
         self.shop.recall(shop)
-        if (
-            untouched
-            and self._document.saved_state.path is None
-            and not self._document.undo_stack.count()
-        ):
+        if untouched and document.saved_state.path is None:
             opening = self._opening  # a file that is being read is still to come
             self.shop.begin_empty()
             self._opening = opening

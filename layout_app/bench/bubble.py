@@ -51,7 +51,7 @@ def set_in(lines: Sequence[str], room: QSizeF) -> tuple[int, list[Line]]:
     fitting = max(1, int((room.height() - PAD_PX) // pitch(size)))
     kept, (last, bold) = broken[: fitting - 1], broken[fitting - 1]
     more = f"{last.rstrip('.,…')}…" if fitting < len(broken) else last
-    return size, [*kept, (_cut_short(more, size, width), bold)]
+    return size, [*kept, (cut_short(more, size, width, bold=True), bold)]
 
 
 def _broken(lines: Sequence[str], size: int, width: float) -> Iterator[Line]:
@@ -64,19 +64,24 @@ def _wrapped(line: str, size: int, width: float) -> list[str]:
     lines = [""]
     for word in line.split():
         longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and pens.em_width(longer, bold=True) * size > width:
+        if lines[-1] and not fits(longer, size, width, bold=True):
             lines.append(word)
         else:
             lines[-1] = longer
-    return [_cut_short(one, size, width) for one in lines]
+    return [cut_short(one, size, width, bold=True) for one in lines]
 
 
-def _cut_short(line: str, size: int, width: float) -> str:
-    """Return a line that is not too wide."""
-    if pens.em_width(line, bold=True) * size <= width:
-        return line
-    metrics = QFontMetricsF(pens.font(size, bold=True))
-    return metrics.elidedText(line, Qt.TextElideMode.ElideRight, width / 1.03)
+def fits(words: str, size: int, width: float, *, bold: bool = False) -> bool:
+    """Say whether words are no wider than so many pixels at a text size in pixels."""
+    return pens.em_width(words, bold=bold) * size <= width
+
+
+def cut_short(words: str, size: int, width: float, *, bold: bool = False) -> str:
+    """Return words that are not too wide."""
+    if fits(words, size, width, bold=bold):
+        return words
+    metrics = QFontMetricsF(pens.font(size, bold=bold))
+    return metrics.elidedText(words, Qt.TextElideMode.ElideRight, width / 1.03)
 
 
 class Bubble(Overlay):

@@ -14,7 +14,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter
+from PySide6.QtGui import QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QApplication,
     QFrame,
@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from layout_app.bench.bubble import cut_short, fits
 from layout_app.document.document import Document
 from layout_app.look import pens
 from layout_app.look.as_typed import Label, tip
@@ -301,7 +302,7 @@ def slip_rows(lines: Sequence[str], width: float) -> list[SlipRow]:
     A name takes up to three rows where one is too short; a size shrinks, and then L and W part.
     """
     name, size, number = lines
-    last = _cut_short(number, SIZES_PX[0], width)
+    last = cut_short(number, SIZES_PX[0], width)
     return [*_named(name, width), *_sized(size, width), SlipRow(last, SIZES_PX[0], quiet=True)]
 
 
@@ -315,10 +316,10 @@ def _named(name: str, width: float) -> Iterator[SlipRow]:
     words = name.split()
     for number in range(NAME_ROWS):
         row, last = "", number == NAME_ROWS - 1
-        while words and (last or not row or _fits(f"{row} {words[0]}", NAME_PX, width, bold=True)):
+        while words and (last or not row or fits(f"{row} {words[0]}", NAME_PX, width, bold=True)):
             row = f"{row} {words.pop(0)}".lstrip()
         if row:
-            yield SlipRow(_cut_short(row, NAME_PX, width, bold=True), NAME_PX, bold=True)
+            yield SlipRow(cut_short(row, NAME_PX, width, bold=True), NAME_PX, bold=True)
 
 
 def _sized(size: str, width: float) -> list[SlipRow]:
@@ -326,17 +327,6 @@ def _sized(size: str, width: float) -> list[SlipRow]:
     length, _, across = size.partition(BETWEEN)
     for parts, sizes in (((size,), SIZES_PX), ((length, across), (*SIZES_PX, LEAST_PX))):
         for size_px in sizes:
-            if all(_fits(one, size_px, width) for one in parts):
+            if all(fits(one, size_px, width) for one in parts):
                 return [SlipRow(one, size_px) for one in parts]
-    return [SlipRow(_cut_short(one, LEAST_PX, width), LEAST_PX) for one in (length, across)]
-
-
-def _fits(words: str, size: int, width: float, *, bold: bool = False) -> bool:
-    return pens.em_width(words, bold=bold) * size <= width
-
-
-def _cut_short(words: str, size: int, width: float, *, bold: bool = False) -> str:
-    if _fits(words, size, width, bold=bold):
-        return words
-    metrics = QFontMetricsF(pens.font(size, bold=bold))
-    return metrics.elidedText(words, Qt.TextElideMode.ElideRight, width / 1.03)
+    return [SlipRow(cut_short(one, LEAST_PX, width), LEAST_PX) for one in (length, across)]

@@ -98,9 +98,9 @@ class CutPicture:
     def wood(self) -> Iterator[ink.Item]:
         """Yield the piece and its slot."""
         told, look, stroke = self._told, self._look, self._told.stroke
-        yield _plate(self.box(stroke.far), fill=look.stays)
+        yield self.box(stroke.far).plate(fill=look.stays)
         waste = told.near.end in {PieceFate.WASTE, PieceFate.KEEPER}
-        yield _plate(self.box(stroke.near), fill=look.waste if waste else look.off)
+        yield self.box(stroke.near).plate(fill=look.waste if waste else look.off)
         if waste:
             strokes = hatch(stroke.near, max(1, int(look.apart / self._scale)), crossed=True)
             yield self._strokes(strokes, look.hatching)
@@ -110,8 +110,8 @@ class CutPicture:
             yield self._strokes(shown, look.grain)
         if look.bad is not None:
             yield from self._bad_places(look.bad)
-        yield _plate(self._slot(), fill=look.kerf)
-        yield _plate(self.box(stroke.piece), pen=look.outline)
+        yield self._slot().plate(fill=look.kerf)
+        yield self.box(stroke.piece).plate(pen=look.outline)
 
     def marks(self) -> Iterator[ink.Item]:
         """Yield what is laid and pencilled on it: the line of the rail, and the V."""
@@ -124,7 +124,7 @@ class CutPicture:
         for bad in stroke.sheet.no_go:
             if (rect := bad.rect.common(stroke.piece)) is not None:
                 box = self.box(rect)
-                yield _plate(box, fill=self._look.bad_fill, opacity=HALF_CLEAR, pen=pen)
+                yield box.plate(fill=self._look.bad_fill, opacity=HALF_CLEAR, pen=pen)
                 falling = (box.x, box.y), (box.right, box.bottom)
                 rising = (box.x, box.bottom), (box.right, box.y)
                 yield ink.Strokes(lines=(falling, rising), pen=pen)
@@ -173,11 +173,3 @@ class CutPicture:
     def _spot(self, x: float, y: float) -> ink.Spot:
         piece = self._told.stroke.piece
         return self._x + (x - piece.x) * self._scale, self._y + (y - piece.y) * self._scale
-
-
-def _plate(
-    box: ink.Spread, *, fill: str = "", opacity: float = 1.0, pen: ink.Pen | None = None
-) -> ink.Plate:
-    return ink.Plate(
-        x=box.x, y=box.y, length=box.length, width=box.width, fill=fill, opacity=opacity, pen=pen
-    )

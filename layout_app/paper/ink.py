@@ -157,6 +157,18 @@ class Spread:
         """y of the bottom edge."""
         return self.y + self.width
 
+    def plate(self, fill: str = "", pen: Pen | None = None, opacity: float = 1.0) -> Plate:
+        """Return a rectangle as large as it."""
+        return Plate(
+            x=self.x,
+            y=self.y,
+            length=self.length,
+            width=self.width,
+            fill=fill,
+            pen=pen,
+            opacity=opacity,
+        )
+
     def inside(self, margin: float) -> "Spread":
         """Return what is left of it within a margin."""
         return Spread(

@@ -57,6 +57,14 @@ def shortened(text: str, room: float, *, bold: bool = False) -> str:
     return _beginning(text, room - width_of("…", bold=bold), bold=bold).rstrip() + "…"
 
 
+def two_lines(text: str, room: float) -> list[str]:
+    """Break bold text into two lines at most; what is left out shows as dots."""
+    lines = wrapped(text, room, bold=True)
+    if len(lines) <= 2:
+        return lines
+    return [lines[0], shortened(" ".join(lines[1:]), room, bold=True)]
+
+
 def wrapped(text: str, room: float, *, bold: bool = False) -> list[str]:
     """Break text into lines at most that wide in text sizes.
 

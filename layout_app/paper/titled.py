@@ -11,7 +11,7 @@ from math import inf
 
 from layout_app.paper import ink
 from layout_app.paper.diagram import Diagram, diagram
-from layout_app.paper.letters import shortened, width_of, wrapped
+from layout_app.paper.letters import shortened, two_lines, width_of, wrapped
 from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, PaperHand
 from shared.drawing import Role, SheetDrawing
@@ -114,7 +114,7 @@ def titled(
     made = diagram(drawing, hand, prefix)
     room = made.around.length / hand.size
     above = [*(wrapped(banner, room, bold=True) if banner else [])]
-    above += _title_lines(f"Sheet {drawing.sheet}: {drawing.title}", room)
+    above += two_lines(f"Sheet {drawing.sheet}: {drawing.title}", room)
     problem = [f"This sheet cannot be cut: {drawing.problem}"] if drawing.problem else []
     said = [paragraph(one, room) for one in (*problem, facts(drawing, style, job))]
     said += rows([_brief(one, room) if brief else one for one in listed(made)], room)
@@ -134,14 +134,6 @@ def titled(
         around=ink.Spread(x=made.around.x, y=top, length=made.around.length, width=bottom - top),
         left_over=tuple(text for one in said[shown:] for text in one.whole),
     )
-
-
-def _title_lines(title: str, room: float) -> list[str]:
-    """Break a title into two lines at most; what is left out shows as dots."""
-    lines = wrapped(title, room, bold=True)
-    if len(lines) <= 2:
-        return lines
-    return [lines[0], shortened(" ".join(lines[1:]), room, bold=True)]
 
 
 def _first(said: Sequence[Said], lines: float) -> int:

@@ -18,7 +18,7 @@ from layout_app.paper import ink
 from layout_app.paper.cut_picture import CutLook, CutPicture
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TEXT, Book
-from layout_app.paper.pack.setting import LEADING, length_of, rule, shortened, words, wrapped
+from layout_app.paper.pack.setting import LEADING, length_of, rule, two_lines, words, wrapped
 from layout_app.paper.pens import BLACK_AND_WHITE, HATCH, NARROW, OUTLINE
 from shared.plan import Keep
 from shared.telling import Instruction
@@ -172,9 +172,7 @@ class _Card:
         """Draw it into a frame."""
         x, length = frame.x + INSIDE, frame.length - 2 * INSIDE
         pen = ink.Pen(width=NARROW)
-        items: list[ink.Item] = [
-            ink.Plate(x=frame.x, y=frame.y, length=frame.length, width=frame.width, pen=pen)
-        ]
+        items: list[ink.Item] = [frame.plate(pen=pen)]
         top = frame.y + INSIDE
         lines = self._setting_lines(length)
         items += _lines_at([(line, self.fresh) for line in lines], x, top, LARGE)
@@ -245,11 +243,8 @@ SAID = {"rail", "weight", "off", "stays"}
 
 def _two_lines(text: str, room: float) -> tuple[list[str], float]:
     """Break a title into at most two lines, smaller if need be; returns them and the text size."""
-    for size in (LARGE, TEXT):
-        lines = wrapped(text, room, size, bold=True)
-        if len(lines) <= 2:
-            return lines, size
-    return [lines[0], shortened(" ".join(lines[1:]), room, TEXT, bold=True)], TEXT
+    lines = wrapped(text, room, LARGE, bold=True)
+    return (lines, LARGE) if len(lines) <= 2 else (two_lines(text, room, TEXT), TEXT)
 
 
 def _lines_at(

@@ -252,14 +252,8 @@ class _View:
 
     def _plate(self, rect: Rect, fill: str = "", pen: float = NARROW) -> ink.Item:
         x, y = self._spot(rect.x, rect.y)
-        return ink.Plate(
-            x=x,
-            y=y,
-            length=rect.length * self._scale,
-            width=rect.width * self._scale,
-            fill=fill,
-            pen=ink.Pen(width=pen),
-        )
+        length, width = rect.length * self._scale, rect.width * self._scale
+        return ink.Spread(x=x, y=y, length=length, width=width).plate(fill, ink.Pen(width=pen))
 
     def _hatching(self, falls: Sequence[Box]) -> Iterator[ink.Item]:
         spacing = max(1, int(HATCHING / self._scale))

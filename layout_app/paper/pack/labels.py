@@ -13,7 +13,7 @@ from layout_app.paper import ink
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Paper, page_words
 from layout_app.paper.pack.lists import bands_words
-from layout_app.paper.pack.setting import length_of, shortened, words, wrapped
+from layout_app.paper.pack.setting import length_of, shortened, two_lines, words, wrapped
 from shared.drawing.words import MEASURE_FIRST
 from shared.lengths import LengthStyle, format_pair
 from shared.parts import GrainRule, Part
@@ -179,13 +179,8 @@ def _label(
 ) -> Iterator[ink.Item]:
     if form.cut_lines:
         pen = ink.Pen(width=0.18, colour="#777777")
-        yield ink.Plate(x=frame.x, y=frame.y, length=frame.length, width=frame.width, pen=pen)
-    inner = ink.Spread(
-        x=frame.x + INSIDE,
-        y=frame.y + INSIDE,
-        length=frame.length - 2 * INSIDE,
-        width=frame.width - 2 * INSIDE,
-    )
+        yield frame.plate(pen=pen)
+    inner = frame.inside(INSIDE)
     side = min(inner.width * 0.62, inner.length * 0.28)
     corner = ink.Spread(x=inner.right - side, y=inner.y, length=side, width=side)
     code = segno.make_qr(label.code, error="m")
@@ -241,18 +236,11 @@ def _largest(label: PartLabel, room: ink.Spread, style: LengthStyle) -> list[_Li
 def _lines(label: PartLabel, room: float, style: LengthStyle, larger: float) -> Iterator[_Line]:
     """Yield all a label says: words, text size in mm, whether they are bold."""
     part, size = label.part, larger * TEXT
-    for line in _name_lines(part.name or part.id, room, larger * NAME):
+    for line in two_lines(part.name or part.id, room, larger * NAME):
         yield line, larger * NAME, True
     yield format_pair(part.cut_length, part.cut_width, style), 1.1 * size, True
     for text in (f"{label.copy} of {part.copies}, sheet {label.sheet}", f"next: {label.next_step}"):
         yield from ((line, size, False) for line in wrapped(text, room, size))
-
-
-def _name_lines(name: str, room: float, size: float) -> list[str]:
-    lines = wrapped(name, room, size, bold=True)
-    if len(lines) <= 2:
-        return lines
-    return [lines[0], shortened(" ".join(lines[1:]), room, size, bold=True)]
 
 
 THIN, BAND = 0.3, 1.0

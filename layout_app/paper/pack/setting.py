@@ -23,6 +23,11 @@ def shortened(text: str, room: float, size: float, *, bold: bool = False) -> str
     return letters.shortened(text, room / size / SNUG, bold=bold)
 
 
+def two_lines(text: str, room: float, size: float) -> list[str]:
+    """Break bold text into two lines at most; what is left out shows as dots."""
+    return letters.two_lines(text, room / size / SNUG)
+
+
 def length_of(text: str, size: float, *, bold: bool = False) -> float:
     """Return what a line takes, in mm."""
     return SNUG * letters.width_of(text, bold=bold) * size

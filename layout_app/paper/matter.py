@@ -1,12 +1,12 @@
 """What is put on paper: a job with its plan, all sheets as drawings, and what stands against it."""
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
-from layout_app.model.words.wording import sheet_names, unplaced_sentences
+from layout_app.model.words.wording import sheet_names
 from shared.building import Build
 from shared.drawing import SheetDrawing, draw_sheet
 from shared.job import Job
-from shared.lengths import LengthStyle, Unit
+from shared.lengths import LengthStyle
 from shared.offcuts import Keeper, keepers
 from shared.plan import Plan
 from shared.shopping import Shopping, shopping
@@ -115,15 +115,6 @@ def matter_of(
         build=build or Build(),
         made=made,
     )
-
-
-def matter_of_plan(
-    job: Job, plan: Plan, build: Build | None = None, unit: Unit | None = None
-) -> Matter:
-    """Return all that exports tell of a plan just made, in another unit if one is named."""
-    if unit is not None:
-        job = replace(job, style=replace(job.style, unit=unit))
-    return matter_of(job, plan, waiting=tuple(unplaced_sentences(plan)), build=build)
 
 
 def _banner(loose: tuple[SheetDrawing, ...], waiting: tuple[str, ...]) -> str:

@@ -17,7 +17,7 @@ from xml.etree import ElementTree
 from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.paper.exporting import FORMAT_NAMES, Exported, write
-from layout_app.paper.matter import Matter, matter_of_plan
+from layout_app.paper.matter import Matter
 from layout_app.paper.wish import ExportWish
 from layout_app.store.file_names import safe_name
 from layout_app.store.plan_file import read_plan
@@ -26,6 +26,7 @@ from shared.building import Build, BuildStep, Hardware, StepKind
 from shared.job import Job
 from shared.saw import verify
 from tests.layout_app.adopting import adopt
+from tests.layout_app.paper.matters import matter_of_plan
 from tests.layout_app.small_job import planned, small_job
 
 NAMES: Final = (

@@ -25,7 +25,6 @@ HEAD, FOOT = 9.0, 7.0
 """What the lines above and below the content take, in mm."""
 TEXT, LARGE, TITLE = 4.0, 5.0, 9.0
 """Text sizes in mm."""
-GREY = "#666666"
 MEASURE, GUTTER = 85.0, 8.0
 """Length of lines of a column at least, and free between two, in mm."""
 

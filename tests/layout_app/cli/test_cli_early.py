@@ -10,9 +10,9 @@ from layout_app.cli.main import main
 from layout_app.model.project import Project
 from layout_app.paper import dxf, exporting
 from layout_app.paper.exporting import FORMATS, made_files
-from layout_app.paper.matter import matter_of_plan
 from layout_app.paper.wish import ExportWish
 from layout_app.store.project_file import save_project
+from tests.layout_app.paper.matters import matter_of_plan
 from tests.layout_app.small_job import part, planned, small_job
 
 USAGE = 2

@@ -2,11 +2,13 @@
 
 from dataclasses import replace
 
+from layout_app.model.words.wording import unplaced_sentences
 from layout_app.paper.matter import Matter, matter_of
 from shared.building import Build, BuildStep, Hardware, StepKind
 from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.parts import Bands, GrainRule, Part
+from shared.plan import Plan
 from shared.shop import Shop
 from shared.stock import SheetGrain, Stock, Trims
 from tests.layout_app.small_job import planned
@@ -129,3 +131,12 @@ def hostile_matter(unit: Unit = Unit.INCH) -> Matter:
     """Return the whole of it, planned in this process, in inches or millimetres."""
     job = replace(hostile_job(), style=LengthStyle(unit=unit))
     return matter_of(job, planned(job), build=build())
+
+
+def matter_of_plan(
+    job: Job, plan: Plan, build: Build | None = None, unit: Unit | None = None
+) -> Matter:
+    """Return all that exports tell of a plan just made, in another unit if one is named."""
+    if unit is not None:
+        job = replace(job, style=replace(job.style, unit=unit))
+    return matter_of(job, plan, waiting=tuple(unplaced_sentences(plan)), build=build)

@@ -11,7 +11,7 @@ from layout_app.cli import main as cli
 from layout_app.cli.main import main
 from layout_app.paper.exporting import FORMAT_NAMES, FilesThereError, made_files, write
 from layout_app.paper.ink import words_on
-from layout_app.paper.matter import Matter, matter_of, matter_of_plan
+from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.pack.whole import pack_pages
 from layout_app.paper.publish import publish_files
 from layout_app.paper.wish import ExportWish
@@ -21,6 +21,7 @@ from layout_app.store.file_names import safe_name
 from shared.building import Build, BuildStep, Hardware, StepKind
 from shared.lengths import Unit
 from shared.plan import Unplaced
+from tests.layout_app.paper.matters import matter_of_plan
 from tests.layout_app.small_job import planned, small_job
 from tests.layout_app.store.test_store import PART, project, written
 

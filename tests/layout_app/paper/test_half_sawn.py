@@ -10,12 +10,12 @@ from layout_app.document.replan_rest import plan_the_rest
 from layout_app.document.ticks import tick
 from layout_app.model.words.wording import numbers_in_words
 from layout_app.panels.ticks import all_cards
-from layout_app.paper.matter import matter_of_plan
 from layout_app.paper.on_paper import matter_of_sawn
 from layout_app.paper.pack.cover import assumptions, figures
 from layout_app.paper.pack.lists import sheets_of
 from layout_app.paper.titled import facts
 from shared.lengths import INCH
+from tests.layout_app.paper.matters import matter_of_plan
 from tests.layout_app.small_job import begun_document, document
 from tests.properties.test_mistakes import plan_around
 

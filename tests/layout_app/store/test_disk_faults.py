@@ -14,7 +14,7 @@ from layout_app.cli import demo
 from layout_app.look.window_settings import WindowSettings
 from layout_app.model.project import Project
 from layout_app.paper.exporting import left_over_drawings, write
-from layout_app.paper.matter import Matter, matter_of_plan
+from layout_app.paper.matter import Matter
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
 from layout_app.store.guards import Claim, Seen
@@ -23,6 +23,7 @@ from layout_app.store.plan_file import read_plan, save_plan
 from layout_app.store.project_file import read_project, save_project
 from layout_app.store.recovery import Recovery
 from shared.shop import Shop
+from tests.layout_app.paper.matters import matter_of_plan
 from tests.layout_app.small_job import planned, small_job
 from tests.shared.small_plan import PLAN
 

@@ -7,10 +7,8 @@ from random import Random
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from PySide6.QtTest import QTest
 
 from layout_app.bench import carrying
-from layout_app.bench.carrying import REST_MS
 from layout_app.document import edit_job, edit_layout
 from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_all
@@ -181,13 +179,12 @@ def test_parts_in_the_hand_are_judged_together() -> None:
     assert judge(job, sheet, first, replace(second, x=10 * INCH)) == GOOD
 
 
-def test_the_limit_is_said_when_the_part_rests(maker):
+def test_the_limit_is_said_when_the_part_rests(maker, qtbot):
     """Held still for a moment, it is said which cut is beyond which limit."""
     edit_job.edit_shop(maker.doc, replace(maker.doc.job.shop, carry=30 * INCH))
     maker.drag(("2", 15, 17), ("2", 15, 27), drop=False)
     assert maker.words == LIMITED
-    QTest.qWait(4 * REST_MS)
-    assert "leaves no piece to carry the rail" in maker.words
+    qtbot.waitUntil(lambda: "leaves no piece to carry the rail" in maker.words)
 
 
 def test_what_takes_long_to_know_is_said_a_frame_later(maker, monkeypatch, qtbot):

@@ -14,6 +14,7 @@ from shared.drawing import Role
 from shared.lengths import Unit
 from tests.layout_app.bench.test_gestures import tag_point
 from tests.layout_app.bench.two_sheets import JOB, inches
+from tests.layout_app.turns import take_turns
 
 
 def drawing(maker, sheet):
@@ -217,13 +218,13 @@ def test_what_is_at_the_top_stays_there_when_the_view_gets_wider(maker):
     for width in (1300, 800, 1000):
         scale = view.scale_px
         view.resize(width, 500)
-        QTest.qWait(20)
+        take_turns()
         assert view.scale_px != scale
         assert abs(view.mapToScene(0, 0).y() - top) < 3 / view.scale_px
     view.verticalScrollBar().setValue(0)
     first = view.mapToScene(0, 0).y()
     view.resize(700, 500)
-    QTest.qWait(20)
+    take_turns()
     assert view.verticalScrollBar().value() == 0
     assert abs(view.mapToScene(0, 0).y() - first) < 3 / view.scale_px
 
@@ -232,7 +233,7 @@ def test_sheets_beside_each_other_can_be_worked_on(maker):
     """In a low wide view all sheets stand in columns; a part goes from one to the next by drag."""
     view = maker.view
     view.resize(1400, 420)
-    QTest.qWait(20)
+    take_turns()
     maker.key(Qt.Key.Key_9)
     first, second = (view.hand.sheets.stand(sheet) for sheet in ("1", "2"))
     assert second.x > first.x

@@ -22,6 +22,7 @@ from solver.budget.stop import Limits
 from solver.run import run
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import document, part, planned, small_job
+from tests.layout_app.turns import take_turns
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -100,7 +101,7 @@ def test_gesture_that_changes_something_drops_what_came_meanwhile(qtbot: QtBot) 
     adopt(doc, planned(doc.job))
     edit_layout.move_part(doc, "side", 1, "1", 0, 0)
     doc.gestures.under_way = False
-    qtbot.wait(20)
+    take_turns()
     assert lying(doc) == {("side", 1): "1"}
 
 

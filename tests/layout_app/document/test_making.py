@@ -13,7 +13,8 @@ from layout_app.bench.carrying import Carrying
 from layout_app.bench.drawing_part import DrawingPart
 from layout_app.document import edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
-from layout_app.planner.aside import QUIET_MS, without_sheet
+from layout_app.planner import aside
+from layout_app.planner.aside import without_sheet
 from layout_app.window.main_window import MainWindow
 from shared.geometry import Rect
 from shared.lengths import MM
@@ -21,6 +22,7 @@ from shared.parts import GrainRule
 from solver.budget.stop import Limits
 from tests.layout_app.bench.two_sheets import document
 from tests.layout_app.monkey import close, silent_planner
+from tests.layout_app.turns import take_turns
 from tests.layout_app.ways import SHELF_1
 
 WAIT_MS = 30_000
@@ -270,21 +272,23 @@ def test_a_tidied_sheet_is_dropped_when_the_hand_changes_something(
     assert edit_layout.set_aside(doc, [SHELF_1])
     project = doc.project
     view.hand.cancel()
-    qtbot.wait(50)
+    take_turns()
     stack = doc.undo_stack
     assert not any("tidy" in stack.text(step) for step in range(stack.count()))
     assert doc.project == project
 
 
-def test_a_closed_window_starts_no_planner(qtbot: QtBot) -> None:
+def test_a_closed_window_starts_no_planner(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
     """What was to be looked for when all is quiet is not looked for any more."""
+    monkeypatch.setattr(aside, "QUIET_MS", 0)
     window = MainWindow(document(), planner=silent_planner())
     qtbot.addWidget(window)
     window.show()
     edit_layout.add_sheet(window.document, window.document.job.stock[0].id)
     close(window)
     window.document.layout_changed.emit()
-    qtbot.wait(2 * QUIET_MS)
+    take_turns()
+    assert not window.planner.running
     assert window.planner.pid is None
 
 

@@ -6,7 +6,6 @@ from xml.etree.ElementTree import fromstring
 import pytest
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QImage, QPainter, QTextOption
-from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QTextBrowser
 from pytestqt.qtbot import QtBot
 
@@ -29,6 +28,7 @@ from shared.stock import Stock
 from tests.finishing_job import JOB, plan
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import planned, small_job
+from tests.layout_app.turns import take_turns
 
 CARDS = cards_of([plan()], JOB)
 
@@ -71,7 +71,7 @@ def test_pane_says_all_of_the_selected_cut(panel: SequencePanel) -> None:
 def test_pane_without_a_cut_lists_each_setting_once(panel: SequencePanel) -> None:
     """Ten cuts of ten sizes: four guide, four stop and two fence settings, each with its cut."""
     panel._document.selection.clear()
-    QTest.qWait(1)
+    take_turns()
     lines = panel.telling.toPlainText().split("\n")
     for label in ("G1: guide 306", "S1: stop 606", "F1: fence 600", "F2: fence 300"):
         assert lines.count(label) == 1
@@ -85,7 +85,7 @@ def test_cuts_stand_behind_their_setting_where_columns_have_no_room(
     """In a window of 1024 px the pane is narrow: each setting is one line, and no table."""
     panel.resize(width, 290)
     panel._document.selection.clear()
-    QTest.qWait(1)
+    take_turns()
     lines = panel.telling.toPlainText().replace("\N{NO-BREAK SPACE}", " ").split("\n")
     assert panel.telling.is_narrow is narrow
     assert ("F2: fence 300  cut 8" in lines) is narrow

@@ -23,6 +23,7 @@ from shared.saw import verify
 from solver.budget.stop import Limits
 from solver.outcome import Choice
 from tests.layout_app.adopting import adopt
+from tests.layout_app.turns import heard_out, take_turns
 from tests.solver.planning.test_choices import chosen, squares
 
 WAIT_MS = 40_000
@@ -44,15 +45,10 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
     made.document.open(Project(job=squares(oak=2_000)), None)
     adopt(made.document, offers()[0].plan)
     made.planner.offered.emit(Offered(made.document.project, offers()))
-    settle(qtbot)
+    take_turns()
     yield made
     made.document.saved_state.note_saved(made.document.project, Path("not-written"))
     assert made.close()
-
-
-def settle(qtbot: QtBot) -> None:
-    """Let timers of no time run."""
-    qtbot.wait(30)
 
 
 def shown(window: MainWindow) -> Plan:
@@ -64,7 +60,7 @@ def shown(window: MainWindow) -> Plan:
 def opened(window: MainWindow, qtbot: QtBot) -> None:
     """Open the drawer by its action."""
     window.menus.actions["bench.choices"].trigger()
-    settle(qtbot)
+    take_turns()
     assert window.drawers.choices.isVisible()
 
 
@@ -135,7 +131,7 @@ def test_taking_a_choice_is_one_step_and_undo_shows_the_plan_before(
     assert not window.planning.running
     assert window.document.undo_stack.count() == 1
     assert window.document.undo_stack.undoText() == "take 2 sheets, 40.00"
-    settle(qtbot)
+    take_turns()
     assert [card.isChecked() for card in window.drawers.choices.cards] == [False, True]
     assert window.drawers.choices.cards[0].words.startswith("1 sheet fewer, 20.00 cheaper")
     window.menus.actions["edit.undo"].trigger()
@@ -148,13 +144,13 @@ def test_taking_a_choice_is_one_step_and_undo_shows_the_plan_before(
 def test_the_keys_alone_take_a_choice(window: MainWindow, qtbot: QtBot) -> None:
     """F7 opens the drawer on the choice that is shown, arrows go on, Space takes, Esc closes."""
     qtbot.keyClick(window, Qt.Key.Key_F7)
-    settle(qtbot)
+    take_turns()
     card = window.drawers.choices.cards[0]
     assert window.focusWidget() is card
     qtbot.keyClick(card, Qt.Key.Key_Right)
     assert window.focusWidget() is window.drawers.choices.cards[1]
     qtbot.keyClick(window.drawers.choices.cards[1], Qt.Key.Key_Space)
-    settle(qtbot)
+    take_turns()
     assert len(shown(window).sheets) == 2
     assert window.focusWidget() is window.drawers.choices.cards[1]
     qtbot.keyClick(window.drawers.choices.cards[1], Qt.Key.Key_Escape)
@@ -179,13 +175,13 @@ def test_choices_go_when_the_job_changes_and_come_back_with_undo(
     window.document.edited.connect(edited.append)
     part = window.document.job.parts[0]
     edit_parts.resize_part(window.document, part.id, part.length, part.width - 1)
-    settle(qtbot)
+    take_turns()
     assert edited == [Consequence.PLAN_TOUCHED]
     assert not window.drawers.choices.isVisible()
     assert not window.status.choices.isVisible()
     assert not window.menus.actions["bench.choices"].isEnabled()
     window.document.undo_stack.undo()
-    settle(qtbot)
+    take_turns()
     assert window.status.choices.text() == "Other choices: 1"
 
 
@@ -193,11 +189,11 @@ def test_choices_go_when_a_sheet_becomes_yours(window: MainWindow, qtbot: QtBot)
     """What was planned without the maker's sheet is no plan beside it; undo brings it back."""
     part = window.document.job.parts[1]
     edit_layout.set_aside(window.document, [(part.id, 1)])
-    settle(qtbot)
+    take_turns()
     assert not window.planning.choices
     assert not window.status.choices.isVisible()
     window.document.undo_stack.undo()
-    settle(qtbot)
+    take_turns()
     assert window.status.choices.text() == "Other choices: 1"
 
 
@@ -215,7 +211,7 @@ def test_new_words_leave_choices_alone(window: MainWindow, qtbot: QtBot) -> None
     """A part that is called otherwise is cut the same; the plan taken carries the new name."""
     part = window.document.job.parts[0]
     edit_parts.edit_part(window.document, replace(part, name="Seat"))
-    settle(qtbot)
+    take_turns()
     assert window.status.choices.text() == "Other choices: 1"
     assert take_choice(window.document, offers()[1])
     assert "Seat" in {one.name for one in shown(window).parts}
@@ -227,9 +223,9 @@ def test_planning_does_not_replace_a_choice_that_was_taken(
     """A run is under way when the dear plan is taken: it ends, and its cheap plan stays out."""
     window.planning.start()
     assert window.planning.running
-    assert take_choice(window.document, offers()[1])
-    assert not window.planning.running
-    qtbot.wait(1_200)
+    with heard_out(window.planner, qtbot):
+        assert take_choice(window.document, offers()[1])
+        assert not window.planning.running
     assert len(shown(window).sheets) == 2
 
 
@@ -277,7 +273,7 @@ def test_a_card_draws_every_part_and_both_themes_differ(qtbot: QtBot, window: Ma
     opened(window, qtbot)
     by_day = window.drawers.choices.cards[1].grab().toImage()
     window.keeping.show_in(Theme.dark())
-    settle(qtbot)
+    take_turns()
     by_night = window.drawers.choices.cards[1].grab().toImage()
     window.keeping.show_in(Theme.light())
     assert by_day.size() == by_night.size()

@@ -10,6 +10,7 @@ from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw, tree_of
 from layout_app.panels.issues import IssuesList
+from layout_app.planner import unlock
 from layout_app.planner.unlock import remedy
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import INCH
@@ -17,6 +18,7 @@ from shared.plan import Placement
 from shared.shop import Shop
 from tests.layout_app.model.test_shop_limits import laid
 from tests.layout_app.small_job import document, small_job
+from tests.layout_app.turns import take_turns
 
 Lies = tuple[str, int, float, float]
 """Part, copy, and its corner in inches."""
@@ -90,8 +92,9 @@ def test_nothing_is_said_where_a_rule_is_broken() -> None:
     assert remedy(replace(project, layout=Layout(sheets=(sheet,))), sheet) == ""
 
 
-def test_the_list_says_it_when_there_is_time(qtbot: QtBot) -> None:
+def test_the_list_says_it_when_there_is_time(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
     """A drop shows the sentence at once; what to move is added when nothing is in the hand."""
+    monkeypatch.setattr(unlock, "QUIET_MS", 0)
     doc = document()
     shown = IssuesList(doc, Theme.light())
     qtbot.addWidget(shown)
@@ -101,7 +104,7 @@ def test_the_list_says_it_when_there_is_time(qtbot: QtBot) -> None:
     sentence = doc.problems["1"]
     assert shown.item(0).text().endswith(sentence.split()[-1])
     assert "frees" not in shown.item(0).text()
-    qtbot.wait(300)
+    take_turns()
     assert "frees" not in shown.item(0).text()
     doc.gestures.pressed = False
     qtbot.waitUntil(lambda: "frees the sheet." in shown.item(0).text(), timeout=2000)

@@ -18,6 +18,7 @@ from shared.lengths import INCH
 from shared.saw import verify
 from solver.budget.stop import Limits
 from tests.layout_app.planner.test_planner_process import long_project
+from tests.layout_app.turns import take_turns
 
 WAIT_MS = 30_000
 
@@ -135,7 +136,7 @@ def test_nothing_is_offered_when_a_run_ends_by_itself(window: MainWindow, qtbot:
     """A run that was stopped in order is no broken one."""
     window.planning.stop()
     qtbot.waitUntil(lambda: not window.planning.running, timeout=WAIT_MS)
-    qtbot.wait(50)
+    take_turns()
     assert not window.status.again.isVisible()
     assert not window.menus.actions["bench.again"].isEnabled()
 
@@ -150,6 +151,6 @@ def test_half_a_line_of_a_killed_planner_is_no_answer(qtbot: QtBot) -> None:
     planner.failed.connect(said.append)
     with qtbot.waitSignal(planner.failed, timeout=WAIT_MS):
         planner.plan(long_project(), Limits(time_s=60.0))
-    qtbot.wait(50)
+    take_turns()
     assert said == [DIED]
     planner.close()

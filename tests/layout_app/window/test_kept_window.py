@@ -24,6 +24,7 @@ from layout_app.window.actions.project import recent_text
 from layout_app.window.main_window import MainWindow
 from layout_app.window.settings import on_a_screen, shape_of
 from shared.job import Job
+from tests.layout_app.turns import take_turns
 
 ROWS = [f"project.recent_{place}" for place in range(1, RECENT + 1)]
 
@@ -233,11 +234,11 @@ def test_the_window_stands_as_it_did(window: MainWindow, qtbot: QtBot) -> None:
     """Size and what divides the window are those it was closed with."""
     window.setGeometry(20, 30, 790, 560)
     window.findChild(object, "across").setSizes([400, 390])
-    qtbot.wait(20)
+    take_turns()
     before = shape_of(window)
     close(window)
     other = made(qtbot, window.keeping._path)
-    qtbot.wait(20)
+    take_turns()
     assert shape_of(other).across == before.across
     assert (shape_of(other).length, shape_of(other).height) == (790, 560)
     close(other)

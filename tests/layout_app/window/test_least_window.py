@@ -22,6 +22,7 @@ from shared.lengths import INCH
 from tests.layout_app.adopting import adopt
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import document, planned
+from tests.layout_app.turns import take_turns
 
 
 @pytest.fixture
@@ -62,12 +63,12 @@ def test_the_drawer_of_advice_shows_its_words_whole(window: MainWindow, qtbot: Q
     window.drawers.advice.show()
     window.drawers.advice.refresh()
     qtbot.waitUntil(lambda: window.drawers.advice.width() < NARROW_PX)
-    qtbot.wait(10)
+    take_turns()
     assert squeezed(window.drawers.advice) == []
     two = window.drawers.advice.limit.y()
     window.resize(1440, 900)
     qtbot.waitUntil(lambda: window.drawers.advice.width() >= NARROW_PX)
-    qtbot.wait(10)
+    take_turns()
     assert squeezed(window.drawers.advice) == []
     assert window.drawers.advice.limit.y() < two
 
@@ -97,7 +98,7 @@ def test_the_drawer_of_what_lies_there_shows_its_words_whole(
     window.drawers.lying.open_for_mistake()
     for width in (760, 1024, 1440):
         window.resize(width, 700)
-        qtbot.wait(10)
+        take_turns()
         assert squeezed(window.drawers.lying) == []
         table = window.drawers.lying.table
         assert table.columnViewportPosition(2) + table.columnWidth(2) <= table.viewport().width()

@@ -30,6 +30,7 @@ from solver.planning.choices import choice_of
 from tests.layout_app.openings import PATH, other, said_window
 from tests.layout_app.planner.test_advice import suggestion
 from tests.layout_app.small_job import document, planned
+from tests.layout_app.turns import take_turns
 
 WAIT_MS = 20_000
 
@@ -295,7 +296,7 @@ def test_what_is_typed_is_given_up_with_its_project(window: MainWindow, qtbot: Q
     assert parts.state() is not QAbstractItemView.State.EditingState
     assert kerf.commit()
     window.left.build.steps.done.emit()
-    qtbot.wait(20)
+    take_turns()
     assert doc.project == document().project
     assert not doc.undo_stack.count()
 

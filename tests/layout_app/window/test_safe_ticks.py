@@ -15,6 +15,7 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import edit_job
 from layout_app.document.ticks import tick, untick
 from layout_app.store import atomic
+from layout_app.store.guards import lock_path
 from layout_app.store.project_file import read_project, save_project
 from layout_app.walk.moments import CutNow
 from layout_app.walk.view import Walk
@@ -111,7 +112,7 @@ def shut_out(window: MainWindow, qtbot: QtBot, path: Path) -> None:
     save_project(path, document().project)
     window.projects.open(path)
     qtbot.waitUntil(lambda: window.document.saved_state.path == path, timeout=WAIT_MS)
-    qtbot.wait(100)
+    qtbot.waitUntil(lock_path(path).exists, timeout=WAIT_MS)
     for left in path.parent.iterdir():
         left.unlink()
     path.parent.rmdir()

@@ -13,6 +13,7 @@ from shared.layout import Scope
 from tests.layout_app.bench.two_sheets import document
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import document as planned_document
+from tests.layout_app.turns import take_turns
 
 SIDE_1 = ("side", 1)
 
@@ -34,9 +35,9 @@ def test_the_next_step_takes_away_what_was_said_before(window: MainWindow, qtbot
     edit_locks.hold(doc, Scope.PART, [SIDE_1])
     assert not edit_layout.set_aside(doc, [SIDE_1])
     assert "held" in window.status.doing.text()
-    qtbot.wait(1)
+    take_turns()
     doc.undo()
-    qtbot.wait(1)
+    take_turns()
     assert "held" not in window.status.doing.text()
 
 
@@ -48,7 +49,7 @@ def test_what_a_step_says_of_itself_stays(window: MainWindow, qtbot: QtBot) -> N
     lies = [doc.layout.find(("side", copy)) for copy in (4, 5)]
     assert lies.count(None) == 1
     words = "Planning finds a place for a copy of 2 parts."
-    qtbot.wait(1)
+    take_turns()
     assert window.status.doing.text() == words
 
 

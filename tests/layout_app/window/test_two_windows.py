@@ -121,11 +121,12 @@ def test_second_window_takes_over_once_the_first_is_closed(opened: Opened, qtbot
 def test_lock_of_a_killed_program_is_taken_over(path: Path) -> None:
     """While another process holds the lock it is refused, and once that is killed it is ours."""
     code = (
-        "import sys, time; from pathlib import Path; from layout_app.store.guards import Claim;"
-        "claim = Claim(); print(claim.take(Path(sys.argv[1])), flush=True); time.sleep(60)"
+        "import sys; from pathlib import Path; from layout_app.store.guards import Claim;"
+        "claim = Claim(); print(claim.take(Path(sys.argv[1])), flush=True); sys.stdin.read()"
     )
     command = [sys.executable, "-c", code, str(path)]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as other:
+    pipe = subprocess.PIPE
+    with subprocess.Popen(command, stdin=pipe, stdout=pipe, text=True) as other:
         assert other.stdout is not None
         assert other.stdout.readline() == "True\n"
         assert not Claim().take(path)

@@ -4,7 +4,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from shared.changes import Change
-from shared.costs import NOTHING_SPENT, Spent
+from shared.costs import NOTHING_SPENT, Spent, spent
+from shared.cuts.tally import tally
+from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Goal, Plan
 from solver.budget.phase import Phase
@@ -77,6 +79,25 @@ class Choice:
     def minutes(self) -> int:
         """Time at the saw in full minutes, rounded up."""
         return -(-self.seconds // 60)
+
+
+def choice_of(plan: Plan, job: Job) -> Choice:
+    """Return a plan with its figures."""
+    counts = tally(plan, job.shop)
+    return Choice(
+        plan=plan,
+        price=sum(sheet.price for sheet in plan.sheets),
+        spent=spent(job, (sheet.stock for sheet in plan.sheets)),
+        sheets=sum(not sheet.piece for sheet in plan.sheets),
+        seconds=counts.seconds,
+        cuts=counts.cuts,
+        setups=counts.setups,
+    )
+
+
+def by_stock(choice: Choice) -> tuple[Spent, int, int]:
+    """Return what choices are put in order by: least stock first, then least sawing."""
+    return choice.spent, choice.sheets, choice.seconds
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

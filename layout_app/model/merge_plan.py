@@ -13,8 +13,8 @@ from layout_app.model.sawing import Sawn, borne_out
 from shared.costs import value_of
 from shared.layout import Layout, LayoutSheet, by_number, sheets_of
 from shared.plan import Goal, MaterialProof, Plan, Proof
+from shared.proof_rule import is_conditional
 from shared.stock import Stock
-from solver.planning.proof_status import is_conditional
 
 
 def adopted(project: Project, plan: Plan) -> Project:

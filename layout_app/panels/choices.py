@@ -23,6 +23,7 @@ from shared.geometry import Rect
 from shared.plan import Plan, PlanSheet
 from solver.outcome import Choice
 from solver.planning.choices import choice_of
+from solver.outcome import Choice, choice_of
 
 WIDTH: Final = 186
 HEIGHT: Final = 206

@@ -13,8 +13,7 @@ from layout_app.model.sawing import saw
 from layout_app.model.words.choice_words import figures_of
 from shared.job import Job
 from shared.plan import Plan
-from solver.outcome import Choice
-from solver.planning.choices import by_stock, choice_of
+from solver.outcome import Choice, by_stock, choice_of
 
 
 class Offered(NamedTuple):

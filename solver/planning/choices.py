@@ -5,14 +5,11 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import NamedTuple
 
-from shared.costs import Costs, Spent, spent
-from shared.cuts.tally import tally
-from shared.job import Job
+from shared.costs import Costs
 from shared.layout import LayoutSheet
-from shared.plan import Plan
 from solver.limits.measure import cost
 from solver.material.instance import Instance, Solution
-from solver.outcome import Choice
+from solver.outcome import Choice, by_stock, choice_of
 from solver.planning.plans import compose
 from solver.planning.proof_status import ProofStatus, proof_status_of
 from solver.planning.trouble import BeyondLimits, RefusedPlan, Trouble
@@ -169,20 +166,6 @@ def _with(status: ProofStatus, solution: Solution) -> ProofStatus:
     return ProofStatus(status.instance, solution, status.bound, over=status.over)
 
 
-def choice_of(plan: Plan, job: Job) -> Choice:
-    """Return a plan with its figures."""
-    counts = tally(plan, job.shop)
-    return Choice(
-        plan=plan,
-        price=sum(sheet.price for sheet in plan.sheets),
-        spent=spent(job, (sheet.stock for sheet in plan.sheets)),
-        sheets=sum(not sheet.piece for sheet in plan.sheets),
-        seconds=counts.seconds,
-        cuts=counts.cuts,
-        setups=counts.setups,
-    )
-
-
 def worth_choosing(choices: Iterable[Choice]) -> Iterator[Choice]:
     """Yield, least stock first, what is dearer than all before and saves enough sawing.
 
@@ -193,11 +176,6 @@ def worth_choosing(choices: Iterable[Choice]) -> Iterator[Choice]:
         if last is None or _is_worth_it(choice, last):
             last = choice
             yield choice
-
-
-def by_stock(choice: Choice) -> tuple[Spent, int, int]:
-    """Return what choices are put in order by: least stock first, then least sawing."""
-    return choice.spent, choice.sheets, choice.seconds
 
 
 def _is_worth_it(choice: Choice, cheaper: Choice) -> bool:

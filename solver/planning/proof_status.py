@@ -8,6 +8,7 @@ from shared.costs import Basis, Costs
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Goal, MaterialProof, Proof
+from shared.proof_rule import LIMITED, rule_in_words
 from shared.shop import CutRule, FirstCut
 from shared.stock import Stock
 from solver.limits.cut_run import limits_of
@@ -16,12 +17,6 @@ from solver.material.instance import Instance, Solution
 from solver.material.started_sheets import StartedSheet
 from solver.planning.prices import prices_in_words
 from solver.solutions.incumbent import Incumbent
-
-LIMITED = "within the shop's limits"
-"""How a rule says that what is too long, too narrow or too small to saw was left out."""
-KEPT = "with the other sheets as they lie"
-HELD = "around what is held"
-"""How the rule of a proof ends that holds only for what was kept."""
 
 
 class Over(NamedTuple):
@@ -125,26 +120,6 @@ def proof_status_of(incumbent: Incumbent) -> ProofStatus:
         solution, bound, *_ = incumbent.known()
         return ProofStatus(incumbent.instance, solution, bound, over=incumbent.over)
     return ProofStatus(incumbent.instance, *incumbent.known())
-
-
-def is_conditional(rule: str) -> bool:
-    """Whether a rule in words speaks of sheets or holds that were kept."""
-    return rule.endswith((KEPT, HELD))
-
-
-def rule_in_words(rule: CutRule, *conditions: str, kept: bool = False, held: bool = False) -> str:
-    """Say for which way of cutting something was proven.
-
-    ``conditions`` say what else was kept to, such as the shop's limits.
-    """
-    first = {
-        FirstCut.RIP: "rip first",
-        FirstCut.CROSSCUT: "crosscut first",
-        FirstCut.EITHER: "rip or crosscut first",
-    }[rule.first]
-    depth = "three levels and a last trim" if rule.levels == 3 else "two levels and a trim"
-    around = [*([KEPT] if kept else []), *([HELD] if held else [])]
-    return ", ".join([first, depth, *conditions, *around])
 
 
 def _solved(job: Job, statuses: Iterable[ProofStatus]) -> CutRule:

@@ -11,12 +11,12 @@ from shared.job import Job
 from shared.layout import LayoutSheet, Waiting
 from shared.lengths import INCH, MM
 from shared.plan import Goal, Plan
+from shared.proof_rule import KEPT
 from shared.shop import CutRule, Shop
 from shared.stock import Trims
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Better, Done, Event, Progress, Reason
 from solver.planning import publisher
-from solver.planning.proof_status import KEPT
 from solver.planning.trouble import RefusedPlan
 from solver.run import run
 from tests.shared.cuts.test_sequence import Row as KerfRow

@@ -17,6 +17,7 @@ from layout_app.panels.issues import SUSPENDED, all_issues
 from shared.layout import Hold, LayoutSheet, Scope
 from shared.lengths import INCH
 from shared.plan import Proof
+from shared.proof_rule import HELD
 from shared.shop import CutRule, FirstCut
 from solver.planning.proof_status import HELD
 from tests.layout_app.adopting import adopt

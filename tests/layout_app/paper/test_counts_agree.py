@@ -30,7 +30,7 @@ from layout_app.planner.live import Standing
 from layout_app.planner.status_words import offcut_sentence, proof_sentence, sawing_sentence
 from layout_app.walk.moments import CutNow, moments_of
 from shared.plan import Plan
-from solver.planning.choices import choice_of
+from solver.outcome import choice_of
 from tests.layout_app.small_job import document, part
 from tests.properties.test_mistakes import plan_around
 

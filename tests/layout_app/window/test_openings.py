@@ -25,8 +25,7 @@ from layout_app.window.main_window import MainWindow
 from shared.changes import Change, ChangeKind
 from shared.lengths import INCH
 from shared.progress import Progress
-from solver.outcome import Done, Reason
-from solver.planning.choices import choice_of
+from solver.outcome import Done, Reason, choice_of
 from tests.layout_app.openings import PATH, other, said_window
 from tests.layout_app.planner.test_advice import suggestion
 from tests.layout_app.small_job import document, planned

@@ -21,9 +21,9 @@ from shared.holding import frozen
 from shared.job import Job
 from shared.lengths import INCH
 from shared.plan import Goal, MaterialProof, Proof
+from shared.proof_rule import HELD
 from shared.saw import verify
 from solver.budget.stop import Limits
-from solver.planning.proof_status import HELD
 from tests.layout_app.small_job import document, small_job
 from tests.layout_app.turns import heard_out
 

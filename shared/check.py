@@ -5,16 +5,17 @@ Codes begin with the kind of thing they are about: ``job-``, ``shop-``, ``stock-
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import wraps
 from typing import Final, TypeVar
 
-from shared.check_parts import judged_parts
+from shared.check_parts import MISFITS, judged_parts
 from shared.check_shop import limit_faults, shop_faults
 from shared.check_stock import judged_stock
 from shared.finding import error, is_sound, sound
-from shared.issues import Issue
+from shared.issues import Issue, Severity
 from shared.job import Job
+from shared.squaring import squared
 from shared.stock import Stock
 
 LEVELS: Final = (2, 3)
@@ -36,28 +37,65 @@ def _lately(judge: Callable[[Job], Answer]) -> Callable[[Job], Answer]:
     return ask
 
 
-@_lately
-def check_job(job: Job) -> tuple[Issue, ...]:
-    """Return everything that is wrong with a job, rows in the maker's order.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Checked:
+    """A job that was looked through, once.
 
-    An error on a row leaves that row out of the plan; one on the job or the shop (its
-    subject is ``""``) leaves nothing to plan.
+    Attributes
+    ----------
+    issues
+        Everything that is wrong with it, rows in the maker's order. An error on a row leaves
+        that row out of the plan; one on the job or the shop (its subject is ``""``) leaves
+        nothing to plan.
+    sound
+        The job without the rows that have an error; with an error on the job or the shop
+        itself, no part is left.
     """
+
+    issues: tuple[Issue, ...]
+    sound: Job
+
+
+@_lately
+def checked(job: Job) -> Checked:
+    """Look a job through."""
     stock = judged_stock(job)
-    parts = judged_parts(job, sound(stock))
-    of_rows = [issue for _, issues in (*stock, *parts) for issue in issues]
-    return (*_whole(job, sound(stock)), *of_rows)
+    usable = sound(stock)
+    parts = judged_parts(job, usable)
+    whole = tuple(_whole(job, usable))
+    of_rows = (issue for _, issues in (*stock, *parts) for issue in issues)
+    left = sound(parts) if is_sound(whole) else ()
+    return Checked(issues=(*whole, *of_rows), sound=replace(job, parts=left, stock=usable))
+
+
+def check_job(job: Job) -> tuple[Issue, ...]:
+    """Return everything that is wrong with a job, as `Checked` says."""
+    return checked(job).issues
+
+
+def plannable(job: Job) -> Job:
+    """Return the job without the rows that have an error, as `Checked` says."""
+    return checked(job).sound
 
 
 @_lately
-def plannable(job: Job) -> Job:
-    """Return the job without the rows that have an error.
+def sawable(job: Job) -> Job:
+    """Return the job without rows that make no sense; parts that fit no stock, or find none, stay.
 
-    With an error on the job or the shop itself, no part is left.
+    Sheets out of square have the trims that square them.
     """
-    stock = sound(judged_stock(job))
-    parts = sound(judged_parts(job, stock)) if is_sound(_whole(job, stock)) else ()
-    return replace(job, parts=parts, stock=stock)
+    job = squared(job)
+    found = checked(job)
+    errors = [issue for issue in found.issues if issue.severity is Severity.ERROR]
+    whole = {issue.code for issue in errors if issue.subject == ""}
+    if whole - {"job-no-stock"}:
+        return found.sound
+    of_parts = [issue for issue in errors if issue.code.startswith(("part-", "group-"))]
+    wrong = {issue.subject for issue in of_parts if issue.code not in MISFITS}
+    misfits = {issue.subject for issue in of_parts} - wrong
+    described = sound(judged_parts(job, ())) if whole else found.sound.parts
+    parts = tuple(part for part in job.parts if part in described or part.id in misfits)
+    return replace(found.sound, parts=parts)
 
 
 def _whole(job: Job, usable: Sequence[Stock]) -> Iterator[Issue]:

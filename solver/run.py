@@ -1,11 +1,9 @@
 """One planning run: from a job to ever better plans, each sawn before anybody hears of it."""
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Sequence
 
 from shared.asked import NOTHING_SETTLED, Settled
 from shared.job import Job
-from shared.layout import LayoutSheet
 from shared.plan import Plan
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Done, Event, Reason
@@ -16,7 +14,7 @@ from solver.planning.scheduler import Scheduler
 from solver.planning.trace import Trace
 from solver.planning.trouble import Trouble, raise_it
 from solver.planning.worker_pool import WorkerPool
-from solver.prepare.instances import prepare, sawable
+from solver.prepare.instances import prepare
 from solver.solutions.incumbent import Incumbent
 
 
@@ -62,10 +60,9 @@ def run(
     ending = Stop() if stop is None else stop
     if limits.time_s is not None and limits.work is None:
         ending = ending.within(limits.time_s)
-    kept = _cuttable(sawable(job), settled.kept)
-    prepared = prepare(job, replace(settled, kept=kept))
+    prepared = prepare(job, settled)
     incumbents = incumbents_of(prepared)
-    publisher = Publisher(prepared, kept, incumbents, say, trouble, trade=limits.trade)
+    publisher = Publisher(prepared, incumbents, say, trouble, trade=limits.trade)
     publisher.start()
     trace = Trace(incumbents, publisher.clock)
     used = pool or WorkerPool(limits.workers - 1)
@@ -87,7 +84,7 @@ def run(
 
     try:
         if any(isinstance(incumbent, Spoiled) for incumbent in incumbents):
-            detours = Detours(prepared, kept, incumbents, limits, ending, publisher, work, trouble)
+            detours = Detours(prepared, incumbents, limits, ending, publisher, work, trouble)
             reason = detours.run()
             shown = detours.incumbents
         else:
@@ -101,17 +98,3 @@ def run(
     statistics = trace.statistics(shown)
     say(Done(reason=reason, elapsed_s=publisher.clock(), statistics=statistics))
     return publisher.plan
-
-
-def _cuttable(job: Job, kept: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:
-    """Return the sheets that stay, without the cuts of those that a refused row is part of.
-
-    Those lie where they lay; what is on them is not planned, nor are they part of the plan.
-    """
-    rows, parts = {row.id for row in job.stock}, {part.id for part in job.parts}
-    return tuple(
-        sheet
-        if sheet.stock in rows and all(one.part in parts for one in sheet.placements)
-        else replace(sheet, tree=None)
-        for sheet in kept
-    )

@@ -19,6 +19,7 @@ from layout_app.model.sawing import Sawn, saw
 from layout_app.store.errors import FileProblem
 from shared.asked import Settled
 from shared.check import check_job
+from shared.check import check_job, sawable
 from shared.check_parts import MISFITS
 from shared.check_stock import LEFT_OUT
 from shared.cuts.sequence import plan_part
@@ -29,7 +30,6 @@ from solver.budget.statistics import Statistics
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Choice, Choices, Done, Event, Progress
 from solver.planning.compiling import cache_folder, fill, is_filled
-from solver.prepare.instances import sawable
 from solver.run import run
 
 ORDER_S = 5.0

@@ -21,8 +21,6 @@ from shared.drawing.records import Box, Role
 from shared.drawing.sheet import offcut_box, part_boxes
 from shared.geometry import Rect
 from shared.plan import Plan, PlanSheet
-from solver.outcome import Choice
-from solver.planning.choices import choice_of
 from solver.outcome import Choice, choice_of
 
 WIDTH: Final = 186

@@ -4,12 +4,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from shared.asked import Settled
+from shared.check import sawable
 from shared.costs import Costs, costs_of
 from shared.job import Job
 from shared.plan import Goal, Plan
 from solver.material.instance import Instance, Solution
 from solver.planning.proof_status import unit_of
-from solver.prepare.instances import Prepared, prepare, sawable
+from solver.prepare.instances import Prepared, prepare
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -82,7 +82,7 @@ def plan_of(ground: PlannedMaterial, trial: Trial) -> Plan:
     # A bound of sheets on clear rectangles is none for plans that go round bad places.
     bound = 0 if is_spoiled(trial.prepared, incumbent.instance) else incumbent.bound
     standing = ProofStatus(incumbent.instance, incumbent.solution, bound)
-    return compose(trial.prepared, ground.settled.kept, [standing])
+    return compose(trial.prepared, [standing])
 
 
 def _solve(

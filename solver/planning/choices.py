@@ -6,7 +6,6 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from shared.costs import Costs
-from shared.layout import LayoutSheet
 from solver.limits.measure import cost
 from solver.material.instance import Instance, Solution
 from solver.outcome import Choice, by_stock, choice_of
@@ -122,12 +121,10 @@ class ChoiceMaker:
     def __init__(
         self,
         prepared: Prepared,
-        kept: Sequence[LayoutSheet],
         incumbents: Sequence[Incumbent],
         trouble: Trouble,
     ) -> None:
         self._prepared = prepared
-        self._kept = kept
         self._incumbents = incumbents
         self._trouble = trouble
         self._made: dict[object, Choice | None] = {}
@@ -150,7 +147,7 @@ class ChoiceMaker:
 
     def _choice(self, statuses: Sequence[ProofStatus]) -> Choice | None:
         try:
-            plan = compose(self._prepared, self._kept, statuses)
+            plan = compose(self._prepared, statuses)
         except BeyondLimits:
             return None
         except RefusedPlan as refusal:

@@ -11,7 +11,6 @@ from dataclasses import dataclass, field, replace
 from random import Random
 
 from shared.costs import Costs
-from shared.layout import LayoutSheet
 from shared.plan import Goal, Unplaced
 from solver.budget.stop import Limits, Stop
 from solver.defects.arranging import Arrangement, Chance, spread
@@ -148,7 +147,6 @@ class Detours:
     """One run of a job with bad places."""
 
     prepared: Prepared
-    kept: Sequence[LayoutSheet]
     incumbents: list[Incumbent]
     limits: Limits
     stop: Stop
@@ -266,7 +264,7 @@ class Detours:
         left = [entry for one in [*own, way] for entry in one.unplaced]
         prepared = replace(prepared, unplaced=merged([*self._unplaced, *left]))
         try:
-            compose(prepared, self.kept, [proof_status_of(incumbent) for incumbent in incumbents])
+            compose(prepared, [proof_status_of(incumbent) for incumbent in incumbents])
         except BeyondLimits:
             return
         except RefusedPlan as refusal:

@@ -20,17 +20,15 @@ from solver.prepare.instances import Prepared, merged
 from solver.prepare.missing_stock import more_of
 
 
-def compose(
-    prepared: Prepared, kept: Sequence[LayoutSheet], statuses: Sequence[ProofStatus]
-) -> Plan:
+def compose(prepared: Prepared, statuses: Sequence[ProofStatus]) -> Plan:
     """Return the plan of all sheets, by number, or raise `RefusedPlan`.
 
     There is a status for each instance, in their order. The shop's limits are held
     against new sheets; what is kept or begun lies as the maker wants it.
     """
-    job = prepared.job
+    job, kept = prepared.job, prepared.kept
     cuttable = [sheet for sheet in kept if sheet.tree is not None]
-    sheets = by_number([*cuttable, *_planned(prepared, kept, statuses)])
+    sheets = by_number([*cuttable, *_planned(prepared, statuses)])
     unplaced = merged([*prepared.unplaced, *_left(statuses, sheets)])
     proof = proof_of(job, cuttable, prepared.begun, statuses, prepared.ground.costs)
     made = prepared.made
@@ -51,9 +49,7 @@ def compose(
     return plan
 
 
-def _planned(
-    prepared: Prepared, kept: Sequence[LayoutSheet], statuses: Sequence[ProofStatus]
-) -> Iterator[LayoutSheet]:
+def _planned(prepared: Prepared, statuses: Sequence[ProofStatus]) -> Iterator[LayoutSheet]:
     """Yield the sheets that are begun, and new ones under numbers that no other has.
 
     A piece on the sawhorses keeps its name.
@@ -69,7 +65,7 @@ def _planned(
                 contents[place] = _pieces(rooms[sawn.kind], sawn.tree)
     for begun in prepared.begun:
         yield layout_sheet(begun.sheet, begun.stock, job.shop.kerf, finished(begun, contents))
-    taken = {sheet.id for sheet in kept} | {sheet.sheet for sheet in prepared.begun}
+    taken = {sheet.id for sheet in prepared.kept} | {sheet.sheet for sheet in prepared.begun}
     taken |= {row.piece for row in job.stock} | set(prepared.made.names)
     ids = (str(number) for number in count(1) if str(number) not in taken)
     for sawn in new:

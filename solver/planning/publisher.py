@@ -4,7 +4,6 @@ import threading
 import time
 from collections.abc import Callable, Sequence
 
-from shared.layout import LayoutSheet
 from shared.plan import Plan
 from solver.budget.phase import Phase
 from solver.material.instance import Solution
@@ -34,7 +33,6 @@ class Publisher:
     def __init__(
         self,
         prepared: Prepared,
-        kept: Sequence[LayoutSheet],
         incumbents: Sequence[Incumbent],
         say: Callable[[Event], None],
         trouble: Trouble,
@@ -43,7 +41,6 @@ class Publisher:
     ) -> None:
         self._shown = prepared, incumbents
         self._heard_of: set[int] = set()
-        self._kept = kept
         self._say = say
         self._trouble = trouble
         self._started = time.monotonic()
@@ -55,7 +52,7 @@ class Publisher:
         self._published: list[tuple[object, ...]] = []
         self._thread = threading.Thread(target=self._work, name="publisher", daemon=True)
         self._fault: BaseException | None = None
-        self._chooser = ChoiceMaker(prepared, kept, incumbents, trouble) if trade else None
+        self._chooser = ChoiceMaker(prepared, incumbents, trouble) if trade else None
         self._choices: tuple[Choice, ...] = ()
         self._choices_due = 0.0
         self.plan: Plan | None = None
@@ -92,7 +89,7 @@ class Publisher:
         """Publish from now on what other incumbents of the same materials know."""
         self._shown = prepared, incumbents
         if self._chooser is not None:
-            self._chooser = ChoiceMaker(prepared, self._kept, incumbents, self._trouble)
+            self._chooser = ChoiceMaker(prepared, incumbents, self._trouble)
         for incumbent in incumbents:
             self._listen(incumbent)
         self._changed.set()
@@ -116,7 +113,7 @@ class Publisher:
             return
         self._published = state
         try:
-            plan = compose(prepared, self._kept, statuses)
+            plan = compose(prepared, statuses)
         except BeyondLimits:
             return
         except RefusedPlan as refusal:

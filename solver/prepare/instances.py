@@ -12,20 +12,16 @@ from math import gcd
 from typing import NamedTuple
 
 from shared.asked import NOTHING_SETTLED, Settled
-from shared.check import check_job, plannable
-from shared.check_parts import MISFITS, judged_parts
+from shared.check import sawable
 from shared.costs import Costs, costs_of
-from shared.finding import sound as of_sound_rows
 from shared.holding import standing
-from shared.issues import Severity
 from shared.job import Job
-from shared.layout import Layout
+from shared.layout import Layout, LayoutSheet
 from shared.lengths import Length
 from shared.parts import Copy
 from shared.plan import Unplaced
-from shared.progress import NOTHING_MADE, Made
+from shared.progress import Made
 from shared.shop import Shop
-from shared.squaring import squared
 from shared.stock import Stock
 from solver.limits.block_parting import can_be_parted
 from solver.limits.cut_run import limits_of
@@ -66,6 +62,9 @@ class Prepared:
         For each instance, the room that each of its kinds is.
     unplaced
         Copies that no instance holds, and what they would need.
+    kept
+        Sheets that stay as they are; without cuts where a refused row is part of them: those
+        lie where they lay, what is on them is not planned, nor are they part of the plan.
     made
         What was sawn before.
     ground
@@ -79,7 +78,8 @@ class Prepared:
     begun: tuple[StartedSheet, ...]
     rooms: tuple[tuple[Room, ...], ...]
     unplaced: tuple[Unplaced, ...]
-    made: Made = NOTHING_MADE
+    kept: tuple[LayoutSheet, ...]
+    made: Made
     ground: "Ground"
     around: tuple[SheetAroundDefects, ...] = ()
 
@@ -111,8 +111,20 @@ def prepare(job: Job, settled: Settled = NOTHING_SETTLED) -> Prepared:
         begun=begun,
         rooms=tuple(one.rooms for one in each if one.instance is not None),
         unplaced=merged([*(u for one in each for u in one.left), *_sent(job, waiting)]),
+        kept=_cuttable(job, settled.kept),
         made=settled.made,
         ground=ground,
+    )
+
+
+def _cuttable(job: Job, kept: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:
+    """Return the sheets that stay, without the cuts of those that a refused row is part of."""
+    rows, parts = {row.id for row in job.stock}, {part.id for part in job.parts}
+    return tuple(
+        sheet
+        if sheet.stock in rows and all(one.part in parts for one in sheet.placements)
+        else replace(sheet, tree=None)
+        for sheet in kept
     )
 
 
@@ -125,25 +137,6 @@ def _begun(job: Job, settled: Settled) -> tuple[StartedSheet, ...]:
         if sheet.stock in rows
     ]
     return tuple(sheet for sheet in made if sheet is not None)
-
-
-def sawable(job: Job) -> Job:
-    """Return the job without rows that make no sense; parts that fit no stock, or find none, stay.
-
-    Sheets out of square have the trims that square them.
-    """
-    job = squared(job)
-    sound = plannable(job)
-    errors = [issue for issue in check_job(job) if issue.severity is Severity.ERROR]
-    whole = {issue.code for issue in errors if issue.subject == ""}
-    if whole - {"job-no-stock"}:
-        return sound
-    of_parts = [issue for issue in errors if issue.code.startswith(("part-", "group-"))]
-    wrong = {issue.subject for issue in of_parts if issue.code not in MISFITS}
-    misfits = {issue.subject for issue in of_parts} - wrong
-    described = of_sound_rows(judged_parts(job, ())) if whole else sound.parts
-    parts = tuple(part for part in job.parts if part in described or part.id in misfits)
-    return replace(sound, parts=parts)
 
 
 def merged(unplaced: Iterable[Unplaced]) -> tuple[Unplaced, ...]:

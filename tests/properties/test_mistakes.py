@@ -86,10 +86,9 @@ def small_jobs(draw: st.DrawFn) -> Job:
 
 def plan_around(doc: Document) -> None:
     """Let the planner place what lies nowhere, as the window would."""
-    around = settled(doc.project)
-    prepared = prepare(doc.job, around)
+    prepared = prepare(doc.job, settled(doc.project))
     incumbents = [Incumbent(instance, first(instance)) for instance in prepared.instances]
-    plan = compose(prepared, around.kept, [proof_status_of(incumbent) for incumbent in incumbents])
+    plan = compose(prepared, [proof_status_of(incumbent) for incumbent in incumbents])
     assert verify(plan) == ()
     adopt(doc, plan)
 

@@ -4,6 +4,7 @@ from collections import Counter
 
 from hypothesis import HealthCheck, given, settings
 
+from shared.check import sawable
 from shared.costs import value_of
 from shared.job import Job
 from shared.plan import Cut, CutKind, Goal, Plan, PlanSheet
@@ -11,7 +12,6 @@ from shared.saw import verify
 from shared.shop import Axis
 from solver.budget.stop import Limits
 from solver.outcome import Better, Done, Event
-from solver.prepare.instances import sawable
 from solver.run import run
 from tests.examples import some_of
 from tests.strategies import jobs

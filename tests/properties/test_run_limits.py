@@ -6,6 +6,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from shared.asked import NOTHING_SETTLED, Settled
+from shared.check import sawable
 from shared.cuts.sequence import layout_sheet
 from shared.job import Job
 from shared.lengths import MM
@@ -13,7 +14,6 @@ from shared.plan import Plan
 from shared.saw import beyond_limits, verify
 from shared.shop import Rail, Shop, Span, TableSaw
 from solver.budget.stop import Limits
-from solver.prepare.instances import sawable
 from solver.run import run
 from tests.examples import some_of
 from tests.layout_app.small_job import small_job

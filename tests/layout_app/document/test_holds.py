@@ -19,7 +19,6 @@ from shared.lengths import INCH
 from shared.plan import Proof
 from shared.proof_rule import HELD
 from shared.shop import CutRule, FirstCut
-from solver.planning.proof_status import HELD
 from tests.layout_app.adopting import adopt
 from tests.layout_app.bench.two_sheets import document
 

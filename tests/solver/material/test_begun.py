@@ -43,7 +43,7 @@ def planned(the_job: Job, prepared: Prepared, skip: int) -> Plan:
         ProofStatus(one, next(islice(passes(one, Random(skip)), skip, None)), 0)
         for one in prepared.instances
     ]
-    return compose(prepared, (), incumbents)
+    return compose(prepared, incumbents)
 
 
 def as_laid(plan: Plan) -> list[LayoutSheet]:
@@ -118,7 +118,7 @@ def test_the_compiled_search_respects_what_is_held(the_job: Job, seed: int) -> N
             take_step(phase, incumbent, Stop(), Effort(60.0, seed, 300))
         assert incumbent.stock <= stock
         standings.append(ProofStatus(instance, incumbent.solution, 0))
-    after = compose(prepared, (), standings)
+    after = compose(prepared, standings)
     assert frozen_ones <= set(after.placements)
 
 

@@ -9,7 +9,7 @@ import pytest
 
 import shared
 from shared.asked import Settled
-from shared.check import check_job
+from shared.check import check_job, sawable
 from shared.check_parts import MISFITS
 from shared.issues import Severity
 from shared.job import Job, MatchGroup
@@ -20,7 +20,7 @@ from shared.shop import Rail
 from shared.squaring import squared
 from shared.stock import NoGo, Trims
 from solver.budget.stop import Limits
-from solver.prepare.instances import prepare, sawable
+from solver.prepare.instances import prepare
 from solver.run import run
 from tests.solver.some_jobs import job, part, sheet
 

@@ -18,7 +18,7 @@ def main() -> int:
     INTERRUPTS.listen()
     _write_anything()
     from layout_app.cli import main as cli  # noqa: PLC0415 - takes a second, in which Ctrl+C may come
-    from solver.planning.kept_code import forget_run  # noqa: PLC0415 - as above
+    from solver.kept_code import forget_run  # noqa: PLC0415 - as above
 
     INTERRUPTS.at_leaving(forget_run)
     code = cli.main()

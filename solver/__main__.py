@@ -14,51 +14,56 @@ import sys
 import threading
 import time
 import traceback
+from collections.abc import Callable
 
 from solver.budget.stop import Limits, Stop
-from solver.outcome import Advice, Done, Event, Reason
-from solver.planning.pipes import Sender, claim_output, leave, read_in_background
+from solver.line import Sender, WireError, claim_output, leave, read_in_background
+from solver.outcome import Advice, Done, Event, Ordered, Reason
 from solver.planning.steps import warm_up
 from solver.planning.trouble import log_it
 from solver.planning.worker_pool import WorkerPool
-from solver.run import run
+from solver.run import put_in_order, run, suggest
 from solver.wire import (
+    ANSWERS,
+    REQUESTS,
     AdviseRequest,
+    Answer,
     FailedAnswer,
-    OrderedAnswer,
     OrderRequest,
     PlanRequest,
     ReadyAnswer,
-    WireError,
-    advice_answer,
     answer,
-    decode_request,
-    encode,
 )
+
+Asked = PlanRequest | AdviseRequest | OrderRequest
+Say = Callable[[Event | Advice | Ordered], None]
+
+_BROKE_OFF = {
+    PlanRequest: "Planning",
+    AdviseRequest: "Looking for what would save a sheet",
+    OrderRequest: "Putting the cuts in order",
+}
 
 
 class Worker:
     """Does one run at a time; hears from another thread what comes meanwhile."""
 
-    def __init__(self, send: Sender) -> None:
+    def __init__(self, send: Callable[[bytes], None]) -> None:
         self._send = send
-        self._inbox: queue.SimpleQueue[PlanRequest | AdviseRequest | OrderRequest | None] = (
-            queue.SimpleQueue()
-        )
+        self._inbox: queue.SimpleQueue[Asked | None] = queue.SimpleQueue()
         self._lock = threading.Lock()
-        self._newest = -1
         self._stops: dict[int, Stop] = {}
         self._pool = WorkerPool(0)
 
     def heard(self, line: bytes) -> None:
         """Take a line; called by the reader."""
         try:
-            request = decode_request(line)
+            request = REQUESTS.decode(line)
         except WireError as error:
-            self._send(encode(FailedAnswer(run=-1, sentence=f"Not understood: {error}.")))
+            self._say(FailedAnswer(run=-1, sentence=f"Not understood: {error}."))
             return
         with self._lock:
-            if isinstance(request, PlanRequest | AdviseRequest | OrderRequest):
+            if isinstance(request, Asked):
                 self._ask_all()
                 self._stops[request.run] = Stop()
                 self._inbox.put(request)
@@ -73,86 +78,53 @@ class Worker:
 
     def work(self) -> None:
         """Plan what is asked, until input ends."""
-        self._send(encode(ReadyAnswer()))
+        self._say(ReadyAnswer())
         warm_up()
         while (request := self._inbox.get()) is not None:
-            stop = self._stops[request.run]
-            if isinstance(request, AdviseRequest):
-                self._advise(request, stop)
-            elif isinstance(request, OrderRequest):
-                self._order(request, stop)
-            else:
-                self._plan(request, stop)
+            self.do(request)
             with self._lock:
                 self._stops.pop(request.run, None)
         self._pool.end()
+
+    def do(self, request: Asked) -> None:
+        """Do one run; whatever breaks is told in one sentence."""
+        stop = self._stops[request.run]
+
+        def say(event: Event | Advice | Ordered) -> None:
+            self._say(answer(request.run, event))
+
+        try:
+            if isinstance(request, PlanRequest):
+                self._plan(request, stop, say)
+            elif isinstance(request, AdviseRequest):
+                _suggest(request, stop, say)
+            else:
+                _order(request, stop, say)
+        except Exception as error:
+            traceback.print_exc()
+            what = f"{_BROKE_OFF[type(request)]} broke off: {type(error).__name__}: {error}"
+            self._say(FailedAnswer(run=request.run, sentence=what))
+
+    def _say(self, message: Answer) -> None:
+        self._send(ANSWERS.encode(message))
 
     def _ask_all(self) -> None:
         for stop in self._stops.values():
             stop.ask()
 
-    def _plan(self, request: PlanRequest, stop: Stop) -> None:
-        """Do one run; whatever breaks is told in one sentence."""
-
-        def say(event: Event) -> None:
-            self._send(encode(answer(request.run, event)))
-
+    def _plan(self, request: PlanRequest, stop: Stop, say: Say) -> None:
         if stop:
             say(Done(reason=Reason.STOPPED, elapsed_s=0.0))
             return
-        try:
-            run(
-                request.job,
-                request.limits,
-                say,
-                request.settled,
-                stop=stop,
-                pool=self._workers(request.limits),
-                trouble=log_it,
-            )
-        except Exception as error:
-            self._broke_off(request.run, "Planning", error)
-
-    def _advise(self, request: AdviseRequest, stop: Stop) -> None:
-        """Look for what would save a sheet."""
-        from solver.advice.suggesting import suggestions  # noqa: PLC0415 - brings OR-Tools in
-
-        def say(event: Advice) -> None:
-            self._send(encode(advice_answer(request.run, event)))
-
-        try:
-            suggestions(
-                request.job,
-                request.plan,
-                request.limits,
-                say,
-                shorten_up_to=request.shorten_up_to,
-                settled=request.settled,
-                stop=stop,
-                trouble=log_it,
-            )
-        except Exception as error:
-            self._broke_off(request.run, "Looking for what would save a sheet", error)
-
-    def _order(self, request: OrderRequest, stop: Stop) -> None:
-        """Put cuts in order."""
-        from solver.cut_order.order import put_in_order  # noqa: PLC0415 - brings OR-Tools in
-
-        began = time.monotonic()
-        try:
-            for ordered in put_in_order(request.asked, stop.within(request.seconds)):
-                self._send(encode(OrderedAnswer(run=request.run, event=ordered)))
-        except Exception as error:
-            self._broke_off(request.run, "Putting the cuts in order", error)
-            return
-        reason = Reason.STOPPED if stop.asked else Reason.TIME
-        done = Done(reason=reason, elapsed_s=time.monotonic() - began)
-        self._send(encode(answer(request.run, done)))
-
-    def _broke_off(self, run: int, what: str, error: Exception) -> None:
-        traceback.print_exc()
-        sentence = f"{what} broke off: {type(error).__name__}: {error}"
-        self._send(encode(FailedAnswer(run=run, sentence=sentence)))
+        run(
+            request.job,
+            request.limits,
+            say,
+            request.settled,
+            stop=stop,
+            pool=self._workers(request.limits),
+            trouble=log_it,
+        )
 
     def _workers(self, limits: Limits) -> WorkerPool:
         """Return as many warm workers as the run may use; they stay for the next."""
@@ -160,6 +132,27 @@ class Worker:
             self._pool.end()
             self._pool = WorkerPool(limits.workers - 1)
         return self._pool
+
+
+def _suggest(request: AdviseRequest, stop: Stop, say: Say) -> None:
+    suggest(
+        request.job,
+        request.plan,
+        request.limits,
+        say,
+        request.settled,
+        shorten_up_to=request.shorten_up_to,
+        stop=stop,
+        trouble=log_it,
+    )
+
+
+def _order(request: OrderRequest, stop: Stop, say: Say) -> None:
+    began = time.monotonic()
+    for ordered in put_in_order(request.asked, stop.within(request.seconds)):
+        say(ordered)
+    reason = Reason.STOPPED if stop.asked else Reason.TIME
+    say(Done(reason=reason, elapsed_s=time.monotonic() - began))
 
 
 def main() -> None:

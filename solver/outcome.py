@@ -10,7 +10,38 @@ from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Goal, Plan
 from solver.budget.phase import Phase
-from solver.budget.statistics import Statistics
+from solver.budget.statistics import (
+    MaterialStatistics,
+    Solve,
+    Statistics,
+    Stretch,
+    TracePoint,
+    WorkDone,
+)
+
+__all__ = [
+    "Advice",
+    "Better",
+    "Choice",
+    "Choices",
+    "Done",
+    "Event",
+    "Force",
+    "Forcing",
+    "Looked",
+    "MaterialStatistics",
+    "Ordered",
+    "Progress",
+    "Reason",
+    "Solve",
+    "Statistics",
+    "Stretch",
+    "Suggestion",
+    "TracePoint",
+    "WorkDone",
+    "by_stock",
+    "choice_of",
+]
 
 
 class Reason(StrEnum):

@@ -1,12 +1,17 @@
-"""One planning run: from a job to ever better plans, each sawn before anybody hears of it."""
+"""What can be asked of the solver, in this process: a plan, advice, and cuts in order.
 
-from collections.abc import Callable, Sequence
+A run makes ever better plans of a job, each sawn before anybody hears of it.
+"""
 
-from shared.asked import NOTHING_SETTLED, Settled
+from collections.abc import Callable, Iterator, Sequence
+
+from shared.asked import NOTHING_SETTLED, CutsToOrder, Settled
 from shared.job import Job
+from shared.lengths import Length
 from shared.plan import Plan
 from solver.budget.stop import Limits, Stop
-from solver.outcome import Done, Event, Reason
+from solver.outcome import Advice, Done, Event, Ordered, Reason
+from solver.planning.compiling import cache_folder, fill, is_filled
 from solver.planning.detours import Detours, incumbents_of
 from solver.planning.proof_status import Spoiled
 from solver.planning.publisher import Publisher
@@ -16,6 +21,8 @@ from solver.planning.trouble import Trouble, raise_it
 from solver.planning.worker_pool import WorkerPool
 from solver.prepare.instances import prepare
 from solver.solutions.incumbent import Incumbent
+
+__all__ = ["Limits", "Stop", "make_search_ready", "put_in_order", "run", "suggest"]
 
 
 def run(
@@ -98,3 +105,44 @@ def run(
     statistics = trace.statistics(shown)
     say(Done(reason=reason, elapsed_s=publisher.clock(), statistics=statistics))
     return publisher.plan
+
+
+def suggest(
+    job: Job,
+    plan: Plan,
+    limits: Limits,
+    say: Callable[[Advice], None],
+    settled: Settled = NOTHING_SETTLED,
+    *,
+    shorten_up_to: Length | None = None,
+    stop: Stop | None = None,
+    trouble: Trouble = raise_it,
+) -> None:
+    """Say what would save a sheet of a plan, as `solver.advice.suggesting.suggestions` does."""
+    from solver.advice.suggesting import suggestions  # noqa: PLC0415 - brings OR-Tools in
+
+    suggestions(
+        job,
+        plan,
+        limits,
+        say,
+        shorten_up_to=shorten_up_to,
+        settled=settled,
+        stop=stop,
+        trouble=trouble,
+    )
+
+
+def put_in_order(asked: CutsToOrder, stop: Stop) -> Iterator[Ordered]:
+    """Yield ever better orders of cuts, as `solver.cut_order.order.put_in_order` does."""
+    from solver.cut_order import order  # noqa: PLC0415 - brings OR-Tools in
+
+    yield from order.put_in_order(asked, stop)
+
+
+def make_search_ready(before: Callable[[], None]) -> None:
+    """Compile the search if it never was; ``before`` is called first: it takes half a minute."""
+    folder = cache_folder()
+    if not is_filled(folder):
+        before()
+        fill(folder)

@@ -4,8 +4,9 @@ A request names its run; every answer repeats that number, so that stale answers
 dropped. Domain values travel as they are; lengths are integers in ticks.
 """
 
+from collections.abc import Callable
 from dataclasses import replace
-from typing import Any, Literal
+from typing import Final, Literal
 
 import msgspec
 
@@ -16,6 +17,7 @@ from shared.lengths import Length
 from shared.plan import Plan
 from shared.progress import NOTHING_MADE, Made
 from solver.budget.stop import Limits
+from solver.line import Codec
 from solver.outcome import (
     Advice,
     Better,
@@ -29,9 +31,28 @@ from solver.outcome import (
     Suggestion,
 )
 
-
-class WireError(Exception):
-    """A line that is no message of this version; the text says what is wrong with it."""
+__all__ = [
+    "ANSWERS",
+    "REQUESTS",
+    "AdviseRequest",
+    "Answer",
+    "BetterAnswer",
+    "ChoicesAnswer",
+    "DoneAnswer",
+    "FailedAnswer",
+    "ForcingAnswer",
+    "Limits",
+    "LookedAnswer",
+    "OrderRequest",
+    "OrderedAnswer",
+    "PlanRequest",
+    "ProgressAnswer",
+    "ReadyAnswer",
+    "Request",
+    "StopRequest",
+    "SuggestionAnswer",
+    "answer",
+]
 
 
 class PlanRequest(msgspec.Struct, frozen=True, kw_only=True, tag="plan", tag_field="do"):
@@ -170,56 +191,36 @@ class LookedAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="looked", tag_
     event: Looked
 
 
-AdviceAnswer = ForcingAnswer | SuggestionAnswer | LookedAnswer
-RunAnswer = (
-    BetterAnswer | ProgressAnswer | ChoicesAnswer | OrderedAnswer | DoneAnswer | FailedAnswer
+Answer = (
+    ReadyAnswer
+    | BetterAnswer
+    | ProgressAnswer
+    | ChoicesAnswer
+    | OrderedAnswer
+    | DoneAnswer
+    | FailedAnswer
+    | ForcingAnswer
+    | SuggestionAnswer
+    | LookedAnswer
 )
-Answer = ReadyAnswer | RunAnswer | AdviceAnswer
 
-_encoder = msgspec.json.Encoder()
-_requests = msgspec.json.Decoder(Request)
-_answers = msgspec.json.Decoder(Answer)
+REQUESTS: Final = Codec(Request)
+ANSWERS: Final = Codec(Answer)
 
-
-def encode(message: Request | Answer) -> bytes:
-    """Return a message as one line."""
-    return _encoder.encode(message) + b"\n"
-
-
-def decode_request(line: bytes) -> Request:
-    """Read a request; `WireError` if the line is none of this version."""
-    request: Request = _decode(_requests, line)
-    return request
+_ANSWER_TO: Final[dict[type, Callable[..., Answer]]] = {
+    Better: BetterAnswer,
+    Progress: ProgressAnswer,
+    Choices: ChoicesAnswer,
+    Done: DoneAnswer,
+    Ordered: OrderedAnswer,
+    Forcing: ForcingAnswer,
+    Suggestion: SuggestionAnswer,
+    Looked: LookedAnswer,
+}
 
 
-def decode_answer(line: bytes) -> Answer:
-    """Read an answer; `WireError` if the line is none of this version."""
-    message: Answer = _decode(_answers, line)
-    return message
-
-
-def answer(run: int, event: Event) -> Answer:
-    """Wrap an event of a run for the line, without statistics."""
-    if isinstance(event, Better):
-        return BetterAnswer(run=run, event=event)
-    if isinstance(event, Progress):
-        return ProgressAnswer(run=run, event=event)
-    if isinstance(event, Choices):
-        return ChoicesAnswer(run=run, event=event)
-    return DoneAnswer(run=run, event=replace(event, statistics=None))
-
-
-def advice_answer(run: int, event: Advice) -> AdviceAnswer:
-    """Wrap what is said about saving a sheet for the line."""
-    if isinstance(event, Forcing):
-        return ForcingAnswer(run=run, event=event)
-    if isinstance(event, Suggestion):
-        return SuggestionAnswer(run=run, event=event)
-    return LookedAnswer(run=run, event=event)
-
-
-def _decode(decoder: msgspec.json.Decoder[Any], line: bytes) -> Any:
-    try:
-        return decoder.decode(line)
-    except msgspec.DecodeError as error:
-        raise WireError(str(error)) from error
+def answer(run: int, event: Event | Ordered | Advice) -> Answer:
+    """Wrap what a run says for the line, without statistics."""
+    if isinstance(event, Done):
+        event = replace(event, statistics=None)
+    return _ANSWER_TO[type(event)](run=run, event=event)

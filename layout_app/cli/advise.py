@@ -21,8 +21,8 @@ from shared.cautions import DEFER
 from shared.job import Job
 from shared.lengths import Length
 from shared.plan import Plan
-from solver.budget.stop import Limits, Stop
 from solver.outcome import Better, Event
+from solver.run import Limits, Stop, suggest
 
 ADVICE_S: Final = 30.0
 """How long it is planned, and looked for what would save a sheet."""
@@ -91,18 +91,16 @@ def _advise(
     around: Settled = NOTHING_SETTLED,
 ) -> Heard:
     """Look for what would save a sheet; Ctrl+C ends it early."""
-    from solver.advice.suggesting import suggestions  # noqa: PLC0415 - OR-Tools loads slowly; other commands do without
-
     stop, heard = Stop(), Heard()
     INTERRUPTS.asking(
         stop,
-        lambda: suggestions(
+        lambda: suggest(
             job,
             plan,
             limits,
             heard,
+            around,
             shorten_up_to=shorten_up_to,
-            settled=around,
             stop=stop,
             trouble=note,
         ),

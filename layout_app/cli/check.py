@@ -22,10 +22,10 @@ from shared.geometry import Rect
 from shared.issues import Issue, Severity
 from shared.lengths import Length
 from shared.plan import CutKind, Plan, PlanSheet
+from shared.proof_rule import LIMITED, rule_in_words
 from shared.saw import verify
 from shared.shop import FirstCut, Shop
 from shared.tree import Run, left_over, piece_rects, places, runs, slice_of
-from solver.planning.proof_status import LIMITED, rule_in_words
 
 SAYS_LESS = (
     "The file is of version 1 and does not say for which shop it was made: limits, saws, matched"

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from shared.lengths import AmbiguousLength, Length, LengthError, Unit, parse_length
-from solver.budget.stop import Limits
+from solver.run import Limits
 
 TIME_S: Final = 10.0
 PATIENCE_S: Final = 9.0

@@ -5,7 +5,7 @@ from layout_app.model.sawing import Sawn, saw
 from layout_app.model.words.order_words import MODES, verdict
 from layout_app.model.words.wording import counted
 from shared.cuts.tally import tally
-from solver.budget.stop import Stop
+from solver.run import Stop, put_in_order
 
 
 def in_order(sawn: Sawn, stop: Stop) -> Sawn:
@@ -23,8 +23,6 @@ def in_order(sawn: Sawn, stop: Stop) -> Sawn:
     RuntimeError
         If the simulated saw refuses the order: a fault of this program.
     """
-    from solver.cut_order.order import put_in_order  # noqa: PLC0415 - OR-Tools loads slowly; `check` does without
-
     *_, ordered = None, *put_in_order(to_order(sawn.project), stop)
     if ordered is None:
         return sawn

@@ -18,7 +18,6 @@ from layout_app.model.rank import better_of
 from layout_app.model.sawing import Sawn, saw
 from layout_app.store.errors import FileProblem
 from shared.asked import Settled
-from shared.check import check_job
 from shared.check import check_job, sawable
 from shared.check_parts import MISFITS
 from shared.check_stock import LEFT_OUT
@@ -26,11 +25,8 @@ from shared.cuts.sequence import plan_part
 from shared.issues import Issue, Severity
 from shared.job import Job
 from shared.plan import Plan
-from solver.budget.statistics import Statistics
-from solver.budget.stop import Limits, Stop
-from solver.outcome import Choice, Choices, Done, Event, Progress
-from solver.planning.compiling import cache_folder, fill, is_filled
-from solver.run import run
+from solver.outcome import Choice, Choices, Done, Event, Progress, Statistics
+from solver.run import Limits, Stop, make_search_ready, run
 
 ORDER_S = 5.0
 """Longest time to look for fewer set-up changes."""
@@ -150,10 +146,9 @@ def _place(job: Job, issue: Issue) -> str:
 
 def make_ready(limits: Limits) -> None:
     """Compile the search if it never was: a short run would be over before it is there."""
-    folder = cache_folder()
-    if limits.time_s and not is_filled(folder):
-        print("Compiling the search for the first time, half a minute or so ...", flush=True)
-        fill(folder)
+    if limits.time_s:
+        first = "Compiling the search for the first time, half a minute or so ..."
+        make_search_ready(lambda: print(first, flush=True))
 
 
 def note(fault: Exception) -> None:

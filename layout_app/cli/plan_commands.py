@@ -32,8 +32,8 @@ from shared.check_stock import LEFT_OUT
 from shared.holding import standing
 from shared.issues import Severity
 from shared.shop import SawingOrder
+from solver.kept_code import without_cache
 from solver.outcome import Choice
-from solver.planning.kept_code import without_cache
 
 ALL_PLANNED, SOME_UNPLACED = 0, 1
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from layout_app.model.words.wording import counted
 from shared.amounts import format_price
 from shared.plan import Goal
-from solver.budget.statistics import (
+from solver.outcome import (
     MaterialStatistics,
     Solve,
     Statistics,

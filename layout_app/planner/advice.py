@@ -9,17 +9,17 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from layout_app.document import edit_job, edit_parts
 from layout_app.document.document import Document
 from layout_app.document.edit import Consequence
-from layout_app.model.carry_over import same_problem
 from layout_app.model.locks import settled
 from layout_app.model.project import Project
 from layout_app.model.words.wording import uncut_words
 from layout_app.planner.heard import Heard
 from layout_app.planner.live import Planning
 from layout_app.planner.process import PlannerProcess
+from layout_app.planner.run import Run, Work, same_question
 from shared.changes import Change, ChangeKind, changed, changed_part, untrimmed
 from shared.lengths import Length
-from solver.budget.stop import Limits
 from solver.outcome import Advice, Looked
+from solver.wire import Limits
 
 LIMITS = Limits(time_s=20.0, workers=1)
 NO_PLAN = "there is no plan yet"
@@ -52,7 +52,7 @@ class Looking(QObject):
         super().__init__(parent)
         self._document, self._planning, self._planner = document, planning, planner
         self._limits = limits
-        self._project: Project | None = None
+        self._run: Run | None = None
         self.shorten_up_to: Length | None = None
         """How much shorter a part may get; common practice if ``None``."""
         self.at = At.NOTHING
@@ -67,22 +67,21 @@ class Looking(QObject):
         document.leaving.connect(self._begin_anew)
         document.layout_changed.connect(self.changed)
         document.job_changed.connect(self.changed)
-        for signal in (planner.forced, planner.suggested, planner.looked):
-            signal.connect(self._hear)
+        planner.advised.connect(self._hear)
+        planner.looked.connect(self._hear)
         planner.failed.connect(self._fail)
         planner.tried_all.connect(self._soon.start)
 
     @property
     def is_stale(self) -> bool:
         """Whether what was heard is about another job than the one shown, or other stock."""
-        if self._project is None:
+        if self._run is None:
             return False
-        now = self._document.project
+        asked, now = self._run.project, self._document.project
         return (
-            not self._document.shows(self._project)
-            or not same_problem(self._project.job, now.job)
-            or settled(self._project) != settled(now)
-            or _stock(self._project) != _stock(now)
+            not same_question(asked, now)
+            or settled(asked) != settled(now)
+            or _stock(asked) != _stock(now)
         )
 
     def look(self) -> None:
@@ -108,22 +107,24 @@ class Looking(QObject):
     def _forget(self) -> None:
         """End it and forget what was heard."""
         self.stop()
-        self.heard, self.sentence, self._project = Heard(), "", None
+        self.heard, self.sentence, self._run = Heard(), "", None
 
     def apply(self, change: Change) -> bool:
         """Make the change as one step of the maker's; planning follows."""
-        fits = self._project is not None and not self.is_stale
+        fits = self._run is not None and not self.is_stale
         return fits and heed(self._document, change)
 
     def _go_on(self) -> None:
         """Begin when planning has ended, end when the planner has turned to something else."""
-        if self.at is At.LOOKING and not self._planner.advising:
+        if self.at is At.LOOKING and (self._run is None or self._run.over):
             self.at, self.sentence = At.NOTHING, BROKEN_OFF
             self.changed.emit()
         self._begin_if_due()
 
     def _begin_if_due(self) -> None:
-        if self.at is not At.WAITING or self._planning.running or self._planner.trying:
+        if self.at is not At.WAITING or self._planning.running:
+            return
+        if self._planner.work is Work.ASIDE:
             return
         project, plan = self._document.project, self._document.plan
         uncut = uncut_words([sheet for sheet in self._document.problems if sheet])
@@ -132,14 +133,14 @@ class Looking(QObject):
         elif uncut:  # what the plan takes without that sheet is no measure of what is saved
             self.at, self.sentence = At.NOTHING, uncut
         else:
-            self.at, self._project = At.LOOKING, project
-            self._planner.advise(project, plan, self._limits, self.shorten_up_to)
+            self.at = At.LOOKING
+            self._run = self._planner.advise(project, plan, self._limits, self.shorten_up_to)
         self.changed.emit()
 
     def _follow(self, consequence: Consequence) -> None:
         """End with the job that was looked at."""
         if self.at is At.LOOKING and consequence is not Consequence.NOTHING:
-            if self._planner.advising:
+            if self._run is not None and not self._run.over:
                 self._planner.cancel()
             self.at, self.sentence = At.NOTHING, BROKEN_OFF
         self.changed.emit()

@@ -20,10 +20,11 @@ from layout_app.model.sawing import Sawn, saw
 from layout_app.model.words.choice_words import offer_words
 from layout_app.planner.live import Planning
 from layout_app.planner.process import PlannerProcess
+from layout_app.planner.run import Run
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Plan
-from solver.budget.stop import Limits
+from solver.wire import Limits
 
 TIDY = Limits(time_s=5.0, workers=1)
 OFFER = Limits(time_s=6.0, workers=1)
@@ -65,6 +66,7 @@ class Aside(QObject):
         self._document, self._planning, self._planner = document, planning, planner
         self._best: Sawn | None = None
         self._then: Callable[[Sawn | None], None] | None = None
+        self._run: Run | None = None
         planner.tried.connect(self._keep)
         planner.tried_all.connect(self._end)
         planner.looked.connect(self.free)
@@ -74,18 +76,18 @@ class Aside(QObject):
     @property
     def busy(self) -> bool:
         """Whether it waits for a plan that the planner has not been called away from."""
-        return self._then is not None and self._planner.trying
+        return self._then is not None and self._run is not None and not self._run.over
 
     def plan(self, project: Project, limits: Limits, then: Callable[[Sawn | None], None]) -> None:
         """Plan a project aside; ``then`` takes the last plan, ``None`` if there is none."""
         self.cancel()
         self._then, self._best = then, None
-        self._planner.plan_aside(project, limits)
+        self._run = self._planner.plan_aside(project, limits)
 
     def cancel(self) -> None:
         """Forget it; the planner is free for something else."""
         self._then = None
-        if self._planner.trying:
+        if self._run is not None and not self._run.over:
             self._planner.cancel()
             self._planning.order_if_needed()
 

@@ -5,12 +5,12 @@ from typing import NamedTuple
 
 from layout_app.document.document import Document
 from layout_app.document.edit import Consequence, Edit
-from layout_app.model.carry_over import same_problem
 from layout_app.model.locks import asked
 from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
 from layout_app.model.words.choice_words import figures_of
+from layout_app.planner.run import same_question
 from shared.job import Job
 from shared.plan import Plan
 from solver.outcome import Choice, by_stock, choice_of
@@ -24,8 +24,7 @@ class Offered(NamedTuple):
 
     def holds_for(self, now: Project) -> bool:
         """Whether they are plans of this project too: same job, same sheets and holds to leave."""
-        same = self.project.opening == now.opening and same_problem(self.project.job, now.job)
-        return same and _left(self.project) == _left(now)
+        return same_question(self.project, now) and _left(self.project) == _left(now)
 
 
 NOTHING = Offered(Project(), ())

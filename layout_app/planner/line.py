@@ -1,138 +1,127 @@
-"""One planner's process and the threads that talk with it.
+"""The line to the planner's process: what it answers comes joined and sawn.
 
-Three threads keep the window free: one starts the process and writes to it, one reads its
-answers, and one joins a plan with the maker's sheets and has it sawn. Only the last plan
+A thread of its own joins a plan with the maker's sheets and has it sawn; only the last plan
 that waits is sawn.
 """
 
-import contextlib
-import queue
 import subprocess
 import sys
 import threading
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Sequence
 
 from layout_app.model.cut_order import with_order
 from layout_app.model.merge_plan import adopted
-from layout_app.model.sawing import saw
+from layout_app.model.sawing import Sawn, saw
+from layout_app.planner.run import Run
 from shared.plan import Plan
+from solver.line import Line, WireError
 from solver.outcome import Ordered
-from solver.planning.processes import apart, surroundings
 from solver.wire import (
+    ANSWERS,
+    REQUESTS,
+    Answer,
     BetterAnswer,
     FailedAnswer,
     OrderedAnswer,
     ReadyAnswer,
     Request,
-    WireError,
-    decode_answer,
-    encode,
 )
-
-if TYPE_CHECKING:
-    from layout_app.planner.process import PlannerProcess
 
 ENDS_S = 1.0
 """So long a planner that has spoken may take to end."""
 
+Say = Callable[[Run, Answer | Sawn], None]
 
-class Line:
-    """One process and the threads that talk with it."""
 
-    def __init__(self, command: tuple[str, ...], owner: "PlannerProcess") -> None:
-        self._command = command
-        self._owner = owner
-        self._process: subprocess.Popen[bytes] | None = None
-        self._closing = threading.Event()
-        self._has_spoken = False
-        self._requests: queue.SimpleQueue[Request | None] = queue.SimpleQueue()
-        self._judge = _Judge(owner)
-        self._threads = [
-            threading.Thread(target=self._talk, name="planner: talk"),
-            threading.Thread(target=self._judge.work, name="planner: judge"),
-        ]
-        for thread in self._threads:
-            thread.start()
+class PlannerLine:
+    """One planner's process; what is heard of it is said by other threads.
+
+    Parameters
+    ----------
+    command
+        What to start.
+    ready
+        Called when the process listens.
+    say
+        Takes what the newest run answers; plans and orders are joined with its project, and sawn.
+    ended
+        Called when the process is gone, unless it was told to go.
+    """
+
+    def __init__(
+        self,
+        command: Sequence[str],
+        ready: Callable[[], None],
+        say: Say,
+        ended: Callable[["PlannerLine"], None],
+    ) -> None:
+        self._ready, self._say, self._ended = ready, say, ended
+        self._run: Run | None = None
+        self._closing = self._has_spoken = False
+        self._judge = _Judge(say)
+        flags = getattr(subprocess, "BELOW_NORMAL_PRIORITY_CLASS", 0)
+        flags |= getattr(subprocess, "CREATE_NO_WINDOW", 0)
+        self._line = Line(command, self._hear, self._gone, name="planner", flags=flags)
 
     @property
     def pid(self) -> int | None:
         """The process's number, once it has one."""
-        return None if self._process is None else self._process.pid
+        return self._line.pid
 
-    def send(self, request: Request) -> None:
-        """Send a request, sooner or later."""
-        self._requests.put(request)
+    def ask(self, run: Run, request: Request) -> None:
+        """Send a request of a run; only that one's answers are heard from now on."""
+        self._run = run
+        self._line.send(REQUESTS.encode(request))
 
     def close(self) -> None:
-        """Close the process's input, which ends it; kill it if it dawdles."""
-        self._closing.set()
-        self._requests.put(None)
+        """End the process, and the threads; it is killed if it dawdles."""
+        self._closing = True
         self._judge.close()
-        for thread in self._threads:
-            thread.join()
+        self._line.end(ENDS_S if self._has_spoken else 0.0)
+        self._judge.join()
 
-    def _talk(self) -> None:
-        """Start the process and write every request to it."""
-        try:
-            process = _started(self._command)
-        except OSError:
-            self._owner._ended.emit(self)
-            return
-        self._process = process
-        reader = threading.Thread(target=self._listen, args=(process,), name="planner: listen")
-        reader.start()
-        try:
-            while (request := self._requests.get()) is not None:
-                with contextlib.suppress(OSError):
-                    _write(process, request)
-        finally:  # whatever breaks here, the reader hears the end and says that the run is over
-            _finish(process, ENDS_S if self._has_spoken else 0.0)
-            reader.join()
-
-    def _listen(self, process: subprocess.Popen[bytes]) -> None:
-        """Read answers until there are no more; plans that came before the end are sawn first."""
-        assert process.stdout is not None
-        try:
-            with process.stdout as answers:
-                for line in answers:
-                    if line.endswith(b"\n"):  # a process that is killed may leave half a line
-                        self._hear(line)
-            self._judge.drain()
-        finally:
-            if not self._closing.is_set():
-                self._owner._ended.emit(self)
+    def _gone(self) -> None:
+        """Say so; plans that came before the end are sawn first."""
+        self._judge.drain()
+        if not self._closing:
+            self._ended(self)
 
     def _hear(self, line: bytes) -> None:
         self._has_spoken = True
+        run = self._run
         try:
-            answer = decode_answer(line)
+            answer = ANSWERS.decode(line)
         except WireError as error:
-            number = self._owner._number
-            sentence = f"The planner said something that is not understood: {error}."
-            self._owner._answered.emit(number, FailedAnswer(run=number, sentence=sentence))
+            if run is not None:
+                sentence = f"The planner said something that is not understood: {error}."
+                self._say(run, FailedAnswer(run=run.number, sentence=sentence))
             return
-        if isinstance(answer, BetterAnswer):
-            self._judge.take(answer.run, answer.event.plan)
+        if isinstance(answer, ReadyAnswer):
+            self._ready()
+        elif run is None or run.number != answer.run:
+            return
+        elif isinstance(answer, BetterAnswer):
+            self._judge.take(run, answer.event.plan)
         elif isinstance(answer, OrderedAnswer):
-            self._judge.take(answer.run, answer.event)
-        elif isinstance(answer, ReadyAnswer):
-            self._owner._answered.emit(0, answer)
+            self._judge.take(run, answer.event)
         else:
             self._judge.drain()
-            self._owner._answered.emit(answer.run, answer)
+            self._say(run, answer)
 
 
 class _Judge:
     """Joins plans with the maker's sheets and has them sawn, the latest first."""
 
-    def __init__(self, owner: "PlannerProcess") -> None:
-        self._owner = owner
+    def __init__(self, say: Say) -> None:
+        self._say = say
         self._news = threading.Condition()
-        self._latest: tuple[int, Plan | Ordered] | None = None
+        self._latest: tuple[Run, Plan | Ordered] | None = None
         self._busy = False
         self._closed = False
+        self._thread = threading.Thread(target=self._work, name="planner: judge")
+        self._thread.start()
 
-    def take(self, run: int, plan: Plan | Ordered) -> None:
+    def take(self, run: Run, plan: Plan | Ordered) -> None:
         """Put a plan in place of the one that waits."""
         with self._news:
             self._latest = (run, plan)
@@ -144,21 +133,25 @@ class _Judge:
             self._news.wait_for(lambda: self._closed or not (self._busy or self._latest))
 
     def close(self) -> None:
+        """Judge nothing more."""
         with self._news:
             self._closed = True
             self._news.notify_all()
 
-    def work(self) -> None:
+    def join(self) -> None:
+        """Wait for the thread."""
+        self._thread.join()
+
+    def _work(self) -> None:
         """Judge until closed."""
         while (item := self._next()) is not None:
             try:
                 self._judge(*item)
             except Exception as error:  # the run ends in a sentence; the next is judged again
-                number, sentence = item[0], f"A plan could not be judged: {error!r}."
-                self._owner._answered.emit(number, FailedAnswer(run=number, sentence=sentence))
+                self._fail(item[0], f"A plan could not be judged: {error!r}.")
                 sys.excepthook(type(error), error, error.__traceback__)
 
-    def _next(self) -> tuple[int, Plan | Ordered] | None:
+    def _next(self) -> tuple[Run, Plan | Ordered] | None:
         with self._news:
             self._busy = False
             self._news.notify_all()
@@ -167,49 +160,17 @@ class _Judge:
             self._busy = True
             return None if self._closed else item
 
-    def _judge(self, number: int, plan: Plan | Ordered) -> None:
-        run = self._owner._run
-        if run is None or run.number != number:
+    def _judge(self, run: Run, plan: Plan | Ordered) -> None:
+        if run.over:
             return
         if isinstance(plan, Ordered):
             sawn = saw(with_order(run.project, plan))
         else:
             sawn = saw(adopted(run.project, plan))
         if refused := sawn.problems.get(""):
-            sentence = f"A plan was refused by the simulated saw: {refused}"
-            self._owner._answered.emit(number, FailedAnswer(run=number, sentence=sentence))
+            self._fail(run, f"A plan was refused by the simulated saw: {refused}")
         else:
-            self._owner._answered.emit(number, sawn)
+            self._say(run, sawn)
 
-
-def _started(command: tuple[str, ...]) -> subprocess.Popen[bytes]:
-    """Start the planner, able to import what the window imports."""
-    flags = getattr(subprocess, "BELOW_NORMAL_PRIORITY_CLASS", 0)
-    flags |= getattr(subprocess, "CREATE_NO_WINDOW", 0)
-    settings = apart()
-    settings["creationflags"] = settings.get("creationflags", 0) | flags
-    return subprocess.Popen(
-        command,
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        env=surroundings(),
-        **settings,
-    )
-
-
-def _write(process: subprocess.Popen[bytes], request: Request) -> None:
-    assert process.stdin is not None
-    process.stdin.write(encode(request))
-    process.stdin.flush()
-
-
-def _finish(process: subprocess.Popen[bytes], patience_s: float) -> None:
-    """Close the input, and kill what does not end by itself; what still loads does not hear it."""
-    assert process.stdin is not None
-    with contextlib.suppress(OSError):
-        process.stdin.close()
-    try:
-        process.wait(timeout=patience_s)
-    except subprocess.TimeoutExpired:
-        process.kill()
-        process.wait()
+    def _fail(self, run: Run, sentence: str) -> None:
+        self._say(run, FailedAnswer(run=run.number, sentence=sentence))

@@ -14,10 +14,11 @@ from layout_app.model.sawing import Sawn, saw
 from layout_app.model.sparing import Sparing, is_settled, untouched
 from layout_app.planner.choices import NOTHING, Offered
 from layout_app.planner.process import PlannerProcess, spare_workers
+from layout_app.planner.run import Work
 from shared.check import plannable
 from shared.layout import Layout
-from solver.budget.stop import Limits
 from solver.outcome import Choice, Done, Progress, Reason
+from solver.wire import Limits
 
 PATIENCE_S = 30.0
 """A run ends after so long without a better plan or bound."""
@@ -210,7 +211,7 @@ class Planning(QObject):
 
     def _follow(self, consequence: Consequence) -> None:
         """Do what a change of the maker's means."""
-        if self._planner.ordering:
+        if self._planner.work is Work.ORDER:
             self._planner.cancel()
         self._plan_after(consequence)
         self.order_if_needed()

@@ -10,7 +10,7 @@ import sys
 from collections.abc import Iterator
 from typing import Final
 
-from solver.planning.processes import apart
+from solver.line import apart
 
 WITHOUT_WINDOW = ("offscreen", "minimal", "vnc", "linuxfb")
 """Platforms of Qt on which nobody sees a window beside others."""

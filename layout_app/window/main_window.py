@@ -39,7 +39,7 @@ from layout_app.window.projects import Projects
 from layout_app.window.regions import Regions
 from layout_app.window.settings import KeptWindow
 from layout_app.window.status_line import StatusLine
-from solver.budget.stop import Limits
+from solver.wire import Limits
 
 GROUND = ("bench.sheet", "bench.plan", "bench.anew", "bench.whole", "bench.all")
 """Actions that the menu of the empty ground offers."""

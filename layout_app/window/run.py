@@ -17,7 +17,7 @@ from layout_app.look.wished_theme import system_theme
 from layout_app.store.own_files import settings_path, shop_path
 from layout_app.store.recovery import recovery_folder
 from layout_app.window.main_window import MainWindow
-from solver.planning.kept_code import without_cache
+from solver.kept_code import without_cache
 
 EVERY_MS: Final = 2000
 """How often garbage is looked for."""

@@ -13,9 +13,8 @@ import threading
 import time
 from pathlib import Path
 
-from solver.planning.kept_code import choose, forget_run, run_goes_on
-from solver.planning.pipes import leave
-from solver.planning.processes import apart, surroundings
+from solver.kept_code import choose, forget_run, run_goes_on
+from solver.line import apart, leave, surroundings
 
 MARK = "compiled"
 """File in the cache that says that all of it is there."""

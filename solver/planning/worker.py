@@ -12,18 +12,17 @@ import traceback
 from solver.budget.effort import Effort
 from solver.budget.notes import Notes
 from solver.budget.stop import Stop
+from solver.line import Sender, claim_output, leave, read_in_background
 from solver.material.instance import Solution
-from solver.planning.pipes import Sender, claim_output, leave, read_in_background
 from solver.planning.steps import KERNEL, SOLVER, take_step, warm_up
 from solver.planning.worker_wire import (
+    MESSAGES,
     Halt,
-    Line,
+    Message,
     News,
     Task,
     TaskFinished,
     Warm,
-    decode_line,
-    encode_line,
 )
 from solver.solutions.incumbent import Incumbent
 
@@ -41,7 +40,7 @@ class TaskWorker:
 
     def heard(self, text: bytes) -> None:
         """Take a line of the other side; called by the reader."""
-        line = decode_line(text)
+        line: Message = MESSAGES.decode(text)
         if isinstance(line, Task):
             self._tasks.put(line)
         elif isinstance(line, Halt):
@@ -58,14 +57,14 @@ class TaskWorker:
         """Tell, once it is so, that everything slow is loaded."""
         SOLVER.wait()
         KERNEL.wait()
-        self._send(encode_line(Warm()))
+        self._send(MESSAGES.encode(Warm()))
 
     def work(self) -> None:
         """Do the tasks that come, until input ends."""
         while (task := self._tasks.get()) is not None:
             notes = Notes()
             fault = self._do(task, notes)
-            self._send(encode_line(TaskFinished(task=task.task, fault=fault, work=notes.work)))
+            self._send(MESSAGES.encode(TaskFinished(task=task.task, fault=fault, work=notes.work)))
 
     def _do(self, task: Task, notes: Notes) -> str:
         """Do one task; return what broke, or nothing."""
@@ -106,7 +105,7 @@ class _Reports:
     def __call__(self, incumbent: Incumbent) -> None:
         solution, bound = incumbent.solution, incumbent.bound
         cuts_bound, least_sawing = incumbent.cuts_bound, incumbent.has_least_sawing
-        news: Line = News(
+        news: Message = News(
             task=self._task,
             solution=None if solution is self._solution else solution,
             bound=bound,
@@ -119,12 +118,12 @@ class _Reports:
         higher = bound > self._bound or cuts_bound > self._cuts_bound
         if solution is not self._solution or higher or least_sawing:
             self._solution, self._bound, self._cuts_bound = solution, bound, cuts_bound
-            self._send(encode_line(news))
+            self._send(MESSAGES.encode(news))
 
     def tell_choice(self, solution: Solution) -> None:
         """Tell of a dearer solution that takes less sawing."""
         if solution is not self._solution:
-            self._send(encode_line(News(task=self._task, solution=solution)))
+            self._send(MESSAGES.encode(News(task=self._task, solution=solution)))
 
 
 def main() -> None:

@@ -1,8 +1,6 @@
 """Workers of the planning process: started early, kept warm, halted or ended at a word."""
 
-import contextlib
 import queue
-import subprocess
 import sys
 import threading
 import time
@@ -12,17 +10,16 @@ from solver.budget.effort import Effort
 from solver.budget.notes import Notes
 from solver.budget.phase import Phase
 from solver.budget.stop import Stop
+from solver.line import Line
 from solver.material.instance import Solution
-from solver.planning.processes import apart, surroundings
 from solver.planning.worker_wire import (
+    MESSAGES,
     Halt,
-    Line,
+    Message,
     News,
     Task,
     TaskFinished,
     Warm,
-    decode_line,
-    encode_line,
 )
 from solver.solutions.incumbent import Incumbent
 
@@ -39,77 +36,37 @@ class WorkerLost(Exception):  # noqa: N818 - says what happened
 
 
 class _WorkerProcess:
-    """A worker's process, with a thread that writes to it and one that reads from it."""
+    """A worker's process, and what was heard from it."""
 
     def __init__(self) -> None:
-        self.heard: queue.SimpleQueue[Line | None] = queue.SimpleQueue()
-        self._told: queue.SimpleQueue[Line | None] = queue.SimpleQueue()
-        self.warm = threading.Event()
-        self._process = subprocess.Popen(
-            [sys.executable, "-P", "-m", "solver.planning.worker"],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            env=surroundings(),
-            **apart(),
-        )
-        for work in (self._write, self._read):
-            threading.Thread(target=work, name="worker's line", daemon=True).start()
+        self.heard: queue.SimpleQueue[Message | None] = queue.SimpleQueue()
+        """``None`` comes last."""
+        self._warm = threading.Event()
+        command = (sys.executable, "-P", "-m", "solver.planning.worker")
+        self.line = Line(command, self._hear, lambda: self.heard.put(None), name="worker")
 
-    @property
-    def pid(self) -> int:
-        """The process's number."""
-        return self._process.pid
-
-    @property
-    def alive(self) -> bool:
-        """Whether the process runs."""
-        return self._process.poll() is None
-
-    def tell(self, line: Line) -> None:
-        """Send a line, sooner or later."""
-        self._told.put(line)
+    def tell(self, message: Message) -> None:
+        """Send a message, sooner or later."""
+        self.line.send(MESSAGES.encode(message))
 
     def wait_warm(self) -> None:
         """Wait until the process has loaded what is slow to load, or has ended."""
-        while self.alive and not self.warm.wait(LOOK_S):
+        while self.line.alive and not self._warm.wait(LOOK_S):
             pass
 
-    def end(self) -> None:
-        """End the process at once."""
-        self._process.kill()
-        self._process.wait()
-        self._told.put(None)
-
-    def _write(self) -> None:
-        pipe = self._process.stdin
-        with contextlib.suppress(OSError, ValueError):
-            while pipe is not None and (line := self._told.get()) is not None:
-                pipe.write(encode_line(line))
-                pipe.flush()
-        with contextlib.suppress(OSError, ValueError):
-            if pipe is not None:
-                pipe.close()
-
-    def _read(self) -> None:
-        pipe = self._process.stdout
-        if pipe is not None:
-            with contextlib.suppress(OSError, ValueError), pipe:
-                for text in pipe:
-                    self._take(decode_line(text))
-        self.heard.put(None)
-
-    def _take(self, line: Line) -> None:
-        if isinstance(line, Warm):
-            self.warm.set()
+    def _hear(self, line: bytes) -> None:
+        message: Message = MESSAGES.decode(line)
+        if isinstance(message, Warm):
+            self._warm.set()
         else:
-            self.heard.put(line)
+            self.heard.put(message)
 
 
 class PoolWorker:
     """One worker, as seen from here. One task at a time, from one thread."""
 
     def __init__(self) -> None:
-        self._line: _WorkerProcess | None = None
+        self._process: _WorkerProcess | None = None
         self._number = 0
         self._finished = 0
         self._halted_at = 0.0
@@ -118,22 +75,22 @@ class PoolWorker:
     @property
     def pid(self) -> int | None:
         """The number of its process, if it has one."""
-        return None if self._line is None else self._line.pid
+        return None if self._process is None else self._process.line.pid
 
     def start(self) -> _WorkerProcess:
         """Start the process if it does not run."""
-        if self._line is None or not self._line.alive:
+        if self._process is None or not self._process.line.alive:
             self.end()
-            self._line = _WorkerProcess()
-        return self._line
+            self._process = _WorkerProcess()
+        return self._process
 
     def end(self) -> None:
         """End the process at once."""
-        line, self._line = self._line, None
+        process, self._process = self._process, None
         self._finished = self._number
         self._notes.clear()
-        if line is not None:
-            line.end()
+        if process is not None:
+            process.line.end()
 
     def work(self, phase: Phase, incumbent: Incumbent, stop: Stop, effort: Effort) -> str:
         """Let it work on an incumbent until it is done or stopped; return what broke, or "".

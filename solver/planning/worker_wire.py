@@ -4,12 +4,13 @@ A worker is a second process that works on one material at a time. Both sides ke
 solution and the best bound, and tell each other what is better.
 """
 
-from typing import Any
+from typing import Final
 
 import msgspec
 
 from solver.budget.phase import Method, Phase
 from solver.budget.statistics import WorkDone
+from solver.line import Codec
 from solver.material.instance import Instance, Solution
 
 
@@ -60,18 +61,5 @@ class Warm(msgspec.Struct, frozen=True, kw_only=True, tag="warm", tag_field="say
     """Everything slow is loaded; sent once."""
 
 
-Line = Task | News | Halt | TaskFinished | Warm
-
-_encoder = msgspec.json.Encoder()
-_decoder: Any = msgspec.json.Decoder(Line)
-
-
-def encode_line(line: Line) -> bytes:
-    """Return one line."""
-    return _encoder.encode(line) + b"\n"
-
-
-def decode_line(text: bytes) -> Line:
-    """Read one line of the other side; msgspec.DecodeError if it is none."""
-    line: Line = _decoder.decode(text)
-    return line
+Message = Task | News | Halt | TaskFinished | Warm
+MESSAGES: Final = Codec(Message)

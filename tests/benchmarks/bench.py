@@ -150,7 +150,7 @@ class Work(QObject):
     def _rest(self) -> None:
         """Wait until nothing goes on by itself."""
         QTest.qWait(PEACE_MS)
-        while self.window.planner.running or self.window.planner.ordering:
+        while self.window.planner.running:
             QTest.qWait(50)
         QTest.qWait(PEACE_MS // 4)
 

@@ -18,17 +18,17 @@ from typing import NamedTuple
 from shared.job import Job
 from shared.saw import verify
 from solver.budget.stop import Limits
+from solver.line import surroundings
 from solver.planning.compiling import cache_folder, fill
-from solver.planning.processes import surroundings
 from solver.wire import (
+    ANSWERS,
+    REQUESTS,
     Answer,
     BetterAnswer,
     DoneAnswer,
     PlanRequest,
     ProgressAnswer,
     StopRequest,
-    decode_answer,
-    encode,
 )
 from tests.benchmarks.furniture import furniture
 
@@ -70,14 +70,14 @@ class Line:
         for line in self.process.stdout:
             at = time.monotonic()
             with self._news:
-                self.heard.append((at, decode_answer(line)))
+                self.heard.append((at, ANSWERS.decode(line)))
                 self._news.notify_all()
 
     def send(self, request: PlanRequest | StopRequest) -> float:
         """Send a request; return when it was sent."""
         assert self.process.stdin is not None
         at = time.monotonic()
-        self.process.stdin.write(encode(request))
+        self.process.stdin.write(REQUESTS.encode(request))
         self.process.stdin.flush()
         return at
 

@@ -7,6 +7,7 @@ from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw
 from layout_app.planner.process import PlannerProcess
+from layout_app.planner.run import Run, Work
 from shared.plan import Plan
 from solver.budget.stop import Limits
 from solver.run import run
@@ -32,12 +33,14 @@ class AtOnce(PlannerProcess):
         super().__init__()
         self.aside: list[Project] = []
 
-    def plan_aside(self, project: Project, limits: Limits) -> None:
+    def plan_aside(self, project: Project, limits: Limits) -> Run:
         """Plan it now."""
         del limits
         self.aside.append(project)
         self.tried.emit(sawn_of(project))
         self.tried_all.emit()
+        return Run(0, Work.ASIDE, project, over=True)
 
-    def order(self, project: Project, seconds: float) -> None:
+    def order(self, project: Project, seconds: float) -> Run:
         """Leave the order of the cuts as it is."""
+        return Run(0, Work.ORDER, project, over=True)

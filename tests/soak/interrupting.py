@@ -25,7 +25,7 @@ from layout_app.store.errors import FileProblem
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import save_project
 from shared.saw import verify
-from solver.planning.processes import surroundings
+from solver.line import surroundings
 from tests.benchmarks.furniture import furniture
 
 LAST_S = 3.0

@@ -11,10 +11,12 @@ from shared.job import Job
 from shared.lengths import INCH
 from shared.saw import verify
 from solver.budget.stop import Limits
+from solver.line import surroundings
 from solver.outcome import Reason
-from solver.planning.processes import surroundings
 from solver.run import run
 from solver.wire import (
+    ANSWERS,
+    REQUESTS,
     AdviseRequest,
     Answer,
     BetterAnswer,
@@ -27,9 +29,6 @@ from solver.wire import (
     Request,
     StopRequest,
     SuggestionAnswer,
-    decode_answer,
-    decode_request,
-    encode,
 )
 from tests.solver.some_jobs import job, part, sheet
 
@@ -53,7 +52,7 @@ class Planner:
     def send(self, line: Request | bytes) -> None:
         """Send a request, or any line."""
         assert self.process.stdin is not None
-        self.process.stdin.write(line if isinstance(line, bytes) else encode(line))
+        self.process.stdin.write(line if isinstance(line, bytes) else REQUESTS.encode(line))
         self.process.stdin.flush()
 
     def plan(self, run: int, what: Job = JOB, limits: Limits = LONG) -> None:
@@ -63,7 +62,7 @@ class Planner:
     def hear(self) -> Answer:
         """Return the next answer."""
         assert self.process.stdout is not None
-        return decode_answer(self.process.stdout.readline())
+        return ANSWERS.decode(self.process.stdout.readline())
 
     def hear_until(self, kind: type, run: int) -> list[Answer]:
         """Return all answers up to the first of that kind for that run."""
@@ -104,8 +103,8 @@ def one_worker() -> Iterator[Planner]:
 def test_requests_and_answers_come_back_as_they_were() -> None:
     """What is encoded is decoded to the same value."""
     request = PlanRequest(run=3, job=JOB, limits=LONG)
-    assert decode_request(encode(request)) == request
-    assert decode_answer(encode(ReadyAnswer())) == ReadyAnswer()
+    assert REQUESTS.decode(REQUESTS.encode(request)) == request
+    assert ANSWERS.decode(REQUESTS.encode(ReadyAnswer())) == ReadyAnswer()
 
 
 def test_a_run_ends_with_a_plan_that_can_be_sawn(worker: Planner) -> None:
@@ -166,7 +165,7 @@ def test_a_new_run_takes_the_place_of_the_old(worker: Planner) -> None:
 
 def test_of_several_runs_asked_at_once_the_last_is_planned(worker: Planner) -> None:
     """Runs that are stale by then end as stopped; each number is answered once."""
-    worker.send(b"".join(encode(PlanRequest(run=n, job=JOB, limits=LONG)) for n in (5, 6)))
+    worker.send(b"".join(REQUESTS.encode(PlanRequest(run=n, job=JOB, limits=LONG)) for n in (5, 6)))
     worker.plan(7, limits=SHORT)
     heard = worker.hear_until(DoneAnswer, 7)
     ends = [(one.run, one.event.reason) for one in heard if isinstance(one, DoneAnswer)]
@@ -223,7 +222,7 @@ def test_nothing_but_messages_comes_out() -> None:
         [
             sys.executable,
             "-c",
-            "import os; from solver.planning.pipes import claim_output; line = claim_output();"
+            "import os; from solver.line import claim_output; line = claim_output();"
             "print('log', flush=True); os.write(1, b'native\\n'); line.write(b'message\\n')",
         ],
         capture_output=True,

@@ -14,7 +14,7 @@ from layout_app.cli.main import main
 from layout_app.store.plan_file import plan_text, read_plan
 from shared.saw import verify
 from solver.budget.phase import Method, Phase
-from solver.planning.processes import surroundings
+from solver.line import surroundings
 from tests.layout_app.store.test_store import PART, STOCK, project, written
 from tests.shared.small_plan import PLAN
 

@@ -15,7 +15,7 @@ from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import save_project
 from shared.saw import verify
 from solver.budget.stop import Stop
-from solver.planning.processes import surroundings
+from solver.line import surroundings
 from solver.proof.stoppable import Reach, solve
 from tests.benchmarks.furniture import furniture
 from tests.soak.interrupting import SOUND, interrupted, judged

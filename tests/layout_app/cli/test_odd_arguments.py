@@ -8,7 +8,7 @@ from pathlib import Path
 from layout_app.cli.main import main
 from layout_app.model.project import Project
 from layout_app.store.project_file import save_project
-from solver.planning.processes import surroundings
+from solver.line import surroundings
 from tests.layout_app.small_job import small_job
 from tests.soak.arguments import DONE, REFUSED, end_of
 

@@ -1,6 +1,6 @@
 """What would save a sheet, in the window: looked for when asked, applied when told, undone."""
 
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -13,6 +13,7 @@ from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.planner.advice import At, heed
 from layout_app.planner.process import PlannerProcess
+from layout_app.planner.run import Run, Work
 from layout_app.window.main_window import MainWindow
 from shared.changes import Change, ChangeKind, PartSide, SheetEdge
 from shared.job import Job
@@ -36,27 +37,16 @@ class Asked(PlannerProcess):
     def __init__(self) -> None:
         super().__init__()
         self.asked: list[Length | None] = []
-        self.looks = False
 
-    @property
-    def advising(self) -> bool:
-        """Whether the last look was not ended."""
-        return self.looks
+    def start(self) -> None:
+        """Start no process: what is begun ends when something else is, or it is cancelled."""
 
     def advise(
         self, project: Project, plan: Plan, limits: Limits, shorten_up_to: Length | None = None
-    ) -> None:
+    ) -> Run:
         """Note the limit."""
         self.asked.append(shorten_up_to)
-        self.looks = True
-
-    def plan(self, project: Project, limits: Limits, spared: Collection[str] = ()) -> None:
-        """Turn to planning, which never ends here."""
-        self.looks = False
-
-    def cancel(self) -> None:
-        """End whatever it is."""
-        self.looks = False
+        return super().advise(project, plan, limits, shorten_up_to)
 
 
 def tight_job() -> Job:
@@ -163,7 +153,7 @@ def test_the_drawer_fills_while_it_is_looked(window: MainWindow, planner: Asked)
     assert planner.asked == [None]
     assert window.offers.looking.at is At.LOOKING
     larger = replace(HALF, amount=INCH)
-    planner.forced.emit(
+    planner.advised.emit(
         Forcing(
             material="birch ply",
             goal=Goal.FEWEST_SHEETS,
@@ -173,8 +163,8 @@ def test_the_drawer_fills_while_it_is_looked(window: MainWindow, planner: Asked)
             sentence="Forced by Half.",
         )
     )
-    planner.suggested.emit(suggestion(larger, "Make Half 1 in narrower."))
-    planner.suggested.emit(suggestion())
+    planner.advised.emit(suggestion(larger, "Make Half 1 in narrower."))
+    planner.advised.emit(suggestion())
     assert window.drawers.advice.forcing.text() == "Forced by Half."
     [row] = window.drawers.advice.suggestions
     assert row.sentence.text() == "Make Half 1/16 in narrower."
@@ -189,7 +179,7 @@ def test_the_drawer_fills_while_it_is_looked(window: MainWindow, planner: Asked)
 def test_apply_is_a_step_and_makes_the_list_stale(window: MainWindow, planner: Asked) -> None:
     """Nothing is applied by itself; after Apply the list says that it is stale; undo heals it."""
     window.drawers.advice.open()
-    planner.suggested.emit(suggestion())
+    planner.advised.emit(suggestion())
     planner.looked.emit(looked())
     before = window.document.job
     assert window.document.undo_stack.count() == 0
@@ -211,7 +201,7 @@ def test_a_change_of_the_job_ends_the_look(window: MainWindow, planner: Asked) -
     window.drawers.advice.open()
     edit_parts.edit_part(window.document, replace(window.document.job.part("half"), copies=3))
     assert window.offers.looking.at is At.NOTHING
-    assert not planner.looks
+    assert planner.work is not Work.ADVICE
     assert window.offers.looking.is_stale
 
 
@@ -229,16 +219,16 @@ def test_it_waits_for_planning(window: MainWindow, planner: Asked, qtbot: QtBot)
 def test_stop_and_close(window: MainWindow, planner: Asked, qtbot: QtBot) -> None:
     """Stop keeps what was found; Esc puts the drawer away and ends the look."""
     window.drawers.advice.open()
-    planner.suggested.emit(suggestion())
+    planner.advised.emit(suggestion())
     window.drawers.advice.stop.click()
     assert window.offers.looking.at is At.NOTHING
-    assert not planner.looks
+    assert planner.work is not Work.ADVICE
     assert len(window.drawers.advice.suggestions) == 1
     window.drawers.advice.again.click()
     assert window.drawers.advice.suggestions == []
     qtbot.keyClick(window.drawers.advice, Qt.Key.Key_Escape)
     assert window.drawers.advice.isHidden()
-    assert not planner.looks
+    assert planner.work is not Work.ADVICE
 
 
 def test_the_limit_can_be_written(window: MainWindow, planner: Asked, qtbot: QtBot) -> None:

@@ -103,7 +103,7 @@ def test_the_card_of_a_sheet(window: MainWindow, name: str) -> None:
 def test_what_would_save_a_sheet(window: MainWindow, planner: Asked, name: str) -> None:
     """The suggestion, its caution and what forces the sheets."""
     window.menus.actions["bench.advice"].trigger()
-    planner.forced.emit(
+    planner.advised.emit(
         Forcing(
             material="ply",
             goal=Goal.FEWEST_SHEETS,
@@ -114,7 +114,7 @@ def test_what_would_save_a_sheet(window: MainWindow, planner: Asked, name: str) 
         )
     )
     said = suggestion(sentence=f"Turn {name}.")
-    planner.suggested.emit(replace(said, caution=f"Mind {name}."))
+    planner.advised.emit(replace(said, caution=f"Mind {name}."))
     QApplication.processEvents()
     told = {f"Forced by {name}.", f"Turn {name}.", f"Mind {name}."}
     assert told <= set(labels_of(window.drawers.advice))

@@ -19,6 +19,7 @@ from layout_app.model.sawing import saw
 from layout_app.panels.entry import Field
 from layout_app.panels.preview import Preview
 from layout_app.planner.choices import Offered
+from layout_app.planner.run import Work
 from layout_app.store.project_file import project_text, read_project, save_project
 from layout_app.walk.view import Walk
 from layout_app.window.main_window import MainWindow
@@ -117,7 +118,7 @@ def offered(window: MainWindow, qtbot: QtBot) -> None:
     best = planned(doc.job)
     edit_layout.add_sheet(doc, doc.job.stock[0].id)
     assert edit_layout.move_part(doc, "shelf", 1, doc.layout.sheets[-1].id, 0, 0)
-    qtbot.waitUntil(lambda: window.planner.trying, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.planner.work is Work.ASIDE, timeout=WAIT_MS)
     whole = replace(doc.project, layout=layout_edits.give_back(doc.layout))
     window.planner.tried.emit(saw(adopted(whole, best)))
     window.planner.tried_all.emit()
@@ -144,7 +145,7 @@ def test_the_same_layout_is_offered_again(window: MainWindow, qtbot: QtBot) -> N
     window.document.undo()
     assert not window.status.offer.isVisible()
     window.document.redo()
-    qtbot.waitUntil(lambda: window.planner.trying, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.planner.work is Work.ASIDE, timeout=WAIT_MS)
 
 
 def test_a_layout_is_offered_when_the_planner_was_called_away(
@@ -154,11 +155,11 @@ def test_a_layout_is_offered_when_the_planner_was_called_away(
     doc = window.document
     edit_layout.add_sheet(doc, doc.job.stock[0].id)
     assert edit_layout.move_part(doc, "shelf", 1, doc.layout.sheets[-1].id, 0, 0)
-    qtbot.waitUntil(lambda: window.planner.trying, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.planner.work is Work.ASIDE, timeout=WAIT_MS)
     window.planning.start()
-    assert not window.planner.trying
+    assert window.planner.work is not Work.ASIDE
     window.planning.cancel()
-    qtbot.waitUntil(lambda: window.planner.trying, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: window.planner.work is Work.ASIDE, timeout=WAIT_MS)
 
 
 def test_choices_go_with_their_project(window: MainWindow, qtbot: QtBot) -> None:
@@ -195,7 +196,7 @@ def test_advice_goes_with_its_project(window: MainWindow, qtbot: QtBot) -> None:
     """A suggestion for the same job, opened anew, is not applied to it; the drawer is closed."""
     doc = window.document
     window.drawers.advice.open()
-    window.planner.suggested.emit(suggestion(Change(kind=ChangeKind.DROP, part="side")))
+    window.planner.advised.emit(suggestion(Change(kind=ChangeKind.DROP, part="side")))
     (row,) = window.drawers.advice.suggestions
     late = row.button
     window.projects.show(document().project, PATH)
@@ -203,14 +204,14 @@ def test_advice_goes_with_its_project(window: MainWindow, qtbot: QtBot) -> None:
     assert not window.offers.looking.heard.suggestions
     late.click()
     assert not doc.undo_stack.count()
-    assert not window.planner.advising
+    assert window.planner.work is not Work.ADVICE
 
 
 def test_advice_is_not_applied_once_the_next_project_is_looked_at(window: MainWindow) -> None:
     """A button of the first does nothing in the second, whose own advice it is not."""
     doc = window.document
     window.drawers.advice.open()
-    window.planner.suggested.emit(suggestion(Change(kind=ChangeKind.DROP, part="side")))
+    window.planner.advised.emit(suggestion(Change(kind=ChangeKind.DROP, part="side")))
     (row,) = window.drawers.advice.suggestions
     late = row.button
     window.projects.show(document().project, PATH)

@@ -17,7 +17,7 @@ from solver.assemble.trees import trees
 from solver.budget.stop import Limits
 from solver.material.instance import Block, BlockGrid, Laid, Lying, Solution, Strip
 from solver.outcome import Event, Phase
-from solver.planning.worker_wire import Task, decode_line, encode_line
+from solver.planning.worker_wire import MESSAGES, Task
 from solver.prepare.instances import prepare
 from solver.run import run as plan_it
 from tests.solver.some_jobs import EIGHTH, job, part, sheet
@@ -124,7 +124,7 @@ def test_a_mate_hears_of_the_grid() -> None:
         seconds=1.0,
         seed=0,
     )
-    assert decode_line(encode_line(task)) == task
+    assert MESSAGES.decode(MESSAGES.encode(task)) == task
 
 
 def test_cuts_in_a_block_are_rips_and_crosscuts_however_deep() -> None:

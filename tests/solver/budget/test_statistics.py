@@ -29,7 +29,7 @@ from solver.planning.worker_pool import WorkerPool
 from solver.run import run
 from solver.search.constructive import first
 from solver.solutions.incumbent import Incumbent
-from solver.wire import answer, decode_answer, encode
+from solver.wire import ANSWERS, REQUESTS, answer
 from tests.benchmarks.neutral import load
 from tests.solver.some_instances import plain
 
@@ -142,7 +142,7 @@ def test_the_line_to_the_window_is_spared_the_statistics() -> None:
     """Over the line a run's end says why and when, and nothing more."""
     statistics = Statistics(materials=())
     end = Done(reason=Reason.TIME, elapsed_s=1.0, statistics=statistics)
-    heard = decode_answer(encode(answer(1, end)))
+    heard = ANSWERS.decode(REQUESTS.encode(answer(1, end)))
     assert heard == answer(1, Done(reason=Reason.TIME, elapsed_s=1.0))
 
 

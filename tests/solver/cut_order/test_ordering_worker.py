@@ -13,15 +13,14 @@ from solver.budget.stop import Stop
 from solver.cut_order.order import put_in_order
 from solver.outcome import Ordered, Reason
 from solver.wire import (
+    ANSWERS,
+    REQUESTS,
     Answer,
     DoneAnswer,
     FailedAnswer,
     OrderedAnswer,
     OrderRequest,
     StopRequest,
-    decode_answer,
-    decode_request,
-    encode,
 )
 from tests.solver.cut_order.few_cuts import FewCuts, few_cuts
 from tests.solver.test_worker import SHORT, Planner, planner
@@ -52,9 +51,9 @@ def orders_in(heard: list[Answer], run: int) -> list[Ordered]:
 def test_requests_and_orders_come_back_as_they_were() -> None:
     """What is encoded is decoded to the same value."""
     request = OrderRequest(run=1, asked=asked(FEW), seconds=2.0)
-    assert decode_request(encode(request)) == request
+    assert REQUESTS.decode(REQUESTS.encode(request)) == request
     answer = OrderedAnswer(run=1, event=next(put_in_order(request.asked, Stop())))
-    assert decode_answer(encode(answer)) == answer
+    assert ANSWERS.decode(REQUESTS.encode(answer)) == answer
 
 
 @pytest.mark.parametrize("mode", list(SawingOrder))
@@ -80,7 +79,11 @@ def test_without_time_a_first_order_comes(worker: Planner) -> None:
 def test_a_stop_ends_the_run_it_names(worker: Planner) -> None:
     """A stop that comes with the request ends it as stopped, and the worker goes on."""
     line = OrderRequest(run=3, asked=asked(MANY), seconds=60.0)
-    worker.send(encode(line) + encode(StopRequest(run=99)) + encode(StopRequest(run=3)))
+    worker.send(
+        REQUESTS.encode(line)
+        + REQUESTS.encode(StopRequest(run=99))
+        + REQUESTS.encode(StopRequest(run=3))
+    )
     done = worker.hear_until(DoneAnswer, 3)[-1]
     assert isinstance(done, DoneAnswer)
     assert done.event.reason is Reason.STOPPED

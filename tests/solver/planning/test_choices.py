@@ -24,7 +24,7 @@ from solver.planning import publisher
 from solver.planning.choices import MOST, ChoicePoint, combined, few, undominated, worth_choosing
 from solver.planning.trouble import RefusedPlan
 from solver.run import run
-from solver.wire import ChoicesAnswer, answer, decode_answer, encode
+from solver.wire import ANSWERS, REQUESTS, ChoicesAnswer, answer
 from tests.examples import some_of
 from tests.solver.some_jobs import job, part, sheet
 from tests.strategies import jobs
@@ -155,7 +155,7 @@ def test_choices_travel_to_the_window() -> None:
     """A line written and read back holds the same plans."""
     _, choices, _ = chosen(squares(oak=2_000))
     event = Choices(choices=choices, elapsed_s=1.5)
-    assert decode_answer(encode(answer(7, event))) == ChoicesAnswer(run=7, event=event)
+    assert ANSWERS.decode(REQUESTS.encode(answer(7, event))) == ChoicesAnswer(run=7, event=event)
     assert publisher.CHOICES_PAUSE_S >= 1.0
 
 

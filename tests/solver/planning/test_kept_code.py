@@ -8,15 +8,15 @@ from pathlib import Path
 
 import pytest
 
-from solver.planning.processes import surroundings
+from solver.line import surroundings
 
 FOLDER = "from solver.planning.compiling import cache_folder; print(cache_folder(), flush=True);"
 STARTS = (
-    "import subprocess, sys; from solver.planning.processes import surroundings;"
+    "import subprocess, sys; from solver.line import surroundings;"
     "child = subprocess.Popen([sys.executable, '-c', sys.argv[1]], env=surroundings(),"
     " stdin=subprocess.PIPE);"
 )
-WAITS = "import sys; from solver.planning.pipes import leave; sys.stdin.read(); leave()"
+WAITS = "import sys; from solver.line import leave; sys.stdin.read(); leave()"
 
 
 @pytest.fixture

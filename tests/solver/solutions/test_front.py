@@ -16,7 +16,7 @@ from solver.material.instance import Instance, Solution
 from solver.planning.steps import KERNEL, take_step
 from solver.planning.worker import TaskWorker
 from solver.planning.worker_pool import _Known
-from solver.planning.worker_wire import Line, News, Task, decode_line
+from solver.planning.worker_wire import MESSAGES, Message, News, Task
 from solver.search.constructive import first, passes
 from solver.solutions.incumbent import Incumbent, UnsoundSolution
 from solver.solutions.pareto_front import ParetoFront
@@ -145,8 +145,8 @@ def test_all_on_a_front_is_sound_and_costs_what_it_says(seed: int) -> None:
 
 def test_what_a_mate_meets_reaches_the_front() -> None:
     """A dearer solution found in the other process travels as news and is kept here."""
-    sent: list[Line] = []
-    worker = TaskWorker(lambda text: sent.append(decode_line(text)))
+    sent: list[Message] = []
+    worker = TaskWorker(lambda text: sent.append(MESSAGES.decode(text)))
     KERNEL.wait()
     best = traded(SQUARES).solution
     incumbent = Incumbent(SQUARES, best)

@@ -11,6 +11,7 @@ import os
 import shutil
 import sys
 import tempfile
+import threading
 import time
 from collections.abc import Iterator
 from functools import cache
@@ -28,11 +29,17 @@ ENDING_S, LOOK_S = 0.3, 0.02
 
 _MADE: Final[list[Path]] = []
 """Folders that this process has made and has to remove."""
+_CHOOSING: Final = threading.Lock()
+
+
+def choose() -> None:
+    """Choose for this process and all that it starts; call before the compiler is loaded."""
+    with _CHOOSING:
+        _choose()
 
 
 @cache
-def choose() -> None:
-    """Choose for this process and all that it starts; call before the compiler is loaded."""
+def _choose() -> None:
     if not _is_chosen():
         forget_ended_runs()
         _MADE.append(Path(tempfile.mkdtemp(prefix=f"{PREFIX}{os.getpid()}-")))

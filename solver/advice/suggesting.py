@@ -4,6 +4,7 @@ import math
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from shared.asked import NOTHING_SETTLED, Settled
 from shared.changes import Change, ChangeKind, most_shorter
@@ -12,7 +13,6 @@ from shared.job import Job
 from shared.lengths import Length
 from shared.plan import Plan
 from solver.advice.candidates import Ladder, ladders
-from solver.advice.climbing import Found, climb
 from solver.advice.ground import PlannedMaterial, grounds
 from solver.advice.trial import Trial, TrialResult, attempt, plan_of
 from solver.advice.words import caution_of, change_in_words, gain_in_words, how_far
@@ -31,6 +31,42 @@ TRIALS_S = (0.5, 2.0, 8.0)
 """Time for one trial, round after round; what is decided is not tried again."""
 ENOUGH_OF_A_KIND = 4
 """Then further parts are tried only for a smaller change than those found."""
+
+
+class Found(NamedTuple):
+    """A change that saves something; ``smallest`` if the rung below is proven not to."""
+
+    change: Change
+    trial: Trial
+    smallest: bool
+
+
+def climb(
+    ladder: Ladder, attempt: Callable[[Change], Trial], top: Trial, *, proven: bool
+) -> Iterator[Found]:
+    """Yield ever smaller changes by bisection below the strongest, which saves.
+
+    Parameters
+    ----------
+    attempt
+        Tries a change.
+    top
+        The trial of the strongest rung.
+    proven
+        Whether it is proven that nothing can be saved without any change.
+    """
+    low, high, is_sure = -1, len(ladder.rungs) - 1, proven
+    best = Found(ladder.rungs[high], top, is_sure and high == 0)
+    yield best
+    while high - low > 1:
+        middle = (low + high) // 2
+        trial = attempt(ladder.rungs[middle])
+        if trial.verdict is TrialResult.SAVES:
+            high, best = middle, Found(ladder.rungs[middle], trial, False)
+        else:
+            low, is_sure = middle, trial.verdict is TrialResult.RULED_OUT
+    if len(ladder.rungs) > 1:
+        yield best._replace(smallest=is_sure)
 
 
 def suggestions(

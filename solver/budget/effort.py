@@ -1,10 +1,24 @@
-"""How much one step of work may take."""
+"""How much one step of work may take, and what it notes while it works.
+
+Notes are written by the thread that works, and read by others.
+"""
 
 from typing import NamedTuple
 
-from solver.budget.notes import Notes
 from solver.budget.phase import Method
-from solver.budget.statistics import WorkDone
+from solver.budget.statistics import NOTHING, WorkDone
+
+
+class Notes:
+    """The method in use and the work so far; each is replaced as a whole."""
+
+    def __init__(self, method: Method = Method.QUICK) -> None:
+        self.method = method
+        self.work = NOTHING
+
+    def add(self, more: WorkDone) -> None:
+        """Add work that was done."""
+        self.work += more
 
 
 class Effort(NamedTuple):

@@ -2,7 +2,8 @@
 
 Compiling takes some ten seconds and holds the interpreter; loading what is compiled takes
 less than one. So whoever needs the search first starts a process that compiles it into
-the cache on disk, the others wait for that, and all go on with other work meanwhile.
+the cache on disk, the others wait for that, and all go on with other work meanwhile:
+what is slow to load is made ready in the background.
 """
 
 import os
@@ -11,6 +12,8 @@ import subprocess
 import sys
 import threading
 import time
+import traceback
+from collections.abc import Callable
 from pathlib import Path
 
 from solver.kept_code import choose, forget_run, run_goes_on
@@ -23,6 +26,59 @@ LOCK = "compiling"
 STALE_S = 90.0
 """A lock this old was left behind by a process that is gone."""
 LOOK_S = 0.1
+
+
+class Readiness:
+    """Something that is made ready once, by a thread, and may fail."""
+
+    def __init__(self, make: Callable[[], None]) -> None:
+        self._make = make
+        self._done = threading.Event()
+        self._lock = threading.Lock()
+        self._thread: threading.Thread | None = None
+        self.failed = False
+        self.begun_at = self.done_at = time.monotonic()
+
+    @property
+    def ready(self) -> bool:
+        """Whether it can be used."""
+        return self._done.is_set() and not self.failed
+
+    @property
+    def pending(self) -> bool:
+        """Whether it may become ready yet."""
+        return not self._done.is_set()
+
+    def begin(self, after: "Readiness | None" = None) -> None:
+        """Begin to make it ready, unless that has begun; ``after`` is waited for first.
+
+        Two at a time would hinder each other, and what is needed first come second.
+        """
+        with self._lock:
+            if self._thread is None:
+                self.begun_at = time.monotonic()
+                self._thread = threading.Thread(
+                    target=self._work, args=(after,), name="readies", daemon=True
+                )
+                self._thread.start()
+
+    def wait(self) -> bool:
+        """Wait until it is ready; say whether it is, or has failed."""
+        self.begin()
+        self._done.wait()
+        return self.ready
+
+    def _work(self, after: "Readiness | None") -> None:
+        try:
+            if after is not None:
+                after.wait()
+            self._make()
+        except Exception:
+            self.failed = True
+            traceback.print_exc()
+        finally:
+            self.done_at = time.monotonic()
+            self._done.set()
 
 
 def load_kernel() -> None:

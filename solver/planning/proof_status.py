@@ -4,7 +4,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from shared.costs import Basis, Costs
+from shared.amounts import format_price
+from shared.costs import Basis, Costs, area_price
+from shared.finding import called
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Goal, MaterialProof, Proof
@@ -15,7 +17,6 @@ from solver.limits.cut_run import limits_of
 from solver.limits.measure import goal_of, goal_value
 from solver.material.instance import Instance, Solution
 from solver.material.started_sheets import StartedSheet
-from solver.planning.prices import prices_in_words
 from solver.solutions.incumbent import Incumbent
 
 
@@ -291,3 +292,43 @@ def _least_cuts(status: ProofStatus) -> int:
     """Return the bound on cuts with those that part the blocks of match groups."""
     blocks = sum(item.demand * (item.cells - 1) for item in status.instance.items)
     return status.cuts_bound + blocks if status.cuts_bound else 0
+
+
+MOST_NAMED = 3
+"""More rows than this are counted, not named."""
+NO_PRICES = "by area: no prices given"
+
+
+def prices_in_words(job: Job, costs: Mapping[str, Costs], materials: Sequence[str]) -> str:
+    """Say what counts where the maker gave no price; ``""`` where all prices were given.
+
+    ``materials`` are those of whose sheets not just the number counts.
+    """
+    said = {name: _of_material(job, name, costs[name]) for name in materials}
+    phrases = set(said.values())
+    if len(phrases) == 1:
+        return phrases.pop()
+    return "; ".join(f"{name} {words}" for name, words in said.items() if words)
+
+
+def _of_material(job: Job, material: str, costs: Costs) -> str:
+    given = area_price(job, material)
+    if costs.basis is Basis.AREA:
+        return NO_PRICES
+    if costs.basis is Basis.BY_AREA and given is not None:
+        return f"price by area {format_price(given.price)} per {given.per}{_those(job, costs)}"
+    if costs.basis is Basis.DERIVED and costs.like is not None:
+        names = _those(job, costs)
+        return f"no price given{names}: by area, as {called(costs.like)} costs"
+    return ""
+
+
+def _those(job: Job, costs: Costs) -> str:
+    """Name the rows that count by area; ``""`` if they are all that have to be bought."""
+    rows = [row for row in job.stock if row.id in costs.each and row.at_hand is None]
+    if len(rows) == len(costs.blank):
+        return ""
+    names = [called(row) for row in rows if row.id in costs.blank]
+    if len(names) > MOST_NAMED:
+        return f" for {len(names)} of {len(rows)} rows to buy"
+    return f" for {' and '.join(filter(None, [', '.join(names[:-1]), names[-1]]))}"

@@ -12,15 +12,22 @@ from solver.budget.phase import Phase
 from solver.budget.stop import Limits, Stop
 from solver.outcome import Reason
 from solver.planning.steps import KERNEL, bound_quickly, take_step, warm_up
-from solver.planning.time_shares import PROVEN_PATIENCE, START_PART, by_size, rounds
 from solver.planning.trace import Trace
 from solver.planning.trouble import BrokenWorker, Trouble
-from solver.planning.worker_loop import Enter, WorkerLoop
+from solver.planning.worker_loop import (
+    PROVEN_PATIENCE,
+    Enter,
+    WorkerLoop,
+    by_size,
+    rounds,
+)
 from solver.planning.worker_pool import PoolWorker, WorkerLost
 from solver.solutions.incumbent import Incumbent
 
 LIVES = 3
 """Times a worker that is lost is started again in one run."""
+START_PART = 0.015
+"""Part of the first round that goes to more first plans before anything cleverer."""
 
 
 class Scheduler:

@@ -8,8 +8,7 @@ from solver.budget.effort import Effort
 from solver.budget.phase import Method, Phase
 from solver.budget.statistics import WorkDone
 from solver.budget.stop import Stop
-from solver.planning.compiling import load_kernel
-from solver.planning.readiness import Readiness
+from solver.planning.compiling import Readiness, load_kernel
 from solver.proof.bounds import lower_bound
 from solver.search.constructive import passes
 from solver.solutions.incumbent import Incumbent

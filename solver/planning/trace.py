@@ -5,8 +5,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 
-from solver.budget.effort import Effort
-from solver.budget.notes import Notes
+from solver.budget.effort import Effort, Notes
 from solver.budget.phase import Method, Phase
 from solver.budget.statistics import (
     MOST_POINTS,

@@ -9,8 +9,7 @@ import sys
 import threading
 import traceback
 
-from solver.budget.effort import Effort
-from solver.budget.notes import Notes
+from solver.budget.effort import Effort, Notes
 from solver.budget.stop import Stop
 from solver.line import Sender, claim_output, leave, read_in_background
 from solver.material.instance import Solution

@@ -6,8 +6,7 @@ import threading
 import time
 from collections.abc import Sequence
 
-from solver.budget.effort import Effort
-from solver.budget.notes import Notes
+from solver.budget.effort import Effort, Notes
 from solver.budget.phase import Phase
 from solver.budget.stop import Stop
 from solver.line import Line

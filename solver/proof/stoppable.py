@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 from ortools.sat.python import cp_model
 
-from solver.budget.notes import Notes
+from solver.budget.effort import Notes
 from solver.budget.statistics import Solve, WorkDone
 from solver.budget.stop import Stop
 

@@ -9,8 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.budget.effort import Effort
-from solver.budget.notes import Notes
+from solver.budget.effort import Effort, Notes
 from solver.budget.phase import Method, Phase
 from solver.budget.statistics import (
     MOST_POINTS,

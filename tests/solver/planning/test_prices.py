@@ -10,7 +10,7 @@ from shared.lengths import INCH
 from shared.plan import Goal, Plan
 from shared.stock import AreaPrice, AreaUnit, Stock
 from solver.budget.stop import Limits
-from solver.planning.prices import prices_in_words
+from solver.planning.proof_status import prices_in_words
 from solver.run import run
 from tests.solver.some_jobs import PLY, job, part, sheet
 

@@ -12,7 +12,7 @@ from solver.budget.stop import Limits, Stop
 from solver.limits.measure import cost
 from solver.material.instance import Instance
 from solver.planning import steps
-from solver.planning.readiness import Readiness
+from solver.planning.compiling import Readiness
 from solver.planning.steps import KERNEL, take_step
 from solver.run import run
 from solver.search.constructive import passes

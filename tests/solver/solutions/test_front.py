@@ -7,8 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.budget.effort import Effort
-from solver.budget.notes import Notes
+from solver.budget.effort import Effort, Notes
 from solver.budget.phase import Phase
 from solver.budget.stop import Stop
 from solver.limits.measure import Cost, cost, problems

@@ -109,4 +109,4 @@ def _whole(job: Job, usable: Sequence[Stock]) -> Iterator[Issue]:
     shop = list(shop_faults(job.shop, job.style))
     yield from shop
     if is_sound(shop):
-        yield from limit_faults(job, usable, job.parts)
+        yield from limit_faults(job.shop, job.style, usable, job.parts)

@@ -9,7 +9,6 @@ from typing import Final
 
 from shared.finding import about, error, say, say_at_least, say_at_most, warning
 from shared.issues import Issue
-from shared.job import Job
 from shared.lengths import METRE, MM, Length, LengthStyle
 from shared.parts import Part
 from shared.shop import Shop, Span
@@ -41,13 +40,15 @@ def shop_faults(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
     yield from _table(shop, style)
 
 
-def limit_faults(job: Job, usable: Sequence[Stock], parts: Sequence[Part]) -> Iterator[Issue]:
+def limit_faults(
+    shop: Shop, style: LengthStyle, usable: Sequence[Stock], parts: Sequence[Part]
+) -> Iterator[Issue]:
     """Yield limits of the shop with which no sheet of the job can be cut at all.
 
     Parameters
     ----------
-    job
-        The whole job.
+    style
+        How the job writes lengths.
     usable
         Its stock rows without errors.
     parts
@@ -56,8 +57,8 @@ def limit_faults(job: Job, usable: Sequence[Stock], parts: Sequence[Part]) -> It
     rows = [row for row in usable if row.at_hand != 0 and any(_shared(row, p) for p in parts)]
     if not rows or any(_is_whole(part, row) for row in rows for part in parts):
         return
-    yield from _carry(job.shop, rows, job.style)
-    yield from _hold(job.shop, rows, job.style)
+    yield from _carry(shop, rows, style)
+    yield from _hold(shop, rows, style)
 
 
 # --- figures -------------------------------------------------------------------------------

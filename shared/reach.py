@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from shared.finding import about
 from shared.job import Job
 from shared.lengths import Length, round_down, round_up
-from shared.shop import Axis, FirstCut
+from shared.shop import Axis, CutRule, FirstCut
 from shared.stock import Stock
 
 
@@ -41,16 +41,20 @@ WANTED = {
 """The directions a rule asks for."""
 
 
+def first_axes(rule: CutRule, reach: Length | None, row: Stock) -> tuple[Axis, ...]:
+    """Return the directions in which a sheet of that row is planned; none without a long rail."""
+    possible = tuple(axis for axis in Axis if reach is None or first_cut(row, axis) <= reach)
+    return tuple(axis for axis in WANTED[rule.first] if axis in possible) or possible
+
+
 def ways(job: Job, row: Stock) -> Ways:
     """Return how a sheet of that row can be cut first under the job's rule and with its rails."""
-    reach, wanted = job.shop.reach, WANTED[job.rule.first]
-    possible = [axis for axis in Axis if reach is None or first_cut(row, axis) <= reach]
-    axes = tuple(axis for axis in wanted if axis in possible)
+    wanted, axes = WANTED[job.rule.first], first_axes(job.rule, job.shop.reach, row)
     if axes == wanted:
         return Ways(axes=axes)
-    if axes or possible:
-        sentence = _why(job, row, next(axis for axis in wanted if axis not in possible))
-        return Ways(axes=axes or tuple(possible), switched=not axes, sentence=sentence)
+    if axes:
+        sentence = _why(job, row, next(axis for axis in wanted if axis not in axes))
+        return Ways(axes=axes, switched=not set(axes) & set(wanted), sentence=sentence)
     return Ways(axes=(), sentence=_impossible(job, row))
 
 

@@ -80,7 +80,7 @@ def plan_of(ground: PlannedMaterial, trial: Trial) -> Plan:
         raise ValueError("no plan without a solution")
     incumbent = trial.incumbent
     # A bound of sheets on clear rectangles is none for plans that go round bad places.
-    bound = 0 if is_spoiled(trial.prepared, incumbent.instance) else incumbent.bound
+    bound = 0 if is_spoiled(trial.prepared.job.stock, incumbent.instance) else incumbent.bound
     standing = ProofStatus(incumbent.instance, incumbent.solution, bound)
     return compose(trial.prepared, [standing])
 

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from shared.parts import Copy
+from shared.stock import Stock
 from solver.defects.arranging import Arrangement
 from solver.limits.measure import problems
 from solver.material.around import SheetAroundDefects
@@ -24,10 +25,10 @@ Place = tuple[str, int]
 """Sheet and number of a room on it."""
 
 
-def is_spoiled(prepared: Prepared, instance: Instance) -> bool:
+def is_spoiled(stock: Sequence[Stock], instance: Instance) -> bool:
     """Whether a new sheet of a material that may be taken has bad places."""
     rows = {row.stock for row in instance.rows}
-    return any(row.id in rows and row.no_go for row in prepared.job.stock)
+    return any(row.id in rows and row.no_go for row in stock)
 
 
 def as_if_sound(prepared: Prepared, instance: Instance) -> Material:

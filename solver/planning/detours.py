@@ -64,7 +64,7 @@ def incumbents_of(prepared: Prepared) -> list[Incumbent]:
 
 
 def _incumbent(prepared: Prepared, instance: Instance) -> Incumbent:
-    if not is_spoiled(prepared, instance):
+    if not is_spoiled(prepared.job.stock, instance):
         return Incumbent(instance, first(instance))
     made = as_if_sound(prepared, instance)
     whole = made.instance or instance

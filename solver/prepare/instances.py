@@ -206,7 +206,7 @@ def _whole(job: Job, hands: Mapping[str, int | None]) -> Iterator[Room]:
     """Yield the ways to use the sheets that are left of each row."""
     for stock in job.stock:
         if hands.get(stock.id, 0) != 0:
-            yield from missing_stock.rooms_for(job, stock)
+            yield from missing_stock.rooms_for(job.rule, job.shop, stock)
 
 
 def _begun_rooms(job: Job, material: str, free: Sequence[Room]) -> Iterator[Room]:

@@ -7,8 +7,8 @@ from shared.finding import say, say_at_most, say_size
 from shared.job import Job
 from shared.lengths import Length, LengthStyle, round_up
 from shared.parts import GrainRule, Part
-from shared.reach import first_cut, longer, ways
-from shared.shop import Axis
+from shared.reach import first_axes, first_cut, longer
+from shared.shop import Axis, CutRule, Shop
 from shared.stock import SheetGrain, Stock, Trims, orientations
 from solver.limits.single_item import most_carry, most_hold
 from solver.material.clear_rectangles import rooms_of
@@ -22,10 +22,10 @@ def why(part: Part, job: Job, rows: Iterable[Stock]) -> str:
     ``rows`` are those the maker has, ``job`` has only the ones that can be used.
     """
     usable = [row for row in job.stock if row.material == part.material]
-    if any(room.lying(part) for row in usable for room in rooms_for(job, row)):
+    if any(room.lying(part) for row in usable for room in rooms_for(job.rule, job.shop, row)):
         return more_of(part.material)
     sound = (replace(row, no_go=()) for row in usable)
-    if any(room.lying(part) for row in sound for room in rooms_for(job, row)):
+    if any(room.lying(part) for row in sound for room in rooms_for(job.rule, job.shop, row)):
         return f"needs a sheet of {part.material} without bad places where it is to lie"
     cut = min(_beyond_reach(part, job, rows), default=None)
     if cut is not None:
@@ -33,9 +33,9 @@ def why(part: Part, job: Job, rows: Iterable[Stock]) -> str:
     return need_of(part, job)
 
 
-def rooms_for(job: Job, row: Stock) -> Iterable[Room]:
-    """Return the ways to use a sheet under the job's rule, with its rails."""
-    return rooms_of(row, ways(job, row).axes, job.shop.kerf, job.shop.reach)
+def rooms_for(rule: CutRule, shop: Shop, row: Stock) -> Iterable[Room]:
+    """Return the ways to use a sheet under a job's rule, with its rails."""
+    return rooms_of(row, first_axes(rule, shop.reach, row), shop.kerf, shop.reach)
 
 
 def _beyond_reach(part: Part, job: Job, rows: Iterable[Stock]) -> Iterable[tuple[Length, str]]:

@@ -20,7 +20,7 @@ from shared.geometry import Rect
 from shared.lengths import MM, Length, LengthStyle, format_length
 
 
-class Around:
+class BenchSurround:
     """Keeps rulers and readout in step with the view and the pointer.
 
     Both count from the trimmed reference corner of the sheet under the pointer, or of the

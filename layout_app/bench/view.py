@@ -14,7 +14,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication, QMenu, QToolTip, QWidget
 
-from layout_app.bench.around import READOUT_PX, Around
+from layout_app.bench.around import READOUT_PX, BenchSurround
 from layout_app.bench.hand import Hand
 from layout_app.bench.keys_and_menus import (
     act_on,
@@ -51,7 +51,7 @@ class BenchView(PaperView):
         self.hand = Hand(document, self.bench, self)
         self.twins = Twins(self.hand)
         self.shelf = Shelf(document, theme, self)
-        self.around = Around(self, document, theme)
+        self.around = BenchSurround(self, document, theme)
         self.ground_actions: Sequence[QAction] = ()
         """Actions of the window that the menu of the ground offers."""
         self._free = False

@@ -16,9 +16,9 @@ import time
 import traceback
 from collections.abc import Callable
 
-from solver.budget.stop import Limits, Stop
+from solver.budget.stop import Budget, Stop
 from solver.line import Sender, WireError, claim_output, leave, read_in_background
-from solver.outcome import Advice, Done, Event, Ordered, Reason
+from solver.outcome import Advice, Done, EndReason, Event, Ordered
 from solver.planning.steps import warm_up
 from solver.planning.trouble import log_it
 from solver.planning.worker_pool import WorkerPool
@@ -114,7 +114,7 @@ class Worker:
 
     def _plan(self, request: PlanRequest, stop: Stop, say: Say) -> None:
         if stop:
-            say(Done(reason=Reason.STOPPED, elapsed_s=0.0))
+            say(Done(reason=EndReason.STOPPED, elapsed_s=0.0))
             return
         run(
             request.job,
@@ -126,7 +126,7 @@ class Worker:
             trouble=log_it,
         )
 
-    def _workers(self, limits: Limits) -> WorkerPool:
+    def _workers(self, limits: Budget) -> WorkerPool:
         """Return as many warm workers as the run may use; they stay for the next."""
         if len(self._pool.workers) < limits.workers - 1:
             self._pool.end()
@@ -151,7 +151,7 @@ def _order(request: OrderRequest, stop: Stop, say: Say) -> None:
     began = time.monotonic()
     for ordered in put_in_order(request.asked, stop.within(request.seconds)):
         say(ordered)
-    reason = Reason.STOPPED if stop.asked else Reason.TIME
+    reason = EndReason.STOPPED if stop.asked else EndReason.TIME
     say(Done(reason=reason, elapsed_s=time.monotonic() - began))
 
 

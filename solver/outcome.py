@@ -21,18 +21,18 @@ from solver.budget.statistics import (
 
 __all__ = [
     "Advice",
+    "AdviceEnded",
     "Better",
     "Choice",
     "Choices",
     "Done",
+    "EndReason",
     "Event",
     "Force",
     "Forcing",
-    "Looked",
     "MaterialStatistics",
     "Ordered",
-    "Progress",
-    "Reason",
+    "RunProgress",
     "Solve",
     "Statistics",
     "Stretch",
@@ -44,7 +44,7 @@ __all__ = [
 ]
 
 
-class Reason(StrEnum):
+class EndReason(StrEnum):
     """Why a run ended."""
 
     PROVEN = "proven"
@@ -67,7 +67,7 @@ class Better:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Progress:
+class RunProgress:
     """Where one material stands: value reached and bound proven, in units of its goal."""
 
     material: str
@@ -149,12 +149,12 @@ class Done:
     ``statistics`` say what was done; the line to the window leaves them out.
     """
 
-    reason: Reason
+    reason: EndReason
     elapsed_s: float
     statistics: Statistics | None = None
 
 
-Event = Better | Progress | Choices | Done
+Event = Better | RunProgress | Choices | Done
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -243,14 +243,14 @@ class Suggestion:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Looked:
+class AdviceEnded:
     """It is over: how far it looked.
 
     ``found`` changes save something, ``ruled_out`` are proven not to, ``open`` ones were
     neither in the time there was.
     """
 
-    reason: Reason
+    reason: EndReason
     found: int
     ruled_out: int
     open: int
@@ -258,7 +258,7 @@ class Looked:
     sentence: str
 
 
-Advice = Forcing | Suggestion | Looked
+Advice = Forcing | Suggestion | AdviceEnded
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

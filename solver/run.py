@@ -9,8 +9,8 @@ from shared.asked import NOTHING_SETTLED, CutsToOrder, Settled
 from shared.job import Job
 from shared.lengths import Length
 from shared.plan import Plan
-from solver.budget.stop import Limits, Stop
-from solver.outcome import Advice, Done, Event, Ordered, Reason
+from solver.budget.stop import Budget, Stop
+from solver.outcome import Advice, Done, EndReason, Event, Ordered
 from solver.planning.compiling import cache_folder, fill, is_filled
 from solver.planning.detours import Detours, incumbents_of
 from solver.planning.proof_status import Spoiled
@@ -22,12 +22,12 @@ from solver.planning.worker_pool import WorkerPool
 from solver.prepare.instances import prepare
 from solver.solutions.incumbent import Incumbent
 
-__all__ = ["Limits", "Stop", "make_search_ready", "put_in_order", "run", "suggest"]
+__all__ = ["Budget", "Stop", "make_search_ready", "put_in_order", "run", "suggest"]
 
 
 def run(
     job: Job,
-    limits: Limits,
+    limits: Budget,
     say: Callable[[Event], None],
     settled: Settled = NOTHING_SETTLED,
     *,
@@ -73,10 +73,10 @@ def run(
     publisher.start()
     trace = Trace(incumbents, publisher.clock)
     used = pool or WorkerPool(limits.workers - 1)
-    reason = Reason.STOPPED
+    reason = EndReason.STOPPED
     shown: Sequence[Incumbent] = incumbents
 
-    def work(some: Sequence[Incumbent], most: Limits, until: Stop) -> Reason:
+    def work(some: Sequence[Incumbent], most: Budget, until: Stop) -> EndReason:
         trace.follow(some)
         scheduler = Scheduler(
             some,
@@ -110,7 +110,7 @@ def run(
 def suggest(
     job: Job,
     plan: Plan,
-    limits: Limits,
+    limits: Budget,
     say: Callable[[Advice], None],
     settled: Settled = NOTHING_SETTLED,
     *,

@@ -16,18 +16,18 @@ from shared.layout import Hold, LayoutSheet, Waiting
 from shared.lengths import Length
 from shared.plan import Plan
 from shared.progress import NOTHING_MADE, Made
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.line import Codec
 from solver.outcome import (
     Advice,
+    AdviceEnded,
     Better,
     Choices,
     Done,
     Event,
     Forcing,
-    Looked,
     Ordered,
-    Progress,
+    RunProgress,
     Suggestion,
 )
 
@@ -37,11 +37,11 @@ __all__ = [
     "AdviseRequest",
     "Answer",
     "BetterAnswer",
+    "Budget",
     "ChoicesAnswer",
     "DoneAnswer",
     "FailedAnswer",
     "ForcingAnswer",
-    "Limits",
     "LookedAnswer",
     "OrderRequest",
     "OrderedAnswer",
@@ -66,7 +66,7 @@ class PlanRequest(msgspec.Struct, frozen=True, kw_only=True, tag="plan", tag_fie
     held: tuple[LayoutSheet, ...] = ()
     holds: tuple[Hold, ...] = ()
     made: Made = NOTHING_MADE
-    limits: Limits = msgspec.field(default_factory=Limits)
+    limits: Budget = msgspec.field(default_factory=Budget)
 
     @property
     def settled(self) -> Settled:
@@ -96,7 +96,7 @@ class AdviseRequest(msgspec.Struct, frozen=True, kw_only=True, tag="advise", tag
     plan: Plan
     settled: Settled = NOTHING_SETTLED
     shorten_up_to: Length | None = None
-    limits: Limits = msgspec.field(default_factory=Limits)
+    limits: Budget = msgspec.field(default_factory=Budget)
 
 
 class OrderRequest(msgspec.Struct, frozen=True, kw_only=True, tag="order", tag_field="do"):
@@ -130,7 +130,7 @@ class ProgressAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="progress", 
 
     v: Literal[1] = 1
     run: int
-    event: Progress
+    event: RunProgress
 
 
 class ChoicesAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="choices", tag_field="say"):
@@ -188,7 +188,7 @@ class LookedAnswer(msgspec.Struct, frozen=True, kw_only=True, tag="looked", tag_
 
     v: Literal[1] = 1
     run: int
-    event: Looked
+    event: AdviceEnded
 
 
 Answer = (
@@ -209,13 +209,13 @@ ANSWERS: Final = Codec(Answer)
 
 _ANSWER_TO: Final[dict[type, Callable[..., Answer]]] = {
     Better: BetterAnswer,
-    Progress: ProgressAnswer,
+    RunProgress: ProgressAnswer,
     Choices: ChoicesAnswer,
     Done: DoneAnswer,
     Ordered: OrderedAnswer,
     Forcing: ForcingAnswer,
     Suggestion: SuggestionAnswer,
-    Looked: LookedAnswer,
+    AdviceEnded: LookedAnswer,
 }
 
 

@@ -22,7 +22,7 @@ from shared.job import Job
 from shared.lengths import Length
 from shared.plan import Plan
 from solver.outcome import Better, Event
-from solver.run import Limits, Stop, suggest
+from solver.run import Budget, Stop, suggest
 
 ADVICE_S: Final = 30.0
 """How long it is planned, and looked for what would save a sheet."""
@@ -59,19 +59,19 @@ def _shorten_up_to(job: Job, text: str | None) -> Length | None:
     return length
 
 
-def _to_plan(limits: Limits) -> Limits:
+def _to_plan(limits: Budget) -> Budget:
     """Return what of some limits is for the plan."""
     seconds = None if limits.time_s is None else PLAN_PART * limits.time_s
     return replace(limits, time_s=seconds)
 
 
-def _to_look(limits: Limits) -> Limits:
+def _to_look(limits: Budget) -> Budget:
     """Return what of some limits is for looking what would save a sheet, by one process."""
     seconds = None if limits.time_s is None else (1 - PLAN_PART) * limits.time_s
-    return Limits(time_s=seconds, work=limits.work, seed=limits.seed)
+    return Budget(time_s=seconds, work=limits.work, seed=limits.seed)
 
 
-def proven_plan(job: Job, limits: Limits, around: Settled = NOTHING_SETTLED) -> Plan:
+def proven_plan(job: Job, limits: Budget, around: Settled = NOTHING_SETTLED) -> Plan:
     """Plan a job until nothing costs less, or a limit is met; ``around`` stays as it is."""
     make_ready(limits)
     stop = Stop()
@@ -86,7 +86,7 @@ def proven_plan(job: Job, limits: Limits, around: Settled = NOTHING_SETTLED) -> 
 def _advise(
     job: Job,
     plan: Plan,
-    limits: Limits,
+    limits: Budget,
     shorten_up_to: Length | None,
     around: Settled = NOTHING_SETTLED,
 ) -> Heard:

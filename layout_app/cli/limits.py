@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from shared.lengths import AmbiguousLength, Length, LengthError, Unit, parse_length
-from solver.run import Limits
+from solver.run import Budget
 
 TIME_S: Final = 10.0
 PATIENCE_S: Final = 9.0
@@ -62,12 +62,12 @@ def add_limits(parser: argparse.ArgumentParser, seconds: float = TIME_S) -> None
     )
 
 
-def limits_of(arguments: argparse.Namespace) -> Limits:
+def limits_of(arguments: argparse.Namespace) -> Budget:
     """Return what was asked for."""
     if arguments.work is not None:
-        return Limits(time_s=None, work=arguments.work, seed=arguments.seed)
+        return Budget(time_s=None, work=arguments.work, seed=arguments.seed)
     seconds = arguments.usual_s if arguments.time_limit is None else arguments.time_limit
-    return Limits(
+    return Budget(
         time_s=seconds, patience_s=PATIENCE_S, workers=arguments.workers, seed=arguments.seed
     )
 

@@ -25,8 +25,8 @@ from shared.cuts.sequence import plan_part
 from shared.issues import Issue, Severity
 from shared.job import Job
 from shared.plan import Plan
-from solver.outcome import Choice, Choices, Done, Event, Progress, Statistics
-from solver.run import Limits, Stop, make_search_ready, run
+from solver.outcome import Choice, Choices, Done, Event, RunProgress, Statistics
+from solver.run import Budget, Stop, make_search_ready, run
 
 ORDER_S = 5.0
 """Longest time to look for fewer set-up changes."""
@@ -59,7 +59,7 @@ class Planned(NamedTuple):
     left_s: float = 0.0
 
 
-def plan_project(project: Project, limits: Limits) -> Planned:
+def plan_project(project: Project, limits: Budget) -> Planned:
     """Plan what is neither laid out by hand, locked, set aside nor begun, as the window does.
 
     A plan that the project has stays where planning finds none that is better. Ctrl+C ends it
@@ -78,7 +78,7 @@ def plan_project(project: Project, limits: Limits) -> Planned:
 
 
 def planned_around(
-    around: Settled, job: Job, limits: Limits, say: Callable[[Event], None], stop: Stop
+    around: Settled, job: Job, limits: Budget, say: Callable[[Event], None], stop: Stop
 ) -> Plan:
     """Return the best plan of a run that leaves what is settled; Ctrl+C asks it to end."""
     plan = INTERRUPTS.asking(
@@ -124,7 +124,7 @@ def _after_s(job: Job) -> float:
     return AFTER_EACH_S * sum(part.copies for part in job.parts)
 
 
-def order_cuts(sawn: Sawn, limits: Limits, left_s: float) -> Sawn:
+def order_cuts(sawn: Sawn, limits: Budget, left_s: float) -> Sawn:
     """Put the cuts of a project in order, unless they are. Ctrl+C ends it early."""
     if sawn.plan is None or is_in_order(sawn.project):
         return with_misfits(sawn)
@@ -144,7 +144,7 @@ def _place(job: Job, issue: Issue) -> str:
     return whole.get(issue.field, f"job.shop.{issue.field}")
 
 
-def make_ready(limits: Limits) -> None:
+def make_ready(limits: Budget) -> None:
     """Compile the search if it never was: a short run would be over before it is there."""
     if limits.time_s:
         first = "Compiling the search for the first time, half a minute or so ..."
@@ -169,11 +169,11 @@ class _Told:
             self.statistics = event.statistics
         elif isinstance(event, Choices):
             self.choices = event.choices
-        elif isinstance(event, Progress):
+        elif isinstance(event, RunProgress):
             _show_progress(event)
 
 
-def _show_progress(event: Progress) -> None:
+def _show_progress(event: RunProgress) -> None:
     if sys.stderr.isatty():
         said = f"{event.material}: {event.phase}, {event.value} (at least {event.bound})"
         print(f"\r\033[K{event.elapsed_s:5.1f} s  {said}"[:100], end="", file=sys.stderr)

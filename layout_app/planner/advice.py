@@ -15,13 +15,13 @@ from layout_app.model.words.wording import uncut_words
 from layout_app.planner.heard import Heard
 from layout_app.planner.live import Planning
 from layout_app.planner.process import PlannerProcess
-from layout_app.planner.run import Run, Work, same_question
+from layout_app.planner.run import PlannerRun, Work, same_question
 from shared.changes import Change, ChangeKind, changed, changed_part, untrimmed
 from shared.lengths import Length
-from solver.outcome import Advice, Looked
-from solver.wire import Limits
+from solver.outcome import Advice, AdviceEnded
+from solver.wire import Budget
 
-LIMITS = Limits(time_s=20.0, workers=1)
+LIMITS = Budget(time_s=20.0, workers=1)
 NO_PLAN = "there is no plan yet"
 BROKEN_OFF = "changed since"
 
@@ -47,12 +47,12 @@ class Looking(QObject):
         planner: PlannerProcess,
         parent: QObject | None = None,
         *,
-        limits: Limits = LIMITS,
+        limits: Budget = LIMITS,
     ) -> None:
         super().__init__(parent)
         self._document, self._planning, self._planner = document, planning, planner
         self._limits = limits
-        self._run: Run | None = None
+        self._run: PlannerRun | None = None
         self.shorten_up_to: Length | None = None
         """How much shorter a part may get; common practice if ``None``."""
         self.at = At.NOTHING
@@ -147,7 +147,7 @@ class Looking(QObject):
 
     def _hear(self, event: Advice) -> None:
         self.heard(event)
-        if isinstance(event, Looked):
+        if isinstance(event, AdviceEnded):
             self.at = At.NOTHING
         self.changed.emit()
 

@@ -20,14 +20,14 @@ from layout_app.model.sawing import Sawn, saw
 from layout_app.model.words.choice_words import offer_words
 from layout_app.planner.live import Planning
 from layout_app.planner.process import PlannerProcess
-from layout_app.planner.run import Run
+from layout_app.planner.run import PlannerRun
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.plan import Plan
-from solver.wire import Limits
+from solver.wire import Budget
 
-TIDY = Limits(time_s=5.0, workers=1)
-OFFER = Limits(time_s=6.0, workers=1)
+TIDY = Budget(time_s=5.0, workers=1)
+OFFER = Budget(time_s=6.0, workers=1)
 QUIET_MS = 1500
 """So long nothing happens before all sheets are planned aside."""
 TIDY_ALREADY = "Sheet {} lies as well as it can be laid."
@@ -66,7 +66,7 @@ class Aside(QObject):
         self._document, self._planning, self._planner = document, planning, planner
         self._best: Sawn | None = None
         self._then: Callable[[Sawn | None], None] | None = None
-        self._run: Run | None = None
+        self._run: PlannerRun | None = None
         planner.tried.connect(self._keep)
         planner.tried_all.connect(self._end)
         planner.looked.connect(self.free)
@@ -78,7 +78,7 @@ class Aside(QObject):
         """Whether it waits for a plan that the planner has not been called away from."""
         return self._then is not None and self._run is not None and not self._run.over
 
-    def plan(self, project: Project, limits: Limits, then: Callable[[Sawn | None], None]) -> None:
+    def plan(self, project: Project, limits: Budget, then: Callable[[Sawn | None], None]) -> None:
         """Plan a project aside; ``then`` takes the last plan, ``None`` if there is none."""
         self.cancel()
         self._then, self._best = then, None

@@ -1,6 +1,6 @@
 """What was heard about saving a sheet: of suggestions about one thing, the last."""
 
-from solver.outcome import Advice, Forcing, Looked, Suggestion
+from solver.outcome import Advice, AdviceEnded, Forcing, Suggestion
 
 Subject = tuple[str, ...]
 """Material, and what a change is about."""
@@ -11,7 +11,7 @@ class Heard:
 
     def __init__(self) -> None:
         self.forcing: list[Forcing] = []
-        self.looked: Looked | None = None
+        self.looked: AdviceEnded | None = None
         self._standing: dict[Subject, Suggestion] = {}
 
     @property

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from layout_app.model.cut_order import with_order
 from layout_app.model.merge_plan import adopted
 from layout_app.model.sawing import Sawn, saw
-from layout_app.planner.run import Run
+from layout_app.planner.run import PlannerRun
 from shared.plan import Plan
 from solver.line import Line, WireError
 from solver.outcome import Ordered
@@ -30,7 +30,7 @@ from solver.wire import (
 ENDS_S = 1.0
 """So long a planner that has spoken may take to end."""
 
-Say = Callable[[Run, Answer | Sawn], None]
+Say = Callable[[PlannerRun, Answer | Sawn], None]
 
 
 class PlannerLine:
@@ -56,7 +56,7 @@ class PlannerLine:
         ended: Callable[["PlannerLine"], None],
     ) -> None:
         self._ready, self._say, self._ended = ready, say, ended
-        self._run: Run | None = None
+        self._run: PlannerRun | None = None
         self._closing = self._has_spoken = False
         self._judge = _Judge(say)
         flags = getattr(subprocess, "BELOW_NORMAL_PRIORITY_CLASS", 0)
@@ -68,7 +68,7 @@ class PlannerLine:
         """The process's number, once it has one."""
         return self._line.pid
 
-    def ask(self, run: Run, request: Request) -> None:
+    def ask(self, run: PlannerRun, request: Request) -> None:
         """Send a request of a run; only that one's answers are heard from now on."""
         self._run = run
         self._line.send(REQUESTS.encode(request))
@@ -115,13 +115,13 @@ class _Judge:
     def __init__(self, say: Say) -> None:
         self._say = say
         self._news = threading.Condition()
-        self._latest: tuple[Run, Plan | Ordered] | None = None
+        self._latest: tuple[PlannerRun, Plan | Ordered] | None = None
         self._busy = False
         self._closed = False
         self._thread = threading.Thread(target=self._work, name="planner: judge")
         self._thread.start()
 
-    def take(self, run: Run, plan: Plan | Ordered) -> None:
+    def take(self, run: PlannerRun, plan: Plan | Ordered) -> None:
         """Put a plan in place of the one that waits."""
         with self._news:
             self._latest = (run, plan)
@@ -151,7 +151,7 @@ class _Judge:
                 self._fail(item[0], f"A plan could not be judged: {error!r}.")
                 sys.excepthook(type(error), error, error.__traceback__)
 
-    def _next(self) -> tuple[Run, Plan | Ordered] | None:
+    def _next(self) -> tuple[PlannerRun, Plan | Ordered] | None:
         with self._news:
             self._busy = False
             self._news.notify_all()
@@ -160,7 +160,7 @@ class _Judge:
             self._busy = True
             return None if self._closed else item
 
-    def _judge(self, run: Run, plan: Plan | Ordered) -> None:
+    def _judge(self, run: PlannerRun, plan: Plan | Ordered) -> None:
         if run.over:
             return
         if isinstance(plan, Ordered):
@@ -172,5 +172,5 @@ class _Judge:
         else:
             self._say(run, sawn)
 
-    def _fail(self, run: Run, sentence: str) -> None:
+    def _fail(self, run: PlannerRun, sentence: str) -> None:
         self._say(run, FailedAnswer(run=run.number, sentence=sentence))

@@ -17,8 +17,8 @@ from layout_app.planner.process import PlannerProcess, spare_workers
 from layout_app.planner.run import Work
 from shared.check import plannable
 from shared.layout import Layout
-from solver.outcome import Choice, Done, Progress, Reason
-from solver.wire import Limits
+from solver.outcome import Choice, Done, EndReason, RunProgress
+from solver.wire import Budget
 
 PATIENCE_S = 30.0
 """A run ends after so long without a better plan or bound."""
@@ -30,12 +30,12 @@ ADOPT_EVERY_MS = 250
 """Least time between two plans on screen after the first of a run."""
 
 _ENDINGS = {
-    Reason.PROVEN: "",
-    Reason.TIME: "",
-    Reason.WORK: "",
-    Reason.PATIENCE: "",
-    Reason.STOPPED: "stopped",
-    Reason.EMPTY: "nothing to plan",
+    EndReason.PROVEN: "",
+    EndReason.TIME: "",
+    EndReason.WORK: "",
+    EndReason.PATIENCE: "",
+    EndReason.STOPPED: "stopped",
+    EndReason.EMPTY: "nothing to plan",
 }
 
 
@@ -49,7 +49,7 @@ class Standing:
     running: bool = False
     broken: bool = False
     started: float = 0.0
-    progress: dict[str, Progress] = field(default_factory=dict)
+    progress: dict[str, RunProgress] = field(default_factory=dict)
     sentence: str = ""
 
     @property
@@ -71,12 +71,12 @@ class Planning(QObject):
         planner: PlannerProcess,
         parent: QObject | None = None,
         *,
-        limits: Limits | None = None,
+        limits: Budget | None = None,
     ) -> None:
         super().__init__(parent)
         self._document = document
         self._planner = planner
-        self._limits = limits or Limits(
+        self._limits = limits or Budget(
             time_s=None, patience_s=PATIENCE_S, workers=spare_workers(), trade=True
         )
         self._latest: Sawn | None = None
@@ -125,7 +125,7 @@ class Planning(QObject):
         return offered.choices if several and not self._document.problems else ()
 
     @property
-    def limits(self) -> Limits:
+    def limits(self) -> Budget:
         """How long a run goes on."""
         return self._limits
 
@@ -265,13 +265,13 @@ class Planning(QObject):
         self._offered = offered
         self.changed.emit()
 
-    def _note(self, progress: Progress) -> None:
+    def _note(self, progress: RunProgress) -> None:
         self.standing.progress[progress.material] = progress
         self.changed.emit()
 
     def _end(self, done: Done) -> None:
         self._adopt_latest()
-        if done.reason is not Reason.STOPPED and self._widen():
+        if done.reason is not EndReason.STOPPED and self._widen():
             return
         lay, self._lay = self._lay, None
         self._sparing = None

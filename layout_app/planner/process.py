@@ -15,16 +15,16 @@ from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
 from layout_app.planner.choices import Offered
 from layout_app.planner.line import PlannerLine
-from layout_app.planner.run import Run, Work
+from layout_app.planner.run import PlannerRun, Work
 from shared.lengths import Length
 from shared.plan import Plan
 from solver.wire import (
     AdviseRequest,
+    Budget,
     ChoicesAnswer,
     DoneAnswer,
     FailedAnswer,
     ForcingAnswer,
-    Limits,
     LookedAnswer,
     OrderRequest,
     PlanRequest,
@@ -53,7 +53,7 @@ class PlannerProcess(QObject):
     better = Signal(object)
     """A `Sawn` of the run that is under way."""
     progressed = Signal(object)
-    """A `solver.outcome.Progress`."""
+    """A `solver.outcome.RunProgress`."""
     offered = Signal(object)
     """A `layout_app.planner.choices.Offered`."""
     done = Signal(object)
@@ -67,7 +67,7 @@ class PlannerProcess(QObject):
     advised = Signal(object)
     """A `solver.outcome.Forcing` or `Suggestion` of the look that is under way."""
     looked = Signal(object)
-    """A `solver.outcome.Looked`; the look is over."""
+    """A `solver.outcome.AdviceEnded`; the look is over."""
     failed = Signal(str)
     """The run is over without an end of its own; one sentence says why."""
     _listens = Signal()
@@ -78,7 +78,7 @@ class PlannerProcess(QObject):
         super().__init__(parent)
         self._command = command or (sys.executable, "-m", "solver", "--nice", LOWER_PRIORITY)
         self._number = 0
-        self._run: Run | None = None
+        self._run: PlannerRun | None = None
         self._line: PlannerLine | None = None
         self._deaths = 0
         self._listens.connect(self._take_ready, Qt.ConnectionType.QueuedConnection)
@@ -107,19 +107,19 @@ class PlannerProcess(QObject):
                 self._command, self._listens.emit, self._answered.emit, self._ended.emit
             )
 
-    def plan(self, project: Project, limits: Limits, spared: Collection[str] = ()) -> Run:
+    def plan(self, project: Project, limits: Budget, spared: Collection[str] = ()) -> PlannerRun:
         """Plan what is not yours, held, or on a spared sheet; a run under way ends."""
         run = self._begin(Work.PLAN, project)
         return self._ask(run, _to_plan(run, limits, spared))
 
-    def plan_aside(self, project: Project, limits: Limits) -> Run:
+    def plan_aside(self, project: Project, limits: Budget) -> PlannerRun:
         """Plan a project that is not shown; a run under way ends."""
         run = self._begin(Work.ASIDE, project)
         return self._ask(run, _to_plan(run, limits))
 
     def advise(
-        self, project: Project, plan: Plan, limits: Limits, shorten_up_to: Length | None = None
-    ) -> Run:
+        self, project: Project, plan: Plan, limits: Budget, shorten_up_to: Length | None = None
+    ) -> PlannerRun:
         """Look for what would save a sheet of a plan; a run under way ends."""
         run = self._begin(Work.ADVICE, project)
         request = AdviseRequest(
@@ -132,7 +132,7 @@ class PlannerProcess(QObject):
         )
         return self._ask(run, request)
 
-    def order(self, project: Project, seconds: float) -> Run:
+    def order(self, project: Project, seconds: float) -> PlannerRun:
         """Put the cuts of what lies there in order; a run under way ends."""
         run = self._begin(Work.ORDER, project)
         request = OrderRequest(run=run.number, asked=to_order(project), seconds=seconds)
@@ -160,14 +160,14 @@ class PlannerProcess(QObject):
         if line is not None:
             line.close()
 
-    def _begin(self, work: Work, project: Project) -> Run:
+    def _begin(self, work: Work, project: Project) -> PlannerRun:
         self._end_run()
         self.start()
         self._number += 1
-        self._run = Run(self._number, work, project)
+        self._run = PlannerRun(self._number, work, project)
         return self._run
 
-    def _ask(self, run: Run, request: Request) -> Run:
+    def _ask(self, run: PlannerRun, request: Request) -> PlannerRun:
         if self._line is not None:
             self._line.ask(run, request)
         return run
@@ -183,7 +183,7 @@ class PlannerProcess(QObject):
         self.ready.emit()
 
     @Slot(object, object)
-    def _take(self, run: Run, answer: object) -> None:
+    def _take(self, run: PlannerRun, answer: object) -> None:
         """Pass an answer on if its run is still wanted; of a plan aside, how far it is does not."""
         if run.over:
             return
@@ -224,7 +224,7 @@ class PlannerProcess(QObject):
             self.failed.emit(DIED)
 
 
-def _to_plan(run: Run, limits: Limits, spared: Collection[str] = ()) -> PlanRequest:
+def _to_plan(run: PlannerRun, limits: Budget, spared: Collection[str] = ()) -> PlanRequest:
     around = settled(run.project, spared)
     return PlanRequest(
         run=run.number,

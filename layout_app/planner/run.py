@@ -20,7 +20,7 @@ class Work(Enum):
 
 
 @dataclass(slots=True, eq=False)
-class Run:
+class PlannerRun:
     """One run of the planner; safe to ask from any thread.
 
     Attributes

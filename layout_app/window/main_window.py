@@ -39,7 +39,7 @@ from layout_app.window.projects import Projects
 from layout_app.window.regions import Regions
 from layout_app.window.settings import KeptWindow
 from layout_app.window.status_line import StatusLine
-from solver.wire import Limits
+from solver.wire import Budget
 
 GROUND = ("bench.sheet", "bench.plan", "bench.anew", "bench.whole", "bench.all")
 """Actions that the menu of the empty ground offers."""
@@ -54,7 +54,7 @@ class MainWindow(QMainWindow):
         *,
         theme: Theme | None = None,
         planner: PlannerProcess | None = None,
-        limits: Limits | None = None,
+        limits: Budget | None = None,
         shop_file: Path | None = None,
         recovery: Path | None = None,
         settings_file: Path | None = None,

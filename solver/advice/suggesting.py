@@ -18,8 +18,8 @@ from solver.advice.trial import Trial, TrialResult, attempt, plan_of
 from solver.advice.words import caution_of, change_in_words, gain_in_words, how_far
 from solver.advice.worths import Worths, forcing, worths
 from solver.budget.effort import Effort
-from solver.budget.stop import Limits, Stop
-from solver.outcome import Advice, Looked, Reason, Suggestion
+from solver.budget.stop import Budget, Stop
+from solver.outcome import Advice, AdviceEnded, EndReason, Suggestion
 from solver.planning.steps import SOLVER, warm_up
 from solver.planning.trouble import RefusedPlan, Trouble, raise_it
 
@@ -72,7 +72,7 @@ def climb(
 def suggestions(
     job: Job,
     plan: Plan,
-    limits: Limits,
+    limits: Budget,
     say: Callable[[Advice], None],
     *,
     shorten_up_to: Length | None = None,
@@ -90,7 +90,7 @@ def suggestions(
         Time, or work for each trial: then the same seed says the same. One process works.
     say
         Hears one `Forcing` for each material, every `Suggestion` as soon as it is solved, and
-        at the end one `Looked`.
+        at the end one `AdviceEnded`.
     shorten_up_to
         How much shorter a part may get at most, in ticks; common practice if ``None``.
     settled
@@ -130,7 +130,7 @@ class _Search:
     """One run."""
 
     job: Job
-    limits: Limits
+    limits: Budget
     say: Callable[[Advice], None]
     stop: Stop
     shorten_up_to: Length
@@ -217,14 +217,16 @@ class _Search:
             caution=caution_of(found.change),
         )
 
-    def _looked(self, materials: Sequence[_Material]) -> Looked:
+    def _looked(self, materials: Sequence[_Material]) -> AdviceEnded:
         found = sum(len(changes) for one in materials for changes in one.found.values())
         ruled_out = sum(one.ruled_out for one in materials)
         left = sum(len(one.todo) for one in materials)
-        reason = Reason.STOPPED if self.stop.asked else Reason.TIME if left else Reason.PROVEN
+        reason = (
+            EndReason.STOPPED if self.stop.asked else EndReason.TIME if left else EndReason.PROVEN
+        )
         if not materials:
-            reason = Reason.EMPTY
-        return Looked(
+            reason = EndReason.EMPTY
+        return AdviceEnded(
             reason=reason,
             found=found,
             ruled_out=ruled_out,

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Limits:
+class Budget:
     """How long one planning run may take.
 
     Attributes

@@ -12,7 +12,7 @@ from random import Random
 
 from shared.costs import Costs
 from shared.plan import Goal, Unplaced
-from solver.budget.stop import Limits, Stop
+from solver.budget.stop import Budget, Stop
 from solver.defects.arranging import Arrangement, Chance, spread
 from solver.defects.spoiled import (
     area_of,
@@ -27,7 +27,7 @@ from solver.defects.spoiled import (
 from solver.limits.measure import cost, goal_of
 from solver.material.around import SheetAroundDefects
 from solver.material.instance import Instance, Solution
-from solver.outcome import Reason
+from solver.outcome import EndReason
 from solver.planning.plans import compose
 from solver.planning.proof_status import Over, Spoiled, proof_status_of, unit_of, ways_of
 from solver.planning.publisher import Publisher
@@ -54,7 +54,7 @@ FEW = 12
 LONGEST_S = 12.0
 """Runs longer than this, or without an end, count as so long."""
 
-Work = Callable[[Sequence[Incumbent], Limits, Stop], Reason]
+Work = Callable[[Sequence[Incumbent], Budget, Stop], EndReason]
 """Has everybody work on some incumbents."""
 
 
@@ -148,7 +148,7 @@ class Detours:
 
     prepared: Prepared
     incumbents: list[Incumbent]
-    limits: Limits
+    limits: Budget
     stop: Stop
     publisher: Publisher
     work: Work
@@ -160,7 +160,7 @@ class Detours:
         """Remember what lies on no sheet whichever way is taken."""
         self._unplaced = self.prepared.unplaced
 
-    def run(self) -> Reason:
+    def run(self) -> EndReason:
         """Plan on clear rectangles, then around the bad places, then the better way on."""
         clear = list(self.incumbents)
         sounds = [incumbent.guide for incumbent in clear if isinstance(incumbent, _Clear)]
@@ -188,12 +188,12 @@ class Detours:
         shown = self.incumbents[number]
         return isinstance(shown, Spoiled) and not shown.meets
 
-    def _part(self, part: float) -> Limits:
+    def _part(self, part: float) -> Budget:
         """Return the limits of a part of the run."""
         seconds = min(LONGEST_S, self.limits.time_s or LONGEST_S)
         return replace(self.limits, time_s=part * seconds, patience_s=None, trade=False)
 
-    def _rest(self) -> Limits:
+    def _rest(self) -> Budget:
         if self.limits.time_s is None:
             return self.limits
         return replace(self.limits, time_s=min(self.limits.time_s, self.stop.remaining_s))
@@ -274,18 +274,18 @@ class Detours:
         self._ways_shown[number] = way
         self.publisher.turn_to(prepared, incumbents)
 
-    def _reason(self, reason: Reason) -> Reason:
+    def _reason(self, reason: EndReason) -> EndReason:
         """Return why the run ended; proven is only what is so around the bad places."""
         told = [incumbent.told for incumbent in self.incumbents]
         proven = all(bound >= value for value, bound in told)
         complete = all(_lays_all(incumbent) for incumbent in self.incumbents)
-        if reason is Reason.PROVEN and proven and complete:
+        if reason is EndReason.PROVEN and proven and complete:
             return reason
-        if reason not in (Reason.PROVEN, Reason.PATIENCE):
+        if reason not in (EndReason.PROVEN, EndReason.PATIENCE):
             return reason
         if self.limits.work is not None:
-            return Reason.WORK
-        return Reason.TIME if self.limits.patience_s is None else Reason.PATIENCE
+            return EndReason.WORK
+        return EndReason.TIME if self.limits.patience_s is None else EndReason.PATIENCE
 
 
 def _lays_all(incumbent: Incumbent) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from shared.plan import Plan
 from solver.budget.phase import Phase
 from solver.material.instance import Solution
-from solver.outcome import Better, Choice, Choices, Event, Progress
+from solver.outcome import Better, Choice, Choices, Event, RunProgress
 from solver.planning.choices import ChoiceMaker
 from solver.planning.plans import compose
 from solver.planning.proof_status import proof_status_of
@@ -155,7 +155,7 @@ class Publisher:
                 return
             self._told[material] = told
             self._say(
-                Progress(
+                RunProgress(
                     material=material,
                     phase=phase,
                     value=value,

@@ -9,8 +9,8 @@ from contextlib import contextmanager
 
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
-from solver.budget.stop import Limits, Stop
-from solver.outcome import Reason
+from solver.budget.stop import Budget, Stop
+from solver.outcome import EndReason
 from solver.planning.steps import KERNEL, bound_quickly, take_step, warm_up
 from solver.planning.trace import Trace
 from solver.planning.trouble import BrokenWorker, Trouble
@@ -36,7 +36,7 @@ class Scheduler:
     def __init__(
         self,
         incumbents: Sequence[Incumbent],
-        limits: Limits,
+        limits: Budget,
         stop: Stop,
         *,
         workers: Sequence[PoolWorker],
@@ -57,10 +57,10 @@ class Scheduler:
         self._trouble = trouble
         self._faults: list[Exception] = []
 
-    def run(self) -> Reason:
+    def run(self) -> EndReason:
         """Search until the end; say why it came."""
         if not self._incumbents:
-            return Reason.EMPTY
+            return EndReason.EMPTY
         for incumbent in self._incumbents:
             if incumbent.provable:
                 bound_quickly(incumbent, self._asked)
@@ -167,11 +167,11 @@ class Scheduler:
         last = max(KERNEL.done_at, *(incumbent.changed_at for incumbent in self._incumbents))
         return time.monotonic() - last > patience
 
-    def _reason(self) -> Reason:
+    def _reason(self) -> EndReason:
         if self._asked.asked:
-            return Reason.STOPPED
+            return EndReason.STOPPED
         if all(incumbent.is_proven() for incumbent in self._incumbents):
-            return Reason.PROVEN
+            return EndReason.PROVEN
         if self._limits.work is not None:
-            return Reason.WORK
-        return Reason.TIME if self._asked.late else Reason.PATIENCE
+            return EndReason.WORK
+        return EndReason.TIME if self._asked.late else EndReason.PATIENCE

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
-from solver.budget.stop import Limits, Stop
+from solver.budget.stop import Budget, Stop
 from solver.solutions.incumbent import Incumbent
 
 Step = Callable[[Phase, Incumbent, Stop, Effort], None]
@@ -70,7 +70,7 @@ def shares(process: int, processes: int) -> Sequence[Share]:
     return (LEADING, PROVING)[process] if process < 2 else SQUEEZING
 
 
-def rounds(limits: Limits) -> Iterator[float]:
+def rounds(limits: Budget) -> Iterator[float]:
     """Yield the seconds of each round: one, or ever longer ones when the end is open.
 
     Annealing has to know its end to cool in time. When patience may end the run, rounds
@@ -104,7 +104,7 @@ class WorkerLoop:
         process: int,
         processes: int,
         incumbents: Sequence[Incumbent],
-        limits: Limits,
+        limits: Budget,
         stop: Stop,
         enter: Enter,
     ) -> None:

@@ -28,7 +28,7 @@ from layout_app.store.plan_file import read_plan, save_plan
 from shared.plan import Plan
 from shared.saw import verify
 from solver.budget.statistics import Statistics
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.outcome import Better, Done, Event
 from solver.planning.steps import KERNEL, SOLVER
 from solver.planning.worker_pool import WorkerPool
@@ -93,7 +93,7 @@ def weighed(plan: Plan) -> tuple[int, int, int]:
     return left, len(plan.sheets), seconds
 
 
-def plan_one(benchmark: Benchmark, limits: Limits, pool: WorkerPool, folder: Path) -> Row:
+def plan_one(benchmark: Benchmark, limits: Budget, pool: WorkerPool, folder: Path) -> Row:
     """Plan an instance, write its plan, and saw it again from there."""
     clock = Clock()
     plan = run(benchmark.job, limits, clock, pool=pool)
@@ -132,7 +132,7 @@ def instances(folder: Path, only: str | None) -> Iterator[tuple[Benchmark, int |
                 yield benchmark, published.get(benchmark.variant)
 
 
-def line(row: Row, target: int | None, limits: Limits) -> str:
+def line(row: Row, target: int | None, limits: Budget) -> str:
     """Return one line of the table; without seconds where work is counted."""
     proof = "proven" if row.proven else f">= {row.bound}"
     least = f">= {row.least_cuts}" if row.least_cuts else ""
@@ -146,7 +146,7 @@ def line(row: Row, target: int | None, limits: Limits) -> str:
     )
 
 
-def totals(rows: list[Row], known: list[int | None], limits: Limits) -> Iterator[str]:
+def totals(rows: list[Row], known: list[int | None], limits: Budget) -> Iterator[str]:
     """Yield the last lines of the table; without seconds where work is counted."""
     slowest = max((row.seconds_first for row in rows), default=0.0)
     yield (
@@ -168,7 +168,7 @@ def totals(rows: list[Row], known: list[int | None], limits: Limits) -> Iterator
 
 
 def run_all(
-    found: Iterable[tuple[Benchmark, int | None]], limits: Limits, plans: Path
+    found: Iterable[tuple[Benchmark, int | None]], limits: Budget, plans: Path
 ) -> list[Row]:
     """Plan all instances and print a line for each, then the totals."""
     rows: list[Row] = []
@@ -202,11 +202,11 @@ def arguments(words: list[str] | None = None) -> argparse.Namespace:
     return parser.parse_args(words)
 
 
-def limits_of(asked: argparse.Namespace) -> Limits:
+def limits_of(asked: argparse.Namespace) -> Budget:
     """Return how long, or how much, an instance is worked on."""
     if asked.work is not None:
-        return Limits(time_s=None, work=asked.work, seed=asked.seed)
-    return Limits(time_s=asked.time_limit, workers=asked.workers, seed=asked.seed)
+        return Budget(time_s=None, work=asked.work, seed=asked.seed)
+    return Budget(time_s=asked.time_limit, workers=asked.workers, seed=asked.seed)
 
 
 def main(words: list[str] | None = None) -> int:

@@ -16,15 +16,15 @@ from shared.job import Job
 from shared.lengths import LengthStyle, Unit
 from shared.saw import verify
 from solver.advice.suggesting import suggestions
-from solver.budget.stop import Limits
-from solver.outcome import Advice, Looked, Suggestion
+from solver.budget.stop import Budget
+from solver.outcome import Advice, AdviceEnded, Suggestion
 from tests.benchmarks.neutral import load
 
 HERE = Path(__file__).parent
 LISTS = ("shop02", "shop05", "shop11", "shop15", "shop22")
 DEMOS = tuple(str(path) for path in sorted((HERE.parents[1] / "assets").glob("*.ripfirst.json")))
-PLANNING = Limits(time_s=10.0, workers=2)
-LOOKING = Limits(time_s=20.0)
+PLANNING = Budget(time_s=10.0, workers=2)
+LOOKING = Budget(time_s=20.0)
 
 
 def main() -> None:
@@ -54,7 +54,7 @@ def _look(name: str, job: Job) -> None:
         if isinstance(event, Suggestion) and verify(event.plan):
             raise AssertionError(f"{name}: the saw refuses the plan of {event.sentence}")
         print(f"  {time.monotonic() - began:5.1f} s  {event.sentence}", flush=True)
-        if isinstance(event, Looked):
+        if isinstance(event, AdviceEnded):
             print(f"           {event.found} save, {event.ruled_out} not, {event.open} undecided")
 
     suggestions(job, plan, LOOKING, say)

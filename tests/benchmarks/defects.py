@@ -25,7 +25,7 @@ from shared.job import Job
 from shared.lengths import MM
 from shared.saw import verify
 from shared.stock import NoGo
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.material import around
 from solver.planning import detours
 from solver.planning.steps import KERNEL, SOLVER
@@ -77,7 +77,7 @@ def on_clear_rectangles(prepared: Prepared) -> list[Incumbent]:
     return [Incumbent(instance, first(instance)) for instance in prepared.instances]
 
 
-def line(job: Job, limits: Limits) -> tuple[str, bool]:
+def line(job: Job, limits: Budget) -> tuple[str, bool]:
     """Plan a list; return what came of it, and whether the plan is sound."""
     plan = run(job, limits, lambda event: None)
     assert plan is not None
@@ -108,7 +108,7 @@ def main(words: list[str] | None = None) -> int:
             less.enter_context(patch.object(detours, "carried_back", lambda *_: None))
         sound = True
         for job in lists():
-            told, is_sound = line(job, Limits(time_s=asked.time_limit))
+            told, is_sound = line(job, Budget(time_s=asked.time_limit))
             print(told, flush=True)
             sound &= is_sound
     return 0 if sound else 1

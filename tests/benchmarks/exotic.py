@@ -27,7 +27,7 @@ from typing import NamedTuple
 from shared.job import Job
 from shared.lengths import INCH, MM, Length
 from shared.parts import Part
-from solver.budget.stop import Limits, Stop
+from solver.budget.stop import Budget, Stop
 from solver.outcome import Better, Event
 from solver.planning.steps import KERNEL, SOLVER
 from solver.planning.worker_pool import WorkerPool
@@ -75,7 +75,7 @@ def _shifted(job: Job, number: int, part: Part, thinner: Length) -> Part:
     return longer if fits else part
 
 
-def timed(job: Job, limits: Limits, runs: int, pool: WorkerPool) -> Timing:
+def timed(job: Job, limits: Budget, runs: int, pool: WorkerPool) -> Timing:
     """Run a job several times, each until its stock is proven or the time is over."""
     seconds = [_to_proof(job, replace(limits, seed=seed), pool) for seed in range(runs)]
     (instance,) = prepare(job).instances
@@ -84,7 +84,7 @@ def timed(job: Job, limits: Limits, runs: int, pool: WorkerPool) -> Timing:
     return Timing(median(limit if s is None else s for s in seconds), len(proven), instance.unit)
 
 
-def _to_proof(job: Job, limits: Limits, pool: WorkerPool) -> float | None:
+def _to_proof(job: Job, limits: Budget, pool: WorkerPool) -> float | None:
     """Return the seconds to the first proven plan."""
     stop, proven = Stop(), list[float]()
 
@@ -101,7 +101,7 @@ CHANGES: dict[str, Callable[[Job], Job]] = {"kerf 1.83": thin_kerf, "board 0.703
 
 
 def measured(
-    lists: Sequence[Benchmark], limits: Limits, runs: int
+    lists: Sequence[Benchmark], limits: Budget, runs: int
 ) -> Iterator[tuple[Benchmark, Timing, list[Timing]]]:
     """Yield each list with its timing as it is, and with each change."""
     KERNEL.wait()
@@ -152,7 +152,7 @@ def main(words: list[str] | None = None) -> int:
     if not lists:
         print("There are no such lists.", file=sys.stderr)
         return 2
-    limits = Limits(time_s=asked.time_limit, workers=asked.workers)
+    limits = Budget(time_s=asked.time_limit, workers=asked.workers)
     ratios: dict[str, list[float]] = {name: [] for name in CHANGES}
     for benchmark, as_it_is, changed in measured(lists, limits, asked.runs):
         print(line(benchmark, as_it_is, changed, asked.runs), flush=True)

@@ -20,7 +20,7 @@ from layout_app.paper.svg import document
 from layout_app.paper.titled import drawing_page, job_page
 from layout_app.paper.wish import ExportWish
 from shared.drawing import draw_sheet
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 from tests.benchmarks.furniture import furniture
 
@@ -39,7 +39,7 @@ def clocked(work: Callable[[], T]) -> tuple[T, float]:
 def planned(parts: int) -> Matter:
     """Return a job of so many parts with its first plan."""
     job = furniture(parts)
-    plan = run(job, Limits(time_s=0.0), lambda _: None)
+    plan = run(job, Budget(time_s=0.0), lambda _: None)
     if plan is None:
         raise RuntimeError("no plan")
     return matter_of(job, plan)

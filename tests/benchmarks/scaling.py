@@ -22,8 +22,8 @@ from dataclasses import asdict, dataclass
 from shared.job import Job
 from shared.plan import Plan
 from shared.saw import verify
-from solver.budget.stop import Limits, Stop
-from solver.outcome import Better, Event, Progress
+from solver.budget.stop import Budget, Stop
+from solver.outcome import Better, Event, RunProgress
 from solver.planning.steps import KERNEL, SOLVER
 from solver.planning.worker_pool import WorkerPool
 from solver.run import run
@@ -60,7 +60,7 @@ class Course:
 
     def __call__(self, event: Event) -> None:
         """Note where the one material stands."""
-        if isinstance(event, Progress):
+        if isinstance(event, RunProgress):
             self._points.append((event.elapsed_s, event.value, event.bound))
         elif isinstance(event, Better):
             proof = event.plan.proof
@@ -75,7 +75,7 @@ class Course:
         return seconds, sheets, max((bound for *_, bound in past), default=0)
 
 
-def measure(parts: int, limits: Limits) -> Row:
+def measure(parts: int, limits: Budget) -> Row:
     """Plan one list to the limit, then again for each stop."""
     job = furniture(parts)
     KERNEL.wait()
@@ -98,13 +98,13 @@ def measure(parts: int, limits: Limits) -> Row:
     )
 
 
-def _looks(limits: Limits) -> list[float]:
+def _looks(limits: Budget) -> list[float]:
     """Return when to look: the usual times within the limit, and the limit itself."""
     limit = limits.time_s or 0.0
     return sorted({limit, *(seconds for seconds in LOOKS_S if seconds < limit)})
 
 
-def _stops(job: Job, limits: Limits, pool: WorkerPool) -> Iterator[float]:
+def _stops(job: Job, limits: Budget, pool: WorkerPool) -> Iterator[float]:
     """Yield how long a stop took, asked at several times."""
     for after in STOPS_S:
         if after < (limits.time_s or 0.0):
@@ -113,7 +113,7 @@ def _stops(job: Job, limits: Limits, pool: WorkerPool) -> Iterator[float]:
                 yield took
 
 
-def _stop(job: Job, limits: Limits, pool: WorkerPool, after: float) -> float | None:
+def _stop(job: Job, limits: Budget, pool: WorkerPool, after: float) -> float | None:
     """Return the time from asking a run to stop to its plan; ``None`` if it had ended."""
     stop, asked = Stop(), list[float]()
 
@@ -169,7 +169,7 @@ def main(words: list[str] | None = None) -> int:
     """Measure every list; 0 if all plans are sound."""
     asked = arguments(words)
     if asked.once:
-        limits = Limits(time_s=asked.time_limit, workers=asked.workers, seed=asked.seed)
+        limits = Budget(time_s=asked.time_limit, workers=asked.workers, seed=asked.seed)
         print(json.dumps(asdict(measure(asked.parts[0], limits))))
         return 0
     rows = []

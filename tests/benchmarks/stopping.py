@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from shared.job import Job
 from shared.saw import verify
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.line import surroundings
 from solver.planning.compiling import cache_folder, fill
 from solver.wire import (
@@ -110,7 +110,7 @@ def worker() -> Iterator[Line]:
         line.process.wait()
 
 
-def stop_at(line: Line, run: int, job: Job, moment_s: float, limits: Limits) -> Stopped | None:
+def stop_at(line: Line, run: int, job: Job, moment_s: float, limits: Budget) -> Stopped | None:
     """Let a job be planned for so long, and stop it; ``None`` if it ended before."""
     line.heard.clear()
     began = line.send(PlanRequest(run=run, job=job, limits=limits))
@@ -126,7 +126,7 @@ def stop_at(line: Line, run: int, job: Job, moment_s: float, limits: Limits) -> 
     return Stopped(moment_s, phases[-1] if phases else "first plan", done - asked, sound)
 
 
-def measure(line: Line, job: Job, limits: Limits, repeats: int, begin: int) -> list[Stopped]:
+def measure(line: Line, job: Job, limits: Budget, repeats: int, begin: int) -> list[Stopped]:
     """Stop a job at every moment, so many times."""
     moments = [moment for _ in range(repeats) for moment in MOMENTS_S]
     stops = (stop_at(line, begin + n, job, moment, limits) for n, moment in enumerate(moments))
@@ -157,7 +157,7 @@ def main() -> int:
     parser.add_argument("--repeats", type=int, default=1, metavar="N")
     parser.add_argument("--parts", type=int, nargs="+", default=PARTS, metavar="N")
     asked = parser.parse_args()
-    limits = Limits(time_s=None, patience_s=PATIENCE_S, workers=asked.workers)
+    limits = Budget(time_s=None, patience_s=PATIENCE_S, workers=asked.workers)
     within = True
     fill(cache_folder())
     with worker() as line:

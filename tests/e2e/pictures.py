@@ -61,11 +61,11 @@ def take(out: Path, scale: float) -> int:
     from layout_app.look.style_sheet import dress  # noqa: PLC0415 - Qt comes late
     from layout_app.look.theme import Theme  # noqa: PLC0415 - Qt comes late
     from layout_app.window.main_window import MainWindow  # noqa: PLC0415 - Qt comes late
-    from solver.budget.stop import Limits  # noqa: PLC0415 - Qt comes late
+    from solver.budget.stop import Budget  # noqa: PLC0415 - Qt comes late
 
     app = QApplication(["ripfirst"])
     dress(app, Theme.light())
-    window = MainWindow(theme=Theme.light(), limits=Limits(time_s=8.0, workers=1))
+    window = MainWindow(theme=Theme.light(), limits=Budget(time_s=8.0, workers=1))
     window.show()
     shoot = _Camera(app, window, out, scale)
     with tempfile.TemporaryDirectory() as folder:

@@ -7,16 +7,16 @@ from layout_app.model.merge_plan import adopted
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw
 from layout_app.planner.process import PlannerProcess
-from layout_app.planner.run import Run, Work
+from layout_app.planner.run import PlannerRun, Work
 from shared.plan import Plan
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 
 
 def plan_of(project: Project, spared: Collection[str] = ()) -> Plan:
     """Return the planner's first plan of what it may plan of a project."""
     around = settled(project, spared)
-    plan = run(project.job, Limits(time_s=0.0), lambda event: None, around)
+    plan = run(project.job, Budget(time_s=0.0), lambda event: None, around)
     assert plan is not None
     return plan
 
@@ -33,14 +33,14 @@ class AtOnce(PlannerProcess):
         super().__init__()
         self.aside: list[Project] = []
 
-    def plan_aside(self, project: Project, limits: Limits) -> Run:
+    def plan_aside(self, project: Project, limits: Budget) -> PlannerRun:
         """Plan it now."""
         del limits
         self.aside.append(project)
         self.tried.emit(sawn_of(project))
         self.tried_all.emit()
-        return Run(0, Work.ASIDE, project, over=True)
+        return PlannerRun(0, Work.ASIDE, project, over=True)
 
-    def order(self, project: Project, seconds: float) -> Run:
+    def order(self, project: Project, seconds: float) -> PlannerRun:
         """Leave the order of the cuts as it is."""
-        return Run(0, Work.ORDER, project, over=True)
+        return PlannerRun(0, Work.ORDER, project, over=True)

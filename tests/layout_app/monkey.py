@@ -25,7 +25,7 @@ from layout_app.planner.process import PlannerProcess
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from shared.parts import Copy
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 from tests.layout_app.adopting import adopt
 
@@ -185,7 +185,7 @@ class Monkey:
     def let_a_plan_come(self) -> None:
         """Let the first plan around what stays come in, as the planner would send it."""
         project = self.doc.project
-        plan = run(project.job, Limits(time_s=0.0), lambda event: None, settled(project))
+        plan = run(project.job, Budget(time_s=0.0), lambda event: None, settled(project))
         if plan is not None:
             adopt(self.doc, plan)
 

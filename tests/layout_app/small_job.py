@@ -9,7 +9,7 @@ from shared.parts import Part
 from shared.plan import Plan
 from shared.shop import Shop
 from shared.stock import Stock
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 from tests.layout_app.adopting import adopt
 
@@ -50,7 +50,7 @@ def small_job() -> Job:
 
 def planned(job: Job) -> Plan:
     """Return the planner's first plan of a job, made in this process."""
-    plan = run(job, Limits(time_s=0.0), lambda event: None)
+    plan = run(job, Budget(time_s=0.0), lambda event: None)
     assert plan is not None
     return plan
 

@@ -19,7 +19,7 @@ from shared.plan import Placement, Plan
 from shared.saw import verify
 from shared.stock import SheetGrain, Stock
 from solver.assemble.trees import trees
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.outcome import Event
 from solver.prepare.instances import prepare
 from solver.run import run
@@ -131,7 +131,7 @@ def test_every_block_is_sawn_whole_and_in_order(job: Job, skip: int) -> None:
 def test_the_search_keeps_blocks_whole_too(job: Job) -> None:
     """Ruin and recreate moves a block as one; every copy is placed, and the bound holds."""
     told: list[Event] = []
-    plan = run(job, Limits(time_s=None, work=20), told.append)
+    plan = run(job, Budget(time_s=None, work=20), told.append)
     assert plan is not None
     assert plan.unplaced == ()
     for block in blocks_of(job, "Fronts"):
@@ -148,7 +148,7 @@ def test_no_bound_is_above_the_least_there_is(job: Job) -> None:
     (instance,) = prepare(job).instances
     assume(sum(item.demand for item in instance.items) <= 5)
     told: list[Event] = []
-    plan = run(job, Limits(time_s=None, work=20), told.append)
+    plan = run(job, Budget(time_s=None, work=20), told.append)
     assert plan is not None
     least = least_price(instance, tuple(row.price for row in instance.rows))
     assert least is not None

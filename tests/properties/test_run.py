@@ -10,7 +10,7 @@ from shared.job import Job
 from shared.plan import Cut, CutKind, Goal, Plan, PlanSheet
 from shared.saw import verify
 from shared.shop import Axis
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.outcome import Better, Done, Event
 from solver.run import run
 from tests.examples import some_of
@@ -22,7 +22,7 @@ QUICK = settings(
     suppress_health_check=[HealthCheck.too_slow],
     derandomize=True,
 )
-LITTLE = Limits(time_s=None, work=20)
+LITTLE = Budget(time_s=None, work=20)
 
 
 def planned(job: Job) -> tuple[Plan, list[Event]]:

@@ -13,7 +13,7 @@ from shared.lengths import MM
 from shared.plan import Plan
 from shared.saw import beyond_limits, verify
 from shared.shop import Rail, Shop, Span, TableSaw
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 from tests.examples import some_of
 from tests.layout_app.small_job import small_job
@@ -25,7 +25,7 @@ QUICK = settings(
     suppress_health_check=[HealthCheck.too_slow],
     derandomize=True,
 )
-LITTLE = Limits(time_s=None, work=20)
+LITTLE = Budget(time_s=None, work=20)
 RAILS = ((), (Rail(length=2700 * MM),), (Rail(length=1600 * MM),), (Rail(length=900 * MM),))
 TABLES = (
     None,

@@ -21,7 +21,7 @@ from shared.parts import GrainRule, Part
 from shared.plan import Goal, MaterialProof, Plan, Proof
 from shared.shop import FirstCut, Rail, Shop, Span, TableSaw
 from shared.stock import AreaPrice, AreaUnit, NoGo, SheetGrain, Stock, Trims
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 from tests import finishing_job
 from tests.layout_app.small_job import document
@@ -61,7 +61,7 @@ def good_plans(*, short: bool = False) -> Iterator[tuple[str, Plan]]:
 
 def first_plan(job: Job) -> Plan:
     """Return the planner's first plan of a job, as the program keeps it."""
-    plan = run(job, Limits(time_s=0.0), lambda event: None)
+    plan = run(job, Budget(time_s=0.0), lambda event: None)
     assert plan is not None
     sawn = saw(adopted(opened(Project(job=job)), plan))
     assert sawn.plan is not None, sawn.problems

@@ -33,13 +33,13 @@ from layout_app.planner.advice import At
 from layout_app.store.project_file import SUFFIX, read_project, save_project
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
-from solver.budget.stop import Limits, Stop
+from solver.budget.stop import Budget, Stop
 from solver.cut_order.order import put_in_order
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import part, planned, small_job
 from tests.solver.planning.test_choices import squares
 
-LIMITS = Limits(time_s=None, work=4_000, trade=True)
+LIMITS = Budget(time_s=None, work=4_000, trade=True)
 """Counted work: a busy machine finds the same choices."""
 WAIT_MS, STEP_MS = 30_000, 10
 QUIET_MS = 300

@@ -8,17 +8,17 @@ from shared.job import Job
 from shared.lengths import INCH
 from shared.plan import Plan
 from shared.stock import Stock
-from solver.budget.stop import Limits, Stop
-from solver.outcome import Done, Event, Reason
+from solver.budget.stop import Budget, Stop
+from solver.outcome import Done, EndReason, Event
 from solver.run import run
 from tests.solver.some_jobs import PLY, job, part, sheet
 
-AT_ONCE = Limits(time_s=0.0)
+AT_ONCE = Budget(time_s=0.0)
 WIDE = part("wide", 60 * INCH, 50 * INCH, 2)
 SHELF = part("shelf", 20 * INCH, 9 * INCH, 7)
 
 
-def planned(what: Job, limits: Limits = AT_ONCE, stop: Stop | None = None) -> tuple[Plan, Done]:
+def planned(what: Job, limits: Budget = AT_ONCE, stop: Stop | None = None) -> tuple[Plan, Done]:
     """Plan a job; return the plan and how the run ended."""
     told: list[Event] = []
     plan = run(what, limits, told.append, stop=stop)
@@ -33,8 +33,8 @@ def needs(plan: Plan) -> dict[str, tuple[int, str]]:
     return {one.part: (one.copies, one.need) for one in plan.unplaced}
 
 
-@pytest.mark.parametrize("limits", [AT_ONCE, Limits(time_s=None, work=20)], ids=["0 s", "work"])
-def test_a_part_larger_than_any_sheet_says_what_it_needs(limits: Limits) -> None:
+@pytest.mark.parametrize("limits", [AT_ONCE, Budget(time_s=None, work=20)], ids=["0 s", "work"])
+def test_a_part_larger_than_any_sheet_says_what_it_needs(limits: Budget) -> None:
     """The others are planned, and what is proven is said of them; the wide part is named."""
     plan, _ = planned(job(WIDE, SHELF, sheet()), limits)
     assert {one.part for one in plan.placements} == {"shelf"}
@@ -52,7 +52,7 @@ def test_a_part_larger_than_any_sheet_says_what_it_needs(limits: Limits) -> None
 def test_parts_without_stock_of_their_material_are_told(other: tuple[Stock, ...]) -> None:
     """Nothing is planned, every copy is told, and the run ends as one with nothing to do."""
     plan, end = planned(job(SHELF, *other))
-    assert (plan.placements, end.reason) == ((), Reason.EMPTY)
+    assert (plan.placements, end.reason) == ((), EndReason.EMPTY)
     copies, need = needs(plan)["shelf"]
     assert copies == 7
     assert PLY in need
@@ -62,7 +62,7 @@ def test_stock_without_parts_is_an_empty_plan() -> None:
     """Sheets alone ask for no cut."""
     plan, end = planned(job(sheet()))
     assert (plan.sheets, plan.cuts, plan.unplaced) == ((), (), ())
-    assert end.reason is Reason.EMPTY
+    assert end.reason is EndReason.EMPTY
 
 
 def test_stock_that_is_used_up_is_told_without_time() -> None:
@@ -78,7 +78,7 @@ def test_stock_that_is_used_up_is_told_without_time() -> None:
 def test_no_sheet_at_hand_at_all() -> None:
     """A row of which there is none gives nothing, and the parts say that they need one."""
     plan, end = planned(job(SHELF, sheet(at_hand=0)))
-    assert (plan.sheets, end.reason) == ((), Reason.EMPTY)
+    assert (plan.sheets, end.reason) == ((), EndReason.EMPTY)
     assert needs(plan)["shelf"][0] == 7
 
 
@@ -87,8 +87,8 @@ def test_a_stop_before_the_start_with_too_little_stock() -> None:
     stop = Stop()
     stop.ask()
     half = part("half", 96 * INCH, 23 * INCH, 3)
-    plan, end = planned(job(half, sheet(at_hand=1)), Limits(time_s=60.0, workers=2), stop)
-    assert end.reason is Reason.STOPPED
+    plan, end = planned(job(half, sheet(at_hand=1)), Budget(time_s=60.0, workers=2), stop)
+    assert end.reason is EndReason.STOPPED
     assert len(plan.placements) == 2
     assert needs(plan)["half"][0] == 1
 
@@ -98,7 +98,7 @@ def test_no_time_gives_the_first_plan_whoever_works(workers: int) -> None:
     """0 s, with a worker or without, gives a plan that holds every part."""
     plan, end = planned(job(SHELF, sheet()), replace(AT_ONCE, workers=workers))
     assert len(plan.placements) == 7
-    assert end.reason in (Reason.TIME, Reason.PROVEN)
+    assert end.reason in (EndReason.TIME, EndReason.PROVEN)
 
 
 def test_parts_that_make_no_sense_are_left_out() -> None:

@@ -15,7 +15,7 @@ from shared.lengths import MM
 from shared.parts import GrainRule
 from shared.plan import Plan
 from shared.shop import FirstCut
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.prepare.instances import prepare
 from solver.run import run
 from tests.solver.oracle import costs_of
@@ -105,7 +105,7 @@ def test_what_is_proven_is_never_below_the_area(job: Job) -> None:
     alone = replace(job, stock=(replace(job.stock[0], at_hand=None),))
     (instance,) = prepare(alone).instances
     assert sum(item.demand for item in instance.items) == sum(p.copies for p in job.parts)
-    plan = run(alone, Limits(time_s=0.0), lambda event: None)
+    plan = run(alone, Budget(time_s=0.0), lambda event: None)
     assert plan is not None
     need = sum(p.copies * p.cut_length * p.cut_width for p in job.parts)
     trims, sheet = alone.stock[0].trims, alone.stock[0]

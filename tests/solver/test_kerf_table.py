@@ -16,7 +16,7 @@ from shared.plan import Plan
 from shared.saw import verify
 from shared.shop import Shop
 from shared.stock import Stock, Trims
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 
 INCHES = (
@@ -62,7 +62,7 @@ def planned(sheet: Length, strip: Length, kerf: Length, trim: Length, copies: in
     )
     part = Part(id="strip", name="Strip", copies=copies, length=long, width=strip, material="ply")
     job = Job(parts=(part,), stock=(stock,), shop=Shop(kerf=kerf))
-    plan = run(job, Limits(time_s=2.0, patience_s=0.1), lambda _: None)
+    plan = run(job, Budget(time_s=2.0, patience_s=0.1), lambda _: None)
     assert plan is not None
     assert verify(plan) == ()
     return plan

@@ -14,8 +14,8 @@ from shared.plan import Goal, Plan
 from shared.proof_rule import KEPT
 from shared.shop import CutRule, Shop
 from shared.stock import Trims
-from solver.budget.stop import Limits, Stop
-from solver.outcome import Better, Done, Event, Progress, Reason
+from solver.budget.stop import Budget, Stop
+from solver.outcome import Better, Done, EndReason, Event, RunProgress
 from solver.planning import publisher
 from solver.planning.trouble import RefusedPlan
 from solver.run import run
@@ -23,11 +23,11 @@ from tests.shared.cuts.test_sequence import Row as KerfRow
 from tests.shared.cuts.test_sequence import rows as kerf_rows
 from tests.solver.some_jobs import EIGHTH, PLY, job, part, sheet
 
-WORK = Limits(time_s=None, work=20)
+WORK = Budget(time_s=None, work=20)
 SHELVES = (part("side", 31 * INCH, 95 * EIGHTH, 12), part("shelf", 20 * INCH, 9 * INCH, 7))
 
 
-def planned(what: Job, limits: Limits = WORK, **rest: object) -> tuple[Plan, list[Event]]:
+def planned(what: Job, limits: Budget = WORK, **rest: object) -> tuple[Plan, list[Event]]:
     """Plan a job; return the plan and what was told."""
     told: list[Event] = []
     plan = run(what, limits, told.append, **rest)  # type: ignore[arg-type] # options pass through
@@ -94,18 +94,18 @@ def test_three_levels_never_take_longer_than_the_handbook() -> None:
 
 def test_no_time_at_all_still_gives_the_first_plan() -> None:
     """A limit of 0 s gives a plan that holds every part."""
-    plan, told = planned(job(*SHELVES, sheet()), Limits(time_s=0.0))
+    plan, told = planned(job(*SHELVES, sheet()), Budget(time_s=0.0))
     assert len(plan.placements) == 19
-    assert done(told).reason in (Reason.TIME, Reason.PROVEN)
+    assert done(told).reason in (EndReason.TIME, EndReason.PROVEN)
 
 
 def test_a_stop_that_was_asked_before_still_gives_the_first_plan() -> None:
     """Whoever stops at once has a plan, and hears that it was stopped."""
     stop = Stop()
     stop.ask()
-    plan, told = planned(job(*SHELVES, sheet()), Limits(time_s=60.0), stop=stop)
+    plan, told = planned(job(*SHELVES, sheet()), Budget(time_s=60.0), stop=stop)
     assert len(plan.placements) == 19
-    assert done(told).reason is Reason.STOPPED
+    assert done(told).reason is EndReason.STOPPED
 
 
 def test_a_stop_from_another_voice_ends_the_run() -> None:
@@ -118,25 +118,25 @@ def test_a_stop_from_another_voice_ends_the_run() -> None:
             stop.ask()
 
     told: list[Event] = []
-    run(job(*SHELVES, sheet()), Limits(time_s=None), say, stop=stop)
-    assert done(told).reason is Reason.STOPPED
+    run(job(*SHELVES, sheet()), Budget(time_s=None), say, stop=stop)
+    assert done(told).reason is EndReason.STOPPED
 
 
 def test_patience_ends_a_run_that_gains_nothing() -> None:
     """One part on one sheet is proven at once; the run then waits no longer than patience."""
     plan, told = planned(
-        job(part("a", 20 * INCH, 10 * INCH), sheet()), Limits(time_s=60.0, patience_s=0.2)
+        job(part("a", 20 * INCH, 10 * INCH), sheet()), Budget(time_s=60.0, patience_s=0.2)
     )
     assert plan.proof.proven
-    assert done(told).reason is Reason.PROVEN
+    assert done(told).reason is EndReason.PROVEN
     assert done(told).elapsed_s < 30
 
 
 def test_a_run_ends_when_neither_stock_nor_sawing_can_get_less() -> None:
     """Two parts are solved whole to the least sawing, and the run ends before its limit."""
-    plan, told = planned(job(part("a", 20 * INCH, 10 * INCH, 2), sheet()), Limits(time_s=100.0))
+    plan, told = planned(job(part("a", 20 * INCH, 10 * INCH, 2), sheet()), Budget(time_s=100.0))
     assert (len(plan.sheets), len(plan.cuts)) == (1, 3)
-    assert done(told).reason is Reason.PROVEN
+    assert done(told).reason is EndReason.PROVEN
     assert done(told).elapsed_s < 100
 
 
@@ -144,7 +144,7 @@ def test_an_empty_job_is_an_empty_plan() -> None:
     """Nothing to plan is told as such, with an empty plan."""
     plan, told = planned(job(sheet()))
     assert (plan.sheets, plan.placements, plan.cuts) == ((), (), ())
-    assert done(told).reason is Reason.EMPTY
+    assert done(told).reason is EndReason.EMPTY
 
 
 def test_the_rule_is_said_in_words() -> None:
@@ -242,7 +242,7 @@ def test_two_materials_are_one_plan() -> None:
     )
     assert [(one.id, one.material) for one in plan.sheets] == [("1", PLY), ("2", "1/4 ply")]
     assert plan.proof.proven
-    named = {event.material for event in told if isinstance(event, Progress)}
+    named = {event.material for event in told if isinstance(event, RunProgress)}
     assert named == {PLY, "1/4 ply"}
 
 
@@ -287,7 +287,7 @@ def test_two_processes_find_a_plan_that_is_sawn() -> None:
     told: list[Event] = []
     faults: list[Exception] = []
     plan = run(
-        job(*SHELVES, sheet()), Limits(time_s=2.0, workers=2), told.append, trouble=faults.append
+        job(*SHELVES, sheet()), Budget(time_s=2.0, workers=2), told.append, trouble=faults.append
     )
     assert plan is not None
     assert len(plan.placements) == 19

@@ -10,9 +10,9 @@ import pytest
 from shared.job import Job
 from shared.lengths import INCH
 from shared.saw import verify
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.line import surroundings
-from solver.outcome import Reason
+from solver.outcome import EndReason
 from solver.run import run
 from solver.wire import (
     ANSWERS,
@@ -33,8 +33,8 @@ from solver.wire import (
 from tests.solver.some_jobs import job, part, sheet
 
 JOB = job(part("a", 20 * INCH, 10 * INCH, 9), part("b", 31 * INCH, 7 * INCH, 8), sheet())
-LONG = Limits(time_s=60.0)
-SHORT = Limits(time_s=None, work=5)
+LONG = Budget(time_s=60.0)
+SHORT = Budget(time_s=None, work=5)
 
 
 class Planner:
@@ -55,7 +55,7 @@ class Planner:
         self.process.stdin.write(line if isinstance(line, bytes) else REQUESTS.encode(line))
         self.process.stdin.flush()
 
-    def plan(self, run: int, what: Job = JOB, limits: Limits = LONG) -> None:
+    def plan(self, run: int, what: Job = JOB, limits: Budget = LONG) -> None:
         """Ask for a plan."""
         self.send(PlanRequest(run=run, job=what, limits=limits))
 
@@ -125,15 +125,15 @@ def test_a_stop_ends_the_run_it_names(worker: Planner) -> None:
     worker.send(StopRequest(run=2))
     done = worker.hear_until(DoneAnswer, 2)[-1]
     assert isinstance(done, DoneAnswer)
-    assert done.event.reason is Reason.STOPPED
+    assert done.event.reason is EndReason.STOPPED
 
 
 def test_advice_comes_as_it_is_found(worker: Planner) -> None:
     """What forces the last sheet, a change whose plan can be sawn, and that it is over."""
     tight = job(part("half", 96 * INCH, 24 * INCH, 2), sheet())
-    plan = run(tight, Limits(time_s=0.0), lambda _: None)
+    plan = run(tight, Budget(time_s=0.0), lambda _: None)
     assert plan is not None
-    worker.send(AdviseRequest(run=20, job=tight, plan=plan, limits=Limits(time_s=10.0)))
+    worker.send(AdviseRequest(run=20, job=tight, plan=plan, limits=Budget(time_s=10.0)))
     heard = worker.hear_until(LookedAnswer, 20)
     assert any(isinstance(one, ForcingAnswer) for one in heard)
     found = [one.event for one in heard if isinstance(one, SuggestionAnswer)]
@@ -143,7 +143,7 @@ def test_advice_comes_as_it_is_found(worker: Planner) -> None:
 
 def test_a_new_run_ends_the_advice(worker: Planner) -> None:
     """Who asks for a plan while it is looked for advice gets the plan; the look is stopped."""
-    plan = run(JOB, Limits(time_s=0.0), lambda _: None)
+    plan = run(JOB, Budget(time_s=0.0), lambda _: None)
     assert plan is not None
     worker.send(AdviseRequest(run=21, job=JOB, plan=plan, limits=LONG))
     worker.plan(22, limits=SHORT)
@@ -169,7 +169,7 @@ def test_of_several_runs_asked_at_once_the_last_is_planned(worker: Planner) -> N
     worker.plan(7, limits=SHORT)
     heard = worker.hear_until(DoneAnswer, 7)
     ends = [(one.run, one.event.reason) for one in heard if isinstance(one, DoneAnswer)]
-    assert ends[:2] == [(5, Reason.STOPPED), (6, Reason.STOPPED)]
+    assert ends[:2] == [(5, EndReason.STOPPED), (6, EndReason.STOPPED)]
     assert [run for run, _ in ends] == [5, 6, 7]
     assert any(isinstance(one, BetterAnswer) and one.run == 7 for one in heard)
 
@@ -193,7 +193,7 @@ def test_an_empty_job_is_answered(worker: Planner) -> None:
     worker.plan(9, job(sheet()), SHORT)
     done = worker.hear_until(DoneAnswer, 9)[-1]
     assert isinstance(done, DoneAnswer)
-    assert done.event.reason is Reason.EMPTY
+    assert done.event.reason is EndReason.EMPTY
 
 
 def test_the_worker_ends_when_its_input_ends() -> None:
@@ -207,7 +207,7 @@ def test_the_worker_ends_when_its_input_ends() -> None:
 def test_its_mates_end_with_it() -> None:
     """Killed in the middle of a run with a worker, it leaves no process behind its pipe."""
     with planner() as one:
-        one.plan(1, limits=Limits(time_s=60.0, workers=2))
+        one.plan(1, limits=Budget(time_s=60.0, workers=2))
         one.hear_until(BetterAnswer, 1)
         one.process.kill()
         # Standard error is shared with the worker, so it ends only when both are gone.
@@ -236,9 +236,9 @@ def test_nothing_but_messages_comes_out() -> None:
 REPEAT = """
 import hashlib, msgspec
 from solver.run import run
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from tests.solver.test_worker import JOB
-plan = run(JOB, Limits(time_s=None, work=300, seed=7), lambda event: None)
+plan = run(JOB, Budget(time_s=None, work=300, seed=7), lambda event: None)
 print(hashlib.sha256(msgspec.json.encode(plan)).hexdigest(), len(plan.cuts))
 """
 

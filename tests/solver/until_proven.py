@@ -2,7 +2,7 @@
 
 from shared.job import Job
 from shared.plan import Plan
-from solver.budget.stop import Limits, Stop
+from solver.budget.stop import Budget, Stop
 from solver.outcome import Better, Event
 from solver.run import run
 
@@ -15,6 +15,6 @@ def until_proven(job: Job, work: int) -> Plan:
         if isinstance(event, Better) and event.plan.proof.proven:
             stop.ask()
 
-    plan = run(job, Limits(time_s=None, work=work), say, stop=stop)
+    plan = run(job, Budget(time_s=None, work=work), say, stop=stop)
     assert plan is not None
     return plan

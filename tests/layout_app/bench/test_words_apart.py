@@ -22,7 +22,7 @@ from shared.lengths import INCH
 from shared.parts import GrainRule, Part
 from shared.shop import CutRule, FirstCut
 from shared.stock import SheetGrain
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 from tests.layout_app.adopting import adopt
 from tests.layout_app.bench.word_notes import (
@@ -79,7 +79,7 @@ SCALES = (0.02, 0.05, 0.08, 0.12, 0.18, 0.25, 0.4, 0.6, 0.9, 1.6, 5.0, 20.0)
 def opened(window: MainWindow, seed: int) -> Document:
     """Open an odd job, planned."""
     job = odd_job(seed)
-    plan = run(job, Limits(time_s=0.0), lambda event: None)
+    plan = run(job, Budget(time_s=0.0), lambda event: None)
     assert plan is not None
     window.document.open(replace(window.document.project, job=job), None)
     adopt(window.document, plan)

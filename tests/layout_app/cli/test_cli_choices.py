@@ -14,7 +14,7 @@ from layout_app.store.project_file import save_project
 from shared.costs import Spent
 from shared.plan import Plan
 from shared.saw import verify
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.outcome import Choice
 from tests.solver.planning.test_choices import squares
 
@@ -39,8 +39,8 @@ CHOICES = (choice(9, 95_050, 130, 105, 25), choice(10, 105_000, 98, 80, 20))
 def project(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """Return a file with the squares of test_front, planned by counted work."""
 
-    def counted(arguments: Namespace) -> Limits:
-        return Limits(time_s=None, work=4_000, seed=arguments.seed)
+    def counted(arguments: Namespace) -> Budget:
+        return Budget(time_s=None, work=4_000, seed=arguments.seed)
 
     monkeypatch.setattr(plan_commands, "limits_of", counted)
     path = tmp_path / "squares.ripfirst.json"

@@ -10,7 +10,7 @@ from layout_app.model.locks import asked
 from shared.asked import Settled
 from shared.lengths import INCH
 from shared.saw import verify
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import document, planned
@@ -42,7 +42,7 @@ def test_a_begun_sheet_whose_parts_have_left_is_not_doubled() -> None:
     assert left.yours
     assert not left.placements
     ways = asked(doc.project)
-    plan = run(doc.job, Limits(time_s=0.0), lambda event: None, Settled(kept=ways.kept))
+    plan = run(doc.job, Budget(time_s=0.0), lambda event: None, Settled(kept=ways.kept))
     assert plan is not None
     adopt(doc, plan)
     assert [len(sheet.placements) for sheet in doc.layout.sheets] == [0, 7]

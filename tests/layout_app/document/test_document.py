@@ -18,7 +18,7 @@ from shared.lengths import INCH, MM
 from shared.parts import GrainRule, Part
 from shared.plan import Goal, Plan, Proof
 from shared.saw import verify
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import document, part, planned, small_job
@@ -122,7 +122,7 @@ def test_hands_make_a_sheet_yours_and_planning_keeps_it() -> None:
 def planned_around(doc: Document) -> Plan:
     """Return the planner's first plan with the document's own sheets kept."""
     kept = tuple(sheet for sheet in doc.layout.sheets if sheet.yours)
-    plan = run(doc.job, Limits(time_s=0.0), lambda event: None, Settled(kept=kept))
+    plan = run(doc.job, Budget(time_s=0.0), lambda event: None, Settled(kept=kept))
     assert plan is not None
     return plan
 

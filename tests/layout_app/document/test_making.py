@@ -19,7 +19,7 @@ from layout_app.window.main_window import MainWindow
 from shared.geometry import Rect
 from shared.lengths import MM
 from shared.parts import GrainRule
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from tests.layout_app.bench.two_sheets import document
 from tests.layout_app.monkey import close, silent_planner
 from tests.layout_app.turns import take_turns
@@ -295,7 +295,7 @@ def test_a_closed_window_starts_no_planner(qtbot: QtBot, monkeypatch: pytest.Mon
 def test_tidying_and_the_offer_in_the_real_window(qtbot: QtBot) -> None:
     """A part moved to a sheet of its own: planning it all anew is offered, taken, and undone."""
     gc.collect()  # windows of other tests, else collected by the planner's thread
-    window = MainWindow(document(), limits=Limits(time_s=2.0, workers=1))
+    window = MainWindow(document(), limits=Budget(time_s=2.0, workers=1))
     window.show()
     doc = window.document
     least = len(doc.layout.sheets)

@@ -30,7 +30,7 @@ from shared.lengths import INCH
 from shared.plan import Finished
 from shared.saw import verify
 from shared.stock import NoGo, Trims
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import KERF, begun_document, document, part, planned, small_job
 from tests.properties.test_mistakes import plan_around
@@ -340,7 +340,7 @@ def test_heading_counts_the_cuts_made_before(doc: Document) -> None:
 @pytest.fixture
 def window(qtbot: QtBot) -> Iterator[MainWindow]:
     """Return a window on an empty project."""
-    made = MainWindow(limits=Limits(time_s=20.0, patience_s=1.0, workers=1))
+    made = MainWindow(limits=Budget(time_s=20.0, patience_s=1.0, workers=1))
     qtbot.addWidget(made)
     made.show()
     yield made

@@ -20,7 +20,7 @@ from layout_app.store.project_file import read_project, save_project
 from layout_app.window.main_window import MainWindow
 from layout_app.window.projects import CHANGES, PLAN_ON_PAPER
 from shared.layout import Layout
-from solver.budget.stop import Limits, Stop
+from solver.budget.stop import Budget, Stop
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import planned, small_job
 
@@ -143,7 +143,7 @@ def test_what_is_yours_is_never_taken_for_planning(doc: Document) -> None:
 @pytest.fixture
 def window(qtbot: QtBot) -> Iterator[MainWindow]:
     """Return a window with a real planner."""
-    made = MainWindow(limits=Limits(time_s=2.0, workers=1))
+    made = MainWindow(limits=Budget(time_s=2.0, workers=1))
     qtbot.addWidget(made)
     made.show()
     made.planner.start()

@@ -17,8 +17,8 @@ from shared.job import Job
 from shared.lengths import INCH
 from shared.plan import Plan
 from shared.saw import verify
-from solver.budget.stop import Limits
-from solver.outcome import Done, Reason
+from solver.budget.stop import Budget
+from solver.outcome import Done, EndReason
 from tests.layout_app.adopting import adopt
 from tests.layout_app.at_once import AtOnce, sawn_of
 from tests.layout_app.small_job import part, planned, small_job
@@ -31,13 +31,13 @@ class Sparely(AtOnce):
         super().__init__()
         self.spared: list[frozenset[str]] = []
 
-    def plan(self, project: Project, limits: Limits, spared: object = ()) -> None:
+    def plan(self, project: Project, limits: Budget, spared: object = ()) -> None:
         """Plan it now."""
         del limits
         assert isinstance(spared, frozenset | tuple)
         self.spared.append(frozenset(spared))
         self.better.emit(sawn_of(project, frozenset(spared)))
-        self.done.emit(Done(reason=Reason.PROVEN, elapsed_s=0.0, statistics=()))
+        self.done.emit(Done(reason=EndReason.PROVEN, elapsed_s=0.0, statistics=()))
 
 
 def wide_job() -> Job:

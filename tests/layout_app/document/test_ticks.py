@@ -25,7 +25,7 @@ from shared.parts import Part
 from shared.plan import Plan
 from shared.progress import needed_for
 from shared.saw import verify
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import document, part, planned, small_job
@@ -96,7 +96,7 @@ def test_new_parts_number_onward(doc: Document) -> None:
 def planned_around(doc: Document) -> Plan | None:
     """Return a plan of what is not kept."""
     around = asked(doc.project)
-    return run(doc.job, Limits(time_s=0.0), lambda event: None, Settled(kept=around.kept))
+    return run(doc.job, Budget(time_s=0.0), lambda event: None, Settled(kept=around.kept))
 
 
 def test_kerf_cannot_change_under_a_cut_that_is_made(doc: Document, said: list[str]) -> None:

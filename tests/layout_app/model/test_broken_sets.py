@@ -33,7 +33,7 @@ from shared.job import Job, MatchGroup
 from shared.layout import Layout, sheets_of
 from shared.plan import Plan
 from shared.saw import verify
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from tests.layout_app.adopting import adopt
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import part, planned, small_job
@@ -195,7 +195,7 @@ def test_the_command_says_that_a_figure_laid_by_hand_breaks(
 @pytest.fixture
 def window(qtbot: QtBot) -> Iterator[MainWindow]:
     """Return an empty window that plans only for a moment."""
-    made = MainWindow(Document(), limits=Limits(time_s=5.0, patience_s=0.5, workers=1))
+    made = MainWindow(Document(), limits=Budget(time_s=5.0, patience_s=0.5, workers=1))
     qtbot.addWidget(made)
     made.show()
     yield made

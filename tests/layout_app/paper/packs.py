@@ -14,7 +14,7 @@ from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.parts import Bands, GrainRule, Part
 from shared.shop import Rail, Shop, Span, TableSaw
 from shared.stock import SheetGrain, Stock, Trims
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 
 NAMES = (
@@ -118,7 +118,7 @@ def _shop(dice: Random) -> Shop:
 def matter(seed: int) -> Matter:
     """Return the random job of that number with its first plan; what lies nowhere is named."""
     job = random_job(seed)
-    plan = run(job, Limits(time_s=0.0), lambda _: None)
+    plan = run(job, Budget(time_s=0.0), lambda _: None)
     assert plan is not None
     return matter_of(job, plan, waiting=tuple(unplaced_sentences(plan)))
 

@@ -17,7 +17,7 @@ from shared.lengths import MM, LengthStyle, Unit
 from shared.parts import Part
 from shared.shop import Shop
 from shared.stock import Stock
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 from tests.layout_app.paper import packs
 from tests.layout_app.paper.test_room import meetings, outside, sized
@@ -46,7 +46,7 @@ def crowded(strips: int) -> Matter:
         shop=Shop(kerf=3 * MM),
         style=LengthStyle(unit=Unit.MM),
     )
-    plan = run(job, Limits(time_s=0.0), lambda _: None)
+    plan = run(job, Budget(time_s=0.0), lambda _: None)
     assert plan is not None
     return matter_of(job, plan)
 

@@ -20,7 +20,7 @@ from shared.parts import Part
 from shared.plan import Plan
 from shared.shop import Shop
 from shared.stock import NoGo, Stock, Trims
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.run import run
 
 NS = {"svg": "http://www.w3.org/2000/svg"}
@@ -61,7 +61,7 @@ def job() -> Job:
 @pytest.fixture(scope="module")
 def plan(job: Job) -> Plan:
     """A plan of it."""
-    plan = run(job, Limits(time_s=0.0), lambda _: None)
+    plan = run(job, Budget(time_s=0.0), lambda _: None)
     assert plan is not None
     return plan
 

@@ -13,7 +13,7 @@ from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.planner.advice import At, heed
 from layout_app.planner.process import PlannerProcess
-from layout_app.planner.run import Run, Work
+from layout_app.planner.run import PlannerRun, Work
 from layout_app.window.main_window import MainWindow
 from shared.changes import Change, ChangeKind, PartSide, SheetEdge
 from shared.job import Job
@@ -22,8 +22,8 @@ from shared.parts import GrainRule
 from shared.plan import Goal, Plan
 from shared.saw import verify
 from shared.stock import Trims
-from solver.budget.stop import Limits
-from solver.outcome import Forcing, Looked, Reason, Suggestion
+from solver.budget.stop import Budget
+from solver.outcome import AdviceEnded, EndReason, Forcing, Suggestion
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import part, planned, small_job
 
@@ -42,8 +42,8 @@ class Asked(PlannerProcess):
         """Start no process: what is begun ends when something else is, or it is cancelled."""
 
     def advise(
-        self, project: Project, plan: Plan, limits: Limits, shorten_up_to: Length | None = None
-    ) -> Run:
+        self, project: Project, plan: Plan, limits: Budget, shorten_up_to: Length | None = None
+    ) -> PlannerRun:
         """Note the limit."""
         self.asked.append(shorten_up_to)
         return super().advise(project, plan, limits, shorten_up_to)
@@ -90,10 +90,10 @@ def suggestion(change: Change = HALF, sentence: str = "Make Half 1/16 in narrowe
     )
 
 
-def looked(found: int = 1) -> Looked:
+def looked(found: int = 1) -> AdviceEnded:
     """Return the end of a look."""
-    return Looked(
-        reason=Reason.PROVEN, found=found, ruled_out=3, open=0, elapsed_s=1.0, sentence="So far."
+    return AdviceEnded(
+        reason=EndReason.PROVEN, found=found, ruled_out=3, open=0, elapsed_s=1.0, sentence="So far."
     )
 
 
@@ -256,7 +256,7 @@ def test_a_planner_that_dies_is_said(window: MainWindow, planner: Asked) -> None
 
 def test_from_the_real_planner(qtbot: QtBot) -> None:
     """Asked, found, applied, planned on one sheet less, and undone."""
-    window = MainWindow(limits=Limits(time_s=20.0, patience_s=1.0, workers=1))
+    window = MainWindow(limits=Budget(time_s=20.0, patience_s=1.0, workers=1))
     qtbot.addWidget(window)
     window.show()
     window.document.open(Project(job=tight_job()), None)

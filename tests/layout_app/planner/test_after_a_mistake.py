@@ -25,7 +25,7 @@ from shared.lengths import INCH
 from shared.plan import Plan
 from shared.progress import Progress
 from shared.saw import verify
-from solver.outcome import Done, Reason
+from solver.outcome import Done, EndReason
 from tests.layout_app.adopting import adopt
 from tests.layout_app.at_once import AtOnce, plan_of, sawn_of
 from tests.layout_app.small_job import KERF, document, part, planned, small_job
@@ -51,7 +51,7 @@ class Desk:
     def plan_rest(self) -> None:
         """Plan what is free, as the window does after a step."""
         adopt(self.doc, plan_of(self.doc.project))
-        self.planner.done.emit(Done(reason=Reason.PROVEN, elapsed_s=0.0, statistics=()))
+        self.planner.done.emit(Done(reason=EndReason.PROVEN, elapsed_s=0.0, statistics=()))
 
 
 @pytest.fixture
@@ -304,7 +304,7 @@ class Begun:
     def plan(self) -> None:
         """Plan what is free around the begun sheet, as the window does after a step."""
         adopt(self.doc, plan_of(self.doc.project))
-        self.planner.done.emit(Done(reason=Reason.PROVEN, elapsed_s=0.0, statistics=()))
+        self.planner.done.emit(Done(reason=EndReason.PROVEN, elapsed_s=0.0, statistics=()))
 
     def sheets(self) -> int:
         """Count the whole sheets of the plan."""

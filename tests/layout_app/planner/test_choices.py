@@ -20,14 +20,14 @@ from shared.drawing.records import Role
 from shared.geometry import Rect
 from shared.plan import Plan
 from shared.saw import verify
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.outcome import Choice
 from tests.layout_app.adopting import adopt
 from tests.layout_app.turns import heard_out, take_turns
 from tests.solver.planning.test_choices import chosen, squares
 
 WAIT_MS = 40_000
-LIMITS = Limits(time_s=30.0, patience_s=20.0, workers=1, trade=True)
+LIMITS = Budget(time_s=30.0, patience_s=20.0, workers=1, trade=True)
 
 
 @cache

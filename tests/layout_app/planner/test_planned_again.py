@@ -10,7 +10,7 @@ from layout_app.document import edit_parts
 from layout_app.planner.aside import STANDS
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from tests.layout_app.closing import close
 from tests.layout_app.small_job import document
 
@@ -20,7 +20,7 @@ WAIT_MS = 30_000
 @pytest.fixture
 def window(qtbot: QtBot) -> Iterator[MainWindow]:
     """Return a window on the small job, planned to the end."""
-    made = MainWindow(document(), limits=Limits(time_s=5.0, patience_s=0.5, workers=1))
+    made = MainWindow(document(), limits=Budget(time_s=5.0, patience_s=0.5, workers=1))
     qtbot.addWidget(made)
     made.show()
     made.planning.start()

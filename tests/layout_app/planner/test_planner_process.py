@@ -19,13 +19,13 @@ from layout_app.planner.live import Planning
 from layout_app.planner.process import DIED, PlannerProcess, spare_workers
 from shared.lengths import INCH
 from shared.saw import verify
-from solver.budget.stop import Limits
-from solver.outcome import Done, Reason
+from solver.budget.stop import Budget
+from solver.outcome import Done, EndReason
 from tests.layout_app.small_job import part, small_job
 
 WAIT_MS = 30_000
-SHORT = Limits(time_s=None, work=3, workers=1)
-LONG = Limits(time_s=60.0, workers=1)
+SHORT = Budget(time_s=None, work=3, workers=1)
+LONG = Budget(time_s=60.0, workers=1)
 
 
 @pytest.fixture
@@ -66,7 +66,7 @@ def test_run_says_when_it_is_done(planner: PlannerProcess, qtbot: QtBot) -> None
         planner.plan(Project(job=small_job()), SHORT)
     done = heard.args[0]
     assert isinstance(done, Done)
-    assert done.reason in (Reason.PROVEN, Reason.WORK)
+    assert done.reason in (EndReason.PROVEN, EndReason.WORK)
     assert not planner.running
 
 
@@ -76,7 +76,7 @@ def test_stop_ends_a_long_run_with_what_it_has(planner: PlannerProcess, qtbot: Q
         planner.plan(long_project(), LONG)
     with qtbot.waitSignal(planner.done, timeout=WAIT_MS) as heard:
         planner.stop()
-    assert heard.args[0].reason is Reason.STOPPED
+    assert heard.args[0].reason is EndReason.STOPPED
 
 
 def test_answers_of_another_run_are_dropped(planner: PlannerProcess, qtbot: QtBot) -> None:

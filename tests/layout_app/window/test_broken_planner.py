@@ -16,7 +16,7 @@ from layout_app.planner.process import DIED, MOST_RESTARTS, PlannerProcess
 from layout_app.window.main_window import MainWindow
 from shared.lengths import INCH
 from shared.saw import verify
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from tests.layout_app.planner.test_planner_process import long_project
 from tests.layout_app.turns import take_turns
 
@@ -28,7 +28,7 @@ pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="needs POSIX sig
 @pytest.fixture
 def window(qtbot: QtBot) -> Iterator[MainWindow]:
     """Return a window in the middle of a long run, with a plan on screen."""
-    made = MainWindow(limits=Limits(time_s=60.0, workers=1))
+    made = MainWindow(limits=Budget(time_s=60.0, workers=1))
     qtbot.addWidget(made)
     made.show()
     made.document.open(long_project(), None)
@@ -116,7 +116,7 @@ def test_it_can_be_run_again_however_often_it_died(qtbot: QtBot, tmp_path: Path)
     """After more deaths than restarts are made unasked, the maker's wish still starts it."""
     mended = tmp_path / "mended"
     command = (sys.executable, "-c", DIES_UNTIL, str(mended))
-    window = MainWindow(planner=PlannerProcess(command), limits=Limits(time_s=60.0, workers=1))
+    window = MainWindow(planner=PlannerProcess(command), limits=Budget(time_s=60.0, workers=1))
     qtbot.addWidget(window)
     window.show()
     window.document.open(long_project(), None)
@@ -150,7 +150,7 @@ def test_half_a_line_of_a_killed_planner_is_no_answer(qtbot: QtBot) -> None:
     said: list[str] = []
     planner.failed.connect(said.append)
     with qtbot.waitSignal(planner.failed, timeout=WAIT_MS):
-        planner.plan(long_project(), Limits(time_s=60.0))
+        planner.plan(long_project(), Budget(time_s=60.0))
     take_turns()
     assert said == [DIED]
     planner.close()

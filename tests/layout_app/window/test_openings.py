@@ -26,7 +26,7 @@ from layout_app.window.main_window import MainWindow
 from shared.changes import Change, ChangeKind
 from shared.lengths import INCH
 from shared.progress import Progress
-from solver.outcome import Done, Reason, choice_of
+from solver.outcome import Done, EndReason, choice_of
 from tests.layout_app.openings import PATH, other, said_window
 from tests.layout_app.planner.test_advice import suggestion
 from tests.layout_app.small_job import document, planned
@@ -277,7 +277,7 @@ def test_the_banner_after_a_mistake_goes_with_its_project(window: MainWindow) ->
     assert tick(doc, [1])
     assert plan_the_rest(doc, {})
     window.projects.show(other(), PATH)
-    window.planner.done.emit(Done(reason=Reason.PROVEN, elapsed_s=0.0))
+    window.planner.done.emit(Done(reason=EndReason.PROVEN, elapsed_s=0.0))
     assert not window.bar.isVisible()
 
 

@@ -19,7 +19,7 @@ from layout_app.planner.process import PlannerProcess
 from layout_app.store.project_file import read_project, save_project
 from layout_app.window.files import Files
 from layout_app.window.main_window import MainWindow
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from tests.layout_app.closing import close
 from tests.layout_app.collected import collecting, let_time_pass, press, stands
 from tests.layout_app.monkey import silent_planner
@@ -154,7 +154,7 @@ def test_threads_and_planner_live_as_long_as_the_window(
     path = tmp_path / "trial.ripfirst.json"
     save_project(path, document().project)
     gc.freeze()
-    window = MainWindow(planner=PlannerProcess(), limits=Limits(time_s=0.0))
+    window = MainWindow(planner=PlannerProcess(), limits=Budget(time_s=0.0))
     qtbot.addWidget(window)
     window.show()
     with collecting(qapp):

@@ -23,7 +23,7 @@ from shared.lengths import INCH
 from shared.plan import Goal, MaterialProof, Proof
 from shared.proof_rule import HELD
 from shared.saw import verify
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from tests.layout_app.small_job import document, small_job
 from tests.layout_app.turns import heard_out
 
@@ -33,7 +33,7 @@ WAIT_MS = 30_000
 @pytest.fixture
 def window(qtbot: QtBot) -> Iterator[MainWindow]:
     """Return a window on an empty project."""
-    made = MainWindow(limits=Limits(time_s=20.0, patience_s=1.0, workers=1))
+    made = MainWindow(limits=Budget(time_s=20.0, patience_s=1.0, workers=1))
     qtbot.addWidget(made)
     made.show()
     yield made

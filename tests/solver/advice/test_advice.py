@@ -21,14 +21,14 @@ from shared.shop import Shop
 from shared.squaring import squared
 from shared.stock import Stock, Trims
 from solver.advice.suggesting import suggestions
-from solver.budget.stop import Limits, Stop
-from solver.outcome import Advice, Forcing, Looked, Reason, Suggestion
+from solver.budget.stop import Budget, Stop
+from solver.outcome import Advice, AdviceEnded, EndReason, Forcing, Suggestion
 from solver.prepare.instances import prepare
 from solver.proof.guillotine import cut
 from solver.run import run
 from tests.solver.some_jobs import PLY, part, sheet
 
-BY_WORK = Limits(time_s=None, work=60)
+BY_WORK = Budget(time_s=None, work=60)
 """The same result on every machine; enough for jobs of a few parts, which are solved whole."""
 FULL = (2440 * MM, 1220 * MM)
 
@@ -45,12 +45,12 @@ def metric(*rows: Part | Stock, kerf: int = 22 * MM // 10) -> Job:
 
 def planned(job: Job) -> Plan:
     """Return a plan of the job."""
-    plan = run(job, Limits(time_s=None, work=200), lambda _: None)
+    plan = run(job, Budget(time_s=None, work=200), lambda _: None)
     assert plan is not None
     return plan
 
 
-def advice(job: Job, plan: Plan | None = None, limits: Limits = BY_WORK) -> list[Advice]:
+def advice(job: Job, plan: Plan | None = None, limits: Budget = BY_WORK) -> list[Advice]:
     """Return all that is said about a job."""
     said: list[Advice] = []
     suggestions(job, plan or planned(job), limits, said.append)
@@ -62,9 +62,9 @@ def last_of_each(said: Iterable[Advice]) -> dict[tuple[str, str, str], Suggestio
     return {one.change.subject: one for one in said if isinstance(one, Suggestion)}
 
 
-def ended(said: list[Advice]) -> Looked:
+def ended(said: list[Advice]) -> AdviceEnded:
     """Return the last thing said."""
-    assert isinstance(said[-1], Looked)
+    assert isinstance(said[-1], AdviceEnded)
     return said[-1]
 
 
@@ -294,7 +294,7 @@ def test_stop_before_the_start() -> None:
     said: list[Advice] = []
     suggestions(job, planned(job), BY_WORK, said.append, stop=stop)
     assert not last_of_each(said)
-    assert ended(said).reason is Reason.STOPPED
+    assert ended(said).reason is EndReason.STOPPED
 
 
 def test_a_plan_that_is_not_proven() -> None:
@@ -316,8 +316,8 @@ def test_parts_left_off() -> None:
     """A plan that lacks stock has no sheet to save, and that is said."""
     job = metric(part("half", FULL[0], 610 * MM, 2), sheet("s", *FULL, at_hand=1))
     [looked] = advice(job)
-    assert isinstance(looked, Looked)
-    assert looked.reason is Reason.EMPTY
+    assert isinstance(looked, AdviceEnded)
+    assert looked.reason is EndReason.EMPTY
 
 
 def test_same_seed_says_the_same() -> None:
@@ -331,7 +331,7 @@ def test_same_seed_says_the_same() -> None:
 
 
 def _timeless(one: Advice) -> Advice:
-    return replace(one, elapsed_s=0.0) if isinstance(one, Looked) else one
+    return replace(one, elapsed_s=0.0) if isinstance(one, AdviceEnded) else one
 
 
 @st.composite

@@ -14,7 +14,7 @@ from shared.shop import Axis
 from shared.tree import Piece, Place, Run
 from solver.assemble.block_parting import parted
 from solver.assemble.trees import trees
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.material.instance import Block, BlockGrid, Laid, Lying, Solution, Strip
 from solver.outcome import Event, Phase
 from solver.planning.worker_wire import MESSAGES, Task
@@ -176,7 +176,7 @@ def test_when_stock_runs_out_all_members_are_named() -> None:
         groups=(*made.groups, MatchGroup(name="More", columns=2)),
     )
     told: list[Event] = []
-    plan = plan_it(made, Limits(time_s=0), told.append)
+    plan = plan_it(made, Budget(time_s=0), told.append)
     assert plan is not None
     assert [(one.copies, one.need.split(":")[0]) for one in plan.unplaced] == [
         (4, "needs one more sheet of 3/4 birch ply")
@@ -187,6 +187,6 @@ def test_when_stock_runs_out_all_members_are_named() -> None:
 def test_the_cuts_that_part_a_block_are_in_the_bound_on_cuts() -> None:
     """One block of four fronts on a sheet: two cuts free it, three part it, fewer will not do."""
     told: list[Event] = []
-    plan = plan_it(fronts(4, 2), Limits(time_s=None, work=1_000), told.append)
+    plan = plan_it(fronts(4, 2), Budget(time_s=None, work=1_000), told.append)
     assert plan is not None
     assert plan.proof.least_cuts == len(plan.cuts) == 2 + 3

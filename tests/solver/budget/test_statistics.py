@@ -21,8 +21,8 @@ from solver.budget.statistics import (
     WorkDone,
     thinned,
 )
-from solver.budget.stop import Limits, Stop
-from solver.outcome import Done, Event, Reason
+from solver.budget.stop import Budget, Stop
+from solver.outcome import Done, EndReason, Event
 from solver.planning.trace import Trace
 from solver.planning.worker_pool import WorkerPool
 from solver.run import run
@@ -37,7 +37,7 @@ LIST = Path(__file__).parents[2] / "benchmarks" / "workshop" / "shop28.json"
 (BENCHMARK,) = load(LIST)
 
 
-def told(limits: Limits, **rest: object) -> Statistics:
+def told(limits: Budget, **rest: object) -> Statistics:
     """Return the statistics of a run."""
     events: list[Event] = []
     run(BENCHMARK.job, limits, events.append, **rest)  # type: ignore[arg-type] # options pass through
@@ -69,7 +69,7 @@ def timeless(material: MaterialStatistics) -> tuple[list[object], list[object]]:
 @pytest.fixture(name="by_work", scope="module")
 def run_by_work() -> tuple[MaterialStatistics, MaterialStatistics]:
     """Return the statistics of two equal runs with a limit in units of work."""
-    limits = Limits(time_s=None, work=100, seed=3)
+    limits = Budget(time_s=None, work=100, seed=3)
     return only(told(limits)), only(told(limits))
 
 
@@ -78,7 +78,7 @@ def run_by_time() -> MaterialStatistics:
     """Return the statistics of a run of two processes."""
     with WorkerPool(1) as pool:
         pool.wait_warm()
-        return only(told(Limits(time_s=1.5, workers=2), pool=pool))
+        return only(told(Budget(time_s=1.5, workers=2), pool=pool))
 
 
 @pytest.fixture(name="any_run", params=["by_work", "by_time"])
@@ -140,9 +140,9 @@ def test_the_second_process_tells_what_it_did(by_time: MaterialStatistics) -> No
 def test_the_line_to_the_window_is_spared_the_statistics() -> None:
     """Over the line a run's end says why and when, and nothing more."""
     statistics = Statistics(materials=())
-    end = Done(reason=Reason.TIME, elapsed_s=1.0, statistics=statistics)
+    end = Done(reason=EndReason.TIME, elapsed_s=1.0, statistics=statistics)
     heard = ANSWERS.decode(REQUESTS.encode(answer(1, end)))
-    assert heard == answer(1, Done(reason=Reason.TIME, elapsed_s=1.0))
+    assert heard == answer(1, Done(reason=EndReason.TIME, elapsed_s=1.0))
 
 
 def test_statistics_can_be_written_as_json() -> None:
@@ -151,7 +151,7 @@ def test_statistics_can_be_written_as_json() -> None:
     stretch = Stretch(
         process=0, phase=Phase.PROVE, begin_s=0.0, end_s=1.0, work=WorkDone(solves=(solve,))
     )
-    before = replace(only(told(Limits(time_s=0.0))), stretches=(stretch,))
+    before = replace(only(told(Budget(time_s=0.0))), stretches=(stretch,))
     assert msgspec.json.decode(msgspec.json.encode(before), type=MaterialStatistics) == before
 
 

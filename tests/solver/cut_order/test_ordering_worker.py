@@ -11,7 +11,7 @@ from shared.saw import verify
 from shared.shop import SawingOrder
 from solver.budget.stop import Stop
 from solver.cut_order.order import put_in_order
-from solver.outcome import Ordered, Reason
+from solver.outcome import EndReason, Ordered
 from solver.wire import (
     ANSWERS,
     REQUESTS,
@@ -86,7 +86,7 @@ def test_a_stop_ends_the_run_it_names(worker: Planner) -> None:
     )
     done = worker.hear_until(DoneAnswer, 3)[-1]
     assert isinstance(done, DoneAnswer)
-    assert done.event.reason is Reason.STOPPED
+    assert done.event.reason is EndReason.STOPPED
     worker.send(OrderRequest(run=4, asked=asked(FEW), seconds=30.0))
     assert orders_in(worker.hear_until(DoneAnswer, 4), 4)
 

@@ -18,7 +18,7 @@ from shared.shop import CutRule, FirstCut, Shop
 from shared.stock import NoGo, SheetGrain, Stock, Trims
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
-from solver.budget.stop import Limits, Stop
+from solver.budget.stop import Budget, Stop
 from solver.defects.arranging import Chance, spread
 from solver.defects.spoiled import as_if_sound
 from solver.material.around import gaps, lanes_of
@@ -73,7 +73,7 @@ def sheet(
 
 def planned(job: Job, work: int = WORK) -> Plan:
     """Return a plan that was sawn with the limits of its shop, clear of all bad places."""
-    plan = run(job, Limits(work=work), lambda event: None)
+    plan = run(job, Budget(work=work), lambda event: None)
     assert plan is not None
     assert verify(plan, job.shop) == ()
     shown = {part.id for part in job.parts if part.show}

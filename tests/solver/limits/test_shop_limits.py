@@ -20,7 +20,7 @@ from shared.saw import verify
 from shared.shop import Axis, CutRule, FirstCut, Rail, Shop, Span, TableSaw
 from shared.stock import NoGo, Stock, Trims
 from solver.assemble.trees import trees
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.limits.measure import cost
 from solver.prepare.instances import prepare
 from solver.run import run
@@ -64,7 +64,7 @@ def rails(*lengths: int) -> Shop:
 
 def planned(given: Job) -> Plan:
     """Return a plan of little work, sawn within the limits."""
-    plan = run(given, Limits(work=500), lambda event: None)
+    plan = run(given, Budget(work=500), lambda event: None)
     assert plan is not None
     assert verify(plan, given.shop) == ()
     return plan

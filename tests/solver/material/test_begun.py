@@ -18,7 +18,7 @@ from shared.plan import Placement, Plan
 from shared.shop import Axis, CutRule, FirstCut, Shop
 from shared.tree import Piece, Place, Run
 from solver.budget.effort import Effort
-from solver.budget.stop import Limits, Stop
+from solver.budget.stop import Budget, Stop
 from solver.outcome import Phase
 from solver.planning.plans import compose
 from solver.planning.proof_status import ProofStatus
@@ -131,7 +131,7 @@ def plan_around(the_job: Job, plan: Plan, *holds: Hold) -> Plan:
     """Plan again, with holds on the sheets of a plan, until the price is proven."""
     named = {hold.sheet for hold in holds}
     held = tuple(one for one in as_laid(plan) if one.id in named)
-    limits = Limits(work=400)
+    limits = Budget(work=400)
     again = run(the_job, limits, lambda event: None, Settled(held=held, holds=holds))
     assert again is not None
     return again
@@ -152,7 +152,7 @@ def two_strips(first: FirstCut = FirstCut.RIP, kerf: Length = 2 * MM) -> Job:
 def test_parts_go_into_the_rest_of_a_held_strip_and_of_its_sheet() -> None:
     """One sheet still takes four parts when the first strip is held to its first block."""
     small = two_strips()
-    plan = run(small, Limits(work=400), lambda event: None)
+    plan = run(small, Budget(work=400), lambda event: None)
     assert plan is not None
     grown = Job(
         parts=tuple(part(one.id, one.length, one.width, 2) for one in small.parts),
@@ -170,7 +170,7 @@ def test_parts_go_into_the_rest_of_a_held_strip_and_of_its_sheet() -> None:
 def test_a_held_strip_takes_nothing_more() -> None:
     """With both strips held whole, what is needed besides takes a second sheet."""
     small = two_strips()
-    plan = run(small, Limits(work=400), lambda event: None)
+    plan = run(small, Budget(work=400), lambda event: None)
     assert plan is not None
     grown = Job(
         parts=tuple(part(one.id, one.length, one.width, 2) for one in small.parts),
@@ -203,7 +203,7 @@ def test_less_than_a_kerf_before_a_held_strip_widens_the_strip_before_it() -> No
     )
     before = layout_sheet("1", the_job.stock[0], the_job.shop.kerf, tree)
     around = Settled(held=(before,), holds=(held_at("held", Scope.STRIP),))
-    plan = run(the_job, Limits(work=400), lambda event: None, around)
+    plan = run(the_job, Budget(work=400), lambda event: None, around)
     assert plan is not None
     lying = {p.part: p for p in plan.placements}
     assert lying["held"].y == 202 * MM
@@ -214,7 +214,7 @@ def test_less_than_a_kerf_before_a_held_strip_widens_the_strip_before_it() -> No
 def test_a_hold_on_a_part_that_is_gone_holds_nothing() -> None:
     """Planning passes such a hold over and plans everything."""
     small = two_strips()
-    plan = run(small, Limits(work=400), lambda event: None)
+    plan = run(small, Budget(work=400), lambda event: None)
     assert plan is not None
     again = plan_around(small, plan, held_at("nothing", Scope.PART))
     assert len(again.placements) == 2
@@ -226,7 +226,7 @@ def test_a_strip_with_a_match_group_is_held_as_any_other() -> None:
     fronts = replace(mm("front", 400, 100, 6), group="Fronts")
     the_job = job(fronts, mm("back", 300, 200, 4), sheet("s", 2000 * MM, 700 * MM), kerf=2 * MM)
     the_job = replace(the_job, groups=(MatchGroup(name="Fronts", columns=2),))
-    plan = run(the_job, Limits(work=400), lambda event: None)
+    plan = run(the_job, Budget(work=400), lambda event: None)
     assert plan is not None
     again = plan_around(the_job, plan, held_at("front", Scope.STRIP))
     assert again.proof.rule.endswith("around what is held")

@@ -16,7 +16,7 @@ from shared.practice import USUAL_SHOP
 from shared.saw import verify
 from shared.shop import CutRule, FirstCut, Shop
 from shared.stock import NoGo, SheetGrain, Stock, Trims
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.material.clear_rectangles import clear_rects
 from solver.run import run
 from tests.examples import some_of
@@ -60,7 +60,7 @@ def test_clear_rectangles_are_the_largest_there_are(bad: list[Rect]) -> None:
 
 def planned(job: Job) -> Plan:
     """Return a plan, sawn with the limits of its shop."""
-    plan = run(job, Limits(work=400), lambda event: None)
+    plan = run(job, Budget(work=400), lambda event: None)
     assert plan is not None
     assert verify(plan, job.shop) == ()
     return plan
@@ -139,7 +139,7 @@ def test_only_faces_that_show_keep_clear_where_it_says_so() -> None:
     knot = place(590, 390, 20, 20, show_only=True)
     hidden = planned(job(knot, parts=((1200, 800, 1),)))
     assert not hidden.unplaced
-    shown = run(job(knot, parts=((1200, 800, 1),), show=True), Limits(work=50), lambda e: None)
+    shown = run(job(knot, parts=((1200, 800, 1),), show=True), Budget(work=50), lambda e: None)
     assert shown is not None
     assert [row.need for row in shown.unplaced] == [
         "needs a sheet of ply without bad places where it is to lie"
@@ -168,6 +168,6 @@ def test_any_bad_places_in_any_shop(
     )
     made = job(*no_go, parts=((400, 150, 3), (250, 120, 4)), show=show)
     made = replace(made, shop=replace(USUAL_SHOP, table=None) if usual else Shop())
-    plan = run(made, Limits(work=200), lambda event: None)
+    plan = run(made, Budget(work=200), lambda event: None)
     assert plan is not None
     assert verify(plan, made.shop) == ()

@@ -17,8 +17,8 @@ from shared.plan import Plan
 from shared.saw import verify
 from shared.shop import CutRule
 from shared.stock import Stock
-from solver.budget.stop import Limits
-from solver.outcome import Choice, Choices, Done, Event, Reason
+from solver.budget.stop import Budget
+from solver.outcome import Choice, Choices, Done, EndReason, Event
 from solver.planning import choices as module
 from solver.planning import publisher
 from solver.planning.choices import MOST, ChoicePoint, combined, few, undominated, worth_choosing
@@ -29,7 +29,7 @@ from tests.examples import some_of
 from tests.solver.some_jobs import job, part, sheet
 from tests.strategies import jobs
 
-WORK = Limits(time_s=None, work=4_000, trade=True)
+WORK = Budget(time_s=None, work=4_000, trade=True)
 LITTLE = replace(WORK, work=20)
 QUICK = settings(max_examples=some_of(25), suppress_health_check=[HealthCheck.too_slow])
 FOUR = 4 * INCH
@@ -54,7 +54,7 @@ def _squares(material: str, price: int) -> tuple[Part | Stock, ...]:
     )
 
 
-def chosen(what: Job, limits: Limits = WORK) -> tuple[Plan, tuple[Choice, ...], list[Event]]:
+def chosen(what: Job, limits: Budget = WORK) -> tuple[Plan, tuple[Choice, ...], list[Event]]:
     """Plan a job; return the plan, the last choices told, and all that was told."""
     told: list[Event] = []
     plan = run(what, limits, told.append)
@@ -125,11 +125,11 @@ def test_counted_work_gives_the_same_choices_again() -> None:
 def test_a_job_that_is_solved_whole_is_traded_before_the_run_ends() -> None:
     """Price and sawing are proven within moments; the dearer plan is looked for all the same."""
     what = squares(oak=2_000)
-    _, choices, told = chosen(what, Limits(time_s=100.0, patience_s=50.0, trade=True))
+    _, choices, told = chosen(what, Budget(time_s=100.0, patience_s=50.0, trade=True))
     assert [one.cuts for one in choices] == [8, 7]
     end = told[-1]
     assert isinstance(end, Done)
-    assert end.reason is Reason.PROVEN
+    assert end.reason is EndReason.PROVEN
 
 
 def test_a_choice_the_saw_refuses_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:

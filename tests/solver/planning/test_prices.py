@@ -9,12 +9,12 @@ from shared.job import Job
 from shared.lengths import INCH
 from shared.plan import Goal, Plan
 from shared.stock import AreaPrice, AreaUnit, Stock
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.planning.proof_status import prices_in_words
 from solver.run import run
 from tests.solver.some_jobs import PLY, job, part, sheet
 
-WORK = Limits(time_s=None, work=2_000)
+WORK = Budget(time_s=None, work=2_000)
 FULL_MM2 = 2_972_898  # 96 x 48 in is 2,972,897.28 mm2
 HALF_MM2 = 1_486_449
 

@@ -10,8 +10,8 @@ import pytest
 
 from shared.saw import verify
 from solver.budget.phase import Phase
-from solver.budget.stop import Limits
-from solver.outcome import Better, Done, Event, Progress
+from solver.budget.stop import Budget
+from solver.outcome import Better, Done, Event, RunProgress
 from solver.planning.scheduler import LIVES
 from solver.planning.worker_pool import WorkerPool
 from solver.run import run
@@ -43,12 +43,12 @@ def test_a_mate_that_is_killed_is_started_again_and_the_run_ends_with_a_plan() -
 
     def say(event: Event) -> None:
         events.append(event)
-        if isinstance(event, Progress) and event.phase is Phase.PROVE and not killed:
+        if isinstance(event, RunProgress) and event.phase is Phase.PROVE and not killed:
             killed.append(kill(pool))
 
     with WorkerPool(1) as pool:
         pool.wait_warm()
-        plan = run(BENCHMARK.job, Limits(time_s=1.5, workers=2), say, pool=pool)
+        plan = run(BENCHMARK.job, Budget(time_s=1.5, workers=2), say, pool=pool)
         again = pool.workers[0].pid
     assert killed != []
     assert killed[0] is not None
@@ -75,7 +75,7 @@ def test_a_mate_that_dies_ever_again_is_left_out() -> None:
     with WorkerPool(1) as pool:
         killer = threading.Thread(target=kill_on)
         killer.start()
-        plan = run(BENCHMARK.job, Limits(time_s=1.0, workers=2), events.append, pool=pool)
+        plan = run(BENCHMARK.job, Budget(time_s=1.0, workers=2), events.append, pool=pool)
         over.set()
         killer.join()
     assert len(killed) in (LIVES, LIVES + 1)  # the first may die before it has a task

@@ -19,7 +19,7 @@ from shared.parts import Bands, GrainRule
 from shared.shop import Rail
 from shared.squaring import squared
 from shared.stock import NoGo, Trims
-from solver.budget.stop import Limits
+from solver.budget.stop import Budget
 from solver.prepare.instances import prepare
 from solver.run import run
 from tests.solver.some_jobs import job, part, sheet
@@ -31,7 +31,7 @@ GOOD = job(
     sheet("other"),
 )
 """The first part and the first sheet have one id, as rows of two tables may."""
-SHORT = Limits(time_s=None, work=5)
+SHORT = Budget(time_s=None, work=5)
 
 
 def places(number: int, **more: Any) -> tuple[NoGo, ...]:

@@ -8,7 +8,7 @@ import pytest
 
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
-from solver.budget.stop import Limits, Stop
+from solver.budget.stop import Budget, Stop
 from solver.limits.measure import cost
 from solver.material.instance import Instance
 from solver.planning import steps
@@ -72,7 +72,7 @@ def test_where_the_compiler_fails_constructing_goes_on(
     """A compiler that cannot be loaded is reported; other ways find the sheets of a loose list."""
     monkeypatch.setattr(steps, "KERNEL", Readiness(fail))
     job = next(b.job for b in load(LITERATURE / "A-22.json") if b.variant == "oriented")
-    plan = run(job, Limits(work=50), lambda event: None)
+    plan = run(job, Budget(work=50), lambda event: None)
     assert "no compiler" in capsys.readouterr().err
     assert plan is not None
     assert len(plan.sheets) == targets(LITERATURE / "A-22.json")["oriented"]

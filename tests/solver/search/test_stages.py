@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from shared.lengths import MM
 from solver.budget.effort import Effort
 from solver.budget.phase import Phase
-from solver.budget.stop import Limits, Stop
+from solver.budget.stop import Budget, Stop
 from solver.limits.measure import cost, sawn
 from solver.material.instance import (
     Block,
@@ -139,12 +139,12 @@ def test_a_small_job_is_not_finished_before_it_is_on_the_fewest_sheets() -> None
 def test_a_plan_says_which_stages_are_proven() -> None:
     """Of a job of two parts all three stages are, of one of a match group the price only."""
     the_job = job(part("a", 400 * MM, 300 * MM), part("b", 300 * MM, 200 * MM), sheet())
-    plan = run(the_job, Limits(work=400), lambda event: None)
+    plan = run(the_job, Budget(work=400), lambda event: None)
     assert plan is not None
     (proof,) = plan.proof.materials
     assert (proof.proven, proof.least_sawing, proof.best_remainder) == (True, True, True)
     pair = replace(part("a", 400 * MM, 300 * MM, 2), group="Pair")
-    plan = run(replace(the_job, parts=(pair,)), Limits(work=400), lambda event: None)
+    plan = run(replace(the_job, parts=(pair,)), Budget(work=400), lambda event: None)
     assert plan is not None
     (proof,) = plan.proof.materials
     assert (proof.proven, proof.least_sawing, proof.best_remainder) == (True, False, False)

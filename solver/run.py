@@ -27,7 +27,7 @@ __all__ = ["Budget", "Stop", "make_search_ready", "put_in_order", "run", "sugges
 
 def run(
     job: Job,
-    limits: Budget,
+    budget: Budget,
     say: Callable[[Event], None],
     settled: Settled = NOTHING_SETTLED,
     *,
@@ -41,7 +41,7 @@ def run(
     ----------
     job
         What is needed and what it is cut from; rows with errors are left out.
-    limits
+    budget
         Time, patience, work, processes, and the seed.
     say
         Hears `Better`, `Progress`, `Choices` if they are asked for, and at the end one
@@ -51,7 +51,7 @@ def run(
     stop
         Asked to end the run early.
     pool
-        Warm workers for ``limits.workers - 1`` further processes; else they are started,
+        Warm workers for ``budget.workers - 1`` further processes; else they are started,
         and ended with the run.
     trouble
         Hears of faults of the program that need not end the run: a plan that the simulated
@@ -65,14 +65,14 @@ def run(
         ``None`` only if the saw refused every plan and ``trouble`` did not raise.
     """
     ending = Stop() if stop is None else stop
-    if limits.time_s is not None and limits.work is None:
-        ending = ending.within(limits.time_s)
+    if budget.time_s is not None and budget.work is None:
+        ending = ending.within(budget.time_s)
     prepared = prepare(job, settled)
     incumbents = incumbents_of(prepared)
-    publisher = Publisher(prepared, incumbents, say, trouble, trade=limits.trade)
+    publisher = Publisher(prepared, incumbents, say, trouble, trade=budget.trade)
     publisher.start()
     trace = Trace(incumbents, publisher.clock)
-    used = pool or WorkerPool(limits.workers - 1)
+    used = pool or WorkerPool(budget.workers - 1)
     reason = EndReason.STOPPED
     shown: Sequence[Incumbent] = incumbents
 
@@ -91,11 +91,11 @@ def run(
 
     try:
         if any(isinstance(incumbent, Spoiled) for incumbent in incumbents):
-            detours = Detours(prepared, incumbents, limits, ending, publisher, work, trouble)
+            detours = Detours(prepared, incumbents, budget, ending, publisher, work, trouble)
             reason = detours.run()
             shown = detours.incumbents
         else:
-            reason = work(incumbents, limits, ending)
+            reason = work(incumbents, budget, ending)
     except Exception as fault:
         trouble(fault)
     finally:
@@ -110,7 +110,7 @@ def run(
 def suggest(
     job: Job,
     plan: Plan,
-    limits: Budget,
+    budget: Budget,
     say: Callable[[Advice], None],
     settled: Settled = NOTHING_SETTLED,
     *,
@@ -124,7 +124,7 @@ def suggest(
     suggestions(
         job,
         plan,
-        limits,
+        budget,
         say,
         shorten_up_to=shorten_up_to,
         settled=settled,

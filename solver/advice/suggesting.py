@@ -72,7 +72,7 @@ def climb(
 def suggestions(
     job: Job,
     plan: Plan,
-    limits: Budget,
+    budget: Budget,
     say: Callable[[Advice], None],
     *,
     shorten_up_to: Length | None = None,
@@ -86,7 +86,7 @@ def suggestions(
     ----------
     job, plan
         The job, and the plan of it that is to be undercut.
-    limits
+    budget
         Time, or work for each trial: then the same seed says the same. One process works.
     say
         Hears one `Forcing` for each material, every `Suggestion` as soon as it is solved, and
@@ -101,11 +101,11 @@ def suggestions(
         Hears of a plan that the simulated saw refuses; raises by default.
     """
     ending = Stop() if stop is None else stop
-    if limits.work is None:
-        ending = ending.within(TIME_S if limits.time_s is None else limits.time_s)
+    if budget.work is None:
+        ending = ending.within(TIME_S if budget.time_s is None else budget.time_s)
     search = _Search(
         job=job,
-        limits=limits,
+        budget=budget,
         say=say,
         stop=ending,
         shorten_up_to=most_shorter(job.style, shorten_up_to),
@@ -130,7 +130,7 @@ class _Search:
     """One run."""
 
     job: Job
-    limits: Budget
+    budget: Budget
     say: Callable[[Advice], None]
     stop: Stop
     shorten_up_to: Length
@@ -147,14 +147,14 @@ class _Search:
         self.say(self._looked(materials))
 
     def _rounds(self) -> Iterator[float]:
-        yield from TRIALS_S if self.limits.work is None else (math.inf,)
+        yield from TRIALS_S if self.budget.work is None else (math.inf,)
 
     def _material(self, ground: PlannedMaterial, of: int) -> _Material:
         SOLVER.wait()
         share = math.inf
-        if self.limits.time_s is not None and self.limits.work is None:
-            share = WORTHS_SHARE * self.limits.time_s / of
-        worth = worths(ground, self.stop.within(share), self.limits.work, self.limits.seed)
+        if self.budget.time_s is not None and self.budget.work is None:
+            share = WORTHS_SHARE * self.budget.time_s / of
+        worth = worths(ground, self.stop.within(share), self.budget.work, self.budget.seed)
         self.say(forcing(ground, worth))
         every = ladders(ground, worth, self.shorten_up_to)
         todo = [ladder for ladder in every if not worth.holds_without(ground, ladder.most)]
@@ -173,7 +173,7 @@ class _Search:
 
     def _try(self, material: _Material, ladder: Ladder, seconds: float) -> None:
         def tried(change: Change) -> Trial:
-            effort = Effort(seconds, self.limits.seed, self.limits.work)
+            effort = Effort(seconds, self.budget.seed, self.budget.work)
             return attempt(material.ground, change, material.worths, effort, self.stop)
 
         top = tried(ladder.rungs[-1])

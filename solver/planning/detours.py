@@ -148,7 +148,7 @@ class Detours:
 
     prepared: Prepared
     incumbents: list[Incumbent]
-    limits: Budget
+    budget: Budget
     stop: Stop
     publisher: Publisher
     work: Work
@@ -173,12 +173,12 @@ class Detours:
         reason = self.work([*sounds, *clear], self._part(SOUND_PART), met)
         for sound in sounds:
             sound.settled = True
-        for number in range(COUNTED_DETOURS if self.limits.work is not None else DETOURS):
+        for number in range(COUNTED_DETOURS if self.budget.work is not None else DETOURS):
             open_ = [n for n in range(len(clear)) if self._is_open(n)]
             if self.stop or not open_:
                 break
             self._detour(clear, open_, number)
-        if self.limits.work is None and not self.stop:
+        if self.budget.work is None and not self.stop:
             unproven = [sound for sound in sounds if not sound.is_proven()]
             reason = self.work([*self.incumbents, *unproven], self._rest(), self.stop)
         return self._reason(reason)
@@ -189,14 +189,14 @@ class Detours:
         return isinstance(shown, Spoiled) and not shown.meets
 
     def _part(self, part: float) -> Budget:
-        """Return the limits of a part of the run."""
-        seconds = min(LONGEST_S, self.limits.time_s or LONGEST_S)
-        return replace(self.limits, time_s=part * seconds, patience_s=None, trade=False)
+        """Return the budget of a part of the run."""
+        seconds = min(LONGEST_S, self.budget.time_s or LONGEST_S)
+        return replace(self.budget, time_s=part * seconds, patience_s=None, trade=False)
 
     def _rest(self) -> Budget:
-        if self.limits.time_s is None:
-            return self.limits
-        return replace(self.limits, time_s=min(self.limits.time_s, self.stop.remaining_s))
+        if self.budget.time_s is None:
+            return self.budget
+        return replace(self.budget, time_s=min(self.budget.time_s, self.stop.remaining_s))
 
     def _detour(self, clear: Sequence[Incumbent], open_: Sequence[int], turn: int) -> None:
         """Arrange some materials around their bad places, and fill what is free."""
@@ -213,7 +213,7 @@ class Detours:
 
     def _ways(self, number: int, clear: Incumbent, turn: int) -> Iterator["_Way"]:
         """Yield the best of some arrangements of a material, the next best at the next turn."""
-        chance = Chance(Random(self.limits.seed + turn), self.stop)
+        chance = Chance(Random(self.budget.seed + turn), self.stop)
         assert isinstance(clear, _Clear)
         if clear.made.instance is None:
             return
@@ -283,9 +283,9 @@ class Detours:
             return reason
         if reason not in (EndReason.PROVEN, EndReason.PATIENCE):
             return reason
-        if self.limits.work is not None:
+        if self.budget.work is not None:
             return EndReason.WORK
-        return EndReason.TIME if self.limits.patience_s is None else EndReason.PATIENCE
+        return EndReason.TIME if self.budget.patience_s is None else EndReason.PATIENCE
 
 
 def _lays_all(incumbent: Incumbent) -> bool:

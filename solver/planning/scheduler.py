@@ -36,7 +36,7 @@ class Scheduler:
     def __init__(
         self,
         incumbents: Sequence[Incumbent],
-        limits: Budget,
+        budget: Budget,
         stop: Stop,
         *,
         workers: Sequence[PoolWorker],
@@ -45,13 +45,13 @@ class Scheduler:
         trouble: Trouble,
     ) -> None:
         self._incumbents = incumbents
-        self._limits = limits
+        self._budget = budget
         self._asked = stop
         self._broken = threading.Event()
         self._stop = stop.when(self._finished).when(self._broken.is_set)
-        if limits.patience_s is not None:
+        if budget.patience_s is not None:
             self._stop = self._stop.when(self._tired)
-        self._workers = workers[: limits.workers - 1]
+        self._workers = workers[: budget.workers - 1]
         self._enter = enter
         self._trace = trace
         self._trouble = trouble
@@ -64,18 +64,18 @@ class Scheduler:
         for incumbent in self._incumbents:
             if incumbent.provable:
                 bound_quickly(incumbent, self._asked)
-        if self._limits.work is not None:
-            self._by_work(self._limits.work)
+        if self._budget.work is not None:
+            self._by_work(self._budget.work)
         elif not self._stop:
             self._by_time()
         return self._reason()
 
     def _by_work(self, work: int) -> None:
         """Take every step for so many units of work, in one process and a fixed order."""
-        effort = Effort(math.inf, self._limits.seed, work)
+        effort = Effort(math.inf, self._budget.seed, work)
         step = self._trace.watched(0, take_step)
         first = (Phase.START, Phase.SQUEEZE, Phase.PROVE, Phase.SQUEEZE)
-        trade = (Phase.TRADE,) if self._limits.trade else ()
+        trade = (Phase.TRADE,) if self._budget.trade else ()
         for phase in (*first, Phase.SAWING, *trade, Phase.CUTS):
             for incumbent in self._incumbents:
                 if phase in {Phase.PROVE, Phase.CUTS} and not incumbent.provable:
@@ -96,10 +96,10 @@ class Scheduler:
     def _start(self) -> None:
         """Offer more constructive solutions before anything cleverer."""
         step = self._trace.watched(0, take_step)
-        seconds = START_PART * next(rounds(self._limits))
+        seconds = START_PART * next(rounds(self._budget))
         for incumbent, part in zip(self._incumbents, by_size(self._incumbents), strict=True):
             if not self._stop and not incumbent.is_proven():
-                effort = Effort(seconds * part, self._limits.seed)
+                effort = Effort(seconds * part, self._budget.seed)
                 step(Phase.START, incumbent, self._stop, effort)
 
     def _turn(self, process: int) -> WorkerLoop:
@@ -107,7 +107,7 @@ class Scheduler:
             process=process,
             processes=1 + len(self._workers),
             incumbents=self._incumbents,
-            limits=self._limits,
+            budget=self._budget,
             stop=self._stop,
             enter=self._enter,
         )
@@ -152,7 +152,7 @@ class Scheduler:
 
     def _finished(self) -> bool:
         """Whether nothing can get better, and the trade was looked for if it is wanted."""
-        traded = not self._limits.trade or all(
+        traded = not self._budget.trade or all(
             incumbent.front.settled for incumbent in self._incumbents
         )
         return traded and all(incumbent.is_finished() for incumbent in self._incumbents)
@@ -161,7 +161,7 @@ class Scheduler:
         """Whether nothing has got better for as long as patience lasts; loading is not counted."""
         if KERNEL.pending:
             return False
-        patience = self._limits.patience_s or 0.0
+        patience = self._budget.patience_s or 0.0
         if all(incumbent.is_proven() for incumbent in self._incumbents):
             patience *= PROVEN_PATIENCE
         last = max(KERNEL.done_at, *(incumbent.changed_at for incumbent in self._incumbents))
@@ -172,6 +172,6 @@ class Scheduler:
             return EndReason.STOPPED
         if all(incumbent.is_proven() for incumbent in self._incumbents):
             return EndReason.PROVEN
-        if self._limits.work is not None:
+        if self._budget.work is not None:
             return EndReason.WORK
         return EndReason.TIME if self._asked.late else EndReason.PATIENCE

@@ -70,19 +70,19 @@ def shares(process: int, processes: int) -> Sequence[Share]:
     return (LEADING, PROVING)[process] if process < 2 else SQUEEZING
 
 
-def rounds(limits: Budget) -> Iterator[float]:
+def rounds(budget: Budget) -> Iterator[float]:
     """Yield the seconds of each round: one, or ever longer ones when the end is open.
 
     Annealing has to know its end to cool in time. When patience may end the run, rounds
     begin short, and stay shorter than the patience, so that the plan is good whenever
     that happens.
     """
-    if limits.patience_s is None and limits.time_s is not None:
-        yield limits.time_s
+    if budget.patience_s is None and budget.time_s is not None:
+        yield budget.time_s
         return
     longest = LONGEST_ROUND_S
-    if limits.patience_s is not None:
-        longest = max(FIRST_ROUND_S, 0.8 * PROVEN_PATIENCE * limits.patience_s)
+    if budget.patience_s is not None:
+        longest = max(FIRST_ROUND_S, 0.8 * PROVEN_PATIENCE * budget.patience_s)
     seconds = FIRST_ROUND_S
     while True:
         yield seconds
@@ -104,24 +104,24 @@ class WorkerLoop:
         process: int,
         processes: int,
         incumbents: Sequence[Incumbent],
-        limits: Budget,
+        budget: Budget,
         stop: Stop,
         enter: Enter,
     ) -> None:
         self._process = process
         self._shares = shares(process, processes)
         self._parts = list(zip(incumbents, by_size(incumbents), strict=True))
-        self._limits = limits
+        self._budget = budget
         self._stop = stop
         self._enter = enter
-        self._seed = limits.seed + process * SEEDS_APART
+        self._seed = budget.seed + process * SEEDS_APART
         self._settled: set[int] = set()
         self._bounds = process == min(1, processes - 1)
         self._bounded: set[int] = set()
 
     def take(self, step: Step) -> None:
         """Work until the run ends."""
-        for number, seconds in enumerate(rounds(self._limits)):
+        for number, seconds in enumerate(rounds(self._budget)):
             if self._stop:
                 return
             began = time.monotonic()
@@ -140,7 +140,7 @@ class WorkerLoop:
     def _until(self, share: Share, seconds: float) -> float:
         """Return when a phase has to end, from the beginning of a round of so many seconds."""
         most = share.until * seconds
-        return most if self._limits.patience_s is None else max(most, share.least_s)
+        return most if self._budget.patience_s is None else max(most, share.least_s)
 
     def _towards_proof(self, step: Step, share: Share, end: Stop) -> None:
         """Work in one phase on every incumbent not proven yet, each for its part of the time."""
@@ -200,8 +200,8 @@ class WorkerLoop:
 
         While patience may end the run and stock may get cheaper, the first round goes without.
         """
-        late = number > 0 or self._limits.patience_s is None
-        return self._limits.trade and incumbent.complete and (late or incumbent.is_proven())
+        late = number > 0 or self._budget.patience_s is None
+        return self._budget.trade and incumbent.complete and (late or incumbent.is_proven())
 
     def _trade(self, step: Step, trading: Sequence[tuple[Incumbent, float]], end: Stop) -> None:
         """Share what time is left between incumbents with a plan worth trading."""

@@ -29,7 +29,7 @@ Thing = TypeVar("Thing")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartGrid:
-    """A full grid of parts that is sawn from one piece.
+    """A grid of parts that is sawn from one piece; full, but for what has to be split yet.
 
     Attributes
     ----------
@@ -64,9 +64,12 @@ class PartGrid:
         return tuple(part.cut_length for part, _ in self.rows[0])
 
     def part(self, rows: range, columns: range) -> "PartGrid":
-        """Return the block that neighbouring rows and columns of it make."""
-        cut = slice(columns.start, columns.stop)
-        return PartGrid(rows=tuple(self.rows[n][cut] for n in rows), kerf=self.kerf)
+        """Return the block that neighbouring rows and columns of it make.
+
+        A row that ends before these columns is no part of it.
+        """
+        runs = (self.rows[n][columns.start : columns.stop] for n in rows)
+        return PartGrid(rows=tuple(run for run in runs if run), kerf=self.kerf)
 
     def as_part(self) -> Part:
         """Return the block as one part that lies by the rule of its members."""
@@ -164,7 +167,8 @@ def split(block: PartGrid, fits: Callable[[PartGrid], bool]) -> tuple[PartGrid, 
         beside = _fewest(len(block.lengths), partial(_fit, fits, block, tallest))
         way = _Ways(bands, _evenly(block.lengths, kerf, beside))
         found = min(found, way, key=lambda one: (one.blocks, len(one.columns)))
-    return tuple(block.part(rows, run) for rows in found.rows for run in found.columns)
+    parted = (block.part(rows, run) for rows in found.rows for run in found.columns)
+    return tuple(one for one in parted if one.rows)
 
 
 def _fit(fits: Callable[[PartGrid], bool], block: PartGrid, rows: range, columns: range) -> bool:

@@ -153,6 +153,15 @@ def test_a_part_that_fits_no_sheet_is_told_though_a_refused_sheet_has_its_id() -
     assert [(one.part, one.copies) for one in prepare(wrong).unplaced] == [("1", 2)]
 
 
+def test_members_of_a_set_that_fit_no_sheet_are_told_though_they_fill_no_grid() -> None:
+    """Four fronts of twelve are too long, one in each row of three: the rest waits for them."""
+    lengths = (20, 20, 120)
+    fronts = (part(f"F{n}", lengths[n % 3] * INCH, 6 * INCH) for n in range(12))
+    what = job(*(replace(one, group="fronts") for one in fronts), sheet())
+    prepared = prepare(replace(what, groups=(MatchGroup(name="fronts", columns=3),)))
+    assert [one.part for one in prepared.unplaced] == ["F2", "F5", "F8", "F11"]
+
+
 def test_every_code_of_an_error_of_a_row_is_tried() -> None:
     """The codes in the sources of the checks are those above, and the misfits, which are told."""
     sources = "".join(one.read_text() for one in Path(shared.__file__).parent.glob("check*.py"))

@@ -12,6 +12,7 @@ from shiboken6 import getCppPointer
 
 from layout_app.look.theme import Theme
 from layout_app.panels.left_region import LeftRegion
+from layout_app.planner import line
 from tests.layout_app.small_job import document
 
 
@@ -46,6 +47,12 @@ def _windows_go_with_their_test(qapp: QApplication) -> Iterator[None]:
     if qapp.styleSheet():
         qapp.setStyleSheet("")
         qapp.setPalette(QPalette())
+
+
+@pytest.fixture(autouse=True)
+def _planners_are_not_waited_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Kill the planner of a window that closes, which else has a while to end by itself."""
+    monkeypatch.setattr(line, "ENDS_S", 0.0)
 
 
 def _shown() -> set[tuple[int, ...]]:

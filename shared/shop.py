@@ -168,6 +168,16 @@ class Shop:
             return None
         return max(0, max(rail.whole for rail in self.rails) - self.overhang)
 
+    @property
+    def limits_runs(self) -> bool:
+        """Whether any limit depends on which pieces of a run are sawn off, and in which order."""
+        return self.carry > 0 or self.hold > 0
+
+    @property
+    def limits_cuts(self) -> bool:
+        """Whether any limit can forbid a cut on the rail."""
+        return self.reach is not None or self.limits_runs
+
     def goes_to_table(self, near: Length, far: Length) -> bool:
         """Whether the last cut of a piece, which has a fall, is made at the table saw.
 

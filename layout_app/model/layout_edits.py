@@ -12,7 +12,6 @@ from shared.layout import Layout, LayoutSheet, Waiting
 from shared.lengths import Length
 from shared.parts import Copy
 from shared.plan import Placement
-from shared.recognise import Allowed
 from shared.stock import Stock, orientations
 from shared.tree import Run
 
@@ -114,7 +113,7 @@ def cut_on(job: Job, before: Layout, after: Layout, begun: Collection[str]) -> L
     Limits of the shop may have changed since: other cuts that keep to them would not be those
     that are made.
     """
-    if not (begun and Allowed.of(job.shop, job.rule).binds):
+    if not (begun and job.shop.limits_cuts):
         return after
     trees = {sheet.id: sheet.tree for sheet in before.sheets if sheet.id in begun}
     sheets = (_cut_on(job, one, trees.get(one.id)) for one in after.sheets)

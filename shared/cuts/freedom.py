@@ -89,7 +89,7 @@ class Freedom:
         Where no order is within the limits, any is as good.
         """
         shop = self._shop
-        if not sizes or run.finishes or not (shop.carry or shop.hold):
+        if not sizes or run.finishes or not shop.limits_runs:
             return True
         ends = self._ends(run)
         largest_last = sorted(sizes)

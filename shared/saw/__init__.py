@@ -64,7 +64,7 @@ def verify(plan: Plan, shop: Shop | None = None) -> tuple[Issue, ...]:
 
 def beyond_limits(plan: Plan, shop: Shop) -> Iterator[BrokenLimit]:
     """Yield what a shop cannot do of a plan, up to the first cut that no saw could make."""
-    if shop.reach is None and not shop.carry and not shop.hold and shop.table is None:
+    if not shop.limits_cuts and shop.table is None:
         return
     horses = Sawhorses(plan.sheets)
     for cut in plan.cuts:

@@ -25,6 +25,20 @@ class CutExtent(NamedTuple):
     under: Length
     last: bool = False
 
+    @classmethod
+    def of(
+        cls, axis: Axis, long: Length, near: Length, under: Length, kerf: Length, *, last: bool
+    ) -> "CutExtent":
+        """Return the cut that saws off so much of a piece."""
+        return cls(axis, long, near, max(0, under - near - kerf), under, last)
+
+    @classmethod
+    def trim(
+        cls, axis: Axis, long: Length, trim: Length, under: Length, kerf: Length
+    ) -> "CutExtent":
+        """Return the cut that makes a reference edge; ``trim`` is what it takes, kerf included."""
+        return cls(axis, long, max(0, trim - kerf), max(0, under - trim), under)
+
 
 class Beyond(NamedTuple):
     """A cut that a limit forbids: what it is set to, what it has, and what is allowed."""
@@ -74,6 +88,15 @@ class Allowed(NamedTuple):
         if self.table is None or not stroke.last or max(stroke.near, stroke.far) >= self.carry:
             return False
         return self.table.fence.least <= stroke.near <= self.table.fence.most
+
+    def is_enough(self, beside: Length, kerf: Length) -> bool:
+        """Whether so much beside the last group of a piece is enough for all limits.
+
+        Then any groups before could be sawn off first as well: the rail rests on a piece that
+        is left beside the last group, and what is under the saw can be held. The figure is
+        held against a saw that tries every tick.
+        """
+        return beside >= self.carry + max(self.carry, self.hold) + kerf
 
     def too_deep(self, level: int, *, trims: bool) -> bool:
         """Whether a cut lies deeper than the rule has it; below its levels it only trims a part."""

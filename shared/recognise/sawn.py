@@ -88,18 +88,14 @@ class SawnRun(NamedTuple):
         number = len(self.bits) if self.left else len(self.bits) - 1
         sizes = [bit.size for bit in self.bits[:number]]
         if self.trim:
-            stroke = CutExtent(
-                self.axis, long, max(0, self.trim - kerf), far - at - self.trim, far - at
-            )
+            stroke = CutExtent.trim(self.axis, long, self.trim, far - at, kerf)
             if found := ground.allowed.beyond(stroke):
                 yield found, area
             at += self.trim
         for index, size in enumerate(sizes, 1):
             last = index == number and self.left > 0
-            rest = max(0, far - at - size - kerf)
-            if found := ground.allowed.beyond(
-                CutExtent(self.axis, long, size, rest, far - at, last)
-            ):
+            stroke = CutExtent.of(self.axis, long, size, far - at, kerf, last=last)
+            if found := ground.allowed.beyond(stroke):
                 yield found, sliced(area, self.axis, at, far)
             at += size + kerf
         for bit, inside in self.pieces(area, kerf):

@@ -303,20 +303,10 @@ class DivisionSearch:
                     best = self._saw_off(piece, boxes, step, ending, best)
             if best is not None and (self._any or self._ahead <= 0):
                 break
-            if self._any and self._is_enough(piece, number, len(reached) - 1):
-                break
+            beside = piece.groups[len(reached) - 1].start - piece.groups[number].start
+            if self._any and self._allowed.is_enough(beside, self._kerf):
+                break  # It spares half of the states.
         return best
-
-    def _is_enough(self, piece: Division, number: int, last: int) -> bool:
-        """Say whether groups before a last one are enough to carry the rail and be held with it.
-
-        Then any before them could be sawn off first as well: the rail rests on a piece that is
-        left beside the last group, and what is under the saw can be held. The figure is
-        held against a saw that tries every tick; it spares half of the states.
-        """
-        beside = piece.groups[last].start - piece.groups[number].start
-        carry, hold = self._allowed.carry, self._allowed.hold
-        return beside >= carry + max(carry, hold) + self._kerf
 
     def _saw_off(
         self,
@@ -360,8 +350,10 @@ class DivisionSearch:
         """Return the cost of sawing off what lies between two places; much beyond limits."""
         cost = 0
         if self._bound:
-            rest, last = piece.far - end - self._kerf, ending is not None and ending.last
-            cost = self._limits(piece, end - start, rest, piece.far - start, last=last)
+            near, under, last = end - start, piece.far - start, ending is not None and ending.last
+            cost = self._beyond_limits(
+                CutExtent.of(piece.axis, piece.long, near, under, self._kerf, last=last)
+            )
         if self._any:
             return cost
         cost += self._prices.of(piece.level, end - start)
@@ -376,14 +368,12 @@ class DivisionSearch:
         """Return the cost of making a reference edge."""
         under, cost = piece.far - piece.near, self._prices.cut
         if self._bound:
-            near, far = max(0, trim - self._kerf), under - trim
-            cost += self._limits(piece, near, far, under)
+            cost += self._beyond_limits(
+                CutExtent.trim(piece.axis, piece.long, trim, under, self._kerf)
+            )
         return cost
 
-    def _limits(
-        self, piece: Division, near: Length, far: Length, under: Length, *, last: bool = False
-    ) -> int:
-        stroke = CutExtent(piece.axis, piece.long, near, max(0, far), under, last)
+    def _beyond_limits(self, stroke: CutExtent) -> int:
         return BEYOND if self._allowed.beyond(stroke) is not None else 0
 
 

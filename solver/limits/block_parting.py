@@ -1,6 +1,6 @@
 """Whether the block of a match group can be parted under the shop's limits."""
 
-from solver.limits.cut_run import CutRun, broken
+from solver.limits.cut_run import CutRun, is_reached, suits
 from solver.material.instance import BlockGrid, ShopLimits
 
 PARTING = 3
@@ -25,5 +25,5 @@ def _parts(sizes: tuple[int, ...], across: int, limits: ShopLimits) -> bool:
     """Whether pieces that fill a run exactly can be sawn off in that order."""
     if len(sizes) == 1:
         return True
-    last = CutRun(PARTING, sizes[-2:], sum(sizes[-2:]), across)
-    return not broken(last, limits)
+    run = CutRun(PARTING, sizes, sum(sizes), across)
+    return is_reached(run, limits) and suits(run, sizes, limits)

@@ -10,7 +10,7 @@ All sizes include a kerf. A fall of that extent is a kerf narrower, as a piece i
 """
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from heapq import nlargest
 from typing import NamedTuple, Self
 
@@ -97,21 +97,25 @@ def broken(run: CutRun, limits: ShopLimits) -> list[Limit]:
 
 
 def _broken(run: CutRun, limits: ShopLimits) -> Iterator[Limit]:
-    # Whether rails reach over the whole sheet is settled by the choice of kinds.
-    if limits.reach is not None and run.level > 1 and run.across > limits.reach:
+    if not is_reached(run, limits):
         yield Limit.REACH
-    if not carries(run, limits) and not at_table(run, max(run.sizes), limits):
+    if not _carries(run, limits) and not _at_table(run, max(run.sizes), limits):
         yield Limit.CARRY
     if max(run.across, run.under_last_cut()) < limits.hold:
         yield Limit.HOLD
 
 
-def carries(run: CutRun, limits: ShopLimits) -> bool:
+def is_reached(run: CutRun, limits: ShopLimits) -> bool:
+    """Whether rails reach over a run; over the whole sheet is settled by the choice of kinds."""
+    return limits.reach is None or run.level == 1 or run.across <= limits.reach
+
+
+def _carries(run: CutRun, limits: ShopLimits) -> bool:
     """Whether some order of the pieces lets the rail rest on one of two at every cut."""
     return max(*run.sizes, run.fall) >= limits.carry
 
 
-def at_table(run: CutRun, last: int, limits: ShopLimits) -> bool:
+def _at_table(run: CutRun, last: int, limits: ShopLimits) -> bool:
     """Whether the table saw can take a piece of that size off the fall, last of the run.
 
     Its kerf is another, so nothing but a fall may lie behind the cut. At the cut before, which
@@ -141,9 +145,35 @@ def last_sizes(run: CutRun, limits: ShopLimits) -> frozenset[int]:
 
 
 def _may_end(run: CutRun, last: int, limits: ShopLimits) -> bool:
-    other = max((Counter(run.sizes) - Counter([last])).elements())
-    held = max(run.across, other + last)
-    return max(other, last) >= limits.carry and held >= limits.hold
+    others = (Counter(run.sizes) - Counter([last])).elements()
+    return suits(run, [*sorted(others), last], limits)
+
+
+def suits(run: CutRun, sizes: Sequence[int], limits: ShopLimits) -> bool:
+    """Whether the last cut is within the limits when pieces are sawn off in this order.
+
+    All cuts before it are then; how long they are is no matter of the order.
+    """
+    if run.fall or not run.exact:
+        rest, held = max(sizes[-1], run.fall), sizes[-1] + run.fall
+    else:
+        rest, held = max(sizes[-2:]), sum(sizes[-2:])
+    tabled = not _carries(run, limits) and _at_table(run, sizes[-1], limits)
+    return (tabled or rest >= limits.carry) and max(run.across, held) >= limits.hold
+
+
+def within_limits(run: CutRun, wanted: Sequence[int], limits: ShopLimits) -> list[int]:
+    """Return pieces, by their places, in the order wanted, or in one that is best for the limits.
+
+    Which piece ends a run that needs no last cut is left as wanted (see `last_sizes`).
+    """
+    if suits(run, [run.sizes[place] for place in wanted], limits):
+        return list(wanted)
+    kept = 0 if run.fall or not run.exact else 1
+    before, ending = list(wanted[: len(wanted) - kept]), wanted[len(wanted) - kept :]
+    largest = max(before, key=lambda place: (run.sizes[place], before.index(place)))
+    before.remove(largest)
+    return [*before, largest, *ending]
 
 
 def is_guided(run: CutRun, size: int, limits: ShopLimits) -> bool:

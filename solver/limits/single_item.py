@@ -1,8 +1,9 @@
 """Whether the shop's limits let an item be sawn at all, from a sheet of its own."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from itertools import product
+from typing import Any
 
 from solver.limits.measure import wrong_sheet
 from solver.material.instance import Block, Instance, Laid, Lying, SheetKind, ShopLimits, Strip
@@ -38,27 +39,20 @@ def can_be_sawn(instance: Instance, item: int) -> bool:
     return any(next(alone(instance, kind, item), None) is not None for kind in kinds)
 
 
-def most_carry(instance: Instance, item: int) -> int | None:
-    """Return the greatest ``carry`` under which an item can be sawn; ``None`` if none helps."""
+def most(instance: Instance, item: int, limit: str) -> int | None:
+    """Return the greatest figure of a limit under which an item can be sawn.
+
+    ``limit`` is a field of `ShopLimits` that sets none when it is 0; ``None`` if none helps.
+    """
     limits = instance.limits
-    return _most(instance, item, limits.carry, lambda value: replace(limits, carry=value))
 
-
-def most_hold(instance: Instance, item: int) -> int | None:
-    """Return the greatest ``hold`` under which an item can be sawn; ``None`` if none helps."""
-    limits = instance.limits
-    return _most(instance, item, limits.hold, lambda value: replace(limits, hold=value))
-
-
-def _most(
-    instance: Instance, item: int, unable: int, limits: Callable[[int], ShopLimits]
-) -> int | None:
     def can(value: int) -> bool:
-        return can_be_sawn(replace(instance, limits=limits(value)), item)
+        figure: dict[str, Any] = {limit: value}
+        return can_be_sawn(replace(instance, limits=replace(limits, **figure)), item)
 
     if not can(0):
         return None
-    able = 0
+    able, unable = 0, getattr(limits, limit)
     while unable - able > 1:
         middle = (able + unable) // 2
         able, unable = (middle, unable) if can(middle) else (able, middle)

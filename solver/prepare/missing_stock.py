@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import Final, NamedTuple
 
 from shared.finding import say, say_at_most, say_size
 from shared.job import Job
@@ -10,7 +11,7 @@ from shared.parts import GrainRule, Part
 from shared.reach import first_axes, first_cut, longer
 from shared.shop import Axis, CutRule, Shop
 from shared.stock import SheetGrain, Stock, Trims, orientations
-from solver.limits.single_item import most_carry, most_hold
+from solver.limits.single_item import most
 from solver.material.clear_rectangles import rooms_of
 from solver.material.instance import Instance
 from solver.material.rooms import Room
@@ -106,30 +107,44 @@ def more_of(material: str) -> str:
     return f"needs one more sheet of {material}: those at hand are used up"
 
 
+class _GivesWay(NamedTuple):
+    """A limit that could give way for a part: its field in `Shop` and in `ShopLimits`, in words."""
+
+    field: str
+    once: str
+    as_long_as: str
+
+    def figure(self, job: Job) -> str:
+        """Return what the shop has it set to."""
+        return say(getattr(job.shop, self.field), job.style)
+
+
+_GIVE_WAY: Final = (
+    _GivesWay("carry", "enough to carry the rail", "what carries the rail"),
+    _GivesWay("hold", "enough to hold", "what can be held"),
+)
+"""In the order in which they are tried: the first that helps is named."""
+
+
 def limit_of(instance: Instance, item: int, job: Job) -> str:
     """Say which limit of the shop would have to give way, and how far, for an item."""
-    shop, style = job.shop, job.style
-    carry, hold = most_carry(instance, item), most_hold(instance, item)
-    if carry is not None:
-        able = say_at_most(_ticks(instance, carry), style)
-        return f"can be cut once {able} is enough to carry the rail, not {say(shop.carry, style)}"
-    if hold is not None:
-        able = say_at_most(_ticks(instance, hold), style)
-        return f"can be cut once {able} is enough to hold, not {say(shop.hold, style)}"
-    return (
-        f"cannot be cut as long as {say(shop.carry, style)} is what carries the rail and"
-        f" {say(shop.hold, style)} what can be held"
-    )
+    for limit in _GIVE_WAY:
+        able = most(instance, item, limit.field)
+        if able is not None:
+            said = say_at_most(_ticks(instance, able), job.style)
+            return f"can be cut once {said} is {limit.once}, not {limit.figure(job)}"
+    return f"cannot be cut as long as {_limits(job)}"
 
 
 def of_group(job: Job) -> str:
     """Say that the parts of a match group cannot be parted under the limits."""
-    shop, style = job.shop, job.style
-    return (
-        "cannot be parted from the others of its match group as long as"
-        f" {say(shop.carry, style)} is what carries the rail and {say(shop.hold, style)}"
-        " what can be held"
-    )
+    return f"cannot be parted from the others of its match group as long as {_limits(job)}"
+
+
+def _limits(job: Job) -> str:
+    first, *others = _GIVE_WAY
+    said = [f"{limit.figure(job)} {limit.as_long_as}" for limit in others]
+    return " and ".join([f"{first.figure(job)} is {first.as_long_as}", *said])
 
 
 def _ticks(instance: Instance, size: int) -> Length:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from solver.material.instance import Block, Instance, Laid, Lying, SheetKind, Solution, Strip
+from solver.search.kernel.limits import MARKS
 from solver.search.kernel.rng import Ints, seeded
 from solver.search.kernel.sheets import (
     AREA,
@@ -17,7 +18,6 @@ from solver.search.kernel.sheets import (
     ITEMS,
     KIND,
     LENGTH,
-    MARKS,
     NO_REACH,
     STACKED,
     STRIP,

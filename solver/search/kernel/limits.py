@@ -22,9 +22,7 @@ from solver.search.kernel.sheets import (
     FILLED,
     ITEMS,
     LENGTH,
-    LONGEST,
-    NEXT_LONGEST,
-    NEXT_WIDEST,
+    OTHER_MARKS,
     ROOM_LENGTH,
     ROOM_WIDTH,
     SHEET_TRIM,
@@ -34,13 +32,15 @@ from solver.search.kernel.sheets import (
     STRIPS,
     TAKEN,
     WHOLE,
-    WIDEST,
     WIDTH,
     Lie,
     Search,
     extents,
     take_off,
 )
+
+WIDEST, NEXT_WIDEST, LONGEST, NEXT_LONGEST, MARKS = range(OTHER_MARKS, OTHER_MARKS + 5)
+"""Columns of `Search.marks` for what limits ask of a block or strip; then how many there are."""
 
 
 @compiled

@@ -28,9 +28,8 @@ ROOM_LENGTH, ROOM_WIDTH, EXACT_LENGTH, EXACT_WIDTH, STRIP_TRIM, SHEET_TRIM, FIXE
 BEYOND_LENGTH, BEYOND_WIDTH, WHOLE, CROSSWISE, KIND, BESIDE = range(7, 13)
 """Columns of `Search.rooms`; crosswise is 1 where the first level is crosscut, beside
 where the room is beside what is held."""
-DEAD, STRIP_ROW, BLOCK_ROW, HEAVIEST, WIDEST, NEXT_WIDEST, LONGEST, NEXT_LONGEST = range(8)
-"""Columns of `Search.marks`."""
-MARKS = 8
+DEAD, STRIP_ROW, BLOCK_ROW, HEAVIEST, OTHER_MARKS = range(5)
+"""Columns of `Search.marks`; what others note begins at the last."""
 NO_REACH = 1 << 60
 """Reach of a shop whose rails are of any length."""
 FOUND_SHEET, FOUND_ROW, FOUND_TURNED, FOUND_PLACE = 1, 2, 3, 4

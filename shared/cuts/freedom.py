@@ -6,14 +6,14 @@ else at the end, the largest piece has to be sawn off last.
 """
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from shared.cuts.forest import PieceRun, copies_in
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.plan import CutKind
-from shared.shop import Axis, Shop
+from shared.recognise.allowed import Allowed, CutExtent
+from shared.shop import Axis
 from shared.tree import Piece, left_over, span
 
 
@@ -23,6 +23,8 @@ class Freedom:
     def __init__(self, job: Job, sheets: Sequence[LayoutSheet]) -> None:
         """Take the job and the sheets the runs are on."""
         self._shop = job.shop
+        # How long the cuts are is no matter of the order.
+        self._allowed = Allowed.of(job.shop, job.rule)._replace(reach=None)
         self._groups = {part.id: part.group for part in job.parts if part.group}
         rows = {row.id: row for row in job.stock}
         self._rows = {sheet.id: rows[sheet.stock] for sheet in sheets}
@@ -81,30 +83,39 @@ class Freedom:
         sizes = self._sizes(run)
         if len(sizes) < 2 or self.suits(run, sorted(sizes, reverse=True)):
             return None
-        return max(range(len(sizes)), key=lambda place: (sizes[place], place))
+        return self._allowed.best_order(sizes)[-1]
 
     def suits(self, run: PieceRun, sizes: Sequence[Length]) -> bool:
         """Whether the shop's limits allow pieces to be sawn off in the order of these sizes.
 
         Where no order is within the limits, any is as good.
         """
-        shop = self._shop
-        if not sizes or run.finishes or not shop.limits_runs:
+        if not sizes or run.finishes or not self._shop.limits_runs:
             return True
-        ends = self._ends(run)
-        largest_last = sorted(sizes)
-        return ends.last_cut(sizes, shop) or not ends.last_cut(largest_last, shop)
+        best = [sizes[place] for place in self._allowed.best_order(sizes)]
+        return self._keeps(run, sizes) or not self._keeps(run, best)
+
+    def _keeps(self, run: PieceRun, sizes: Sequence[Length]) -> bool:
+        """Whether every cut of that order is within the limits, its length aside."""
+        left, kerf, axis = self._left(run), self._shop.kerf, run.run.axis
+        rest = run.run.pieces[-1].size if left <= 0 else max(0, left - kerf)
+        behind = rest + (kerf if rest else min(kerf, left))
+        first = left > 0 and not run.run.trim and len(run.run.pieces) == 1
+        carry, last_under = self._shop.carry, sizes[-1] + behind
+        # The table saw makes a last cut which no order lets the rail make.
+        tabled = left > 0 and max(sizes) < carry and (first or last_under >= carry)
+        under = sum(sizes) + kerf * (len(sizes) - 1) + behind
+        for number, size in enumerate(sizes, 1):
+            last = tabled and number == len(sizes)
+            stroke = CutExtent.of(axis, span(run.rect, axis), size, under, kerf, last=last)
+            if self._allowed.beyond(stroke) is not None:
+                return False
+            under -= size + kerf
+        return True
 
     def _sizes(self, run: PieceRun) -> list[Length]:
         """Return the sizes that passes saw off, in their order."""
         return [one.size for one in run.passes if one.kind is not CutKind.TRIM]
-
-    def _ends(self, run: PieceRun) -> "_Ends":
-        left, kerf = self._left(run), self._shop.kerf
-        rest = run.run.pieces[-1].size if left <= 0 else max(0, left - kerf)
-        dust = kerf if rest else min(kerf, left)
-        first = left > 0 and not run.run.trim and len(run.run.pieces) == 1
-        return _Ends(rest, dust, span(run.rect, run.run.axis), falls=left > 0, first=first)
 
 
 def _reach(piece: Piece, axis: Axis, extent: Length, kerf: Length) -> Length:
@@ -119,29 +130,3 @@ def _reach(piece: Piece, axis: Axis, extent: Length, kerf: Length) -> Length:
         far = at + inside if inside else far
         at += one.size + kerf
     return far
-
-
-class _Ends(NamedTuple):
-    """What lies behind the last cut of a run, its dust, and how long the cut is, in ticks.
-
-    ``falls`` says that no part lies there, ``first`` that it is the only cut.
-    """
-
-    rest: Length
-    dust: Length
-    long: Length
-    falls: bool = False
-    first: bool = False
-
-    def last_cut(self, sizes: Sequence[Length], shop: Shop) -> bool:
-        """Whether the last cut of that order is within the limits; all before it are then."""
-        last = sizes[-1]
-        carried = max(last, self.rest) >= shop.carry or self._at_table(sizes, shop)
-        return carried and max(self.long, last + self.dust + self.rest) >= shop.hold
-
-    def _at_table(self, sizes: Sequence[Length], shop: Shop) -> bool:
-        """Whether the table saw makes the last cut, which no order lets the rail make."""
-        if not self.falls or max(sizes) >= shop.carry:
-            return False
-        before = self.first or sizes[-1] + self.dust + self.rest >= shop.carry
-        return before and shop.goes_to_table(sizes[-1], self.rest)

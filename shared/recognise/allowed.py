@@ -5,6 +5,7 @@ where it lies in its piece, whatever was sawn off before. The judge is `shared.s
 this is how a tree is looked for that it accepts.
 """
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from shared.lengths import Length
@@ -88,6 +89,13 @@ class Allowed(NamedTuple):
         if self.table is None or not stroke.last or max(stroke.near, stroke.far) >= self.carry:
             return False
         return self.table.fence.least <= stroke.near <= self.table.fence.most
+
+    def best_order(self, sizes: Sequence[Length]) -> list[int]:
+        """Return the pieces of a run by place, in the order that is best for all limits.
+
+        The largest is sawn off last, where the rail or the hands have nothing else.
+        """
+        return sorted(range(len(sizes)), key=lambda place: (sizes[place], place))
 
     def is_enough(self, beside: Length, kerf: Length) -> bool:
         """Whether so much beside the last group of a piece is enough for all limits.

@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 
 from layout_app.cli import check
-from layout_app.cli import plan as planning
 from layout_app.cli.main import main
 from layout_app.store.plan_file import plan_text, read_plan
 from shared.saw import verify
+from solver import run as running
 from solver.budget.phase import Method, Phase
 from solver.line import surroundings
 from tests.layout_app.store.test_store import PART, STOCK, project, written
@@ -57,8 +57,8 @@ def test_the_search_is_compiled_before_the_first_plan_of_all(
 ) -> None:
     """A run of seconds would be over before it is there; a limit of 0 does without."""
     filled: list[Path] = []
-    monkeypatch.setattr(planning, "is_filled", lambda folder: False)
-    monkeypatch.setattr(planning, "fill", filled.append)
+    monkeypatch.setattr(running, "is_filled", lambda folder: False)
+    monkeypatch.setattr(running, "fill", filled.append)
     path = written(tmp_path, project(parts=[PART]))
     plan(path, "--time-limit", "0")
     assert not filled

@@ -94,8 +94,8 @@ def prepare(job: Job, settled: Settled = NOTHING_SETTLED) -> Prepared:
     settled
         What is not planned again.
     """
-    rows, costs = job.stock, {name: costs_of(job, name) for name in job.materials}
-    job = sawable(job)
+    rows, job = job.stock, sawable(job)
+    costs = {name: costs_of(job, name) for name in job.materials}
     begun = _begun(job, settled)
     lying = {p.key for sheet in settled.kept for p in sheet.placements}
     lying = lying.union(*(sheet.lying for sheet in begun))
@@ -160,7 +160,7 @@ class Ground(NamedTuple):
     """What a material is prepared on.
 
     Copies that are settled, sheets used of each row, rooms on sheets that are begun, the rows
-    as the maker has them, and what sheets of each material cost by all of these rows.
+    as the maker has them, and what sheets of each material cost by those that make sense.
     """
 
     settled: set[Copy]

@@ -16,6 +16,7 @@ from shared.job import Job, MatchGroup
 from shared.layout import LayoutSheet, sheets_of
 from shared.lengths import INCH, METRE, MM
 from shared.parts import Bands, GrainRule
+from shared.saw import verify
 from shared.shop import Rail
 from shared.squaring import squared
 from shared.stock import NoGo, Trims
@@ -151,6 +152,19 @@ def test_a_part_that_fits_no_sheet_is_told_though_a_refused_sheet_has_its_id() -
     long = replace(wrong.parts[0], length=97 * INCH)
     wrong = replace(wrong, parts=(long, wrong.parts[1]))
     assert [(one.part, one.copies) for one in prepare(wrong).unplaced] == [("1", 2)]
+
+
+def test_the_price_of_a_row_that_is_refused_says_nothing_of_the_others() -> None:
+    """No rail reaches over the dear sheet; the one at hand counts by area, in plan and proof."""
+    owned = sheet("own", length=30 * INCH, width=20 * INCH, price=0, at_hand=1)
+    back = replace(part("back", 20 * INCH, 10 * INCH), material="oak")
+    oak = sheet("oak", length=30 * INCH, width=20 * INCH, price=2000, material="oak")
+    what = job(part("shelf", 20 * INCH, 10 * INCH), back, owned, sheet("dear", price=4500), oak)
+    what = replace(what, shop=replace(what.shop, rails=(Rail(length=40 * INCH),), overhang=0))
+    plan = run(what, Budget(time_s=None, work=20), lambda event: None)
+    assert plan is not None
+    assert [(one.stock, one.by_area) for one in plan.sheets] == [("own", True), ("oak", False)]
+    assert verify(plan) == ()
 
 
 def test_members_of_a_set_that_fit_no_sheet_are_told_though_they_fill_no_grid() -> None:

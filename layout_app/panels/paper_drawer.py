@@ -120,6 +120,13 @@ class PaperDrawer(Drawer):
         self.opened.emit()
         self.boxes[FORMATS[0].name].setFocus()
 
+    def leave(self) -> None:
+        """Put it away, with what a reader has, as another project is about to be held."""
+        for field in self.variant.fields.values():
+            field.clear()
+        if self.isVisible():
+            self.put_away()
+
     def _check(self) -> None:
         """Say what stands against writing; the button waits until nothing does."""
         faults = [*self.labels().faults(PAPERS[self.paper.currentText()])]

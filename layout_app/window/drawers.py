@@ -36,6 +36,7 @@ class Drawers(QObject):
         self.choices = ChoicesDrawer(document, planning, theme, window)
         self.lying = LyingDrawer(document, window)
         self.paper = PaperDrawer(window)
+        document.leaving.connect(self.paper.leave)
         self.below: tuple[QWidget, ...] = (self.choices, self.lying, self.paper)
         for drawer in (self.choices, self.lying, self.paper):
             for other in self.below:

@@ -55,6 +55,17 @@ def test_what_is_ticked_is_written(window: MainWindow, qtbot: QtBot, tmp_path: P
     assert window.sequence.isVisible()
 
 
+def test_another_project_puts_the_drawer_away(window: MainWindow, qtbot: QtBot) -> None:
+    """Cuts stand there again, and what a reader of the piece before has is not kept."""
+    drawer = window.drawers.paper
+    window.menus.actions["paper.save"].trigger()
+    qtbot.keyClicks(drawer.variant.fields["length"], "60")
+    window.projects.begin_new()
+    assert not drawer.isVisible()
+    assert window.sequence.isVisible()
+    assert drawer.variant.fields["length"].text() == ""
+
+
 def test_replacing_is_asked_in_the_window(window: MainWindow, qtbot: QtBot, tmp_path: Path) -> None:
     """What is there stays until the maker says Replace."""
     old = tmp_path / "plan.json"

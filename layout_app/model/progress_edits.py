@@ -9,18 +9,21 @@ from shared.progress import Progress, changed_in
 
 
 def ticked(sawn: Sawn, progress: Progress) -> Sawn:
-    """Return what is shown with other ticks: the same plan, but for begun sheets without parts.
+    """Return what is shown with other ticks: the same plan, but for sheets begun no longer.
 
-    Such a sheet is used up because cuts were made in it; once they are made no more it goes,
-    unless it was put on the bench by hand.
+    One without parts is used up because cuts were made in it; once they are made no more it goes,
+    unless it was put on the bench by hand. One that is beyond the limits of the shop, which have
+    changed since, has no cuts then.
     """
     project = replace(sawn.project, progress=progress)
     unbegun = sawn.project.progress.sheets - progress.sheets
     layout = project.layout
-    if not any(one.id in unbegun and not one.placements for one in layout.sheets):
-        plan = None if sawn.plan is None else staying(sawn.plan, progress.sheets)
-        return replace(sawn, project=project, plan=plan)
-    return saw(after_hands(_without(project, unbegun)))
+    if any(one.id in unbegun and not one.placements for one in layout.sheets):
+        return saw(after_hands(_without(project, unbegun)))
+    if sawn.plan is None:
+        return replace(sawn, project=project)
+    plan = staying(sawn.plan, progress.sheets)
+    return saw(project) if plan is None else replace(sawn, project=project, plan=plan)
 
 
 def _without(project: Project, sheets: frozenset[str]) -> Project:

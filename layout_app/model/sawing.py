@@ -187,17 +187,25 @@ def with_progress(sawn: Sawn, progress: Progress) -> Sawn:
     same = project.progress.first == sawn.project.progress.first
     if same and sawn.plan is not None and changed_in(progress, sawn.plan) is None:
         plan = staying(sawn.plan, progress.sheets)
-        return replace(sawn, project=replace(project, progress=progress.seen_in(plan)), plan=plan)
+        if plan is not None:
+            project = replace(project, progress=progress.seen_in(plan))
+            return replace(sawn, project=project, plan=plan)
     return saw(project)
 
 
-def staying(plan: Plan, sheets: Collection[str]) -> Plan:
-    """Return a plan that says which of its sheets stay as they lie, now that others are begun."""
-    if all(sheet.stays == (sheet.id in sheets) for sheet in plan.sheets):
+def staying(plan: Plan, sheets: Collection[str]) -> Plan | None:
+    """Return a plan that says which of its sheets stay as they lie, now that others are begun.
+
+    ``None`` if one that stays no longer is beyond the limits of the shop: it was cut within
+    those there were then.
+    """
+    freed = [sheet for sheet in plan.sheets if sheet.stays and sheet.id not in sheets]
+    if not freed and all(sheet.stays == (sheet.id in sheets) for sheet in plan.sheets):
         return plan
-    return replace(
+    now = replace(
         plan, sheets=tuple(replace(sheet, stays=sheet.id in sheets) for sheet in plan.sheets)
     )
+    return None if freed and verify(now) else now
 
 
 def order_of(job: Job, sheets: Sequence[LayoutSheet], project: Project) -> tuple[str, ...]:

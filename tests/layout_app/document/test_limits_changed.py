@@ -6,7 +6,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import edit_job
 from layout_app.document.document import Document
-from layout_app.document.ticks import tick
+from layout_app.document.ticks import tick, untick
 from layout_app.look.theme import Theme
 from layout_app.model.words import shop_limits
 from layout_app.panels.issues import IssuesList
@@ -64,6 +64,16 @@ def test_what_breaks_a_limit_on_a_begun_sheet_is_said(qtbot: QtBot) -> None:
     about = [text for text in texts if limit in text]
     assert len(about) == 1
     assert about[0].endswith("or change the limit in the shop.")
+
+
+def test_a_sheet_that_is_begun_no_longer_is_held_against_the_limits_again(qtbot: QtBot) -> None:
+    """Its tick taken back, the sheet of 96 in has no cuts; ticked cuts alone let it stay."""
+    del qtbot
+    doc = shorten(begun())
+    assert doc.problems == {}
+    untick(doc, [1])
+    assert "96 in" in doc.problems["1"]
+    assert doc.plan is None
 
 
 def test_limits_of_carrying_and_holding_are_said_too(qtbot: QtBot) -> None:

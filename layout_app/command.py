@@ -9,16 +9,17 @@ import sys
 
 def main() -> int:
     """Run the command of this process; return its exit code."""
-    # `signal` itself takes milliseconds to load, in which Ctrl+C may come; this one is built in.
-    import _signal  # type: ignore[import-not-found]  # noqa: PLC0415 - typeshed has no stub of it
+    # `signal` itself takes milliseconds to load, in which Ctrl+C may come; this one is built in,
+    # and known to no stub.
+    import _signal  # type: ignore[import-not-found]  # noqa: PLC0415 - nothing at the top
 
     _signal.signal(_signal.SIGINT, _leave)
-    from layout_app.interrupts import INTERRUPTS, end_quietly  # noqa: PLC0415 - the line above first
+    from layout_app.interrupts import INTERRUPTS, end_quietly  # noqa: PLC0415 - once Ctrl+C is heard
 
     INTERRUPTS.listen()
     _write_anything()
     from layout_app.cli import main as cli  # noqa: PLC0415 - takes a second, in which Ctrl+C may come
-    from solver.kept_code import forget_run  # noqa: PLC0415 - as above
+    from solver.kept_code import forget_run  # noqa: PLC0415 - takes its time, too
 
     INTERRUPTS.at_leaving(forget_run)
     code = cli.main()
@@ -34,7 +35,7 @@ def _leave(number: int, _frame: object) -> None:
 
 def _write_anything() -> None:
     """Have signs that the terminal or file does not know replaced, not refused."""
-    import codecs  # noqa: PLC0415 - nothing at the top, as said there
+    import codecs  # noqa: PLC0415 - once Ctrl+C is heard
 
     codecs.register_error("plain", _plain)
     for stream in (sys.stdout, sys.stderr):

@@ -10,7 +10,7 @@ import signal
 import sys
 from collections.abc import Callable, Iterator
 from types import FrameType
-from typing import NoReturn, Protocol, TypeVar
+from typing import NoReturn, Protocol, TextIO, TypeVar
 
 INTERRUPTED = 130
 """Exit code of what was interrupted, as shells have it: 128 and the number of the signal."""
@@ -118,7 +118,7 @@ def end_quietly() -> None:
             _forget(stream)
 
 
-def _forget(stream: object) -> None:
+def _forget(stream: TextIO) -> None:
     """Let the rest of a stream that nobody reads go nowhere."""
     with contextlib.suppress(OSError, ValueError, AttributeError):
-        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())  # type: ignore[attr-defined]
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())

@@ -103,7 +103,7 @@ def _window(words: Sequence[str]) -> int:
 
 
 def _show(path: Path | None) -> int:
-    from layout_app.window.run import run  # noqa: PLC0415 - Qt's libraries may lack where only plans are made
+    from layout_app.window.run import run  # noqa: PLC0415 - there may be no Qt where only plans are made
 
     return run(path)
 

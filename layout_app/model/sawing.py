@@ -199,9 +199,9 @@ def staying(plan: Plan, sheets: Collection[str]) -> Plan | None:
     ``None`` if one that stays no longer is beyond the limits of the shop: it was cut within
     those there were then.
     """
-    freed = [sheet for sheet in plan.sheets if sheet.stays and sheet.id not in sheets]
-    if not freed and all(sheet.stays == (sheet.id in sheets) for sheet in plan.sheets):
+    if all(sheet.stays == (sheet.id in sheets) for sheet in plan.sheets):
         return plan
+    freed = any(sheet.stays and sheet.id not in sheets for sheet in plan.sheets)
     now = replace(
         plan, sheets=tuple(replace(sheet, stays=sheet.id in sheets) for sheet in plan.sheets)
     )

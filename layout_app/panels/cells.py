@@ -202,7 +202,7 @@ class Headings(QHeaderView):
         self.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         self.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
 
-    def paintSection(self, painter: QPainter, rect: QRect, logicalIndex: int) -> None:  # noqa: N802, N803 - named by Qt
+    def paintSection(self, painter: QPainter, rect: QRect, logicalIndex: int) -> None:
         """Paint a heading within what is in view."""
         super().paintSection(painter, in_view(rect, self.viewport().rect()), logicalIndex)
 

@@ -31,6 +31,8 @@ GO_ON = "What lies there"
 MISTAKE = "A piece came out wrong"
 MISTAKE_HINT = "choose it and type its real size"
 SIDE_PX = 14
+LONGEST = "96 31/32 + 0.007"
+"""A size as its field has to show it."""
 """Free room at the sides."""
 NOTHING = "No cut is ticked yet, so nothing lies there but whole sheets."
 
@@ -248,7 +250,7 @@ class LyingDrawer(Drawer):
 
     def _labelled(self, letter: str, field: Field) -> list[QWidget]:
         """Return a field behind its letter."""
-        field.setFixedWidth(80)
+        field.setFixedWidth(field.fontMetrics().horizontalAdvance(LONGEST) + 2 * SIDE_PX)
         before = Label(letter, self)
         before.setBuddy(field)
         return [before, field]

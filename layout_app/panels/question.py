@@ -97,7 +97,7 @@ class Question(QFrame):
             old.deleteLater()
 
     def _add(self, text: str, act: Callable[[], None]) -> None:
-        made = button(text, self, lambda: act(), enter=True)  # noqa: PLW0108 - takes no argument
+        made = button(text, self, lambda: act(), enter=True)  # noqa: PLW0108 - a click brings an argument
         made.setFont(self._about.font())
         self._unseen.watch(made)
         made.setAccessibleDescription(self._sentence.text())

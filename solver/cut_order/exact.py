@@ -165,7 +165,7 @@ def _blocks(state: _State) -> list[ColourBlock]:
 def _steps(trail: tuple[object, ...] | None) -> Iterator[tuple[int, list[int]]]:
     while trail is not None:
         colour, made, trail = trail  # type: ignore[assignment] # a trail of trails
-        yield colour, made  # type: ignore[misc]
+        yield colour, made  # type: ignore[misc] # as above
 
 
 def fewest_blocks(problem: Problem, stop: Stop, seconds: float = 5.0) -> int:

@@ -109,6 +109,20 @@ def _grain(rule: GrainRule) -> Callable[[LayoutContext], object]:
     return lambda c: edit_parts.set_grain_rules(c.document, _parts(c), rule)
 
 
+def _grain_row(name: str, text: str, tip: str, rule: GrainRule) -> ActionRow[LayoutContext]:
+    return ActionRow(
+        id=name,
+        text=text,
+        where=BENCH,
+        tip=tip,
+        no_key="G goes through the rules",
+        enabled=_one_part,
+        at_rest=True,
+        does=_grain(rule),
+        submenu="Set grain &rule",
+    )
+
+
 def _next_grain(context: LayoutContext) -> None:
     """Give the selected part the next rule."""
     rules = list(GrainRule)
@@ -180,38 +194,20 @@ _LAYING: Final[tuple[ActionRow[LayoutContext], ...]] = (
         at_rest=True,
         does=_next_grain,
     ),
-    ActionRow(
-        id="bench.grain_length",
-        text="Grain along &length",
-        where=BENCH,
-        tip="The grain has to run along the part's length",
-        no_key="G goes through the rules",
-        enabled=_one_part,
-        at_rest=True,
-        does=_grain(GrainRule.ALONG_LENGTH),
-        submenu="Set grain &rule",
+    _grain_row(
+        "bench.grain_length",
+        "Grain along &length",
+        "The grain has to run along the part's length",
+        GrainRule.ALONG_LENGTH,
     ),
-    ActionRow(
-        id="bench.grain_width",
-        text="Grain along &width",
-        where=BENCH,
-        tip="The grain has to run along the part's width",
-        no_key="G goes through the rules",
-        enabled=_one_part,
-        at_rest=True,
-        does=_grain(GrainRule.ALONG_WIDTH),
-        submenu="Set grain &rule",
+    _grain_row(
+        "bench.grain_width",
+        "Grain along &width",
+        "The grain has to run along the part's width",
+        GrainRule.ALONG_WIDTH,
     ),
-    ActionRow(
-        id="bench.grain_either",
-        text="&Either way",
-        where=BENCH,
-        tip="The part may be cut either way",
-        no_key="G goes through the rules",
-        enabled=_one_part,
-        at_rest=True,
-        does=_grain(GrainRule.EITHER),
-        submenu="Set grain &rule",
+    _grain_row(
+        "bench.grain_either", "&Either way", "The part may be cut either way", GrainRule.EITHER
     ),
     ActionRow(
         id="bench.wait",

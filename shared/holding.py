@@ -128,6 +128,12 @@ def says(job: Job, hold: Hold) -> str:
     return f"{'The strip of ' if hold.scope is Scope.STRIP else ''}{name} on sheet {hold.sheet}"
 
 
+def said_within(job: Job, hold: Hold) -> str:
+    """Return what is held, within a sentence, such as ``sheet 1``; parts are named as typed."""
+    words = says(job, hold)
+    return words if hold.scope is Scope.PART else words[0].lower() + words[1:]
+
+
 def _name(job: Job, hold: Hold) -> str:
     part = next((part for part in job.parts if part.id == hold.part), None)
     if part is None:
@@ -150,15 +156,15 @@ class _Court:
     def against(self, hold: Hold) -> str:
         """Say why a hold cannot be kept; ``""`` if it can."""
         sheet = self._sheets.get(hold.sheet)
-        what = says(self._job, hold)
+        what = f"The lock of {said_within(self._job, hold)}"
         if sheet is None:
-            return f"{what} is not held now: that sheet is not in use."
+            return f"{what} is not in force: that sheet is not in use."
         row = self._rows.get(sheet.stock)
         if row is None:
-            return f"{what} is not held now: the row of its sheet has an error."
+            return f"{what} is not in force: the row of its sheet has an error."
         reason = self._of_part(hold, sheet, row) or self._of_sheet(hold, sheet)
         reason = reason or self._of_number(sheet, row)
-        return reason and f"{what} is not held now: {reason}."
+        return reason and f"{what} is not in force: {reason}."
 
     def _of_part(self, hold: Hold, sheet: LayoutSheet, row: Stock) -> str:
         if hold.scope is Scope.SHEET:
@@ -171,7 +177,7 @@ class _Court:
             return "the take-off has no such part"
         lies = [one for one in sheet.placements if _is_named(one, hold)]
         if not lies or not _is_where_held(hold, lies[0]):
-            return "it no longer fits where it was held"
+            return "it no longer fits where it was locked"
         return _of_placement(part, lies[0], row)
 
     def _of_sheet(self, hold: Hold, sheet: LayoutSheet) -> str:
@@ -179,14 +185,14 @@ class _Court:
             return "its sheet cannot be cut as it lies"
         if hold.scope is Scope.SHEET or sheet.yours or follows(sheet.tree, self._job.rule):
             return ""
-        return "its sheet is not cut as the rule says now; hold the whole sheet instead"
+        return "its sheet is not cut as the rule says now; lock the whole sheet instead"
 
     def _of_number(self, sheet: LayoutSheet, row: Stock) -> str:
         """Count a sheet that is held, unless there are not so many at hand."""
         if sheet.id in self._counted:
             return ""
         if row.at_hand is not None and self._used[row.id] >= row.at_hand:
-            return f"more sheets of {row.name} are held than are at hand ({row.at_hand})"
+            return f"more sheets of {row.name} are locked than are at hand ({row.at_hand})"
         self._counted.add(sheet.id)
         self._used[row.id] += 1
         return ""

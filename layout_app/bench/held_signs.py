@@ -19,7 +19,7 @@ from layout_app.model.locks import HeldArea
 from shared.drawing import Space
 from shared.layout import Scope
 
-WORD = "held"
+WORD = "locked"
 WORD_PX = 10
 RULES_PX = (3.5, 6.5)
 """How far inside the edge the two rules run."""

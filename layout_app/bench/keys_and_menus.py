@@ -29,7 +29,7 @@ def act_on(view: PaperView, twins: Twins, key: Key, modifiers: Modifier) -> bool
     if modifiers & (Modifier.ControlModifier | Modifier.AltModifier):
         return False
     shifted = bool(modifiers & Modifier.ShiftModifier)
-    if key == Key.Key_H:
+    if key == Key.Key_L:
         return twins.hold(Scope.STRIP if shifted else Scope.PART)
     do = _letters(view, twins).get(key)
     if do is None:
@@ -149,9 +149,9 @@ def strip_menu(
         hold for hold in doc.held.in_force if hold.scope is Scope.SHEET and hold.sheet == sheet
     ]
     if whole:
-        _add(menu, "Release sheet", "", partial(edit_locks.release_holds, doc, whole))
+        _add(menu, "Unlock sheet", "", partial(edit_locks.release_holds, doc, whole))
     else:
-        _add(menu, "Hold sheet", "", partial(edit_locks.hold_sheet, doc, sheet))
+        _add(menu, "Lock sheet", "", partial(edit_locks.hold_sheet, doc, sheet))
     return menu
 
 
@@ -160,12 +160,12 @@ def _add_holds(menu: QMenu, hand: Hand, twins: Twins, copy: Copy) -> None:
     doc = hand.document
     lies = hand.document.layout.find(copy) is not None
     for scope in Scope.PART, Scope.STRIP, Scope.SHEET:
-        action = _add(menu, f"Hold {scope}", KEYS[scope], partial(twins.hold, scope))
+        action = _add(menu, f"Lock {scope}", KEYS[scope], partial(twins.hold, scope))
         action.setCheckable(True)
         action.setChecked(is_held(doc.held, scope, copy))
         action.setEnabled(lies)
     holds = on(doc.layout, doc.held, None, [copy])
-    _add(menu, "Release", "", twins.release).setEnabled(bool(holds))
+    _add(menu, "Unlock", "", twins.release).setEnabled(bool(holds))
 
 
 def add_rip_moves(menu: QMenu, twins: Twins) -> None:

@@ -129,7 +129,7 @@ class BenchScene(QGraphicsScene):
         inside = point - item.pos()
         labels = [one for one in item.drawing.labels if to_rectf(one.rect).contains(inside)]
         held = any(to_rectf(area.rect).contains(inside) for area in item.held)
-        return ", ".join([labels[-1].told, *(["held"] if held else [])]) if labels else ""
+        return ", ".join([labels[-1].told, *(["locked"] if held else [])]) if labels else ""
 
     @property
     def sheet_items(self) -> tuple[SheetItem, ...]:

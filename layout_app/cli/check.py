@@ -22,7 +22,7 @@ from shared.geometry import Rect
 from shared.issues import Issue, Severity
 from shared.lengths import Length
 from shared.plan import CutKind, Plan, PlanSheet
-from shared.proof_rule import LIMITED, rule_in_words
+from shared.proof_rule import LIMITED, in_words_of_now, rule_in_words
 from shared.saw import verify
 from shared.shop import FirstCut, Shop
 from shared.tree import Run, left_over, piece_rects, places, runs, slice_of
@@ -67,7 +67,7 @@ def _wrong_words(plan: Plan) -> Iterator[Issue]:
             ways, ((), (LIMITED,)), (False, True), (False, True)
         )
     }
-    if said not in allowed:
+    if in_words_of_now(said) not in allowed:
         sentence = "The proof is of another rule than that of the plan."
         yield Issue(
             code="proof-rule",

@@ -36,7 +36,7 @@ def _hold(doc: Document, holds: Sequence[Hold]) -> bool:
     after = replace(doc.project, layout=locks.with_holds(doc.layout, new))
     same = locks.asked(doc.project) == locks.asked(after)
     consequence = Consequence.NOTHING if same else Consequence.PLAN_ON
-    return doc.push(Edit(f"hold {locks.said(doc.job, new)}", after, consequence))
+    return doc.push(Edit(f"lock {locks.said(doc.job, new)}", after, consequence))
 
 
 def release(doc: Document, scope: Scope | None, keys: Iterable[Copy]) -> bool:
@@ -48,7 +48,7 @@ def release_holds(doc: Document, holds: Sequence[Hold]) -> bool:
     """Release these holds, in force or suspended, as one step; what is free now is planned."""
     if not holds:
         return False
-    text = f"release {locks.said(doc.job, holds)}"
+    text = f"unlock {locks.said(doc.job, holds)}"
     after = replace(doc.project, layout=locks.without_holds(doc.layout, frozenset(holds)))
     if locks.asked(doc.project) == locks.asked(after):
         return doc.push(Edit(text, after, Consequence.NOTHING))

@@ -8,15 +8,15 @@ from layout_app.model import layout_edits
 from layout_app.model.project import Project
 from shared.asked import Settled
 from shared.geometry import Rect
-from shared.holding import Suspended, frozen, frozen_areas, says, standing
+from shared.holding import Suspended, frozen, frozen_areas, said_within, standing
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Scope
 from shared.parts import Copy
 from shared.plan import Placement
 from shared.progress import Made
 
-KEYS = {Scope.PART: "H", Scope.STRIP: "Shift+H", Scope.SHEET: "Ctrl+H"}
-"""What holds and releases, on the bench."""
+KEYS = {Scope.PART: "L", Scope.STRIP: "Shift+L", Scope.SHEET: "Ctrl+L"}
+"""What locks and unlocks, on the bench."""
 
 
 class Around(NamedTuple):
@@ -140,17 +140,17 @@ class Held:
         if hold.scope is Scope.SHEET:
             return self.bars_sheet(hold.sheet)
         if hold.scope is Scope.STRIP:
-            return f"The strip of {name} is held: release it first ({KEYS[Scope.STRIP]})."
+            return f"The strip of {name} is locked: unlock it first ({KEYS[Scope.STRIP]})."
         if hold.key == key:
-            return f"{name} is held: release it first ({KEYS[Scope.PART]})."
+            return f"{name} is locked: unlock it first ({KEYS[Scope.PART]})."
         behind = self._job.named(hold.key)
-        return f"{name} is held with {behind}, which lies behind it: release that first."
+        return f"{name} is locked with {behind}, which lies behind it: unlock that first."
 
     def bars_sheet(self, sheet: str) -> str:
         """Say that a whole sheet is held, if it is."""
         held = any(h.scope is Scope.SHEET and h.sheet == sheet for h in self.in_force)
         key = KEYS[Scope.SHEET]
-        return f"Sheet {sheet} is held: release it first ({key})." if held else ""
+        return f"Sheet {sheet} is locked: unlock it first ({key})." if held else ""
 
     def bars_place(self, placement: Placement) -> str:
         """Say which hold keeps a copy from being laid somewhere; ``""`` if none does."""
@@ -160,7 +160,7 @@ class Held:
             return reason
         sheet = self._layout.sheet(placement.sheet)
         if any(area.overlaps(placement.rect) for area in self._areas(sheet, self.in_force)):
-            return "That place is held: release what lies there first."
+            return "That place is locked: unlock what lies there first."
         return ""
 
     def bars_rip(self, sheet_id: str, index_from: int, index_to: int) -> str:
@@ -175,7 +175,9 @@ class Held:
         after = moved.sheet(sheet_id).placements
         shifted = [one for one in stays if one not in after]
         return (
-            f"{self._job.named(shifted[0].key)} is held and would move with it." if shifted else ""
+            f"{self._job.named(shifted[0].key)} is locked and would move with it."
+            if shifted
+            else ""
         )
 
     def _areas(self, sheet: LayoutSheet, holds: Iterable[Hold]) -> tuple[Rect, ...]:
@@ -244,8 +246,7 @@ def said(job: Job, holds: Sequence[Hold]) -> str:
     """Return what an undo step calls holds."""
     if len(holds) > 1:
         return f"{len(holds)} {'sheets' if holds[0].scope is Scope.SHEET else 'parts'}"
-    words = says(job, holds[0])
-    return words[0].lower() + words[1:] if holds[0].scope is not Scope.PART else words
+    return said_within(job, holds[0])
 
 
 def with_holds(layout: Layout, new: Collection[Hold]) -> Layout:

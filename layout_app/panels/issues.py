@@ -68,7 +68,7 @@ def _broken(document: Document) -> Iterator[Issue]:
 def _tip(issue: Issue) -> str:
     """Say what becomes of the subject meanwhile."""
     if issue.code == SUSPENDED:
-        return "Held again as soon as it fits where it was"
+        return "In force again as soon as it fits where it was"
     if issue.code == BROKEN:
         return "It need not: Plan looks for a layout in which the figure runs on"
     stands = issue.severity is Severity.ERROR

@@ -105,8 +105,8 @@ FIELDS: Final = (
         choices=lambda _doc, _row: ("no", "yes"),
     ),
     PlacementColumn(
-        heading="held",
-        tip="What planning has to leave: the part, its strip or its sheet; “no” releases it",
+        heading="locked",
+        tip="What planning has to leave: the part, its strip or its sheet; “no” unlocks it",
         wide="part, sheet",
         show=lambda _, row: lying.held_words(row),
         change=lying.hold,

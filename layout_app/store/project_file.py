@@ -203,9 +203,9 @@ def _misheld(layout: Layout) -> Iterator[tuple[str, str]]:
         if lies is None:
             continue
         if lies.sheet != hold.sheet:
-            yield f"{place}.lies.sheet", f"the hold is on sheet “{hold.sheet[:40]}”"
+            yield f"{place}.lies.sheet", f"the lock is on sheet “{hold.sheet[:40]}”"
         if hold.scope is not Scope.SHEET and lies.key != hold.key:
-            yield f"{place}.lies.part", "it is another part than the one that is held"
+            yield f"{place}.lies.part", "it is another part than the one that is locked"
 
 
 def _misticked(project: Project) -> Iterator[tuple[str, str]]:

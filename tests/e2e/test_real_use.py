@@ -229,13 +229,13 @@ def _lies_turned(project: Project, copy: Copy) -> bool | None:
 
 
 def hold_and_plan(maker: Maker) -> None:
-    """Hold a side of a sheet that can be cut, and plan all again: it stays where it lies."""
+    """Lock a side of a sheet that can be cut, and plan all again: it stays where it lies."""
     before = maker.saved()
     maker.see_all(before)
     copy = next(one.key for one in _cuttable(before)[0].placements)
     maker.program.click(maker.place_of(copy))
-    maker.program.key("h")
-    held = maker.until("the hold", lambda project: project.layout.holds)
+    maker.program.key("l")
+    held = maker.until("the lock", lambda project: project.layout.holds)
     assert [(h.scope, h.part, h.copy) for h in held.layout.holds] == [(Scope.PART, *copy)]
     maker.program.key("ctrl+shift+F5")
     wait_for("the sheets given back", lambda: not _yours(maker.answered()))
@@ -247,7 +247,7 @@ def hold_and_plan(maker: Maker) -> None:
     assert lay is not None
     assert stays is not None
     assert (lay.x, lay.y, lay.turned) == (stays.x, stays.y, stays.turned)
-    maker.desk.shoot("planned around the hold")
+    maker.desk.shoot("planned around the lock")
 
 
 def _cuttable(project: Project) -> list[LayoutSheet]:

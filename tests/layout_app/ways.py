@@ -39,7 +39,7 @@ class Writer:
 
     def set(self, key: Copy, name: str, text: str) -> None:
         """Choose or type something in a cell of the bench as a table."""
-        (choose if name in {"sheet", "turned", "held"} else type_in)(self.table, key, name, text)
+        (choose if name in {"sheet", "turned", "locked"} else type_in)(self.table, key, name, text)
 
     def lay(self, key: Copy, like: Project) -> None:
         """Lay a copy as it lies in another project: its sheet, then its running position."""
@@ -324,21 +324,21 @@ WAYS = (
         actions=("bench.wait",),
     ),
     Ways(
-        name="hold a part",
-        bench=keys(SIDE_2, Key.Key_H),
-        twin=_set(SIDE_2, ("held", "part")),
+        name="lock a part",
+        bench=keys(SIDE_2, Key.Key_L),
+        twin=_set(SIDE_2, ("locked", "part")),
         actions=("bench.hold",),
     ),
     Ways(
-        name="hold a strip",
-        bench=keys(SIDE_2, Key.Key_H, modifiers=SHIFT),
-        twin=_set(SIDE_2, ("held", "strip")),
+        name="lock a strip",
+        bench=keys(SIDE_2, Key.Key_L, modifiers=SHIFT),
+        twin=_set(SIDE_2, ("locked", "strip")),
         actions=("bench.hold_strip",),
     ),
     Ways(
-        name="hold a sheet",
-        bench=_menu(ON_SHELF_1, "Hold sheet"),
-        twin=_set(SHELF_1, ("held", "sheet")),
+        name="lock a sheet",
+        bench=_menu(ON_SHELF_1, "Lock sheet"),
+        twin=_set(SHELF_1, ("locked", "sheet")),
         actions=("bench.hold_sheet",),
     ),
     Ways(
@@ -360,10 +360,10 @@ WAYS = (
         actions=("bench.grain_length",),
     ),
     Ways(
-        name="release",
+        name="unlock",
         given=lambda document: edit_locks.hold(document, Scope.STRIP, [SIDE_2]),
-        bench=_menu(ON_SIDE_1, "Release"),
-        twin=_set(SIDE_1, ("held", lying.NOT_HELD)),
+        bench=_menu(ON_SIDE_1, "Unlock"),
+        twin=_set(SIDE_1, ("locked", lying.NOT_HELD)),
         actions=("bench.release",),
     ),
     Ways(

@@ -209,9 +209,9 @@ def test_a_changed_layout_suspends_a_hold_with_its_reason() -> None:
         sheets=(replace(SHEET, placements=SHEET.placements[:4]),),
         waiting=(Waiting(part="B", copy=1),),
     )
-    assert "no longer fits where it was held" in why(JOB, gone, one)
+    assert "no longer fits where it was locked" in why(JOB, gone, one)
     moved = replace(one, lies=replace(SHEET.placements[4], x=0))
-    assert "no longer fits where it was held" in why(JOB, LAYOUT, moved)
+    assert "no longer fits where it was locked" in why(JOB, LAYOUT, moved)
 
 
 def test_a_held_sheet_is_known_by_what_lies_on_it() -> None:
@@ -234,7 +234,7 @@ def test_no_more_sheets_are_held_than_are_at_hand() -> None:
     job = replace(JOB, stock=(replace(STOCK, at_hand=1),))
     in_force, suspended = standing(job, layout)
     assert in_force == (layout.holds[0], layout.holds[2])
-    assert "Sheet 2 is not held now" in suspended[0][1]
+    assert "The lock of sheet 2 is not in force" in suspended[0][1]
     yours = replace(layout, sheets=(SHEET, replace(second, yours=True)))
     in_force, suspended = standing(job, yours)
     assert in_force == (layout.holds[1],)

@@ -9,7 +9,7 @@ from shared.plan import Placement
 
 
 def left_words(job: Job, placements: Iterable[Placement]) -> str:
-    """Name what no longer fits on the maker's own sheets, or where it was held; ``""`` if none."""
+    """Name what no longer fits on the maker's own sheets or where it was locked; ``""`` if none."""
     names = [job.named(one.key) for one in placements]
     if not names:
         return ""
@@ -23,8 +23,8 @@ def let_go_words(job: Job, holds: Iterable[Hold]) -> str:
     names = [says(job, hold) for hold in holds]
     if not names:
         return ""
-    one = "is not held any more: its row is gone"
-    verb = one if len(names) == 1 else "are not held any more: their rows are gone"
+    one = "is not locked any more: its row is gone"
+    verb = one if len(names) == 1 else "are not locked any more: their rows are gone"
     return f"{', '.join(names)} {verb}."
 
 

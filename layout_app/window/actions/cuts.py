@@ -246,7 +246,7 @@ CUTS: Final[tuple[ActionRow[CutsContext], ...]] = (
     ActionRow(
         id="cuts.table",
         text="As a ta&ble",
-        shortcut="Ctrl+L",
+        shortcut="Ctrl+B",
         tip="Show the sequence as a table, or as cards",
         does=lambda c: c.sequence.switch(),
     ),

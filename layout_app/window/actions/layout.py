@@ -1,4 +1,4 @@
-"""The actions of the menu Bench that lay parts: turn, set aside, move, make, hold, and sheets."""
+"""The actions of the menu Bench that lay parts: turn, set aside, move, make, lock, and sheets."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -311,50 +311,50 @@ _MAKING: Final[tuple[ActionRow[LayoutContext], ...]] = (
 _HOLDING: Final[tuple[ActionRow[LayoutContext], ...]] = (
     ActionRow(
         id="bench.hold",
-        text="&Hold part",
-        shortcut="H",
+        text="Loc&k part",
+        shortcut="L",
         where=BENCH,
-        tip="Hold the selected parts, with what lies before them in their strips, or release them;"
-        " planning goes around what is held",
+        tip="Lock the selected parts, with what lies before them in their strips, or unlock them;"
+        " planning goes around what is locked",
         enabled=_can_hold,
         at_rest=True,
         does=_hold(Scope.PART),
     ),
     ActionRow(
         id="bench.hold_strip",
-        text="Hold str&ip",
-        shortcut="Shift+H",
+        text="Lock str&ip",
+        shortcut="Shift+L",
         where=BENCH,
-        tip="Hold the strip of the selected part with all that lies in it, or release it",
+        tip="Lock the strip of the selected part with all that lies in it, or unlock it",
         enabled=_can_hold,
         at_rest=True,
         does=_hold(Scope.STRIP),
     ),
     ActionRow(
         id="bench.hold_sheet",
-        text="Hold sh&eet",
-        shortcut="Ctrl+H",
+        text="Lock sh&eet",
+        shortcut="Ctrl+L",
         where=BENCH,
-        tip="Hold the sheet of the selected part whole, or release it",
+        tip="Lock the sheet of the selected part whole, or unlock it",
         enabled=_can_hold,
         at_rest=True,
         does=_hold(Scope.SHEET),
     ),
     ActionRow(
         id="bench.release",
-        text="Rele&ase",
-        no_key="H, Shift+H and Ctrl+H release what they hold",
+        text="Unlock &all",
+        no_key="L, Shift+L and Ctrl+L unlock what they lock",
         where=BENCH,
-        tip="Release all that holds the selected parts",
+        tip="Take every lock off the selected parts, their strips and their sheets",
         enabled=_can_release,
         at_rest=True,
         does=lambda c: edit_locks.release(c.document, None, c.chosen),
     ),
     ActionRow(
         id="bench.release_suspended",
-        text="&Forget suspended holds",
+        text="Locks not in &force: unlock them",
         no_key="seldom needed",
-        tip="Release the holds that are not in force, since what they hold no longer fits",
+        tip="Forget the locks that are not in force, since what they lock no longer fits",
         enabled=lambda c: bool(c.document.held.suspended),
         at_rest=True,
         does=_release_suspended,

@@ -66,4 +66,4 @@ def test_the_tip_says_that_a_part_is_held(maker):
     bench = maker.view.bench
     for place, words in ((("1", 10, 6), True), (("1", 60, 6), False)):
         point = maker.view.mapToScene(maker.at(*place))
-        assert bench.tip_at(point).endswith("held") is words
+        assert bench.tip_at(point).endswith("locked") is words

@@ -127,7 +127,7 @@ def test_what_is_held_is_not_dragged_along(maker):
     maker.drag(("1", 60, 6), ("1", 60, 30))
     assert maker.doc.layout == before
     assert maker.steps == steps
-    assert any("Shelf 1 is held" in words for words in maker.said)
+    assert any("Shelf 1 is locked" in words for words in maker.said)
 
 
 def test_several_parts_turn_in_the_hand(maker):

@@ -81,8 +81,9 @@ def test_check_says_where_a_figure_breaks() -> None:
 
 
 def test_a_proof_of_another_rule_is_refused() -> None:
-    """What is said in words of the rule is that of the plan, or nothing."""
-    right = "rip first, three levels and a last trim, around what is held"
-    for words, codes in ((right, set()), ("rip first, two levels and a trim", {"proof-rule"})):
+    """What is said of the rule, in words of now or of earlier files, is that of the plan."""
+    right = "rip first, three levels and a last trim, around what is"
+    rules = ((f"{right} locked", set()), (f"{right} held", set()))
+    for words, codes in (*rules, ("rip first, two levels and a trim", {"proof-rule"})):
         plan = replace(CLAIMED, proof=replace(CLAIMED.proof, rule=words))
         assert {one.code for one in faults(plan)} == codes

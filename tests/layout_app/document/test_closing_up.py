@@ -81,7 +81,7 @@ def test_what_is_held_is_not_pushed(doc: Document) -> None:
     doc.said.connect(said.append)
     assert not close_up(doc, "1")
     assert doc.project == before
-    assert said == ["Shelf 1 stays in place. Shelf 1 is held: release it first (H)."]
+    assert said == ["Shelf 1 stays in place. Shelf 1 is locked: unlock it first (L)."]
 
 
 def test_what_is_free_goes_up_to_what_is_held(doc: Document) -> None:
@@ -99,7 +99,7 @@ def test_what_is_free_goes_up_to_what_is_held(doc: Document) -> None:
     assert lies(doc, SHELF_1) == (0, inches("97/8"))
     assert doc.layout.sheets[0].tree is not None
     assert doc.undo_stack.count() == steps + 1
-    assert said == ["Side 1 stays in place. Side 1 is held: release it first (H)."]
+    assert said == ["Side 1 stays in place. Side 1 is locked: unlock it first (L)."]
 
 
 Box = tuple[int, int, int, int]

@@ -51,7 +51,7 @@ def test_holding_is_one_named_step_that_moves_nothing() -> None:
     doc = document()
     before, heard = doc.project, meant(doc)
     assert edit_locks.hold(doc, Scope.PART, [SIDE_2])
-    assert doc.undo_stack.undoText() == "hold Side 2 on sheet 1"
+    assert doc.undo_stack.undoText() == "lock Side 2 on sheet 1"
     assert doc.layout.sheets == before.layout.sheets
     assert [(h.scope, h.sheet, h.part, h.copy) for h in doc.held.in_force] == [
         (Scope.PART, "1", "side", 2)
@@ -69,7 +69,7 @@ def test_releasing_plans_anew() -> None:
     edit_locks.hold(doc, Scope.STRIP, [SIDE_1])
     heard = meant(doc)
     assert edit_locks.release(doc, None, [SIDE_2])
-    assert doc.undo_stack.undoText() == "release the strip of Side 1 on sheet 1"
+    assert doc.undo_stack.undoText() == "unlock the strip of Side 1 on sheet 1"
     assert doc.layout.holds == ()
     assert heard == [Consequence.PLAN_ANEW]
 
@@ -128,10 +128,10 @@ HANDS = {
     "rip": lambda doc: edit_layout.move_rip(doc, "1", 0, 1),
 }
 HOLDS = {
-    "the part": (Scope.PART, SIDE_1, "Side 1 is held"),
-    "a part behind it": (Scope.PART, SIDE_2, "held"),
-    "its strip": (Scope.STRIP, SIDE_2, "held"),
-    "its sheet": (Scope.SHEET, SHELF_1, "Sheet 1 is held"),
+    "the part": (Scope.PART, SIDE_1, "Side 1 is locked"),
+    "a part behind it": (Scope.PART, SIDE_2, "locked"),
+    "its strip": (Scope.STRIP, SIDE_2, "locked"),
+    "its sheet": (Scope.SHEET, SHELF_1, "Sheet 1 is locked"),
 }
 
 
@@ -157,7 +157,7 @@ def test_free_parts_of_a_sheet_with_holds_can_be_moved() -> None:
     edit_locks.hold(doc, Scope.STRIP, [SIDE_1])
     said = said_by(doc)
     assert not edit_layout.move_part(doc, *SHELF_1, "1", 81 * INCH, 0)
-    assert said == ["That place is held: release what lies there first."]
+    assert said == ["That place is locked: unlock what lies there first."]
     assert edit_layout.move_part(doc, *SHELF_1, "1", 0, 20 * INCH)
     assert len(doc.held.in_force) == 1
 
@@ -172,7 +172,10 @@ def test_a_held_part_that_outgrows_its_strip_suspends_its_hold_until_it_fits_aga
     assert doc.layout.find(SHELF_1) is None
     ((hold, sentence),) = doc.held.suspended
     assert hold == doc.layout.holds[0]
-    assert sentence == "Shelf 1 on sheet 1 is not held now: it no longer fits where it was held."
+    assert (
+        sentence
+        == "The lock of Shelf 1 on sheet 1 is not in force: it no longer fits where it was locked."
+    )
     issue = next(issue for issue in all_issues(doc) if issue.code == SUSPENDED)
     assert (issue.sentence, issue.subject) == (sentence, "shelf")
     edit_parts.edit_part(doc, shelf)
@@ -222,7 +225,7 @@ def test_removing_the_row_of_a_held_part_says_so() -> None:
     before, said = doc.project, said_by(doc)
     edit_parts.remove_parts(doc, ["shelf"])
     assert doc.layout.holds == ()
-    assert said == ["Shelf 1 on sheet 1 is not held any more: its row is gone."]
+    assert said == ["Shelf 1 on sheet 1 is not locked any more: its row is gone."]
     doc.undo_stack.undo()
     assert doc.project == before
 
@@ -285,7 +288,9 @@ def test_what_cannot_be_held_is_said() -> None:
     edit_layout.move_part(doc, *SIDE_2, "1", 10 * INCH, 0)
     said = said_by(doc)
     assert not edit_locks.hold(doc, Scope.PART, [SIDE_1])
-    assert said == ["Side 1 on sheet 1 is not held now: its sheet cannot be cut as it lies."]
+    assert said == [
+        "The lock of Side 1 on sheet 1 is not in force: its sheet cannot be cut as it lies."
+    ]
     assert not edit_locks.hold(doc, Scope.PART, [("rail", 1)])
 
 

@@ -112,15 +112,15 @@ def test_the_list_of_sheets_ends_with_waiting(table: PlacementsTable) -> None:
 
 def test_what_is_held_is_named_by_how_much(table: PlacementsTable) -> None:
     """Holding Side 2 holds what lies before it in its strip; its sheet can be held besides."""
-    choose(table, SIDE_2, "held", "part")
-    assert said_in(table, SIDE_2, "held") == "part"
-    assert said_in(table, SIDE_1, "held") == "with another"
-    assert said_in(table, SHELF_1, "held") == "no"
-    choose(table, SIDE_2, "held", "sheet")
-    assert said_in(table, SIDE_2, "held") == "part, sheet"
-    assert said_in(table, SHELF_1, "held") == "sheet"
-    choose(table, SIDE_2, "held", "no")
-    assert said_in(table, SIDE_2, "held") == "no"
+    choose(table, SIDE_2, "locked", "part")
+    assert said_in(table, SIDE_2, "locked") == "part"
+    assert said_in(table, SIDE_1, "locked") == "with another"
+    assert said_in(table, SHELF_1, "locked") == "no"
+    choose(table, SIDE_2, "locked", "sheet")
+    assert said_in(table, SIDE_2, "locked") == "part, sheet"
+    assert said_in(table, SHELF_1, "locked") == "sheet"
+    choose(table, SIDE_2, "locked", "no")
+    assert said_in(table, SIDE_2, "locked") == "no"
     assert doc_of(table).layout.holds == ()
 
 
@@ -131,7 +131,7 @@ def test_what_is_held_stays_and_that_is_said(table: PlacementsTable) -> None:
     said: list[str] = []
     doc.said.connect(said.append)
     type_in(table, SIDE_1, "x", "3")
-    assert said == ["Side 1 is held: release it first (H)."]
+    assert said == ["Side 1 is locked: unlock it first (L)."]
     assert said_in(table, SIDE_1, "x") == "0"
 
 

@@ -30,15 +30,15 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
 
 
 def test_the_next_step_takes_away_what_was_said_before(window: MainWindow, qtbot: QtBot) -> None:
-    """A part that is held can't wait; once it is let go, nothing says that it is held."""
+    """A part that is locked can't wait; once it is unlocked, nothing says that it is locked."""
     doc = window.document
     edit_locks.hold(doc, Scope.PART, [SIDE_1])
     assert not edit_layout.set_aside(doc, [SIDE_1])
-    assert "held" in window.status.doing.text()
+    assert "locked" in window.status.doing.text()
     take_turns()
     doc.undo()
     take_turns()
-    assert "held" not in window.status.doing.text()
+    assert "locked" not in window.status.doing.text()
 
 
 def test_what_a_step_says_of_itself_stays(window: MainWindow, qtbot: QtBot) -> None:

@@ -126,7 +126,7 @@ def test_what_is_held_outlives_planning(window: MainWindow, qtbot: QtBot) -> Non
     sheet = doc.layout.sheets[0]
     held = max(sheet.placements, key=lambda one: (one.x, -one.y))
     doc.selection.select_parts([held.key])
-    QTest.keyClick(window.bench, Qt.Key.Key_H)
+    QTest.keyClick(window.bench, Qt.Key.Key_L)
     (hold,) = doc.held.in_force
     fast = frozen(sheet, doc.job.stock[0], doc.job.shop.kerf, [hold])
     assert len(fast) > 1

@@ -162,7 +162,7 @@ def test_parts_go_into_the_rest_of_a_held_strip_and_of_its_sheet() -> None:
     again = plan_around(grown, plan, held_at("wide", Scope.PART))
     assert len(again.sheets) == 1
     assert again.proof.proven
-    assert again.proof.rule.endswith("around what is held")
+    assert again.proof.rule.endswith("around what is locked")
     kept = {p.key: p for p in plan.placements}
     assert kept["wide", 1] in again.placements
 
@@ -229,7 +229,7 @@ def test_a_strip_with_a_match_group_is_held_as_any_other() -> None:
     plan = run(the_job, Budget(work=400), lambda event: None)
     assert plan is not None
     again = plan_around(the_job, plan, held_at("front", Scope.STRIP))
-    assert again.proof.rule.endswith("around what is held")
+    assert again.proof.rule.endswith("around what is locked")
     held = {p for p in plan.placements if p.part == "front"}
     assert held <= set(again.placements)
     assert len(again.placements) == 10

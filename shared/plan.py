@@ -275,6 +275,10 @@ class Proof:
         return sum(least) if self.proven and all(least) else 0
 
 
+ASIDE = "set aside"
+"""Stands for a need where the maker set copies aside: they need nothing."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Unplaced:
     """Copies of a part that no stock at hand can give, and what they would need."""

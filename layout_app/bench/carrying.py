@@ -1,4 +1,4 @@
-"""Carry parts: within a sheet, between sheets, to the waiting place and back."""
+"""Carry parts: within a sheet, between sheets, to those set aside and back."""
 
 from dataclasses import dataclass, replace
 
@@ -97,7 +97,7 @@ class Carrying(Interaction):
             self._hold_on(stand, point, free=free)
 
     def key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
-        """Turn, let wait, go on to the next stop or sheet."""
+        """Turn, set aside, go on to the next stop or sheet."""
         if key == Qt.Key.Key_T:
             self._turn()
         elif key == Qt.Key.Key_W:
@@ -111,7 +111,7 @@ class Carrying(Interaction):
         return True
 
     def finish(self) -> None:
-        """Lay the parts down, or let them wait."""
+        """Lay the parts down, or set them aside."""
         held, doc = self.held, self.hand.document
         if held.waits:
             if self.taken.lead.home:
@@ -266,7 +266,7 @@ class Carrying(Interaction):
     def _judge(self) -> None:
         held = self.held
         if held.waits or not held.sheet:
-            words = "will wait" if held.waits else NOWHERE.words
+            words = self._beside_words
             self.verdict, self._said_of = Verdict(good=held.waits, words=words), ""
             return
         at_once = self._at_once if held.sheet == self._said_of else None
@@ -276,6 +276,13 @@ class Carrying(Interaction):
         else:  # What was said of the place before stands a frame longer.
             self._at_once *= 2
             self._soon.start()
+
+    @property
+    def _beside_words(self) -> str:
+        """Say what becomes of the parts where no sheet lies."""
+        if not self.held.waits:
+            return NOWHERE.words
+        return "will be set aside" if self.taken.lead.home else "stays in the tray"
 
     def _go_on(self) -> None:
         """Look at more of the sheet, now that the frame is painted."""

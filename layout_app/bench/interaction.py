@@ -32,7 +32,7 @@ class Screen(Protocol):
         """Pixels a millimetre."""
 
     def over_shelf(self, point: QPointF) -> bool:
-        """Say whether a point of the scene lies where parts wait."""
+        """Say whether a point of the scene lies over the tray."""
 
     @property
     def sight(self) -> QRectF:

@@ -91,11 +91,11 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
     _add(menu, "Close up the sheet", "C", twins.close_up).setEnabled(lies)
     _add(menu, "Duplicate", "Ctrl+D", partial(edit_parts.duplicate, doc, doc.selection.parts))
     if lies:
-        _add(menu, "Let wait", "W", twins.set_aside)
+        _add(menu, "Set aside", "W", twins.set_aside)
     else:
         sent = any(one.sent and one.key == copy for one in doc.layout.waiting)
         back = partial(edit_layout.put_back, doc, [copy])
-        _add(menu, "Call back", "Shift+W", back).setEnabled(sent)
+        _add(menu, "Put back", "Shift+W", back).setEnabled(sent)
     _add(menu, "Carry with the arrow keys", "Return", twins.carry)
     menu.addSeparator()
     _add_holds(menu, hand, twins, copy)

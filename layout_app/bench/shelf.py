@@ -1,4 +1,4 @@
-"""The waiting place: parts that lie on no sheet, at the right side of the bench."""
+"""The tray at the right side of the bench: parts set aside, and parts that are not placed."""
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
@@ -36,17 +36,18 @@ from shared.check import plannable
 from shared.layout import Waiting
 from shared.lengths import format_pair
 from shared.parts import Copy, Part
+from shared.plan import ASIDE
 
 WIDTH_PX, NARROW_PX, WIDE_PX = 140, 112, 760
-"""Widths of the waiting place, beside a bench that is at least so wide or narrower."""
+"""Widths of the tray, beside a bench that is at least so wide or narrower."""
 PART, LINES = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
 EDGE_PX = 3
 """What an item is larger than its slip."""
-EMPTY = "Drag a part here to let it wait."
+EMPTY = "Drag a part here to set it aside."
 
 
 class Shelf(QWidget):
-    """Lists the waiting parts, one token for all copies of a part."""
+    """Lists the parts that lie on no sheet, one token for all copies of a part."""
 
     taken = Signal(list)
     """Copies are dragged off the shelf: the one that is pulled first."""
@@ -54,15 +55,15 @@ class Shelf(QWidget):
     """The pointer went on, in global coordinates."""
     let_go = Signal()
     chosen = Signal(list)
-    """Other tokens are selected, with pointer or keys: a waiting copy of each."""
+    """Other tokens are selected, with pointer or keys: a copy of each."""
 
     def __init__(self, document: Document, theme: Theme, parent: QWidget) -> None:
         super().__init__(parent)
         self._document = document
-        self._title, self._hint = Label("waiting"), Label(EMPTY)
+        self._title, self._hint = Label("Set aside"), Label(EMPTY)
         self._hint.setWordWrap(True)
         self.tokens = Tokens(theme, self)
-        self.tokens.setAccessibleName("Waiting parts")
+        self.tokens.setAccessibleName("Set aside")
         box = QVBoxLayout(self)
         box.setContentsMargins(8, 10, 8, 6)
         for widget in (self._title, self._hint):
@@ -88,7 +89,7 @@ class Shelf(QWidget):
         self._hint.setStyleSheet(f"color: {theme.faint};")
 
     def refresh(self) -> None:
-        """List what waits now; the list stays where it was scrolled to."""
+        """List what lies on no sheet now; the list stays where it was scrolled to."""
         bar = self.tokens.verticalScrollBar()
         scrolled = bar.value()
         with QSignalBlocker(self.tokens):
@@ -98,7 +99,7 @@ class Shelf(QWidget):
         bar.setValue(scrolled)
 
     def _show_selected(self) -> None:
-        """Mark the tokens of the waiting copies that are selected."""
+        """Mark the tokens of copies that are selected."""
         waiting = {one.key for one in self._document.layout.waiting}
         chosen = {part for part, _ in self._document.selection.parts & waiting}
         with QSignalBlocker(self.tokens):
@@ -125,7 +126,7 @@ class Shelf(QWidget):
         left = self._left_out(groups)
         for part, number in left:
             size = format_pair(part.cut_length, part.cut_width, job.style)
-            self.tokens.add(part.id, (part.name, size, f"{number} left out"))
+            self.tokens.add(part.id, (part.name, size, f"{number} not planned until fixed"))
         self._hint.setVisible(not groups and not left)
 
     def _left_out(self, groups: Mapping[str, Sequence[Waiting]]) -> list[tuple[Part, int]]:
@@ -146,7 +147,7 @@ class Shelf(QWidget):
         return [(part, copies) for part, copies in counts if copies > 0]
 
     def copy_of(self, part: str) -> Copy | None:
-        """Return the first copy of a part that waits."""
+        """Return the first copy of a part that lies on no sheet."""
         for one in self._document.layout.waiting:
             if one.part == part:
                 return one.key
@@ -178,7 +179,7 @@ class Tokens(QListWidget):
         self.setStyleSheet("QListWidget { background: transparent; }")
 
     def add(self, part: str, lines: tuple[str, str, str]) -> None:
-        """Add a token for all waiting copies of a part."""
+        """Add a token for all copies of a part that lie on no sheet."""
         item = QListWidgetItem(", ".join(lines))
         item.setData(PART, part)
         item.setData(LINES, lines)
@@ -264,12 +265,11 @@ class _TokenPainter(QStyledItemDelegate):
 
 
 def _how_many(copies: list[Waiting]) -> str:
-    """Say how many wait, and whether the maker sent them."""
+    """Say how many were set aside, and how many no plan has placed."""
     sent = sum(one.sent for one in copies)
-    number = "1 waits" if len(copies) == 1 else f"{len(copies)} wait"
-    if not sent:
-        return number
-    return f"{number}, sent" if sent == len(copies) else f"{number}, {sent} sent"
+    rest = len(copies) - sent
+    said = (f"{sent} {ASIDE}" if sent else "", f"{rest} not placed" if rest else "")
+    return ", ".join(filter(None, said))
 
 
 NAME_PX, NAME_ROWS = 12, 3

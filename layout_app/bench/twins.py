@@ -43,7 +43,7 @@ class Twins:
         return chosen[0] if len(chosen) == 1 else None
 
     def select_next(self, by: int) -> bool:
-        """Select the next part in reading order over all sheets, then those that wait."""
+        """Select the next part in reading order over all sheets, then those on none."""
         copies = self._in_order()
         at = copies.index(self.only) + by if self.only in copies else (0 if by > 0 else -1)
         if not copies or not -1 <= at < len(copies) or (at == -1 and self.only):
@@ -83,7 +83,7 @@ class Twins:
         return edit_parts.set_grain_rules(self._document, ids, rule)
 
     def set_aside(self) -> bool:
-        """Send the selected parts to wait."""
+        """Set the selected parts aside."""
         lying = [copy for copy in self.selected if self._hand.document.layout.find(copy)]
         return bool(lying) and edit_layout.set_aside(self._document, lying)
 

@@ -1,4 +1,4 @@
-"""The bench on the screen: gives mouse and keys to the maker's hand, and shows what waits."""
+"""The bench on the screen: gives mouse and keys to the maker's hand, and shows the tray."""
 
 from collections.abc import Sequence
 
@@ -82,7 +82,7 @@ class BenchView(PaperView):
         self.around.set_theme(theme)
 
     def over_shelf(self, point: QPointF) -> bool:
-        """Say whether a point of the scene lies where parts wait."""
+        """Say whether a point of the scene lies over the tray."""
         return self.mapFromScene(point).x() >= self.viewport().width()
 
     @property
@@ -219,7 +219,7 @@ class BenchView(PaperView):
         return port.mapToGlobal(at), menu
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Keep the sheets as wide as the view, beside what waits."""
+        """Keep the sheets as wide as the view, beside the tray."""
         super().resizeEvent(event)
         shelf_px = WIDTH_PX if self.width() >= WIDE_PX else NARROW_PX
         self.setViewportMargins(RULER_PX, RULER_PX, shelf_px, READOUT_PX)

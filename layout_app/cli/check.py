@@ -89,7 +89,7 @@ def good_words(plan: Plan) -> Iterator[str]:
         yield SAYS_LESS
     yield from (figure_sentence(one) for one in plan.matches)
     for sentence in unplaced_sentences(plan):
-        yield f"On no sheet: {sentence}"
+        yield f"Not placed: {sentence}"
 
 
 _OTHER: Final = "takes other cuts than are listed"

@@ -1,6 +1,6 @@
 """The command ``ripfirst``.
 
-Exit code 0: all parts are planned; 1: some part lies on no sheet (the plan for the rest is
+Exit code 0: all parts are planned; 1: some part is not placed (the plan for the rest is
 written); 2: the input cannot be used, and one sentence on standard error says why; 130:
 interrupted, and what was found so far is written.
 """
@@ -113,7 +113,7 @@ def _parser() -> argparse.ArgumentParser:
         prog="ripfirst",
         description="Plans how one person breaks down sheet goods with a saw on a guide rail.",
         epilog="ripfirst [PROJECT] opens the window. Exit codes: 0 all parts planned, 1 some"
-        " part lies on no sheet, 2 the input cannot be used, 130 interrupted.",
+        " part is not placed, 2 the input cannot be used, 130 interrupted.",
     )
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     plan = commands.add_parser("plan", help="plan a project file into a folder")

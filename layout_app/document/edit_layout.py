@@ -127,7 +127,7 @@ def set_aside(doc: Document, keys: Iterable[Copy]) -> bool:
     if not moving or doc.tell(*map(doc.held.bars, moving)):
         return False
     layout = layout_edits.set_aside(doc.job, doc.layout, moving)
-    return _lay(doc, f"let {_named(doc, moving)} wait", layout)
+    return _lay(doc, f"set {_named(doc, moving)} aside", layout)
 
 
 def put_back(doc: Document, keys: Iterable[Copy]) -> bool:
@@ -136,7 +136,7 @@ def put_back(doc: Document, keys: Iterable[Copy]) -> bool:
     if not back:
         return False
     layout = layout_edits.put_back(doc.job, doc.layout, back)
-    return _lay(doc, f"call {_named(doc, back)} back", layout, Consequence.PLAN_ANEW)
+    return _lay(doc, f"put {_named(doc, back)} back", layout, Consequence.PLAN_ANEW)
 
 
 def _aside(doc: Document) -> set[Copy]:
@@ -163,7 +163,7 @@ def add_sheet(doc: Document, stock: str) -> bool:
 
 
 def remove_sheet(doc: Document, sheet: str) -> bool:
-    """Take a sheet off the bench; what lies on it waits until it is called back."""
+    """Take a sheet off the bench; what lies on it is set aside."""
     old = doc.layout.sheet(sheet)
     keys = [one.key for one in old.placements]
     if doc.tell(*map(doc.held.bars, keys)):

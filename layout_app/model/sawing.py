@@ -15,7 +15,7 @@ from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.no_go import barred_by, place_name
 from shared.parts import Copy
-from shared.plan import Finished, Placement, Plan, Proof, Unplaced
+from shared.plan import ASIDE, Placement, Plan, Proof, Unplaced
 from shared.progress import Progress, changed_in
 from shared.recognise import Allowed, Pace, SetUps, SheetGround, find_tree, setups
 from shared.recognise import problems as problems_of
@@ -170,7 +170,7 @@ def _plan_of(project: Project, job: Job, cuttable: Sequence[LayoutSheet], *, who
             cuttable,
             # What was proven of all sheets says nothing of some of them.
             project.proof if whole else Proof(),
-            _unplaced(job, project.unplaced, cuttable, finished),
+            _unplaced(job, project, cuttable),
             order=order_of(job, cuttable, project),
             first=project.progress.first,
             finished=finished,
@@ -275,20 +275,20 @@ def _geometry(job: Job, stock: Stock, sheet: LayoutSheet) -> str:
     return f"Sheet {sheet.id}: {found[0].sentence(lambda one: job.named(one.key))}"
 
 
-def _unplaced(
-    job: Job,
-    known: Iterable[Unplaced],
-    cuttable: Iterable[LayoutSheet],
-    finished: Iterable[Finished],
-) -> tuple[Unplaced, ...]:
-    """Count the copies that are on no sheet that can be cut, with what they would need."""
-    needs = {row.part: row.need for row in known}
+def _unplaced(job: Job, project: Project, cuttable: Iterable[LayoutSheet]) -> tuple[Unplaced, ...]:
+    """Count the copies that are on no sheet that can be cut: set aside, or with what they need."""
+    needs = {row.part: row.need for row in project.unplaced if row.need != ASIDE}
+    aside = Counter(one.part for one in project.layout.waiting if one.sent)
     placed = Counter(one.part for sheet in cuttable for one in sheet.placements)
-    placed.update(one.part for one in finished)
+    placed.update(one.part for one in project.layout.finished)
     return tuple(
-        Unplaced(part=part.id, copies=left, need=needs.get(part.id, WAITS))
+        Unplaced(part=part.id, copies=copies, need=need)
         for part in job.parts
-        if (left := part.copies - placed[part.id]) > 0
+        for copies, need in (
+            (part.copies - placed[part.id] - aside[part.id], needs.get(part.id, WAITS)),
+            (aside[part.id], ASIDE),
+        )
+        if copies > 0
     )
 
 

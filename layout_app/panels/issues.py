@@ -15,6 +15,7 @@ from layout_app.model.words.wording import unbroken
 from layout_app.planner.unlock import Freeing
 from shared.check import check_job
 from shared.issues import Issue, Severity
+from shared.plan import ASIDE
 
 SUSPENDED = "hold-suspended"
 BROKEN = "figure-breaks"
@@ -42,7 +43,7 @@ def all_issues(document: Document, freeing: Freeing | None = None) -> Iterator[I
     known = {issue.subject for issue in found if issue.severity is Severity.ERROR}
     waits = {one.part for one in document.layout.waiting if not one.sent} - known
     for row in document.project.unplaced:
-        if row.part in waits:
+        if row.part in waits and row.need != ASIDE:
             part = job.part(row.part)
             what = part.name if part.copies == 1 else f"{row.copies} of {part.name}"
             sentence = f"{what}: {row.need}."

@@ -13,10 +13,9 @@ from shared.holding import frozen
 from shared.layout import LayoutSheet, Scope
 from shared.lengths import Length, LengthStyle, format_length, format_with_remainder, parse_length
 from shared.parts import Copy
-from shared.plan import Placement
+from shared.plan import ASIDE, Placement
 from shared.stock import Stock, orientations
 
-WAITING = "waiting"
 NOT_HELD = "no"
 SCOPES = (Scope.PART, Scope.STRIP, Scope.SHEET)
 
@@ -32,13 +31,13 @@ class PlacementRow:
     length, width
         Finished size of the part, in ticks.
     lies
-        Where it lies, in the frame of its sheet; ``None`` when it waits.
+        Where it lies, in the frame of its sheet; ``None`` when it lies on no sheet.
     x, y
         Running position of its near corner in ticks, from the trimmed reference edges.
     held
         What of the copy is held, the least first; ``behind`` if only another part holds it.
     sent, sawn
-        Whether the maker let it wait, and whether it was sawn before.
+        Whether the maker set it aside, and whether it was sawn before.
     yours, among
         Whether its sheet is the maker's; what else lies there, if that cannot be cut.
     """
@@ -143,7 +142,7 @@ def sheet_words(row: PlacementRow) -> str:
     """Name the sheet a copy lies on."""
     if row.lies is not None:
         return row.lies.sheet
-    return "" if row.sawn else WAITING
+    return ASIDE if row.sent else ""
 
 
 def place_words(row: PlacementRow, ticks: Length, style: LengthStyle) -> str:
@@ -177,7 +176,7 @@ def state_words(document: Document, row: PlacementRow) -> str:
     if row.lies is None:
         if row.sawn:
             return "sawn before"
-        return "waits: you sent it" if row.sent else "waits"
+        return ASIDE if row.sent else "not placed"
     if row.among is not None:
         return _trouble(document, row.among, row.lies)
     return "laid by hand" if row.yours else "as planned"
@@ -194,10 +193,10 @@ def _trouble(document: Document, sheet: LayoutSheet, lies: Placement) -> str:
 
 
 def to_sheet(document: Document, row: PlacementRow, sheet: str) -> bool:
-    """Lay a copy on another sheet, at the first place that is free; or let it wait."""
+    """Lay a copy on another sheet, at the first place that is free; or set it aside."""
     if sheet == sheet_words(row):
         return False
-    if sheet == WAITING:
+    if sheet == ASIDE:
         return edit_layout.set_aside(document, [row.key])
     turned = _turned_on(document, row, sheet)
     cargo = called(document.job, [row.key])

@@ -23,6 +23,7 @@ from layout_app.panels.cells import AlongRow, Index, PaperDelegate
 from layout_app.panels.columns import size_text
 from layout_app.panels.placement_rows import PlacementRow
 from shared.parts import Copy
+from shared.plan import ASIDE
 
 Role = Qt.ItemDataRole
 
@@ -47,7 +48,7 @@ class PlacementColumn:
 
 def _sheets(document: Document, row: PlacementRow) -> Sequence[str]:
     del row
-    return (*(sheet.id for sheet in document.layout.sheets), lying.WAITING)
+    return (*(sheet.id for sheet in document.layout.sheets), ASIDE)
 
 
 def _holds(document: Document, row: PlacementRow) -> Sequence[str]:
@@ -72,7 +73,7 @@ FIELDS: Final = (
     PlacementColumn(
         heading="sheet",
         tip="The sheet it lies on; another sheet lays it there, at the first place that is free",
-        wide="waiting",
+        wide="set aside",
         show=lambda _, row: lying.sheet_words(row),
         change=lying.to_sheet,
         choices=_sheets,

@@ -123,5 +123,5 @@ def _banner(loose: tuple[SheetDrawing, ...], waiting: tuple[str, ...]) -> str:
     if loose:
         said.append(f"{sheet_names([one.sheet for one in loose])} cannot be cut as drawn")
     if waiting:
-        said.append("parts lie on no sheet")
+        said.append("parts are not placed")
     return f"NOT A WHOLE PLAN: {' and '.join(said)}." if said else ""

@@ -8,9 +8,10 @@ from layout_app.model.feasibility import explain
 from layout_app.model.sawing import Sawn
 from layout_app.model.words.wording import unplaced_sentences
 from layout_app.paper.matter import Matter, matter_of
+from shared.cuts.sequence import WAITS
 from shared.drawing import SheetDrawing, draw_loose
 from shared.lengths import Unit
-from shared.plan import Plan
+from shared.plan import ASIDE, Plan
 
 
 def matter_of_sawn(sawn: Sawn, unit: Unit | None = None) -> Matter:
@@ -44,15 +45,18 @@ def _loose(sawn: Sawn, plan: Plan) -> Iterator[SheetDrawing]:
 def _waiting(sawn: Sawn, plan: Plan) -> Iterator[str]:
     """Yield a sentence for each kind of part that lies on no sheet, cuttable or not."""
     lying = _lying_loose(sawn, plan)
-    missing = [replace(one, copies=one.copies - lying[one.part]) for one in plan.unplaced]
+    missing = [
+        one if one.need == ASIDE else replace(one, copies=one.copies - lying[one.part])
+        for one in plan.unplaced
+    ]
     yield from unplaced_sentences(
         replace(plan, unplaced=tuple(one for one in missing if one.copies > 0))
     )
     named = {one.part for one in plan.unplaced}
-    waiting = [one.part for one in sawn.project.layout.waiting if one.part not in named]
-    for part in dict.fromkeys(waiting):
-        name = sawn.project.job.part(part).name or part
-        yield f"{waiting.count(part)} × {name}: waits beside the sheets."
+    waiting = [one for one in sawn.project.layout.waiting if one.part not in named]
+    kinds = Counter((one.part, ASIDE if one.sent else WAITS) for one in waiting)
+    for (part, how), copies in kinds.items():
+        yield f"{copies} × {sawn.project.job.part(part).name or part}: {how}"
 
 
 def _lying_loose(sawn: Sawn, plan: Plan) -> Counter[str]:

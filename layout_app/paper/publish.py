@@ -145,7 +145,7 @@ def _opening(matter: Matter) -> Iterator[str]:
     )
     yield markdown.points(figures(matter))
     if matter.unplaced:
-        yield markdown.heading("On no sheet")
+        yield markdown.heading("Not placed")
         yield markdown.points(matter.unplaced)
     yield markdown.heading("Mind")
     yield markdown.points((DEFER, *CAUTIONS))

@@ -46,11 +46,14 @@ def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> s
         words.append(price)
     words += [spoiled] if spoiled else []
     waiting = sum(row.copies for row in plan.unplaced) - len(lying)
-    if waiting > 0:
-        words.append(f"{counted(waiting, 'part')} on no sheet")
+    aside = sum(one.sent for one in project.layout.waiting)
+    if aside:
+        words.append(f"{counted(aside, 'part')} set aside")
+    if waiting > aside:
+        words.append(f"{counted(waiting - aside, 'part')} not placed")
     left = _not_planned(project) - max(0, waiting)
     if left > 0:
-        words.append(f"{counted(left, 'part')} not planned")
+        words.append(f"{counted(left, 'part')} not planned until fixed")
     if spoiled and not (project.proof.proven or standing.running or project.layout.waiting):
         return ", ".join(words)  # nothing is claimed until it can be cut
     some = waiting > 0 or left > 0 or bool(spoiled)

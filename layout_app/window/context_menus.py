@@ -1,4 +1,4 @@
-"""Menus of the right button away from the bench: tables, cards, and what waits.
+"""Menus of the right button away from the bench: tables, cards, and the tray.
 
 They show the actions of the bar of menus that concern what is selected there; copies of parts
 have the menu they have on the bench.

@@ -31,7 +31,7 @@ from shared.shop import Axis, CutRule, FirstCut
 from shared.stock import Stock
 from shared.tree import Place, Run, extent, places
 
-WAITS = "waits"
+WAITS = "not planned yet"
 """What a copy needs that lies on no sheet and is not known to be impossible."""
 
 
@@ -58,7 +58,7 @@ def saw_up(
         How good the layout is, as far as known.
     unplaced
         Copies known to fit no stock at hand. Every other copy that lies on none of the
-        sheets is added with the need ``"waits"``.
+        sheets is added with the need `WAITS`.
     order
         Keys of the passes in the order wanted; a pass that has to wait for another comes
         as soon as it can, and what is not named comes last.

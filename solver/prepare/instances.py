@@ -19,7 +19,7 @@ from shared.job import Job
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import Length
 from shared.parts import Copy
-from shared.plan import Unplaced
+from shared.plan import ASIDE, Unplaced
 from shared.progress import Made
 from shared.shop import Shop
 from shared.stock import Stock
@@ -150,7 +150,7 @@ def merged(unplaced: Iterable[Unplaced]) -> tuple[Unplaced, ...]:
 def _sent(job: Job, waiting: Iterable[Copy]) -> list[Unplaced]:
     counts = Counter(part for part, _ in waiting)
     return [
-        Unplaced(part=part.id, copies=counts[part.id], need="set aside")
+        Unplaced(part=part.id, copies=counts[part.id], need=ASIDE)
         for part in job.parts
         if counts[part.id]
     ]

@@ -177,7 +177,7 @@ class Monkey:
         self.view.zoom(self._random.choice((0.7, 1.3)), self._point())
 
     def set_free(self) -> None:
-        """Release what is held and call back what waits, so that hands can get at it again."""
+        """Release what is held and put back what is set aside, so that it can be got at again."""
         edit_locks.release_holds(self.doc, self.doc.layout.holds)
         edit_layout.put_back(self.doc, self._copies())
         self.let_a_plan_come()

@@ -15,6 +15,7 @@ from layout_app.window.main_window import MainWindow
 from shared.layout import Scope
 from shared.lengths import format_with_remainder
 from shared.parts import Copy
+from shared.plan import ASIDE
 from tests.layout_app.bench.conftest import LEFT, NONE, Maker
 from tests.layout_app.bench.two_sheets import inches
 from tests.layout_app.monkey import rows_of
@@ -281,7 +282,7 @@ WAYS = (
     Ways(
         name="drag to the waiting place",
         bench=lambda maker: maker.drag(ON_SHELF_1, over_waiting(maker)),
-        twin=_set(SHELF_1, ("sheet", lying.WAITING)),
+        twin=_set(SHELF_1, ("sheet", ASIDE)),
         actions=("bench.wait",),
     ),
     Ways(name="drag from the waiting place", bench=_drag_waiting, twin=_lay(RAIL)),
@@ -320,7 +321,7 @@ WAYS = (
     Ways(
         name="let wait",
         bench=keys(SIDE_2, Key.Key_W),
-        twin=_set(SIDE_2, ("sheet", lying.WAITING)),
+        twin=_set(SIDE_2, ("sheet", ASIDE)),
         actions=("bench.wait",),
     ),
     Ways(

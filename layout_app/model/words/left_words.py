@@ -13,8 +13,9 @@ def left_words(job: Job, placements: Iterable[Placement]) -> str:
     names = [job.named(one.key) for one in placements]
     if not names:
         return ""
-    verb = "waits: it no longer fits" if len(names) == 1 else "wait: they no longer fit"
-    it = "it" if len(names) == 1 else "they"
+    one = len(names) == 1
+    verb = "is not placed: it no longer fits" if one else "are not placed: they no longer fit"
+    it = "it" if one else "they"
     return f"{', '.join(names)} {verb} where {it} lay."
 
 

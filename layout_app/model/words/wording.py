@@ -242,7 +242,7 @@ def summary(
         lines.append(f"Best offcut: {size}, {offcut.origin}")
     missing = tuple(unplaced_sentences(plan)) if unplaced is None else unplaced
     if missing:
-        lines += ["On no sheet:", *(f"  {sentence}" for sentence in missing)]
+        lines += ["Not placed:", *(f"  {sentence}" for sentence in missing)]
     return "\n".join([*lines, DEFER])
 
 

@@ -46,7 +46,7 @@ def put_cover(book: Book, matter: Matter) -> None:
     for sentence in figures(matter):
         book.paragraph(sentence, LARGE)
     if matter.unplaced:
-        book.heading("On no sheet")
+        book.heading("Not placed")
         book.points(matter.unplaced)
     _stock(book, matter)
     at_cuts = [("At every cut", AT_EVERY_CUT)] if matter.told else []

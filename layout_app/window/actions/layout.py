@@ -211,21 +211,21 @@ _LAYING: Final[tuple[ActionRow[LayoutContext], ...]] = (
     ),
     ActionRow(
         id="bench.wait",
-        text="Let &wait",
+        text="Set aside",
         shortcut="W",
         where=BENCH,
-        tip="Take the selected parts from their sheets; planning leaves them waiting. Delete, too,"
-        " does so on the bench",
+        tip="Take the selected parts off their sheets; planning leaves them aside. Delete does it"
+        " too, on the bench",
         enabled=_some_placed,
         at_rest=True,
         does=lambda c: edit_layout.set_aside(c.document, _placed(c)),
     ),
     ActionRow(
         id="bench.call_back",
-        text="&Call back",
+        text="Put back",
         shortcut="Shift+W",
         where=BENCH,
-        tip="Let planning place the selected waiting part again",
+        tip="Let planning place the selected parts again that were set aside",
         enabled=lambda c: bool(_sent(c)),
         at_rest=True,
         does=lambda c: edit_layout.put_back(c.document, _sent(c)),
@@ -289,7 +289,7 @@ _MAKING: Final[tuple[ActionRow[LayoutContext], ...]] = (
     ActionRow(
         id="bench.remove_sheet",
         text="Remo&ve sheet",
-        tip="Take the sheet of the selection off the bench; what lies on it waits",
+        tip="Take the sheet of the selection off the bench; what lies on it is set aside",
         shortcut="Ctrl+Shift+Delete",
         enabled=lambda c: _sheet(c) is not None,
         at_rest=True,

@@ -325,7 +325,7 @@ def test_a_waiting_part_that_keys_take_up_is_said_to_be_in_the_hand(maker):
     maker.doc.selection.select_parts([("rail", 1)])
     maker.key(Qt.Key.Key_Return)
     (words,) = bubbles(maker)
-    assert words == "will wait Rail"
+    assert words == "stays in the tray Rail"
     (bubble,) = (one for one in maker.view.bench.items() if isinstance(one, Bubble))
     assert maker.view.sight.contains(bubble.covers(maker.view.scale_px).center())
     assert all(ghost.isEmpty() for ghost in ghosts(maker))
@@ -340,6 +340,6 @@ def test_a_part_is_taken_off_its_sheet_with_a_key(maker, key):
     maker.doc.selection.select_parts([("shelf", 1)])
     maker.key(key)
     assert maker.corner("shelf", 1) is None
-    assert maker.doc.undo_stack.undoText() == "let Shelf 1 wait"
+    assert maker.doc.undo_stack.undoText() == "set Shelf 1 aside"
     assert maker.doc.job == before
     assert maker.steps == 1

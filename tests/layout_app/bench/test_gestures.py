@@ -209,8 +209,8 @@ def test_the_menu_of_a_part_turns_it_where_the_grain_allows(maker):
 
 
 def test_the_menu_lets_a_part_wait(maker):
-    """Let wait takes the part under the pointer from its sheet."""
-    action(maker.view.menu_at(maker.at(*SHELF_1)), "Let wait").trigger()
+    """*Set aside* takes the part under the pointer from its sheet."""
+    action(maker.view.menu_at(maker.at(*SHELF_1)), "Set aside").trigger()
     assert maker.corner("shelf", 1) is None
 
 

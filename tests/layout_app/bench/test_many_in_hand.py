@@ -72,7 +72,7 @@ def test_several_parts_are_dragged_to_the_waiting_place(maker):
     maker.drag(ON_SIDE_1, QPoint(maker.port.width() + 40, 300))
     assert maker.corner(*SIDE_1) is None
     assert maker.corner(*SHELF_1) is None
-    assert maker.doc.undo_stack.undoText() == "let 2 parts wait"
+    assert maker.doc.undo_stack.undoText() == "set 2 parts aside"
     assert maker.steps == 1
 
 

@@ -134,7 +134,7 @@ def test_a_hand_set_order_stays(tmp_path: Path, capsys: pytest.CaptureFixture[st
 def test_parts_set_aside_are_not_planned_and_named(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """What the maker set aside is on no sheet, which is exit code 1."""
+    """What the maker set aside is not placed, which is exit code 1."""
     code, plan, said = planned(tmp_path, capsys, project(sent=2))
     assert code == 1
     assert [(one.part, one.copies) for one in plan.unplaced] == [("shelf", 2)]
@@ -158,7 +158,7 @@ def test_a_sheet_by_hand_that_cannot_be_cut_is_named(
     assert "Can't be cut yet:\n  Sheet 1: " in said
     assert "sheet 1 can't be cut yet" in said
     figures = said.split("Can't be cut yet:", maxsplit=1)[0]
-    assert not re.search(r"\d min\b|\d\.\d\d\b|price|cost|On no sheet|--choice", figures)
+    assert not re.search(r"\d min\b|\d\.\d\d\b|price|cost|Not placed|--choice", figures)
 
 
 def test_a_plan_of_the_file_stays_where_planning_finds_none_that_is_better(

@@ -34,7 +34,7 @@ def free_sheet(doc: Document) -> str:
 
 
 def wait_some(doc: Document) -> bool:
-    """Send two copies to wait."""
+    """Set two copies aside."""
     return edit_layout.set_aside(doc, [("side", 1), ("side", 2)])
 
 
@@ -50,8 +50,8 @@ def edit_stock(doc: Document) -> bool:
 
 HANDS: dict[str, Hand] = {
     "move Side 1": move,
-    "let Side 1 wait": lambda doc: edit_layout.set_aside(doc, [("side", 1)]),
-    "let 2 parts wait": wait_some,
+    "set Side 1 aside": lambda doc: edit_layout.set_aside(doc, [("side", 1)]),
+    "set 2 parts aside": wait_some,
     "resize Shelf to L 28 × W 9": lambda doc: edit_parts.resize_part(
         doc, "shelf", 28 * INCH, 9 * INCH
     ),
@@ -117,7 +117,7 @@ NOTHING: dict[str, Hand] = {
     "no rows": lambda doc: edit_parts.add_parts(doc, []),
     "same shop": lambda doc: edit_job.edit_shop(doc, doc.job.shop),
     "turn against the grain": lambda doc: edit_layout.turn_parts(doc, [("side", 1)]),
-    "nobody to call back": lambda doc: edit_layout.put_back(doc, [("side", 1)]),
+    "nobody to put back": lambda doc: edit_layout.put_back(doc, [("side", 1)]),
 }
 
 
@@ -169,7 +169,7 @@ def test_part_that_may_not_turn_says_why() -> None:
 
 
 def test_waiting_part_is_left_waiting_until_called_back() -> None:
-    """Sent to wait is kept apart from waiting for want of a place."""
+    """Set aside is kept apart from not placed for want of room."""
     doc = document()
     edit_layout.set_aside(doc, [("side", 1)])
     assert [(w.part, w.copy, w.sent) for w in doc.layout.waiting] == [("side", 1, True)]

@@ -52,7 +52,7 @@ def test_one_row_a_copy_says_where_it_lies(table: PlacementsTable) -> None:
         *("Side", "2", "1", "40 1/8", "0", "no", "no", "40", "12", "as planned"),
     ]
     assert [said_in(table, RAIL, name) for name in NAMES] == [
-        *("Rail", "1", "waiting", "", "", "", "", "20", "4", "waits"),
+        *("Rail", "1", "", "", "", "", "", "20", "4", "not placed"),
     ]
 
 
@@ -101,10 +101,10 @@ def test_a_digit_begins_to_type_a_place(table: PlacementsTable, qtbot: QtBot) ->
 
 def test_the_list_of_sheets_ends_with_waiting(table: PlacementsTable) -> None:
     """Chosen from the list, a side waits and says who sent it; chosen again it comes back."""
-    editor = choose(table, SIDE_2, "sheet", "waiting")
+    editor = choose(table, SIDE_2, "sheet", "set aside")
     assert isinstance(editor, Chooser)
-    assert [editor.itemText(i) for i in range(editor.count())] == ["1", "2", "waiting"]
-    assert said_in(table, SIDE_2, "state") == "waits: you sent it"
+    assert [editor.itemText(i) for i in range(editor.count())] == ["1", "2", "set aside"]
+    assert said_in(table, SIDE_2, "state") == "set aside"
     choose(table, SIDE_2, "sheet", "2")
     assert said_in(table, SIDE_2, "sheet") == "2"
     assert said_in(table, SIDE_2, "state") == "laid by hand"
@@ -190,7 +190,7 @@ def test_a_table_nobody_sees_waits(table: PlacementsTable) -> None:
     table.hide()
     edit_layout.move_part(doc, "rail", 1, "2", inches(50), inches(20))
     doc.selection.select_parts([RAIL])
-    assert said_in(table, RAIL, "sheet") == "waiting"
+    assert said_in(table, RAIL, "sheet") == ""
     table.show()
     assert said_in(table, RAIL, "sheet") == "2"
     assert _chosen(table) == {RAIL}

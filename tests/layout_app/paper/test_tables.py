@@ -203,7 +203,7 @@ def test_sheets_bands_and_hardware_are_on_the_shopping_list(matter: Matter) -> N
 
 def test_a_plan_that_is_not_whole_says_so_first(matter: Matter) -> None:
     """The banner stands in the row below the headings."""
-    told = replace(matter, banner="NOT A WHOLE PLAN: parts lie on no sheet.")
+    told = replace(matter, banner="NOT A WHOLE PLAN: parts are not placed.")
     for make in MADE:
         rows = list(csv.reader(StringIO(make(told), newline="")))
         assert rows[1][0] == told.banner

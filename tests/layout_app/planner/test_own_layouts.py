@@ -51,7 +51,7 @@ def test_parts_on_a_spoiled_sheet_lie_on_a_sheet() -> None:
     edit_layout.move_part(doc, "shelf", 3, "2", 0, 0)
     edit_layout.set_aside(doc, [("shelf", 2)])
     assert said(doc) == (
-        "yours: 2 sheets, sheet 1 can't be cut yet, 1 part on no sheet; not everything is placed"
+        "yours: 2 sheets, sheet 1 can't be cut yet, 1 part set aside; not everything is placed"
     )
 
 
@@ -62,7 +62,9 @@ def test_parts_of_a_row_with_an_error_are_not_planned() -> None:
     edit_parts.edit_part(doc, replace(shelf, length=0))
     adopt(doc, planned(plannable(doc.job)))
     words = said(doc, goal=Goal.LEAST_PRICE, value=5200, bound=5200, proven=True)
-    assert words.startswith("1 sheet, 52.00, 3 parts not planned: for the rest, least price proven")
+    assert words.startswith(
+        "1 sheet, 52.00, 3 parts not planned until fixed: for the rest, least price proven"
+    )
     doc.undo()
     assert "not planned" not in said(doc)
 

@@ -123,7 +123,7 @@ def test_actions_do_what_they_say(window: MainWindow) -> None:
     doc.selection.select_parts([("side", 1)])
     acts["bench.wait"].trigger()
     assert [(w.part, w.copy, w.sent) for w in doc.layout.waiting] == [("side", 1, True)]
-    assert acts["edit.undo"].text() == "&Undo let Side 1 wait"
+    assert acts["edit.undo"].text() == "&Undo set Side 1 aside"
     acts["edit.undo"].trigger()
     assert doc.layout.waiting == ()
     acts["bench.grain_either"].trigger()

@@ -150,7 +150,7 @@ def test_what_only_looks_changes_nothing(window: MainWindow, name: str) -> None:
 
 
 def test_keys_in_an_open_cell_are_the_cell_s(window: MainWindow, qtbot: QtBot) -> None:
-    """W chooses "waiting" in an open list and is typed in an open field; no part waits for it."""
+    """S chooses "set aside" in an open list and is typed in an open field; no parts swap."""
     begin(window)
     table = window.left.placements
     before = window.document.project
@@ -160,10 +160,10 @@ def test_keys_in_an_open_cell_are_the_cell_s(window: MainWindow, qtbot: QtBot) -
         QApplication.processEvents()
         if isinstance(editor, Chooser):
             qtbot.waitUntil(editor.view().isVisible)
-            QTest.keyClick(editor.view(), Qt.Key.Key_W)
-            assert editor.view().currentIndex().data() == "waiting"
+            QTest.keyClick(editor.view(), Qt.Key.Key_S)
+            assert editor.view().currentIndex().data() == "set aside"
             editor.hidePopup()
-        QTest.keyClick(editor, Qt.Key.Key_W)
+        QTest.keyClick(editor, Qt.Key.Key_S)
         assert window.document.project == before
         QTest.keyClick(editor, Qt.Key.Key_Escape)
         QApplication.processEvents()

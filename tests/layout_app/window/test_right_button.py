@@ -74,17 +74,17 @@ def test_a_card_has_a_menu_and_the_right_button_ticks_nothing(window: MainWindow
 def test_what_waits_and_the_table_of_copies_have_the_menu_of_the_bench(
     window: MainWindow,
 ) -> None:
-    """A part that was sent to wait can be called back where it waits, and in the table."""
+    """A part set aside can be put back from the tray, and from the table."""
     edit_layout.set_aside(window.document, [("shelf", 1)])
     tokens = window.bench.shelf.tokens
     row = next(n for n in range(tokens.count()) if tokens.item(n).text().startswith("Shelf"))
     texts = opened(tokens, tokens.visualItemRect(tokens.item(row)).center())
     assert window.document.selection.parts == {("shelf", 1)}
-    assert "Call back" in texts
+    assert "Put back" in texts
     window.left.tabs.setCurrentIndex(PLACES)
     QApplication.processEvents()
     table = window.left.placements
-    assert "Call back" in opened(table, table.visualRect(table.currentIndex()).center())
+    assert "Put back" in opened(table, table.visualRect(table.currentIndex()).center())
 
 
 def test_a_key_opens_the_menu_of_what_has_the_keys(window: MainWindow) -> None:

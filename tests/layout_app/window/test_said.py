@@ -58,9 +58,9 @@ def test_the_buttons_of_undo_and_redo_tell_which_step(window: MainWindow) -> Non
     undo, redo = (window.menus.actions[f"edit.{name}"] for name in ("undo", "redo"))
     before = undo.toolTip()
     edit_layout.set_aside(window.document, [SIDE_1])
-    assert "Undo let Side 1 wait (Ctrl+Z)" in undo.toolTip()
+    assert "Undo set Side 1 aside (Ctrl+Z)" in undo.toolTip()
     window.document.undo()
-    assert "Redo let Side 1 wait (Ctrl+Shift+Z)" in redo.toolTip()
+    assert "Redo set Side 1 aside (Ctrl+Shift+Z)" in redo.toolTip()
     assert undo.toolTip() == before
 
 

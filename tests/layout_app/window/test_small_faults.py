@@ -59,7 +59,7 @@ def test_a_question_goes_with_the_cards_it_hangs_at(window: MainWindow) -> None:
     assert window.sequence.ticking.question(cards) is None
 
 
-def test_a_part_that_no_sheet_takes_is_shown_where_parts_wait(qtbot: QtBot) -> None:
+def test_a_part_that_no_sheet_takes_is_shown_in_the_tray(qtbot: QtBot) -> None:
     """A part of 97 in from a sheet of 96 in lies nowhere, so it is listed beside the bench."""
     job = small_job()
     long = part("long", "Long rail", (97, 4), 2)
@@ -68,7 +68,7 @@ def test_a_part_that_no_sheet_takes_is_shown_where_parts_wait(qtbot: QtBot) -> N
     doc = Document(Project(job=replace(job, parts=(*job.parts, long))))
     shelf = Shelf(doc, Theme.light(), parent)
     said = [shelf.tokens.item(row).text() for row in range(shelf.tokens.count())]
-    assert "Long rail, L 97 × W 4, 2 left out" in said
+    assert "Long rail, L 97 × W 4, 2 not planned until fixed" in said
     assert shelf.copy_of("long") is None
 
 

@@ -335,7 +335,7 @@ def test_sheets_without_tree_leave_copies_waiting() -> None:
     known = (Unplaced(part="b", copies=2, need="a longer sheet"),)
     plan = saw_up(job, [bad, good], unplaced=known)
     assert [sheet.id for sheet in plan.sheets] == ["1"]
-    assert plan.unplaced == (*known, Unplaced(part="a", copies=4, need="waits"))
+    assert plan.unplaced == (*known, Unplaced(part="a", copies=4, need="not planned yet"))
 
 
 def test_parts_of_the_plan_have_their_cut_size() -> None:

@@ -1,5 +1,7 @@
 """A rubber band on free ground: it selects the parts that it touches."""
 
+from enum import Enum, auto
+
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
@@ -11,6 +13,17 @@ from layout_app.look.theme import Theme
 from shared.parts import Copy
 
 
+class Press(Enum):
+    """What a press means for what is selected."""
+
+    ONE = auto()
+    """This and nothing else."""
+    ADD = auto()
+    """This as well."""
+    TOGGLE = auto()
+    """This if it is not selected yet, no longer if it is."""
+
+
 class Band(Interaction):
     """A rectangle from where free ground was pressed to the pointer.
 
@@ -18,16 +31,16 @@ class Band(Interaction):
     ----------
     start
         Where it was pressed, in the scene.
-    adding
-        Whether what was selected before stays selected.
+    how
+        What becomes of what was selected before.
     """
 
     cursor = Qt.CursorShape.CrossCursor
 
-    def __init__(self, hand: GestureHand, start: QPointF, *, adding: bool = False) -> None:
+    def __init__(self, hand: GestureHand, start: QPointF, how: Press = Press.ONE) -> None:
         super().__init__(hand)
-        self._start = start
-        self._before = hand.document.selection.parts if adding else frozenset[Copy]()
+        self._start, self._how = start, how
+        self._before = hand.document.selection.parts if how is not Press.ONE else frozenset[Copy]()
         self.touched: frozenset[Copy] = frozenset()
         self._lying = [(key, rect) for key in _lying(hand) for rect in hand.scene.rects_of([key])]
         self._drawn = BandDrawn(hand.scene.theme)
@@ -37,7 +50,8 @@ class Band(Interaction):
         """Stretch the band to the pointer, and outline what it touches."""
         band = QRectF(self._start, point).normalized()
         touched = {key for key, rect in self._lying if rect.intersects(band)}
-        self.touched = self._before | touched
+        toggles = self._how is Press.TOGGLE
+        self.touched = self._before ^ touched if toggles else self._before | touched
         self._drawn.draw(band, [rect for key, rect in self._lying if key in self.touched])
 
     def finish(self) -> None:

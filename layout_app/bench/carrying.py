@@ -97,13 +97,13 @@ class Carrying(Interaction):
             self._hold_on(stand, point, free=free)
 
     def key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
-        """Turn, set aside, go on to the next stop or sheet."""
+        """Turn, set aside, go by the finest step, with Shift to the next stop, or to a sheet."""
         if key == Qt.Key.Key_T:
             self._turn()
         elif key == Qt.Key.Key_W:
             self._hold(replace(self.held, waits=True))
         elif key in ARROWS:
-            self._step(*ARROWS[key], fine=bool(modifiers & Qt.KeyboardModifier.ShiftModifier))
+            self._step(*ARROWS[key], fine=not modifiers & Qt.KeyboardModifier.ShiftModifier)
         elif key in (Qt.Key.Key_PageUp, Qt.Key.Key_PageDown):
             self._to_sheet(1 if key == Qt.Key.Key_PageDown else -1)
         else:

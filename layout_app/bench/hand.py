@@ -5,7 +5,7 @@ from functools import partial
 
 from PySide6.QtCore import QObject, QPointF, QRectF, Qt, Signal
 
-from layout_app.bench.band import Band
+from layout_app.bench.band import Band, Press
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.carrying import Carrying
 from layout_app.bench.drawing_part import DrawingPart, drawn_by_keys
@@ -34,6 +34,8 @@ DRAG_PX = 4.0
 class Hand(QObject):
     """Turns presses, moves and keys into gestures; each is one undo step at its end."""
 
+    asked = Signal(str, int)
+    """Name and sizes of a copy are to be typed where it lies: its part and its number."""
     drew = Signal(str)
     """A part was drawn: its id."""
     tidied = Signal(str)
@@ -49,9 +51,11 @@ class Hand(QObject):
         self._draws_on: str | None = None
         self._trail = Trail()
         self._pressed: QPointF | None = None
+        self._laid = False
+        """Whether the latest press ended a gesture."""
         self._start: Callable[[], Interaction] | None = None
-        self._chosen: Copy | None = None
-        """The part that was pressed on, if no key was held."""
+        self._clicked: Callable[[], object] | None = None
+        """What a press does if it becomes no drag."""
         document.leaving.connect(self.cancel)
         document.layout_changed.connect(self.cancel)
         document.job_changed.connect(self.cancel)
@@ -89,26 +93,34 @@ class Hand(QObject):
             return Qt.CursorShape.PointingHandCursor
         return Qt.CursorShape.OpenHandCursor if spot.part else Qt.CursorShape.ArrowCursor
 
-    def press(self, point: QPointF, *, adding: bool = False) -> None:
-        """Select what lies there, and be ready to drag it."""
+    def press(self, point: QPointF, how: Press = Press.ONE, *, twice: bool = False) -> None:
+        """Select what lies there, and be ready to drag it.
+
+        ``twice``: this is the second press of a double click, which asks for the name and sizes
+        of a part, unless the first one ended a gesture.
+        """
+        twice, self._laid = twice and not self._laid, self.interaction is not None
         if self.interaction is not None:
             self.finish()
             return
-        self._pressed, self._start, self._chosen = point, None, None
+        self._pressed, self._start, self._clicked = point, None, None
         self.document.gestures.pressed = True
         spot = self.spot(point)
         if self.draws and spot.stand is not None:
             self._start = partial(DrawingPart, self, spot.stand, point)
         elif spot.edge is not None and spot.part is not None:
             self._start = self._resizing(spot)
+            self._clicked = partial(self._click_part, spot.part, how)
         elif spot.tag is not None:
             self._press_tag(spot)
         elif spot.part is not None:
-            self._press_part(spot.part, point, adding=adding)
+            self._press_part(spot.part, point, how)
         else:
-            self._start = partial(Band, self, point, adding=adding)
-            if not adding:
+            self._start = partial(Band, self, point, how)
+            if how is Press.ONE:
                 self.document.selection.clear()
+        if twice and spot.part is not None and how is Press.ONE:
+            self._clicked = partial(self.asked.emit, *spot.part)
 
     def move(self, point: QPointF, *, free: bool = False) -> None:
         """Follow the pointer; begin a drag once it has gone far enough."""
@@ -120,12 +132,13 @@ class Hand(QObject):
             self.interaction.move(point, free=free)
 
     def release(self) -> None:
-        """End a drag; a click on one of several selected parts selects that one."""
-        if self.interaction is None and self._chosen is not None:
-            self.document.selection.select_parts([self._chosen])
-        self._pressed = self._start = self._chosen = None
+        """End a drag; where it became none, do what a click there does."""
+        clicked = self._clicked if self.interaction is None else None
+        self._pressed = self._start = self._clicked = None
         self.finish()
         self.document.gestures.pressed = False
+        if clicked is not None:
+            clicked()
 
     def begin(self, interaction: Interaction) -> None:
         """Let a gesture take mouse and keys."""
@@ -189,7 +202,7 @@ class Hand(QObject):
 
     def cancel(self) -> None:
         """End the gesture as if it had never begun."""
-        self._pressed = self._start = self._chosen = None
+        self._pressed = self._start = self._clicked = None
         self.draws = False
         self._ended()
         self.document.gestures.pressed = False
@@ -243,16 +256,37 @@ class Hand(QObject):
         if index is not None:
             self._start = partial(MovingRip, self, sheet, index)
 
-    def _press_part(self, part: Copy, point: QPointF, *, adding: bool) -> None:
+    def _press_part(self, part: Copy, point: QPointF, how: Press) -> None:
         selection = self.document.selection
-        if adding:
-            selection.select_parts(selection.parts ^ {part})
-            return
-        if part not in selection.parts:
-            selection.select_parts([part])
-        self._chosen = part
+        if how is not Press.TOGGLE:
+            self._select_pressed(part, how)
+        self._clicked = partial(self._click_part, part, how)
         lying = [key for key in selection.parts if self.document.layout.find(key) is not None]
         self._start = self.taken(lying, part, point)
+        if part not in selection.parts:
+            self._start = partial(self._take_alone, part, point)
+
+    def _select_pressed(self, part: Copy, how: Press) -> None:
+        """Select a part that is pressed on, alone or besides others; a selected one stays so."""
+        selection = self.document.selection
+        if part not in selection.parts:
+            before = selection.parts if how is Press.ADD else frozenset[Copy]()
+            selection.select_parts(before | {part})
+
+    def _take_alone(self, part: Copy, point: QPointF) -> Interaction:
+        """Drag a part that a held key kept from being selected until it was clear what is meant."""
+        self.document.selection.select_parts([part])
+        taken = self.taken([part], part, point)
+        assert taken is not None, "there is a part to take"
+        return taken()
+
+    def _click_part(self, part: Copy, how: Press) -> None:
+        """Select a part that was clicked on: alone, besides others, or no longer."""
+        selection = self.document.selection
+        if how is Press.TOGGLE:
+            selection.select_parts(selection.parts ^ {part})
+        elif how is Press.ONE:
+            selection.select_parts([part])
 
     def _resizing(self, spot: Spot) -> Callable[[], Interaction] | None:
         one = self.document.layout.find(spot.part) if spot.part is not None else None

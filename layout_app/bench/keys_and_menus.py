@@ -48,7 +48,7 @@ def _letters(view: PaperView, twins: Twins) -> dict[Key, Callable[[], object]]:
         Key.Key_Delete: twins.set_aside,
         Key.Key_Return: twins.carry,
         Key.Key_Enter: twins.carry,
-        Key.Key_Escape: twins.select_none,
+        Key.Key_Escape: twins.leave,
         Key.Key_Plus: partial(view.zoom, 1.2),
         Key.Key_Equal: partial(view.zoom, 1.2),
         Key.Key_Minus: partial(view.zoom, 1 / 1.2),
@@ -59,18 +59,18 @@ def _letters(view: PaperView, twins: Twins) -> dict[Key, Callable[[], object]]:
 
 
 def _arrow(twins: Twins, key: Key, modifiers: Modifier) -> bool:
-    """Move a rip with Alt, resize with Alt and Shift, else move the part: finely with Shift.
+    """Move a rip with Alt, resize with Alt and Shift, else move the part: to a stop with Shift.
 
     With Control and Shift the edge nearer the reference corner moves the way of the arrow.
     """
     way, onward = ARROWS[key]
-    fine = bool(modifiers & Modifier.ShiftModifier)
+    shifted = bool(modifiers & Modifier.ShiftModifier)
     if modifiers & Modifier.ControlModifier:
         near = modifiers == Modifier.ControlModifier | Modifier.ShiftModifier
         return near and twins.resize(way, larger=not onward, near=True)
     if modifiers & Modifier.AltModifier:
-        return twins.resize(way, larger=onward) if fine else twins.move_rip(1 if onward else -1)
-    return twins.nudge(way, onward=onward, fine=fine)
+        return twins.resize(way, larger=onward) if shifted else twins.move_rip(1 if onward else -1)
+    return twins.nudge(way, onward=onward, fine=not shifted)
 
 
 def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:

@@ -1,5 +1,6 @@
 """Keyboard twins of the gestures: what the arrow keys and letters do to the selection."""
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from layout_app.bench.hand import Hand
@@ -16,7 +17,8 @@ from shared.plan import CutKind, Placement, Plan
 RULES = tuple(GrainRule)
 
 HOW_TO_CARRY = (
-    "Arrows move it, Page Up and Page Down from sheet to sheet, T turns it."
+    "Arrows move it by the finest step, with Shift to the next stop, Page Up and Page Down from"
+    " sheet to sheet; T turns it."
     " Return lays it down, Esc leaves it."
 )
 
@@ -26,6 +28,8 @@ class Twins:
 
     def __init__(self, hand: Hand) -> None:
         self._hand = hand
+        self.shuts: Callable[[], bool] = lambda: False
+        """Shuts a drawer that is open, where there are any, and says whether it did."""
 
     @property
     def _document(self) -> Document:
@@ -51,9 +55,29 @@ class Twins:
         self._document.selection.select_parts([copies[at]])
         return True
 
-    def select_none(self) -> None:
-        """Select nothing."""
-        self._document.selection.clear()
+    def leave(self) -> None:
+        """Leave a state: a gesture, the sheet before a cut, what is open beside, the selection."""
+        selection = self._document.selection
+        if self._hand.busy or self._hand.draws:
+            self._hand.cancel()
+        elif selection.cut is not None or not self.shuts():
+            selection.clear()
+
+    def select_all(self) -> None:
+        """Select all parts that lie on sheets."""
+        sheets = self._document.layout.sheets
+        self._document.selection.select_parts(
+            one.key for sheet in sheets for one in sheet.placements
+        )
+
+    def edit(self) -> bool:
+        """Ask for name and sizes of the selected part; of copies of one part, at the first."""
+        chosen = self.selected
+        if len({part for part, _ in chosen}) > 1:
+            self._document.said.emit("Select one part to type its name and sizes.")
+        elif chosen:
+            self._hand.asked.emit(*chosen[0])
+        return bool(chosen)
 
     def turn(self) -> bool:
         """Turn the selected parts by a quarter."""

@@ -15,6 +15,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QApplication, QMenu, QToolTip, QWidget
 
 from layout_app.bench.around import READOUT_PX, BenchSurround
+from layout_app.bench.band import Press
 from layout_app.bench.hand import Hand
 from layout_app.bench.keys_and_menus import (
     act_on,
@@ -36,6 +37,11 @@ from layout_app.look.as_typed import tip
 from layout_app.look.theme import Theme
 from shared.parts import Copy
 
+SELECTING = {
+    Qt.KeyboardModifier.ControlModifier: Press.TOGGLE,
+    Qt.KeyboardModifier.ShiftModifier: Press.ADD,
+}
+"""What a key that is held at a press means for the selection; the first that is held counts."""
 FREE = Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.ShiftModifier
 """Held while dragging, either does without snapping; window managers may take a press with Alt."""
 CREEP_PX, CREEP_MS = 18, 30
@@ -126,11 +132,12 @@ class BenchView(PaperView):
         """Select what lies there and be ready to drag it, or take the paper."""
         super().mousePressEvent(event)
         if event.button() == Qt.MouseButton.LeftButton and not self.panning:
-            adding = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
-            self.hand.press(self.mapToScene(event.position().toPoint()), adding=adding)
+            twice = event.type() == QEvent.Type.MouseButtonDblClick
+            point = self.mapToScene(event.position().toPoint())
+            self.hand.press(point, press_of(event.modifiers()), twice=twice)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        """Take a second press for what it is."""
+        """Take a second press for what it is: a click that asks for more, or a drag."""
         self.mousePressEvent(event)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
@@ -271,3 +278,8 @@ class BenchView(PaperView):
         self._free = bool(QApplication.keyboardModifiers() & FREE)
         self.hand.move(self.mapToScene(here), free=self._free)
         self._creep_from(here)
+
+
+def press_of(modifiers: Qt.KeyboardModifier) -> Press:
+    """Return what a press means for the selection by the keys that are held."""
+    return next((how for key, how in SELECTING.items() if modifiers & key), Press.ONE)

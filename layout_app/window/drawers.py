@@ -1,7 +1,7 @@
 """The drawers of the window: what opens below the bench, and shuts again."""
 
 from PySide6.QtCore import QObject, Signal
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
@@ -10,6 +10,7 @@ from layout_app.panels.choices import ChoicesDrawer
 from layout_app.panels.lying import LyingDrawer
 from layout_app.panels.paper_drawer import PaperDrawer
 from layout_app.panels.sequence_panel import SequencePanel
+from layout_app.panels.widgets import Drawer
 from layout_app.planner.live import Planning
 from layout_app.window.offers import Offers
 
@@ -37,7 +38,7 @@ class Drawers(QObject):
         self.lying = LyingDrawer(document, window)
         self.paper = PaperDrawer(window)
         document.leaving.connect(self.paper.leave)
-        self.below: tuple[QWidget, ...] = (self.choices, self.lying, self.paper)
+        self.below: tuple[Drawer, ...] = (self.choices, self.lying, self.paper)
         for drawer in (self.choices, self.lying, self.paper):
             for other in self.below:
                 if other is not drawer:
@@ -46,3 +47,13 @@ class Drawers(QObject):
             drawer.closed.connect(sequence.show)
             drawer.opened.connect(self.changed)
             drawer.closed.connect(self.changed)
+
+    def shut(self) -> bool:
+        """Put away what is open; say whether anything was. The keys stay where they are."""
+        shown = [one for one in (self.advice, *self.below) if one.isVisible()]
+        focus = QApplication.focusWidget()
+        for drawer in shown:
+            drawer.put_away()
+        if shown and focus is not None and focus.isVisible():
+            focus.setFocus()
+        return bool(shown)

@@ -3,7 +3,8 @@
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtGui import QCloseEvent
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QCloseEvent, QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QMainWindow
 
 from layout_app.bench.view import BenchView
@@ -155,7 +156,7 @@ class MainWindow(QMainWindow):
         plan = PlanContext(document, self.planning, bench, drawers, self.bar)
         return (
             *bound("&Project", PROJECT, ProjectContext(self.projects, self.keeping, self.close)),
-            *bound("&Edit", EDIT, EditContext(document, self.left, regions)),
+            *bound("&Edit", EDIT, EditContext(document, self.left, bench, regions)),
             *bound("&Bench", PLANNING, plan),
             *bound("&Bench", LAYING, LayoutContext(document, bench, self.left, self.offers)),
             *bound("&Bench", (*VIEWING, *COLOURS), view),
@@ -195,6 +196,7 @@ class MainWindow(QMainWindow):
         drawers.choices.closed.connect(self.bench.setFocus)
         drawers.advice.left.connect(self.bench.setFocus)
         self.bench.hand.tidied.connect(offers.tidying.tidy)
+        self.bench.twins.shuts = drawers.shut
         self.bench.hand.drew.connect(self.left.name_part)
         for changed in (
             self.planning.changed,
@@ -231,6 +233,13 @@ class MainWindow(QMainWindow):
         if self.sequence.walking and not walking:
             self.bench.setFocus()
         self.sequence.walking = walking
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Leave a state with Esc, wherever the keys are, if nobody else has a use for it."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.bench.twins.leave()
+        else:
+            super().keyPressEvent(event)
 
     # --- leaving -----------------------------------------------------------------------
 

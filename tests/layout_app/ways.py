@@ -183,7 +183,7 @@ def _drag_two(maker: Maker) -> None:
 def _nudge_two(maker: Maker) -> None:
     maker.doc.selection.select_parts([SHELF_1, SIDE_2])
     maker.view.setFocus()
-    maker.key(Key.Key_Right, SHIFT)
+    maker.key(Key.Key_Right)
 
 
 def _grain(rule: str) -> Callable[[Writer, Project], None]:
@@ -306,12 +306,12 @@ WAYS = (
         bench=_nudge_two,
         twin=_lay_all(SHELF_1, SIDE_2),
     ),
-    Ways(name="to the next stop", bench=keys(SHELF_1, Key.Key_Down), twin=_lay(SHELF_1)),
     Ways(
-        name="by the finest step",
-        bench=keys(SHELF_1, Key.Key_Right, modifiers=SHIFT),
+        name="to the next stop",
+        bench=keys(SHELF_1, Key.Key_Down, modifiers=SHIFT),
         twin=_lay(SHELF_1),
     ),
+    Ways(name="by the finest step", bench=keys(SHELF_1, Key.Key_Right), twin=_lay(SHELF_1)),
     Ways(
         name="turn",
         bench=keys(SHELF_1, Key.Key_T),

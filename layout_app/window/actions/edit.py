@@ -4,20 +4,22 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
+from layout_app.bench.view import BenchView
 from layout_app.document.document import Document
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.table import RowTable
-from layout_app.window.actions.row import ActionRow
+from layout_app.window.actions.row import DRAWING, ActionRow
 from layout_app.window.context_menus import show_menu
 from layout_app.window.regions import Regions
 
 
 @dataclass(frozen=True, slots=True)
 class EditContext:
-    """The steps, the tables, and the regions that the keys go round."""
+    """The steps, the tables, the bench, and the regions that the keys go round."""
 
     document: Document
     left: LeftRegion
+    bench: BenchView
     regions: Regions
 
 
@@ -37,6 +39,15 @@ def _in_table(act: Callable[[RowTable], object]) -> Callable[[EditContext], None
     return do
 
 
+def _select_all(context: EditContext) -> None:
+    """Select all parts on the bench, or all in the tray where that has the keys."""
+    tokens = context.bench.shelf.tokens
+    if tokens.hasFocus():
+        tokens.selectAll()
+    else:
+        context.bench.twins.select_all()
+
+
 EDIT: Final[tuple[ActionRow[EditContext], ...]] = (
     ActionRow(
         id="edit.undo",
@@ -52,9 +63,21 @@ EDIT: Final[tuple[ActionRow[EditContext], ...]] = (
         text="&Redo",
         tip="Take the step again",
         shortcut="Ctrl+Shift+Z",
+        also="Ctrl+Y",
         enabled=lambda c: c.document.undo_stack.canRedo(),
         at_rest=True,
         does=lambda c: c.document.redo(),
+        ends_group=True,
+    ),
+    ActionRow(
+        id="edit.all",
+        text="Select &all parts",
+        tip="Select all parts that lie on sheets; in a table or the tray, all that stands there",
+        shortcut="Ctrl+A",
+        where=DRAWING,
+        enabled=lambda c: bool(c.document.layout.sheets),
+        at_rest=True,
+        does=_select_all,
         ends_group=True,
     ),
     ActionRow(

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QMainWindow, QMenu, QWidget
 
 from layout_app.document.document import Document
 from layout_app.look.as_typed import in_menu, tip
-from layout_app.window.actions.row import BENCH, ActionRow, Bound
+from layout_app.window.actions.row import BENCH, WINDOW, ActionRow, Bound
 
 
 class Menus(QObject):
@@ -32,7 +32,7 @@ class Menus(QObject):
         self.actions: dict[str, QAction] = {}
 
     def fill(self, rows: Iterable[Bound[Any]], on_bench: tuple[QWidget, ...]) -> None:
-        """Fill the bar; ``on_bench`` is where the keys of the bench work."""
+        """Fill the bar; ``on_bench`` is where the keys of the bench work, the drawing first."""
         self.rows = {one.row.id: one for one in rows}
         self.actions = {name: self._make(one.row, on_bench) for name, one in self.rows.items()}
         for name, one in self.rows.items():
@@ -83,11 +83,10 @@ class Menus(QObject):
         action.setToolTip(f"{row.tip} ({row.shortcut})" if row.shortcut else row.tip)
         action.setData(row.id)
         action.setCheckable(row.checked is not None)
-        if row.shortcut:
-            action.setShortcut(QKeySequence(row.shortcut))
-        if row.where == BENCH:
+        action.setShortcuts([QKeySequence(key) for key in (row.shortcut, row.also) if key])
+        if row.where != WINDOW:
             action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            for place in on_bench:
+            for place in on_bench if row.where == BENCH else on_bench[:1]:
                 place.addAction(action)
         action.triggered.connect(self._do)
         return action

@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar
 
-WINDOW, BENCH = "window", "bench"
-"""Where an action's key works: everywhere, or on the bench."""
+WINDOW, BENCH, DRAWING = "window", "bench", "drawing"
+"""Where an action's key works: everywhere; on the bench and in its table; on the bench alone."""
 
 Context = TypeVar("Context")
 """What the actions of a menu know: a small record, never the window."""
@@ -27,6 +27,8 @@ class ActionRow(Generic[Context]):
         Stable name; words in the menu; one sentence for the status line.
     shortcut, no_key
         Its key, or why it has none.
+    also
+        Another key that does it too, ``""`` for none.
     where
         Where the key works.
     enabled
@@ -48,6 +50,7 @@ class ActionRow(Generic[Context]):
     tip: str
     shortcut: str = ""
     no_key: str = ""
+    also: str = ""
     where: str = WINDOW
     enabled: Callable[[Context], bool] = always
     at_rest: bool = False

@@ -174,7 +174,7 @@ def test_a_part_nearer_than_the_kerf_is_told(maker):
     maker.click(*SHELF_1)
     maker.key(Qt.Key.Key_Return)
     for _ in range(2):
-        maker.key(Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
+        maker.key(Qt.Key.Key_Up)
     assert maker.words == "too near Side 1 for the kerf"
 
 
@@ -208,12 +208,12 @@ def test_a_part_turned_against_the_grain_is_told(maker):
 
 
 def test_enter_carries_the_selected_part_by_keys(maker):
-    """Enter takes it up, the arrows go from stop to stop, Enter lays it down: one step."""
+    """Enter takes it up, Shift and arrows go from stop to stop, Enter lays it down: one step."""
     maker.click(*SHELF_1)
     maker.key(Qt.Key.Key_Return)
-    maker.key(Qt.Key.Key_Right)
+    maker.key(Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
     assert maker.steps == 0
-    maker.key(Qt.Key.Key_Right)
+    maker.key(Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
     maker.key(Qt.Key.Key_Return)
     assert maker.steps == 1
     # Stops of a length of 30 beside sides that end at 40 and 80 1/8: 10, then 40 1/8.

@@ -228,22 +228,22 @@ def test_the_menu_of_a_tag_moves_its_rip(maker):
     assert strips(maker) == [80, 96]
 
 
-def test_arrows_move_the_selected_part_from_stop_to_stop(maker):
+def test_shift_and_arrows_move_the_selected_part_from_stop_to_stop(maker):
     """Down from 12 1/8: behind the rip at 22 1/8, then the far edge, 48 - 10 = 38; two steps."""
     maker.click(*SHELF_1)
-    maker.key(Qt.Key.Key_Down)
+    maker.key(Qt.Key.Key_Down, SHIFT)
     assert maker.corner("shelf", 1) == ("1", 0, inches("89/4"))
-    maker.key(Qt.Key.Key_Down)
+    maker.key(Qt.Key.Key_Down, SHIFT)
     assert maker.corner("shelf", 1) == ("1", 0, inches(38))
     maker.doc.undo_stack.undo()
     maker.doc.undo_stack.undo()
     assert maker.corner("shelf", 1) == ("1", 0, inches("97/8"))
 
 
-def test_shift_arrows_move_it_by_the_finest_step(maker):
-    """Shift and an arrow go 1/32 in, the finest step of the maker's units."""
+def test_arrows_move_it_by_the_finest_step(maker):
+    """An arrow goes 1/32 in, the finest step of the maker's units."""
     maker.click(*SHELF_1)
-    maker.key(Qt.Key.Key_Down, SHIFT)
+    maker.key(Qt.Key.Key_Down)
     assert maker.corner("shelf", 1) == ("1", 0, inches("97/8") + inches("1/32"))
 
 

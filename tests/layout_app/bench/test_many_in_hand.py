@@ -17,7 +17,7 @@ from tests.layout_app.bench.conftest import LEFT, NONE
 from tests.layout_app.bench.two_sheets import inches, lay
 
 Key = Qt.Key
-CONTROL = Qt.KeyboardModifier.ControlModifier
+CONTROL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
 SIDE_1, SIDE_2, SHELF_1, SIDE_3, RAIL = (
     ("side", 1),
     ("side", 2),
@@ -144,10 +144,10 @@ def test_several_parts_turn_in_the_hand(maker):
 
 
 def test_arrows_move_several_parts_as_one_step(maker):
-    """Down to the far edge, or by the finest step: both by the same way."""
+    """Down by the finest step: both by the same way."""
     select(maker, SIDE_1, SHELF_1)
     maker.view.setFocus()
-    maker.key(Key.Key_Down, Qt.KeyboardModifier.ShiftModifier)
+    maker.key(Key.Key_Down)
     fine = inches("1/32")
     assert maker.corner(*SIDE_1) == ("1", 0, fine)
     assert maker.corner(*SHELF_1) == ("1", 0, inches("97/8") + fine)
@@ -185,15 +185,65 @@ def test_a_band_selects_what_it_touches(maker):
     assert maker.steps == 0
 
 
-def test_a_band_with_control_adds(maker):
-    """What was selected stays selected."""
-    select(maker, SIDE_2)
-    maker.press(maker.at("1", 36, 40), CONTROL)
+@pytest.mark.parametrize(
+    ("held", "then"), [(SHIFT, {SIDE_2, SHELF_1, SIDE_1}), (CONTROL, {SIDE_2, SIDE_1})]
+)
+def test_a_band_with_a_key_held_adds_or_toggles(maker, held, then):
+    """Over side 1 and the shelf: with Shift both are selected as well, with Ctrl the shelf not."""
+    select(maker, SIDE_2, SHELF_1)
+    maker.press(maker.at("1", 36, 40), held)
     maker._pointer = maker.at("1", 36, 40)
-    maker.go(maker.at("1", 25, 20))
+    maker.go(maker.at("1", 25, 10))
     assert isinstance(maker.view.hand.interaction, Band)
-    maker.release(maker.at("1", 25, 20))
-    assert maker.doc.selection.parts == {SIDE_2, SHELF_1}
+    maker.release(maker.at("1", 25, 10))
+    assert maker.doc.selection.parts == then
+
+
+def test_a_click_with_shift_adds(maker):
+    """A second click with Shift on the same part changes nothing."""
+    select(maker, SIDE_1)
+    for _ in range(2):
+        maker.press(maker.at(*ON_SHELF_1), SHIFT)
+        maker.release(maker.at(*ON_SHELF_1))
+        assert maker.doc.selection.parts == {SIDE_1, SHELF_1}
+
+
+def test_a_click_with_control_toggles_when_it_is_let_go(maker):
+    """The press alone selects nothing yet, since a drag may come of it."""
+    select(maker, SIDE_1)
+    for then in ({SIDE_1, SHELF_1}, {SIDE_1}):
+        before = maker.doc.selection.parts
+        maker.press(maker.at(*ON_SHELF_1), CONTROL)
+        assert maker.doc.selection.parts == before
+        maker.release(maker.at(*ON_SHELF_1))
+        assert maker.doc.selection.parts == then
+
+
+def test_a_drag_with_control_on_the_press_carries_that_part(maker):
+    """What is not selected is carried alone, what is selected with all others."""
+    select(maker, SIDE_1)
+    maker.press(maker.at(*ON_SHELF_1), CONTROL)
+    maker._pointer = maker.at(*ON_SHELF_1)
+    maker.go(maker.at("1", 60, 30))
+    assert [one.key for one in maker.view.hand.interaction.cargo.pieces] == [SHELF_1]
+    assert maker.doc.selection.parts == {SHELF_1}
+    maker.key(Key.Key_Escape)
+    maker.release(maker.at("1", 60, 30))
+
+
+def test_escape_leaves_one_state_after_the_other(maker):
+    """Drawing first, then the sheet before a cut; the selection is what is left last."""
+    select(maker, SIDE_1)
+    maker.view.hand.draw_on("1")
+    maker.key(Key.Key_Escape)
+    assert not maker.view.hand.draws
+    assert maker.doc.selection.parts == {SIDE_1}
+    maker.doc.selection.select_cut(1)
+    maker.key(Key.Key_Escape)
+    assert maker.doc.selection.cut is None
+    select(maker, SIDE_1)
+    maker.key(Key.Key_Escape)
+    assert not maker.doc.selection.parts
 
 
 def test_escape_ends_a_band(maker):

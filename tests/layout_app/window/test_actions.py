@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import edit_parts
 from layout_app.model.project import Project
 from layout_app.planner.process import PlannerProcess
-from layout_app.window.actions.row import BENCH, ActionRow
+from layout_app.window.actions.row import WINDOW, ActionRow
 from layout_app.window.frame import TOOLBAR
 from layout_app.window.main_window import MainWindow
 from tests.layout_app.small_job import document
@@ -50,7 +50,8 @@ def test_rows_say_what_they_are(window: MainWindow) -> None:
 def test_ids_and_keys_are_unique(window: MainWindow) -> None:
     """No two actions share an id, and no two share a key."""
     assert max(Counter(row.id for row in rows(window)).values()) == 1
-    keys = Counter(QKeySequence(row.shortcut).toString() for row in rows(window) if row.shortcut)
+    every = [key for row in rows(window) for key in (row.shortcut, row.also) if key]
+    keys = Counter(QKeySequence(key).toString() for key in every)
     assert max(keys.values()) == 1
 
 
@@ -76,7 +77,7 @@ def test_bench_keys_work_on_the_bench_only(window: MainWindow) -> None:
     for row in rows(window):
         context = window.menus.actions[row.id].shortcutContext()
         on_bench = context is Qt.ShortcutContext.WidgetWithChildrenShortcut
-        assert on_bench is (row.where == BENCH)
+        assert on_bench is (row.where != WINDOW)
         if len(row.shortcut) == 1:
             assert on_bench
 

@@ -89,6 +89,7 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
         group.addAction(action)
     _add(menu, "Swap two parts", "S", twins.swap).setEnabled(len(twins.selected) == 2)
     _add(menu, "Close up the sheet", "C", twins.close_up).setEnabled(lies)
+    _add(menu, "Name and sizes", "F2", twins.edit)
     _add(menu, "Duplicate", "Ctrl+D", partial(edit_parts.duplicate, doc, doc.selection.parts))
     if lies:
         _add(menu, "Set aside", "W", twins.set_aside)

@@ -92,18 +92,44 @@ def resize_part(
     ``copy`` is the one whose edge was moved: the sheet it lies on becomes yours. Its corner
     lies at ``corner`` then, if the edge was a near one.
     """
-    old, project = doc.job.part(part), doc.project
+    old = doc.job.part(part)
     new = replace(old, length=length, width=width)
     if copy is not None and doc.tell(doc.held.bars((part, copy))):
         return False
     if new == old:
         return False
+    text = f"resize {old.name} to {format_pair(length, width, doc.job.style)}"
+    return _resize(doc, text, new, copy, corner)
+
+
+def retype_part(doc: Document, part: Part, copy: int) -> bool:
+    """Give a part, all its copies, another name and other sizes where one copy lies, as one step.
+
+    As with `resize_part` the sheet of that copy becomes yours if a size is another one.
+    """
+    old = doc.job.part(part.id)
+    if (part.length, part.width) == (old.length, old.width):
+        return _edit(doc, f"rename {old.name} to {part.name}", part)
+    if doc.tell(doc.held.bars((part.id, copy))):
+        return False
+    size = format_pair(part.length, part.width, doc.job.style)
+    return _resize(doc, f"resize {part.name} to {size}", part, copy)
+
+
+def _resize(
+    doc: Document,
+    text: str,
+    part: Part,
+    copy: int | None,
+    corner: tuple[Length, Length] | None = None,
+) -> bool:
+    """Put a row of other sizes in place of its own; a copy that was meant stays where it lies."""
+    project = doc.project
     if copy is not None:
         # The sheet comes into the maker's hands first, so that what lies there may stay.
-        mine = layout_edits.make_yours(project.layout, (part, copy), corner)
+        mine = layout_edits.make_yours(project.layout, (part.id, copy), corner)
         project = replace(project, layout=mine)
-    text = f"resize {old.name} to {format_pair(length, width, doc.job.style)}"
-    alter = _with_row(new)
+    alter = _with_row(part)
     after = carried_over(doc, project, alter, by_hand=True)
     return doc.push(Edit(text, after, _of_rows(doc.job, after.job), alter))
 

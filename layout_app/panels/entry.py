@@ -42,11 +42,15 @@ class Entry(QLineEdit):
             choices = [(text, partial(self._choose, text)) for text, _ in question.readings]
             self._ask().say(str(question), choices)
         except ValueError as error:
-            self._ask().say(str(error))
+            self.say(str(error))
         else:
             self._quiet()
             return True
         return False
+
+    def say(self, sentence: str) -> None:
+        """Say why something cannot be, below the field."""
+        self._ask().say(sentence)
 
     def _choose(self, text: str) -> None:
         """Take a reading in place of what was typed."""

@@ -15,6 +15,7 @@ from layout_app.look.asking_bar import AskingBar
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
 from layout_app.panels.entry import Entry
+from layout_app.panels.in_place import InPlace
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.planner.live import Planning
@@ -81,6 +82,7 @@ class MainWindow(QMainWindow):
             shop.begin_empty()
         self.left = LeftRegion(self.document, theme, self, shop)
         self.bench = BenchView(self.document, theme, self)
+        InPlace(self.document, self.bench)
         self.sequence = SequencePanel(self.document, theme, self)
         self.projects = Projects(
             self.document,

@@ -11,6 +11,7 @@ from layout_app.document import edit_layout, edit_locks
 from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.panels import placement_rows as lying
+from layout_app.panels.in_place import InPlace
 from layout_app.window.main_window import MainWindow
 from shared.layout import Scope
 from shared.lengths import format_with_remainder
@@ -188,6 +189,17 @@ def _nudge_two(maker: Maker) -> None:
 
 def _grain(rule: str) -> Callable[[Writer, Project], None]:
     return lambda writer, _: writer.part("side", "grain_rule", rule)
+
+
+def _type_in_place(maker: Maker) -> None:
+    """Type other sizes over the first shelf where it lies."""
+    maker.doc.selection.select_parts([SHELF_1])
+    maker.view.twins.edit()
+    editor = maker.view.findChild(InPlace)
+    for field, text in ((editor.length, "31 1/2"), (editor.width_of, "9.5")):
+        field.selectAll()
+        QTest.keyClicks(field, text)
+    QTest.keyClick(editor.width_of, Key.Key_Return)
 
 
 def _menu(place: tuple[str, float, float], text: str) -> Callable[[Maker], None]:
@@ -370,6 +382,11 @@ WAYS = (
     Ways(
         name="move an edge",
         bench=_resize,
+        twin=lambda writer, like: writer.resize(SHELF_1, like),
+    ),
+    Ways(
+        name="type sizes in place",
+        bench=_type_in_place,
         twin=lambda writer, like: writer.resize(SHELF_1, like),
     ),
     Ways(

@@ -78,6 +78,16 @@ EDIT: Final[tuple[ActionRow[EditContext], ...]] = (
         enabled=lambda c: bool(c.document.layout.sheets),
         at_rest=True,
         does=_select_all,
+    ),
+    ActionRow(
+        id="edit.in_place",
+        text="Name and si&zes",
+        tip="Type name, L and W of the selected part where it lies, as a double click on it does",
+        shortcut="F2",
+        where=DRAWING,
+        enabled=lambda c: bool(c.document.selection.parts),
+        at_rest=True,
+        does=lambda c: c.bench.twins.edit(),
         ends_group=True,
     ),
     ActionRow(

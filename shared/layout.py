@@ -5,7 +5,7 @@ tree and becomes part of the plan; one that cannot has none, and is shown as suc
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from shared.parts import Copy
@@ -31,6 +31,9 @@ class LayoutSheet:
         cannot be cut edge to edge.
     yours
         Touched by hand: planning leaves it alone until the maker gives it back.
+    last
+        The tree it had before it could not be cut any more: what is shown of its cuts
+        meanwhile, and looked for first again. In no file, and of no weight in comparing.
     """
 
     id: str
@@ -38,6 +41,17 @@ class LayoutSheet:
     placements: tuple[Placement, ...] = ()
     tree: Run | None = None
     yours: bool = False
+    last: Run | None = field(default=None, compare=False)
+
+    @property
+    def known_cuts(self) -> Run | None:
+        """The tree it has, else the last it had."""
+        return self.tree or self.last
+
+    def recut(self, placements: tuple[Placement, ...], tree: Run | None) -> "LayoutSheet":
+        """Return it with what lies on it now and its cuts; without cuts it keeps its last ones."""
+        last = self.known_cuts if placements and tree is None else None
+        return replace(self, placements=placements, tree=tree, last=last)
 
 
 def by_number(sheets: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:

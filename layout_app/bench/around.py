@@ -15,6 +15,7 @@ from layout_app.look import pens
 from layout_app.look.as_typed import Label
 from layout_app.look.theme import Theme
 from shared.drawing import Role, SheetDrawing
+from shared.drawing.records import ONLY_SHOWN
 from shared.drawing.words import fall_size, rect_size
 from shared.geometry import Rect
 from shared.lengths import MM, Length, LengthStyle, format_length
@@ -119,6 +120,7 @@ NAMES = {
 FALLS = (Role.WASTE, Role.KEEPER)
 FILLED = (Role.PART, Role.COMING, Role.TRIM, Role.NO_GO)
 """What bounds a gap."""
+UNTOLD = ONLY_SHOWN | {Role.BLANK}
 
 
 class Told(NamedTuple):
@@ -145,7 +147,7 @@ def tell(
     """
     if not _has(drawing.rect, at):
         return Told()
-    over = [box for box in drawing.boxes if _has(box.rect, at) and box.role is not Role.BLANK]
+    over = [box for box in drawing.boxes if _has(box.rect, at) and box.role not in UNTOLD]
     box = over[-1] if over else None
     if box is not None and box.role in (Role.KERF, Role.CUT):
         width = format_length(min(box.rect.length, box.rect.width), style)

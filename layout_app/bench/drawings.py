@@ -7,6 +7,7 @@ from typing import NamedTuple, Protocol, TypeVar
 
 from layout_app.document.document import Document
 from layout_app.model.feasibility import explain
+from layout_app.model.in_the_way import InTheWay, in_the_way
 from layout_app.model.tints import retinted
 from shared.drawing import SheetDrawing, draw_loose, draw_sheet
 from shared.drawing.marks import axis_at, top_level
@@ -51,6 +52,7 @@ class _PlanTold:
         self,
         plan: Plan | None,
         stable: Mapping[Length, int],
+        known: Mapping[Length, int],
         before: "_PlanTold | None" = None,
     ) -> None:
         self.plan = plan
@@ -58,10 +60,12 @@ class _PlanTold:
         self.lies = _by_sheet(plan.placements) if plan else {}
         self.falls = _by_sheet(plan.offcuts) if plan else {}
         self.cuts = _by_sheet(plan.cuts) if plan else {}
-        self.tints = stable
+        self.tints, self.known = stable, {**known, **stable}
         self.parts = plan.parts if plan else ()
         if before is not None and before.tints == self.tints:
             self.tints = before.tints
+        if before is not None and before.known == self.known:
+            self.known = before.known
         if before is not None and before.parts == self.parts:
             self.parts = before.parts
 
@@ -78,7 +82,7 @@ class Drawings:
 
     def __init__(self, document: Document) -> None:
         self._document = document
-        self._told = _PlanTold(None, {})
+        self._told = _PlanTold(None, {}, {})
         self._made: dict[str, tuple[Looks, SheetDrawing]] = {}
 
     def looks(self, sheet: LayoutSheet) -> Looks:
@@ -87,14 +91,15 @@ class Drawings:
         planned = told.sheets.get(name)
         if planned is None:
             problem = self._document.problems.get(name, "")
-            return Looks((None, sheet.placements), (sheet.stock, job, problem, told.tints))
+            loose = (None, sheet.placements, sheet.known_cuts)
+            return Looks(loose, (sheet.stock, job, problem, told.known))
         cuts, falls = self._cuts_on(name), told.falls.get(name, ())
         lie = (cuts.selected is None, sheet.placements, tuple(fall.rect for fall in falls))
         rest = (planned, told.lies.get(name), falls, told.cuts.get(name), cuts)
         return Looks(lie, (*rest, told.parts, told.tints, job.style))
 
     def of(self, sheet: LayoutSheet) -> SheetDrawing:
-        """Draw a sheet as planned, just before the selected cut, or loose if it has no cuts.
+        """Draw a sheet as planned, just before the selected cut, or with its last cuts in grey.
 
         Tags of ticked cuts are done.
         """
@@ -119,7 +124,8 @@ class Drawings:
     def _now(self) -> _PlanTold:
         plan = self._document.plan
         if self._told.plan is not plan:
-            self._told = _PlanTold(plan, self._document.tints.shown, self._told)
+            tints = self._document.tints
+            self._told = _PlanTold(plan, tints.shown, tints.known, self._told)
         return self._told
 
     def _draw(self, sheet: LayoutSheet) -> SheetDrawing:
@@ -135,7 +141,17 @@ class Drawings:
         problem = self._document.problems.get(sheet.id, "").removeprefix(f"Sheet {sheet.id}: ")
         begun = sheet.id in self._document.progress.sheets
         troubled = explain(job, sheet, begun=begun).troubled
-        return draw_loose(job, sheet, troubled, problem, self._now().tints)
+        spots, knots = in_the_way(job, sheet) if sheet.tree is None else InTheWay()
+        return draw_loose(
+            job,
+            sheet,
+            troubled,
+            problem,
+            self._now().known,
+            last=sheet.known_cuts,
+            spots=spots,
+            knots=knots,
+        )
 
     def _cuts_on(self, sheet: str) -> _Cuts:
         """Return the selected cut if it is one of this sheet, and those of it that are ticked."""

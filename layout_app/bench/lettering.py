@@ -16,6 +16,7 @@ from layout_app.model.locks import HeldArea
 from shared.amounts import format_price
 from shared.drawing import Fitted, SheetDrawing, Weight
 from shared.drawing.lettering import LEADING
+from shared.drawing.words import cant_be_cut
 from shared.layout import Scope
 from shared.shop import Axis
 
@@ -120,10 +121,9 @@ def _paint_title(painter: QPainter, item: LetteredSheet, writing: Writing, theme
 
 
 def _paint_problem(painter: QPainter, item: LetteredSheet, writing: Writing, theme: Theme) -> None:
-    problem = item.drawing.problem
-    if problem:
+    if item.drawing.problem:
         size = writing.text_px
-        words = _elided(f"Not cuttable: {problem}", item.title_reach * writing.scale, size)
+        words = _elided(cant_be_cut(item.drawing), item.title_reach * writing.scale, size)
         y = item.stand.width * writing.scale + size * 0.5
         _words(painter, (0.0, y), words, (size, theme.warning), bold=True)
 

@@ -13,6 +13,8 @@ from layout_app.bench.pictures import Darkroom
 from layout_app.bench.sheet_item import SheetItem, rect_of
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
+from shared.drawing import Role
+from shared.drawing.words import cant_be_cut
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import Length
 from shared.parts import Copy
@@ -129,7 +131,16 @@ class BenchScene(QGraphicsScene):
         inside = point - item.pos()
         labels = [one for one in item.drawing.labels if to_rectf(one.rect).contains(inside)]
         held = any(to_rectf(area.rect).contains(inside) for area in item.held)
-        return ", ".join([labels[-1].told, *(["locked"] if held else [])]) if labels else ""
+        words = ", ".join([labels[-1].told, *(["locked"] if held else [])]) if labels else ""
+        return "\n".join(filter(None, (words, self._in_the_way(item, inside))))
+
+    def _in_the_way(self, item: SheetItem, inside: QPointF) -> str:
+        """Say why a sheet can't be cut where something is in the way, and below its edge."""
+        boxes = item.drawing.boxes
+        marked = (box for box in boxes if box.problem or box.role in (Role.IN_THE_WAY, Role.KNOT))
+        here = any(to_rectf(box.rect).contains(inside) for box in marked)
+        below = inside.y() > item.stand.width
+        return cant_be_cut(item.drawing) if here or below else ""
 
     @property
     def sheet_items(self) -> tuple[SheetItem, ...]:

@@ -21,6 +21,8 @@ LOOSE_ALPHA = 130
 
 CROSSED = (Role.WASTE, Role.TRIM)
 HATCHED = (Role.KEEPER, *CROSSED)
+MARKED = (*HATCHED, Role.LAST_KEEPER, Role.LAST_WASTE, Role.IN_THE_WAY)
+"""What is hatched: falls, and places where parts are in each other's way."""
 WOOD = (Role.PIECE, Role.OFF, Role.STAYS)
 
 
@@ -56,7 +58,7 @@ class Shapes:
         """Return hatching for a scale in pixels a millimetre."""
         spacing = _spacing(scale)
         if spacing != self._hatched_at:
-            self._hatching = {role: self._hatch(role, spacing, scale) for role in HATCHED}
+            self._hatching = {role: self._hatch(role, spacing, scale) for role in MARKED}
             self._hatched_at = spacing
         return self._hatching
 
@@ -64,7 +66,7 @@ class Shapes:
         path = QPainterPath()
         for box, rect in self.boxes:
             if box.role is role and min(rect.width(), rect.height()) * scale >= LEAST_PX:
-                crossed = role in CROSSED
+                crossed = role in CROSSED or role is Role.LAST_WASTE
                 _add_strokes(path, hatch(box.rect, to_ticks(spacing), crossed=crossed))
         return path
 
@@ -85,6 +87,8 @@ def _fill(box: Box, theme: Theme) -> QBrush | None:
         Role.SHEET: theme.wood,
         Role.WASTE: theme.waste,
         Role.KEEPER: theme.keeper,
+        Role.LAST_KEEPER: theme.keeper,
+        Role.LAST_WASTE: theme.waste,
         Role.TRIM: theme.trim,
         Role.PART: pens.tint(theme, box.tint),
         **dict.fromkeys(WOOD, theme.wood),

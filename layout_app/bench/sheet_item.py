@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QTransform
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
@@ -194,8 +194,10 @@ class SheetItem(QGraphicsItem):
             painter.strokePath(self.shapes.heavy_grain, pens.pen(theme.grain_heavy, alpha=190))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         for role, path in self.shapes.hatching(scale).items():
-            name = theme.keeper_hatch if role is Role.KEEPER else theme.waste_hatch
-            painter.strokePath(path, pens.pen(name))
+            if role is not Role.IN_THE_WAY:
+                light = role in (Role.KEEPER, Role.LAST_KEEPER)
+                name = theme.keeper_hatch if light else theme.waste_hatch
+                painter.strokePath(path, pens.pen(name))
 
     def _paint_bad_places(self, painter: QPainter) -> None:
         """Paint what is kept clear: pale, in a closed outline, struck out from corner to corner."""
@@ -236,8 +238,25 @@ class SheetItem(QGraphicsItem):
                 painter.setPen(pens.pen(theme.pencil))
                 painter.drawRect(inner)
         self._paint_cut(painter, scale)
+        self._paint_in_the_way(painter, scale)
         painter.setPen(pens.pen(theme.graphite, 2.0))
         painter.drawRect(shapes.by_key[f"sheet:{self.drawing.sheet}"])
+
+    def _paint_in_the_way(self, painter: QPainter, scale: float) -> None:
+        """Paint the last cuts in grey dashes, and what is in their way hatched and outlined."""
+        theme, shapes = self._theme, self.shapes
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(pens.pen(theme.faint, 1.2, Qt.PenStyle.DashLine))
+        painter.drawLines([middle(rect) for rect in shapes.of(Role.LAST_CUT)])
+        path = shapes.hatching(scale).get(Role.IN_THE_WAY)
+        if path is not None:
+            painter.strokePath(path, pens.pen(theme.warning, 1.5))
+        painter.setPen(pens.pen(theme.warning, 2.5))
+        for rect in shapes.of(Role.IN_THE_WAY):
+            painter.drawRect(widened(rect, 3.0 / scale))
+        painter.setPen(pens.pen(theme.warning, 1.5, Qt.PenStyle.DotLine))
+        for rect in shapes.of(Role.KNOT):
+            painter.drawRect(rect.adjusted(-3 / scale, -3 / scale, 3 / scale, 3 / scale))
 
     def _paint_cut(self, painter: QPainter, scale: float) -> None:
         """Paint the selected cut: what is sawn off, and the line of the rail over the piece."""
@@ -272,6 +291,14 @@ def widened(rect: QRectF, least: float) -> QRectF:
     dx = max(0.0, least - rect.width()) / 2
     dy = max(0.0, least - rect.height()) / 2
     return rect.adjusted(-dx, -dy, dx, dy)
+
+
+def middle(dust: QRectF) -> QLineF:
+    """Return the line along the middle of a kerf."""
+    at = dust.center()
+    if dust.width() >= dust.height():
+        return QLineF(dust.left(), at.y(), dust.right(), at.y())
+    return QLineF(at.x(), dust.top(), at.x(), dust.bottom())
 
 
 def rail(dust: QRectF, over: float) -> list[tuple[QPointF, QPointF]]:

@@ -135,11 +135,20 @@ def _labels(
     taken = [*_circles(tags), *(space for sign in signs for space in sign.obstacles)]
     taken += [_around(tie, scale) for tie in drawing.ties]
     above = _covering(drawing, scale)
+    marked = [_space(box.rect, scale) for box in drawing.boxes if box.role is Role.IN_THE_WAY]
     found = (
-        (label, fit_label(label, scale, taken + above.get(label.key, [])))
+        (label, _fitted(label, scale, taken + above.get(label.key, []), marked))
         for label in drawing.labels
     )
     return [WrittenLabel(label=label, fitted=fitted) for label, fitted in found if fitted]
+
+
+def _fitted(
+    label: RectLabel, scale: float, taken: list[Space], marked: list[Space]
+) -> Fitted | None:
+    """Find room for a label clear of what marks trouble, if there is, else over it."""
+    clear = fit_label(label, scale, taken + marked) if marked else None
+    return clear or fit_label(label, scale, taken)
 
 
 def _circles(tags: list[WrittenTag]) -> list[Space]:

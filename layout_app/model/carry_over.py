@@ -247,10 +247,11 @@ class _Settler:
     def _tried(self, stock: Stock, sheet: LayoutSheet) -> LayoutSheet:
         """Take the cuts from a sheet whose parts lie on bad places, or look for them again."""
         if any(on_bad_place(self._job, stock, one) for one in sheet.placements):
-            return replace(sheet, tree=None)
+            return sheet.recut(sheet.placements, None)
         if sheet.tree is not None or not sheet.placements:
             return sheet
-        return replace(sheet, tree=tree_of(self._job, stock, sheet.placements))
+        tree = tree_of(self._job, stock, sheet.placements, sheet.last)
+        return sheet.recut(sheet.placements, tree)
 
     def _changed(
         self, stock: Stock, sheet: LayoutSheet, kept: tuple[Placement, ...]
@@ -328,15 +329,15 @@ def _recut(
     """Find new cuts for the first that can be cut; where there are none, what changed leaves."""
     unchanged = _unchanged(sheet, ways[0])
     for placements in dict.fromkeys((*ways, unchanged)):
-        if tree := tree_of(job, stock, placements, sheet.tree):
-            return replace(sheet, placements=placements, tree=tree)
-    return replace(sheet, placements=unchanged, tree=None)
+        if tree := tree_of(job, stock, placements, sheet.known_cuts):
+            return sheet.recut(placements, tree)
+    return sheet.recut(unchanged, None)
 
 
 def _slid(job: Job, stock: Stock, sheet: LayoutSheet) -> LayoutSheet:
     """Keep a sheet's tree and let its pieces slide to the new kerf and trims."""
     if sheet.tree is None:
-        return sheet
+        return replace(sheet, last=None)
     tree = _retrimmed(sheet.tree, stock.trims)
     rect = stock.whole
     if not _fits(tree, rect, job.shop.kerf):

@@ -6,11 +6,12 @@ same limits, beginning with those the sheet has.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, partial
 
 from layout_app.model.sawing import against_rows, ground_of, tree_of
 from layout_app.model.words.shop_limits import excess_words
 from shared.check import plannable
+from shared.finding import say
 from shared.geometry import Rect
 from shared.groups import blocks_of, names, neighbours
 from shared.job import Job
@@ -231,7 +232,8 @@ class Judging:
         mine = [one for one in found if not set(held).isdisjoint(one.parts)]
         if len(held) != 1 or not mine:
             parts = [part for problem in found for part in problem.parts]
-            words = found[0].sentence(lambda one: self._job.named(one.key))
+            lengths = partial(say, style=self._job.style)
+            words = found[0].sentence(lambda one: self._job.named(one.key), lengths)
             return _bad(words, *parts)
         same = [problem for problem in mine if problem.trouble is mine[0].trouble]
         others = [part for problem in same for part in problem.parts if part not in held]

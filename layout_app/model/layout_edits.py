@@ -142,8 +142,8 @@ def _with(
     if placements == sheet.placements:
         return sheet
     free = setups_of(job, (other for other in layout.sheets if other.id != sheet.id))
-    tree = tree_of(job, job.stock_row(sheet.stock), placements, sheet.tree, free)
-    return replace(sheet, placements=placements, tree=tree, yours=True)
+    tree = tree_of(job, job.stock_row(sheet.stock), placements, sheet.known_cuts, free)
+    return replace(sheet.recut(placements, tree), yours=True)
 
 
 def _relaid(

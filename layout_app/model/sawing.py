@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from layout_app.model.at_hand import over, over_words
 from layout_app.model.project import Project
@@ -10,6 +11,7 @@ from layout_app.model.words.shop_limits import beyond_shop
 from shared.check import plannable
 from shared.cuts.forest import grow
 from shared.cuts.sequence import WAITS, plan_sheet, saw_up
+from shared.finding import say
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
@@ -272,7 +274,8 @@ def _geometry(job: Job, stock: Stock, sheet: LayoutSheet) -> str:
     found = problems_of(rect, sheet.placements, job.shop.kerf, stock.trims)
     if not found:
         return f"Sheet {sheet.id} cannot be cut edge to edge."
-    return f"Sheet {sheet.id}: {found[0].sentence(lambda one: job.named(one.key))}"
+    said = found[0].sentence(lambda one: job.named(one.key), partial(say, style=job.style))
+    return f"Sheet {sheet.id}: {said}"
 
 
 def _unplaced(job: Job, project: Project, cuttable: Iterable[LayoutSheet]) -> tuple[Unplaced, ...]:

@@ -53,6 +53,8 @@ def project_text(project: Project) -> str:
     header = {"format": FORMAT, "version": VERSION, "tick_nm": TICK_NM}
     content = msgspec.to_builtins(project)
     del content["opening"]  # which opening of a file a project is of, no file can say
+    for sheet in content["layout"]["sheets"]:
+        del sheet["last"]  # cuts that can be made no more are shown, not kept
     return as_text(header | content)
 
 

@@ -1,15 +1,16 @@
-"""A sheet that has no plan: only where its parts lie, and which of them make trouble.
+"""A sheet that has no plan: where its parts lie, its last cuts in grey, and what is in the way.
 
 Match groups are marked where members lie as their grid asks.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import combinations
 
 from shared.costs import sheet_price
 from shared.drawing.bad_places import bad_boxes, bad_labels
 from shared.drawing.grain import figure, grain_lines
 from shared.drawing.grain_signs import grain_signs
+from shared.drawing.last_cuts import cut_boxes, fall_boxes, strip_tints
 from shared.drawing.records import Box, RectLabel, Role, SheetDrawing, Tie, part_key
 from shared.drawing.sheet import part_box
 from shared.drawing.ties import ties_between
@@ -22,6 +23,7 @@ from shared.lengths import Length, format_pair
 from shared.parts import Copy
 from shared.plan import Placement
 from shared.stock import Stock
+from shared.tree import Run
 
 Copies = frozenset[Copy]
 """Pairs of part id and copy."""
@@ -33,6 +35,10 @@ def draw_loose(
     troubled: Copies = frozenset(),
     problem: str = "",
     tints: Mapping[Length, int] | None = None,
+    *,
+    last: Run | None = None,
+    spots: Iterable[Rect] = (),
+    knots: Iterable[Rect] = (),
 ) -> SheetDrawing:
     """Draw a sheet without cuts.
 
@@ -49,10 +55,27 @@ def draw_loose(
     tints
         The tints of rip widths on the planned sheets: parts as wide as a strip there look
         alike here. Other widths are numbered on.
+    last
+        The cuts it had while it could be cut: drawn in grey, with what was left of the sheet,
+        below whatever lies there now. A part within a strip of theirs keeps its tint.
+    spots, knots
+        Where parts are in each other's way, and frames round those that lock each other.
     """
     stock = job.stock_row(sheet.stock)
     rect = stock.whole
-    boxes = tuple(_boxes(sheet, rect, stock, troubled, _numbered(sheet, tints or {})))
+    numbers = _numbered(sheet, tints or {})
+    known = tints or {}
+    below: tuple[Box, ...] = ()
+    above: list[Box] = []
+    kept: Mapping[Rect, int] = {}
+    if last is not None:
+        below = tuple(fall_boxes(last, rect, job.shop))
+        above += cut_boxes(last, rect, job.shop.kerf)
+        kept = strip_tints(last, rect, job.shop.kerf, sheet.placements, known)
+    above += _marked(Role.IN_THE_WAY, "way", spots)
+    above += _marked(Role.KNOT, "knot", knots)
+    lying = _lying(sheet, troubled, numbers, kept)
+    boxes = (*_bare(sheet, rect, stock), *below, *lying, *bad_boxes(stock.no_go), *above)
     size = (stock.length, stock.width)
     rules = {part.id: part.grain_rule for part in job.parts}
     return SheetDrawing(
@@ -81,20 +104,27 @@ def _numbered(sheet: LayoutSheet, known: Mapping[Length, int]) -> dict[Length, i
     return numbers
 
 
-def _boxes(
-    sheet: LayoutSheet,
-    rect: Rect,
-    stock: Stock,
-    troubled: Copies,
-    numbers: Mapping[Length, int],
-) -> Iterator[Box]:
+def _bare(sheet: LayoutSheet, rect: Rect, stock: Stock) -> Iterator[Box]:
     yield Box(role=Role.SHEET, rect=rect, key=f"sheet:{sheet.id}")
     yield Box(role=Role.PIECE, rect=rect, key=f"piece:{sheet.id}")
     yield from _margins(rect, stock)
+
+
+def _lying(
+    sheet: LayoutSheet,
+    troubled: Copies,
+    numbers: Mapping[Length, int],
+    kept: Mapping[Rect, int],
+) -> Iterator[Box]:
+    """Yield the boxes of the parts: tinted as in the strip they come from, else by width."""
     for placed in sheet.placements:
-        bad = placed.key in troubled
-        yield part_box(placed, numbers[placed.rect.width], problem=bad)
-    yield from bad_boxes(stock.no_go)
+        tint = kept.get(placed.rect, numbers[placed.rect.width])
+        yield part_box(placed, tint, problem=placed.key in troubled)
+
+
+def _marked(role: Role, name: str, rects: Iterable[Rect]) -> Iterator[Box]:
+    for index, rect in enumerate(rects, start=1):
+        yield Box(role=role, rect=rect, key=f"{name}:{index}")
 
 
 def _margins(rect: Rect, stock: Stock) -> Iterator[Box]:

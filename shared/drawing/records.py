@@ -6,6 +6,7 @@ the paper all draw the same records, each in its own way.
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from shared.geometry import Rect
 from shared.lengths import Length
@@ -45,6 +46,21 @@ class Role(StrEnum):
     """What the selected cut turns to dust."""
     NO_GO = "no-go"
     """A bad place that is kept clear; it lies over what the box before it stands for."""
+    LAST_CUT = "last cut"
+    """Where a cut ran while the sheet could still be cut; it has no number and is no cut now."""
+    LAST_KEEPER = "last keeper"
+    LAST_WASTE = "last waste"
+    """What those cuts left of the sheet, which is no offcut now."""
+    IN_THE_WAY = "in the way"
+    """Where parts lie on each other, too near, or off the sheet."""
+    KNOT = "knot"
+    """Round parts between which no cut runs from edge to edge."""
+
+
+ONLY_SHOWN: Final = frozenset(
+    {Role.LAST_CUT, Role.LAST_KEEPER, Role.LAST_WASTE, Role.IN_THE_WAY, Role.KNOT}
+)
+"""What marks a sheet that can't be cut: nothing lies there, and nobody reads it as a size."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +71,7 @@ class Box:
     ----------
     key
         Stable name: ``sheet:1``, ``part:ID:2``, ``blank:ID:2``, ``cut:7``, ``piece:1a``,
-        ``trim:1``, ``no-go:1``.
+        ``trim:1``, ``no-go:1``, ``last-cut:1``, ``last-fall:1``, ``way:1``, ``knot:1``.
     tint
         Index of the tint its rip width has over the whole plan, counted from 0; the
         painter repeats its tints as often as it must. ``None`` for no tint.

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from shared.drawing.records import RectLabel, Weight
+from shared.drawing.records import RectLabel, SheetDrawing, Weight
 from shared.geometry import Rect
 from shared.lengths import Length, LengthStyle, format_pair
 from shared.offcuts import offcut_size
@@ -27,6 +27,13 @@ def sheet_title(
     extra = () if known == name or not name else (name,)
     words: Iterable[str] = (format_pair(*size, style), known, *extra, GRAIN_WORDS[grain])
     return ", ".join(word for word in words if word)
+
+
+def cant_be_cut(drawing: SheetDrawing) -> str:
+    """Say which sheet can't be cut yet, and why; ``""`` if it can."""
+    if not drawing.problem:
+        return ""
+    return f"Sheet {drawing.sheet} can't be cut yet: {drawing.problem}"
 
 
 def rect_size(rect: Rect, style: LengthStyle) -> str:

@@ -11,6 +11,7 @@ from shared.recognise.finding import find_tree, is_cuttable, too_deep
 from shared.recognise.live import Watch
 from shared.recognise.prices import Pace, SetUps, setups
 from shared.recognise.troubles import LayoutTrouble, Trouble, beyond, freed_by, locked, problems
+from shared.recognise.where import places
 
 __all__ = [
     "Allowed",
@@ -26,6 +27,7 @@ __all__ = [
     "freed_by",
     "is_cuttable",
     "locked",
+    "places",
     "problems",
     "setups",
     "too_deep",

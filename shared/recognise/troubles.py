@@ -46,8 +46,19 @@ class LayoutTrouble:
     frees: tuple[Placement, ...] = ()
     excess: Beyond | None = None
 
-    def sentence(self, name: Callable[[Placement], str]) -> str:
-        """Say it in words, with the names of the parts."""
+    @property
+    def overlap(self) -> Length:
+        """How far one of two parts reaches into the other, in ticks: the shorter way out."""
+        a, b = (part.rect for part in self.parts)
+        return min(min(a.right, b.right) - max(a.x, b.x), min(a.bottom, b.bottom) - max(a.y, b.y))
+
+    def sentence(
+        self, name: Callable[[Placement], str], say: Callable[[Length], str] | None = None
+    ) -> str:
+        """Say it in words, with the names of the parts; how far they overlap, if ``say`` can."""
+        if say is not None and self.trouble is Trouble.OVERLAP:
+            below, above = map(name, self.parts)
+            return f"{above} overlaps {below} by {say(self.overlap)}."
         said = _SENTENCES[self.trouble].format(_listed([name(part) for part in self.parts], "and"))
         if not self.frees:
             return said

@@ -98,7 +98,8 @@ def test_a_bad_place_is_refused_with_what_is_wrong_there(doc: Document) -> None:
     assert judge_all(doc, [to]).lines == ("overlaps Shelf 2", stays)
     assert not let_go(doc, to)
     assert said[-1] == (
-        "Cut 1 on sheet 1 is made, and the rest could not be cut: Shelf 2 and Shelf 3 overlap."
+        "Cut 1 on sheet 1 is made, and the rest could not be cut: Shelf 3 overlaps"
+        " Shelf 2 by 10 in."
         " So nothing was changed."
     )
 

@@ -175,7 +175,7 @@ def test_parts_in_the_hand_are_judged_together() -> None:
     """Two that lie well alone overlap each other, and so do not when they are apart."""
     first, second = lies(0, 0, 10 * INCH, 5 * INCH, "a"), lies(0, 0, 10 * INCH, 5 * INCH, "b")
     job, sheet = job_of([first, second]), LayoutSheet(id="1", stock="full")
-    assert judge(job, sheet, first, second).words == "A and B overlap."
+    assert judge(job, sheet, first, second).words == "B overlaps A by 5 in."
     assert judge(job, sheet, first, replace(second, x=10 * INCH)) == GOOD
 
 

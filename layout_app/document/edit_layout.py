@@ -49,16 +49,27 @@ def _lies_turned(doc: Document, part: str, sheet: str) -> bool:
     return orientations(doc.job.part(part).grain_rule, stock.grain)[0]
 
 
-def move_parts(doc: Document, placements: Sequence[Placement]) -> bool:
-    """Lay copies as placements say, whose sizes are no matter, as one step.
+def move_parts(
+    doc: Document, placements: Sequence[Placement], pushed: Sequence[Placement] = ()
+) -> bool:
+    """Lay copies as placements say, whose sizes do not matter, as one step.
 
-    Those that lie so already stay as they are.
+    Those that lie so already stay as they are. ``pushed`` are others that give way to them.
     """
-    old = {one.key: doc.layout.find(one.key) for one in placements}
-    new = [one for one in (resized(doc.job, p) for p in placements) if old[one.key] != one]
+    laid = _elsewhere(doc, placements)
+    aside = _elsewhere(doc, pushed)
+    new = [*laid, *aside]
     if not new or doc.tell(*map(doc.held.bars_place, new)):
         return False
-    return lay_parts(doc, f"move {_named(doc, [one.key for one in new])}", new)
+    done = [("move", laid), ("push", aside)]
+    named = [f"{verb} {_named(doc, [one.key for one in some])}" for verb, some in done if some]
+    return lay_parts(doc, " and ".join(named), new)
+
+
+def _elsewhere(doc: Document, placements: Iterable[Placement]) -> list[Placement]:
+    """Return placements of the size their parts have now, without those that lie so already."""
+    new = [resized(doc.job, one) for one in placements]
+    return [one for one in new if doc.layout.find(one.key) != one]
 
 
 def lay_parts(doc: Document, text: str, placements: Sequence[Placement]) -> bool:

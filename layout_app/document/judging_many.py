@@ -12,6 +12,7 @@ from layout_app.model import layout_edits
 from layout_app.model.feasibility import UNKNOWN, Verdict, explain, judge
 from layout_app.model.merge_plan import with_layout
 from layout_app.model.sawing import Sawn, saw
+from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.parts import Copy
@@ -54,7 +55,7 @@ def _on(
     doc: Document, job: Job, sheet: LayoutSheet, held: Sequence[Placement], judged: Judge
 ) -> Verdict:
     """Judge one sheet, and before that whether a cut that is made runs through what is held."""
-    begun = _begun_of(doc)
+    begun = begun_of(doc)
     through = {one.key: cut for one in held if (cut := begun.cut_across(one)) is not None}
     if through:
         cut = next(iter(through.values()))
@@ -68,7 +69,7 @@ def _touches_begun(doc: Document, held: Sequence[Placement]) -> bool:
         return False
     old = (doc.layout.find(one.key) for one in held)
     homes = {one.sheet for one in old if one is not None}
-    return any(sheet in _begun_of(doc) for sheet in homes | {one.sheet for one in held})
+    return any(sheet in begun_of(doc) for sheet in homes | {one.sheet for one in held})
 
 
 def _where_made(doc: Document, held: Sequence[Placement], verdict: Verdict) -> Verdict:
@@ -77,7 +78,7 @@ def _where_made(doc: Document, held: Sequence[Placement], verdict: Verdict) -> V
     A part that lies apart already would be sawn a second time; and what is bad on a begun sheet
     is not laid there.
     """
-    begun = _begun_of(doc)
+    begun = begun_of(doc)
     if not verdict.good:
         sheet = next((one.sheet for one in held if one.sheet in begun), "")
         stays = f"sheet {sheet} is begun: nothing will be moved" if sheet else ""
@@ -138,6 +139,10 @@ class Begun:
         made = self._made.get(one.sheet, ())
         return next((cut for cut in made if cut.rect.overlaps(one.rect)), None)
 
+    def dust(self, sheet: str) -> tuple[Rect, ...]:
+        """Return what the cuts that are made took off a sheet, in its frame."""
+        return tuple(cut.rect for cut in self._made.get(sheet, ()))
+
     def is_sawn_off(self, key: Copy) -> bool:
         """Say whether a copy lies apart already, sawn to its size."""
         return key in self._apart
@@ -155,7 +160,7 @@ class Begun:
         return frozenset(one.key for one in lying)
 
 
-def _begun_of(doc: Document) -> Begun:
+def begun_of(doc: Document) -> Begun:
     """Return what is begun of a document now; found out once for each of its states."""
     if _LAST and _LAST[0].sawn is doc.sawn:
         return _LAST[0]

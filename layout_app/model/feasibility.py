@@ -8,12 +8,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 
+from layout_app.model.matched_sets import MatchedSets
 from layout_app.model.sawing import against_rows, ground_of, tree_of
 from layout_app.model.words.shop_limits import excess_words
 from shared.check import plannable
 from shared.finding import say
-from shared.geometry import Rect
-from shared.groups import blocks_of, names, neighbours
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
@@ -101,7 +100,7 @@ class Rows:
 
     def __init__(self, job: Job) -> None:
         self.job, self.sound = job, plannable(job)
-        self.matches = _Matches(self.sound)
+        self.matches = MatchedSets(self.sound)
 
 
 class Judging:
@@ -294,41 +293,3 @@ def _resized(
         else:
             length, width = reversed(size) if one.turned else size
             yield replace(one, length=length, width=width)
-
-
-class _Matches:
-    """Knows the neighbours of each member of the match groups of a job without errors."""
-
-    def __init__(self, job: Job) -> None:
-        self._kerf = job.shop.kerf
-        self._groups = {part.id: part.group for part in job.parts}
-        self._beside: dict[Copy, dict[Copy, bool]] = {}
-        for group in names(job):
-            for block in blocks_of(job, group):
-                for one, other, in_row in neighbours(block.rows):
-                    self._beside.setdefault(one, {})[other] = in_row
-                    self._beside.setdefault(other, {})[one] = in_row
-
-    def left(self, lying: Sequence[Placement], one: Placement) -> str:
-        """Name the group that a part has left: none of its neighbours lies beside it."""
-        beside = self._beside.get(one.key)
-        if not beside or any(self._fits(one, other, beside) for other in lying):
-            return ""
-        return self._groups[one.part]
-
-    def _fits(self, one: Placement, other: Placement, beside: dict[Copy, bool]) -> bool:
-        """Say whether another part is a neighbour of one, and lies on the right side of it."""
-        in_row = beside.get(other.key)
-        if in_row is None or one.turned != other.turned:
-            return False
-        along_x = in_row != one.turned
-        return _adjoin(one.rect, other.rect, self._kerf, along_x=along_x)
-
-
-def _adjoin(one: Rect, other: Rect, kerf: Length, *, along_x: bool) -> bool:
-    """Say whether just a kerf lies between two parts, all along their edges."""
-    if along_x:
-        gap = max(one.x, other.x) - min(one.right, other.right)
-        return gap == kerf and (one.y, one.width) == (other.y, other.width)
-    gap = max(one.y, other.y) - min(one.bottom, other.bottom)
-    return gap == kerf and (one.x, one.length) == (other.x, other.length)

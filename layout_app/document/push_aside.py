@@ -1,0 +1,52 @@
+"""Push aside on the sheets of a document: what is locked or sawn stays, and is in the way."""
+
+from collections.abc import Sequence
+
+from layout_app.document.document import Document
+from layout_app.document.judging_many import begun_of
+from layout_app.model.pushing import Pushed, Pusher
+from shared.parts import Copy
+from shared.plan import Placement
+
+
+class PushAside:
+    """Lays copies in the hand on sheets and says what gives way; good for one gesture.
+
+    Parameters
+    ----------
+    document
+        Its layout is taken as it is when a sheet is first asked about.
+    copies
+        Which are in the hand.
+    """
+
+    def __init__(self, document: Document, copies: Sequence[Copy]) -> None:
+        self._document, self._copies = document, tuple(copies)
+        self._pushers: dict[str, Pusher] = {}
+
+    def push(self, held: Sequence[Placement], *, free: bool = False) -> Pushed:
+        """Lay copies where they are held, as `Pusher.push` does, on all sheets they lie on."""
+        laid, moved = dict[Copy, Placement](), list[Placement]()
+        for sheet in dict.fromkeys(one.sheet for one in held):
+            here = [one for one in held if one.sheet == sheet]
+            found = self._pusher(sheet).push(here, free=free)
+            if found.why:
+                return Pushed(held=tuple(held), why=found.why)
+            laid |= {one.key: one for one in found.held}
+            moved += found.moved
+        return Pushed(held=tuple(laid[one.key] for one in held), moved=tuple(moved))
+
+    def _pusher(self, sheet_id: str) -> Pusher:
+        if sheet_id not in self._pushers:
+            doc, begun = self._document, begun_of(self._document)
+            sheet = doc.layout.sheet(sheet_id)
+            keys = [one.key for one in sheet.placements]
+            self._pushers[sheet_id] = Pusher(
+                doc.job,
+                sheet,
+                self._copies,
+                fixed=[key for key in keys if doc.held.bars(key) or begun.is_sawn_off(key)],
+                walls=(*(one.rect for one in doc.held.areas(sheet_id)), *begun.dust(sheet_id)),
+                begun=sheet_id in begun,
+            )
+        return self._pushers[sheet_id]

@@ -233,6 +233,9 @@ class Carrying(Interaction):
         self._guides = guides
         if held != self.held:
             self.held = held
+            nowhere = not held.sheet and not held.waits
+            shapes = Qt.CursorShape
+            self.cursor = shapes.ForbiddenCursor if nowhere else shapes.ClosedHandCursor
             self._judge()
             self._rest.stop()
         self._wait_for_rest()

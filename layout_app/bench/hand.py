@@ -87,11 +87,13 @@ class Hand(QObject):
         if self.draws:
             return DrawingPart.cursor
         spot = self.spot(point)
+        locked = spot.part is not None and bool(self.document.held.bars(spot.part))
         if spot.edge is not None:
-            return CURSORS[spot.edge]
+            return Qt.CursorShape.ForbiddenCursor if locked else CURSORS[spot.edge]
         if spot.tag is not None:
             return Qt.CursorShape.PointingHandCursor
-        return Qt.CursorShape.OpenHandCursor if spot.part else Qt.CursorShape.ArrowCursor
+        movable = spot.part is not None and not locked
+        return Qt.CursorShape.OpenHandCursor if movable else Qt.CursorShape.ArrowCursor
 
     def press(self, point: QPointF, how: Press = Press.ONE, *, twice: bool = False) -> None:
         """Select what lies there, and be ready to drag it.

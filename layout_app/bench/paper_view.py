@@ -1,6 +1,6 @@
 """A view of the sheets that can be zoomed about a point, fitted and panned."""
 
-from PySide6.QtCore import QEvent, QPoint, QRectF, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
@@ -17,7 +17,8 @@ from layout_app.bench.scene import BenchScene
 ZOOM_STEP = 1.2
 LEAST_SCALE, MOST_SCALE = 0.02, 20.0
 """Pixels a millimetre."""
-MARGIN_PX = 30
+MARGIN_PX, WHEEL_PX = 30, 72
+"""What is kept about what is brought into sight, and how far a notch of the wheel scrolls."""
 SHARP_MS = 120
 """So long after the last step of a zoom the sheets are painted sharp again."""
 
@@ -34,6 +35,7 @@ class PaperView(QGraphicsView):
         self._fitted = True
         self._panned_from: QPoint | None = None
         self._space = False
+        self._scroll_rest = QPointF()
         self._sharpening = QTimer(self, singleShot=True)
         self._sharpening.timeout.connect(self._sharpen)
         self.setScene(bench)
@@ -44,8 +46,6 @@ class PaperView(QGraphicsView):
         self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate)
         self.setTransformationAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
         self.setResizeAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
-        # A bar that comes and goes changes the width that the sheets are fitted to, for ever.
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
         bench.rebuilt.connect(self.refit)
 
     @property
@@ -118,8 +118,26 @@ class PaperView(QGraphicsView):
             room.setHeight(min(room.height(), port / self.transform().m11()))
             self.reveal(room)
 
+    @property
+    def sheet_in_sight(self) -> str:
+        """The sheet of which most is in sight, the first of several; ``""`` if none is."""
+        port = self.mapToScene(self.viewport().rect()).boundingRect()
+        seen = {one.sheet: one.rect.intersected(port) for one in self.bench.floor.stands}
+        areas = {sheet: rect.width() * rect.height() for sheet, rect in seen.items()}
+        most = max(areas, key=areas.__getitem__, default="")
+        return most if areas.get(most) else ""
+
     def refit(self) -> None:
-        """Fit the width again, unless the maker has zoomed."""
+        """Fit the width again, unless the maker has zoomed; bars stand beside sheets only."""
+        policy = Qt.ScrollBarPolicy
+        empty = not self.bench.floor.stands
+        # A bar that comes and goes changes the width that the sheets are fitted to, for ever.
+        self.setVerticalScrollBarPolicy(
+            policy.ScrollBarAlwaysOff if empty else policy.ScrollBarAlwaysOn
+        )
+        self.setHorizontalScrollBarPolicy(
+            policy.ScrollBarAlwaysOff if empty else policy.ScrollBarAsNeeded
+        )
         if self._fitted:
             self.fit_width()
 
@@ -141,6 +159,18 @@ class PaperView(QGraphicsView):
     def panning(self) -> bool:
         """Whether the paper is in the hand, or would be at the next press."""
         return self._space or self._panned_from is not None
+
+    @property
+    def pan_cursor(self) -> Qt.CursorShape | None:
+        """The open or closed hand while the paper would be, or is, in the hand; else ``None``."""
+        if self._panned_from is not None:
+            return Qt.CursorShape.ClosedHandCursor
+        return Qt.CursorShape.OpenHandCursor if self._space else None
+
+    def show_cursor(self, shape: Qt.CursorShape) -> None:
+        """Give the pointer a shape."""
+        if self.viewport().cursor().shape() != shape:
+            self.viewport().setCursor(shape)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint what there is time for; the rest is painted sharp in the frames that follow."""
@@ -175,7 +205,7 @@ class PaperView(QGraphicsView):
         middle = event.button() == Qt.MouseButton.MiddleButton
         if middle or (self._space and event.button() == Qt.MouseButton.LeftButton):
             self._panned_from = event.position().toPoint()
-            self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
+            self.show_cursor(Qt.CursorShape.ClosedHandCursor)
         event.accept()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
@@ -192,18 +222,31 @@ class PaperView(QGraphicsView):
         event.accept()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
-        """With Ctrl zoom to the pointer; else scroll."""
-        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            self.zoom(ZOOM_STEP ** (event.angleDelta().y() / 120), event.position().toPoint())
-            event.accept()
+        """With Ctrl zoom to the pointer; else scroll, with Shift sideways.
+
+        A trackpad says in pixels how far the fingers went, and the paper goes just as far.
+        """
+        turned, keys = QPointF(event.angleDelta()), event.modifiers()
+        if keys & Qt.KeyboardModifier.ControlModifier:
+            self.zoom(ZOOM_STEP ** (turned.y() / 120), event.position().toPoint())
         else:
-            super().wheelEvent(event)
+            exact = event.pixelDelta()
+            by = QPointF(exact) if not exact.isNull() else turned * (WHEEL_PX / 120)
+            if keys & Qt.KeyboardModifier.AltModifier:  # Qt tells of it as a turn sideways
+                by = by.transposed() if not by.y() else by
+            if keys & Qt.KeyboardModifier.ShiftModifier and not by.x():
+                by = by.transposed()
+            self._scroll_rest -= by
+            whole = self._scroll_rest.toPoint()
+            self._scroll_rest -= QPointF(whole)
+            self.scroll_by(whole)
+        event.accept()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Hold space to take the paper."""
         if event.key() == Qt.Key.Key_Space:
             self._space = True
-            self.viewport().setCursor(Qt.CursorShape.OpenHandCursor)
+            self.show_cursor(self.pan_cursor or Qt.CursorShape.OpenHandCursor)
         else:
             super().keyPressEvent(event)
 
@@ -211,7 +254,7 @@ class PaperView(QGraphicsView):
         """Let space go."""
         if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
             self._space = False
-            self.viewport().unsetCursor()
+            self.show_cursor(self.pan_cursor or Qt.CursorShape.ArrowCursor)
         super().keyReleaseEvent(event)
 
     def focusOutEvent(self, event: QFocusEvent) -> None:

@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt, QTimer
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import (
     QAction,
     QContextMenuEvent,
+    QCursor,
     QHelpEvent,
     QKeyEvent,
     QMouseEvent,
@@ -16,6 +17,7 @@ from PySide6.QtWidgets import QApplication, QMenu, QToolTip, QWidget
 
 from layout_app.bench.around import READOUT_PX, BenchSurround
 from layout_app.bench.band import Press
+from layout_app.bench.edge_scrolling import EdgeScrolling
 from layout_app.bench.hand import Hand
 from layout_app.bench.keys_and_menus import (
     act_on,
@@ -44,7 +46,6 @@ SELECTING = {
 """What a key that is held at a press means for the selection; the first that is held counts."""
 FREE = Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.ShiftModifier
 """Held while dragging, either does without snapping; window managers may take a press with Alt."""
-CREEP_PX, CREEP_MS = 18, 30
 
 
 class BenchView(PaperView):
@@ -62,7 +63,7 @@ class BenchView(PaperView):
         """Actions of the window that the menu of the ground offers."""
         self._free = False
         self._held_at = QPoint()
-        self._creeping = QTimer(self, interval=CREEP_MS)
+        self._edges = EdgeScrolling(self, self._stay_with_pointer)
         self.setAccessibleName("Bench")
         self.setBackgroundBrush(pens.brush(theme.paper))
         self.setMouseTracking(True)
@@ -70,7 +71,7 @@ class BenchView(PaperView):
         self._connect()
 
     def _connect(self) -> None:
-        self._creeping.timeout.connect(self._creep)
+        self._document.gestures.changed.connect(self._follow_gesture)
         self._document.selection.changed.connect(self._show_selected)
         self._document.leaving.connect(self.begin)
         for signal in (self.looked, self._document.layout_changed, self._document.job_changed):
@@ -155,7 +156,7 @@ class BenchView(PaperView):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Let go of the part or the paper."""
         if event.button() == Qt.MouseButton.LeftButton and not self.panning:
-            self._creeping.stop()
+            self._edges.stop()
             self.hand.release()
         super().mouseReleaseEvent(event)
         self._show_cursor(event.position().toPoint())
@@ -173,6 +174,7 @@ class BenchView(PaperView):
             self, self.twins, key, event.modifiers()
         ):
             event.accept()
+            self._show_cursor(self.viewport().mapFromGlobal(QCursor.pos()))
         else:
             super().keyPressEvent(event)
 
@@ -194,6 +196,7 @@ class BenchView(PaperView):
         """Show in a tip what had no room on the sheet; forget the pointer when it leaves."""
         if event.type() == QEvent.Type.Leave:
             self.around.point_at(None)
+            self._edges.stop()
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             at = self.viewport().mapFromGlobal(event.globalPos())
             said = self.bench.tip_at(self.mapToScene(at))
@@ -238,11 +241,13 @@ class BenchView(PaperView):
         self.refit()
 
     def _show_cursor(self, at: QPoint) -> None:
-        cursor = Qt.CursorShape.OpenHandCursor
-        if not self.panning:
-            cursor = self.hand.cursor_at(self.mapToScene(at))
-        if self.viewport().cursor().shape() != cursor:
-            self.viewport().setCursor(cursor)
+        """Show what a press there would do, or what is being done."""
+        self.show_cursor(self.pan_cursor or self.hand.cursor_at(self.mapToScene(at)))
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        """Let a held key go, and show what a press would do now."""
+        super().keyReleaseEvent(event)
+        self._show_cursor(self.viewport().mapFromGlobal(QCursor.pos()))
 
     def _show_selected(self) -> None:
         """Bring the selected cut's sheet, or the selected part, into sight."""
@@ -251,22 +256,25 @@ class BenchView(PaperView):
             self.reveal(rect)
 
     def _creep_from(self, at: QPoint) -> None:
-        """Scroll on while something is held at the upper or lower edge of the view."""
+        """Scroll on while something is held near an edge of the view."""
         self._held_at = at
-        near = at.y() < CREEP_PX or at.y() > self.viewport().height() - CREEP_PX
-        if near and self.hand.busy:
-            self._creeping.start()
+        if self.hand.busy:
+            self._edges.follow(at)
         else:
-            self._creeping.stop()
+            self._edges.stop()
 
-    def _creep(self) -> None:
-        bar, at = self.verticalScrollBar(), self._held_at
-        before = bar.value()
-        bar.setValue(before + (-CREEP_PX if at.y() < CREEP_PX else CREEP_PX))
-        if not self.hand.busy or bar.value() == before:
-            self._creeping.stop()
+    def _stay_with_pointer(self) -> None:
+        """Let what is held follow the pointer, which something else lies under now."""
+        if self.hand.busy:
+            self.hand.move(self.mapToScene(self._held_at), free=self._free)
         else:
-            self.hand.move(self.mapToScene(at), free=self._free)
+            self._edges.stop()
+
+    def _follow_gesture(self) -> None:
+        """Show the cursor of a gesture that keys have begun or ended, and scroll no further."""
+        if not self.hand.busy:
+            self._edges.stop()
+        self._show_cursor(self.viewport().mapFromGlobal(QCursor.pos()))
 
     def _take_token(self, copies: list[Copy]) -> None:
         self._document.selection.select_parts(copies)

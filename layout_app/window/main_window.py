@@ -113,6 +113,7 @@ class MainWindow(QMainWindow):
             keeping=self.keeping,
             bar=self.bar,
             status=self.status,
+            in_sight=lambda: self.bench.sheet_in_sight,
             window=self,
         )
         self.menus.fill(self._actions(self._arrange()), (self.bench, self.left.placements))

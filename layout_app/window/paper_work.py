@@ -1,6 +1,6 @@
 """Printing, previewing, copying and writing what is shown; the window goes on meanwhile."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Final
 
@@ -47,9 +47,12 @@ class PaperWork(QObject):
         keeping: KeptWindow,
         bar: AskingBar,
         status: StatusLine,
+        in_sight: Callable[[], str],
         window: QWidget,
     ) -> None:
+        """``in_sight`` returns the sheet that the bench shows most of, ``""`` for none."""
         super().__init__(window)
+        self._in_sight = in_sight
         self._document, self._drawer, self._projects = document, drawer, projects
         self._keeping, self._bar, self._status, self._window = keeping, bar, status, window
         files = projects.files
@@ -130,9 +133,9 @@ class PaperWork(QObject):
         return printer
 
     def copy_sheet(self) -> None:
-        """Put a picture of the sheet of the selected parts on the clipboard, or of the first."""
+        """Put a picture of a sheet on the clipboard: of what is selected, else the one in sight."""
         matter = self.matter()
-        wanted = self._sheet_of_selection()
+        wanted = self._sheet_of_selection() or self._in_sight()
         drawing = next((one for one in matter.drawings if one.sheet == wanted), matter.drawings[0])
         page = drawing_page(drawing, matter.style, matter.job, banner=matter.banner)
         QGuiApplication.clipboard().setImage(image_of(page, COPIED_DOTS))
@@ -140,8 +143,10 @@ class PaperWork(QObject):
         self._status.say(f"Sheet {drawing.sheet} is on the clipboard as a picture.")
 
     def _sheet_of_selection(self) -> str:
-        document = self._document
-        chosen = document.selection.parts
+        document, plan = self._document, self._document.plan
+        chosen, cut = document.selection.parts, document.selection.cut
+        if plan is not None and cut is not None and plan.has_cut(cut):
+            return plan.cut(cut).sheet
         lying = ((sheet.id, p) for sheet in document.layout.sheets for p in sheet.placements)
         return next((sheet for sheet, p in lying if p.key in chosen), "")
 

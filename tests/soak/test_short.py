@@ -10,6 +10,7 @@ import pytest
 from PySide6.QtWidgets import QApplication
 
 from layout_app.planner import aside
+from tests.soak import clicking
 from tests.soak.mutated import try_mutated
 from tests.soak.names import NAMES, faults
 from tests.soak.planted import slipping, try_planted
@@ -60,6 +61,11 @@ def test_planted_errors(tmp_path: Path) -> None:
 def test_hostile_names(tmp_path: Path, qapp: QApplication, place: int) -> None:
     """Saved, read again and exported in every format nothing is wrong."""
     assert list(faults(NAMES[place], tmp_path)) == []
+
+
+def test_clicks_at_the_middle_of_parts(qapp: QApplication) -> None:
+    """At three scales each finds its part, whatever tag or handle is drawn there."""
+    assert clicking.main(["--n", "1"]) == 0
 
 
 def test_projects_opened_in_turn(

@@ -53,7 +53,7 @@ PAPER: Final[tuple[ActionRow[PaperContext], ...]] = (
     ActionRow(
         id="paper.copy",
         text="&Copy sheet as picture",
-        tip="Put a picture of the sheet of the selected parts, or of the first, on the clipboard",
+        tip="Put a picture of the sheet that is selected, or of the one in sight, on the clipboard",
         shortcut="Ctrl+Alt+C",
         enabled=_has_sheets,
         does=lambda c: c.work.copy_sheet(),

@@ -125,8 +125,15 @@ class Carrying(Interaction):
     @property
     def name(self) -> str:
         """What is carried, in words."""
-        keys = self.taken.keys
-        return self.hand.document.job.named(keys[0]) if len(keys) == 1 else f"{len(keys)} parts"
+        keys, job = self.taken.keys, self.hand.document.job
+        if len(keys) == 1:
+            return job.named(keys[0])
+        kinds = {part for part, _ in keys}
+        return (
+            f"{len(keys)} × {job.part(keys[0][0]).name}"
+            if len(kinds) == 1
+            else f"{len(keys)} parts"
+        )
 
     def placements(self) -> tuple[Placement, ...]:
         """Return how all would lie if they were let go."""
@@ -148,6 +155,7 @@ class Carrying(Interaction):
         for timer in (self._rest, self._soon):
             timer.stop()
             timer.deleteLater()
+        self.hand.screen.clear_tray()
         super().clear()
 
     def _as(self, turned: bool) -> Cargo:
@@ -244,6 +252,10 @@ class Carrying(Interaction):
     def _draw(self, guides: tuple[Guide, ...]) -> None:
         held = self.held
         on_sheet = bool(held.sheet) and not held.waits
+        if held.waits:
+            self.hand.screen.show_on_tray(self.name, self.verdict.words, self._pointer)
+        else:
+            self.hand.screen.clear_tray()
         self._shows.draw(
             InHand(
                 sheet=held.sheet,
@@ -253,6 +265,7 @@ class Carrying(Interaction):
                 pointer=self._pointer,
                 guides=guides,
                 beside=(self._frame(held), self._ground_of(held.sheet)) if on_sheet else None,
+                on_tray=held.waits,
             )
         )
 

@@ -34,6 +34,15 @@ class Screen(Protocol):
     def over_shelf(self, point: QPointF) -> bool:
         """Say whether a point of the scene lies over the tray."""
 
+    def show_on_tray(self, name: str, words: str, point: QPointF | None) -> None:
+        """Show what is in the hand over the tray, at a point of the scene, and what becomes of it.
+
+        Without a point, where keys carry it, it is shown at the top of the tray.
+        """
+
+    def clear_tray(self) -> None:
+        """Show that nothing is in the hand over the tray."""
+
     @property
     def sight(self) -> QRectF:
         """What is seen of the scene."""

@@ -77,27 +77,27 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
     """Return what can be done to a part and the strip it lies in."""
     doc, lies = hand.document, hand.document.layout.find(copy) is not None
     menu = QMenu(parent)
-    turn = _add(menu, "Turn", "T", twins.turn)
+    turn = add_row(menu, "Turn", "T", twins.turn)
     turn.setEnabled(lies and layout_edits.may_turn(doc.job, doc.layout, copy))
     grain = menu.addMenu("Grain rule (G)")
     group = QActionGroup(grain)
     for rule in GrainRule:
         words = rule.value[0].upper() + rule.value[1:]
-        action = _add(grain, words, "", partial(twins.set_grain, rule))
+        action = add_row(grain, words, "", partial(twins.set_grain, rule))
         action.setCheckable(True)
         action.setChecked(doc.job.part(copy[0]).grain_rule is rule)
         group.addAction(action)
-    _add(menu, "Swap two parts", "S", twins.swap).setEnabled(len(twins.selected) == 2)
-    _add(menu, "Close up the sheet", "C", twins.close_up).setEnabled(lies)
-    _add(menu, "Name and sizes", "F2", twins.edit)
-    _add(menu, "Duplicate", "Ctrl+D", partial(edit_parts.duplicate, doc, doc.selection.parts))
+    add_row(menu, "Swap two parts", "S", twins.swap).setEnabled(len(twins.selected) == 2)
+    add_row(menu, "Close up the sheet", "C", twins.close_up).setEnabled(lies)
+    add_row(menu, "Name and sizes", "F2", twins.edit)
+    add_row(menu, "Duplicate", "Ctrl+D", partial(edit_parts.duplicate, doc, doc.selection.parts))
     if lies:
-        _add(menu, "Set aside", "W", twins.set_aside)
+        add_row(menu, "Set aside", "W", twins.set_aside)
     else:
         sent = any(one.sent and one.key == copy for one in doc.layout.waiting)
         back = partial(edit_layout.put_back, doc, [copy])
-        _add(menu, "Put back", "Shift+W", back).setEnabled(sent)
-    _add(menu, "Carry with the arrow keys", "Return", twins.carry)
+        add_row(menu, "Put back", "Shift+W", back).setEnabled(sent)
+    add_row(menu, "Carry with the arrow keys", "Return", twins.carry)
     menu.addSeparator()
     _add_holds(menu, hand, twins, copy)
     if lies:
@@ -117,10 +117,10 @@ def sheet_menu(hand: Hand, sheet: str, ground: Sequence[QAction], parent: QWidge
     """Return what can be done to a sheet, wherever nothing lies, and on the ground."""
     menu, doc = QMenu(parent), hand.document
     filled = bool(doc.layout.sheet(sheet).placements)
-    _add(menu, "Draw a part", "D", partial(hand.draw_on, sheet))
-    _add(menu, "Close up", "", partial(close_up.close_up, doc, sheet)).setEnabled(filled)
-    _add(menu, "Tidy this sheet", "", partial(hand.tidied.emit, sheet)).setEnabled(filled)
-    _add(menu, "Remove sheet", "", partial(edit_layout.remove_sheet, doc, sheet))
+    add_row(menu, "Draw a part", "D", partial(hand.draw_on, sheet))
+    add_row(menu, "Close up", "", partial(close_up.close_up, doc, sheet)).setEnabled(filled)
+    add_row(menu, "Tidy this sheet", "", partial(hand.tidied.emit, sheet)).setEnabled(filled)
+    add_row(menu, "Remove sheet", "", partial(edit_layout.remove_sheet, doc, sheet))
     menu.addSeparator()
     menu.addActions(ground)
     return menu
@@ -129,7 +129,7 @@ def sheet_menu(hand: Hand, sheet: str, ground: Sequence[QAction], parent: QWidge
 def ground_menu(hand: Hand, ground: Sequence[QAction], parent: QWidget) -> QMenu:
     """Return what can be done where no sheet lies."""
     menu = QMenu(parent)
-    draw = _add(menu, "Draw a part", "D", hand.draw_on)
+    draw = add_row(menu, "Draw a part", "D", hand.draw_on)
     draw.setEnabled(bool(hand.document.layout.sheets))
     menu.addActions(ground)
     return menu
@@ -144,15 +144,15 @@ def strip_menu(
     last = len(hand.sheets.first_pieces(sheet)) - 1
     for text, by in (("Move rip earlier", -1), ("Move rip later", 1)):
         move = partial(edit_layout.move_rip, doc, sheet, index, index + by)
-        _add(menu, text, "", move).setEnabled(0 <= index + by <= last)
+        add_row(menu, text, "", move).setEnabled(0 <= index + by <= last)
     menu.addSeparator()
     whole = [
         hold for hold in doc.held.in_force if hold.scope is Scope.SHEET and hold.sheet == sheet
     ]
     if whole:
-        _add(menu, "Unlock sheet", "", partial(edit_locks.release_holds, doc, whole))
+        add_row(menu, "Unlock sheet", "", partial(edit_locks.release_holds, doc, whole))
     else:
-        _add(menu, "Lock sheet", "", partial(edit_locks.hold_sheet, doc, sheet))
+        add_row(menu, "Lock sheet", "", partial(edit_locks.hold_sheet, doc, sheet))
     return menu
 
 
@@ -161,21 +161,21 @@ def _add_holds(menu: QMenu, hand: Hand, twins: Twins, copy: Copy) -> None:
     doc = hand.document
     lies = hand.document.layout.find(copy) is not None
     for scope in Scope.PART, Scope.STRIP, Scope.SHEET:
-        action = _add(menu, f"Lock {scope}", KEYS[scope], partial(twins.hold, scope))
+        action = add_row(menu, f"Lock {scope}", KEYS[scope], partial(twins.hold, scope))
         action.setCheckable(True)
         action.setChecked(is_held(doc.held, scope, copy))
         action.setEnabled(lies)
     holds = on(doc.layout, doc.held, None, [copy])
-    _add(menu, "Unlock", "", twins.release).setEnabled(bool(holds))
+    add_row(menu, "Unlock", "", twins.release).setEnabled(bool(holds))
 
 
 def add_rip_moves(menu: QMenu, twins: Twins) -> None:
     """Add the two ways a rip can move."""
-    _add(menu, "Move rip earlier", "Alt+Up", partial(twins.move_rip, -1))
-    _add(menu, "Move rip later", "Alt+Down", partial(twins.move_rip, 1))
+    add_row(menu, "Move rip earlier", "Alt+Up", partial(twins.move_rip, -1))
+    add_row(menu, "Move rip later", "Alt+Down", partial(twins.move_rip, 1))
 
 
-def _add(menu: QMenu, text: str, keys: str, do: Callable[[], object]) -> QAction:
+def add_row(menu: QMenu, text: str, keys: str, do: Callable[[], object]) -> QAction:
     """Add an action; its keys are only shown, they work on the bench itself."""
 
     def run(checked: bool = False) -> None:

@@ -37,6 +37,8 @@ class InHand:
         What they snapped to.
     beside
         The frame round them and what lies about it; ``None`` off the sheets.
+    on_tray
+        Whether they would be set aside: with the pointer over the tray they are shown there.
     """
 
     sheet: str
@@ -46,6 +48,7 @@ class InHand:
     pointer: QPointF | None
     guides: tuple[Guide, ...]
     beside: tuple[Rect, SnapGround] | None
+    on_tray: bool = False
 
 
 class CargoShown:
@@ -70,6 +73,9 @@ class CargoShown:
     def draw(self, held: InHand) -> None:
         """Draw everything where it is held now; words alone while keys hold it on no sheet."""
         hand, verdict = self._hand, held.verdict
+        there = held.on_tray and held.pointer is not None
+        for shown in (*self._ghosts.values(), self._bubble):
+            shown.setVisible(not there)
         aloft = held.pointer is None and not held.sheet
         rects = [] if aloft else [self._lay(one, verdict) for one in held.placements]
         self._others.show_rects(hand.scene.rects_of(verdict.troubled - set(self._keys)))

@@ -108,8 +108,18 @@ class Twins:
 
     def set_aside(self) -> bool:
         """Set the selected parts aside."""
-        lying = [copy for copy in self.selected if self._hand.document.layout.find(copy)]
-        return bool(lying) and edit_layout.set_aside(self._document, lying)
+        return bool(self.not_aside) and edit_layout.set_aside(self._document, self.not_aside)
+
+    @property
+    def not_aside(self) -> list[Copy]:
+        """The selected copies that can be set aside: they lie on a sheet, or are not placed."""
+        layout = self._document.layout
+        missing = {one.key for one in layout.waiting if not one.sent}
+        return [key for key in self.selected if key in missing or layout.find(key) is not None]
+
+    def put_back(self) -> bool:
+        """Let planning place the selected parts again that are set aside."""
+        return edit_layout.put_back(self._document, self.selected)
 
     def hold(self, scope: Scope) -> bool:
         """Hold the selected parts, their strips or their sheets, or release them."""

@@ -30,7 +30,8 @@ from layout_app.bench.keys_and_menus import (
 from layout_app.bench.paper_view import PaperView
 from layout_app.bench.rulers import RULER_PX
 from layout_app.bench.scene import BenchScene
-from layout_app.bench.shelf import NARROW_PX, WIDE_PX, WIDTH_PX, Shelf
+from layout_app.bench.shelf import Shelf
+from layout_app.bench.tray_menu import tray_menu
 from layout_app.bench.twins import Twins
 from layout_app.bench.words_place import place
 from layout_app.document.document import Document
@@ -76,10 +77,14 @@ class BenchView(PaperView):
         self._document.leaving.connect(self.begin)
         for signal in (self.looked, self._document.layout_changed, self._document.job_changed):
             signal.connect(self.around.look)
-        self.shelf.chosen.connect(self._document.selection.select_parts)
-        self.shelf.taken.connect(self._take_token)
-        self.shelf.moved.connect(self._move_token)
-        self.shelf.let_go.connect(self.hand.release)
+        tokens = self.shelf.tokens
+        tokens.chosen.connect(self._document.selection.select_parts)
+        tokens.taken.connect(self._take_token)
+        tokens.lifted.connect(self._lift_token)
+        tokens.moved.connect(self._move_token)
+        tokens.let_go.connect(self.hand.release)
+        self.shelf.resized.connect(self._place_shelf)
+        self.shelf.asked.connect(self._show_tray_menu)
 
     def set_theme(self, theme: Theme) -> None:
         """Draw everything again in other colours."""
@@ -90,7 +95,18 @@ class BenchView(PaperView):
 
     def over_shelf(self, point: QPointF) -> bool:
         """Say whether a point of the scene lies over the tray."""
-        return self.mapFromScene(point).x() >= self.viewport().width()
+        return self.mapFromScene(point).x() >= self.shelf.x() - self.viewport().x()
+
+    def show_on_tray(self, name: str, words: str, point: QPointF | None) -> None:
+        """Show what is in the hand over the tray, at a point of the scene."""
+        at = None
+        if point is not None:
+            at = self.shelf.mapFromGlobal(self.viewport().mapToGlobal(self.mapFromScene(point)))
+        self.shelf.show_ghost(name, words, at)
+
+    def clear_tray(self) -> None:
+        """Show that nothing is in the hand over the tray."""
+        self.shelf.hide_ghost()
 
     @property
     def sight(self) -> QRectF:
@@ -180,8 +196,7 @@ class BenchView(PaperView):
 
     def focusNextPrevChild(self, onward: bool) -> bool:
         """Let Tab go from part to part, and leave the bench after the last."""
-        waiting = self.shelf.tokens.hasFocus()
-        if self.hand.busy or (not waiting and self.twins.select_next(1 if onward else -1)):
+        if self.hand.busy or (self.hasFocus() and self.twins.select_next(1 if onward else -1)):
             return True
         return super().focusNextPrevChild(onward)
 
@@ -231,14 +246,24 @@ class BenchView(PaperView):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the sheets as wide as the view, beside the tray."""
         super().resizeEvent(event)
-        shelf_px = WIDTH_PX if self.width() >= WIDE_PX else NARROW_PX
-        self.setViewportMargins(RULER_PX, RULER_PX, shelf_px, READOUT_PX)
-        port = self.viewport().geometry()
-        self.shelf.setGeometry(port.right() + 1, 0, shelf_px, self.height())
-        self.around.place(port)
+        self._place_shelf()
         if not self.hand.busy:
-            self.bench.suit(port.width())
+            self.bench.suit(self.viewport().width())
         self.refit()
+
+    def _place_shelf(self) -> None:
+        """Stand the tray beside the sheets; opened for what is dragged, it stands over them."""
+        shelf = self.shelf
+        beside = (
+            self.viewportMargins().right() if shelf.is_open else shelf.width_beside(self.width())
+        )
+        if not shelf.is_open:
+            self.setViewportMargins(RULER_PX, RULER_PX, beside, READOUT_PX)
+        port = self.viewport().geometry()
+        width = max(beside, shelf.width_beside(self.width()))
+        shelf.setGeometry(port.right() + 1 + beside - width, 0, width, self.height())
+        shelf.raise_()
+        self.around.place(port)
 
     def _show_cursor(self, at: QPoint) -> None:
         """Show what a press there would do, or what is being done."""
@@ -275,6 +300,18 @@ class BenchView(PaperView):
         if not self.hand.busy:
             self._edges.stop()
         self._show_cursor(self.viewport().mapFromGlobal(QCursor.pos()))
+
+    def _lift_token(self) -> None:
+        """Carry what is selected in the tray with keys, which are the bench's from now on."""
+        self.setFocus()
+        self.twins.carry()
+
+    def _show_tray_menu(self, at: QPoint) -> None:
+        if self.hand.busy or self.hand.pressed:
+            return
+        menu = tray_menu(self.shelf, self.twins, self)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        menu.popup(at)
 
     def _take_token(self, copies: list[Copy]) -> None:
         self._document.selection.select_parts(copies)

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from layout_app.model.sawing import as_it_lies
 from shared.geometry import Rect
 from shared.job import Job
 from shared.lengths import Length
@@ -63,6 +64,8 @@ class Cargo:
     """Pieces that move as one; the hand holds the first."""
 
     pieces: tuple[CarriedPart, ...]
+    across: "Cargo | None" = None
+    """How they are held turned, where they need not keep their places to each other."""
 
     @property
     def lead(self) -> CarriedPart:
@@ -76,6 +79,8 @@ class Cargo:
 
     def flipped(self) -> "Cargo":
         """Return it turned by a quarter."""
+        if self.across is not None:
+            return self.across
         return Cargo(pieces=tuple(piece.flipped() for piece in self.pieces))
 
     def along(self, sheet: str) -> tuple[CarriedPart, ...]:
@@ -112,8 +117,14 @@ def lifted(lead: Placement, others: Iterable[Placement] = ()) -> Cargo:
 
 
 def called(job: Job, copies: Sequence[Copy]) -> Cargo:
-    """Take up parts that wait, beside each other in a row, one kerf between them."""
-    return Cargo(pieces=tuple(_in_a_row(job, copies)))
+    """Take up parts off the tray, one kerf between them: in rows that a sheet has room for."""
+    room = max(
+        (row.usable.length for row in job.stock if row.material in _materials(job, copies)),
+        default=0,
+    )
+    flat = tuple(_in_rows(job, copies, room, turned=False))
+    across = tuple(_in_rows(job, copies, room, turned=True))
+    return Cargo(pieces=flat, across=Cargo(pieces=across))
 
 
 def _taken(one: Placement, lead: Placement) -> CarriedPart:
@@ -129,18 +140,28 @@ def _taken(one: Placement, lead: Placement) -> CarriedPart:
     )
 
 
-def _in_a_row(job: Job, copies: Sequence[Copy]) -> Iterator[CarriedPart]:
-    dx = 0
+def _materials(job: Job, copies: Iterable[Copy]) -> set[str]:
+    return {job.part(part).material for part, _ in copies}
+
+
+def _in_rows(
+    job: Job, copies: Sequence[Copy], room: Length, *, turned: bool
+) -> Iterator[CarriedPart]:
+    """Yield the parts in rows no longer than the room, the next row beyond the widest of one."""
+    kerf, dx, dy, widest = job.shop.kerf, 0, 0, 0
     for part, copy in copies:
         row = job.part(part)
+        length, width = as_it_lies(row.cut_length, row.cut_width, turned)
+        if dx > 0 and dx + length > room:
+            dx, dy, widest = 0, dy + widest + kerf, 0
         yield CarriedPart(
             part=part,
             copy=copy,
             home="",
             dx=dx,
-            dy=0,
-            length=row.cut_length,
-            width=row.cut_width,
-            turned=False,
+            dy=dy,
+            length=length,
+            width=width,
+            turned=turned,
         )
-        dx += row.cut_length + job.shop.kerf
+        dx, widest = dx + length + kerf, max(widest, width)

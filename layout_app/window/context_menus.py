@@ -1,4 +1,4 @@
-"""Menus of the right button away from the bench: tables, cards, and the tray.
+"""Menus of the right button away from the bench: tables and cards.
 
 They show the actions of the bar of menus that concern what is selected there; copies of parts
 have the menu they have on the bench.
@@ -52,8 +52,7 @@ def offer_menus(
                 _of_actions, document, view, [actions[name] if name else None for name in names]
             ),
         )
-    for listed in (left.placements, bench.shelf.tokens):
-        _offer(listed, partial(_of_copies, document, bench))
+    _offer(left.placements, partial(_of_copies, document, bench))
 
 
 def show_menu(window: QWidget) -> None:

@@ -99,7 +99,7 @@ class Ways:
 
 
 def over_waiting(maker: Maker) -> QPoint:
-    """Return a point of the bench over the place where parts wait."""
+    """Return a point of the bench over the tray."""
     return QPoint(maker.port.width() + 40, 300)
 
 
@@ -126,6 +126,23 @@ def _drag_waiting(maker: Maker) -> None:
     for step in range(1, 9):
         QTest.mouseMove(tokens.viewport(), start + (end - start) * step / 8)
     QTest.mouseRelease(tokens.viewport(), LEFT, NONE, end)
+
+
+def _drag_some(maker: Maker) -> None:
+    """Take one more of the sides with the button of their slip, and drag both onto sheet 2."""
+    tokens = maker.view.shelf.tokens
+    row = next(n for n in range(tokens.count()) if tokens.item(n).text().startswith("Side"))
+    slip = tokens.visualItemRect(tokens.item(row))
+    QTest.mouseClick(tokens.viewport(), LEFT, NONE, slip.bottomRight() - QPoint(14, 14))
+    end = tokens.viewport().mapFromGlobal(maker.port.mapToGlobal(maker.at("2", 3, 26)))
+    QTest.mousePress(tokens.viewport(), LEFT, NONE, slip.topLeft() + QPoint(20, 15))
+    for step in range(1, 9):
+        QTest.mouseMove(tokens.viewport(), slip.topLeft() + (end - slip.topLeft()) * step / 8)
+    QTest.mouseRelease(tokens.viewport(), LEFT, NONE, end)
+
+
+def _put_all_back(maker: Maker) -> None:
+    QTest.mouseClick(maker.view.shelf.back, LEFT)
 
 
 def _resize(maker: Maker) -> None:
@@ -292,19 +309,32 @@ WAYS = (
         twin=_lay(SHELF_1),
     ),
     Ways(
-        name="drag to the waiting place",
+        name="drag to the tray",
         bench=lambda maker: maker.drag(ON_SHELF_1, over_waiting(maker)),
         twin=_set(SHELF_1, ("sheet", ASIDE)),
         actions=("bench.wait",),
     ),
-    Ways(name="drag from the waiting place", bench=_drag_waiting, twin=_lay(RAIL)),
+    Ways(name="drag from the tray", bench=_drag_waiting, twin=_lay(RAIL)),
+    Ways(
+        name="drag several of a part from the tray",
+        given=lambda document: edit_layout.set_aside(document, [SIDE_1, SIDE_2]),
+        bench=_drag_some,
+        twin=_lay_all(SIDE_1, SIDE_2),
+    ),
+    Ways(
+        name="put all back",
+        given=lambda document: edit_layout.set_aside(document, [SIDE_1, SHELF_1]),
+        bench=_put_all_back,
+        twin=lambda writer, _: writer.use("bench.put_all_back"),
+        actions=("bench.put_all_back",),
+    ),
     Ways(
         name="carry to another sheet",
         bench=keys(SIDE_2, Key.Key_Return, Key.Key_PageDown, Key.Key_Return),
         twin=_set(SIDE_2, ("sheet", "2")),
     ),
     Ways(
-        name="carry from the waiting place",
+        name="carry from the tray",
         bench=keys(RAIL, Key.Key_Return, Key.Key_PageDown, Key.Key_Return),
         twin=_set(RAIL, ("sheet", "1")),
     ),
@@ -331,7 +361,7 @@ WAYS = (
         actions=("bench.turn",),
     ),
     Ways(
-        name="let wait",
+        name="set aside",
         bench=keys(SIDE_2, Key.Key_W),
         twin=_set(SIDE_2, ("sheet", ASIDE)),
         actions=("bench.wait",),

@@ -19,6 +19,15 @@ def left_words(job: Job, placements: Iterable[Placement]) -> str:
     return f"{', '.join(names)} {verb} where {it} lay."
 
 
+def aside_words(copies: int) -> str:
+    """Say that planning leaves so many parts aside; ``""`` if none is."""
+    if copies <= 0:
+        return ""
+    if copies == 1:
+        return "1 part is set aside: Plan leaves it."
+    return f"{copies} parts are set aside: Plan leaves them."
+
+
 def let_go_words(job: Job, holds: Iterable[Hold]) -> str:
     """Name the holds that went with the rows of their parts; ``""`` if none did."""
     names = [says(job, hold) for hold in holds]

@@ -43,7 +43,7 @@ def _select_all(context: EditContext) -> None:
     """Select all parts on the bench, or all in the tray where that has the keys."""
     tokens = context.bench.shelf.tokens
     if tokens.hasFocus():
-        tokens.selectAll()
+        tokens.select_every()
     else:
         context.bench.twins.select_all()
 

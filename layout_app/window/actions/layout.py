@@ -53,6 +53,10 @@ def _sent(context: LayoutContext) -> list[Copy]:
     return [w.key for w in waiting if w.sent and w.key in context.chosen]
 
 
+def _some_to_set_aside(context: LayoutContext) -> bool:
+    return bool(context.bench.twins.not_aside)
+
+
 def _parts(context: LayoutContext) -> set[str]:
     return {part for part, _ in context.chosen}
 
@@ -216,9 +220,9 @@ _LAYING: Final[tuple[ActionRow[LayoutContext], ...]] = (
         where=BENCH,
         tip="Take the selected parts off their sheets; planning leaves them aside. Delete does it"
         " too, on the bench",
-        enabled=_some_placed,
+        enabled=_some_to_set_aside,
         at_rest=True,
-        does=lambda c: edit_layout.set_aside(c.document, _placed(c)),
+        does=lambda c: c.bench.twins.set_aside(),
     ),
     ActionRow(
         id="bench.call_back",
@@ -229,6 +233,15 @@ _LAYING: Final[tuple[ActionRow[LayoutContext], ...]] = (
         enabled=lambda c: bool(_sent(c)),
         at_rest=True,
         does=lambda c: edit_layout.put_back(c.document, _sent(c)),
+    ),
+    ActionRow(
+        id="bench.put_all_back",
+        text="Put all back",
+        shortcut="Ctrl+Shift+W",
+        tip="Let planning place all parts again that were set aside",
+        enabled=lambda c: bool(c.bench.shelf.aside),
+        at_rest=True,
+        does=lambda c: c.bench.shelf.put_all_back(),
     ),
     ActionRow(
         id="bench.swap",

@@ -8,6 +8,7 @@ from layout_app.document import edit_layout
 from layout_app.document.document import Document
 from layout_app.look.asking_bar import AskingBar
 from layout_app.model import locks
+from layout_app.model.words.left_words import aside_words
 from layout_app.model.words.wording import all_of
 from layout_app.planner.live import Planning
 from layout_app.window.actions.row import ActionRow
@@ -32,6 +33,8 @@ def _has_parts(context: PlanContext) -> bool:
 def _plan(context: PlanContext) -> None:
     """Plan around what is laid out by hand, locked, begun and set aside."""
     edit_layout.plan(context.document)
+    if left := aside_words(sum(one.sent for one in context.document.layout.waiting)):
+        context.document.said.emit(left)
     context.planning.say_if_it_stands(context.document.layout)
 
 

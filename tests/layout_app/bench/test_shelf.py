@@ -3,7 +3,7 @@
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
-from layout_app.bench.shelf import PART
+from layout_app.bench.tokens import STACK
 from layout_app.document import edit_layout, edit_parts
 from tests.layout_app.bench.two_sheets import inches
 
@@ -13,7 +13,7 @@ LEFT, NONE = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
 
 def marked(maker):
     """Return the parts whose tokens are marked as selected."""
-    return [item.data(PART) for item in maker.view.shelf.tokens.selectedItems()]
+    return [item.data(STACK).part.id for item in maker.view.shelf.tokens.selectedItems()]
 
 
 def click_token(maker, row):
@@ -45,7 +45,7 @@ def test_arrow_keys_select_tokens(maker):
     """Whoever goes through the tokens with keys selects their parts."""
     edit_layout.set_aside(maker.doc, [SHELF_1])
     tokens = maker.view.shelf.tokens
-    order = [tokens.item(row).data(PART) for row in range(tokens.count())]
+    order = [tokens.item(row).data(STACK).part.id for row in range(tokens.count())]
     click_token(maker, 0)
     QTest.keyClick(tokens, Qt.Key.Key_Down)
     assert marked(maker) == order[1:]

@@ -1,4 +1,4 @@
-"""Words on the slips of waiting parts stand whole inside them, in a narrow view and a wide one."""
+"""Words on the slips of the tray stand whole inside them, in a narrow view and a wide one."""
 
 from dataclasses import replace
 from itertools import pairwise
@@ -7,14 +7,15 @@ import pytest
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QStyleOptionViewItem
 
-from layout_app.bench.shelf import LINES, slip_rows
+from layout_app.bench.slips import Lines, slip_rows
+from layout_app.bench.tokens import LINES
 from layout_app.document import edit_job, edit_layout, edit_parts
 from shared.lengths import INCH, LengthStyle, Unit
 from tests.layout_app.bench.word_notes import SLACK_PX, Notes, meeting
 
 STYLES = (LengthStyle(unit=Unit.INCH, denominator=64), LengthStyle(unit=Unit.MM, decimals=2))
 WIDTHS = (373, 1000)
-"""Of the bench: beside the first the waiting place is narrow."""
+"""Of the bench: beside the first the tray is narrow."""
 NAMES = {
     "side": "Drawer side, left, upper chest",
     "shelf": "W" * 60,
@@ -24,7 +25,7 @@ NAMES = {
 
 @pytest.fixture
 def waiting(maker):
-    """Return a maker whose parts all wait, of long names and odd sizes."""
+    """Return a maker whose parts are all set aside, of long names and odd sizes."""
     for part_id, name in NAMES.items():
         part = maker.doc.job.part(part_id)
         size = part.length - INCH // 64, part.width - INCH // 64
@@ -69,15 +70,15 @@ def test_slips_lie_apart(waiting) -> None:
 
 def test_a_long_name_takes_more_rows(qapp) -> None:
     """What tells two names apart stands in the later rows; what is too long is cut short."""
-    found = slip_rows(("Drawer side, left", "L 4 × W 2", "1 waits"), 60)
-    assert " ".join(row.words for row in found) == "Drawer side, left L 4 × W 2 1 waits"
+    found = slip_rows(Lines("Drawer side, left", "L 4 × W 2", "1 set aside"), 60)
+    assert " ".join(row.words for row in found) == "Drawer side, left L 4 × W 2 1 set aside"
     assert len(found) > 3
-    (cut, *rest) = slip_rows(("W" * 60, "L 4 × W 2", "1 waits"), 80)
+    (cut, *rest) = slip_rows(Lines("W" * 60, "L 4 × W 2", "1 set aside"), 80)
     assert cut.words.endswith("…")
     assert len(rest) == 2
 
 
 def test_l_and_w_part_where_both_have_no_room(qapp) -> None:
     """Each stands whole in a row of its own."""
-    found = slip_rows(("Side", "L 2438.25 × W 1219.75", "1 waits"), 70)
+    found = slip_rows(Lines("Side", "L 2438.25 × W 1219.75", "1 set aside"), 70)
     assert [row.words for row in found[1:3]] == ["L 2438.25", "W 1219.75"]

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QMenu
 from pytestqt.qtbot import QtBot
@@ -36,6 +37,15 @@ def opened(view: QAbstractScrollArea, at: QPoint) -> list[str]:
     """Return what the menu says that a right click at a place opens; it is closed again."""
     QTest.mousePress(view.viewport(), RIGHT, NONE, at)
     view.customContextMenuRequested.emit(at)
+    return shown()
+
+
+def opened_in_tray(window: MainWindow, at: QPoint) -> list[str]:
+    """Return what the menu says that a right click at a place of the tray opens."""
+    port = window.bench.shelf.tokens.viewport()
+    QTest.mousePress(port, RIGHT, NONE, at)
+    mouse = QContextMenuEvent.Reason.Mouse
+    QApplication.sendEvent(port, QContextMenuEvent(mouse, at, port.mapToGlobal(at)))
     return shown()
 
 
@@ -78,7 +88,7 @@ def test_what_waits_and_the_table_of_copies_have_the_menu_of_the_bench(
     edit_layout.set_aside(window.document, [("shelf", 1)])
     tokens = window.bench.shelf.tokens
     row = next(n for n in range(tokens.count()) if tokens.item(n).text().startswith("Shelf"))
-    texts = opened(tokens, tokens.visualItemRect(tokens.item(row)).center())
+    texts = opened_in_tray(window, tokens.visualItemRect(tokens.item(row)).center())
     assert window.document.selection.parts == {("shelf", 1)}
     assert "Put back" in texts
     window.left.tabs.setCurrentIndex(PLACES)

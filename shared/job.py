@@ -1,9 +1,11 @@
 """Everything a plan is made from: parts, stock, shop and rule."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from shared.lengths import LengthStyle
 from shared.parts import Copy, Part
+from shared.remembered import Remembered
 from shared.shop import CutRule, Shop
 from shared.stock import AreaPrice, Stock
 
@@ -51,7 +53,7 @@ class Job:
 
     def part(self, part_id: str) -> Part:
         """Return the part of that id; KeyError if there is none."""
-        return {part.id: part for part in self.parts}[part_id]
+        return _parts_by_id(self.parts)[part_id]
 
     def named(self, copy: Copy) -> str:
         """Return what a copy is called, such as ``Side 2``; KeyError if there is no such part."""
@@ -60,7 +62,7 @@ class Job:
 
     def stock_row(self, stock_id: str) -> Stock:
         """Return the stock row of that id; KeyError if there is none."""
-        return {row.id: row for row in self.stock}[stock_id]
+        return _stock_by_id(self.stock)[stock_id]
 
     def columns_of(self, group: str) -> int:
         """Return how many parts lie beside each other in a row of a match group."""
@@ -71,3 +73,15 @@ class Job:
         """Names of all materials of parts and stock, in order of first mention."""
         rows: tuple[Part | Stock, ...] = (*self.parts, *self.stock)
         return tuple(dict.fromkeys(row.material for row in rows))
+
+
+def _by_id(parts: tuple[Part, ...]) -> Mapping[str, Part]:
+    return {part.id: part for part in parts}
+
+
+def _rows_by_id(stock: tuple[Stock, ...]) -> Mapping[str, Stock]:
+    return {row.id: row for row in stock}
+
+
+_parts_by_id = Remembered(_by_id, 16)
+_stock_by_id = Remembered(_rows_by_id, 16)

@@ -4,12 +4,13 @@ A layout is what the document holds. A sheet of it that can be cut edge to edge 
 tree and becomes part of the plan; one that cannot has none, and is shown as such.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from shared.parts import Copy
 from shared.plan import Finished, Placement, Plan
+from shared.remembered import Remembered
 from shared.shop import SawingOrder
 from shared.tree import Run
 
@@ -151,17 +152,33 @@ class Layout:
 
     def sheet(self, sheet_id: str) -> LayoutSheet:
         """Return the sheet of that id; KeyError if there is none."""
-        return {sheet.id: sheet for sheet in self.sheets}[sheet_id]
+        return _sheets_by_id(self.sheets)[sheet_id]
 
     def find(self, copy: Copy) -> Placement | None:
         """Return where a copy lies, or ``None`` when it waits."""
-        lying = (one for sheet in self.sheets for one in sheet.placements)
-        return next((one for one in lying if one.key == copy), None)
+        return _lying(self.sheets).get(copy)
 
     def with_sheet(self, new: LayoutSheet) -> "Layout":
         """Return it with a sheet in place of the one of its id."""
         sheets = (new if sheet.id == new.id else sheet for sheet in self.sheets)
         return replace(self, sheets=tuple(sheets))
+
+
+def _by_id(sheets: tuple[LayoutSheet, ...]) -> Mapping[str, LayoutSheet]:
+    return {sheet.id: sheet for sheet in sheets}
+
+
+def _by_copy(sheets: tuple[LayoutSheet, ...]) -> Mapping[Copy, Placement]:
+    """Return where each copy lies; the first place counts."""
+    lying: dict[Copy, Placement] = {}
+    for sheet in sheets:
+        for one in sheet.placements:
+            lying.setdefault((one.part, one.copy), one)
+    return lying
+
+
+_sheets_by_id = Remembered(_by_id, 16)
+_lying = Remembered(_by_copy, 16)
 
 
 def sheets_of(plan: Plan) -> tuple[LayoutSheet, ...]:

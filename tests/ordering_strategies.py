@@ -6,7 +6,7 @@ from random import Random
 from hypothesis import strategies as st
 
 from shared.asked import CutsToOrder
-from shared.cuts.forest import grow
+from shared.cuts.growing import grow
 from shared.cuts.pass_order import in_order
 from shared.job import Job
 from shared.layout import CutBefore

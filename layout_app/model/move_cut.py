@@ -8,7 +8,7 @@ from layout_app.model.project import Project
 from layout_app.model.sawing import order_of
 from shared.check import plannable
 from shared.cuts.by_hand import Link, Order, Why, still_possible, wishes_after
-from shared.cuts.forest import grow
+from shared.cuts.growing import grow
 from shared.cuts.pass_order import in_order
 from shared.cuts.rearranging import rearranged, renamed
 from shared.cuts.sequence import layout_sheet

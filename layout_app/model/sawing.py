@@ -9,7 +9,7 @@ from layout_app.model.at_hand import over, over_words
 from layout_app.model.project import Project
 from layout_app.model.words.shop_limits import beyond_shop
 from shared.check import plannable
-from shared.cuts.forest import grow
+from shared.cuts.growing import grow
 from shared.cuts.sequence import WAITS, plan_sheet, saw_up
 from shared.finding import say
 from shared.job import Job
@@ -21,6 +21,7 @@ from shared.plan import ASIDE, Placement, Plan, Proof, Unplaced
 from shared.progress import Progress, changed_in
 from shared.recognise import Allowed, Pace, SetUps, SheetGround, find_tree, setups
 from shared.recognise import problems as problems_of
+from shared.remembered import Remembered
 from shared.saw import verify
 from shared.shop import Limit
 from shared.stock import Stock, orientations
@@ -89,11 +90,16 @@ def tree_of(
 
 def setups_of(job: Job, sheets: Iterable[LayoutSheet]) -> SetUps:
     """Return the set-ups that the cuts of some sheets need."""
-    rows = {row.id: row.whole for row in job.stock}
-    used = (sheet for sheet in sheets if sheet.tree is not None and sheet.stock in rows)
-    return frozenset().union(
-        *(setups(one.tree, rows[one.stock], job.shop.kerf) for one in used if one.tree)
+    rows = {row.id: row for row in job.stock}
+    found = (
+        _setups_in(one.tree, rows[one.stock], job.shop.kerf)
+        for one in sheets
+        if one.tree is not None and one.stock in rows
     )
+    return frozenset[tuple[int, Length]]().union(*found)
+
+
+_setups_in = Remembered(lambda tree, row, kerf: setups(tree, row.whole, kerf), 512)
 
 
 def against_rules(job: Job, stock: Stock, placement: Placement) -> str:

@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
 
-from shared.cuts.forest import grow
 from shared.cuts.freedom import Freedom
+from shared.cuts.growing import grow
 from shared.cuts.order_problem import Wishes, problem_of
 from shared.job import Job
 from shared.layout import CutBefore, LayoutSheet

@@ -7,7 +7,8 @@ else at the end, the largest piece has to be sawn off last.
 
 from collections.abc import Sequence
 
-from shared.cuts.forest import PieceRun, copies_in
+from shared.cuts.forest import PieceRun
+from shared.cuts.pass_keys import copies_in
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length

@@ -13,7 +13,8 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from shared.cuts.forest import Forest, Pass, PieceRun, Setting, copies_in
+from shared.cuts.forest import Forest, Pass, PieceRun, Setting
+from shared.cuts.pass_keys import copies_in
 from shared.layout import CutBefore
 from shared.plan import CutKind
 

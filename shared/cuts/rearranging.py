@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from shared.cuts.forest import REST, content_of, level_of, piece_key, rest_name, sheet_name
+from shared.cuts.pass_keys import REST, content_of, level_of, piece_key, rest_name, sheet_name
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.shop import Axis

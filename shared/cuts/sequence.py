@@ -1,35 +1,25 @@
 """From trees of cuts and the order of their passes to numbered cuts and named pieces."""
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
+from itertools import chain
 
 from shared.costs import Costs, costs_of
-from shared.cuts.forest import Forest, Leaf, Pass, grow
+from shared.cuts.forest import Forest
+from shared.cuts.growing import grown, joined
 from shared.cuts.matching import matched_sets
-from shared.cuts.naming import Names
 from shared.cuts.pass_order import in_order
-from shared.geometry import Rect
+from shared.cuts.sheet_cuts import cuts_of_sheet, placement_of
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
 from shared.parts import Part
-from shared.plan import (
-    Cut,
-    CutKind,
-    Finished,
-    Keep,
-    Offcut,
-    Placement,
-    Plan,
-    PlanPart,
-    PlanSheet,
-    Proof,
-    Unplaced,
-)
-from shared.shop import Axis, CutRule, FirstCut
+from shared.plan import Cut, Finished, Offcut, Placement, Plan, PlanPart, PlanSheet, Proof, Unplaced
+from shared.remembered import Remembered
+from shared.shop import CutRule, FirstCut
 from shared.stock import Stock
-from shared.tree import Place, Run, extent, places
+from shared.tree import Run, places
 
 WAITS = "not planned yet"
 """What a copy needs that lies on no sheet and is not known to be impossible."""
@@ -76,27 +66,28 @@ def saw_up(
     """
     rows = {row.id: row for row in job.stock}
     cuttable = [sheet for sheet in sheets if sheet.tree is not None]
-    costs = {name: costs_of(job, name) for name in {rows[one.stock].material for one in cuttable}}
-    forest = grow(job, cuttable)
-    off_rule = set(_off_rule(forest, job.rule))
+    costs = {name: _costs_of(job, name) for name in {rows[one.stock].material for one in cuttable}}
+    forests = grown(job, cuttable)
     plan_sheets = tuple(
-        replace(
-            plan_sheet(sheet, rows[sheet.stock], costs[rows[sheet.stock].material]),
-            stays=sheet.id in stays,
-            off_rule=sheet.id in off_rule,
+        _plan_sheet(
+            sheet,
+            rows[sheet.stock],
+            costs[rows[sheet.stock].material],
+            sheet.id in stays,
+            _is_off_rule(forest, job.rule),
         )
-        for sheet in cuttable
+        for sheet, forest in forests
     )
-    sawing = _Sawing(job, forest, plan_sheets, first)
-    sawing.saw(in_order(forest, order))
+    sawing = _Sawing(job, forests)
     placements = sawing.placements()
+    cuts, offcuts = sawing.saw(order, first)
     return Plan(
         name=job.name,
-        parts=tuple(plan_part(part) for part in job.parts),
+        parts=_plan_parts(job.parts),
         sheets=plan_sheets,
         placements=placements,
-        cuts=tuple(sawing.cuts),
-        offcuts=sawing.offcuts(),
+        cuts=tuple(cuts),
+        offcuts=tuple(offcuts),
         proof=proof or Proof(),
         unplaced=(*unplaced, *_waiting(job.parts, placements, unplaced, finished)),
         first=first,
@@ -112,7 +103,7 @@ def layout_sheet(
 ) -> LayoutSheet:
     """Return the sheet of a layout that the tree of cuts yields, kerf in ticks."""
     whole = stock_row.whole
-    lying = tuple(_placement(sheet_id, place, rect) for place, rect in places(tree, whole, kerf))
+    lying = tuple(placement_of(sheet_id, place, rect) for place, rect in places(tree, whole, kerf))
     return LayoutSheet(id=sheet_id, stock=stock_row.id, placements=lying, tree=tree, yours=yours)
 
 
@@ -141,19 +132,6 @@ def plan_part(part: Part) -> PlanPart:
     )
 
 
-def setup_key(made: Pass, rail_saw: str) -> str:
-    """Return the key of a set-up: cuts of one key are made with one setting of guide or stop.
-
-    ``rail_saw`` is the tool that is not named in keys.
-    """
-    if made.kind is CutKind.TRIM:
-        return f"trim:{made.size}"
-    if made.kind is CutKind.FINISH:
-        return f"finish:{made.tool}:{made.size}"
-    tool = "" if made.tool == rail_saw else f"{made.tool}:"
-    return f"{made.level}:{tool}{made.size}"
-
-
 def plan_sheet(sheet: LayoutSheet, row: Stock, costs: Costs | None = None) -> PlanSheet:
     """Return a sheet of a layout with all that is known of its stock row, and what it costs.
 
@@ -180,27 +158,27 @@ def plan_sheet(sheet: LayoutSheet, row: Stock, costs: Costs | None = None) -> Pl
     )
 
 
-def _off_rule(forest: Forest, rule: CutRule) -> Iterator[str]:
-    """Yield the sheets that are cut deeper than a rule says, or in another direction first."""
+def _sheet_of_plan(
+    sheet: LayoutSheet, row: Stock, costs: Costs, stays: bool, off_rule: bool
+) -> PlanSheet:
+    return replace(plan_sheet(sheet, row, costs), stays=stays, off_rule=off_rule)
+
+
+def _off_rule(forest: Forest, rule: CutRule) -> bool:
+    """Say whether a sheet is cut deeper than a rule says, or in another direction first."""
     for run in forest.runs:
         for one in run.passes:
             first = one.axis if one.level % 2 else one.axis.other
             wanted = rule.first is FirstCut.EITHER or rule.first.value == first.value
             if not run.finishes and (one.level > rule.levels + 1 or not wanted):
-                yield run.sheet
+                return True
+    return False
 
 
-def _placement(sheet_id: str, place: Place, rect: Rect) -> Placement:
-    return Placement(
-        part=place.part,
-        copy=place.copy,
-        sheet=sheet_id,
-        x=rect.x,
-        y=rect.y,
-        length=rect.length,
-        width=rect.width,
-        turned=place.turned,
-    )
+_plan_sheet = Remembered(_sheet_of_plan, 512)
+_is_off_rule = Remembered(_off_rule, 512)
+_costs_of = Remembered(costs_of, 32)
+_plan_parts = Remembered(lambda parts: tuple(map(plan_part, parts)), 8)
 
 
 def _waiting(
@@ -222,87 +200,42 @@ def _waiting(
 
 
 class _Sawing:
-    """Makes the passes of a forest in some order; writes down cuts, names and offcuts."""
+    """Numbers the cuts of sheets in an order of all their passes, and sorts what falls off."""
 
-    def __init__(self, job: Job, forest: Forest, sheets: Sequence[PlanSheet], first: int) -> None:
-        self._shop = job.shop
-        self._forest = forest
-        self._trims = {sheet.id: sheet.trims for sheet in sheets}
-        self._names = {sheet.id: Names({sheet.id: sheet.named}) for sheet in sheets}
-        self._pieces: dict[int, str] = {}
-        self._ends: dict[str | int, str] = {}
-        self._first = first
-        self.cuts: list[Cut] = []
+    def __init__(self, job: Job, sheets: Sequence[tuple[LayoutSheet, Forest]]) -> None:
+        rows = {row.id: row for row in job.stock}
+        self._sheets = [
+            cuts_of_sheet(sheet.id, rows[sheet.stock], job.shop, forest) for sheet, forest in sheets
+        ]
+        self._forest = joined([forest for _, forest in sheets])
+        self._of = [
+            (place, index)
+            for place, (_, forest) in enumerate(sheets)
+            for index in range(len(forest.runs))
+        ]
 
-    def saw(self, order: Iterable[Pass]) -> None:
-        """Make the passes; each needs the piece of its run to lie there."""
-        for index, run in enumerate(self._forest.runs):
-            if run.parent < 0:
-                self._pieces[index] = run.sheet
-        ahead = [len(run.passes) for run in self._forest.runs]
-        for made in order:
-            run, piece = self._forest.runs[made.run], self._pieces[made.run]
-            trim = made.kind is CutKind.TRIM
-            off = "" if trim else self._names[run.sheet].off(piece)
-            self._ends[made.key] = off
-            if made.opens is not None:
-                self._pieces[made.opens] = off
-            ahead[made.run] -= 1
-            if not ahead[made.run]:
-                self._ends[made.run] = piece
-                if run.goes_on is not None:
-                    self._pieces[run.goes_on] = piece
-            self._cut(made, run.sheet, piece, off)
-
-    def _cut(self, made: Pass, sheet: str, piece: str, off: str) -> None:
-        """Write down one cut."""
-        dust = made.dust
-        self.cuts.append(
-            Cut(
-                number=self._first + len(self.cuts),
-                sheet=sheet,
-                kind=made.kind,
-                level=made.level,
-                tool=made.tool,
-                kerf=made.kerf,
-                x=dust.x,
-                y=dust.y,
-                length=dust.length,
-                width=dust.width,
-                piece=piece,
-                off=off,
-                setup=setup_key(made, self._shop.tool),
-                running=self._running(made, sheet),
-                size=made.size,
-                keep=made.keep,
-                key=made.key,
-            )
-        )
-
-    def _running(self, made: Pass, sheet: str) -> Length:
-        """Return where the keep side lies from the trimmed reference edge or end."""
-        trims, dust = self._trims[sheet], made.dust
-        near = dust.y - trims.near if made.axis is Axis.RIP else dust.x - trims.start
-        return near if made.keep is Keep.NEAR else near + extent(dust, made.axis)
+    def saw(self, wanted: Sequence[str], first: int) -> tuple[list[Cut], list[Offcut]]:
+        """Return the cuts in the order wanted, as far as they can be, and what is no part."""
+        orders: list[list[int]] = [[] for _ in self._sheets]
+        whose = []
+        for one in in_order(self._forest, wanted):
+            place, run = self._of[one.run]
+            orders[place].append(run)
+            whose.append(place)
+        made = [one.made(tuple(order)) for one, order in zip(self._sheets, orders, strict=True)]
+        numbers: list[list[int]] = [[0] for _ in made]
+        cuts = []
+        for number, place in enumerate(whose, first):
+            numbers[place].append(number)
+            cuts.append(made[place].numbered(len(numbers[place]) - 2, number))
+        falls = [
+            (numbers[place][fall.after], fall.stays, fall.offcut)
+            for place, its in enumerate(made)
+            for fall in its.falls
+        ]
+        falls.sort(key=lambda fall: fall[:2])
+        return cuts, [offcut for _, _, offcut in falls]
 
     def placements(self) -> tuple[Placement, ...]:
         """Return where the parts lie, blanks as they leave their sheets."""
-        return tuple(_placement(*placed) for placed in self._forest.placed)
-
-    def offcuts(self) -> tuple[Offcut, ...]:
-        """Return what is no part, in the order in which it comes to lie there."""
-        when = {end: place for place, end in enumerate(self._ends)}
-        falls = [leaf for leaf in self._forest.leaves if leaf.place is None]
-        falls.sort(key=lambda leaf: when.get(leaf.key or leaf.rest, -1))
-        return tuple(map(self._offcut, falls))
-
-    def _offcut(self, leaf: Leaf) -> Offcut:
-        return Offcut(
-            sheet=leaf.sheet,
-            piece=self._ends[leaf.key or leaf.rest] if leaf.key or leaf.rest >= 0 else leaf.sheet,
-            x=leaf.rect.x,
-            y=leaf.rect.y,
-            length=leaf.rect.length,
-            width=leaf.rect.width,
-            keep=self._shop.keeps(leaf.rect.length, leaf.rect.width),
-        )
+        return tuple(chain.from_iterable(one.placements for one in self._sheets))

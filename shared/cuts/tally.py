@@ -3,10 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from shared.cuts.forest import Setting, setting_of
 from shared.lengths import Length
 from shared.plan import Plan, PlanSheet
+from shared.remembered import Remembered
 from shared.shop import Axis, Shop
 from shared.tree import left_over, passes, runs, span
 
@@ -62,8 +64,9 @@ class Tally:
 def tally(plan: Plan, shop: Shop) -> Tally:
     """Count a plan whose sheets carry their trees of cuts, at the pace of that shop."""
     setups = len({cut.setup for cut in plan.cuts})
-    skims = sum(_skims(sheet, shop.kerf) for sheet in plan.sheets)
-    unguided = sum(_unguided(sheet, shop) for sheet in plan.sheets)
+    counts = [_counts_of(sheet, shop) for sheet in plan.sheets]
+    skims = sum(one.skims for one in counts)
+    unguided = sum(one.unguided for one in counts)
     cuts = len(plan.cuts)
     pace = cuts * shop.cut_s + setups * shop.setup_s + skims * shop.skim_s
     settings = list(_settings(plan, shop))
@@ -75,7 +78,7 @@ def tally(plan: Plan, shop: Shop) -> Tally:
         skims=skims,
         unguided=unguided,
         seconds=pace + unguided * shop.unguided_s,
-        sawn=sum(_sawn(sheet, shop.kerf) for sheet in plan.sheets),
+        sawn=sum(one.sawn for one in counts),
         part_area=sum(lying.rect.area for lying in plan.placements),
         stock_area=sum(sheet.rect.area for sheet in plan.sheets),
     )
@@ -88,6 +91,21 @@ def _settings(plan: Plan, shop: Shop) -> Iterator[Setting]:
     for cut in plan.cuts:
         axis = first[cut.sheet] if cut.level % 2 else first[cut.sheet].other
         yield setting_of(cut.tool, cut.kind, axis, cut.size, fenced=cut.tool == table)
+
+
+class _Counts(NamedTuple):
+    """What is counted of one sheet; ``sawn`` in ticks."""
+
+    skims: int
+    unguided: int
+    sawn: Length
+
+
+def _count(sheet: PlanSheet, shop: Shop) -> _Counts:
+    return _Counts(_skims(sheet, shop.kerf), _unguided(sheet, shop), _sawn(sheet, shop.kerf))
+
+
+_counts_of = Remembered(_count, 512)
 
 
 def _skims(sheet: PlanSheet, kerf: Length) -> int:

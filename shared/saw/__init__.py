@@ -9,22 +9,21 @@ arithmetic with what makes plans.
 `promises` compares pieces with parts and offcuts; `books` counts copies and checks where
 they may lie; `claims` checks the proof. What a plan says of its shop is held against it too:
 `limits` of each pass, `shop` its saws and rule, `keys` what each cut saws off (`contents`), and
-`matched` where the figures of its sets run on.
+`matched` where the figures of its sets run on. `passes` goes through all cuts; `apart` knows the
+sheets that were sawn before just as they are.
 """
 
 from collections.abc import Iterable, Iterator
 
 from shared.issues import Issue
 from shared.plan import Cut, Plan, PlanSheet
-from shared.saw.books import wrong_books
-from shared.saw.cards import Cards
+from shared.saw.apart import sound_apart
+from shared.saw.books import wrong_books, wrong_count, wrong_rows
 from shared.saw.claims import wrong_claims
-from shared.saw.contents import Contents, Parted
-from shared.saw.keys import Keys
 from shared.saw.matched import wrong_matches
-from shared.saw.promises import broken_promises, unbalanced
-from shared.saw.sawhorses import PieceOnHand, Sawhorses, SawPass
-from shared.saw.shop import BrokenLimit, SawsUsed, broken, refused, wrong_shop
+from shared.saw.passes import sawn
+from shared.saw.sawhorses import PieceOnHand, Sawhorses
+from shared.saw.shop import BrokenLimit, broken, refused, wrong_shop
 from shared.shop import Shop
 
 __all__ = [
@@ -58,8 +57,15 @@ def verify(plan: Plan, shop: Shop | None = None) -> tuple[Issue, ...]:
         sheet ids or piece names; lengths in sentences are ticks.
     """
     beyond = () if shop is None else map(refused, beyond_limits(plan, shop))
-    lists = (*wrong_books(plan), *wrong_claims(plan), *wrong_shop(plan), *wrong_matches(plan))
-    return (*lists, *_sawn(plan, limited=shop is None), *beyond)
+    keyed = any(cut.key for cut in plan.cuts)
+    limited = shop is None
+    if sound_apart(plan, limited=limited, keyed=keyed):
+        cuts: Iterable[Issue] = ()
+        books: Iterable[Issue] = (*wrong_rows(plan), *wrong_count(plan))
+    else:
+        cuts = sawn(plan, limited=limited, keyed=keyed)
+        books = wrong_books(plan)
+    return (*books, *wrong_claims(plan), *wrong_shop(plan), *wrong_matches(plan), *cuts, *beyond)
 
 
 def beyond_limits(plan: Plan, shop: Shop) -> Iterator[BrokenLimit]:
@@ -102,42 +108,3 @@ def after(sheets: Iterable[PlanSheet], cuts: Iterable[Cut]) -> tuple[PieceOnHand
         if isinstance(done, Issue):
             raise ValueError(done.sentence)
     return horses.pieces
-
-
-def _sawn(plan: Plan, *, limited: bool) -> Iterator[Issue]:
-    """Yield what the cuts do not bear out; ``limited`` by the shop the plan names."""
-    blanks = [part.id for part in plan.parts if part.is_blank]
-    horses = Sawhorses(plan.sheets)
-    cards = Cards(plan.sheets, blanks=blanks, first=plan.first)
-    contents = Contents(plan.sheets, plan.placements)
-    shopped = None if plan.shop is None else _Shopped(plan, plan.shop, limited=limited)
-    for cut in plan.cuts:
-        done = horses.saw(cut)
-        if isinstance(done, Issue):
-            yield done
-            return
-        parted = contents.saw(cut, done)
-        yield from cards.faults(cut, done, parted)
-        if shopped is not None:
-            yield from shopped.faults(cut, done, parted)
-    yield from broken_promises(plan, horses.pieces)
-    yield from unbalanced(plan, horses.swept)
-    if shopped is not None:
-        yield from shopped.tools.off_rule(plan)
-
-
-class _Shopped:
-    """Reads the cuts of a plan that names its shop."""
-
-    def __init__(self, plan: Plan, shop: Shop, *, limited: bool) -> None:
-        self.tools = SawsUsed(plan, shop)
-        self._shop = shop
-        self._keys = Keys(plan.sheets, keyed=any(cut.key for cut in plan.cuts))
-        stay = {sheet.id for sheet in plan.sheets if sheet.stays}
-        self._limited = {sheet.id for sheet in plan.sheets} - stay if limited else set[str]()
-
-    def faults(self, cut: Cut, done: SawPass, parted: Parted) -> Iterator[Issue]:
-        yield from self._keys.faults(cut, done, parted)
-        yield from self.tools.faults(cut, done, parted)
-        if cut.sheet in self._limited:
-            yield from map(refused, broken(cut, done, self._shop))

@@ -15,6 +15,12 @@ from shared.stock import NoGo, SheetGrain
 def wrong_books(plan: Plan) -> Iterator[Issue]:
     """Yield what is wrong with the lists themselves, before any cut is made."""
     yield from wrong_rows(plan)
+    yield from wrong_places(plan)
+    yield from wrong_count(plan)
+
+
+def wrong_places(plan: Plan) -> Iterator[Issue]:
+    """Yield the copies that may not lie where they do, whatever is cut."""
     parts = {part.id: part for part in plan.parts}
     sheets = {sheet.id: sheet for sheet in plan.sheets}
     for place in plan.placements:
@@ -25,7 +31,6 @@ def wrong_books(plan: Plan) -> Iterator[Issue]:
             yield _no(place, "part-on-no-sheet", f"there is no sheet {place.sheet}", "sheet")
         else:
             yield from _wrong_place(place, part, on)
-    yield from _wrong_count(plan, parts)
 
 
 def _no(place: Placement, code: str, said: str, field: str = "") -> Issue:
@@ -73,8 +78,9 @@ def _barred(bad: NoGo, part: PlanPart) -> bool:
     return part.show or not bad.show_only
 
 
-def _wrong_count(plan: Plan, parts: dict[str, PlanPart]) -> Iterator[Issue]:
+def wrong_count(plan: Plan) -> Iterator[Issue]:
     """Each copy lies on one sheet, was sawn before or is unplaced, and none is two of these."""
+    parts = {part.id: part for part in plan.parts}
     sawn: tuple[Placement | Finished, ...] = (*plan.placements, *plan.finished)
     for (part_id, copy), times in Counter(p.key for p in sawn).items():
         if times > 1:

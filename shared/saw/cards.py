@@ -13,7 +13,8 @@ from shared.shop import Axis
 LAST_TRIM_LEVEL = 4
 """From this depth on a cut that leaves no part behind it is called a last trim."""
 
-_Setup = tuple[str, str, Length]
+Setup = tuple[str, str, Length]
+"""What a set-up stands for: level, or kind of a cut that has none; tool; size."""
 
 
 class Cards:
@@ -34,8 +35,8 @@ class Cards:
         }
         self._read = first - 1
         self._depths: dict[str, tuple[int, Axis]] = {}
-        self._keys: dict[_Setup, str] = {}
-        self._setups: dict[str, _Setup] = {}
+        self._keys: dict[Setup, str] = {}
+        self._setups: dict[str, Setup] = {}
         self._kerfs: dict[str, Length] = {}
 
     def faults(self, cut: Cut, done: SawPass, parted: Parted) -> Iterator[Issue]:
@@ -91,14 +92,18 @@ class Cards:
 
     def _setup(self, cut: Cut) -> Iterator[Issue]:
         """Check that a key stands for one tool and size (of a level), and they for one key."""
-        by_itself = cut.kind in {CutKind.TRIM, CutKind.FINISH}
-        level = str(cut.kind) if by_itself else str(cut.level)
-        setup = (level, cut.tool, cut.size)
+        setup = setup_of(cut)
         known = self._setups.setdefault(cut.setup, setup)
         if known != setup:
             yield unfit(cut, "cut-setup", f"key {cut.setup!r} stood for another set-up", "setup")
         if self._keys.setdefault(setup, cut.setup) != cut.setup:
             yield unfit(cut, "cut-setup", "its set-up had another key before", "setup")
+
+
+def setup_of(cut: Cut) -> Setup:
+    """Return what the key of a cut's set-up has to stand for."""
+    by_itself = cut.kind in {CutKind.TRIM, CutKind.FINISH}
+    return str(cut.kind) if by_itself else str(cut.level), cut.tool, cut.size
 
 
 def _parts_beyond(done: SawPass, parted: Parted) -> bool:

@@ -10,8 +10,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from shared.asked import CutsToOrder
-from shared.cuts.forest import Forest, grow
+from shared.cuts.forest import Forest
 from shared.cuts.freedom import Freedom
+from shared.cuts.growing import grow
 from shared.cuts.order_problem import Problem, Wishes, problem_of, stable
 from shared.cuts.rearranging import rearranged, renamed
 from shared.cuts.sequence import layout_sheet

@@ -15,7 +15,7 @@ from layout_app.document.edit_cut_order import move_cut, restore_order
 from layout_app.model.move_cut import Moving
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn, saw
-from shared.cuts.forest import grow
+from shared.cuts.growing import grow
 from shared.cuts.pass_order import in_order
 from shared.cuts.rearranging import renamed
 from shared.cuts.sequence import layout_sheet, saw_up

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shared.asked import CutsToOrder
-from shared.cuts.forest import grow
+from shared.cuts.growing import grow
 from shared.cuts.rearranging import rearranged
 from shared.cuts.sequence import layout_sheet, saw_up
 from shared.geometry import Rect

@@ -42,15 +42,24 @@ def carried_over(
 
     With ``by_hand`` changed parts may stay on every sheet, not only on those that are yours.
     """
+    after, sentences = settled_to(project, alter, by_hand=by_hand)
+    for sentence in sentences:
+        doc.tell(sentence)
+    return after
+
+
+def settled_to(
+    project: Project, alter: Alter, *, by_hand: bool = False
+) -> tuple[Project, tuple[str, ...]]:
+    """Return the same, and what had to leave in sentences that are not said yet."""
     job = squared(alter(project.job))
     if same_problem(project.job, job):
         same = project.job.shop.loose == job.shop.loose
         layout = project.layout if same else replace(project.layout, sawing=None)
-        return replace(project, job=job, layout=layout)
+        return replace(project, job=job, layout=layout), ()
     settled = _settled(project, job, by_hand)
-    doc.tell(left_words(job, settled.left))
-    doc.tell(let_go_words(project.job, settled.let_go))
-    return without_claims(replace(project, job=job, layout=settled.layout))
+    left, let_go = left_words(job, settled.left), let_go_words(project.job, settled.let_go)
+    return without_claims(replace(project, job=job, layout=settled.layout)), (left, let_go)
 
 
 def _settled(project: Project, job: Job, by_hand: bool) -> CarriedOver:

@@ -15,6 +15,7 @@ from layout_app.model import layout_edits
 from layout_app.model.at_hand import is_left, none_left_words
 from layout_app.model.locks import given_back, laid_by_hand
 from layout_app.model.merge_plan import after_hands, with_layout
+from layout_app.model.project import Project
 from layout_app.model.sawing import resized
 from shared.layout import Layout
 from shared.lengths import Length
@@ -56,17 +57,17 @@ def move_parts(
 
     Those that lie so already stay as they are. ``pushed`` are others that give way to them.
     """
-    laid = _elsewhere(doc, placements)
-    aside = _elsewhere(doc, pushed)
-    new = [*laid, *aside]
+    here = moving(doc, placements)
+    aside = moving(doc, pushed)
+    new = [*here, *aside]
     if not new or doc.tell(*map(doc.held.bars_place, new)):
         return False
-    done = [("move", laid), ("push", aside)]
+    done = [("move", here), ("push", aside)]
     named = [f"{verb} {_named(doc, [one.key for one in some])}" for verb, some in done if some]
     return lay_parts(doc, " and ".join(named), new)
 
 
-def _elsewhere(doc: Document, placements: Iterable[Placement]) -> list[Placement]:
+def moving(doc: Document, placements: Iterable[Placement]) -> list[Placement]:
     """Return placements of the size their parts have now, without those that lie so already."""
     new = [resized(doc.job, one) for one in placements]
     return [one for one in new if doc.layout.find(one.key) != one]
@@ -74,7 +75,12 @@ def _elsewhere(doc: Document, placements: Iterable[Placement]) -> list[Placement
 
 def lay_parts(doc: Document, text: str, placements: Sequence[Placement]) -> bool:
     """Take copies up and put them down elsewhere, as one step called ``text``."""
-    return _lay(doc, text, layout_edits.place_all(doc.job, doc.layout, placements))
+    return doc.push(Edit(text, laid(doc, placements), Consequence.PLAN_ON))
+
+
+def laid(doc: Document, placements: Sequence[Placement]) -> Project:
+    """Return what the project becomes with copies laid as placements say."""
+    return with_layout(doc.project, layout_edits.place_all(doc.job, doc.layout, placements))
 
 
 def swap_parts(doc: Document, one: Copy, other: Copy) -> bool:
@@ -134,11 +140,16 @@ def _fixed(doc: Document, key: Copy) -> str:
 
 def set_aside(doc: Document, keys: Iterable[Copy]) -> bool:
     """Take copies from their sheets and set them aside until they are put back, as one step."""
-    moving = sorted(set(keys) - _aside(doc))
-    if not moving or doc.tell(*map(doc.held.bars, moving)):
+    taken = sorted(set(keys) - _aside(doc))
+    if not taken or doc.tell(*map(doc.held.bars, taken)):
         return False
-    layout = layout_edits.set_aside(doc.job, doc.layout, moving)
-    return _lay(doc, f"set {_named(doc, moving)} aside", layout)
+    text = f"set {_named(doc, taken)} aside"
+    return doc.push(Edit(text, without(doc, taken), Consequence.PLAN_ON))
+
+
+def without(doc: Document, keys: Sequence[Copy]) -> Project:
+    """Return what the project becomes with copies set aside."""
+    return with_layout(doc.project, layout_edits.set_aside(doc.job, doc.layout, keys))
 
 
 def put_back(doc: Document, keys: Iterable[Copy]) -> bool:

@@ -6,14 +6,14 @@ from dataclasses import replace
 
 from layout_app.document.document import Document
 from layout_app.document.edit import Consequence, Edit
-from layout_app.document.edit_job import Alter, carried_over, change_job
+from layout_app.document.edit_job import Alter, carried_over, change_job, settled_to
 from layout_app.document.judging_many import judge_here
 from layout_app.document.places import Places
 from layout_app.model import layout_edits
 from layout_app.model.carried import lifted
 from layout_app.model.carry_over import same_problem
 from layout_app.model.merge_plan import after_hands
-from layout_app.model.project import fresh_ids
+from layout_app.model.project import Project, fresh_ids
 from shared.finding import say_size
 from shared.geometry import Rect
 from shared.job import Job, MatchGroup
@@ -124,14 +124,33 @@ def _resize(
     corner: tuple[Length, Length] | None = None,
 ) -> bool:
     """Put a row of other sizes in place of its own; a copy that was meant stays where it lies."""
-    project = doc.project
-    if copy is not None:
-        # The sheet comes into the maker's hands first, so that what lies there may stay.
-        mine = layout_edits.make_yours(project.layout, (part.id, copy), corner)
-        project = replace(project, layout=mine)
-    alter = _with_row(part)
+    alter, project = _with_row(part), _in_hand(doc, part.id, copy, corner)
     after = carried_over(doc, project, alter, by_hand=True)
     return doc.push(Edit(text, after, _of_rows(doc.job, after.job), alter))
+
+
+def with_size(
+    doc: Document,
+    part: str,
+    size: tuple[Length, Length],
+    copy: int,
+    corner: tuple[Length, Length] | None = None,
+) -> Project:
+    """Return what the project becomes with a part resized, as `resize_part` does it."""
+    new = replace(doc.job.part(part), length=size[0], width=size[1])
+    return settled_to(_in_hand(doc, part, copy, corner), _with_row(new), by_hand=True)[0]
+
+
+def _in_hand(
+    doc: Document, part: str, copy: int | None, corner: tuple[Length, Length] | None
+) -> Project:
+    """Return the project with the sheet of a copy in the maker's hands: what lies there may stay.
+
+    The copy may go to another corner.
+    """
+    if copy is None:
+        return doc.project
+    return replace(doc.project, layout=layout_edits.make_yours(doc.layout, (part, copy), corner))
 
 
 def set_grain_rules(doc: Document, parts: Iterable[str], rule: GrainRule) -> bool:
@@ -255,10 +274,19 @@ def draw_part(doc: Document, sheet: str, rect: Rect) -> str:
     if doc.tell(doc.held.bars_place(placement)):
         return ""
 
-    def alter(job: Job) -> Job:
-        return replace(job, parts=(*job.parts, part))
+    return part.id if _lay_new(doc, f"draw {part.name}", _and(part), [placement]) else ""
 
-    return part.id if _lay_new(doc, f"draw {part.name}", alter, [placement]) else ""
+
+def with_drawn(doc: Document, sheet: str, rect: Rect) -> Project:
+    """Return what the project becomes with a part drawn on a sheet, as `draw_part` does it."""
+    part = drawn_part(doc.job, doc.job.stock_row(doc.layout.sheet(sheet).stock), rect)
+    settled, _ = settled_to(doc.project, _and(part))
+    return _with_laid(settled, [lying(part, sheet, rect)])
+
+
+def _and(part: Part) -> Alter:
+    """Return what adds one more row."""
+    return lambda job: replace(job, parts=(*job.parts, part))
 
 
 def duplicate(doc: Document, keys: Iterable[Copy]) -> bool:
@@ -291,14 +319,18 @@ def duplicate(doc: Document, keys: Iterable[Copy]) -> bool:
 
 def _lay_new(doc: Document, text: str, alter: Alter, placements: Sequence[Placement]) -> bool:
     """Change the take-off and lay new copies at once; plan only if one lies nowhere."""
-    project = carried_over(doc, doc.project, alter)
+    after = _with_laid(carried_over(doc, doc.project, alter), placements)
+    waits = any(not one.sent for one in after.layout.waiting)
+    consequence = Consequence.PLAN_ANEW if waits else Consequence.PLAN_ON
+    return doc.push(Edit(text, after, consequence, alter))
+
+
+def _with_laid(project: Project, placements: Iterable[Placement]) -> Project:
+    """Return a project with new copies laid, one after the other."""
     layout = project.layout
     for placement in placements:
         layout = layout_edits.place(project.job, layout, placement)
-    after = after_hands(replace(project, layout=layout))
-    waits = any(not one.sent for one in layout.waiting)
-    consequence = Consequence.PLAN_ANEW if waits else Consequence.PLAN_ON
-    return doc.push(Edit(text, after, consequence, alter))
+    return after_hands(replace(project, layout=layout))
 
 
 def _copies_laid(doc: Document, chosen: Iterable[Copy]) -> Iterator[Placement]:

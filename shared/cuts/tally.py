@@ -64,11 +64,10 @@ class Tally:
 def tally(plan: Plan, shop: Shop) -> Tally:
     """Count a plan whose sheets carry their trees of cuts, at the pace of that shop."""
     setups = len({cut.setup for cut in plan.cuts})
-    counts = [_counts_of(sheet, shop) for sheet in plan.sheets]
+    counts = [counts_of(sheet, shop) for sheet in plan.sheets]
     skims = sum(one.skims for one in counts)
     unguided = sum(one.unguided for one in counts)
     cuts = len(plan.cuts)
-    pace = cuts * shop.cut_s + setups * shop.setup_s + skims * shop.skim_s
     settings = list(_settings(plan, shop))
     return Tally(
         sheets=len(plan.sheets),
@@ -77,11 +76,17 @@ def tally(plan: Plan, shop: Shop) -> Tally:
         setup_changes=sum(one != other for one, other in pairwise(settings)),
         skims=skims,
         unguided=unguided,
-        seconds=pace + unguided * shop.unguided_s,
+        seconds=seconds_of(shop, cuts=cuts, setups=setups, skims=skims, unguided=unguided),
         sawn=sum(one.sawn for one in counts),
         part_area=sum(lying.rect.area for lying in plan.placements),
         stock_area=sum(sheet.rect.area for sheet in plan.sheets),
     )
+
+
+def seconds_of(shop: Shop, *, cuts: int, setups: int, skims: int, unguided: int) -> int:
+    """Return the time at the saw of so many cuts and distinct set-ups, at the shop's pace."""
+    pace = cuts * shop.cut_s + setups * shop.setup_s + skims * shop.skim_s
+    return pace + unguided * shop.unguided_s
 
 
 def _settings(plan: Plan, shop: Shop) -> Iterator[Setting]:
@@ -93,7 +98,7 @@ def _settings(plan: Plan, shop: Shop) -> Iterator[Setting]:
         yield setting_of(cut.tool, cut.kind, axis, cut.size, fenced=cut.tool == table)
 
 
-class _Counts(NamedTuple):
+class SheetCounts(NamedTuple):
     """What is counted of one sheet; ``sawn`` in ticks."""
 
     skims: int
@@ -101,11 +106,11 @@ class _Counts(NamedTuple):
     sawn: Length
 
 
-def _count(sheet: PlanSheet, shop: Shop) -> _Counts:
-    return _Counts(_skims(sheet, shop.kerf), _unguided(sheet, shop), _sawn(sheet, shop.kerf))
+def _count(sheet: PlanSheet, shop: Shop) -> SheetCounts:
+    return SheetCounts(_skims(sheet, shop.kerf), _unguided(sheet, shop), _sawn(sheet, shop.kerf))
 
 
-_counts_of = Remembered(_count, 512)
+counts_of = Remembered(_count, 512)
 
 
 def _skims(sheet: PlanSheet, kerf: Length) -> int:

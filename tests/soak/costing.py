@@ -1,0 +1,249 @@
+"""What moves are said to cost against what they do: ``python -m tests.soak.costing [--n 2000]``.
+
+Plans of workshop lists and of the demo projects are changed at random as on the bench: parts laid
+elsewhere, alone or together, set aside, resized, drawn. Each is priced first and then made; cuts,
+set-ups, minutes, money and offcuts of the plan before and after are counted by `tally` and by
+plain sums over both whole plans. Prints how many were compared, of which kinds, and each that
+differs.
+"""
+
+import argparse
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from itertools import cycle
+from pathlib import Path
+from random import Random
+
+from layout_app.document import edit_layout, edit_parts
+from layout_app.document.costing import cost_of
+from layout_app.document.document import Document
+from layout_app.document.judging_many import judge_all
+from layout_app.document.ticks import tick, untick
+from layout_app.model.cost import Cost
+from layout_app.model.project import Project
+from layout_app.model.sawing import Sawn
+from layout_app.store.project_file import read_project
+from shared.cuts.tally import Tally, tally
+from shared.lengths import MM
+from shared.plan import Placement, Plan
+from shared.stock import orientations
+from tests.benchmarks.neutral import in_usual_shop, load
+from tests.layout_app.adopting import adopt
+from tests.layout_app.small_job import planned
+
+ROOT = Path(__file__).parents[2]
+LISTS, DEMOS = ROOT / "tests/benchmarks/workshop", ROOT / "assets"
+STEPS_OF_ONE = 40
+"""So many changes are made of a plan before the next one comes."""
+
+
+def main() -> None:
+    """Compare and print."""
+    parser = argparse.ArgumentParser(description="Holds costs said against those found.")
+    parser.add_argument("--n", type=int, default=2000)
+    count, wrong = compare(parser.parse_args().n, list(documents()))
+    print(dict(count))
+    print("\n".join(wrong) or "all equal")
+
+
+def documents(most: int = 12) -> Iterator[Document]:
+    """Yield planned documents: the demo projects, then workshop lists with prices and a guide."""
+    for path in sorted(DEMOS.glob("*.ripfirst.json")):
+        yield _planned(read_project(path))
+    for path in sorted(LISTS.glob("*.json"))[: most - 2]:
+        job = in_usual_shop(load(path)[0]).job
+        stock = tuple(replace(row, price=4200 + 100 * at) for at, row in enumerate(job.stock))
+        shop = replace(job.shop, keep_length=300 * MM, keep_width=200 * MM)
+        yield _planned(Project(job=replace(job, stock=stock, shop=shop)))
+
+
+def _planned(project: Project) -> Document:
+    made = Document(project)
+    if not any(sheet.placements for sheet in project.layout.sheets):
+        adopt(made, planned(made.job))
+    return made
+
+
+# --- what is said, and what is found -----------------------------------------------------
+
+
+def compare(
+    number: int, documents: Sequence[Document], seed: int = 1
+) -> tuple[Counter[str], list[str]]:
+    """Price and make so many changes; return how many of each kind, and those that differ."""
+    rng, count, wrong = Random(seed), Counter[str](), list[str]()
+    turns = cycle(documents)
+    doc = next(turns)
+    for step in range(number):
+        if step and step % STEPS_OF_ONE == 0:
+            doc = next(turns)
+        if step % STEPS_OF_ONE == 0 or not any(one.placements for one in doc.layout.sheets):
+            _begin(doc, rng)
+        kind, (after, make) = change(doc, rng)
+        said, before, problems = cost_of(doc, after), doc.sawn, set(doc.problems)
+        make()
+        if said is None:
+            count[f"{kind}: cannot be cut"] += 1
+            was = {one.id: one for one in before.project.layout.sheets}
+            bad = {one.id for one in doc.layout.sheets if was.get(one.id) != one} & set(
+                doc.problems
+            )
+            if not bad and not set(doc.problems) - problems and doc.sawn is not before:
+                wrong.append(f"{step} {kind}: nothing said")
+        elif said.mended:
+            count[f"{kind}: mends"] += 1
+        else:
+            count[f"{kind}: beside a sheet uncut" if problems else kind] += 1
+            if said != (found := _found(before, doc.sawn)):
+                wrong.append(f"{step} {kind}: said {said}, found {found}")
+        if doc.problems and rng.random() < 0.9:
+            doc.undo()
+    return count, wrong
+
+
+def _begin(doc: Document, rng: Random) -> None:
+    """Take all back, and tick a few cuts of every third plan."""
+    untick(doc, doc.progress.made)
+    while doc.undo_stack.canUndo():
+        doc.undo_stack.undo()
+    if rng.random() < 0.3:
+        tick(doc, range(1, rng.randint(2, 5)))
+
+
+def _found(before: Sawn, after: Sawn) -> Cost:
+    """Return what the whole plan after a change takes more than the one before."""
+    was, now = _tally(before), _tally(after)
+    kept = [
+        Counter((o.length, o.width) for o in sawn.plan.offcuts if o.keep)
+        if sawn.plan
+        else Counter()
+        for sawn in (before, after)
+    ]
+    used = [_used(sawn) for sawn in (before, after)]
+    return Cost(
+        cuts=now.cuts - was.cuts,
+        setups=now.setups - was.setups,
+        minutes=now.minutes - was.minutes,
+        price=_price(after) - _price(before),
+        opened=tuple(sheet for sheet in used[1] if sheet not in used[0]),
+        freed=tuple(sheet for sheet in used[0] if sheet not in used[1]),
+        gained=_largest_first(kept[1] - kept[0]),
+        lost=_largest_first(kept[0] - kept[1]),
+    )
+
+
+def _tally(sawn: Sawn) -> Tally:
+    plan, shop = sawn.plan or Plan(), sawn.project.job.shop
+    return tally(plan, shop)
+
+
+def _used(sawn: Sawn) -> list[str]:
+    return [sheet.id for sheet in sawn.project.layout.sheets if sheet.placements]
+
+
+def _price(sawn: Sawn) -> int:
+    """Add up the prices of the rows that sheets in use are of."""
+    rows = {row.id: row for row in sawn.project.job.stock}
+    sheets = [sheet for sheet in sawn.project.layout.sheets if sheet.placements]
+    return sum(rows[sheet.stock].price or 0 for sheet in sheets)
+
+
+def _largest_first(sizes: Counter[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
+    return tuple(sorted(sizes.elements(), key=lambda one: (-one[0] * one[1], one)))
+
+
+# --- changes, drawn at random -----------------------------------------------------------
+
+Change = tuple[Project, Callable[[], object]]
+"""What a project is to become, and what makes it so."""
+
+
+def change(doc: Document, rng: Random) -> tuple[str, Change]:
+    """Return a kind of change, and one of that kind."""
+    kind = rng.choice(("lay", "lay", "lay", "lay together", "set aside", "resize", "draw"))
+    lying = [one for sheet in doc.layout.sheets for one in sheet.placements]
+    waiting = [one.key for one in doc.layout.waiting]
+    if kind == "lay" and waiting and rng.random() < 0.5:
+        part = doc.job.part(waiting[0][0])
+        one = Placement(
+            part=part.id,
+            copy=waiting[0][1],
+            sheet="",
+            x=0,
+            y=0,
+            length=part.cut_length,
+            width=part.cut_width,
+            turned=False,
+        )
+        return kind, _laid(doc, [_good(doc, one, rng)])
+    one = rng.choice(lying)
+    if kind == "lay together":
+        beside = [other for other in lying if other.sheet == one.sheet]
+        chosen = rng.sample(beside, min(3, len(beside)))
+        to = _elsewhere(doc, chosen[0], rng)
+        by = to.x - chosen[0].x, to.y - chosen[0].y
+        return kind, _laid(
+            doc, [replace(p, sheet=to.sheet, x=p.x + by[0], y=p.y + by[1]) for p in chosen]
+        )
+    if kind == "set aside":
+        keys = [p.key for p in lying if p.sheet == one.sheet]
+        keys = sorted(keys if rng.random() < 0.2 else rng.sample(keys, 1))
+        return kind, (edit_layout.without(doc, keys), lambda: edit_layout.set_aside(doc, keys))
+    if kind == "resize":
+        part = doc.job.part(one.part)
+        size = part.length - rng.randint(0, 40) * MM, part.width - rng.randint(-5, 20) * MM
+        after = edit_parts.with_size(doc, part.id, size, one.copy)
+        return kind, (after, lambda: edit_parts.resize_part(doc, part.id, *size, copy=one.copy))
+    if kind == "draw":
+        there = _good(doc, one, rng)
+        rect = replace(there.rect, length=one.length // 2, width=one.width // 2)
+        after = edit_parts.with_drawn(doc, there.sheet, rect)
+        return kind, (after, lambda: edit_parts.draw_part(doc, there.sheet, rect))
+    return kind, _laid(doc, [_good(doc, one, rng)])
+
+
+def _good(doc: Document, one: Placement, rng: Random) -> Placement:
+    """Return a place for a part, one of six that can be cut if there is one."""
+    places = [_elsewhere(doc, one, rng) for _ in range(6)]
+    return next((p for p in places if judge_all(doc, [p]).good), places[0])
+
+
+def _laid(doc: Document, placements: Sequence[Placement]) -> Change:
+    new = edit_layout.moving(doc, placements)
+    return edit_layout.laid(doc, new), lambda: edit_layout.move_parts(doc, new)
+
+
+def _elsewhere(doc: Document, one: Placement, rng: Random) -> Placement:
+    """Return a placement moved to a likely place: beside what lies there, or where it lies now."""
+    sheet = rng.choice(doc.layout.sheets)
+    stock = doc.job.stock_row(sheet.stock)
+    turned = rng.choice(orientations(doc.job.part(one.part).grain_rule, stock.grain))
+    length, width = (one.length, one.width)
+    if turned != one.turned:
+        length, width = width, length
+    usable, kerf = stock.usable, doc.job.shop.kerf
+    others = [other for other in sheet.placements if other.key != one.key]
+    xs = [
+        usable.x,
+        *(p.right + kerf for p in (other.rect for other in others)),
+        *(p.x for p in others),
+    ]
+    ys = [
+        usable.y,
+        *(p.bottom + kerf for p in (other.rect for other in others)),
+        *(p.y for p in others),
+    ]
+    free = [
+        (x, y)
+        for x in xs
+        for y in ys
+        if usable.contains(rect := replace(one.rect, x=x, y=y, length=length, width=width))
+        and not any(rect.overlaps(other.rect) for other in others)
+    ]
+    x, y = rng.choice(free or [(rng.choice(xs), rng.choice(ys))])
+    return replace(one, sheet=sheet.id, x=x, y=y, length=length, width=width, turned=turned)
+
+
+if __name__ == "__main__":
+    main()

@@ -9,9 +9,11 @@ from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import Stand, to_rectf
 from layout_app.bench.interaction import ARROWS, GestureHand, Interaction
 from layout_app.bench.overlays import Ghost
+from layout_app.bench.telling_cost import CostTold
 from layout_app.document import edit_parts
 from layout_app.document.judging_many import judge_here
 from layout_app.look import pens
+from layout_app.model.project import Project
 from layout_app.model.snapping import SnapGround, Way, low, moved, next_stop, snap, snap_size
 from layout_app.model.stops import ends, high, stretched
 from shared.geometry import Rect
@@ -41,9 +43,11 @@ class DrawingPart(Interaction):
         self.rect = Rect(x=self._anchor[0], y=self._anchor[1], length=1, width=1)
         self.good = False
         self._ghost, self._bubble = Ghost(theme, ("", ""), pens.tint(theme, 0)), Bubble(theme)
+        self.cost = CostTold(hand.scene, hand.document, self._after, self._tell_cost)
+        self._lines: tuple[str, ...] = ()
         self.show(self._ghost, self._bubble)
         self._say()
-        hand.put_bubble(self._bubble, point)
+        self._put(point)
 
     @property
     def is_large_enough(self) -> bool:
@@ -60,7 +64,7 @@ class DrawingPart(Interaction):
         if rect != self.rect:
             self.rect = rect
             self._say()
-        self.hand.put_bubble(self._bubble, point)
+        self._put(point)
 
     def key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
         """Move the rectangle, or its far edges with Shift: to the next stop, finely with Alt."""
@@ -81,7 +85,7 @@ class DrawingPart(Interaction):
         self._say()
         seen = to_rectf(rect).translated(self._stand.x, self._stand.y)
         self.hand.screen.reveal(seen)
-        self.hand.put_bubble(self._bubble, seen.bottomRight())
+        self._put(seen.bottomRight())
 
     def _moved(self, way: Way, *, onward: bool, fine: bool) -> Rect:
         by = self._ground.step if onward else -self._ground.step
@@ -119,6 +123,28 @@ class DrawingPart(Interaction):
                 self.hand.document.selection.select_parts([(new, 1)])
                 self.hand.drew.emit(new)
 
+    def clear(self) -> None:
+        """Take everything off the bench, and say no more."""
+        self.cost.end()
+        super().clear()
+
+    def _after(self) -> Project:
+        """Return what the project would become with the part drawn so."""
+        return edit_parts.with_drawn(self.hand.document, self._stand.sheet, self.rect)
+
+    def _said(self) -> None:
+        """Say all there is to say, what it costs as soon as that is known."""
+        self._bubble.say((*self._lines, *self.cost.lines), good=self.good)
+
+    def _tell_cost(self) -> None:
+        self._said()
+        self._put(self._point)
+
+    def _put(self, point: QPointF) -> None:
+        """Put the words beside a point of the scene."""
+        self._point = point
+        self.hand.put_bubble(self._bubble, point)
+
     def _stretched(self, rect: Rect, way: Way, begin: Length, end: Length, reach: Length) -> Rect:
         """Return the rectangle from one position to another in one direction."""
         if end >= begin:
@@ -151,8 +177,13 @@ class DrawingPart(Interaction):
             with_it = replace(job, parts=(*job.parts, part))
             verdict = judge_here(self.hand.document, sheet, placement, job=with_it)
             words, self.good = verdict.words, verdict.good
+        if self.good:
+            self.cost.ask()
+        else:
+            self.cost.forget()
         size = format_pair(self.rect.length, self.rect.width, job.style)
-        self._bubble.say((f"{part.name}: {size}", words), good=self.good)
+        self._lines = f"{part.name}: {size}", words
+        self._said()
         self._ghost.lie(
             to_rectf(self.rect).translated(self._stand.x, self._stand.y),
             good=self.good,

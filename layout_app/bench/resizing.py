@@ -10,10 +10,12 @@ from layout_app.bench.interaction import GestureHand, Interaction
 from layout_app.bench.measures import Board, Measures, written
 from layout_app.bench.overlays import Ghost
 from layout_app.bench.spots import Edge
+from layout_app.bench.telling_cost import CostTold
 from layout_app.document import edit_parts
 from layout_app.document.judging_many import judge_here
 from layout_app.look import pens
-from layout_app.model.feasibility import resized_on
+from layout_app.model.feasibility import UNKNOWN, resized_on
+from layout_app.model.project import Project
 from layout_app.model.snapping import snap_end
 from layout_app.model.stops import Way, high, low, stretched
 from shared.geometry import Rect
@@ -55,6 +57,9 @@ class Resizing(Interaction):
         fill = pens.tint(theme, scene.tint_of(placement.key))
         self._ghost, self._bubble = Ghost(theme, (self._part.name,), fill), Bubble(theme)
         self.measures = Measures(theme)
+        self.cost = CostTold(scene, hand.document, self._after, self._tell_cost)
+        self._point = QPointF()
+        self._verdict = UNKNOWN
         self.show(self._ghost, self.measures, self._bubble)
 
     @property
@@ -75,11 +80,29 @@ class Resizing(Interaction):
 
     def finish(self) -> None:
         """Give the part its new finished size: bands and allowance stay as they are."""
-        length, width = finished(self._part, self._cut_size())
-        one = self._placement
-        corner = self.rect.x, self.rect.y
-        doc = self.hand.document
-        edit_parts.resize_part(doc, one.part, length, width, copy=one.copy, corner=corner)
+        length, width = self._size()
+        one, doc = self._placement, self.hand.document
+        edit_parts.resize_part(doc, one.part, length, width, copy=one.copy, corner=self._corner)
+
+    def clear(self) -> None:
+        """Take everything off the bench, and say no more."""
+        self.cost.end()
+        super().clear()
+
+    def _after(self) -> Project | None:
+        """Return what the project would become, if the part has another size than it had."""
+        one, doc, size = self._placement, self.hand.document, self._size()
+        if size == (self._part.length, self._part.width):
+            return None
+        return edit_parts.with_size(doc, one.part, size, one.copy, self._corner)
+
+    @property
+    def _corner(self) -> tuple[Length, Length]:
+        return self.rect.x, self.rect.y
+
+    def _size(self) -> tuple[Length, Length]:
+        """Return the finished size of the part as it is held."""
+        return finished(self._part, self._cut_size())
 
     def _cut_size(self) -> tuple[Length, Length]:
         sides = self.rect.length, self.rect.width
@@ -88,9 +111,18 @@ class Resizing(Interaction):
     def _show(self, rect: Rect, point: QPointF) -> None:
         if rect != self.rect or not self._bubble.words:
             self.rect = rect
-            self._say()
+            self._judge()
             self._measure()
-        said = self.hand.put_bubble(self._bubble, point, self.measures.places)
+        self._point = point
+        self._put()
+
+    def _tell_cost(self) -> None:
+        self._say()
+        self._put()
+
+    def _put(self) -> None:
+        """Put the words beside the pointer, and distances beside the words."""
+        said = self.hand.put_bubble(self._bubble, self._point, self.measures.places)
         self.measures.give_way(said)
         self._ghost.keep_off((said, *self.measures.plates))
 
@@ -102,21 +134,31 @@ class Resizing(Interaction):
         stand = self.hand.sheets.stand(one.sheet)
         self.measures.show_written(written(stand, self.rect, ground, (), board))
 
-    def _say(self) -> None:
-        job, one = self.hand.document.job, self._placement
-        size = self._cut_size()
+    def _judge(self) -> None:
+        one, size = self._placement, self._cut_size()
         sheet = resized_on(self.hand.document.layout.sheet(one.sheet), one.part, size)
         held = next(p for p in sheet.placements if p.key == one.key)
-        verdict = judge_here(self.hand.document, sheet, replace(held, x=self.rect.x, y=self.rect.y))
-        copies = f", all {self._part.copies}" if self._part.copies > 1 else ""
-        words = (format_pair(*size, job.style) + copies, *verdict.lines)
-        self._bubble.say(words, good=verdict.good)
+        self._verdict = verdict = judge_here(
+            self.hand.document, sheet, replace(held, x=self.rect.x, y=self.rect.y)
+        )
+        if verdict.good:
+            self.cost.ask()
+        else:
+            self.cost.forget()
+        self._say()
         stand = self.hand.sheets.stand(one.sheet)
         self._ghost.lie(
             to_rectf(self.rect).translated(stand.x, stand.y),
             good=verdict.good,
             grain_along_x=self.hand.sheets.grain_along_x(one.sheet),
         )
+
+    def _say(self) -> None:
+        """Say the size, whether it may be, and what it costs as soon as that is known."""
+        size = format_pair(*self._cut_size(), self.hand.document.job.style)
+        copies = f", all {self._part.copies}" if self._part.copies > 1 else ""
+        words = (size + copies, *self._verdict.lines, *self.cost.lines)
+        self._bubble.say(words, good=self._verdict.good)
 
 
 def finished(part: Part, cut: tuple[Length, Length]) -> tuple[Length, Length]:

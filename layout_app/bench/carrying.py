@@ -4,14 +4,16 @@ from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QPointF, Qt, QTimer
 
+from layout_app.bench.aiming import Aim, Aimed, Patience
 from layout_app.bench.frame import Stand, to_ticks
 from layout_app.bench.interaction import ARROWS, GestureHand, Interaction
 from layout_app.bench.showing_cargo import CargoShown, InHand
 from layout_app.document import edit_layout
-from layout_app.document.judging_many import explain_all, judge_all
+from layout_app.document.judging_many import explain_all
 from layout_app.model.carried import Cargo
 from layout_app.model.feasibility import Verdict
-from layout_app.model.snapping import Guide, Way, frame_of, low, moved, next_stop, snap
+from layout_app.model.landing import Snapped, frame_of
+from layout_app.model.snapping import Way, low, moved
 from layout_app.model.stops import SnapGround
 from shared.geometry import Rect
 from shared.lengths import Length
@@ -20,8 +22,8 @@ from shared.stock import orientations
 
 REST_MS = 80
 """How long a part has to be held still until more is said than yes or no."""
-AT_ONCE = 100
-"""How many pieces of a sheet are looked at in a frame: a few milliseconds."""
+AT_ONCE, ASKS = 100, 4
+"""How many pieces of a sheet are looked at in a frame, for how many places: milliseconds."""
 NOWHERE = Verdict(good=False, words="off the sheet")
 
 
@@ -61,8 +63,12 @@ class Carrying(Interaction):
         self._turned = lead.turned if lead.home else None
         self._by_hand = False
         self._pointer: QPointF | None = None
-        self._guides: tuple[Guide, ...] = ()
         self._grounds: dict[str, SnapGround] = {}
+        self._aims: dict[tuple[str, bool], Aim] = {}
+        self._wanted: tuple[Rect, Length] | None = None
+        """The frame round them where the pointer holds it, and how far it reaches for a stop."""
+        self._kept: QPointF | None = None
+        """Where the pointer was when they went to the nearest place and let go of it."""
         self.held = HeldAt(
             sheet=lead.home, rect=lead.rect(*at), turned=lead.turned, waits=not lead.home
         )
@@ -71,10 +77,13 @@ class Carrying(Interaction):
         self._rest.timeout.connect(self._explain)
         self._soon = QTimer(hand.scene, singleShot=True, interval=0)
         self._soon.timeout.connect(self._go_on)
-        self._said_of, self._at_once = "", AT_ONCE
+        self._more, self._said_of, self._sure = 1, "", True
+        self._place: Snapped | None = None
+        self._offer: Snapped | None = None
+        """The nearest place that can be cut, while they are held where nothing can."""
         self._shows = CargoShown(hand, cargo)
         self.show(*self._shows.overlays)
-        self._judge()
+        self._settle()
 
     @property
     def cargo(self) -> Cargo:
@@ -83,13 +92,16 @@ class Carrying(Interaction):
 
     def appear(self) -> None:
         """Show the parts in the hand where keys took them up."""
-        self._draw(())
+        self._draw()
 
     def move(self, point: QPointF, *, free: bool = False) -> None:
         """Follow the pointer and say at once whether the parts may lie there."""
-        self._pointer = point
-        stand = self.hand.scene.floor.at(point)
-        if self.hand.screen.over_shelf(point):
+        self._pointer, stand = point, self.hand.scene.floor.at(point)
+        if self._is_kept(point):
+            self._draw()
+        elif self._shows.is_over_offer(point):
+            self._take_offer()
+        elif self.hand.screen.over_shelf(point):
             self._hold(replace(self._loose(point), waits=True))
         elif stand is None:
             self._hold(self._loose(point))
@@ -102,6 +114,9 @@ class Carrying(Interaction):
             self._turn()
         elif key == Qt.Key.Key_W:
             self._hold(replace(self.held, waits=True))
+        elif key == Qt.Key.Key_N:
+            self._kept = self._pointer
+            self._take_offer()
         elif key in ARROWS:
             self._step(*ARROWS[key], fine=not modifiers & Qt.KeyboardModifier.ShiftModifier)
         elif key in (Qt.Key.Key_PageUp, Qt.Key.Key_PageDown):
@@ -112,6 +127,9 @@ class Carrying(Interaction):
 
     def finish(self) -> None:
         """Lay the parts down, or set them aside."""
+        while not self._sure:  # Let go sooner than it was known where they come to lie.
+            self._more *= 2
+            self._look()
         held, doc = self.held, self.hand.document
         if held.waits:
             if self.taken.lead.home:
@@ -146,9 +164,21 @@ class Carrying(Interaction):
             self._grounds[sheet] = self.hand.sheets.ground(sheet, *self.taken.keys)
         return self._grounds[sheet]
 
-    def _frame(self, held: HeldAt) -> Rect:
-        """Return the rectangle round the parts that are held on the sheet of the first."""
-        return frame_of(self._pieces(held))
+    @property
+    def _aim(self) -> Aim:
+        """Return who finds places on the sheet that they are held on, as they are held."""
+        sheet, turned = self.held.sheet, self.held.turned
+        if (sheet, turned) not in self._aims:
+            ground, doc, cargo = self._ground_of(sheet), self.hand.document, self._as(turned)
+            self._aims[sheet, turned] = Aim(doc, sheet, cargo, ground, self._home(sheet, turned))
+        return self._aims[sheet, turned]
+
+    def _home(self, sheet: str, turned: bool) -> Rect | None:
+        """Return the frame they were taken from, if that was this sheet and they lay so."""
+        lead, lay = self.taken.lead, self.hand.document.layout.find(self.taken.lead.key)
+        if lay is None or (sheet, turned) != (lead.home, lead.turned):
+            return None
+        return frame_of(one.rect(lay.x, lay.y) for one in self.taken.along(sheet))
 
     def clear(self) -> None:
         """Take everything off the bench, and say no more."""
@@ -162,10 +192,6 @@ class Carrying(Interaction):
         """Return the parts with the first of them lying one way or the other."""
         return self.taken if turned == self.taken.lead.turned else self.taken.flipped()
 
-    def _pieces(self, held: HeldAt) -> tuple[Rect, ...]:
-        cargo, at = self._as(held.turned), held.rect
-        return tuple(one.rect(at.x, at.y) for one in cargo.along(held.sheet))
-
     def _loose(self, point: QPointF) -> HeldAt:
         """Return the part at the pointer, on no sheet: ticks of the scene."""
         x, y = (to_ticks(value) for value in (point.x(), point.y()))
@@ -173,23 +199,12 @@ class Carrying(Interaction):
         return HeldAt(rect=self._rect(turned, x - self._grab[0], y - self._grab[1]), turned=turned)
 
     def _hold_on(self, stand: Stand, point: QPointF, *, free: bool) -> None:
+        """Hold them over a sheet: they go to the best place within reach."""
         turned = self._turned_on(stand.sheet)
         x, y = stand.point(point)
-        raw = HeldAt(
-            sheet=stand.sheet,
-            rect=self._rect(turned, x - self._grab[0], y - self._grab[1]),
-            turned=turned,
-        )
-        ground, reach = self._ground_of(stand.sheet), 0 if free else self.hand.reach
-        pieces = self._pieces(raw)
-        snapped = snap(frame_of(pieces), ground, reach, pieces if len(pieces) > 1 else ())
-        self._hold(self._gone(raw, snapped.rect), snapped.guides)
-
-    def _gone(self, held: HeldAt, frame: Rect) -> HeldAt:
-        """Return what is held with the frame round it elsewhere."""
-        before, at = self._frame(held), held.rect
-        x, y = at.x + frame.x - before.x, at.y + frame.y - before.y
-        return replace(held, rect=replace(at, x=x, y=y))
+        rect = self._rect(turned, x - self._grab[0], y - self._grab[1])
+        reach = 0 if free else self.hand.reach
+        self._hold(HeldAt(sheet=stand.sheet, rect=rect, turned=turned), reach)
 
     def _turned_on(self, sheet: str) -> bool:
         """Return how the first part lies on a sheet: as it lay, or as the maker turned it.
@@ -216,13 +231,35 @@ class Carrying(Interaction):
         if not self.held.sheet:
             self._to_sheet(1)
             return
-        ground, frame = self._ground_of(self.held.sheet), self._frame(self.held)
-        stop = next_stop(frame, ground, way, onward=onward, pieces=self._pieces(self.held))
-        if fine:
-            stop = low(frame, way) + (ground.step if onward else -ground.step)
+        aim = self._aim
+        frame, by = aim.frame(self.held.rect), self._ground_of(self.held.sheet).step
+        stop = (
+            low(frame, way) + (by if onward else -by)
+            if fine
+            else aim.next_stop(frame, way, onward=onward)
+        )
         if stop is not None:
             self._pointer = None
-            self._hold(replace(self._gone(self.held, moved(frame, way, stop)), waits=False))
+            self._hold(replace(self._at(moved(frame, way, stop)), waits=False))
+
+    def _at(self, frame: Rect) -> HeldAt:
+        """Return what is held with the frame round it elsewhere on the sheet."""
+        x, y = self._aim.corner(frame)
+        return replace(self.held, rect=replace(self.held.rect, x=x, y=y))
+
+    def _is_kept(self, point: QPointF) -> bool:
+        """Say whether they stay at the nearest place, as the pointer has not really moved since."""
+        if self._kept is None:
+            return False
+        way = point - self._kept
+        if to_ticks(max(abs(way.x()), abs(way.y()))) > self.hand.reach:
+            self._kept = None
+        return self._kept is not None
+
+    def _take_offer(self) -> None:
+        """Go to the nearest place that can be cut, if it was shown."""
+        if self._offer is not None:
+            self._hold(self._at(self._offer.rect))
 
     def _to_sheet(self, by: int) -> None:
         """Carry the parts to the next sheet or the one before."""
@@ -237,21 +274,62 @@ class Carrying(Interaction):
         self._pointer = None
         self._hold(HeldAt(sheet=sheet, rect=cargo.lead.rect(*corner), turned=turned))
 
-    def _hold(self, held: HeldAt, guides: tuple[Guide, ...] = ()) -> None:
-        self._guides = guides
-        if held != self.held:
-            self.held = held
-            nowhere = not held.sheet and not held.waits
-            shapes = Qt.CursorShape
-            self.cursor = shapes.ForbiddenCursor if nowhere else shapes.ClosedHandCursor
-            self._judge()
+    def _hold(self, held: HeldAt, reach: Length | None = None) -> None:
+        """Hold them elsewhere: just there, or at the best place within reach."""
+        before, self.held = self.held, held
+        on_sheet = bool(held.sheet) and not held.waits
+        wanted = (self._aim.frame(held.rect), reach) if on_sheet and reach is not None else None
+        if wanted is None or wanted != self._wanted or before.sheet != held.sheet:
+            self._wanted, self._more = wanted, 1
+        nowhere, shapes = not held.sheet and not held.waits, Qt.CursorShape
+        self.cursor = shapes.ForbiddenCursor if nowhere else shapes.ClosedHandCursor
+        self._settle()
+        if self.held != before:
             self._rest.stop()
         self._wait_for_rest()
-        self._draw(guides)
+        self._draw()
 
-    def _draw(self, guides: tuple[Guide, ...]) -> None:
+    def _settle(self) -> None:
+        """Find where they lie, and say what is known of it; the rest is found a frame later."""
         held = self.held
-        on_sheet = bool(held.sheet) and not held.waits
+        if held.waits or not held.sheet:
+            self.verdict, self._said_of = Verdict(good=held.waits, words=self._beside_words), ""
+            self._place, self._offer, self._sure = None, None, True
+            return
+        known = self._look()
+        while not known and self._said_of != held.sheet:  # There are no words of this sheet yet.
+            self._more *= 2
+            known = self._look()
+        self._more = 1 if known else 2 * self._more
+        if not known:  # What was said of the place before stands a frame longer.
+            self._soon.start()
+
+    def _look(self) -> bool:
+        """Look at so many places and pieces of the sheet; say whether all is known now."""
+        aim, patience = self._aim, Patience(ASKS * self._more, AT_ONCE * self._more)
+        if self._wanted is None:
+            place = Snapped(rect=aim.frame(self.held.rect))
+            aimed = Aimed(place, aim.say(place.rect, patience))
+        else:
+            aimed = aim.find(*self._wanted, patience)
+        self._place, self.held = aimed.place, self._at(aimed.place.rect)
+        self._sure = aimed.verdict.known
+        if not self._sure:
+            return False
+        if self._said_of != self.held.sheet or aimed.verdict.good:
+            self._offer = None
+        self.verdict, self._said_of = aimed.verdict, self.held.sheet
+        return aimed.verdict.good or self._look_round(aim, patience)
+
+    def _look_round(self, aim: Aim, patience: Patience) -> bool:
+        """Find the nearest place that can be cut; say whether it is known which that is."""
+        nearest = aim.nearest(aim.frame(self.held.rect), patience)
+        if nearest.known:
+            self._offer = nearest.place
+        return nearest.known
+
+    def _draw(self) -> None:
+        held, place = self.held, self._place
         if held.waits:
             self.hand.screen.show_on_tray(self.name, self.verdict.words, self._pointer)
         else:
@@ -263,8 +341,9 @@ class Carrying(Interaction):
                 name=self.name,
                 verdict=self.verdict,
                 pointer=self._pointer,
-                guides=guides,
-                beside=(self._frame(held), self._ground_of(held.sheet)) if on_sheet else None,
+                place=place,
+                offer=self._offer,
+                ground=None if place is None else self._ground_of(held.sheet),
                 on_tray=held.waits,
             )
         )
@@ -277,21 +356,9 @@ class Carrying(Interaction):
     def _explain(self) -> None:
         """Say in full what was said roughly, now that the parts are held still."""
         self.verdict = explain_all(self.hand.document, self.placements())
-        self._draw(self._guides)
-
-    def _judge(self) -> None:
-        held = self.held
-        if held.waits or not held.sheet:
-            words = self._beside_words
-            self.verdict, self._said_of = Verdict(good=held.waits, words=words), ""
-            return
-        at_once = self._at_once if held.sheet == self._said_of else None
-        verdict = judge_all(self.hand.document, self.placements(), at_once)
-        if verdict.known:
-            self.verdict, self._said_of, self._at_once = verdict, held.sheet, AT_ONCE
-        else:  # What was said of the place before stands a frame longer.
-            self._at_once *= 2
-            self._soon.start()
+        if self._place is not None:
+            self._aim.learn(self._place.rect, self.verdict)
+        self._draw()
 
     @property
     def _beside_words(self) -> str:
@@ -302,9 +369,9 @@ class Carrying(Interaction):
 
     def _go_on(self) -> None:
         """Look at more of the sheet, now that the frame is painted."""
-        self._judge()
+        self._settle()
         self._wait_for_rest()
-        self._draw(self._guides)
+        self._draw()
 
     def _rect(self, turned: bool, x: Length, y: Length) -> Rect:
         return self._as(turned).lead.rect(x, y)

@@ -22,7 +22,8 @@ from shared.cuts.moves import rip_index
 from shared.lengths import Length
 from shared.parts import Copy
 
-SNAP_PX = 8.0
+SNAP_PX = 12.0
+"""How near a part has to be to a stop, each way; and half a step of the pointer more."""
 DRAWING = (
     "Drag a rectangle on a sheet, or begin with Return: arrows move it, with Shift they size it,"
     " with Alt too by the finest step. Return adds it, Esc leaves it."
@@ -63,7 +64,7 @@ class Hand(QObject):
     @property
     def reach(self) -> Length:
         """How near a part snaps, in ticks."""
-        return to_ticks(SNAP_PX / self.screen.scale_px)
+        return to_ticks((SNAP_PX + 0.5) / self.screen.scale_px)
 
     @property
     def busy(self) -> bool:

@@ -11,14 +11,12 @@ from layout_app.bench.frame import Stand, to_mm
 from layout_app.bench.overlays import IN_HAND, Overlay
 from layout_app.look import pens
 from layout_app.look.theme import Theme
-from layout_app.model.snapping import Guide
-from layout_app.model.stops import Distance, LineKind, SnapGround, Way, gaps, running
+from layout_app.model.landing import Guide
+from layout_app.model.stops import Distance, SnapGround, Way, gaps, running
 from shared.geometry import Rect
 from shared.lengths import LengthStyle, format_length
 
 SIZE_PX, PAD_PX, OFF_PX = 12, 4, 3
-TOLD = {LineKind.EQUAL, LineKind.RUNNING}
-"""Guides that say what they are: the others are seen."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,17 +67,20 @@ class Board:
 
 
 def written(
-    stand: Stand, rect: Rect, ground: SnapGround, guides: Iterable[Guide], board: Board
+    stand: Stand,
+    rect: Rect,
+    ground: SnapGround,
+    guides: Iterable[tuple[Guide, str]],
+    board: Board,
 ) -> list[WrittenMeasure]:
-    """Return what is written round a rectangle on a sheet: gaps, running positions, guides."""
+    """Return what is written round a rectangle on a sheet: gaps, running positions, stops."""
     for gap in gaps(rect, ground):
         _write(board, stand, gap, format_length(gap.length, board.style))
     for one in running(rect, ground):
         _write(board, stand, one, f"{one.way} {format_length(one.length, board.style)}")
-    for guide in guides:
-        if guide.kind in TOLD:
-            line = line_of(stand, guide)
-            board.write(line, guide.kind, line.p2(), along_x=guide.way is Way.Y)
+    for guide, words in guides:
+        line = line_of(stand, guide)
+        board.write(line, words, line.p2(), along_x=guide.way is Way.Y)
     return board.written
 
 

@@ -8,15 +8,17 @@ from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import Stand, to_rectf
 from layout_app.bench.interaction import GestureHand
 from layout_app.bench.measures import Board, Measures, line_of, written
+from layout_app.bench.offered import Offered
 from layout_app.bench.overlays import Ghost, Lifted, Lines, Overlay, Troubled
 from layout_app.look import pens
 from layout_app.model.carried import Cargo, CarriedPart
 from layout_app.model.feasibility import Verdict
-from layout_app.model.snapping import Guide
-from layout_app.model.stops import SnapGround
-from shared.geometry import Rect
+from layout_app.model.landing import Guide, Snapped
+from layout_app.model.stops import LineKind, SnapGround
 from shared.lengths import format_pair
 from shared.plan import Placement
+
+FITS_HERE = "fits here"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,10 +35,12 @@ class InHand:
         What they are called together.
     pointer
         Where the pointer is in the scene; ``None`` while keys carry.
-    guides
-        What they snapped to.
-    beside
-        The frame round them and what lies about it; ``None`` off the sheets.
+    place
+        The frame round them on the sheet, and what it stopped at; ``None`` off the sheets.
+    offer
+        The nearest place on the sheet that can be cut, if the one they are held at cannot.
+    ground
+        What lies about them; ``None`` off the sheets.
     on_tray
         Whether they would be set aside: with the pointer over the tray they are shown there.
     """
@@ -46,8 +50,9 @@ class InHand:
     name: str
     verdict: Verdict
     pointer: QPointF | None
-    guides: tuple[Guide, ...]
-    beside: tuple[Rect, SnapGround] | None
+    place: Snapped | None
+    offer: Snapped | None
+    ground: SnapGround | None
     on_tray: bool = False
 
 
@@ -61,7 +66,8 @@ class CargoShown:
         self._bubble, self._lines = Bubble(theme), Lines(theme)
         self._others, self._measures = Troubled(theme), Measures(theme)
         lifted = (Lifted(theme, rect) for rect in hand.scene.rects_of(cargo.keys))
-        words = self._lines, self._measures, self._bubble
+        self._offer = Offered(theme)
+        words = self._lines, self._offer, self._measures, self._bubble
         self.overlays: tuple[Overlay, ...] = (
             *lifted,
             self._others,
@@ -80,11 +86,13 @@ class CargoShown:
         rects = [] if aloft else [self._lay(one, verdict) for one in held.placements]
         self._others.show_rects(hand.scene.rects_of(verdict.troubled - set(self._keys)))
         stand = hand.scene.floor.of(held.sheet)
-        self._lines.show_lines([line_of(stand, guide) for guide in held.guides] if stand else [])
+        guides = held.place.guides if held.place is not None else ()
+        self._lines.show_lines([line_of(stand, guide) for guide in guides] if stand else [])
+        self._outline(stand, held)
         if held.pointer is None and rects:
             hand.screen.reveal(rects[0])
         self._measure(stand, held)
-        self._bubble.say((*verdict.lines, held.name), good=verdict.good)
+        self._bubble.say((*verdict.lines, *self._told(held), held.name), good=verdict.good)
         corner = rects[0].topRight() if rects else hand.screen.sight.topRight()
         at = held.pointer or corner
         said = hand.put_bubble(self._bubble, at, self._measures.places)
@@ -94,11 +102,37 @@ class CargoShown:
 
     def _measure(self, stand: Stand | None, held: InHand) -> None:
         screen = self._hand.screen
-        if stand is None or held.beside is None:
+        if stand is None or held.place is None or held.ground is None:
             self._measures.show_written([])
             return
         board = Board(screen.sight, screen.scale_px, self._hand.document.job.style)
-        self._measures.show_written(written(stand, *held.beside, held.guides, board))
+        told = [(guide, self._words(held.sheet, guide)) for guide in held.place.guides]
+        self._measures.show_written(written(stand, held.place.rect, held.ground, told, board))
+
+    def is_over_offer(self, point: QPointF) -> bool:
+        """Say whether a point of the scene lies on the words of the place that is offered."""
+        return self._offer.plate.contains(point)
+
+    def _outline(self, stand: Stand | None, held: InHand) -> None:
+        """Outline the place that is offered."""
+        if stand is None or held.offer is None:
+            self._offer.show_place(QRectF(), "")
+            return
+        rect = to_rectf(held.offer.rect).translated(stand.x, stand.y)
+        self._offer.show_place(rect, FITS_HERE)
+
+    def _told(self, held: InHand) -> tuple[str, ...]:
+        """Say that they are back in their place, or where they could lie."""
+        if held.offer is not None:
+            guides = held.offer.guides
+            where = ", ".join(dict.fromkeys(self._words(held.sheet, one) for one in guides))
+            return (f"N lays it where it fits: {where}",)
+        return (LineKind.HOME.value,) if held.place is not None and held.place.home else ()
+
+    def _words(self, sheet: str, guide: Guide) -> str:
+        """Say what a guide is drawn by."""
+        by = self._hand.sheets.name_at(sheet, guide.by) if guide.by is not None else ""
+        return guide.kind.value.format(by)
 
     def _lay(self, one: Placement, verdict: Verdict) -> QRectF:
         stand = self._hand.scene.floor.of(one.sheet)

@@ -9,7 +9,7 @@ from functools import cached_property, partial
 
 from layout_app.document.document import Document
 from layout_app.model import layout_edits
-from layout_app.model.feasibility import UNKNOWN, Verdict, explain, judge
+from layout_app.model.feasibility import UNKNOWN, Verdict, explain, judge, judging
 from layout_app.model.merge_plan import with_layout
 from layout_app.model.sawing import Sawn, saw
 from shared.geometry import Rect
@@ -42,6 +42,12 @@ def explain_all(doc: Document, held: Sequence[Placement]) -> Verdict:
     if verdict.good and _touches_begun(doc, held) and (cut := _changed_by(doc, held)) is not None:
         verdict = _no(f"would change cut {cut.number}, which is made", (one.key for one in held))
     return _where_made(doc, held, verdict)
+
+
+def is_past_mending(doc: Document, sheet: str, copies: Sequence[Copy]) -> bool:
+    """Say whether a sheet cannot be cut wherever some copies are laid or taken: others bar it."""
+    begun = sheet in begun_of(doc)
+    return judging(doc.job, doc.layout.sheet(sheet), *copies, begun=begun).is_past_mending
 
 
 def judge_here(

@@ -1,12 +1,14 @@
 """Looks up what the document knows of a sheet: what lies there, and where something could."""
 
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 from itertools import product
 
 from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_here
 from layout_app.model.carried import Cargo
-from layout_app.model.snapping import frame_of
+from layout_app.model.landing import frame_of
+from layout_app.model.rooms import rooms
 from layout_app.model.stops import SnapGround, Way, high, low
 from shared.geometry import Rect
 from shared.layout import Layout
@@ -28,42 +30,60 @@ class Places:
         """Return the stock row a sheet comes from."""
         return self._document.job.stock_row(self._document.layout.sheet(sheet).stock)
 
+    def name_at(self, sheet: str, rect: Rect) -> str:
+        """Return the name of the part that lies at a place of a sheet; ``""`` if none does."""
+        lying = self._document.layout.sheet(sheet).placements
+        return next((self._document.job.named(one.key) for one in lying if one.rect == rect), "")
+
     def ground(self, sheet: str, *copies: Copy) -> SnapGround:
         """Return what copies in the hand can snap to on a sheet."""
         job, held = self._document.job, set(copies)
         others = tuple(
             one.rect for one in self._document.layout.sheet(sheet).placements if one.key not in held
         )
-        running = self._running(sheet, others)
         stock, show = self.stock(sheet), any(job.part(part).show for part, _ in copies)
+        here, away = self._running(sheet, others)
         return SnapGround(
             usable=stock.usable,
             others=others,
             bad=tuple(bad.rect for bad in stock.no_go if bad.bars(show=show)),
             kerf=job.shop.kerf,
             step=step(job.style),
-            running_x=running[Way.X],
-            running_y=running[Way.Y],
+            rooms=tuple(self._rooms(sheet, held)),
+            running_x=here[Way.X],
+            running_y=here[Way.Y],
+            away_x=away[Way.X],
+            away_y=away[Way.Y],
         )
 
-    def _running(self, sheet: str, others: tuple[Rect, ...]) -> dict[Way, tuple[Length, ...]]:
-        """Return where first cuts run, of this sheet and of others, in its frame.
+    def _rooms(self, sheet: str, held: Collection[Copy]) -> Iterator[Rect]:
+        """Yield what the cuts of a sheet leave free besides what is in the hand, less the trims."""
+        tree, stock = self._document.layout.sheet(sheet).tree, self.stock(sheet)
+        for room in rooms(tree, stock.whole, self._document.job.shop.kerf, held):
+            inside = room.common(stock.usable)
+            if inside is not None:
+                yield inside
+
+    def _running(
+        self, sheet: str, others: tuple[Rect, ...]
+    ) -> tuple[dict[Way, tuple[Length, ...]], dict[Way, tuple[Length, ...]]]:
+        """Return where first cuts run on this sheet, and on others, all in its frame.
 
         On this sheet those that saw off nothing but what is in the hand are no matter.
         """
         usable = self.stock(sheet).usable
-        found: dict[Way, set[Length]] = {way: set() for way in Way}
+        here: dict[Way, set[Length]] = {way: set() for way in Way}
+        away: dict[Way, set[Length]] = {way: set() for way in Way}
         for each, pieces in self._pieces().items():
             way, from_edge = self.way_of(each), self.stock(each).usable
             by = low(usable, way) - low(from_edge, way)
+            found = here if each == sheet else away
             found[way] |= {
                 high(piece, way) + by
                 for piece in pieces
                 if each != sheet or any(piece.contains(other) for other in others)
             }
-        return {
-            way: tuple(sorted(at for at in found[way] if at < high(usable, way))) for way in Way
-        }
+        return _within(here, usable), _within(away, usable)
 
     def _pieces(self) -> dict[str, list[Rect]]:
         """Return the first-level pieces of each sheet."""
@@ -117,6 +137,10 @@ class Places:
             return False
         laid = (replace(one, sheet=sheet) for one in cargo.placements(sheet, *at))
         return judge_here(self._document, self._document.layout.sheet(sheet), *laid).good
+
+
+def _within(found: dict[Way, set[Length]], usable: Rect) -> dict[Way, tuple[Length, ...]]:
+    return {way: tuple(sorted(at for at in found[way] if at < high(usable, way))) for way in Way}
 
 
 def _corners(ground: SnapGround, way: Way) -> list[Length]:

@@ -139,6 +139,11 @@ class Judging:
         same = self._job is job and self._sheet is sheet and self._begun is begun
         return same and self._copies == tuple(copies)
 
+    @property
+    def is_past_mending(self) -> bool:
+        """Whether the sheet cannot be cut wherever the copies lie: what stays there bars it."""
+        return self._others_wrong is not None or not self._watch.others_can_be_cut
+
     def judge(self, *held: Placement, states: int | None = None) -> Verdict:
         """Say whether the sheet can be cut with the copies there; quick enough for a frame."""
         several = len(held) > 1

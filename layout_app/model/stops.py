@@ -8,6 +8,7 @@ Works in whole ticks in the sheet's frame, so a part that stops lies exactly.
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import NamedTuple
 
 from shared.geometry import Rect
 from shared.lengths import Length
@@ -26,18 +27,38 @@ class Way(StrEnum):
 
 
 class LineKind(StrEnum):
-    """What a part stops at."""
+    """What a part stops at; ``{}`` stands for the name of another part."""
 
+    HOME = "back in its place"
+    KERF = "a kerf from {}"
     EDGE = "edge of the sheet"
-    KERF = "one kerf"
-    LINE = "in line"
-    BAD = "bad place"
-    EQUAL = "equal width"
-    RUNNING = "running position"
+    BAD = "clear of a defect"
+    ROOM = "corner of an offcut"
+    LINE = "in line with {}"
+    EQUAL = "as wide as {}"
+    RUNNING = "in line with a cut"
+    AWAY = "in line with a cut of another sheet"
 
 
-StopAt = tuple[Length, LineKind]
-"""A position of the edge nearer the origin, and what is there."""
+class Stop(NamedTuple):
+    """A position of the edge nearer the origin, and what is there.
+
+    Attributes
+    ----------
+    at
+        The position in ticks.
+    kind
+        What stops there.
+    by
+        The part, defect or offcut that does; ``None`` for edges and cuts.
+    line
+        Where its line is drawn.
+    """
+
+    at: Length
+    kind: LineKind
+    by: Rect | None
+    line: Length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,9 +77,12 @@ class SnapGround:
         Positions that snap to nothing are rounded to this from the usable corner.
     bad
         Bad places that the part keeps clear of; it may touch them.
+    rooms
+        Pieces that the cuts of the sheet leave free.
     running_x, running_y
-        Where first cuts run across and along, of this sheet and of others: their keep
-        sides, in ticks of this sheet's frame.
+        Where first cuts of this sheet run across and along: their keep sides, in ticks.
+    away_x, away_y
+        Where first cuts of other sheets run, as seen from this sheet's corner.
     """
 
     usable: Rect
@@ -66,12 +90,19 @@ class SnapGround:
     kerf: Length
     step: Length = 1
     bad: tuple[Rect, ...] = ()
+    rooms: tuple[Rect, ...] = ()
     running_x: tuple[Length, ...] = ()
     running_y: tuple[Length, ...] = ()
+    away_x: tuple[Length, ...] = ()
+    away_y: tuple[Length, ...] = ()
 
     def running(self, way: Way) -> tuple[Length, ...]:
-        """Return the running positions in a direction."""
+        """Return the running positions of this sheet in a direction."""
         return self.running_x if way is Way.X else self.running_y
+
+    def away(self, way: Way) -> tuple[Length, ...]:
+        """Return the running positions of other sheets in a direction."""
+        return self.away_x if way is Way.X else self.away_y
 
 
 def low(rect: Rect, way: Way) -> Length:
@@ -101,35 +132,41 @@ def stretched(rect: Rect, way: Way, start: Length, end: Length) -> Rect:
     return replace(rect, y=start, width=end - start)
 
 
-def stops(rect: Rect, ground: SnapGround, way: Way) -> Iterator[StopAt]:
-    """Yield positions: edges of the sheet, kerf distance, bad places, lines, running positions."""
-    extent, kerf = size(rect, way), ground.kerf
-    yield low(ground.usable, way), LineKind.EDGE
-    yield high(ground.usable, way) - extent, LineKind.EDGE
+def stops(rect: Rect, ground: SnapGround, way: Way) -> Iterator[Stop]:
+    """Yield all positions there are to stop at in one direction, some of them more than once."""
+    extent, kerf, kinds = size(rect, way), ground.kerf, LineKind
+    near, far = low(ground.usable, way), high(ground.usable, way)
+    yield Stop(near, kinds.EDGE, None, near)
+    yield Stop(far - extent, kinds.EDGE, None, far)
     for other in ground.others:
-        yield high(other, way) + kerf, LineKind.KERF
-        yield low(other, way) - kerf - extent, LineKind.KERF
-    for bad in ground.bad:
-        yield high(bad, way), LineKind.BAD
-        yield low(bad, way) - extent, LineKind.BAD
-    for other in ground.others:
-        yield low(other, way), LineKind.LINE
-        yield high(other, way) - extent, LineKind.LINE
-    for at in ground.running(way):
-        yield at - extent, LineKind.RUNNING
-        yield at + kerf, LineKind.RUNNING
+        start, end = low(other, way), high(other, way)
+        yield Stop(end + kerf, kinds.KERF, other, end + kerf)
+        yield Stop(start - kerf - extent, kinds.KERF, other, start - kerf)
+        yield Stop(start, kinds.LINE, other, start)
+        yield Stop(end - extent, kinds.LINE, other, end)
+    for places, kind in ((ground.bad, kinds.BAD), (ground.rooms, kinds.ROOM)):
+        for one in places:
+            first, last = low(one, way), high(one, way)
+            begins, ends_at = (last, first) if kind is kinds.BAD else (first, last)
+            yield Stop(begins, kind, one, begins)
+            yield Stop(ends_at - extent, kind, one, ends_at)
+    for cuts, kind in ((ground.running(way), kinds.RUNNING), (ground.away(way), kinds.AWAY)):
+        for at in cuts:
+            yield Stop(at - extent, kind, None, at)
+            yield Stop(at + kerf, kind, None, at + kerf)
 
 
-def equal_stops(rect: Rect, ground: SnapGround, way: Way) -> Iterator[StopAt]:
+def equal_stops(rect: Rect, ground: SnapGround, way: Way) -> Iterator[Stop]:
     """Yield positions at which the far edge makes a strip as wide as another part.
 
     The strip begins at the edge of the sheet, or a kerf behind what lies beside the part.
     """
     start, extent = _start(rect, ground, way), size(rect, way)
     room = high(ground.usable, way) - start
-    for width in {size(other, way) for other in ground.others}:
-        if extent < width <= room:
-            yield start + width - extent, LineKind.EQUAL
+    for other in ground.others:
+        if extent < size(other, way) <= room:
+            end = start + size(other, way)
+            yield Stop(end - extent, LineKind.EQUAL, other, end)
 
 
 def _start(rect: Rect, ground: SnapGround, way: Way) -> Length:
@@ -156,7 +193,7 @@ def ends(rect: Rect, ground: SnapGround, way: Way, *, far: bool) -> Iterator[Len
         yield start + size(other, way) if far else end - size(other, way)
     for bad in ground.bad:
         yield low(bad, way) if far else high(bad, way)
-    for at in ground.running(way):
+    for at in (*ground.running(way), *ground.away(way)):
         yield at if far else at + ground.kerf
 
 

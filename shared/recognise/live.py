@@ -75,6 +75,11 @@ class Watch:
             return None
         return way is not None and way.run is not None and self._found(way.run)
 
+    @property
+    def others_can_be_cut(self) -> bool:
+        """Whether what stays can be cut alone; if not, nothing that is laid there mends it."""
+        return self._others_lie_well and self._others_can_be_sawn
+
     def _found(self, sawn: SawnRun) -> bool:
         self.deep = sawn.too_deep(self._ground.allowed) > 0
         return True

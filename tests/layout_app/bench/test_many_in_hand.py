@@ -111,7 +111,7 @@ def test_escape_lays_all_back(maker):
 def test_the_verdict_is_of_all_that_is_carried(maker):
     """The one in the hand lies well, the other beyond the edge: that is said, and of which."""
     select(maker, SIDE_2, SHELF_1)
-    maker.drag(ON_SHELF_1, ("1", 45, 17), drop=False)
+    maker.drag(ON_SHELF_1, ("1", 80, 17), drop=False)
     assert maker.words == "Side 2 reaches over the edge of the sheet."
     assert not maker.view.hand.interaction.verdict.good
     maker.go(maker.at(*ON_SHELF_1))

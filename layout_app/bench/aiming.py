@@ -1,0 +1,168 @@
+"""What the hand aims at on a sheet: the best place that can be cut, or where the next one is."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from layout_app.document.document import Document
+from layout_app.document.judging_many import is_past_mending, judge_all
+from layout_app.model.carried import Cargo
+from layout_app.model.feasibility import UNKNOWN, Verdict
+from layout_app.model.landing import (
+    Block,
+    Snapped,
+    corners,
+    frame_of,
+    kept_inside,
+    landings,
+    rounded,
+)
+from layout_app.model.snapping import next_stop
+from layout_app.model.stops import SnapGround, Way
+from shared.geometry import Rect
+from shared.lengths import Length
+from shared.plan import Placement
+
+MOST_KNOWN = 5_000
+"""Of how many places it is remembered what was said."""
+
+MOST_ASKED = 60
+"""Of how many stops ahead a key asks whether they can be cut."""
+
+
+@dataclass
+class Patience:
+    """How many places are asked about at once, and how many pieces of a sheet looked at for one.
+
+    ``states`` is ``None`` for as many as it takes.
+    """
+
+    asks: int
+    states: int | None
+
+
+class Aimed(NamedTuple):
+    """Where parts would lie, and what is said of it: `UNKNOWN` if there is more to look at."""
+
+    place: Snapped
+    verdict: Verdict
+
+
+class Nearest(NamedTuple):
+    """The nearest place that can be cut, if one is known; and whether all were asked about."""
+
+    place: Snapped | None
+    known: bool
+
+
+class Aim:
+    """Finds places for parts in the hand on one sheet, turned one way.
+
+    What was said of a place stays known for the whole gesture.
+
+    Parameters
+    ----------
+    doc
+        Where they lie.
+    sheet, cargo
+        Where they would lie, and how they are held.
+    ground
+        What there is to stop at.
+    home
+        Where they were taken from, if that was this sheet and they lie as they lay.
+    """
+
+    def __init__(
+        self, doc: Document, sheet: str, cargo: Cargo, ground: SnapGround, home: Rect | None
+    ) -> None:
+        self._doc, self._sheet, self._cargo, self._ground = doc, sheet, cargo, ground
+        self._home = home
+        self._pieces = tuple(one.rect(0, 0) for one in cargo.along(sheet))
+        self._frame = frame_of(self._pieces)
+        self._said: dict[tuple[Length, Length], Verdict] = {}
+        self._corners: list[Snapped] | None = None
+        self._mends = not is_past_mending(doc, sheet, cargo.keys)
+
+    def frame(self, at: Rect) -> Rect:
+        """Return the rectangle round all parts here with the one the hand holds there."""
+        return Rect(
+            x=at.x + self._frame.x,
+            y=at.y + self._frame.y,
+            length=self._frame.length,
+            width=self._frame.width,
+        )
+
+    def corner(self, frame: Rect) -> tuple[Length, Length]:
+        """Return the corner of the part that the hand holds with the frame there."""
+        return frame.x - self._frame.x, frame.y - self._frame.y
+
+    def find(self, frame: Rect, reach: Length, patience: Patience) -> Aimed:
+        """Return the best place within reach that can be cut, else the nearest whole step.
+
+        On a sheet that cannot be cut whatever is laid there, the best that is free.
+        """
+        for place in landings(self._block(frame), self._ground, reach, self._home):
+            verdict = self.say(place.rect, patience)
+            if verdict.good or not verdict.known or not self._mends:
+                return Aimed(place, verdict)
+        there = Snapped(rect=rounded(kept_inside(frame, self._ground.usable), self._ground))
+        return Aimed(there, self.say(there.rect, patience))
+
+    def nearest(self, frame: Rect, patience: Patience) -> Nearest:
+        """Return the nearest place that touches something both ways and can be cut."""
+        if not self._mends:
+            return Nearest(None, known=True)
+        if self._corners is None:
+            self._corners = list(corners(self._block(frame), self._ground))
+
+        def away(one: Snapped) -> Length:
+            return abs(one.rect.x - frame.x) + abs(one.rect.y - frame.y)
+
+        for place in sorted(self._corners, key=away):
+            verdict = self.say(place.rect, patience)
+            if verdict.good or not verdict.known:
+                return Nearest(place if verdict.good else None, verdict.known)
+        return Nearest(None, known=True)
+
+    def say(self, frame: Rect, patience: Patience) -> Verdict:
+        """Say whether the parts may lie there, as far as patience goes."""
+        at = frame.x, frame.y
+        if at in self._said:
+            return self._said[at]
+        if patience.asks == 0:
+            return UNKNOWN
+        patience.asks -= 1
+        verdict = judge_all(self._doc, self._placements(frame), patience.states)
+        if verdict.known:
+            if len(self._said) == MOST_KNOWN:
+                self._said.clear()
+            self._said[at] = verdict
+        return verdict
+
+    def learn(self, frame: Rect, verdict: Verdict) -> None:
+        """Note what is said of a place in full."""
+        self._said[frame.x, frame.y] = verdict
+
+    def next_stop(self, frame: Rect, way: Way, *, onward: bool) -> Length | None:
+        """Return the next stop in a direction: one that can be cut, if there is one ahead."""
+        pieces = self._pieces_at(frame)
+        patience = Patience(MOST_ASKED, None)
+
+        def can_be_cut(there: Rect) -> bool:
+            return self.say(there, patience).good
+
+        return next_stop(
+            frame, self._ground, way, onward=onward, pieces=pieces, can_be_cut=can_be_cut
+        )
+
+    def _block(self, frame: Rect) -> Block:
+        return Block(frame, self._pieces_at(frame) if len(self._pieces) > 1 else ())
+
+    def _pieces_at(self, frame: Rect) -> tuple[Rect, ...]:
+        x, y = self.corner(frame)
+        return tuple(
+            Rect(x=one.x + x, y=one.y + y, length=one.length, width=one.width)
+            for one in self._pieces
+        )
+
+    def _placements(self, frame: Rect) -> tuple[Placement, ...]:
+        return self._cargo.placements(self._sheet, *self.corner(frame))

@@ -272,3 +272,11 @@ def is_between(whole: Group, laid: Rect, first: Way, kerf: Length) -> bool:
         if start <= low(laid, first) < end < high(laid, first):
             return 4 * (low(laid, first) - start) > size(group.frame, first)
     return False
+
+
+def inside(laid: Rect, usable: Rect) -> Rect:
+    """Return a rectangle moved so far that it lies inside another one, if it fits in there."""
+    for way in Way:
+        most = high(usable, way) - size(laid, way)
+        laid = moved(laid, way, max(low(usable, way), min(low(laid, way), most)))
+    return laid

@@ -28,12 +28,17 @@ class PushAside:
         self._document, self._copies = document, tuple(copies)
         self._pushers: dict[str, Pusher] = {}
 
-    def push(self, held: Sequence[Placement], *, free: bool = False) -> Pushed:
-        """Lay copies where they are held, as `Pusher.push` does, on all sheets they lie on."""
+    def push(self, held: Sequence[Placement], *, free: bool = False, each: bool = False) -> Pushed:
+        """Lay copies where they are held, as `Pusher.push` does, on all sheets they lie on.
+
+        With ``each`` one after the other, though they lie on each other.
+        """
         laid, moved = dict[Copy, Placement](), list[Placement]()
         for sheet in dict.fromkeys(one.sheet for one in held):
             here = [one for one in held if one.sheet == sheet]
-            found = self._pusher(sheet).push(here, free=free)
+            pusher = self._pusher(sheet)
+            lay = pusher.lay_each if each else pusher.push
+            found = lay(here, free=free)
             if found.why:
                 return Pushed(held=tuple(held), why=found.why)
             laid |= {one.key: one for one in found.held}

@@ -56,7 +56,7 @@ def parted(
         loose = [one for one in lying if one.key in taken and one.key not in fixed]
         keys = [one.key for one in loose]
         pusher = Pusher(job, bare, keys, fixed=fixed, walls=walls, begun=begun)
-        found = pusher.lay_each(loose)
+        found = pusher.lay_each(loose, least=True)
         if not found.why:
             break
     return found

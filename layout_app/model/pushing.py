@@ -130,13 +130,24 @@ class Pusher:
             return _Search(self, as_held, self.blocks, free=free).found()
         return self.lay_each(as_held, free=free)
 
-    def lay_each(self, held: Sequence[Placement], *, free: bool = False) -> Pushed:
-        """Lay parts one after the other, each where it is held; it stays where it was laid."""
+    def lay_each(
+        self, held: Sequence[Placement], *, free: bool = False, least: bool = False
+    ) -> Pushed:
+        """Lay parts one after the other, each where it is held; it stays where it was laid.
+
+        With ``least`` so that all together goes the least way, whatever kind of way that is.
+        """
         found = Pushed(held=(), moved=())
         for one in held:
             blocks = [tuple(_gone_to(found.moved, block)) for block in self.blocks]
             found = _Search(
-                self, (one,), blocks, free=free, laid=found.held, last=one is held[-1]
+                self,
+                (one,),
+                blocks,
+                free=free,
+                least=least,
+                laid=found.held,
+                last=one is held[-1],
             ).found()
             if found.why:
                 return replace(found, held=tuple(held))
@@ -197,10 +208,12 @@ class _Search:
         blocks: Sequence[tuple[Placement, ...]],
         *,
         free: bool = False,
+        least: bool = False,
         laid: tuple[Placement, ...] = (),
         last: bool = True,
     ) -> None:
-        self._pusher, self._held, self._blocks, self._free = pusher, held, blocks, free
+        self._pusher, self._held, self._blocks = pusher, held, blocks
+        self._free, self._least = free, least
         self._laid, self._last = laid, last
         self._frame = frame_of(one.rect for one in held)
         self._whole = pusher.whole if blocks is pusher.blocks else pusher.grouped(blocks, laid)
@@ -237,16 +250,23 @@ class _Search:
             laid=frame, kerf=pusher.kerf, usable=usable, first=pusher.first, free=self._free
         )
         between = is_between(whole, frame, pusher.first, pusher.kerf)
-        for kind in sorted(Kind, key=lambda kind: kind is Kind.ALONG and between):
-            yield from room.made(whole, kind, stuck)
-            for group, fixed in stuck[:1]:
-                block = self._all[min(group.blocks) if fixed is None else fixed]
-                name = pusher.job.named(block[0].key)
-                self._note((NO_ROOM if fixed is None else LOCKED).format(name))
+        kinds = sorted(Kind, key=lambda kind: kind is Kind.ALONG and between)
+        made: Iterable[list[Made]] = (room.made(whole, kind, stuck) for kind in kinds)
+        if self._least:
+            every = [one for some in made for one in some]
+            made = [sorted(every, key=lambda one: sum(room.effort(one)))]
+        for some in made:
+            yield from some
+            self._note_stuck(stuck)
 
-    @property
-    def _all(self) -> Sequence[tuple[Placement, ...]]:
-        return [*self._blocks, *((one,) for one in self._laid)]
+    def _note_stuck(self, stuck: Sequence[Stuck]) -> None:
+        """Note which block could not move first, and why."""
+        for group, fixed in stuck[:1]:
+            index = min(group.blocks) if fixed is None else fixed
+            is_laid = index >= len(self._blocks)
+            (one, *_) = self._held if is_laid else self._blocks[index]
+            words = NO_ROOM if fixed is None or is_laid else LOCKED
+            self._note(words.format(self._pusher.job.named(one.key)))
 
     def _with(self, held: tuple[Placement, ...], gone: Iterable[Gone]) -> Pushed | None:
         """Return what becomes of the sheet, ``None`` if something lies where nothing may."""

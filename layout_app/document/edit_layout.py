@@ -77,8 +77,18 @@ def lay_parts(doc: Document, text: str, placements: Sequence[Placement]) -> bool
 
 
 def laid(doc: Document, placements: Sequence[Placement]) -> Project:
-    """Return what the project becomes with copies laid as placements say."""
-    return with_layout(doc.project, layout_edits.place_all(doc.job, doc.layout, placements))
+    """Return what the project becomes with copies laid as placements say.
+
+    What was asked last is remembered: it is priced while it is in the hand, and laid down then.
+    """
+    asked = (doc.project, tuple(placements))
+    if not (_LAID and _LAID[0][0][0] is asked[0] and _LAID[0][0] == asked):
+        layout = layout_edits.place_all(doc.job, doc.layout, placements)
+        _LAID[:] = [(asked, with_layout(doc.project, layout))]
+    return _LAID[0][1]
+
+
+_LAID: list[tuple[tuple[Project, tuple[Placement, ...]], Project]] = []
 
 
 def turn_parts(doc: Document, keys: Iterable[Copy]) -> bool:

@@ -8,11 +8,13 @@ from layout_app.bench.aiming import Aim, Aimed, Patience
 from layout_app.bench.frame import Stand, to_ticks
 from layout_app.bench.interaction import ARROWS, GestureHand, Interaction
 from layout_app.bench.showing_cargo import CargoShown, InHand
+from layout_app.bench.telling_cost import CostTold
 from layout_app.document import edit_layout
 from layout_app.document.judging_many import explain_all
 from layout_app.model.carried import Cargo
 from layout_app.model.feasibility import Verdict
 from layout_app.model.landing import Snapped, frame_of
+from layout_app.model.project import Project
 from layout_app.model.snapping import Way, low, moved
 from layout_app.model.stops import SnapGround
 from shared.geometry import Rect
@@ -81,6 +83,7 @@ class Carrying(Interaction):
         self._place: Snapped | None = None
         self._offer: Snapped | None = None
         """The nearest place that can be cut, while they are held where nothing can."""
+        self.cost = CostTold(hand.scene, hand.document, self._after, self._draw)
         self._shows = CargoShown(hand, cargo)
         self.show(*self._shows.overlays)
         self._settle()
@@ -158,6 +161,14 @@ class Carrying(Interaction):
         held = self.held
         return self.cargo.placements(held.sheet, held.rect.x, held.rect.y)
 
+    def _after(self) -> Project | None:
+        """Return what the project becomes if they are let go; ``None`` if nothing changes."""
+        doc, keys = self.hand.document, self.taken.keys
+        if self.held.waits:
+            return edit_layout.without(doc, keys) if self.taken.lead.home else None
+        new = edit_layout.moving(doc, self.placements())
+        return edit_layout.laid(doc, new) if new else None
+
     def _ground_of(self, sheet: str) -> SnapGround:
         """Return what there is to snap to on a sheet."""
         if sheet not in self._grounds:
@@ -185,6 +196,7 @@ class Carrying(Interaction):
         for timer in (self._rest, self._soon):
             timer.stop()
             timer.deleteLater()
+        self.cost.end()
         self.hand.screen.clear_tray()
         super().clear()
 
@@ -329,15 +341,18 @@ class Carrying(Interaction):
         return nearest.known
 
     def _draw(self) -> None:
-        held, place = self.held, self._place
+        held, place, placements = self.held, self._place, self.placements()
+        there = (held.waits, placements) if self.verdict.good and self._sure else None
+        self.cost.follow(there)
         if held.waits:
-            self.hand.screen.show_on_tray(self.name, self.verdict.words, self._pointer)
+            words = ", ".join((self.verdict.words, *self.cost.lines))
+            self.hand.screen.show_on_tray(self.name, words, self._pointer)
         else:
             self.hand.screen.clear_tray()
         self._shows.draw(
             InHand(
                 sheet=held.sheet,
-                placements=self.placements(),
+                placements=placements,
                 name=self.name,
                 verdict=self.verdict,
                 pointer=self._pointer,
@@ -345,6 +360,7 @@ class Carrying(Interaction):
                 offer=self._offer,
                 ground=None if place is None else self._ground_of(held.sheet),
                 on_tray=held.waits,
+                cost=self.cost.lines,
             )
         )
 

@@ -177,10 +177,7 @@ class DrawingPart(Interaction):
             with_it = replace(job, parts=(*job.parts, part))
             verdict = judge_here(self.hand.document, sheet, placement, job=with_it)
             words, self.good = verdict.words, verdict.good
-        if self.good:
-            self.cost.ask()
-        else:
-            self.cost.forget()
+        self.cost.follow((sheet.id, self.rect) if self.good else None)
         size = format_pair(self.rect.length, self.rect.width, job.style)
         self._lines = f"{part.name}: {size}", words
         self._said()

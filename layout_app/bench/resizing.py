@@ -141,10 +141,7 @@ class Resizing(Interaction):
         self._verdict = verdict = judge_here(
             self.hand.document, sheet, replace(held, x=self.rect.x, y=self.rect.y)
         )
-        if verdict.good:
-            self.cost.ask()
-        else:
-            self.cost.forget()
+        self.cost.follow(self.rect if verdict.good else None)
         self._say()
         stand = self.hand.sheets.stand(one.sheet)
         self._ghost.lie(

@@ -43,6 +43,8 @@ class InHand:
         What lies about them; ``None`` off the sheets.
     on_tray
         Whether they would be set aside: with the pointer over the tray they are shown there.
+    cost
+        What letting go there costs, in lines; nothing while it is not known.
     """
 
     sheet: str
@@ -54,6 +56,7 @@ class InHand:
     offer: Snapped | None
     ground: SnapGround | None
     on_tray: bool = False
+    cost: tuple[str, ...] = ()
 
 
 class CargoShown:
@@ -92,7 +95,8 @@ class CargoShown:
         if held.pointer is None and rects:
             hand.screen.reveal(rects[0])
         self._measure(stand, held)
-        self._bubble.say((*verdict.lines, *self._told(held), held.name), good=verdict.good)
+        lines = (*verdict.lines, *held.cost, *self._told(held), held.name)
+        self._bubble.say(lines, good=verdict.good)
         corner = rects[0].topRight() if rects else hand.screen.sight.topRight()
         at = held.pointer or corner
         said = hand.put_bubble(self._bubble, at, self._measures.places)

@@ -38,26 +38,30 @@ class CostTold:
         self._document, self._after, self._told = document, after, told
         self.lines: tuple[str, ...] = ()
         """What is said now; nothing while it is not known."""
+        self._place: object = None
         self._project: Project | None = None
         self._still = QTimer(owner, singleShot=True, interval=STILL_MS)
         self._still.timeout.connect(self._lay)
         self._idle = QTimer(owner, singleShot=True, interval=0)
         self._idle.timeout.connect(self._count)
 
-    def forget(self) -> None:
-        """Say nothing more: the place is another one, or none that can be cut."""
-        self.lines, self._project = (), None
-        self._still.stop()
-        self._idle.stop()
+    def follow(self, place: object) -> None:
+        """Find out what letting go there costs, once it is still; what was said of another goes.
 
-    def ask(self) -> None:
-        """Find out what the place of now costs, unless it changes before that."""
-        self.forget()
-        self._still.start()
+        ``place`` is told from others by being equal; ``None`` is one that cannot be cut.
+        """
+        if place == self._place:
+            return
+        self._place, self._project, self.lines = place, None, ()
+        self._idle.stop()
+        if place is None:
+            self._still.stop()
+        else:
+            self._still.start()
 
     def end(self) -> None:
         """Say no more; the gesture is over."""
-        self.forget()
+        self.follow(None)
         for timer in (self._still, self._idle):
             timer.deleteLater()
 

@@ -12,6 +12,7 @@ from layout_app.bench.drawing_part import DrawingPart, drawn_by_keys
 from layout_app.bench.frame import Stand, to_ticks
 from layout_app.bench.interaction import ARROWS, HeldFast, Interaction, Screen, Sheets
 from layout_app.bench.moving_rips import MovingRip
+from layout_app.bench.repairing import Repairing
 from layout_app.bench.resizing import CURSORS, Resizing
 from layout_app.bench.scene import BenchScene
 from layout_app.bench.spots import Spot, spot_at
@@ -104,7 +105,7 @@ class Hand(QObject):
         """
         twice, self._laid = twice and not self._laid, self.interaction is not None
         if self.interaction is not None:
-            self.finish()
+            self.finish() if self.interaction.takes(point) else self.cancel()
             return
         self._pressed, self._start, self._clicked = point, None, None
         self.document.gestures.pressed = True
@@ -178,6 +179,31 @@ class Hand(QObject):
             return partial(Carrying, self, lifted(first, lying[1:]), at)
         x, y = self.sheets.stand(first.sheet).point(point)
         return partial(Carrying, self, lifted(first, lying[1:]), at, (x - at[0], y - at[1]))
+
+    def repair(self, sheet: str | None = None) -> bool:
+        """Show the least repair of a sheet that can't be cut, or the next one if one is shown.
+
+        Without a sheet it is the first that can't be cut; say whether there is one.
+        """
+        if isinstance(self.interaction, Repairing):
+            self.interaction.step()
+            return True
+        sheet = sheet or next(iter(self.broken), None)
+        if sheet is None:
+            self.document.said.emit("Every sheet can be cut: there is nothing to repair.")
+            return False
+        repairing = Repairing(self, sheet)
+        self.begin(repairing)
+        repairing.appear()
+        return True
+
+    @property
+    def broken(self) -> tuple[str, ...]:
+        """The sheets that can't be cut, those of the selected parts first."""
+        layout, chosen = self.document.layout, self.document.selection.parts
+        found = [one for one in layout.sheets if one.id in self.document.problems]
+        found.sort(key=lambda one: chosen.isdisjoint(each.key for each in one.placements))
+        return tuple(one.id for one in found)
 
     def draw_on(self, sheet: str | None = None) -> None:
         """Let the next drag draw a part; with keys, on a sheet, else on the first."""

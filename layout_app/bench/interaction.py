@@ -131,6 +131,10 @@ class Interaction:
         """Take a key; say whether it meant something to this gesture."""
         return False
 
+    def takes(self, point: QPointF) -> bool:
+        """Say whether a press at a point of the scene ends it well; else it is left."""
+        return True
+
     def finish(self) -> None:
         """Do what the gesture was about, as one step."""
 

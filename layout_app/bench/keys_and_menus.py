@@ -44,6 +44,7 @@ def _letters(view: PaperView, twins: Twins) -> dict[Key, Callable[[], object]]:
         Key.Key_G: twins.cycle_grain,
         Key.Key_S: twins.swap,
         Key.Key_C: twins.close_up,
+        Key.Key_R: twins.repair,
         Key.Key_W: twins.set_aside,
         Key.Key_Delete: twins.set_aside,
         Key.Key_Return: twins.carry,
@@ -89,6 +90,9 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
         group.addAction(action)
     add_row(menu, "Swap two parts", "S", twins.swap).setEnabled(len(twins.selected) == 2)
     add_row(menu, "Close up the sheet", "C", twins.close_up).setEnabled(lies)
+    there = doc.layout.find(copy)
+    repair = add_row(menu, "Repair the sheet", "R", twins.repair)
+    repair.setEnabled(there is not None and there.sheet in hand.broken)
     add_row(menu, "Name and sizes", "F2", twins.edit)
     add_row(menu, "Duplicate", "Ctrl+D", partial(edit_parts.duplicate, doc, doc.selection.parts))
     if lies:
@@ -118,7 +122,9 @@ def sheet_menu(hand: Hand, sheet: str, ground: Sequence[QAction], parent: QWidge
     menu, doc = QMenu(parent), hand.document
     filled = bool(doc.layout.sheet(sheet).placements)
     add_row(menu, "Draw a part", "D", partial(hand.draw_on, sheet))
-    add_row(menu, "Close up", "C", partial(close_up.close_up, doc, sheet)).setEnabled(filled)
+    add_row(menu, "Close up", "", partial(close_up.close_up, doc, sheet)).setEnabled(filled)
+    repair = add_row(menu, "Repair this sheet", "R", partial(hand.repair, sheet))
+    repair.setEnabled(sheet in hand.broken)
     add_row(menu, "Tidy this sheet", "", partial(hand.tidied.emit, sheet)).setEnabled(filled)
     add_row(menu, "Remove sheet", "", partial(edit_layout.remove_sheet, doc, sheet))
     menu.addSeparator()

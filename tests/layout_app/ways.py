@@ -1,5 +1,6 @@
 """Two ways to do the same: a gesture on the bench, and an edit in a table or an action."""
 
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -7,6 +8,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from layout_app.bench.repairing import Repairing
 from layout_app.document import edit_layout, edit_locks
 from layout_app.document.document import Document
 from layout_app.model.project import Project
@@ -14,7 +16,7 @@ from layout_app.panels import placement_rows as lying
 from layout_app.panels.in_place import InPlace
 from layout_app.window.main_window import MainWindow
 from shared.layout import Scope
-from shared.lengths import format_with_remainder
+from shared.lengths import INCH, format_with_remainder
 from shared.parts import Copy
 from shared.plan import ASIDE
 from tests.layout_app.bench.conftest import LEFT, NONE, Maker
@@ -28,8 +30,7 @@ ALT, SHIFT, CONTROL = (
     Qt.KeyboardModifier.ShiftModifier,
     Qt.KeyboardModifier.ControlModifier,
 )
-SIDE_1, SIDE_2, RAIL = ("side", 1), ("side", 2), ("rail", 1)
-SHELF_1, SHELF_2 = ("shelf", 1), ("shelf", 2)
+SIDE_1, SIDE_2, SHELF_1, RAIL = ("side", 1), ("side", 2), ("shelf", 1), ("rail", 1)
 ON_SIDE_1, ON_SHELF_1 = ("1", 10, 6), ("1", 15, 17)
 
 
@@ -220,22 +221,6 @@ def _type_in_place(maker: Maker) -> None:
     QTest.keyClick(editor.width_of, Key.Key_Return)
 
 
-def _press_of_clipboard(*pressed: Qt.Key, copy: Copy) -> Callable[[Maker], None]:
-    """Return the use of keys with Ctrl while a copy is selected on the bench."""
-
-    def do(maker: Maker) -> None:
-        maker.view.activateWindow()
-        keys(copy, *pressed, modifiers=CONTROL)(maker)
-
-    return do
-
-
-def _fewer(writer: Writer, like: Project) -> None:
-    """Take the second shelf from its sheet in the table, and one shelf off the list."""
-    writer.set(SHELF_2, "sheet", ASIDE)
-    writer.part(SHELF_2[0], "copies", str(like.job.part(SHELF_2[0]).copies))
-
-
 def _menu(place: tuple[str, float, float], text: str) -> Callable[[Maker], None]:
     """Return the use of a row of the right button's menu at a place."""
 
@@ -282,6 +267,39 @@ def _type_and_lay(writer: Writer, like: Project) -> None:
     writer.lay((new.id, 1), like)
 
 
+def _spoil(document: Document) -> None:
+    """Lay the shelf half an inch over the sides, so that sheet 1 can't be cut."""
+    edit_layout.move_part(document, *SHELF_1, "1", inches(3), inches("23/2"))
+
+
+def shown_repair(maker: Maker) -> QPoint:
+    """Wait until a repair is shown; return a point of the view upon it."""
+    repairing = maker.view.hand.interaction
+    assert isinstance(repairing, Repairing)
+    until = time.monotonic() + 10
+    while repairing.shown is None and time.monotonic() < until:
+        QTest.qWait(5)
+    assert repairing.shown is not None
+    to = repairing.shown.moved[0].rect
+    return maker.at("1", (to.x + to.length / 2) / INCH, (to.y + to.width / 2) / INCH)
+
+
+def _repair(maker: Maker) -> None:
+    """Ask for a repair with the right button, and take it with a click upon it."""
+    _menu(("1", 60, 40), "Repair this sheet")(maker)
+    at = shown_repair(maker)
+    maker.press(at)
+    maker.release(at)
+
+
+def _repair_by_keys(maker: Maker) -> None:
+    """Ask for a repair with R, and take it with Return."""
+    maker.view.setFocus()
+    maker.key(Key.Key_R)
+    shown_repair(maker)
+    maker.key(Key.Key_Return)
+
+
 def _one_more(writer: Writer, like: Project) -> None:
     """Raise the number needed in the take-off, and lay the new copy in the table."""
     copies = like.job.part(SHELF_1[0]).copies
@@ -304,16 +322,6 @@ WAYS = (
     Ways(name="draw a part", bench=_draw, twin=_type_and_lay, actions=("bench.draw",)),
     Ways(name="draw a part by keys", bench=_draw_by_keys, twin=_type_and_lay),
     Ways(name="duplicate", bench=_duplicate, twin=_one_more, actions=("bench.duplicate",)),
-    Ways(
-        name="copy and paste",
-        bench=_press_of_clipboard(Key.Key_C, Key.Key_V, copy=SHELF_1),
-        twin=_one_more,
-    ),
-    Ways(
-        name="cut",
-        bench=_press_of_clipboard(Key.Key_X, copy=SHELF_2),
-        twin=_fewer,
-    ),
     Ways(
         name="remove a sheet",
         bench=_menu(("2", 60, 40), "Remove sheet"),
@@ -380,6 +388,14 @@ WAYS = (
         bench=keys(SHELF_1, Key.Key_Down, modifiers=SHIFT),
         twin=_lay(SHELF_1),
     ),
+    Ways(
+        name="repair a sheet",
+        given=_spoil,
+        bench=_repair,
+        twin=_lay(SHELF_1),
+        actions=("bench.repair",),
+    ),
+    Ways(name="repair a sheet by keys", given=_spoil, bench=_repair_by_keys, twin=_lay(SHELF_1)),
     Ways(name="by the finest step", bench=keys(SHELF_1, Key.Key_Right), twin=_lay(SHELF_1)),
     Ways(
         name="turn",

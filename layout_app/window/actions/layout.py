@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication
 
 from layout_app.bench.view import BenchView
 from layout_app.document import edit_layout, edit_locks, edit_parts
+from layout_app.document.close_up import close_up
 from layout_app.document.document import Document
 from layout_app.model import locks
 from layout_app.model.at_hand import is_left
@@ -255,13 +256,13 @@ _LAYING: Final[tuple[ActionRow[LayoutContext], ...]] = (
     ActionRow(
         id="bench.close_up",
         text="Close up",
-        tip="Part what overlaps on this sheet, and push its parts together toward the reference"
-        " corner, a kerf between them, in the order they lie in",
+        tip="Push the parts of this sheet together toward the reference corner, a kerf between"
+        " them, in the order they lie in",
         shortcut="C",
         where=BENCH,
-        enabled=lambda c: any(sheet.placements for sheet in c.document.layout.sheets),
+        enabled=_sheet_filled,
         at_rest=True,
-        does=lambda c: c.bench.twins.close_up(),
+        does=_to_sheet(lambda c, sheet: close_up(c.document, sheet)),
     ),
 )
 

@@ -1,7 +1,9 @@
 """A sheet that can't be cut keeps its drawing, and none of its old cuts can be taken for one."""
 
-from PySide6.QtCore import QPointF
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtTest import QTest
 
+from layout_app.bench.repairing import Repairing
 from layout_app.document import edit_layout
 from shared.drawing import Role
 from shared.drawing.words import cant_be_cut
@@ -82,3 +84,52 @@ def test_undo_redo_and_the_way_back_bring_the_same_cuts(maker) -> None:
     assert maker.doc.layout.sheet("1").known_cuts == before
     edit_layout.move_part(maker.doc, *SHELF, "1", 0, JOB.part("side").cut_width + KERF)
     assert maker.doc.layout.sheet("1").tree == before
+
+
+def wait_for(repairing, *, more_than: int) -> None:
+    """Wait until so many repairs are known."""
+    for _ in range(2000):
+        if len(repairing.found) > more_than:
+            return
+        QTest.qWait(5)
+    raise AssertionError("no repair was found")
+
+
+def test_r_shows_a_repair_then_the_next_and_esc_leaves_all_as_it_is(maker) -> None:
+    """Nothing is moved while repairs are shown, and words say what each would do."""
+    spoil(maker)
+    maker.view.setFocus()
+    before, steps = maker.doc.sawn, maker.steps
+    maker.key(Qt.Key.Key_R)
+    repairing = maker.view.hand.interaction
+    assert isinstance(repairing, Repairing)
+    wait_for(repairing, more_than=1)
+    first, words = repairing.shown, maker.said[-1]
+    assert words.endswith("sheet 1 can be cut.")
+    assert repairing.words.startswith(words)
+    maker.key(Qt.Key.Key_R)
+    assert repairing.shown != first
+    assert maker.said[-1] != words
+    maker.key(Qt.Key.Key_R, Qt.KeyboardModifier.ShiftModifier)
+    assert repairing.shown == first
+    maker.key(Qt.Key.Key_Escape)
+    assert maker.view.hand.interaction is None
+    assert (maker.doc.sawn, maker.steps) == (before, steps)
+
+
+def test_a_click_beside_a_repair_leaves_it(maker) -> None:
+    """Only a click on what is shown takes it; here one on the bare wood of sheet 2."""
+    spoil(maker)
+    steps = maker.steps
+    maker.view.hand.repair("1")
+    wait_for(maker.view.hand.interaction, more_than=0)
+    maker.click("2", 80, 40)
+    assert maker.view.hand.interaction is None
+    assert maker.steps == steps
+
+
+def test_where_all_can_be_cut_r_says_so(maker) -> None:
+    """There is nothing to repair."""
+    maker.view.setFocus()
+    maker.key(Qt.Key.Key_R)
+    assert maker.said == ["Every sheet can be cut: there is nothing to repair."]

@@ -17,6 +17,7 @@ from layout_app.panels.left_region import PLACES
 from layout_app.panels.widgets import Chooser
 from layout_app.window.actions.layout import LAYING, LayoutContext
 from layout_app.window.actions.plan import PLANNING
+from layout_app.window.actions.repair import REPAIRING
 from layout_app.window.actions.row import BENCH, ActionRow
 from layout_app.window.actions.view import VIEWING
 from layout_app.window.main_window import MainWindow
@@ -134,7 +135,7 @@ def prepare(name: str, doc: Document) -> None:
 def test_every_action_of_the_bench_has_a_twin() -> None:
     """An action is done by a gesture with a twin, by a key that the table has too, or says why."""
     twins = {name for ways in WAYS for name in ways.actions} | {row.id for row in KEYED}
-    names = {row.id for row in (*PLANNING, *LAYING, *VIEWING)}
+    names = {row.id for row in (*PLANNING, *LAYING, *REPAIRING, *VIEWING)}
     assert twins | set(NO_TWIN) == names
     assert not twins & set(NO_TWIN)
 

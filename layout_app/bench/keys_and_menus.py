@@ -122,7 +122,7 @@ def sheet_menu(hand: Hand, sheet: str, ground: Sequence[QAction], parent: QWidge
     menu, doc = QMenu(parent), hand.document
     filled = bool(doc.layout.sheet(sheet).placements)
     add_row(menu, "Draw a part", "D", partial(hand.draw_on, sheet))
-    add_row(menu, "Close up", "", partial(close_up.close_up, doc, sheet)).setEnabled(filled)
+    add_row(menu, "Close up", "C", partial(close_up.close_up, doc, sheet)).setEnabled(filled)
     repair = add_row(menu, "Repair this sheet", "R", partial(hand.repair, sheet))
     repair.setEnabled(sheet in hand.broken)
     add_row(menu, "Tidy this sheet", "", partial(hand.tidied.emit, sheet)).setEnabled(filled)

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from layout_app.bench.hand import Hand
 from layout_app.bench.resizing import finished
-from layout_app.document import close_up, edit_layout, edit_locks, edit_parts
+from layout_app.document import close_up, edit_layout, edit_locks, edit_parts, swapping
 from layout_app.document.document import Document
 from layout_app.model.snapping import Way, frame_of, low, next_stop
 from shared.cuts.moves import rip_index
@@ -21,6 +21,10 @@ HOW_TO_CARRY = (
     " sheet to sheet; T turns it."
     " Return lays it down, Esc leaves it."
 )
+
+
+WHICH_SHEET = "Select a part of the sheet to close up, or use the right button on it."
+NO_PARTS = "No part lies on a sheet yet."
 
 
 class Twins:
@@ -86,13 +90,21 @@ class Twins:
     def swap(self) -> bool:
         """Lay two selected parts each where the other lies."""
         chosen = self.selected
-        return len(chosen) == 2 and edit_layout.swap_parts(self._document, *chosen)
+        return len(chosen) == 2 and swapping.swap_parts(self._document, *chosen)
 
     def close_up(self) -> bool:
-        """Push the parts of the sheets that are selected together."""
-        lying = (self._hand.document.layout.find(key) for key in self.selected)
-        sheets = dict.fromkeys(one.sheet for one in lying if one is not None)
-        return close_up.close_up(self._document, *sheets)
+        """Push the parts of the sheets that are selected together, or of the only sheet."""
+        doc = self._document
+        lying = (doc.layout.find(key) for key in self.selected)
+        sheets = list(dict.fromkeys(one.sheet for one in lying if one is not None))
+        plan, cut = doc.plan, doc.selection.cut
+        if not sheets and plan is not None and cut is not None and plan.has_cut(cut):
+            sheets = [plan.cut(cut).sheet]
+        filled = [sheet.id for sheet in doc.layout.sheets if sheet.placements]
+        sheets = sheets or (filled if len(filled) == 1 else [])
+        if not sheets:
+            doc.tell(WHICH_SHEET if filled else NO_PARTS)
+        return close_up.close_up(doc, *sheets)
 
     def repair(self) -> bool:
         """Show the least repair of a sheet that can't be cut."""

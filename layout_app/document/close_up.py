@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from layout_app.document.document import Document
 from layout_app.document.edit_layout import lay_parts
 from layout_app.document.judging_many import judge_here
+from layout_app.document.push_aside import part_overlaps
 from layout_app.model import layout_edits
 from layout_app.model.feasibility import NAMED_AT_MOST
 from layout_app.model.snapping import frame_of
@@ -39,18 +40,46 @@ def close_up(doc: Document, *sheet_ids: str) -> bool:
 
 
 def _closed(doc: Document, sheet_id: str) -> tuple[Placement, ...]:
-    """Return what lies elsewhere once a sheet is closed up; say what stays, and why."""
-    sheet = doc.layout.sheet(sheet_id)
+    """Return what lies elsewhere once a sheet is closed up; say what stays, and why.
+
+    Parts that overlap are parted first.
+    """
+    lay = doc.layout.sheet(sheet_id)
+    sheet = _parted(doc, lay)
+    if sheet is None:
+        return ()
+    has_to_be_cut = sheet is not lay or judge_here(doc, lay).good
     stays: dict[Copy, str] = {}
     new = closer(doc, sheet)
-    while new and (more := _against(doc, sheet, new)):
+    while new and (more := _held(doc, new) or (has_to_be_cut and _uncut(doc, lay, sheet, new))):
         stays |= more
         new = closer(doc, sheet, stays)
     if stays:
         doc.said.emit(_left(doc, stays))
-    elif not new:
+    elif not new and sheet is lay:
         doc.said.emit(f"The parts of sheet {sheet_id} lie as close as they can in this order.")
-    return new
+    return _changed(lay, sheet, new)
+
+
+def _parted(doc: Document, sheet: LayoutSheet) -> LayoutSheet | None:
+    """Return a sheet on which no part lies on another one; say why if that cannot be."""
+    found = part_overlaps(doc, sheet)
+    if found is None:
+        return sheet
+    if found.why:
+        doc.said.emit(f"The parts of sheet {sheet.id} that overlap cannot be parted: {found.why}.")
+        return None
+    now = {one.key: one for one in found.lying}
+    return replace(sheet, placements=tuple(now.get(one.key, one) for one in sheet.placements))
+
+
+def _changed(
+    lay: LayoutSheet, sheet: LayoutSheet, new: Sequence[Placement]
+) -> tuple[Placement, ...]:
+    """Return what lies elsewhere than on a sheet as it lay, with some of it closed up."""
+    now = {one.key: one for one in new}
+    closed = (now.get(one.key, one) for one in sheet.placements)
+    return tuple(one for one, before in zip(closed, lay.placements, strict=True) if one != before)
 
 
 def _left(doc: Document, stays: Mapping[Copy, str]) -> str:
@@ -164,13 +193,17 @@ def _groups(boxes: Boxes, way: Way, kerf: Length) -> list[Boxes]:
     return groups
 
 
-def _against(doc: Document, sheet: LayoutSheet, new: Sequence[Placement]) -> dict[Copy, str]:
-    """Return which of those moved have to stay, and why: held, or the sheet could not be cut."""
+def _held(doc: Document, new: Sequence[Placement]) -> dict[Copy, str]:
+    """Return which of those moved are locked, else which would go where something is."""
     held = {one.key: reason for one in new if (reason := doc.held.bars(one.key))}
-    held = held or {one.key: why for one in new if (why := doc.held.bars_place(one))}
-    if held or not judge_here(doc, sheet).good:
-        return held
-    layout = layout_edits.place_all(doc.job, doc.layout, new)
+    return held or {one.key: why for one in new if (why := doc.held.bars_place(one))}
+
+
+def _uncut(
+    doc: Document, lay: LayoutSheet, sheet: LayoutSheet, new: Sequence[Placement]
+) -> dict[Copy, str]:
+    """Return which of those moved have to stay since the sheet could not be cut else, and why."""
+    layout = layout_edits.place_all(doc.job, doc.layout, _changed(lay, sheet, new))
     verdict = judge_here(doc, layout.sheet(sheet.id))
     if verdict.good:
         return {}

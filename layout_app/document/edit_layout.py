@@ -4,13 +4,11 @@ The sheets that an edit touches are yours from then on. What cannot be done is s
 by the document, not raised.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from itertools import product
 
 from layout_app.document.document import Document
 from layout_app.document.edit import Consequence, Edit
-from layout_app.document.judging_many import judge_all
 from layout_app.model import layout_edits
 from layout_app.model.at_hand import is_left, none_left_words
 from layout_app.model.locks import given_back, laid_by_hand
@@ -79,43 +77,18 @@ def lay_parts(doc: Document, text: str, placements: Sequence[Placement]) -> bool
 
 
 def laid(doc: Document, placements: Sequence[Placement]) -> Project:
-    """Return what the project becomes with copies laid as placements say."""
-    return with_layout(doc.project, layout_edits.place_all(doc.job, doc.layout, placements))
+    """Return what the project becomes with copies laid as placements say.
 
-
-def swap_parts(doc: Document, one: Copy, other: Copy) -> bool:
-    """Lay two copies each where the other lies, by their corners, as one step.
-
-    Both have to lie on sheets. They lie as they lay if both fit so, else turned if they fit so,
-    as far as their grain rules allow; if they fit in no way, as they lay: it is the maker's.
+    What was asked last is remembered: it is priced while it is in the hand, and laid down then.
     """
-    lies, there = doc.layout.find(one), doc.layout.find(other)
-    if lies is None or there is None or one == other:
-        return False
-    if doc.tell(doc.held.bars(one) or doc.held.bars(other)):
-        return False
-    ways = list(_ways(doc, lies, there))
-    new = next((both for both in ways if judge_all(doc, both).good), ways[0])
-    return lay_parts(doc, f"swap {doc.job.named(one)} and {doc.job.named(other)}", new)
+    asked = (doc.project, tuple(placements))
+    if not (_LAID and _LAID[0][0][0] is asked[0] and _LAID[0][0] == asked):
+        layout = layout_edits.place_all(doc.job, doc.layout, placements)
+        _LAID[:] = [(asked, with_layout(doc.project, layout))]
+    return _LAID[0][1]
 
 
-def _ways(
-    doc: Document, lies: Placement, there: Placement
-) -> Iterator[tuple[Placement, Placement]]:
-    """Yield how both could lie in each other's places: first as they do."""
-    one = replace(lies, sheet=there.sheet, x=there.x, y=there.y)
-    other = replace(there, sheet=lies.sheet, x=lies.x, y=lies.y)
-    yield one, other
-    yield from product(_turned(doc, one), _turned(doc, other))
-
-
-def _turned(doc: Document, one: Placement) -> Iterator[Placement]:
-    """Yield a placement as it is and turned, where the grain allows it."""
-    stock = doc.job.stock_row(doc.layout.sheet(one.sheet).stock)
-    allowed = orientations(doc.job.part(one.part).grain_rule, stock.grain)
-    for turned in (one.turned, not one.turned):
-        if turned in allowed:
-            yield resized(doc.job, replace(one, turned=turned))
+_LAID: list[tuple[tuple[Project, tuple[Placement, ...]], Project]] = []
 
 
 def turn_parts(doc: Document, keys: Iterable[Copy]) -> bool:

@@ -274,7 +274,7 @@ def draw_part(doc: Document, sheet: str, rect: Rect) -> str:
     if doc.tell(doc.held.bars_place(placement)):
         return ""
 
-    return part.id if _lay_new(doc, f"draw {part.name}", _and(part), [placement]) else ""
+    return part.id if lay_new(doc, f"draw {part.name}", _and(part), [placement]) else ""
 
 
 def with_drawn(doc: Document, sheet: str, rect: Rect) -> Project:
@@ -298,14 +298,14 @@ def duplicate(doc: Document, keys: Iterable[Copy]) -> bool:
     if not chosen:
         return False
     more = Counter(part for part, _ in chosen)
-    placements = tuple(_copies_laid(doc, chosen))
+    placements = tuple(copies_laid(doc, chosen))
 
     def alter(job: Job) -> Job:
         rows = (replace(row, copies=row.copies + more[row.id]) for row in job.parts)
         return replace(job, parts=tuple(rows))
 
     what = doc.job.named(chosen[0]) if len(chosen) == 1 else f"{len(chosen)} parts"
-    if not _lay_new(doc, f"duplicate {what}", alter, placements):
+    if not lay_new(doc, f"duplicate {what}", alter, placements):
         return False
     new = [one.key for one in placements]
     if new:
@@ -317,7 +317,7 @@ def duplicate(doc: Document, keys: Iterable[Copy]) -> bool:
     return True
 
 
-def _lay_new(doc: Document, text: str, alter: Alter, placements: Sequence[Placement]) -> bool:
+def lay_new(doc: Document, text: str, alter: Alter, placements: Sequence[Placement]) -> bool:
     """Change the take-off and lay new copies at once; plan only if one lies nowhere."""
     after = _with_laid(carried_over(doc, doc.project, alter), placements)
     waits = any(not one.sent for one in after.layout.waiting)
@@ -333,7 +333,7 @@ def _with_laid(project: Project, placements: Iterable[Placement]) -> Project:
     return after_hands(replace(project, layout=layout))
 
 
-def _copies_laid(doc: Document, chosen: Iterable[Copy]) -> Iterator[Placement]:
+def copies_laid(doc: Document, chosen: Iterable[Copy]) -> Iterator[Placement]:
     """Yield where new copies can lie on the sheets of the old ones, one of each sheet.
 
     A second one on the same sheet would have to know of the first: planning lays it.

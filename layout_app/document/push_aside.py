@@ -1,10 +1,14 @@
 """Push aside on the sheets of a document: what is locked or sawn stays, and is in the way."""
 
 from collections.abc import Sequence
+from typing import TypedDict
 
 from layout_app.document.document import Document
 from layout_app.document.judging_many import begun_of
+from layout_app.model.parting import parted
 from layout_app.model.pushing import Pushed, Pusher
+from shared.geometry import Rect
+from shared.layout import LayoutSheet
 from shared.parts import Copy
 from shared.plan import Placement
 
@@ -24,12 +28,17 @@ class PushAside:
         self._document, self._copies = document, tuple(copies)
         self._pushers: dict[str, Pusher] = {}
 
-    def push(self, held: Sequence[Placement], *, free: bool = False) -> Pushed:
-        """Lay copies where they are held, as `Pusher.push` does, on all sheets they lie on."""
+    def push(self, held: Sequence[Placement], *, free: bool = False, each: bool = False) -> Pushed:
+        """Lay copies where they are held, as `Pusher.push` does, on all sheets they lie on.
+
+        With ``each`` one after the other, though they lie on each other.
+        """
         laid, moved = dict[Copy, Placement](), list[Placement]()
         for sheet in dict.fromkeys(one.sheet for one in held):
             here = [one for one in held if one.sheet == sheet]
-            found = self._pusher(sheet).push(here, free=free)
+            pusher = self._pusher(sheet)
+            lay = pusher.lay_each if each else pusher.push
+            found = lay(here, free=free)
             if found.why:
                 return Pushed(held=tuple(held), why=found.why)
             laid |= {one.key: one for one in found.held}
@@ -38,15 +47,32 @@ class PushAside:
 
     def _pusher(self, sheet_id: str) -> Pusher:
         if sheet_id not in self._pushers:
-            doc, begun = self._document, begun_of(self._document)
+            doc = self._document
             sheet = doc.layout.sheet(sheet_id)
-            keys = [one.key for one in sheet.placements]
-            self._pushers[sheet_id] = Pusher(
-                doc.job,
-                sheet,
-                self._copies,
-                fixed=[key for key in keys if doc.held.bars(key) or begun.is_sawn_off(key)],
-                walls=(*(one.rect for one in doc.held.areas(sheet_id)), *begun.dust(sheet_id)),
-                begun=sheet_id in begun,
-            )
+            stays = _staying(doc, sheet)
+            self._pushers[sheet_id] = Pusher(doc.job, sheet, self._copies, **stays)
         return self._pushers[sheet_id]
+
+
+class Staying(TypedDict):
+    """What stays as it is of a sheet, as a `Pusher` takes it."""
+
+    fixed: list[Copy]
+    walls: tuple[Rect, ...]
+    begun: bool
+
+
+def _staying(doc: Document, sheet: LayoutSheet) -> Staying:
+    """Return what is locked or sawn of a sheet."""
+    begun = begun_of(doc)
+    keys = [one.key for one in sheet.placements]
+    return Staying(
+        fixed=[key for key in keys if doc.held.bars(key) or begun.is_sawn_off(key)],
+        walls=(*(one.rect for one in doc.held.areas(sheet.id)), *begun.dust(sheet.id)),
+        begun=sheet.id in begun,
+    )
+
+
+def part_overlaps(doc: Document, sheet: LayoutSheet) -> Pushed | None:
+    """Return where parts of a sheet lie once they are parted; ``None`` if none lie on others."""
+    return parted(doc.job, sheet, **_staying(doc, sheet))

@@ -127,9 +127,9 @@ class Room:
             for axis, depth in asked
             for one in self._laid_into(whole, self.laid, axis, depth, stuck)
         ]
-        return sorted(found, key=self._effort)
+        return sorted(found, key=self.effort)
 
-    def _effort(self, made: Made) -> tuple[Length, Length]:
+    def effort(self, made: Made) -> tuple[Length, Length]:
         """Return how far from its place it is laid, then how far all goes together."""
         aside = abs(made.laid.x - self.laid.x) + abs(made.laid.y - self.laid.y)
         return aside, sum(abs(one.by) * len(one.group.blocks) for one in made.gone)
@@ -143,7 +143,9 @@ class Room:
             yield from self._laid_between(groups, laid, way, stuck)
             return
         for line in self._lines(groups, laid, way):
-            for index in self._beside(groups, line, way)[:ENTERED]:
+            near = self._beside(groups, line, way)
+            near.sort(key=lambda index: -_shared(groups[index], line, way))
+            for index in near[:ENTERED]:
                 for made in self._laid_into(groups[index], line, way.other, depth - 1, stuck):
                     start, end = _span_with(groups[index], made, way)
                     before = self._back(groups[:index], start, way, stuck)
@@ -263,12 +265,30 @@ def _span_with(group: Group, made: Made, way: Way) -> tuple[Length, Length]:
 
 
 def is_between(whole: Group, laid: Rect, first: Way, kerf: Length) -> bool:
-    """Say whether a rectangle is held over the line between two strips.
+    """Say whether a rectangle is held over the line between two strips, or beside one.
 
     Not if it lies in line with the first of them, or nearly so: then it is too wide for it.
     """
-    for group in whole.parted(first, kerf):
+    strips = whole.parted(first, kerf)
+    for group in strips:
         start, end = low(group.frame, first), high(group.frame, first)
         if start <= low(laid, first) < end < high(laid, first):
             return 4 * (low(laid, first) - start) > size(group.frame, first)
-    return False
+    return not any(
+        2 * _shared(group, laid, first) >= min(size(group.frame, first), size(laid, first))
+        for group in strips
+    )
+
+
+def _shared(group: Group, laid: Rect, way: Way) -> Length:
+    """Return how far a rectangle lies beside a group; 0 or less if it does not."""
+    end = min(high(group.frame, way), high(laid, way))
+    return end - max(low(group.frame, way), low(laid, way))
+
+
+def inside(laid: Rect, usable: Rect) -> Rect:
+    """Return a rectangle moved so far that it lies inside another one, if it fits in there."""
+    for way in Way:
+        most = high(usable, way) - size(laid, way)
+        laid = moved(laid, way, max(low(usable, way), min(low(laid, way), most)))
+    return laid

@@ -11,7 +11,16 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from layout_app.model.feasibility import Judging, Rows
-from layout_app.model.giving_way import Gone, Group, Kind, Made, Room, Stuck, is_between
+from layout_app.model.giving_way import (
+    Gone,
+    Group,
+    Kind,
+    Made,
+    Room,
+    Stuck,
+    inside,
+    is_between,
+)
 from layout_app.model.snapping import frame_of
 from layout_app.model.stops import Way
 from shared.geometry import Rect
@@ -103,7 +112,7 @@ class Pusher:
         self.blocks = [tuple(block) for block in self._rows.matches.together(others)]
 
     @cached_property
-    def whole(self) -> Group:
+    def whole(self) -> Group | None:
         """What lies on the sheet, besides what is in the hand, as one group."""
         return self.grouped(self.blocks, ())
 
@@ -116,27 +125,43 @@ class Pusher:
         as_held = tuple(held)
         if self.can_be_cut(as_held):
             return Pushed(held=as_held)
-        if not self.blocks:
-            return Pushed(held=as_held, why=CUT)
         whole = frame_of(one.rect for one in held)
         if sum(one.rect.area for one in held) >= FULL * whole.area:
             return _Search(self, as_held, self.blocks, free=free).found()
-        return self._one_by_one(as_held, free=free)
+        return self.lay_each(as_held, free=free)
 
-    def _one_by_one(self, held: tuple[Placement, ...], *, free: bool) -> Pushed:
-        """Lay parts that lie apart one after the other; each stays where it was laid."""
+    def lay_each(
+        self, held: Sequence[Placement], *, free: bool = False, least: bool = False
+    ) -> Pushed:
+        """Lay parts one after the other, each where it is held; it stays where it was laid.
+
+        With ``least`` so that all together goes the least way, whatever kind of way that is.
+        """
         found = Pushed(held=(), moved=())
         for one in held:
             blocks = [tuple(_gone_to(found.moved, block)) for block in self.blocks]
             found = _Search(
-                self, (one,), blocks, free=free, laid=found.held, last=one is held[-1]
+                self,
+                (one,),
+                blocks,
+                free=free,
+                least=least,
+                laid=found.held,
+                last=one is held[-1],
             ).found()
             if found.why:
-                return replace(found, held=held)
+                return replace(found, held=tuple(held))
         return found
 
-    def grouped(self, blocks: Sequence[Sequence[Placement]], laid: Sequence[Placement]) -> Group:
-        """Return blocks as one group, by their numbers; what is laid already stays."""
+    def grouped(
+        self, blocks: Sequence[Sequence[Placement]], laid: Sequence[Placement]
+    ) -> Group | None:
+        """Return blocks as one group, by their numbers; what is laid already stays.
+
+        ``None`` if there are none.
+        """
+        if not blocks and not laid:
+            return None
         frames = dict(enumerate(frame_of(one.rect for one in block) for block in blocks))
         fixed = {
             index
@@ -183,10 +208,12 @@ class _Search:
         blocks: Sequence[tuple[Placement, ...]],
         *,
         free: bool = False,
+        least: bool = False,
         laid: tuple[Placement, ...] = (),
         last: bool = True,
     ) -> None:
-        self._pusher, self._held, self._blocks, self._free = pusher, held, blocks, free
+        self._pusher, self._held, self._blocks = pusher, held, blocks
+        self._free, self._least = free, least
         self._laid, self._last = laid, last
         self._frame = frame_of(one.rect for one in held)
         self._whole = pusher.whole if blocks is pusher.blocks else pusher.grouped(blocks, laid)
@@ -213,25 +240,33 @@ class _Search:
 
     def _in_order(self) -> Iterator[Made]:
         """Yield where to lay it and what gives way, what is likeliest to be meant first."""
-        pusher, stuck = self._pusher, list[Stuck]()
+        pusher, whole, stuck = self._pusher, self._whole, list[Stuck]()
+        usable = pusher.stock.usable
+        frame = self._frame if self._free else inside(self._frame, usable)
+        if whole is None:
+            yield Made(frame, [])
+            return
         room = Room(
-            laid=self._frame,
-            kerf=pusher.kerf,
-            usable=pusher.stock.usable,
-            first=pusher.first,
-            free=self._free,
+            laid=frame, kerf=pusher.kerf, usable=usable, first=pusher.first, free=self._free
         )
-        between = is_between(self._whole, self._frame, pusher.first, pusher.kerf)
-        for kind in sorted(Kind, key=lambda kind: kind is Kind.ALONG and between):
-            yield from room.made(self._whole, kind, stuck)
-            for group, fixed in stuck[:1]:
-                block = self._all[min(group.blocks) if fixed is None else fixed]
-                name = pusher.job.named(block[0].key)
-                self._note((NO_ROOM if fixed is None else LOCKED).format(name))
+        between = is_between(whole, frame, pusher.first, pusher.kerf)
+        kinds = sorted(Kind, key=lambda kind: kind is Kind.ALONG and between)
+        made: Iterable[list[Made]] = (room.made(whole, kind, stuck) for kind in kinds)
+        if self._least:
+            every = [one for some in made for one in some]
+            made = [sorted(every, key=lambda one: sum(room.effort(one)))]
+        for some in made:
+            yield from some
+            self._note_stuck(stuck)
 
-    @property
-    def _all(self) -> Sequence[tuple[Placement, ...]]:
-        return [*self._blocks, *((one,) for one in self._laid)]
+    def _note_stuck(self, stuck: Sequence[Stuck]) -> None:
+        """Note which block could not move first, and why."""
+        for group, fixed in stuck[:1]:
+            index = min(group.blocks) if fixed is None else fixed
+            is_laid = index >= len(self._blocks)
+            (one, *_) = self._held if is_laid else self._blocks[index]
+            words = NO_ROOM if fixed is None or is_laid else LOCKED
+            self._note(words.format(self._pusher.job.named(one.key)))
 
     def _with(self, held: tuple[Placement, ...], gone: Iterable[Gone]) -> Pushed | None:
         """Return what becomes of the sheet, ``None`` if something lies where nothing may."""
@@ -262,6 +297,6 @@ def _gone_to(moved: Iterable[Placement], block: Iterable[Placement]) -> Iterator
 
 def first_way(job: Job, sheet: LayoutSheet) -> Way:
     """Return the direction in which the strips of a sheet follow each other."""
-    if sheet.tree is not None:
-        return Way.X if sheet.tree.axis is Axis.CROSSCUT else Way.Y
+    if sheet.known_cuts is not None:
+        return Way.X if sheet.known_cuts.axis is Axis.CROSSCUT else Way.Y
     return Way.X if job.rule.first is FirstCut.CROSSCUT else Way.Y

@@ -11,7 +11,7 @@ from shared.job import Job
 from shared.lengths import Length, LengthStyle
 from shared.plan import Keep, Plan
 from shared.shop import Shop
-from shared.telling import Instruction, Stroke, Teller
+from shared.telling import Instruction, Stroke, Untold, untold
 from shared.telling.outcome import PieceFate, Side
 from shared.telling.settings import Device
 from shared.tree import extent
@@ -35,8 +35,8 @@ class Card:
 
     Attributes
     ----------
-    told
-        All there is to say of the cut; a card shows what fits on it.
+    untold
+        What is told of the cut when it is asked for; a card shows what fits on it.
     at_table
         Whether it is made at the table saw.
     label
@@ -45,20 +45,25 @@ class Card:
         Index of the tint of the strip it comes from.
     """
 
-    told: Instruction
+    untold: Untold
     at_table: bool
     label: str
     tint: int | None = None
 
     @property
+    def told(self) -> Instruction:
+        """All there is to say of the cut."""
+        return self.untold.told
+
+    @property
     def number(self) -> int:
         """Of the cut."""
-        return self.told.number
+        return self.untold.stroke.cut.number
 
     @property
     def set_words(self) -> str:
         """What the size is set at, such as ``G1 guide``."""
-        setting = self.told.setting
+        setting = self.untold.setting
         device = "both ends" if setting.device is Device.BOTH_ENDS else setting.device
         return f"{setting.name} {device}".strip()
 
@@ -98,7 +103,7 @@ class Bracket:
 
 def brackets(cards: tuple[Card, ...]) -> tuple[Bracket, ...]:
     """Group consecutive cards of one setting, whatever the sheet."""
-    groups = groupby(cards, key=lambda card: card.told.setting)
+    groups = groupby(cards, key=lambda card: card.untold.setting)
     made = (tuple(group) for _, group in groups)
     return tuple(Bracket(label=group[0].label, cards=group) for group in made)
 
@@ -106,35 +111,31 @@ def brackets(cards: tuple[Card, ...]) -> tuple[Bracket, ...]:
 def cards_of(
     plans: Sequence[Plan],
     job: Job,
-    teller: Teller | None = None,
     stable: Mapping[Length, int] = NO_TINTS,
 ) -> tuple[Card, ...]:
     """Return the card of every cut, for the shop and the units of a job.
 
-    Plans come in the order in which they are sawn: what was sawn before first. A teller
-    that is kept tells only what differs from the last time; ``stable`` are the tints of rip
-    widths that have one.
+    Plans come in the order in which they are sawn: what was sawn before first. ``stable`` are
+    the tints of rip widths that have one.
     """
-    cards = _cards(plans, job.shop, job.style, teller or Teller(), stable)
-    return tuple(cards)
+    return tuple(_cards(plans, job.shop, job.style, stable))
 
 
 def _cards(
     plans: Sequence[Plan],
     shop: Shop,
     style: LengthStyle,
-    teller: Teller,
     stable: Mapping[Length, int],
 ) -> Iterator[Card]:
-    told = teller.tell(plans, shop, style)
-    tints = strip_tints(plans, [one.stroke for one in told], stable)
-    labels = {one: one.label(style) for one in {each.setting for each in told}}
-    for one in told:
+    found = untold(plans, shop, style)
+    tints = strip_tints(plans, [one.stroke for one in found], stable)
+    labels = {one: one.label(style) for one in {each.setting for each in found}}
+    for one in found:
         yield Card(
-            told=one,
+            untold=one,
             at_table=one.stroke.at_table(shop),
             label=labels[one.setting],
-            tint=tints[one.number],
+            tint=tints[one.stroke.cut.number],
         )
 
 

@@ -160,6 +160,11 @@ class LeftRegion(QWidget):
         self.tabs.setCurrentIndex(TAKE_OFF)
         self.parts.type_new()
 
+    def paste_parts(self) -> None:
+        """Read rows of parts from the text on the clipboard."""
+        self.tabs.setCurrentIndex(TAKE_OFF)
+        self.parts.paste()
+
     def name_part(self, part: str) -> None:
         """Open the name of a part to be typed."""
         self._open(TAKE_OFF, self.parts, part, "name")

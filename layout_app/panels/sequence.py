@@ -32,7 +32,6 @@ from layout_app.panels.card_row import (
 )
 from layout_app.panels.cards import Bracket, Card, brackets, no_cuts
 from layout_app.panels.ticks import STAMP, all_cards, next_number, paint_tick, spoken
-from shared.telling import Teller
 
 SCROLL_MS, SCROLL_PX = 30, 18
 """How the view scrolls while a card is held near an end."""
@@ -56,7 +55,6 @@ class SequenceView(QAbstractScrollArea):
         self._painter = CardPainter(theme)
         self._brackets: tuple[Bracket, ...] = ()
         self._cards: tuple[Card, ...] = ()
-        self._teller = Teller()
         self._row = CardRow()
         self._places: dict[int, int] = {}
         self._stale = True
@@ -121,7 +119,7 @@ class SequenceView(QAbstractScrollArea):
         if not self._stale:
             return
         self._stale = False
-        self._cards = all_cards(self._document, self._teller)
+        self._cards = all_cards(self._document)
         self._places = {card.number: place for place, card in enumerate(self._cards)}
         self._brackets = brackets(self._cards)
         self._row = CardRow.of(self._brackets)

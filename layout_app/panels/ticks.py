@@ -11,7 +11,6 @@ from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.panels.card_painter import CARD_HEIGHT, CARD_WIDTH
 from layout_app.panels.cards import Card, cards_of
-from shared.telling import Teller
 
 STAMP: Final = QRectF(CARD_WIDTH - 31, 9, 24, 24)
 """Where a card is ticked, in pixels from its corner."""
@@ -19,10 +18,10 @@ STAMP: Final = QRectF(CARD_WIDTH - 31, 9, 24, 24)
 _TICK: Final = (QPointF(0.27, 0.52), QPointF(0.44, 0.69), QPointF(0.75, 0.33))
 
 
-def all_cards(document: Document, teller: Teller | None = None) -> tuple[Card, ...]:
+def all_cards(document: Document) -> tuple[Card, ...]:
     """Return the cards of what was sawn before the plan, then those of the plan."""
     plans = (*document.progress.past, *([document.plan] if document.plan is not None else []))
-    return cards_of(plans, document.job, teller, document.tints.known)
+    return cards_of(plans, document.job, document.tints.known)
 
 
 def is_history(document: Document, number: int) -> bool:

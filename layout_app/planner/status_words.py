@@ -9,6 +9,7 @@ from layout_app.model.words.wording import (
     LEAST,
     NOT_MONEY,
     at_least,
+    at_least_words,
     best_kept,
     counted,
     price_words,
@@ -36,15 +37,16 @@ def proof_sentence(project: Project, plan: Plan | None, standing: Standing) -> s
     lying = _spoiled(project, plan)
     uncut = list(dict.fromkeys(one.sheet for one in lying))
     spoiled = uncut_words(uncut)
+    rows = {sheet.id: sheet.stock for sheet in project.layout.sheets}
+    price = price_words(project.job, plan, [rows[sheet] for sheet in uncut])
     if plan is None:
-        return "planning" if standing.running else spoiled or _nothing(project)
+        if standing.running or not spoiled:
+            return "planning" if standing.running else _nothing(project)
+        return ", ".join(filter(None, (counted(len(uncut), "sheet"), price, spoiled)))
     yours = any(sheet.yours and sheet.placements for sheet in project.layout.sheets)
     stock = stock_words(plan, len(uncut))
     words = [f"yours: {stock}" if yours else stock]
-    price = price_words(project.job, plan)
-    if price and not spoiled:  # a sheet that can't be cut yet is not free
-        words.append(price)
-    words += [spoiled] if spoiled else []
+    words += filter(None, (price, spoiled))
     waiting = sum(row.copies for row in plan.unplaced) - len(lying)
     aside = sum(one.sent for one in project.layout.waiting)
     if aside:
@@ -115,12 +117,13 @@ def _bound(proof: Proof) -> str:
     return str(proof.bound) if proof.goal is Goal.FEWEST_SHEETS else at_least(proof)
 
 
-def sawing_sentence(takes: Tally | None) -> str:
-    """Say how long sawing takes, and for what."""
+def sawing_sentence(takes: Tally | None, *, whole: bool = True) -> str:
+    """Say how long sawing takes, and for what; at least, if not the ``whole`` can be cut yet."""
     if takes is None:
         return ""
     cuts, setups = counted(takes.cuts, "cut"), counted(takes.setups, "set-up")
-    return f"about {takes.minutes} min: {cuts}, {setups}"
+    minutes = f"about {takes.minutes} min" if whole else at_least_words(takes.minutes)
+    return f"{minutes}: {cuts}, {setups}"
 
 
 def sawing_hint(plan: Plan | None) -> str:

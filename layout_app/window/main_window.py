@@ -32,6 +32,7 @@ from layout_app.window.actions.repair import REPAIRING
 from layout_app.window.actions.row import Bound, bound
 from layout_app.window.actions.view import COLOURS, VIEWING, ViewContext
 from layout_app.window.beside import WALK, Beside
+from layout_app.window.clipboard import PartsClipboard
 from layout_app.window.context_menus import offer_menus
 from layout_app.window.drawers import Drawers
 from layout_app.window.files import Files
@@ -145,6 +146,7 @@ class MainWindow(QMainWindow):
     def _actions(self, regions: Regions) -> tuple[Bound[Any], ...]:
         """Return all actions in the order of the menus, each with what it is about and no more."""
         document, bench, drawers = self.document, self.bench, self.drawers
+        clipboard = PartsClipboard(document, self.left)
         view = ViewContext(document, bench, self.keeping)
         cuts = CutsContext(
             document,
@@ -160,7 +162,7 @@ class MainWindow(QMainWindow):
         plan = PlanContext(document, self.planning, bench, drawers, self.bar)
         return (
             *bound("&Project", PROJECT, ProjectContext(self.projects, self.keeping, self.close)),
-            *bound("&Edit", EDIT, EditContext(document, self.left, bench, regions)),
+            *bound("&Edit", EDIT, EditContext(document, self.left, bench, clipboard, regions)),
             *bound("&Bench", PLANNING, plan),
             *bound("&Bench", LAYING, LayoutContext(document, bench, self.left, self.offers)),
             *bound("&Bench", REPAIRING, bench),

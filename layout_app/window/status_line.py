@@ -119,7 +119,7 @@ class StatusLine(QWidget):
         if plan is not None and (note := proof_note(plan)):
             self.proof.setToolTip(f"{said}. {note}")
         whole = not self._document.problems  # a sheet that can't be cut yet takes time as well
-        self.sawing.setText(sawing_sentence(self._document.takes if whole else None))
+        self.sawing.setText(sawing_sentence(self._document.takes, whole=whole))
         self.sawing.setToolTip(sawing_hint(plan))
         self.offcut.setText(offcut_sentence(self._document.project, plan))
         self.used.setText(yield_sentence(self._document.takes if whole else None))

@@ -5,7 +5,7 @@
 cautions apply to this very cut; `instruction` puts all of it into words.
 """
 
-from shared.telling.instruction import Instruction, Teller, instructions, instructions_of
+from shared.telling.instruction import Instruction, Untold, instructions, instructions_of, untold
 from shared.telling.minding import Caution
 from shared.telling.settings import Device, Setting, name_settings
 from shared.telling.strokes import Stroke, strokes
@@ -16,9 +16,10 @@ __all__ = [
     "Instruction",
     "Setting",
     "Stroke",
-    "Teller",
+    "Untold",
     "instructions",
     "instructions_of",
     "name_settings",
     "strokes",
+    "untold",
 ]

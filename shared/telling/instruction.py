@@ -1,13 +1,12 @@
 """One instruction a cut: all a person at the sawhorses needs to know of it."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from itertools import chain
-from operator import attrgetter
-from typing import Final
+from typing import TypeAlias
 
 from shared.lengths import Length, LengthStyle
-from shared.plan import Cut, CutKind, Keep, Plan
+from shared.plan import CutKind, Keep, Plan
 from shared.shop import Shop
 from shared.telling import words
 from shared.telling.minding import Case, Caution, cautions_of
@@ -145,72 +144,50 @@ def instructions_of(
     style
         How lengths are written, and whether weights are in pounds or kilograms.
     """
-    return Teller().tell(plans, shop, style)
+    return tuple(one.told for one in untold(plans, shop, style))
 
 
-_Told = dict[tuple[str, str], tuple[object, Instruction]]
-"""By sheet and key of a cut: what its instruction was told from, numbers aside, and itself."""
-
-_OF_CUT: Final = attrgetter(*(one.name for one in fields(Cut) if one.name != "number"))
-_OF_STROKE: Final = attrgetter(*(one.name for one in fields(Stroke) if one.name != "cut"))
+Tell: TypeAlias = Callable[[Stroke, Setting], Instruction]
 
 
-class Teller:
-    """Tells the cuts of plans one after the other, and again only those that changed.
+class Untold:
+    """A cut laid over its piece, with what is set for it; the rest is told when it is asked for."""
 
-    `_tell` looks at one cut laid over its piece, its setting, what each side becomes, shop
-    and style. Where all of that is as it was, so is what was told; where only numbers
-    differ, `_renumbered` writes what has numbers in it.
-    """
+    __slots__ = ("_tell", "_told", "setting", "stroke")
 
-    def __init__(self) -> None:
-        self._shop, self._style = Shop(), LengthStyle()
-        self._told: _Told = {}
+    def __init__(self, stroke: Stroke, setting: Setting, tell: Tell) -> None:
+        self.stroke, self.setting = stroke, setting
+        self._tell = tell
+        self._told: Instruction | None = None
 
-    def tell(
-        self, plans: Sequence[Plan], shop: Shop, style: LengthStyle
-    ) -> tuple[Instruction, ...]:
-        """Return what `instructions_of` returns."""
-        if (self._shop, self._style) != (shop, style):
-            self._shop, self._style, self._told = shop, style, {}
-        before, self._told = self._told, {}
-        made = [tuple(strokes(plan)) for plan in plans]
-        settings = name_settings(chain.from_iterable(made), shop)
-        return tuple(
-            self._again(before, stroke, settings[stroke.cut.number], outcomes)
-            for outcomes, its in zip(map(Outcomes, plans), made, strict=True)
-            for stroke in its
-        )
-
-    def _again(
-        self, before: _Told, stroke: Stroke, setting: Setting, outcomes: Outcomes
-    ) -> Instruction:
-        """Tell a cut, from what was told of it before as far as that still holds."""
-        sides = outcomes.near(stroke), outcomes.far(stroke)
-        place = stroke.cut.sheet, stroke.cut.key
-        looks = _OF_CUT(stroke.cut), _OF_STROKE(stroke), setting
-        old = before.get(place)
-        if old is not None and old[0] == looks:
-            told = _renumbered(old[1], stroke, *sides)
-        else:
-            told = _tell(stroke, setting, sides, self._shop, self._style)
-        self._told[place] = looks, told
-        return told
+    @property
+    def told(self) -> Instruction:
+        """All there is to say of the cut."""
+        if self._told is None:
+            self._told = self._tell(self.stroke, self.setting)
+        return self._told
 
 
-def _renumbered(told: Instruction, stroke: Stroke, near: Side, far: Side | None) -> Instruction:
-    """Return what is told of a cut that differs in numbers, and in what its sides become."""
-    if (told.number, told.near, told.far) == (stroke.cut.number, near, far):
-        return told
-    return replace(
-        told,
-        number=stroke.cut.number,
-        stroke=stroke,
-        near=near,
-        far=far,
-        off=words.off_words(stroke, near),
-        stays=words.stays_words(far),
+def untold(plans: Sequence[Plan], shop: Shop, style: LengthStyle) -> tuple[Untold, ...]:
+    """Return every cut, in sawing order, before its words are found; as `instructions_of`."""
+    made = [tuple(strokes(plan)) for plan in plans]
+    settings = name_settings(chain.from_iterable(made), shop)
+    return tuple(
+        Untold(stroke, settings[stroke.cut.number], tell)
+        for tell, its in zip((_telling(plan, shop, style) for plan in plans), made, strict=True)
+        for stroke in its
     )
+
+
+def _telling(plan: Plan, shop: Shop, style: LengthStyle) -> Tell:
+    """Return what tells a cut of a plan."""
+    outcomes = Outcomes(plan)
+
+    def tell(stroke: Stroke, setting: Setting) -> Instruction:
+        sides = outcomes.near(stroke), outcomes.far(stroke)
+        return _tell(stroke, setting, sides, shop, style)
+
+    return tell
 
 
 def _tell(

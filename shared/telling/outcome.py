@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 
 from shared.geometry import Rect
 from shared.parts import numbered
@@ -44,20 +45,30 @@ class Outcomes:
     """Knows what pieces become, by where they lie on which sheet."""
 
     def __init__(self, plan: Plan) -> None:
+        self._plan = plan
         self._parts = {part.id: part for part in plan.parts}
-        self._ends: dict[tuple[str, Rect], tuple[PieceFate, str]] = {}
-        for one in plan.placements:
-            self._place(one, self._parts[one.part])
-        for fall in plan.offcuts:
-            fate = PieceFate.KEEPER if fall.keep else PieceFate.WASTE
-            self._ends[fall.sheet, fall.rect] = fate, ""
-        self._cuts: dict[str, list[int]] = {}
-        self._blanks: dict[str, list[Placement]] = {}
-        for cut in plan.cuts:
-            self._cuts.setdefault(cut.piece, []).append(cut.number)
-        for one in plan.placements:
-            if self._parts[one.part].is_blank:
-                self._blanks.setdefault(one.sheet, []).append(one)
+        self._ends: dict[str, dict[Rect, tuple[PieceFate, str]]] = {}
+
+    @cached_property
+    def _cuts(self) -> dict[str, list[int]]:
+        """Numbers of the cuts through each piece."""
+        cuts: dict[str, list[int]] = {}
+        for cut in self._plan.cuts:
+            cuts.setdefault(cut.piece, []).append(cut.number)
+        return cuts
+
+    def _ends_on(self, sheet: str) -> dict[Rect, tuple[PieceFate, str]]:
+        """Return what comes of a sheet, by where it lies."""
+        if sheet not in self._ends:
+            ends = self._ends[sheet] = {}
+            for one in self._plan.placements:
+                if one.sheet == sheet:
+                    ends |= _fates(one, self._parts[one.part])
+            for fall in self._plan.offcuts:
+                if fall.sheet == sheet:
+                    fate = PieceFate.KEEPER if fall.keep else PieceFate.WASTE
+                    ends[fall.rect] = fate, ""
+        return self._ends[sheet]
 
     def near(self, stroke: Stroke) -> Side:
         """Return what lies towards the reference edge or end behind the cut."""
@@ -69,17 +80,10 @@ class Outcomes:
         """Return what stays beyond the cut; ``None`` if nothing does."""
         return self._side(stroke, stroke.cut.piece, stroke.far) if stroke.far.area else None
 
-    def _place(self, one: Placement, part: PlanPart) -> None:
-        name = numbered(part.name, one.copy, part.copies)
-        final = final_rect(one, part)
-        self._ends[one.sheet, final] = (PieceFate.WAITS if part.waits else PieceFate.PART), name
-        if final != one.rect:
-            self._ends[one.sheet, one.rect] = PieceFate.BLANK, name
-
     def _side(self, stroke: Stroke, name: str, rect: Rect) -> Side:
         later = (number for number in self._cuts.get(name, ()) if number > stroke.cut.number)
         following = next(later, 0)
-        end, part = self._ends.get((stroke.sheet.id, rect), (PieceFate.PIECE, ""))
+        end, part = self._ends_on(stroke.sheet.id).get(rect, (PieceFate.PIECE, ""))
         around = self._blank_around(stroke)
         if end is PieceFate.PIECE and around:
             end, part = PieceFate.BLANK, around
@@ -89,6 +93,19 @@ class Outcomes:
         """Name the copy whose blank a finishing cut goes through; ``""`` for any other cut."""
         if stroke.cut.kind is not CutKind.FINISH:
             return ""
-        blanks = self._blanks.get(stroke.sheet.id, ())
-        found = (one for one in blanks if one.rect.contains(stroke.piece))
-        return next((self._ends[one.sheet, one.rect][1] for one in found), "")
+        sheet = stroke.sheet.id
+        blanks = (
+            one.rect
+            for one in self._plan.placements
+            if one.sheet == sheet and self._parts[one.part].is_blank
+        )
+        found = (blank for blank in blanks if blank.contains(stroke.piece))
+        return next((self._ends_on(sheet)[blank][1] for blank in found), "")
+
+
+def _fates(one: Placement, part: PlanPart) -> dict[Rect, tuple[PieceFate, str]]:
+    """Return what a copy is where it lies in the end, and its blank before that."""
+    name = numbered(part.name, one.copy, part.copies)
+    final = final_rect(one, part)
+    fates = {final: (PieceFate.WAITS if part.waits else PieceFate.PART, name)}
+    return fates if final == one.rect else {**fates, one.rect: (PieceFate.BLANK, name)}

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from shared.lengths import Length, LengthStyle, format_with_remainder, with_unit
 from shared.plan import CutKind
@@ -25,6 +26,9 @@ class Device(StrEnum):
     """A rip that the guide cannot be set to."""
 
 
+_written = lru_cache(4096)(format_with_remainder)
+"""Written whenever the plan changes, and most sizes stay."""
+
 _LETTERS = {Device.GUIDE: "G", Device.STOP: "S", Device.FENCE: "F"}
 
 
@@ -43,7 +47,7 @@ class Setting:
 
     def label(self, style: LengthStyle) -> str:
         """Say the name and what is set in few words, such as ``G1: guide 11 7/8``."""
-        size = format_with_remainder(self.size, style)
+        size = _written(self.size, style)
         if self.device is Device.BOTH_ENDS:
             return f"both ends: {size}"
         return f"{self.name}: {self.device} {size}" if self.name else f"{self.device}: {size}"
@@ -62,23 +66,20 @@ def name_settings(found: Iterable[Stroke], shop: Shop) -> dict[int, Setting]:
     Rips of any level share the guide, crosscuts of any level the stop: what is set is a
     size, and how deep in the sheet the piece lay is no matter to it.
     """
-    named: dict[Setting, Setting] = {}
+    named: dict[tuple[Device, str, Length], Setting] = {}
     counts: Counter[Device] = Counter()
     settings: dict[int, Setting] = {}
     for stroke in found:
-        bare = Setting(device=_device(stroke, shop), tool=stroke.cut.tool, size=stroke.cut.size)
-        if bare not in named:
-            counts[bare.device] += 1
-            named[bare] = _named(bare, counts[bare.device])
-        settings[stroke.cut.number] = named[bare]
+        device, tool, size = _device(stroke, shop), stroke.cut.tool, stroke.cut.size
+        setting = named.get((device, tool, size))
+        if setting is None:
+            counts[device] += 1
+            letter = _LETTERS.get(device)
+            name = "" if letter is None else f"{letter}{counts[device]}"
+            setting = Setting(device=device, tool=tool, size=size, name=name)
+            named[device, tool, size] = setting
+        settings[stroke.cut.number] = setting
     return settings
-
-
-def _named(bare: Setting, number: int) -> Setting:
-    letter = _LETTERS.get(bare.device)
-    if letter is None:
-        return bare
-    return Setting(device=bare.device, tool=bare.tool, size=bare.size, name=f"{letter}{number}")
 
 
 def _device(stroke: Stroke, shop: Shop) -> Device:

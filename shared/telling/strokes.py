@@ -7,6 +7,7 @@ from shared.drawing.state import sides
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Cut, CutKind, Keep, Plan, PlanSheet
+from shared.remembered import Remembered
 from shared.shop import Axis, Shop
 from shared.stock import SheetGrain
 from shared.tree import extent, span
@@ -69,17 +70,28 @@ class Stroke:
 
 
 def strokes(plan: Plan) -> Iterator[Stroke]:
-    """Yield the cuts of an accepted plan in sawing order, each laid over its piece."""
+    """Yield the cuts of an accepted plan in sawing order, each laid over its piece.
+
+    A cut of a piece that is as it was is laid over it as it was.
+    """
     sheets = {sheet.id: sheet for sheet in plan.sheets}
-    lying = {sheet.id: sheet.rect for sheet in plan.sheets}
+    lying = {sheet.id: _whole(sheet) for sheet in plan.sheets}
     for cut in plan.cuts:
-        piece, sheet = lying[cut.piece], sheets[cut.sheet]
-        axis = _axis(cut, piece)
-        near, far = sides(cut, piece, axis)
-        lying[cut.piece] = far
+        one = _laid(cut, sheets[cut.sheet], lying[cut.piece])
+        lying[cut.piece] = one.far
         if cut.off:
-            lying[cut.off] = near
-        yield Stroke(cut=cut, sheet=sheet, axis=axis, piece=piece, near=near, far=far)
+            lying[cut.off] = one.near
+        yield one
+
+
+def _lay(cut: Cut, sheet: PlanSheet, piece: Rect) -> Stroke:
+    axis = _axis(cut, piece)
+    near, far = sides(cut, piece, axis)
+    return Stroke(cut=cut, sheet=sheet, axis=axis, piece=piece, near=near, far=far)
+
+
+_laid = Remembered(_lay, 4096)
+_whole = Remembered(lambda sheet: sheet.rect, 512)
 
 
 def _axis(cut: Cut, piece: Rect) -> Axis:

@@ -30,7 +30,8 @@ ALT, SHIFT, CONTROL = (
     Qt.KeyboardModifier.ShiftModifier,
     Qt.KeyboardModifier.ControlModifier,
 )
-SIDE_1, SIDE_2, SHELF_1, RAIL = ("side", 1), ("side", 2), ("shelf", 1), ("rail", 1)
+SIDE_1, SIDE_2, RAIL = ("side", 1), ("side", 2), ("rail", 1)
+SHELF_1, SHELF_2 = ("shelf", 1), ("shelf", 2)
 ON_SIDE_1, ON_SHELF_1 = ("1", 10, 6), ("1", 15, 17)
 
 
@@ -221,6 +222,22 @@ def _type_in_place(maker: Maker) -> None:
     QTest.keyClick(editor.width_of, Key.Key_Return)
 
 
+def _press_of_clipboard(*pressed: Qt.Key, copy: Copy) -> Callable[[Maker], None]:
+    """Return the use of keys with Ctrl while a copy is selected on the bench."""
+
+    def do(maker: Maker) -> None:
+        maker.view.activateWindow()
+        keys(copy, *pressed, modifiers=CONTROL)(maker)
+
+    return do
+
+
+def _fewer(writer: Writer, like: Project) -> None:
+    """Take the second shelf from its sheet in the table, and one shelf off the list."""
+    writer.set(SHELF_2, "sheet", ASIDE)
+    writer.part(SHELF_2[0], "copies", str(like.job.part(SHELF_2[0]).copies))
+
+
 def _menu(place: tuple[str, float, float], text: str) -> Callable[[Maker], None]:
     """Return the use of a row of the right button's menu at a place."""
 
@@ -322,6 +339,16 @@ WAYS = (
     Ways(name="draw a part", bench=_draw, twin=_type_and_lay, actions=("bench.draw",)),
     Ways(name="draw a part by keys", bench=_draw_by_keys, twin=_type_and_lay),
     Ways(name="duplicate", bench=_duplicate, twin=_one_more, actions=("bench.duplicate",)),
+    Ways(
+        name="copy and paste",
+        bench=_press_of_clipboard(Key.Key_C, Key.Key_V, copy=SHELF_1),
+        twin=_one_more,
+    ),
+    Ways(
+        name="cut",
+        bench=_press_of_clipboard(Key.Key_X, copy=SHELF_2),
+        twin=_fewer,
+    ),
     Ways(
         name="remove a sheet",
         bench=_menu(("2", 60, 40), "Remove sheet"),

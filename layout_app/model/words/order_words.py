@@ -1,7 +1,7 @@
 """The order of cuts in words: by what, with how many set-up changes, and how good that is."""
 
 from layout_app.model.sawing import Sawn
-from layout_app.model.words.wording import counted
+from layout_app.model.words.wording import at_least_words, counted
 from shared.cuts.tally import Tally
 from shared.layout import Layout
 from shared.shop import SawingOrder
@@ -23,8 +23,8 @@ def sequence_words(sawn: Sawn, takes: Tally | None) -> str:
         counted(takes.cuts, "cut"),
         counted(takes.setups, "set-up"),
     ]
-    if not sawn.problems:  # a sheet that can't be cut yet takes time as well
-        words.append(f"about {takes.minutes} minutes")
+    uncut = bool(sawn.problems)
+    words.append(at_least_words(takes.minutes) if uncut else f"about {takes.minutes} minutes")
     done = [f"{before} made before"] * bool(before) + [f"{made} made"] * bool(made)
     return ", ".join([*done, *words])
 

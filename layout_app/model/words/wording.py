@@ -1,12 +1,14 @@
 """Sentences about a plan: how good it is, what it takes, what it leaves out."""
 
 import re
-from collections.abc import Collection, Iterator, Sequence
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
 from shared.amounts import format_price
 from shared.cautions import DEFER
+from shared.costs import sheet_price
 from shared.cuts.tally import tally
 from shared.job import Job
 from shared.lengths import with_unit
@@ -75,17 +77,28 @@ def uncut_words(sheets: Sequence[str]) -> str:
     return f"{all_of('sheet', sheets)} can't be cut yet" if sheets else ""
 
 
-def price_words(job: Job, plan: Plan) -> str:
+def price_words(job: Job, plan: Plan | None, uncut: Iterable[str] = ()) -> str:
     """Say what the sheets cost, and how many have no price; ``""`` where nobody gave any.
 
     Where all sheets are the maker's own and cost nothing, that is said.
+
+    Parameters
+    ----------
+    uncut
+        For each sheet that can't be cut yet the id of its row: it is needed and paid all the same.
     """
     rows = {row.id: row for row in job.stock}
-    sheets = [sheet for sheet in plan.sheets if not sheet.piece and sheet.stock in rows]
-    bought = [sheet for sheet in sheets if rows[sheet.stock].at_hand is None]
-    unpriced = sum(not one.price and rows[one.stock].price is None for one in bought)
-    price = sum(sheet.price for sheet in plan.sheets)
-    if sheets and not (price or bought):
+    loose = [rows[row] for row in uncut if row in rows]
+    known = plan.sheets if plan is not None else ()
+    sheets = [(rows[one.stock], one.price) for one in known if not one.piece and one.stock in rows]
+    sheets += [(row, sheet_price(job, row)) for row in loose if not row.is_piece]
+    used = Counter(row.id for row, _ in sheets)
+    bought = [
+        (row, price) for row, price in sheets if row.at_hand is None or used[row.id] > row.at_hand
+    ]
+    unpriced = sum(not price and row.price is None for row, price in bought)
+    price = sum(price for _, price in sheets)
+    if sheets and not (price or bought or loose):
         return NOTHING_TO_BUY
     return priced_words(price, unpriced)
 
@@ -98,16 +111,19 @@ def priced_words(price: int, unpriced: int) -> str:
     return f"{format_price(price)}{also}"
 
 
-def proof_sentence(plan: Plan, uncut: Sequence[str] = ()) -> str:
+def proof_sentence(plan: Plan, uncut: Sequence[str] = (), price: str = "") -> str:
     """Say what was reached, and whether less is possible under the rule that was solved.
 
     Parameters
     ----------
     uncut
-        Sheets that can't be cut yet: they cost something too, so no price is said without them.
+        Sheets that can't be cut yet: nothing is claimed of any then.
+    price
+        What all sheets cost together, in words, where there are such.
     """
     if uncut:
-        return f"{stock_words(plan, len(uncut))}, {uncut_words(uncut)}"
+        words = (stock_words(plan, len(uncut)), price, uncut_words(uncut))
+        return ", ".join(filter(None, words))
     proof, reached = plan.proof, stock_words(plan)
     if proof.goal is Goal.LEAST_PRICE:
         reached += f", {_amount(proof.goal, proof.value)}"
@@ -152,14 +168,20 @@ def _in_one_measure(plan: Plan) -> Iterator[MaterialProof]:
 
 
 def effort_sentence(plan: Plan, job: Job, uncut: Sequence[str] = ()) -> str:
-    """Say what the sawing takes; no minutes while some sheets can't be cut: they take time too."""
+    """Say what the sawing takes: at least so much while some sheets can't be cut yet."""
     counts = tally(plan, job.shop)
     cuts, setups = counted(counts.cuts, "cut"), counted(counts.setups, "set-up")
     known = sawing_words(plan)
     cuts += f" ({known})" if known else ""
     if uncut:
-        return f"{cuts}, {setups} on the sheets that can be cut"
+        takes = at_least_words(counts.minutes)
+        return f"{takes}: {cuts}, {setups} on the sheets that can be cut"
     return f"{counts.minutes} min: {cuts}, {setups}; {counts.percent_used:.0f} % of the stock used"
+
+
+def at_least_words(minutes: int) -> str:
+    """Say how long sawing takes while some sheets can't be cut yet, which will take time too."""
+    return f"at least {minutes} min"
 
 
 def sawing_words(plan: Plan) -> str:
@@ -232,7 +254,8 @@ def summary(
     unplaced
         What is said of parts on no sheet; as the plan has it if not given.
     """
-    lines = [plan.name or "Plan", proof_sentence(plan, uncut)]
+    price = price_words(job, plan, used) if uncut else ""
+    lines = [plan.name or "Plan", proof_sentence(plan, uncut, price)]
     if not uncut and len(plan.proof.materials) > 1:
         lines += [f"  {material_sentence(one)}" for one in _in_one_measure(plan)]
     lines += filter(None, [effort_sentence(plan, job, uncut), order])

@@ -60,7 +60,7 @@ def figures(matter: Matter) -> Iterator[str]:
     plan, job = matter.plan, matter.job
     if plan.sheets:
         uncut = tuple(matter.uncut)
-        yield f"{proof_sentence(plan, uncut)}."
+        yield f"{proof_sentence(plan, uncut)}."  # the price of all sheets follows below
         yield f"{effort_sentence(plan, job, uncut)}."
         changes = tally(plan, job.shop).setup_changes
         yield f"{counted(changes, 'set-up change')} in the order of the cards."

@@ -9,17 +9,19 @@ from layout_app.document.document import Document
 from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.table import RowTable
 from layout_app.window.actions.row import DRAWING, ActionRow
+from layout_app.window.clipboard import PartsClipboard
 from layout_app.window.context_menus import show_menu
 from layout_app.window.regions import Regions
 
 
 @dataclass(frozen=True, slots=True)
 class EditContext:
-    """The steps, the tables, the bench, and the regions that the keys go round."""
+    """The steps, the tables, the bench, the clipboard, and the regions that the keys go round."""
 
     document: Document
     left: LeftRegion
     bench: BenchView
+    clipboard: PartsClipboard
     regions: Regions
 
 
@@ -37,6 +39,10 @@ def _in_table(act: Callable[[RowTable], object]) -> Callable[[EditContext], None
             act(table)
 
     return do
+
+
+def _copies_chosen(context: EditContext) -> bool:
+    return bool(context.document.selection.parts)
 
 
 def _select_all(context: EditContext) -> None:
@@ -70,6 +76,35 @@ EDIT: Final[tuple[ActionRow[EditContext], ...]] = (
         ends_group=True,
     ),
     ActionRow(
+        id="edit.cut",
+        text="Cu&t",
+        tip="Take the selected parts off the list and put them on the clipboard",
+        shortcut="Ctrl+X",
+        where=DRAWING,
+        enabled=_copies_chosen,
+        at_rest=True,
+        does=lambda c: c.clipboard.cut(),
+    ),
+    ActionRow(
+        id="edit.copy",
+        text="&Copy",
+        tip="Put the selected parts on the clipboard, for this project, another one or a table",
+        shortcut="Ctrl+C",
+        where=DRAWING,
+        enabled=_copies_chosen,
+        does=lambda c: c.clipboard.copy(),
+    ),
+    ActionRow(
+        id="edit.paste_parts",
+        text="&Paste",
+        tip="Put the parts on the clipboard on the list, once more or from another project",
+        shortcut="Ctrl+V",
+        where=DRAWING,
+        at_rest=True,
+        does=lambda c: c.clipboard.paste(),
+        ends_group=True,
+    ),
+    ActionRow(
         id="edit.all",
         text="Select &all parts",
         tip="Select all parts that lie on sheets; in a table or the tray, all that stands there",
@@ -85,14 +120,14 @@ EDIT: Final[tuple[ActionRow[EditContext], ...]] = (
         tip="Type name, L and W of the selected part where it lies, as a double click on it does",
         shortcut="F2",
         where=DRAWING,
-        enabled=lambda c: bool(c.document.selection.parts),
+        enabled=_copies_chosen,
         at_rest=True,
         does=lambda c: c.bench.twins.edit(),
         ends_group=True,
     ),
     ActionRow(
         id="edit.part",
-        text="Type a &part",
+        text="T&ype a part",
         tip="Open the empty row of the take-off",
         shortcut="Ctrl+T",
         does=lambda c: c.left.type_part(),
@@ -106,7 +141,7 @@ EDIT: Final[tuple[ActionRow[EditContext], ...]] = (
     ),
     ActionRow(
         id="edit.card",
-        text="Go to the &card",
+        text="Go to the car&d",
         tip="Go from the row that is selected to its card below the table",
         shortcut="F4",
         enabled=_rows_chosen,

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import QApplication
 
 from layout_app.bench.view import BenchView
 from layout_app.document import edit_layout, edit_locks, edit_parts
-from layout_app.document.close_up import close_up
 from layout_app.document.document import Document
 from layout_app.model import locks
 from layout_app.model.at_hand import is_left
@@ -256,13 +255,13 @@ _LAYING: Final[tuple[ActionRow[LayoutContext], ...]] = (
     ActionRow(
         id="bench.close_up",
         text="Close up",
-        tip="Push the parts of this sheet together toward the reference corner, a kerf between"
-        " them, in the order they lie in",
+        tip="Part what overlaps on this sheet, and push its parts together toward the reference"
+        " corner, a kerf between them, in the order they lie in",
         shortcut="C",
         where=BENCH,
-        enabled=_sheet_filled,
+        enabled=lambda c: any(sheet.placements for sheet in c.document.layout.sheets),
         at_rest=True,
-        does=_to_sheet(lambda c, sheet: close_up(c.document, sheet)),
+        does=lambda c: c.bench.twins.close_up(),
     ),
 )
 

@@ -1,5 +1,6 @@
 """What a drop leaves alone: remembered words and drawings are what would be made afresh."""
 
+from copy import deepcopy
 from dataclasses import replace
 from random import Random
 
@@ -19,7 +20,7 @@ from shared.cuts.tally import tally
 from shared.drawing.grain import figure, grain_in
 from shared.lengths import LengthStyle, Unit
 from shared.plan import Plan
-from shared.telling import Teller, instructions
+from shared.telling import instructions
 from tests.layout_app.document.test_moving_cuts import sawn, walk
 from tests.layout_app.small_job import document
 from tests.strategies import LaidOut, laid_out, tooled
@@ -41,16 +42,20 @@ def path_of(path: QPainterPath) -> list[tuple[float, float]]:
 def test_what_is_told_again_is_what_would_be_told_afresh(
     made: LaidOut, seed: int, data: st.DataObject
 ) -> None:
-    """After any moves, in any shop and units, a kept teller says what a new one says."""
+    """After any moves, in any shop and units, what is told of a copy is told of the plan."""
     shop = data.draw(tooled(made.job.shop.kerf))
-    shown, teller, rng = sawn(made), Teller(), Random(seed)
+    shown, rng = sawn(made), Random(seed)
     assume(shown.plan is not None and shown.plan.cuts)
     job = replace(made.job, shop=shop)
     for before, after, _ in walk(shown, rng, 4):
         style = rng.choice(STYLES)
         for plan in (plan_of(before), plan_of(after)):
-            assert teller.tell((plan,), shop, style) == instructions(plan, shop, style)
-            assert cards_of((plan,), job, teller) == cards_of((plan,), job)
+            afresh = deepcopy(plan)
+            assert instructions(plan, shop, style) == instructions(afresh, shop, style)
+            cards, anew = cards_of((plan,), job), cards_of((afresh,), job)
+            assert [(one.told, one.label, one.tint, one.at_table) for one in cards] == [
+                (one.told, one.label, one.tint, one.at_table) for one in anew
+            ]
 
 
 @SLOW

@@ -214,5 +214,5 @@ def test_the_command_line_says_so_too(tmp_path: Path, capsys: pytest.CaptureFixt
     assert code == 1
     assert NONE_AT_HAND in told
     assert [line for line in told.splitlines() if line.startswith("2 sheets")] == [
-        "2 sheets, sheet 2 can't be cut yet"
+        "2 sheets, 52.00 and 1 sheet without a price, sheet 2 can't be cut yet"
     ]

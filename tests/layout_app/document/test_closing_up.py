@@ -1,6 +1,7 @@
 """A sheet is closed up: parts go together toward the reference corner, in their order."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -9,13 +10,14 @@ from hypothesis import strategies as st
 from layout_app.document import edit_layout, edit_locks
 from layout_app.document.close_up import close_up, closed_up
 from layout_app.document.document import Document
+from layout_app.model.project import Project
 from layout_app.model.stops import Way
 from shared.geometry import Rect
 from shared.layout import Scope
 from shared.plan import Placement
 from tests.brute_cuts import NEVER, BruteSaw
 from tests.examples import some_of
-from tests.layout_app.bench.two_sheets import document, inches
+from tests.layout_app.bench.two_sheets import JOB, document, inches, part
 from tests.layout_app.ways import SHELF_1, SIDE_1, SIDE_2
 
 KERF = 3
@@ -100,6 +102,35 @@ def test_what_is_free_goes_up_to_what_is_held(doc: Document) -> None:
     assert doc.layout.sheets[0].tree is not None
     assert doc.undo_stack.count() == steps + 1
     assert said == ["Side 1 stays in place. Side 1 is locked: unlock it first (L)."]
+
+
+def test_what_overlaps_is_parted(doc: Document) -> None:
+    """A side laid over the end of the other, and a shelf over both: all lie apart, in one step."""
+    edit_layout.move_part(doc, *SIDE_2, "1", inches(35), 0)
+    edit_layout.move_part(doc, *SHELF_1, "1", 0, inches(11))
+    assert set(doc.problems) == {"1"}
+    before, steps = doc.project, doc.undo_stack.count()
+    assert close_up(doc, "1")
+    assert doc.problems == {}
+    assert lies(doc, SIDE_1) == (0, 0)
+    assert lies(doc, SIDE_2) == (inches("321/8"), 0)
+    assert lies(doc, SHELF_1) == (0, inches("97/8"))
+    assert doc.undo_stack.count() == steps + 1
+    doc.undo()
+    assert doc.project == before
+
+
+def test_what_has_no_room_to_be_parted_is_said() -> None:
+    """Two sides 60 x 30 do not lie apart on a sheet of 96 x 48."""
+    doc = Document(Project(job=replace(JOB, parts=(part("side", "Side", (60, 30), 2),))))
+    edit_layout.add_sheet(doc, "full")
+    edit_layout.move_part(doc, *SIDE_1, "1", 0, 0)
+    edit_layout.move_part(doc, *SIDE_2, "1", inches(10), inches(5))
+    before, said = doc.project, list[str]()
+    doc.said.connect(said.append)
+    assert not close_up(doc, "1")
+    assert doc.project == before
+    assert said[0].startswith("The parts of sheet 1 that overlap cannot be parted: no room")
 
 
 Box = tuple[int, int, int, int]

@@ -9,7 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document import edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
-from layout_app.document.edit_layout import swap_parts
+from layout_app.document.swapping import swap_parts
 from layout_app.window.main_window import MainWindow
 from shared.parts import GrainRule
 from tests.layout_app.bench.two_sheets import document, inches

@@ -17,7 +17,7 @@ from layout_app.panels.card_painter import CARD_HEIGHT, CARD_WIDTH, CardPainter
 from layout_app.panels.cards import brackets, cards_of
 from layout_app.panels.cuts_table import HEADINGS, WIDE, fields
 from layout_app.panels.sequence_panel import SequencePanel
-from layout_app.panels.telling_pane import JOINED, ranges, settings_text
+from layout_app.panels.telling_pane import JOINED, cuts_served, ranges, write_settings
 from layout_app.paper.svg import document
 from layout_app.paper.titled import drawing_page
 from shared.drawing import draw_sheet
@@ -25,6 +25,7 @@ from shared.lengths import LengthStyle
 from shared.practice import USUAL_SHOP
 from shared.shop import SawingOrder
 from shared.stock import Stock
+from shared.telling import Untold
 from tests.finishing_job import JOB, plan
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import planned, small_job
@@ -56,6 +57,11 @@ def panel(qtbot: QtBot) -> SequencePanel:
     return made
 
 
+def settings_lines(panel: SequencePanel) -> list[str]:
+    """Return the lines of the list of settings, with blanks that may end a line."""
+    return panel.telling.toPlainText().replace("\N{NO-BREAK SPACE}", " ").split("\n")
+
+
 def test_pane_says_all_of_the_selected_cut(panel: SequencePanel) -> None:
     """Every line and caution of cut 7 is in the pane, and spoken."""
     panel._document.selection.select_cut(7)
@@ -72,10 +78,11 @@ def test_pane_without_a_cut_lists_each_setting_once(panel: SequencePanel) -> Non
     """Ten cuts of ten sizes: four guide, four stop and two fence settings, each with its cut."""
     panel._document.selection.clear()
     take_turns()
-    lines = panel.telling.toPlainText().split("\n")
-    for label in ("G1: guide 306", "S1: stop 606", "F1: fence 600", "F2: fence 300"):
-        assert lines.count(label) == 1
-    assert lines[lines.index("F2: fence 300") + 1] == "cut 8"
+    lines = [line.split("\t") for line in settings_lines(panel)]
+    found = {line[0]: line[1:] for line in lines}
+    assert len(found) == len(lines)
+    assert {"G1: guide 306", "S1: stop 606", "F1: fence 600", "F2: fence 300"} <= found.keys()
+    assert found["F2: fence 300"] == ["cut 8"]
 
 
 @pytest.mark.parametrize(("width", "narrow"), [(640, True), (900, False)])
@@ -86,13 +93,27 @@ def test_cuts_stand_behind_their_setting_where_columns_have_no_room(
     panel.resize(width, 290)
     panel._document.selection.clear()
     take_turns()
-    lines = panel.telling.toPlainText().replace("\N{NO-BREAK SPACE}", " ").split("\n")
+    one, other = ("F2: fence 300  cut 8", "F2: fence 300\tcut 8")[:: 1 if narrow else -1]
     assert panel.telling.is_narrow is narrow
-    assert ("F2: fence 300  cut 8" in lines) is narrow
+    assert one in settings_lines(panel)
     panel.resize(1540 - width, 290)
     assert panel.telling.is_narrow is not narrow
-    again = panel.telling.toPlainText().replace("\N{NO-BREAK SPACE}", " ").split("\n")
-    assert ("F2: fence 300  cut 8" in again) is not narrow
+    assert other in settings_lines(panel)
+
+
+def test_cuts_of_a_setting_keep_to_their_column(panel: SequencePanel) -> None:
+    """Behind the longest setting, and on the lines that follow where there are many cuts."""
+    panel._document.selection.clear()
+    take_turns()
+    pane, served = panel.telling, {"G1: guide 306": "cuts " + ", ".join(map(str, range(1, 90, 2)))}
+    write_settings(pane.document(), {**served, "S1: stop 34 19/32": "cut 2"}, Theme.light())
+    assert pane.document().size().height() > 0
+    block = pane.document().find("guide").block()
+    lines = [block.layout().lineAt(place) for place in range(block.layout().lineCount())]
+    assert len(lines) > 1
+    at = block.text().index("\t") + 1
+    column = lines[0].cursorToX(at)[0]
+    assert {round(line.x()) for line in lines[1:]} == {round(column)}
 
 
 @pytest.mark.parametrize("narrow", [False, True])
@@ -105,7 +126,7 @@ def test_no_line_ends_inside_a_setting(qtbot: QtBot, narrow: bool) -> None:
     pane.setWordWrapMode(QTextOption.WrapMode.WordWrap)
     pane.resize(60, 200)
     pane.show()
-    pane.setHtml(settings_text([card], Theme.light(), narrow=narrow))
+    write_settings(pane.document(), cuts_served([card]), Theme.light(), narrow=narrow)
     document = pane.document()
     assert document.documentLayout().documentSize().height() > 0
     block = document.find("G2:").block()
@@ -182,7 +203,9 @@ def test_cautions_of_the_usual_shop_show_as_a_sign(qtbot: QtBot) -> None:
 def test_sign_is_painted_only_where_cautions_apply() -> None:
     """A card with cautions differs from the same card without in the corner of the sign."""
     with_sign = next(card for card in CARDS if card.minds)
-    without = replace(with_sign, told=replace(with_sign.told, cautions=()))
+    quiet = replace(with_sign.told, cautions=())
+    stroke, setting = with_sign.untold.stroke, with_sign.untold.setting
+    without = replace(with_sign, untold=Untold(stroke, setting, lambda *_: quiet))
     corner = QRectF(CARD_WIDTH - 48, 110, 40, 20)
     assert _painted(with_sign).copy(corner.toRect()) != _painted(without).copy(corner.toRect())
 

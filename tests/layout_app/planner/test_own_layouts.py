@@ -42,16 +42,17 @@ def test_an_own_layout_is_held_against_the_bound(goal: Goal, bound: int, words: 
 
 
 def test_parts_on_a_spoiled_sheet_lie_on_a_sheet() -> None:
-    """Parts whose sheet cannot be cut are not counted as lying on none."""
+    """Parts whose sheet cannot be cut are not counted as lying on none, and it is paid."""
     doc = document()
     edit_layout.move_part(doc, "shelf", 1, "1", INCH, INCH)
     assert doc.plan is None
-    assert said(doc) == "sheet 1 can't be cut yet"
+    assert said(doc) == "1 sheet, 52.00, sheet 1 can't be cut yet"
     edit_layout.add_sheet(doc, "full")
     edit_layout.move_part(doc, "shelf", 3, "2", 0, 0)
     edit_layout.set_aside(doc, [("shelf", 2)])
     assert said(doc) == (
-        "yours: 2 sheets, sheet 1 can't be cut yet, 1 part set aside; not everything is placed"
+        "yours: 2 sheets, 104.00, sheet 1 can't be cut yet, 1 part set aside; not everything is"
+        " placed"
     )
 
 
@@ -92,8 +93,8 @@ def test_a_sheet_that_a_part_leaves_is_cut_as_before() -> None:
         doc.undo()
 
 
-def test_a_spoiled_sheet_takes_the_minutes_off_the_line(qtbot: QtBot) -> None:
-    """What the other sheet takes is not shown as what all of it takes."""
+def test_a_spoiled_sheet_takes_time_and_costs_money_too(qtbot: QtBot) -> None:
+    """What the other sheet takes is what all takes at least; both sheets at 52.00 are paid."""
     doc, planner = document(), silent_planner()
     status = StatusLine(doc, Planning(doc, planner))
     qtbot.addWidget(status)
@@ -105,6 +106,8 @@ def test_a_spoiled_sheet_takes_the_minutes_off_the_line(qtbot: QtBot) -> None:
     status.refresh()
     planner.close()
     assert doc.plan is not None
-    assert status.sawing.text() == ""
+    assert status.sawing.text().startswith("at least ")
+    assert status.proof.text().startswith("yours: 2 sheets, 104.00, sheet 1 can't be cut yet")
     assert "set-up change" in sequence_words(doc.sawn, doc.takes)
-    assert "minute" not in sequence_words(doc.sawn, doc.takes)
+    assert ", at least " in sequence_words(doc.sawn, doc.takes)
+    assert "about" not in sequence_words(doc.sawn, doc.takes)

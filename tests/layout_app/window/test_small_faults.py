@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
+from PySide6.QtGui import QTextDocument
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
@@ -14,7 +15,7 @@ from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.model.sawing import problem
 from layout_app.model.words.wording import unbroken
-from layout_app.panels.telling_pane import settings_spoken, settings_text
+from layout_app.panels.telling_pane import cuts_served, settings_spoken, write_settings
 from layout_app.panels.ticks import all_cards
 from layout_app.window.main_window import MainWindow
 from shared.layout import LayoutSheet
@@ -92,7 +93,9 @@ def test_sizes_to_set_are_not_taken_for_set_ups(qapp: object) -> None:
     """The list says that a set-up counts once a level, while a size is named once for all."""
     del qapp
     cards = all_cards(document())
-    for said in (settings_text(cards, Theme.light()), settings_spoken(cards)):
+    written = QTextDocument()
+    write_settings(written, cuts_served(cards), Theme.light())
+    for said in (written.toPlainText(), settings_spoken(cards)):
         assert "Levels share a size here" in said
 
 

@@ -9,7 +9,7 @@ from layout_app.bench.frame import Stand, to_mm
 from layout_app.bench.grain_signs import paint_grain_signs
 from layout_app.bench.held_signs import WORD, paint_signs
 from layout_app.bench.scale_marks import LEAST_TEXT_PX, WrittenMark
-from layout_app.bench.writing import Writing, WrittenLabel, WrittenTag
+from layout_app.bench.writing import LIGHT, Writing, WrittenLabel, WrittenTag
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.locks import HeldArea
@@ -71,12 +71,16 @@ def paint_lines(
 
 def _paint_label(painter: QPainter, written: WrittenLabel, theme: Theme) -> None:
     weight = written.label.weight
-    fall = weight is Weight.FALL
+    fall, light = weight is Weight.FALL, weight in LIGHT
     colours = (theme.pencil, theme.pencil) if fall else (theme.graphite, theme.graphite)
-    patches = {Weight.FALL: theme.keeper, Weight.NO_GO: theme.card}
+    patches = {
+        Weight.FALL: theme.keeper,
+        Weight.NO_GO: theme.card,
+        Weight.PIECE: theme.card,
+    }
     if weight in patches:
-        paint_patches(painter, written.fitted, patches[weight], bold=not fall)
-    paint_lines(painter, written.fitted, colours, bold=not fall)
+        paint_patches(painter, written.fitted, patches[weight], bold=not light)
+    paint_lines(painter, written.fitted, colours, bold=not light)
 
 
 def paint_patches(painter: QPainter, fitted: Fitted, name: str, *, bold: bool) -> None:

@@ -4,7 +4,8 @@ Pixels are counted from the sheet's reference corner; the painter adds where tha
 """
 
 from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from PySide6.QtCore import QRectF
@@ -34,6 +35,11 @@ TAG_PX = 20.0
 LEAST_TAG_PX = 12.0
 """Smaller tags could not be read and are not drawn."""
 SIZES_PX = (13, 12, 11, 10, 9, 8)
+APART_PX = 14.0
+LIGHT = (Weight.FALL, Weight.COMING)
+"""Labels that are not in bold."""
+ALONE = (Weight.COMING, Weight.PIECE)
+"""Labels whose first line stands alone where there is no room for the size."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,11 +142,28 @@ def _labels(
     taken += [_around(tie, scale) for tie in drawing.ties]
     above = _covering(drawing, scale)
     marked = [_space(box.rect, scale) for box in drawing.boxes if box.role is Role.IN_THE_WAY]
-    found = (
-        (label, _fitted(label, scale, taken + above.get(label.key, []), marked))
-        for label in drawing.labels
-    )
-    return [WrittenLabel(label=label, fitted=fitted) for label, fitted in found if fitted]
+    coming = [label for label in drawing.labels if label.weight is Weight.COMING]
+    written = list(_written(coming, scale, (taken, above, marked)))
+    # A name inside a piece comes before what the piece is called, which keeps away from it.
+    taken += [_wider(block, APART_PX) for block in _blocks(written)]
+    rest = (label for label in drawing.labels if label.weight is not Weight.COMING)
+    return [*_written(rest, scale, (taken, above, marked)), *written]
+
+
+def _written(
+    labels: Iterable[RectLabel],
+    scale: float,
+    there: tuple[list[Space], dict[str, list[Space]], list[Space]],
+) -> Iterator[WrittenLabel]:
+    """Yield the labels that find room, clear of what is there; a name alone if need be."""
+    taken, above, marked = there
+    for label in labels:
+        around = taken + above.get(label.key, [])
+        fitted = _fitted(label, scale, around, marked)
+        if fitted is None and label.weight in ALONE:
+            fitted = _fitted(replace(label, lines=label.lines[:1]), scale, around, marked)
+        if fitted is not None:
+            yield WrittenLabel(label=label, fitted=fitted)
 
 
 def _fitted(
@@ -158,6 +181,10 @@ def _circles(tags: list[WrittenTag]) -> list[Space]:
         for t in tags
         if not t.tag.outside
     ]
+
+
+def _wider(space: Space, by: float) -> Space:
+    return Space(x=space.x - by, y=space.y - 2, length=space.length + 2 * by, width=space.width + 4)
 
 
 def _blocks(labels: list[WrittenLabel]) -> list[Space]:
@@ -203,6 +230,6 @@ def fit_label(label: RectLabel, scale: float, obstacles: list[Space]) -> Fitted 
     if min(space.length, space.width) < LEAST_TEXT_PX:
         return None
     # All that comes to stand on one line is as bold as the name.
-    bold = label.weight is not Weight.FALL
+    bold = label.weight not in LIGHT
     widths = [pens.em_width(line, bold=bold) for line in label.lines]
     return fit(label.lines, widths, space, SIZES_PX, obstacles)

@@ -155,6 +155,8 @@ class Weight(StrEnum):
     PART = "part"
     FALL = "fall"
     PIECE = "piece"
+    COMING = "coming"
+    """A part inside a piece that is not cut yet: its name has room before that of the piece."""
     NO_GO = "no-go"
 
 

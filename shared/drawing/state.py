@@ -138,7 +138,22 @@ def _labels(
             yield from _piece_labels(plan, sheet, piece, style, upto)
         elif falls[piece.rect].keep:
             yield keeper_label(falls[piece.rect], style)
+    yield from _coming_labels(plan, sheet, pieces, style)
     yield from bad_labels(sheet.no_go, sheet.rect, style)
+
+
+def _coming_labels(
+    plan: Plan, sheet: PlanSheet, pieces: list[PieceOnHand], style: LengthStyle
+) -> Iterator[RectLabel]:
+    """Name each part where it will be inside a piece that is not cut yet."""
+    free = {piece.rect for piece in pieces}
+    parts = {part.id: part for part in plan.parts}
+    blanks = {box.copy_key: box.rect for box in blank_boxes(plan, sheet)}
+    for placement in placed_on(plan, sheet.id):
+        label = part_label(placement, parts[placement.part], style)
+        blank = blanks.get(placement.key, label.rect)
+        if label.rect not in free and blank not in free:
+            yield replace(label, weight=Weight.COMING)
 
 
 def _falls(plan: Plan, sheet: PlanSheet) -> dict[Rect, Offcut]:

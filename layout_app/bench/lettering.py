@@ -26,6 +26,7 @@ class LetteredSheet(Protocol):
 
     stand: Stand
     yours: bool
+    begun: bool
     held: tuple[HeldArea, ...]
     title_reach: float
 
@@ -113,6 +114,8 @@ def _paint_title(painter: QPainter, item: LetteredSheet, writing: Writing, theme
     right = item.stand.length * writing.scale
     price = format_price(drawing.price) if drawing.price else ""
     price_width = pens.em_width(price) * size
+    if item.begun:
+        x = _words(painter, (x + size, y), "begun", (size, theme.graphite), bold=True)
     if item.yours:
         x = _words(painter, (x + size, y), "yours", (size, theme.accent), bold=True)
     if any(area.scope is Scope.SHEET for area in item.held):

@@ -168,7 +168,13 @@ class BenchScene(QGraphicsScene):
 
     def _show(self, stand: Stand, sheet: LayoutSheet, looks: Looks) -> None:
         old, held = self._items.get(stand.sheet), self._document.held.areas(sheet.id)
-        if old is not None and (old.looks, old.yours, old.held) == (looks, sheet.yours, held):
+        begun = sheet.id in self._document.progress.sheets
+        if old is not None and (old.looks, old.yours, old.held, old.begun) == (
+            looks,
+            sheet.yours,
+            held,
+            begun,
+        ):
             return
         if old is not None:
             self.removeItem(old)
@@ -180,6 +186,7 @@ class BenchScene(QGraphicsScene):
             looks=looks,
             darkroom=self.darkroom,
             yours=sheet.yours,
+            begun=begun,
             held=held,
             before=old,
         )

@@ -52,11 +52,13 @@ class SheetItem(QGraphicsItem):
         looks: Looks,
         darkroom: Darkroom,
         yours: bool,
+        begun: bool = False,
         held: tuple[HeldArea, ...] = (),
         before: "SheetItem | None" = None,
     ) -> None:
         super().__init__()
         self.stand, self.looks, self.yours, self.held = stand, looks, yours, held
+        self.begun = begun
         self._draw, self._darkroom = draw, darkroom
         self._theme, self._unit = theme, floor.unit
         self._bounds = floor.room(stand).translated(-stand.x, -stand.y)

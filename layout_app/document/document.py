@@ -27,6 +27,8 @@ from shared.layout import Layout
 from shared.plan import Plan, Proof
 from shared.progress import Progress
 
+TICKS_STAY = "Ticks stay: take them back with Ctrl+U."
+"""Said once, where undo follows upon ticks: it leaves them alone."""
 STEPS_KEPT = 1000
 """Older steps are forgotten, so that the memory held has an end."""
 STEPS_WHOLE = 100
@@ -81,6 +83,8 @@ class Document(QObject):
         self._held: Held | None = None
         self._takes: Tally | None = None
         self._pending: Sawn | None = None
+        self.ticks_last = False
+        """Whether ticks were set since a step was undone last: undo says then that they stay."""
         self.undo_stack = QUndoStack(self)
         self.undo_stack.setUndoLimit(STEPS_KEPT)
         self.selection = Selection(self)
@@ -139,7 +143,7 @@ class Document(QObject):
         self.leaving.emit()
         project = _begun(project)
         self.saved_state.note_opened(project, path, saved=saved)
-        self._pending = None
+        self._pending, self.ticks_last = None, False
         self.selection.clear()
         self.undo_stack.clear()
         self.tints = Tints()
@@ -161,6 +165,7 @@ class Document(QObject):
     def set_progress(self, progress: Progress) -> None:
         """Tick or untick cuts; no undo step, and planning goes around sheets that are begun."""
         before = self.project
+        self.ticks_last |= len(progress.made) > len(before.progress.made)
         self.saved_state.note_ticked(progress)
         self._show(ticked(self._sawn, progress))
         self._pending = None
@@ -171,6 +176,9 @@ class Document(QObject):
         """Take the last step back, unless that would change a cut that is made."""
         if self._may_step(self.undo_stack.index() - 1):
             self.undo_stack.undo()
+            if self.ticks_last and self.progress.made:
+                self.said.emit(TICKS_STAY)
+            self.ticks_last = False
 
     def redo(self) -> None:
         """Take the step again, unless that would change a cut that is made."""

@@ -1,7 +1,7 @@
 """Where cards lie in their row, how it fades out at the edges, and a card that is in the hand."""
 
 from bisect import bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -94,6 +94,10 @@ def _fade(painter: QPainter, view: QRect, ground: str, edge: int, inside: int) -
 
 BAR: Final = 4.0
 """Width of a lit place, in pixels; the one under the pointer is twice as wide."""
+SLANT: Final = 2.0
+"""How far a card in the hand is turned, in degrees, so that it is told from those that lie."""
+LIFT: Final = 6
+"""How far it lies lower than the others, in pixels."""
 BAND: Final = 26
 """Height of the line that says what happens, in pixels."""
 
@@ -150,25 +154,34 @@ class CardDrag:
         return to if move_cut(self._document, self.number, to, self._moving) else None
 
 
-def paint_places(
-    painter: QPainter, theme: Theme, drag: CardDrag, edges: Sequence[float], x: float
-) -> None:
-    """Paint the lit places and the card's ghost.
-
-    ``edges`` are the middles of all gaps and ``x`` the pointer, in the cards' own pixels.
-    """
+def paint_places(painter: QPainter, theme: Theme, drag: CardDrag, edges: Sequence[float]) -> None:
+    """Paint the lit places; ``edges`` are the middles of all gaps, in the cards' own pixels."""
     painter.setPen(Qt.PenStyle.NoPen)
     for gap in drag.lit():
         _bar(painter, theme.accent, edges[gap], BAR, 150)
     colour = theme.accent if drag.may_drop else theme.warning
     _bar(painter, colour, edges[drag.gap], 2 * BAR, 255)
-    ghost = QRectF(x - CARD_WIDTH / 2, BRACKET_HEIGHT + 8, CARD_WIDTH, CARD_HEIGHT - 16)
+
+
+def paint_in_hand(
+    painter: QPainter, theme: Theme, drag: CardDrag, x: float, paint: Callable[[QPainter], None]
+) -> None:
+    """Paint the card in the hand itself, a little aslant and seen through, below the pointer.
+
+    ``paint`` paints it with its corner at the origin; ``x`` is in the cards' own pixels.
+    """
+    painter.save()
+    painter.translate(x, BRACKET_HEIGHT + CARD_HEIGHT / 2 + LIFT)
+    painter.rotate(SLANT)
+    painter.translate(-CARD_WIDTH / 2, -CARD_HEIGHT / 2)
+    painter.setOpacity(0.85)
+    paint(painter)
+    painter.setOpacity(1.0)
+    colour = theme.accent if drag.may_drop else theme.warning
     painter.setPen(pens.pen(colour, 2.0, Qt.PenStyle.DashLine))
-    painter.setBrush(pens.brush(theme.card, 150))
-    painter.drawRoundedRect(ghost, 6, 6)
-    painter.setPen(pens.colour(theme.graphite))
-    painter.setFont(pens.font(20, bold=True))
-    painter.drawText(ghost, int(Qt.AlignmentFlag.AlignCenter), str(drag.number))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRoundedRect(QRectF(0, 0, CARD_WIDTH, CARD_HEIGHT), 6, 6)
+    painter.restore()
 
 
 def _bar(painter: QPainter, colour: str, x: float, width: float, alpha: int) -> None:

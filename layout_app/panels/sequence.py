@@ -1,5 +1,7 @@
 """The cut sequence: cards from left to right in time, in one painted strip."""
 
+from functools import partial
+
 from PySide6.QtCore import QPoint, QRect, QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QFocusEvent,
@@ -27,6 +29,7 @@ from layout_app.panels.card_row import (
     CardRow,
     fade,
     nearest,
+    paint_in_hand,
     paint_places,
     paint_words,
 )
@@ -342,7 +345,10 @@ class SequenceView(QAbstractScrollArea):
             self._paint_nothing(painter)
         if self._drag is not None:
             edges = self._row.edges[self._past :]
-            paint_places(painter, self._theme, self._drag, edges, self._pointer.x() + offset)
+            card, x = self._cards[self._past + self._drag.place], self._pointer.x() + offset
+            paint_places(painter, self._theme, self._drag, edges)
+            face = partial(self._painter.card, card=card, selected=False)
+            paint_in_hand(painter, self._theme, self._drag, x, face)
             painter.translate(offset, 0)
             paint_words(painter, self._theme, self._drag, QRectF(self.viewport().rect()))
         painter.end()

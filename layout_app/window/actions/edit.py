@@ -54,13 +54,20 @@ def _select_all(context: EditContext) -> None:
         context.bench.twins.select_all()
 
 
+def _can_undo(context: EditContext) -> bool:
+    """There is a step, or ticks of which undo says that they stay."""
+    document = context.document
+    ticked = document.ticks_last and bool(document.progress.made)
+    return document.undo_stack.canUndo() or ticked
+
+
 EDIT: Final[tuple[ActionRow[EditContext], ...]] = (
     ActionRow(
         id="edit.undo",
         text="&Undo",
-        tip="Take the last step back, and its plan with it",
+        tip="Take the last step back, and its plan with it. Ticks stay: Ctrl+U takes them back",
         shortcut="Ctrl+Z",
-        enabled=lambda c: c.document.undo_stack.canUndo(),
+        enabled=_can_undo,
         at_rest=True,
         does=lambda c: c.document.undo(),
     ),

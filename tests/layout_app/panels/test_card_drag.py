@@ -182,3 +182,23 @@ def test_words_follow_the_order(panel: SequencePanel, doc: Document) -> None:
     panel.change_mode()
     assert doc.job.shop.sawing is SawingOrder.BY_SETUP
     assert "set-up by set-up" in panel._words.text()
+
+
+def test_the_card_in_the_hand_shows_what_the_card_says(panel: SequencePanel) -> None:
+    """Below the pointer the same words are painted as on the card that stays in the row."""
+    view = panel.cards
+    rect = view.card_rect(2)
+    painted: list[int] = []
+    paint = view._painter.card
+    view._painter.card = lambda painter, card, *, selected: (
+        painted.append(card.number),
+        paint(painter, card, selected=selected),
+    )
+    view.grab()
+    once = painted.count(2)
+    drag(view, 2, 3)
+    painted.clear()
+    view.grab()
+    assert rect.isValid()
+    assert painted.count(2) == once + 1
+    QTest.keyClick(view, Qt.Key.Key_Escape)

@@ -27,6 +27,7 @@ from layout_app.bench.keys_and_menus import (
     sheet_menu,
     strip_menu,
 )
+from layout_app.bench.mini_map import MiniMap
 from layout_app.bench.paper_view import PaperView
 from layout_app.bench.rulers import RULER_PX
 from layout_app.bench.scene import BenchScene
@@ -60,6 +61,7 @@ class BenchView(PaperView):
         self.twins = Twins(self.hand)
         self.shelf = Shelf(document, theme, self)
         self.around = BenchSurround(self, document, theme)
+        self.mini_map = MiniMap(self, document, theme)
         self.ground_actions: Sequence[QAction] = ()
         """Actions of the window that the menu of the ground offers."""
         self._free = False
@@ -73,6 +75,7 @@ class BenchView(PaperView):
 
     def _connect(self) -> None:
         self._document.gestures.changed.connect(self._follow_gesture)
+        self.mini_map.changed.connect(self._place_shelf)
         self._document.selection.changed.connect(self._show_selected)
         self._document.leaving.connect(self.begin)
         for signal in (self.looked, self._document.layout_changed, self._document.job_changed):
@@ -92,6 +95,7 @@ class BenchView(PaperView):
         self.bench.set_theme(theme)
         self.shelf.set_theme(theme)
         self.around.set_theme(theme)
+        self.mini_map.set_theme(theme)
 
     def over_shelf(self, point: QPointF) -> bool:
         """Say whether a point of the scene lies over the tray."""
@@ -248,20 +252,38 @@ class BenchView(PaperView):
         super().resizeEvent(event)
         self._place_shelf()
         if not self.hand.busy:
-            self.bench.suit(self.viewport().width())
+            self.bench.suit(self.viewport().width() + self._map_takes)
         self.refit()
+
+    @property
+    def _map_takes(self) -> int:
+        """How much narrower the map makes the view, for which no sheet has to stand elsewhere."""
+        return max(0, self.mini_map.room.width() - self.shelf.width_beside(self.width()))
+
+    def fit_width(self) -> None:
+        """Show the sheets as wide as the view without a map, which is not needed then."""
+        self.mini_map.put_away()
+        super().fit_width()
+
+    def fit_all(self) -> None:
+        """Show all sheets at once, and no map."""
+        self.mini_map.put_away()
+        super().fit_all()
 
     def _place_shelf(self) -> None:
         """Stand the tray beside the sheets; opened for what is dragged, it stands over them."""
         shelf = self.shelf
-        beside = (
-            self.viewportMargins().right() if shelf.is_open else shelf.width_beside(self.width())
-        )
+        room = self.mini_map.room
+        beside = max(shelf.width_beside(self.width()), room.width())
+        if shelf.is_open:
+            beside = self.viewportMargins().right()
         if not shelf.is_open:
             self.setViewportMargins(RULER_PX, RULER_PX, beside, READOUT_PX)
         port = self.viewport().geometry()
         width = max(beside, shelf.width_beside(self.width()))
-        shelf.setGeometry(port.right() + 1 + beside - width, 0, width, self.height())
+        left, high = port.right() + 1 + beside, self.height() - room.height()
+        shelf.setGeometry(left - width, 0, width, high)
+        self.mini_map.setGeometry(left - beside, high, beside, room.height())
         shelf.raise_()
         self.around.place(port)
 
@@ -283,7 +305,7 @@ class BenchView(PaperView):
     def _creep_from(self, at: QPoint) -> None:
         """Scroll on while something is held near an edge of the view."""
         self._held_at = at
-        if self.hand.busy:
+        if self.hand.busy and not self.over_shelf(self.mapToScene(at)):
             self._edges.follow(at)
         else:
             self._edges.stop()

@@ -51,13 +51,15 @@ class Shape:
 class WindowSettings:
     """Everything in ``window.json``.
 
-    ``recent`` are paths, the last one opened first; ``folder`` is where the last project lay.
+    ``recent`` are paths, the last one opened first; ``folder`` is where the last project lay;
+    ``overview`` whether a map of all sheets is shown while the bench is looked at from near.
     """
 
     colours: Wish = Wish.SYSTEM
     shape: Shape | None = None
     recent: tuple[str, ...] = ()
     folder: str = ""
+    overview: bool = True
 
     def with_opened(self, path: str) -> "WindowSettings":
         """Return the settings with a project in front of the recent ones."""

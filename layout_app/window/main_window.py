@@ -202,6 +202,7 @@ class MainWindow(QMainWindow):
         self.status.choices.clicked.connect(drawers.choices.toggle)
         drawers.choices.closed.connect(self.bench.setFocus)
         drawers.advice.left.connect(self.bench.setFocus)
+        self.keeping.changed.connect(self._show_map)
         self.bench.hand.tidied.connect(offers.tidying.tidy)
         self.bench.twins.shuts = drawers.shut
         self.bench.hand.drew.connect(self.left.name_part)
@@ -223,6 +224,9 @@ class MainWindow(QMainWindow):
             dress(app, theme)
         for one in (self.left, self.bench, self.sequence, self.drawers.choices):
             one.set_theme(theme)
+
+    def _show_map(self) -> None:
+        self.bench.mini_map.wanted = self.keeping.settings.overview
 
     def _show_title(self) -> None:
         path = self.document.saved_state.path

@@ -27,7 +27,7 @@ class KeptWindow(QObject):
     """
 
     changed = Signal()
-    """Recent projects, what of them is missing, or the colours are others."""
+    """Recent projects, what of them is missing, the colours or the map wished are others."""
     recoloured = Signal(object)
     """The `Theme` that is shown from now on."""
     ready = Signal()
@@ -91,6 +91,10 @@ class KeptWindow(QObject):
         """Change between light and dark, with as much contrast as before."""
         self.wish(wish_of(Theme.of(dark=not self.theme.is_dark, high=self.theme.is_high)))
 
+    def switch_overview(self) -> None:
+        """Show a map of all sheets beside a bench looked at from near, or none any more."""
+        self._change(replace(self.settings, overview=not self.settings.overview))
+
     def show_in(self, theme: Theme) -> None:
         """Show everything in other colours, until others are wished."""
         self.theme = theme
@@ -131,6 +135,7 @@ class KeptWindow(QObject):
         mine = self.settings
         for path in reversed(mine.recent):
             kept = kept.with_opened(path)
+        kept = replace(kept, overview=kept.overview and mine.overview)
         return kept if mine.colours is Wish.SYSTEM else replace(kept, colours=mine.colours)
 
     def _take_looked(self, looked: Looked) -> None:

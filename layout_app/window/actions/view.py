@@ -7,7 +7,7 @@ from layout_app.bench.paper_view import ZOOM_STEP
 from layout_app.bench.view import BenchView
 from layout_app.document.document import Document
 from layout_app.look.window_settings import Wish
-from layout_app.window.actions.row import ActionRow
+from layout_app.window.actions.row import BENCH, ActionRow
 from layout_app.window.settings import KeptWindow
 
 
@@ -55,6 +55,16 @@ VIEWING: Final[tuple[ActionRow[ViewContext], ...]] = (
         shortcut="Ctrl+Shift+L",
         tip="Change between light and dark",
         does=lambda c: c.keeping.switch_light(),
+    ),
+    ActionRow(
+        id="bench.overview",
+        text="Map of all s&heets",
+        shortcut="M",
+        where=BENCH,
+        tip="While the bench is looked at from near: show where, on a small map that leads there",
+        checked=lambda c: c.keeping.settings.overview,
+        does=lambda c: c.keeping.switch_overview(),
+        submenu="&Zoom",
     ),
     ActionRow(
         id="bench.zoom_in",

@@ -48,6 +48,7 @@ NO_TWIN = {
     "bench.all": LOOKS,
     "bench.zoom_selection": LOOKS,
     "bench.lamplight": LOOKS,
+    "bench.overview": LOOKS,
 }
 """Actions of the bench that are not done to what is selected there, and why."""
 KEYED = [

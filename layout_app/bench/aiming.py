@@ -131,7 +131,7 @@ class Aim:
         if patience.asks == 0:
             return UNKNOWN
         patience.asks -= 1
-        verdict = judge_all(self._doc, self._placements(frame), patience.states)
+        verdict = judge_all(self._doc, self.placements(frame), patience.states)
         if verdict.known:
             if len(self._said) == MOST_KNOWN:
                 self._said.clear()
@@ -142,8 +142,13 @@ class Aim:
         """Note what is said of a place in full."""
         self._said[frame.x, frame.y] = verdict
 
-    def next_stop(self, frame: Rect, way: Way, *, onward: bool) -> Length | None:
-        """Return the next stop in a direction: one that can be cut, if there is one ahead."""
+    def next_stop(
+        self, frame: Rect, way: Way, *, onward: bool, over: bool = False
+    ) -> Length | None:
+        """Return the next stop in a direction: one that can be cut, if there is one ahead.
+
+        With ``over`` the next of all, as for what gives way.
+        """
         pieces = self._pieces_at(frame)
         patience = Patience(MOST_ASKED, None)
 
@@ -151,7 +156,13 @@ class Aim:
             return self.say(there, patience).good
 
         return next_stop(
-            frame, self._ground, way, onward=onward, pieces=pieces, can_be_cut=can_be_cut
+            frame,
+            self._ground,
+            way,
+            onward=onward,
+            pieces=pieces,
+            can_be_cut=can_be_cut,
+            over=over,
         )
 
     def _block(self, frame: Rect) -> Block:
@@ -164,5 +175,6 @@ class Aim:
             for one in self._pieces
         )
 
-    def _placements(self, frame: Rect) -> tuple[Placement, ...]:
+    def placements(self, frame: Rect) -> tuple[Placement, ...]:
+        """Return how all lie with the frame round them there."""
         return self._cargo.placements(self._sheet, *self.corner(frame))

@@ -1,13 +1,14 @@
 """Carry parts: within a sheet, between sheets, to those set aside and back."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from PySide6.QtCore import QPointF, Qt, QTimer
 
 from layout_app.bench.aiming import Aim, Aimed, Patience
 from layout_app.bench.frame import Stand, to_ticks
+from layout_app.bench.giving_way import GivingWay
 from layout_app.bench.interaction import ARROWS, GestureHand, Interaction
-from layout_app.bench.showing_cargo import CargoShown, InHand
+from layout_app.bench.showing_cargo import CargoShown, HeldAt, InHand
 from layout_app.bench.telling_cost import CostTold
 from layout_app.document import edit_layout
 from layout_app.document.judging_many import explain_all
@@ -27,16 +28,6 @@ REST_MS = 80
 AT_ONCE, ASKS = 100, 4
 """How many pieces of a sheet are looked at in a frame, for how many places: milliseconds."""
 NOWHERE = Verdict(good=False, words="off the sheet")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HeldAt:
-    """Where the part in the hand would lie if it were let go; others keep their places to it."""
-
-    sheet: str = ""
-    rect: Rect
-    turned: bool
-    waits: bool = False
 
 
 class Carrying(Interaction):
@@ -84,6 +75,7 @@ class Carrying(Interaction):
         self._offer: Snapped | None = None
         """The nearest place that can be cut, while they are held where nothing can."""
         self.cost = CostTold(hand.scene, hand.document, self._after, self._draw)
+        self.giving_way = GivingWay(hand, cargo.keys)
         self._shows = CargoShown(hand, cargo)
         self.show(*self._shows.overlays)
         self._settle()
@@ -112,9 +104,12 @@ class Carrying(Interaction):
             self._hold_on(stand, point, free=free)
 
     def key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
-        """Turn, set aside, go by the finest step, with Shift to the next stop, or to a sheet."""
+        """Turn, set aside, push, go by the finest step, with Shift to a stop, or to a sheet."""
         if key == Qt.Key.Key_T:
             self._turn()
+        elif key == Qt.Key.Key_P:
+            self.giving_way.on = not self.giving_way.on
+            self.heed()
         elif key == Qt.Key.Key_W:
             self._hold(replace(self.held, waits=True))
         elif key == Qt.Key.Key_N:
@@ -138,7 +133,7 @@ class Carrying(Interaction):
             if self.taken.lead.home:
                 edit_layout.set_aside(doc, self.taken.keys)
         elif held.sheet:
-            edit_layout.move_parts(doc, self.placements())
+            edit_layout.move_parts(doc, self.placements(), self.giving_way.moved)
         else:
             stays = "stays: it was" if len(self.taken.keys) == 1 else "stay: they were"
             doc.said.emit(f"{self.name} {stays} let go beside the sheets.")
@@ -146,27 +141,26 @@ class Carrying(Interaction):
     @property
     def name(self) -> str:
         """What is carried, in words."""
-        keys, job = self.taken.keys, self.hand.document.job
-        if len(keys) == 1:
-            return job.named(keys[0])
-        kinds = {part for part, _ in keys}
-        return (
-            f"{len(keys)} × {job.part(keys[0][0]).name}"
-            if len(kinds) == 1
-            else f"{len(keys)} parts"
-        )
+        return self.taken.name(self.hand.document.job)
 
     def placements(self) -> tuple[Placement, ...]:
         """Return how all would lie if they were let go."""
-        held = self.held
+        held, pushed = self.held, self.giving_way.pushed
+        if pushed is not None:
+            return pushed.held
         return self.cargo.placements(held.sheet, held.rect.x, held.rect.y)
+
+    @property
+    def lying(self) -> tuple[Placement, ...]:
+        """How all would lie that lies elsewhere then, with what gives way."""
+        return (*self.placements(), *self.giving_way.moved)
 
     def _after(self) -> Project | None:
         """Return what the project becomes if they are let go; ``None`` if nothing changes."""
         doc, keys = self.hand.document, self.taken.keys
         if self.held.waits:
             return edit_layout.without(doc, keys) if self.taken.lead.home else None
-        new = edit_layout.moving(doc, self.placements())
+        new = edit_layout.moving(doc, self.lying)
         return edit_layout.laid(doc, new) if new else None
 
     def _ground_of(self, sheet: str) -> SnapGround:
@@ -248,7 +242,7 @@ class Carrying(Interaction):
         stop = (
             low(frame, way) + (by if onward else -by)
             if fine
-            else aim.next_stop(frame, way, onward=onward)
+            else aim.next_stop(frame, way, onward=onward, over=self.giving_way.on)
         )
         if stop is not None:
             self._pointer = None
@@ -307,6 +301,7 @@ class Carrying(Interaction):
         if held.waits or not held.sheet:
             self.verdict, self._said_of = Verdict(good=held.waits, words=self._beside_words), ""
             self._place, self._offer, self._sure = None, None, True
+            self.giving_way.forget()
             return
         known = self._look()
         while not known and self._said_of != held.sheet:  # There are no words of this sheet yet.
@@ -316,6 +311,13 @@ class Carrying(Interaction):
         if not known:  # What was said of the place before stands a frame longer.
             self._soon.start()
 
+    def heed(self) -> None:
+        """Look again where they are held: what lies in the way is pushed now, or no longer."""
+        if self.held.sheet and not self.held.waits:
+            self._more = 1
+            self._settle()
+            self._draw()
+
     def _look(self) -> bool:
         """Look at so many places and pieces of the sheet; say whether all is known now."""
         aim, patience = self._aim, Patience(ASKS * self._more, AT_ONCE * self._more)
@@ -324,6 +326,9 @@ class Carrying(Interaction):
             aimed = Aimed(place, aim.say(place.rect, patience))
         else:
             aimed = aim.find(*self._wanted, patience)
+        free = self._wanted is None or self._wanted[1] == 0
+        by_pointer = self._pointer is not None
+        aimed = self.giving_way.aimed(aim, aimed, by_pointer=by_pointer, free=free)
         self._place, self.held = aimed.place, self._at(aimed.place.rect)
         self._sure = aimed.verdict.known
         if not self._sure:
@@ -341,9 +346,8 @@ class Carrying(Interaction):
         return nearest.known
 
     def _draw(self) -> None:
-        held, place, placements = self.held, self._place, self.placements()
-        there = (held.waits, placements) if self.verdict.good and self._sure else None
-        self.cost.follow(there)
+        held, place = self.held, self._place
+        self.cost.follow((held.waits, self.lying) if self.verdict.good and self._sure else None)
         if held.waits:
             words = ", ".join((self.verdict.words, *self.cost.lines))
             self.hand.screen.show_on_tray(self.name, words, self._pointer)
@@ -352,7 +356,7 @@ class Carrying(Interaction):
         self._shows.draw(
             InHand(
                 sheet=held.sheet,
-                placements=placements,
+                placements=self.placements(),
                 name=self.name,
                 verdict=self.verdict,
                 pointer=self._pointer,
@@ -361,6 +365,8 @@ class Carrying(Interaction):
                 ground=None if place is None else self._ground_of(held.sheet),
                 on_tray=held.waits,
                 cost=self.cost.lines,
+                aside=self.giving_way.moved,
+                pushing=self.giving_way.words,
             )
         )
 
@@ -371,8 +377,8 @@ class Carrying(Interaction):
 
     def _explain(self) -> None:
         """Say in full what was said roughly, now that the parts are held still."""
-        self.verdict = explain_all(self.hand.document, self.placements())
-        if self._place is not None:
+        self.verdict = explain_all(self.hand.document, self.lying)
+        if self._place is not None and self.giving_way.pushed is None:
             self._aim.learn(self._place.rect, self.verdict)
         self._draw()
 

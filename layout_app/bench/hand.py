@@ -51,6 +51,7 @@ class Hand(QObject):
         self.draws = False
         """Whether the next drag on a sheet draws a part."""
         self._draws_on: str | None = None
+        self._pushes = False
         self._trail = Trail()
         self._pressed: QPointF | None = None
         self._laid = False
@@ -66,6 +67,18 @@ class Hand(QObject):
     def reach(self) -> Length:
         """How near a part snaps, in ticks."""
         return to_ticks((SNAP_PX + 0.5) / self.screen.scale_px)
+
+    @property
+    def pushes(self) -> bool:
+        """Whether what lies in the way of the pointer is pushed aside, as a held key wishes."""
+        return self._pushes
+
+    def push_aside(self, wished: bool) -> None:
+        """Push what lies in the way aside from now on, or no longer."""
+        if wished != self._pushes:
+            self._pushes = wished
+            if self.interaction is not None:
+                self.interaction.heed()
 
     @property
     def busy(self) -> bool:

@@ -93,6 +93,10 @@ class GestureHand(Protocol):
         """How near a part snaps, in ticks."""
 
     @property
+    def pushes(self) -> bool:
+        """Whether what lies in the way of the pointer is pushed aside."""
+
+    @property
     def drew(self) -> SignalInstance:
         """Says that a part was drawn: its id."""
 
@@ -126,6 +130,9 @@ class Interaction:
 
     def move(self, point: QPointF, *, free: bool = False) -> None:
         """Follow the pointer at a point of the scene; ``free`` does without snapping."""
+
+    def heed(self) -> None:
+        """Look again: what lies in the way is pushed now, or no longer."""
 
     def key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
         """Take a key; say whether it meant something to this gesture."""

@@ -111,7 +111,9 @@ def handles_of(rect: QRectF, scale: float) -> list[QRectF]:
 
 
 class Ghost(Overlay):
-    """A part in the hand, drawn where it would lie."""
+    """A part in the hand, drawn where it would lie, with an outline so thick."""
+
+    line_px = 3.0
 
     def __init__(self, theme: Theme, lines: Sequence[str], fill: str) -> None:
         super().__init__(theme, IN_HAND)
@@ -146,7 +148,9 @@ class Ghost(Overlay):
         painter.setPen(pens.pen(theme.grain_heavy, alpha=120))
         painter.drawLines(self._grain())
         dashes = Qt.PenStyle.SolidLine if self._good else Qt.PenStyle.DashLine
-        painter.setPen(pens.pen(theme.accent if self._good else theme.warning, 3.0, dashes))
+        painter.setPen(
+            pens.pen(theme.accent if self._good else theme.warning, self.line_px, dashes)
+        )
         painter.drawRect(rect)
         self._paint_words(painter, QRectF() if widget is None else QRectF(widget.rect()))
 

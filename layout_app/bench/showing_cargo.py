@@ -6,6 +6,7 @@ from PySide6.QtCore import QPointF, QRectF
 
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import Stand, to_rectf
+from layout_app.bench.giving_way import AsideShown
 from layout_app.bench.interaction import GestureHand
 from layout_app.bench.measures import Board, Measures, line_of, written
 from layout_app.bench.offered import Offered
@@ -15,10 +16,21 @@ from layout_app.model.carried import Cargo, CarriedPart
 from layout_app.model.feasibility import Verdict
 from layout_app.model.landing import Guide, Snapped
 from layout_app.model.stops import LineKind, SnapGround
+from shared.geometry import Rect
 from shared.lengths import format_pair
 from shared.plan import Placement
 
 FITS_HERE = "fits here"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeldAt:
+    """Where the part in the hand would lie if it were let go; others keep their places to it."""
+
+    sheet: str = ""
+    rect: Rect
+    turned: bool
+    waits: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +57,8 @@ class InHand:
         Whether they would be set aside: with the pointer over the tray they are shown there.
     cost
         What letting go there costs, in lines; nothing while it is not known.
+    aside, pushing
+        How those would lie that give way to them, and what is said of that.
     """
 
     sheet: str
@@ -57,6 +71,8 @@ class InHand:
     ground: SnapGround | None
     on_tray: bool = False
     cost: tuple[str, ...] = ()
+    aside: tuple[Placement, ...] = ()
+    pushing: tuple[str, ...] = ()
 
 
 class CargoShown:
@@ -69,10 +85,11 @@ class CargoShown:
         self._bubble, self._lines = Bubble(theme), Lines(theme)
         self._others, self._measures = Troubled(theme), Measures(theme)
         lifted = (Lifted(theme, rect) for rect in hand.scene.rects_of(cargo.keys))
-        self._offer = Offered(theme)
+        self._offer, self.aside = Offered(theme), AsideShown(hand)
         words = self._lines, self._offer, self._measures, self._bubble
         self.overlays: tuple[Overlay, ...] = (
             *lifted,
+            self.aside,
             self._others,
             *self._ghosts.values(),
             *words,
@@ -87,6 +104,7 @@ class CargoShown:
             shown.setVisible(not there)
         aloft = held.pointer is None and not held.sheet
         rects = [] if aloft else [self._lay(one, verdict) for one in held.placements]
+        self.aside.show_placements(held.aside)
         self._others.show_rects(hand.scene.rects_of(verdict.troubled - set(self._keys)))
         stand = hand.scene.floor.of(held.sheet)
         guides = held.place.guides if held.place is not None else ()
@@ -95,7 +113,7 @@ class CargoShown:
         if held.pointer is None and rects:
             hand.screen.reveal(rects[0])
         self._measure(stand, held)
-        lines = (*verdict.lines, *held.cost, *self._told(held), held.name)
+        lines = (*verdict.lines, *held.pushing, *held.cost, *self._told(held), held.name)
         self._bubble.say(lines, good=verdict.good)
         corner = rects[0].topRight() if rects else hand.screen.sight.topRight()
         at = held.pointer or corner
@@ -103,6 +121,7 @@ class CargoShown:
         self._measures.give_way(said)
         for ghost in self._ghosts.values():
             ghost.keep_off((said, *self._measures.plates))
+        self.aside.keep_off((said, *self._measures.plates))
 
     def _measure(self, stand: Stand | None, held: InHand) -> None:
         screen = self._hand.screen

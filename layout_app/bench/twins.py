@@ -18,8 +18,8 @@ RULES = tuple(GrainRule)
 
 HOW_TO_CARRY = (
     "Arrows move it by the finest step, with Shift to the next stop, Page Up and Page Down from"
-    " sheet to sheet; T turns it."
-    " Return lays it down, Esc leaves it."
+    " sheet to sheet; T turns it, P pushes aside what is in its way. Return lays it down, Esc"
+    " leaves it."
 )
 
 

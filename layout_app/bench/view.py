@@ -46,6 +46,8 @@ SELECTING = {
     Qt.KeyboardModifier.ShiftModifier: Press.ADD,
 }
 """What a key that is held at a press means for the selection; the first that is held counts."""
+PUSH = Qt.KeyboardModifier.ControlModifier
+"""Held while dragging, it pushes what lies in the way aside."""
 FREE = Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.ShiftModifier
 """Held while dragging, either does without snapping; window managers may take a press with Alt."""
 
@@ -168,7 +170,7 @@ class BenchView(PaperView):
         self.around.point_at(at)
         if self.panning:
             return
-        self._free = bool(event.modifiers() & FREE)
+        self._heed(event.modifiers())
         self.hand.move(self.mapToScene(at), free=self._free)
         self._creep_from(at)
         self._show_cursor(at)
@@ -190,6 +192,8 @@ class BenchView(PaperView):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Give the key to the gesture under way, else to the selection."""
         key = Qt.Key(event.key())
+        if key == Qt.Key.Key_Control:
+            self.hand.push_aside(True)
         if self.hand.key(key, event.modifiers()) or act_on(
             self, self.twins, key, event.modifiers()
         ):
@@ -293,8 +297,15 @@ class BenchView(PaperView):
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
         """Let a held key go, and show what a press would do now."""
+        if event.key() == Qt.Key.Key_Control:
+            self.hand.push_aside(False)
         super().keyReleaseEvent(event)
         self._show_cursor(self.viewport().mapFromGlobal(QCursor.pos()))
+
+    def _heed(self, modifiers: Qt.KeyboardModifier) -> None:
+        """Take the keys that are held for what they wish of a drag."""
+        self._free = bool(modifiers & FREE)
+        self.hand.push_aside(bool(modifiers & PUSH))
 
     def _show_selected(self) -> None:
         """Bring the selected cut's sheet, or the selected part, into sight."""
@@ -342,7 +353,7 @@ class BenchView(PaperView):
 
     def _move_token(self, at: QPoint) -> None:
         here = self.viewport().mapFromGlobal(at)
-        self._free = bool(QApplication.keyboardModifiers() & FREE)
+        self._heed(QApplication.keyboardModifiers())
         self.hand.move(self.mapToScene(here), free=self._free)
         self._creep_from(here)
 

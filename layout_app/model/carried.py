@@ -77,6 +77,14 @@ class Cargo:
         """Which copies are in the hand."""
         return tuple(piece.key for piece in self.pieces)
 
+    def name(self, job: Job) -> str:
+        """Return what all are called together."""
+        number = len(self.pieces)
+        if number == 1:
+            return job.named(self.lead.key)
+        alike = len({piece.part for piece in self.pieces}) == 1
+        return f"{number} × {job.part(self.lead.part).name}" if alike else f"{number} parts"
+
     def flipped(self) -> "Cargo":
         """Return it turned by a quarter."""
         if self.across is not None:

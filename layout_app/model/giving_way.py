@@ -102,6 +102,8 @@ class Room:
     free
         Whether it stays just there; else it may go before or behind what it lies over, and
         into line with it.
+    far
+        Whether it may go farther across the strips than half its width.
     """
 
     laid: Rect
@@ -109,6 +111,7 @@ class Room:
     usable: Rect
     first: Way
     free: bool = False
+    far: bool = False
 
     def made(self, whole: Group, kind: Kind, stuck: list[Stuck]) -> list[Made]:
         """Return ways of a kind in which a group makes room, those nearest to it first.
@@ -127,7 +130,12 @@ class Room:
             for axis, depth in asked
             for one in self._laid_into(whole, self.laid, axis, depth, stuck)
         ]
-        return sorted(found, key=self.effort)
+        return sorted(filter(self._is_near, found), key=self.effort)
+
+    def _is_near(self, made: Made) -> bool:
+        """Say whether it is still laid in the strip, or between the strips, that were meant."""
+        across = abs(low(made.laid, self.first) - low(self.laid, self.first))
+        return self.far or 2 * across <= size(self.laid, self.first)
 
     def effort(self, made: Made) -> tuple[Length, Length]:
         """Return how far from its place it is laid, then how far all goes together."""

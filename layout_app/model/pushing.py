@@ -247,7 +247,12 @@ class _Search:
             yield Made(frame, [])
             return
         room = Room(
-            laid=frame, kerf=pusher.kerf, usable=usable, first=pusher.first, free=self._free
+            laid=frame,
+            kerf=pusher.kerf,
+            usable=usable,
+            first=pusher.first,
+            free=self._free,
+            far=self._least,
         )
         between = is_between(whole, frame, pusher.first, pusher.kerf)
         kinds = sorted(Kind, key=lambda kind: kind is Kind.ALONG and between)

@@ -59,17 +59,20 @@ def next_stop(
     onward: bool,
     pieces: tuple[Rect, ...] = (),
     can_be_cut: Judge = lambda frame: True,
+    over: bool = False,
 ) -> Length | None:
     """Return the next position in a direction, or ``None`` at the end of the sheet.
 
     That is the next free one that can be cut, if one is ahead; else the next that leaves no
-    gap of dust, else the next of all.
+    gap of dust, else the next of all. With ``over`` it is that at once, whatever lies there.
     """
     here, block = low(rect, way), Block(rect, pieces)
     first, last = low(ground.usable, way), high(ground.usable, way) - size(rect, way)
     found = {stop.at for stop in stops(rect, ground, way) if first <= stop.at <= last}
     ahead = sorted(at for at in found if (at > here if onward else at < here))
     frames = [moved(rect, way, at) for at in (ahead if onward else reversed(ahead))]
+    if over:
+        return low(frames[0], way) if frames else None
     good = [one for one in frames if block.is_good_at(ground, way, one)]
     free = (one for one in good if block.is_clear(ground, one, ground.others))
     best = next(filter(can_be_cut, free), None) or next(iter(good or frames), None)

@@ -1,0 +1,100 @@
+"""What lies in the way of a part is pushed aside: Ctrl while dragging, P while carrying."""
+
+from PySide6.QtCore import QEvent, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from layout_app.bench.giving_way import AsideShown
+from layout_app.document import edit_locks
+from shared.layout import Scope
+from tests.layout_app.bench.conftest import LEFT, NONE
+from tests.layout_app.bench.two_sheets import inches
+from tests.layout_app.ways import SHELF_1, SIDE_1, SIDE_2
+
+CTRL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
+Key = Qt.Key
+
+
+def shown(maker):
+    """Return where parts are shown that give way, as part, copy, x and y."""
+    found = [one for one in maker.view.bench.items() if isinstance(one, AsideShown)]
+    return [(one.part, one.copy, one.x, one.y) for one in found[0].shown] if found else []
+
+
+def drag_over(maker, point, *, held=CTRL):
+    """Press on shelf 1, and with a key held move it so that its corner is at a point of sheet 1."""
+    start, goal = maker.at("1", 3, 15), maker.at("1", point[0] + 3, point[1] + 15 - 12.125)
+    maker.press(start)
+    for step in range(1, 5):
+        spot = QPointF(start) + QPointF(goal - start) * (step / 4)
+        place = QPointF(maker.port.mapToGlobal(spot.toPoint()))
+        event = QMouseEvent(QEvent.Type.MouseMove, spot, place, LEFT, LEFT, held)
+        QApplication.sendEvent(maker.port, event)
+    return goal
+
+
+def test_a_part_dragged_with_ctrl_pushes_what_lies_behind(maker):
+    """A shelf, 30 long, before two sides in 96: no room is left along, so their strip goes down."""
+    before = maker.doc.project
+    goal = drag_over(maker, (0, 0))
+    hand = maker.view.hand.interaction
+    assert hand.verdict.good
+    strip = inches("81/8")  # 10 1/8: the shelf and a kerf
+    assert shown(maker) == [("side", 1, 0, strip), ("side", 2, inches("321/8"), strip)]
+    maker.release(goal)
+    assert maker.corner(*SHELF_1) == ("1", 0, 0)
+    assert maker.corner(*SIDE_1) == ("1", 0, strip)
+    assert maker.doc.undo_stack.undoText() == "move Shelf 1 and push 2 parts"
+    assert maker.doc.problems == {}
+    maker.doc.undo()
+    assert maker.doc.project == before
+    assert shown(maker) == []
+
+
+def test_without_ctrl_nothing_gives_way(maker):
+    """The same drag says what is in the way, and shows nothing pushed."""
+    drag_over(maker, (5, 3), held=NONE)
+    assert not maker.view.hand.interaction.verdict.good
+    assert shown(maker) == []
+    maker.key(Key.Key_Escape)
+
+
+def test_ctrl_counts_as_soon_as_it_is_pressed_and_no_longer_than_it_is_held(maker):
+    """The pointer need not move for that."""
+    drag_over(maker, (5, 3), held=NONE)
+    QTest.keyPress(maker.view, Key.Key_Control)
+    assert maker.view.hand.interaction.verdict.good
+    assert shown(maker)
+    QTest.keyRelease(maker.view, Key.Key_Control)
+    assert not maker.view.hand.interaction.verdict.good
+    assert shown(maker) == []
+    maker.key(Key.Key_Escape)
+
+
+def test_p_pushes_while_keys_carry(maker):
+    """Shift and the arrows bring the shelf to the corner; P makes the sides go down a strip."""
+    maker.doc.selection.select_parts([SHELF_1])
+    maker.key(Key.Key_Return)
+    maker.key(Key.Key_P)
+    for _ in range(9):
+        maker.key(Key.Key_Up, SHIFT)
+    assert maker.view.hand.interaction.verdict.good
+    assert {key[:2] for key in shown(maker)} == {SIDE_1, SIDE_2}
+    maker.key(Key.Key_Return)
+    assert maker.corner(*SHELF_1) == ("1", 0, 0)
+    assert maker.corner(*SIDE_1) == ("1", 0, inches("81/8"))
+    assert maker.steps == 1
+
+
+def test_why_nothing_gives_way_is_said(maker):
+    """A locked side stays, and nothing is shown to move."""
+    edit_locks.hold(maker.doc, Scope.PART, [SIDE_2])
+    goal = drag_over(maker, (5, 3))
+    before = maker.doc.project
+    assert shown(maker) == []
+    assert maker.view.hand.interaction.giving_way.words == (
+        "cannot push: Side 1 is locked, or sawn already",
+    )
+    maker.release(goal)
+    assert maker.doc.project == before

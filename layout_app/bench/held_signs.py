@@ -38,6 +38,7 @@ class HeldSign(NamedTuple):
 
     area: Space
     word: Space | None = None
+    text: str = WORD
 
     @property
     def narrow(self) -> bool:
@@ -103,12 +104,25 @@ def lettered(
 ) -> list[HeldSign]:
     """Return the signs with the word where nothing else stands, as far as there is room.
 
-    A sheet that is held whole has the word in its title.
+    What the lock costs stands behind it where there is room for that too. A sheet that is held
+    whole has the words in its title.
     """
     return [
-        sign if one.scope is Scope.SHEET else sign._replace(word=_place(sign, taken))
+        sign if one.scope is Scope.SHEET else _lettered(one, sign, taken)
         for one, sign in zip(held, signs, strict=True)
     ]
+
+
+def words_of(one: HeldArea) -> str:
+    """Return the word of a sign, and what the lock costs."""
+    return f"{WORD}, {one.cost}" if one.cost else WORD
+
+
+def _lettered(one: HeldArea, sign: HeldSign, taken: Sequence[Space]) -> HeldSign:
+    for text in dict.fromkeys((words_of(one), WORD)):
+        if (place := _place(sign, text, taken)) is not None:
+            return sign._replace(word=place, text=text)
+    return sign
 
 
 def _px(one: HeldArea, scale: float) -> Space:
@@ -119,9 +133,9 @@ def _px(one: HeldArea, scale: float) -> Space:
     return Space(x=x, y=y, length=length, width=width)
 
 
-def _place(sign: HeldSign, taken: Sequence[Space]) -> Space | None:
+def _place(sign: HeldSign, text: str, taken: Sequence[Space]) -> Space | None:
     """Return the first free place along the far edge, then along the near one."""
-    area, length = sign.area, pens.em_width(WORD, bold=True) * WORD_PX + 6
+    area, length = sign.area, pens.em_width(text, bold=True) * WORD_PX + 6
     width = WORD_PX * 1.3
     if sign.narrow or area.length < length + 2 * ASIDE_PX:
         return None
@@ -143,11 +157,11 @@ def paint_signs(painter: QPainter, signs: Sequence[HeldSign], theme: Theme) -> N
         painter.drawRects(sign.rules)
         painter.drawLines(sign.ends)
         if sign.word is not None:
-            _paint_word(painter, sign.word, theme)
+            _paint_word(painter, sign.word, sign.text, theme)
 
 
-def _paint_word(painter: QPainter, at: Space, theme: Theme) -> None:
+def _paint_word(painter: QPainter, at: Space, text: str, theme: Theme) -> None:
     painter.fillRect(QRectF(at.x, at.y, at.length, at.width), pens.brush(theme.paper))
     painter.setPen(pens.colour(theme.graphite))
     painter.setFont(pens.font(WORD_PX, bold=True))
-    painter.drawStaticText(round(at.x + 3), round(at.y), pens.written(WORD, WORD_PX, bold=True))
+    painter.drawStaticText(round(at.x + 3), round(at.y), pens.written(text, WORD_PX, bold=True))

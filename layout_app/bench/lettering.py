@@ -7,7 +7,7 @@ from PySide6.QtGui import QPainter
 
 from layout_app.bench.frame import Stand, to_mm
 from layout_app.bench.grain_signs import paint_grain_signs
-from layout_app.bench.held_signs import WORD, paint_signs
+from layout_app.bench.held_signs import paint_signs, words_of
 from layout_app.bench.scale_marks import LEAST_TEXT_PX, WrittenMark
 from layout_app.bench.writing import LIGHT, Writing, WrittenLabel, WrittenTag
 from layout_app.look import pens
@@ -118,8 +118,9 @@ def _paint_title(painter: QPainter, item: LetteredSheet, writing: Writing, theme
         x = _words(painter, (x + size, y), "begun", (size, theme.graphite), bold=True)
     if item.yours:
         x = _words(painter, (x + size, y), "yours", (size, theme.accent), bold=True)
-    if any(area.scope is Scope.SHEET for area in item.held):
-        x = _words(painter, (x + size, y), WORD, (size, theme.graphite), bold=True)
+    for area in item.held:
+        if area.scope is Scope.SHEET:
+            x = _words(painter, (x + size, y), words_of(area), (size, theme.graphite), bold=True)
     room = max(right, item.title_reach * writing.scale) - x - size - price_width - 8
     title = _elided(drawing.title, room, size)
     end = _words(painter, (x + size, y), title, (size, theme.pencil))

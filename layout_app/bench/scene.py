@@ -1,6 +1,6 @@
 """All sheets of the document, drawn to scale as the saw meets them."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from functools import partial
 
 from PySide6.QtCore import QObject, QPointF, QRectF, QSize, Signal
@@ -8,14 +8,16 @@ from PySide6.QtWidgets import QGraphicsScene
 
 from layout_app.bench.drawings import Drawings, Looks
 from layout_app.bench.frame import COMMON_ROOM_PX, Floor, Stand, columns_in_view, lay_out, to_rectf
+from layout_app.bench.held_signs import words_of
 from layout_app.bench.overlays import SelectionOutline
 from layout_app.bench.pictures import Darkroom
 from layout_app.bench.sheet_item import SheetItem, rect_of
 from layout_app.document.document import Document
 from layout_app.look.theme import Theme
+from layout_app.model.locks import HeldArea
 from shared.drawing import Role
 from shared.drawing.words import cant_be_cut
-from shared.layout import Layout, LayoutSheet
+from shared.layout import Hold, Layout, LayoutSheet
 from shared.lengths import Length
 from shared.parts import Copy
 
@@ -32,6 +34,7 @@ class BenchScene(QGraphicsScene):
         self._drawings = Drawings(document)
         self.darkroom = Darkroom()
         self._found: tuple[Layout, dict[Copy, str]] | None = None
+        self._lock_costs: Mapping[Hold, str] = {}
         self.theme = theme
         self._room_px: float = COMMON_ROOM_PX
         self._columns = 1
@@ -49,6 +52,11 @@ class BenchScene(QGraphicsScene):
         """Draw everything again in other colours."""
         self.theme = self._selection.theme = theme
         self._drop_all()
+        self.refresh()
+
+    def show_lock_costs(self, costs: Mapping[Hold, str]) -> None:
+        """Say beside the signs of locks what they cost."""
+        self._lock_costs = costs
         self.refresh()
 
     def suit(self, room_px: float) -> None:
@@ -130,8 +138,8 @@ class BenchScene(QGraphicsScene):
             return ""
         inside = point - item.pos()
         labels = [one for one in item.drawing.labels if to_rectf(one.rect).contains(inside)]
-        held = any(to_rectf(area.rect).contains(inside) for area in item.held)
-        words = ", ".join([labels[-1].told, *(["locked"] if held else [])]) if labels else ""
+        held = [words_of(one) for one in item.held if to_rectf(one.rect).contains(inside)]
+        words = ", ".join([labels[-1].told, *held[:1]]) if labels else ""
         return "\n".join(filter(None, (words, self._in_the_way(item, inside))))
 
     def _in_the_way(self, item: SheetItem, inside: QPointF) -> str:
@@ -167,7 +175,7 @@ class BenchScene(QGraphicsScene):
             yield item
 
     def _show(self, stand: Stand, sheet: LayoutSheet, looks: Looks) -> None:
-        old, held = self._items.get(stand.sheet), self._document.held.areas(sheet.id)
+        old, held = self._items.get(stand.sheet), self._held_of(sheet.id)
         begun = sheet.id in self._document.progress.sheets
         if old is not None and (old.looks, old.yours, old.held, old.begun) == (
             looks,
@@ -192,6 +200,9 @@ class BenchScene(QGraphicsScene):
         )
         self._items[stand.sheet] = item
         self.addItem(item)
+
+    def _held_of(self, sheet: str) -> tuple[HeldArea, ...]:
+        return self._document.held.areas(sheet, self._lock_costs)
 
     def _drop_all(self) -> None:
         for item in self._items.values():

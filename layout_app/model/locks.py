@@ -1,6 +1,6 @@
 """What is held in a project: what the planner is asked to leave, and what a hand may not touch."""
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -93,10 +93,14 @@ def sawn_so_far(project: Project) -> Made:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HeldArea:
-    """What a hold freezes of a sheet, in the sheet's frame, for the bench to draw."""
+    """What a hold freezes of a sheet, in the sheet's frame, for the bench to draw.
+
+    ``cost`` says what the lock costs, ``""`` if nothing or if it is not known.
+    """
 
     rect: Rect
     scope: Scope
+    cost: str = ""
 
 
 class Held:
@@ -108,11 +112,14 @@ class Held:
         self.suspended: tuple[Suspended, ...]
         self.in_force, self.suspended = standing(project.job, project.layout)
 
-    def areas(self, sheet_id: str) -> tuple[HeldArea, ...]:
-        """Return what is frozen of a sheet: one area for each hold, none inside another."""
-        sheet = self._layout.sheet(sheet_id)
+    def areas(self, sheet_id: str, costs: Mapping[Hold, str] | None = None) -> tuple[HeldArea, ...]:
+        """Return what is frozen of a sheet: one area for each hold, none inside another.
+
+        ``costs`` says of holds what they cost.
+        """
+        sheet, costs = self._layout.sheet(sheet_id), costs or {}
         found = {
-            rect: HeldArea(rect=rect, scope=hold.scope)
+            rect: HeldArea(rect=rect, scope=hold.scope, cost=costs.get(hold, ""))
             for hold in sorted(self.in_force, key=lambda hold: hold.scope is Scope.SHEET)
             for rect in self._areas(sheet, [hold])
         }

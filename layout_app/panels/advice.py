@@ -1,5 +1,7 @@
 """What would save a sheet: a drawer under the bench that fills while it is looked."""
 
+from functools import partial
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
@@ -12,12 +14,14 @@ from PySide6.QtWidgets import (
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
 from layout_app.look.elided_label import Cutting
+from layout_app.model.lock_costs import LockCost
 from layout_app.model.words.wording import counted
 from layout_app.panels.columns import positive
 from layout_app.panels.widgets import BARE, Drawer, across, button, down, label, quiet, scrolled
 from layout_app.planner.advice import At, Looking
 from layout_app.planner.aside import Offering
 from layout_app.planner.heard import Subject
+from layout_app.planner.lock_prices import LockPrices
 from shared.amounts import format_price, percent_saved
 from shared.changes import Change, most_shorter
 from shared.finding import say
@@ -64,7 +68,9 @@ class AdvicePanel(Drawer):
         self.offer = _SuggestionRow(self)
         self.offer.button.clicked.connect(self._take_offer)
         self.offer.hide()
-        self._list = down()
+        self._list, self._locks_list = down(), down()
+        self._locks: LockPrices | None = None
+        self._lock_rows: list[_SuggestionRow] = []
         self._head = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._arrange()
         looking.changed.connect(self.refresh)
@@ -80,6 +86,11 @@ class AdvicePanel(Drawer):
         """Show a better plan that is offered before all suggestions."""
         self._offering = offering
         offering.changed.connect(self.refresh)
+
+    def tell_locks(self, locks: LockPrices) -> None:
+        """Show what locks cost, with a button that unlocks, before all suggestions."""
+        self._locks = locks
+        locks.changed.connect(self.refresh)
 
     def open(self) -> None:
         """Show it, and look."""
@@ -106,6 +117,7 @@ class AdvicePanel(Drawer):
         looking = self._looking
         self._show_button(looking.at is At.NOTHING)
         self._show_offer()
+        self._show_locks()
         looked = looking.heard.looked
         _show(self.forcing, "\n".join(one.sentence for one in looking.heard.forcing))
         beaten = not self.offer.isHidden() and looked is not None and not looked.found
@@ -129,7 +141,40 @@ class AdvicePanel(Drawer):
         self.offer.say("", sentence, "", "Use this plan; undo brings back the one before")
         idle = looking.at is At.NOTHING and not looking.is_stale
         waits = offering is not None and offering.pending and idle
-        self.doing.setText("looking …" if waits else _doing(looking, offers=bool(sentence)))
+        self.doing.setText(
+            "looking …" if waits else _doing(looking, bool(sentence) + len(self._costs))
+        )
+
+    @property
+    def _costs(self) -> tuple[LockCost, ...]:
+        """What locks cost."""
+        return self._locks.costs if self._locks is not None else ()
+
+    def _show_locks(self) -> None:
+        """Show a row for each lock that costs something."""
+        costs = self._costs
+        while len(self._lock_rows) > len(costs):
+            self._put_off(self._lock_rows.pop())
+        while len(self._lock_rows) < len(costs):
+            self._lock_rows.append(row := _SuggestionRow(self))
+            row.button.setText("Unlock")
+            row.button.clicked.connect(partial(self._unlock, row))
+            self._locks_list.addWidget(row)
+        for row, cost in zip(self._lock_rows, costs, strict=True):
+            sentence = self._locks.sentence(cost) if self._locks is not None else ""
+            row.say("", sentence, "", "Unlock it; planning follows, and undo takes it back")
+            row.button.setAccessibleName(f"Unlock: {sentence}")
+
+    def _unlock(self, row: "_SuggestionRow") -> None:
+        if self._locks is not None and row in self._lock_rows:
+            self._locks.unlock(self._costs[self._lock_rows.index(row)])
+        self.again.setFocus()
+
+    def _put_off(self, row: "_SuggestionRow") -> None:
+        """Take a row away; a click that comes late does nothing."""
+        self._locks_list.removeWidget(row)
+        row.hide()
+        row.deleteLater()
 
     def _take_offer(self) -> None:
         if self._offering is not None and self._offering.take():
@@ -186,7 +231,7 @@ class AdvicePanel(Drawer):
         limit = Label("Shorten by at most", self), self.limit
         self._head.addLayout(across(*limit, self.again, self.stop, self.close_button))
         page = QWidget(self)
-        below = (self.offer, self._list, self.looked, self.forcing, None)
+        below = (self.offer, self._locks_list, self._list, self.looked, self.forcing, None)
         down(*below, on=page, edges=(0, 0, 8, 0), gap=6)
         area = scrolled(page, self)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -236,15 +281,15 @@ class _SuggestionRow(QFrame):
             self.applied.emit(self._change)
 
 
-def _doing(looking: Looking, *, offers: bool = False) -> str:
-    """Say what it is at, or how it ended."""
+def _doing(looking: Looking, more: int = 0) -> str:
+    """Say what it is at, or how it ended; ``more`` was found besides suggestions."""
     if looking.at is At.WAITING:
         return "begins when planning has ended"
     if looking.at is At.LOOKING:
         return "looking …"
     if looking.is_stale:
         return "changed since"
-    found = len(looking.heard.suggestions) + offers
+    found = len(looking.heard.suggestions) + more
     return looking.sentence or (f"{found} found" if found else "nothing found")
 
 

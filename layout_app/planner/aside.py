@@ -142,7 +142,7 @@ class Tidying(QObject):
         if self._held_back is None or self._document.gestures.in_hand:
             return
         (sheet, sawn, asked), self._held_back = self._held_back, None
-        if _same(asked, self._document.project):
+        if same_layout(asked, self._document.project):
             self._take(sheet, sawn)
 
     def _take(self, sheet: str, sawn: Sawn | None) -> None:
@@ -293,11 +293,11 @@ class Offering(QObject):
     def _may_ask(self, project: Project) -> bool:
         """Say whether it is another layout than the last that was answered for."""
         sent = any(one.sent for one in project.layout.waiting)
-        return not sent and not _same(self._asked, project)
+        return not sent and not same_layout(self._asked, project)
 
     def _take(self, asked: Project, sawn: Sawn | None) -> None:
         shown = self._document.plan
-        if not _same(asked, self._document.project):
+        if not same_layout(asked, self._document.project):
             return
         self._asked = asked
         if sawn is not None and sawn.plan is not None and self._keeps_locks(sawn):
@@ -323,7 +323,7 @@ def _beats(job: Job, plan: Plan, shown: Plan) -> bool:
     return worth(job, plan).before_sawing < worth(job, shown).before_sawing
 
 
-def _same(one: Project | None, other: Project) -> bool:
+def same_layout(one: Project | None, other: Project) -> bool:
     """Whether the same parts lie in the same places, for the same job, of the same opening."""
     if one is None or one.opening != other.opening:
         return False

@@ -34,6 +34,7 @@ class Drawers(QObject):
         super().__init__(window)
         self.advice = AdvicePanel(document, offers.looking, window)
         self.advice.tell_offers(offers.offering)
+        self.advice.tell_locks(offers.locks)
         self.choices = ChoicesDrawer(document, planning, theme, window)
         self.lying = LyingDrawer(document, window)
         self.paper = PaperDrawer(window)

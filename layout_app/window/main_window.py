@@ -198,6 +198,7 @@ class MainWindow(QMainWindow):
         offers.taking_back.said.connect(self.status.say_ticked)
         self.status.back.clicked.connect(offers.taking_back.do)
         offers.offering.changed.connect(self._show_offer)
+        offers.locks.changed.connect(self._show_lock_costs)
         self.status.offer.clicked.connect(offers.offering.take)
         self.status.choices.clicked.connect(drawers.choices.toggle)
         drawers.choices.closed.connect(self.bench.setFocus)
@@ -234,6 +235,9 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(f"{title(name)}[*] — Ripfirst")
         self.setWindowModified(self.document.saved_state.modified)
 
+    def _show_lock_costs(self) -> None:
+        self.bench.bench.show_lock_costs(self.offers.locks.words)
+
     def _show_offer(self) -> None:
         self.status.show_offer(self.offers.offering.sentence)
         self.menus.refresh()
@@ -269,7 +273,7 @@ class MainWindow(QMainWindow):
             event.ignore()
             return
         self.beside.close_all()
-        self.offers.offering.end()
+        self.offers.end()
         self.planning.cancel()
         self.planner.close()
         self.projects.close()

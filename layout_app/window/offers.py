@@ -1,16 +1,21 @@
 """What is offered besides the plan: a better one, a tidier sheet, advice, a tick taken back."""
 
+from functools import partial
+
 from PySide6.QtCore import QObject, Signal
 
 from layout_app.document.document import Document
 from layout_app.document.ticks import all_of, untick
 from layout_app.look.asking_bar import AskingBar
+from layout_app.model.lock_costs import LockCost
 from layout_app.planner.advice import Looking
 from layout_app.planner.after_replan import Aftermath
 from layout_app.planner.aside import Aside, Offering, Tidying
 from layout_app.planner.going_on import GoingOn
 from layout_app.planner.live import Planning
+from layout_app.planner.lock_prices import LockPrices
 from layout_app.planner.process import PlannerProcess
+from shared.layout import Hold
 
 
 class Offers(QObject):
@@ -32,6 +37,44 @@ class Offers(QObject):
         self.aside = Aside(document, planning, planner, self)
         self.tidying = Tidying(document, self.aside, self)
         self.offering = Offering(document, planning, self.aside, self)
+        self.locks = LockPrices(document, planning, self.aside, self.offering, self)
+        self._asking = AskingOfLocks(self.locks, bar, self)
+
+    def end(self) -> None:
+        """Offer nothing more: the window is closed."""
+        self.locks.end()
+        self.offering.end()
+
+
+class AskingOfLocks(QObject):
+    """Says of a lock that costs stock what it costs, with "unlock" beside it; once of each."""
+
+    def __init__(self, prices: LockPrices, bar: AskingBar, parent: QObject) -> None:
+        super().__init__(parent)
+        self._prices, self._bar = prices, bar
+        self._kept: set[tuple[Hold, ...]] = set()
+        self._asked = ""
+        prices.found.connect(self._ask)
+        prices.changed.connect(self._take_back)
+
+    def _ask(self, cost: LockCost) -> None:
+        if cost.holds in self._kept or not self._bar.isHidden():
+            return
+        self._kept.add(cost.holds)
+        self._asked = self._prices.sentence(cost)
+        keep = "Keep the lock" if len(cost.holds) == 1 else "Keep the locks"
+        unlock = partial(self._unlock, cost)
+        answers = (("&Unlock", unlock), (keep, self._bar.hide))
+        self._bar.ask(self._asked, answers, keys=False)
+
+    def _unlock(self, cost: LockCost) -> None:
+        self._prices.unlock(cost)
+
+    def _take_back(self) -> None:
+        """Ask no more about what is no longer so."""
+        if self._asked not in map(self._prices.sentence, self._prices.costs):
+            self._bar.take_back(self._asked)
+            self._asked = ""
 
 
 class TakingBack(QObject):

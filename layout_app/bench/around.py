@@ -14,11 +14,12 @@ from layout_app.document.document import Document
 from layout_app.look import pens
 from layout_app.look.as_typed import Label
 from layout_app.look.theme import Theme
-from shared.drawing import Role, SheetDrawing
+from shared.drawing import RectLabel, Role, SheetDrawing
 from shared.drawing.records import ONLY_SHOWN
 from shared.drawing.words import fall_size, rect_size
 from shared.geometry import Rect
 from shared.lengths import MM, Length, LengthStyle, format_length
+from shared.parts import Copy
 
 
 class BenchSurround:
@@ -155,12 +156,34 @@ def tell(
     label = next((one for one in drawing.labels if box and one.key == box.key), None)
     if box is None or (label is None and box.role not in NAMES):
         return Told("gap", _gap(drawing, at, style))
-    place = placed(box.rect.x - zero[0], box.rect.y - zero[1], style)
     if label is None:
+        place = placed(box.rect.x - zero[0], box.rect.y - zero[1], style)
         write = fall_size if box.role in FALLS else rect_size
         return Told(NAMES[box.role], f"{write(box.rect, style)}, begins at {place}")
+    return _tell_labelled(drawing, label, box.rect, zero, style)
+
+
+def tell_copy(
+    drawing: SheetDrawing, key: Copy, zero: tuple[Length, Length], style: LengthStyle
+) -> Told:
+    """Tell of a copy of a part what is told where it lies; nothing if it does not lie there."""
+    labels = {label.key: label for label in drawing.labels}
+    for box in drawing.boxes:
+        if (box.part, box.copy) == key and box.key in labels:
+            return _tell_labelled(drawing, labels[box.key], box.rect, zero, style)
+    return Told()
+
+
+def _tell_labelled(
+    drawing: SheetDrawing,
+    label: RectLabel,
+    rect: Rect,
+    zero: tuple[Length, Length],
+    style: LengthStyle,
+) -> Told:
+    place = placed(rect.x - zero[0], rect.y - zero[1], style)
     name, *sizes = label.lines
-    rule = next((sign.words for sign in drawing.signs if sign.key == box.key), "")
+    rule = next((sign.words for sign in drawing.signs if sign.key == label.key), "")
     said = (*sizes, f"begins at {place}", label.note, rule)
     return Told(name, ", ".join(filter(None, said)))
 

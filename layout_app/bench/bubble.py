@@ -96,6 +96,11 @@ class Bubble(Overlay):
         self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemIgnoresTransformations)
 
     @property
+    def lines(self) -> tuple[str, ...]:
+        """What is said, line by line, as it was given."""
+        return self._said
+
+    @property
     def words(self) -> str:
         """What is said."""
         return " ".join(line for line, _ in self._lines)

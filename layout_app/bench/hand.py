@@ -40,6 +40,8 @@ class Hand(QObject):
     """Name and sizes of a copy are to be typed where it lies: its part and its number."""
     drew = Signal(str)
     """A part was drawn: its id."""
+    showed = Signal(object)
+    """Words are shown beside the pointer: their lines."""
     tidied = Signal(str)
     """A sheet is to be tidied: its id."""
 
@@ -274,6 +276,7 @@ class Hand(QObject):
 
         Returns the place of the scene that they cover.
         """
+        self.showed.emit(bubble.lines)
         screen = self.screen
         way = self._trail.way(point * screen.scale_px)
         bubble.suit(screen.room)

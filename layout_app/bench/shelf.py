@@ -52,6 +52,7 @@ class Shelf(QWidget):
         self.back.setToolTip("Let planning place all parts again that are set aside (Ctrl+Shift+W)")
         self.back.clicked.connect(self.put_all_back)
         self._ghost = TrayGhost(theme, self)
+        self.setAccessibleName(TITLE)
         box = QVBoxLayout(self)
         box.setContentsMargins(8, 10, 8, 6)
         for widget in (self._title, self._hint):

@@ -15,6 +15,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication, QMenu, QToolTip, QWidget
 
+from layout_app.bench.accessible import show_as_drawing_area
 from layout_app.bench.around import READOUT_PX, BenchSurround
 from layout_app.bench.band import Press
 from layout_app.bench.edge_scrolling import EdgeScrolling
@@ -32,6 +33,7 @@ from layout_app.bench.paper_view import PaperView
 from layout_app.bench.rulers import RULER_PX
 from layout_app.bench.scene import BenchScene
 from layout_app.bench.shelf import Shelf
+from layout_app.bench.speaking import BenchVoice
 from layout_app.bench.tray_menu import tray_menu
 from layout_app.bench.twins import Twins
 from layout_app.bench.words_place import place
@@ -64,6 +66,7 @@ class BenchView(PaperView):
         self.shelf = Shelf(document, theme, self)
         self.around = BenchSurround(self, document, theme)
         self.mini_map = MiniMap(self, document, theme)
+        self.speaking = BenchVoice(self, self.hand, self.shelf)
         self.ground_actions: Sequence[QAction] = ()
         """Actions of the window that the menu of the ground offers."""
         self._free = False
@@ -356,6 +359,9 @@ class BenchView(PaperView):
         self._heed(QApplication.keyboardModifiers())
         self.hand.move(self.mapToScene(here), free=self._free)
         self._creep_from(here)
+
+
+show_as_drawing_area(BenchView)
 
 
 def press_of(modifiers: Qt.KeyboardModifier) -> Press:

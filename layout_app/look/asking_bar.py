@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QWidget
 
@@ -19,6 +19,9 @@ class AskingBar(QFrame):
     What is asked is asked of the project that is open, and is taken back with it, unless it
     stays: what another window left behind is asked about whatever is open.
     """
+
+    asked = Signal(str)
+    """A sentence is shown."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -61,6 +64,7 @@ class AskingBar(QFrame):
         for text, act in answers:
             self._add(text, act)
         self.show()
+        self.asked.emit(sentence)
         if keys:
             self._answers[0].setFocus()
 

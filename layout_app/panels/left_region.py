@@ -29,6 +29,7 @@ class Below(QScrollArea):
     def __init__(self, card: QWidget, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._card = card
+        self.setAccessibleName("Card of the row")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -96,6 +97,7 @@ class LeftRegion(QWidget):
 
     def _arrange(self) -> None:
         self.stock.setMinimumHeight(LEAST_LINES * self.stock.verticalHeader().defaultSectionSize())
+        self.tabs.setAccessibleName("Tables")
         self.tabs.setDocumentMode(True)
         self.tabs.tabBar().setDrawBase(False)
         for widget, name in (

@@ -51,6 +51,7 @@ class ShopPanel(QScrollArea):
         self._document = document
         self._shows: list[Callable[[Job], None]] = []
         self._places: dict[str, QWidget] = {}
+        self.setAccessibleName("Shop")
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self._page = QWidget(self)

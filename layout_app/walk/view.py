@@ -16,6 +16,7 @@ from PySide6.QtWidgets import QWidget
 from layout_app.document.document import Document
 from layout_app.document.ticks import next_open
 from layout_app.look import pens
+from layout_app.look.speaking import Voice
 from layout_app.model.pieces_on_hand import ThingKind, things
 from layout_app.model.words.wording import counted
 from layout_app.panels.ticking import Ticking
@@ -70,7 +71,7 @@ class Walk(QWidget):
         self._document = document
         self._colours = colours(dark=dark)
         self._ticking = Ticking(document, self)
-        self._anchor = _Anchor(self)
+        self._anchor, self._voice = _Anchor(self), Voice(self)
         self._moments: tuple[Moment, ...] = (Start(),)
         self._place = 0
         self._awaited: int | None = None
@@ -230,7 +231,9 @@ class Walk(QWidget):
     def _say(self) -> None:
         moment = self.moment
         words = moment.card.told.spoken if isinstance(moment, CutNow) else ""
-        self.setAccessibleDescription(f"{words} {self.status.place}".strip())
+        said = f"{words} {self.status.place}".strip()
+        self.setAccessibleDescription(said)
+        self._voice.soon("moment", lambda: said)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the place where questions hang, and their letters as large as those around them."""

@@ -42,6 +42,7 @@ from layout_app.window.paper_work import PaperWork
 from layout_app.window.projects import Projects
 from layout_app.window.regions import Regions
 from layout_app.window.settings import KeptWindow
+from layout_app.window.speaking import WindowVoice
 from layout_app.window.status_line import StatusLine
 from solver.wire import Budget
 
@@ -120,6 +121,14 @@ class MainWindow(QMainWindow):
         )
         self.menus.fill(self._actions(self._arrange()), (self.bench, self.left.placements))
         self._offer_menus()
+        WindowVoice(
+            self.bench.speaking.voice,
+            self.document,
+            self.planning,
+            status=self.status,
+            bar=self.bar,
+            cards=self.sequence.cards,
+        )
         self._connect()
         self._show_title()
         self.menus.refresh()

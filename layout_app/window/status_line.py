@@ -2,9 +2,9 @@
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QFocusEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
@@ -32,6 +32,11 @@ CLOCK_MS = 500
 
 class StatusLine(QWidget):
     """Says in words what the document and the planner know."""
+
+    spoke = Signal(str)
+    """A sentence about what just happened is shown, or a plan is offered."""
+    changed = Signal()
+    """What is known of the plan was written anew."""
 
     def __init__(
         self, document: Document, planning: Planning, parent: QWidget | None = None
@@ -90,6 +95,7 @@ class StatusLine(QWidget):
     def say(self, sentence: str) -> None:
         """Show a sentence for a while, or until a later step is taken."""
         self._said, self._said_at = sentence, None
+        self.spoke.emit(sentence)
         self._quiet.start()
         self._new.start()
         self._show_doing()
@@ -101,6 +107,8 @@ class StatusLine(QWidget):
 
     def show_offer(self, sentence: str) -> None:
         """Show what plan of all sheets is offered; nothing where there is none."""
+        if sentence != self.offer.text():
+            self.spoke.emit(sentence)
         self.offer.setText(sentence)
         self.offer.setVisible(bool(sentence))
         self._fit()
@@ -131,11 +139,18 @@ class StatusLine(QWidget):
         if standing.running and not self._clock.isActive():
             self._clock.start()
         self._show_doing()
+        self.changed.emit()
+
+    @property
+    def plan(self) -> str:
+        """All that is known of the plan."""
+        return _read(self.proof, self.sawing, self.offcut, self.used)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Say what is written here to who cannot see it."""
-        labels = (self.proof, self.sawing, self.offcut, self.used, self.doing, self.saved)
-        self.setAccessibleDescription(" ".join(one.text() for one in labels if one.text()))
+        self.setAccessibleDescription(
+            _read(self.proof, self.sawing, self.offcut, self.used, self.doing, self.saved)
+        )
         super().focusInEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -202,3 +217,8 @@ class StatusLine(QWidget):
         row.addWidget(self.stop)
         row.addWidget(self.again)
         row.addWidget(self.saved)
+
+
+def _read(*labels: QLabel) -> str:
+    """Return what labels say, as sentences."""
+    return ". ".join(one.text() for one in labels if one.text())

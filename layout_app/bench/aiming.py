@@ -7,15 +7,7 @@ from layout_app.document.document import Document
 from layout_app.document.judging_many import is_past_mending, judge_all
 from layout_app.model.carried import Cargo
 from layout_app.model.feasibility import UNKNOWN, Verdict
-from layout_app.model.landing import (
-    Block,
-    Snapped,
-    corners,
-    frame_of,
-    kept_inside,
-    landings,
-    rounded,
-)
+from layout_app.model.landing import Field, Snapped, frame_of, kept_inside, rounded
 from layout_app.model.snapping import next_stop
 from layout_app.model.stops import SnapGround, Way
 from shared.geometry import Rect
@@ -78,6 +70,7 @@ class Aim:
         self._home = home
         self._pieces = tuple(one.rect(0, 0) for one in cargo.along(sheet))
         self._frame = frame_of(self._pieces)
+        self._field = Field(self._frame, ground, self._pieces)
         self._said: dict[tuple[Length, Length], Verdict] = {}
         self._corners: list[Snapped] | None = None
         self._mends = not is_past_mending(doc, sheet, cargo.keys)
@@ -100,7 +93,7 @@ class Aim:
 
         On a sheet that cannot be cut whatever is laid there, the best that is free.
         """
-        for place in landings(self._block(frame), self._ground, reach, self._home):
+        for place in self._field.landings(frame, reach, self._home):
             verdict = self.say(place.rect, patience)
             if verdict.good or not verdict.known or not self._mends:
                 return Aimed(place, verdict)
@@ -112,7 +105,7 @@ class Aim:
         if not self._mends:
             return Nearest(None, known=True)
         if self._corners is None:
-            self._corners = list(corners(self._block(frame), self._ground))
+            self._corners = list(self._field.corners())
 
         def away(one: Snapped) -> Length:
             return abs(one.rect.x - frame.x) + abs(one.rect.y - frame.y)
@@ -164,9 +157,6 @@ class Aim:
             can_be_cut=can_be_cut,
             over=over,
         )
-
-    def _block(self, frame: Rect) -> Block:
-        return Block(frame, self._pieces_at(frame) if len(self._pieces) > 1 else ())
 
     def _pieces_at(self, frame: Rect) -> tuple[Rect, ...]:
         x, y = self.corner(frame)

@@ -94,8 +94,6 @@ class Carrying(Interaction):
         self._pointer, stand = point, self.hand.scene.floor.at(point)
         if self._is_kept(point):
             self._draw()
-        elif self._shows.is_over_offer(point):
-            self._take_offer()
         elif self.hand.screen.over_shelf(point):
             self._hold(replace(self._loose(point), waits=True))
         elif stand is None:
@@ -211,6 +209,8 @@ class Carrying(Interaction):
         rect = self._rect(turned, x - self._grab[0], y - self._grab[1])
         reach = 0 if free else self.hand.reach
         self._hold(HeldAt(sheet=stand.sheet, rect=rect, turned=turned), reach)
+        if self._shows.is_over_offer(point):
+            self._take_offer()
 
     def _turned_on(self, sheet: str) -> bool:
         """Return how the first part lies on a sheet: as it lay, or as the maker turned it.

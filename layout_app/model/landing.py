@@ -4,10 +4,10 @@ A place is a stop along x together with one along y, or the nearest whole step w
 stops. What a stop is worth depends on both: a kerf counts beside the part that it is kept to.
 """
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from heapq import heapify, heappop, heapreplace
-from itertools import product
 from typing import NamedTuple
 
 from layout_app.model.stops import (
@@ -72,37 +72,6 @@ def frame_of(rects: Iterable[Rect]) -> Rect:
     return Rect(x=x, y=y, length=right - x, width=bottom - y)
 
 
-class Block:
-    """What moves as one: a frame, and the rectangles in it; the frame itself if there are none."""
-
-    def __init__(self, frame: Rect, pieces: Sequence[Rect] = ()) -> None:
-        self.frame = frame
-        self._pieces = [(one.x - frame.x, one.y - frame.y, one) for one in pieces or (frame,)]
-
-    def at(self, x: Length, y: Length) -> Iterator[Rect]:
-        """Yield the rectangles with the corner of the frame at a place."""
-        for dx, dy, one in self._pieces:
-            yield Rect(x=x + dx, y=y + dy, length=one.length, width=one.width)
-
-    def is_good_at(self, ground: SnapGround, way: Way, frame: Rect) -> bool:
-        """Say whether no gap in one direction is dust with the frame there."""
-        return all(is_good(one, ground, way) for one in self.at(frame.x, frame.y))
-
-    def is_clear(self, ground: SnapGround, frame: Rect, near: Iterable[Rect]) -> bool:
-        """Say whether it lies on the sheet, a kerf from others and clear of bad places."""
-        if not ground.usable.contains(frame) or _in_kerf(frame, ground):
-            return False
-        pieces = tuple(self.at(frame.x, frame.y))
-        kerf = ground.kerf
-        return not any(
-            one.x < other.right + kerf
-            and other.x < one.right + kerf
-            and one.y < other.bottom + kerf
-            and other.y < one.bottom + kerf
-            for one, other in product(pieces, near)
-        ) and not any(one.overlaps(bad) for one, bad in product(pieces, ground.bad))
-
-
 def kept_inside(frame: Rect, usable: Rect) -> Rect:
     """Return a rectangle moved onto the sheet, unless more than half of it is pulled off."""
     for way in Way:
@@ -122,31 +91,6 @@ def rounded(frame: Rect, ground: SnapGround) -> Rect:
     return frame
 
 
-def landings(
-    block: Block, ground: SnapGround, reach: Length, home: Rect | None = None
-) -> Iterator[Snapped]:
-    """Yield the places within ``reach`` ticks that are free, the best first.
-
-    Each way the distance counts, and `BEHIND` for what stops there. Where parts were taken
-    from, ``home``, goes before all else. Without reach only gaps that are dust are left.
-    """
-    frame = kept_inside(block.frame, ground.usable)
-    if (
-        home is not None
-        and _within(home, frame, reach)
-        and block.is_clear(ground, home, ground.others)
-    ):
-        yield Snapped(rect=home, home=True)
-    yield from _Nearby(block, frame, ground, reach).best_first()
-
-
-def corners(block: Block, ground: SnapGround) -> Iterator[Snapped]:
-    """Yield the free places of a whole sheet that touch something both ways, in no order."""
-    everywhere = max(ground.usable.length, ground.usable.width)
-    found = _Nearby(block, block.frame, ground, everywhere)
-    return found.corners()
-
-
 class _Spot(NamedTuple):
     """A position in one direction, how far it is away, what stops there, and at least behind."""
 
@@ -156,84 +100,186 @@ class _Spot(NamedTuple):
     behind: int
 
 
-class _Nearby:
-    """What there is to stop at about a frame."""
+class _Bar(NamedTuple):
+    """Between these positions, themselves free, the corner of the frame may not lie."""
 
-    def __init__(self, block: Block, frame: Rect, ground: SnapGround, reach: Length) -> None:
-        self._block, self._frame, self._ground, self._reach = block, frame, ground, reach
-        self._within = reach or 2 * ground.kerf
-        self._others = tuple(
-            other for other in ground.others if _about(frame, other, self._within + ground.kerf)
+    left: Length
+    right: Length
+    top: Length
+    bottom: Length
+
+    def is_about(self, frame: Rect, within: Length) -> bool:
+        """Say whether it bars any corner so near that of a frame."""
+        return (
+            self.left < frame.x + within
+            and frame.x - within < self.right
+            and self.top < frame.y + within
+            and frame.y - within < self.bottom
         )
 
-    def best_first(self) -> Iterator[Snapped]:
-        """Yield free places, the best first: what a place is worth is found out as it comes up."""
-        pairs = product(self._spots(Way.X), self._spots(Way.Y))
+    def is_all_about(self, frame: Rect, within: Length) -> bool:
+        """Say whether it bars every corner so near."""
+        return (
+            self.left < frame.x - within
+            and frame.x + within < self.right
+            and self.top < frame.y - within
+            and frame.y + within < self.bottom
+        )
+
+
+class Field:
+    """Where a block of parts could lie on a sheet: its stops, and what bars it from where.
+
+    Parameters
+    ----------
+    frame
+        The rectangle round all parts, wherever they are held.
+    ground
+        What there is to stop at.
+    pieces
+        The parts in the frame, if it is not one part itself.
+    """
+
+    def __init__(self, frame: Rect, ground: SnapGround, pieces: Sequence[Rect] = ()) -> None:
+        self._ground, self._length, self._width = ground, frame.length, frame.width
+        self._pieces = [(one.x - frame.x, one.y - frame.y, one) for one in pieces or (frame,)]
+        self._stops = {way: sorted(stops(frame, ground, way), key=_at) for way in Way}
+        kerf = ground.kerf
+        self._bars = [
+            *(bar for other in ground.others for bar in self._barred(other, kerf)),
+            *(bar for bad in ground.bad for bar in self._barred(bad, 0)),
+        ]
+
+    def landings(self, frame: Rect, reach: Length, home: Rect | None = None) -> Iterator[Snapped]:
+        """Yield the places within ``reach`` ticks of a frame that are free, the best first.
+
+        Each way the distance counts, and `BEHIND` for what stops there. Where parts were taken
+        from, ``home``, goes before all else. Without reach only gaps that are dust are left.
+        """
+        frame = kept_inside(frame, self._ground.usable)
+        if home is not None and _within(home, frame, reach) and self.is_free(home):
+            yield Snapped(rect=home, home=True)
+        yield from self._best_first(frame, reach)
+
+    def corners(self) -> Iterator[Snapped]:
+        """Yield the free places of the whole sheet that touch something both ways."""
+        xs, ys = (self._touching(way) for way in Way)
+        for x, y in self._free_pairs(xs, ys, self._bars):
+            found = self._landed(x, y)
+            if len(found.guides) == 2 and {one.kind for one in found.guides} <= _TOUCHING:
+                yield found
+
+    def is_free(self, frame: Rect) -> bool:
+        """Say whether all lie on the sheet, a kerf from others and clear of bad places there."""
+        x, y = frame.x, frame.y
+        on_sheet = all(self._may_be(way, low(frame, way)) for way in Way)
+        return on_sheet and not any(
+            bar.left < x < bar.right and bar.top < y < bar.bottom for bar in self._bars
+        )
+
+    def is_good(self, frame: Rect, way: Way) -> bool:
+        """Say whether no gap in one direction is dust with the frame there."""
+        pieces = (
+            Rect(x=frame.x + dx, y=frame.y + dy, length=one.length, width=one.width)
+            for dx, dy, one in self._pieces
+        )
+        return all(is_good(one, self._ground, way) for one in pieces)
+
+    def _barred(self, other: Rect, kerf: Length) -> Iterator[_Bar]:
+        """Yield between what corners of the frame a part would lie on another or too near it."""
+        for dx, dy, one in self._pieces:
+            yield _Bar(
+                other.x - kerf - one.length - dx,
+                other.right + kerf - dx,
+                other.y - kerf - one.width - dy,
+                other.bottom + kerf - dy,
+            )
+
+    def _may_be(self, way: Way, at: Length) -> bool:
+        """Say whether the frame is on the sheet there, and not too near its edge for the kerf."""
+        start = low(self._ground.usable, way)
+        last = high(self._ground.usable, way) - self._extent(way)
+        return start <= at <= last and not 0 < at - start < self._ground.kerf
+
+    def _extent(self, way: Way) -> Length:
+        return self._length if way is Way.X else self._width
+
+    def _best_first(self, frame: Rect, reach: Length) -> Iterator[Snapped]:
+        """Yield free places about a frame: what one is worth is found out as it comes up."""
+        within = reach or 2 * self._ground.kerf
+        near = [bar for bar in self._bars if bar.is_about(frame, within)]
+        if any(bar.is_all_about(frame, within) for bar in near):
+            return
+        xs, ys = (self._spots(frame, way, reach) for way in Way)
         heap = [
-            (self._least(x) + self._least(y), x.away + y.away, False, number, x, y)
-            for number, (x, y) in enumerate(pairs)
+            (x.away + y.away + within * (x.behind + y.behind) // PARTS, False, number, x, y)
+            for number, (x, y) in enumerate(self._free_pairs(xs, ys, near))
         ]
         heapify(heap)
         while heap:
-            _, away, exact, number, x, y = heap[0]
-            worth = None if exact else self._worth(x, y)
+            _, exact, number, x, y = heap[0]
+            worth = None if exact else self._worth(x, y, reach)
             if worth is not None:
-                heapreplace(heap, (worth, away, True, number, x, y))
+                heapreplace(heap, (worth, True, number, x, y))
                 continue
             heappop(heap)
             if exact:
                 yield self._landed(x, y)
 
-    def corners(self) -> Iterator[Snapped]:
-        """Yield the free places that touch something both ways."""
-        touching = {LineKind.KERF, LineKind.EDGE, LineKind.ROOM, LineKind.BAD}
-        xs, ys = (
-            [spot for spot in self._spots(way) if any(one.kind in touching for one in spot.stops)]
-            for way in Way
-        )
-        for y, x in product(ys, xs):
-            frame = self._at(x, y)
-            if self._block.is_clear(self._ground, frame, self._others):
-                found = self._landed(x, y)
-                if len(found.guides) == 2 and {one.kind for one in found.guides} <= touching:
-                    yield found
+    def _free_pairs(
+        self, xs: Sequence[_Spot], ys: Sequence[_Spot], bars: Sequence[_Bar]
+    ) -> Iterator[tuple[_Spot, _Spot]]:
+        """Yield the pairs of positions that no bar is in the way of."""
+        for y in ys:
+            across = [(bar.left, bar.right) for bar in bars if bar.top < y.at < bar.bottom]
+            for x in xs:
+                if not any(left < x.at < right for left, right in across):
+                    yield x, y
 
-    def _spots(self, way: Way) -> list[_Spot]:
-        here, frame, ground = low(self._frame, way), self._frame, self._ground
-        found: dict[Length, list[Stop]] = {}
-        for stop in (*stops(frame, ground, way), *equal_stops(frame, ground, way)):
-            if abs(stop.at - here) <= self._within and (self._reach or stop.kind in _TIGHT):
-                found.setdefault(stop.at, []).append(stop)
-        spots = [
-            _Spot(at, abs(at - here), tuple(some), min(BEHIND[one.kind] for one in some))
-            for at, some in found.items()
-        ]
+    def _spots(self, frame: Rect, way: Way, reach: Length) -> list[_Spot]:
+        """Return the positions within reach in one direction, and the nearest whole step."""
+        here, ground, some = low(frame, way), self._ground, self._stops[way]
+        within = reach or 2 * ground.kerf
+        first = bisect_left(some, here - within, key=_at)
+        last = bisect_right(some, here + within, key=_at)
+        equal = (one for one in equal_stops(frame, ground, way) if abs(one.at - here) <= within)
+        spots = self._grouped(way, here, (*some[first:last], *equal))
+        if not reach:
+            spots = [one for one in spots if any(stop.kind in _TIGHT for stop in one.stops)]
         free = _rounded(frame, ground, way)
-        return [*spots, _Spot(free, abs(free - here), (), FREE if self._reach else 0)]
+        if self._may_be(way, free):
+            spots.append(_Spot(free, abs(free - here), (), FREE if reach else 0))
+        return spots
 
-    def _least(self, spot: _Spot) -> Length:
-        return spot.away + self._within * spot.behind // PARTS
+    def _touching(self, way: Way) -> list[_Spot]:
+        return self._grouped(way, 0, (one for one in self._stops[way] if one.kind in _TOUCHING))
+
+    def _grouped(self, way: Way, here: Length, some: Iterable[Stop]) -> list[_Spot]:
+        found: dict[Length, list[Stop]] = {}
+        for stop in some:
+            found.setdefault(stop.at, []).append(stop)
+        return [
+            _Spot(at, abs(at - here), tuple(at_it), min(BEHIND[one.kind] for one in at_it))
+            for at, at_it in found.items()
+            if self._may_be(way, at)
+        ]
 
     def _at(self, x: _Spot, y: _Spot) -> Rect:
-        frame = self._frame
-        return Rect(x=x.at, y=y.at, length=frame.length, width=frame.width)
+        return Rect(x=x.at, y=y.at, length=self._length, width=self._width)
 
-    def _worth(self, x: _Spot, y: _Spot) -> Length | None:
-        """Return how far a place is behind the best; ``None`` if it is taken, or no stop at all."""
-        frame = self._at(x, y)
-        if not self._block.is_clear(self._ground, frame, self._others):
-            return None
-        behinds = []
+    def _worth(self, x: _Spot, y: _Spot, reach: Length) -> Length | None:
+        """Return how far a free place is behind the best; ``None`` if nothing stops it there."""
+        frame, behinds = self._at(x, y), []
         for way, spot in zip(Way, (x, y), strict=True):
             behind = min((one for one, _ in self._holding(frame, way, spot)), default=None)
             if spot.stops and behind is None:
                 return None
             behinds.append(spot.behind if behind is None else behind)
-        dusty = sum(not self._block.is_good_at(self._ground, way, frame) for way in Way)
-        behind = sum(behinds) + dusty * (WASTEFUL if self._reach else 2 * PARTS)
-        if self._reach and max(behinds) > TIGHT:
+        dusty = sum(not self.is_good(frame, way) for way in Way)
+        behind = sum(behinds) + dusty * (WASTEFUL if reach else 2 * PARTS)
+        if reach and max(behinds) > TIGHT:
             behind += LOOSE
-        return x.away + y.away + self._within * behind // PARTS
+        return x.away + y.away + (reach or 2 * self._ground.kerf) * behind // PARTS
 
     def _holding(self, frame: Rect, way: Way, spot: _Spot) -> Iterator[tuple[int, Stop]]:
         """Yield the stops that hold the frame there, each with how far it is behind."""
@@ -254,7 +300,12 @@ class _Nearby:
 
 _TIGHT = {LineKind.KERF, LineKind.EDGE}
 """What a part goes to when it is held free of snapping and would leave dust."""
+_TOUCHING = {LineKind.KERF, LineKind.EDGE, LineKind.ROOM, LineKind.BAD}
 _TOLD = tuple(LineKind)
+
+
+def _at(stop: Stop) -> Length:
+    return stop.at
 
 
 def _telling(stop: Stop) -> int:
@@ -288,20 +339,5 @@ def _rounded(frame: Rect, ground: SnapGround, way: Way) -> Length:
     return here if here <= last < at else at
 
 
-def _in_kerf(frame: Rect, ground: SnapGround) -> bool:
-    """Say whether it is nearer to the reference corner than a cut can be."""
-    return any(0 < low(frame, way) - low(ground.usable, way) < ground.kerf for way in Way)
-
-
 def _within(one: Rect, other: Rect, reach: Length) -> bool:
     return abs(one.x - other.x) <= reach and abs(one.y - other.y) <= reach
-
-
-def _about(frame: Rect, other: Rect, margin: Length) -> bool:
-    """Say whether two rectangles are no farther from each other than that, each way."""
-    return (
-        frame.x - margin < other.right
-        and other.x < frame.right + margin
-        and frame.y - margin < other.bottom
-        and other.y < frame.bottom + margin
-    )

@@ -7,7 +7,7 @@ better place within reach.
 
 from collections.abc import Callable
 
-from layout_app.model.landing import Block, Guide, Snapped, frame_of, kept_inside, landings, rounded
+from layout_app.model.landing import Field, Guide, Snapped, frame_of, kept_inside, rounded
 from layout_app.model.stops import (
     SnapGround,
     Way,
@@ -48,7 +48,7 @@ def snap(rect: Rect, ground: SnapGround, reach: Length, pieces: tuple[Rect, ...]
     ``pieces`` lie in the rectangle and move with it, if it is no part itself.
     """
     place = rounded(kept_inside(rect, ground.usable), ground)
-    return next(landings(Block(rect, pieces), ground, reach), Snapped(rect=place))
+    return next(Field(rect, ground, pieces).landings(rect, reach), Snapped(rect=place))
 
 
 def next_stop(
@@ -66,15 +66,15 @@ def next_stop(
     That is the next free one that can be cut, if one is ahead; else the next that leaves no
     gap of dust, else the next of all. With ``over`` it is that at once, whatever lies there.
     """
-    here, block = low(rect, way), Block(rect, pieces)
+    here, field = low(rect, way), Field(rect, ground, pieces)
     first, last = low(ground.usable, way), high(ground.usable, way) - size(rect, way)
     found = {stop.at for stop in stops(rect, ground, way) if first <= stop.at <= last}
     ahead = sorted(at for at in found if (at > here if onward else at < here))
     frames = [moved(rect, way, at) for at in (ahead if onward else reversed(ahead))]
     if over:
         return low(frames[0], way) if frames else None
-    good = [one for one in frames if block.is_good_at(ground, way, one)]
-    free = (one for one in good if block.is_clear(ground, one, ground.others))
+    good = [one for one in frames if field.is_good(one, way)]
+    free = filter(field.is_free, good)
     best = next(filter(can_be_cut, free), None) or next(iter(good or frames), None)
     return None if best is None else low(best, way)
 

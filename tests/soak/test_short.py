@@ -5,12 +5,14 @@ import subprocess
 import sys
 from dataclasses import replace
 from pathlib import Path
+from random import Random
 
 import pytest
 from PySide6.QtWidgets import QApplication
 
 from layout_app.planner import aside
-from tests.soak import clicking
+from tests.layout_app.small_job import document as small_document
+from tests.soak import aiming, clicking
 from tests.soak.mutated import try_mutated
 from tests.soak.names import NAMES, faults
 from tests.soak.planted import slipping, try_planted
@@ -66,6 +68,19 @@ def test_hostile_names(tmp_path: Path, qapp: QApplication, place: int) -> None:
 def test_clicks_at_the_middle_of_parts(qapp: QApplication) -> None:
     """At three scales each finds its part, whatever tag or handle is drawn there."""
     assert clicking.main(["--n", "1"]) == 0
+
+
+def test_what_is_aimed_at_is_reached(qapp: QApplication) -> None:
+    """Parts let go near their slots lie in them, nothing overlaps, and all that is said is true."""
+    count = aiming.try_bench(small_document(), Random(16))
+    for zoom in aiming.ZOOMS:
+        assert count[f"{zoom}: there"] == count[f"{zoom}: drops"] == 7
+        assert count[f"{zoom}, from the tray: there"] >= 6
+        for name in (zoom, f"{zoom}, from the tray"):
+            assert (count[f"{name}: overlaps"], count[f"{name}: cannot be cut"]) == (0, 0)
+    assert count["reading order: there"] == count["reading order: drops"] == 7
+    assert count["reading order: cannot be cut"] == 0
+    assert (count["frames"], count["false or missing words"]) == (50, 0)
 
 
 def test_projects_opened_in_turn(

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPoint, Qt
 
 from layout_app.bench.showing_cargo import FITS_HERE
 from layout_app.document import edit_layout
-from layout_app.model.landing import Block, Snapped, corners, kept_inside, landings
+from layout_app.model.landing import Field, Snapped, kept_inside
 from layout_app.model.rooms import rooms
 from layout_app.model.stops import LineKind, SnapGround
 from shared.geometry import Rect
@@ -33,7 +33,7 @@ def ground(*others, **more):
 
 def best(dropped, on, home=None) -> Snapped:
     """Return the best place there is for a part."""
-    return next(landings(Block(dropped), on, REACH, home))
+    return next(Field(dropped, on).landings(dropped, REACH, home))
 
 
 def test_a_kerf_counts_beside_the_part_only():
@@ -78,7 +78,7 @@ def test_all_free_corners_of_a_sheet_are_found():
     """One part in the corner: beside it and below it, and in the corners of the sheet."""
     found = {
         (one.rect.x, one.rect.y)
-        for one in corners(Block(rect(50, 30, 10, 5)), ground(rect(0, 0, 20, 10)))
+        for one in Field(rect(50, 30, 10, 5), ground(rect(0, 0, 20, 10))).corners()
     }
     beside, below = (inches("161/8"), 0), (0, inches("81/8"))
     ends = {(x, y) for x in (0, inches(86)) for y in (0, inches(43))} - {(0, 0)}

@@ -35,6 +35,7 @@ from layout_app.panels.card_row import (
 )
 from layout_app.panels.cards import Bracket, Card, brackets, no_cuts
 from layout_app.panels.ticks import STAMP, all_cards, next_number, paint_tick, spoken
+from layout_app.panels.widgets import bar_below
 
 SCROLL_MS, SCROLL_PX = 30, 18
 """How the view scrolls while a card is held near an end."""
@@ -71,7 +72,7 @@ class SequenceView(QAbstractScrollArea):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("Cut sequence")
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+        bar_below(self, document.plan is not None)
         self.setMinimumHeight(120)
         self.horizontalScrollBar().setSingleStep(CARD_WIDTH + GAP)
         document.layout_changed.connect(self.refresh)
@@ -92,6 +93,7 @@ class SequenceView(QAbstractScrollArea):
     def refresh(self) -> None:
         """Show the plan as it is now, as soon as there is time to paint."""
         self._stale = True
+        bar_below(self, self._document.plan is not None)
         self.viewport().update()
         QTimer.singleShot(0, self, self._read)
 

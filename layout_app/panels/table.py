@@ -72,7 +72,14 @@ class RowTable(AlongRow):
         self._given[place] = self.columnWidth(place)
 
     def _widen(self) -> None:
-        """Let columns that grow have room for their longest text, unless the maker has set them."""
+        """Let columns that grow have room for their longest text, unless the maker has set them.
+
+        A table in which nothing stands has no bar.
+        """
+        policy, empty = Qt.ScrollBarPolicy, not self.rows.draft_line and not self.rows.has_draft
+        self.setHorizontalScrollBarPolicy(
+            policy.ScrollBarAlwaysOff if empty else policy.ScrollBarAsNeeded
+        )
         for place, column in enumerate(self.rows.columns):
             if column.grows and self.columnWidth(place) == self._given[place]:
                 self._give(

@@ -6,6 +6,7 @@ from typing import Final, TypeVar
 from PySide6.QtCore import QEvent, QObject, QPointF, Qt, Signal, SignalInstance
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
+    QAbstractScrollArea,
     QApplication,
     QBoxLayout,
     QCheckBox,
@@ -113,6 +114,14 @@ def scrolled(inside: QWidget, parent: QWidget) -> QScrollArea:
     area.setFrameShape(QFrame.Shape.NoFrame)
     area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
     return area
+
+
+def bar_below(area: QAbstractScrollArea, stands: bool) -> None:
+    """Let a bar stand below what scrolls, whether all is in sight or not; else let none."""
+    policy = Qt.ScrollBarPolicy
+    area.setHorizontalScrollBarPolicy(
+        policy.ScrollBarAlwaysOn if stands else policy.ScrollBarAlwaysOff
+    )
 
 
 class Drawer(QFrame):

@@ -23,6 +23,7 @@ from layout_app.planner.process import PlannerProcess
 from layout_app.window.actions.cuts import CUTS, CutsContext
 from layout_app.window.actions.edit import EDIT, EditContext
 from layout_app.window.actions.help import HELP, HelpContext
+from layout_app.window.actions.keys import keys_text
 from layout_app.window.actions.layout import LAYING, LayoutContext
 from layout_app.window.actions.menus import Menus
 from layout_app.window.actions.paper import PAPER, PaperContext
@@ -178,7 +179,7 @@ class MainWindow(QMainWindow):
             *bound("&Bench", (*VIEWING, *COLOURS), view),
             *bound("&Cuts", CUTS, cuts),
             *bound("Pa&per", PAPER, PaperContext(document, drawers.paper, self.paper_work)),
-            *bound("&Help", HELP, HelpContext(self.beside, self)),
+            *bound("&Help", HELP, HelpContext(self.beside, self, self._keys)),
         )
 
     def _offer_menus(self) -> None:
@@ -234,6 +235,9 @@ class MainWindow(QMainWindow):
             dress(app, theme)
         for one in (self.left, self.bench, self.sequence, self.drawers.choices):
             one.set_theme(theme)
+
+    def _keys(self) -> str:
+        return keys_text(self.menus.rows.values())
 
     def _show_map(self) -> None:
         self.bench.mini_map.wanted = self.keeping.settings.overview

@@ -1,5 +1,6 @@
 """The menu Help: texts to read beside the work; their window blocks nothing."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -7,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
 
 from layout_app.look.as_typed import Label
+from layout_app.panels.widgets import scrolled
 from layout_app.window.actions.row import ActionRow
 from layout_app.window.beside import Beside
 from shared.cautions import CAUTIONS, DEFER
@@ -16,10 +18,11 @@ _SAFETY: Final = "\n".join([DEFER, "", *(f"–  {caution}" for caution in CAUTIO
 
 @dataclass(frozen=True, slots=True)
 class HelpContext:
-    """The window, and what holds the texts beside it."""
+    """The window, what holds the texts beside it, and what writes the text on keys."""
 
     beside: Beside
     window: QWidget
+    keys: Callable[[], str]
 
     def show(self, title: str, text: str) -> None:
         """Show a text beside the work."""
@@ -41,6 +44,15 @@ def _about_text() -> str:
     )
 
 
+HIGHEST_PX, SIDE_PX = 460, 24
+"""How high a text is shown at once, and what a bar beside it takes."""
+
+
+def _height(words: Label) -> int:
+    """Return how high a text is at its least width."""
+    return words.heightForWidth(words.minimumWidth()) + 6
+
+
 class Note(QDialog):
     """A text in a window of its own."""
 
@@ -50,12 +62,16 @@ class Note(QDialog):
         words = Label(text, self)
         words.setWordWrap(True)
         words.setMinimumWidth(440)
+        words.setMargin(2)
+        area = scrolled(words, self)
+        area.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        area.setMinimumSize(words.minimumWidth() + SIDE_PX, min(HIGHEST_PX, _height(words)))
         words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
         buttons.rejected.connect(self.close)
         column = QVBoxLayout(self)
         column.setContentsMargins(18, 16, 18, 12)
-        column.addWidget(words)
+        column.addWidget(area, 1)
         column.addWidget(buttons)
 
 
@@ -66,6 +82,13 @@ HELP: Final[tuple[ActionRow[HelpContext], ...]] = (
         shortcut="F1",
         tip="The usual cautions at the saw",
         does=lambda c: c.show("Safety cautions", _SAFETY),
+    ),
+    ActionRow(
+        id="help.keys",
+        text="&Keys and mouse",
+        shortcut="Shift+F1",
+        tip="What keys and mouse do, and what to do where your desktop keeps a key to itself",
+        does=lambda c: c.show("Keys and mouse", c.keys()),
     ),
     ActionRow(
         id="help.about",

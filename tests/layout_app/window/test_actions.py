@@ -15,6 +15,7 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import edit_parts
 from layout_app.model.project import Project
 from layout_app.planner.process import PlannerProcess
+from layout_app.window.actions.keys import INSTEAD, keys_text
 from layout_app.window.actions.row import WINDOW, ActionRow
 from layout_app.window.frame import TOOLBAR
 from layout_app.window.main_window import MainWindow
@@ -53,6 +54,17 @@ def test_ids_and_keys_are_unique(window: MainWindow) -> None:
     every = [key for row in rows(window) for key in (row.shortcut, row.also) if key]
     keys = Counter(QKeySequence(key).toString() for key in every)
     assert max(keys.values()) == 1
+
+
+def test_the_help_on_keys_names_every_key(window: MainWindow) -> None:
+    """Each action that has a key stands there with it; each key with Alt has another way."""
+    text = keys_text(window.menus.rows.values())
+    for row in rows(window):
+        words = row.text.replace("&", "").rstrip("…")
+        keys = " or ".join(filter(None, (row.shortcut, row.also)))
+        assert not keys or f"–  {keys}: {words}\n" in text + "\n", row.id
+        if "Alt+" in row.shortcut:
+            assert any(row.shortcut in taken for taken, _ in INSTEAD), row.id
 
 
 def test_every_action_stands_in_its_menu(window: MainWindow) -> None:

@@ -20,6 +20,8 @@ from shared.drawing.words import cant_be_cut
 from shared.layout import Scope
 from shared.shop import Axis
 
+HINT = "R shows a repair."
+
 
 class LetteredSheet(Protocol):
     """What is to be known of a sheet to letter it."""
@@ -79,8 +81,9 @@ def _paint_label(painter: QPainter, written: WrittenLabel, theme: Theme) -> None
         Weight.NO_GO: theme.card,
         Weight.PIECE: theme.card,
     }
-    if weight in patches:
-        paint_patches(painter, written.fitted, patches[weight], bold=not light)
+    patch = theme.card if written.over_marks else patches.get(weight)
+    if patch is not None:
+        paint_patches(painter, written.fitted, patch, bold=not light)
     paint_lines(painter, written.fitted, colours, bold=not light)
 
 
@@ -131,7 +134,9 @@ def _paint_title(painter: QPainter, item: LetteredSheet, writing: Writing, theme
 def _paint_problem(painter: QPainter, item: LetteredSheet, writing: Writing, theme: Theme) -> None:
     if item.drawing.problem:
         size = writing.text_px
-        words = _elided(cant_be_cut(item.drawing), item.title_reach * writing.scale, size)
+        words = _elided(
+            f"{cant_be_cut(item.drawing)} {HINT}", item.title_reach * writing.scale, size
+        )
         y = item.stand.width * writing.scale + size * 0.5
         _words(painter, (0.0, y), words, (size, theme.warning), bold=True)
 

@@ -127,7 +127,7 @@ class Repairing(Interaction):
         self._view = RepairShown(self.hand, repair)
         words = repair_words(document.job, document.layout, repair)
         self.hand.screen.reveal(self._view.place)
-        self._say((words, KEYS), good=True, taken=self._view.place)
+        self._say((words, KEYS), good=True, beside=self._view)
         document.said.emit(words)
 
     def _undraw(self) -> None:
@@ -135,12 +135,14 @@ class Repairing(Interaction):
             self._view.clear()
             self._view = None
 
-    def _say(self, lines: Sequence[str], *, good: bool, taken: QRectF | None = None) -> None:
+    def _say(self, lines: Sequence[str], *, good: bool, beside: RepairShown | None = None) -> None:
         """Say something beside what is shown, else at the corner of the sheet."""
         hand = self.hand
-        stand = hand.sheets.stand(self.sheet)
-        beside = taken or QRectF(stand.x, stand.y, stand.length, stand.width)
         self._bubble.say(tuple(filter(None, lines)), good=good)
-        seen = beside.intersected(hand.screen.sight)
-        at = seen.bottomLeft() if taken is not None else seen.center()
-        hand.put_bubble(self._bubble, at, [] if taken is None else [taken])
+        if beside is not None:
+            seen = beside.place.intersected(hand.screen.sight)
+            hand.put_bubble(self._bubble, seen.bottomLeft(), beside.taken)
+            return
+        stand = hand.sheets.stand(self.sheet)
+        sheet = QRectF(stand.x, stand.y, stand.length, stand.width)
+        hand.put_bubble(self._bubble, sheet.intersected(hand.screen.sight).center())

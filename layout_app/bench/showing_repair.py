@@ -33,6 +33,8 @@ class RepairShown:
         old = [to_rectf(lay[one.key].rect).translated(self._corner) for one in repair.moved]
         pairs = zip(old, self.ghosts, strict=True)
         arrows = [QLineF(one.center(), to.center()) for one, to in pairs]
+        self.taken = (*self.ghosts, *old, *gone)
+        """What words should keep off."""
         self.place = united((*self.ghosts, *gone))
         """The frame round all that is shown."""
         self._overlays: tuple[Overlay, ...] = (

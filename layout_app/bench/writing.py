@@ -63,6 +63,8 @@ class WrittenLabel:
 
     label: RectLabel
     fitted: Fitted
+    over_marks: bool = False
+    """Whether it found no room but where trouble is marked."""
 
 
 class Tags:
@@ -159,19 +161,14 @@ def _written(
     taken, above, marked = there
     for label in labels:
         around = taken + above.get(label.key, [])
-        fitted = _fitted(label, scale, around, marked)
+        clear = fit_label(label, scale, around + marked)
+        fitted = clear or (fit_label(label, scale, around) if marked else None)
         if fitted is None and label.weight in ALONE:
-            fitted = _fitted(replace(label, lines=label.lines[:1]), scale, around, marked)
+            fitted = fit_label(replace(label, lines=label.lines[:1]), scale, around)
         if fitted is not None:
-            yield WrittenLabel(label=label, fitted=fitted)
-
-
-def _fitted(
-    label: RectLabel, scale: float, taken: list[Space], marked: list[Space]
-) -> Fitted | None:
-    """Find room for a label clear of what marks trouble, if there is, else over it."""
-    clear = fit_label(label, scale, taken + marked) if marked else None
-    return clear or fit_label(label, scale, taken)
+            yield WrittenLabel(
+                label=label, fitted=fitted, over_marks=clear is None and bool(marked)
+            )
 
 
 def _circles(tags: list[WrittenTag]) -> list[Space]:

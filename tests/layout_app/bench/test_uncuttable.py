@@ -55,7 +55,7 @@ def test_words_say_who_overlaps_whom_and_how_far(maker) -> None:
     assert cant_be_cut(drawn(maker)) == said
     stand = maker.view.hand.sheets.stand("1")
     at = QPointF(stand.x + 25.4 * 35, stand.y + 25.4 * 8)
-    assert maker.view.bench.tip_at(at).endswith(said)
+    assert maker.view.bench.tip_at(at).endswith(f"{said} R shows a repair.")
 
 
 def test_an_old_cut_is_no_cut_and_an_old_offcut_no_size(maker) -> None:

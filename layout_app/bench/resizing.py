@@ -1,11 +1,13 @@
 """Resize a part by its edges: this edits the part, all its copies."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from PySide6.QtCore import QPointF, Qt
 
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.frame import to_rectf
+from layout_app.bench.giving_way import AsideShown, pushed_words
 from layout_app.bench.interaction import GestureHand, Interaction
 from layout_app.bench.measures import Board, Measures, written
 from layout_app.bench.overlays import Ghost
@@ -13,12 +15,14 @@ from layout_app.bench.spots import Edge
 from layout_app.bench.telling_cost import CostTold
 from layout_app.document import edit_parts
 from layout_app.document.judging_many import judge_here
+from layout_app.document.push_aside import part_overlaps
 from layout_app.look import pens
-from layout_app.model.feasibility import UNKNOWN, resized_on
+from layout_app.model.feasibility import UNKNOWN, Verdict, resized_on
 from layout_app.model.project import Project
 from layout_app.model.snapping import snap_end
 from layout_app.model.stops import Way, high, low, stretched
 from shared.geometry import Rect
+from shared.layout import LayoutSheet
 from shared.lengths import Length, format_pair
 from shared.parts import Part
 from shared.plan import Placement
@@ -60,7 +64,9 @@ class Resizing(Interaction):
         self.cost = CostTold(scene, hand.document, self._after, self._tell_cost)
         self._point = QPointF()
         self._verdict = UNKNOWN
-        self.show(self._ghost, self.measures, self._bubble)
+        self.aside = AsideShown(hand)
+        self._why, self._lies = "", placement.rect
+        self.show(self.aside, self._ghost, self.measures, self._bubble)
 
     @property
     def _part(self) -> Part:
@@ -80,9 +86,23 @@ class Resizing(Interaction):
 
     def finish(self) -> None:
         """Give the part its new finished size: bands and allowance stay as they are."""
-        length, width = self._size()
+        length, width = self.size
         one, doc = self._placement, self.hand.document
-        edit_parts.resize_part(doc, one.part, length, width, copy=one.copy, corner=self._corner)
+        edit_parts.resize_part(
+            doc,
+            one.part,
+            length,
+            width,
+            copy=one.copy,
+            corner=self._corner,
+            push=self.hand.pushes,
+        )
+
+    def heed(self) -> None:
+        """Look again: what lies behind gives way now, or no longer."""
+        if self._bubble.words:
+            self._judge()
+            self._put()
 
     def clear(self) -> None:
         """Take everything off the bench, and say no more."""
@@ -91,17 +111,19 @@ class Resizing(Interaction):
 
     def _after(self) -> Project | None:
         """Return what the project would become, if the part has another size than it had."""
-        one, doc, size = self._placement, self.hand.document, self._size()
+        one, doc, size = self._placement, self.hand.document, self.size
         if size == (self._part.length, self._part.width):
             return None
-        return edit_parts.with_size(doc, one.part, size, one.copy, self._corner)
+        push = self.hand.pushes
+        return edit_parts.with_size(doc, one.part, size, one.copy, self._corner, push=push)
 
     @property
     def _corner(self) -> tuple[Length, Length]:
         return self.rect.x, self.rect.y
 
-    def _size(self) -> tuple[Length, Length]:
-        """Return the finished size of the part as it is held."""
+    @property
+    def size(self) -> tuple[Length, Length]:
+        """The finished size of the part as it is held."""
         return finished(self._part, self._cut_size())
 
     def _cut_size(self) -> tuple[Length, Length]:
@@ -138,24 +160,51 @@ class Resizing(Interaction):
         one, size = self._placement, self._cut_size()
         sheet = resized_on(self.hand.document.layout.sheet(one.sheet), one.part, size)
         held = next(p for p in sheet.placements if p.key == one.key)
-        self._verdict = verdict = judge_here(
-            self.hand.document, sheet, replace(held, x=self.rect.x, y=self.rect.y)
-        )
-        self.cost.follow(self.rect if verdict.good else None)
+        held = replace(held, x=self.rect.x, y=self.rect.y)
+        self._verdict = verdict = self._pushing(sheet, held)
+        self.cost.follow((self._lies, self.aside.shown) if verdict.good else None)
         self._say()
         stand = self.hand.sheets.stand(one.sheet)
         self._ghost.lie(
-            to_rectf(self.rect).translated(stand.x, stand.y),
+            to_rectf(self._lies).translated(stand.x, stand.y),
             good=verdict.good,
             grain_along_x=self.hand.sheets.grain_along_x(one.sheet),
         )
+
+    def _pushing(self, sheet: LayoutSheet, held: Placement) -> Verdict:
+        """Judge the sheet with the part so large; what lies behind gives way, if that is wished."""
+        doc = self.hand.document
+        verdict, self._why, self._lies = judge_here(doc, sheet, held), "", held.rect
+        moved: tuple[Placement, ...] = ()
+        if not verdict.good and self.hand.pushes:
+            lying = tuple(held if one.key == held.key else one for one in sheet.placements)
+            found = part_overlaps(doc, replace(sheet, placements=lying))
+            if found is not None and not found.why:
+                pushed = judge_here(doc, sheet, *_all_of(lying, found.lying))
+                if pushed.good:
+                    verdict = pushed
+                    gone = [one for one in found.lying if one not in lying]
+                    moved = tuple(one for one in gone if one.key != held.key)
+                    self._lies = next((one.rect for one in gone if one not in moved), held.rect)
+            elif found is not None:
+                self._why = f"cannot push: {found.why}"
+        self.aside.show_placements(moved)
+        return verdict
 
     def _say(self) -> None:
         """Say the size, whether it may be, and what it costs as soon as that is known."""
         size = format_pair(*self._cut_size(), self.hand.document.job.style)
         copies = f", all {self._part.copies}" if self._part.copies > 1 else ""
-        words = (size + copies, *self._verdict.lines, *self.cost.lines)
+        job, moved = self.hand.document.job, self.aside.shown
+        said = pushed_words(job, moved) if moved else self._why
+        words = (size + copies, *self._verdict.lines, *filter(None, (said,)), *self.cost.lines)
         self._bubble.say(words, good=self._verdict.good)
+
+
+def _all_of(lying: Iterable[Placement], now: Iterable[Placement]) -> list[Placement]:
+    """Return all parts of a sheet, some of them where they have gone."""
+    gone = {one.key: one for one in now}
+    return [gone.get(one.key, one) for one in lying]
 
 
 def finished(part: Part, cut: tuple[Length, Length]) -> tuple[Length, Length]:

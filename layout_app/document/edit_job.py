@@ -13,11 +13,13 @@ from layout_app.model.carry_over import CarriedOver, Staying, same_problem, sett
 from layout_app.model.merge_plan import without_claims
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
-from layout_app.model.words.left_words import left_words, let_go_words
+from layout_app.model.words.left_words import gave_way_words, left_words, let_go_words
 from shared.building import Build
 from shared.costs import area_price
 from shared.job import Job
+from shared.layout import Layout
 from shared.lengths import LengthStyle
+from shared.parts import Copy
 from shared.progress import changed_in
 from shared.shop import CutRule, Shop
 from shared.squaring import squared
@@ -36,20 +38,21 @@ def change_job(doc: Document, text: str, alter: Alter) -> bool:
 
 
 def carried_over(
-    doc: Document, project: Project, alter: Alter, *, by_hand: bool = False
+    doc: Document, project: Project, alter: Alter, *, by_hand: bool = False, push: bool = False
 ) -> Project:
     """Return a project with its job altered and its layout settled to that; say what had to leave.
 
-    With ``by_hand`` changed parts may stay on every sheet, not only on those that are yours.
+    With ``by_hand`` changed parts may stay on every sheet, not only on those that are yours; with
+    ``push`` what they would lie on gives way, and that is said.
     """
-    after, sentences = settled_to(project, alter, by_hand=by_hand)
+    after, sentences = settled_to(project, alter, by_hand=by_hand, push=push)
     for sentence in sentences:
         doc.tell(sentence)
     return after
 
 
 def settled_to(
-    project: Project, alter: Alter, *, by_hand: bool = False
+    project: Project, alter: Alter, *, by_hand: bool = False, push: bool = False
 ) -> tuple[Project, tuple[str, ...]]:
     """Return the same, and what had to leave in sentences that are not said yet."""
     job = squared(alter(project.job))
@@ -57,12 +60,14 @@ def settled_to(
         same = project.job.shop.loose == job.shop.loose
         layout = project.layout if same else replace(project.layout, sawing=None)
         return replace(project, job=job, layout=layout), ()
-    settled = _settled(project, job, by_hand)
+    settled = _settled(project, job, by_hand=by_hand, push=push)
     left, let_go = left_words(job, settled.left), let_go_words(project.job, settled.let_go)
-    return without_claims(replace(project, job=job, layout=settled.layout)), (left, let_go)
+    aside = gave_way_words(job, _gave_way(project.layout, settled.layout)) if push else ""
+    after = without_claims(replace(project, job=job, layout=settled.layout))
+    return after, (left, let_go, aside)
 
 
-def _settled(project: Project, job: Job, by_hand: bool) -> CarriedOver:
+def _settled(project: Project, job: Job, *, by_hand: bool, push: bool) -> CarriedOver:
     """Carry the layout over; on begun sheets as much stays as leaves all cuts made alone.
 
     Once cuts are ticked nothing moves that need not, as on sheets laid out by hand.
@@ -76,11 +81,25 @@ def _settled(project: Project, job: Job, by_hand: bool) -> CarriedOver:
             by_hand=by_hand or bool(begun),
             begun=begun,
             staying=staying,
+            push=push,
         )
         after = replace(project, job=job, layout=settled.layout)
         if not begun or changed_in(project.progress, saw(after).plan) is None:
             break
     return settled
+
+
+def _gave_way(before: Layout, after: Layout) -> tuple[Copy, ...]:
+    """Return which copies lie elsewhere on a sheet that is yours than they lay there."""
+    yours = {sheet.id for sheet in before.sheets if sheet.yours}
+    lay = {one.key: one for sheet in before.sheets for one in sheet.placements}
+    return tuple(
+        one.key
+        for sheet in after.sheets
+        if sheet.id in yours
+        for one in sheet.placements
+        if one.key in lay and (lay[one.key].x, lay[one.key].y) != (one.x, one.y)
+    )
 
 
 def edit_shop(doc: Document, shop: Shop, what: str = "edit the shop") -> bool:

@@ -86,11 +86,12 @@ def resize_part(
     *,
     copy: int | None = None,
     corner: tuple[Length, Length] | None = None,
+    push: bool = False,
 ) -> bool:
     """Give a part, all its copies, another finished size in ticks.
 
     ``copy`` is the one whose edge was moved: the sheet it lies on becomes yours. Its corner
-    lies at ``corner`` then, if the edge was a near one.
+    lies at ``corner`` then, if the edge was a near one. With ``push`` what lies behind gives way.
     """
     old = doc.job.part(part)
     new = replace(old, length=length, width=width)
@@ -99,7 +100,7 @@ def resize_part(
     if new == old:
         return False
     text = f"resize {old.name} to {format_pair(length, width, doc.job.style)}"
-    return _resize(doc, text, new, copy, corner)
+    return _resize(doc, text, new, copy, corner, push=push)
 
 
 def retype_part(doc: Document, part: Part, copy: int) -> bool:
@@ -113,7 +114,7 @@ def retype_part(doc: Document, part: Part, copy: int) -> bool:
     if doc.tell(doc.held.bars((part.id, copy))):
         return False
     size = format_pair(part.length, part.width, doc.job.style)
-    return _resize(doc, f"resize {part.name} to {size}", part, copy)
+    return _resize(doc, f"resize {part.name} to {size}", part, copy, push=True)
 
 
 def _resize(
@@ -122,10 +123,12 @@ def _resize(
     part: Part,
     copy: int | None,
     corner: tuple[Length, Length] | None = None,
+    *,
+    push: bool,
 ) -> bool:
     """Put a row of other sizes in place of its own; a copy that was meant stays where it lies."""
     alter, project = _with_row(part), _in_hand(doc, part.id, copy, corner)
-    after = carried_over(doc, project, alter, by_hand=True)
+    after = carried_over(doc, project, alter, by_hand=True, push=push)
     return doc.push(Edit(text, after, _of_rows(doc.job, after.job), alter))
 
 
@@ -135,10 +138,12 @@ def with_size(
     size: tuple[Length, Length],
     copy: int,
     corner: tuple[Length, Length] | None = None,
+    *,
+    push: bool = False,
 ) -> Project:
     """Return what the project becomes with a part resized, as `resize_part` does it."""
     new = replace(doc.job.part(part), length=size[0], width=size[1])
-    return settled_to(_in_hand(doc, part, copy, corner), _with_row(new), by_hand=True)[0]
+    return settled_to(_in_hand(doc, part, copy, corner), _with_row(new), by_hand=True, push=push)[0]
 
 
 def _in_hand(
@@ -219,7 +224,7 @@ def _with_row(part: Part) -> Alter:
 
 def _change_rows(doc: Document, text: str, alter: Alter) -> bool:
     """Change rows that are there: sheets they do not touch stay, unless they ask for more."""
-    after = carried_over(doc, doc.project, alter)
+    after = carried_over(doc, doc.project, alter, push=True)
     return doc.push(Edit(text, after, _of_rows(doc.job, after.job), alter))
 
 

@@ -11,12 +11,13 @@ from enum import Enum, auto
 
 from layout_app.model.at_hand import over
 from layout_app.model.carry_over_locks import carried, frozen_keys, of_removed, put_back, recut_held
+from layout_app.model.parting import parted
 from layout_app.model.project import Project
 from layout_app.model.sawing import on_bad_place, resized, tree_of
 from shared.check import plannable
 from shared.cuts.moves import pruned, shrunk
 from shared.geometry import Rect
-from shared.holding import standing
+from shared.holding import frozen, frozen_areas, standing
 from shared.job import Job
 from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.lengths import Length, LengthStyle
@@ -61,16 +62,20 @@ def settle(
     by_hand: bool = False,
     begun: Mapping[str, Sequence[Rect]] = NOTHING_BEGUN,
     staying: Staying = Staying.NONE,
+    push: bool = False,
 ) -> CarriedOver:
     """Carry a layout over to a changed job.
 
-    With ``by_hand`` new cuts are looked for on every sheet, as on those that are yours.
+    With ``by_hand`` new cuts are looked for on every sheet, as on those that are yours. With
+    ``push`` what a larger part would lie on gives way to it there, if that makes room.
     ``begun`` are sheets on which cuts are made, and the dust of these cuts; ``staying`` says
     which changed parts stay there. Whether the cuts that are made stay too is seen only once
     it is sawn.
     """
     in_force, _ = standing(before, layout)
-    settler = _Settler(before, job, in_force, by_hand=by_hand, begun=begun, staying=staying)
+    settler = _Settler(
+        before, job, in_force, by_hand=by_hand, begun=begun, staying=staying, push=push
+    )
     layout = replace(layout, finished=still_finished(before, job, layout.finished))
     sheets = [settler.settled(sheet) for sheet in layout.sheets]
     shown = [one for one in sheets if one is not None and _worth_showing(one, begun)]
@@ -219,9 +224,10 @@ class _Settler:
         by_hand: bool,
         begun: Mapping[str, Sequence[Rect]],
         staying: Staying,
+        push: bool,
     ) -> None:
         self._before, self._job, self._holds = before, job, holds
-        self._by_hand, self._begun, self._staying = by_hand, begun, staying
+        self._by_hand, self._begun, self._staying, self._push = by_hand, begun, staying, push
         self._wanted = set(every_copy(job))
         self._rows = {row.id: row for row in job.stock}
 
@@ -263,8 +269,27 @@ class _Settler:
             return held
         smaller = self._smaller(sheet, kept)
         if sheet.yours or self._by_hand:
-            return _recut(self._job, stock, sheet, (kept, smaller))
+            pushed = self._pushed(sheet, kept) if self._push else ()
+            return _recut(self._job, stock, sheet, (kept, *pushed, smaller))
         return self._left_with(stock, sheet, smaller)
+
+    def _pushed(
+        self, sheet: LayoutSheet, kept: tuple[Placement, ...]
+    ) -> Iterator[tuple[Placement, ...]]:
+        """Yield what lies on a sheet once what lies on each other is parted, if it can be.
+
+        What reaches over the edge of the sheet is not moved: it has to leave.
+        """
+        usable = self._rows[sheet.stock].usable
+        if not all(usable.contains(one.rect) for one in kept):
+            return
+        stock, kerf = self._before.stock_row(sheet.stock), self._before.shop.kerf
+        fixed = {one.key for one in frozen(sheet, stock, kerf, self._holds) if one in kept}
+        walls = frozen_areas(sheet, stock, kerf, self._holds)
+        found = parted(self._job, replace(sheet, placements=kept), fixed=fixed, walls=walls)
+        if found is not None and not found.why:
+            now = {one.key: one for one in found.lying}
+            yield tuple(now.get(one.key, one) for one in kept)
 
     def _on_begun(
         self, stock: Stock, sheet: LayoutSheet, kept: tuple[Placement, ...]

@@ -229,7 +229,7 @@ def resize(document: Document, row: PlacementRow, text: str, *, across: bool) ->
     """
     side = positive(text, document.job.style)
     length, width = (row.length, side) if across else (side, row.width)
-    return edit_parts.resize_part(document, row.part, length, width, copy=row.copy)
+    return edit_parts.resize_part(document, row.part, length, width, copy=row.copy, push=True)
 
 
 def turn(document: Document, row: PlacementRow, words: str) -> bool:

@@ -1,10 +1,11 @@
 """What a change had to let go, in words."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from shared.holding import says
 from shared.job import Job
 from shared.layout import Hold
+from shared.parts import Copy
 from shared.plan import Placement
 
 
@@ -17,6 +18,16 @@ def left_words(job: Job, placements: Iterable[Placement]) -> str:
     verb = "is not placed: it no longer fits" if one else "are not placed: they no longer fit"
     it = "it" if one else "they"
     return f"{', '.join(names)} {verb} where {it} lay."
+
+
+def gave_way_words(job: Job, copies: Sequence[Copy]) -> str:
+    """Say which parts gave way to larger ones; ``""`` if none did."""
+    if not copies:
+        return ""
+    names = [job.named(copy) for copy in copies[:2]]
+    if len(copies) > 2:
+        names = [names[0], f"{len(copies) - 1} more"]
+    return f"{' and '.join(names)} gave way."
 
 
 def aside_words(copies: int) -> str:

@@ -1,12 +1,13 @@
 """Push aside on the sheets of a document: what is locked or sawn stays, and is in the way."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import TypedDict
 
 from layout_app.document.document import Document
 from layout_app.document.judging_many import begun_of
 from layout_app.model.parting import parted
 from layout_app.model.pushing import Pushed, Pusher
+from layout_app.model.staying_locked import StayingLocked
 from shared.geometry import Rect
 from shared.layout import LayoutSheet
 from shared.parts import Copy
@@ -63,12 +64,17 @@ class Staying(TypedDict):
 
 
 def _staying(doc: Document, sheet: LayoutSheet) -> Staying:
-    """Return what is locked or sawn of a sheet."""
-    begun = begun_of(doc)
-    keys = [one.key for one in sheet.placements]
+    """Return what is locked or sawn of a sheet; while it can't be cut, what was locked before."""
+    begun, held = begun_of(doc), doc.held
+    copies: Collection[Copy] = [one.key for one in sheet.placements if held.bars(one.key)]
+    areas = tuple(one.rect for one in held.areas(sheet.id))
+    if doc.layout.sheet(sheet.id).tree is None:
+        locked = StayingLocked(doc.project, sheet.id)
+        copies, areas = locked.copies, locked.areas
+    sawn = [one.key for one in sheet.placements if begun.is_sawn_off(one.key)]
     return Staying(
-        fixed=[key for key in keys if doc.held.bars(key) or begun.is_sawn_off(key)],
-        walls=(*(one.rect for one in doc.held.areas(sheet.id)), *begun.dust(sheet.id)),
+        fixed=[*copies, *sawn],
+        walls=(*areas, *begun.dust(sheet.id)),
         begun=sheet.id in begun,
     )
 

@@ -120,6 +120,20 @@ def test_what_overlaps_is_parted(doc: Document) -> None:
     assert doc.project == before
 
 
+def test_what_was_locked_stays_while_the_rest_is_parted(doc: Document) -> None:
+    """A side laid over a locked one makes way itself, though the lock is not in force meanwhile."""
+    edit_locks.hold(doc, Scope.PART, [SIDE_2])
+    part_of, at = doc.layout.find(SHELF_1), lies(doc, SIDE_2)
+    assert part_of is not None
+    new = replace(part_of, x=inches(30), y=inches(5))
+    edit_layout.lay_parts(doc, "lay a shelf", [new])
+    assert doc.held.in_force == ()
+    close_up(doc, "1")
+    assert doc.problems == {}
+    assert lies(doc, SIDE_2) == at
+    assert doc.held.in_force != ()
+
+
 def test_what_has_no_room_to_be_parted_is_said() -> None:
     """Two sides 60 x 30 do not lie apart on a sheet of 96 x 48."""
     doc = Document(Project(job=replace(JOB, parts=(part("side", "Side", (60, 30), 2),))))

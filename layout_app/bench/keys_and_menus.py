@@ -47,6 +47,7 @@ def _letters(view: PaperView, twins: Twins) -> dict[Key, Callable[[], object]]:
         Key.Key_R: twins.repair,
         Key.Key_W: twins.set_aside,
         Key.Key_Delete: twins.set_aside,
+        Key.Key_E: twins.take_edges,
         Key.Key_Return: twins.carry,
         Key.Key_Enter: twins.carry,
         Key.Key_Escape: twins.leave,
@@ -102,6 +103,7 @@ def part_menu(hand: Hand, twins: Twins, copy: Copy, parent: QWidget) -> QMenu:
         back = partial(edit_layout.put_back, doc, [copy])
         add_row(menu, "Put back", "Shift+W", back).setEnabled(sent)
     add_row(menu, "Carry with the arrow keys", "Return", twins.carry)
+    add_row(menu, "Resize with the arrow keys", "E", twins.take_edges).setEnabled(lies)
     menu.addSeparator()
     _add_holds(menu, hand, twins, copy)
     if lies:

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from layout_app.bench.hand import Hand
 from layout_app.bench.resizing import finished
+from layout_app.bench.resizing_by_keys import HOW_TO_RESIZE, ResizingByKeys
 from layout_app.document import close_up, edit_layout, edit_locks, edit_parts, swapping
 from layout_app.document.document import Document
 from layout_app.model.snapping import Way, frame_of, low, next_stop
@@ -203,6 +204,17 @@ class Twins:
         return edit_parts.resize_part(
             self._document, part.id, *size, copy=lying.copy, corner=corner if near else None
         )
+
+    def take_edges(self) -> bool:
+        """Take the edges of the selected part, to be moved with the arrow keys, unless locked."""
+        lying = self._placement()
+        if lying is None or self._document.tell(self._document.held.bars(lying.key)):
+            return False
+        taken = ResizingByKeys(self._hand, lying)
+        self._hand.begin(taken)
+        taken.appear()
+        self._document.said.emit(HOW_TO_RESIZE)
+        return True
 
     def move_rip(self, by: int) -> bool:
         """Move the selected rip, or the strip of the selected part, earlier or later."""

@@ -69,6 +69,8 @@ class BenchView(PaperView):
         self.speaking = BenchVoice(self, self.hand, self.shelf)
         self.ground_actions: Sequence[QAction] = ()
         """Actions of the window that the menu of the ground offers."""
+        self.part_actions: Sequence[QAction] = ()
+        """Those that the menu of a part offers."""
         self._free = False
         self._held_at = QPoint()
         self._edges = EdgeScrolling(self, self._stay_with_pointer)
@@ -142,7 +144,7 @@ class BenchView(PaperView):
         if spot.part is not None:
             if spot.part not in self._document.selection.parts:
                 self._document.selection.select_parts([spot.part])
-            return part_menu(self.hand, self.twins, spot.part, self)
+            return self._menu_of(spot.part)
         if spot.tag is not None:
             self._document.selection.select_cut(spot.tag.number)
             return rip_menu(self.twins, self)
@@ -241,13 +243,19 @@ class BenchView(PaperView):
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.popup(at)
 
+    def _menu_of(self, copy: Copy) -> QMenu:
+        menu = part_menu(self.hand, self.twins, copy, self)
+        menu.addSeparator()
+        menu.addActions(self.part_actions)
+        return menu
+
     def menu_of_keys(self) -> tuple[QPoint, QMenu]:
         """Return the menu of what is selected, else that of the ground, and where it is shown."""
         chosen, port = self.twins.selected, self.viewport()
         rects = self.bench.rects_of(chosen[:1])
         at = self.mapFromScene(rects[0].center()) if rects else port.rect().center()
         if chosen:
-            menu = part_menu(self.hand, self.twins, chosen[0], self)
+            menu = self._menu_of(chosen[0])
         elif self._document.selection.cut is not None:
             menu = rip_menu(self.twins, self)
         else:

@@ -47,7 +47,8 @@ from layout_app.window.speaking import WindowVoice
 from layout_app.window.status_line import StatusLine
 from solver.wire import Budget
 
-GROUND = ("bench.sheet", "bench.plan", "bench.anew", "bench.whole", "bench.all")
+GROUND = ("edit.paste_parts", "bench.sheet", "bench.plan", "bench.anew", "bench.whole", "bench.all")
+PARTS = ("edit.cut", "edit.copy", "edit.paste_parts")
 """Actions that the menu of the empty ground offers."""
 
 
@@ -189,6 +190,7 @@ class MainWindow(QMainWindow):
         RecentMenu(self.keeping, actions, self.menus.menu("&Project", RECENT_MENU))
         offer_menus(self.document, actions, self.left, self.bench, self.sequence)
         self.bench.ground_actions = [actions[name] for name in GROUND]
+        self.bench.part_actions = [actions[name] for name in PARTS]
 
     def _connect(self) -> None:
         document, offers, drawers = self.document, self.offers, self.drawers

@@ -495,6 +495,11 @@ WAYS = (
         twin=_lay_and_resize,
     ),
     Ways(
+        name="take edges with keys",
+        bench=keys(SHELF_1, Key.Key_E, Key.Key_Down, Key.Key_Right, Key.Key_Return),
+        twin=lambda writer, like: writer.resize(SHELF_1, like),
+    ),
+    Ways(
         name="move an edge by the finest step",
         bench=keys(SHELF_1, Key.Key_Down, modifiers=ALT | SHIFT),
         twin=lambda writer, like: writer.resize(SHELF_1, like),

@@ -24,6 +24,7 @@ ON_THE_BENCH: Final = (
     ("Return", "carry what is selected: arrows move it, Page Up and Page Down change the sheet"),
     ("T, W, P while carrying", "turn, set aside, push aside or not"),
     ("Return, Esc while carrying", "lay down, leave"),
+    ("E", "resize: arrows move the far edges, with Shift to the next stop; E: the near ones"),
     ("Alt+Shift+arrows", "move the far edge of the selected part by the finest step"),
     ("Ctrl+Shift+arrows", "move its near edge by the finest step"),
     ("Delete", "set aside, as W does"),
@@ -35,7 +36,7 @@ INSTEAD: Final = (
     ("Alt while dragging", "Shift"),
     ("Alt+Up, Alt+Down", "drag the rip's number, or the menu of the selection (Shift+F10)"),
     ("Alt+Left, Alt+Right", "drag the card, or the menu Cuts"),
-    ("Alt+Shift+arrows", "drag the edge, or F2 to type the size"),
+    ("Alt+Shift+arrows", "E and the arrows, F2 to type the size, or drag the edge"),
     ("Ctrl+Alt+P, Ctrl+Alt+C", "the menu Paper"),
 )
 """Keys that a window manager may keep for itself, and what does the same."""

@@ -1,4 +1,4 @@
-"""Edges moved with keys: by the finest step and to stops, far and near, kept as one step or left."""
+"""Edges moved with keys: by the finest step and to stops, far and near, kept or left."""
 
 from PySide6.QtCore import Qt
 

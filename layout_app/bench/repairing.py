@@ -8,12 +8,14 @@ from PySide6.QtCore import QPointF, QRectF, Qt, QTimer
 from layout_app.bench.bubble import Bubble
 from layout_app.bench.interaction import GestureHand, Interaction
 from layout_app.bench.showing_repair import RepairShown
-from layout_app.document.edit_repair import repair_sheet
+from layout_app.document.edit_repair import RepairCosts, repair_sheet
 from layout_app.model.repairing import Repair, repairs
+from layout_app.model.words.cost_words import cost_lines
 from layout_app.model.words.repair_words import repair_words
 
 SLICE_S = 0.008
 """So long is looked for repairs before the window has its turn again."""
+AGAINST = "Against its last cuts:"
 KEYS = "Return or a click on it takes it, R shows the next, Esc leaves it."
 
 
@@ -30,6 +32,7 @@ class Repairing(Interaction):
         self.at: int | None = None
         """Which of them is shown."""
         self._ahead: Iterator[Repair | None] | None = repairs(hand.document.project, sheet)
+        self._costs = RepairCosts(hand.document, sheet)
         self._wanted = 0
         self._view: RepairShown | None = None
         self._bubble = Bubble(hand.scene.theme)
@@ -126,8 +129,10 @@ class Repairing(Interaction):
         document = self.hand.document
         self._view = RepairShown(self.hand, repair)
         words = repair_words(document.job, document.layout, repair)
+        cost = self._costs.of(repair)
+        than = [] if cost is None else [AGAINST, *cost_lines(cost, document.job.style)]
         self.hand.screen.reveal(self._view.place)
-        self._say((words, KEYS), good=True, beside=self._view)
+        self._say((words, *than, KEYS), good=True, beside=self._view)
         document.said.emit(words)
 
     def _undraw(self) -> None:

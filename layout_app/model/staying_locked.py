@@ -33,10 +33,10 @@ class StayingLocked:
         job, sheet = project.job, self._sheet
         stock, kerf = job.stock_row(sheet.stock), job.shop.kerf
         mine = tuple(hold for hold in project.layout.holds if hold.sheet == sheet.id)
-        if sheet.known_cuts is None:
+        lay = as_last_cut(project, sheet.id)
+        if lay is None:
             self.copies = _named(mine, sheet)
             return
-        lay = layout_sheet(sheet.id, stock, kerf, sheet.known_cuts, yours=sheet.yours)
         in_force, _ = standing(job, project.layout.with_sheet(lay))
         still = set(sheet.placements)
         for hold in in_force:
@@ -45,6 +45,15 @@ class StayingLocked:
                 self._locks += (hold,)
                 self.copies |= {one.key for one in fast}
                 self.areas += frozen_areas(lay, stock, kerf, [hold])
+
+
+def as_last_cut(project: Project, sheet_id: str) -> LayoutSheet | None:
+    """Return a sheet as it lay with its last cuts; ``None`` where none are known."""
+    sheet = project.layout.sheet(sheet_id)
+    if sheet.known_cuts is None:
+        return None
+    stock, kerf = project.job.stock_row(sheet.stock), project.job.shop.kerf
+    return layout_sheet(sheet.id, stock, kerf, sheet.known_cuts, yours=sheet.yours)
 
 
 def _named(holds: tuple[Hold, ...], sheet: LayoutSheet) -> frozenset[Copy]:

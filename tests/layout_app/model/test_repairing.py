@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from layout_app.document import edit_layout, edit_locks
-from layout_app.document.edit_repair import repair_sheet
+from layout_app.document.edit_repair import RepairCosts, repair_sheet
 from layout_app.model.repairing import Repair, repairs
 from layout_app.model.words.repair_words import repair_words
 from shared.layout import Scope
@@ -100,3 +100,14 @@ def test_spoiled_sheets_get_repairs_that_hold() -> None:
     seen = try_repairs(12, seed=7, most=12)
     assert seen.repaired == 12
     assert (seen.false, seen.unlocked) == (0, 0)
+
+
+def test_a_repair_is_compared_with_the_last_cuts() -> None:
+    """3 in off the edge of its strip the shelf takes one more crosscut than at its end."""
+    doc = spoiled()
+    costs = RepairCosts(doc, "1")
+    known = found(doc)
+    cost = costs.of(known[0])
+    assert cost is not None
+    assert (cost.cuts, cost.price, cost.opened) == (1, 0, ())
+    assert costs.of(known[-1]) is None

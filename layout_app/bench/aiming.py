@@ -64,7 +64,12 @@ class Aim:
     """
 
     def __init__(
-        self, doc: Document, sheet: str, cargo: Cargo, ground: SnapGround, home: Rect | None
+        self,
+        doc: Document,
+        sheet: str,
+        cargo: Cargo,
+        ground: SnapGround,
+        home: Rect | None = None,
     ) -> None:
         self._doc, self._sheet, self._cargo, self._ground = doc, sheet, cargo, ground
         self._home = home

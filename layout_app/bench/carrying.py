@@ -111,7 +111,7 @@ class Carrying(Interaction):
         elif key == Qt.Key.Key_W:
             self._hold(replace(self.held, waits=True))
         elif key == Qt.Key.Key_N:
-            self._kept = self._pointer
+            self._kept = self._pointer if self._offer is not None else None
             self._take_offer()
         elif key in ARROWS:
             self._step(*ARROWS[key], fine=not modifiers & Qt.KeyboardModifier.ShiftModifier)

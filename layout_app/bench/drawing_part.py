@@ -13,6 +13,7 @@ from layout_app.bench.telling_cost import CostTold
 from layout_app.document import edit_parts
 from layout_app.document.judging_many import judge_here
 from layout_app.look import pens
+from layout_app.model.feasibility import Verdict
 from layout_app.model.project import Project
 from layout_app.model.snapping import SnapGround, Way, low, moved, next_stop, snap, snap_size
 from layout_app.model.stops import ends, high, stretched
@@ -148,9 +149,8 @@ class DrawingPart(Interaction):
     def _stretched(self, rect: Rect, way: Way, begin: Length, end: Length, reach: Length) -> Rect:
         """Return the rectangle from one position to another in one direction."""
         if end >= begin:
-            return snap_size(
-                _between(rect, way, begin, max(end, begin + 1)), self._ground, way, reach
-            )
+            there = _between(rect, way, begin, max(end, begin + 1))
+            return snap_size(there, self._ground, way, reach, self._can_be_cut)
         dot = _between(rect, way, end, end + 1)
         near = low(snap(dot, self._ground, reach).rect, way)
         return _between(rect, way, min(near, begin - 1), begin)
@@ -167,15 +167,23 @@ class DrawingPart(Interaction):
             step=step(job.style),
         )
 
+    def _verdict(self, rect: Rect) -> Verdict:
+        """Judge the sheet with the part drawn there."""
+        doc = self.hand.document
+        part = edit_parts.drawn_part(doc.job, self._stock, rect)
+        sheet = doc.layout.sheet(self._stand.sheet)
+        with_it = replace(doc.job, parts=(*doc.job.parts, part))
+        return judge_here(doc, sheet, edit_parts.lying(part, sheet.id, rect), job=with_it)
+
+    def _can_be_cut(self, rect: Rect) -> bool:
+        return self._verdict(rect).good
+
     def _say(self) -> None:
-        job = self.hand.document.job
+        job, sheet = self.hand.document.job, self.hand.document.layout.sheet(self._stand.sheet)
         part = edit_parts.drawn_part(job, self._stock, self.rect)
-        sheet = self.hand.document.layout.sheet(self._stand.sheet)
-        placement = edit_parts.lying(part, sheet.id, self.rect)
         words, self.good = TOO_SMALL, False
         if self.is_large_enough:
-            with_it = replace(job, parts=(*job.parts, part))
-            verdict = judge_here(self.hand.document, sheet, placement, job=with_it)
+            verdict = self._verdict(self.rect)
             words, self.good = verdict.words, verdict.good
         self.cost.follow((sheet.id, self.rect) if self.good else None)
         size = format_pair(self.rect.length, self.rect.width, job.style)

@@ -66,6 +66,7 @@ class Resizing(Interaction):
         self._verdict = UNKNOWN
         self.aside = AsideShown(hand)
         self._why, self._lies = "", placement.rect
+        self._cuttable: dict[Rect, bool] = {}
         self.show(self.aside, self._ghost, self.measures, self._bubble)
 
     @property
@@ -81,7 +82,7 @@ class Resizing(Interaction):
         for edge, way, far in SIDES:
             if edge in self._edge:
                 wanted = _ended(rect, way, at[way], far=far)
-                rect = snap_end(wanted, ground, way, reach, far=far)
+                rect = snap_end(wanted, ground, way, reach, far=far, can_be_cut=self._can_be_cut)
         self._show(rect, point)
 
     def finish(self) -> None:
@@ -124,10 +125,10 @@ class Resizing(Interaction):
     @property
     def size(self) -> tuple[Length, Length]:
         """The finished size of the part as it is held."""
-        return finished(self._part, self._cut_size())
+        return finished(self._part, self._cut_size(self.rect))
 
-    def _cut_size(self) -> tuple[Length, Length]:
-        sides = self.rect.length, self.rect.width
+    def _cut_size(self, rect: Rect) -> tuple[Length, Length]:
+        sides = rect.length, rect.width
         return (sides[1], sides[0]) if self._placement.turned else sides
 
     def _show(self, rect: Rect, point: QPointF) -> None:
@@ -156,12 +157,22 @@ class Resizing(Interaction):
         stand = self.hand.sheets.stand(one.sheet)
         self.measures.show_written(written(stand, self.rect, ground, (), board))
 
-    def _judge(self) -> None:
-        one, size = self._placement, self._cut_size()
+    def _sized(self, rect: Rect) -> tuple[LayoutSheet, Placement]:
+        """Return the sheet with the part as large as that, its copies there too, and the part."""
+        one, size = self._placement, self._cut_size(rect)
         sheet = resized_on(self.hand.document.layout.sheet(one.sheet), one.part, size)
         held = next(p for p in sheet.placements if p.key == one.key)
-        held = replace(held, x=self.rect.x, y=self.rect.y)
-        self._verdict = verdict = self._pushing(sheet, held)
+        return sheet, replace(held, x=rect.x, y=rect.y)
+
+    def _can_be_cut(self, rect: Rect) -> bool:
+        """Say whether the sheet can be cut with the part so large and nothing pushed."""
+        if rect not in self._cuttable:
+            self._cuttable[rect] = judge_here(self.hand.document, *self._sized(rect)).good
+        return self._cuttable[rect]
+
+    def _judge(self) -> None:
+        one = self._placement
+        self._verdict = verdict = self._pushing(*self._sized(self.rect))
         self.cost.follow((self._lies, self.aside.shown) if verdict.good else None)
         self._say()
         stand = self.hand.sheets.stand(one.sheet)
@@ -193,7 +204,7 @@ class Resizing(Interaction):
 
     def _say(self) -> None:
         """Say the size, whether it may be, and what it costs as soon as that is known."""
-        size = format_pair(*self._cut_size(), self.hand.document.job.style)
+        size = format_pair(*self._cut_size(self.rect), self.hand.document.job.style)
         copies = f", all {self._part.copies}" if self._part.copies > 1 else ""
         job, moved = self.hand.document.job, self.aside.shown
         said = pushed_words(job, moved) if moved else self._why

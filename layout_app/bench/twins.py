@@ -3,12 +3,14 @@
 from collections.abc import Callable
 from dataclasses import replace
 
+from layout_app.bench.aiming import Aim
 from layout_app.bench.hand import Hand
 from layout_app.bench.resizing import finished
 from layout_app.bench.resizing_by_keys import HOW_TO_RESIZE, ResizingByKeys
 from layout_app.document import close_up, edit_layout, edit_locks, edit_parts, swapping
 from layout_app.document.document import Document
-from layout_app.model.snapping import Way, frame_of, low, next_stop
+from layout_app.model.carried import lifted
+from layout_app.model.snapping import Way, low
 from shared.cuts.moves import rip_index
 from shared.layout import Scope
 from shared.lengths import Length, step
@@ -19,8 +21,8 @@ RULES = tuple(GrainRule)
 
 HOW_TO_CARRY = (
     "Arrows move it by the finest step, with Shift to the next stop, Page Up and Page Down from"
-    " sheet to sheet; T turns it, P pushes aside what is in its way. Return lays it down, Esc"
-    " leaves it."
+    " sheet to sheet; T turns it, P pushes aside what is in its way, N goes to the nearest place"
+    " that fits. Return lays it down, Esc leaves it."
 )
 
 
@@ -165,13 +167,11 @@ class Twins:
         lying = [one for key in keys if (one := self._hand.document.layout.find(key)) is not None]
         if not lying:
             return False
-        sheet = lying[0].sheet
+        cargo, sheet = lifted(lying[0], lying[1:]), lying[0].sheet
         ground = self._hand.sheets.ground(sheet, *keys)
-        rects = tuple(one.rect for one in lying if one.sheet == sheet)
-        frame = frame_of(rects)
-        stop = next_stop(frame, ground, way, onward=onward, pieces=rects)
-        if fine:
-            stop = low(frame, way) + (ground.step if onward else -ground.step)
+        aim = Aim(self._document, sheet, cargo, ground)
+        frame, by = aim.frame(lying[0].rect), ground.step if onward else -ground.step
+        stop = low(frame, way) + by if fine else aim.next_stop(frame, way, onward=onward)
         if stop is None:
             return False
         by = stop - low(frame, way)

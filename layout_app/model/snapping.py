@@ -38,6 +38,8 @@ __all__ = [
     "snap_size",
 ]
 
+ASKED = 3
+"""Of how many places within reach of an edge it is asked whether they can be cut."""
 Judge = Callable[[Rect], bool]
 """Says whether what is in the hand could be cut with its rectangle there."""
 
@@ -101,7 +103,8 @@ def snap_end(
 ) -> Rect:
     """Return the rectangle with its far or near edge at the nearest place that can be cut.
 
-    Else at the nearest that leaves no gap of dust, else on a whole step of its size.
+    Else at the nearest where it lies on nothing, else where it leaves no gap of dust, else on a
+    whole step of its size. So many places are asked about: `ASKED`.
     """
     here = high(rect, way) if far else low(rect, way)
     near = sorted(
@@ -110,7 +113,8 @@ def snap_end(
     )
     some = [one for end in near if (one := _ended(rect, way, end, far=far)) is not None]
     good = [one for one in some if is_good(one, ground, way)]
-    best = next(filter(can_be_cut, good), None) or next(iter(good or some), None)
+    free = [one for one in good if Field(one, ground).is_free(one)]
+    best = next(filter(can_be_cut, free[:ASKED]), None) or next(iter(free or good or some), None)
     if best is not None:
         return best
     size_there = max(ground.step, round(size(rect, way) / ground.step) * ground.step)

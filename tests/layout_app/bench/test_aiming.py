@@ -10,7 +10,8 @@ from layout_app.bench.showing_cargo import FITS_HERE
 from layout_app.document import edit_layout
 from layout_app.model.landing import Field, Snapped, kept_inside
 from layout_app.model.rooms import rooms
-from layout_app.model.stops import LineKind, SnapGround
+from layout_app.model.snapping import next_stop, snap_end
+from layout_app.model.stops import LineKind, SnapGround, Way
 from shared.geometry import Rect
 from shared.shop import Axis
 from shared.tree import Piece, Place, Run
@@ -171,3 +172,18 @@ def test_keys_go_to_the_next_stop_that_can_be_cut(maker):
             break
         assert not maker.doc.problems
     assert maker.corner("shelf", 1)[2] == inches("97/8")
+
+
+def test_stops_and_ends_that_cannot_be_cut_are_passed_over():
+    """The stop 10 ahead is refused, so the next is; of two ends in reach the farther, too."""
+    on, one = ground(rect(40, 20, 20, 5)), rect(0, 0, 10, 5)
+    refused = inches("239/8")
+    stop = next_stop(one, on, Way.X, onward=True, can_be_cut=lambda there: there.x != refused)
+    assert stop == inches(40)
+    long = rect(0, 20, "79/2", 5)
+    assert snap_end(long, on, Way.X, REACH, far=True).right == inches("319/8")
+    on = replace(on, running_x=(inches(39),))
+    ended = snap_end(
+        long, on, Way.X, REACH, far=True, can_be_cut=lambda it: it.right < inches(39.5)
+    )
+    assert ended.right == inches(39)

@@ -24,6 +24,7 @@ ON_THE_BENCH: Final = (
     ("Return", "carry what is selected: arrows move it, Page Up and Page Down change the sheet"),
     ("T, W, P while carrying", "turn, set aside, push aside or not"),
     ("Return, Esc while carrying", "lay down, leave"),
+    ("R, Shift+R while a repair is shown", "the next, the one before; Return takes it, Esc leaves"),
     ("E", "resize: arrows move the far edges, with Shift to the next stop; E: the near ones"),
     ("Alt+Shift+arrows", "move the far edge of the selected part by the finest step"),
     ("Ctrl+Shift+arrows", "move its near edge by the finest step"),

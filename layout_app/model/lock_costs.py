@@ -53,8 +53,8 @@ def without(project: Project, holds: Collection[Hold]) -> Project:
 def counted(costing: Costing, hold: Hold) -> LockCost | None:
     """Return the cuts that a lock alone forces, ``None`` if there are none.
 
-    Those are cuts of waste right before what is locked: without the lock its strip, or the part
-    in its strip, goes up to what lies before it.
+    Those are cuts of waste right before what is locked, or between its parts: without the lock
+    all goes up to what lies before it.
     """
     sawn = costing.sawn
     after = None if sawn.problems else _closed_up(sawn.project, hold)
@@ -86,9 +86,9 @@ def _closed_up(project: Project, hold: Hold) -> Project | None:
 
 
 def _without_waste(run: Run, hold: Hold) -> Run:
-    """Return a run without the waste right before the piece that a locked part lies in.
+    """Return the cuts of a sheet without the waste that only a locked strip or part needs.
 
-    Where a part alone is locked, also without that right before it in its strip.
+    That is what lies right before its strip, and between the parts of what is locked.
     """
     index = next((i for i, piece in enumerate(run.pieces) if hold.key in copies_in(piece)), None)
     if index is None:
@@ -96,11 +96,24 @@ def _without_waste(run: Run, hold: Hold) -> Run:
     start = index
     while start and _is_waste(run.pieces[start - 1]):
         start -= 1
-    strip = run.pieces[index]
-    if hold.scope is Scope.PART and strip.run is not None:
-        inside = _without_waste(strip.run, replace(hold, scope=Scope.STRIP))
-        strip = replace(strip, run=inside)
+    strip = _pushed_up(run.pieces[index], hold if hold.scope is Scope.PART else None)
     return replace(run, pieces=(*run.pieces[:start], strip, *run.pieces[index + 1 :]))
+
+
+def _pushed_up(piece: Piece, hold: Hold | None = None) -> Piece:
+    """Return a piece whose parts lie as near to its reference end as its cuts let them.
+
+    With a hold no further than the block that its part lies in.
+    """
+    run = piece.run
+    if run is None:
+        return piece
+    filled = [i for i, one in enumerate(run.pieces) if not _is_waste(one)]
+    if hold is not None:
+        filled = [i for i in filled if hold.key in copies_in(run.pieces[i])]
+    last = filled[-1] if filled else -1
+    before = (_pushed_up(one) for one in run.pieces[: last + 1] if not _is_waste(one))
+    return replace(piece, run=replace(run, pieces=(*before, *run.pieces[last + 1 :])))
 
 
 def _is_waste(piece: Piece) -> bool:

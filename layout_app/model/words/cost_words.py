@@ -52,13 +52,13 @@ def _of_sheets(cost: Cost) -> Iterator[str]:
 
 
 def _offcuts(cost: Cost, style: LengthStyle) -> str:
-    """Name the largest offcut that comes, that goes, or that becomes another."""
+    """Name the largest offcut that goes, and the largest that comes."""
     gained, lost = ([_size(one, style) for one in some[:1]] for some in (cost.gained, cost.lost))
-    if gained and lost:
-        return f"offcut {lost[0]} becomes {gained[0]}" if gained != lost else ""
-    if gained:
-        return f"frees an offcut {gained[0]}"
-    return f"breaks the offcut {lost[0]}" if lost else ""
+    if gained == lost:
+        return ""
+    said = [f"breaks the offcut {size}" for size in lost]
+    said += [f"frees an offcut {size}" for size in gained]
+    return ", ".join(said)
 
 
 def _size(size: Size, style: LengthStyle) -> str:

@@ -151,7 +151,7 @@ LINES = (
     (Cost(lost=((40 * INCH, 31 * INCH),)), ("breaks the offcut 40 × 31",)),
     (
         Cost(lost=((40 * INCH, 31 * INCH),), gained=((40 * INCH, 30 * INCH),)),
-        ("offcut 40 × 31 becomes 40 × 30",),
+        ("breaks the offcut 40 × 31, frees an offcut 40 × 30",),
     ),
     (Cost(mended=("2",)), ("sheet 2 can be cut again",)),
     (

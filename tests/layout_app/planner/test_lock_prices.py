@@ -11,7 +11,7 @@ from layout_app.document import edit_locks
 from layout_app.document.document import Document
 from layout_app.model.carry_over import with_waiting
 from layout_app.model.cost import Costing
-from layout_app.model.lock_costs import counted, planned, without
+from layout_app.model.lock_costs import LockCost, counted, planned, without
 from layout_app.model.project import Project
 from layout_app.planner import aside, lock_prices
 from layout_app.window.main_window import MainWindow
@@ -66,23 +66,46 @@ def locked(doc: Document, scope: Scope, copy: int) -> Hold:
     return doc.held.in_force[-1]
 
 
+def cost_of_lock(doc: Document, scope: Scope, copy: int) -> LockCost | None:
+    """Lock a side, and return what that costs."""
+    hold = locked(doc, scope, copy)
+    return counted(Costing(doc.sawn), hold)
+
+
 @pytest.mark.parametrize("scope", [Scope.STRIP, Scope.PART])
 def test_waste_before_a_locked_strip_is_a_cut(scope: Scope) -> None:
     """Two strips, 6 of waste between them: without the lock the rip at 6 is not needed."""
     doc = Document(project(sheet("1", side(1), waste(6), side(2))))
-    hold = locked(doc, scope, 2)
-    found = counted(Costing(doc.sawn), hold)
+    found = cost_of_lock(doc, scope, 2)
     assert found is not None
     assert (found.cuts, found.setups, found.sheets) == (1, 1, 0)
+
+
+@pytest.mark.parametrize("scope", [Scope.STRIP, Scope.PART])
+def test_waste_within_what_is_locked_is_a_cut(scope: Scope) -> None:
+    """In the strip 10 of waste lies between two sides: without the lock the second goes up.
+
+    The first alone does not need that waste.
+    """
+    one, other = (side(copy).run for copy in (1, 2))
+    assert one is not None
+    assert other is not None
+    row = (*one.pieces, waste(10), *other.pieces)
+    strip = Piece(size=12 * INCH, run=Run(axis=Axis.CROSSCUT, pieces=row))
+    doc = Document(project(sheet("1", strip)))
+    found = cost_of_lock(doc, scope, 2)
+    assert found is not None
+    assert (found.cuts, found.sheets) == (1, 0)
+    assert cost_of_lock(Document(project(sheet("1", strip))), Scope.PART, 1) is None
 
 
 def test_what_the_lock_does_not_force_is_not_its_cost() -> None:
     """No waste before it; waste before it on a sheet of the maker's own, which stays anyway."""
     doc = Document(project(sheet("1", side(1), side(2), waste(6))))
-    assert counted(Costing(doc.sawn), locked(doc, Scope.STRIP, 2)) is None
+    assert cost_of_lock(doc, Scope.STRIP, 2) is None
     mine = replace(sheet("1", side(1), waste(6), side(2)), yours=True)
     doc = Document(project(mine))
-    assert counted(Costing(doc.sawn), locked(doc, Scope.STRIP, 2)) is None
+    assert cost_of_lock(doc, Scope.STRIP, 2) is None
 
 
 def test_another_lock_behind_it_stays_where_it_is() -> None:

@@ -73,7 +73,7 @@ def _saves(cost: Cost) -> bool:
 def _closed_up(project: Project, hold: Hold) -> Project | None:
     """Return a project without a lock, and without the waste before what it locks."""
     sheet = project.layout.sheet(hold.sheet)
-    if hold.scope is Scope.SHEET or sheet.tree is None or not matters(project, [hold]):
+    if sheet.tree is None or not matters(project, [hold]):
         return None
     tree = _without_waste(sheet.tree, hold)
     if tree == sheet.tree:
@@ -90,6 +90,8 @@ def _without_waste(run: Run, hold: Hold) -> Run:
 
     That is what lies right before its strip, and between the parts of what is locked.
     """
+    if hold.scope is Scope.SHEET:
+        return _pushed_up(Piece(size=0, run=run)).run or run
     index = next((i for i, piece in enumerate(run.pieces) if hold.key in copies_in(piece)), None)
     if index is None:
         return run

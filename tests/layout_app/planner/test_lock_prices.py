@@ -72,7 +72,7 @@ def cost_of_lock(doc: Document, scope: Scope, copy: int) -> LockCost | None:
     return counted(Costing(doc.sawn), hold)
 
 
-@pytest.mark.parametrize("scope", [Scope.STRIP, Scope.PART])
+@pytest.mark.parametrize("scope", Scope)
 def test_waste_before_a_locked_strip_is_a_cut(scope: Scope) -> None:
     """Two strips, 6 of waste between them: without the lock the rip at 6 is not needed."""
     doc = Document(project(sheet("1", side(1), waste(6), side(2))))
@@ -81,7 +81,7 @@ def test_waste_before_a_locked_strip_is_a_cut(scope: Scope) -> None:
     assert (found.cuts, found.setups, found.sheets) == (1, 1, 0)
 
 
-@pytest.mark.parametrize("scope", [Scope.STRIP, Scope.PART])
+@pytest.mark.parametrize("scope", Scope)
 def test_waste_within_what_is_locked_is_a_cut(scope: Scope) -> None:
     """In the strip 10 of waste lies between two sides: without the lock the second goes up.
 

@@ -1,10 +1,11 @@
 """What the hand aims at on a sheet: the best place that can be cut, or where the next one is."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from layout_app.document.document import Document
 from layout_app.document.judging_many import is_past_mending, judge_all
+from layout_app.document.places import Places
 from layout_app.model.carried import Cargo
 from layout_app.model.feasibility import UNKNOWN, Verdict
 from layout_app.model.landing import Field, Snapped, frame_of, kept_inside, rounded
@@ -118,7 +119,8 @@ class Aim:
         for place in sorted(self._corners, key=away):
             verdict = self.say(place.rect, patience)
             if verdict.good or not verdict.known:
-                return Nearest(place if verdict.good else None, verdict.known)
+                best = replace(place, home=place.rect == self._home)
+                return Nearest(best if verdict.good else None, verdict.known)
         return Nearest(None, known=True)
 
     def say(self, frame: Rect, patience: Patience) -> Verdict:
@@ -135,6 +137,11 @@ class Aim:
                 self._said.clear()
             self._said[at] = verdict
         return verdict
+
+    def just_there(self, frame: Rect, patience: Patience) -> Aimed:
+        """Return what is said of one place, whatever would be better."""
+        place = Snapped(rect=frame, home=frame == self._home)
+        return Aimed(place, self.say(frame, patience))
 
     def learn(self, frame: Rect, verdict: Verdict) -> None:
         """Note what is said of a place in full."""
@@ -173,3 +180,42 @@ class Aim:
     def placements(self, frame: Rect) -> tuple[Placement, ...]:
         """Return how all lie with the frame round them there."""
         return self._cargo.placements(self._sheet, *self.corner(frame))
+
+
+class Aims:
+    """Who finds places for parts in the hand, on each sheet and turned either way.
+
+    Parameters
+    ----------
+    doc, sheets
+        Where they lie.
+    taken
+        The parts as they were taken up.
+    """
+
+    def __init__(self, doc: Document, sheets: Places, taken: Cargo) -> None:
+        self._doc, self._sheets, self._taken = doc, sheets, taken
+        self._grounds: dict[str, SnapGround] = {}
+        self._aims: dict[tuple[str, bool], Aim] = {}
+
+    def ground(self, sheet: str) -> SnapGround:
+        """Return what there is to stop at on a sheet."""
+        if sheet not in self._grounds:
+            self._grounds[sheet] = self._sheets.ground(sheet, *self._taken.keys)
+        return self._grounds[sheet]
+
+    def on(self, sheet: str, *, turned: bool) -> Aim:
+        """Return who finds places on a sheet with the first part turned or not."""
+        if (sheet, turned) not in self._aims:
+            taken, ground = self._taken, self.ground(sheet)
+            cargo = taken if turned == taken.lead.turned else taken.flipped()
+            home = self._home(sheet, turned)
+            self._aims[sheet, turned] = Aim(self._doc, sheet, cargo, ground, home)
+        return self._aims[sheet, turned]
+
+    def _home(self, sheet: str, turned: bool) -> Rect | None:
+        """Return the frame they were taken from, if that was this sheet and they lay so."""
+        lead, lay = self._taken.lead, self._doc.layout.find(self._taken.lead.key)
+        if lay is None or (sheet, turned) != (lead.home, lead.turned):
+            return None
+        return frame_of(one.rect(lay.x, lay.y) for one in self._taken.along(sheet))

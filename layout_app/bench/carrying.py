@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import QPointF, Qt, QTimer
 
-from layout_app.bench.aiming import Aim, Aimed, Patience
+from layout_app.bench.aiming import Aim, Aims, Patience
 from layout_app.bench.frame import Stand, to_ticks
 from layout_app.bench.giving_way import GivingWay
 from layout_app.bench.interaction import ARROWS, GestureHand, Interaction
@@ -14,10 +14,9 @@ from layout_app.document import edit_layout
 from layout_app.document.judging_many import explain_all
 from layout_app.model.carried import Cargo
 from layout_app.model.feasibility import Verdict
-from layout_app.model.landing import Snapped, frame_of
+from layout_app.model.landing import Snapped
 from layout_app.model.project import Project
 from layout_app.model.snapping import Way, low, moved
-from layout_app.model.stops import SnapGround
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement
@@ -56,8 +55,7 @@ class Carrying(Interaction):
         self._turned = lead.turned if lead.home else None
         self._by_hand = False
         self._pointer: QPointF | None = None
-        self._grounds: dict[str, SnapGround] = {}
-        self._aims: dict[tuple[str, bool], Aim] = {}
+        self._aims = Aims(hand.document, hand.sheets, cargo)
         self._wanted: tuple[Rect, Length] | None = None
         """The frame round them where the pointer holds it, and how far it reaches for a stop."""
         self._kept: QPointF | None = None
@@ -161,27 +159,10 @@ class Carrying(Interaction):
         new = edit_layout.moving(doc, self.lying)
         return edit_layout.laid(doc, new) if new else None
 
-    def _ground_of(self, sheet: str) -> SnapGround:
-        """Return what there is to snap to on a sheet."""
-        if sheet not in self._grounds:
-            self._grounds[sheet] = self.hand.sheets.ground(sheet, *self.taken.keys)
-        return self._grounds[sheet]
-
     @property
     def _aim(self) -> Aim:
-        """Return who finds places on the sheet that they are held on, as they are held."""
-        sheet, turned = self.held.sheet, self.held.turned
-        if (sheet, turned) not in self._aims:
-            ground, doc, cargo = self._ground_of(sheet), self.hand.document, self._as(turned)
-            self._aims[sheet, turned] = Aim(doc, sheet, cargo, ground, self._home(sheet, turned))
-        return self._aims[sheet, turned]
-
-    def _home(self, sheet: str, turned: bool) -> Rect | None:
-        """Return the frame they were taken from, if that was this sheet and they lay so."""
-        lead, lay = self.taken.lead, self.hand.document.layout.find(self.taken.lead.key)
-        if lay is None or (sheet, turned) != (lead.home, lead.turned):
-            return None
-        return frame_of(one.rect(lay.x, lay.y) for one in self.taken.along(sheet))
+        """Who finds places on the sheet that they are held on, as they are held."""
+        return self._aims.on(self.held.sheet, turned=self.held.turned)
 
     def clear(self) -> None:
         """Take everything off the bench, and say no more."""
@@ -238,7 +219,7 @@ class Carrying(Interaction):
             self._to_sheet(1)
             return
         aim = self._aim
-        frame, by = aim.frame(self.held.rect), self._ground_of(self.held.sheet).step
+        frame, by = aim.frame(self.held.rect), self._aims.ground(self.held.sheet).step
         stop = (
             low(frame, way) + (by if onward else -by)
             if fine
@@ -322,8 +303,7 @@ class Carrying(Interaction):
         """Look at so many places and pieces of the sheet; say whether all is known now."""
         aim, patience = self._aim, Patience(ASKS * self._more, AT_ONCE * self._more)
         if self._wanted is None:
-            place = Snapped(rect=aim.frame(self.held.rect))
-            aimed = Aimed(place, aim.say(place.rect, patience))
+            aimed = aim.just_there(aim.frame(self.held.rect), patience)
         else:
             aimed = aim.find(*self._wanted, patience)
         free = self._wanted is None or self._wanted[1] == 0
@@ -362,7 +342,7 @@ class Carrying(Interaction):
                 pointer=self._pointer,
                 place=place,
                 offer=self._offer,
-                ground=None if place is None else self._ground_of(held.sheet),
+                ground=None if place is None else self._aims.ground(held.sheet),
                 on_tray=held.waits,
                 cost=self.cost.lines,
                 aside=self.giving_way.moved,

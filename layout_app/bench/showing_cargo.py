@@ -147,9 +147,9 @@ class CargoShown:
     def _told(self, held: InHand) -> tuple[str, ...]:
         """Say that they are back in their place, or where they could lie."""
         if held.offer is not None:
-            guides = held.offer.guides
-            where = ", ".join(dict.fromkeys(self._words(held.sheet, one) for one in guides))
-            return (f"N lays it where it fits: {where}",)
+            words = [self._words(held.sheet, one) for one in held.offer.guides]
+            where = [LineKind.HOME.value] if held.offer.home else dict.fromkeys(words)
+            return (f"N lays it where it fits: {', '.join(where)}",)
         return (LineKind.HOME.value,) if held.place is not None and held.place.home else ()
 
     def _words(self, sheet: str, guide: Guide) -> str:

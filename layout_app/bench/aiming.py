@@ -1,16 +1,27 @@
 """What the hand aims at on a sheet: the best place that can be cut, or where the next one is."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import chain
 from typing import NamedTuple
 
 from layout_app.document.document import Document
 from layout_app.document.judging_many import is_past_mending, judge_all
 from layout_app.document.places import Places
 from layout_app.model.carried import Cargo
-from layout_app.model.feasibility import UNKNOWN, Verdict
-from layout_app.model.landing import Field, Snapped, frame_of, kept_inside, rounded
+from layout_app.model.feasibility import UNKNOWN, Verdict, rows_of
+from layout_app.model.landing import (
+    Field,
+    Guide,
+    Snapped,
+    frame_of,
+    is_within,
+    kept_inside,
+    rounded,
+)
 from layout_app.model.snapping import next_stop
-from layout_app.model.stops import SnapGround, Way
+from layout_app.model.stops import LineKind, SnapGround, Way, low
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.plan import Placement
@@ -99,12 +110,39 @@ class Aim:
 
         On a sheet that cannot be cut whatever is laid there, the best that is free.
         """
-        for place in self._field.landings(frame, reach, self._home):
+        landings = self._field.landings(frame, reach, self._home)
+        for place in chain(self._in_set(frame, reach), landings):
             verdict = self.say(place.rect, patience)
             if verdict.good or not verdict.known or not self._mends:
                 return Aimed(place, verdict)
         there = Snapped(rect=rounded(kept_inside(frame, self._ground.usable), self._ground))
         return Aimed(there, self.say(there.rect, patience))
+
+    def _in_set(self, frame: Rect, reach: Length) -> Iterator[Snapped]:
+        """Yield the free places within reach where members of a matched set join it."""
+        if self._home is not None and is_within(self._home, frame, reach):
+            return
+        near = [one for one in self._sets if reach and is_within(one.rect, frame, reach)]
+        yield from (one for one in near if self._field.is_free(one.rect))
+
+    @cached_property
+    def _sets(self) -> tuple[Snapped, ...]:
+        """Where parts in the hand lie beside neighbours of their matched sets."""
+        job, held = self._doc.job, set(self._cargo.keys)
+        if not any(job.part(part).group for part, _ in held):
+            return ()
+        sheet = self._doc.layout.sheet(self._sheet)
+        lying = [one for one in sheet.placements if one.key not in held]
+        matches, found = rows_of(job).matches, list[Snapped]()
+        for one in self._cargo.placements(self._sheet, 0, 0):
+            here = lying if one.sheet == self._sheet else ()
+            for spot, other in matches.spots(one, here):
+                at = self.frame(replace(spot, x=spot.x - one.x, y=spot.y - one.y))
+                way = Way.X if spot.y == other.y else Way.Y
+                line = max(low(spot, way), low(other.rect, way))
+                guide = Guide(way=way, at=line, kind=LineKind.SET, by=other.rect)
+                found.append(Snapped(rect=at, guides=(guide,)))
+        return tuple(found)
 
     def nearest(self, frame: Rect, patience: Patience) -> Nearest:
         """Return the nearest place that touches something both ways and can be cut."""

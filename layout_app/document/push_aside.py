@@ -5,6 +5,7 @@ from typing import TypedDict
 
 from layout_app.document.document import Document
 from layout_app.document.judging_many import begun_of
+from layout_app.model.feasibility import rows_of
 from layout_app.model.parting import parted
 from layout_app.model.pushing import Pushed, Pusher
 from layout_app.model.staying_locked import StayingLocked
@@ -51,7 +52,9 @@ class PushAside:
             doc = self._document
             sheet = doc.layout.sheet(sheet_id)
             stays = _staying(doc, sheet)
-            self._pushers[sheet_id] = Pusher(doc.job, sheet, self._copies, **stays)
+            self._pushers[sheet_id] = Pusher(
+                doc.job, sheet, self._copies, rows=rows_of(doc.job), **stays
+            )
         return self._pushers[sheet_id]
 
 

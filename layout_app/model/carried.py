@@ -3,7 +3,9 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from layout_app.model.matched_sets import MatchedSets, SetCorners, alone
 from layout_app.model.sawing import as_it_lies
+from shared.check import plannable
 from shared.geometry import Rect
 from shared.job import Job
 from shared.lengths import Length
@@ -125,13 +127,18 @@ def lifted(lead: Placement, others: Iterable[Placement] = ()) -> Cargo:
 
 
 def called(job: Job, copies: Sequence[Copy]) -> Cargo:
-    """Take up parts off the tray, one kerf between them: in rows that a sheet has room for."""
+    """Take up parts off the tray, one kerf between them: in rows that a sheet has room for.
+
+    Those of a matched set lie together as the set has them.
+    """
     room = max(
         (row.usable.length for row in job.stock if row.material in _materials(job, copies)),
         default=0,
     )
-    flat = tuple(_in_rows(job, copies, room, turned=False))
-    across = tuple(_in_rows(job, copies, room, turned=True))
+    grouped = any(job.part(part).group for part, _ in copies)
+    blocks = MatchedSets(plannable(job)).blocks(copies) if grouped else alone(copies)
+    flat = tuple(_in_rows(job, blocks, room, turned=False))
+    across = tuple(_in_rows(job, blocks, room, turned=True))
     return Cargo(pieces=flat, across=Cargo(pieces=across))
 
 
@@ -153,23 +160,33 @@ def _materials(job: Job, copies: Iterable[Copy]) -> set[str]:
 
 
 def _in_rows(
-    job: Job, copies: Sequence[Copy], room: Length, *, turned: bool
+    job: Job, blocks: Iterable[SetCorners], room: Length, *, turned: bool
 ) -> Iterator[CarriedPart]:
     """Yield the parts in rows no longer than the room, the next row beyond the widest of one."""
     kerf, dx, dy, widest = job.shop.kerf, 0, 0, 0
-    for part, copy in copies:
-        row = job.part(part)
-        length, width = as_it_lies(row.cut_length, row.cut_width, turned)
+    for block in blocks:
+        rects = {key: _in_block(job, key, at, turned) for key, at in block.items()}
+        length = max(rect.right for rect in rects.values())
+        width = max(rect.bottom for rect in rects.values())
         if dx > 0 and dx + length > room:
             dx, dy, widest = 0, dy + widest + kerf, 0
-        yield CarriedPart(
-            part=part,
-            copy=copy,
-            home="",
-            dx=dx,
-            dy=dy,
-            length=length,
-            width=width,
-            turned=turned,
-        )
+        for (part, copy), rect in rects.items():
+            yield CarriedPart(
+                part=part,
+                copy=copy,
+                home="",
+                dx=dx + rect.x,
+                dy=dy + rect.y,
+                length=rect.length,
+                width=rect.width,
+                turned=turned,
+            )
         dx, widest = dx + length + kerf, max(widest, width)
+
+
+def _in_block(job: Job, key: Copy, at: tuple[Length, Length], turned: bool) -> Rect:
+    """Return where a part lies in its block; turned, rows are columns."""
+    row = job.part(key[0])
+    length, width = as_it_lies(row.cut_length, row.cut_width, turned)
+    x, y = reversed(at) if turned else at
+    return Rect(x=x, y=y, length=length, width=width)

@@ -84,8 +84,7 @@ def judging(job: Job, sheet: LayoutSheet, *copies: Copy, begun: bool = False) ->
     """
     known = next((one for one in _LAST if one.is_of(job, sheet, copies, begun=begun)), None)
     if known is None:
-        rows = next((one.rows for one in _LAST if one.rows.job is job), None)
-        known = Judging(job, sheet, copies, rows, begun=begun)
+        known = Judging(job, sheet, copies, rows_of(job), begun=begun)
         _LAST[:] = [known, *_LAST[: REMEMBERED - 1]]
     return known
 
@@ -101,6 +100,12 @@ class Rows:
     def __init__(self, job: Job) -> None:
         self.job, self.sound = job, plannable(job)
         self.matches = MatchedSets(self.sound)
+
+
+def rows_of(job: Job) -> Rows:
+    """Return what can be said of a job once, if it was asked about last."""
+    known = next((one.rows for one in _LAST if one.rows.job is job), None)
+    return known or Rows(job)
 
 
 class Judging:

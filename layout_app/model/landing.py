@@ -157,7 +157,7 @@ class Field:
         from, ``home``, goes before all else. Without reach only gaps that are dust are left.
         """
         frame = kept_inside(frame, self._ground.usable)
-        if home is not None and _within(home, frame, reach) and self.is_free(home):
+        if home is not None and is_within(home, frame, reach) and self.is_free(home):
             yield Snapped(rect=home, home=True)
         yield from self._best_first(frame, reach)
 
@@ -339,5 +339,6 @@ def _rounded(frame: Rect, ground: SnapGround, way: Way) -> Length:
     return here if here <= last < at else at
 
 
-def _within(one: Rect, other: Rect, reach: Length) -> bool:
+def is_within(one: Rect, other: Rect, reach: Length) -> bool:
+    """Say whether one rectangle lies so near another, each way by itself."""
     return abs(one.x - other.x) <= reach and abs(one.y - other.y) <= reach

@@ -1,13 +1,23 @@
 """Matched sets as they lie: which members lie beside their neighbours, and which together."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from typing import TypeAlias
 
+from layout_app.model.stops import Way, high, low, moved, size
 from shared.geometry import Rect
-from shared.groups import blocks_of, names, neighbours
+from shared.groups import PartGrid, blocks_of, names, neighbours
 from shared.job import Job
 from shared.lengths import Length
 from shared.parts import Copy
 from shared.plan import Placement
+
+SetCorners: TypeAlias = dict[Copy, tuple[Length, Length]]
+"""Copies of a block, and where the corner of each lies in it, in ticks."""
+
+
+def alone(copies: Iterable[Copy]) -> list[SetCorners]:
+    """Return copies as blocks by themselves."""
+    return [{key: (0, 0)} for key in copies]
 
 
 class MatchedSets:
@@ -17,11 +27,14 @@ class MatchedSets:
         self._kerf = job.shop.kerf
         self._groups = {part.id: part.group for part in job.parts}
         self._beside: dict[Copy, dict[Copy, bool]] = {}
-        for group in names(job):
-            for block in blocks_of(job, group):
-                for one, other, in_row in neighbours(block.rows):
-                    self._beside.setdefault(one, {})[other] = in_row
-                    self._beside.setdefault(other, {})[one] = in_row
+        self._blocks = [block for group in names(job) for block in blocks_of(job, group)]
+        self._behind: set[tuple[Copy, Copy]] = set()
+        """Neighbours, the one nearer the reference corner first."""
+        for block in self._blocks:
+            for one, other, in_row in neighbours(block.rows):
+                self._beside.setdefault(one, {})[other] = in_row
+                self._beside.setdefault(other, {})[one] = in_row
+                self._behind.add((one, other))
 
     def left(self, lying: Sequence[Placement], one: Placement) -> str:
         """Name the group that a part has left: none of its neighbours lies beside it."""
@@ -46,6 +59,35 @@ class MatchedSets:
             blocks.append(block)
         return blocks
 
+    def spots(self, one: Placement, lying: Sequence[Placement]) -> Iterator[tuple[Rect, Placement]]:
+        """Yield where a part of that size and turn lies beside a neighbour, and which that is."""
+        for other in lying:
+            in_row = self._beside.get(one.key, {}).get(other.key)
+            if in_row is None or one.turned != other.turned:
+                continue
+            way = Way.X if in_row != one.turned else Way.Y
+            start = high(other.rect, way) + self._kerf
+            if (one.key, other.key) in self._behind:
+                start = low(other.rect, way) - self._kerf - size(one.rect, way)
+            level = moved(one.rect, way.other, low(other.rect, way.other))
+            yield moved(level, way, start), other
+
+    def blocks(self, copies: Collection[Copy]) -> list[SetCorners]:
+        """Return copies by the blocks they lie in together: where each lies in its block, in ticks.
+
+        Parts that are in no set are blocks by themselves.
+        """
+        found: list[SetCorners] = []
+        wanted = set(copies)
+        for block in self._blocks:
+            corners = dict(zip(block.copies, _corners(block), strict=True))
+            here = {key: corners[key] for key in block.copies if key in wanted}
+            if here:
+                x, y = (min(at[way] for at in here.values()) for way in (0, 1))
+                found.append({key: (at[0] - x, at[1] - y) for key, at in here.items()})
+                wanted -= here.keys()
+        return [*found, *alone(key for key in copies if key in wanted)]
+
     def _fits(self, one: Placement, other: Placement, beside: dict[Copy, bool]) -> bool:
         """Say whether another part is a neighbour of one, and lies on the right side of it."""
         in_row = beside.get(other.key)
@@ -53,6 +95,17 @@ class MatchedSets:
             return False
         along_x = in_row != one.turned
         return _adjoin(one.rect, other.rect, self._kerf, along_x=along_x)
+
+
+def _corners(block: PartGrid) -> Iterator[tuple[Length, Length]]:
+    """Yield where the cells of a block lie in it, row by row."""
+    y = 0
+    for row, width in zip(block.rows, block.widths, strict=True):
+        x = 0
+        for _, length in zip(row, block.lengths, strict=False):
+            yield x, y
+            x += length + block.kerf
+        y += width + block.kerf
 
 
 def _adjoin(one: Rect, other: Rect, kerf: Length, *, along_x: bool) -> bool:

@@ -30,6 +30,7 @@ class LineKind(StrEnum):
     """What a part stops at; ``{}`` stands for the name of another part."""
 
     HOME = "back in its place"
+    SET = "beside {} in its matched set"
     KERF = "a kerf from {}"
     EDGE = "edge of the sheet"
     BAD = "clear of a defect"

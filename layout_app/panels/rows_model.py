@@ -91,6 +91,20 @@ WRONG_ROLE = Qt.ItemDataRole.UserRole + 3
 KIND_ROLE = Qt.ItemDataRole.UserRole + 2
 """``"heading"``, ``"row"`` or ``"draft"``."""
 
+ANSWERED = frozenset(
+    (
+        Qt.ItemDataRole.DisplayRole,
+        Qt.ItemDataRole.EditRole,
+        Qt.ItemDataRole.TextAlignmentRole,
+        Qt.ItemDataRole.ToolTipRole,
+        Qt.ItemDataRole.AccessibleTextRole,
+        ISSUE_ROLE,
+        WRONG_ROLE,
+        KIND_ROLE,
+    )
+)
+"""What a cell says anything for; a view asks for much else with each cell it paints."""
+
 
 @dataclass(frozen=True, slots=True)
 class Heading:
@@ -194,6 +208,8 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         """Return text, alignment, issue or kind of a cell."""
+        if role not in ANSWERED:
+            return None
         entry = self.entry(index.row())
         if role == KIND_ROLE:
             return _kind(entry)
@@ -232,6 +248,8 @@ class RowsModel(QAbstractTableModel, Generic[Row]):
     def _found(self, row: Row | None, column: Column[Row]) -> list[Issue]:
         """Return what is said of a cell, at the first one what has no column of its own."""
         found = self._issues.get(row.id, []) if row is not None else []
+        if not found:
+            return []
         mine = [one for one in found if one.field == column.field]
         known = {column.field for column in self.columns}
         rest = [one for one in found if one.field not in known]

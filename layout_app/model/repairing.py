@@ -24,7 +24,7 @@ from shared.layout import Layout, LayoutSheet
 from shared.lengths import Length
 from shared.parts import Copy
 from shared.plan import Placement
-from shared.recognise import problems
+from shared.recognise import LayoutTrouble, problems
 from shared.stock import orientations
 
 TRIES = 160
@@ -132,7 +132,7 @@ class _Looking:
     def one_moved(self) -> Iterator[Repair | None]:
         """Yield repairs that move or turn one part, the shortest way first."""
         spots: list[tuple[bool, Length, int, Placement]] = []
-        for one in self._movable:
+        for one in self._suspected:
             yield None
             if self._judging((one.key,)).judge().good:
                 self._freeing.append(one)
@@ -185,6 +185,21 @@ class _Looking:
     def _movable(self) -> tuple[Placement, ...]:
         fast = self.locked.copies
         return tuple(one for one in self._sheet.placements if one.key not in fast)
+
+    @property
+    def _suspected(self) -> Iterator[Placement]:
+        """Yield the parts that may free the sheet alone: those in all that is wrong where they lie.
+
+        Without any other part what is wrong would still be wrong.
+        """
+        wrong = [set(one.parts) for one in self._problems(self._sheet.placements)]
+        for one in self._movable:
+            if all(one in parts for parts in wrong):
+                yield one
+
+    def _problems(self, lying: Sequence[Placement]) -> tuple[LayoutTrouble, ...]:
+        stock = self._stock
+        return problems(stock.whole, tuple(lying), self._job.shop.kerf, stock.trims)
 
     def _others(self, gone: Sequence[Placement]) -> tuple[Placement, ...]:
         return tuple(one for one in self._sheet.placements if one not in gone)
@@ -287,10 +302,10 @@ class _Looking:
 
     def _wrong(self, lying: Sequence[Placement]) -> tuple[tuple[Placement, ...], ...]:
         """Return the parts of each thing that is wrong; where nothing is, those a limit names."""
-        stock, sheet = self._stock, replace(self._sheet, placements=tuple(lying))
-        found = problems(stock.whole, tuple(lying), self._job.shop.kerf, stock.trims)
+        found = self._problems(lying)
         if found:
             return tuple(one.parts for one in found)
+        sheet = replace(self._sheet, placements=tuple(lying))
         verdict = self._judging((), sheet).explain()
         named = tuple(one for one in lying if one.key in verdict.troubled)
         return () if verdict.good else (named or tuple(lying),)

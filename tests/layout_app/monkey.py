@@ -33,7 +33,7 @@ Key, Modifier, Kind = Qt.Key, Qt.KeyboardModifier, QEvent.Type
 
 KEYS = (
     *(Key.Key_T, Key.Key_G, Key.Key_W, Key.Key_L, Key.Key_Z, Key.Key_9, Key.Key_0, Key.Key_D),
-    *(Key.Key_S, Key.Key_C),
+    *(Key.Key_S, Key.Key_C, Key.Key_R, Key.Key_R),
     *(Key.Key_Left, Key.Key_Right, Key.Key_Up, Key.Key_Down, Key.Key_PageDown, Key.Key_PageUp),
     *(Key.Key_Return, Key.Key_Escape, Key.Key_Tab, Key.Key_Space, Key.Key_Plus, Key.Key_Minus),
 )

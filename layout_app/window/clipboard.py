@@ -41,8 +41,8 @@ class PartsClipboard(QObject):
 
     def paste(self) -> None:
         """Put parts from the clipboard on the list; text becomes rows of the take-off."""
-        data = QGuiApplication.clipboard().mimeData()
-        if not data.hasFormat(MIME):
+        data: QMimeData | None = QGuiApplication.clipboard().mimeData()  # none if it is empty
+        if data is None or not data.hasFormat(MIME):
             self._left.paste_parts()
             return
         try:

@@ -40,6 +40,7 @@ class TellingPane(QTextBrowser):
         super().__init__(parent)
         self._document, self._cards, self._theme = document, cards, theme
         self._written: object = ""
+        self._lists = False
         self.setObjectName("telling")
         self.setAccessibleName("What the selected cut says")
         self.setFrameShape(QFrame.Shape.NoFrame)
@@ -95,14 +96,29 @@ class TellingPane(QTextBrowser):
         chosen = next((card for card in cards if card.number == number), None)
         if chosen is not None:
             text = cut_text(chosen, self._theme)
-            self._write(text, chosen.told.spoken, lambda: self.setHtml(text))
+            self._write(text, chosen.told.spoken, lambda: self._write_cut(text))
         else:
             served, theme, narrow = cuts_served(cards), self._theme, self.is_narrow
             self._write(
                 (served, theme, narrow),
                 settings_spoken(cards),
-                lambda: write_settings(self.document(), served, theme, narrow=narrow),
+                lambda: self._write_settings(served, narrow=narrow),
             )
+
+    def _write_settings(self, served: Mapping[str, str], *, narrow: bool) -> None:
+        """Write the list and leave it scrolled as it was, from its top where a cut was told."""
+        bar = self.verticalScrollBar()
+        at = bar.value() if self._lists else 0
+        self._lists = True
+        write_settings(self.document(), served, self._theme, narrow=narrow)
+        top = self.textCursor()
+        top.movePosition(QTextCursor.MoveOperation.Start)
+        self.setTextCursor(top)
+        bar.setValue(at)
+
+    def _write_cut(self, text: str) -> None:
+        self._lists = False
+        self.setHtml(text)
 
     def _write(self, what: object, spoken: str, write: Callable[[], None]) -> None:
         if what != self._written:

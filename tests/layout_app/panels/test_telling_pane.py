@@ -11,6 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.bench.drawings import Drawings
 from layout_app.document.document import Document
+from layout_app.document.edit_job import edit_shop
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.card_painter import CARD_HEIGHT, CARD_WIDTH, CardPainter
@@ -99,6 +100,24 @@ def test_cuts_stand_behind_their_setting_where_columns_have_no_room(
     panel.resize(1540 - width, 290)
     assert panel.telling.is_narrow is not narrow
     assert other in settings_lines(panel)
+
+
+def test_list_of_settings_begins_at_its_top_and_stays_where_it_is(panel: SequencePanel) -> None:
+    """Written anew it stays as it was scrolled; after a cut it is seen from its top."""
+    doc, pane = panel._document, panel.telling
+    panel.resize(640, 200)
+    for cut in (7, None):
+        doc.selection.select_cut(cut)
+        take_turns()
+    bar = pane.verticalScrollBar()
+    assert bar.maximum() > 0
+    assert bar.value() == 0
+    bar.setValue(bar.maximum() // 2)
+    scrolled = bar.value()
+    edit_shop(doc, replace(doc.job.shop, guide=None), "no guide")
+    take_turns()
+    assert "both ends" not in pane.toPlainText()
+    assert bar.value() == scrolled
 
 
 def test_cuts_of_a_setting_keep_to_their_column(panel: SequencePanel) -> None:

@@ -166,7 +166,7 @@ def paint_places(painter: QPainter, theme: Theme, drag: CardDrag, edges: Sequenc
 def paint_in_hand(
     painter: QPainter, theme: Theme, drag: CardDrag, x: float, paint: Callable[[QPainter], None]
 ) -> None:
-    """Paint the card in the hand itself, a little aslant and seen through, below the pointer.
+    """Paint the card in the hand itself, a little aslant, at the pointer.
 
     ``paint`` paints it with its corner at the origin; ``x`` is in the cards' own pixels.
     """
@@ -174,9 +174,7 @@ def paint_in_hand(
     painter.translate(x, BRACKET_HEIGHT + CARD_HEIGHT / 2 + LIFT)
     painter.rotate(SLANT)
     painter.translate(-CARD_WIDTH / 2, -CARD_HEIGHT / 2)
-    painter.setOpacity(0.85)
     paint(painter)
-    painter.setOpacity(1.0)
     colour = theme.accent if drag.may_drop else theme.warning
     painter.setPen(pens.pen(colour, 2.0, Qt.PenStyle.DashLine))
     painter.setBrush(Qt.BrushStyle.NoBrush)

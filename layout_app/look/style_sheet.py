@@ -85,7 +85,8 @@ QListWidget#issues[wrong="true"] {{ background: {warning_wash};
                                    border-top: 1px solid {warning}; }}
 QPushButton {{ background: {card}; color: {graphite}; border: 1px solid {rule};
     border-radius: 4px; padding: 3px 11px; }}
-QPushButton:focus, QPushButton:hover {{ border-color: {accent}; }}
+QPushButton:hover {{ border-color: {accent}; }}
+QPushButton:focus {{ border: 2px solid {accent}; padding: 2px 10px; }}
 QPushButton:pressed {{ background: {accent_wash}; }}
 QPushButton:disabled {{ color: {faint}; background: {panel}; }}
 QPushButton#offer {{ background: {warning_wash}; border-color: {warning}; }}

@@ -92,4 +92,5 @@ def _spoiled(job: Job, layout: Layout, groups: dict[str, list[Waiting]]) -> Iter
     for part in rows:
         copies = part.copies - lying[part.id] - len(groups.get(part.id, ()))
         if copies > 0:
-            yield Stack(part=part, spoiled=copies, reason=wrong.get(part.id, ""))
+            reason = wrong.get(part.id) or wrong.get("", "")
+            yield Stack(part=part, spoiled=copies, reason=reason)

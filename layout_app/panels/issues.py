@@ -73,7 +73,7 @@ def _tip(issue: Issue) -> str:
     if issue.code == BROKEN:
         return "It need not: Plan looks for a layout in which the figure runs on"
     stands = issue.severity is Severity.ERROR
-    return "Left out until it is mended" if stands else "Planned as it stands"
+    return "Not planned until fixed" if stands else "Planned as it stands"
 
 
 class IssuesList(QListWidget):
@@ -81,6 +81,8 @@ class IssuesList(QListWidget):
 
     chosen = Signal(str, str)
     """Subject and field of the issue that was chosen."""
+    changed = Signal()
+    """Something else is wrong now."""
 
     def __init__(self, document: Document, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -115,9 +117,18 @@ class IssuesList(QListWidget):
             for issue in issues:
                 self.addItem(self._item(issue))
             self._frame(any(issue.severity is Severity.ERROR for issue in issues))
+            self.changed.emit()
         self.setVisible(bool(issues))
         lines = min(MOST_LINES, 3 * len(issues))
         self.setFixedHeight(lines * (self.fontMetrics().height() + 4) + 8)
+
+    @property
+    def first(self) -> str:
+        """What is wrong first of all, and how much more."""
+        if not self._shown:
+            return ""
+        more = f" And {len(self._shown) - 1} more." if len(self._shown) > 1 else ""
+        return f"{self._shown[0].sentence}{more}"
 
     def _frame(self, wrong: bool) -> None:
         """Frame it in red only where something is not planned or can't be cut."""

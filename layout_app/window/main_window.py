@@ -130,10 +130,12 @@ class MainWindow(QMainWindow):
             status=self.status,
             bar=self.bar,
             cards=self.sequence.cards,
+            issues=self.left.issues,
         )
         self._connect()
         self._show_title()
         self.menus.refresh()
+        (self.bench if self.document.layout.sheets else self.left.parts).setFocus()
 
     # --- building ----------------------------------------------------------------------
 
@@ -151,7 +153,8 @@ class MainWindow(QMainWindow):
             below=below,
             status=self.status,
         )
-        regions = (self.bar, banner, self.left, *right, *below, self.status)
+        tray = self.bench.shelf
+        regions = (self.bar, banner, self.left, self.bench, tray, *right[1:], *below, self.status)
         return Regions(self, regions, self.left.tabs)
 
     def _actions(self, regions: Regions) -> tuple[Bound[Any], ...]:

@@ -6,10 +6,11 @@ from PySide6.QtWidgets import QWidget
 from layout_app.document.document import Document
 from layout_app.look.asking_bar import AskingBar
 from layout_app.look.speaking import Voice
+from layout_app.panels.issues import IssuesList
 from layout_app.planner.live import Planning
 from layout_app.window.status_line import StatusLine
 
-PLAN, CUT = "plan", "cut"
+PLAN, CUT, WRONG = "plan", "cut", "wrong"
 
 
 class WindowVoice(QObject):
@@ -24,6 +25,7 @@ class WindowVoice(QObject):
         status: StatusLine,
         bar: AskingBar,
         cards: QWidget,
+        issues: IssuesList,
     ) -> None:
         super().__init__(voice)
         self._voice, self._document, self._planning = voice, document, planning
@@ -34,6 +36,7 @@ class WindowVoice(QObject):
         status.changed.connect(self._look)
         bar.asked.connect(lambda sentence: voice.tell(sentence, urgent=True))
         document.selection.changed.connect(self._look_at_cut)
+        issues.changed.connect(lambda: voice.soon(WRONG, lambda: issues.first))
         stack = document.undo_stack
         stack.indexChanged.connect(self._take_step)
         stack.undoTextChanged.connect(self._take_done)

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QFocusEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
@@ -219,6 +219,6 @@ class StatusLine(QWidget):
         row.addWidget(self.saved)
 
 
-def _read(*labels: QLabel) -> str:
+def _read(*labels: Label) -> str:
     """Return what labels say, as sentences."""
     return ". ".join(one.text() for one in labels if one.text())

@@ -8,6 +8,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from layout_app.document import edit_layout
 from layout_app.window.main_window import MainWindow
 from layout_app.window.regions import Regions
 from shared.lengths import INCH
@@ -62,7 +63,7 @@ def test_tab_goes_round_the_window(window: MainWindow, tab: int, key: Qt.Key) ->
 
 @pytest.mark.parametrize("key", [TAB, BACKTAB])
 def test_what_scrolls_shows_that_tab_came_to_it(window: MainWindow, key: Qt.Key) -> None:
-    """Bench, waiting parts, cards and tables have a line above them; fields show it themselves."""
+    """Bench, tray, cards and tables have a ring round them; fields show it themselves."""
     window.left.tabs.tabBar().setFocus()
     QApplication.processEvents()  # all is laid out
     for _ in range(MOST):
@@ -71,13 +72,15 @@ def test_what_scrolls_shows_that_tab_came_to_it(window: MainWindow, key: Qt.Key)
         assert line.isVisible() is isinstance(here, QAbstractScrollArea)
         if line.isVisible():
             assert line.pos() == here.mapTo(window, QPoint(0, 0))
-            assert line.width() == here.width()
+            assert line.size() == here.size()
+            assert not line.mask().contains(line.rect().center())
 
 
-def test_tab_from_the_waiting_parts_leaves_the_bench_as_it_is(window: MainWindow) -> None:
+def test_tab_from_the_tray_leaves_the_bench_as_it_is(window: MainWindow) -> None:
     """Either way it goes on at once; parts on sheets are gone through on the bench itself."""
     document = window.document
-    first = document.layout.sheets[0].placements[0]
+    first, other = document.layout.sheets[0].placements[:2]
+    edit_layout.set_aside(document, [other.key])
     for key in (TAB, BACKTAB):
         document.selection.select_parts([first.key])
         window.bench.shelf.tokens.setFocus()
@@ -124,6 +127,31 @@ def test_tab_goes_along_a_row_and_leaves_at_its_ends(window: MainWindow) -> None
     table.setFocus()
     QTest.keyClick(table, BACKTAB)
     assert not table.hasFocus()
+
+
+def test_f6_goes_to_the_tray_while_something_lies_there(window: MainWindow) -> None:
+    """From the bench to the tray and on; its button keeps nobody from the bench itself."""
+    first = window.document.layout.sheets[0].placements[0]
+    edit_layout.set_aside(window.document, [first.key])
+    QApplication.processEvents()
+    window.bench.shelf.back.setFocus()
+    window.left.parts.setFocus()
+    seen = []
+    for _ in range(3):
+        QTest.keyClick(QApplication.focusWidget(), F6)
+        seen.append(QApplication.focusWidget())
+    assert seen[0] is window.bench
+    assert window.bench.shelf.isAncestorOf(seen[1])
+    assert window.sequence.isAncestorOf(seen[2])
+
+
+def test_the_keys_are_somewhere_from_the_start(window: MainWindow) -> None:
+    """On the bench of a project that is laid out, and else in the empty row of the parts."""
+    assert window.focusWidget() is window.bench
+    empty = MainWindow()
+    assert empty.focusWidget() is empty.left.parts
+    empty.planner.close()
+    empty.deleteLater()
 
 
 def test_f6_goes_round_the_regions(window: MainWindow) -> None:

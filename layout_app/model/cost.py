@@ -5,7 +5,7 @@ what is said and what is found then are the same figures.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -86,17 +86,34 @@ class Costing:
         KeyError
             If a sheet names a stock row that the job does not have.
         """
-        before = self.sawn.project
-        missing, was_missing = _missing(after), _missing(before)
+        missing, was_missing = _missing(after), _missing(self.sawn.project)
         touched = self._touched(after, was_missing - missing)
         if missing - was_missing or any(one.id in missing for one in touched):
             return None
         now = _sawn_alone(after, touched)
         if now is None or self._changes_made(after, touched):
             return None
+        return self._cost(after, touched, now)
+
+    def done(self, after: Sawn) -> Cost | None:
+        """Return the same once the change is made and sawn."""
+        was_missing = _missing(self.sawn.project) - _missing(after.project)
+        touched = self._touched(after.project, was_missing)
+        ids = {one.id for one in touched}
+        known = {} if after.plan is None else _counted(after.plan, after.project.job.shop)
+        if not ids <= known.keys() or after.problems.keys() - self.sawn.problems.keys():
+            return None
+        return self._cost(after.project, touched, {sheet: known[sheet] for sheet in ids})
+
+    def _cost(
+        self, after: Project, touched: Sequence[LayoutSheet], now: Mapping[str, _Count]
+    ) -> Cost:
+        """Add up what the sheets take that are touched, and what those take that are not."""
+        before = self.sawn.project
         was, used = self._counts, _used(after)
         mended = [one.id for one in touched if one.id in now and one.id in self._uncut]
-        rest = {sheet: count for sheet, count in was.items() if sheet in used} | now
+        rest = {sheet: count for sheet, count in was.items() if sheet in used}
+        rest.update(now)
         ids = {one.id for one in touched} | (was.keys() - used.keys())
         gained, lost = _difference(
             Counter(size for sheet in ids if sheet in was for size in was[sheet].kept),

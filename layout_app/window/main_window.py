@@ -35,6 +35,7 @@ from layout_app.window.actions.view import COLOURS, VIEWING, ViewContext
 from layout_app.window.beside import WALK, Beside
 from layout_app.window.clipboard import PartsClipboard
 from layout_app.window.context_menus import offer_menus
+from layout_app.window.cost_after import CostAfter
 from layout_app.window.drawers import Drawers
 from layout_app.window.files import Files
 from layout_app.window.frame import Banner, Tools, arrange
@@ -102,6 +103,7 @@ class MainWindow(QMainWindow):
         )
         self.beside = Beside(self)
         self.status = StatusLine(self.document, self.planning, self)
+        CostAfter(self.document, self)
         self.offers = Offers(self.document, self.planning, self.planner, self.bar, self)
         self.drawers = Drawers(
             self.document,

@@ -21,7 +21,7 @@ def cost_lines(cost: Cost, style: LengthStyle) -> tuple[str, ...]:
 
 
 def cost_words(cost: Cost, style: LengthStyle) -> str:
-    """Say the same in one line."""
+    """Say the same in one line, such as a sentence may end with."""
     return ", ".join(cost_lines(cost, style))
 
 

@@ -1,0 +1,48 @@
+"""What a step has cost is said once it is made, where there were no words beside a part before."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from layout_app.document import edit_layout
+from layout_app.document.document import Document
+from layout_app.model.cost import Costing
+from layout_app.model.words.cost_words import cost_words
+from layout_app.window.main_window import MainWindow
+from tests.layout_app.monkey import silent_planner
+from tests.layout_app.planner.test_lock_prices import project, sheet, side
+
+
+@pytest.fixture
+def window(qtbot: QtBot) -> Iterator[MainWindow]:
+    """Return a window on two sides, one below the other, and no planner that answers."""
+    made = MainWindow(Document(project(sheet("1", side(1), side(2)))), planner=silent_planner())
+    qtbot.addWidget(made)
+    made.show()
+    yield made
+    made.document.saved_state.note_saved(made.document.project, Path("not-written"))
+    assert made.close()
+
+
+def test_setting_aside_is_priced_in_the_status_line(window: MainWindow, qtbot: QtBot) -> None:
+    """The second side took a rip and a crosscut; what is said is what the plans say."""
+    doc = window.document
+    before = doc.sawn
+    assert edit_layout.set_aside(doc, [("side", 2)])
+    qtbot.waitUntil(lambda: "cut" in window.status.doing.text())
+    cost = Costing(before).of(doc.project)
+    assert cost is not None
+    assert cost == Costing(before).done(doc.sawn)
+    assert window.status.doing.text() == f"Set Side 2 aside: {cost_words(cost, doc.job.style)}."
+    assert cost.cuts == -2
+
+
+def test_undo_says_nothing_of_cost(window: MainWindow, qtbot: QtBot) -> None:
+    """What it brings back was there before."""
+    doc = window.document
+    assert edit_layout.set_aside(doc, [("side", 2)])
+    doc.undo()
+    qtbot.wait(150)
+    assert "cut" not in window.status.doing.text()

@@ -98,9 +98,8 @@ class Aside(Ghost):
     line_px = 1.5
 
     def __init__(self, hand: GestureHand, one: Placement) -> None:
-        scene, part = hand.scene, hand.document.job.part(one.part)
-        lines = part.name, format_pair(part.cut_length, part.cut_width, hand.document.job.style)
-        super().__init__(scene.theme, lines, pens.tint(scene.theme, scene.tint_of(one.key)))
+        scene = hand.scene
+        super().__init__(scene.theme, (), pens.tint(scene.theme, scene.tint_of(one.key)))
 
 
 class AsideShown(Overlay):
@@ -143,6 +142,9 @@ class AsideShown(Overlay):
             self._ghosts[one.key] = ghost = Aside(self._hand, one)
             ghost.setParentItem(self)
         stand = self._hand.scene.floor.of(one.sheet)
+        job, sides = self._hand.document.job, (one.length, one.width)
+        length, width = reversed(sides) if one.turned else sides
+        self._ghosts[one.key].tell((job.part(one.part).name, format_pair(length, width, job.style)))
         if stand is not None:
             rect = to_rectf(one.rect).translated(stand.x, stand.y)
             grain = self._hand.sheets.grain_along_x(one.sheet)

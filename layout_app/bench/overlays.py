@@ -130,6 +130,12 @@ class Ghost(Overlay):
             self._taken = near
             self.update()
 
+    def tell(self, lines: tuple[str, ...]) -> None:
+        """Write these lines on it."""
+        if lines != self._lines:
+            self._lines = lines
+            self.update()
+
     def lie(self, rect: QRectF, *, good: bool, grain_along_x: bool | None) -> None:
         """Lie at a rectangle of the scene; say with the outline whether it may."""
         self._rect, self._good, self._along_x = rect, good, grain_along_x

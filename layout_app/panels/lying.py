@@ -65,7 +65,7 @@ class LyingDrawer(Drawer):
         self._typed: list[int] = [0, 0]
         self._arrange()
         for field in (self.length, self.width_field):
-            field.returnPressed.connect(self._plan_by_key)
+            field.returnPressed.connect(self._go_on)
         self.table.selectionModel().currentRowChanged.connect(self._show_chosen)
         for signal in (
             document.layout_changed,
@@ -143,12 +143,17 @@ class LyingDrawer(Drawer):
         if plan_the_rest(self._document, dict(self._model.wrong)):
             self.put_away()
 
-    def _plan_by_key(self) -> None:
-        """Plan the rest on Enter in a size, once it is taken; without a mistake, only if asked."""
-        asked = self.heading.text() == MISTAKE or self._model.wrong
-        taken = self.length.question is None and self.width_field.question is None
-        if asked and taken and self.rest.isEnabled():
-            self.plan_rest()
+    def _go_on(self) -> None:
+        """Go from a size that is taken to the next, and on to the button that plans the rest.
+
+        Planning replaces all that is not sawn: it takes an Enter of its own.
+        """
+        if self.length.question is not None or self.width_field.question is not None:
+            return
+        if self.length.hasFocus():
+            self.width_field.setFocus()
+        elif self._model.wrong and self.rest.isEnabled():
+            self.rest.setFocus()
 
     def copy_text(self) -> None:
         """Copy the list as text."""
@@ -233,6 +238,7 @@ class LyingDrawer(Drawer):
         self.hint.setObjectName("quiet")
         self.hint.setMinimumWidth(1)
         self.rest.setObjectName("chiefButton")
+        self.rest.setAutoDefault(True)
         self.length.setAccessibleName("Real L")
         self.width_field.setAccessibleName("Real W")
         back = self._button("back to the cuts", "Show the cut sequence again (Esc)", self.put_away)

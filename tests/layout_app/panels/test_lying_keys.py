@@ -49,15 +49,24 @@ def test_tab_goes_to_the_chief_button_before_copying(drawer: LyingDrawer) -> Non
     ]
 
 
-def test_enter_in_a_size_takes_it_and_plans_the_rest(drawer: LyingDrawer, doc: Document) -> None:
-    """It copies nothing and needs no way to the button."""
-    field = drawer.width_field
-    field.setFocus()
+def test_enter_takes_a_size_and_goes_on_to_the_button_that_plans(
+    drawer: LyingDrawer, doc: Document
+) -> None:
+    """From L to W to the button; only Enter there plans the rest, and one undo takes it back."""
+    before, field = doc.project, drawer.width_field
+    drawer.length.setFocus()
+    QTest.keyClick(drawer.length, RETURN)
+    assert QApplication.focusWidget() is field
     field.setText("11 1/2")
     QTest.keyClick(field, RETURN)
+    assert doc.project == before
+    assert QApplication.focusWidget() is drawer.rest
+    QTest.keyClick(drawer.rest, RETURN)
     (row,) = (row for row in doc.job.stock if row.piece == "1b")
     assert row.width == 23 * INCH // 2
     assert not drawer.isVisible()
+    doc.undo()
+    assert doc.project == before
 
 
 def test_enter_plans_nothing_while_a_size_is_asked_about(
@@ -77,13 +86,15 @@ def test_enter_plans_nothing_while_a_size_is_asked_about(
 def test_enter_plans_nothing_where_nothing_was_said_to_be_wrong(
     drawer: LyingDrawer, doc: Document
 ) -> None:
-    """Opened for another day the drawer only lists; Enter in a size that stays does nothing."""
+    """Enter in a size that stays does nothing, whatever the drawer was opened for."""
     before = doc.project
-    drawer.open_to_go_on()
-    drawer.width_field.setFocus()
-    QTest.keyClick(drawer.width_field, RETURN)
-    assert doc.project == before
-    assert drawer.isVisible()
+    for show in (drawer.open_for_mistake, drawer.open_to_go_on):
+        show()
+        drawer.width_field.setFocus()
+        QTest.keyClick(drawer.width_field, RETURN)
+        assert QApplication.focusWidget() is drawer.width_field
+        assert doc.project == before
+        assert drawer.isVisible()
 
 
 @pytest.mark.parametrize("theme", [Theme.light(), Theme.dark()], ids=["light", "dark"])

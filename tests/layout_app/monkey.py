@@ -33,7 +33,7 @@ Key, Modifier, Kind = Qt.Key, Qt.KeyboardModifier, QEvent.Type
 
 KEYS = (
     *(Key.Key_T, Key.Key_G, Key.Key_W, Key.Key_L, Key.Key_Z, Key.Key_9, Key.Key_0, Key.Key_D),
-    *(Key.Key_S, Key.Key_C, Key.Key_R, Key.Key_R),
+    *(Key.Key_S, Key.Key_C, Key.Key_R, Key.Key_R, Key.Key_P, Key.Key_N, Key.Key_E),
     *(Key.Key_Left, Key.Key_Right, Key.Key_Up, Key.Key_Down, Key.Key_PageDown, Key.Key_PageUp),
     *(Key.Key_Return, Key.Key_Escape, Key.Key_Tab, Key.Key_Space, Key.Key_Plus, Key.Key_Minus),
 )
@@ -76,6 +76,9 @@ class Monkey:
             (self.pick, 6),
             (self.press_key, 8),
             (self.drag, 6),
+            (self.push_aside, 3),
+            (self.swap, 1),
+            (self.close_up, 1),
             (self.use_action, 6),
             (self.use_menu, 3),
             (self.write_in_table, 3),
@@ -126,6 +129,25 @@ class Monkey:
                 self.view, self._random.choice((Key.Key_T, Key.Key_Escape, Key.Key_Right))
             )
         self._mouse(Kind.MouseButtonRelease, at)
+
+    def push_aside(self) -> None:
+        """Drag a part, or its edge, onto another one with Ctrl held."""
+        self._mouse(Kind.MouseButtonPress, self._on_a_part())
+        for _ in range(2):
+            at = self._on_a_part()
+            self._mouse(Kind.MouseMove, at, Modifier.ControlModifier)
+        if self._random.random() < 0.2:
+            QTest.keyClick(self.view, self._random.choice((Key.Key_T, Key.Key_P, Key.Key_Escape)))
+        self._mouse(Kind.MouseButtonRelease, at)
+
+    def swap(self) -> None:
+        """Swap two parts, most of them unequal."""
+        self.doc.selection.select_parts(self._random.sample(self._copies(), 2))
+        self.view.twins.swap()
+
+    def close_up(self) -> None:
+        """Close a sheet up, whatever is selected."""
+        self.view.twins.close_up()
 
     def use_action(self) -> None:
         """Use an action of the bench or of the cuts."""

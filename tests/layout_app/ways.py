@@ -153,6 +153,22 @@ def _resize(maker: Maker) -> None:
     maker.drag(("1", 30, 17), ("1", 39.6, 17))
 
 
+def _drag_edge(
+    maker: Maker, key: Copy, start: tuple[str, float, float], end: tuple[str, float, float]
+) -> None:
+    """Drag an edge of a part with Ctrl held."""
+    maker.doc.selection.select_parts([key])
+    maker.drag(start, end, held=CONTROL)
+
+
+def _push_by_keys(maker: Maker) -> None:
+    """Carry the shelf to the reference corner, the sides giving way."""
+    keys(SHELF_1, Key.Key_Return, Key.Key_P)(maker)
+    for _ in range(9):
+        maker.key(Key.Key_Up, SHIFT)
+    maker.key(Key.Key_Return)
+
+
 def _resize_near(maker: Maker) -> None:
     """Draw the top edge of the shelf 2 in down."""
     maker.doc.selection.select_parts([SHELF_1])
@@ -414,6 +430,17 @@ WAYS = (
         name="to the next stop",
         bench=keys(SHELF_1, Key.Key_Down, modifiers=SHIFT),
         twin=_lay(SHELF_1),
+    ),
+    Ways(
+        name="push aside",
+        bench=lambda maker: maker.drag(ON_SHELF_1, ("1", 15, 5), held=CONTROL),
+        twin=_lay_all(SHELF_1, SIDE_1, SIDE_2),
+    ),
+    Ways(name="push aside by keys", bench=_push_by_keys, twin=_lay_all(SHELF_1, SIDE_1, SIDE_2)),
+    Ways(
+        name="move an edge that pushes what lies behind",
+        bench=lambda maker: _drag_edge(maker, SIDE_1, ("1", 40, 6), ("1", 45, 6)),
+        twin=lambda writer, like: writer.resize(SIDE_1, like),
     ),
     Ways(
         name="repair a sheet",

@@ -1,8 +1,10 @@
 """The bench with a document laid out by hand, and a mouse that knows inches."""
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
 from layout_app.bench.view import BenchView
 from layout_app.look.theme import Theme
@@ -18,7 +20,7 @@ class Maker:
     def __init__(self, view, doc):
         self.view, self.doc = view, doc
         self.port = view.viewport()
-        self.said = []
+        self.said, self.held = [], NONE
         doc.said.connect(self.said.append)
 
     def at(self, sheet, x, y):
@@ -39,14 +41,20 @@ class Maker:
         self._pointer = point
 
     def _send_move(self, point):
-        QTest.mouseMove(self.port, point)
+        if self.held == NONE:
+            QTest.mouseMove(self.port, point)
+            return
+        spot, place = QPointF(point), QPointF(self.port.mapToGlobal(point))
+        event = QMouseEvent(QEvent.Type.MouseMove, spot, place, LEFT, LEFT, self.held)
+        QApplication.sendEvent(self.port, event)
 
     def release(self, point):
         """Let the left button go."""
         QTest.mouseRelease(self.port, LEFT, NONE, point)
 
-    def drag(self, start, end, *, drop=True):
-        """Drag from a place to another; each is (sheet, x, y) or a point of the view."""
+    def drag(self, start, end, *, drop=True, held=NONE):
+        """Drag between places, a key held; each is (sheet, x, y) or a point of the view."""
+        self.held = held
         start, end = (self.at(*p) if isinstance(p, tuple) else p for p in (start, end))
         self.press(start)
         self._pointer = start

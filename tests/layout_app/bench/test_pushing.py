@@ -2,15 +2,13 @@
 
 from dataclasses import replace
 
-from PySide6.QtCore import QEvent, QPointF, Qt
-from PySide6.QtGui import QMouseEvent
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
 
 from layout_app.bench.giving_way import AsideShown
 from layout_app.document import edit_layout, edit_locks, edit_parts
 from shared.layout import Scope
-from tests.layout_app.bench.conftest import LEFT, NONE
+from tests.layout_app.bench.conftest import NONE
 from tests.layout_app.bench.two_sheets import KERF, inches
 from tests.layout_app.ways import SHELF_1, SIDE_1, SIDE_2
 
@@ -25,19 +23,9 @@ def on_bench(maker):
 
 
 def drag_over(maker, point, *, held=CTRL):
-    """Press on shelf 1, and with a key held move it so that its corner is at a point of sheet 1."""
-    return drag(maker, (3, 15), (point[0] + 3, point[1] + 15 - 12.125), held)
-
-
-def drag(maker, start, goal, held):
-    """Press at a place of sheet 1, in inches, and with a key held move to another."""
-    start, goal = maker.at("1", *start), maker.at("1", *goal)
-    maker.press(start)
-    for step in range(1, 5):
-        spot = QPointF(start) + QPointF(goal - start) * (step / 4)
-        place = QPointF(maker.port.mapToGlobal(spot.toPoint()))
-        event = QMouseEvent(QEvent.Type.MouseMove, spot, place, LEFT, LEFT, held)
-        QApplication.sendEvent(maker.port, event)
+    """Drag shelf 1, with a key held, so that its corner is at a point of sheet 1; hold it there."""
+    goal = maker.at("1", point[0] + 3, point[1] + 15 - 12.125)
+    maker.drag(("1", 3, 15), goal, drop=False, held=held)
     return goal
 
 
@@ -111,7 +99,8 @@ def test_an_edge_dragged_with_ctrl_pushes_what_lies_behind(maker):
     """Sides some 45 long: the second goes 5 on; 14 wide besides, and the shelf goes 2 down."""
     maker.doc.selection.select_parts([SIDE_1])
     before = maker.doc.project
-    goal = drag(maker, (40, 12), (45, 14), CTRL)
+    goal = maker.at("1", 45, 14)
+    maker.drag(("1", 40, 12), goal, drop=False, held=CTRL)
     length, width = (side + KERF for side in maker.view.hand.interaction.size)
     after = {one[:2]: one[2:] for one in on_bench(maker)}
     assert after == {SIDE_2: (length, 0), SHELF_1: (0, width)}

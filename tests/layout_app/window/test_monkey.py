@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from layout_app.document.document import Document
 from layout_app.window.main_window import MainWindow
+from shared.job import MatchGroup
 from shared.lengths import INCH
 from shared.parts import GrainRule
 from shared.stock import NoGo
@@ -19,13 +20,14 @@ OPS, MANY_OPS = 300, 10_000
 
 
 def wild_document() -> Document:
-    """Return the small job with shelves that may lie either way, and a knot in the sheets."""
+    """Return the small job: shelves may lie either way, sides are a set, the sheets have a knot."""
     doc = document()
     side, shelf = doc.job.parts
     knot = NoGo(x=70 * INCH, y=40 * INCH, length=2 * INCH, width=2 * INCH)
     job = replace(
         doc.job,
-        parts=(side, replace(shelf, grain_rule=GrainRule.EITHER)),
+        parts=(replace(side, group="sides"), replace(shelf, grain_rule=GrainRule.EITHER)),
+        groups=(MatchGroup(name="sides", columns=2),),
         stock=tuple(replace(row, no_go=(knot,)) for row in doc.job.stock),
     )
     made = Document(replace(doc.project, job=job))

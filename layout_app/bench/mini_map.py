@@ -15,8 +15,9 @@ from layout_app.document.document import Document
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 
-LARGEST_PX, LEAST_PX = QSizeF(116, 150), 40
-"""Room that the sheets fill as far as they have its shape; no side is smaller."""
+LARGEST_PX, LEAST_PX, SHARE = QSizeF(116, 150), 40, 0.5
+"""Room that the sheets fill as far as they have its shape, of the view's height no more than a
+share; no side is smaller."""
 EDGE_PX = 6
 """Between the sheets and the edges of the map."""
 SETTLE_MS = 140
@@ -42,7 +43,7 @@ class MiniMap(QWidget):
         self.setAccessibleName("Map of all sheets")
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.hide()
-        view.looked.connect(self._follow)
+        view.looked.connect(self.follow)
         document.gestures.changed.connect(self._settling.start)
         for anew in (view.bench.rebuilt, document.layout_changed, document.job_changed):
             anew.connect(self._draw_anew)
@@ -153,21 +154,26 @@ class MiniMap(QWidget):
 
     def _needed(self) -> QSize:
         bounds = self._view.bench.floor.bounds.size()
-        size = bounds.scaled(LARGEST_PX, Qt.AspectRatioMode.KeepAspectRatio)
+        high = SHARE * self._view.height() - 2 * EDGE_PX
+        if high < LEAST_PX:
+            return QSize()
+        most = LARGEST_PX.boundedTo(QSizeF(LARGEST_PX.width(), high))
+        size = bounds.scaled(most, Qt.AspectRatioMode.KeepAspectRatio)
         size = size.expandedTo(QSizeF(LEAST_PX, LEAST_PX))
         return size.toSize() + QSize(2 * EDGE_PX, 2 * EDGE_PX)
 
     def _go(self, at: QPointF) -> None:
         self._view.centerOn((at - self._corner) / self.scale)
 
-    def _follow(self) -> None:
+    def follow(self) -> None:
+        """Show what is seen now; once the view is at rest, in the room there is."""
         self.update()
         self._settling.start()
 
     def _draw_anew(self) -> None:
         """Forget the picture; it is painted when it is next shown."""
         self._picture = None
-        self._follow()
+        self.follow()
 
     def _told(self) -> str:
         """Say what is seen, for who does not see it."""

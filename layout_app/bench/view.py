@@ -268,6 +268,7 @@ class BenchView(PaperView):
         self._place_shelf()
         if not self.hand.busy:
             self.bench.suit(self.viewport().width() + self._map_takes)
+        self.mini_map.follow()
         self.refit()
 
     @property

@@ -60,3 +60,16 @@ def test_a_press_brings_what_is_there_into_the_middle(near):
     assert abs(off.y()) <= 2
     assert near.view.sheet_in_sight == "2"
     assert near.steps == 0
+
+
+@pytest.mark.parametrize("high", [90, 200, 420, 900])
+def test_it_leaves_half_of_the_height_to_the_tray(near, high):
+    """Where half is too little for it, there is none; a press in the map's middle is on the map."""
+    near.view.resize(700, high)
+    near.view.zoom(3.0)
+    small = near.view.mini_map
+    small.settle()
+    assert small.isVisible() is (high > 90)
+    if small.isVisible():
+        assert near.view.shelf.height() >= near.view.height() / 2
+        assert near.view.childAt(small.geometry().center()) is small

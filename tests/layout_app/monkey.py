@@ -34,6 +34,7 @@ Key, Modifier, Kind = Qt.Key, Qt.KeyboardModifier, QEvent.Type
 KEYS = (
     *(Key.Key_T, Key.Key_G, Key.Key_W, Key.Key_L, Key.Key_Z, Key.Key_9, Key.Key_0, Key.Key_D),
     *(Key.Key_S, Key.Key_C, Key.Key_R, Key.Key_R, Key.Key_P, Key.Key_N, Key.Key_E),
+    *(Key.Key_M, Key.Key_F2),
     *(Key.Key_Left, Key.Key_Right, Key.Key_Up, Key.Key_Down, Key.Key_PageDown, Key.Key_PageUp),
     *(Key.Key_Return, Key.Key_Escape, Key.Key_Tab, Key.Key_Space, Key.Key_Plus, Key.Key_Minus),
 )
@@ -142,7 +143,8 @@ class Monkey:
 
     def swap(self) -> None:
         """Swap two parts, most of them unequal."""
-        self.doc.selection.select_parts(self._random.sample(self._copies(), 2))
+        copies = self._copies()
+        self.doc.selection.select_parts(self._random.sample(copies, min(2, len(copies))))
         self.view.twins.swap()
 
     def close_up(self) -> None:
@@ -150,8 +152,9 @@ class Monkey:
         self.view.twins.close_up()
 
     def use_action(self) -> None:
-        """Use an action of the bench or of the cuts."""
+        """Use an action of the bench, of the cuts, or of the clipboard."""
         names = [n for n in self.window.menus.actions if n.split(".")[0] in {"bench", "cuts"}]
+        names += ("edit.cut", "edit.copy", "edit.paste_parts", "edit.all")
         name = self._random.choice([name for name in names if name not in LEFT_OUT])
         self._note(name)
         self.window.menus.actions[name].trigger()

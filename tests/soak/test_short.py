@@ -11,8 +11,11 @@ import pytest
 from PySide6.QtWidgets import QApplication
 
 from layout_app.planner import aside
+from tests.layout_app.bench import two_sheets
+from tests.layout_app.small_job import document
 from tests.layout_app.small_job import document as small_document
 from tests.soak import aiming, clicking
+from tests.soak.costing import compare
 from tests.soak.mutated import try_mutated
 from tests.soak.names import NAMES, faults
 from tests.soak.planted import slipping, try_planted
@@ -93,3 +96,10 @@ def test_projects_opened_in_turn(
     assert not count.crossed
     asked = {"offer", "question", "run", "choices", "preview", "advice waiting", "advice heard"}
     assert asked <= set(count.pending)
+
+
+def test_costs_said_and_found() -> None:
+    """Moves of two small projects cost what was said of them; some of each kind can be cut."""
+    count, wrong = compare(80, [document(), two_sheets.document()])
+    assert wrong == []
+    assert {"lay", "set aside", "resize", "draw"} <= set(count)

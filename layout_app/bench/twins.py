@@ -37,6 +37,8 @@ class Twins:
         self._hand = hand
         self.shuts: Callable[[], bool] = lambda: False
         """Shuts a drawer that is open, where there are any, and says whether it did."""
+        self.stops: Callable[[], bool] = lambda: False
+        """Ends the tidying of a sheet, where one is tidied, and says whether it did."""
 
     @property
     def _document(self) -> Document:
@@ -63,11 +65,11 @@ class Twins:
         return True
 
     def leave(self) -> None:
-        """Leave a state: a gesture, the sheet before a cut, what is open beside, the selection."""
+        """Leave a state: a gesture, tidying, the sheet before a cut, a drawer, the selection."""
         selection = self._document.selection
         if self._hand.busy or self._hand.draws:
             self._hand.cancel()
-        elif selection.cut is not None or not self.shuts():
+        elif not self.stops() and (selection.cut is not None or not self.shuts()):
             selection.clear()
 
     def select_all(self) -> None:

@@ -26,13 +26,16 @@ from shared.layout import LayoutSheet
 from shared.plan import Plan
 from solver.wire import Budget
 
-TIDY = Budget(time_s=5.0, workers=1)
+TIDY = Budget(time_s=0.7, workers=1)
+"""One sheet is laid as well within it as within five seconds; the answer is there after one."""
 OFFER = Budget(time_s=6.0, workers=1)
 QUIET_MS = 1500
 """So long nothing happens before all sheets are planned aside."""
 TIDY_ALREADY = "Sheet {} lies as well as it can be laid."
 STANDS = "Nothing better found: the plan stands."
 NOT_TIDIED = "Sheet {} could not be laid better."
+BEING_TIDIED = "Sheet {} is being tidied; Esc leaves it as it lies."
+LEFT_AS_IT_LIES = "Sheet {} stays as it lies."
 
 
 def without_sheet(project: Project, sheet: LayoutSheet) -> Project:
@@ -108,9 +111,13 @@ class Tidying(QObject):
     What comes while something is in the hand is held back until it is let go.
     """
 
+    changed = Signal()
+    """It begins, or it is over."""
+
     def __init__(self, document: Document, aside: Aside, parent: QObject) -> None:
         super().__init__(parent)
         self._document, self._aside = document, aside
+        self._sheet = ""
         self._held_back: tuple[str, Sawn | None, Project] | None = None
         document.edited.connect(self._forget)
         document.leaving.connect(self._forget)
@@ -127,12 +134,35 @@ class Tidying(QObject):
             document.said.emit(reason or f"Nothing lies on sheet {sheet}.")
             return False
         project = without_sheet(document.project, old)
-        document.said.emit(f"Sheet {sheet} is being tidied.")
+        document.said.emit(BEING_TIDIED.format(sheet))
         self._aside.plan(project, TIDY, lambda sawn: self._take(sheet, sawn))
+        self._note(sheet)
         return True
 
+    @property
+    def under_way(self) -> bool:
+        """Whether the planner is at it."""
+        return bool(self._sheet) and self._aside.busy
+
+    def stop(self) -> bool:
+        """Leave the sheet as it lies; say no if none is being tidied."""
+        if not self.under_way:
+            return False
+        sheet = self._sheet
+        self._aside.cancel()
+        self._note("")
+        self._document.said.emit(LEFT_AS_IT_LIES.format(sheet))
+        return True
+
+    def _note(self, sheet: str) -> None:
+        self._sheet = sheet
+        self.changed.emit()
+
     def _forget(self) -> None:
+        """Forget what came and what comes: the maker has changed something."""
         self._held_back = None
+        if self._sheet:
+            self._note("")
 
     def _take_soon(self) -> None:
         """Take what was held back, after what the hand does when it lets go."""
@@ -147,6 +177,7 @@ class Tidying(QObject):
 
     def _take(self, sheet: str, sawn: Sawn | None) -> None:
         document = self._document
+        self._note("")
         if document.gestures.in_hand:
             self._held_back = sheet, sawn, document.project
             return

@@ -223,6 +223,8 @@ class MainWindow(QMainWindow):
         self.keeping.changed.connect(self._show_map)
         self.bench.hand.tidied.connect(offers.tidying.tidy)
         self.bench.twins.shuts = drawers.shut
+        self.bench.twins.stops = offers.tidying.stop
+        offers.tidying.changed.connect(self._show_tidying)
         self.bench.hand.drew.connect(self.left.name_part)
         for changed in (
             self.planning.changed,
@@ -261,6 +263,9 @@ class MainWindow(QMainWindow):
     def _show_offer(self) -> None:
         self.status.show_offer(self.offers.offering.sentence)
         self.menus.refresh()
+
+    def _show_tidying(self) -> None:
+        self.status.show_tidying(self.offers.tidying.under_way)
 
     def _follow_walk(self) -> None:
         """Leave ticks to the walk while it is open; give the keys to the bench when it is gone."""

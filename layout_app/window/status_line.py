@@ -66,6 +66,7 @@ class StatusLine(QWidget):
         self.back.setToolTip("Take the last tick back (Ctrl+U; again, the one before)")
         self.back.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # it hides once it is clicked
         self._said = self._ticked = ""
+        self._tidies = False
         self._said_at: int | None = None
         self._quiet = self._timer(SAID_MS, self.forget, once=True)
         self._new = self._timer(0, self._note_step, once=True)
@@ -113,6 +114,11 @@ class StatusLine(QWidget):
         self.offer.setVisible(bool(sentence))
         self._fit()
 
+    def show_tidying(self, tidies: bool) -> None:
+        """Let it be ended as long as a sheet is tidied; what is found by then counts."""
+        self._tidies = tidies
+        self._refresh_soon()
+
     def _refresh_soon(self) -> None:
         """Refresh once, however many signals one change sends."""
         self._soon.start()
@@ -131,7 +137,7 @@ class StatusLine(QWidget):
         self.sawing.setToolTip(sawing_hint(plan))
         self.offcut.setText(offcut_sentence(self._document.project, plan))
         self.used.setText(yield_sentence(self._document.takes if whole else None))
-        self.stop.setVisible(standing.running)
+        self.stop.setVisible(standing.running or self._tidies)
         self.again.setVisible(standing.broken)
         words = choices_words(self._planning.choices, plan)
         self.choices.setText(words)

@@ -15,6 +15,7 @@ from layout_app.document import edit_layout, edit_locks, edit_parts
 from layout_app.document.document import Document
 from layout_app.planner import aside
 from layout_app.planner.aside import without_sheet
+from layout_app.planner.run import Work
 from layout_app.window.main_window import MainWindow
 from shared.geometry import Rect
 from shared.lengths import MM
@@ -261,6 +262,27 @@ def test_a_tidied_sheet_waits_for_the_hand(window: MainWindow, qtbot: QtBot) -> 
     usable = doc.job.stock_row(doc.layout.sheet(sheet).stock).usable
     assert lies is not None
     assert (lies.x, lies.y) == (usable.x, usable.y)
+
+
+def test_tidying_is_said_and_can_be_ended(window: MainWindow) -> None:
+    """Stop is there while it runs; Esc leaves the sheet and the selected cut as they are."""
+    doc, said = window.document, list[str]()
+    doc.said.connect(said.append)
+    doc.selection.select_cut(1)
+    before = doc.sawn
+    assert window.offers.tidying.tidy("1")
+    take_turns()
+    assert "Esc leaves it as it lies" in said[-1]
+    assert not window.status.stop.isHidden()
+    QTest.keyClick(window.bench, Qt.Key.Key_Escape)
+    take_turns()
+    assert window.planner.work is not Work.ASIDE
+    assert not window.offers.tidying.under_way
+    assert said[-1] == "Sheet 1 stays as it lies."
+    assert window.status.stop.isHidden()
+    window.planner.tried_all.emit()
+    assert doc.sawn is before
+    assert doc.selection.cut == 1
 
 
 def test_a_tidied_sheet_is_dropped_when_the_hand_changes_something(

@@ -18,7 +18,7 @@ from layout_app.panels.left_region import LeftRegion
 from layout_app.panels.sequence_panel import SequencePanel
 
 TAKE_OFF: Final = (
-    *("edit.card", "edit.remove", ""),
+    *("edit.card", "edit.cut", "edit.copy", "edit.remove", ""),
     *("edit.part", "edit.paste"),
 )
 STOCK: Final = (

@@ -49,6 +49,8 @@ from layout_app.window.status_line import StatusLine
 from solver.wire import Budget
 
 GROUND = ("edit.paste_parts", "bench.sheet", "bench.plan", "bench.anew", "bench.whole", "bench.all")
+COPIED = ("edit.cut", "edit.copy")
+"""Actions whose keys work in the take-off as on the bench."""
 PARTS = ("edit.cut", "edit.copy", "edit.paste_parts")
 """Actions that the menu of the empty ground offers."""
 
@@ -196,6 +198,7 @@ class MainWindow(QMainWindow):
         offer_menus(self.document, actions, self.left, self.bench, self.sequence)
         self.bench.ground_actions = [actions[name] for name in GROUND]
         self.bench.part_actions = [actions[name] for name in PARTS]
+        self.left.parts.addActions([actions[name] for name in COPIED])
 
     def _connect(self) -> None:
         document, offers, drawers = self.document, self.offers, self.drawers

@@ -6,7 +6,9 @@ from dataclasses import replace
 from io import StringIO
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import edit_locks
@@ -172,3 +174,19 @@ def test_parts_go_from_window_to_window(windows: tuple[MainWindow, MainWindow]) 
     assert (shelf.name, shelf.length, shelf.copies) == ("Shelf", inches(30), 1)
     other.left.paste_parts()
     assert [part.length for part in other.document.job.parts] == [inches(30), 762 * MM]
+
+
+def test_rows_of_the_take_off_are_copied_with_its_keys(
+    windows: tuple[MainWindow, MainWindow], qtbot: QtBot
+) -> None:
+    """A selected row is all its copies: they come along, and the row goes with Ctrl+X."""
+    window, other = windows
+    window.show()
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    window.left.parts.setFocus()
+    window.left.parts.go_to("side")
+    QTest.keyClick(window.left.parts, Qt.Key.Key_X, Qt.KeyboardModifier.ControlModifier)
+    assert [part.id for part in window.document.job.parts] == ["shelf", "rail"]
+    other.menus.actions["edit.paste_parts"].trigger()
+    assert [(part.name, part.copies) for part in other.document.job.parts] == [("Side", 3)]

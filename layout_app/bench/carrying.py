@@ -24,6 +24,8 @@ from shared.stock import orientations
 
 REST_MS = 80
 """How long a part has to be held still until more is said than yes or no."""
+PULLED_PX = 20
+"""How far beyond the edge of a sheet the pointer still holds parts on it."""
 AT_ONCE, ASKS = 100, 4
 """How many pieces of a sheet are looked at in a frame, for how many places: milliseconds."""
 NOWHERE = Verdict(good=False, words="off the sheet")
@@ -89,7 +91,7 @@ class Carrying(Interaction):
 
     def move(self, point: QPointF, *, free: bool = False) -> None:
         """Follow the pointer and say at once whether the parts may lie there."""
-        self._pointer, stand = point, self.hand.scene.floor.at(point)
+        self._pointer, stand = point, self._stand_at(point)
         if self._is_kept(point):
             self._draw()
         elif self.hand.screen.over_shelf(point):
@@ -176,6 +178,14 @@ class Carrying(Interaction):
     def _as(self, turned: bool) -> Cargo:
         """Return the parts with the first of them lying one way or the other."""
         return self.taken if turned == self.taken.lead.turned else self.taken.flipped()
+
+    def _stand_at(self, point: QPointF) -> Stand | None:
+        """Return the sheet at a point of the scene, or one that they are not pulled off yet."""
+        floor, room = self.hand.scene.floor, PULLED_PX / self.hand.screen.scale_px
+        near = floor.at(point) or floor.nearest(point)
+        if near is None or near.rect.adjusted(-room, -room, room, room).contains(point):
+            return near
+        return floor.at(point)
 
     def _loose(self, point: QPointF) -> HeldAt:
         """Return the part at the pointer, on no sheet: ticks of the scene."""

@@ -33,15 +33,19 @@ BEHIND = {
     LineKind.ROOM: 0,
     LineKind.EDGE: 1,
     LineKind.BAD: 1,
-    LineKind.LINE: 2,
-    LineKind.EQUAL: 3,
+    LineKind.LINE: 4,
+    LineKind.EQUAL: 4,
     LineKind.RUNNING: 4,
     LineKind.AWAY: 8,
 }
 """How much nearer a kind of stop has to be to go before a kerf to a neighbour."""
-FAR_LINE, FREE, WASTEFUL = 4, 16, 6
+FAR_LINE, FREE, WASTEFUL = 2, 18, 6
 """The same for a line with a part that is not next to it, for no stop, for a gap that is dust."""
-TIGHT, LOOSE = 1, 24
+FAR_SIDE = 2
+"""The same for what stops the edge away from the reference corner, from where makers measure."""
+AWAY_REACH = 8
+"""How far cuts of other sheets are felt: of the `PARTS` of the reach."""
+TIGHT, LOOSE = 3, 24
 """Up to where a stop keeps a part to what is there; the same for a place not kept so both ways."""
 
 
@@ -230,11 +234,15 @@ class Field:
         self, xs: Sequence[_Spot], ys: Sequence[_Spot], bars: Sequence[_Bar]
     ) -> Iterator[tuple[_Spot, _Spot]]:
         """Yield the pairs of positions that no bar is in the way of."""
+        xs = sorted(xs, key=lambda one: one.at)
+        places = [x.at for x in xs]
         for y in ys:
-            across = [(bar.left, bar.right) for bar in bars if bar.top < y.at < bar.bottom]
-            for x in xs:
-                if not any(left < x.at < right for left, right in across):
-                    yield x, y
+            barred = bytearray(len(xs))
+            for bar in bars:
+                if bar.top < y.at < bar.bottom:
+                    first, last = bisect_right(places, bar.left), bisect_left(places, bar.right)
+                    barred[first:last] = b"\1" * (last - first)
+            yield from ((x, y) for x, bad in zip(xs, barred, strict=True) if not bad)
 
     def _spots(self, frame: Rect, way: Way, reach: Length) -> list[_Spot]:
         """Return the positions within reach in one direction, and the nearest whole step."""
@@ -242,12 +250,17 @@ class Field:
         within = reach or 2 * ground.kerf
         first = bisect_left(some, here - within, key=_at)
         last = bisect_right(some, here + within, key=_at)
+        near = (
+            one
+            for one in some[first:last]
+            if one.kind is not LineKind.AWAY or PARTS * abs(one.at - here) <= AWAY_REACH * within
+        )
         equal = (one for one in equal_stops(frame, ground, way) if abs(one.at - here) <= within)
-        spots = self._grouped(way, here, (*some[first:last], *equal))
+        spots = self._grouped(way, here, (*near, *equal))
         if not reach:
             spots = [one for one in spots if any(stop.kind in _TIGHT for stop in one.stops)]
         free = _rounded(frame, ground, way)
-        if self._may_be(way, free):
+        if self._may_be(way, free) and all(one.at != free for one in spots):
             spots.append(_Spot(free, abs(free - here), (), FREE if reach else 0))
         return spots
 
@@ -316,19 +329,19 @@ def _telling(stop: Stop) -> int:
 def _held(frame: Rect, way: Way, stop: Stop, kerf: Length) -> tuple[int, Stop] | None:
     """Return how far a stop is behind with the frame there, and as what it counts."""
     across, by = way.other, stop.by
-    behind = BEHIND[stop.kind]
+    behind = BEHIND[stop.kind] + (FAR_SIDE if stop.at != stop.line else 0)
     if by is None or stop.kind is LineKind.EQUAL:
         return behind, stop
     if stop.kind is LineKind.ROOM:
         return (behind, stop) if by.contains(frame) else None
     gap = max(low(by, across) - high(frame, across), low(frame, across) - high(by, across))
     if stop.kind is LineKind.LINE:
-        return (behind if gap <= kerf else FAR_LINE), stop
+        return (behind if gap <= kerf else behind + FAR_LINE), stop
     if gap < 0:
         return behind, stop
     if stop.kind is LineKind.BAD:
         return None
-    return BEHIND[LineKind.RUNNING], stop._replace(kind=LineKind.RUNNING, by=None)
+    return behind + BEHIND[LineKind.RUNNING], stop._replace(kind=LineKind.RUNNING, by=None)
 
 
 def _rounded(frame: Rect, ground: SnapGround, way: Way) -> Length:

@@ -35,6 +35,8 @@ class Twins:
 
     def __init__(self, hand: Hand) -> None:
         self._hand = hand
+        self._left: tuple[Copy | None, int] | None = None
+        """Which part was set aside last, if it was one, and at which place in order it lay."""
         self.shuts: Callable[[], bool] = lambda: False
         """Shuts a drawer that is open, where there are any, and says whether it did."""
         self.stops: Callable[[], bool] = lambda: False
@@ -56,10 +58,18 @@ class Twins:
         return chosen[0] if len(chosen) == 1 else None
 
     def select_next(self, by: int) -> bool:
-        """Select the next part in reading order over all sheets, then those on none."""
-        copies = self._in_order()
-        at = copies.index(self.only) + by if self.only in copies else (0 if by > 0 else -1)
-        if not copies or not -1 <= at < len(copies) or (at == -1 and self.only):
+        """Select the next part in reading order over all sheets; after one set aside, what follows.
+
+        Those on no sheet are gone through in the tray.
+        """
+        copies, only = self._in_order(), self.only
+        if only in copies:
+            at = copies.index(only) + by
+        elif self._left is not None and self._left[0] == only:
+            at = self._left[1] if by > 0 else self._left[1] - 1
+        else:
+            at = 0 if by > 0 else len(copies) - 1
+        if not 0 <= at < len(copies):
             return False
         self._document.selection.select_parts([copies[at]])
         return True
@@ -129,7 +139,10 @@ class Twins:
 
     def set_aside(self) -> bool:
         """Set the selected parts aside."""
-        return bool(self.not_aside) and edit_layout.set_aside(self._document, self.not_aside)
+        going, copies = self.not_aside, self._in_order()
+        if going and going[0] in copies:
+            self._left = self.only, copies.index(going[0])
+        return bool(going) and edit_layout.set_aside(self._document, going)
 
     @property
     def not_aside(self) -> list[Copy]:
@@ -250,13 +263,11 @@ class Twins:
         return None if self.only is None else self._hand.document.layout.find(self.only)
 
     def _in_order(self) -> list[Copy]:
-        layout = self._document.layout
-        lying = [
+        return [
             one.key
-            for sheet in layout.sheets
+            for sheet in self._document.layout.sheets
             for one in sorted(sheet.placements, key=lambda one: (one.y, one.x))
         ]
-        return lying + [one.key for one in layout.waiting]
 
 
 def moved_by(one: Placement, way: Way, by: Length) -> Placement:

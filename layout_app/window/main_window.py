@@ -139,7 +139,8 @@ class MainWindow(QMainWindow):
         self._connect()
         self._show_title()
         self.menus.refresh()
-        (self.bench if self.document.layout.sheets else self.left.parts).setFocus()
+        self.left.parts.setFocus()
+        self._begin_at_bench()
 
     # --- building ----------------------------------------------------------------------
 
@@ -211,6 +212,7 @@ class MainWindow(QMainWindow):
             offers.taking_back.forget,
             self.planning.plan_if_needed,
             drawers.lying.open_to_go_on,
+            self._begin_at_bench,
         ):
             self.projects.shown.connect(hears)
         for says in (drawers.lying.said, drawers.advice.said, self.left.said):
@@ -239,6 +241,11 @@ class MainWindow(QMainWindow):
             changed.connect(self.menus.refresh)
 
     # --- showing -----------------------------------------------------------------------
+
+    def _begin_at_bench(self) -> None:
+        """Give the keys to the bench if something lies there and they are at no other work."""
+        if self.document.layout.sheets and self.focusWidget() is self.left.parts:
+            self.bench.setFocus()
 
     def _recolour(self, theme: Theme) -> None:
         """Show everything in other colours."""

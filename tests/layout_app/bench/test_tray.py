@@ -197,6 +197,23 @@ def test_the_menu_of_the_tray_offers_what_can_be_done(maker):
     assert enabled() == ["Select all that is here", "Put all back"]
 
 
+def test_tab_goes_on_where_a_part_was_set_aside(maker):
+    """The part after it is next, or the one before it; nobody has to begin anew."""
+    order = []
+    for _ in range(3):
+        maker.view.twins.select_next(1)
+        order.append(maker.view.twins.only)
+    maker.doc.selection.select_parts([order[1]])
+    maker.key(Qt.Key.Key_W)
+    assert maker.view.twins.only == order[1]
+    maker.view.twins.select_next(1)
+    assert maker.view.twins.only == order[2]
+    maker.key(Qt.Key.Key_W)
+    maker.view.twins.select_next(-1)
+    assert maker.view.twins.only == order[0]
+    assert not maker.view.twins.select_next(-1)
+
+
 def test_all_in_the_tray_is_selected_at_once(maker):
     """Every copy of every token, as their slips say."""
     edit_layout.set_aside(maker.doc, SIDES)

@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import QPoint, QRect, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QContextMenuEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QPushButton, QVBoxLayout, QWidget
 
 from layout_app.bench.slips import INSET_PX, PAD_PX, Lines, slip_height, slip_rows
 from layout_app.bench.tokens import NARROW_PX, Tokens
@@ -38,7 +38,7 @@ class Shelf(QWidget):
 
     def __init__(self, document: Document, theme: Theme, parent: QWidget) -> None:
         super().__init__(parent)
-        self._document = document
+        self._document, self._bench = document, parent
         self.stacks: tuple[Stack, ...] = ()
         self.is_thin = True
         """Whether it is no more than an edge, unless something is dragged over it."""
@@ -101,7 +101,6 @@ class Shelf(QWidget):
         self._show_selected()
         self.tokens.doItemsLayout()
         bar.setValue(scrolled)
-        self.back.setVisible(bool(self.aside))
         if self.aside:
             self._settle()
         elif self.is_thin is bool(self.stacks):
@@ -163,7 +162,11 @@ class Shelf(QWidget):
             self.resized.emit()
 
     def _arrange(self) -> None:
-        """Show what there is room for."""
+        """Show what there is room for; keys at what goes are the bench's, or the list's."""
+        if self._is_edge and self.isAncestorOf(QApplication.focusWidget() or self):
+            self._bench.setFocus()
+        elif self.back.hasFocus() and not self.aside:
+            self.tokens.setFocus()
         for widget in (self._title, self.tokens):
             widget.setVisible(not self._is_edge)
         self._hint.setVisible(not self._is_edge and not self.stacks)

@@ -16,10 +16,11 @@ from layout_app.walk.lettering import CENTRE, LEAST_PX, RIGHT, pen, write, write
 from layout_app.walk.moments import CutNow, End, Moment, SetUp, Start
 from shared.cautions import CAUTIONS, DEFER
 from shared.lengths import LengthStyle, format_with_remainder
-from shared.telling.settings import Device
+from shared.telling.settings import Device, Setting
 
 KEYS = "Space, Enter, pedal: made, next     ← back     U: untick     Esc: leave"
 START_KEYS = "Space, Enter, pedal: begin     Esc: leave"
+BEFORE, CHANGE, LAST = "Before the first cut", "Change the set-up", "No cut is left"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +73,7 @@ class WalkPage:
 
     def _start(self, status: WalkStatus) -> None:
         ink_of = self._colours.ink
-        write(self._painter, self._part(0, 0, 1, 0.13), "Before the first cut", ink_of, bold=True)
+        write(self._painter, self._part(0, 0, 1, 0.13), BEFORE, ink_of, bold=True)
         lines = [DEFER, *(f"–  {caution}" for caution in CAUTIONS)]
         most = self._box.height() * 0.05
         write_lines(self._painter, self._part(0, 0.16, 1, 0.86), lines, ink_of, most_px=most)
@@ -82,7 +83,7 @@ class WalkPage:
     def _end(self, status: WalkStatus) -> None:
         ink_of = self._colours.ink
         box = self._part(0, 0.28, 1, 0.5)
-        write(self._painter, box, "No cut is left", ink_of, align=CENTRE, bold=True)
+        write(self._painter, box, LAST, ink_of, align=CENTRE, bold=True)
         if status.lies:
             lines, most = [status.lies], self._box.height() * 0.045
             area = self._part(0, 0.56, 1, 0.93)
@@ -92,14 +93,11 @@ class WalkPage:
     def _set_up(self, moment: SetUp, status: WalkStatus) -> None:
         colours, painter, setting = self._colours, self._painter, moment.setting
         size = format_with_remainder(setting.size, status.style)
-        self._head("Change the set-up", status)
-        article = "the " if setting.device is not Device.BOTH_ENDS else ""
-        words = f"Set {article}{setting.device} to"
-        write(painter, self._part(0, 0.17, 1, 0.3), words, colours.ink, align=CENTRE)
+        self._head(CHANGE, status)
+        write(painter, self._part(0, 0.17, 1, 0.3), _set_words(setting), colours.ink, align=CENTRE)
         box = self._part(0, 0.3, 1, 0.68)
         write(painter, box, size, colours.ink, align=CENTRE, bold=True, fill=1.0)
-        named = f"{setting.name}, {setting.tool}" if setting.name else setting.tool
-        write(painter, self._part(0, 0.69, 1, 0.79), named, colours.ink, align=CENTRE)
+        write(painter, self._part(0, 0.69, 1, 0.79), _named(setting), colours.ink, align=CENTRE)
         cuts = f"for {all_of(moment.numbers)}"
         write(painter, self._part(0, 0.8, 1, 0.87), cuts, colours.quiet, align=CENTRE)
         self._foot("Space, Enter, pedal: it is set     ← back     Esc: leave")
@@ -218,3 +216,26 @@ def _name(painter: QPainter, side: ink.Spread, words: str, colour: str) -> None:
         box = QRectF(-box.height() / 2, -box.width() / 2, box.height(), box.width())
     write(painter, box, words, colour, align=CENTRE, bold=True, most_px=44)
     painter.restore()
+
+
+def spoken(moment: Moment, style: LengthStyle) -> str:
+    """Return what a page says, in sentences for a screen reader."""
+    if isinstance(moment, Start):
+        return " ".join((f"{BEFORE}.", DEFER, *CAUTIONS))
+    if isinstance(moment, CutNow):
+        return moment.card.told.spoken
+    if isinstance(moment, End):
+        return f"{LAST}."
+    setting = moment.setting
+    size = format_with_remainder(setting.size, style)
+    cuts = all_of(moment.numbers)
+    return f"{CHANGE}. {_set_words(setting)} {size}, {_named(setting)}, for {cuts}."
+
+
+def _set_words(setting: Setting) -> str:
+    article = "the " if setting.device is not Device.BOTH_ENDS else ""
+    return f"Set {article}{setting.device} to"
+
+
+def _named(setting: Setting) -> str:
+    return f"{setting.name}, {setting.tool}" if setting.name else setting.tool

@@ -24,7 +24,7 @@ from layout_app.panels.ticks import all_cards
 from layout_app.walk.colours import colours
 from layout_app.walk.lettering import LEAST_PX
 from layout_app.walk.moments import CutNow, Moment, Start, moments_of, place_of, same_place
-from layout_app.walk.pages import WalkPage, WalkStatus
+from layout_app.walk.pages import WalkPage, WalkStatus, spoken
 
 NEXT: Final = frozenset(
     {
@@ -71,7 +71,7 @@ class Walk(QWidget):
         self._document = document
         self._colours = colours(dark=dark)
         self._ticking = Ticking(document, self)
-        self._anchor, self._voice = _Anchor(self), Voice(self)
+        self._anchor, self.voice = _Anchor(self), Voice(self)
         self._moments: tuple[Moment, ...] = (Start(),)
         self._place = 0
         self._awaited: int | None = None
@@ -229,11 +229,10 @@ class Walk(QWidget):
         return "     ".join(filter(None, (lies, done)))
 
     def _say(self) -> None:
-        moment = self.moment
-        words = moment.card.told.spoken if isinstance(moment, CutNow) else ""
-        said = f"{words} {self.status.place}".strip()
+        status = self.status
+        said = f"{spoken(self.moment, status.style)} {status.place}".strip()
         self.setAccessibleDescription(said)
-        self._voice.soon("moment", lambda: said)
+        self.voice.soon("moment", lambda: said)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep the place where questions hang, and their letters as large as those around them."""

@@ -261,7 +261,7 @@ def test_tab_goes_from_part_to_part_and_leaves_after_the_last(maker):
         ("shelf", 2),
     ]
     assert maker.view.twins.select_next(-1)
-    assert maker.doc.selection.parts == {("shelf", 2)}
+    assert maker.doc.selection.parts == {("side", 3)}
 
 
 def test_tab_is_a_key_of_the_bench(maker):

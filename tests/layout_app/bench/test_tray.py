@@ -197,6 +197,19 @@ def test_the_menu_of_the_tray_offers_what_can_be_done(maker):
     assert enabled() == ["Select all that is here", "Put all back"]
 
 
+def test_the_keys_do_not_fall_out_of_a_tray_that_empties(maker):
+    """From the button to the list, while something is there; from an edge to the bench."""
+    edit_layout.set_aside(maker.doc, [SHELF_1])
+    shelf = maker.view.shelf
+    shelf.back.setFocus()
+    QTest.keyClick(shelf.back, Qt.Key.Key_Space)
+    assert shelf.tokens.hasFocus()
+    for key, y in ((RAIL, 30), (SHELF_1, 35)):
+        edit_layout.move_part(maker.doc, *key, "2", inches(50), inches(y))
+    shelf._settling.timeout.emit()
+    assert maker.view.hasFocus()
+
+
 def test_tab_goes_on_where_a_part_was_set_aside(maker):
     """The part after it is next, or the one before it; nobody has to begin anew."""
     order = []

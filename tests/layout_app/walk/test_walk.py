@@ -340,3 +340,18 @@ def test_planning_ends_with_what_it_has_when_the_walk_begins(
     begin.trigger()
     close(window)
     assert (resting, stopped) == ([], ["stopped"])
+
+
+def test_each_moment_is_spoken_as_its_page_says_it(walk: Walk) -> None:
+    """The cautions first, then what is set and the cut; each once, while it is shown."""
+    said: list[str] = []
+    walk.voice.said.connect(said.append)
+    walk.voice.speak()
+    for _ in range(2):
+        press(walk, Qt.Key.Key_Space)
+        walk.voice.speak()
+        walk.voice.speak()
+    assert len(said) == 3
+    assert said[0].startswith(f"Before the first cut. {DEFER} {CAUTIONS[0]}")
+    assert said[1].startswith(("Change the set-up. Set ", "Cut 1, "))
+    assert all(words == walk.accessibleDescription() for words in said[-1:])

@@ -151,12 +151,7 @@ class Judging:
 
     def judge(self, *held: Placement, states: int | None = None) -> Verdict:
         """Say whether the sheet can be cut with the copies there; quick enough for a frame."""
-        several = len(held) > 1
-        wrong = (
-            self._others_wrong
-            or self._against_rules(held, by_name=several)
-            or self._on_bad_place(held, by_name=several)
-        )
+        wrong = self._barred(held)
         if wrong is not None:
             return wrong
         good = self._watch.look(held, states)
@@ -167,6 +162,19 @@ class Judging:
         lying = (*self._others, *held)
         found = problems(self._stock.whole, lying, self._ground.kerf, self._stock.trims)
         return self._said(found, held) if found else replace(_bad(LIMITED, *held), rough=True)
+
+    def is_good(self, *held: Placement) -> bool:
+        """Say yes or no as `judge` does, without looking for the reason of a no."""
+        return self._barred(held) is None and self._watch.is_good(held)
+
+    def _barred(self, held: Sequence[Placement]) -> Verdict | None:
+        """Say what is wrong wherever cuts could run: rows, material, grain, bad places."""
+        several = len(held) > 1
+        return (
+            self._others_wrong
+            or self._against_rules(held, by_name=several)
+            or self._on_bad_place(held, by_name=several)
+        )
 
     def explain(self, *held: Placement) -> Verdict:
         """Say the same in full: which cut is beyond which limit, and how deep the cuts are."""

@@ -195,7 +195,7 @@ class Pusher:
             self._watches[keys] = Judging(
                 self.job, self._sheet, order, self._rows, begun=self._begun
             )
-        return self._watches[keys].judge(*lying).good
+        return self._watches[keys].is_good(*lying)
 
 
 class _Search:

@@ -5,13 +5,13 @@ first: nothing set aside, then the fewest parts touched, then the shortest way. 
 locked or made stays as it is, and every repair is sawn before anybody sees it.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import chain
 
 from layout_app.model import layout_edits
-from layout_app.model.feasibility import Judging, Rows, Verdict
+from layout_app.model.feasibility import Judging, Rows
 from layout_app.model.free_spots import Floor, Spot, free_spots
 from layout_app.model.merge_plan import with_layout, without_claims
 from layout_app.model.progress_edits import would_change
@@ -82,9 +82,12 @@ def repairs(project: Project, sheet_id: str) -> Iterator[Repair | None]:
                 yield None
                 continue
             key = frozenset(found.moved), frozenset(found.aside)
-            if key not in seen and is_sound(project, found, looking.locked):
-                yield found
-            seen.add(key)
+            if key not in seen:
+                seen.add(key)
+                after = repaired(project, found)
+                yield None
+                if _is_sound(project, after, found.sheet, looking.locked):
+                    yield found
 
 
 def repaired(project: Project, repair: Repair) -> Project:
@@ -95,16 +98,14 @@ def repaired(project: Project, repair: Repair) -> Project:
     return with_layout(project, layout)
 
 
-def is_sound(project: Project, repair: Repair, locked: StayingLocked | None = None) -> bool:
+def _is_sound(before: Project, after: Project, sheet: str, locked: StayingLocked) -> bool:
     """Say whether a sheet is sawn with a repair made, ticked cuts and locks as they were."""
-    after = repaired(project, repair)
-    locked = locked or StayingLocked(project, repair.sheet)
     if not locked.are_kept(after):
         return False
-    if project.progress.made:
+    if before.progress.made:
         sawn = saw(after)
-        return repair.sheet not in sawn.problems and not would_change(project.progress, sawn)
-    alone = tuple(one for one in after.layout.sheets if one.id == repair.sheet)
+        return sheet not in sawn.problems and not would_change(before.progress, sawn)
+    alone = tuple(one for one in after.layout.sheets if one.id == sheet)
     sawn = saw(replace(without_claims(after), layout=Layout(sheets=alone)))
     return not sawn.problems
 
@@ -127,14 +128,14 @@ class _Looking:
     @cached_property
     def is_cuttable(self) -> bool:
         """Whether there is nothing to repair."""
-        return self._judging(()).judge().good
+        return self._judging(()).is_good()
 
     def one_moved(self) -> Iterator[Repair | None]:
         """Yield repairs that move or turn one part, the shortest way first."""
         spots: list[tuple[bool, Length, int, Placement]] = []
         for one in self._suspected:
             yield None
-            if self._judging((one.key,)).judge().good:
+            if self._judging((one.key,)).is_good():
                 self._freeing.append(one)
         for index, one in enumerate(self._freeing):
             grouped = bool(self._job.part(one.part).group)
@@ -155,7 +156,7 @@ class _Looking:
             if done.get(kind, 0) >= TRIES or not self._may_try():
                 continue
             done[kind] = done.get(kind, 0) + 1
-            if self._judging((new.key,)).judge(new).good:
+            if self._judging((new.key,)).is_good(new):
                 done[kind] = TRIES
                 yield Repair(sheet=self._sheet.id, moved=(new,), way=way)
             yield None
@@ -206,9 +207,6 @@ class _Looking:
 
     def _judging(self, copies: Sequence[Copy], sheet: LayoutSheet | None = None) -> Judging:
         return Judging(self._job, sheet or self._sheet, copies, self._rows, begun=self._begun)
-
-    def _judged(self, moved: Sequence[Placement]) -> Verdict:
-        return self._judging(tuple(one.key for one in moved)).judge(*moved)
 
     def _spots(
         self, one: Placement, others: Sequence[Placement]
@@ -267,31 +265,44 @@ class _Looking:
             lambda one: -self._sheet.placements.index(one),
         )
         for order in orders:
-            yield from self._relaid(self._taken_up(order))
+            gone = yield from self._taken_up(order)
+            for packed in (False, True):
+                yield None
+                found = yield from self._relaid(gone, packed=packed)
+                if found is not None:
+                    yield found
+                if found is None or not found.aside:
+                    break  # the nearest places are enough
 
-    def _relaid(self, gone: Sequence[Placement]) -> Iterator[Repair | None]:
-        """Lay parts again one by one, the largest first, each at the nearest place; else aside."""
+    def _relaid(
+        self, gone: Sequence[Placement], *, packed: bool
+    ) -> Generator[None, None, Repair | None]:
+        """Lay parts again one by one, the largest first; return the repair that this is.
+
+        Each goes to the nearest place, or if ``packed`` to that nearest the reference corner, which
+        leaves more room for the others; it is set aside where there is none.
+        """
         rest = self._others(gone)
         moved: list[Placement] = []
         aside: list[Copy] = []
-        way = 0
         for one in sorted(gone, key=lambda one: -one.length * one.width):
             sheet = replace(self._sheet, placements=(*rest, *moved))
             spots = [spot for spot in self._spots(one, sheet.placements) if spot[0] is not None]
-            yield None
-            judging = self._judging((one.key,), sheet)
-            found = None
-            for new, far in sorted(spots, key=lambda spot: spot[1])[:TRIES]:
+            judging, found = self._judging((one.key,), sheet), None
+            for new, _ in sorted(spots, key=_of_corner if packed else _of_way)[:TRIES]:
                 yield None
-                if new is not None and self._may_try() and judging.judge(new).good:
-                    found, way = new, way + far
+                if new is not None and self._may_try() and judging.is_good(new):
+                    found = new
                     break
             if found is None:
                 aside.append(one.key)
             else:
                 moved.append(found)
-        if gone:
-            yield Repair(sheet=self._sheet.id, moved=tuple(moved), aside=tuple(aside), way=way)
+        lay = {one.key: one.rect for one in gone}
+        way = sum(_way(lay[one.key], one.rect) for one in moved)
+        if not gone:
+            return None
+        return Repair(sheet=self._sheet.id, moved=tuple(moved), aside=tuple(aside), way=way)
 
     @cached_property
     def _in_trouble(self) -> tuple[Placement, ...]:
@@ -310,11 +321,14 @@ class _Looking:
         named = tuple(one for one in lying if one.key in verdict.troubled)
         return () if verdict.good else (named or tuple(lying),)
 
-    def _taken_up(self, order: Callable[[Placement], Length]) -> tuple[Placement, ...]:
+    def _taken_up(
+        self, order: Callable[[Placement], Length]
+    ) -> Generator[None, None, tuple[Placement, ...]]:
         """Return parts without which the rest can be cut: few, by an order where it is open."""
         lying, gone = list(self._sheet.placements), list[Placement]()
         movable = set(self._movable)
         while wrong := self._wrong(lying):
+            yield None
             counts = [
                 (-sum(one in parts for parts in wrong), order(one), index)
                 for index, one in enumerate(lying)
@@ -324,8 +338,9 @@ class _Looking:
                 return ()
             gone.append(lying.pop(min(counts)[2]))
         for one in sorted(gone, key=lambda one: -one.length * one.width):
+            yield None
             rest = self._others([other for other in gone if other != one])
-            if self._judging((), replace(self._sheet, placements=rest)).judge().good:
+            if self._judging((), replace(self._sheet, placements=rest)).is_good():
                 gone.remove(one)
         return tuple(gone)
 
@@ -337,3 +352,12 @@ def _laid(one: Placement, spot: Spot, size: tuple[Length, Length], turned: bool)
 
 def _way(one: Rect, to: Rect) -> Length:
     return abs(one.x - to.x) + abs(one.y - to.y)
+
+
+def _of_way(spot: tuple[Placement | None, Length]) -> Length:
+    return spot[1]
+
+
+def _of_corner(spot: tuple[Placement | None, Length]) -> tuple[Length, Length]:
+    """Return how far a spot is from the reference edge, then from the left end."""
+    return (spot[0].y, spot[0].x) if spot[0] is not None else (0, 0)

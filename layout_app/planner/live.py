@@ -22,6 +22,8 @@ from solver.wire import Budget
 
 PATIENCE_S = 30.0
 """A run ends after so long without a better plan or bound."""
+ORDER_AFTER_MS = 40
+"""So long after a change the order of the cuts is asked for: what changed is shown by then."""
 ORDER_S = 10.0
 """Longest time to look for fewer set-up changes."""
 ENOUGH_MS = 3000
@@ -85,6 +87,10 @@ class Planning(QObject):
         self._pause.setSingleShot(True)
         self._pause.setInterval(ADOPT_EVERY_MS)
         self._pause.timeout.connect(self._adopt_latest)
+        self._ordering = QTimer(self)
+        self._ordering.setSingleShot(True)
+        self._ordering.setInterval(ORDER_AFTER_MS)
+        self._ordering.timeout.connect(self._order)
         self._sparing: Sparing | None = None
         self._lay: Layout | None = None
         self.partial = False
@@ -175,8 +181,8 @@ class Planning(QObject):
         """End the run; nothing of it is adopted any more."""
         self._planner.cancel()
         self._latest = self._sparing = self._lay = None
-        self._pause.stop()
-        self._enough.stop()
+        for timer in (self._pause, self._enough, self._ordering):
+            timer.stop()
         self.standing = Standing()
         self.changed.emit()
 
@@ -195,7 +201,11 @@ class Planning(QObject):
             self.order_if_needed()
 
     def order_if_needed(self) -> None:
-        """Put the cuts of what lies there in order, unless they are or something else goes on."""
+        """Put the cuts of what lies there in order soon, if nothing else goes on by then."""
+        self._ordering.start()
+
+    def _order(self) -> None:
+        """Put them in order unless they are: one request, whoever called for it."""
         if not self._planner.running and not is_in_order(self._document.project):
             self._planner.order(self._document.project, ORDER_S)
 

@@ -46,12 +46,11 @@ def draw_state(plan: Plan, sheet_id: str, style: LengthStyle, upto: int) -> Shee
     )
 
 
-def sides(cut: Cut, piece: Rect, axis: Axis) -> tuple[Rect, Rect]:
-    """Return what a cut saws off and what stays of the piece; empty rectangles are possible.
+def sides(dust: Rect, piece: Rect, axis: Axis) -> tuple[Rect, Rect]:
+    """Return what a cut saws off a piece and what stays of it; empty rectangles are possible.
 
     What is sawn off lies nearer the reference end.
     """
-    dust = cut.rect
     if axis is Axis.RIP:
         near = Rect(x=piece.x, y=piece.y, length=piece.length, width=dust.y - piece.y)
         far = Rect(x=piece.x, y=dust.bottom, length=piece.length, width=piece.bottom - dust.bottom)
@@ -115,7 +114,7 @@ def _piece_boxes(plan: Plan, sheet: PlanSheet, piece: PieceOnHand, upto: int) ->
     if cut is None:
         yield Box(role=Role.PIECE, rect=piece.rect, key=f"piece:{piece.name}")
         return
-    near, far = sides(cut, piece.rect, axis_at(cut.level, sheet))
+    near, far = sides(cut.rect, piece.rect, axis_at(cut.level, sheet))
     for role, rect, name in ((Role.OFF, near, cut.off), (Role.STAYS, far, cut.piece)):
         if rect.area:
             yield Box(role=role, rect=rect, key=f"piece:{name or 'trim'}")
@@ -181,7 +180,7 @@ def _piece_labels(
         words = f"piece {piece.name}"
         yield piece_label(f"piece:{piece.name}", piece.rect, words, style)
         return
-    near, far = sides(cut, piece.rect, axis_at(cut.level, sheet))
+    near, far = sides(cut.rect, piece.rect, axis_at(cut.level, sheet))
     trim = cut.kind is CutKind.TRIM
     off = "falls away" if trim else f"sawn off: {cut.off}"
     falls = _falls(plan, sheet)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from shared.drawing.state import sides
 from shared.geometry import Rect
@@ -84,18 +85,21 @@ def strokes(plan: Plan) -> Iterator[Stroke]:
         yield one
 
 
+_Sides: TypeAlias = tuple[Axis, Rect, Rect]
+
+
 def _lay(cut: Cut, sheet: PlanSheet, piece: Rect) -> Stroke:
-    axis = _axis(cut, piece)
-    near, far = sides(cut, piece, axis)
+    axis, near, far = _parted(cut.x, cut.y, cut.length, cut.width, piece)
     return Stroke(cut=cut, sheet=sheet, axis=axis, piece=piece, near=near, far=far)
 
 
+def _part(x: Length, y: Length, length: Length, width: Length, piece: Rect) -> _Sides:
+    """Return which way the saw runs, edge to edge of the piece, and what lies on each side."""
+    rips = x == piece.x and length == piece.length
+    axis = Axis.RIP if rips else Axis.CROSSCUT
+    return axis, *sides(Rect(x=x, y=y, length=length, width=width), piece, axis)
+
+
 _laid = Remembered(_lay, 4096)
+_parted = Remembered(_part, 4096)
 _whole = Remembered(lambda sheet: sheet.rect, 512)
-
-
-def _axis(cut: Cut, piece: Rect) -> Axis:
-    """Return which way the saw runs: it goes from edge to edge of the piece."""
-    dust = cut.rect
-    rips = dust.x == piece.x and dust.length == piece.length
-    return Axis.RIP if rips else Axis.CROSSCUT

@@ -1,0 +1,471 @@
+"""Gestures in the plain program by keys and by mouse: ``python -m tests.soak.hands [--n 10]``.
+
+Each kind of gesture is done so many times by keys alone and again by mouse, on a virtual screen
+with a window manager; after each the project is saved and undone. What the two ways have saved is
+compared: where everything lies, what is set aside and locked, and the list of parts. The mouse
+aims with up to four pixels' error. Prints per kind how many were equal, different, or changed
+nothing; what differed is printed in full.
+"""
+
+import argparse
+import random
+import sys
+import tempfile
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, nullcontext
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtWidgets import QApplication
+
+from layout_app.bench.carrying import Carrying
+from layout_app.bench.drawing_part import drawn_by_keys
+from layout_app.bench.frame import to_mm
+from layout_app.bench.tokens import STACK
+from layout_app.document import edit_layout
+from layout_app.document.document import Document
+from layout_app.look.style_sheet import dress
+from layout_app.look.theme import Theme
+from layout_app.model.project import Project
+from layout_app.model.stops import Way, low
+from layout_app.store.project_file import save_project
+from shared.lengths import step
+from shared.parts import Copy, GrainRule
+from shared.plan import Placement
+from tests.e2e.desk import desk
+from tests.e2e.maker import Maker
+from tests.layout_app.adopting import adopt
+from tests.layout_app.small_job import part, planned, small_job
+
+ERROR_PX = 4
+SIZES = ((40, 12), (30, 10), (22, 15), (18, 12), (26, 7), (14, 9))
+MOST_STEPS = 1500
+Modifier = Qt.KeyboardModifier
+
+
+def project() -> Project:
+    """Return a project on three sheets laid out by hand, with two copies set aside."""
+    parts = tuple(
+        replace(part(f"p{n}", f"Leg {n}", size, 4), grain_rule=GrainRule.EITHER)
+        for n, size in enumerate(SIZES, 1)
+    )
+    job = replace(small_job(), parts=parts)
+    document = Document(Project(job=job))
+    adopt(document, planned(job))
+    edit_layout.set_aside(document, [("p5", 4), ("p6", 4)])
+    sheets = tuple(replace(sheet, yours=True) for sheet in document.layout.sheets)
+    return replace(document.project, layout=replace(document.layout, sheets=sheets))
+
+
+def state(found: Project) -> object:
+    """Return what is compared of a project: what lies where, waits, is locked, and its parts."""
+    lies = {sheet.id: frozenset(sheet.placements) for sheet in found.layout.sheets}
+    aside = frozenset(one.key for one in found.layout.waiting)
+    return lies, aside, frozenset(found.layout.holds), found.job.parts
+
+
+class Hands(Maker):
+    """A maker who does the same by keys and by mouse."""
+
+    base: Project
+    rng: random.Random
+    other: Copy
+
+    def begin(self, base: Project, seed: int) -> None:
+        """See all sheets, with planning at rest."""
+        self.base, self.rng = base, random.Random(seed)
+        self.program.key("shift+F5")
+        self.see_all(base)
+
+    def at_rest(self) -> Project:
+        """Return what is saved once planning has placed all that is not set aside."""
+        return self.until("a plan", lambda found: all(one.sent for one in found.layout.waiting))
+
+    # --- where things are ------------------------------------------------------------------
+
+    def lying(self) -> list[Placement]:
+        """Return all that lies on sheets, in the order Tab goes."""
+        return [
+            one
+            for sheet in self.base.layout.sheets
+            for one in sorted(sheet.placements, key=lambda one: (one.y, one.x))
+        ]
+
+    def point(self, sheet: str, x: float, y: float) -> tuple[int, int]:
+        """Return where a point of a sheet, in ticks, is in the window."""
+        stand = self.alike.bench.hand.sheets.stand(sheet)
+        at = QPointF(stand.x + to_mm(round(x)), stand.y + to_mm(round(y)))
+        return self.in_window(self.alike.bench.mapFromScene(at))
+
+    def middle(self, one: Placement) -> tuple[int, int]:
+        """Return where the middle of a part is in the window."""
+        return self.point(one.sheet, one.x + one.length / 2, one.y + one.width / 2)
+
+    def erring(self, at: tuple[int, int]) -> tuple[int, int]:
+        """Return a place that is missed by a few pixels."""
+        x, y = (value + self.rng.randint(-ERROR_PX, ERROR_PX) for value in at)
+        return x, y
+
+    def token(self, copy: Copy) -> tuple[int, int]:
+        """Return where the token of a part is in the tray."""
+        tokens = self.alike.bench.shelf.tokens
+        items = [tokens.item(row) for row in range(tokens.count())]
+        rect = next(
+            tokens.visualItemRect(item) for item in items if item.data(STACK).part.id == copy[0]
+        )
+        at = tokens.viewport().mapTo(self.alike, rect.center())
+        return at.x(), at.y()
+
+    def road(self, copy: Copy, end: Placement, *, push: bool = False) -> list[str]:
+        """Return the keys that carry a part to where it lies otherwise.
+
+        Found by carrying it in the window that is alike: stop by stop, then step by step.
+        """
+        hand = self.alike.bench.hand
+        self.alike.document.selection.select_parts([copy])
+        hand.carry([copy])
+        carrying = hand.interaction
+        assert isinstance(carrying, Carrying)
+        pressed = ["p"] if push else []
+
+        def press(key: str, pressing: Qt.Key, modifier: Modifier = Modifier.NoModifier) -> None:
+            pressed.append(key)
+            carrying.key(pressing, modifier)
+
+        if push:
+            carrying.key(Qt.Key.Key_P, Modifier.NoModifier)
+        sheets = [sheet.id for sheet in self.base.layout.sheets]
+        if carrying.held.sheet != end.sheet and not carrying.held.sheet:
+            press("Next", Qt.Key.Key_PageDown)
+        while (by := sheets.index(end.sheet) - sheets.index(carrying.held.sheet)) != 0:
+            press(*(("Next", Qt.Key.Key_PageDown) if by > 0 else ("Prior", Qt.Key.Key_PageUp)))
+        if carrying.held.turned != end.turned:
+            press("t", Qt.Key.Key_T)
+        for near, far, way in (("Left", "Right", Way.X), ("Up", "Down", Way.Y)) * 2:
+            to, at = low(end.rect, way), low(carrying.held.rect, way)
+            arrow = far if to > at else near
+            jump = getattr(Qt.Key, f"Key_{arrow}")
+            while (at < to) if arrow is far else (at > to):
+                press(f"shift+{arrow}", jump, Modifier.ShiftModifier)
+                before, at = at, low(carrying.held.rect, way)
+                if at == before:
+                    pressed.pop()
+                    break
+        for near, far, way in (("Left", "Right", Way.X), ("Up", "Down", Way.Y)):
+            off = low(end.rect, way) - low(carrying.held.rect, way)
+            number = abs(off) // step(self.base.job.style)
+            pressed += [far if off > 0 else near] * min(number, MOST_STEPS)
+        hand.cancel()
+        return pressed
+
+    def drawn_road(self, end: Placement) -> list[str]:
+        """Return the keys that draw a part as it was drawn otherwise, step by step."""
+        sheets = [sheet.id for sheet in self.base.layout.sheets]
+        on = self.alike.bench.hand.sheets.stand(sheets[0])
+        drawing = drawn_by_keys(self.alike.bench.hand, on)
+        pressed = ["Next"] * sheets.index(end.sheet)
+        for _ in pressed:
+            drawing.key(Qt.Key.Key_PageDown, Modifier.NoModifier)
+        begun, by = drawing.rect, step(self.base.job.style)
+        drawing.clear()
+        for keys, more in (
+            (("alt+Left", "alt+Right"), end.x - begun.x),
+            (("alt+Up", "alt+Down"), end.y - begun.y),
+            (("alt+shift+Left", "alt+shift+Right"), end.length - begun.length),
+            (("alt+shift+Up", "alt+shift+Down"), end.width - begun.width),
+        ):
+            pressed += [keys[more > 0]] * min(MOST_STEPS, round(abs(more) / by))
+        return pressed
+
+    # --- what hands do ---------------------------------------------------------------------
+
+    def select(self, copy: Copy) -> None:
+        """Select a part by keys alone."""
+        order = [one.key for one in self.lying()]
+        order += [one.key for one in self.base.layout.waiting]
+        self.program.key("Escape")
+        self.program.key(*["Tab"] * (order.index(copy) + 1))
+
+    def drag(self, copy: Copy, end: tuple[int, int]) -> None:
+        """Drag a part from its middle to a place."""
+        self.program.take(self.place_of(copy), end)
+        self.program.let_go()
+
+    @contextmanager
+    def held(self, key: str) -> Iterator[None]:
+        """Hold a key meanwhile."""
+        self.desk.do("keydown", key)
+        try:
+            yield
+        finally:
+            self.desk.do("keyup", key)
+
+    def choose_two(self, copy: Copy, *, again: bool = False) -> None:
+        """Select a part and another of its sheet: the same other ``again``."""
+        if not again:
+            sheet = next(one.sheet for one in self.lying() if one.key == copy)
+            others = [one.key for one in self.lying() if one.sheet == sheet and one.key != copy]
+            self.other = self.rng.choice(others)
+        self.program.key("Escape")
+        self.program.click(self.place_of(copy))
+        with self.held("ctrl"):
+            self.program.click(self.place_of(self.other))
+
+    def on_menu(self, at: tuple[int, int], text: str, chosen: Sequence[Copy] = ()) -> bool:
+        """Choose a row of the right button's menu at a place; say whether there is one."""
+        window = QPoint(*at)
+        port = self.alike.bench.viewport()
+        self.alike.document.selection.select_parts(chosen)
+        menu = self.alike.bench.menu_at(port.mapFrom(self.alike, window))
+        row = next((one for one in menu.actions() if one.text().split("\t")[0] == text), None)
+        if row is None or not row.isEnabled():
+            menu.deleteLater()
+            return False
+        menu.adjustSize()
+        row_at = menu.actionGeometry(row).center()
+        menu.deleteLater()
+        self.program.click(at, button=3)
+        self.program.click((at[0] + row_at.x(), at[1] + row_at.y()))
+        return True
+
+
+First = Callable[[Hands, Copy], object]
+Then = Callable[[Hands, Copy, Project], object]
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of gesture in two ways; who comes second is told what the first has made.
+
+    ``waits``: it is done to what is set aside. ``mouse_first``: the second way is by keys.
+    """
+
+    name: str
+    first: First
+    second: Then
+    waits: bool = False
+    mouse_first: bool = False
+
+
+def _keys(*pressed: str) -> First:
+    def do(hands: Hands, copy: Copy) -> None:
+        hands.select(copy)
+        hands.program.key(*pressed)
+
+    return do
+
+
+def _menu(text: str) -> Then:
+    def do(hands: Hands, copy: Copy, made: Project) -> None:
+        del made
+        assert hands.on_menu(hands.place_of(copy), text), text
+
+    return do
+
+
+def _dropped(*, push: bool = False, anywhere: bool = False) -> First:
+    """Return the drop of a part at random on its sheet, or on one of all."""
+
+    def do(hands: Hands, copy: Copy) -> None:
+        lies = hands.base.layout.find(copy)
+        sheets = [sheet.id for sheet in hands.base.layout.sheets]
+        sheet = lies.sheet if lies is not None and not anywhere else hands.rng.choice(sheets)
+        stock = hands.base.job.stock[0]
+        at = (hands.rng.uniform(0.1, 0.9) * side for side in (stock.length, stock.width))
+        start = hands.token(copy) if lies is None else hands.middle(lies)
+        with hands.held("ctrl") if push else nullcontext():
+            hands.program.take(start, hands.point(sheet, *at))
+            hands.program.let_go()
+
+    return do
+
+
+def _carried(*, push: bool = False) -> Then:
+    """Return the carrying of a part, by keys, to where it was dropped."""
+
+    def do(hands: Hands, copy: Copy, made: Project) -> None:
+        lies = made.layout.find(copy)
+        if lies is not None and lies != hands.base.layout.find(copy):
+            road = hands.road(copy, lies, push=push)
+            hands.select(copy)
+            hands.program.key("Return", *road, "Return")
+
+    return do
+
+
+def _onto_tray(hands: Hands, copy: Copy, made: Project) -> None:
+    del made
+    shelf = hands.alike.bench.shelf
+    middle = shelf.mapTo(hands.alike, shelf.rect().center())
+    hands.drag(copy, (middle.x(), middle.y()))
+
+
+def _drag_right_edge(hands: Hands, copy: Copy) -> None:
+    one = hands.base.layout.find(copy)
+    assert one is not None
+    hands.program.key("Escape")
+    hands.program.click(hands.middle(one))
+    x, y = hands.point(one.sheet, one.x + one.length, one.y + one.width / 2)
+    hands.program.take((x, y), (x + hands.rng.choice((-1, 1)) * hands.rng.randint(12, 40), y))
+    hands.program.let_go()
+
+
+def _type_sizes(hands: Hands, copy: Copy, made: Project) -> None:
+    row = made.job.part(copy[0])
+    hands.select(copy)
+    hands.program.key("F2", "Tab")
+    for size, end in ((row.length, "Tab"), (row.width, "Return")):
+        hands.desk.do("type", "--delay", 5, f"{to_mm(size):.7f} mm")
+        hands.program.key(end)
+
+
+def _draw(hands: Hands, copy: Copy) -> None:
+    del copy
+    sheet = hands.base.layout.sheets[-1]
+    row, used = hands.base.job.stock_row(sheet.stock), [one.rect for one in sheet.placements]
+    right = max(one.right for one in used)
+    across = sorted(hands.rng.sample(range(0, row.width, row.width // 40), 2))
+    along = sorted(hands.rng.sample(range(right, row.length, (row.length - right) // 40), 2))
+    hands.program.click(hands.ground)
+    hands.program.key("Escape", "d")
+    hands.program.take(
+        hands.point(sheet.id, along[0], across[0]), hands.point(sheet.id, along[1], across[1])
+    )
+    hands.program.let_go()
+
+
+def _draw_by_keys(hands: Hands, copy: Copy, made: Project) -> None:
+    del copy
+    known = {part.id for part in hands.base.job.parts}
+    lying = (one for sheet in made.layout.sheets for one in sheet.placements)
+    for one in [one for one in lying if one.part not in known]:
+        road = hands.drawn_road(one)
+        hands.program.click(hands.ground)
+        hands.program.key("Escape", "d", "Return", *road, "Return")
+
+
+def _swap(hands: Hands, copy: Copy) -> None:
+    hands.choose_two(copy)
+    hands.program.key("s")
+
+
+def _swap_by_menu(hands: Hands, copy: Copy, made: Project) -> None:
+    del made
+    hands.choose_two(copy, again=True)
+    hands.on_menu(hands.place_of(copy), "Swap two parts", [copy, hands.other])
+
+
+KINDS = (
+    Kind("drag within a sheet", _dropped(), _carried(), mouse_first=True),
+    Kind("drag to any sheet", _dropped(anywhere=True), _carried(), mouse_first=True),
+    Kind("push aside", _dropped(push=True), _carried(push=True), mouse_first=True),
+    Kind("drag off the tray", _dropped(), _carried(), waits=True, mouse_first=True),
+    Kind("set aside", _keys("w"), _onto_tray),
+    Kind("turn", _keys("t"), _menu("Turn")),
+    Kind("swap", _swap, _swap_by_menu),
+    Kind("lock a part", _keys("l"), _menu("Lock part")),
+    Kind("lock a strip", _keys("shift+l"), _menu("Lock strip")),
+    Kind("lock a sheet", _keys("ctrl+l"), _menu("Lock sheet")),
+    Kind("close up", _keys("c"), _menu("Close up the sheet")),
+    Kind("duplicate", _keys("ctrl+d"), _menu("Duplicate")),
+    Kind("resize", _drag_right_edge, _type_sizes, mouse_first=True),
+    Kind("draw a part", _draw, _draw_by_keys, mouse_first=True),
+)
+
+
+@dataclass(slots=True)
+class Count:
+    """How many tries of a kind were equal, were not, and changed nothing either way."""
+
+    equal: int = 0
+    different: int = 0
+    nothing: int = 0
+
+
+def compared(hands: Hands, kind: Kind, number: int) -> Count:
+    """Do a kind of gesture so many times in both ways, each time to another part."""
+    count = Count()
+    before = state(hands.base)
+    lying = [one.key for one in hands.lying()]
+    waiting = [one.key for one in hands.base.layout.waiting]
+    for _ in range(number):
+        copy = hands.rng.choice(waiting if kind.waits else lying)
+        kind.first(hands, copy)
+        one = hands.at_rest()
+        _undo(hands, one)
+        kind.second(hands, copy, one)
+        other = hands.at_rest()
+        _undo(hands, other)
+        if state(one) != state(other):
+            count.different += 1
+            ways = ("mouse", "keys") if kind.mouse_first else ("keys", "mouse")
+            for way, found in zip(ways, (one, other), strict=True):
+                print(f"  {kind.name} of {copy}, {way}: {_told(hands.base, found)}")
+            hands.desk.shoot(f"{kind.name} {copy}")
+        elif state(one) == before:
+            count.nothing += 1
+        else:
+            count.equal += 1
+    return count
+
+
+def _told(before: Project, after: Project) -> str:
+    """Say what lies elsewhere, waits, is locked or is another part."""
+    lay = {one for sheet in before.layout.sheets for one in sheet.placements}
+    lie = {one for sheet in after.layout.sheets for one in sheet.placements}
+    moved = (
+        f"{one.part} {one.copy} on {one.sheet} at {to_mm(one.x):.1f} {to_mm(one.y):.1f}"
+        f"{' turned' if one.turned else ''}"
+        for one in sorted(lie - lay, key=lambda one: one.key)
+    )
+    aside = set(after.layout.waiting) - set(before.layout.waiting)
+    locked = set(after.layout.holds) ^ set(before.layout.holds)
+    parts = [one for one in after.job.parts if one not in before.job.parts]
+    return "; ".join([*moved, *map(str, (*aside, *locked, *parts))]) or "nothing"
+
+
+def _undo(hands: Hands, made: Project) -> None:
+    """Take back what was done, if it was something, and see that all is as before."""
+    hands.program.key("Escape")
+    if state(made) != state(hands.base):
+        hands.program.key("ctrl+z")
+        hands.until("what was before", lambda found: state(found) == state(hands.base))
+
+
+def main() -> None:
+    """Do all kinds, or one of them."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--n", type=int, default=10)
+    parser.add_argument("--kind", default="")
+    parser.add_argument("--seed", type=int, default=1)
+    asked = parser.parse_args()
+    application = QApplication(sys.argv[:1])
+    dress(application, Theme.light())
+    with tempfile.TemporaryDirectory() as name:
+        for kind in _wanted(asked.kind):
+            print(
+                f"{kind.name}: {_in_a_program(Path(name), kind, asked.n, asked.seed)}", flush=True
+            )
+
+
+def _wanted(name: str) -> Iterator[Kind]:
+    yield from (kind for kind in KINDS if name in kind.name)
+
+
+def _in_a_program(folder: Path, kind: Kind, number: int, seed: int) -> Count:
+    """Do a kind in a program of its own."""
+    path = folder / "hands.ripfirst.json"
+    base = project()
+    save_project(path, base)
+    with desk(folder) as made:
+        hands = Hands(made, path)
+        try:
+            hands.begin(base, seed)
+            return compared(hands, kind, number)
+        finally:
+            hands.close()
+
+
+if __name__ == "__main__":
+    main()

@@ -15,8 +15,8 @@ from layout_app.document.judging_many import judge_here
 from layout_app.look import pens
 from layout_app.model.feasibility import Verdict
 from layout_app.model.project import Project
-from layout_app.model.snapping import SnapGround, Way, low, moved, next_stop, snap, snap_size
-from layout_app.model.stops import ends, high, stretched
+from layout_app.model.snapping import SnapGround, Way, low, moved, next_stop, snap_end, snap_size
+from layout_app.model.stops import ends, high, lines, stretched
 from shared.geometry import Rect
 from shared.lengths import MM, Length, format_pair, step
 
@@ -38,11 +38,10 @@ class DrawingPart(Interaction):
         self._stand = stand
         self._stock = hand.sheets.stock(stand.sheet)
         self._ground = self._all_round()
-        x, y = stand.point(point)
-        corner = snap(Rect(x=x, y=y, length=1, width=1), self._ground, hand.reach).rect
-        self._anchor = corner.x, corner.y
-        self.rect = Rect(x=self._anchor[0], y=self._anchor[1], length=1, width=1)
-        self.good = False
+        self._anchor, self._is_laid = stand.point(point), False
+        x, y = (self._begin(way, at, far=False) for way, at in zip(Way, self._anchor, strict=True))
+        self.rect = Rect(x=x, y=y, length=1, width=1)
+        self.good = self._sizes = False
         self._ghost, self._bubble = Ghost(theme, ("", ""), pens.tint(theme, 0)), Bubble(theme)
         self.cost = CostTold(hand.scene, hand.document, self._after, self._tell_cost)
         self._lines: tuple[str, ...] = ()
@@ -68,21 +67,26 @@ class DrawingPart(Interaction):
         self._put(point)
 
     def key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
-        """Move the rectangle, or its far edges with Shift: to the next stop, finely with Alt."""
+        """Move the rectangle by the finest step, or with Shift to the next stop.
+
+        After E its far edges move, and after E again the rectangle.
+        """
         if key in (Qt.Key.Key_PageUp, Qt.Key.Key_PageDown):
             return self._to_sheet(1 if key == Qt.Key.Key_PageDown else -1)
+        if key == Qt.Key.Key_E:
+            self._sizes = not self._sizes
+            return True
         if key not in ARROWS:
             return False
         way, onward = ARROWS[key]
-        fine = bool(modifiers & Qt.KeyboardModifier.AltModifier)
-        sizing = bool(modifiers & Qt.KeyboardModifier.ShiftModifier)
-        step_to = self._sized if sizing else self._moved
+        fine = not modifiers & Qt.KeyboardModifier.ShiftModifier
+        step_to = self._sized if self._sizes else self._moved
         self.lay(step_to(way, onward=onward, fine=fine))
         return True
 
     def lay(self, rect: Rect) -> None:
         """Show the rectangle elsewhere; keys have put it there."""
-        self.rect, self._anchor = rect, (rect.x, rect.y)
+        self.rect, self._anchor, self._is_laid = rect, (rect.x, rect.y), True
         self._say()
         seen = to_rectf(rect).translated(self._stand.x, self._stand.y)
         self.hand.screen.reveal(seen)
@@ -149,11 +153,22 @@ class DrawingPart(Interaction):
     def _stretched(self, rect: Rect, way: Way, begin: Length, end: Length, reach: Length) -> Rect:
         """Return the rectangle from one position to another in one direction."""
         if end >= begin:
+            begin = self._begin(way, begin, far=False)
             there = _between(rect, way, begin, max(end, begin + 1))
             return snap_size(there, self._ground, way, reach, self._can_be_cut)
-        dot = _between(rect, way, end, end + 1)
-        near = low(snap(dot, self._ground, reach).rect, way)
-        return _between(rect, way, min(near, begin - 1), begin)
+        begin = self._begin(way, begin, far=True)
+        there = _between(rect, way, min(end, begin - 1), begin)
+        return snap_end(there, self._ground, way, reach, far=False, can_be_cut=self._can_be_cut)
+
+    def _begin(self, way: Way, at: Length, *, far: bool) -> Length:
+        """Return where the edge lies that stays: at the nearest stop, or on a whole step."""
+        if self._is_laid:
+            return at
+        stops = lines(self._ground, way, far=far)
+        near = [stop for stop in stops if abs(stop - at) <= self.hand.reach]
+        start, by = low(self._ground.usable, way), self._ground.step
+        whole = start + round((at - start) / by) * by
+        return min(near, key=lambda stop: abs(stop - at), default=whole)
 
     def _all_round(self) -> SnapGround:
         job, stock = self.hand.document.job, self._stock

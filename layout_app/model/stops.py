@@ -187,11 +187,17 @@ def ends(rect: Rect, ground: SnapGround, way: Way, *, far: bool) -> Iterator[Len
     ``far``: the edge away from the origin; the other edge stays.
     """
     start, end = low(rect, way), high(rect, way)
+    yield from lines(ground, way, far=far)
+    for other in ground.others:
+        yield start + size(other, way) if far else end - size(other, way)
+
+
+def lines(ground: SnapGround, way: Way, *, far: bool) -> Iterator[Length]:
+    """Yield where a far or near edge can stop, wherever the edge across is."""
     yield high(ground.usable, way) if far else low(ground.usable, way)
     for other in ground.others:
         yield (low(other, way) - ground.kerf) if far else (high(other, way) + ground.kerf)
         yield high(other, way) if far else low(other, way)
-        yield start + size(other, way) if far else end - size(other, way)
     for bad in ground.bad:
         yield low(bad, way) if far else high(bad, way)
     for at in (*ground.running(way), *ground.away(way)):

@@ -275,9 +275,10 @@ def _draw_by_keys(maker: Maker) -> None:
     maker.view.setFocus()
     maker.view.hand.draw_on("2")
     maker.key(Key.Key_Return)
-    maker.key(Key.Key_Down)
+    maker.key(Key.Key_Down, SHIFT)
+    maker.key(Key.Key_E)
     maker.key(Key.Key_Right, SHIFT)
-    maker.key(Key.Key_Down, SHIFT | ALT)
+    maker.key(Key.Key_Down)
     maker.key(Key.Key_Return)
 
 

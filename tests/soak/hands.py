@@ -169,13 +169,13 @@ class Hands(Maker):
             drawing.key(Qt.Key.Key_PageDown, Modifier.NoModifier)
         begun, by = drawing.rect, step(self.base.job.style)
         drawing.clear()
-        for keys, more in (
-            (("alt+Left", "alt+Right"), end.x - begun.x),
-            (("alt+Up", "alt+Down"), end.y - begun.y),
-            (("alt+shift+Left", "alt+shift+Right"), end.length - begun.length),
-            (("alt+shift+Up", "alt+shift+Down"), end.width - begun.width),
-        ):
-            pressed += [keys[more > 0]] * min(MOST_STEPS, round(abs(more) / by))
+        along, across = ("Left", "Right"), ("Up", "Down")
+        moves = (along, end.x - begun.x), (across, end.y - begun.y)
+        sizes = (along, end.length - begun.length), (across, end.width - begun.width)
+        for begin, steps in (((), moves), (("e",), sizes)):
+            pressed += begin
+            for arrows, more in steps:
+                pressed += [arrows[more > 0]] * min(MOST_STEPS, round(abs(more) / by))
         return pressed
 
     # --- what hands do ---------------------------------------------------------------------
@@ -311,6 +311,30 @@ def _drag_right_edge(hands: Hands, copy: Copy) -> None:
     hands.program.let_go()
 
 
+def _drag_far_corner(hands: Hands, copy: Copy) -> None:
+    """Drag the far corner of a part by its handle, without snapping."""
+    one = hands.base.layout.find(copy)
+    assert one is not None
+    hands.program.key("Escape")
+    hands.program.click(hands.middle(one))
+    x, y = hands.point(one.sheet, one.x + one.length, one.y + one.width)
+    with hands.held("shift"):
+        hands.program.take((x, y), (x - hands.rng.randint(8, 20), y - hands.rng.randint(8, 20)))
+        hands.program.let_go()
+
+
+def _carry_edges(hands: Hands, copy: Copy, made: Project) -> None:
+    was, now = hands.base.layout.find(copy), made.layout.find(copy)
+    assert was is not None
+    assert now is not None
+    hands.select(copy)
+    by, pressed = step(hands.base.job.style), ["e"]
+    sides = (was.length - now.length, "Left"), (was.width - now.width, "Up")
+    for less, arrow in sides:
+        pressed += [arrow] * round(less / by)
+    hands.program.key(*pressed, "Return")
+
+
 def _type_sizes(hands: Hands, copy: Copy, made: Project) -> None:
     row = made.job.part(copy[0])
     hands.select(copy)
@@ -370,6 +394,7 @@ KINDS = (
     Kind("close up", _keys("c"), _menu("Close up the sheet")),
     Kind("duplicate", _keys("ctrl+d"), _menu("Duplicate")),
     Kind("resize", _drag_right_edge, _type_sizes, mouse_first=True),
+    Kind("carry edges", _drag_far_corner, _carry_edges, mouse_first=True),
     Kind("draw a part", _draw, _draw_by_keys, mouse_first=True),
 )
 

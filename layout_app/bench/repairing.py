@@ -130,7 +130,8 @@ class Repairing(Interaction):
         self._view = RepairShown(self.hand, repair)
         words = repair_words(document.job, document.layout, repair)
         cost = self._costs.of(repair)
-        than = [] if cost is None else [AGAINST, *cost_lines(cost, document.job.style)]
+        costs = () if cost is None else cost_lines(cost, document.job.style)
+        than = [f"{AGAINST} {costs[0]}", *costs[1:]] if costs else []
         self.hand.screen.reveal(self._view.place)
         self._say((words, *than, KEYS), good=True, beside=self._view)
         document.said.emit(words)

@@ -1,11 +1,11 @@
 """Taking a repair of a sheet that can't be cut: one step, whatever it moves; and what it costs."""
 
-from dataclasses import replace
 from functools import cached_property
 
 from layout_app.document.document import Document
 from layout_app.document.edit import Consequence, Edit
 from layout_app.model.cost import Cost, Costing
+from layout_app.model.merge_plan import with_layout
 from layout_app.model.repairing import Repair, repaired
 from layout_app.model.sawing import saw
 from layout_app.model.staying_locked import as_last_cut
@@ -41,5 +41,6 @@ class RepairCosts:
         if last is None or {one.key for one in last.placements} != now:
             return None
         layout = self._project.layout.with_sheet(last)
-        sawn = saw(replace(self._project, layout=layout))
-        return None if self._sheet in sawn.problems else Costing(sawn)
+        sawn = saw(with_layout(self._project, layout))
+        known = sawn.plan is not None and self._sheet in {one.id for one in sawn.plan.sheets}
+        return Costing(sawn) if known else None

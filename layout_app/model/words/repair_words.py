@@ -15,8 +15,8 @@ NAMED_AT_MOST = 3
 def repair_words(job: Job, layout: Layout, repair: Repair) -> str:
     """Say what a repair does and that the sheet can be cut then.
 
-    Such as ``Move Door 25 mm right: sheet 2 can be cut.`` Right is away from the left end of the
-    sheet, down is away from its reference edge.
+    Such as ``Move Door 2 right by 25 mm: sheet 2 can be cut.`` Right is away from the left
+    end of the sheet, down is away from its reference edge.
     """
     done = "; ".join(_done(job, layout, repair))
     return f"{done[:1].upper()}{done[1:]}: sheet {repair.sheet} can be cut."
@@ -53,9 +53,9 @@ def _way(one: Placement, to: Placement, style: LengthStyle) -> str:
     along, across = to.x - one.x, to.y - one.y
     said = []
     if along:
-        said.append(f"{_far(along, style)} {'right' if along > 0 else 'left'}")
+        said.append(f"{'right' if along > 0 else 'left'} by {_far(along, style)}")
     if across:
-        said.append(f"{_far(across, style)} {'down' if across > 0 else 'up'}")
+        said.append(f"{'down' if across > 0 else 'up'} by {_far(across, style)}")
     return " and ".join(said)
 
 

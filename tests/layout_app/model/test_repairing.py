@@ -34,7 +34,7 @@ def test_the_least_change_comes_first() -> None:
     """The shelf goes 1/2 in and a kerf of 1/8 down; what sets parts aside comes last."""
     doc = spoiled()
     known = found(doc)
-    assert said(doc, known[0]) == "Move Shelf 1 5/8 in down: sheet 1 can be cut."
+    assert said(doc, known[0]) == "Move Shelf 1 down by 5/8 in: sheet 1 can be cut."
     asides = [bool(one.aside) for one in known]
     assert asides == sorted(asides)
     assert said(doc, known[-1]) == "Set Side 1 aside: sheet 1 can be cut."

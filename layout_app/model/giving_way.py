@@ -124,7 +124,7 @@ class Room:
         elif kind is Kind.ALONG:
             asked = [(way, 1)]
         else:
-            asked = [(way, 2), (way.other, 0), (way.other, 1)]
+            asked = [(way, 2), (way.other, 0)]
         found = [
             one
             for axis, depth in asked

@@ -14,7 +14,7 @@ from layout_app.planner import aside
 from tests.layout_app.bench import two_sheets
 from tests.layout_app.small_job import document
 from tests.layout_app.small_job import document as small_document
-from tests.soak import aiming, clicking
+from tests.soak import aiming, clicking, pushing
 from tests.soak.costing import compare
 from tests.soak.mutated import try_mutated
 from tests.soak.names import NAMES, faults
@@ -84,6 +84,15 @@ def test_what_is_aimed_at_is_reached(qapp: QApplication) -> None:
     assert count["reading order: there"] == count["reading order: drops"] == 7
     assert count["reading order: cannot be cut"] == 0
     assert (count["frames"], count["false or missing words"]) == (50, 0)
+
+
+def test_what_is_pushed_aside_can_be_sawn(qapp: QApplication) -> None:
+    """Parts of a small job are dragged over others: nothing said is false, and undo is exact."""
+    doc = small_document()
+    seen, _ = pushing.try_pushing(doc, 4)
+    doc.undo_stack.clear()
+    assert seen["pushed"] > 0
+    assert (seen["false"], seen["not undone"]) == (0, 0)
 
 
 def test_projects_opened_in_turn(

@@ -42,7 +42,7 @@ def held_over(draw: st.DrawFn) -> tuple[LaidOut, list[Placement], list[Placement
     return made, held, locked
 
 
-@settings(max_examples=some_of(90))
+@settings(max_examples=some_of(60))
 @given(drawn=held_over(), free=st.booleans())
 def test_what_gives_way_can_be_sawn(
     drawn: tuple[LaidOut, list[Placement], list[Placement]], free: bool
@@ -79,7 +79,7 @@ def test_what_gives_way_can_be_sawn(
     assert sorted(plan.placements, key=repr) == sorted(new, key=repr)
 
 
-@settings(max_examples=some_of(30))
+@settings(max_examples=some_of(18))
 @given(made=laid_out(most_sheets=1), data=st.data())
 def test_where_nothing_is_in_the_way_nothing_moves(made: LaidOut, data: st.DataObject) -> None:
     """A part laid down where it lay is laid there, and pushes nothing."""
@@ -159,7 +159,7 @@ def tiny_rows(draw: st.DrawFn) -> tuple[Job, LayoutSheet, Placement]:
     return job, sheet, replace(one, x=draw(st.integers(0, length)), y=draw(st.integers(0, width)))
 
 
-@settings(max_examples=some_of(300))
+@settings(max_examples=some_of(150))
 @given(drawn=tiny_rows())
 def test_trying_every_cut_agrees(drawn: tuple[Job, LayoutSheet, Placement]) -> None:
     """What is said to be cuttable after a push is so if every cut at every tick is tried."""

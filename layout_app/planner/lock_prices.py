@@ -114,7 +114,9 @@ class LockPrices(QObject):
 
     def _go_on(self) -> None:
         """Count what can be counted, then plan without one lock after the other."""
-        if self._is_busy or self._document.plan is None or self._document.problems:
+        if self._document.plan is None or self._document.problems:
+            return  # what there is to price comes with another layout
+        if self._is_busy:
             self._soon.start()
         elif self._of is None:
             self._count()

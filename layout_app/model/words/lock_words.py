@@ -21,12 +21,12 @@ def lock_sentence(job: Job, cost: LockCost) -> str:
     takes = ", ".join(_takes(cost))
     names = [said_within(job, hold) for hold in cost.holds]
     if len(names) == 1:
-        lock, costs, without = f"The lock of {names[0]}", "costs", "Without it"
+        lock, costs = f"the lock of {names[0]}", "costs"
     else:
-        lock, costs, without = f"The locks of {_listed(names)}", "together cost", "Without them"
+        lock, costs = f"the locks of {_listed(names)}", "together cost"
     if cost.certain:
-        return f"{lock} {costs} {takes}."
-    return f"{without} there is a plan that takes {takes} less: {lock[0].lower()}{lock[1:]}."
+        return f"T{lock[1:]} {costs} {takes}."
+    return f"Without {lock} there is a plan that takes {takes} less."
 
 
 def _listed(names: list[str]) -> str:

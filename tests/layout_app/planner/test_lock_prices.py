@@ -13,6 +13,7 @@ from layout_app.model.carry_over import with_waiting
 from layout_app.model.cost import Costing
 from layout_app.model.lock_costs import LockCost, counted, planned, without
 from layout_app.model.project import Project
+from layout_app.model.words.lock_words import lock_sentence
 from layout_app.planner import aside, lock_prices
 from layout_app.window.main_window import MainWindow
 from shared.cuts.sequence import layout_sheet
@@ -125,6 +126,30 @@ def test_a_sheet_that_a_lock_costs() -> None:
     assert found is not None
     assert (found.sheets, found.price, found.certain) == (1, 5200, False)
     assert planned(doc.sawn, (hold,), doc.sawn) is None
+
+
+LOCK = Hold(scope=Scope.SHEET, sheet="2")
+SENTENCES = (
+    (LockCost(holds=(LOCK,), sheets=1, price=5200), "The lock of sheet 2 costs 1 sheet, 52.00."),
+    (
+        LockCost(holds=(LOCK,), cuts=1, setups=1, minutes=3),
+        "The lock of sheet 2 costs 1 cut, 1 set-up, about 3 min.",
+    ),
+    (
+        LockCost(holds=(LOCK, replace(LOCK, sheet="3")), sheets=1),
+        "The locks of sheet 2 and sheet 3 together cost 1 sheet.",
+    ),
+    (
+        LockCost(holds=(LOCK,), sheets=1, certain=False),
+        "Without the lock of sheet 2 there is a plan that takes 1 sheet less.",
+    ),
+)
+
+
+@pytest.mark.parametrize(("cost", "sentence"), SENTENCES)
+def test_what_it_costs_in_words(cost: LockCost, sentence: str) -> None:
+    """Costs only what is known to; else it is told what was found."""
+    assert lock_sentence(job(), cost) == sentence
 
 
 @pytest.fixture

@@ -10,11 +10,13 @@ from layout_app.bench.interaction import GestureHand, Interaction
 from layout_app.bench.showing_repair import RepairShown
 from layout_app.document.edit_repair import RepairCosts, repair_sheet
 from layout_app.model.repairing import Repair, repairs
+from layout_app.model.staying_locked import StayingLocked
 from layout_app.model.words.cost_words import cost_lines
 from layout_app.model.words.repair_words import repair_words
 
 SLICE_S = 0.008
 """So long is looked for repairs before the window has its turn again."""
+LOCKED = "What is locked stays: unlock some of it and ask again."
 AGAINST = "Against its last cuts:"
 KEYS = "Return or a click on it takes it, R shows the next, Esc leaves it."
 
@@ -120,8 +122,8 @@ class Repairing(Interaction):
         none = f"No repair of sheet {self.sheet} was found by moving parts or setting some aside."
         if not why:
             none = f"Sheet {self.sheet} can be cut as it lies."
-        self._say((none, why, "Esc leaves it."), good=False)
-        document.said.emit(none)
+        locked = bool(why) and bool(StayingLocked(document.project, self.sheet).copies)
+        self._say((none, why, LOCKED if locked else "", "Esc leaves it."), good=False)
 
     def _draw(self, repair: Repair) -> None:
         """Show where parts would go, and say it."""
@@ -134,7 +136,6 @@ class Repairing(Interaction):
         than = [f"{AGAINST} {costs[0]}", *costs[1:]] if costs else []
         self.hand.screen.reveal(self._view.place)
         self._say((words, *than, KEYS), good=True, beside=self._view)
-        document.said.emit(words)
 
     def _undraw(self) -> None:
         if self._view is not None:

@@ -96,8 +96,13 @@ class Resizing(Interaction):
             width,
             copy=one.copy,
             corner=self._corner,
-            push=self.hand.pushes,
+            push=self.pushes,
         )
+
+    @property
+    def pushes(self) -> bool:
+        """Whether what lies behind the edge gives way to it."""
+        return self.hand.pushes
 
     def heed(self) -> None:
         """Look again: what lies behind gives way now, or no longer."""
@@ -115,7 +120,7 @@ class Resizing(Interaction):
         one, doc, size = self._placement, self.hand.document, self.size
         if size == (self._part.length, self._part.width):
             return None
-        push = self.hand.pushes
+        push = self.pushes
         return edit_parts.with_size(doc, one.part, size, one.copy, self._corner, push=push)
 
     @property
@@ -187,7 +192,7 @@ class Resizing(Interaction):
         doc = self.hand.document
         verdict, self._why, self._lies = judge_here(doc, sheet, held), "", held.rect
         moved: tuple[Placement, ...] = ()
-        if not verdict.good and self.hand.pushes:
+        if not verdict.good and self.pushes:
             lying = tuple(held if one.key == held.key else one for one in sheet.placements)
             found = part_overlaps(doc, replace(sheet, placements=lying))
             if found is not None and not found.why:

@@ -13,7 +13,7 @@ from shared.plan import Placement
 
 HOW_TO_RESIZE = (
     "Arrows move the far edges by the finest step, with Shift to the next stop; E takes the near"
-    " edges. Return keeps the size, Esc leaves it."
+    " edges, P pushes aside what lies behind. Return keeps the size, Esc leaves it."
 )
 
 
@@ -22,8 +22,13 @@ class ResizingByKeys(Resizing):
 
     def __init__(self, hand: GestureHand, placement: Placement) -> None:
         super().__init__(hand, placement, Edge.RIGHT | Edge.BOTTOM)
-        self._far = True
+        self._far, self._pushes = True, False
         self._ground = hand.sheets.ground(placement.sheet, placement.key)
+
+    @property
+    def pushes(self) -> bool:
+        """Whether what lies behind the edge gives way to it, as a key has switched it."""
+        return self._pushes
 
     def appear(self) -> None:
         """Show the part as it is, and what is said of it."""
@@ -33,9 +38,12 @@ class ResizingByKeys(Resizing):
         """Leave the edges where keys have put them."""
 
     def key(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
-        """Move an edge by the finest step, with Shift to the next stop; take the other edges."""
+        """Move an edge by the finest step, with Shift to a stop; take the others; push or not."""
         if key == Qt.Key.Key_E:
             self._far = not self._far
+        elif key == Qt.Key.Key_P:
+            self._pushes = not self._pushes
+            self.heed()
         elif key in ARROWS:
             way, onward = ARROWS[key]
             jumps = bool(modifiers & Qt.KeyboardModifier.ShiftModifier)

@@ -444,6 +444,11 @@ WAYS = (
         twin=lambda writer, like: writer.resize(SIDE_1, like),
     ),
     Ways(
+        name="take edges with keys that push what lies behind",
+        bench=keys(SIDE_1, Key.Key_E, Key.Key_P, Key.Key_Right, Key.Key_Down, Key.Key_Return),
+        twin=lambda writer, like: writer.resize(SIDE_1, like),
+    ),
+    Ways(
         name="repair a sheet",
         given=_spoil,
         bench=_repair,

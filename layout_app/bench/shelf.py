@@ -1,7 +1,7 @@
 """The tray at the right side of the bench: parts set aside, and parts that are not placed."""
 
 from PySide6.QtCore import QPoint, QRect, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QContextMenuEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QContextMenuEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QVBoxLayout, QWidget
 
 from layout_app.bench.slips import INSET_PX, PAD_PX, Lines, slip_height, slip_rows
@@ -12,6 +12,7 @@ from layout_app.look import pens
 from layout_app.look.as_typed import Label
 from layout_app.look.theme import Theme
 from layout_app.model.off_sheets import Stack, stacks
+from shared.lengths import LengthStyle
 from shared.parts import Copy
 
 WIDTH_PX, WIDE_PX = 140, 760
@@ -40,6 +41,7 @@ class Shelf(QWidget):
         super().__init__(parent)
         self._document, self._bench = document, parent
         self.stacks: tuple[Stack, ...] = ()
+        self._listed: tuple[tuple[Stack, ...], LengthStyle | None] = (), None
         self.is_thin = True
         """Whether it is no more than an edge, unless something is dragged over it."""
         self.is_open = False
@@ -94,13 +96,15 @@ class Shelf(QWidget):
     def refresh(self) -> None:
         """List what lies on no sheet now; the list stays where it was scrolled to."""
         project = self._document.project
-        self.stacks = stacks(project.job, project.layout, project.unplaced)
-        bar = self.tokens.verticalScrollBar()
-        scrolled = bar.value()
-        self.tokens.show_stacks(self.stacks, project.job.style)
+        found, style = stacks(project.job, project.layout, project.unplaced), project.job.style
+        if (found, style) != self._listed:
+            self.stacks, self._listed = found, (found, style)
+            bar = self.tokens.verticalScrollBar()
+            scrolled = bar.value()
+            self.tokens.show_stacks(found, style)
+            self.tokens.doItemsLayout()
+            bar.setValue(scrolled)
         self._show_selected()
-        self.tokens.doItemsLayout()
-        bar.setValue(scrolled)
         if self.aside:
             self._settle()
         elif self.is_thin is bool(self.stacks):
@@ -140,6 +144,10 @@ class Shelf(QWidget):
         room = QRect(-self.height(), 0, self.height(), self.width())
         painter.drawText(room, Qt.AlignmentFlag.AlignCenter, TITLE)
         painter.end()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Keep a press beside the tokens from the bench: it would clear what is selected."""
+        event.accept()
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Show what can be done here: at the token that the keys are at, if keys ask."""

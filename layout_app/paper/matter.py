@@ -8,7 +8,7 @@ from shared.drawing import SheetDrawing, draw_sheet
 from shared.job import Job
 from shared.lengths import LengthStyle
 from shared.offcuts import Keeper, keepers
-from shared.plan import Plan
+from shared.plan import ASIDE, Plan
 from shared.shopping import Shopping, shopping
 from shared.stock import Stock
 from shared.telling import Instruction, instructions_of
@@ -123,5 +123,6 @@ def _banner(loose: tuple[SheetDrawing, ...], waiting: tuple[str, ...]) -> str:
     if loose:
         said.append(f"{sheet_names([one.sheet for one in loose])} cannot be cut as drawn")
     if waiting:
-        said.append("parts are not placed")
+        kept = all(sentence.endswith(f": {ASIDE}") for sentence in waiting)
+        said.append("parts are set aside" if kept else "parts are not placed")
     return f"NOT A WHOLE PLAN: {' and '.join(said)}." if said else ""

@@ -78,6 +78,7 @@ class Monkey:
             (self.press_key, 8),
             (self.drag, 6),
             (self.push_aside, 3),
+            (self.take_from_tray, 2),
             (self.swap, 1),
             (self.close_up, 1),
             (self.use_action, 6),
@@ -140,6 +141,24 @@ class Monkey:
         if self._random.random() < 0.2:
             QTest.keyClick(self.view, self._random.choice((Key.Key_T, Key.Key_P, Key.Key_Escape)))
         self._mouse(Kind.MouseButtonRelease, at)
+
+    def take_from_tray(self) -> None:
+        """Take more of something in the tray, or fewer, and drag it over the bench."""
+        tokens = self.view.shelf.tokens
+        if not tokens.count() or not tokens.isVisible():
+            return
+        row = self._random.randrange(tokens.count())
+        tokens.setCurrentRow(row)
+        tokens.take(self._random.choice((0, 1, 2, None)))
+        port, left, none = tokens.viewport(), Qt.MouseButton.LeftButton, Modifier.NoModifier
+        at = tokens.visualItemRect(tokens.item(row)).topLeft() + QPoint(15, 10)
+        QTest.mousePress(port, left, none, at)
+        for _ in range(2):
+            at = port.mapFromGlobal(self.view.viewport().mapToGlobal(self._point(beyond=150)))
+            QTest.mouseMove(port, at)
+        if self._random.random() < 0.2:
+            QTest.keyClick(self.view, self._random.choice((Key.Key_T, Key.Key_W, Key.Key_Escape)))
+        QTest.mouseRelease(port, left, none, at)
 
     def swap(self) -> None:
         """Swap two parts, most of them unequal."""

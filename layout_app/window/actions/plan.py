@@ -30,10 +30,15 @@ def _has_parts(context: PlanContext) -> bool:
     return bool(context.document.job.parts)
 
 
+def _aside(context: PlanContext) -> str:
+    """Say how many parts planning leaves aside."""
+    return aside_words(sum(one.sent for one in context.document.layout.waiting))
+
+
 def _plan(context: PlanContext) -> None:
     """Plan around what is laid out by hand, locked, begun and set aside."""
     edit_layout.plan(context.document)
-    if left := aside_words(sum(one.sent for one in context.document.layout.waiting)):
+    if left := _aside(context):
         context.document.said.emit(left)
     context.planning.say_if_it_stands(context.document.layout)
 
@@ -47,7 +52,7 @@ def _plan_anew(context: PlanContext) -> None:
         return
     question = (
         f"Plan everything anew? This plans {all_of('sheet', mine)} again, laid out by hand."
-        " Ticked cuts and locks stay."
+        f" Ticked cuts and locks stay. {_aside(context)}".rstrip()
     )
 
     def anew() -> None:

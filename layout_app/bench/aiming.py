@@ -89,8 +89,11 @@ class Aim:
         self._frame = frame_of(self._pieces)
         self._field = Field(self._frame, ground, self._pieces)
         self._said: dict[tuple[Length, Length], Verdict] = {}
-        self._corners: list[Snapped] | None = None
-        self._mends = not is_past_mending(doc, sheet, cargo.keys)
+
+    @cached_property
+    def _mends(self) -> bool:
+        """Whether there may be a place at all: what stays on the sheet can be cut alone."""
+        return not is_past_mending(self._doc, self._sheet, self._cargo.keys)
 
     def frame(self, at: Rect) -> Rect:
         """Return the rectangle round all parts here with the one the hand holds there."""
@@ -144,12 +147,15 @@ class Aim:
                 found.append(Snapped(rect=at, guides=(guide,)))
         return tuple(found)
 
+    @cached_property
+    def _corners(self) -> tuple[Snapped, ...]:
+        """All places that touch something both ways, whether they can be cut or not."""
+        return tuple(self._field.corners())
+
     def nearest(self, frame: Rect, patience: Patience) -> Nearest:
         """Return the nearest place that touches something both ways and can be cut."""
         if not self._mends:
             return Nearest(None, known=True)
-        if self._corners is None:
-            self._corners = list(self._field.corners())
 
         def away(one: Snapped) -> Length:
             return abs(one.rect.x - frame.x) + abs(one.rect.y - frame.y)

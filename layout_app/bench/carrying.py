@@ -26,8 +26,8 @@ REST_MS = 80
 """How long a part has to be held still until more is said than yes or no."""
 PULLED_PX = 20
 """How far beyond the edge of a sheet the pointer still holds parts on it."""
-AT_ONCE, ASKS = 100, 4
-"""How many pieces of a sheet are looked at in a frame, for how many places: milliseconds."""
+AT_ONCE, ASKS, ASKED_AT_REST = 100, 4, 16
+"""How many pieces of a sheet are looked at in a frame, for how many places, and at rest."""
 NOWHERE = Verdict(good=False, words="off the sheet")
 
 
@@ -67,7 +67,7 @@ class Carrying(Interaction):
         )
         self.verdict = NOWHERE
         self._rest = QTimer(hand.scene, singleShot=True, interval=REST_MS)
-        self._rest.timeout.connect(self._explain)
+        self._rest.timeout.connect(self._say_more)
         self._soon = QTimer(hand.scene, singleShot=True, interval=0)
         self._soon.timeout.connect(self._go_on)
         self._more, self._said_of, self._sure = 1, "", True
@@ -111,8 +111,7 @@ class Carrying(Interaction):
         elif key == Qt.Key.Key_W:
             self._hold(replace(self.held, waits=True))
         elif key == Qt.Key.Key_N:
-            self._kept = self._pointer if self._offer is not None else None
-            self._take_offer()
+            self._go_where_it_fits()
         elif key in ARROWS:
             self._step(*ARROWS[key], fine=not modifiers & Qt.KeyboardModifier.ShiftModifier)
         elif key in (Qt.Key.Key_PageUp, Qt.Key.Key_PageDown):
@@ -183,9 +182,8 @@ class Carrying(Interaction):
         """Return the sheet at a point of the scene, or one that they are not pulled off yet."""
         floor, room = self.hand.scene.floor, PULLED_PX / self.hand.screen.scale_px
         near = floor.at(point) or floor.nearest(point)
-        if near is None or near.rect.adjusted(-room, -room, room, room).contains(point):
-            return near
-        return floor.at(point)
+        holds = near is not None and near.rect.adjusted(-room, -room, room, room).contains(point)
+        return near if holds else floor.at(point)
 
     def _loose(self, point: QPointF) -> HeldAt:
         """Return the part at the pointer, on no sheet: ticks of the scene."""
@@ -246,17 +244,23 @@ class Carrying(Interaction):
 
     def _is_kept(self, point: QPointF) -> bool:
         """Say whether they stay at the nearest place, as the pointer has not really moved since."""
-        if self._kept is None:
-            return False
-        way = point - self._kept
-        if to_ticks(max(abs(way.x()), abs(way.y()))) > self.hand.reach:
-            self._kept = None
+        if self._kept is not None:
+            way = point - self._kept
+            if to_ticks(max(abs(way.x()), abs(way.y()))) > self.hand.reach:
+                self._kept = None
         return self._kept is not None
 
-    def _take_offer(self) -> None:
-        """Go to the nearest place that can be cut, if it was shown."""
-        if self._offer is not None:
-            self._hold(self._at(self._offer.rect))
+    def _go_where_it_fits(self) -> None:
+        """Go to the nearest place that can be cut, and stay there till the pointer really moves."""
+        if self._place is not None and not self.verdict.good:
+            self._look_round()
+            self._kept = self._pointer if self._take_offer() else None
+
+    def _take_offer(self) -> bool:
+        """Go to the nearest place that can be cut, if it is known; say whether it is."""
+        if (offer := self._offer) is not None:
+            self._hold(self._at(offer.rect))
+        return offer is not None
 
     def _to_sheet(self, by: int) -> None:
         """Carry the parts to the next sheet or the one before."""
@@ -326,14 +330,16 @@ class Carrying(Interaction):
         if self._said_of != self.held.sheet or aimed.verdict.good:
             self._offer = None
         self.verdict, self._said_of = aimed.verdict, self.held.sheet
-        return aimed.verdict.good or self._look_round(aim, patience)
+        return True
 
-    def _look_round(self, aim: Aim, patience: Patience) -> bool:
-        """Find the nearest place that can be cut; say whether it is known which that is."""
+    def _look_round(self) -> None:
+        """Find the nearest place that can be cut, where the parts are held at none."""
+        aim, patience = self._aim, Patience(ASKED_AT_REST, AT_ONCE)
         nearest = aim.nearest(aim.frame(self.held.rect), patience)
         if nearest.known:
             self._offer = nearest.place
-        return nearest.known
+        else:
+            self._rest.start()
 
     def _draw(self) -> None:
         held, place = self.held, self._place
@@ -362,14 +368,18 @@ class Carrying(Interaction):
 
     def _wait_for_rest(self) -> None:
         """Say more once the parts are held still, where there is more to say."""
-        if self.verdict.rough and not self._rest.isActive():
+        more = self.verdict.rough or (not self.verdict.good and self._place is not None)
+        if more and not self._rest.isActive():
             self._rest.start()
 
-    def _explain(self) -> None:
-        """Say in full what was said roughly, now that the parts are held still."""
-        self.verdict = explain_all(self.hand.document, self.lying)
-        if self._place is not None and self.giving_way.pushed is None:
-            self._aim.learn(self._place.rect, self.verdict)
+    def _say_more(self) -> None:
+        """Say in full what was said roughly, and where they fit, now that they are held still."""
+        if self.verdict.rough:
+            self.verdict = explain_all(self.hand.document, self.lying)
+            if self._place is not None and self.giving_way.pushed is None:
+                self._aim.learn(self._place.rect, self.verdict)
+        if self._place is not None and not self.verdict.good:
+            self._look_round()
         self._draw()
 
     @property

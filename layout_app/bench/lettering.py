@@ -23,6 +23,12 @@ from shared.shop import Axis
 HINT = "R shows a repair."
 
 
+def uncut_words(drawing: SheetDrawing) -> str:
+    """Say why a sheet can't be cut, and where parts are to blame which key mends it; or ``""``."""
+    hint = HINT if any(box.problem for box in drawing.boxes) else ""
+    return " ".join(filter(None, (cant_be_cut(drawing), hint)))
+
+
 class LetteredSheet(Protocol):
     """What is to be known of a sheet to letter it."""
 
@@ -134,9 +140,7 @@ def _paint_title(painter: QPainter, item: LetteredSheet, writing: Writing, theme
 def _paint_problem(painter: QPainter, item: LetteredSheet, writing: Writing, theme: Theme) -> None:
     if item.drawing.problem:
         size = writing.text_px
-        words = _elided(
-            f"{cant_be_cut(item.drawing)} {HINT}", item.title_reach * writing.scale, size
-        )
+        words = _elided(uncut_words(item.drawing), item.title_reach * writing.scale, size)
         y = item.stand.width * writing.scale + size * 0.5
         _words(painter, (0.0, y), words, (size, theme.warning), bold=True)
 

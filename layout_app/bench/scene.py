@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QGraphicsScene
 from layout_app.bench.drawings import Drawings, Looks
 from layout_app.bench.frame import COMMON_ROOM_PX, Floor, Stand, columns_in_view, lay_out, to_rectf
 from layout_app.bench.held_signs import words_of
-from layout_app.bench.lettering import HINT
+from layout_app.bench.lettering import uncut_words
 from layout_app.bench.overlays import SelectionOutline
 from layout_app.bench.pictures import Darkroom
 from layout_app.bench.sheet_item import SheetItem, rect_of
@@ -17,7 +17,6 @@ from layout_app.document.document import Document
 from layout_app.look.theme import Theme
 from layout_app.model.locks import HeldArea
 from shared.drawing import Role
-from shared.drawing.words import cant_be_cut
 from shared.layout import Hold, Layout, LayoutSheet
 from shared.lengths import Length
 from shared.parts import Copy
@@ -149,8 +148,7 @@ class BenchScene(QGraphicsScene):
         marked = (box for box in boxes if box.problem or box.role in (Role.IN_THE_WAY, Role.KNOT))
         here = any(to_rectf(box.rect).contains(inside) for box in marked)
         below = inside.y() > item.stand.width
-        said = cant_be_cut(item.drawing)
-        return f"{said} {HINT}" if said and (here or below) else ""
+        return uncut_words(item.drawing) if here or below else ""
 
     @property
     def sheet_items(self) -> tuple[SheetItem, ...]:

@@ -40,8 +40,8 @@ FULL = 0.7
 
 
 NO_ROOM = "no room: {} would go off the sheet"
-LOCKED = "{} is locked, or sawn already"
-WALL = "{} would lie where something is locked or sawn"
+LOCKED, MADE = "{} is locked", "{} is locked, or sawn already"
+WALL = "{} would lie on what is locked or sawn"
 DEFECT = "{} would lie on a defect"
 CUT = "the sheet could not be cut"
 OFF = "no room for it on the sheet"
@@ -104,7 +104,7 @@ class Pusher:
         self.job, self.stock, self.kerf = job, job.stock_row(sheet.stock), job.shop.kerf
         self.fixed, self.walls = frozenset(fixed), tuple(walls)
         self.first = first_way(job, sheet)
-        self._sheet, self._begun = sheet, begun
+        self._sheet, self.begun = sheet, begun
         self._rows = rows or Rows(job)
         self._lay = {one.key: one for one in sheet.placements}
         self._watches: dict[frozenset[Copy], Judging] = {}
@@ -193,7 +193,7 @@ class Pusher:
                 del self._watches[next(iter(self._watches))]
             order = [one.key for one in lying]
             self._watches[keys] = Judging(
-                self.job, self._sheet, order, self._rows, begun=self._begun
+                self.job, self._sheet, order, self._rows, begun=self.begun
             )
         return self._watches[keys].is_good(*lying)
 
@@ -270,7 +270,8 @@ class _Search:
             index = min(group.blocks) if fixed is None else fixed
             is_laid = index >= len(self._blocks)
             (one, *_) = self._held if is_laid else self._blocks[index]
-            words = NO_ROOM if fixed is None or is_laid else LOCKED
+            locked = MADE if self._pusher.begun else LOCKED
+            words = NO_ROOM if fixed is None or is_laid else locked
             self._note(words.format(self._pusher.job.named(one.key)))
 
     def _with(self, held: tuple[Placement, ...], gone: Iterable[Gone]) -> Pushed | None:

@@ -88,9 +88,7 @@ def test_why_nothing_gives_way_is_said(maker):
     goal = drag_over(maker, (5, 3))
     before = maker.doc.project
     assert on_bench(maker) == []
-    assert maker.view.hand.interaction.giving_way.words == (
-        "cannot push: Side 1 is locked, or sawn already",
-    )
+    assert maker.view.hand.interaction.giving_way.words == ("cannot push: Side 1 is locked",)
     maker.release(goal)
     assert maker.doc.project == before
 

@@ -68,4 +68,4 @@ def test_where_there_is_no_room_nothing_moves_and_it_is_said() -> None:
     doc.said.connect(said.append)
     assert not swap_parts(doc, SIDE_1, SHELF_3)
     assert doc.project == before
-    assert said == ["Side 1 and Shelf 3 cannot swap: Shelf 2 is locked, or sawn already."]
+    assert said == ["Side 1 and Shelf 3 cannot swap: Shelf 2 is locked."]

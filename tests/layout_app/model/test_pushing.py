@@ -100,7 +100,7 @@ def test_what_is_locked_stays(doc: Document) -> None:
     edit_locks.hold(doc, Scope.PART, [SIDE_3])
     found = pushed(doc, SHELF_1, 0, STRIP, free=True)
     assert found.moved == ()
-    assert found.why == "Side 3 is locked, or sawn already"
+    assert found.why == "Side 3 is locked"
 
 
 def test_a_defect_is_in_the_way(doc: Document) -> None:

@@ -154,8 +154,7 @@ class Costing:
         """Return the sheets in use that are not what they were, and those that are ``found``."""
         before = self.sawn.project
         same = {sheet.id: sheet for sheet in before.layout.sheets}
-        rows = {part.id: part for part in before.job.parts}
-        changed = {part.id for part in after.job.parts if rows.get(part.id) != part}
+        changed = _changed_rows(before.job, after.job)
         touched = []
         for sheet in _used(after).values():
             old = same.get(sheet.id)
@@ -163,6 +162,14 @@ class Costing:
             if moved or sheet.id in found or any(p.part in changed for p in sheet.placements):
                 touched.append(sheet)
         return touched
+
+
+def _changed_rows(before: Job, after: Job) -> set[str]:
+    """Return the ids of the parts that are not what they were."""
+    if before is after:
+        return set()
+    rows = {part.id: part for part in before.parts}
+    return {part.id for part in after.parts if rows.get(part.id) != part}
 
 
 def _missing(project: Project) -> frozenset[str]:

@@ -34,7 +34,8 @@ class BenchScene(QGraphicsScene):
         self._drawings = Drawings(document)
         self.darkroom = Darkroom()
         self._found: tuple[Layout, dict[Copy, str]] | None = None
-        self._lock_costs: Mapping[Hold, str] = {}
+        self.lock_costs: Mapping[Hold, str] = {}
+        """What is said of locks that cost something."""
         self.theme = theme
         self._room_px: float = COMMON_ROOM_PX
         self._columns = 1
@@ -56,7 +57,7 @@ class BenchScene(QGraphicsScene):
 
     def show_lock_costs(self, costs: Mapping[Hold, str]) -> None:
         """Say beside the signs of locks what they cost."""
-        self._lock_costs = costs
+        self.lock_costs = costs
         self.refresh()
 
     def suit(self, room_px: float) -> None:
@@ -202,7 +203,7 @@ class BenchScene(QGraphicsScene):
         self.addItem(item)
 
     def _held_of(self, sheet: str) -> tuple[HeldArea, ...]:
-        return self._document.held.areas(sheet, self._lock_costs)
+        return self._document.held.areas(sheet, self.lock_costs)
 
     def _drop_all(self) -> None:
         for item in self._items.values():

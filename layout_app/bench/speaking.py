@@ -118,12 +118,14 @@ class BenchVoice(QObject):
         return ("sawn before",)
 
     def _locked(self, key: Copy) -> str:
-        """Say what of a copy is locked, or that its lock is not in force."""
+        """Say what of a copy is locked and what that costs, or that its lock is not in force."""
         held = self._document.held
         holders = held.holders(key)
         mine = [one.scope for one in holders if one.scope is not Scope.PART or one.key == key]
         if mine:
-            return f"{', '.join(dict.fromkeys(mine))} locked"
+            costs = self._hand.scene.lock_costs
+            scopes = ", ".join(dict.fromkeys(mine))
+            return _joined((f"{scopes} locked", *(costs.get(one, "") for one in holders)))
         if holders:
             return "locked with another"
         return "lock not in force" if any(hold.key == key for hold, _ in held.suspended) else ""

@@ -4,6 +4,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
 
+from layout_app.bench.held_signs import words_of
 from layout_app.document import edit_layout, edit_locks
 from shared.layout import Scope
 
@@ -55,6 +56,17 @@ def test_locks_and_what_is_wrong_are_told(maker, heard):
     said = heard.now()[-1]
     assert ", sheet 2, " in said
     assert "overlap" in said
+
+
+def test_what_a_lock_costs_is_told(maker, heard):
+    """As its sign says it, behind what is locked."""
+    edit_locks.hold(maker.doc, Scope.STRIP, [SIDE_1])
+    (hold,) = maker.doc.held.in_force
+    maker.view.bench.show_lock_costs({hold: "costs 1 cut"})
+    maker.doc.selection.select_parts([SIDE_1])
+    assert heard.now()[-1].endswith("sheet 1, strip locked, costs 1 cut")
+    (area,) = maker.view.bench.sheet_item("1").held
+    assert words_of(area) == "locked, costs 1 cut"
 
 
 def test_parts_off_the_sheets_say_what_their_slips_say(maker, heard):

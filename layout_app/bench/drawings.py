@@ -16,6 +16,9 @@ from shared.lengths import Length
 from shared.plan import CutKind, Plan
 from shared.shop import Axis
 
+LOOKS_KEPT = 2
+"""Drawings of a sheet that are remembered."""
+
 
 class Looks(NamedTuple):
     """All that the drawing of a sheet depends on.
@@ -78,12 +81,15 @@ class _Cuts(NamedTuple):
 
 
 class Drawings:
-    """Draws the sheets of a document, and remembers each while it looks the same."""
+    """Draws the sheets of a document, and remembers how each looked the last two times.
+
+    So what is undone is not drawn again.
+    """
 
     def __init__(self, document: Document) -> None:
         self._document = document
         self._told = _PlanTold(None, {}, {})
-        self._made: dict[str, tuple[Looks, SheetDrawing]] = {}
+        self._made: dict[str, list[tuple[Looks, SheetDrawing]]] = {}
 
     def looks(self, sheet: LayoutSheet) -> Looks:
         """Return what a sheet's drawing depends on, without drawing it."""
@@ -103,11 +109,10 @@ class Drawings:
 
         Tags of ticked cuts are done.
         """
-        looks, old = self.looks(sheet), self._made.get(sheet.id)
-        if old is not None and old[0] == looks:
-            return old[1]
-        drawing = self._draw(sheet)
-        self._made[sheet.id] = looks, drawing
+        looks, made = self.looks(sheet), self._made.get(sheet.id, [])
+        drawing = next((old for like, old in made if like == looks), None) or self._draw(sheet)
+        others = [one for one in made if one[1] is not drawing]
+        self._made[sheet.id] = [(looks, drawing), *others][:LOOKS_KEPT]
         return drawing
 
     def is_across(self, sheet: str) -> bool:

@@ -26,6 +26,7 @@ from shared.job import Job
 from shared.layout import Layout
 from shared.plan import Plan, Proof
 from shared.progress import Progress
+from shared.remembered import Remembered
 
 TICKS_STAY = "Ticks stay: take them back with Ctrl+U."
 """Said once, where undo follows upon ticks: it leaves them alone."""
@@ -34,6 +35,8 @@ STEPS_KEPT = 1000
 STEPS_WHOLE = 100
 """Steps that are further back keep no plan; it is sawn again, not solved, when they are undone."""
 
+
+_tally = Remembered(tally, 4)
 
 _openings = count(1)
 """Numbers that no two openings of a project share, whichever document it is in."""
@@ -130,7 +133,7 @@ class Document(QObject):
     def takes(self) -> Tally | None:
         """What the plan takes in sheets, cuts and time; counted once for all who show it."""
         if self._takes is None and self.plan is not None:
-            self._takes = tally(self.plan, self.job.shop)
+            self._takes = _tally(self.plan, self.job.shop)
         return self._takes
 
     @property

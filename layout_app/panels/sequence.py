@@ -34,7 +34,7 @@ from layout_app.panels.card_row import (
     paint_words,
 )
 from layout_app.panels.cards import Bracket, Card, brackets, no_cuts
-from layout_app.panels.ticks import STAMP, all_cards, next_number, paint_tick, spoken
+from layout_app.panels.ticks import STAMP, KeptCards, next_number, paint_tick, spoken
 from layout_app.panels.widgets import bar_below
 
 SCROLL_MS, SCROLL_PX = 30, 18
@@ -59,14 +59,14 @@ class SequenceView(QAbstractScrollArea):
         self._painter = CardPainter(theme)
         self._brackets: tuple[Bracket, ...] = ()
         self._cards: tuple[Card, ...] = ()
+        self._kept = KeptCards(document)
         self._row = CardRow()
         self._places: dict[int, int] = {}
         self._stale = True
         self._pressed: tuple[int, QPoint] | None = None
         self._drag: CardDrag | None = None
         self._pointer = QPoint()
-        self._scroll = QTimer(self)
-        self._scroll.setInterval(SCROLL_MS)
+        self._scroll = QTimer(self, interval=SCROLL_MS)
         self._scroll.timeout.connect(self._scroll_along)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -124,7 +124,7 @@ class SequenceView(QAbstractScrollArea):
         if not self._stale:
             return
         self._stale = False
-        self._cards = all_cards(self._document)
+        self._cards = self._kept.now()
         self._places = {card.number: place for place, card in enumerate(self._cards)}
         self._brackets = brackets(self._cards)
         self._row = CardRow.of(self._brackets)

@@ -15,6 +15,9 @@ from layout_app.panels.cards import Card, cards_of
 STAMP: Final = QRectF(CARD_WIDTH - 31, 9, 24, 24)
 """Where a card is ticked, in pixels from its corner."""
 
+PLANS_KEPT: Final = 2
+"""Plans whose cards are remembered."""
+
 _TICK: Final = (QPointF(0.27, 0.52), QPointF(0.44, 0.69), QPointF(0.75, 0.33))
 
 
@@ -22,6 +25,26 @@ def all_cards(document: Document) -> tuple[Card, ...]:
     """Return the cards of what was sawn before the plan, then those of the plan."""
     plans = (*document.progress.past, *([document.plan] if document.plan is not None else []))
     return cards_of(plans, document.job, document.tints.known)
+
+
+class KeptCards:
+    """The cards of what is shown; what is undone has those it had."""
+
+    def __init__(self, document: Document) -> None:
+        self._document = document
+        self._made: list[tuple[object, tuple[Card, ...]]] = []
+
+    def now(self) -> tuple[Card, ...]:
+        """Return the cards of the plan, all that they hang on being the same."""
+        document = self._document
+        job, tints = document.job, dict(document.tints.known)
+        of = (document.plan, document.progress.past, job.shop, job.style, tints)
+        cards = next((cards for was, cards in self._made if was == of), None)
+        if cards is None:
+            cards = all_cards(document)
+        others = [one for one in self._made if one[1] is not cards]
+        self._made = [(of, cards), *others][:PLANS_KEPT]
+        return cards
 
 
 def is_history(document: Document, number: int) -> bool:

@@ -1,13 +1,13 @@
 """How quick the bench is: ``python -m tests.benchmarks.bench [--parts N ...] [--gestures N]``.
 
 With ``--carried N`` each drag carries so many parts of a sheet. Opens the window on sheets laid
-full by hand and works on it with mouse events: takes parts up, drags them over all of the view,
-drops them, undoes; zooms and pans. Prints milliseconds for each kind of frame: median, 95 of 100,
-worst; median and 95 of 100 of the time the window's own thread took, which other work on the
-machine disturbs less; and how many paints of the bench there were. A frame lasts from the event
-until all it has caused is done and painted. With ``--memory N`` it makes N gestures more on 60
-parts and prints the memory held on the way. Run it with QT_QPA_PLATFORM=offscreen, and on a
-display (``xvfb-run`` with a window manager will do).
+full by hand, with Python's collecting as the program has it, and works on it with mouse events:
+takes parts up, drags them over all of the view, drops them, undoes; zooms and pans. Prints
+milliseconds for each kind of frame: median, 95 of 100, worst; median and 95 of 100 of the time the
+window's own thread took, which other work on the machine disturbs less; and how many paints of the
+bench there were. A frame lasts from the event until all it has caused is done and painted. With
+``--memory N`` it makes N gestures more on 60 parts and prints the memory held on the way. Run it
+with QT_QPA_PLATFORM=offscreen, and on a display (``xvfb-run`` with a window manager will do).
 """
 
 import argparse
@@ -28,6 +28,7 @@ from PySide6.QtWidgets import QApplication
 from layout_app.look.style_sheet import dress
 from layout_app.look.theme import Theme
 from layout_app.window.main_window import MainWindow
+from layout_app.window.run import Collecting
 from tests.benchmarks.laid import laid
 
 LEFT = Qt.MouseButton.LeftButton
@@ -96,6 +97,7 @@ class Work(QObject):
         self.window.show()
         self.window.document.open(laid(parts), None)
         self.view = self.window.bench
+        self._collecting = Collecting(lambda: self.window.document.gestures.in_hand, self)
         self.port = self.view.viewport()
         self.paints = 0
         self.port.installEventFilter(self)
@@ -113,6 +115,7 @@ class Work(QObject):
         """End without a question about what changed."""
         document = self.window.document
         document.saved_state.note_saved(document.project, Path("not-written"))
+        self._collecting.end()
         self.window.close()
         self.window.deleteLater()
         QTest.qWait(50)

@@ -16,6 +16,7 @@ from layout_app.document.edit import Consequence
 from layout_app.look.theme import Theme
 from layout_app.model.sawing import Sawn
 from layout_app.panels.cards import cards_of
+from layout_app.panels.ticks import KeptCards, all_cards
 from shared.cuts.tally import tally
 from shared.drawing.grain import figure, grain_in
 from shared.lengths import LengthStyle, Unit
@@ -66,12 +67,15 @@ def test_what_is_shown_after_moves_is_what_a_new_window_shows(made: LaidOut, see
     assume(shown.plan is not None and shown.plan.cuts)
     doc = Document()
     doc.edit(shown, Consequence.STOP)
-    scene = BenchScene(doc, Theme.light())
+    scene, kept = BenchScene(doc, Theme.light()), KeptCards(doc)
     rng = Random(seed)
-    for _, after, _ in walk(shown, rng, 3):
+    for before, after, _ in walk(shown, rng, 2):
         doc.selection.select_cut(rng.choice([cut.number for cut in plan_of(after).cuts]))
-        doc.edit(after, Consequence.STOP)
-        same_as_new(scene, doc)
+        for one in (after, before, after):  # as if undone, and done again
+            doc.edit(one, Consequence.STOP)
+            same_as_new(scene, doc)
+            now, anew = kept.now(), all_cards(doc)
+            assert [(one.told, one.tint) for one in now] == [(one.told, one.tint) for one in anew]
 
 
 def plan_of(shown: Sawn) -> Plan:

@@ -1,5 +1,7 @@
 """What a step on the bench has cost, said once it is made: swaps and turns had no words before."""
 
+import time
+
 from PySide6.QtCore import QObject, QTimer
 
 from layout_app.document.document import Document
@@ -10,6 +12,8 @@ from layout_app.model.words.cost_words import cost_words
 
 SOON_MS = 60
 """So long after the step, so that it is seen first."""
+AT_ONCE_S = 0.1
+"""What was said so shortly before a step was said of it."""
 
 
 class CostAfter(QObject):
@@ -18,14 +22,14 @@ class CostAfter(QObject):
     def __init__(self, document: Document, parent: QObject) -> None:
         super().__init__(parent)
         self._document = document
-        self._text = ""
+        self._text, self._said_at = "", 0.0
         self._before: Sawn | None = None
         self._after: Sawn | None = None
         self._soon = QTimer(self, singleShot=True, interval=SOON_MS)
         self._soon.timeout.connect(self._say)
         document.pushing.connect(self._note)
         document.edited.connect(self._follow)
-        document.said.connect(self.forget)
+        document.said.connect(self._hear)
         document.leaving.connect(self.forget)
 
     def forget(self) -> None:
@@ -33,9 +37,14 @@ class CostAfter(QObject):
         self._text, self._before, self._after = "", None, None
         self._soon.stop()
 
+    def _hear(self) -> None:
+        self.forget()
+        self._said_at = time.monotonic()
+
     def _note(self, step: Step) -> None:
         self.forget()
-        self._text, self._before = step.text(), self._document.sawn
+        if time.monotonic() - self._said_at > AT_ONCE_S:
+            self._text, self._before = step.text(), self._document.sawn
 
     def _follow(self, consequence: Consequence) -> None:
         if self._text and self._after is None and consequence is Consequence.PLAN_ON:
@@ -53,3 +62,4 @@ class CostAfter(QObject):
         if cost is not None and cost != Cost():
             words = cost_words(cost, self._document.job.style)
             self._document.said.emit(f"{text[0].upper()}{text[1:]}: {words}.")
+            self._said_at = 0.0

@@ -46,3 +46,17 @@ def test_undo_says_nothing_of_cost(window: MainWindow, qtbot: QtBot) -> None:
     doc.undo()
     qtbot.wait(150)
     assert "cut" not in window.status.doing.text()
+
+
+def test_what_else_is_said_of_a_step_stays(window: MainWindow, qtbot: QtBot) -> None:
+    """Whether it is said before the step or after it."""
+    doc = window.document
+    doc.said.emit("Something had to leave.")
+    assert edit_layout.set_aside(doc, [("side", 2)])
+    qtbot.wait(150)
+    assert window.status.doing.text() == "Something had to leave."
+    assert edit_layout.put_back(doc, [("side", 2)])
+    assert edit_layout.set_aside(doc, [("side", 2)])
+    doc.said.emit("Nothing found.")
+    qtbot.wait(150)
+    assert window.status.doing.text() == "Nothing found."

@@ -326,7 +326,7 @@ class _Settler:
         made, kerf = self._begun.get(sheet.id, ()), self._job.shop.kerf
         tree = pruned(sheet.tree, stock.whole, kerf, lies, made)
         tree = tree and shrunk(tree, stock.whole, kerf, lies)
-        return replace(sheet, placements=stay, tree=tree)
+        return sheet.recut(stay, tree)
 
 
 def _measures(stock: Stock) -> tuple[Length, Length, Trims]:

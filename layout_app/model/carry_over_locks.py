@@ -169,6 +169,6 @@ def _emptied_of(job: Job, layout: Layout, key: Copy, made: LayoutSheet) -> Itera
         elif any(one.key == key for one in sheet.placements):
             rest = tuple(one for one in sheet.placements if one.key != key)
             tree = tree_of(job, job.stock_row(sheet.stock), rest)
-            yield replace(sheet, placements=rest, tree=tree)
+            yield sheet.recut(rest, tree)
         else:
             yield sheet

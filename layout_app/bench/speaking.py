@@ -15,8 +15,10 @@ from layout_app.bench.shelf import Shelf
 from layout_app.bench.slips import lines_of
 from layout_app.document.judging_many import judge_here
 from layout_app.look.speaking import Voice
+from layout_app.model.off_sheets import NOT_PLACED
 from shared.layout import Scope
 from shared.parts import Copy
+from shared.plan import ASIDE
 
 MOST_NAMED = 4
 """So many parts are named where several are selected; the others are counted."""
@@ -113,8 +115,9 @@ class BenchVoice(QObject):
     def _off_sheets(self, key: Copy) -> Iterable[str]:
         for stack in self._shelf.stacks:
             if key in stack.copies:
-                lines = lines_of(stack, self._document.job.style)
-                return lines.size, lines.number, lines.reason
+                size = lines_of(stack, self._document.job.style).size
+                aside = key in self._shelf.aside
+                return (size, ASIDE) if aside else (size, NOT_PLACED, stack.reason)
         return ("sawn before",)
 
     def _locked(self, key: Copy) -> str:

@@ -18,7 +18,7 @@ AGAIN_S = 3.0
 
 
 class Voice(QObject):
-    """Speaks of several matters, of each the latest words only, and no words twice in a row."""
+    """Speaks of several matters, of each the latest words only, and nothing twice in a row."""
 
     said = Signal(str)
     """A sentence is spoken."""
@@ -30,6 +30,7 @@ class Voice(QObject):
         self._last: dict[str, str] = {}
         self._news: dict[str, bool] = {}
         self._told, self._told_at = "", 0.0
+        self._latest = ""
         self._rest = QTimer(self, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self.speak)
 
@@ -64,11 +65,12 @@ class Voice(QObject):
                 self._told, self._told_at = sentence, now
         for matter, (words, urgent) in pending.items():
             text = words()
-            if text and text != self._last.get(matter):
+            if text and text not in (self._last.get(matter), self._latest):
                 self._say(text, urgent=urgent)
             self._last[matter] = text
 
     def _say(self, text: str, *, urgent: bool) -> None:
+        self._latest = text
         self.said.emit(text)
         if QAccessible.isActive():
             event = QAccessibleAnnouncementEvent(self._speaker, text)

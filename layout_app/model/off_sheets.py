@@ -12,6 +12,8 @@ from shared.layout import Layout, Waiting
 from shared.parts import Copy, Part
 from shared.plan import ASIDE, Unplaced
 
+NOT_PLACED = "not placed"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stack:
@@ -40,7 +42,7 @@ class Stack:
         """Say how many there are of each kind."""
         kinds = (
             (self.aside, ASIDE),
-            (self.missing, "not placed"),
+            (self.missing, NOT_PLACED),
             (self.spoiled, "not planned until fixed"),
         )
         return ", ".join(f"{copies} {how}" for copies, how in kinds if copies)

@@ -8,6 +8,7 @@ from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_here
 from layout_app.document.places import Places
 from layout_app.model.carried import called
+from layout_app.model.off_sheets import NOT_PLACED
 from layout_app.panels.columns import positive
 from shared.holding import frozen
 from shared.layout import LayoutSheet, Scope
@@ -176,7 +177,7 @@ def state_words(document: Document, row: PlacementRow) -> str:
     if row.lies is None:
         if row.sawn:
             return "sawn before"
-        return ASIDE if row.sent else "not placed"
+        return ASIDE if row.sent else NOT_PLACED
     if row.among is not None:
         return _trouble(document, row.among, row.lies)
     return "laid by hand" if row.yours else "as planned"

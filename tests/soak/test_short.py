@@ -21,6 +21,7 @@ from tests.soak.names import NAMES, faults
 from tests.soak.planted import slipping, try_planted
 from tests.soak.planted_plans import good_plans
 from tests.soak.projects import open_in_turn
+from tests.soak.speaking import try_speaking
 
 IN_SHORT = (20, 33, 40, 55, 58)
 """Names of which each breaks another thing where it is not provided for."""
@@ -112,3 +113,10 @@ def test_costs_said_and_found() -> None:
     count, wrong = compare(80, [document(), two_sheets.document()])
     assert wrong == []
     assert {"lay", "set aside", "resize", "draw"} <= set(count)
+
+
+def test_nothing_is_mute_whatever_is_done(qapp: QApplication) -> None:
+    """Random things done in a window: all that takes keys says what it is."""
+    tried = try_speaking(25, seed=3)
+    assert (tried.mute, tried.repeats) == ([], [])
+    assert len(tried.spoken) > 5

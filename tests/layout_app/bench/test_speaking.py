@@ -72,9 +72,9 @@ def test_what_a_lock_costs_is_told(maker, heard):
 def test_parts_off_the_sheets_say_what_their_slips_say(maker, heard):
     """Set aside, or not placed; the rail of 4 is cut 1/8 less, for its band."""
     maker.doc.selection.select_parts([RAIL])
-    assert heard.now() == ["Rail, L 20 × W 3 7/8, 1 not placed"]
+    assert heard.now() == ["Rail, L 20 × W 3 7/8, not placed"]
     edit_layout.set_aside(maker.doc, [RAIL])
-    assert heard.now() == ["Rail, L 20 × W 3 7/8, 1 set aside"]
+    assert heard.now() == ["Rail, L 20 × W 3 7/8, set aside"]
 
 
 def test_several_parts_are_named_and_counted(maker, heard):

@@ -40,6 +40,8 @@ class Repairing(Interaction):
         self._bubble = Bubble(hand.scene.theme)
         self._soon = QTimer(hand.scene, singleShot=True, interval=0)
         self._soon.timeout.connect(self._look)
+        self._then = QTimer(hand.scene, singleShot=True, interval=0)
+        self._then.timeout.connect(self._price)
         self.show(self._bubble)
         self._soon.start()
 
@@ -81,8 +83,9 @@ class Repairing(Interaction):
 
     def clear(self) -> None:
         """Take everything off the bench, and look for no more."""
-        self._soon.stop()
-        self._soon.deleteLater()
+        for timer in (self._soon, self._then):
+            timer.stop()
+            timer.deleteLater()
         self._ahead = None
         self._undraw()
         super().clear()
@@ -126,16 +129,25 @@ class Repairing(Interaction):
         self._say((none, why, LOCKED if locked else "", "Esc leaves it."), good=False)
 
     def _draw(self, repair: Repair) -> None:
-        """Show where parts would go, and say it."""
+        """Show where parts would go, and say it; what it costs is said a moment later."""
         self._undraw()
-        document = self.hand.document
         self._view = RepairShown(self.hand, repair)
-        words = repair_words(document.job, document.layout, repair)
-        cost = self._costs.of(repair)
-        costs = () if cost is None else cost_lines(cost, document.job.style)
-        than = [f"{AGAINST} {costs[0]}", *costs[1:]] if costs else []
         self.hand.screen.reveal(self._view.place)
-        self._say((words, *than, KEYS), good=True, beside=self._view)
+        self._tell(repair)
+        self._then.start()
+
+    def _price(self) -> None:
+        """Say besides what the repair that is shown costs: the first time all has to be sawn."""
+        repair = self.shown
+        cost = None if repair is None else self._costs.of(repair)
+        if repair is not None and cost is not None:
+            costs = cost_lines(cost, self.hand.document.job.style)
+            self._tell(repair, (f"{AGAINST} {costs[0]}", *costs[1:]))
+
+    def _tell(self, repair: Repair, costs: Sequence[str] = ()) -> None:
+        document = self.hand.document
+        words = repair_words(document.job, document.layout, repair)
+        self._say((words, *costs, KEYS), good=True, beside=self._view)
 
     def _undraw(self) -> None:
         if self._view is not None:

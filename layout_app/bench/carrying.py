@@ -375,7 +375,7 @@ class Carrying(Interaction):
     def _say_more(self) -> None:
         """Say in full what was said roughly, and where they fit, now that they are held still."""
         if self.verdict.rough:
-            self.verdict = explain_all(self.hand.document, self.lying)
+            self.verdict = replace(explain_all(self.hand.document, self.lying), rough=False)
             if self._place is not None and self.giving_way.pushed is None:
                 self._aim.learn(self._place.rect, self.verdict)
         if self._place is not None and not self.verdict.good:

@@ -15,7 +15,7 @@ from layout_app.document.judging_many import judge_here
 from layout_app.look import pens
 from layout_app.model.feasibility import Verdict
 from layout_app.model.project import Project
-from layout_app.model.snapping import SnapGround, Way, low, moved, next_stop, snap_end, snap_size
+from layout_app.model.snapping import Way, low, moved, next_stop, snap_end, snap_size
 from layout_app.model.stops import ends, high, lines, stretched
 from shared.geometry import Rect
 from shared.lengths import MM, Length, format_pair, step
@@ -37,7 +37,7 @@ class DrawingPart(Interaction):
         theme = hand.scene.theme
         self._stand = stand
         self._stock = hand.sheets.stock(stand.sheet)
-        self._ground = self._all_round()
+        self._ground = hand.sheets.ground(stand.sheet)
         self._anchor, self._is_laid = stand.point(point), False
         x, y = (self._begin(way, at, far=False) for way, at in zip(Way, self._anchor, strict=True))
         self.rect = Rect(x=x, y=y, length=1, width=1)
@@ -116,7 +116,7 @@ class DrawingPart(Interaction):
         if 0 <= at < len(ids):
             self._stand = self.hand.sheets.stand(ids[at])
             self._stock = self.hand.sheets.stock(ids[at])
-            self._ground = self._all_round()
+            self._ground = self.hand.sheets.ground(ids[at])
             self.lay(free_place(self.hand, ids[at]))
         return True
 
@@ -169,18 +169,6 @@ class DrawingPart(Interaction):
         start, by = low(self._ground.usable, way), self._ground.step
         whole = start + round((at - start) / by) * by
         return min(near, key=lambda stop: abs(stop - at), default=whole)
-
-    def _all_round(self) -> SnapGround:
-        job, stock = self.hand.document.job, self._stock
-        return SnapGround(
-            usable=stock.usable,
-            others=tuple(
-                one.rect for one in self.hand.document.layout.sheet(self._stand.sheet).placements
-            ),
-            bad=tuple(bad.rect for bad in stock.no_go if bad.bars(show=False)),
-            kerf=job.shop.kerf,
-            step=step(job.style),
-        )
 
     def _verdict(self, rect: Rect) -> Verdict:
         """Judge the sheet with the part drawn there."""

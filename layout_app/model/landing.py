@@ -349,7 +349,7 @@ def _rounded(frame: Rect, ground: SnapGround, way: Way) -> Length:
     start, here = low(ground.usable, way), low(frame, way)
     at = start + round((here - start) / ground.step) * ground.step
     last = high(ground.usable, way) - size(frame, way)
-    return here if here <= last < at else at
+    return last if here <= last < at else at
 
 
 def is_within(one: Rect, other: Rect, reach: Length) -> bool:

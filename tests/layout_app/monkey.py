@@ -139,7 +139,8 @@ class Monkey:
             at = self._on_a_part()
             self._mouse(Kind.MouseMove, at, Modifier.ControlModifier)
         if self._random.random() < 0.2:
-            QTest.keyClick(self.view, self._random.choice((Key.Key_T, Key.Key_P, Key.Key_Escape)))
+            key = self._random.choice((Key.Key_T, Key.Key_P, Key.Key_N, Key.Key_Escape))
+            QTest.keyClick(self.view, key)
         self._mouse(Kind.MouseButtonRelease, at)
 
     def take_from_tray(self) -> None:

@@ -212,6 +212,13 @@ def _lay_all(*copies: Copy) -> Callable[[Writer, Project], None]:
     return do
 
 
+def _to_where_it_fits(maker: Maker) -> None:
+    """Drag the shelf over a side, where nothing is free in reach, and on to the nearest place."""
+    maker.drag(ON_SHELF_1, ("1", 60, 6), drop=False)
+    maker.key(Key.Key_N)
+    maker.release(maker.at("1", 60, 6))
+
+
 def _drag_two(maker: Maker) -> None:
     maker.doc.selection.select_parts([SHELF_1, SIDE_2])
     maker.drag(ON_SHELF_1, ("2", 15, 17 + 24))
@@ -426,6 +433,14 @@ WAYS = (
         name="several parts by the finest step",
         bench=_nudge_two,
         twin=_lay_all(SHELF_1, SIDE_2),
+    ),
+    Ways(name="to the nearest place that fits", bench=_to_where_it_fits, twin=_lay(SHELF_1)),
+    Ways(
+        name="to the nearest place that fits, by keys",
+        bench=keys(
+            SHELF_1, Key.Key_Return, Key.Key_PageDown, Key.Key_Up, Key.Key_N, Key.Key_Return
+        ),
+        twin=_lay(SHELF_1),
     ),
     Ways(
         name="to the next stop",

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject, QTimer
 
-from layout_app.document.costing import cost_of
+from layout_app.document.costing import cost_of, note_told
 from layout_app.document.document import Document
 from layout_app.model.project import Project
 from layout_app.model.words.cost_words import cost_lines
@@ -75,5 +75,6 @@ class CostTold:
         assert self._project is not None
         cost = cost_of(self._document, self._project)
         if cost is not None:
+            note_told(self._project)
             self.lines = cost_lines(cost, self._document.job.style)
             self._told()

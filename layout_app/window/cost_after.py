@@ -4,6 +4,7 @@ import time
 
 from PySide6.QtCore import QObject, QTimer
 
+from layout_app.document.costing import was_told
 from layout_app.document.document import Document
 from layout_app.document.edit import Consequence, Step
 from layout_app.model.cost import Cost, Costing
@@ -58,6 +59,8 @@ class CostAfter(QObject):
         self.forget()
         if before is None or after is None or self._document.gestures.in_hand:
             return
+        if was_told(after.project):
+            return  # the totals that are shown now say more
         cost = Costing(before).done(after)
         if cost is not None and cost != Cost():
             words = cost_words(cost, self._document.job.style)

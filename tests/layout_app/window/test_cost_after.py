@@ -4,8 +4,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from layout_app.bench.carrying import Carrying
 from layout_app.document import edit_layout
 from layout_app.document.document import Document
 from layout_app.model.cost import Costing
@@ -60,3 +63,19 @@ def test_what_else_is_said_of_a_step_stays(window: MainWindow, qtbot: QtBot) -> 
     doc.said.emit("Nothing found.")
     qtbot.wait(150)
     assert window.status.doing.text() == "Nothing found."
+
+
+def test_what_was_said_beside_the_part_is_not_said_again(window: MainWindow, qtbot: QtBot) -> None:
+    """A part carried by keys has its cost beside it; once it is laid down the totals are seen."""
+    doc, bench = window.document, window.bench
+    doc.selection.select_parts([("side", 2)])
+    bench.twins.carry()
+    QTest.keyClick(bench, Qt.Key.Key_Right, Qt.KeyboardModifier.ShiftModifier)
+    carrying = bench.hand.interaction
+    assert isinstance(carrying, Carrying)
+    qtbot.waitUntil(lambda: bool(carrying.cost.lines))
+    before = doc.sawn
+    QTest.keyClick(bench, Qt.Key.Key_Return)
+    assert doc.sawn is not before
+    qtbot.wait(150)
+    assert ": " not in window.status.doing.text()

@@ -23,8 +23,20 @@ class InTheWay(NamedTuple):
     knots: tuple[Rect, ...] = ()
 
 
+def is_measurable(job: Job, sheet: LayoutSheet) -> bool:
+    """Say whether a sheet and all on it have a size; a row that is wrong may have none."""
+    usable = job.stock_row(sheet.stock).usable
+    sizes = (size for one in sheet.placements for size in (one.length, one.width))
+    return min(usable.length, usable.width, *sizes) > 0 and job.shop.kerf >= 0
+
+
 def in_the_way(job: Job, sheet: LayoutSheet) -> InTheWay:
-    """Return where something is in the way of the cuts of a sheet; nothing if it can be cut."""
+    """Return where something is in the way of the cuts of a sheet; nothing if it can be cut.
+
+    Nothing either where nobody knows how large something is.
+    """
+    if not is_measurable(job, sheet):
+        return InTheWay()
     stock = job.stock_row(sheet.stock)
     ground = ground_of(job, stock)
     found = problems(stock.whole, sheet.placements, job.shop.kerf, stock.trims)

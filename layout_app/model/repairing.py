@@ -13,6 +13,7 @@ from itertools import chain
 from layout_app.model import layout_edits
 from layout_app.model.feasibility import Judging, Rows
 from layout_app.model.free_spots import Floor, Spot, free_spots
+from layout_app.model.in_the_way import is_measurable
 from layout_app.model.merge_plan import with_layout, without_claims
 from layout_app.model.progress_edits import would_change
 from layout_app.model.project import Project
@@ -68,9 +69,11 @@ class Repair:
 def repairs(project: Project, sheet_id: str) -> Iterator[Repair | None]:
     """Yield repairs of a sheet, the least change first; ``None`` after each bit of looking.
 
-    A bit takes a few milliseconds. Nothing is yielded for a sheet that can be cut, or where no
-    moving of parts would help; each repair has been sawn.
+    A bit takes a few milliseconds. Nothing is yielded for a sheet that can be cut, where something
+    has no size, or where no moving of parts would help; each repair has been sawn.
     """
+    if not is_measurable(project.job, project.layout.sheet(sheet_id)):
+        return
     looking = _Looking(project, sheet_id)
     yield None
     if looking.is_cuttable:

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from layout_app.document import edit_layout, edit_locks
 from layout_app.document.edit_repair import RepairCosts, repair_sheet
+from layout_app.model.in_the_way import InTheWay, in_the_way
 from layout_app.model.repairing import Repair, repairs
 from layout_app.model.words.repair_words import repair_words
 from shared.layout import Scope
@@ -90,9 +91,16 @@ def test_a_part_against_the_grain_is_turned_and_one_of_another_material_set_asid
     assert [one.aside for one in filter(None, repairs(oak, "1"))] == [(SHELF,)]
 
 
-def test_a_sheet_that_can_be_cut_has_no_repair() -> None:
-    """There is nothing to mend on either sheet."""
+def test_a_sheet_that_can_be_cut_or_holds_what_has_no_size_has_no_repair() -> None:
+    """There is nothing to mend on a good sheet; nobody knows where a side of -5 in lies."""
     assert found(document()) == []
+    doc = spoiled()
+    sheet = doc.layout.sheet("1")
+    first, *rest = sheet.placements
+    wrong_sheet = replace(sheet, placements=(replace(first, length=inches(-5)), *rest))
+    wrong = replace(doc.project, layout=doc.layout.with_sheet(wrong_sheet))
+    assert list(repairs(wrong, "1")) == []
+    assert in_the_way(wrong.job, wrong.layout.sheet("1")) == InTheWay()
 
 
 def test_spoiled_sheets_get_repairs_that_hold() -> None:

@@ -34,6 +34,13 @@ ON_THE_BENCH: Final = (
     ("Arrows, Page Up, Page Down", "scroll while nothing is selected"),
     ("Esc", "leave a gesture, the sheet before a cut, an open drawer, the selection"),
 )
+IN_THE_TRAY: Final = (
+    ("F6, or Tab after the last part", "to the tray and out of it"),
+    ("Up, Down", "the part before, next part; with Shift or Ctrl several"),
+    ("+, -, *", "take one more of the part, one fewer, all of them"),
+    ("Return", "carry what is taken"),
+    ("Shift+W", "put back what is taken, so that planning places it"),
+)
 INSTEAD: Final = (
     ("Alt while dragging", "Shift"),
     ("Alt+Up, Alt+Down", "drag the rip's number, or the menu of the selection (Shift+F10)"),
@@ -45,8 +52,9 @@ INSTEAD: Final = (
 
 
 def keys_text(rows: Iterable[Bound[Any]]) -> str:
-    """Write what mouse and keys do: on the bench, by menu, and where a key does not arrive."""
+    """Write what mouse and keys do, and what to press where a key does not arrive."""
     blocks = [("With the mouse", WITH_THE_MOUSE), ("Keys on the bench", ON_THE_BENCH)]
+    blocks += [("Keys in the tray of parts set aside", IN_THE_TRAY)]
     keyed = [one for one in rows if one.row.shortcut]
     blocks += [
         (f"Menu {title.replace('&', '')}", tuple(map(_line, group)))

@@ -1,7 +1,10 @@
 """Random gestures and commands: nothing breaks, and undo and redo bring all of it back."""
 
+import gc
+import os
 from collections.abc import Iterator
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from pytestqt.qtbot import QtBot
@@ -17,6 +20,8 @@ from tests.layout_app.monkey import Monkey, at_work, strays
 from tests.layout_app.small_job import document, planned
 
 OPS, MANY_OPS = 300, 10_000
+STATM = Path("/proc/self/statm")
+"""Pages of memory that this process holds, where the system says so."""
 
 
 def wild_document() -> Document:
@@ -54,6 +59,23 @@ def test_random_gestures(window: MainWindow, qtbot: QtBot, qtlog, seed: int) -> 
 def test_random_gestures_for_long(window: MainWindow, qtbot: QtBot, qtlog, seed: int) -> None:
     """10,000 random things break nothing, and can be taken back and done again."""
     roam(window, qtbot, qtlog, seed, MANY_OPS)
+
+
+@pytest.mark.soak
+@pytest.mark.timeout(3600)
+@pytest.mark.skipif(not STATM.exists(), reason="memory is counted as Linux counts it")
+def test_memory_stays_flat(window: MainWindow) -> None:
+    """Of 4,000 random things, with 100 steps kept, the last 2,000 take no tenth more memory."""
+    window.document.undo_stack.setUndoLimit(100)
+    monkey, held_mb = Monkey(window, 5), []
+    for op in range(1, 4_001):
+        monkey.act()
+        if op % 500 == 0:
+            gc.collect()
+            held_mb.append(int(STATM.read_text().split()[1]) * os.sysconf("SC_PAGE_SIZE") / 2**20)
+    window.bench.hand.cancel()
+    print("MB held after each 500 things:", *map(round, held_mb))
+    assert held_mb[-1] < 1.1 * held_mb[3]
 
 
 def roam(window: MainWindow, qtbot: QtBot, qtlog, seed: int, ops: int) -> None:

@@ -15,7 +15,15 @@ from layout_app.document.judging_many import judge_here
 from layout_app.look import pens
 from layout_app.model.feasibility import Verdict
 from layout_app.model.project import Project
-from layout_app.model.snapping import Way, low, moved, next_stop, snap_end, snap_size
+from layout_app.model.snapping import (
+    ASKED,
+    Way,
+    low,
+    moved,
+    next_stop,
+    snap_end,
+    snap_size,
+)
 from layout_app.model.stops import ends, high, lines, stretched
 from shared.geometry import Rect
 from shared.lengths import MM, Length, format_pair, step
@@ -94,20 +102,30 @@ class DrawingPart(Interaction):
 
     def _moved(self, way: Way, *, onward: bool, fine: bool) -> Rect:
         by = self._ground.step if onward else -self._ground.step
-        stop = next_stop(self.rect, self._ground, way, onward=onward)
-        if fine:
-            stop = low(self.rect, way) + by
+        stop: Length | None = low(self.rect, way) + by
+        if not fine:
+            judge = self._can_be_cut
+            stop = next_stop(self.rect, self._ground, way, onward=onward, can_be_cut=judge)
         return self.rect if stop is None else moved(self.rect, way, stop)
 
     def _sized(self, way: Way, *, onward: bool, fine: bool) -> Rect:
-        """Return it longer or wider, or shorter or narrower; never less than a part can be."""
+        """Return it longer or wider, or shorter or narrower; never less than a part can be.
+
+        Of the next few ends the first that can be cut, if one of them can.
+        """
         here, start = high(self.rect, way), low(self.rect, way)
         by = self._ground.step if onward else -self._ground.step
         least = _rounded_up(LEAST, self._ground.step)
-        ends_there = ends(self.rect, self._ground, way, far=True)
-        ahead = [end for end in ends_there if (end > here if onward else start < end < here)]
-        end = min(ahead, key=lambda at: abs(at - here), default=here)
-        return stretched(self.rect, way, start, max(here + by if fine else end, start + least))
+        if fine:
+            return stretched(self.rect, way, start, max(here + by, start + least))
+        found = set(ends(self.rect, self._ground, way, far=True))
+        ahead = sorted(end for end in found if (end > here if onward else start < end < here))
+        rects = [
+            stretched(self.rect, way, start, max(end, start + least))
+            for end in (ahead if onward else reversed(ahead))
+        ]
+        best = next(filter(self._can_be_cut, rects[:ASKED]), None)
+        return best or next(iter(rects), self.rect)
 
     def _to_sheet(self, by: int) -> bool:
         """Draw on the next sheet or the one before."""

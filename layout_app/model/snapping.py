@@ -24,6 +24,7 @@ from shared.geometry import Rect
 from shared.lengths import Length
 
 __all__ = [
+    "ASKED",
     "Guide",
     "SnapGround",
     "Snapped",

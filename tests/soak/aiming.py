@@ -12,7 +12,7 @@ import sys
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import combinations
+from itertools import combinations, product
 from pathlib import Path
 from random import Random
 
@@ -234,9 +234,39 @@ def try_sheet(
     count[f"{name}: sheets"] += 1
     for one in aims[:MOST_LAID]:
         bench.show(one, "one sheet")
-        _drop(bench, bench.bring(one) + off(rng, AIM_PX))
+        corner, was_cuttable = bench.bring(one) + off(rng, AIM_PX), not doc.problems
+        bench.go(corner)
+        room = list(within_reach(bench)) if was_cuttable else []
+        bench.let_go(corner)
         note(bench, one, count, name)
+        if doc.problems and was_cuttable:
+            count[f"{name}: made uncuttable"] += 1
+            count[f"{name}: made uncuttable, with a place in reach"] += bool(room)
     doc.open(before, None)
+
+
+def within_reach(bench: Bench) -> Iterator[Placement]:
+    """Yield the places that could be cut near where the hand holds a part, by plain arithmetic.
+
+    That is: at the edges of the sheet and a kerf before and behind all others, each way.
+    """
+    carried, doc = bench.carried, bench.doc
+    assert carried is not None
+    if carried.verdict.good or carried._wanted is None:
+        return
+    (one,), (frame, reach) = carried.placements(), carried._wanted
+    kerf, usable = doc.job.shop.kerf, bench.view.hand.sheets.stock(one.sheet).usable
+    others = [other.rect for other in doc.layout.sheet(one.sheet).placements]
+    xs = {usable.x, usable.right - one.length}
+    ys = {usable.y, usable.bottom - one.width}
+    for other in others:
+        xs |= {other.right + kerf, other.x - kerf - one.length}
+        ys |= {other.bottom + kerf, other.y - kerf - one.width}
+    for x, y in product(xs, ys):
+        there = replace(one, x=x, y=y)
+        near = max(abs(x - frame.x), abs(y - frame.y)) <= reach
+        if near and judge_all(doc, [there]).good:
+            yield there
 
 
 def try_frames(bench: Bench, rng: Random, frames: int, count: Counter[str]) -> None:

@@ -84,6 +84,7 @@ def test_what_is_aimed_at_is_reached(qapp: QApplication) -> None:
             assert (count[f"{name}: overlaps"], count[f"{name}: cannot be cut"]) == (0, 0)
     assert count["reading order: there"] == count["reading order: drops"] == 7
     assert count["reading order: cannot be cut"] == 0
+    assert count["any order: made uncuttable, with a place in reach"] == 0
     assert (count["frames"], count["false or missing words"]) == (50, 0)
 
 

@@ -29,6 +29,7 @@ REPAIRING: Final[tuple[ActionRow[BenchView], ...]] = (
         where=BENCH,
         enabled=_can_repair,
         does=_repair,
+        ends_group=True,
     ),
 )
 """It may be used again while a repair is shown: then it shows the next one."""

@@ -20,6 +20,11 @@ from hypothesis import settings
 from solver.planning.compiling import cache_folder, fill
 from tests.examples import STEADY
 
+sys.dont_write_bytecode = False
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+"""Compiled once, also where Python was told to write none: else each of the processes compiles all
+tests and what they rewrite of asserts, and each that a test starts compiles the program anew."""
+
 settings.register_profile(STEADY, derandomize=True, deadline=None)
 settings.register_profile("soak", derandomize=True, deadline=None)
 settings.register_profile("explore", deadline=None)

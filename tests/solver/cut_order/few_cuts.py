@@ -3,7 +3,8 @@
 from dataclasses import dataclass, field
 from random import Random
 
-from shared.cuts.sequence import layout_sheet, saw_up
+from shared.cuts.growing import grow
+from shared.cuts.sequence import layout_sheet
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -51,7 +52,7 @@ def _sheets(random: Random, shop: Shop, blanks: bool) -> FewCuts:
     trees = [growing.tree() for _ in range(random.randint(1, 3))]
     job = Job(name="Few cuts", parts=growing.parts(), stock=(row,), shop=shop)
     sheets = tuple(layout_sheet(str(n), row, shop.kerf, tree) for n, tree in enumerate(trees, 1))
-    return FewCuts(job=job, sheets=sheets, cuts=len(saw_up(job, sheets).cuts))
+    return FewCuts(job=job, sheets=sheets, cuts=sum(1 for _ in grow(job, sheets).passes()))
 
 
 def _row(random: Random) -> Stock:

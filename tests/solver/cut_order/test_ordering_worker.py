@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -33,7 +34,12 @@ def asked(made: FewCuts, mode: SawingOrder = SawingOrder.BY_SETUP) -> CutsToOrde
 
 
 FEW = few_cuts(355, 8)
-MANY = few_cuts(1, 400, fewest=30)
+
+
+@cache
+def many() -> FewCuts:
+    """Return sheets with many cuts; thousands are drawn before some have so many."""
+    return few_cuts(1, 400, fewest=30)
 
 
 @pytest.fixture(name="worker", scope="module")
@@ -70,7 +76,7 @@ def test_cuts_are_put_in_order(worker: Planner, mode: SawingOrder) -> None:
 
 def test_without_time_a_first_order_comes(worker: Planner) -> None:
     """No seconds are enough for an order that can be sawn."""
-    what = asked(MANY)
+    what = asked(many())
     worker.send(OrderRequest(run=2, asked=what, seconds=0.0))
     (only,) = orders_in(worker.hear_until(DoneAnswer, 2), 2)
     assert verify(saw_up(what.job, only.sheets, order=only.order)) == ()
@@ -78,7 +84,7 @@ def test_without_time_a_first_order_comes(worker: Planner) -> None:
 
 def test_a_stop_ends_the_run_it_names(worker: Planner) -> None:
     """A stop that comes with the request ends it as stopped, and the worker goes on."""
-    line = OrderRequest(run=3, asked=asked(MANY), seconds=60.0)
+    line = OrderRequest(run=3, asked=asked(many()), seconds=60.0)
     worker.send(
         REQUESTS.encode(line)
         + REQUESTS.encode(StopRequest(run=99))
@@ -93,7 +99,7 @@ def test_a_stop_ends_the_run_it_names(worker: Planner) -> None:
 
 def test_a_new_run_takes_the_place_of_the_old(worker: Planner) -> None:
     """Who asks for a plan while cuts are put in order gets the plan; each run is answered once."""
-    worker.send(OrderRequest(run=5, asked=asked(MANY), seconds=60.0))
+    worker.send(OrderRequest(run=5, asked=asked(many()), seconds=60.0))
     worker.plan(6, limits=SHORT)
     heard = worker.hear_until(DoneAnswer, 6)
     ends = [one.run for one in heard if isinstance(one, DoneAnswer)]

@@ -14,6 +14,8 @@ from dataclasses import dataclass, field, replace
 from itertools import count, islice
 from statistics import median
 
+from layout_app.document.document import Document
+from layout_app.document.edit_repair import repair_sheet
 from layout_app.model import layout_edits
 from layout_app.model.carry_over import with_waiting
 from layout_app.model.locks import made, with_holds
@@ -48,6 +50,7 @@ class Count:
     offered: int = 0
     false: int = 0
     unlocked: int = 0
+    not_undone: int = 0
     touched: list[int] = field(default_factory=list)
     first_s: list[float] = field(default_factory=list)
     first_cpu_s: list[float] = field(default_factory=list)
@@ -58,8 +61,9 @@ class Count:
         return (
             f"sheets={self.sheets}, repaired={self.repaired}, without setting aside="
             f"{self.without_aside}, offered={self.offered}, false={self.false},"
-            f" unlocked={self.unlocked}, touched median={median(self.touched or [0])}"
-            f" most={max(self.touched or [0])}, first ms p50={1000 * _at(self.first_s, 0.5):.0f}"
+            f" unlocked={self.unlocked}, not_undone={self.not_undone},"
+            f" touched median={median(self.touched or [0])} most={max(self.touched or [0])},"
+            f" first ms p50={1000 * _at(self.first_s, 0.5):.0f}"
             f" p95={1000 * _at(self.first_s, 0.95):.0f} most={1000 * _at(self.first_s, 1):.0f},"
             f" of the processor p50={1000 * _at(self.first_cpu_s, 0.5):.0f}"
             f" p95={1000 * _at(self.first_cpu_s, 0.95):.0f},"
@@ -165,6 +169,7 @@ def try_repairs(number: int, seed: int = 0, most: int = 20) -> Count:
         seen.repaired += bool(offered)
         for one in offered:
             _judge(project, one, seen)
+            _take_back(project, one, seen)
         if offered:
             seen.touched.append(offered[0].touched)
             seen.without_aside += not offered[0].aside
@@ -202,6 +207,18 @@ def _judge(project: Project, repair: Repair, seen: Count) -> None:
         in_force, _ = standing(after.job, after.layout)
         kept = locked.are_kept(after) and stay <= set(after.layout.sheet("1").placements)
         seen.unlocked += not (kept and (not stay or bool(in_force)))
+
+
+def _take_back(project: Project, repair: Repair, seen: Count) -> None:
+    """Take a repair in a document and undo it: all has to be as it was, last cuts included."""
+    document = Document(project)
+    before = document.sawn
+    last = [one.last for one in document.layout.sheets]
+    taken = repair_sheet(document, repair)
+    steps = document.undo_stack.index()
+    document.undo()
+    same = document.sawn == before and [one.last for one in document.layout.sheets] == last
+    seen.not_undone += not (taken and steps == 1 and same)
 
 
 def main() -> None:

@@ -16,7 +16,8 @@ from itertools import combinations, product
 from pathlib import Path
 from random import Random
 
-from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt
+from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -133,8 +134,10 @@ class Bench:
         return corner
 
     def go(self, point: QPoint) -> None:
-        """Move the pointer."""
-        QTest.mouseMove(self.port, point)
+        """Move the pointer: the bench hears of it, as with a button held, whatever lies there."""
+        kind, where = QEvent.Type.MouseMove, QPointF(self.port.mapToGlobal(point))
+        event = QMouseEvent(kind, QPointF(point), where, LEFT, LEFT, NONE)
+        QApplication.sendEvent(self.port, event)
 
     def let_go(self, point: QPoint) -> None:
         """Let the button go; what was taken up from the tray is laid down by a press."""

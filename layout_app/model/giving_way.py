@@ -162,15 +162,20 @@ class Room:
                         yield Made(made.laid, [*before, *made.gone, *behind])
 
     def _lines(self, groups: Sequence[Group], laid: Rect, way: Way) -> list[Rect]:
-        """Return where it can lie across groups: as it is, in line with their starts or ends."""
+        """Return where it can lie across groups: as it is, in line with their starts or ends.
+
+        Not as it is if it lies mostly in a group that is wide enough for it: that grows no wider.
+        """
         if self.free:
             return [laid]
-        frames = [groups[index].frame for index in self._beside(groups, laid, way)]
+        near = [groups[index] for index in self._beside(groups, laid, way)]
+        frames = [group.frame for group in near]
         here, extent = low(laid, way), size(laid, way)
         stops = {low(one, way) for one in frames}
         stops |= {high(one, way) - extent for one in frames if size(one, way) > extent}
         nearest = sorted(stops - {here}, key=lambda at: abs(at - here))[:ENTERED]
-        return [laid, *(moved(laid, way, at) for at in nearest)]
+        aligned = [moved(laid, way, at) for at in nearest]
+        return aligned if any(_is_meant(group, laid, way) for group in near) else [laid, *aligned]
 
     def _laid_between(
         self, groups: Sequence[Group], laid: Rect, way: Way, stuck: list[Stuck]
@@ -275,17 +280,28 @@ def _span_with(group: Group, made: Made, way: Way) -> tuple[Length, Length]:
 def is_between(whole: Group, laid: Rect, first: Way, kerf: Length) -> bool:
     """Say whether a rectangle is held over the line between two strips, or beside one.
 
-    Not if it lies in line with the first of them, or nearly so: then it is too wide for it.
+    So it is with more than a third of it on either side; but not if it lies in line with the
+    first of them, or nearly so: then it is too wide for it.
     """
-    strips = whole.parted(first, kerf)
-    for group in strips:
+    strips, extent = whole.parted(first, kerf), size(laid, first)
+    for index, group in enumerate(strips):
         start, end = low(group.frame, first), high(group.frame, first)
         if start <= low(laid, first) < end < high(laid, first):
-            return 4 * (low(laid, first) - start) > size(group.frame, first)
+            if 4 * (low(laid, first) - start) <= size(group.frame, first):
+                return False
+            before = 3 * _shared(group, laid, first)
+            if any(_shared(other, laid, first) > 0 for other in strips[index + 1 :]):
+                return extent < before < 2 * extent
+            return before < extent
     return not any(
-        2 * _shared(group, laid, first) >= min(size(group.frame, first), size(laid, first))
-        for group in strips
+        2 * _shared(group, laid, first) >= min(size(group.frame, first), extent) for group in strips
     )
+
+
+def _is_meant(group: Group, laid: Rect, way: Way) -> bool:
+    """Say whether a group has room for a rectangle across, most of which lies in it, not all."""
+    shared, extent = _shared(group, laid, way), size(laid, way)
+    return extent <= size(group.frame, way) and extent < 2 * shared < 2 * extent
 
 
 def _shared(group: Group, laid: Rect, way: Way) -> Length:

@@ -68,6 +68,21 @@ def test_what_lies_before_goes_back_into_the_place_that_was_left(doc: Document) 
     assert places(found) == {SHELF_1: (lies.x, lies.y), ("shelf", 2): (0, lies.y)}
 
 
+def test_what_is_held_roughly_in_a_strip_goes_into_it(doc: Document) -> None:
+    """A shelf held 3 in low over the first of two: it goes before that one, and both along."""
+    with_one_shelf(doc)
+    lies = doc.layout.find(SHELF_1)
+    assert lies is not None
+    held = replace(lies, copy=3, x=11 * INCH, y=lies.y + 3 * INCH)
+    found = PushAside(doc, [("shelf", 3)]).push([held])
+    step = 30 * INCH + INCH // 8
+    assert places(found) == {
+        ("shelf", 3): (0, lies.y),
+        SHELF_1: (step, lies.y),
+        ("shelf", 2): (2 * step, lies.y),
+    }
+
+
 def test_between_two_strips_the_strips_behind_go_on(doc: Document) -> None:
     """A shelf held over the line below the first strip: 10 and a kerf make a strip of their own."""
     found = pushed(doc, SHELF_1, 0, 9 * INCH)

@@ -171,7 +171,8 @@ class Shelf(QWidget):
 
     def _arrange(self) -> None:
         """Show what there is room for; keys at what goes are the bench's, or the list's."""
-        if self._is_edge and self.isAncestorOf(QApplication.focusWidget() or self):
+        here = QApplication.focusWidget()
+        if self._is_edge and here is not None and self.isAncestorOf(here):
             self._bench.setFocus()
         elif self.back.hasFocus() and not self.aside:
             self.tokens.setFocus()

@@ -268,11 +268,14 @@ def breaks_rules(sound: Job, sheet: LayoutSheet) -> bool:
 
 def against_rows(sound: Job, sheet: LayoutSheet, more: Iterable[Copy] = ()) -> str:
     """Say that a sheet, or one of its parts or of ``more``, has a row with an error; or ``""``."""
-    usable = {part.id for part in sound.parts}
+    usable = _ids_of(sound.parts)
     lying = {one.part for one in sheet.placements} | {part for part, _ in more}
     if any(row.id == sheet.stock for row in sound.stock) and lying <= usable:
         return ""
     return f"Sheet {sheet.id} has to do with rows that have an error."
+
+
+_ids_of = Remembered(lambda parts: frozenset(part.id for part in parts), 8)
 
 
 def _geometry(job: Job, stock: Stock, sheet: LayoutSheet) -> str:

@@ -1,5 +1,7 @@
 """A small job whose layouts can be drawn by hand: one full sheet and an eighth-inch kerf."""
 
+from functools import lru_cache
+
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
 from layout_app.model.project import Project
@@ -48,8 +50,9 @@ def small_job() -> Job:
     )
 
 
+@lru_cache(64)
 def planned(job: Job) -> Plan:
-    """Return the planner's first plan of a job, made in this process."""
+    """Return the planner's first plan of a job, made in this process: the same for equal jobs."""
     plan = run(job, Budget(time_s=0.0), lambda event: None)
     assert plan is not None
     return plan

@@ -233,7 +233,10 @@ def try_sheet(
     if name == "any order":
         rng.shuffle(aims)
     bare = replace(sheet, placements=(), tree=None, yours=True)
-    doc.open(replace(before, layout=with_waiting(doc.job, (bare,), Layout())), None)
+    laid = with_waiting(doc.job, (bare,), Layout())
+    tray = tuple(replace(one, sent=True) for one in laid.waiting)
+    doc.open(replace(before, layout=replace(laid, waiting=tray)), None)
+    QApplication.processEvents()
     count[f"{name}: sheets"] += 1
     for one in aims[:MOST_LAID]:
         bench.show(one, "one sheet")

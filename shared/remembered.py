@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 from threading import Lock
-from typing import Generic, ParamSpec, TypeVar
+from typing import Final, Generic, ParamSpec, TypeVar
 
 Of = ParamSpec("Of")
 Made = TypeVar("Made")
+BY_VALUE: Final = frozenset((int, str))
 
 
 class Remembered(Generic[Of, Made]):
@@ -33,7 +34,7 @@ class Remembered(Generic[Of, Made]):
         """Return what the function returns."""
         if named:
             raise TypeError("what is remembered is asked for by place")
-        key = tuple([one if isinstance(one, int | str) else (id(one),) for one in of])
+        key = tuple([one if type(one) in BY_VALUE else (id(one),) for one in of])
         found = self._known.get(key)
         if found is not None:
             return found[1]

@@ -22,7 +22,7 @@ from solver.wire import Budget
 
 PATIENCE_S = 30.0
 """A run ends after so long without a better plan or bound."""
-ORDER_AFTER_MS = 40
+ORDER_AFTER_MS = 80
 """So long after a change the order of the cuts is asked for: what changed is shown by then."""
 ORDER_S = 10.0
 """Longest time to look for fewer set-up changes."""

@@ -78,7 +78,7 @@ def tally(plan: Plan, shop: Shop) -> Tally:
         unguided=unguided,
         seconds=seconds_of(shop, cuts=cuts, setups=setups, skims=skims, unguided=unguided),
         sawn=sum(one.sawn for one in counts),
-        part_area=sum(lying.rect.area for lying in plan.placements),
+        part_area=sum(lying.length * lying.width for lying in plan.placements),
         stock_area=sum(sheet.rect.area for sheet in plan.sheets),
     )
 

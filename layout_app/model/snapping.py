@@ -1,13 +1,12 @@
-"""Parts in the hand go to the best place within reach; keys go from stop to stop.
+"""Keys go from stop to stop, and edges in the hand to the best end within reach.
 
-What snaps is never left with a gap that is too near for the kerf, or between one and two
-kerfs, where a second pass would turn what stays between the parts to dust, if there is a
-better place within reach.
+Both prefer what can be cut, then what lies on nothing, then what leaves no gap that is too near
+for the kerf, or between one and two kerfs, where a second pass would turn what stays to dust.
 """
 
 from collections.abc import Callable
 
-from layout_app.model.landing import Field, Guide, Snapped, frame_of, kept_inside, rounded
+from layout_app.model.landing import Field, frame_of
 from layout_app.model.stops import (
     SnapGround,
     Way,
@@ -25,16 +24,13 @@ from shared.lengths import Length
 
 __all__ = [
     "ASKED",
-    "Guide",
     "SnapGround",
-    "Snapped",
     "Way",
     "frame_of",
     "high",
     "low",
     "moved",
     "next_stop",
-    "snap",
     "snap_end",
     "snap_size",
 ]
@@ -43,15 +39,6 @@ ASKED = 3
 """Of how many places within reach of an edge it is asked whether they can be cut."""
 Judge = Callable[[Rect], bool]
 """Says whether what is in the hand could be cut with its rectangle there."""
-
-
-def snap(rect: Rect, ground: SnapGround, reach: Length, pieces: tuple[Rect, ...] = ()) -> Snapped:
-    """Move a rectangle to the best free place within ``reach`` ticks, else to whole steps.
-
-    ``pieces`` lie in the rectangle and move with it, if it is no part itself.
-    """
-    place = rounded(kept_inside(rect, ground.usable), ground)
-    return next(Field(rect, ground, pieces).landings(rect, reach), Snapped(rect=place))
 
 
 def next_stop(

@@ -6,9 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layout_app.model.snapping import Guide, SnapGround, Way, frame_of, next_stop, snap, snap_size
+from layout_app.model.landing import Guide
+from layout_app.model.snapping import SnapGround, Way, frame_of, next_stop, snap_size
 from layout_app.model.stops import LineKind
 from shared.geometry import Rect
+from tests.layout_app.bench.landed import snap
 from tests.layout_app.bench.two_sheets import KERF, inches
 
 SHEET = Rect(x=0, y=inches("1/4"), length=inches(96), width=inches(47))

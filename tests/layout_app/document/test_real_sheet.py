@@ -17,7 +17,7 @@ from layout_app.model.carry_over import opened
 from layout_app.model.feasibility import GOOD, judge
 from layout_app.model.project import Project
 from layout_app.model.sawing import saw
-from layout_app.model.snapping import SnapGround, snap
+from layout_app.model.snapping import SnapGround
 from layout_app.panels.cards import cards_of
 from layout_app.paper import ink
 from layout_app.paper.cut_picture import CutPicture
@@ -34,6 +34,7 @@ from shared.saw import verify
 from shared.stock import NoGo, Stock, Trims
 from solver.prepare.instances import prepare
 from tests.examples import some_of
+from tests.layout_app.bench.landed import snap
 from tests.layout_app.small_job import document, small_job
 from tests.strategies import bad_places
 

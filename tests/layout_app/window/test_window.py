@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from layout_app.document import edit_layout, edit_parts
 from layout_app.document.document import Document
 from layout_app.model.carry_over import every_copy
+from layout_app.model.cut_order import is_in_order
 from layout_app.model.project import Project
 from layout_app.panels.cards import NO_CUTS, NOTHING_ENTERED, no_cuts
 from layout_app.planner.live import Standing
@@ -43,7 +44,11 @@ def window(qtbot: QtBot) -> Iterator[MainWindow]:
 
 def settled(window: MainWindow, qtbot: QtBot) -> None:
     """Wait until planning has ended, and the cuts are in order."""
-    qtbot.waitUntil(lambda: not window.planner.running, timeout=WAIT_MS)
+
+    def is_done() -> bool:
+        return not window.planner.running and is_in_order(window.document.project)
+
+    qtbot.waitUntil(is_done, timeout=WAIT_MS)
 
 
 def planned_window(window: MainWindow, qtbot: QtBot) -> Document:

@@ -26,8 +26,8 @@ from shared.parts import Copy
 SNAP_PX = 12.0
 """How near a part has to be to a stop, each way; and half a step of the pointer more."""
 DRAWING = (
-    "Drag a rectangle on a sheet, or begin with Return: arrows move it, with Shift to the next"
-    " stop; after E they size it. Return adds it, Esc leaves it."
+    "Drag a rectangle on a sheet, or begin with Return and add it with Return; Esc leaves. Arrows"
+    " move it, with Shift to the next stop; after E they size it."
 )
 DRAG_PX = 4.0
 """The pointer has to move this far before a press becomes a drag."""

@@ -25,8 +25,11 @@ HINT = "R shows a repair."
 
 def uncut_words(drawing: SheetDrawing) -> str:
     """Say why a sheet can't be cut, and where parts are to blame which key mends it; or ``""``."""
-    hint = HINT if any(box.problem for box in drawing.boxes) else ""
-    return " ".join(filter(None, (cant_be_cut(drawing), hint)))
+    return " ".join(filter(None, (cant_be_cut(drawing), _hint(drawing))))
+
+
+def _hint(drawing: SheetDrawing) -> str:
+    return HINT if any(box.problem for box in drawing.boxes) else ""
 
 
 class LetteredSheet(Protocol):
@@ -139,8 +142,10 @@ def _paint_title(painter: QPainter, item: LetteredSheet, writing: Writing, theme
 
 def _paint_problem(painter: QPainter, item: LetteredSheet, writing: Writing, theme: Theme) -> None:
     if item.drawing.problem:
-        size = writing.text_px
-        words = _elided(uncut_words(item.drawing), item.title_reach * writing.scale, size)
+        size, hint = writing.text_px, _hint(item.drawing)
+        room = item.title_reach * writing.scale - pens.em_width(f" {hint}", bold=True) * size
+        why = _elided(cant_be_cut(item.drawing), room, size)
+        words = f"{why} {hint}".rstrip()
         y = item.stand.width * writing.scale + size * 0.5
         _words(painter, (0.0, y), words, (size, theme.warning), bold=True)
 

@@ -12,8 +12,8 @@ from shared.lengths import Length
 from shared.plan import Placement
 
 HOW_TO_RESIZE = (
-    "Arrows move the far edges by the finest step, with Shift to the next stop; E takes the near"
-    " edges, P pushes aside what lies behind. Return keeps the size, Esc leaves it."
+    "Return keeps the size, Esc leaves it. Arrows move the far edges, with Shift to the next stop;"
+    " E takes the near edges, P pushes aside what lies behind."
 )
 
 

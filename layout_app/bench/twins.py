@@ -20,9 +20,8 @@ from shared.plan import CutKind, Placement, Plan
 RULES = tuple(GrainRule)
 
 HOW_TO_CARRY = (
-    "Arrows move it by the finest step, with Shift to the next stop, Page Up and Page Down from"
-    " sheet to sheet; T turns it, P pushes aside what is in its way, N goes to the nearest place"
-    " that fits. Return lays it down, Esc leaves it."
+    "Return lays it down, Esc leaves it. Arrows move it, with Shift to the next stop; Page Up and"
+    " Page Down change the sheet; T turns, P pushes aside, N goes to the nearest place that fits."
 )
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt, QTimer
 from PySide6.QtGui import (
     QAction,
     QContextMenuEvent,
@@ -85,6 +85,9 @@ class BenchView(PaperView):
         self.mini_map.changed.connect(self._place_shelf)
         self._document.selection.changed.connect(self._show_selected)
         self._document.leaving.connect(self.begin)
+        # Where sheets stand is known once the view has taken its new measures.
+        queued = Qt.ConnectionType.QueuedConnection
+        self.bench.sceneRectChanged.connect(self.around.look, queued)
         for signal in (self.looked, self._document.layout_changed, self._document.job_changed):
             signal.connect(self.around.look)
         tokens = self.shelf.tokens
@@ -302,6 +305,7 @@ class BenchView(PaperView):
         self.mini_map.setGeometry(left - beside, high, beside, room.height())
         shelf.raise_()
         self.around.place(port)
+        QTimer.singleShot(0, self.around.look)
 
     def _show_cursor(self, at: QPoint) -> None:
         """Show what a press there would do, or what is being done."""

@@ -293,7 +293,7 @@ _WORDS = {
     Trouble.NEAR_EDGE: "too near the reference edge for the kerf",
     Trouble.OVERLAP: "overlaps {}",
     Trouble.TOO_NEAR: "too near {} for the kerf",
-    Trouble.LOCKED: "locked with {}",
+    Trouble.LOCKED: "no cut from edge to edge parts it from {}",
     Trouble.OUT_OF_LINE: "out of line with {} by less than the kerf",
 }
 

@@ -17,6 +17,7 @@ from shared.telling.settings import Device
 from shared.tree import extent
 
 NOTHING_ENTERED = "No cuts yet: enter parts and sheets, and the sequence appears here."
+NONE_CHOSEN = "Select a cut first: Right goes to the first one."
 NO_CUTS = "No cuts yet. If something stands in the way, it is said at the left."
 
 

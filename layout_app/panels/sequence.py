@@ -33,7 +33,7 @@ from layout_app.panels.card_row import (
     paint_places,
     paint_words,
 )
-from layout_app.panels.cards import Bracket, Card, brackets, no_cuts
+from layout_app.panels.cards import NONE_CHOSEN, Bracket, Card, brackets, no_cuts
 from layout_app.panels.ticks import STAMP, KeptCards, next_number, paint_tick, spoken
 from layout_app.panels.widgets import bar_below
 
@@ -44,9 +44,8 @@ SCROLL_MS, SCROLL_PX = 30, 18
 class SequenceView(QAbstractScrollArea):
     """Shows the cards of the document's plan; only those in view are painted.
 
-    Left and right go from cut to cut, Home and End to the first and last, Space ticks, Esc
-    leaves. With Alt, Home and End move the selected cut as far
-    as it may go; a card can be dragged.
+    Left and right go from cut to cut, Home and End to the first and last, Space ticks, Esc leaves.
+    With Alt, Home and End move the selected cut as far as it may go; a card can be dragged.
     """
 
     tick_asked = Signal(int)
@@ -274,10 +273,11 @@ class SequenceView(QAbstractScrollArea):
             self.step(steps[key])
         elif key in ends:
             self._select(ends[key])
-        elif key == Qt.Key.Key_Space and self._document.selection.cut is not None:
-            if event.isAutoRepeat():  # a key that is held ticks once
-                return
-            self.tick_asked.emit(self._document.selection.cut)
+        elif key == Qt.Key.Key_Space:
+            if self._document.selection.cut is None:
+                self._document.said.emit(NONE_CHOSEN)
+            elif not event.isAutoRepeat():  # a key that is held ticks once
+                self.tick_asked.emit(self._document.selection.cut)
         elif key == Qt.Key.Key_Escape:
             self._document.selection.clear()
         else:

@@ -24,6 +24,7 @@ from shared.amounts import format_price
 from shared.cuts.tally import Tally
 from shared.offcuts import offcut_size
 from shared.plan import Goal, Placement, Plan, Proof
+from shared.proof_rule import is_conditional
 from solver.outcome import Choice
 
 NEW_PLAN = (
@@ -88,7 +89,8 @@ def _claim(project: Project, standing: Standing, *, yours: bool = False) -> str:
     """Say what is proven of the layout, or how far it is from that."""
     proof = project.proof
     if proof.proven:
-        return f"{LEAST[proof.goal]} proven ({rests_on(proof)})"
+        around = "around what lies there, " if is_conditional(proof.rule) else ""
+        return f"{around}{LEAST[proof.goal]} proven ({rests_on(proof)})"
     if not is_complete(project.layout):
         return "planning" if standing.running else _unfinished(project)
     if proof.bound <= 0:

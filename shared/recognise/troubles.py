@@ -74,7 +74,7 @@ _SENTENCES = {
     " put it against the edge, or farther away.",
     Trouble.OVERLAP: "{} overlap.",
     Trouble.TOO_NEAR: "{} are nearer to each other than one kerf.",
-    Trouble.LOCKED: "{} lock each other: no cut runs between them from edge to edge.",
+    Trouble.LOCKED: "No cut from edge to edge parts {}.",
     Trouble.OUT_OF_LINE: "{} are out of line by less than a kerf:"
     " line up their near edges, or move them farther apart.",
     Trouble.BEYOND: "{} can be cut edge to edge, but not within the shop's limits.",

@@ -71,8 +71,7 @@ def test_pinwheel_is_locked(kerf: int) -> None:
     )
     names = dict(zip(lying, "ABCDE", strict=True))
     assert problem.sentence(names.__getitem__) == (
-        "A, B, C and D lock each other: no cut runs between them from edge to edge."
-        " Moving A, B, C or D frees the sheet."
+        "No cut from edge to edge parts A, B, C and D. Moving A, B, C or D frees the sheet."
     )
 
 

@@ -183,9 +183,13 @@ class Hands(Maker):
     def select(self, copy: Copy) -> None:
         """Select a part by keys alone."""
         order = [one.key for one in self.lying()]
-        order += [one.key for one in self.base.layout.waiting]
         self.program.key("Escape")
-        self.program.key(*["Tab"] * (order.index(copy) + 1))
+        if copy in order:
+            self.program.key(*["Tab"] * (order.index(copy) + 1))
+            return
+        tokens = self.alike.bench.shelf.tokens
+        rows = [tokens.item(row).data(STACK).part.id for row in range(tokens.count())]
+        self.program.key(*["Tab"] * (len(order) + 1), "Home", *["Down"] * rows.index(copy[0]))
 
     def drag(self, copy: Copy, end: tuple[int, int]) -> None:
         """Drag a part from its middle to a place."""

@@ -8,7 +8,7 @@ from shared.amounts import format_price
 from shared.lengths import LengthStyle
 from shared.offcuts import offcut_side
 
-NO_OTHER = "no other cost"
+NO_OTHER = "as many cuts and set-ups as before"
 
 
 def cost_lines(cost: Cost, style: LengthStyle) -> tuple[str, ...]:
@@ -57,7 +57,7 @@ def _offcuts(cost: Cost, style: LengthStyle) -> str:
     if gained == lost:
         return ""
     said = [f"breaks the offcut {size}" for size in lost]
-    said += [f"frees an offcut {size}" for size in gained]
+    said += [f"leaves an offcut {size}" for size in gained]
     return ", ".join(said)
 
 

@@ -161,7 +161,7 @@ def test_parts_that_lock_each_other_are_named(maker):
     maker.key(Qt.Key.Key_T)
     # Turned, it is held 4 7/8 in from its left and 15 in from its top: corner at 40 1/8, 0.
     maker.go(maker.at("2", 45, 15))
-    assert maker.words == "locked with Side 3, Shelf 2, Side 2"
+    assert maker.words == "no cut from edge to edge parts it from Side 3, Shelf 2, Side 2"
     maker.release(maker.at("2", 45, 15))
     sheet, x, y = maker.corner("shelf", 1)
     assert (sheet, y) == ("2", 0)

@@ -153,7 +153,10 @@ def test_who_locks_and_which_to_move() -> None:
     lying = scaled(PINWHEEL, INCH, 0)[:4]
     sheet = LayoutSheet(id="1", stock="full", placements=tuple(lying[1:]))
     verdict = judge(job_of(lying), sheet, lying[0])
-    assert verdict.lines == ("locked with B, C, D", "moving B, C or D frees the sheet")
+    assert verdict.lines == (
+        "no cut from edge to edge parts it from B, C, D",
+        "moving B, C or D frees the sheet",
+    )
     assert verdict.troubled == {one.key for one in lying}
 
 

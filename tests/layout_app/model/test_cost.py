@@ -147,18 +147,18 @@ LINES = (
     (Cost(setups=-1, minutes=-2), ("-1 set-up, about -2 min",)),
     (Cost(opened=("3",), price=6200), ("opens sheet 3, +62.00",)),
     (Cost(freed=("3", "4"), price=-12400), ("frees sheets 3 and 4, -124.00",)),
-    (Cost(gained=((40 * INCH, 31 * INCH),)), ("frees an offcut 40 × 31",)),
+    (Cost(gained=((40 * INCH, 31 * INCH),)), ("leaves an offcut 40 × 31",)),
     (Cost(lost=((40 * INCH, 31 * INCH),)), ("breaks the offcut 40 × 31",)),
     (
         Cost(lost=((40 * INCH, 31 * INCH),), gained=((40 * INCH, 30 * INCH),)),
-        ("breaks the offcut 40 × 31, frees an offcut 40 × 30",),
+        ("breaks the offcut 40 × 31, leaves an offcut 40 × 30",),
     ),
     (Cost(mended=("2",)), ("sheet 2 can be cut again",)),
     (
         Cost(cuts=3, opened=("2",), lost=((24 * INCH, 24 * INCH),)),
         ("+3 cuts", "opens sheet 2", "breaks the offcut 24 × 24"),
     ),
-    (Cost(), ("no other cost",)),
+    (Cost(), ("as many cuts and set-ups as before",)),
 )
 
 

@@ -27,7 +27,7 @@ from shared.plan import Plan
 from solver.wire import Budget
 
 TIDY = Budget(time_s=0.7, workers=1)
-"""One sheet is laid as well within it as within five seconds; the answer is there after one."""
+"""So short that the answer is there after a second."""
 OFFER = Budget(time_s=6.0, workers=1)
 QUIET_MS = 1500
 """So long nothing happens before all sheets are planned aside."""

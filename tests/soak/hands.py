@@ -19,7 +19,7 @@ from pathlib import Path
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtWidgets import QApplication
 
-from layout_app.bench.carrying import Carrying
+from layout_app.bench.carrying import Carrying, HeldAt
 from layout_app.bench.drawing_part import drawn_by_keys
 from layout_app.bench.frame import to_mm
 from layout_app.bench.tokens import STACK
@@ -41,6 +41,12 @@ from tests.layout_app.small_job import part, planned, small_job
 ERROR_PX = 4
 SIZES = ((40, 12), (30, 10), (22, 15), (18, 12), (26, 7), (14, 9))
 MOST_STEPS = 1500
+QT_KEYS = {
+    **{name: getattr(Qt.Key, f"Key_{name}") for name in ("Left", "Right", "Up", "Down")},
+    **{"p": Qt.Key.Key_P, "t": Qt.Key.Key_T, "Next": Qt.Key.Key_PageDown},
+    "Prior": Qt.Key.Key_PageUp,
+}
+"""The keys of X by which parts are carried, as Qt calls them."""
 Modifier = Qt.KeyboardModifier
 
 
@@ -120,44 +126,49 @@ class Hands(Maker):
     def road(self, copy: Copy, end: Placement, *, push: bool = False) -> list[str]:
         """Return the keys that carry a part to where it lies otherwise.
 
-        Found by carrying it in the window that is alike: stop by stop, then step by step.
+        Found by carrying it in the window that is alike: from stop to stop as long as none lies
+        beyond, then step by step.
         """
+        sheets = [sheet.id for sheet in self.base.layout.sheets]
+        pressed = ["p"] if push else []
+        held = self._held(copy, pressed)
+        if not held.sheet:
+            pressed.append("Next")
+            held = self._held(copy, pressed)
+        by = sheets.index(end.sheet) - sheets.index(held.sheet)
+        pressed += ["Next" if by > 0 else "Prior"] * abs(by)
+        if self._held(copy, pressed).turned != end.turned:
+            pressed.append("t")
+        ways = (("Left", "Right", Way.X), ("Up", "Down", Way.Y))
+        for near, far, way in ways:
+            to, at = low(end.rect, way), low(self._held(copy, pressed).rect, way)
+            jump = f"shift+{far if to > at else near}"
+            while at != to:
+                there = low(self._held(copy, [*pressed, jump]).rect, way)
+                if there == at or (there - to) * (at - to) < 0:
+                    break
+                pressed, at = [*pressed, jump], there
+        lies = self._held(copy, pressed).rect
+        for near, far, way in ways:
+            off = low(end.rect, way) - low(lies, way)
+            number = min(abs(off) // step(self.base.job.style), MOST_STEPS)
+            pressed += [far if off > 0 else near] * number
+        return pressed
+
+    def _held(self, copy: Copy, pressed: Sequence[str]) -> HeldAt:
+        """Return where a part is held after some keys, in the window that is alike."""
         hand = self.alike.bench.hand
         self.alike.document.selection.select_parts([copy])
         hand.carry([copy])
         carrying = hand.interaction
         assert isinstance(carrying, Carrying)
-        pressed = ["p"] if push else []
-
-        def press(key: str, pressing: Qt.Key, modifier: Modifier = Modifier.NoModifier) -> None:
-            pressed.append(key)
-            carrying.key(pressing, modifier)
-
-        if push:
-            carrying.key(Qt.Key.Key_P, Modifier.NoModifier)
-        sheets = [sheet.id for sheet in self.base.layout.sheets]
-        if carrying.held.sheet != end.sheet and not carrying.held.sheet:
-            press("Next", Qt.Key.Key_PageDown)
-        while (by := sheets.index(end.sheet) - sheets.index(carrying.held.sheet)) != 0:
-            press(*(("Next", Qt.Key.Key_PageDown) if by > 0 else ("Prior", Qt.Key.Key_PageUp)))
-        if carrying.held.turned != end.turned:
-            press("t", Qt.Key.Key_T)
-        for near, far, way in (("Left", "Right", Way.X), ("Up", "Down", Way.Y)) * 2:
-            to, at = low(end.rect, way), low(carrying.held.rect, way)
-            arrow = far if to > at else near
-            jump = getattr(Qt.Key, f"Key_{arrow}")
-            while (at < to) if arrow is far else (at > to):
-                press(f"shift+{arrow}", jump, Modifier.ShiftModifier)
-                before, at = at, low(carrying.held.rect, way)
-                if at == before:
-                    pressed.pop()
-                    break
-        for near, far, way in (("Left", "Right", Way.X), ("Up", "Down", Way.Y)):
-            off = low(end.rect, way) - low(carrying.held.rect, way)
-            number = abs(off) // step(self.base.job.style)
-            pressed += [far if off > 0 else near] * min(number, MOST_STEPS)
+        for key in pressed:
+            shift, _, name = key.rpartition("+")
+            modifier = Modifier.ShiftModifier if shift else Modifier.NoModifier
+            carrying.key(QT_KEYS[name], modifier)
+        held = carrying.held
         hand.cancel()
-        return pressed
+        return held
 
     def drawn_road(self, end: Placement) -> list[str]:
         """Return the keys that draw a part as it was drawn otherwise, step by step."""

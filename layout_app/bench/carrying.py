@@ -5,6 +5,7 @@ from dataclasses import replace
 from PySide6.QtCore import QPointF, Qt, QTimer
 
 from layout_app.bench.aiming import Aim, Aims, Patience
+from layout_app.bench.beside import OFF_BENCH, Beside, Opening
 from layout_app.bench.frame import Stand, to_ticks
 from layout_app.bench.giving_way import GivingWay
 from layout_app.bench.interaction import ARROWS, GestureHand, Interaction
@@ -13,7 +14,6 @@ from layout_app.bench.telling_cost import CostTold
 from layout_app.document import edit_layout
 from layout_app.document.judging_many import explain_all
 from layout_app.model.carried import Cargo
-from layout_app.model.feasibility import Verdict
 from layout_app.model.landing import Snapped
 from layout_app.model.project import Project
 from layout_app.model.snapping import Way, low, moved
@@ -28,7 +28,6 @@ PULLED_PX = 20
 """How far beyond the edge of a sheet the pointer still holds parts on it."""
 AT_ONCE, ASKS, ASKED_AT_REST = 100, 4, 16
 """How many pieces of a sheet are looked at in a frame, for how many places, and at rest."""
-NOWHERE = Verdict(good=False, words="off the sheet")
 
 
 class Carrying(Interaction):
@@ -54,10 +53,10 @@ class Carrying(Interaction):
         super().__init__(hand)
         self.taken, self._grab = cargo, grab
         lead = cargo.lead
-        self._turned = lead.turned if lead.home else None
-        self._by_hand = False
+        self._turned, self._by_hand = lead.turned if lead.home else None, False
         self._pointer: QPointF | None = None
         self._aims = Aims(hand.document, hand.sheets, cargo)
+        self._beside = Beside(hand, cargo)
         self._wanted: tuple[Rect, Length] | None = None
         """The frame round them where the pointer holds it, and how far it reaches for a stop."""
         self._kept: QPointF | None = None
@@ -65,7 +64,7 @@ class Carrying(Interaction):
         self.held = HeldAt(
             sheet=lead.home, rect=lead.rect(*at), turned=lead.turned, waits=not lead.home
         )
-        self.verdict = NOWHERE
+        self.verdict = OFF_BENCH
         self._rest = QTimer(hand.scene, singleShot=True, interval=REST_MS)
         self._rest.timeout.connect(self._say_more)
         self._soon = QTimer(hand.scene, singleShot=True, interval=0)
@@ -132,8 +131,7 @@ class Carrying(Interaction):
         elif held.sheet:
             edit_layout.move_parts(doc, self.placements(), self.giving_way.moved)
         else:
-            stays = "stays: it was" if len(self.taken.keys) == 1 else "stay: they were"
-            doc.said.emit(f"{self.name} {stays} let go beside the sheets.")
+            self._beside.let_go(self._opening, self.name)
 
     @property
     def name(self) -> str:
@@ -150,6 +148,8 @@ class Carrying(Interaction):
     @property
     def lying(self) -> tuple[Placement, ...]:
         """How all would lie that lies elsewhere then, with what gives way."""
+        if (opening := self._opening) is not None:
+            return opening.placements
         return (*self.placements(), *self.giving_way.moved)
 
     def _after(self) -> Project | None:
@@ -157,8 +157,12 @@ class Carrying(Interaction):
         doc, keys = self.hand.document, self.taken.keys
         if self.held.waits:
             return edit_layout.without(doc, keys) if self.taken.lead.home else None
-        new = edit_layout.moving(doc, self.lying)
-        return edit_layout.laid(doc, new) if new else None
+        new, opening = edit_layout.moving(doc, self.lying), self._opening
+        return edit_layout.laid(doc, new, opening.row if opening else "") if new else None
+
+    @property
+    def _opening(self) -> Opening | None:
+        return self._beside.opening(self.held, self._turned, by_hand=self._by_hand)
 
     @property
     def _aim(self) -> Aim:
@@ -189,7 +193,8 @@ class Carrying(Interaction):
         """Return the part at the pointer, on no sheet: ticks of the scene."""
         x, y = (to_ticks(value) for value in (point.x(), point.y()))
         turned = bool(self._turned)
-        return HeldAt(rect=self._rect(turned, x - self._grab[0], y - self._grab[1]), turned=turned)
+        rect = self._rect(turned, x - self._grab[0], y - self._grab[1])
+        return HeldAt(rect=rect, turned=turned, beside=self.hand.screen.sight.contains(point))
 
     def _hold_on(self, stand: Stand, point: QPointF, *, free: bool) -> None:
         """Hold them over a sheet: they go to the best place within reach."""
@@ -265,14 +270,16 @@ class Carrying(Interaction):
     def _to_sheet(self, by: int) -> None:
         """Carry the parts to the next sheet or the one before."""
         ids = [stand.sheet for stand in self.hand.scene.floor.stands]
-        if not ids:
+        there = len(ids) if self.held.beside and not self.held.waits else -1
+        to = (ids.index(self.held.sheet) if self.held.sheet in ids else there) + by
+        self._pointer = None
+        if to >= len(ids):
+            self._hold(HeldAt(rect=self.held.rect, turned=self.held.turned, beside=True))
             return
-        here = ids.index(self.held.sheet) if self.held.sheet in ids else -1
-        sheet = ids[max(0, min(len(ids) - 1, here + by))]
+        sheet = ids[max(0, to)]
         turned = self._turned_on(sheet)
         cargo = self._as(turned)
         corner = self.hand.sheets.first_place(sheet, cargo)
-        self._pointer = None
         self._hold(HeldAt(sheet=sheet, rect=cargo.lead.rect(*corner), turned=turned))
 
     def _hold(self, held: HeldAt, reach: Length | None = None) -> None:
@@ -282,9 +289,9 @@ class Carrying(Interaction):
         wanted = (self._aim.frame(held.rect), reach) if on_sheet and reach is not None else None
         if wanted is None or wanted != self._wanted or before.sheet != held.sheet:
             self._wanted, self._more = wanted, 1
-        nowhere, shapes = not held.sheet and not held.waits, Qt.CursorShape
-        self.cursor = shapes.ForbiddenCursor if nowhere else shapes.ClosedHandCursor
         self._settle()
+        nowhere, shapes = not (held.sheet or self.verdict.good), Qt.CursorShape
+        self.cursor = shapes.ForbiddenCursor if nowhere else shapes.ClosedHandCursor
         if self.held != before:
             self._rest.stop()
         self._wait_for_rest()
@@ -294,7 +301,7 @@ class Carrying(Interaction):
         """Find where they lie, and say what is known of it; the rest is found a frame later."""
         held = self.held
         if held.waits or not held.sheet:
-            self.verdict, self._said_of = Verdict(good=held.waits, words=self._beside_words), ""
+            self.verdict, self._said_of = self._beside.verdict(held, self._opening), ""
             self._place, self._offer, self._sure = None, None, True
             self.giving_way.forget()
             return
@@ -381,13 +388,6 @@ class Carrying(Interaction):
         if self._place is not None and not self.verdict.good:
             self._look_round()
         self._draw()
-
-    @property
-    def _beside_words(self) -> str:
-        """Say what becomes of the parts where no sheet lies."""
-        if not self.held.waits:
-            return NOWHERE.words
-        return "will be set aside" if self.taken.lead.home else "stays in the tray"
 
     def _go_on(self) -> None:
         """Look at more of the sheet, now that the frame is painted."""

@@ -31,6 +31,8 @@ class HeldAt:
     rect: Rect
     turned: bool
     waits: bool = False
+    beside: bool = False
+    """Whether it is held over the ground beside the sheets."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

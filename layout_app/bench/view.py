@@ -19,6 +19,7 @@ from layout_app.bench.accessible import show_as_drawing_area
 from layout_app.bench.around import READOUT_PX, BenchSurround
 from layout_app.bench.band import Press
 from layout_app.bench.edge_scrolling import EdgeScrolling
+from layout_app.bench.empty_bench import EmptyBench
 from layout_app.bench.hand import Hand
 from layout_app.bench.keys_and_menus import (
     act_on,
@@ -64,6 +65,7 @@ class BenchView(PaperView):
         self.hand = Hand(document, self.bench, self)
         self.twins = Twins(self.hand)
         self.shelf = Shelf(document, theme, self)
+        self.empty = EmptyBench(document, self.shelf, theme, self)
         self.around = BenchSurround(self, document, theme)
         self.mini_map = MiniMap(self, document, theme)
         self.speaking = BenchVoice(self, self.hand, self.shelf)
@@ -104,6 +106,7 @@ class BenchView(PaperView):
         self.setBackgroundBrush(pens.brush(theme.paper))
         self.bench.set_theme(theme)
         self.shelf.set_theme(theme)
+        self.empty.set_theme(theme)
         self.around.set_theme(theme)
         self.mini_map.set_theme(theme)
 
@@ -305,6 +308,7 @@ class BenchView(PaperView):
         self.mini_map.setGeometry(left - beside, high, beside, room.height())
         shelf.raise_()
         self.around.place(port)
+        self.empty.place(port)
         QTimer.singleShot(0, self.around.look)
 
     def _show_cursor(self, at: QPoint) -> None:

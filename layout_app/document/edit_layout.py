@@ -76,19 +76,38 @@ def lay_parts(doc: Document, text: str, placements: Sequence[Placement]) -> bool
     return doc.push(Edit(text, laid(doc, placements), Consequence.PLAN_ON))
 
 
-def laid(doc: Document, placements: Sequence[Placement]) -> Project:
+def open_sheet(doc: Document, stock: str, placements: Sequence[Placement]) -> bool:
+    """Put one more sheet of a stock row on the bench and lay copies on it, as one step.
+
+    The placements name the sheet by the id that `layout_edits.add_sheet` gives it.
+    """
+    row = doc.job.stock_row(stock)
+    if doc.tell("" if is_left(row, doc.layout) else none_left_words(row)):
+        return False
+    if doc.tell(*(doc.held.bars(one.key) for one in placements)):
+        return False
+    named = _named(doc, [one.key for one in placements])
+    after = laid(doc, moving(doc, placements), opens=stock)
+    return doc.push(Edit(f"open a sheet of {row.name} for {named}", after, Consequence.PLAN_ON))
+
+
+def laid(doc: Document, placements: Sequence[Placement], opens: str = "") -> Project:
     """Return what the project becomes with copies laid as placements say.
 
-    What was asked last is remembered: it is priced while it is in the hand, and laid down then.
+    ``opens`` is the stock row of a sheet that is put on the bench for them, if one is. What was
+    asked last is remembered: it is priced while it is in the hand, and laid down then.
     """
-    asked = (doc.project, tuple(placements))
+    asked = (doc.project, tuple(placements), opens)
     if not (_LAID and _LAID[0][0][0] is asked[0] and _LAID[0][0] == asked):
-        layout = layout_edits.place_all(doc.job, doc.layout, placements)
+        layout = doc.layout
+        if opens:
+            layout = layout_edits.add_sheet(layout, doc.job.stock_row(opens))
+        layout = layout_edits.place_all(doc.job, layout, placements)
         _LAID[:] = [(asked, with_layout(doc.project, layout))]
     return _LAID[0][1]
 
 
-_LAID: list[tuple[tuple[Project, tuple[Placement, ...]], Project]] = []
+_LAID: list[tuple[tuple[Project, tuple[Placement, ...], str], Project]] = []
 
 
 def turn_parts(doc: Document, keys: Iterable[Copy]) -> bool:
@@ -112,12 +131,18 @@ def _fixed(doc: Document, key: Copy) -> str:
 
 
 def set_aside(doc: Document, keys: Iterable[Copy]) -> bool:
-    """Take copies from their sheets and set them aside until they are put back, as one step."""
+    """Take copies from their sheets and set them aside until they are put back, as one step.
+
+    Of several none stays selected, so that one slip of the tray can be pulled alone.
+    """
     taken = sorted(set(keys) - _aside(doc))
     if not taken or doc.tell(*map(doc.held.bars, taken)):
         return False
     text = f"set {_named(doc, taken)} aside"
-    return doc.push(Edit(text, without(doc, taken), Consequence.PLAN_ON))
+    done = doc.push(Edit(text, without(doc, taken), Consequence.PLAN_ON))
+    if done and len(taken) > 1:
+        doc.selection.clear()
+    return done
 
 
 def without(doc: Document, keys: Sequence[Copy]) -> Project:
@@ -165,7 +190,10 @@ def remove_sheet(doc: Document, sheet: str) -> bool:
         return False
     layout = layout_edits.set_aside(doc.job, doc.layout, keys)
     rest = tuple(one for one in layout.sheets if one.id != sheet)
-    return _lay(doc, f"remove sheet {sheet}", replace(layout, sheets=rest))
+    done = _lay(doc, f"remove sheet {sheet}", replace(layout, sheets=rest))
+    if done and len(keys) > 1:
+        doc.selection.clear()
+    return done
 
 
 def plan(doc: Document) -> None:

@@ -57,6 +57,14 @@ def judge_here(
     return _on(doc, job or doc.job, sheet, held, judge)
 
 
+def judge_opened(doc: Document, sheet: LayoutSheet, held: Sequence[Placement]) -> Verdict:
+    """Judge parts on a sheet that is not on the bench yet, and what they leave on begun ones."""
+    verdict = judge_here(doc, sheet, *held)
+    if verdict.good and _touches_begun(doc, held) and (cut := _changed_by(doc, held)) is not None:
+        verdict = _no(f"would change cut {cut.number}, which is made", (one.key for one in held))
+    return _where_made(doc, held, verdict)
+
+
 def _on(
     doc: Document, job: Job, sheet: LayoutSheet, held: Sequence[Placement], judged: Judge
 ) -> Verdict:

@@ -49,6 +49,11 @@ def is_left(row: Stock, layout: Layout) -> bool:
     return row.at_hand is None or _on_bench(row, layout) < row.at_hand
 
 
+def rows_left(job: Job, layout: Layout, material: str) -> list[Stock]:
+    """Return the rows of a material of which one more sheet can be put on the bench, in order."""
+    return [row for row in job.stock if row.material == material and is_left(row, layout)]
+
+
 def none_left_words(row: Stock) -> str:
     """Say why no further sheet of a row can be laid out."""
     said = f"No further sheet of {called(row)} can be laid out"

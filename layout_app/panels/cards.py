@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import groupby, islice
 from typing import Final
 
+from layout_app.model.project import Project
 from shared.drawing.marks import axis_at
 from shared.drawing.sheet import tints
 from shared.job import Job
@@ -19,11 +20,20 @@ from shared.tree import extent
 NOTHING_ENTERED = "No cuts yet: enter parts and sheets, and the sequence appears here."
 NONE_CHOSEN = "Select a cut first: Right goes to the first one."
 NO_CUTS = "No cuts yet. If something stands in the way, it is said at the left."
+NO_SHEET = "No cuts yet: no sheet lies on the bench. Lay one out, or put all parts back."
+NO_PART = "No cuts yet: no part lies on a sheet."
 
 
-def no_cuts(job: Job) -> str:
+def no_cuts(project: Project) -> str:
     """Say what there is to do where no card can be shown."""
-    return NO_CUTS if job.parts and job.stock else NOTHING_ENTERED
+    job, layout = project.job, project.layout
+    if not (job.parts and job.stock):
+        return NOTHING_ENTERED
+    if not layout.sheets and any(one.sent for one in layout.waiting):
+        return NO_SHEET
+    if layout.sheets and not any(sheet.placements for sheet in layout.sheets):
+        return NO_PART
+    return NO_CUTS
 
 
 NO_TINTS: Final[Mapping[Length, int]] = {}

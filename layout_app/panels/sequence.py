@@ -393,7 +393,7 @@ class SequenceView(QAbstractScrollArea):
     def _paint_nothing(self, painter: QPainter) -> None:
         painter.setPen(pens.colour(self._theme.faint))
         painter.setFont(pens.font(13))
-        words = no_cuts(self._document.job)
+        words = no_cuts(self._document.project)
         room = self.viewport().rect().adjusted(MARGIN, 0, -MARGIN, 0)
         flags = int(Qt.AlignmentFlag.AlignCenter) | int(Qt.TextFlag.TextWordWrap)
         painter.drawText(room, flags, words)

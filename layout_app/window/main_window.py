@@ -48,6 +48,7 @@ from layout_app.window.speaking import WindowVoice
 from layout_app.window.status_line import StatusLine
 from solver.wire import Budget
 
+ON_EMPTY_BENCH = "bench.sheet", "bench.put_all_back", "bench.plan"
 GROUND = ("edit.paste_parts", "bench.sheet", "bench.plan", "bench.anew", "bench.whole", "bench.all")
 COPIED = ("edit.cut", "edit.copy")
 """Actions whose keys work in the take-off as on the bench."""
@@ -198,6 +199,7 @@ class MainWindow(QMainWindow):
         RecentMenu(self.keeping, actions, self.menus.menu("&Project", RECENT_MENU))
         offer_menus(self.document, actions, self.left, self.bench, self.sequence)
         self.bench.ground_actions = [actions[name] for name in GROUND]
+        self.bench.empty.offer(*(actions[name] for name in ON_EMPTY_BENCH))
         self.bench.part_actions = [actions[name] for name in PARTS]
         self.left.parts.addActions([actions[name] for name in COPIED])
 

@@ -3,6 +3,7 @@
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import product
 
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
@@ -106,6 +107,18 @@ def over_waiting(maker: Maker) -> QPoint:
     return QPoint(maker.port.width() + 40, 300)
 
 
+def beside_sheets(maker: Maker) -> QPoint:
+    """Show all sheets; return a point of the ground in sight, well away from each of them."""
+    maker.view.fit_all()
+    floor, away, port = maker.view.bench.floor, 40 / maker.view.scale_px, maker.port.rect()
+    near = [one.rect.adjusted(-away, -away, away, away) for one in floor.stands]
+    for y, x in product(range(port.bottom() - 30, 0, -20), range(30, port.right() - 30, 20)):
+        there = maker.view.mapToScene(x, y)
+        if floor.at(there) is None and not any(rect.contains(there) for rect in near):
+            return QPoint(x, y)
+    raise AssertionError("sheets lie everywhere")
+
+
 def keys(
     selected: Copy, *pressed: Qt.Key, modifiers: Qt.KeyboardModifier = NONE
 ) -> Callable[[Maker], None]:
@@ -129,6 +142,13 @@ def _drag_waiting(maker: Maker) -> None:
     for step in range(1, 9):
         QTest.mouseMove(tokens.viewport(), start + (end - start) * step / 8)
     QTest.mouseRelease(tokens.viewport(), LEFT, NONE, end)
+
+
+def _drag_beside(maker: Maker) -> None:
+    """Drag a shelf to the ground beside the sheets."""
+    ground = beside_sheets(maker)
+    maker.drag(ON_SHELF_1, ground)
+    maker.view.fit_width()
 
 
 def _drag_some(maker: Maker) -> None:
@@ -359,6 +379,13 @@ def _remove_sheet(writer: Writer, like: Project) -> None:
     writer.use("bench.remove_sheet")
 
 
+def _open_sheet(writer: Writer, like: Project) -> None:
+    """Lay out a sheet with the action, and lay the shelf there in the table."""
+    writer.doc.selection.select_parts([SHELF_1])
+    writer.use("bench.sheet")
+    writer.lay(SHELF_1, like)
+
+
 WAYS = (
     Ways(name="draw a part", bench=_draw, twin=_type_and_lay, actions=("bench.draw",)),
     Ways(name="draw a part by keys", bench=_draw_by_keys, twin=_type_and_lay),
@@ -401,6 +428,17 @@ WAYS = (
         actions=("bench.wait",),
     ),
     Ways(name="drag from the tray", bench=_drag_waiting, twin=_lay(RAIL)),
+    Ways(
+        name="drag beside the sheets, which opens one",
+        bench=_drag_beside,
+        twin=_open_sheet,
+        actions=("bench.sheet",),
+    ),
+    Ways(
+        name="carry past the last sheet, which opens one",
+        bench=keys(SHELF_1, Key.Key_Return, *3 * [Key.Key_PageDown], Key.Key_Return),
+        twin=_open_sheet,
+    ),
     Ways(
         name="drag several of a part from the tray",
         given=lambda document: edit_layout.set_aside(document, [SIDE_1, SIDE_2]),

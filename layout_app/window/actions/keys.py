@@ -21,7 +21,11 @@ WITH_THE_MOUSE: Final = (
 ON_THE_BENCH: Final = (
     ("Tab, Shift+Tab", "next part, part before"),
     ("Arrows", "move the selected parts by the finest step; with Shift to the next stop"),
-    ("Return", "carry what is selected: arrows move it, Page Up and Page Down change the sheet"),
+    (
+        "Return",
+        "carry what is selected: arrows move it, Page Up and Page Down change the sheet,"
+        " past the last one Page Down opens another",
+    ),
     ("T, W, P, N while carrying", "turn, set aside, push aside or not, to the place that fits"),
     ("Return, Esc while carrying", "lay down, leave"),
     ("R, Shift+R while a repair is shown", "the next, the one before; Return takes it, Esc leaves"),

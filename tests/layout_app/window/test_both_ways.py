@@ -39,7 +39,6 @@ NO_TWIN = {
     "bench.stop": ASKS,
     "bench.advice": ASKS,
     "bench.release_suspended": ONLY_ACTION,
-    "bench.sheet": ONLY_ACTION,
     "bench.tidy": ASKS,
     "bench.offer": ASKS,
     "bench.whole": LOOKS,

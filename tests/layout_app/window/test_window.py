@@ -14,7 +14,7 @@ from layout_app.document.document import Document
 from layout_app.model.carry_over import every_copy
 from layout_app.model.cut_order import is_in_order
 from layout_app.model.project import Project
-from layout_app.panels.cards import NO_CUTS, NOTHING_ENTERED, no_cuts
+from layout_app.panels.cards import NO_CUTS, NO_PART, NO_SHEET, NOTHING_ENTERED, no_cuts
 from layout_app.planner.live import Standing
 from layout_app.planner.status_words import proof_sentence, sawing_hint
 from layout_app.window.main_window import MainWindow
@@ -25,6 +25,7 @@ from shared.plan import Goal, MaterialProof, Proof
 from shared.proof_rule import HELD
 from shared.saw import verify
 from solver.budget.stop import Budget
+from tests.layout_app.bench.two_sheets import document as two_sheets
 from tests.layout_app.small_job import document, small_job
 from tests.layout_app.turns import heard_out
 
@@ -66,8 +67,17 @@ def _complete(doc: Document) -> bool:
 
 def test_where_nothing_can_be_cut_the_sequence_does_not_ask_for_parts() -> None:
     """Parts and sheets are there: the words lead to what stands in the way."""
-    assert no_cuts(Job()) == NOTHING_ENTERED
-    assert no_cuts(small_job()) == NO_CUTS
+    assert no_cuts(Project(job=Job())) == NOTHING_ENTERED
+    assert no_cuts(Project(job=small_job())) == NO_CUTS
+
+
+def test_where_all_is_set_aside_the_sequence_says_that_no_sheet_lies_there() -> None:
+    """Nothing is said at the left then; on an empty sheet what is missing is a part."""
+    doc = two_sheets()
+    edit_layout.set_aside(doc, [one.key for s in doc.layout.sheets for one in s.placements])
+    assert no_cuts(doc.project) == NO_SHEET
+    edit_layout.add_sheet(doc, "full")
+    assert no_cuts(doc.project) == NO_PART
 
 
 def test_opened_job_is_planned_and_proven(window: MainWindow, qtbot: QtBot) -> None:

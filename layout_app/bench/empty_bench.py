@@ -1,5 +1,7 @@
 """What stands on the bench while parts lie in the tray and no sheet does: how to go on."""
 
+from itertools import pairwise
+
 from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QApplication, QPushButton, QVBoxLayout, QWidget
@@ -40,8 +42,11 @@ class EmptyBench(QWidget):
 
     def offer(self, sheet: QAction, back: QAction, plan: QAction) -> None:
         """Offer what lays out a sheet, and what plans: parts set aside have to be put back."""
-        self._add(sheet)
+        first = self._add(sheet)
         self._back, self._plan = self._add(back), self._add(plan)
+        tokens, ways = self._shelf.tokens, (first, self._back, self._plan)
+        for one, after in pairwise((self._view, *ways, tokens, self._shelf.back)):
+            QWidget.setTabOrder(one, after)
         self.look()
 
     def place(self, port: QRect) -> None:

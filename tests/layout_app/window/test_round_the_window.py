@@ -201,3 +201,23 @@ def test_what_is_typed_is_saved_before_it_is_left(window: MainWindow) -> None:
     cleat = window.document.job.parts[-1]
     assert (cleat.name, cleat.length, cleat.width) == ("Cleat", 20 * INCH, 6 * INCH)
     assert window.left.parts.hasFocus()
+
+
+def test_tab_on_an_empty_bench_goes_to_what_leads_on(window: MainWindow) -> None:
+    """From the bench to its two buttons, and from there to the tray; each is pressed by keys."""
+    bench = window.bench
+    bench.setFocus()
+    bench.twins.select_all()
+    QTest.keyClick(bench, Qt.Key.Key_W)
+    said = []
+    for _ in range(3):
+        QTest.keyClick(QApplication.focusWidget(), TAB)
+        said.append(QApplication.focusWidget())
+    assert [one.text() for one in said[:2] if isinstance(one, QPushButton)] == [
+        "Lay out a sheet (Ctrl+Shift+N)",
+        "Put all back (Ctrl+Shift+W)",
+    ]
+    assert said[2] is bench.shelf.tokens
+    QTest.keyClick(said[0], Qt.Key.Key_Space)
+    assert len(window.document.layout.sheets) == 1
+    assert not bench.empty.isVisible()

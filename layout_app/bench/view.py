@@ -80,6 +80,8 @@ class BenchView(PaperView):
         self.setBackgroundBrush(pens.brush(theme.paper))
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._measuring = QTimer(self, singleShot=True, interval=0)
+        """Where sheets stand is known once the view has taken its new measures."""
         self._connect()
 
     def _connect(self) -> None:
@@ -87,9 +89,8 @@ class BenchView(PaperView):
         self.mini_map.changed.connect(self._place_shelf)
         self._document.selection.changed.connect(self._show_selected)
         self._document.leaving.connect(self.begin)
-        # Where sheets stand is known once the view has taken its new measures.
-        queued = Qt.ConnectionType.QueuedConnection
-        self.bench.sceneRectChanged.connect(self.around.look, queued)
+        self._measuring.timeout.connect(self.around.look)
+        self.bench.sceneRectChanged.connect(self._measuring.start)
         for signal in (self.looked, self._document.layout_changed, self._document.job_changed):
             signal.connect(self.around.look)
         tokens = self.shelf.tokens
@@ -309,7 +310,7 @@ class BenchView(PaperView):
         shelf.raise_()
         self.around.place(port)
         self.empty.place(port)
-        QTimer.singleShot(0, self.around.look)
+        self._measuring.start()
 
     def _show_cursor(self, at: QPoint) -> None:
         """Show what a press there would do, or what is being done."""

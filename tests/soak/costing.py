@@ -1,8 +1,8 @@
 """What moves are said to cost against what they do: ``python -m tests.soak.costing [--n 2000]``.
 
 Plans of workshop lists and of the demo projects are changed at random as on the bench: parts laid
-elsewhere, alone, together or pushing others aside; set aside, resized, drawn. Each is priced first
-and then made; cuts, set-ups, minutes, money and offcuts of the plan before and after are counted by
+elsewhere, alone, together, on a sheet opened for them or pushing others aside; set aside, resized,
+drawn. Each is priced first and then made; cuts, set-ups, minutes, money and offcuts of the plan before and after are counted by
 `tally` and by plain sums over both whole plans. Prints how many were compared, of which kinds, and
 each that differs.
 """
@@ -21,6 +21,8 @@ from layout_app.document.document import Document
 from layout_app.document.judging_many import judge_all
 from layout_app.document.push_aside import PushAside
 from layout_app.document.ticks import tick, untick
+from layout_app.model import layout_edits
+from layout_app.model.at_hand import rows_left
 from layout_app.model.cost import Cost, Costing
 from layout_app.model.project import Project
 from layout_app.model.sawing import Sawn
@@ -188,6 +190,18 @@ def _lay_together(doc: Document, one: Placement, rng: Random) -> Change:
     return _laid(doc, [replace(p, sheet=to.sheet, x=p.x + x, y=p.y + y) for p in chosen])
 
 
+def _open_sheet(doc: Document, one: Placement, rng: Random) -> Change:
+    """Lay a part at the corner of a sheet that is opened for it; elsewhere where none is left."""
+    rows = rows_left(doc.job, doc.layout, doc.job.part(one.part).material)
+    if not rows:
+        return _lay(doc, one, rng)
+    row = rng.choice(rows)
+    sheet = layout_edits.add_sheet(doc.layout, row).sheets[-1].id
+    new = [replace(one, sheet=sheet, x=row.usable.x, y=row.usable.y)]
+    after = edit_layout.laid(doc, edit_layout.moving(doc, new), opens=row.id)
+    return after, lambda: edit_layout.open_sheet(doc, row.id, new)
+
+
 def _push(doc: Document, one: Placement, rng: Random) -> Change:
     """Lay a part onto another one, which gives way."""
     found = PushAside(doc, [one.key]).push([_elsewhere(doc, one, rng, onto=True)])
@@ -220,6 +234,7 @@ def _draw(doc: Document, one: Placement, rng: Random) -> Change:
 KINDS: dict[str, Callable[[Document, Placement, Random], Change]] = {
     "lay": _lay,
     "lay together": _lay_together,
+    "open a sheet": _open_sheet,
     "push": _push,
     "set aside": _set_aside,
     "resize": _resize,

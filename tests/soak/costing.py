@@ -2,9 +2,9 @@
 
 Plans of workshop lists and of the demo projects are changed at random as on the bench: parts laid
 elsewhere, alone, together, on a sheet opened for them or pushing others aside; set aside, resized,
-drawn. Each is priced first and then made; cuts, set-ups, minutes, money and offcuts of the plan before and after are counted by
-`tally` and by plain sums over both whole plans. Prints how many were compared, of which kinds, and
-each that differs.
+drawn. Each is priced first and then made; cuts, set-ups, minutes, money and offcuts of the plan
+before and after are counted by `tally` and by plain sums over both whole plans. Prints how many
+were compared, of which kinds, and each that differs.
 """
 
 import argparse

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
 from layout_app.model.carry_over import with_waiting
-from layout_app.model.sawing import resized, setups_of, tree_of
+from layout_app.model.sawing import on_bad_place, resized, setups_of, tree_of
 from shared.cuts.moves import move_rip
 from shared.cuts.sequence import layout_sheet
 from shared.job import Job
@@ -72,9 +72,15 @@ def reorder_rips(job: Job, layout: Layout, sheet_id: str, frm: int, to: int) -> 
 
 
 def with_tree(job: Job, layout: Layout, sheet_id: str, tree: Run) -> Layout:
-    """Give a sheet other cuts: its parts lie as they say, and it is yours."""
+    """Give a sheet other cuts: its parts lie as they say, and it is yours.
+
+    If one comes to lie on a bad place, the sheet cannot be cut.
+    """
     old = layout.sheet(sheet_id)
-    new = layout_sheet(old.id, job.stock_row(old.stock), job.shop.kerf, tree, yours=True)
+    stock = job.stock_row(old.stock)
+    new = layout_sheet(old.id, stock, job.shop.kerf, tree, yours=True)
+    if any(on_bad_place(job, stock, one) for one in new.placements):
+        new = new.recut(new.placements, None)
     return layout.with_sheet(new)
 
 

@@ -18,6 +18,7 @@ from shared.holding import standing
 from shared.job import Job
 from shared.layout import Layout, LayoutSheet
 from shared.lengths import Length
+from shared.no_go import barred_by
 from shared.parts import Copy
 from shared.plan import ASIDE, Unplaced
 from shared.progress import Made
@@ -118,14 +119,21 @@ def prepare(job: Job, settled: Settled = NOTHING_SETTLED) -> Prepared:
 
 
 def _cuttable(job: Job, kept: Iterable[LayoutSheet]) -> tuple[LayoutSheet, ...]:
-    """Return the sheets that stay, without the cuts of those that a refused row is part of."""
-    rows, parts = {row.id for row in job.stock}, {part.id for part in job.parts}
-    return tuple(
-        sheet
-        if sheet.stock in rows and all(one.part in parts for one in sheet.placements)
-        else replace(sheet, tree=None)
-        for sheet in kept
-    )
+    """Return the sheets that stay, without the cuts of those that are not sawn as they lie.
+
+    These have a refused row, or a part on a bad place of theirs.
+    """
+    rows, parts = {row.id: row for row in job.stock}, {part.id: part for part in job.parts}
+
+    def can_be_cut(sheet: LayoutSheet) -> bool:
+        if sheet.stock not in rows or any(one.part not in parts for one in sheet.placements):
+            return False
+        no_go = rows[sheet.stock].no_go
+        return not any(
+            barred_by(no_go, one.rect, show=parts[one.part].show) for one in sheet.placements
+        )
+
+    return tuple(one if can_be_cut(one) else replace(one, tree=None) for one in kept)
 
 
 def _begun(job: Job, settled: Settled) -> tuple[StartedSheet, ...]:

@@ -205,3 +205,16 @@ def test_a_sheet_that_stays_and_has_a_refused_row_is_no_part_of_the_plan(what: s
     again = run(wrong, SHORT, lambda _: None, Settled(kept=kept))
     assert again is not None
     assert (again.sheets, again.placements) == ((), ())
+
+
+def test_a_kept_sheet_whose_parts_lie_on_a_bad_place_is_planned_around() -> None:
+    """As when a rip was moved by hand over a knot: its cuts are no cuts of the plan."""
+    made = run(GOOD, SHORT, lambda event: None)
+    assert made is not None
+    kept = sheets_of(made)
+    knot = NoGo(x=made.placements[0].x, y=made.placements[0].y, length=INCH, width=INCH)
+    rows = tuple(replace(row, no_go=(knot,)) for row in GOOD.stock)
+    plan = run(replace(GOOD, stock=rows), SHORT, lambda event: None, Settled(kept=kept))
+    assert plan is None or not verify(plan)
+    lies = {one.key for one in plan.placements} if plan is not None else set()
+    assert made.placements[0].key not in lies

@@ -16,6 +16,7 @@ from layout_app.bench.telling_cost import CostTold
 from layout_app.document import edit_parts
 from layout_app.document.judging_many import judge_here
 from layout_app.document.push_aside import part_overlaps
+from layout_app.document.resized_words import elsewhere_words, refusal
 from layout_app.look import pens
 from layout_app.model.feasibility import UNKNOWN, Verdict, resized_on
 from layout_app.model.project import Project
@@ -66,6 +67,8 @@ class Resizing(Interaction):
         self._verdict = UNKNOWN
         self.aside = AsideShown(hand)
         self._why, self._lies = "", placement.rect
+        self._means: tuple[str, ...] = ()
+        """What letting go means for the sheets, as far as it is not plain to see."""
         self._cuttable: dict[Rect, bool] = {}
         self.show(self.aside, self._ghost, self.measures, self._bubble)
 
@@ -116,12 +119,17 @@ class Resizing(Interaction):
         super().clear()
 
     def _after(self) -> Project | None:
-        """Return what the project would become, if the part has another size than it had."""
+        """Return what the project would become, if it could be cut; say what leaves which sheet."""
         one, doc, size = self._placement, self.hand.document, self.size
         if size == (self._part.length, self._part.width):
             return None
         push = self.pushes
-        return edit_parts.with_size(doc, one.part, size, one.copy, self._corner, push=push)
+        after = edit_parts.with_size(doc, one.part, size, one.copy, self._corner, push=push)
+        elsewhere = elsewhere_words(doc.layout, after, one.part)
+        if elsewhere:
+            self._means += elsewhere
+            self._tell_cost()
+        return after if self._verdict.good else None
 
     @property
     def _corner(self) -> tuple[Length, Length]:
@@ -178,7 +186,8 @@ class Resizing(Interaction):
     def _judge(self) -> None:
         one = self._placement
         self._verdict = verdict = self._pushing(*self._sized(self.rect))
-        self.cost.follow((self._lies, self.aside.shown) if verdict.good else None)
+        self._means = () if verdict.good else (self._if_let_go(),)
+        self.cost.follow((self._lies, self.aside.shown, verdict.good))
         self._say()
         stand = self.hand.sheets.stand(one.sheet)
         self._ghost.lie(
@@ -207,13 +216,24 @@ class Resizing(Interaction):
         self.aside.show_placements(moved)
         return verdict
 
+    def _if_let_go(self) -> str:
+        """Say what becomes of a sheet that cannot be cut then."""
+        job, sheet = self.hand.document.job, self._placement.sheet
+        length, width = self.size
+        if refusal(job, replace(self._part, length=length, width=width)):
+            return "no sheet is so large: it stays as it was"
+        if sheet in self.hand.document.progress.sheets:
+            return f"sheet {sheet} is begun: it stays as it was"
+        return f"all stay where they lie: sheet {sheet} can't be cut yet"
+
     def _say(self) -> None:
         """Say the size, whether it may be, and what it costs as soon as that is known."""
         size = format_pair(*self._cut_size(self.rect), self.hand.document.job.style)
         copies = f", all {self._part.copies}" if self._part.copies > 1 else ""
         job, moved = self.hand.document.job, self.aside.shown
         said = pushed_words(job, moved) if moved else self._why
-        words = (size + copies, *self._verdict.lines, *filter(None, (said,)), *self.cost.lines)
+        more = (*filter(None, (said,)), *self._means, *self.cost.lines)
+        words = (size + copies, *self._verdict.lines, *more)
         self._bubble.say(words, good=self._verdict.good)
 
 

@@ -38,21 +38,33 @@ def change_job(doc: Document, text: str, alter: Alter) -> bool:
 
 
 def carried_over(
-    doc: Document, project: Project, alter: Alter, *, by_hand: bool = False, push: bool = False
+    doc: Document,
+    project: Project,
+    alter: Alter,
+    *,
+    by_hand: bool = False,
+    push: bool = False,
+    under_hand: str = "",
 ) -> Project:
     """Return a project with its job altered and its layout settled to that; say what had to leave.
 
     With ``by_hand`` changed parts may stay on every sheet, not only on those that are yours; with
-    ``push`` what they would lie on gives way, and that is said.
+    ``push`` what they would lie on gives way, and that is said. No part leaves the sheet
+    ``under_hand``.
     """
-    after, sentences = settled_to(project, alter, by_hand=by_hand, push=push)
+    after, sentences = settled_to(project, alter, by_hand=by_hand, push=push, under_hand=under_hand)
     for sentence in sentences:
         doc.tell(sentence)
     return after
 
 
 def settled_to(
-    project: Project, alter: Alter, *, by_hand: bool = False, push: bool = False
+    project: Project,
+    alter: Alter,
+    *,
+    by_hand: bool = False,
+    push: bool = False,
+    under_hand: str = "",
 ) -> tuple[Project, tuple[str, ...]]:
     """Return the same, and what had to leave in sentences that are not said yet."""
     job = squared(alter(project.job))
@@ -60,14 +72,17 @@ def settled_to(
         same = project.job.shop.loose == job.shop.loose
         layout = project.layout if same else replace(project.layout, sawing=None)
         return replace(project, job=job, layout=layout), ()
-    settled = _settled(project, job, by_hand=by_hand, push=push)
-    left, let_go = left_words(job, settled.left), let_go_words(project.job, settled.let_go)
+    settled = _settled(project, job, by_hand=by_hand, push=push, under_hand=under_hand)
+    left = left_words(job, [one.key for one in settled.left])
+    let_go = let_go_words(project.job, settled.let_go)
     aside = gave_way_words(job, _gave_way(project.layout, settled.layout)) if push else ""
     after = without_claims(replace(project, job=job, layout=settled.layout))
     return after, (left, let_go, aside)
 
 
-def _settled(project: Project, job: Job, *, by_hand: bool, push: bool) -> CarriedOver:
+def _settled(
+    project: Project, job: Job, *, by_hand: bool, push: bool, under_hand: str
+) -> CarriedOver:
     """Carry the layout over; on begun sheets as much stays as leaves all cuts made alone.
 
     Once cuts are ticked nothing moves that need not, as on sheets laid out by hand.
@@ -82,6 +97,7 @@ def _settled(project: Project, job: Job, *, by_hand: bool, push: bool) -> Carrie
             begun=begun,
             staying=staying,
             push=push,
+            under_hand=under_hand,
         )
         after = replace(project, job=job, layout=settled.layout)
         if not begun or changed_in(project.progress, saw(after).plan) is None:

@@ -9,6 +9,7 @@ from layout_app.document.edit import Consequence, Edit
 from layout_app.document.edit_job import Alter, carried_over, change_job, settled_to
 from layout_app.document.judging_many import judge_here
 from layout_app.document.places import Places
+from layout_app.document.resized_words import refusal
 from layout_app.model import layout_edits
 from layout_app.model.carried import lifted
 from layout_app.model.carry_over import same_problem
@@ -90,12 +91,13 @@ def resize_part(
 ) -> bool:
     """Give a part, all its copies, another finished size in ticks.
 
-    ``copy`` is the one whose edge was moved: the sheet it lies on becomes yours. Its corner
-    lies at ``corner`` then, if the edge was a near one. With ``push`` what lies behind gives way.
+    ``copy`` is the one whose edge was moved: the sheet it lies on becomes yours, and all that
+    lies there stays where it lies, though it overlap. Its corner lies at ``corner`` then, if the
+    edge was a near one. With ``push`` what lies behind gives way, if it can.
     """
     old = doc.job.part(part)
     new = replace(old, length=length, width=width)
-    if copy is not None and doc.tell(doc.held.bars((part, copy))):
+    if copy is not None and doc.tell(doc.held.bars((part, copy)), refusal(doc.job, new)):
         return False
     if new == old:
         return False
@@ -127,8 +129,8 @@ def _resize(
     push: bool,
 ) -> bool:
     """Put a row of other sizes in place of its own; a copy that was meant stays where it lies."""
-    alter, project = _with_row(part), _in_hand(doc, part.id, copy, corner)
-    after = carried_over(doc, project, alter, by_hand=True, push=push)
+    alter, (project, here) = _with_row(part), _in_hand(doc, part.id, copy, corner)
+    after = carried_over(doc, project, alter, by_hand=True, push=push, under_hand=here)
     return doc.push(Edit(text, after, _of_rows(doc.job, after.job), alter))
 
 
@@ -143,19 +145,22 @@ def with_size(
 ) -> Project:
     """Return what the project becomes with a part resized, as `resize_part` does it."""
     new = replace(doc.job.part(part), length=size[0], width=size[1])
-    return settled_to(_in_hand(doc, part, copy, corner), _with_row(new), by_hand=True, push=push)[0]
+    project, here = _in_hand(doc, part, copy, corner)
+    return settled_to(project, _with_row(new), by_hand=True, push=push, under_hand=here)[0]
 
 
 def _in_hand(
     doc: Document, part: str, copy: int | None, corner: tuple[Length, Length] | None
-) -> Project:
-    """Return the project with the sheet of a copy in the maker's hands: what lies there may stay.
+) -> tuple[Project, str]:
+    """Return the project with the sheet of a copy in the maker's hands, and that sheet.
 
-    The copy may go to another corner.
+    The copy may go to another corner. No sheet is touched for a copy that lies on none.
     """
-    if copy is None:
-        return doc.project
-    return replace(doc.project, layout=layout_edits.make_yours(doc.layout, (part, copy), corner))
+    lies = None if copy is None else doc.layout.find((part, copy))
+    if lies is None:
+        return doc.project, ""
+    layout = layout_edits.make_yours(doc.layout, lies.key, corner)
+    return replace(doc.project, layout=layout), lies.sheet
 
 
 def set_grain_rules(doc: Document, parts: Iterable[str], rule: GrainRule) -> bool:

@@ -2,7 +2,8 @@
 
 A part that changed stays where it lies if it fits there and the sheet can still be cut;
 otherwise it waits. A sheet that no longer can be cut at all is kept as it is when it is
-the maker's own, and given back to planning when it is not.
+the maker's own, and given back to planning when it is not. On the sheet under the maker's hand
+everything stays where it lies, whether it can be cut or not.
 """
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
@@ -14,6 +15,7 @@ from layout_app.model.carry_over_locks import carried, frozen_keys, of_removed, 
 from layout_app.model.parting import parted
 from layout_app.model.project import Project
 from layout_app.model.sawing import on_bad_place, resized, tree_of
+from layout_app.model.sliding import slid
 from shared.check import plannable
 from shared.cuts.moves import pruned, shrunk
 from shared.geometry import Rect
@@ -23,10 +25,10 @@ from shared.layout import Hold, Layout, LayoutSheet, Waiting
 from shared.lengths import Length, LengthStyle
 from shared.parts import Copy, Part
 from shared.plan import Finished, Placement, Proof
-from shared.shop import Axis, SawingOrder
+from shared.shop import SawingOrder
 from shared.squaring import squared
 from shared.stock import Stock, Trims, orientations
-from shared.tree import Run, left_over, piece_rects, places
+from shared.tree import places
 
 NOTHING_BEGUN: Mapping[str, Sequence[Rect]] = {}
 
@@ -63,18 +65,27 @@ def settle(
     begun: Mapping[str, Sequence[Rect]] = NOTHING_BEGUN,
     staying: Staying = Staying.NONE,
     push: bool = False,
+    under_hand: str = "",
 ) -> CarriedOver:
     """Carry a layout over to a changed job.
 
     With ``by_hand`` new cuts are looked for on every sheet, as on those that are yours. With
     ``push`` what a larger part would lie on gives way to it there, if that makes room.
+    ``under_hand`` is the sheet that no part leaves: it can't be cut yet where they overlap.
     ``begun`` are sheets on which cuts are made, and the dust of these cuts; ``staying`` says
     which changed parts stay there. Whether the cuts that are made stay too is seen only once
     it is sawn.
     """
     in_force, _ = standing(before, layout)
     settler = _Settler(
-        before, job, in_force, by_hand=by_hand, begun=begun, staying=staying, push=push
+        before,
+        job,
+        in_force,
+        by_hand=by_hand,
+        begun=begun,
+        staying=staying,
+        push=push,
+        under_hand=under_hand,
     )
     layout = replace(layout, finished=still_finished(before, job, layout.finished))
     sheets = [settler.settled(sheet) for sheet in layout.sheets]
@@ -110,6 +121,14 @@ def _left(
         for one in sheet.placements
         if one.key in waits and (sheet.yours or sheet.id in begun or one.key in stayed[sheet.id])
     )
+
+
+def had_to_leave(before: Project, after: Project) -> tuple[Copy, ...]:
+    """Return which copies wait in one project that had a place of the maker's in the one before."""
+    in_force, _ = standing(before.job, before.layout)
+    left = _left(before.job, before.layout, after.layout, in_force, before.progress.dust)
+    sent = {one.key for one in after.layout.waiting if one.sent}
+    return tuple(one.key for one in left if one.key not in sent)
 
 
 def opened(project: Project) -> Project:
@@ -225,9 +244,11 @@ class _Settler:
         begun: Mapping[str, Sequence[Rect]],
         staying: Staying,
         push: bool,
+        under_hand: str,
     ) -> None:
         self._before, self._job, self._holds = before, job, holds
         self._by_hand, self._begun, self._staying, self._push = by_hand, begun, staying, push
+        self._under_hand = under_hand
         self._wanted = set(every_copy(job))
         self._rows = {row.id: row for row in job.stock}
 
@@ -238,7 +259,7 @@ class _Settler:
         stock, old_stock = self._rows[sheet.stock], self._before.stock_row(sheet.stock)
         new_kerf = self._before.shop.kerf != self._job.shop.kerf
         if new_kerf or _measures(old_stock) != _measures(stock):
-            sheet = _slid(self._job, stock, sheet)
+            sheet = slid(self._job, stock, sheet)
         kept = tuple(
             resized(self._job, one)
             for one in sheet.placements
@@ -270,7 +291,10 @@ class _Settler:
         smaller = self._smaller(sheet, kept)
         if sheet.yours or self._by_hand:
             pushed = self._pushed(sheet, kept) if self._push else ()
-            return _recut(self._job, stock, sheet, (kept, *pushed, smaller))
+            if sheet.id == self._under_hand:
+                return _recut(self._job, stock, sheet, (kept, *pushed), last=kept)
+            ways = (kept, *pushed, smaller)
+            return _recut(self._job, stock, sheet, ways, last=_unchanged(sheet, kept))
         return self._left_with(stock, sheet, smaller)
 
     def _pushed(
@@ -299,9 +323,12 @@ class _Settler:
             tree = tree_of(self._job, stock, kept, sheet.tree, limited=False)
             if tree is not None:
                 return replace(sheet, placements=kept, tree=tree)
+        small = self._smaller(sheet, kept)
+        if sheet.id == self._under_hand and (self._staying is Staying.NONE or small != kept):
+            return sheet.recut(kept, None)
         if self._staying is Staying.NONE:
             return self._left_with(stock, sheet, _unchanged(sheet, kept))
-        return self._left_with(stock, sheet, self._smaller(sheet, kept))
+        return self._left_with(stock, sheet, small)
 
     def _smaller(self, sheet: LayoutSheet, kept: Sequence[Placement]) -> tuple[Placement, ...]:
         """Return the parts that are as they were, or smaller and at the same corner.
@@ -349,49 +376,15 @@ def _unchanged(sheet: LayoutSheet, kept: Iterable[Placement]) -> tuple[Placement
 
 
 def _recut(
-    job: Job, stock: Stock, sheet: LayoutSheet, ways: Sequence[tuple[Placement, ...]]
+    job: Job,
+    stock: Stock,
+    sheet: LayoutSheet,
+    ways: Sequence[tuple[Placement, ...]],
+    *,
+    last: tuple[Placement, ...],
 ) -> LayoutSheet:
-    """Find new cuts for the first that can be cut; where there are none, what changed leaves."""
-    unchanged = _unchanged(sheet, ways[0])
-    for placements in dict.fromkeys((*ways, unchanged)):
+    """Find new cuts for the first that can be cut; ``last`` is what lies there if none can."""
+    for placements in dict.fromkeys((*ways, last)):
         if tree := tree_of(job, stock, placements, sheet.known_cuts):
             return sheet.recut(placements, tree)
-    return sheet.recut(unchanged, None)
-
-
-def _slid(job: Job, stock: Stock, sheet: LayoutSheet) -> LayoutSheet:
-    """Keep a sheet's tree and let its pieces slide to the new kerf and trims."""
-    if sheet.tree is None:
-        return replace(sheet, last=None)
-    tree = _retrimmed(sheet.tree, stock.trims)
-    rect = stock.whole
-    if not _fits(tree, rect, job.shop.kerf):
-        return replace(sheet, placements=sheet.placements if sheet.yours else (), tree=None)
-    lying = {at.key: box for at, box in places(tree, rect, job.shop.kerf)}
-    boxes = ((one, lying[one.key]) for one in sheet.placements)
-    moved = tuple(
-        replace(one, x=box.x, y=box.y, length=box.length, width=box.width) for one, box in boxes
-    )
-    usable_length, usable_width = stock.length - stock.trims.end, stock.width - stock.trims.far
-    if all(p.rect.right <= usable_length and p.rect.bottom <= usable_width for p in moved):
-        return replace(sheet, placements=moved, tree=tree)
-    return replace(sheet, placements=sheet.placements if sheet.yours else (), tree=None)
-
-
-def _retrimmed(run: Run, trims: Trims, level: int = 1) -> Run:
-    """Give the first run of each axis the trim that the sheet has now."""
-    if level > 2:
-        return run
-    pieces = tuple(
-        piece if piece.run is None else replace(piece, run=_retrimmed(piece.run, trims, level + 1))
-        for piece in run.pieces
-    )
-    trim = trims.near if run.axis is Axis.RIP else trims.start
-    return replace(run, trim=trim, pieces=pieces)
-
-
-def _fits(run: Run, rect: Rect, kerf: Length) -> bool:
-    return left_over(run, rect, kerf) >= 0 and all(
-        piece.run is None or _fits(piece.run, box, kerf)
-        for piece, box in piece_rects(run, rect, kerf)
-    )
+    return sheet.recut(last, None)

@@ -12,6 +12,7 @@ from layout_app.planner.advice import Looking
 from layout_app.planner.after_replan import Aftermath
 from layout_app.planner.aside import Aside, Offering, Tidying
 from layout_app.planner.going_on import GoingOn
+from layout_app.planner.left import WhereLeft
 from layout_app.planner.live import Planning
 from layout_app.planner.lock_prices import LockPrices
 from layout_app.planner.process import PlannerProcess
@@ -33,6 +34,7 @@ class Offers(QObject):
         self.taking_back = TakingBack(document, self)
         self.looking = Looking(document, planning, planner, self)
         self._aftermath = Aftermath(document, planner, bar, self)
+        self._where_left = WhereLeft(document, planning, planner, self)
         self._going_on = GoingOn(document, planning, planner, bar, self)
         self.aside = Aside(document, planning, planner, self)
         self.tidying = Tidying(document, self.aside, self)

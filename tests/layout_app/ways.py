@@ -497,6 +497,11 @@ WAYS = (
         twin=lambda writer, like: writer.resize(SIDE_1, like),
     ),
     Ways(
+        name="move an edge over a neighbour that cannot give way",
+        bench=lambda maker: _drag_edge(maker, SIDE_1, ("1", 40, 6), ("1", 70, 6)),
+        twin=lambda writer, like: writer.resize(SIDE_1, like),
+    ),
+    Ways(
         name="take edges with keys that push what lies behind",
         bench=keys(SIDE_1, Key.Key_E, Key.Key_P, Key.Key_Right, Key.Key_Down, Key.Key_Return),
         twin=lambda writer, like: writer.resize(SIDE_1, like),

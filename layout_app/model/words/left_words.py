@@ -2,22 +2,47 @@
 
 from collections.abc import Iterable, Sequence
 
+from layout_app.model.words.wording import MOST_NAMED
 from shared.holding import says
 from shared.job import Job
-from shared.layout import Hold
+from shared.layout import Hold, Layout
 from shared.parts import Copy
-from shared.plan import Placement
 
 
-def left_words(job: Job, placements: Iterable[Placement]) -> str:
-    """Name what no longer fits on the maker's own sheets or where it was locked; ``""`` if none."""
-    names = [job.named(one.key) for one in placements]
-    if not names:
+def left_words(job: Job, copies: Sequence[Copy]) -> str:
+    """Name what no longer fits on the maker's own sheets or where it was locked; ``""`` if none.
+
+    True as soon as it has left; `where_words` says what became of it once it is planned.
+    """
+    if not copies:
         return ""
-    one = len(names) == 1
-    verb = "is not placed: it no longer fits" if one else "are not placed: they no longer fit"
-    it = "it" if one else "they"
-    return f"{', '.join(names)} {verb} where {it} lay."
+    one = len(copies) == 1
+    fit = "fits where it lay: it is" if one else "fit where they lay: they are"
+    return f"{_listed(job, copies)} no longer {fit} planned anew."
+
+
+def where_words(job: Job, layout: Layout, copies: Iterable[Copy]) -> str:
+    """Say where planning has laid what no longer fitted where it lay, or that it is not placed."""
+    lying: dict[str, list[Copy]] = {}
+    for key in copies:
+        lies = layout.find(key)
+        lying.setdefault("" if lies is None else lies.sheet, []).append(key)
+    return " ".join(_where(job, sheet, here) for sheet, here in sorted(lying.items()))
+
+
+def _where(job: Job, sheet: str, copies: Sequence[Copy]) -> str:
+    one = len(copies) == 1
+    are = "is" if one else "are"
+    what = f"moved to sheet {sheet}" if sheet else f"{are} not placed"
+    why = "it no longer fits where it lay" if one else "they no longer fit where they lay"
+    return f"{_listed(job, copies)} {what}: {why}."
+
+
+def _listed(job: Job, copies: Sequence[Copy]) -> str:
+    """Name the first few copies."""
+    names = ", ".join(job.named(key) for key in copies[:MOST_NAMED])
+    more = len(copies) - MOST_NAMED
+    return f"{names} and {more} more" if more > 0 else names
 
 
 def gave_way_words(job: Job, copies: Sequence[Copy]) -> str:

@@ -224,7 +224,7 @@ class Resizing(Interaction):
             return "no sheet is so large: it stays as it was"
         if sheet in self.hand.document.progress.sheets:
             return f"sheet {sheet} is begun: it stays as it was"
-        return f"all stay where they lie: sheet {sheet} can't be cut yet"
+        return f"all of sheet {sheet} stay where they lie: it can't be cut yet"
 
     def _say(self) -> None:
         """Say the size, whether it may be, and what it costs as soon as that is known."""

@@ -83,7 +83,7 @@ def test_all_stays_where_pushing_makes_no_room(maker):
 def test_what_letting_go_means_is_said_while_dragging(maker):
     """The words tell that all stay; they come true."""
     goal = drag_over(maker, drop=False)
-    assert "all stay where they lie: sheet 1 can't be cut yet" in bubble(maker)
+    assert "all of sheet 1 stay where they lie: it can't be cut yet" in bubble(maker)
     maker.release(goal)
     assert list(maker.doc.problems) == ["1"]
 

@@ -139,10 +139,10 @@ class Program:
         self._desk.do("type", "--delay", 5, text)
         self.key("Return")
 
-    def click(self, place: tuple[int, int], *, button: int = 1) -> None:
-        """Click on a place of the window, with the left button unless told another."""
+    def click(self, place: tuple[int, int], *, button: int = 1, times: int = 1) -> None:
+        """Click on a place of the window, once with the left button unless told otherwise."""
         self._point(place)
-        self._desk.do("click", button)
+        self._desk.do("click", "--repeat", times, "--delay", 60, button)
 
     def take(self, start: tuple[int, int], end: tuple[int, int], steps: int = 8) -> None:
         """Press at a place and move to another, without letting go."""

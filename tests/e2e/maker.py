@@ -58,6 +58,7 @@ class Maker:
     def see_all(self, project: Project) -> None:
         """Let the bench show all sheets, here and in the window that is alike."""
         self.alike.document.open(project, None)
+        QApplication.processEvents()  # the regions share the window anew once there are cuts
         self.alike.bench.fit_all()
         QApplication.processEvents()
         self.program.click(self.ground)

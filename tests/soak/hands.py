@@ -30,7 +30,7 @@ from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.model.stops import Way, low
 from layout_app.store.project_file import save_project
-from shared.lengths import step
+from shared.lengths import INCH, step
 from shared.parts import Copy, GrainRule
 from shared.plan import Placement
 from tests.e2e.desk import desk
@@ -62,6 +62,17 @@ def project() -> Project:
     edit_layout.set_aside(document, [("p5", 4), ("p6", 4)])
     sheets = tuple(replace(sheet, yours=True) for sheet in document.layout.sheets)
     return replace(document.project, layout=replace(document.layout, sheets=sheets))
+
+
+def gaping() -> Project:
+    """Return that project with the last part of each sheet half an inch off its place."""
+    document = Document(project())
+    for sheet in document.layout.sheets:
+        last = max(sheet.placements, key=lambda one: (one.rect.right, one.y))
+        edit_layout.move_part(
+            document, last.part, last.copy, sheet.id, last.x + INCH // 2, last.y + INCH // 2
+        )
+    return document.project
 
 
 def state(found: Project) -> object:
@@ -261,6 +272,7 @@ class Kind:
     second: Then
     waits: bool = False
     mouse_first: bool = False
+    base: Callable[[], Project] = project
 
 
 def _keys(*pressed: str) -> First:
@@ -339,24 +351,38 @@ def _drag_far_corner(hands: Hands, copy: Copy) -> None:
 
 
 def _carry_edges(hands: Hands, copy: Copy, made: Project) -> None:
-    was, now = hands.base.layout.find(copy), made.layout.find(copy)
-    assert was is not None
-    assert now is not None
+    lies, was, now = hands.base.layout.find(copy), hands.base.job, made.job
+    assert lies is not None
+    length = now.part(copy[0]).length - was.part(copy[0]).length
+    width = now.part(copy[0]).width - was.part(copy[0]).width
+    along, across = (width, length) if lies.turned else (length, width)
     hands.select(copy)
-    by, pressed = step(hands.base.job.style), ["e"]
-    sides = (was.length - now.length, "Left"), (was.width - now.width, "Up")
-    for less, arrow in sides:
-        pressed += [arrow] * round(less / by)
+    by, pressed = step(was.style), ["e"]
+    for more, less_key, more_key in ((along, "Left", "Right"), (across, "Up", "Down")):
+        pressed += [more_key if more > 0 else less_key] * round(abs(more) / by)
     hands.program.key(*pressed, "Return")
 
 
-def _type_sizes(hands: Hands, copy: Copy, made: Project) -> None:
-    row = made.job.part(copy[0])
+def _type_sizes(hands: Hands) -> None:
+    """Make a part half an inch shorter and wider in the fields that are open over it."""
+    hands.program.key("Tab", "End")
+    hands.desk.do("type", "--delay", 5, " - 1/2")
+    hands.program.key("Tab", "End")
+    hands.desk.do("type", "--delay", 5, " + 1/4")
+    hands.program.key("Return")
+
+
+def _sizes_by_keys(hands: Hands, copy: Copy) -> None:
     hands.select(copy)
-    hands.program.key("F2", "Tab")
-    for size, end in ((row.length, "Tab"), (row.width, "Return")):
-        hands.desk.do("type", "--delay", 5, f"{to_mm(size):.7f} mm")
-        hands.program.key(end)
+    hands.program.key("F2")
+    _type_sizes(hands)
+
+
+def _sizes_by_mouse(hands: Hands, copy: Copy, made: Project) -> None:
+    del made
+    hands.desk.do("mousemove", "--sync", 1, 1)
+    hands.program.click(hands.place_of(copy), times=2)
+    _type_sizes(hands)
 
 
 def _draw(hands: Hands, copy: Copy) -> None:
@@ -406,10 +432,11 @@ KINDS = (
     Kind("lock a part", _keys("l"), _menu("Lock part")),
     Kind("lock a strip", _keys("shift+l"), _menu("Lock strip")),
     Kind("lock a sheet", _keys("ctrl+l"), _menu("Lock sheet")),
-    Kind("close up", _keys("c"), _menu("Close up the sheet")),
+    Kind("close up", _keys("c"), _menu("Close up the sheet"), base=gaping),
     Kind("duplicate", _keys("ctrl+d"), _menu("Duplicate")),
-    Kind("resize", _drag_right_edge, _type_sizes, mouse_first=True),
-    Kind("carry edges", _drag_far_corner, _carry_edges, mouse_first=True),
+    Kind("an edge", _drag_right_edge, _carry_edges, mouse_first=True),
+    Kind("name and sizes", _sizes_by_keys, _sizes_by_mouse),
+    Kind("a corner", _drag_far_corner, _carry_edges, mouse_first=True),
     Kind("draw a part", _draw, _draw_by_keys, mouse_first=True),
 )
 
@@ -445,6 +472,7 @@ def compared(hands: Hands, kind: Kind, number: int) -> Count:
             hands.desk.shoot(f"{kind.name} {copy}")
         elif state(one) == before:
             count.nothing += 1
+            print(f"  {kind.name} of {copy} changed nothing")
         else:
             count.equal += 1
     return count
@@ -496,7 +524,7 @@ def _wanted(name: str) -> Iterator[Kind]:
 def _in_a_program(folder: Path, kind: Kind, number: int, seed: int) -> Count:
     """Do a kind in a program of its own."""
     path = folder / "hands.ripfirst.json"
-    base = project()
+    base = kind.base()
     save_project(path, base)
     with desk(folder) as made:
         hands = Hands(made, path)

@@ -1,5 +1,7 @@
 """The left region: take-off, sheets & rack, shop, bench as a table, build; what is wrong."""
 
+from functools import cached_property
+
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtWidgets import QFrame, QScrollArea, QSizePolicy, QTabWidget, QWidget
 
@@ -85,7 +87,7 @@ class LeftRegion(QWidget):
         self.pasted_stock = PasteLine(self.stock, self)
         self.parts.setAccessibleName("Take-off")
         self.stock.setAccessibleName("Sheets and rack")
-        self.shop = ShopPanel(document, self, kept)
+        self._kept, self._shop_page = kept, QWidget(self)
         self.placements = PlacementsTable(document, theme, self)
         self.build = BuildPanel(document, self)
         self.issues = IssuesList(document, theme, self)
@@ -103,14 +105,26 @@ class LeftRegion(QWidget):
         for widget, name in (
             (_page(self.pasted_parts, self.parts, self.card), "Take-off"),
             (_page(self.pasted_stock, self.stock, Below(self.stock_card, self)), "Sheets && rack"),
-            (self.shop, "Shop"),
+            (self._shop_page, "Shop"),
             (self.placements, "Bench"),
             (self.build, "Build"),
         ):
             self.tabs.addTab(widget, name)
         down((self.tabs, 1), self.issues, on=self, edges=(8, 4, 8, 8))
 
+    @cached_property
+    def shop(self) -> ShopPanel:
+        """The form of the shop, made when it is first looked at."""
+        made = ShopPanel(self._document, self._shop_page, self._kept)
+        down((made, 1), on=self._shop_page, edges=BARE)
+        return made
+
+    def _see(self, tab: int) -> None:
+        if tab == SHOP:
+            self.shop.show()
+
     def _connect(self) -> None:
+        self.tabs.currentChanged.connect(self._see)
         self.pasted_parts.said.connect(self.said)
         self.pasted_stock.said.connect(self.said)
         self.parts.rows_chosen.connect(self._select_parts)

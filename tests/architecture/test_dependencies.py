@@ -28,7 +28,8 @@ def test_every_dependency_is_imported_but_one_that_the_readme_names() -> None:
     """Shapely is kept for offcuts of irregular outline; the README says so."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     needed = {re.split(r"[^\w-]", one)[0].lower() for one in project["dependencies"]}
-    unused = {one for one in needed if NAMES.get(one, one) not in imported()}
+    used = imported()
+    unused = {one for one in needed if NAMES.get(one, one) not in used}
     assert len(needed) > 4
     assert unused == TO_COME
     readme = (ROOT / "README.md").read_text(encoding="utf-8")

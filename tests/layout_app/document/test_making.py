@@ -314,8 +314,11 @@ def test_a_closed_window_starts_no_planner(qtbot: QtBot, monkeypatch: pytest.Mon
     assert window.planner.pid is None
 
 
-def test_tidying_and_the_offer_in_the_real_window(qtbot: QtBot) -> None:
+def test_tidying_and_the_offer_in_the_real_window(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """A part moved to a sheet of its own: planning it all anew is offered, taken, and undone."""
+    monkeypatch.setattr(aside, "OFFER", Budget(time_s=1.0, workers=1))
     gc.collect()  # windows of other tests, else collected by the planner's thread
     window = MainWindow(document(), limits=Budget(time_s=2.0, workers=1))
     window.show()

@@ -25,6 +25,7 @@ from layout_app.model.sawing import saw
 from layout_app.model.words.choice_words import saved
 from layout_app.panels.issues import BROKEN, all_issues
 from layout_app.panels.part_card import grid_of
+from layout_app.planner import aside
 from layout_app.planner.aside import STANDS
 from layout_app.store.project_file import save_project
 from layout_app.window.main_window import MainWindow
@@ -231,6 +232,13 @@ def test_a_broken_layout_of_the_planners_is_planned_whole_when_asked(
     qtbot.waitUntil(lambda: not window.planning.at_work, timeout=WAIT_MS)
 
 
+@pytest.fixture
+def hasty(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let a better plan be looked for no longer than so small a job needs."""
+    monkeypatch.setattr(aside, "OFFER", Budget(time_s=1.0, workers=1))
+
+
+@pytest.mark.usefixtures("hasty")
 def test_a_layout_by_hand_stays_and_the_whole_figure_is_offered(
     window: MainWindow, qtbot: QtBot
 ) -> None:
@@ -247,6 +255,7 @@ def test_a_layout_by_hand_stays_and_the_whole_figure_is_offered(
     assert is_whole(window)
 
 
+@pytest.mark.usefixtures("hasty")
 def test_a_layout_by_hand_that_nothing_beats_is_said_to_stand(
     window: MainWindow, qtbot: QtBot
 ) -> None:

@@ -106,7 +106,7 @@ def test_a_project_keeps_its_own_shop(opened: MainWindow) -> None:
 
 def test_use_my_shop_is_one_step(opened: MainWindow) -> None:
     """The strip above the form offers it, and undo gives the project its own back."""
-    strip = opened.findChild(KeptStrip)
+    strip = opened.left.shop.findChild(KeptStrip)
     assert strip is not None
     assert _says(strip) == OTHER
     assert not strip.use.isHidden()
@@ -133,7 +133,7 @@ def test_a_change_here_becomes_my_shop_and_undo_brings_mine_back(opened: MainWin
 
 def test_this_shop_can_be_made_mine(opened: MainWindow) -> None:
     """Without a change in the project."""
-    strip = opened.findChild(KeptStrip)
+    strip = opened.left.shop.findChild(KeptStrip)
     assert strip is not None
     strip.keep.click()
     assert opened.projects.shop.shop == THEIRS
@@ -145,7 +145,7 @@ def test_a_wrong_shop_is_never_kept(opened: MainWindow) -> None:
     """A guide that can be set to nothing stays in its project."""
     wrong = replace(THEIRS, guide=Span(least=2, most=1))
     edit_job.edit_shop(opened.document, wrong)
-    strip = opened.findChild(KeptStrip)
+    strip = opened.left.shop.findChild(KeptStrip)
     assert strip is not None
     assert strip.keep.isHidden()
     assert opened.projects.shop.shop == MINE

@@ -40,7 +40,7 @@ from tests.layout_app.small_job import part, planned, small_job
 
 ERROR_PX = 4
 SIZES = ((40, 12), (30, 10), (22, 15), (18, 12), (26, 7), (14, 9))
-MOST_STEPS = 1500
+MOST_STEPS = 3100
 QT_KEYS = {
     **{name: getattr(Qt.Key, f"Key_{name}") for name in ("Left", "Right", "Up", "Down")},
     **{"p": Qt.Key.Key_P, "t": Qt.Key.Key_T, "Next": Qt.Key.Key_PageDown},

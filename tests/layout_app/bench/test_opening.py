@@ -9,7 +9,7 @@ from layout_app.document import edit_layout
 from layout_app.model.cost import Costing
 from layout_app.model.words.cost_words import cost_lines
 from tests.layout_app.bench.two_sheets import inches
-from tests.layout_app.ways import beside_sheets
+from tests.layout_app.doing import beside_sheets
 
 Key = Qt.Key
 SHELF_1 = ("1", 15, 17)

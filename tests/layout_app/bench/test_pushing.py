@@ -10,7 +10,7 @@ from layout_app.document import edit_layout, edit_locks, edit_parts
 from shared.layout import Scope
 from tests.layout_app.bench.conftest import NONE
 from tests.layout_app.bench.two_sheets import KERF, inches
-from tests.layout_app.ways import SHELF_1, SIDE_1, SIDE_2
+from tests.layout_app.doing import SHELF_1, SIDE_1, SIDE_2
 
 CTRL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
 Key = Qt.Key

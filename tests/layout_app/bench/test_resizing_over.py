@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from layout_app.document import close_up, edit_layout, edit_parts
 from layout_app.model.words.left_words import where_words
 from tests.layout_app.bench.two_sheets import inches
-from tests.layout_app.ways import SHELF_1, SIDE_1, SIDE_2
+from tests.layout_app.doing import SHELF_1, SIDE_1, SIDE_2
 
 Key, SHIFT = Qt.Key, Qt.KeyboardModifier.ShiftModifier
 SIDE_3 = ("side", 3)

@@ -15,7 +15,7 @@ from layout_app.model.stops import LineKind
 from shared.job import MatchGroup
 from tests.layout_app.bench.conftest import Maker
 from tests.layout_app.bench.two_sheets import JOB, KERF, document, inches, lay
-from tests.layout_app.ways import SHELF_1, SIDE_1, SIDE_2
+from tests.layout_app.doing import SHELF_1, SIDE_1, SIDE_2
 
 SIDE_3 = ("side", 3)
 

@@ -18,7 +18,7 @@ from shared.plan import Placement
 from tests.brute_cuts import NEVER, BruteSaw
 from tests.examples import some_of
 from tests.layout_app.bench.two_sheets import JOB, document, inches, part
-from tests.layout_app.ways import SHELF_1, SIDE_1, SIDE_2
+from tests.layout_app.doing import SHELF_1, SIDE_1, SIDE_2
 
 KERF = 3
 SHEET = Rect(x=2, y=5, length=400, width=300)

@@ -22,9 +22,9 @@ from shared.lengths import MM
 from shared.parts import GrainRule
 from solver.budget.stop import Budget
 from tests.layout_app.bench.two_sheets import document
+from tests.layout_app.doing import SHELF_1
 from tests.layout_app.monkey import close, silent_planner
 from tests.layout_app.turns import take_turns
-from tests.layout_app.ways import SHELF_1
 
 WAIT_MS = 30_000
 

@@ -13,8 +13,8 @@ from layout_app.document.swapping import swap_parts
 from layout_app.window.main_window import MainWindow
 from shared.parts import GrainRule
 from tests.layout_app.bench.two_sheets import document, inches
+from tests.layout_app.doing import SHELF_1, SIDE_2
 from tests.layout_app.monkey import close, silent_planner
-from tests.layout_app.ways import SHELF_1, SIDE_2
 
 SIDE_1 = ("side", 1)
 

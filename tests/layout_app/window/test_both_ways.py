@@ -24,9 +24,10 @@ from layout_app.window.main_window import MainWindow
 from shared.parts import Copy
 from tests.layout_app.bench.conftest import Maker
 from tests.layout_app.bench.two_sheets import document, inches
+from tests.layout_app.doing import SHELF_1, SIDE_2, Writer
 from tests.layout_app.monkey import close, silent_planner
 from tests.layout_app.placements import open_cell
-from tests.layout_app.ways import SHELF_1, SIDE_2, WAYS, Ways, Writer
+from tests.layout_app.ways import WAYS, Ways
 
 ASKS = "asks the planner, from wherever the keys are; no gesture does it"
 ONLY_ACTION = "no gesture does it: the action is the only way, from wherever the keys are"

@@ -9,9 +9,8 @@ import sys
 
 def main() -> int:
     """Run the command of this process; return its exit code."""
-    # `signal` itself takes milliseconds to load, in which Ctrl+C may come; this one is built in,
-    # and known to no stub.
-    import _signal  # type: ignore[import-not-found]  # noqa: PLC0415 - nothing at the top
+    # `signal` itself takes milliseconds to load, in which Ctrl+C may come; this one is built in.
+    import _signal  # type: ignore[import-not-found] # no stub has it  # noqa: PLC0415 - nothing at the top
 
     _signal.signal(_signal.SIGINT, _leave)
     from layout_app.interrupts import INTERRUPTS, end_quietly  # noqa: PLC0415 - once Ctrl+C is heard

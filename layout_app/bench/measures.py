@@ -3,12 +3,12 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from layout_app.bench.frame import Stand, to_mm
-from layout_app.bench.overlays import IN_HAND, Overlay
+from layout_app.bench.overlays import IN_HAND, PLATE_PX, Overlay, paint_plate
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.model.landing import Guide
@@ -16,7 +16,7 @@ from layout_app.model.stops import Distance, SnapGround, Way, gaps, running
 from shared.geometry import Rect
 from shared.lengths import LengthStyle, format_length
 
-SIZE_PX, PAD_PX, OFF_PX = 12, 4, 3
+PAD_PX, OFF_PX = 4, 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,8 +54,8 @@ class Board:
 
     def _plates(self, words: str, at: QPointF, *, along_x: bool) -> Iterator[QRectF]:
         """Yield places on one side of the line and on the other, all in sight."""
-        length = (pens.em_width(words, bold=True) * SIZE_PX + 2 * PAD_PX) / self._scale
-        width, off = (SIZE_PX + 2 * PAD_PX) / self._scale, OFF_PX / self._scale
+        length = (pens.em_width(words, bold=True) * PLATE_PX + 2 * PAD_PX) / self._scale
+        width, off = (PLATE_PX + 2 * PAD_PX) / self._scale, OFF_PX / self._scale
         beyond = width / 2 + off if along_x else length / 2 + off
         for far in (1, 2.2):
             for side in (-1, 1) if along_x else (1, -1):
@@ -173,16 +173,7 @@ class Measures(Overlay):
             self._paint_words(painter, one)
 
     def _paint_words(self, painter: QPainter, one: WrittenMeasure) -> None:
-        corner = painter.worldTransform().mapRect(one.plate)
-        painter.save()
-        painter.resetTransform()
-        painter.setPen(pens.pen(self.theme.pencil, 1.0))
-        painter.setBrush(pens.brush(self.theme.card))
-        painter.drawRect(corner)
-        painter.setPen(pens.colour(self.theme.graphite))
-        painter.setFont(pens.font(SIZE_PX, bold=True))
-        painter.drawText(corner, Qt.AlignmentFlag.AlignCenter, one.words)
-        painter.restore()
+        paint_plate(painter, self.theme, one.plate, one.words, self.theme.pencil)
 
 
 def _ticks(line: QLineF, half: float) -> list[QLineF]:

@@ -4,11 +4,11 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
-from layout_app.bench.overlays import IN_HAND, Overlay, scale_of
+from layout_app.bench.overlays import IN_HAND, PLATE_PX, Overlay, paint_plate, scale_of
 from layout_app.look import pens
 from layout_app.look.theme import Theme
 
-SIZE_PX, PAD_PX = 12, 5
+PAD_PX = 5
 
 
 class Offered(Overlay):
@@ -29,8 +29,8 @@ class Offered(Overlay):
         if not self._words:
             return QRectF()
         scale = scale_of(self)
-        length = pens.em_width(self._words, bold=True) * SIZE_PX + 2 * PAD_PX
-        plate = QRectF(QPointF(), QPointF(length, SIZE_PX + 2 * PAD_PX) / scale)
+        length = pens.em_width(self._words, bold=True) * PLATE_PX + 2 * PAD_PX
+        plate = QRectF(QPointF(), QPointF(length, PLATE_PX + 2 * PAD_PX) / scale)
         plate.setWidth(length / scale)
         plate.moveCenter(self._rect.center())
         return plate
@@ -54,13 +54,4 @@ class Offered(Overlay):
         painter.setPen(pens.pen(self.theme.accent, 1.5, Qt.PenStyle.DotLine))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(self._rect)
-        plate = painter.worldTransform().mapRect(self.plate)
-        painter.save()
-        painter.resetTransform()
-        painter.setPen(pens.pen(self.theme.accent, 1.0))
-        painter.setBrush(pens.brush(self.theme.card))
-        painter.drawRect(plate)
-        painter.setPen(pens.colour(self.theme.graphite))
-        painter.setFont(pens.font(SIZE_PX, bold=True))
-        painter.drawText(plate, Qt.AlignmentFlag.AlignCenter, self._words)
-        painter.restore()
+        paint_plate(painter, self.theme, self.plate, self._words, self.theme.accent)

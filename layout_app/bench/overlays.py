@@ -11,6 +11,8 @@ from layout_app.look import pens
 from layout_app.look.theme import Theme
 from shared.drawing import Space, fit
 
+PLATE_PX = 12
+"""Size of the words on a plate."""
 HANDLE_PX = 9.0
 SIZES_PX = (13, 12, 11, 10, 9, 8)
 ABOVE_SHEETS, IN_HAND, WORDS = 10.0, 20.0, 30.0
@@ -74,6 +76,20 @@ class SelectionOutline(Overlay):
                 painter.setBrush(pens.brush(self.theme.card))
                 painter.drawRect(handle)
                 painter.setBrush(Qt.BrushStyle.NoBrush)
+
+
+def paint_plate(painter: QPainter, theme: Theme, plate: QRectF, words: str, frame: str) -> None:
+    """Write words on a small plate of the scene, sharp at every zoom, in a frame of a colour."""
+    seen = painter.worldTransform().mapRect(plate)
+    painter.save()
+    painter.resetTransform()
+    painter.setPen(pens.pen(frame, 1.0))
+    painter.setBrush(pens.brush(theme.card))
+    painter.drawRect(seen)
+    painter.setPen(pens.colour(theme.graphite))
+    painter.setFont(pens.font(PLATE_PX, bold=True))
+    painter.drawText(seen, Qt.AlignmentFlag.AlignCenter, words)
+    painter.restore()
 
 
 def united(rects: Iterable[QRectF]) -> QRectF:

@@ -16,6 +16,7 @@ from layout_app.document.judging_many import judge_here
 from layout_app.document.push_aside import part_overlaps
 from layout_app.model import layout_edits
 from layout_app.model.feasibility import NAMED_AT_MOST
+from layout_app.model.giving_way import parted
 from layout_app.model.snapping import frame_of
 from layout_app.model.stops import Way, high, low, moved
 from shared.geometry import Rect
@@ -146,7 +147,7 @@ class _Pushing:
     ) -> Iterator[tuple[int, Rect]]:
         """Yield rectangles pushed to a corner, group by group; none goes away from it."""
         for way in (first, first.other):
-            groups = _groups(boxes, way, self.kerf)
+            groups = parted(boxes, way, self.kerf)
             if len(groups) > 1:
                 yield from self._in_a_row(groups, corner, way)
                 return
@@ -178,19 +179,6 @@ def _as_one(boxes: Boxes, corner: tuple[Length, Length]) -> Iterator[tuple[int, 
     by_x, by_y = corner[0] - frame.x, corner[1] - frame.y
     for index, one in boxes.items():
         yield index, moved(moved(one, Way.X, one.x + by_x), Way.Y, one.y + by_y)
-
-
-def _groups(boxes: Boxes, way: Way, kerf: Length) -> list[Boxes]:
-    """Part rectangles where a kerf runs between them from edge to edge."""
-    groups: list[Boxes] = []
-    end: Length | None = None
-    for index, one in sorted(boxes.items(), key=lambda item: low(item[1], way)):
-        if end is None or low(one, way) - end >= kerf:
-            groups.append({})
-            end = high(one, way)
-        end = max(end, high(one, way))
-        groups[-1][index] = one
-    return groups
 
 
 def _held(doc: Document, new: Sequence[Placement]) -> dict[Copy, str]:

@@ -65,7 +65,7 @@ class Group:
     def parted(self, way: Way, kerf: Length) -> "list[Group]":
         """Return the groups that follow each other in a direction, a kerf or more between them."""
         if (way, kerf) not in self._parted:
-            groups = _parted(self.blocks, way, kerf)
+            groups = parted(self.blocks, way, kerf)
             whole = len(groups) == 1
             self._parted[way, kerf] = (
                 [self] if whole else [Group(one, self._fixed) for one in groups]
@@ -73,7 +73,8 @@ class Group:
         return self._parted[way, kerf]
 
 
-def _parted(blocks: dict[int, Rect], way: Way, kerf: Length) -> list[dict[int, Rect]]:
+def parted(blocks: dict[int, Rect], way: Way, kerf: Length) -> list[dict[int, Rect]]:
+    """Part rectangles, by their numbers, where a kerf runs between them from edge to edge."""
     groups: list[dict[int, Rect]] = []
     end: Length | None = None
     for index, one in sorted(blocks.items(), key=lambda item: low(item[1], way)):

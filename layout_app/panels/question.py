@@ -97,7 +97,10 @@ class Question(QFrame):
             old.deleteLater()
 
     def _add(self, text: str, act: Callable[[], None]) -> None:
-        made = button(text, self, lambda: act(), enter=True)  # noqa: PLW0108 - a click brings an argument
+        def choose() -> None:  # a click brings an argument, which the act does not want
+            act()
+
+        made = button(text, self, choose, enter=True)
         made.setFont(self._about.font())
         self._unseen.watch(made)
         made.setAccessibleDescription(self._sentence.text())

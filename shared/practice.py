@@ -9,32 +9,52 @@ from shared.weighing import POUND_G
 
 USUAL_SHOP: Final = Shop(
     rails=(Rail(length=1400 * MM), Rail(length=2700 * MM)),
+    rail_width=180 * MM,
     overhang=250 * MM,
     guide=Span(least=150 * MM, most=610 * MM),
+    stop=Span(most=1200 * MM),
+    square=600 * MM,
     carry=100 * MM,
     hold=300 * MM,
     oversize=6 * MM,
     lift_g=23_000,
+    turn_g=46_000,
     loose=12,
 )
 """One rail for crosscuts and one for rips, a parallel guide, no table saw."""
 
 USUAL_SHOP_IN: Final = Shop(
     rails=USUAL_SHOP.rails,
+    rail_width=INCH * 57 // 8,
     overhang=10 * INCH,
     guide=Span(least=6 * INCH, most=24 * INCH),
+    stop=Span(most=48 * INCH),
+    square=24 * INCH,
     carry=4 * INCH,
     hold=12 * INCH,
     keep_length=12 * INCH,
     keep_width=4 * INCH,
     oversize=INCH // 4,
     lift_g=round(51 * POUND_G),
+    turn_g=round(102 * POUND_G),
     loose=12,
 )
 """The same as it is said where inches are used; rails are metric there too."""
 
-USUAL_TABLE: Final = TableSaw(kerf=32 * MM // 10, fence=Span(least=25 * MM, most=610 * MM))
-USUAL_TABLE_IN: Final = TableSaw(kerf=INCH // 8, fence=Span(least=INCH, most=24 * INCH))
+USUAL_TABLE: Final = TableSaw(
+    kerf=32 * MM // 10,
+    fence=Span(least=25 * MM, most=610 * MM),
+    longest=1200 * MM,
+    widest=600 * MM,
+    heaviest_g=15_000,
+)
+USUAL_TABLE_IN: Final = TableSaw(
+    kerf=INCH // 8,
+    fence=Span(least=INCH, most=24 * INCH),
+    longest=48 * INCH,
+    widest=24 * INCH,
+    heaviest_g=round(33 * POUND_G),
+)
 """What a table saw begins with once there is one: a full kerf, a fence of middling span."""
 
 

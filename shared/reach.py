@@ -91,5 +91,5 @@ def _reached(job: Job) -> str:
 
 def longer(job: Job, cut: Length, deed: str) -> str:
     """Say which rail would make a cut of that length."""
-    least = about(round_up(cut + job.shop.overhang, job.style), job.style)
+    least = about(round_up(cut + job.shop.beyond, job.style), job.style)
     return f"a rail of at least {least}, or two joined to that length, would {deed}"

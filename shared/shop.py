@@ -53,20 +53,78 @@ class SawingOrder(StrEnum):
     """One set-up serves all sheets, as far as loose pieces may lie about."""
 
 
+class RunsOn(StrEnum):
+    """What leads the saw along its line."""
+
+    RAIL = "rail"
+    """A guide rail, its edge on the line."""
+    STRAIGHTEDGE = "straightedge"
+    """A circular saw, its base along a clamped straightedge."""
+
+
+class Hand(StrEnum):
+    """A side of the saw, as it is pushed away from the body."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+class Support(StrEnum):
+    """What a sheet lies on while it is sawn."""
+
+    HORSES = "sawhorses"
+    """Two sawhorses with bearers across; pieces are turned on them."""
+    GRID = "slatted grid"
+    """Slats that may be sawn into; one walks round, and turns nothing."""
+    FOAM = "foam sheet"
+    """Rigid foam on the floor or a table; one walks round, and turns nothing."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rail:
-    """A guide rail, or equal rails joined end to end.
+    """Guide rails of one length, or straightedges.
 
-    ``length`` is that of one rail in ticks, ``joined`` how many make it up.
+    Attributes
+    ----------
+    length
+        Of one rail, in ticks.
+    joined
+        Up to so many of them can be joined end to end; 1 for none.
+    count
+        How many there are; fewer than ``joined`` cannot be meant.
     """
 
     length: Length
     joined: int = 1
+    count: int = 1
 
     @property
     def whole(self) -> Length:
-        """Length of all of it, in ticks."""
+        """Length of as many as can be joined, in ticks."""
         return self.length * self.joined
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SawBase:
+    """The base of a circular saw, measured with the blade in use; lengths in ticks.
+
+    Left and right are those of the saw as it is pushed away from the body.
+
+    Attributes
+    ----------
+    left_near, left_far
+        From the left edge of the base to the blade's nearer and farther face.
+    right_near, right_far
+        The same from the right edge.
+    length
+        Of the base, along the cut.
+    """
+
+    left_near: Length
+    left_far: Length
+    right_near: Length
+    right_far: Length
+    length: Length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,11 +137,19 @@ class Span:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TableSaw:
-    """A table saw: its measured kerf in ticks, and what its fence can be set to."""
+    """A table saw.
+
+    ``kerf`` is measured, ``fence`` what the fence can be set to, in ticks. Pieces up to
+    ``longest`` by ``widest``, in ticks, and ``heaviest_g`` grams can be handled there by one
+    person; with a ``longest`` of 0 no whole run is taken there.
+    """
 
     tool: str = "table saw"
     kerf: Length
     fence: Span
+    longest: Length = 0
+    widest: Length = 0
+    heaviest_g: int = 0
 
 
 class Limit(StrEnum):
@@ -114,12 +180,28 @@ class Shop:
         a rip that the guide cannot be set to: it is measured at both ends.
     keep_length, keep_width
         Least size of an offcut worth labelling, in ticks, long side and short side.
+    runs_on, base
+        Whether the saw runs on a rail or along a straightedge; then the base of the saw,
+        ``None`` while it is not measured.
     rails
-        What the saw can run on; with none given any cut can be made.
+        Rails, or straightedges, that the saw can run on; with none given any cut can be made.
+    rail_width
+        Width of the rail, in ticks; 0 when that is no matter.
+    rail_side
+        On which side of the blade the rail lies.
+    splinter_guard
+        Whether the saw has a guard against splinters on the side away from the rail.
     overhang
         How much longer than the cut a rail has to be, in ticks.
     guide
-        What the parallel guide of the rail can be set to; ``None`` when that is no matter.
+        What the parallel guide of the rail can be set to, or the edge guide of a circular saw;
+        ``None`` when that is no matter.
+    stop
+        What the stop for crosscuts can be set to; ``None`` when that is no matter.
+    square
+        Length of the longest square, in ticks; 0 for none.
+    support
+        What sheets lie on.
     carry
         Least width of a piece, at right angles to the cut, that carries the rail, in ticks.
     hold
@@ -129,8 +211,8 @@ class Shop:
     oversize
         How much larger both ways a part is cut at the rail that is finished at the table
         saw, in ticks; a part takes it over when it is told so.
-    lift_g
-        What can be lifted alone, in grams.
+    lift_g, turn_g
+        What can be lifted alone, and what can be turned alone on its support, in grams.
     loose
         Most pieces that may lie about, begun and not finished.
     sawing
@@ -145,14 +227,23 @@ class Shop:
     unguided_s: int = 60
     keep_length: Length = 300 * MM
     keep_width: Length = 100 * MM
+    runs_on: RunsOn = RunsOn.RAIL
+    base: SawBase | None = None
     rails: tuple[Rail, ...] = ()
+    rail_width: Length = 0
+    rail_side: Hand = Hand.LEFT
+    splinter_guard: bool = False
     overhang: Length = 250 * MM
     guide: Span | None = None
+    stop: Span | None = None
+    square: Length = 0
+    support: Support = Support.HORSES
     carry: Length = 0
     hold: Length = 0
     table: TableSaw | None = None
     oversize: Length = 6 * MM
     lift_g: int = 0
+    turn_g: int = 0
     loose: int = 12
     sawing: SawingOrder = SawingOrder.BY_SHEET
 
@@ -166,7 +257,18 @@ class Shop:
         """Longest cut a rail takes, in ticks, 0 if none takes any; ``None`` for no limit."""
         if not self.rails:
             return None
-        return max(0, max(rail.whole for rail in self.rails) - self.overhang)
+        return max(0, max(rail.whole for rail in self.rails) - self.beyond)
+
+    @property
+    def beyond(self) -> Length:
+        """How much longer than the cut what leads the saw has to be, both ends together.
+
+        A rail the maker's overhang; a straightedge one base length at each end, so that the base
+        is led before the blade enters and until it has left.
+        """
+        if self.runs_on is RunsOn.RAIL:
+            return self.overhang
+        return 0 if self.base is None else 2 * self.base.length
 
     @property
     def limits_runs(self) -> bool:
@@ -187,8 +289,3 @@ class Shop:
         if self.table is None or max(near, far) >= self.carry:
             return False
         return self.table.fence.least <= near <= self.table.fence.most
-
-    def rail_for(self, length: Length) -> Rail | None:
-        """Return the shortest rail that takes a cut of that length; single rails first."""
-        long_enough = [rail for rail in self.rails if rail.whole - self.overhang >= length]
-        return min(long_enough, key=lambda rail: (rail.joined, rail.length), default=None)

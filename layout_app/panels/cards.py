@@ -10,11 +10,11 @@ from shared.drawing.marks import axis_at
 from shared.drawing.sheet import tints
 from shared.job import Job
 from shared.lengths import Length, LengthStyle
+from shared.making.outcome import PieceFate, Side
+from shared.making.settings import Device
 from shared.plan import Keep, Plan
 from shared.shop import Shop
 from shared.telling import Instruction, Stroke, Untold, untold
-from shared.telling.outcome import PieceFate, Side
-from shared.telling.settings import Device
 from shared.tree import extent
 
 NOTHING_ENTERED = "No cuts yet: enter parts and sheets, and the sequence appears here."
@@ -81,7 +81,7 @@ class Card:
     @property
     def running(self) -> str:
         """Where the keep side lies from the trimmed reference edge or end, in words."""
-        return f"running {self.told.running}" if self.told.running else ""
+        return f"{self.told.position} from reference edge" if self.told.position else ""
 
     @property
     def long(self) -> str:

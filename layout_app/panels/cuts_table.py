@@ -207,7 +207,7 @@ def fields(card: Card) -> tuple[str, ...]:
     mind = " ".join(caution.sentence for caution in told.cautions)
     long = told.long.removesuffix(" long")
     return (
-        *(str(told.number), told.title, told.sheet, card.label, told.running, long),
-        *(told.off, mind, told.keep, told.stays, told.tool, told.bed, told.face),
+        *(str(told.number), told.title, told.sheet, card.label, told.position, long),
+        *(told.makes, mind, told.keep, told.left, told.tool, told.bed, told.face),
         *(told.tear_out, told.support, told.weight),
     )

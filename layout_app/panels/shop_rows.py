@@ -194,7 +194,7 @@ class RailsTable(QWidget):
         while len(self._lines) < len(shop.rails):
             self._add_line()
         for line, rail in zip(self._lines, shop.rails, strict=True):
-            self._show(line, rail, shop.overhang, style)
+            self._show(line, rail, shop.beyond, style)
         self._none.setVisible(not shop.rails)
         for label in self._headings:
             label.setVisible(bool(shop.rails))

@@ -11,10 +11,10 @@ from layout_app.paper import ink
 from shared.drawing.grain import figure, grain_in
 from shared.drawing.hatch import hatch
 from shared.geometry import Rect
+from shared.making.outcome import PieceFate
 from shared.plan import Keep
 from shared.shop import Axis
 from shared.telling import Instruction
-from shared.telling.outcome import PieceFate
 
 GRAIN_EVERY = 3
 """Of so many lines of the grain one is drawn: the picture is small."""

@@ -114,10 +114,10 @@ def _cut(told: Instruction, style: LengthStyle) -> Cells:
     cut, dust = told.stroke.cut, told.stroke.cut.rect
     return (
         *(told.number, told.sheet, told.kind, told.piece, cut.level, told.tool),
-        *(told.set_to, _written(told.running, style), told.keep, size_words(told.length, style)),
-        *(millimetres(cut.size), millimetres(cut.running) if told.running else ""),
+        *(told.set_to, _written(told.position, style), told.keep, size_words(told.length, style)),
+        *(millimetres(cut.size), millimetres(cut.running) if told.position else ""),
         *map(millimetres, (told.length, cut.kerf, dust.x, dust.y, dust.length, dust.width)),
-        *(told.off, told.stays, " ".join(caution.sentence for caution in told.cautions)),
+        *(told.makes, told.left, " ".join(caution.sentence for caution in told.cautions)),
     )
 
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from layout_app.panels.cards import Card
+from shared.making.settings import Device
 from shared.telling import Setting
-from shared.telling.settings import Device
 
 
 @dataclass(frozen=True, slots=True)

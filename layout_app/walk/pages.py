@@ -16,7 +16,7 @@ from layout_app.walk.lettering import CENTRE, LEAST_PX, RIGHT, pen, write, write
 from layout_app.walk.moments import CutNow, End, Moment, SetUp, Start
 from shared.cautions import CAUTIONS, DEFER
 from shared.lengths import LengthStyle, format_with_remainder
-from shared.telling.settings import Device, Setting
+from shared.making.settings import Device, Setting
 
 KEYS = "Space, Enter, pedal: made, next     ← back     U: untick     Esc: leave"
 START_KEYS = "Space, Enter, pedal: begin     Esc: leave"
@@ -125,7 +125,7 @@ class WalkPage:
         write(painter, size, card.told.size, colours.ink, bold=True, fill=1.05)
         told = card.told
         rail = f"rail {told.bed}" if told.bed else ""
-        words = [card.running, card.keep_words, rail, card.long, told.off]
+        words = [card.running, card.keep_words, rail, card.long, told.makes]
         said = [line for line in words if line]
         area = self._part(0, 0.17 + 0.52 * tall, 0.43, bottom)
         most = self._box.height() * 0.05

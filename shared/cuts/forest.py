@@ -10,9 +10,9 @@ from dataclasses import dataclass
 
 from shared.geometry import Rect
 from shared.lengths import Length
+from shared.making.settings import Device, device_of
 from shared.plan import CutKind, Keep
 from shared.shop import Axis
-from shared.telling.settings import Device, device_of
 from shared.tree import Place, Run
 
 Setting = tuple[str, Device, Length]

@@ -2,19 +2,19 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from itertools import chain
 from typing import TypeAlias
 
 from shared.lengths import Length, LengthStyle
-from shared.plan import CutKind, Keep, Plan
+from shared.making.outcome import Side
+from shared.making.record import Bed, CutRecord
+from shared.making.recording import records
+from shared.making.settings import Setting
+from shared.making.strokes import Stroke
+from shared.plan import Keep, Plan
 from shared.shop import Shop
 from shared.telling import words
 from shared.telling.minding import Case, Caution, cautions_of
-from shared.telling.outcome import Outcomes, Side
-from shared.telling.rails import Bed, RailUse, rail_use
-from shared.telling.settings import Setting, name_settings
-from shared.telling.strokes import Stroke, strokes
-from shared.weighing import format_weight, grams
+from shared.weighing import format_weight
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,60 +26,89 @@ class Instruction:
 
     Attributes
     ----------
-    number, sheet, piece, kind
-        Of the cut; ``kind`` in words.
-    stroke
-        The cut laid over its piece.
-    setting
-        What is set, named once for the whole plan.
+    record
+        How the cut is made, in figures.
+    kind
+        What the cut is for, in words.
     tool
         The saw, and the rail it runs on.
-    use
-        Which rail, and what it lies on.
     set_to
         The setting's name and size.
-    size, running
-        What is set or marked; where the keep side lies from the trimmed reference edge or
-        end of the whole sheet, ``""`` for a blank that has left its sheet.
+    size, position
+        What is set or marked; where the keep side lies from the trimmed reference edge or end,
+        ``""`` where the cut is not laid out on the whole sheet.
     keep, bed, face, tear_out, support
         Keep side, where the rail lies (``""`` at the table saw), which face is up, where it
         splinters, what goes under it.
-    length, long
-        Length of the cut, and the same in words.
+    long
+        Length of the cut.
     weight
         Of the piece before the cut; ``""`` when the density is not known.
-    near, far
-        What each side becomes; ``far`` is ``None`` when nothing stays.
-    off, stays
-        The same in words.
+    makes, left
+        What the cut makes on the keep side, and what is left on the other.
     cautions
         Those of this very cut.
     """
 
-    number: int
-    sheet: str
-    piece: str
+    record: CutRecord
     kind: str
-    stroke: Stroke
-    setting: Setting
-    use: RailUse
     tool: str
     set_to: str
     size: str
-    running: str
+    position: str
     keep: str
     bed: str
     face: str
     tear_out: str
     support: str
-    length: Length
     long: str
     weight: str
-    near: Side
-    far: Side | None
-    off: str
-    stays: str
+    makes: str
+    left: str
     cautions: tuple[Caution, ...]
+
+    @property
+    def number(self) -> int:
+        """Of the cut."""
+        return self.record.number
+
+    @property
+    def sheet(self) -> str:
+        """The sheet it is of."""
+        return self.record.stroke.sheet.id
+
+    @property
+    def piece(self) -> str:
+        """Name of the piece before the cut."""
+        return self.record.stroke.cut.piece
+
+    @property
+    def stroke(self) -> Stroke:
+        """The cut laid over its piece."""
+        return self.record.stroke
+
+    @property
+    def setting(self) -> Setting:
+        """What is set, named once for the whole plan."""
+        return self.record.setting
+
+    @property
+    def length(self) -> Length:
+        """Of the cut, in ticks."""
+        return self.record.length
+
+    @property
+    def near(self) -> Side:
+        """What the side towards the reference edge or end becomes."""
+        if self.record.stroke.cut.keep is Keep.NEAR:
+            return self.record.makes
+        assert self.record.left is not None  # the waste of a trim
+        return self.record.left
+
+    @property
+    def far(self) -> Side | None:
+        """What the other side becomes; ``None`` when nothing is left there."""
+        return self.record.left if self.record.stroke.cut.keep is Keep.NEAR else self.record.makes
 
     @property
     def title(self) -> str:
@@ -89,11 +118,12 @@ class Instruction:
     @property
     def rail_side(self) -> Keep | None:
         """The side of the kerf the rail lies on; ``None`` at the table saw."""
-        if self.use.bed is Bed.NONE:
+        bed = self.record.bed
+        if bed is Bed.NONE:
             return None
         keep = self.stroke.cut.keep
         turned = Keep.FAR if keep is Keep.NEAR else Keep.NEAR
-        return turned if self.use.bed is Bed.OTHER else keep
+        return turned if bed is Bed.WASTE else keep
 
     @property
     def lines(self) -> tuple[tuple[str, str], ...]:
@@ -101,7 +131,7 @@ class Instruction:
         found = (
             ("saw", self.tool),
             ("set", self.set_to),
-            ("running", self.running),
+            ("position", self.position),
             ("keep", self.keep),
             ("cut", self.long),
             ("rail", self.bed),
@@ -109,8 +139,8 @@ class Instruction:
             ("tear-out", self.tear_out),
             ("support", self.support),
             ("weight", self.weight),
-            ("off", self.off),
-            ("stays", self.stays),
+            ("makes", self.makes),
+            ("left", self.left),
         )
         return tuple((heading, said) for heading, said in found if said)
 
@@ -147,94 +177,63 @@ def instructions_of(
     return tuple(one.told for one in untold(plans, shop, style))
 
 
-Tell: TypeAlias = Callable[[Stroke, Setting], Instruction]
+Tell: TypeAlias = Callable[[CutRecord], Instruction]
 
 
 class Untold:
-    """A cut laid over its piece, with what is set for it; the rest is told when it is asked for."""
+    """A cut's record; the words for it are found when they are asked for."""
 
-    __slots__ = ("_tell", "_told", "setting", "stroke")
+    __slots__ = ("_tell", "_told", "record")
 
-    def __init__(self, stroke: Stroke, setting: Setting, tell: Tell) -> None:
-        self.stroke, self.setting = stroke, setting
+    def __init__(self, record: CutRecord, tell: Tell) -> None:
+        self.record = record
         self._tell = tell
         self._told: Instruction | None = None
+
+    @property
+    def stroke(self) -> Stroke:
+        """The cut laid over its piece."""
+        return self.record.stroke
+
+    @property
+    def setting(self) -> Setting:
+        """What is set for it."""
+        return self.record.setting
 
     @property
     def told(self) -> Instruction:
         """All there is to say of the cut."""
         if self._told is None:
-            self._told = self._tell(self.stroke, self.setting)
+            self._told = self._tell(self.record)
         return self._told
 
 
 def untold(plans: Sequence[Plan], shop: Shop, style: LengthStyle) -> tuple[Untold, ...]:
     """Return every cut, in sawing order, before its words are found; as `instructions_of`."""
-    made = [tuple(strokes(plan)) for plan in plans]
-    settings = name_settings(chain.from_iterable(made), shop)
-    return tuple(
-        Untold(stroke, settings[stroke.cut.number], tell)
-        for tell, its in zip((_telling(plan, shop, style) for plan in plans), made, strict=True)
-        for stroke in its
-    )
+
+    def tell(record: CutRecord) -> Instruction:
+        return _tell(record, shop, style)
+
+    return tuple(Untold(record, tell) for record in records(plans, shop))
 
 
-def _telling(plan: Plan, shop: Shop, style: LengthStyle) -> Tell:
-    """Return what tells a cut of a plan."""
-    outcomes = Outcomes(plan)
-
-    def tell(stroke: Stroke, setting: Setting) -> Instruction:
-        sides = outcomes.near(stroke), outcomes.far(stroke)
-        return _tell(stroke, setting, sides, shop, style)
-
-    return tell
-
-
-def _tell(
-    stroke: Stroke,
-    setting: Setting,
-    sides: tuple[Side, Side | None],
-    shop: Shop,
-    style: LengthStyle,
-) -> Instruction:
-    near, far = sides
-    cut, use = stroke.cut, rail_use(stroke, shop)
-    heavy = _grams(stroke)
-    case = Case(stroke=stroke, setting=setting, use=use, grams=heavy, shop=shop, style=style)
+def _tell(record: CutRecord, shop: Shop, style: LengthStyle) -> Instruction:
+    heavy, position = record.grams, record.position
     return Instruction(
-        number=cut.number,
-        sheet=cut.sheet,
-        piece=cut.piece,
-        kind=words.KINDS[cut.kind],
-        stroke=stroke,
-        setting=setting,
-        use=use,
-        tool=words.tool_words(stroke, use, style),
-        set_to=setting.words(style),
-        size=words.written(cut.size, style),
-        running=_running(stroke, style),
-        keep=words.keep_words(stroke),
-        bed=words.bed_words(stroke, use, style),
-        face=words.face_words(use),
-        tear_out=words.tear_out_words(stroke, use),
-        support=words.support_words(stroke, use),
-        length=stroke.long,
-        long=f"{words.size_words(stroke.long, style)} long",
+        record=record,
+        kind=words.KINDS[record.kind],
+        tool=words.tool_words(record, style),
+        set_to=record.setting.words(style),
+        size=words.written(record.size, style),
+        position="" if position is None else words.written(position, style),
+        keep=words.keep_words(record.stroke),
+        bed=words.bed_words(record, style),
+        face=words.face_words(record),
+        tear_out=words.tear_out_words(record),
+        support=words.support_words(record),
+        long=f"{words.size_words(record.length, style)} long",
         weight=format_weight(heavy, style.unit) if heavy else "",
-        near=near,
-        far=far,
-        off=words.off_words(stroke, near),
-        stays=words.stays_words(far),
-        cautions=cautions_of(case),
+        makes=words.side_words(record.makes, style),
+        left=words.side_words(record.left, style),
+        cautions=cautions_of(Case(record=record, shop=shop, style=style)),
     )
-
-
-def _running(stroke: Stroke, style: LengthStyle) -> str:
-    """A blank has left its sheet: only its own size is of use."""
-    finish = stroke.cut.kind is CutKind.FINISH
-    return "" if finish else words.written(stroke.cut.running, style)
-
-
-def _grams(stroke: Stroke) -> int:
-    sheet, piece = stroke.sheet, stroke.piece
-    return grams(piece.length, piece.width, sheet.thickness, sheet.density)

@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from shared.lengths import METRE, MM, Length, LengthStyle, format_length, with_unit
+from shared.making.record import Bed, CutRecord
+from shared.making.settings import Device, Setting, within
+from shared.making.strokes import Stroke
 from shared.plan import CutKind
 from shared.shop import Shop
 from shared.stock import SheetGrain
-from shared.telling.rails import Bed, RailUse
-from shared.telling.settings import Device, Setting, within
-from shared.telling.strokes import Stroke
 from shared.telling.words import size_words
 from shared.weighing import DENSITIES, format_weight
 
@@ -63,14 +63,26 @@ class Caution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Case:
-    """All that the rules look at: the cut, its setting and rail, the weight in grams."""
+    """All that the rules look at: the record of the cut, and the shop."""
 
-    stroke: Stroke
-    setting: Setting
-    use: RailUse
-    grams: int
+    record: CutRecord
     shop: Shop
     style: LengthStyle
+
+    @property
+    def stroke(self) -> Stroke:
+        """The cut laid over its piece."""
+        return self.record.stroke
+
+    @property
+    def setting(self) -> Setting:
+        """What is set for it."""
+        return self.record.setting
+
+    @property
+    def grams(self) -> int:
+        """Weight of the piece before the cut."""
+        return self.record.grams
 
     def about(self, ticks: Length) -> str:
         """Write a limit, or what is left of one, with its unit."""
@@ -117,51 +129,51 @@ def _small(case: Case) -> Iterator[Caution]:
 
 
 def _rail(case: Case) -> Iterator[Caution]:
-    use = case.use
-    if use.rail is None:
+    laid = case.record.rail
+    if laid is None:
         return
-    if use.rail.joined > 1:
+    over = laid.run_up + laid.run_out
+    if laid.rail.joined > 1:
         yield Caution(
             code="joined",
             sentence="Joined rails: lay a straightedge along them;"
             " a kink at the joint shows on the edge.",
             short="a straightedge along the rails",
         )
-    if use.over < 0:
+    if over < 0:
         yield Caution(
             code="no-rail",
-            sentence=f"No rail reaches: the longest is {case.about(-use.over)}"
-            " shorter than the cut.",
-            short=f"no rail reaches, {case.about(-use.over)} shorter",
+            sentence=f"No rail reaches: the longest is {case.about(-over)} shorter than the cut.",
+            short=f"no rail reaches, {case.about(-over)} shorter",
             rule="No rail reaches: the longest is shorter than the cut.",
         )
-    elif not use.enough:
+    elif not laid.enough:
         yield Caution(
             code="overhang",
-            sentence=f"The rail is only {case.about(use.over)} longer than the cut: it starts with"
+            sentence=f"The rail is only {case.about(over)} longer than the cut: it starts with"
             " the saw hanging off the end. Hold its base flat on the rail until all of it rests.",
-            short=f"hold base flat, rail {case.about(use.over)} over",
+            short=f"hold base flat, rail {case.about(over)} over",
             rule="The rail is only a little longer than the cut: it starts with the saw hanging off"
             " the end. Hold its base flat on the rail until all of it rests.",
             source="guide-rail manuals",
         )
-    elif use.over > LOPSIDED * case.stroke.long:
+    elif over > LOPSIDED * case.stroke.long:
         yield Caution(
             code="long-rail",
-            sentence=f"The rail is {case.about(use.over)} longer than the cut:"
+            sentence=f"The rail is {case.about(over)} longer than the cut:"
             " rest its free end at the same height, or it tips.",
-            short=f"prop the rail, {case.about(use.over)} over",
+            short=f"prop the rail, {case.about(over)} over",
             rule="The rail is much longer than the cut:"
             " rest its free end at the same height, or it tips.",
         )
 
 
 def _bed(case: Case) -> Iterator[Caution]:
-    stroke, use = case.stroke, case.use
-    if use.bed not in {Bed.OTHER, Bed.PACKED}:
+    stroke, bed = case.stroke, case.record.bed
+    if bed not in {Bed.WASTE, Bed.PACKED} or stroke.kept >= case.shop.carry:
         return
     kept, carry = case.about(stroke.kept), case.about(case.shop.carry)
-    if use.bed is Bed.OTHER:
+    if bed is Bed.WASTE:
         what = "lay the rail on the other side"
     else:
         thick = case.about(stroke.sheet.thickness)

@@ -14,11 +14,11 @@ from shared.lengths import (
     format_with_remainder,
     with_unit,
 )
+from shared.making.outcome import PieceFate, Side
+from shared.making.record import Bed, CutRecord
+from shared.making.strokes import Stroke
 from shared.plan import CutKind, Keep
 from shared.shop import Axis, Rail
-from shared.telling.outcome import PieceFate, Side
-from shared.telling.rails import Bed, RailUse
-from shared.telling.strokes import Stroke
 
 KINDS: Final = {
     CutKind.TRIM: "Trim",
@@ -42,9 +42,10 @@ def size_words(ticks: Length, style: LengthStyle) -> str:
     return with_unit(written(ticks, style), style)
 
 
-def tool_words(stroke: Stroke, use: RailUse, style: LengthStyle) -> str:
+def tool_words(record: CutRecord, style: LengthStyle) -> str:
     """Name the saw, and the rail it runs on where the shop names rails."""
-    return stroke.cut.tool if use.rail is None else f"{stroke.cut.tool}, {rail(use.rail, style)}"
+    tool, laid = record.stroke.cut.tool, record.rail
+    return tool if laid is None else f"{tool}, {rail(laid.rail, style)}"
 
 
 def rail(one: Rail, style: LengthStyle) -> str:
@@ -61,45 +62,48 @@ def keep_words(stroke: Stroke) -> str:
     return f"{stroke.cut.off}, the side towards the reference {edge} (the V)"
 
 
-def bed_words(stroke: Stroke, use: RailUse, style: LengthStyle) -> str:
+def bed_words(record: CutRecord, style: LengthStyle) -> str:
     """Say where the rail lies; ``""`` at the table saw."""
+    stroke, bed = record.stroke, record.bed
     kept, other = names(stroke)
-    if use.bed is Bed.KEPT:
+    if bed is Bed.KEEP:
         return f"on {kept}, its edge at the line"
-    if use.bed is Bed.OTHER:
+    if bed is Bed.WASTE:
         kerf = size_words(stroke.cut.kerf, replace(style, denominator=64, decimals=2))
         return f"on {other}, its edge one kerf ({kerf}) beyond the line"
-    if use.bed is Bed.PACKED:
+    if bed is Bed.PACKED:
         thick = size_words(stroke.sheet.thickness, style)
         return f"on {kept} and on scrap {thick} thick, packed behind it"
     return ""
 
 
-def face_words(use: RailUse) -> str:
+def face_words(record: CutRecord) -> str:
     """Say which face lies up; common practice with a rail and at the table saw."""
-    if use.bed in {Bed.KEPT, Bed.PACKED}:
+    if record.bed in {Bed.KEEP, Bed.PACKED}:
         return "up, the keep side under the rail"
     return "up"
 
 
-def tear_out_words(stroke: Stroke, use: RailUse) -> str:
+def tear_out_words(record: CutRecord) -> str:
     """Say where the cut splinters.
 
     The teeth of a saw on a rail leave the wood at the top, where only the rail's side is
     guarded; those of a table saw at the underside (saw manuals, common practice).
     """
+    stroke = record.stroke
     kept, other = names(stroke)
-    bare = kept if use.bed is Bed.OTHER else other
+    bare = kept if record.bed is Bed.WASTE else other
     where = f"top edge of {bare}, beside the rail"
-    if use.bed is Bed.NONE:
+    if record.bed is Bed.NONE:
         where = "underside, along both edges"
     return f"{where}; across the grain, so score it first" if stroke.across_grain else where
 
 
-def support_words(stroke: Stroke, use: RailUse) -> str:
+def support_words(record: CutRecord) -> str:
     """Say where bearers or foam go (common practice); both sides stay put to the end."""
+    stroke = record.stroke
     kept, other = names(stroke)
-    if use.bed is Bed.NONE:
+    if record.bed is Bed.NONE:
         return f"a stand behind the saw for {kept}; {other} free to move away"
     both = f"under {kept} and under {other}" if stroke.other else f"under {kept}, to the line"
     if _is_large(stroke.piece):
@@ -120,16 +124,13 @@ def names(stroke: Stroke) -> tuple[str, str]:
     return stroke.cut.off, rest
 
 
-def off_words(stroke: Stroke, near: Side) -> str:
-    """Say what is sawn off and what becomes of it."""
-    if stroke.is_trim:
-        return "waste" if stroke.near.area else "nothing: the blade takes it all"
-    return f"{near.name}: {end_words(near)}"
-
-
-def stays_words(far: Side | None) -> str:
-    """Say what stays under the saw and what becomes of it."""
-    return "nothing" if far is None else f"{far.name}: {end_words(far)}"
+def side_words(side: Side | None, style: LengthStyle) -> str:
+    """Say what lies on one side of the cut: name, L x W, and what becomes of it."""
+    if side is None or not side.rect.area:
+        return "nothing"
+    named = [side.name] if side.name else []
+    size = f"{written(side.rect.length, style)} x {written(side.rect.width, style)}"
+    return f"{', '.join([*named, size])}: {end_words(side)}"
 
 
 def end_words(side: Side) -> str:
@@ -141,5 +142,5 @@ def end_words(side: Side) -> str:
         PieceFate.WAITS: f"blank of {side.part}, {MEASURE_FIRST}",
         PieceFate.KEEPER: "offcut, keep and label it",
         PieceFate.WASTE: "waste",
-        PieceFate.PIECE: f"sawn further{later}",
+        PieceFate.PIECE: f"on the stack for cut {side.next_cut}",
     }[side.end]

@@ -13,7 +13,7 @@ from ortools.sat.python import cp_model
 
 from shared.cuts.forest import Setting
 from shared.cuts.order_problem import Problem, bits
-from shared.telling.settings import Device
+from shared.making.settings import Device
 from solver.budget.stop import Stop
 from solver.cut_order.beam import ColourBlock
 from solver.proof.stoppable import Reach, solve

@@ -9,11 +9,11 @@ from shared.asked import CutsToOrder
 from shared.cuts.sequence import saw_up
 from shared.cuts.tally import tally
 from shared.layout import LayoutSheet
+from shared.making.settings import name_settings
+from shared.making.strokes import strokes
 from shared.plan import CutKind, Plan
 from shared.saw import verify
 from shared.shop import SawingOrder
-from shared.telling.settings import name_settings
-from shared.telling.strokes import strokes
 from solver.budget.stop import Stop
 from solver.cut_order.order import put_in_order
 from solver.outcome import Ordered

@@ -12,12 +12,12 @@ from shared.cuts.sequence import saw_up
 from shared.cuts.tally import tally
 from shared.drawing import Role, draw_sheet
 from shared.lengths import MM, Length, LengthStyle
+from shared.making.outcome import PieceFate
 from shared.parts import Part
 from shared.plan import CutKind, Plan
 from shared.saw import lying, verify
 from shared.shop import Shop
 from shared.telling import Instruction, instructions
-from shared.telling.outcome import PieceFate
 from tests.examples import some_of
 from tests.strategies import LaidOut, laid_out, tooled
 

@@ -5,13 +5,13 @@ from dataclasses import replace
 import pytest
 
 from shared.lengths import INCH, MM, LengthStyle, Unit
+from shared.making.rails import Bed, rail_use
 from shared.plan import CutKind
 from shared.practice import USUAL_SHOP
 from shared.shop import Rail, Shop, Span, TableSaw
 from shared.stock import SheetGrain
 from shared.telling import Device, instructions, name_settings, strokes
 from shared.telling.minding import is_mdf
-from shared.telling.rails import Bed, rail_use
 from shared.weighing import format_weight, grams
 from tests.shared.good_plans import MIXED, PANELS, SHELVES
 from tests.shared.small_plan import PLAN

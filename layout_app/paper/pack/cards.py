@@ -224,7 +224,7 @@ class _Card:
     def _lines(self, room: float) -> Iterator[tuple[str, bool]]:
         """Yield the lines below the picture, and whether they are bold."""
         told = self.told
-        said = [f"running {told.running}"] if told.running else []
+        said = [f"{told.position} from reference edge"] if told.position else []
         said += [] if _has_room(self._long, room / 2) else [self._long]
         said += [f"{name}: {text}" for name, text in told.lines if name in SAID]
         for text in said:
@@ -237,7 +237,7 @@ def _has_room(text: str, room: float) -> bool:
     return length_of(text, TEXT) <= room
 
 
-SAID = {"rail", "weight", "off", "stays"}
+SAID = {"rail", "weight", "makes", "left"}
 """What of an instruction stands below the picture; the rest is the same at every cut."""
 
 

@@ -17,7 +17,7 @@ from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from shared.job import Job
 from shared.lengths import INCH
-from shared.telling.outcome import PieceFate
+from shared.making.outcome import PieceFate
 from tests.layout_app.small_job import document, small_job
 from tests.layout_app.tables import ESC
 

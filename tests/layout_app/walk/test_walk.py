@@ -28,9 +28,9 @@ from layout_app.walk.view import Walk
 from layout_app.window.main_window import MainWindow
 from shared.cautions import CAUTIONS, DEFER
 from shared.lengths import INCH
+from shared.making.settings import Device
 from shared.practice import USUAL_SHOP
 from shared.stock import Trims
-from shared.telling.settings import Device
 from tests.layout_app.adopting import adopt
 from tests.layout_app.closing import close
 from tests.layout_app.contrast import contrast

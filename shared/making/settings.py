@@ -7,9 +7,9 @@ from enum import StrEnum
 from functools import lru_cache
 
 from shared.lengths import Length, LengthStyle, format_with_remainder, with_unit
+from shared.making.strokes import Stroke
 from shared.plan import CutKind
 from shared.shop import Axis, Shop, Span
-from shared.telling.strokes import Stroke
 
 
 class Device(StrEnum):

@@ -5,10 +5,10 @@ from enum import StrEnum
 from functools import cached_property
 
 from shared.geometry import Rect
+from shared.making.strokes import Stroke
 from shared.parts import numbered
 from shared.plan import CutKind, Placement, Plan, PlanPart
 from shared.saw.promises import final_rect
-from shared.telling.strokes import Stroke
 
 
 class PieceFate(StrEnum):
@@ -31,11 +31,13 @@ class PieceFate(StrEnum):
 class Side:
     """One side of a cut.
 
-    ``name`` is the piece's, ``""`` for what falls away at a trim; ``part`` the part's name
-    with the copy's number; ``next_cut`` the number of the next cut through it, 0 for none.
+    ``name`` is the piece's, ``""`` for the waste of a trim; ``rect`` where it lay on its sheet, in
+    ticks; ``part`` the part's name with the copy's number; ``next_cut`` the number of the next cut
+    through it, 0 for none.
     """
 
     name: str
+    rect: Rect
     end: PieceFate
     part: str = ""
     next_cut: int = 0
@@ -73,7 +75,7 @@ class Outcomes:
     def near(self, stroke: Stroke) -> Side:
         """Return what lies towards the reference edge or end behind the cut."""
         if stroke.is_trim:
-            return Side(name="", end=PieceFate.WASTE)
+            return Side(name="", rect=stroke.near, end=PieceFate.WASTE)
         return self._side(stroke, stroke.cut.off, stroke.near)
 
     def far(self, stroke: Stroke) -> Side | None:
@@ -87,7 +89,7 @@ class Outcomes:
         around = self._blank_around(stroke)
         if end is PieceFate.PIECE and around:
             end, part = PieceFate.BLANK, around
-        return Side(name=name, end=end, part=part, next_cut=following)
+        return Side(name=name, rect=rect, end=end, part=part, next_cut=following)
 
     def _blank_around(self, stroke: Stroke) -> str:
         """Name the copy whose blank a finishing cut goes through; ``""`` for any other cut."""

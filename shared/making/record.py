@@ -1,0 +1,200 @@
+"""The record of one cut: all that decides how it is made, in figures, before any words.
+
+Card, walk-through, table, CSV, cut pack and published plan are written from it, and the
+simulated saw lays its rail and refuses what does not lie.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from shared.lengths import Length
+from shared.making.outcome import Side
+from shared.making.settings import Setting
+from shared.making.strokes import Stroke
+from shared.plan import CutKind
+from shared.shop import Rail, Support
+
+
+class Way(StrEnum):
+    """What leads the saw along its line."""
+
+    RAIL = "rail"
+    STRAIGHTEDGE = "straightedge"
+    """The base of a circular saw along a clamped straightedge."""
+    EDGE_GUIDE = "edge guide"
+    """The edge guide of a circular saw, along a sawn edge of the piece."""
+    FENCE = "fence"
+    """That of the table saw."""
+
+
+class Bed(StrEnum):
+    """What the rail lies on, or what the straightedge is clamped to."""
+
+    KEEP = "keep side"
+    WASTE = "waste side"
+    """The side that is not kept, one kerf past the line: the keep side is narrower than a rail."""
+    PACKED = "packed"
+    """The wider side with scrap of the same thickness beside it: neither carries by itself."""
+    NONE = "none"
+    """Nothing is laid: table saw, or edge guide."""
+
+
+class Edge(StrEnum):
+    """An edge of a piece, as it lies in the frame of its sheet with its show face up."""
+
+    REFERENCE = "reference edge"
+    FAR = "far edge"
+    LEFT = "left end"
+    RIGHT = "right end"
+
+
+class Face(StrEnum):
+    """Which face of the piece is up."""
+
+    SHOW = "show face"
+    BACK = "back"
+    EITHER = "either face"
+    """No part in the piece shows a face."""
+
+
+class Guard(StrEnum):
+    """What keeps a show face from splintering where nothing else does."""
+
+    SCORE = "score the line"
+    TAPE = "tape the line"
+    SPLINTER_GUARD = "fit the splinter guard"
+
+
+class SquaredBy(StrEnum):
+    """How a cut is laid square to the edge it is squared from."""
+
+    SQUARE = "square"
+    BOTH_ENDS = "measured at both ends"
+    """The shop's longest square is too short."""
+    DEVICE = "guide, stop or fence"
+    """What holds the size lies along that edge."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RailLaid:
+    """A rail or straightedge over a cut; lengths in ticks.
+
+    Attributes
+    ----------
+    rail
+        Its length, and how many are ``joined`` now.
+    run_up, run_out
+        How far it reaches beyond the piece where the saw enters and where it leaves; negative
+        where it does not reach the end.
+    enough
+        Whether it is as much longer than the cut as the shop asks.
+    change
+        Whether another one was in hand before, or fewer or more were joined.
+    edge_at
+        Where its edge lies, from the edge of the piece that the size is measured from.
+    """
+
+    rail: Rail
+    run_up: Length
+    run_out: Length
+    enough: bool
+    change: bool
+    edge_at: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Squared:
+    """The edge a cut is square to, and how that is made sure."""
+
+    edge: Edge
+    by: SquaredBy
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SizeCheck:
+    """A size that no cut is set to, because it is what remains: to be measured after the cut.
+
+    ``side`` says which of both the cut leaves, ``size`` how wide it has to be, in ticks at right
+    angles to the cut.
+    """
+
+    side: Side
+    size: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutRecord:
+    """How one cut is made. Lengths in ticks, weights in grams.
+
+    Attributes
+    ----------
+    stroke
+        The cut laid over its piece; number, sheet, kind, tool, kerf and keep side are the cut's.
+    grams
+        Of the piece before the cut; 0 when the density is not known.
+    makes, left
+        What the cut makes on the keep side; what is left on the other, ``None`` for nothing.
+    way, rail, bed
+        What leads the saw; which rail or straightedge, ``None`` where there is none or the shop
+        names none; what it lies on.
+    setting, anew
+        What is set and to what; whether it has to be set before this cut, because it is another
+        or was lost. After that the first piece off it is measured before the next is cut.
+    squared
+        What it is squared from; ``None`` where nothing is to be squared.
+    checks
+        Sizes to measure after the cut that no cut is set to.
+    position
+        Of the keep side's line from the trimmed reference edge or end of the whole sheet, where
+        the cut is laid out on the whole sheet before anything moves; else ``None``.
+    entry
+        Where the saw enters; it leaves at the edge opposite.
+    up, turn_over
+        Which face is up, and whether the piece has to be turned over before the cut. Turned over
+        it is mirrored: left and right ends change places.
+    guards
+        What keeps a show face whole that would splinter here.
+    support
+        What the piece lies on.
+    hazards
+        Codes of the rules that apply; `shared.making.hazards` classes and explains each.
+    """
+
+    stroke: Stroke
+    grams: int
+    makes: Side
+    left: Side | None
+    way: Way
+    rail: RailLaid | None
+    bed: Bed
+    setting: Setting
+    anew: bool
+    squared: Squared | None
+    checks: tuple[SizeCheck, ...]
+    position: Length | None
+    entry: Edge
+    up: Face
+    turn_over: bool
+    guards: tuple[Guard, ...]
+    support: Support
+    hazards: tuple[str, ...]
+
+    @property
+    def number(self) -> int:
+        """Of the cut."""
+        return self.stroke.cut.number
+
+    @property
+    def kind(self) -> CutKind:
+        """What the cut is for."""
+        return self.stroke.cut.kind
+
+    @property
+    def size(self) -> Length:
+        """What is set or marked: the sawn-off piece's size, or what a trim takes off."""
+        return self.stroke.cut.size
+
+    @property
+    def length(self) -> Length:
+        """Of the cut."""
+        return self.stroke.long

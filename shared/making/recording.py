@@ -1,0 +1,80 @@
+"""The records of all cuts, in sawing order: what is in hand and what is set goes from one on."""
+
+from collections.abc import Sequence
+from itertools import chain
+
+from shared.making.outcome import Outcomes
+from shared.making.rails import RailsInHand, bed_of
+from shared.making.record import Bed, CutRecord, Edge, Face, Way
+from shared.making.settings import Setting, name_settings
+from shared.making.strokes import Stroke, strokes
+from shared.plan import Keep, Plan
+from shared.shop import Axis, Shop
+from shared.weighing import grams
+
+
+def records(plans: Sequence[Plan], shop: Shop) -> tuple[CutRecord, ...]:
+    """Return the record of every cut, in sawing order.
+
+    Parameters
+    ----------
+    plans
+        Accepted by the simulated saw, in the order in which they are sawn: each goes on
+        numbering, and what is set or in hand goes on from one to the next.
+    shop
+        Its saws, rails, devices and limits.
+    """
+    made = [(Outcomes(plan), tuple(strokes(plan))) for plan in plans]
+    settings = name_settings(chain.from_iterable(its for _, its in made), shop)
+    recorder = _Recorder(shop, settings)
+    return tuple(recorder.record(stroke, outcomes) for outcomes, its in made for stroke in its)
+
+
+class _Recorder:
+    """Goes through the cuts in order."""
+
+    def __init__(self, shop: Shop, settings: dict[int, Setting]) -> None:
+        self._shop, self._settings = shop, settings
+        self._rails = RailsInHand(shop)
+        self._set: Setting | None = None
+
+    def record(self, stroke: Stroke, outcomes: Outcomes) -> CutRecord:
+        """Return the record of the next cut."""
+        shop, bed = self._shop, bed_of(stroke, self._shop)
+        setting = self._settings[stroke.cut.number]
+        anew = bool(setting.name) and setting != self._set
+        self._set = setting if setting.name else self._set
+        near, far = outcomes.near(stroke), outcomes.far(stroke)
+        makes, left = (far, near) if stroke.cut.keep is Keep.FAR else (near, far)
+        assert makes is not None
+        return CutRecord(
+            stroke=stroke,
+            grams=_grams(stroke),
+            makes=makes,
+            left=left,
+            way=Way.FENCE if bed is Bed.NONE else Way.RAIL,
+            rail=self._rails.lay(stroke, bed),
+            bed=bed,
+            setting=setting,
+            anew=anew,
+            squared=None,
+            checks=(),
+            position=_position(stroke),
+            entry=Edge.LEFT if stroke.axis is Axis.RIP else Edge.FAR,
+            up=Face.SHOW,
+            turn_over=False,
+            guards=(),
+            support=shop.support,
+            hazards=(),
+        )
+
+
+def _position(stroke: Stroke) -> int | None:
+    """A cut of the whole sheet is laid out before anything moves."""
+    whole = stroke.cut.piece == stroke.sheet.id and stroke.cut.level == 1
+    return stroke.cut.running if whole else None
+
+
+def _grams(stroke: Stroke) -> int:
+    sheet, piece = stroke.sheet, stroke.piece
+    return grams(piece.length, piece.width, sheet.thickness, sheet.density)

@@ -148,8 +148,6 @@ def test_rails_reach_as_far_as_the_table_says(rail_mm: int, joined: int, safe_mm
     shop = replace(USUAL_SHOP, rails=(Rail(length=rail_mm * MM, joined=joined),))
     assert shop.overhang == 250 * MM
     assert shop.reach == safe_mm * MM
-    assert shop.rail_for(safe_mm * MM) == shop.rails[0]
-    assert shop.rail_for(safe_mm * MM + 1) is None
 
 
 def test_the_long_rail_just_rips_a_sheet_in_inches() -> None:
@@ -157,7 +155,6 @@ def test_the_long_rail_just_rips_a_sheet_in_inches() -> None:
     shop = usual(Unit.INCH)
     assert shop.reach == 2700 * MM - 10 * INCH
     assert replace(shop, rails=(Rail(length=106 * INCH),)).reach == 96 * INCH
-    assert shop.rail_for(96 * INCH) == Rail(length=2700 * MM)
 
 
 def test_a_limit_is_no_matter_where_nothing_is_cut() -> None:

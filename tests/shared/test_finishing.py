@@ -7,6 +7,7 @@ import pytest
 from shared.drawing import Role, draw_sheet
 from shared.geometry import Rect
 from shared.lengths import MM
+from shared.making.outcome import PieceFate
 from shared.plan import CutKind
 from shared.saw import lying, verify
 from shared.telling import instructions, instructions_of
@@ -103,18 +104,17 @@ def test_after_the_last_cut_the_finished_sheet_is_seen():
 def test_instructions_say_what_becomes_of_blanks():
     """Crosscuts leave blanks, finishing cuts parts; the waiting one is left oversize."""
     found = told()
-    assert [found[number].off for number in (4, 5, 6)] == [
-        "1a1: blank of Side, to be finished, cut 7",
-        "1b1: blank of Front, to be finished, cut 9",
-        "1c1: blank of Back, left oversize: measure the opening first",
+    ends = [(one.end, one.part, one.next_cut) for one in (found[n].near for n in range(4, 11))]
+    assert ends == [
+        (PieceFate.BLANK, "Side", 7),
+        (PieceFate.BLANK, "Front", 9),
+        (PieceFate.WAITS, "Back", 0),
+        (PieceFate.BLANK, "Side", 8),
+        (PieceFate.PART, "Side", 0),
+        (PieceFate.BLANK, "Front", 10),
+        (PieceFate.PART, "Front", 0),
     ]
-    assert [found[number].off for number in range(7, 11)] == [
-        "1a1a: blank of Side, to be finished, cut 8",
-        "1a1a1: Side",
-        "1b1a: blank of Front, to be finished, cut 10",
-        "1b1a1: Front",
-    ]
-    assert {found[number].stays.split(": ")[1] for number in range(7, 11)} == {"waste"}
+    assert {found[number].far.end for number in range(7, 11)} == {PieceFate.WASTE}
 
 
 def test_finishing_at_the_table_saw_is_set_at_the_fence():
@@ -131,7 +131,7 @@ def test_finishing_at_the_table_saw_is_set_at_the_fence():
         assert at_table.tool == "table saw"
         assert at_table.face == "up"
         assert not at_table.bed
-        assert not at_table.running
+        assert not at_table.position
         assert at_table.tear_out.startswith("underside")
         assert "table" in {caution.code for caution in at_table.cautions}
     assert found[9].tool == "rail saw"
@@ -143,7 +143,7 @@ def test_plan_that_was_left_off_is_told_with_the_one_that_follows():
     made = replace(PLAN, cuts=PLAN.cuts[:7])
     found = instructions_of((made, plan(first=8)), SHOP, JOB.style)
     assert [one.number for one in found] == list(range(1, 18))
-    assert found[6].off == "1a1a: blank of Side, to be finished"
+    assert found[6].near.end is PieceFate.BLANK
     assert {one.setting.name for one in found[:7]} < {one.setting.name for one in found[7:]}
 
 

@@ -24,6 +24,7 @@ __all__ = [
     "format_down",
     "format_exact",
     "format_length",
+    "format_mark",
     "format_pair",
     "format_up",
     "format_with_remainder",
@@ -96,6 +97,20 @@ def format_with_remainder(ticks: Length, style: LengthStyle) -> str:
     return _with_remainder(ticks, round_nearest(ticks, style), style)
 
 
+def format_mark(ticks: Length, style: LengthStyle) -> str:
+    """Write a length as it is found on a rule, such as ``28 11/32 shy``.
+
+    A length in inches that is more than a quarter of a step off the mark is ``shy`` of it, or
+    ``strong``; one in millimetres gets one more decimal instead. Exact values stand in files.
+    """
+    text, remainder = format_exact(ticks, style)
+    if 4 * abs(remainder) <= step(style):
+        return text
+    if style.unit is Unit.MM:
+        return _decimal(ticks, MM, style.decimals + 1)
+    return f"{text} {'shy' if remainder < 0 else 'strong'}"
+
+
 def format_down(ticks: Length, style: LengthStyle) -> str:
     """Write what must fit: rounded down, and what that left over, as `format_with_remainder`."""
     return _with_remainder(ticks, round_down(ticks, style), style)
@@ -146,5 +161,6 @@ def _small_inches(ticks: Length) -> str:
 def _decimal(ticks: Length, unit: Length, decimals: int) -> str:
     """Write a length in a unit with so many decimals at most."""
     scale = int(10**decimals)
-    whole, rest = divmod(nearest(Fraction(ticks * scale, unit)), scale)
-    return f"{whole}.{rest:0{decimals}d}".rstrip("0").rstrip(".")
+    count = nearest(Fraction(ticks * scale, unit))
+    whole, rest = divmod(abs(count), scale)
+    return f"{'-' if count < 0 else ''}{whole}.{rest:0{decimals}d}".rstrip("0").rstrip(".")

@@ -81,7 +81,7 @@ class Card:
     @property
     def running(self) -> str:
         """Where the keep side lies from the trimmed reference edge or end, in words."""
-        return f"{self.told.position} from reference edge" if self.told.position else ""
+        return self.told.position
 
     @property
     def long(self) -> str:

@@ -209,5 +209,5 @@ def fields(card: Card) -> tuple[str, ...]:
     return (
         *(str(told.number), told.title, told.sheet, card.label, told.position, long),
         *(told.makes, mind, told.keep, told.left, told.tool, told.bed, told.face),
-        *(told.tear_out, told.support, told.weight),
+        *(told.guard, told.support, told.weight),
     )

@@ -302,7 +302,7 @@ def _cuts(matter: Matter) -> Iterator[str]:
 def _cut(told: Instruction) -> tuple[str, ...]:
     return (
         *(str(told.number), told.sheet, told.title, told.tool),
-        *(told.set_to, told.position, told.keep),
+        *(told.set_line, told.position, told.keep),
         " ".join(caution.sentence for caution in told.cautions),
     )
 

@@ -114,15 +114,11 @@ def _cut(told: Instruction, style: LengthStyle) -> Cells:
     cut, dust = told.stroke.cut, told.stroke.cut.rect
     return (
         *(told.number, told.sheet, told.kind, told.piece, cut.level, told.tool),
-        *(told.set_to, _written(told.position, style), told.keep, size_words(told.length, style)),
+        *(told.set_line, told.position, told.keep, size_words(told.length, style)),
         *(millimetres(cut.size), millimetres(cut.running) if told.position else ""),
         *map(millimetres, (told.length, cut.kerf, dust.x, dust.y, dust.length, dust.width)),
         *(told.makes, told.left, " ".join(caution.sentence for caution in told.cautions)),
     )
-
-
-def _written(size: str, style: LengthStyle) -> str:
-    return f"{size} {style.unit}" if size else ""
 
 
 def _stock(line: StockLine, style: LengthStyle) -> Cells:

@@ -124,8 +124,7 @@ class WalkPage:
         size = self._part(0, 0.17 + 0.14 * tall, 0.43, 0.17 + 0.5 * tall)
         write(painter, size, card.told.size, colours.ink, bold=True, fill=1.05)
         told = card.told
-        rail = f"rail {told.bed}" if told.bed else ""
-        words = [card.running, card.keep_words, rail, card.long, told.makes]
+        words = [card.running, card.keep_words, told.bed, card.long, told.makes]
         said = [line for line in words if line]
         area = self._part(0, 0.17 + 0.52 * tall, 0.43, bottom)
         most = self._box.height() * 0.05

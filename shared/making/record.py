@@ -130,6 +130,8 @@ class CutRecord:
     ----------
     stroke
         The cut laid over its piece; number, sheet, kind, tool, kerf and keep side are the cut's.
+    since
+        Number of the cut that the piece came from, or that was made in it last; 0 for none.
     grams
         Of the piece before the cut; 0 when the density is not known.
     makes, left
@@ -161,6 +163,7 @@ class CutRecord:
     """
 
     stroke: Stroke
+    since: int
     grams: int
     makes: Side
     left: Side | None

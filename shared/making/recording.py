@@ -37,6 +37,7 @@ class _Recorder:
         self._shop, self._settings = shop, settings
         self._rails = RailsInHand(shop)
         self._set: Setting | None = None
+        self._since: dict[str, int] = {}
 
     def record(self, stroke: Stroke, outcomes: Outcomes) -> CutRecord:
         """Return the record of the next cut."""
@@ -47,8 +48,12 @@ class _Recorder:
         near, far = outcomes.near(stroke), outcomes.far(stroke)
         makes, left = (far, near) if stroke.cut.keep is Keep.FAR else (near, far)
         assert makes is not None
+        cut = stroke.cut
+        since = self._since.get(cut.piece, 0)
+        self._since |= dict.fromkeys(filter(None, (cut.piece, cut.off)), cut.number)
         return CutRecord(
             stroke=stroke,
+            since=since,
             grams=_grams(stroke),
             makes=makes,
             left=left,

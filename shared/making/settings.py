@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 
-from shared.lengths import Length, LengthStyle, format_with_remainder, with_unit
+from shared.lengths import Length, LengthStyle, format_mark
 from shared.making.strokes import Stroke
 from shared.plan import CutKind
 from shared.shop import Axis, Shop, Span
@@ -26,7 +26,7 @@ class Device(StrEnum):
     """A rip that the guide cannot be set to."""
 
 
-_written = lru_cache(4096)(format_with_remainder)
+_written = lru_cache(4096)(format_mark)
 """Written whenever the plan changes, and most sizes stay."""
 
 _LETTERS = {Device.GUIDE: "G", Device.STOP: "S", Device.FENCE: "F"}
@@ -51,13 +51,6 @@ class Setting:
         if self.device is Device.BOTH_ENDS:
             return f"both ends: {size}"
         return f"{self.name}: {self.device} {size}" if self.name else f"{self.device}: {size}"
-
-    def words(self, style: LengthStyle) -> str:
-        """Say the same in full, with the unit."""
-        size = with_unit(format_with_remainder(self.size, style), style)
-        if self.device is Device.MARK:
-            return f"{self.device}, {size} off the factory edge"
-        return f"{self.name}: {self.device} {size}" if self.name else f"{size}, {self.device}"
 
 
 def name_settings(found: Iterable[Stroke], shop: Shop) -> dict[int, Setting]:

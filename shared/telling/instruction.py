@@ -19,49 +19,65 @@ from shared.weighing import format_weight
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Instruction:
-    """What one cut says.
+    """What one cut says, each line found from its record alone.
 
-    Lengths are in ticks; what is text is written in the maker's units, rounded once, the
-    remainder shown.
+    What is text is written in the maker's units, rounded once, ``shy`` or ``strong`` of the mark;
+    ``""`` where there is nothing to say.
 
     Attributes
     ----------
     record
         How the cut is made, in figures.
-    kind
-        What the cut is for, in words.
-    tool
-        The saw, and the rail it runs on.
-    set_to
-        The setting's name and size.
+    title
+        Such as ``Rip 1b2 → 1b2a Partition``, or ``Trim sheet 1, reference edge``.
+    before
+        The piece before the cut, its size, and the cut that it comes from.
+    turn
+        That it is turned over before the cut.
+    set_line, measure
+        What is set or marked, or that it is set already; after a set-up, that the first piece is
+        measured.
     size, position
-        What is set or marked; where the keep side lies from the trimmed reference edge or end,
-        ``""`` where the cut is not laid out on the whole sheet.
-    keep, bed, face, tear_out, support
-        Keep side, where the rail lies (``""`` at the table saw), which face is up, where it
-        splinters, what goes under it.
-    long
-        Length of the cut.
-    weight
-        Of the piece before the cut; ``""`` when the density is not known.
+        The bare size that is set or marked; where the line lies on the whole sheet, if that is
+        another figure.
+    square, checks
+        What the cut is square to, and with what; sizes to measure after it.
+    keep
+        Which side is kept.
+    bed, led, reach
+        What the rail or straightedge lies on and where its edge is; which one, or which saw; how
+        far it stands free at both ends.
+    long, enter
+        Length of the cut; where the saw enters and which way it is pushed.
+    face, guard
+        Which face is up; what keeps a show face from splintering.
+    support, weight
+        What the piece lies on; what it weighs, ``""`` when the density is not known.
     makes, left
         What the cut makes on the keep side, and what is left on the other.
     cautions
-        Those of this very cut.
+        Those of this very cut, the heaviest first.
     """
 
     record: CutRecord
-    kind: str
-    tool: str
-    set_to: str
+    title: str
+    before: str
+    turn: str
+    set_line: str
+    measure: str
     size: str
     position: str
+    square: str
+    checks: tuple[str, ...]
     keep: str
     bed: str
-    face: str
-    tear_out: str
-    support: str
+    led: str
+    reach: str
     long: str
+    enter: str
+    face: str
+    guard: str
+    support: str
     weight: str
     makes: str
     left: str
@@ -73,6 +89,11 @@ class Instruction:
         return self.record.number
 
     @property
+    def kind(self) -> str:
+        """What the cut is for, in words."""
+        return words.KINDS[self.record.kind]
+
+    @property
     def sheet(self) -> str:
         """The sheet it is of."""
         return self.record.stroke.sheet.id
@@ -81,6 +102,11 @@ class Instruction:
     def piece(self) -> str:
         """Name of the piece before the cut."""
         return self.record.stroke.cut.piece
+
+    @property
+    def tool(self) -> str:
+        """The saw."""
+        return self.record.stroke.cut.tool
 
     @property
     def stroke(self) -> Stroke:
@@ -111,13 +137,18 @@ class Instruction:
         return self.record.left if self.record.stroke.cut.keep is Keep.NEAR else self.record.makes
 
     @property
-    def title(self) -> str:
-        """Kind and piece, such as ``Rip 1a``."""
-        return f"{self.kind} {self.piece}"
+    def dangers(self) -> tuple[Caution, ...]:
+        """The cautions of what can kick, tip, fall, pinch or be breathed in."""
+        return tuple(caution for caution in self.cautions if caution.danger)
+
+    @property
+    def handling(self) -> tuple[Caution, ...]:
+        """The cautions of how the piece and the work are handled well."""
+        return tuple(caution for caution in self.cautions if not caution.danger)
 
     @property
     def rail_side(self) -> Keep | None:
-        """The side of the kerf the rail lies on; ``None`` at the table saw."""
+        """The side of the kerf the rail lies on; ``None`` where none is laid."""
         bed = self.record.bed
         if bed is Bed.NONE:
             return None
@@ -129,18 +160,24 @@ class Instruction:
     def lines(self) -> tuple[tuple[str, str], ...]:
         """What is said, each with its heading, in the order in which it is needed."""
         found = (
-            ("saw", self.tool),
-            ("set", self.set_to),
-            ("position", self.position),
-            ("keep", self.keep),
-            ("cut", self.long),
-            ("rail", self.bed),
-            ("show face", self.face),
-            ("tear-out", self.tear_out),
-            ("support", self.support),
+            ("turn over", self.turn),
+            ("piece", self.before),
+            ("face", self.face),
+            ("lies on", self.support),
             ("weight", self.weight),
+            ("set", self.set_line),
+            ("position", self.position),
+            ("square", self.square),
+            ("keep", self.keep),
+            ("rail", self.bed),
+            ("saw", self.led),
+            ("reach", self.reach),
+            ("splinters", self.guard),
+            ("cut", self.long),
+            ("saw in", self.enter),
             ("makes", self.makes),
             ("left", self.left),
+            ("measure", "; ".join((*filter(None, (self.measure,)), *self.checks))),
         )
         return tuple((heading, said) for heading, said in found if said)
 
@@ -148,7 +185,8 @@ class Instruction:
     def spoken(self) -> str:
         """All of it in sentences, for a screen reader."""
         said = [f"{heading} {words}" for heading, words in self.lines]
-        minded = [f"Mind: {caution.sentence}" for caution in self.cautions]
+        minded = [f"Danger: {caution.sentence}" for caution in self.dangers]
+        minded += [f"Handling: {caution.sentence}" for caution in self.handling]
         return f"Cut {self.number}, {self.title} of sheet {self.sheet}, {', '.join(said)}." + (
             " " + " ".join(minded) if minded else ""
         )
@@ -218,22 +256,29 @@ def untold(plans: Sequence[Plan], shop: Shop, style: LengthStyle) -> tuple[Untol
 
 
 def _tell(record: CutRecord, shop: Shop, style: LengthStyle) -> Instruction:
-    heavy, position = record.grams, record.position
+    heavy = record.grams
     return Instruction(
         record=record,
-        kind=words.KINDS[record.kind],
-        tool=words.tool_words(record, style),
-        set_to=record.setting.words(style),
+        title=words.title_words(record),
+        before=words.before_words(record, style),
+        turn=words.turn_words(record),
+        set_line=words.set_words(record, style),
+        measure=words.MEASURE_ONE if record.anew else "",
         size=words.written(record.size, style),
-        position="" if position is None else words.written(position, style),
+        position=words.position_words(record, style),
+        square=words.square_words(record, shop, style),
+        checks=tuple(words.check_words(record, check, style) for check in record.checks),
         keep=words.keep_words(record.stroke),
         bed=words.bed_words(record, style),
+        led=words.led_words(record, style),
+        reach=words.reach_words(record, style),
+        long=words.long_words(record, style),
+        enter=words.enter_words(record),
         face=words.face_words(record),
-        tear_out=words.tear_out_words(record),
+        guard=words.guard_words(record),
         support=words.support_words(record),
-        long=f"{words.size_words(record.length, style)} long",
         weight=format_weight(heavy, style.unit) if heavy else "",
-        makes=words.side_words(record.makes, style),
-        left=words.side_words(record.left, style),
+        makes=words.makes_words(record, style),
+        left=words.left_words(record, style),
         cautions=cautions_of(Case(record=record, shop=shop, style=style)),
     )

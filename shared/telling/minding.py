@@ -54,6 +54,8 @@ class Caution:
     short: str
     rule: str = ""
     source: str = PRACTICE
+    danger: bool = True
+    """Whether something can kick, tip, fall or pinch; else it is a matter of handling."""
 
     @property
     def full(self) -> str:

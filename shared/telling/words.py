@@ -1,24 +1,40 @@
-"""Sentences about a cut: which side is kept, where the rail lies, what supports it."""
+"""The words of a cut, found from its record alone: short lines, one thing a line.
 
-from dataclasses import replace
+A line on a card has at most 15 words; it says what to do in the imperative, and what is in the
+present tense.
+"""
+
 from functools import lru_cache
 from typing import Final
 
 from shared.drawing.words import MEASURE_FIRST
 from shared.geometry import Rect
 from shared.lengths import (
+    INCH,
     MM,
     Length,
     LengthStyle,
+    Unit,
     format_length,
-    format_with_remainder,
+    format_mark,
     with_unit,
 )
 from shared.making.outcome import PieceFate, Side
-from shared.making.record import Bed, CutRecord
+from shared.making.record import (
+    Bed,
+    CutRecord,
+    Edge,
+    Face,
+    Guard,
+    RailLaid,
+    SizeCheck,
+    SquaredBy,
+    Way,
+)
+from shared.making.settings import Device
 from shared.making.strokes import Stroke
 from shared.plan import CutKind, Keep
-from shared.shop import Axis, Rail
+from shared.shop import Axis, Rail, Shop, Support
 
 KINDS: Final = {
     CutKind.TRIM: "Trim",
@@ -29,86 +45,235 @@ KINDS: Final = {
 }
 LARGE: Final = (1500 * MM, 600 * MM)
 """Long and short side from which a piece wants four bearers: a sheet or most of one."""
+MEASURE_ONE: Final = "Measure the first piece before cutting the next."
+"""Said wherever guide, stop or fence is set anew."""
+OPPOSITE: Final = {
+    Edge.REFERENCE: Edge.FAR,
+    Edge.FAR: Edge.REFERENCE,
+    Edge.LEFT: Edge.RIGHT,
+    Edge.RIGHT: Edge.LEFT,
+}
+ROUGH: Final = {Unit.INCH: INCH // 4, Unit.MM: 5 * MM}
+"""How far a rail stands free is said in such steps, never more than it is."""
 
 
 @lru_cache(maxsize=4096)
 def written(ticks: Length, style: LengthStyle) -> str:
-    """Write a length with its remainder; remembered, since the sizes of a job repeat."""
-    return format_with_remainder(ticks, style)
+    """Write a length as it is found on a rule; remembered, since the sizes of a job repeat."""
+    return format_mark(ticks, style)
 
 
 def size_words(ticks: Length, style: LengthStyle) -> str:
-    """Write a length with its remainder and unit."""
+    """Write a length as it is found on a rule, with its unit."""
     return with_unit(written(ticks, style), style)
 
 
-def tool_words(record: CutRecord, style: LengthStyle) -> str:
-    """Name the saw, and the rail it runs on where the shop names rails."""
-    tool, laid = record.stroke.cut.tool, record.rail
-    return tool if laid is None else f"{tool}, {rail(laid.rail, style)}"
+def sides_words(rect: Rect, style: LengthStyle) -> str:
+    """Write a piece's size, L x W as it lies on its sheet."""
+    return f"{written(rect.length, style)} x {written(rect.width, style)}"
 
 
-def rail(one: Rail, style: LengthStyle) -> str:
-    """Name a rail by its length, or say how many are joined."""
+# --- what is cut -----------------------------------------------------------------------
+
+
+def piece_name(stroke: Stroke, name: str) -> str:
+    """Name a piece; the whole sheet, and what is left of it, by its number."""
+    return f"sheet {name}" if name == stroke.sheet.id else name
+
+
+def title_words(record: CutRecord) -> str:
+    """Say what is cut and what it makes, such as ``Rip 1b2 → 1b2a Partition``."""
+    stroke, made = record.stroke, record.makes
+    begun = f"{KINDS[record.kind]} {piece_name(stroke, stroke.cut.piece)}"
+    if stroke.is_trim:
+        return f"{begun}, {first_edge(stroke)}"
+    if made.end is PieceFate.PIECE or not made.part:
+        return f"{begun} \N{RIGHTWARDS ARROW} {piece_name(stroke, made.name)}"
+    what = made.part if made.name == stroke.cut.piece else f"{made.name} {made.part}"
+    return f"{begun} \N{RIGHTWARDS ARROW} {what}"
+
+
+def first_edge(stroke: Stroke) -> Edge:
+    """Return the edge or end that a size is measured from, and on which the V stands."""
+    return Edge.REFERENCE if stroke.axis is Axis.RIP else Edge.LEFT
+
+
+def before_words(record: CutRecord, style: LengthStyle) -> str:
+    """Say which piece is cut and how large it is, and where it comes from."""
+    stroke = record.stroke
+    name = piece_name(stroke, stroke.cut.piece)
+    return f"{name}, {sides_words(stroke.piece, style)}{_from(record)}"
+
+
+def _from(record: CutRecord) -> str:
+    if not record.since:
+        return ", whole sheet"
+    if record.since == record.number - 1:
+        return ", as it lies"
+    return f", from the stack (cut {record.since})"
+
+
+# --- what is set -----------------------------------------------------------------------
+
+
+def set_words(record: CutRecord, style: LengthStyle) -> str:
+    """Say what is set or marked, and to what; or that it is set already."""
+    setting, size = record.setting, written(record.size, style)
+    if setting.device is Device.MARK:
+        edge = "edge" if record.stroke.axis is Axis.RIP else "end"
+        return f"Mark {size} from the factory {edge}"
+    if setting.device is Device.BOTH_ENDS:
+        return f"Mark {size} at both ends"
+    if record.anew:
+        return f"Set {setting.device} {size}"
+    return f"{setting.device.capitalize()} {size}, as before"
+
+
+def position_words(record: CutRecord, style: LengthStyle) -> str:
+    """Say where the line lies on the whole sheet; ``""`` where that says nothing new."""
+    if record.position in {None, 0, record.size}:
+        return ""
+    assert record.position is not None
+    return f"{written(record.position, style)} from {first_edge(record.stroke)}"
+
+
+def square_words(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
+    """Say what the cut is square to, and with what; ``""`` where nothing is squared."""
+    squared = record.squared
+    if squared is None:
+        return ""
+    if squared.by is SquaredBy.SQUARE:
+        long = with_unit(format_length(shop.square, style), style)
+        return f"square to the {squared.edge} with the {long} square"
+    if squared.by is SquaredBy.BOTH_ENDS:
+        return f"mark both ends from the {squared.edge}"
+    return f"{record.setting.device} along the {squared.edge}"
+
+
+def check_words(record: CutRecord, check: SizeCheck, style: LengthStyle) -> str:
+    """Say what has to be measured after the cut, because no cut is set to it."""
+    across = "wide" if record.stroke.axis is Axis.RIP else "long"
+    name = piece_name(record.stroke, check.side.name)
+    return f"measure {name}: {written(check.size, style)} {across}, nothing was set to it"
+
+
+# --- what is laid ----------------------------------------------------------------------
+
+
+def rail(one: Rail, style: LengthStyle, what: str = "rail") -> str:
+    """Name a rail or straightedge by its length, or say how many are joined."""
     length = with_unit(format_length(one.length, style), style)
-    return f"{one.joined} rails of {length} joined" if one.joined > 1 else f"rail of {length}"
+    if one.joined > 1:
+        return f"{one.joined} x {length} {what}s joined"
+    return f"{length} {what}"
+
+
+def led_words(record: CutRecord, style: LengthStyle) -> str:
+    """Name the rail or straightedge, or the saw that needs none; says where it is changed."""
+    if record.rail is None:
+        return record.stroke.cut.tool
+    what = "straightedge" if record.way is Way.STRAIGHTEDGE else "rail"
+    named = rail(record.rail.rail, style, what)
+    return f"change to {named}" if record.rail.change else named
+
+
+def bed_words(record: CutRecord, style: LengthStyle) -> str:
+    """Say what the rail or straightedge lies on and where its edge is."""
+    stroke = record.stroke
+    if record.way is Way.FENCE:
+        return f"{first_edge(stroke)} against the fence"
+    if record.way is Way.EDGE_GUIDE:
+        return f"edge guide along the {first_edge(stroke)}"
+    if record.way is Way.STRAIGHTEDGE and record.rail is not None:
+        return _clamped(record, record.rail, style)
+    kept = names(stroke)[0]
+    if record.bed is Bed.WASTE:
+        return "rail on the waste side, one kerf past the line"
+    if record.bed is Bed.PACKED:
+        thick = size_words(stroke.sheet.thickness, style)
+        return f"rail on {kept} and on scrap {thick} thick beside it, edge on the line"
+    return f"rail on {kept}, edge on the line"
+
+
+def _clamped(record: CutRecord, laid: RailLaid, style: LengthStyle) -> str:
+    kept, other = names(record.stroke)
+    on = other if record.bed is Bed.WASTE else kept
+    whence = "factory edge" if record.stroke.is_trim else "V edge"
+    return f"straightedge on {on}, its edge {written(laid.edge_at, style)} from the {whence}"
+
+
+def reach_words(record: CutRecord, style: LengthStyle) -> str:
+    """Say how far the rail stands free beyond the piece at both ends; ``""`` without one."""
+    laid = record.rail
+    if laid is None:
+        return ""
+    what = "straightedge" if record.way is Way.STRAIGHTEDGE else "rail"
+    first, last = (_free(one, style) for one in (laid.run_up, laid.run_out))
+    return f"{what} {first} the {record.entry}, {last} the {OPPOSITE[record.entry]}"
+
+
+def _free(ticks: Length, style: LengthStyle) -> str:
+    rough = ROUGH[style.unit]
+    shown = format_length(abs(ticks // rough * rough), style)
+    return f"{shown} {'beyond' if ticks >= 0 else 'short of'}"
+
+
+def long_words(record: CutRecord, style: LengthStyle) -> str:
+    """Say how long the cut is."""
+    return f"{written(record.length, style)} long"
+
+
+def enter_words(record: CutRecord) -> str:
+    """Say where the saw, or at the table the piece, enters and which way it is pushed."""
+    if record.way is Way.FENCE:
+        return f"{record.entry} first into the blade"
+    return f"enter at the {record.entry}, push to the {OPPOSITE[record.entry]}"
+
+
+# --- the piece -------------------------------------------------------------------------
 
 
 def keep_words(stroke: Stroke) -> str:
     """Say which side of the line is kept, and so on which the kerf lies."""
-    edge = "edge" if stroke.axis is Axis.RIP else "end"
-    if stroke.cut.keep is Keep.FAR:
-        return f"{stroke.cut.piece}, the side away from the factory {edge}"
-    return f"{stroke.cut.off}, the side towards the reference {edge} (the V)"
-
-
-def bed_words(record: CutRecord, style: LengthStyle) -> str:
-    """Say where the rail lies; ``""`` at the table saw."""
-    stroke, bed = record.stroke, record.bed
-    kept, other = names(stroke)
-    if bed is Bed.KEEP:
-        return f"on {kept}, its edge at the line"
-    if bed is Bed.WASTE:
-        kerf = size_words(stroke.cut.kerf, replace(style, denominator=64, decimals=2))
-        return f"on {other}, its edge one kerf ({kerf}) beyond the line"
-    if bed is Bed.PACKED:
-        thick = size_words(stroke.sheet.thickness, style)
-        return f"on {kept} and on scrap {thick} thick, packed behind it"
-    return ""
+    side = "far side" if stroke.cut.keep is Keep.FAR else "V side"
+    return f"Keep {names(stroke)[0]} ({side})"
 
 
 def face_words(record: CutRecord) -> str:
-    """Say which face lies up; common practice with a rail and at the table saw."""
-    if record.bed in {Bed.KEEP, Bed.PACKED}:
-        return "up, the keep side under the rail"
-    return "up"
+    """Say which face is up; ``""`` where no part in the piece shows one."""
+    return {Face.SHOW: "show face up", Face.BACK: "show face down", Face.EITHER: ""}[record.up]
 
 
-def tear_out_words(record: CutRecord) -> str:
-    """Say where the cut splinters.
+def turn_words(record: CutRecord) -> str:
+    """Say that the piece is turned over before the cut; ``""`` where it is not."""
+    if not record.turn_over:
+        return ""
+    name = piece_name(record.stroke, record.stroke.cut.piece)
+    return f"Turn {name} over, left end to the right; {face_words(record) or 'other face up'}"
 
-    The teeth of a saw on a rail leave the wood at the top, where only the rail's side is
-    guarded; those of a table saw at the underside (saw manuals, common practice).
-    """
-    stroke = record.stroke
-    kept, other = names(stroke)
-    bare = kept if record.bed is Bed.WASTE else other
-    where = f"top edge of {bare}, beside the rail"
-    if record.bed is Bed.NONE:
-        where = "underside, along both edges"
-    return f"{where}; across the grain, so score it first" if stroke.across_grain else where
+
+def guard_words(record: CutRecord) -> str:
+    """Say what keeps a show face whole at this cut; ``""`` where nothing has to."""
+    said = {
+        Guard.SCORE: "score the line with a knife",
+        Guard.TAPE: "tape the line",
+        Guard.SPLINTER_GUARD: "fit the splinter guard",
+    }
+    return ", ".join(said[guard] for guard in record.guards)
 
 
 def support_words(record: CutRecord) -> str:
-    """Say where bearers or foam go (common practice); both sides stay put to the end."""
+    """Say what the piece lies on, and where that goes."""
     stroke = record.stroke
     kept, other = names(stroke)
-    if record.bed is Bed.NONE:
+    if record.way is Way.FENCE:
         return f"a stand behind the saw for {kept}; {other} free to move away"
-    both = f"under {kept} and under {other}" if stroke.other else f"under {kept}, to the line"
+    if record.support is not Support.HORSES:
+        return f"{record.support} under both sides"
+    both = f"{kept} and {other}" if stroke.other else kept
     if _is_large(stroke.piece):
-        return f"foam, or four bearers, two each side of the line: {both}, so the kerf stays open"
-    return f"foam, or a bearer close to the line each side: {both}, so the kerf stays open"
+        return f"four bearers, two each side of the line, under {both}"
+    return f"a bearer close to the line each side, under {both}"
 
 
 def _is_large(piece: Rect) -> bool:
@@ -118,29 +283,48 @@ def _is_large(piece: Rect) -> bool:
 
 def names(stroke: Stroke) -> tuple[str, str]:
     """Return what the keep side and the other side are called."""
-    rest = stroke.cut.piece if stroke.far.area else "the waste"
+    rest = piece_name(stroke, stroke.cut.piece) if stroke.far.area else "the waste"
     if stroke.cut.keep is Keep.FAR:
         return rest, "the waste"
     return stroke.cut.off, rest
 
 
-def side_words(side: Side | None, style: LengthStyle) -> str:
-    """Say what lies on one side of the cut: name, L x W, and what becomes of it."""
+# --- what comes of it ------------------------------------------------------------------
+
+
+def makes_words(record: CutRecord, style: LengthStyle) -> str:
+    """Say what the cut makes on the keep side, such as ``1b2a, 28 19/32 x 15 3/4: …``."""
+    return _side_words(record, record.makes, style)
+
+
+def left_words(record: CutRecord, style: LengthStyle) -> str:
+    """Say what is left on the other side: its size, and what becomes of it."""
+    side = record.left
     if side is None or not side.rect.area:
-        return "nothing"
-    named = [side.name] if side.name else []
-    size = f"{written(side.rect.length, style)} x {written(side.rect.width, style)}"
-    return f"{', '.join([*named, size])}: {end_words(side)}"
+        return "nothing, the blade takes it"
+    if side.end is PieceFate.WASTE:
+        wide = side.rect.width if record.stroke.axis is Axis.RIP else side.rect.length
+        return f"waste {written(wide, style)}"
+    return _side_words(record, side, style)
 
 
-def end_words(side: Side) -> str:
-    """Say what a piece becomes."""
-    later = f", cut {side.next_cut}" if side.next_cut else ""
+def _side_words(record: CutRecord, side: Side, style: LengthStyle) -> str:
+    name = piece_name(record.stroke, side.name)
+    fate = fate_words(side, record.number)
+    return f"{name}, {sides_words(side.rect, style)}: {fate}"
+
+
+def fate_words(side: Side, number: int) -> str:
+    """Say what becomes of a piece after the cut of that number."""
+    after = f"cut {side.next_cut}"
+    later = f"; finish at {after}" if side.next_cut else ""
     return {
-        PieceFate.PART: side.part,
-        PieceFate.BLANK: f"blank of {side.part}, to be finished{later}",
+        PieceFate.PART: f"{side.part}, done, label it",
+        PieceFate.BLANK: f"blank of {side.part}{later}",
         PieceFate.WAITS: f"blank of {side.part}, {MEASURE_FIRST}",
-        PieceFate.KEEPER: "offcut, keep and label it",
+        PieceFate.KEEPER: "offcut, label it",
         PieceFate.WASTE: "waste",
-        PieceFate.PIECE: f"on the stack for cut {side.next_cut}",
+        PieceFate.PIECE: f"next, {after}"
+        if side.next_cut == number + 1
+        else f"on the stack for {after}",
     }[side.end]

@@ -13,6 +13,7 @@ from shared.lengths import (
     format_down,
     format_exact,
     format_length,
+    format_mark,
     format_pair,
     format_up,
     format_with_remainder,
@@ -94,6 +95,30 @@ def test_the_remainder_is_written_beside_the_length(
 ) -> None:
     """A length is written with the remainder that a careful maker adds by eye."""
     assert format_with_remainder(ticks, style) == text
+
+
+@pytest.mark.parametrize(
+    ("ticks", "style", "text"),
+    [
+        # 28 11/32 and 1/64 less, on a rule of 32nds: half a step off the mark
+        (28 * INCH + 21 * SIXTY_FOURTH, THIRTY_SECONDS, "28 11/32 shy"),
+        (502 * SIXTY_FOURTH, SIXTEENTHS, "7 7/8 shy"),  # 7 27/32: half a step, rounded up
+        (28 * INCH + 21 * SIXTY_FOURTH, SIXTY_FOURTHS, "28 21/64"),
+        # a quarter of 1/16 is 1/64: just that is still on the mark, a tick more is not
+        (7 * INCH + SIXTY_FOURTH, SIXTEENTHS, "7"),
+        (7 * INCH + SIXTY_FOURTH + 1, SIXTEENTHS, "7 strong"),
+        (7 * INCH - SIXTY_FOURTH - 1, SIXTEENTHS, "7 shy"),
+        # 590 mm = 23.22835 in = 23 15/64 less 0.00603, of a step of 0.015625
+        (590 * MM, SIXTY_FOURTHS, "23 15/64 shy"),
+        (894 * MM + 98 * MM // 100, TENTHS_MM, "895"),  # 0.02 of 0.1 is less than a quarter
+        (894 * MM + 97 * MM // 100, TENTHS_MM, "894.97"),
+        (93 * QUARTER, WHOLE_MM, "590.6"),  # 590.55
+        (-894 * MM - 97 * MM // 100, TENTHS_MM, "-894.97"),
+    ],
+)
+def test_a_length_off_the_mark_is_shy_or_strong(ticks: int, style: LengthStyle, text: str) -> None:
+    """By hand: a quarter of a step is 1/64, 1/128, 1/256 in, 0.25, 0.025, 0.0025 mm."""
+    assert format_mark(ticks, style) == text
 
 
 def test_fits_round_down_and_covers_round_up() -> None:

@@ -224,7 +224,7 @@ class _Card:
     def _lines(self, room: float) -> Iterator[tuple[str, bool]]:
         """Yield the lines below the picture, and whether they are bold."""
         told = self.told
-        said = [f"{told.position} from reference edge"] if told.position else []
+        said = [told.position] if told.position else []
         said += [] if _has_room(self._long, room / 2) else [self._long]
         said += [f"{name}: {text}" for name, text in told.lines if name in SAID]
         for text in said:

@@ -120,19 +120,18 @@ def test_instructions_say_what_becomes_of_blanks():
 def test_finishing_at_the_table_saw_is_set_at_the_fence():
     """Cuts 7 and 8 are set at the fence and told of the table saw, 9 and 10 at stop and guide."""
     found = told()
-    assert [found[number].set_to for number in range(7, 11)] == [
-        "F1: fence 600 mm",
-        "F2: fence 300 mm",
-        "S4: stop 403 mm",
-        "G4: guide 198 mm",
+    assert [found[number].set_line for number in range(7, 11)] == [
+        "Set fence 600",
+        "Set fence 300",
+        "Set stop 403",
+        "Set guide 198",
     ]
     for number in (7, 8):
         at_table = found[number]
         assert at_table.tool == "table saw"
-        assert at_table.face == "up"
-        assert not at_table.bed
+        assert at_table.led == "table saw"
+        assert at_table.bed.endswith("against the fence")
         assert not at_table.position
-        assert at_table.tear_out.startswith("underside")
         assert "table" in {caution.code for caution in at_table.cautions}
     assert found[9].tool == "rail saw"
     assert "table" not in {caution.code for caution in found[9].cautions}

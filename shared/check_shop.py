@@ -7,21 +7,25 @@ what is only unlikely, or only stops some way of working, is a warning.
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from shared.finding import about, error, say, say_at_least, say_at_most, warning
+from shared.finding import about, error, is_sound, say, say_at_least, say_at_most, warning
 from shared.issues import Issue
-from shared.lengths import METRE, MM, Length, LengthStyle
+from shared.lengths import INCH, METRE, MM, Length, LengthStyle, round_up
 from shared.parts import Part
-from shared.shop import Shop, Span
+from shared.shop import RunsOn, SawBase, Shop, Span, TableSaw
 from shared.stock import Stock
 
 WIDEST_KERF: Final[Length] = 20 * MM
 LONGEST_RAIL: Final[Length] = 10 * METRE
 """No single rail is longer than this; a slip of the unit is."""
+BASE_SLACK: Final[Length] = INCH // 32
+"""How far kerf and base may disagree: both sides of a slot are read to 1/64 in, half a mm."""
 SECONDS: Final = ("cut_s", "setup_s", "skim_s", "unguided_s")
 _NOT_BELOW_0: Final = {
-    "overhang": "The rail's overhang",
-    "carry": "The least width that carries the rail",
-    "hold": "The smallest piece to hold",
+    "overhang": "The rail beyond the cut",
+    "rail_width": "The width of the rail",
+    "square": "The longest square",
+    "carry": "The narrowest piece the rail may lie on",
+    "hold": "The smallest piece that can be clamped or held",
     "oversize": "The oversize for the table saw",
     "keep_length": "The long side of an offcut worth keeping",
     "keep_width": "The short side of an offcut worth keeping",
@@ -36,7 +40,13 @@ def shop_faults(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
     yield from _counts(shop)
     yield from _rails(shop, style)
     if shop.guide is not None:
-        yield from _span(shop.guide, style, "guide", "The parallel guide")
+        parallel = shop.runs_on is RunsOn.RAIL
+        what = "The parallel guide" if parallel else "The edge guide"
+        yield from _span(shop.guide, style, "guide", what)
+    if shop.stop is not None:
+        yield from _span(shop.stop, style, "stop", "The stop")
+    if shop.runs_on is RunsOn.STRAIGHTEDGE:
+        yield from _base(shop.base, shop.kerf, style)
     yield from _table(shop, style)
 
 
@@ -57,6 +67,7 @@ def limit_faults(
     rows = [row for row in usable if row.at_hand != 0 and any(_shared(row, p) for p in parts)]
     if not rows or any(_is_whole(part, row) for row in rows for part in parts):
         return
+    yield from _rail_width(shop, rows, style)
     yield from _carry(shop, rows, style)
     yield from _hold(shop, rows, style)
 
@@ -93,25 +104,86 @@ def _lengths(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
 
 
 def _counts(shop: Shop) -> Iterator[Issue]:
-    if shop.lift_g < 0:
-        said = "What can be lifted alone is less than nothing: enter a weight, or 0 for no limit."
-        yield error("shop-lift-negative", "", said, "lift_g")
+    for field, what in (("lift_g", "lifted"), ("turn_g", "turned")):
+        if getattr(shop, field) < 0:
+            said = f"What can be {what} alone is less than nothing: enter a weight, 0 for no limit."
+            yield error(f"shop-{field.removesuffix('_g')}-negative", "", said, field)
+    if 0 < shop.turn_g < shop.lift_g:
+        said = "You can turn less than you can lift: enter as much for turning, or more."
+        yield warning("shop-turn-below-lift", "", said, "turn_g")
     if shop.loose < 1:
         said = f"With {shop.loose} loose pieces no sheet can be begun: allow 1 or more."
         yield error("shop-loose-none", "", said, "loose")
 
 
-def _rails(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
+def _each_rail(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
+    what = leader(shop)
     for number, rail in enumerate(shop.rails, 1):
+        named = f"{what.capitalize()} {number}"
         if rail.length <= 0:
-            said = f"Rail {number} is {say(rail.length, style)} long: measure it, or remove it."
+            said = f"{named} is {say(rail.length, style)} long: measure it, or remove it."
             yield error("shop-rail-length", "", said, "rails")
         elif rail.length > LONGEST_RAIL:
-            said = f"Rail {number} is {about(rail.length, style)} long: check its unit."
+            said = f"{named} is {about(rail.length, style)} long: check its unit."
             yield warning("shop-rail-absurd", "", said, "rails")
         if rail.joined < 1:
-            said = f"Rail {number} is joined from {rail.joined} rails: it takes 1 or more."
+            said = f"{named} is joined from {rail.joined} {what}s: it takes 1 or more."
             yield error("shop-rail-joined", "", said, "rails")
+        elif rail.count < rail.joined:
+            said = (
+                f"{named}: {rail.joined} can't be joined where there is {max(0, rail.count)}:"
+                " enter how many there are, or join fewer."
+            )
+            yield error("shop-rail-count", "", said, "rails")
+
+
+def _rails(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
+    faults, what = list(_each_rail(shop, style)), leader(shop)
+    yield from faults
+    if shop.reach == 0 and is_sound(faults):  # each sheet is told to be beyond reach besides
+        least = about(round_up(shop.beyond, style), style)
+        said = (
+            f"No {what} takes any cut: each has to be {least} longer than its cut,"
+            f" so add a longer {what}."
+        )
+        yield warning("shop-rails-short", "", said, "rails")
+
+
+_DISTANCES: Final = {
+    "left_near": "from the left edge to the blade's nearer face",
+    "left_far": "from the left edge to the blade's farther face",
+    "right_near": "from the right edge to the blade's nearer face",
+    "right_far": "from the right edge to the blade's farther face",
+    "length": "from its front to its back",
+}
+
+
+def _base(base: SawBase | None, kerf: Length, style: LengthStyle) -> Iterator[Issue]:
+    """Yield what is wrong with the base of a circular saw; one of a kerf of 0 is asked first."""
+    if base is None:
+        said = "The base of the saw is not measured: measure from its edges to the blade's faces."
+        yield error("shop-base-none", "", said, "base.left_near")
+        return
+    missing = [field for field in _DISTANCES if getattr(base, field) <= 0]
+    for field in missing:
+        said = f"The base of the saw is not measured: measure {_DISTANCES[field]}."
+        yield error("shop-base-not-measured", "", said, f"base.{field}")
+    for side in ("left", "right"):
+        near, far = (getattr(base, f"{side}_{face}") for face in ("near", "far"))
+        if {f"{side}_near", f"{side}_far"} & set(missing):
+            continue
+        if abs(far - near - kerf) > BASE_SLACK:
+            said = (
+                f"Between {say(near, style)} and {say(far, style)} from the {side} edge of the"
+                f" base the blade is {say(far - near, style)} thick, but the kerf is"
+                f" {say(kerf, style)}: measure both with the blade in use."
+            )
+            yield error("shop-base-kerf", "", said, f"base.{side}_far")
+
+
+def leader(shop: Shop) -> str:
+    """Return what leads the saw: a rail, or a straightedge."""
+    return "rail" if shop.runs_on is RunsOn.RAIL else "straightedge"
 
 
 def _span(span: Span, style: LengthStyle, field: str, what: str) -> Iterator[Issue]:
@@ -119,6 +191,9 @@ def _span(span: Span, style: LengthStyle, field: str, what: str) -> Iterator[Iss
     if span.least < 0:
         said = f"{what} reaches from {least}: enter 0 or more."
         yield error(f"shop-{field}-negative", "", said, f"{field}.least")
+    elif span.most <= 0:
+        said = f"{what} reaches to {most}, so it can be set to nothing: enter how far it reaches."
+        yield error(f"shop-{field}-empty", "", said, f"{field}.most")
     elif span.least > span.most:
         said = f"{what} reaches from {least} to {most}, so it can be set to nothing: swap the two."
         yield error(f"shop-{field}-empty", "", said, f"{field}.most")
@@ -133,6 +208,7 @@ def _table(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
         yield warning("shop-saws-one-name", "", said, "table.tool")
     yield from _kerf(table.kerf, style, "table.kerf", f"The kerf of the {table.tool}")
     yield from _span(table.fence, style, "fence", f"The fence of the {table.tool}")
+    yield from _handled(table, style)
     if 0 < shop.oversize < table.kerf <= WIDEST_KERF:
         least = say_at_least(table.kerf, style)
         said = (
@@ -142,7 +218,35 @@ def _table(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
         yield warning("shop-oversize-under-kerf", "", said, "oversize")
 
 
+def _handled(table: TableSaw, style: LengthStyle) -> Iterator[Issue]:
+    """Yield what is wrong with the largest piece at the table saw."""
+    for field in ("longest", "widest"):
+        ticks = getattr(table, field)
+        if ticks < 0:
+            said = f"The {field} piece at the {table.tool} is {say(ticks, style)}: enter 0 or more."
+            yield error("shop-limit-negative", "", said, f"table.{field}")
+    if table.heaviest_g < 0:
+        said = f"The heaviest piece at the {table.tool} weighs less than nothing: enter 0 or more."
+        yield error("shop-heaviest-negative", "", said, "table.heaviest_g")
+    if 0 <= table.longest < table.widest:
+        said = (
+            f"The {table.tool} takes pieces {say(table.longest, style)} long and"
+            f" {say(table.widest, style)} wide: long is the longer side, swap the two."
+        )
+        yield warning("shop-table-sizes", "", said, "table.widest")
+
+
 # --- limits --------------------------------------------------------------------------------
+
+
+def _rail_width(shop: Shop, rows: Sequence[Stock], style: LengthStyle) -> Iterator[Issue]:
+    widest = max(max(row.length, row.width) for row in rows)
+    if shop.runs_on is RunsOn.RAIL and shop.rail_width > widest:
+        said = (
+            f"The rail is {say(shop.rail_width, style)} wide, and no sheet is: measure across"
+            f" the rail, {say_at_most(widest, style)} or less."
+        )
+        yield error("shop-rail-wide", "", said, "rail_width")
 
 
 def _carry(shop: Shop, rows: Sequence[Stock], style: LengthStyle) -> Iterator[Issue]:
@@ -150,14 +254,14 @@ def _carry(shop: Shop, rows: Sequence[Stock], style: LengthStyle) -> Iterator[Is
     across = max(min(row.length, row.width) for row in rows)
     if shop.carry > widest:
         said = (
-            f"A piece has to be {say(shop.carry, style)} wide to carry the rail, and no sheet is:"
-            f" enter {say_at_most(widest, style)} or less."
+            f"A piece has to be {say(shop.carry, style)} wide to carry the {leader(shop)}, and no"
+            f" sheet is: enter {say_at_most(widest, style)} or less."
         )
         yield error("shop-carry-absurd", "", said, "carry")
     elif shop.carry > across:
         said = (
-            f"A piece has to be {say(shop.carry, style)} wide to carry the rail, so no sheet can be"
-            f" cut along its long side: {say_at_most(across, style)} or less would do."
+            f"A piece has to be {say(shop.carry, style)} wide to carry the {leader(shop)}, so no"
+            f" sheet can be cut along its long side: {say_at_most(across, style)} or less would do."
         )
         yield warning("shop-carry-wide", "", said, "carry")
 

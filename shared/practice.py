@@ -1,10 +1,10 @@
 """Figures of common practice that a new shop begins with; the maker changes what differs."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from typing import Final
 
-from shared.lengths import INCH, MM, Unit
-from shared.shop import Rail, Shop, Span, TableSaw
+from shared.lengths import INCH, MM, Length, Unit
+from shared.shop import Gear, Rail, RunsOn, SawBase, Shop, Span, TableSaw
 from shared.weighing import POUND_G
 
 USUAL_SHOP: Final = Shop(
@@ -66,6 +66,63 @@ def usual(unit: Unit) -> Shop:
 def usual_table(unit: Unit) -> TableSaw:
     """Return the table saw of common practice, in round figures of a unit."""
     return USUAL_TABLE_IN if unit is Unit.INCH else USUAL_TABLE
+
+
+def usual_base(unit: Unit, kerf: Length) -> SawBase:
+    """Return the base that is common for circular saws, its distances those of a kerf.
+
+    From memory, not from a published document: every saw's own has to be measured.
+    """
+    inches = unit is Unit.INCH
+    left, right = (INCH * 3 // 2, 5 * INCH) if inches else (38 * MM, 127 * MM)
+    return SawBase(
+        left_near=left,
+        left_far=left + kerf,
+        right_near=right,
+        right_far=right + kerf,
+        length=11 * INCH if inches else 280 * MM,
+    )
+
+
+def usual_gear(unit: Unit, runs_on: RunsOn, kerf: Length) -> Gear:
+    """Return what goes with a saw of a kerf that runs on a rail, or along a straightedge."""
+    shop, inches = usual(unit), unit is Unit.INCH
+    if runs_on is RunsOn.RAIL:
+        return replace(shop.gear, kerf=kerf)
+    return Gear(
+        tool="circular saw",
+        kerf=kerf,
+        rails=(
+            Rail(length=72 * INCH if inches else 1900 * MM),
+            Rail(length=120 * INCH if inches else 3100 * MM),
+        ),
+        guide=Span(most=7 * INCH if inches else 180 * MM),
+        carry=shop.carry,
+    )
+
+
+def running_on(shop: Shop, runs_on: RunsOn, unit: Unit) -> Shop:
+    """Return the shop with a saw that runs on a rail, or along a straightedge, instead.
+
+    The gear of the saw that is put aside is kept for the way back; what was never given is of
+    common practice, with the kerf there is. A base that was measured stays.
+    """
+    if runs_on is shop.runs_on:
+        return shop
+    taken = shop.aside or usual_gear(unit, runs_on, shop.kerf)
+    base = shop.base or (usual_base(unit, taken.kerf) if runs_on is RunsOn.STRAIGHTEDGE else None)
+    return replace(with_gear(shop, taken), runs_on=runs_on, base=base, aside=shop.gear)
+
+
+def with_gear(shop: Shop, gear: Gear) -> Shop:
+    """Return the shop with other gear."""
+    return replace(shop, **{field.name: getattr(gear, field.name) for field in fields(gear)})
+
+
+def with_kerf(shop: Shop, kerf: Length, unit: Unit) -> Shop:
+    """Return the shop with another kerf; a base of common practice goes with it."""
+    usually = shop.base == usual_base(unit, shop.kerf)
+    return replace(shop, kerf=kerf, base=usual_base(unit, kerf) if usually else shop.base)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ crosscut as its W. A rail has to be longer than its cut by the shop's overhang.
 
 from dataclasses import dataclass
 
+from shared.check_shop import leader
 from shared.finding import about
 from shared.job import Job
 from shared.lengths import Length, round_down, round_up
@@ -86,10 +87,10 @@ def _impossible(job: Job, row: Stock) -> str:
 def _reached(job: Job) -> str:
     """Say how far the longest rail reaches; never more than it does."""
     reach = round_down(job.shop.reach or 0, job.style)
-    return f"the reach of the rails, {about(reach, job.style)}"
+    return f"the reach of the {leader(job.shop)}s, {about(reach, job.style)}"
 
 
 def longer(job: Job, cut: Length, deed: str) -> str:
-    """Say which rail would make a cut of that length."""
+    """Say which rail or straightedge would make a cut of that length."""
     least = about(round_up(cut + job.shop.beyond, job.style), job.style)
-    return f"a rail of at least {least}, or two joined to that length, would {deed}"
+    return f"a {leader(job.shop)} of at least {least}, or two joined to that length, would {deed}"

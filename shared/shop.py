@@ -152,6 +152,20 @@ class TableSaw:
     heaviest_g: int = 0
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gear:
+    """What belongs to a saw and changes with it: its name, blade and what leads it.
+
+    Fields as in `Shop`; lengths in ticks.
+    """
+
+    tool: str
+    kerf: Length
+    rails: tuple[Rail, ...]
+    guide: Span | None
+    carry: Length
+
+
 class Limit(StrEnum):
     """What a cut may break; the value is the code of the saw's issue."""
 
@@ -183,6 +197,9 @@ class Shop:
     runs_on, base
         Whether the saw runs on a rail or along a straightedge; then the base of the saw,
         ``None`` while it is not measured.
+    aside
+        The gear of the saw that runs on the other of both, to be taken up again; ``None`` for
+        none yet. No cut depends on it.
     rails
         Rails, or straightedges, that the saw can run on; with none given any cut can be made.
     rail_width
@@ -219,7 +236,7 @@ class Shop:
         By sheet, or by set-up across sheets.
     """
 
-    tool: str = "rail saw"
+    tool: str = "track saw"
     kerf: Length = 22 * MM // 10
     cut_s: int = 60
     setup_s: int = 60
@@ -229,6 +246,7 @@ class Shop:
     keep_width: Length = 100 * MM
     runs_on: RunsOn = RunsOn.RAIL
     base: SawBase | None = None
+    aside: Gear | None = None
     rails: tuple[Rail, ...] = ()
     rail_width: Length = 0
     rail_side: Hand = Hand.LEFT
@@ -246,6 +264,13 @@ class Shop:
     turn_g: int = 0
     loose: int = 12
     sawing: SawingOrder = SawingOrder.BY_SHEET
+
+    @property
+    def gear(self) -> Gear:
+        """What changes with the saw."""
+        return Gear(
+            tool=self.tool, kerf=self.kerf, rails=self.rails, guide=self.guide, carry=self.carry
+        )
 
     def keeps(self, one: Length, other: Length) -> bool:
         """Say whether an offcut with these sides, in ticks, is worth keeping."""

@@ -1,6 +1,6 @@
 """A small job with blanks: one finished at the table saw, one measured, one still waiting.
 
-Millimetres; the rail saw takes 2.2, the table saw 3.2, and every figure below is a sum of
+Millimetres; the track saw takes 2.2, the table saw 3.2, and every figure below is a sum of
 sizes and kerfs:
 
     Side 600 × 300, 6 oversize:     blank 606 × 306; slivers 6 - 3.2 = 2.8 both ways

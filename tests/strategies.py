@@ -15,7 +15,20 @@ from shared.layout import Hold, LayoutSheet, Scope
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit
 from shared.parts import Bands, GrainRule, Part
 from shared.plan import Placement
-from shared.shop import Axis, CutRule, FirstCut, Rail, Shop, Span, TableSaw
+from shared.shop import (
+    Axis,
+    CutRule,
+    FirstCut,
+    Gear,
+    Hand,
+    Rail,
+    RunsOn,
+    SawBase,
+    Shop,
+    Span,
+    Support,
+    TableSaw,
+)
 from shared.stock import NoGo, SheetGrain, Stock, Trims, orientations
 from shared.tree import Piece, Place, Run
 
@@ -63,16 +76,63 @@ def kerfs() -> st.SearchStrategy[Length]:
     return st.sampled_from(KERFS)
 
 
-def shops() -> st.SearchStrategy[Shop]:
-    """Shops with any kerf and pace."""
-    pace = st.sampled_from((0, 30, 60, 240))
-    return st.builds(Shop, kerf=kerfs(), cut_s=pace, setup_s=pace, skim_s=pace)
+@st.composite
+def shops(draw: st.DrawFn) -> Shop:
+    """Shops with any kerf and pace, either saw, and whatever stands at it."""
+    pace, kerf = st.sampled_from((0, 30, 60, 240)), draw(kerfs())
+    return Shop(
+        kerf=kerf,
+        cut_s=draw(pace),
+        setup_s=draw(pace),
+        skim_s=draw(pace),
+        runs_on=draw(st.sampled_from(RunsOn)),
+        base=draw(bases(kerf)),
+        rail_width=draw(st.sampled_from((0, 180 * MM))),
+        rail_side=draw(st.sampled_from(Hand)),
+        splinter_guard=draw(st.booleans()),
+        stop=draw(st.one_of(st.none(), spans())),
+        square=draw(st.sampled_from((0, 600 * MM, 24 * INCH))),
+        support=draw(st.sampled_from(Support)),
+        turn_g=draw(st.sampled_from((0, 46_000))),
+    )
+
+
+def bases(kerf: Length) -> st.SearchStrategy[SawBase]:
+    """Bases of circular saws, measured with a blade of that kerf."""
+    near, length = st.integers(30 * MM, 140 * MM), st.integers(200 * MM, 300 * MM)
+    return st.builds(
+        lambda left, right, long: SawBase(
+            left_near=left,
+            left_far=left + kerf,
+            right_near=right,
+            right_far=right + kerf,
+            length=long,
+        ),
+        near,
+        near,
+        length,
+    )
+
+
+def gears() -> st.SearchStrategy[Gear]:
+    """What belongs to a saw that is put aside."""
+    return st.builds(
+        Gear,
+        tool=st.sampled_from(("circular saw", "Säge “groß”")),
+        kerf=lengths(1, 20 * MM),
+        rails=rails(),
+        guide=st.one_of(st.none(), spans()),
+        carry=st.sampled_from((0, 100 * MM)),
+    )
 
 
 def rails() -> st.SearchStrategy[tuple[Rail, ...]]:
     """No rails named, or up to three, some of them joined."""
     one = st.builds(
-        Rail, length=st.sampled_from((800 * MM, 1400 * MM, 2700 * MM)), joined=st.integers(1, 2)
+        Rail,
+        length=st.sampled_from((800 * MM, 1400 * MM, 2700 * MM)),
+        joined=st.integers(1, 2),
+        count=st.integers(2, 3),
     )
     return st.lists(one, max_size=3).map(tuple)
 

@@ -191,7 +191,7 @@ WIDE: Final = (
     "Joined rails: lay a straightedge along them; a kink at the joint",
     "1a1, the side towards the reference edge (the V)",
     "1a1: sawn further, cut 100",
-    "rail saw, rail of 106 5/16 in",
+    "track saw, rail of 106 5/16 in",
     "on 1a1 and on scrap 3/4 in thick, packed behind it",
     "up, the keep side under the rail",
     "top edge of 1a1, beside the rail; across the grain, so",

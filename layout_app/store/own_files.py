@@ -11,6 +11,7 @@ from layout_app.look.window_settings import WindowSettings
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem, is_there
 from layout_app.store.json_text import as_text, read_fields
+from layout_app.store.older_shops import with_usual_figures
 from layout_app.store.project_file import Texts
 from layout_app.store.records import Misfit, build, misfits_of
 from shared.check_shop import shop_faults
@@ -61,7 +62,8 @@ def read_shop(path: Path) -> Shop | None:
         return None
     raw = read_fields(path, SHOP_FORMAT, VERSION)
     with misfits_of(path):
-        shop = build(Shop, raw.get("shop"), "shop", adapt=Texts(LengthStyle().unit))
+        fields, unit = raw.get("shop"), LengthStyle().unit
+        shop = build(Shop, with_usual_figures(fields, unit), "shop", adapt=Texts(unit))
     for issue in shop_faults(shop, LengthStyle()):
         if issue.severity is Severity.ERROR:
             sentence = issue.sentence.rstrip(".")

@@ -9,7 +9,9 @@ import msgspec
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
 from layout_app.store.json_text import as_text, read_fields
+from layout_app.store.older_shops import with_usual_figures
 from layout_app.store.records import build, misfits_of
+from shared.lengths import Unit
 from shared.plan import FORMAT, VERSION, Plan
 from shared.quoting import quoted
 
@@ -41,6 +43,8 @@ def read_plan(path: Path) -> Plan:
     raw = read_fields(path, FORMAT, VERSION)
     for place, reason in _of_other_version(raw):
         raise FileProblem(path, place, reason)
+    if raw.get("shop") is not None:
+        raw = {**raw, "shop": with_usual_figures(raw["shop"], Unit.MM)}
     with misfits_of(path, deepest="sheets"):
         return build(Plan, raw)
 

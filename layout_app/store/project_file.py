@@ -18,12 +18,13 @@ from layout_app.model.sawing import saw
 from layout_app.store import atomic
 from layout_app.store.errors import FileProblem
 from layout_app.store.json_text import as_text, fields_of, read_bytes
+from layout_app.store.older_shops import with_usual_figures
 from layout_app.store.records import Misfit, build, misfits_of
 from shared.layout import Layout, Scope
 from shared.lengths import TICK_NM, Unit, parse_length
 from shared.parts import Bands, Part
 from shared.progress import changed_in
-from shared.shop import Rail, Shop, Span, TableSaw
+from shared.shop import Gear, Rail, SawBase, Shop, Span, TableSaw
 from shared.squaring import squared
 from shared.stock import NoGo, Stock, Trims
 from shared.tree import Run
@@ -41,10 +42,24 @@ _LENGTHS: Mapping[type, frozenset[str]] = {
     Stock: frozenset({"length", "width", "thickness", "diagonals"}),
     NoGo: frozenset({"x", "y", "length", "width"}),
     Trims: frozenset(asdict(Trims())),
-    Shop: frozenset({"kerf", "keep_length", "keep_width", "overhang", "carry", "hold", "oversize"}),
+    Shop: frozenset(
+        {
+            "kerf",
+            "keep_length",
+            "keep_width",
+            "rail_width",
+            "overhang",
+            "square",
+            "carry",
+            "hold",
+            "oversize",
+        }
+    ),
+    Gear: frozenset({"kerf", "carry"}),
+    SawBase: frozenset(SawBase.__dataclass_fields__),
     Rail: frozenset({"length"}),
     Span: frozenset({"least", "most"}),
-    TableSaw: frozenset({"kerf"}),
+    TableSaw: frozenset({"kerf", "longest", "widest"}),
 }
 
 
@@ -77,6 +92,7 @@ def project_of(path: Path, data: bytes) -> Project:
     fields = {name: value for name, value in raw.items() if name not in _HEADER}
     if raw["version"] == 1:
         fields = without_zero_prices(fields)
+    fields = _with_whole_shop(fields)
     with misfits_of(path, deepest="layout.sheets"):
         project = build(Project, fields, adapt=Texts(_unit(fields)))
         for place, reason in _faults(project):
@@ -103,6 +119,14 @@ def without_zero_prices(fields: Mapping[str, object]) -> dict[str, object]:
         for row in stock
     ]
     return {**fields, "job": {**job, "stock": rows}}
+
+
+def _with_whole_shop(fields: Mapping[str, object]) -> dict[str, object]:
+    """Return the fields with the figures of the shop that a file from before does not give."""
+    job = fields.get("job")
+    if not isinstance(job, dict) or "shop" not in job:
+        return dict(fields)
+    return {**fields, "job": {**job, "shop": with_usual_figures(job["shop"], _unit(fields))}}
 
 
 class Texts:

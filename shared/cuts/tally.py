@@ -30,7 +30,7 @@ class Tally:
     skims
         Cuts at the end of a run that leave no offcut: 0 < left over <= kerf.
     unguided
-        Rips of the rail saw that its guide cannot be set to, trims left out.
+        Rips of the track saw that its guide cannot be set to, trims left out.
     seconds
         At the saw: cuts, distinct set-ups, skims and unguided rips by the shop's pace.
     sawn

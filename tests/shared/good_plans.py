@@ -247,7 +247,7 @@ PANELS = Plan(
         11 1 2 crosscut 1b 1b3 near 2174.4  612.2 2.2  600  2164.4 720 C
         """,
         TICKS_PER_MM,
-        "rail saw",
+        "track saw",
         "2.2",
     ),
     offcuts=offcuts(
@@ -325,7 +325,7 @@ MIXED = Plan(
         12 2 2 rip       2   2b   near 215 395  385   3 385 385 2:385
         """,
         TICKS_PER_MM,
-        "rail saw",
+        "track saw",
         "3",
     ),
     offcuts=offcuts(

@@ -91,7 +91,7 @@ def _cut(
         sheet="1",
         kind=kind,
         level=level,
-        tool="rail saw",
+        tool="track saw",
         kerf=E,
         x=x,
         y=y,

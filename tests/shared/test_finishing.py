@@ -37,7 +37,7 @@ def test_the_simulated_saw_accepts_both_kerfs():
     """Six cuts at the rail, then two at each blank that is finished; the fit part waits."""
     assert verify(PLAN) == ()
     kinds = [(cut.kind, cut.tool, cut.kerf) for cut in PLAN.cuts]
-    rail, table = ("rail saw", KERF), ("table saw", TABLE_KERF)
+    rail, table = ("track saw", KERF), ("table saw", TABLE_KERF)
     assert kinds == [
         *[(CutKind.RIP, *rail)] * 3,
         *[(CutKind.CROSSCUT, *rail)] * 3,
@@ -133,7 +133,7 @@ def test_finishing_at_the_table_saw_is_set_at_the_fence():
         assert at_table.bed.endswith("against the fence")
         assert not at_table.position
         assert "table" in {caution.code for caution in at_table.cautions}
-    assert found[9].tool == "rail saw"
+    assert found[9].tool == "track saw"
     assert "table" not in {caution.code for caution in found[9].cautions}
 
 

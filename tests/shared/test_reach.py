@@ -46,7 +46,7 @@ def job(*rails: Rail, first: FirstCut = FirstCut.RIP, row: Stock | None = None) 
 
 def rail(length: int, joined: int = 1) -> Rail:
     """Return a rail of that length in mm."""
-    return Rail(length=length * MM, joined=joined)
+    return Rail(length=length * MM, joined=joined, count=joined)
 
 
 @pytest.mark.parametrize(

@@ -324,7 +324,7 @@ def test_numbers_may_start_above_one():
 
 
 def test_a_table_saw_in_the_shop_changes_nothing_at_the_rail():
-    """Cuts of the rail saw are told of the rail, whatever else stands in the shop."""
+    """Cuts of the track saw are told of the rail, whatever else stands in the shop."""
     table = TableSaw(kerf=32 * MM // 10, fence=Span(most=700 * MM))
     assert told(PANELS, Shop(table=table)) == told(PANELS, NO_LIMITS)
 

@@ -192,7 +192,7 @@ WRONG = [
     Wrong("level 0", SHELVES, cut(1, level=0), "cut-level"),
     Wrong("set-up of another size", MIXED, cut(3, setup="2:400"), "cut-setup"),
     Wrong("one set-up, two keys", SHELVES, cut(3, setup="Z"), "cut-setup"),
-    Wrong("one key, two tools", SHELVES, cut(3, tool="rail saw"), "cut-setup"),
+    Wrong("one key, two tools", SHELVES, cut(3, tool="track saw"), "cut-setup"),
     # What is promised of the pieces.
     Wrong("moved offcut", SHELVES, offcut(0, x=93 * TICKS_PER_INCH), "offcut-not-there"),
     Wrong("offcut by another name", SHELVES, offcut(0, piece="1b"), "offcut-not-there"),

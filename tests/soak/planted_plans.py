@@ -164,7 +164,7 @@ def at_random(seed: int, number: int, at_hand: int | None = None) -> Job:
         ),
         shop=Shop(
             kerf=2 * MM,
-            rails=(Rail(length=1400 * MM, joined=2),),
+            rails=(Rail(length=1400 * MM, joined=2, count=2),),
             carry=80 * MM,
             hold=200 * MM,
             table=TableSaw(kerf=3 * MM, fence=Span(most=700 * MM)),

@@ -23,9 +23,9 @@ from layout_app.store.project_file import save_project
 from layout_app.window.main_window import MainWindow
 from shared.job import Job
 from shared.lengths import INCH, MM, Unit
-from shared.practice import usual, usual_table
-from shared.shop import Rail, SawingOrder, Shop, Span, TableSaw
-from tests.strategies import lengths
+from shared.practice import USUAL_SHOP_IN, usual, usual_table
+from shared.shop import Hand, Rail, RunsOn, SawingOrder, Shop, Span, Support, TableSaw
+from tests.strategies import bases, gears, lengths
 
 MINE = replace(usual(Unit.INCH), kerf=INCH // 8, table=usual_table(Unit.INCH))
 THEIRS = Shop(kerf=3 * MM)
@@ -225,24 +225,52 @@ def test_a_file_written_by_hand_takes_lengths_as_text(tmp_path: Path) -> None:
     path = tmp_path / "shop.json"
     path.write_text(json.dumps({"format": "ripfirst-shop", "version": 1, "shop": shop}))
     read = read_shop(path)
+    practice = USUAL_SHOP_IN
     assert read == Shop(
-        kerf=32 * MM // 10, rails=(Rail(length=1400 * MM, joined=2),), overhang=10 * INCH
+        kerf=32 * MM // 10,
+        rails=(Rail(length=1400 * MM, joined=2, count=2),),
+        overhang=10 * INCH,
+        rail_width=practice.rail_width,
+        stop=practice.stop,
+        square=practice.square,
+        turn_g=practice.turn_g,
     )
 
 
 SPANS = st.tuples(lengths(), lengths()).map(lambda two: Span(least=min(two), most=max(two)))
 SHOPS = st.builds(
     Shop,
-    tool=st.sampled_from(("rail saw", "Säge “groß”")),
+    runs_on=st.just(RunsOn.RAIL),
+    base=st.one_of(st.none(), bases(MM)),
+    aside=st.one_of(st.none(), gears()),
+    rail_width=lengths(),
+    rail_side=st.sampled_from(Hand),
+    splinter_guard=st.booleans(),
+    stop=st.one_of(st.none(), SPANS),
+    square=lengths(),
+    support=st.sampled_from(Support),
+    turn_g=st.integers(0, 200_000),
+    tool=st.sampled_from(("track saw", "Säge “groß”")),
     kerf=lengths(1, 20 * MM),
     cut_s=st.integers(0, 600),
-    rails=st.lists(st.builds(Rail, length=lengths(), joined=st.integers(1, 3)), max_size=3).map(
-        tuple
-    ),
+    rails=st.lists(
+        st.builds(Rail, length=lengths(), joined=st.integers(1, 3), count=st.integers(3, 4)),
+        max_size=3,
+    ).map(tuple),
     overhang=lengths(),
     guide=st.one_of(st.none(), SPANS),
     carry=lengths(),
-    table=st.one_of(st.none(), st.builds(TableSaw, kerf=lengths(1, 20 * MM), fence=SPANS)),
+    table=st.one_of(
+        st.none(),
+        st.builds(
+            TableSaw,
+            kerf=lengths(1, 20 * MM),
+            fence=SPANS,
+            longest=lengths(),
+            widest=lengths(),
+            heaviest_g=st.integers(0, 50_000),
+        ),
+    ),
     lift_g=st.integers(0, 100_000),
     loose=st.integers(1, 40),
     sawing=st.sampled_from(SawingOrder),

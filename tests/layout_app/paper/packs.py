@@ -106,7 +106,7 @@ def _shop(dice: Random) -> Shop:
         return Shop(kerf=kerf)
     return Shop(
         kerf=kerf,
-        rails=(Rail(length=1400 * MM, joined=2),),
+        rails=(Rail(length=1400 * MM, joined=2, count=2),),
         guide=Span(least=150 * MM, most=610 * MM),
         carry=100 * MM,
         hold=200 * MM,

@@ -88,5 +88,5 @@ def test_an_odd_kerf_is_told_with_what_rounding_left_over(qtbot: QtBot) -> None:
     matter = matter_of_sawn(document().sawn)
     job = replace(matter.job, shop=replace(matter.job.shop, kerf=INCH * 87 // 1000))
     said = next(assumptions(replace(matter, job=job)))
-    assert said == "Kerf of the rail saw: 3/32 - 0.007 in."
+    assert said == "Kerf of the track saw: 3/32 - 0.007 in."
     assert "Kerf 3/32 - 0.007 in." in facts(matter.drawings[0], matter.style, job)

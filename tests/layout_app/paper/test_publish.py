@@ -241,7 +241,7 @@ def test_cautions_and_assumptions_are_told(text: str) -> None:
     shown = " ".join(words(token) for token in READER.parse(text) if token.type == "inline")
     for sentence in (DEFER, *CAUTIONS):
         assert sentence in shown
-    for said in ("Kerf of the rail saw", "what must fit is rounded down", "as measured, not as"):
+    for said in ("Kerf of the track saw", "what must fit is rounded down", "as measured, not as"):
         assert said in shown
 
 

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from shared.lengths import Length
-from shared.making.record import Bed, RailLaid
+from shared.making.record import Bed, RailLaid, Way
+from shared.making.straightedge import edge_at, takes, way_of
 from shared.making.strokes import Stroke
-from shared.plan import Keep
 from shared.shop import Rail, Shop
 
 
@@ -16,24 +16,13 @@ def bed_of(stroke: Stroke, shop: Shop) -> Bed:
     The keep side where it is at least as wide as the rail, so that its splinter strip guards it;
     else the wider side. Where neither is as wide as the shop asks, scrap is packed beside it.
     """
-    if stroke.at_table(shop):
+    if way_of(stroke, shop) in {Way.FENCE, Way.EDGE_GUIDE}:
         return Bed.NONE
     if max(stroke.kept, stroke.other) < shop.carry:
         return Bed.PACKED
-    if stroke.kept >= max(shop.rail_width, shop.carry) or stroke.kept >= stroke.other:
+    if stroke.kept >= takes(shop) or stroke.kept >= stroke.other:
         return Bed.KEEP
     return Bed.WASTE
-
-
-def edge_at(stroke: Stroke, bed: Bed) -> Length:
-    """Return where the rail's edge lies, in ticks from the edge the size is measured from.
-
-    At the line on the keep side; on the other side one kerf past it.
-    """
-    cut = stroke.cut
-    if cut.keep is Keep.NEAR:
-        return cut.size + cut.kerf if bed is Bed.WASTE else cut.size
-    return cut.size - cut.kerf if bed is Bed.WASTE else cut.size
 
 
 class RailsInHand:
@@ -56,7 +45,7 @@ class RailsInHand:
             run_out=over - over // 2,
             enough=over >= self._shop.beyond,
             change=before is not None and rail != before,
-            edge_at=edge_at(stroke, bed),
+            edge_at=edge_at(stroke, bed, self._shop),
         )
 
     def _chosen(self, long: Length) -> Rail:

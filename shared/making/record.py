@@ -54,7 +54,7 @@ class Face(StrEnum):
     SHOW = "show face"
     BACK = "back"
     EITHER = "either face"
-    """No part in the piece shows a face."""
+    """No part of the sheet shows a face."""
 
 
 class Guard(StrEnum):
@@ -152,8 +152,10 @@ class CutRecord:
     entry
         Where the saw enters; it leaves at the edge opposite.
     up, turn_over
-        Which face is up, and whether the piece has to be turned over before the cut. Turned over
-        it is mirrored: left and right ends change places.
+        Which face is up, and whether the piece has to be turned over before the cut. With its
+        back up it is ``mirrored``: left and right ends change places, and `lies` says where.
+    face_matters
+        Whether a face that is shown splinters at this cut unless it lies so and is guarded so.
     guards
         What keeps a show face whole that would splinter here.
     support
@@ -178,6 +180,7 @@ class CutRecord:
     entry: Edge
     up: Face
     turn_over: bool
+    face_matters: bool
     guards: tuple[Guard, ...]
     support: Support
     hazards: tuple[str, ...]
@@ -201,3 +204,13 @@ class CutRecord:
     def length(self) -> Length:
         """Of the cut."""
         return self.stroke.long
+
+    @property
+    def mirrored(self) -> bool:
+        """Whether its back is up."""
+        return self.up is Face.BACK
+
+    def lies(self, edge: Edge) -> Edge:
+        """Say where an edge of the piece is as it lies: turned over, its ends change places."""
+        ends = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT}
+        return ends.get(edge, edge) if self.mirrored else edge

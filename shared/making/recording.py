@@ -3,13 +3,16 @@
 from collections.abc import Sequence
 from itertools import chain
 
+from shared.making.entry import entry_of
+from shared.making.faces import FacesUp
 from shared.making.outcome import Outcomes
 from shared.making.rails import RailsInHand, bed_of
-from shared.making.record import Bed, CutRecord, Edge, Face, Way
+from shared.making.record import CutRecord, Face
 from shared.making.settings import Setting, name_settings
+from shared.making.straightedge import way_of
 from shared.making.strokes import Stroke, strokes
 from shared.plan import Keep, Plan
-from shared.shop import Axis, Shop
+from shared.shop import Shop
 from shared.weighing import grams
 
 
@@ -24,10 +27,14 @@ def records(plans: Sequence[Plan], shop: Shop) -> tuple[CutRecord, ...]:
     shop
         Its saws, rails, devices and limits.
     """
-    made = [(Outcomes(plan), tuple(strokes(plan))) for plan in plans]
+    made = [(plan, tuple(strokes(plan))) for plan in plans]
     settings = name_settings(chain.from_iterable(its for _, its in made), shop)
     recorder = _Recorder(shop, settings)
-    return tuple(recorder.record(stroke, outcomes) for outcomes, its in made for stroke in its)
+    found: list[CutRecord] = []
+    for plan, its in made:
+        outcomes, faces = Outcomes(plan), FacesUp(plan, its, shop)
+        found += [recorder.record(stroke, outcomes, faces) for stroke in its]
+    return tuple(found)
 
 
 class _Recorder:
@@ -39,9 +46,11 @@ class _Recorder:
         self._set: Setting | None = None
         self._since: dict[str, int] = {}
 
-    def record(self, stroke: Stroke, outcomes: Outcomes) -> CutRecord:
+    def record(self, stroke: Stroke, outcomes: Outcomes, faces: FacesUp) -> CutRecord:
         """Return the record of the next cut."""
-        shop, bed = self._shop, bed_of(stroke, self._shop)
+        shop, bed, way = self._shop, bed_of(stroke, self._shop), way_of(stroke, self._shop)
+        lying = faces.lay(stroke, way, bed)
+        mirrored = lying.up is Face.BACK
         setting = self._settings[stroke.cut.number]
         anew = bool(setting.name) and setting != self._set
         self._set = setting if setting.name else self._set
@@ -57,7 +66,7 @@ class _Recorder:
             grams=_grams(stroke),
             makes=makes,
             left=left,
-            way=Way.FENCE if bed is Bed.NONE else Way.RAIL,
+            way=way,
             rail=self._rails.lay(stroke, bed),
             bed=bed,
             setting=setting,
@@ -65,10 +74,11 @@ class _Recorder:
             squared=None,
             checks=(),
             position=_position(stroke),
-            entry=Edge.LEFT if stroke.axis is Axis.RIP else Edge.FAR,
-            up=Face.SHOW,
-            turn_over=False,
-            guards=(),
+            entry=entry_of(stroke, bed, shop.rail_side, mirrored=mirrored),
+            up=lying.up,
+            turn_over=lying.turn_over,
+            face_matters=lying.matters,
+            guards=lying.guards,
             support=shop.support,
             hazards=(),
         )

@@ -8,18 +8,10 @@ end to the right, a crosscut from the far edge to the reference edge.
 
 from typing import Final
 
-from shared.making.record import Bed, Edge
+from shared.making.record import OPPOSITE, Bed, Edge
 from shared.making.strokes import Stroke
 from shared.plan import Keep
 from shared.shop import Axis, Hand
-
-OPPOSITE: Final = {
-    Edge.REFERENCE: Edge.FAR,
-    Edge.FAR: Edge.REFERENCE,
-    Edge.LEFT: Edge.RIGHT,
-    Edge.RIGHT: Edge.LEFT,
-}
-"""Where the saw leaves, by where it enters."""
 
 _LED_LEFT: Final = {Axis.RIP: Edge.LEFT, Axis.CROSSCUT: Edge.FAR}
 """Where it enters, led on its left along the side towards the reference edge or left end."""

@@ -6,13 +6,14 @@ simulated saw lays its rail and refuses what does not lie.
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from shared.lengths import Length
 from shared.making.outcome import Side
 from shared.making.settings import Setting
 from shared.making.strokes import Stroke
 from shared.plan import CutKind
-from shared.shop import Rail, Support
+from shared.shop import Axis, Rail, Support
 
 
 class Way(StrEnum):
@@ -46,6 +47,14 @@ class Edge(StrEnum):
     FAR = "far edge"
     LEFT = "left end"
     RIGHT = "right end"
+
+
+OPPOSITE: Final = {
+    Edge.REFERENCE: Edge.FAR,
+    Edge.FAR: Edge.REFERENCE,
+    Edge.LEFT: Edge.RIGHT,
+    Edge.RIGHT: Edge.LEFT,
+}
 
 
 class Face(StrEnum):
@@ -150,7 +159,8 @@ class CutRecord:
         Of the keep side's line from the trimmed reference edge or end of the whole sheet, where
         the cut is laid out on the whole sheet before anything moves; else ``None``.
     entry
-        Where the saw enters; it leaves at the edge opposite.
+        Where the saw enters; it leaves at the edge opposite. `enters` and `leaves` say it as the
+        piece lies.
     up, turn_over
         Which face is up, and whether the piece has to be turned over before the cut. With its
         back up it is ``mirrored``: left and right ends change places, and `lies` says where.
@@ -212,5 +222,20 @@ class CutRecord:
 
     def lies(self, edge: Edge) -> Edge:
         """Say where an edge of the piece is as it lies: turned over, its ends change places."""
-        ends = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT}
-        return ends.get(edge, edge) if self.mirrored else edge
+        ends = {Edge.LEFT, Edge.RIGHT}
+        return OPPOSITE[edge] if self.mirrored and edge in ends else edge
+
+    @property
+    def enters(self) -> Edge:
+        """Where the saw enters the piece as it lies."""
+        return self.lies(self.entry)
+
+    @property
+    def leaves(self) -> Edge:
+        """Where the saw leaves the piece as it lies."""
+        return OPPOSITE[self.enters]
+
+    @property
+    def first_edge(self) -> Edge:
+        """The edge or end that sizes are measured from, as it lies; the V points to it."""
+        return self.lies(Edge.REFERENCE if self.stroke.axis is Axis.RIP else Edge.LEFT)

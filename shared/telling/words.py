@@ -23,7 +23,6 @@ from shared.making.outcome import PieceFate, Side
 from shared.making.record import (
     Bed,
     CutRecord,
-    Edge,
     Face,
     Guard,
     RailLaid,
@@ -47,12 +46,6 @@ LARGE: Final = (1500 * MM, 600 * MM)
 """Long and short side from which a piece wants four bearers: a sheet or most of one."""
 MEASURE_ONE: Final = "Measure the first piece before cutting the next."
 """Said wherever guide, stop or fence is set anew."""
-OPPOSITE: Final = {
-    Edge.REFERENCE: Edge.FAR,
-    Edge.FAR: Edge.REFERENCE,
-    Edge.LEFT: Edge.RIGHT,
-    Edge.RIGHT: Edge.LEFT,
-}
 ROUGH: Final = {Unit.INCH: INCH // 4, Unit.MM: 5 * MM}
 """How far a rail stands free is said in such steps, never more than it is."""
 
@@ -86,16 +79,11 @@ def title_words(record: CutRecord) -> str:
     stroke, made = record.stroke, record.makes
     begun = f"{KINDS[record.kind]} {piece_name(stroke, stroke.cut.piece)}"
     if stroke.is_trim:
-        return f"{begun}, {first_edge(stroke)}"
+        return f"{begun}, {record.first_edge}"
     if made.end is PieceFate.PIECE or not made.part:
         return f"{begun} \N{RIGHTWARDS ARROW} {piece_name(stroke, made.name)}"
     what = made.part if made.name == stroke.cut.piece else f"{made.name} {made.part}"
     return f"{begun} \N{RIGHTWARDS ARROW} {what}"
-
-
-def first_edge(stroke: Stroke) -> Edge:
-    """Return the edge or end that a size is measured from, and on which the V stands."""
-    return Edge.REFERENCE if stroke.axis is Axis.RIP else Edge.LEFT
 
 
 def before_words(record: CutRecord, style: LengthStyle) -> str:
@@ -134,7 +122,7 @@ def position_words(record: CutRecord, style: LengthStyle) -> str:
     if record.position in {None, 0, record.size}:
         return ""
     assert record.position is not None
-    return f"{written(record.position, style)} from {first_edge(record.stroke)}"
+    return f"{written(record.position, style)} from {record.first_edge}"
 
 
 def square_words(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
@@ -142,12 +130,13 @@ def square_words(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
     squared = record.squared
     if squared is None:
         return ""
+    edge = record.lies(squared.edge)
     if squared.by is SquaredBy.SQUARE:
         long = with_unit(format_length(shop.square, style), style)
-        return f"square to the {squared.edge} with the {long} square"
+        return f"square to the {edge} with the {long} square"
     if squared.by is SquaredBy.BOTH_ENDS:
-        return f"mark both ends from the {squared.edge}"
-    return f"{record.setting.device} along the {squared.edge}"
+        return f"mark both ends from the {edge}"
+    return f"{record.setting.device} along the {edge}"
 
 
 def check_words(record: CutRecord, check: SizeCheck, style: LengthStyle) -> str:
@@ -181,9 +170,9 @@ def bed_words(record: CutRecord, style: LengthStyle) -> str:
     """Say what the rail or straightedge lies on and where its edge is."""
     stroke = record.stroke
     if record.way is Way.FENCE:
-        return f"{first_edge(stroke)} against the fence"
+        return f"{record.first_edge} against the fence"
     if record.way is Way.EDGE_GUIDE:
-        return f"edge guide along the {first_edge(stroke)}"
+        return f"edge guide along the {record.first_edge}"
     if record.way is Way.STRAIGHTEDGE and record.rail is not None:
         return _clamped(record, record.rail, style)
     kept = names(stroke)[0]
@@ -209,7 +198,7 @@ def reach_words(record: CutRecord, style: LengthStyle) -> str:
         return ""
     what = "straightedge" if record.way is Way.STRAIGHTEDGE else "rail"
     first, last = (_free(one, style) for one in (laid.run_up, laid.run_out))
-    return f"{what} {first} the {record.entry}, {last} the {OPPOSITE[record.entry]}"
+    return f"{what} {first} the {record.enters}, {last} the {record.leaves}"
 
 
 def _free(ticks: Length, style: LengthStyle) -> str:
@@ -226,8 +215,8 @@ def long_words(record: CutRecord, style: LengthStyle) -> str:
 def enter_words(record: CutRecord) -> str:
     """Say where the saw, or at the table the piece, enters and which way it is pushed."""
     if record.way is Way.FENCE:
-        return f"{record.entry} first into the blade"
-    return f"enter at the {record.entry}, push to the {OPPOSITE[record.entry]}"
+        return f"{record.enters} first into the blade"
+    return f"enter at the {record.enters}, push to the {record.leaves}"
 
 
 # --- the piece -------------------------------------------------------------------------
@@ -240,8 +229,10 @@ def keep_words(stroke: Stroke) -> str:
 
 
 def face_words(record: CutRecord) -> str:
-    """Say which face is up; ``""`` where no part in the piece shows one."""
-    return {Face.SHOW: "show face up", Face.BACK: "show face down", Face.EITHER: ""}[record.up]
+    """Say which face is up, where that matters or the piece lies mirrored; else ``""``."""
+    if record.up is Face.BACK:
+        return "show face down"
+    return "show face up" if record.face_matters else ""
 
 
 def turn_words(record: CutRecord) -> str:
@@ -249,7 +240,7 @@ def turn_words(record: CutRecord) -> str:
     if not record.turn_over:
         return ""
     name = piece_name(record.stroke, record.stroke.cut.piece)
-    return f"Turn {name} over, left end to the right; {face_words(record) or 'other face up'}"
+    return f"Turn {name} over, left end to the right; {face_words(record)}"
 
 
 def guard_words(record: CutRecord) -> str:

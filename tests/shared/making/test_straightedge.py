@@ -11,8 +11,8 @@ from shapely.affinity import scale
 
 from shared.geometry import Rect
 from shared.lengths import INCH
-from shared.making.entry import OPPOSITE, entry_of, led_on
-from shared.making.record import Bed, Edge, Way
+from shared.making.entry import entry_of, led_on
+from shared.making.record import OPPOSITE, Bed, Edge, Way
 from shared.making.straightedge import edge_at, rides, takes, way_of
 from shared.making.strokes import Stroke
 from shared.plan import Keep

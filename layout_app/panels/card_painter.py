@@ -1,24 +1,40 @@
-"""Paints cut cards: number, picture of the piece with the rail on it, sizes, what falls away."""
+"""Paints cut cards: number, picture of the piece with the rail on it, sizes, what comes of it."""
 
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPaintDevice, QPainter, QPolygonF
+from PySide6.QtGui import QPaintDevice, QPainter
 
 from layout_app.look import pens
+from layout_app.look.set_in import set_in
+from layout_app.look.signs import paint_danger, paint_handling
 from layout_app.look.theme import Theme
 from layout_app.panels.cards import Bracket, Card
 from layout_app.paper import ink
 from layout_app.paper.cut_picture import CutLook, CutPicture
 from layout_app.paper.painting import paint_items
+from shared.telling import Instruction
 
 CARD_WIDTH: Final = 156
 CORNER: Final = 34
 """Pixels at the top right of a card where other signs may stand."""
 CARD_HEIGHT: Final = 218
 BRACKET_HEIGHT: Final = 26
-PICTURE: Final = ink.Spread(x=18, y=42, length=CARD_WIDTH - 36, width=66)
+PICTURE: Final = ink.Spread(x=18, y=44, length=CARD_WIDTH - 36, width=56)
 """Where the piece is drawn on a card, in pixels."""
+LEFT: Final = 12.0
+WIDE: Final = CARD_WIDTH - 2 * LEFT
+"""Where words stand on a card, in pixels."""
+LINES_FROM: Final = 141.0
+"""Where the lines begin on a card, in pixels."""
+LINE_PX: Final = (12, 11, 10)
+"""Sizes of their type, in pixels: as large as lets all of them in."""
+SIZE_PX: Final = (18, 17, 16)
+"""Sizes of the type of what is set: as large as lets the length of the cut stand beside it."""
+LONG_PX: Final = 10
+"""Size of the type of that length."""
+SIGN: Final = 15.0
+"""Side of a sign, in pixels."""
 
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -77,32 +93,54 @@ class CardPainter:
             painter, tag, str(card.number), size=size, align=_CENTRE, ink_of=number, bold=True
         )
         title = QRectF(39, 9, CARD_WIDTH - 39 - CORNER, 24)
-        self._write(painter, title, card.told.title, size=13, least=9, ink_of=dark, bold=True)
+        self._write(painter, title, card.title, size=13, ink_of=dark, bold=True)
 
     def _words(self, painter: QPainter, card: Card) -> None:
-        theme, left, width = self._theme, 14.0, CARD_WIDTH - 28.0
-        self._write(painter, QRectF(left, 113, width, 15), card.set_words)
-        if card.minds:
-            self._sign(painter, QPointF(CARD_WIDTH - 14, 121), card.minds)
-        number = QRectF(left, 127, width, 23)
-        self._write(painter, number, card.told.size, size=18, ink_of=theme.graphite, bold=True)
-        said = filter(None, (card.running, card.long, card.keep_words, card.off))
-        for place, text in enumerate(said):
-            self._write(painter, QRectF(left, 150 + 16 * place, width, 16), text, least=9)
+        """Write what is set, how long the cut is, and the lines, all of them in their room."""
+        signs = self._signs(painter, QPointF(CARD_WIDTH - 10, 106), card)
+        self._write(painter, QRectF(LEFT, 106, WIDE - signs, 15), card.set_words)
+        lines = card.lines
+        if not self._size(painter, card.told):
+            lines = (card.told.long, *lines)
+        tall = CARD_HEIGHT - 4 - LINES_FROM
+        pixels, pitch, lines = set_in(lines, WIDE, tall, LINE_PX)
+        painter.setFont(pens.font(pixels))
+        painter.setPen(pens.colour(self._theme.pencil))
+        for place, line in enumerate(lines):
+            box = QRectF(LEFT, LINES_FROM + pitch * place, WIDE, pitch)
+            painter.drawText(box, int(_LEFT | Qt.TextFlag.TextDontClip), line)
 
-    def _sign(self, painter: QPainter, right: QPointF, count: int) -> None:
-        """Paint the sign that cautions apply, its tip up, and their number if more than one."""
-        theme = self._theme
-        tip = right + QPointF(-8 if count == 1 else -18, -8)
-        triangle = QPolygonF([tip, tip + QPointF(8, 14), tip + QPointF(-8, 14)])
-        painter.setPen(pens.pen(theme.warning, 1.3))
-        painter.setBrush(pens.brush(theme.warning_wash))
-        painter.drawPolygon(triangle)
-        inside = QRectF(tip.x() - 6, tip.y() + 3, 12, 11)
-        self._write(painter, inside, "!", align=_CENTRE, ink_of=theme.warning, bold=True)
-        if count > 1:
-            beside = QRectF(right.x() - 8, tip.y() + 1, 9, 14)
-            self._write(painter, beside, str(count), align=_RIGHT, ink_of=theme.warning)
+    def _size(self, painter: QPainter, told: Instruction) -> bool:
+        """Write the size; say whether the length of the cut had room beside it."""
+        long = LONG_PX * pens.em_width(told.long)
+        each = ((pixels, pixels * pens.em_width(told.size, bold=True)) for pixels in SIZE_PX)
+        fits = next((pixels for pixels, wide in each if wide + 6 + long <= WIDE), 0)
+        if fits:
+            beside = QRectF(LEFT + WIDE - long, 122, long, 18)
+            self._write(painter, beside, told.long, size=LONG_PX, align=_RIGHT)
+        box, ink_of = QRectF(LEFT, 120, WIDE, 22), self._theme.graphite
+        self._write(painter, box, told.size, size=fits or SIZE_PX[0], ink_of=ink_of, bold=True)
+        return bool(fits)
+
+    def _signs(self, painter: QPainter, right: QPointF, card: Card) -> float:
+        """Paint the signs that apply, each once with its number; return how wide they are."""
+        theme, x = self._theme, right.x()
+        for count, danger in ((len(card.told.handling), False), (len(card.told.dangers), True)):
+            if not count:
+                continue
+            if count > 1:
+                x -= SIGN / 2 + 1
+                beside = QRectF(x, right.y(), SIGN / 2 + 1, SIGN)
+                ink_of = theme.warning if danger else theme.pencil
+                self._write(painter, beside, str(count), align=_RIGHT, ink_of=ink_of)
+            x -= SIGN
+            box = QRectF(x, right.y(), SIGN, SIGN)
+            if danger:
+                paint_danger(painter, box, theme.warning, theme.warning_wash)
+            else:
+                paint_handling(painter, box, theme.pencil)
+            x -= 3
+        return right.x() - x
 
     def _write(
         self,

@@ -2,17 +2,24 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby, islice
+from itertools import islice
 from typing import Final
 
 from layout_app.model.project import Project
+from layout_app.panels.card_words import (
+    from_words,
+    keep_words,
+    left_words,
+    makes_words,
+    rail_words,
+    set_words,
+)
 from shared.drawing.marks import axis_at
 from shared.drawing.sheet import tints
 from shared.job import Job
 from shared.lengths import Length, LengthStyle
-from shared.making.outcome import PieceFate, Side
-from shared.making.settings import Device
-from shared.plan import Keep, Plan
+from shared.making.record import CutRecord
+from shared.plan import Plan
 from shared.shop import Shop
 from shared.telling import Instruction, Stroke, Untold, untold
 from shared.tree import extent
@@ -48,8 +55,8 @@ class Card:
     ----------
     untold
         What is told of the cut when it is asked for; a card shows what fits on it.
-    at_table
-        Whether it is made at the table saw.
+    style
+        How lengths are written.
     label
         What is set and to what, in few words: the same for all cuts of one setting.
     tint
@@ -57,7 +64,7 @@ class Card:
     """
 
     untold: Untold
-    at_table: bool
+    style: LengthStyle
     label: str
     tint: int | None = None
 
@@ -67,41 +74,39 @@ class Card:
         return self.untold.told
 
     @property
+    def record(self) -> CutRecord:
+        """How the cut is made, in figures."""
+        return self.untold.record
+
+    @property
     def number(self) -> int:
         """Of the cut."""
-        return self.untold.stroke.cut.number
+        return self.record.number
+
+    @property
+    def title(self) -> str:
+        """Kind and piece, such as ``Rip 1a``."""
+        return f"{self.told.kind} {self.told.piece}"
 
     @property
     def set_words(self) -> str:
-        """What the size is set at, such as ``G1 guide``."""
-        setting = self.untold.setting
-        device = "both ends" if setting.device is Device.BOTH_ENDS else setting.device
-        return f"{setting.name} {device}".strip()
+        """What the size is set at."""
+        return set_words(self.record)
 
     @property
-    def running(self) -> str:
-        """Where the keep side lies from the trimmed reference edge or end, in words."""
-        return self.told.position
-
-    @property
-    def long(self) -> str:
-        """Length of the cut in words, and the saw where it is not the one on the rail."""
-        return f"{self.told.long}, {self.told.stroke.cut.tool}" if self.at_table else self.told.long
-
-    @property
-    def keep_words(self) -> str:
-        """Which side is kept; the V is drawn on the edge the size is measured from."""
-        return f"keep the {'V' if self.told.stroke.cut.keep is Keep.NEAR else 'far'} side"
-
-    @property
-    def off(self) -> str:
-        """What is sawn off, as short as can be."""
-        return _off(self.told.near)
-
-    @property
-    def minds(self) -> int:
-        """How many cautions apply to this very cut."""
-        return len(self.told.cautions)
+    def lines(self) -> tuple[str, ...]:
+        """What stands below the size, in the order in which it is needed."""
+        record = self.record
+        found = (
+            "Turn it over first" if record.turn_over else "",
+            from_words(record),
+            self.told.position,
+            rail_words(record, self.style),
+            keep_words(record),
+            makes_words(record),
+            left_words(record, self.style),
+        )
+        return tuple(filter(None, found))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,10 +118,14 @@ class Bracket:
 
 
 def brackets(cards: tuple[Card, ...]) -> tuple[Bracket, ...]:
-    """Group consecutive cards of one setting, whatever the sheet."""
-    groups = groupby(cards, key=lambda card: card.untold.setting)
-    made = (tuple(group) for _, group in groups)
-    return tuple(Bracket(label=group[0].label, cards=group) for group in made)
+    """Group consecutive cards of one setting, whatever the sheet, as long as it stays set."""
+    made: list[list[Card]] = []
+    for card in cards:
+        if made and card.untold.setting == made[-1][0].untold.setting and not card.record.anew:
+            made[-1].append(card)
+        else:
+            made.append([card])
+    return tuple(Bracket(label=group[0].label, cards=tuple(group)) for group in made)
 
 
 def cards_of(
@@ -144,7 +153,7 @@ def _cards(
     for one in found:
         yield Card(
             untold=one,
-            at_table=one.stroke.at_table(shop),
+            style=style,
             label=labels[one.setting],
             tint=tints[one.stroke.cut.number],
         )
@@ -184,18 +193,3 @@ class _Strips:
         if cut.off:
             self._of[cut.off] = found
         return found
-
-
-def _off(near: Side) -> str:
-    if not near.name:
-        return "falls away: waste"
-    ends = {
-        PieceFate.PIECE: "",
-        PieceFate.PART: near.part,
-        PieceFate.BLANK: f"{near.part}, blank",
-        PieceFate.WAITS: "left oversize",
-        PieceFate.KEEPER: "keep",
-        PieceFate.WASTE: "waste",
-    }
-    end = ends[near.end]
-    return f"{near.name}: {end}" if end else f"sawn off: {near.name}"

@@ -24,6 +24,7 @@ from layout_app.look import pens
 from layout_app.look.theme import Theme
 from layout_app.panels.cards import Card
 from layout_app.panels.sequence import SequenceView
+from shared.telling import Caution
 
 LEAST_WIDTH, MOST_WIDTH = 236, 400
 """In pixels."""
@@ -128,8 +129,6 @@ class TellingPane(QTextBrowser):
 
 
 SIZES: Final = "Sizes to set, each named once"
-NOTE: Final = "Levels share a size here; as set-ups, which cost time, they count one a level."
-"""Why there are not as many sizes as set-ups; see *Set-up* in `shared.cuts.tally`."""
 
 JOINED: Final = "\N{WORD JOINER}"
 BLANK: Final = "\N{NO-BREAK SPACE}"
@@ -139,15 +138,25 @@ PARAGRAPH_PX: Final = 5
 
 
 def cut_text(card: Card, theme: Theme) -> str:
-    """Write all that is to be said of one cut, its cautions first."""
+    """Write all that is to be said of one cut: dangers first, handling last."""
     told = card.told
     rows = "".join(_row(heading, words, theme) for heading, words in told.lines)
-    minded = "".join(
-        f'<p style="color:{theme.warning}"><b>!</b>&nbsp; {escape(one.sentence)}'
-        f' <span style="color:{theme.pencil}">({escape(one.source)})</span></p>'
-        for one in told.cautions
+    dangers = "".join(_caution(one, DANGER, theme.warning, theme) for one in told.dangers)
+    handling = "".join(_caution(one, HANDLING, theme.graphite, theme) for one in told.handling)
+    head = f"<p><b>{told.number}&nbsp; {escape(told.title)}</b></p>"
+    return f"{head}{dangers}{_table(rows)}{handling}"
+
+
+DANGER: Final = "Danger"
+HANDLING: Final = "Handling"
+
+
+def _caution(caution: Caution, sign: str, ink: str, theme: Theme) -> str:
+    """Write a caution behind its sign, with where it comes from."""
+    return (
+        f'<p style="color:{ink}"><b>{sign}</b>&nbsp; {escape(caution.sentence)}'
+        f' <span style="color:{theme.pencil}">({escape(caution.source)})</span></p>'
     )
-    return f"<p><b>{told.number}&nbsp; {escape(told.title)}</b></p>{minded}{_table(rows)}"
 
 
 def cuts_served(cards: Iterable[Card]) -> dict[str, str]:
@@ -190,8 +199,6 @@ def _write_served(
     line = _hanging(pen.document(), served, narrow=narrow)
     pen.setBlockFormat(said)
     pen.insertText(SIZES, strong)
-    pen.insertBlock(said)
-    pen.insertText(NOTE, pencil)
     between = f"{BLANK} " if narrow else "\t"
     for label, cuts in served.items():
         pen.insertBlock(line)
@@ -216,7 +223,7 @@ def _hanging(paper: QTextDocument, served: Iterable[str], *, narrow: bool) -> QT
 def settings_spoken(cards: Sequence[Card]) -> str:
     """Say how many settings there are, for a screen reader."""
     count = len({card.label for card in cards})
-    return f"{count} sizes to set. {NOTE} Select a cut to hear all of it." if cards else ""
+    return f"{count} sizes to set. Select a cut to hear all of it." if cards else ""
 
 
 def ranges(numbers: Iterable[int]) -> str:

@@ -1,12 +1,14 @@
-"""What the walk shows, one moment after the other: the cautions, set-ups, cuts, the end."""
+"""What the walk shows, one moment after the other: the cautions, what comes before a cut, cuts.
 
-from collections.abc import Sequence
+All of it follows from the records of the cuts: what has to be changed is a moment of its own.
+"""
+
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from layout_app.panels.cards import Card
-from shared.making.settings import Device
-from shared.telling import Setting
+from shared.making.settings import Setting
+from shared.shop import Rail
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,11 +17,35 @@ class Start:
 
 
 @dataclass(frozen=True, slots=True)
-class SetUp:
-    """Guide, stop or fence is set; ``numbers`` are the cuts made with it one after the other."""
+class TurnOver:
+    """The piece of a cut is turned over before it is sawn."""
 
-    setting: Setting
+    card: Card
+
+
+@dataclass(frozen=True, slots=True)
+class RailChange:
+    """Another rail is laid, or rails are joined or parted; ``before`` is the one in hand."""
+
+    card: Card
+    before: Rail
+
+
+@dataclass(frozen=True, slots=True)
+class SetUp:
+    """Guide, stop or fence is set; ``numbers`` are the cuts made before it is set again.
+
+    ``lost`` says whether it was set so before, and came off with the rail.
+    """
+
+    card: Card
     numbers: tuple[int, ...]
+    lost: bool = False
+
+    @property
+    def setting(self) -> Setting:
+        """What is set."""
+        return self.card.record.setting
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,44 +60,71 @@ class End:
     """No cut is left."""
 
 
-Moment = Start | SetUp | CutNow | End
-
-_AT_EACH_CUT = (Device.MARK, Device.BOTH_ENDS)
-"""What is measured anew at every cut needs no moment of its own."""
+Before = TurnOver | RailChange | SetUp
+"""What has to be done before a cut."""
+Moment = Start | Before | CutNow | End
 
 
 def moments_of(cards: Sequence[Card]) -> tuple[Moment, ...]:
-    """Return the moments of a sequence, set-up changes before the first cut of each."""
+    """Return the moments of a sequence: before each cut what has to be changed for it."""
     found: list[Moment] = [Start()]
-    for setting, group in groupby(cards, key=lambda card: card.told.setting):
-        mine = tuple(group)
-        if setting.device not in _AT_EACH_CUT:
-            found.append(SetUp(setting, tuple(card.number for card in mine)))
-        found += map(CutNow, mine)
+    rail: Rail | None = None
+    was: Setting | None = None
+    for place, card in enumerate(cards):
+        record = card.record
+        if record.turn_over:
+            found.append(TurnOver(card))
+        if record.rail is not None:
+            if record.rail.change and rail is not None:
+                found.append(RailChange(card, rail))
+            rail = record.rail.rail
+        if record.anew:
+            numbers = tuple(_served(cards, place))
+            found.append(SetUp(card, numbers, lost=record.setting == was))
+        was = record.setting if record.setting.name else was
+        found.append(CutNow(card))
     return (*found, End())
+
+
+def _served(cards: Sequence[Card], place: int) -> Iterator[int]:
+    """Yield the numbers of the cuts made with what is set for the one at a place."""
+    setting = cards[place].record.setting
+    for later in range(place, len(cards)):
+        record = cards[later].record
+        if record.anew and later > place:
+            return
+        if record.setting == setting:
+            yield record.number
 
 
 def place_of(moments: Sequence[Moment], number: int | None) -> int:
     """Return where a cut is shown; the last place if there is no such cut.
 
-    The set-up is shown first where the cut is the first one made with it.
+    What has to be changed before it is shown first.
     """
-    for place, moment in enumerate(moments):
-        if isinstance(moment, CutNow) and moment.card.number == number:
-            before = moments[place - 1]
-            return place - 1 if isinstance(before, SetUp) else place
-    return len(moments) - 1
+    place = _cut_place(moments, number)
+    while place > 0 and isinstance(moments[place - 1], Before) and place < len(moments) - 1:
+        place -= 1
+    return place
 
 
 def same_place(moments: Sequence[Moment], shown: Moment) -> int:
     """Return where a moment of an earlier sequence is shown in this one, as near as can be."""
     if isinstance(shown, Start):
         return 0
-    number = None
+    if isinstance(shown, End):
+        return len(moments) - 1
     if isinstance(shown, CutNow):
-        number = shown.card.number
-        cuts = (m.card.number if isinstance(m, CutNow) else None for m in moments)
-        return next((place for place, n in enumerate(cuts) if n == number), len(moments) - 1)
-    if isinstance(shown, SetUp):
-        number = shown.numbers[0]
-    return place_of(moments, number)
+        return _cut_place(moments, shown.card.number)
+    first = place_of(moments, shown.card.number)
+    last = _cut_place(moments, shown.card.number)
+    alike = (place for place in range(first, last) if type(moments[place]) is type(shown))
+    return next(alike, first)
+
+
+def _cut_place(moments: Sequence[Moment], number: int | None) -> int:
+    """Return the place of a cut itself; the last place if there is no such cut."""
+    for place, moment in enumerate(moments):
+        if isinstance(moment, CutNow) and moment.card.number == number:
+            return place
+    return len(moments) - 1

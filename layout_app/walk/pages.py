@@ -1,26 +1,39 @@
 """Paints one moment of the walk: few words, as large as the screen allows."""
 
 from dataclasses import dataclass
+from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter
 
-from layout_app.document.ticks import all_of
 from layout_app.look import pens
+from layout_app.panels.card_words import from_words
 from layout_app.panels.cards import Card
-from layout_app.paper import ink
-from layout_app.paper.cut_picture import CutLook, CutPicture
-from layout_app.paper.painting import paint_items
+from layout_app.walk.blocks import Cautions, Columns, Rows, Stacked, fitting
 from layout_app.walk.colours import Colours
-from layout_app.walk.lettering import CENTRE, LEAST_PX, RIGHT, pen, write, write_lines
-from layout_app.walk.moments import CutNow, End, Moment, SetUp, Start
+from layout_app.walk.lettering import CENTRE, RIGHT, pen, write, write_lines
+from layout_app.walk.moments import Before, CutNow, End, Moment, Start
+from layout_app.walk.notices import notice
+from layout_app.walk.picture import MARGIN, paint_cut
 from shared.cautions import CAUTIONS, DEFER
-from shared.lengths import LengthStyle, format_with_remainder
-from shared.making.settings import Device, Setting
+from shared.lengths import LengthStyle
+from shared.telling import Instruction
 
-KEYS = "Space, Enter, pedal: made, next     ← back     U: untick     Esc: leave"
-START_KEYS = "Space, Enter, pedal: begin     Esc: leave"
-BEFORE, CHANGE, LAST = "Before the first cut", "Change the set-up", "No cut is left"
+KEYS: Final = "Space, Enter, pedal: made, next     ← back     U: untick     Esc: leave"
+START_KEYS: Final = "Space, Enter, pedal: begin     Esc: leave"
+READY_KEYS: Final = "Space, Enter, pedal: it is done     ← back     Esc: leave"
+BEFORE, LAST = "Before the first cut", "No cut is left"
+
+LARGE_TYPE: Final = frozenset({"set", "cut"})
+"""What stands in large type beside the picture, and so not among the lines below it."""
+MOST_OF_BODY: Final = 0.6
+"""So much of the page between head and foot the words take at most; the picture has the rest."""
+MOST_BELOW: Final = 0.5
+"""So much the words below a figure take."""
+TEXT: Final = 0.042
+"""Size of the words, as a share of the page's height, where all of them have room."""
+LARGE_TEXT: Final = 0.06
+"""The same before a cut, when there is less to say."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,8 +63,8 @@ class WalkPage:
         self._painter.fillRect(self._whole, pens.brush(self._colours.ground))
         if isinstance(moment, Start):
             self._start(status)
-        elif isinstance(moment, SetUp):
-            self._set_up(moment, status)
+        elif isinstance(moment, Before):
+            self._before(moment, status)
         elif isinstance(moment, CutNow):
             self._cut(moment, status)
         else:
@@ -90,58 +103,66 @@ class WalkPage:
             write_lines(self._painter, area, lines, self._colours.quiet, most_px=most)
         self._foot("← back     Esc: leave")
 
-    def _set_up(self, moment: SetUp, status: WalkStatus) -> None:
-        colours, painter, setting = self._colours, self._painter, moment.setting
-        size = format_with_remainder(setting.size, status.style)
-        self._head(CHANGE, status)
-        write(painter, self._part(0, 0.17, 1, 0.3), _set_words(setting), colours.ink, align=CENTRE)
-        box = self._part(0, 0.3, 1, 0.68)
-        write(painter, box, size, colours.ink, align=CENTRE, bold=True, fill=1.0)
-        write(painter, self._part(0, 0.69, 1, 0.79), _named(setting), colours.ink, align=CENTRE)
-        cuts = f"for {all_of(moment.numbers)}"
-        write(painter, self._part(0, 0.8, 1, 0.87), cuts, colours.quiet, align=CENTRE)
-        self._foot("Space, Enter, pedal: it is set     ← back     Esc: leave")
+    # --- before a cut ------------------------------------------------------------------
+
+    def _before(self, moment: Before, status: WalkStatus) -> None:
+        """Write what is to be done; its figure as large as the words below it let it be."""
+        colours, painter, said = self._colours, self._painter, notice(moment, status.style)
+        self._head(said.title, status)
+        body = self._part(0, 0.17, 1, 0.935)
+        block = Stacked(
+            [Rows([("", line) for line in said.lines]), Cautions(said.dangers, ())],
+        )
+        room = body.height() * (MOST_BELOW if said.figure else 1.0)
+        size = fitting(block, body.width(), room, self._box.height() * LARGE_TEXT)
+        above = body.adjusted(0, 0, 0, 0)
+        above.setHeight(body.height() - block.height(body.width(), size) if said.figure else 0.0)
+        block.write(painter, above.bottomLeft(), body.width(), size, colours)
+        if said.figure:
+            lead = QRectF(above.left(), above.top(), above.width(), above.height() * 0.24)
+            write(painter, lead, said.lead, colours.ink, align=CENTRE)
+            figure = above.adjusted(0, lead.height(), 0, -above.height() * 0.06)
+            write(painter, figure, said.figure, colours.ink, align=CENTRE, bold=True, fill=1.0)
+        self._foot(READY_KEYS)
+
+    # --- a cut -------------------------------------------------------------------------
 
     def _cut(self, moment: CutNow, status: WalkStatus) -> None:
+        """Write what is set beside the picture, and below them all there is to know."""
         card, colours, painter = moment.card, self._colours, self._painter
         self._head(card.told.title, status)
-        minded = [caution.sentence for caution in card.told.cautions]
-        bottom = 0.87 - (0.08 + 0.05 * min(4, len(minded)) if minded else 0.0)
-        paint_cut(painter, self._part(0.47, 0.19, 0.97, bottom - 0.04), card, colours)
-        self._figures(moment, bottom)
-        if minded:
-            self._cautions(minded, bottom + 0.015)
+        body = self._part(0, 0.16, 1, 0.89 if status.lies else 0.945)
+        words, wide = _words(card.told), body.width()
+        most = self._box.height() * TEXT
+        size = fitting(words, wide, body.height() * MOST_OF_BODY, most)
+        above = QRectF(body.topLeft(), body.bottomRight())
+        above.setHeight(body.height() - words.height(wide, size))
+        self._set(card, above)
+        frame = above.adjusted(0.32 * wide + MARGIN, MARGIN, -MARGIN, -MARGIN)
+        paint_cut(painter, frame, card, colours)
+        words.write(painter, above.bottomLeft(), wide, size, colours)
         if status.lies:
-            below = self._part(0, 0.885, 1, 0.945)
+            below = self._part(0, 0.895, 1, 0.945)
             write(painter, below, status.lies, colours.quiet, most_px=30)
         self._foot(KEYS)
 
-    def _figures(self, moment: CutNow, bottom: float) -> None:
-        """Write set-up, size, running position, and the short words below them."""
-        card, colours, painter = moment.card, self._colours, self._painter
-        tall = bottom - 0.17
-        write(painter, self._part(0, 0.17, 0.43, 0.17 + 0.14 * tall), card.set_words, colours.ink)
-        size = self._part(0, 0.17 + 0.14 * tall, 0.43, 0.17 + 0.5 * tall)
-        write(painter, size, card.told.size, colours.ink, bold=True, fill=1.05)
-        told = card.told
-        words = [card.running, card.keep_words, told.bed, card.long, told.makes]
-        said = [line for line in words if line]
-        area = self._part(0, 0.17 + 0.52 * tall, 0.43, bottom)
-        most = self._box.height() * 0.05
-        write_lines(painter, area, said, colours.ink, most_px=most, gap=0.2)
-
-    def _cautions(self, sentences: list[str], top: float) -> None:
-        colours, box = self._colours, self._part(0, top, 1, 0.875)
-        self._painter.fillRect(box, pens.brush(colours.alarm_ground))
-        inside = box.adjusted(14, 6, -14, -6)
-        most = self._box.height() * 0.04
-        write_lines(self._painter, inside, sentences, colours.alarm, most_px=most, gap=0.15)
+    def _set(self, card: Card, above: QRectF) -> None:
+        """Write what is set in large type at the left, and how long the cut is."""
+        colours, painter, told = self._colours, self._painter, card.told
+        wide, tall = above.width() * 0.3, above.height()
+        lead = QRectF(above.left(), above.top(), wide, tall * 0.26)
+        said = f"{card.set_words} {from_words(card.record)}".strip()
+        write(painter, lead, said, colours.ink, most_px=self._box.height() * 0.07)
+        figure = QRectF(above.left(), lead.bottom(), wide, tall * 0.46)
+        write(painter, figure, told.size, colours.ink, bold=True, fill=0.9)
+        long = QRectF(above.left(), figure.bottom(), wide, tall * 0.2)
+        write(painter, long, told.long, colours.ink, most_px=self._box.height() * 0.05)
 
     def _head(self, words: str, status: WalkStatus) -> None:
         """Write what it is about, which of how many, and a tick if it is made."""
         painter, colours = self._painter, self._colours
-        write(painter, self._part(0, 0, 0.52, 0.13), words, colours.ink, bold=True)
-        room = self._part(0.53, 0, 0.99, 0.13)
+        write(painter, self._part(0, 0, 0.6, 0.13), words, colours.ink, bold=True)
+        room = self._part(0.61, 0, 0.99, 0.13)
         if status.state == "made":
             size = room.height() * 0.72
             corner = QPointF(room.right() - size, room.center().y() - size / 2)
@@ -164,57 +185,11 @@ class WalkPage:
         painter.drawPolyline([box.topLeft() + point * across for point in points])
 
 
-RAIL_PX = 7.0
-
-
-def paint_cut(painter: QPainter, box: QRectF, card: Card, colours: Colours) -> None:
-    """Paint the piece of a cut to scale into a box, and write on both sides what they are."""
-    frame = ink.Spread(x=box.x(), y=box.y(), length=box.width(), width=box.height())
-    picture = CutPicture(card.told, frame, _look(colours))
-    painter.save()
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    paint_items(painter, (*picture.wood(), *picture.marks()))
-    painter.restore()
-    told, stroke = card.told, card.told.stroke
-    for side, rect in ((told.near, stroke.near), (told.far, stroke.far)):
-        if side is not None:
-            words = f"{side.name}: {side.part}" if side.name and side.part else ""
-            _name(painter, picture.box(rect), words or side.name or side.part, colours.ink)
-
-
-def _look(colours: Colours) -> CutLook:
-    return CutLook(
-        stays=colours.wood,
-        off=colours.off,
-        waste=colours.waste,
-        hatching=ink.Pen(width=1.4, colour=colours.quiet),
-        apart=16.0,
-        kerf=colours.kerf,
-        narrowest=4.0,
-        outline=ink.Pen(width=3.0, colour=colours.ink),
-        rail=ink.Pen(width=RAIL_PX, colour=colours.rail),
-        rail_beside=RAIL_PX / 2,
-        dashes=(5 * RAIL_PX, RAIL_PX),
-        beyond=22.0 + RAIL_PX / 2,
-        mark=ink.Pen(width=3.5, colour=colours.rail),
-        mark_at=(26.0, 26.0),
-        mark_half=9.0,
-        mark_tall=17.0,
-    )
-
-
-def _name(painter: QPainter, side: ink.Spread, words: str, colour: str) -> None:
-    """Write on a side where there is room for type that can be read."""
-    box = QRectF(side.x, side.y, side.length, side.width).adjusted(8, 3, -8, -3)
-    if not words or box.width() < 30 or box.height() < LEAST_PX * 1.3:
-        return
-    painter.save()
-    if box.width() < box.height() and box.width() <= 150:
-        painter.translate(box.center())
-        painter.rotate(-90)
-        box = QRectF(-box.height() / 2, -box.width() / 2, box.height(), box.width())
-    write(painter, box, words, colour, align=CENTRE, bold=True, most_px=44)
-    painter.restore()
+def _words(told: Instruction) -> Stacked:
+    """Return all that a cut says apart from what stands in large type, dangers first."""
+    rows = [line for line in told.lines if line[0] not in LARGE_TYPE]
+    dangers, handling = ([one.sentence for one in said] for said in (told.dangers, told.handling))
+    return Stacked([Cautions(dangers, ()), Columns(rows), Cautions((), handling)])
 
 
 def spoken(moment: Moment, style: LengthStyle) -> str:
@@ -223,18 +198,4 @@ def spoken(moment: Moment, style: LengthStyle) -> str:
         return " ".join((f"{BEFORE}.", DEFER, *CAUTIONS))
     if isinstance(moment, CutNow):
         return moment.card.told.spoken
-    if isinstance(moment, End):
-        return f"{LAST}."
-    setting = moment.setting
-    size = format_with_remainder(setting.size, style)
-    cuts = all_of(moment.numbers)
-    return f"{CHANGE}. {_set_words(setting)} {size}, {_named(setting)}, for {cuts}."
-
-
-def _set_words(setting: Setting) -> str:
-    article = "the " if setting.device is not Device.BOTH_ENDS else ""
-    return f"Set {article}{setting.device} to"
-
-
-def _named(setting: Setting) -> str:
-    return f"{setting.name}, {setting.tool}" if setting.name else setting.tool
+    return f"{LAST}." if isinstance(moment, End) else notice(moment, style).spoken

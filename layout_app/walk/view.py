@@ -23,7 +23,7 @@ from layout_app.panels.ticking import Ticking
 from layout_app.panels.ticks import all_cards
 from layout_app.walk.colours import colours
 from layout_app.walk.lettering import LEAST_PX
-from layout_app.walk.moments import CutNow, Moment, Start, moments_of, place_of, same_place
+from layout_app.walk.moments import Before, CutNow, Moment, Start, moments_of, place_of, same_place
 from layout_app.walk.pages import WalkPage, WalkStatus, spoken
 
 NEXT: Final = frozenset(
@@ -79,7 +79,7 @@ class Walk(QWidget):
         self.setWindowTitle("At the sawhorses — Ripfirst")
         self.setAccessibleName("At the sawhorses, one cut a press")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMinimumSize(800, 560)
+        self.setMinimumSize(640, 420)
         document.leaving.connect(self.close)
         document.layout_changed.connect(self._take_plan)
         document.job_changed.connect(self._take_plan)
@@ -204,6 +204,9 @@ class Walk(QWidget):
         before = sum(len(plan.cuts) for plan in document.progress.past)
         made = len(document.progress.all_made)
         place, state = f"{counted(before + count, 'cut')}, {made} made", ""
+        if isinstance(moment, Before):
+            number, sheet = moment.card.number, moment.card.told.sheet
+            place = f"before cut {number} of {last}, sheet {sheet}"
         if isinstance(moment, CutNow):
             number = moment.card.number
             place = f"cut {number} of {last}, sheet {moment.card.told.sheet}"

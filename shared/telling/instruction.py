@@ -177,9 +177,9 @@ class Instruction:
             ("saw in", self.enter),
             ("makes", self.makes),
             ("left", self.left),
-            ("measure", "; ".join((*filter(None, (self.measure,)), *self.checks))),
+            ("measure", "; ".join((*filter(None, (self.measure.rstrip("."),)), *self.checks))),
         )
-        return tuple((heading, said) for heading, said in found if said)
+        return tuple((heading, _behind(heading, said)) for heading, said in found if said)
 
     @property
     def spoken(self) -> str:
@@ -213,6 +213,11 @@ def instructions_of(
         How lengths are written, and whether weights are in pounds or kilograms.
     """
     return tuple(one.told for one in untold(plans, shop, style))
+
+
+def _behind(heading: str, said: str) -> str:
+    """Return what is said without the word that stands before it already as its heading."""
+    return said[len(heading) + 1 :] if said.lower().startswith(f"{heading} ") else said
 
 
 Tell: TypeAlias = Callable[[CutRecord], Instruction]

@@ -1,24 +1,30 @@
 """The cut sequence as cards and as a table: what they say, and walking through them."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontMetricsF
 from pytestqt.qtbot import QtBot
 
 from layout_app.document import edit_layout
 from layout_app.document.document import Document
 from layout_app.document.ticks import tick
+from layout_app.look import pens
+from layout_app.look.set_in import set_in
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
-from layout_app.panels.card_painter import label_middle
+from layout_app.panels.card_painter import LINE_PX, label_middle
+from layout_app.panels.card_words import BLANK
 from layout_app.panels.cards import brackets, cards_of
 from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from shared.job import Job
-from shared.lengths import INCH
-from shared.making.outcome import PieceFate
-from tests.layout_app.small_job import document, small_job
+from shared.lengths import INCH, format_length
+from shared.making.record import Bed
+from shared.practice import USUAL_SHOP
+from tests.layout_app.small_job import document, planned, small_job
 from tests.layout_app.tables import ESC
 
 
@@ -34,7 +40,7 @@ def test_one_card_a_cut_in_order() -> None:
         assert stroke.near.area + stroke.far.area + cut.rect.area == stroke.piece.area
 
 
-def test_card_says_what_falls_away() -> None:
+def test_card_says_what_each_side_becomes() -> None:
     """A side laid 20 in off the end: the blank before it is an offcut, then the side by its name.
 
     Sheet L 96 × W 48, side L 40 × W 12 at x = 20 in, y = 0: one rip at 12 in, a crosscut for
@@ -45,13 +51,54 @@ def test_card_says_what_falls_away() -> None:
     edit_layout.move_part(doc, "side", 2, "1", 20 * INCH, 0)
     assert doc.plan is not None
     cards = cards_of([doc.plan], doc.job)
-    assert [(card.told.title, card.told.size, card.off, card.told.near.end) for card in cards] == [
-        ("Rip 1", "12", "sawn off: 1a", PieceFate.PIECE),
-        ("Crosscut 1a", "19 7/8", "1a1: keep", PieceFate.KEEPER),
-        ("Crosscut 1a", "40", "1a2: Side 2", PieceFate.PART),
+    assert [(card.title, card.set_words, card.told.size) for card in cards] == [
+        ("Rip 1", "Set guide", "12"),
+        ("Crosscut 1a", "Set stop", "19 7/8"),
+        ("Crosscut 1a", "Set stop", "40"),
     ]
-    assert [card.running for card in cards] == ["running 12", "running 19 7/8", "running 60"]
-    assert [card.set_words for card in cards] == ["G1 guide", "S1 stop", "S2 stop"]
+    assert [tuple(map(plain, card.lines)) for card in cards] == [
+        ("rail on 1a", "Keep 1a (V side)", "Makes 1a for cut 2", "Left: sheet 1 offcut, label it"),
+        ("rail on 1a1", "Keep 1a1 (V side)", "Makes 1a1 offcut, label it", "Left: 1a for cut 3"),
+        ("rail on 1a2", "Keep 1a2 (V side)", "Makes 1a2 Side 2", "Left: 1a offcut, label it"),
+    ]
+
+
+def plain(words: str) -> str:
+    """Return words with blanks that may end a line."""
+    return words.replace(BLANK, " ")
+
+
+def test_card_names_the_rail_what_it_lies_on_and_what_is_set_already() -> None:
+    """Of the small job in a usual shop: every card names the rail in its record, and its bed.
+
+    A word for all that is set: ``Set`` where the record says it is to be set, else ``as before``.
+    """
+    job = replace(small_job(), shop=USUAL_SHOP)
+    cards = cards_of([planned(job)], job)
+    assert {card.record.anew for card in cards if card.record.setting.name} == {True, False}
+    for card in cards:
+        laid = card.record.rail
+        length = format_length(laid.rail.length, job.style) if laid else card.told.tool
+        said = next(line for line in card.lines if length in line)
+        bed = {Bed.KEEP: card.record.makes.name, Bed.PACKED: "scrap"}.get(card.record.bed, "")
+        assert bed in said
+        if card.record.setting.name:
+            assert card.set_words.startswith("Set ") is card.record.anew
+            assert card.set_words.endswith(", as before") is not card.record.anew
+
+
+@pytest.mark.parametrize("words", [("Makes 1a1 Case top, bottom 1", "Left: 1a"), ("x" * 60,) * 3])
+def test_lines_are_set_as_large_as_lets_all_of_them_in(
+    qtbot: QtBot, words: tuple[str, ...]
+) -> None:
+    """No line is wider than its room, nor all of them higher; type is never under 10 pixels."""
+    size, pitch, lines = set_in(words, 132.0, 72.0, LINE_PX)
+    assert size >= 10
+    assert pitch * len(lines) <= 72.0
+    wide = QFontMetricsF(pens.font(size))
+    assert max(map(wide.horizontalAdvance, lines)) <= 132.0
+    if "…" not in "".join(lines):
+        assert " ".join(lines) == " ".join(words)
 
 
 def test_brackets_hold_consecutive_cuts_of_one_setting() -> None:

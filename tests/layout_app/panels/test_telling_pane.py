@@ -4,7 +4,7 @@ from dataclasses import replace
 from xml.etree.ElementTree import fromstring
 
 import pytest
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QImage, QPainter, QTextOption
 from PySide6.QtWidgets import QTextBrowser
 from pytestqt.qtbot import QtBot
@@ -15,8 +15,9 @@ from layout_app.document.edit_job import edit_shop
 from layout_app.look.theme import Theme
 from layout_app.model.project import Project
 from layout_app.panels.card_painter import CARD_HEIGHT, CARD_WIDTH, CardPainter
-from layout_app.panels.cards import brackets, cards_of
-from layout_app.panels.cuts_table import HEADINGS, WIDE, fields
+from layout_app.panels.card_words import BLANK
+from layout_app.panels.cards import Card, brackets, cards_of
+from layout_app.panels.cut_columns import HEADINGS, WIDE, fields
 from layout_app.panels.sequence_panel import SequencePanel
 from layout_app.panels.telling_pane import JOINED, cuts_served, ranges, write_settings
 from layout_app.paper.svg import document
@@ -26,7 +27,7 @@ from shared.lengths import LengthStyle
 from shared.practice import USUAL_SHOP
 from shared.shop import SawingOrder
 from shared.stock import Stock
-from shared.telling import Untold
+from shared.telling import Caution, Instruction, Untold
 from tests.finishing_job import JOB, plan
 from tests.layout_app.adopting import adopt
 from tests.layout_app.small_job import planned, small_job
@@ -186,17 +187,21 @@ def test_pane_waits_for_a_plan(qtbot: QtBot) -> None:
 
 def test_cards_of_finishing_cuts_say_the_table_saw() -> None:
     """Cuts 7 and 8 are made at the table saw's fence, 9 and 10 at stop and guide of the rail."""
-    said = [(card.told.title, card.set_words, card.long, card.off) for card in CARDS[5:10]]
+    said = [(card.title, card.set_words, card.told.long) for card in CARDS[5:10]]
     assert said == [
-        ("Crosscut 1c", "S3 stop", "154 mm long", "1c1: left oversize"),
-        ("Finish 1a1", "F1 fence", "306 mm long, table saw", "1a1a: Side, blank"),
-        ("Finish 1a1a", "F2 fence", "600 mm long, table saw", "1a1a1: Side"),
-        ("Finish 1b1", "S4 stop", "206 mm long", "1b1a: Front, blank"),
-        ("Finish 1b1a", "G4 guide", "403 mm long", "1b1a1: Front"),
+        ("Crosscut 1c", "Set stop", "154 long"),
+        ("Finish 1a1", "Set fence", "306 long"),
+        ("Finish 1a1a", "Set fence", "600 long"),
+        ("Finish 1b1", "Set stop", "206 long"),
+        ("Finish 1b1a", "Set guide", "403 long"),
     ]
+    lines = [" ".join(card.lines).replace(BLANK, " ") for card in CARDS[5:10]]
+    assert ["table saw" in line for line in lines] == [False, True, True, False, False]
+    made = ["1c1 Back, oversize", "1a1a Side, blank", "1a1a1 Side", "1b1a Front, blank"]
+    assert all(f"Makes {one}" in line for one, line in zip(made, lines, strict=False))
     no_rail = [card.told.rail_side is None for card in CARDS[5:10]]
     assert no_rail == [False, True, True, False, False]
-    assert not CARDS[6].running
+    assert not CARDS[6].told.position
 
 
 def test_settings_keep_their_names_over_plans_that_follow_each_other() -> None:
@@ -215,25 +220,41 @@ def test_cautions_of_the_usual_shop_show_as_a_sign(qtbot: QtBot) -> None:
     doc.selection.select_cut(1)
     card = panel.cards.cards[0]
     assert "heavy" in {caution.code for caution in card.told.cautions}
-    assert card.minds == len(card.told.cautions) > 0
     assert "get help" in panel.telling.toPlainText()
 
 
-def test_sign_is_painted_only_where_cautions_apply() -> None:
-    """A card with cautions differs from the same card without in the corner of the sign."""
-    with_sign = next(card for card in CARDS if card.minds)
-    quiet = replace(with_sign.told, cautions=())
-    stroke, setting = with_sign.untold.stroke, with_sign.untold.setting
-    without = replace(with_sign, untold=Untold(stroke, setting, lambda *_: quiet))
-    corner = QRectF(CARD_WIDTH - 48, 110, 40, 20)
-    assert _painted(with_sign).copy(corner.toRect()) != _painted(without).copy(corner.toRect())
+@pytest.mark.parametrize("danger", [True, False])
+def test_each_sign_is_painted_only_where_its_class_applies(danger: bool) -> None:
+    """A card with one caution differs from the same card without, in the corner of the signs.
+
+    The sign of danger is of the colour of what warns; that of handling never is.
+    """
+    bare = replace(CARDS[0].told, cautions=())
+    one = Caution(code="one", sentence="One.", short="one", danger=danger)
+    marked = replace(bare, cautions=(one,))
+    quiet, signed = (_painted(_saying(said)).copy(CORNER) for said in (bare, marked))
+    assert quiet != signed
+    assert _has(signed, Theme.light().warning) is danger
+    assert not _has(quiet, Theme.light().warning)
 
 
-def _painted(card: object) -> QImage:
+CORNER = QRect(CARD_WIDTH - 48, 104, 40, 18)
+
+
+def _saying(told: Instruction) -> Card:
+    return replace(CARDS[0], untold=Untold(CARDS[0].record, lambda _record: told))
+
+
+def _has(image: QImage, colour: str) -> bool:
+    spots = [(x, y) for x in range(image.width()) for y in range(image.height())]
+    return any(image.pixelColor(*spot).name() == colour for spot in spots)
+
+
+def _painted(card: Card) -> QImage:
     image = QImage(CARD_WIDTH, CARD_HEIGHT, QImage.Format.Format_ARGB32)
     image.fill(Qt.GlobalColor.white)
     painter = QPainter(image)
-    CardPainter(Theme.light()).card(painter, card, selected=False)  # type: ignore[arg-type] # a card
+    CardPainter(Theme.light()).card(painter, card, selected=False)
     painter.end()
     return image
 

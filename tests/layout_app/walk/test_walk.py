@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 from functools import partial
-from itertools import groupby
 from pathlib import Path
 from unicodedata import normalize
 
@@ -23,14 +22,27 @@ from layout_app.model.project import Project
 from layout_app.panels.ticks import all_cards
 from layout_app.store.project_file import read_project, save_project
 from layout_app.walk.colours import DARK, LIGHT, Colours
-from layout_app.walk.moments import CutNow, End, SetUp, Start, moments_of
+from layout_app.walk.moments import (
+    Before,
+    CutNow,
+    End,
+    RailChange,
+    SetUp,
+    Start,
+    TurnOver,
+    moments_of,
+)
+from layout_app.walk.notices import LOST, notice
 from layout_app.walk.view import Walk
 from layout_app.window.main_window import MainWindow
 from shared.cautions import CAUTIONS, DEFER
 from shared.lengths import INCH
-from shared.making.settings import Device
+from shared.making.record import RailLaid
+from shared.making.settings import Device, Setting
 from shared.practice import USUAL_SHOP
+from shared.shop import Rail
 from shared.stock import Trims
+from shared.telling import Untold, words
 from tests.layout_app.adopting import adopt
 from tests.layout_app.closing import close
 from tests.layout_app.contrast import contrast
@@ -72,17 +84,61 @@ def number(walk: Walk) -> int | None:
     return walk.moment.card.number if isinstance(walk.moment, CutNow) else None
 
 
-def test_each_setting_has_its_moment_before_its_cuts(doc: Document) -> None:
-    """Moments are the cautions, then per run of one setting the set-up and its cuts."""
+def test_what_has_to_be_changed_has_its_moment_before_its_cut(doc: Document) -> None:
+    """Moments are the cautions, then before each cut what its record says is to be done."""
     cards = all_cards(doc)
     moments = moments_of(cards)
     assert isinstance(moments[0], Start)
     assert isinstance(moments[-1], End)
     assert [m.card for m in moments if isinstance(m, CutNow)] == list(cards)
-    runs = [setting for setting, _ in groupby(cards, key=lambda card: card.told.setting)]
-    kept = [one for one in runs if one.device not in {Device.MARK, Device.BOTH_ENDS}]
-    assert [m.setting for m in moments if isinstance(m, SetUp)] == kept
-    assert kept
+    before = {kind: set[int]() for kind in (SetUp, RailChange, TurnOver)}
+    for moment in moments:
+        if type(moment) in before:
+            before[type(moment)].add(moment.card.number)
+    assert before[SetUp] == {card.number for card in cards if card.record.anew}
+    laid = {card.number for card in cards if card.record.rail and card.record.rail.change}
+    assert before[RailChange] == laid
+    assert before[TurnOver] == {card.number for card in cards if card.record.turn_over}
+    assert before[SetUp]
+    assert before[RailChange]
+
+
+def test_a_set_up_names_the_cuts_until_it_is_set_again(doc: Document) -> None:
+    """Every cut that is set is named by one set-up, that of its own setting."""
+    cards = all_cards(doc)
+    found = [m for m in moments_of(cards) if isinstance(m, SetUp)]
+    named = [(number, m.setting) for m in found for number in m.numbers]
+    assert named == [(c.number, c.record.setting) for c in cards if c.record.setting.name]
+
+
+def test_what_came_off_with_the_rail_is_set_again(doc: Document) -> None:
+    """Turned over, another rail, the guide set as it was: three moments, in that order, and why."""
+    cut = all_cards(doc)[0]
+    guide = Setting(device=Device.GUIDE, tool="saw", size=12 * INCH, name="G1")
+    laid = RailLaid(
+        rail=Rail(length=55 * INCH),
+        run_up=INCH,
+        run_out=INCH,
+        enough=True,
+        change=False,
+        edge_at=12 * INCH,
+    )
+    record = replace(cut.record, setting=guide, anew=True, rail=laid)
+    longer = replace(laid, rail=Rail(length=110 * INCH), change=True)
+    again = replace(record, rail=longer, turn_over=True)
+    tell = cut.untold._tell
+    first, second = (replace(cut, untold=Untold(one, tell)) for one in (record, again))
+    moments = moments_of((first, second))
+    kinds = [type(moment) for moment in moments]
+    assert kinds == [Start, SetUp, CutNow, TurnOver, RailChange, SetUp, CutNow, End]
+    style = doc.job.style
+    said = [notice(moment, style) for moment in moments if isinstance(moment, Before)]
+    assert [one.figure for one in said] == ["12", "sheet 1", "110 in rail", "12"]
+    assert "55 in rail" in said[2].lead
+    assert LOST in said[3].lines
+    assert LOST not in said[0].lines
+    assert words.MEASURE_ONE in said[0].lines
+    assert words.MEASURE_ONE in said[3].lines
 
 
 @pytest.mark.parametrize(
@@ -134,7 +190,7 @@ def test_it_begins_where_the_ticks_end(doc: Document, qtbot: QtBot) -> None:
     walk = Walk(doc, dark=True)
     qtbot.addWidget(walk)
     walk.next()
-    if isinstance(walk.moment, SetUp):
+    while isinstance(walk.moment, Before):
         walk.next()
     assert number(walk) == 4
 
@@ -259,7 +315,7 @@ def test_type_stands_out_from_its_ground(colours: Colours) -> None:
     assert all(contrast(*pair) >= 7.0 for pair in pairs)
 
 
-@pytest.mark.parametrize("size", [(1024, 700), (1440, 900), (800, 560)])
+@pytest.mark.parametrize("size", [(1024, 700), (1440, 900), (800, 480)])
 @pytest.mark.parametrize("dark", [False, True])
 def test_nothing_is_painted_into_the_margin(
     doc: Document, qtbot: QtBot, size: tuple[int, int], dark: bool

@@ -1,0 +1,79 @@
+"""The short words of a card: what is said at length beside it, in a few words each."""
+
+from typing import Final
+
+from shared.lengths import LengthStyle
+from shared.making.outcome import PieceFate, Side
+from shared.making.record import Bed, CutRecord, Way
+from shared.making.settings import Device
+from shared.plan import Keep
+from shared.shop import Axis
+from shared.telling import words
+
+_AT_EACH_CUT: Final = {Device.MARK: "Mark", Device.BOTH_ENDS: "Mark at both ends"}
+"""What is measured anew at every cut, and so is nothing that is set."""
+BLANK: Final = "\N{NO-BREAK SPACE}"
+
+
+def set_words(record: CutRecord) -> str:
+    """Say what the size is set at, such as ``Set guide``, or ``Guide, as before``."""
+    device = record.setting.device
+    if device in _AT_EACH_CUT:
+        return _AT_EACH_CUT[device]
+    return f"Set {device}" if record.anew else f"{device.capitalize()}, as before"
+
+
+def from_words(record: CutRecord) -> str:
+    """Say what a trim is measured from; ``""`` at any other cut."""
+    if record.setting.device is not Device.MARK:
+        return ""
+    return f"from the factory {'edge' if record.stroke.axis is Axis.RIP else 'end'}"
+
+
+def rail_words(record: CutRecord, style: LengthStyle) -> str:
+    """Say which rail leads the saw and what it lies on, or what leads the saw instead."""
+    if record.way in {Way.FENCE, Way.EDGE_GUIDE}:
+        return record.stroke.cut.tool if record.way is Way.FENCE else record.way
+    rail = words.rail(record.rail.rail, style) if record.rail else str(record.way)
+    kept, other = words.names(record.stroke)
+    bed = {
+        Bed.KEEP: f"on {kept}",
+        Bed.WASTE: f"on {other}",
+        Bed.PACKED: f"on {kept} and scrap",
+        Bed.NONE: "",
+    }[record.bed]
+    return f"{rail} {bed}".strip()
+
+
+def keep_words(record: CutRecord) -> str:
+    """Say which side is kept; the V is drawn on the edge the size is measured from."""
+    side = "V" if record.stroke.cut.keep is Keep.NEAR else "far"
+    return f"Keep {words.names(record.stroke)[0]} ({side}{BLANK}side)"
+
+
+def makes_words(record: CutRecord) -> str:
+    """Say what comes of the keep side."""
+    return f"Makes {_side(record, record.makes)}"
+
+
+def left_words(record: CutRecord, style: LengthStyle) -> str:
+    """Say what comes of the other side; ``""`` where nothing is left of it."""
+    left = record.left
+    if left is None or not left.rect.area:
+        return ""
+    if left.end is PieceFate.WASTE:
+        return f"Left: waste {words.written(record.stroke.other, style)}"
+    return f"Left: {_side(record, left)}"
+
+
+def _side(record: CutRecord, side: Side) -> str:
+    """Name a side, and what becomes of it."""
+    ends = {
+        PieceFate.PIECE: f"for{BLANK}cut{BLANK}{side.next_cut}",
+        PieceFate.PART: side.part,
+        PieceFate.BLANK: f"{side.part}, blank",
+        PieceFate.WAITS: f"{side.part}, oversize",
+        PieceFate.KEEPER: f"offcut, label{BLANK}it",
+        PieceFate.WASTE: "waste",
+    }
+    return f"{words.piece_name(record.stroke, side.name)} {ends[side.end]}".strip()

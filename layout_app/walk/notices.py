@@ -1,0 +1,87 @@
+"""What is said before a cut, the same on the page and spoken: what to do, the figure, the rest."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from layout_app.document.ticks import all_of
+from layout_app.walk.moments import Before, RailChange, SetUp, TurnOver
+from shared.lengths import LengthStyle
+from shared.making.record import CutRecord, Way
+from shared.making.settings import Device
+from shared.telling import words
+
+SET_UP: Final = "Change the set-up"
+LOST: Final = "It came off with the rail: set it again."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Notice:
+    """A page before a cut: what it is about, what to do, the figure in large type, more lines.
+
+    ``dangers`` are lines of what can hurt.
+    """
+
+    title: str
+    lead: str
+    figure: str
+    lines: tuple[str, ...]
+    dangers: tuple[str, ...] = ()
+
+    @property
+    def spoken(self) -> str:
+        """All of it in sentences."""
+        dangers = (f"Danger: {one}" for one in self.dangers)
+        said = (self.title, f"{self.lead} {self.figure}".strip(), *self.lines, *dangers)
+        return " ".join(one if one.endswith(".") else f"{one}." for one in said if one)
+
+
+def notice(moment: Before, style: LengthStyle) -> Notice:
+    """Return what a moment before a cut says."""
+    if isinstance(moment, TurnOver):
+        return _turn_over(moment)
+    if isinstance(moment, RailChange):
+        return _rail_change(moment, style)
+    return _set_up(moment, style)
+
+
+def _turn_over(moment: TurnOver) -> Notice:
+    told = moment.card.told
+    return Notice(
+        title="Turn the piece over",
+        lead="Turn over",
+        figure=words.piece_name(told.stroke, told.piece),
+        lines=(told.turn, told.before),
+        dangers=tuple(one.sentence for one in told.dangers if one.code in LIFTING),
+    )
+
+
+LIFTING: Final = frozenset({"heavy", "turn"})
+"""Cautions that hold when a piece is turned, before it is sawn."""
+
+
+def _rail_change(moment: RailChange, style: LengthStyle) -> Notice:
+    laid, what = moment.card.record.rail, _leader(moment.card.record)
+    assert laid is not None
+    before = words.rail(moment.before, style, what)
+    return Notice(
+        title=f"Change the {what}",
+        lead=f"Instead of the {before}, lay",
+        figure=words.rail(laid.rail, style, what),
+        lines=(f"for {all_of([moment.card.number])}, {moment.card.told.long}",),
+    )
+
+
+def _leader(record: CutRecord) -> str:
+    return "straightedge" if record.way is Way.STRAIGHTEDGE else "rail"
+
+
+def _set_up(moment: SetUp, style: LengthStyle) -> Notice:
+    setting = moment.setting
+    named = f"{setting.name}, {setting.tool}" if setting.name else setting.tool
+    lost = (LOST,) if moment.lost and setting.device is not Device.FENCE else ()
+    return Notice(
+        title=SET_UP,
+        lead=f"Set the {setting.device} to",
+        figure=words.written(setting.size, style),
+        lines=(named, f"for {all_of(moment.numbers)}", *lost, words.MEASURE_ONE),
+    )

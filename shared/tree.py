@@ -62,11 +62,19 @@ class Run:
     pieces
         In order from the reference end, one kerf between neighbours. What is left
         beyond the last is the fall.
+    kerf
+        That of the table saw, in ticks, where all its pieces are sawn off there; 0 where they
+        are sawn off with the saw that cuts the sheet. A trim is always that saw's.
     """
 
     axis: Axis
     trim: Length = 0
     pieces: tuple[Piece, ...] = ()
+    kerf: Length = 0
+
+    def kerf_or(self, kerf: Length) -> Length:
+        """Return the kerf between its pieces; ``kerf`` is that of the saw that cuts the sheet."""
+        return self.kerf or kerf
 
 
 def extent(rect: Rect, axis: Axis) -> Length:
@@ -88,10 +96,10 @@ def slice_of(rect: Rect, axis: Axis, start: Length, size: Length) -> Rect:
 
 def piece_rects(run: Run, rect: Rect, kerf: Length) -> Iterator[tuple[Piece, Rect]]:
     """Yield each piece of a run over ``rect`` with its rectangle, in order."""
-    start = run.trim
+    start, between = run.trim, run.kerf_or(kerf)
     for piece in run.pieces:
         yield piece, slice_of(rect, run.axis, start, piece.size)
-        start += piece.size + kerf
+        start += piece.size + between
 
 
 def left_over(run: Run, rect: Rect, kerf: Length) -> Length:
@@ -101,7 +109,7 @@ def left_over(run: Run, rect: Rect, kerf: Length) -> Length:
     ``left - kerf``; negative when the pieces do not fit. Without pieces it is all
     behind the trim.
     """
-    gaps = kerf * max(0, len(run.pieces) - 1)
+    gaps = run.kerf_or(kerf) * max(0, len(run.pieces) - 1)
     return extent(rect, run.axis) - run.trim - sum(p.size for p in run.pieces) - gaps
 
 

@@ -140,7 +140,7 @@ def _is_negative(run: Run) -> bool:
 
 def _dust(run: Run, rect: Rect, shop: Shop, level: int) -> Iterator[tuple[int, Rect]]:
     """Yield level and dust of every cut of a run; a blank is not brought to size by a tree."""
-    left = left_over(run, rect, shop.kerf)
+    left, kerf = left_over(run, rect, shop.kerf), run.kerf_or(shop.kerf)
     if run.trim:
         dust = min(shop.kerf, run.trim)
         yield level, slice_of(rect, run.axis, run.trim - dust, dust)
@@ -149,9 +149,9 @@ def _dust(run: Run, rect: Rect, shop: Shop, level: int) -> Iterator[tuple[int, R
         at += piece.size
         last = number == len(run.pieces)
         if not last or left > 0:
-            thick = min(_kerf(shop, piece.size, left), left) if last else shop.kerf
-            yield level, slice_of(rect, run.axis, at, thick)
-        at += shop.kerf
+            ends = run.kerf or _kerf(shop, piece.size, left)
+            yield level, slice_of(rect, run.axis, at, min(ends, left) if last else kerf)
+        at += kerf
         if piece.run is not None:
             deeper = 2 if piece.run.axis is run.axis else 1
             yield from _dust(piece.run, inside, shop, level + deeper)

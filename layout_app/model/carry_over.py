@@ -15,7 +15,7 @@ from layout_app.model.carry_over_locks import carried, frozen_keys, of_removed, 
 from layout_app.model.parting import parted
 from layout_app.model.project import Project
 from layout_app.model.sawing import on_bad_place, resized, tree_of
-from layout_app.model.sliding import slid
+from layout_app.model.sliding import slid, slid_to_rail
 from shared.check import plannable
 from shared.cuts.moves import pruned, shrunk
 from shared.geometry import Rect
@@ -154,7 +154,7 @@ def _agreeing(job: Job, sheet: LayoutSheet) -> LayoutSheet:
     }
     lies = {(one.part, one.copy, one.turned, one.rect) for one in sheet.placements}
     if yields == lies:
-        return sheet
+        return slid_to_rail(job, stock, sheet)
     return replace(sheet, tree=tree_of(job, stock, sheet.placements))
 
 
@@ -260,6 +260,8 @@ class _Settler:
         new_kerf = self._before.shop.kerf != self._job.shop.kerf
         if new_kerf or _measures(old_stock) != _measures(stock):
             sheet = slid(self._job, stock, sheet)
+        elif self._before.shop != self._job.shop or old_stock != stock:
+            sheet = slid_to_rail(self._job, stock, sheet)
         kept = tuple(
             resized(self._job, one)
             for one in sheet.placements

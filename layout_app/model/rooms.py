@@ -22,11 +22,11 @@ def _rooms(run: Run, rect: Rect, kerf: Length, held: Collection[Copy]) -> Iterat
     slices = [
         (_is_free(piece, held), piece, there) for piece, there in piece_rects(run, rect, kerf)
     ]
-    left = left_over(run, rect, kerf)
-    if left > kerf:
-        start = extent(rect, run.axis) - left + kerf
-        fall = Piece(size=left - kerf)
-        slices.append((True, fall, slice_of(rect, run.axis, start, left - kerf)))
+    left, own = left_over(run, rect, kerf), run.kerf_or(kerf)
+    if left > own:
+        start = extent(rect, run.axis) - left + own
+        fall = Piece(size=left - own)
+        slices.append((True, fall, slice_of(rect, run.axis, start, left - own)))
     for free, group in groupby(slices, key=lambda one: one[0]):
         some = list(group)
         if free:

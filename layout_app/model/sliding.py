@@ -1,7 +1,11 @@
-"""Pieces of a sheet slide along when its kerf, its size or its trims change; the cuts stay."""
+"""Pieces of a sheet slide along when its kerf, its size or its trims change; the cuts stay.
+
+So do those of a run that cannot be made at the table saw any longer: it has another kerf.
+"""
 
 from dataclasses import replace
 
+from shared.cuts.table_runs import still_tabled
 from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -15,8 +19,18 @@ def slid(job: Job, stock: Stock, sheet: LayoutSheet) -> LayoutSheet:
     """Keep a sheet's tree and let its pieces slide to the new kerf and trims."""
     if sheet.tree is None:
         return replace(sheet, last=None)
-    tree = _retrimmed(sheet.tree, stock.trims)
-    rect = stock.whole
+    return _with(job, stock, sheet, _retrimmed(sheet.tree, stock.trims))
+
+
+def slid_to_rail(job: Job, stock: Stock, sheet: LayoutSheet) -> LayoutSheet:
+    """Let pieces slide in runs that cannot be made at the table saw any longer."""
+    tree = None if sheet.tree is None else still_tabled(sheet.tree, stock, job.shop)
+    return sheet if tree is None or tree == sheet.tree else _with(job, stock, sheet, tree)
+
+
+def _with(job: Job, stock: Stock, sheet: LayoutSheet, tree: Run) -> LayoutSheet:
+    """Give a sheet a tree of the same parts, as far as there is room for them."""
+    tree, rect = still_tabled(tree, stock, job.shop), stock.whole
     if not _fits(tree, rect, job.shop.kerf):
         return replace(sheet, placements=sheet.placements if sheet.yours else (), tree=None)
     lying = {at.key: box for at, box in places(tree, rect, job.shop.kerf)}

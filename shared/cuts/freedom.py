@@ -73,7 +73,7 @@ class Freedom:
             reach = _reach(piece, axis, piece.size, self._shop.kerf)
             if reach and at + reach > self._usable(run):
                 return False
-            at += piece.size + self._shop.kerf
+            at += piece.size + run.run.kerf_or(self._shop.kerf)
         return True
 
     def _left(self, run: PieceRun) -> Length:
@@ -89,9 +89,9 @@ class Freedom:
     def suits(self, run: PieceRun, sizes: Sequence[Length]) -> bool:
         """Whether the shop's limits allow pieces to be sawn off in the order of these sizes.
 
-        Where no order is within the limits, any is as good.
+        Where no order is within the limits, any is as good. At the table saw any is.
         """
-        if not sizes or run.finishes or not self._shop.limits_runs:
+        if not sizes or run.finishes or run.run.kerf or not self._shop.limits_runs:
             return True
         best = [sizes[place] for place in self._allowed.best_order(sizes)]
         return self._keeps(run, sizes) or not self._keeps(run, best)
@@ -129,5 +129,5 @@ def _reach(piece: Piece, axis: Axis, extent: Length, kerf: Length) -> Length:
     for one in piece.run.pieces:
         inside = _reach(one, axis, one.size, kerf)
         far = at + inside if inside else far
-        at += one.size + kerf
+        at += one.size + piece.run.kerf_or(kerf)
     return far

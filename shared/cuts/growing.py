@@ -232,8 +232,8 @@ class _Grower:
         return self._pass(growing, index, key, CutKind.TRIM, _Stroke(trim - dust, dust, trim, saw))
 
     def _saw_off_all(self, growing: _Growing, index: int, left: Length) -> None:
-        run, found, kerf = growing.run, growing.found, growing.found.saw.kerf
-        last = self._last_saw(growing, left)
+        run, found, whole = growing.run, growing.found, self._saw(growing)
+        kerf, last = whole.kerf, self._last_saw(growing, left)
         wastes: Counter[Length] = Counter()
         at, ahead = run.trim, len(run.pieces)
         for piece, inside in piece_rects(run, found.rect, kerf):
@@ -245,7 +245,7 @@ class _Grower:
                 growing.goes_on = self._open(piece, rest)
                 return
             key = piece_key(piece, found.level, found.name, wastes)
-            saw = found.saw if ahead else last
+            saw = whole if ahead else last
             opens = self._open(piece, below._replace(key=key, rest=-1, name=key))
             kind = CutKind.FINISH if saw.finishes else _kind(run, found.level, ahead)
             dust = saw.kerf if ahead else min(saw.kerf, left)
@@ -257,10 +257,19 @@ class _Grower:
             fall = slice_of(found.rect, run.axis, at, left - last.kerf)
             self.leaves.append(Leaf(sheet=found.sheet, rect=fall, place=None, rest=index))
 
+    def _saw(self, growing: _Growing) -> _Saw:
+        """Return what saws off the pieces of a run, its last one aside."""
+        if not growing.run.kerf:
+            return growing.found.saw
+        table = self._shop.table
+        return _Saw(self._shop.tool if table is None else table.tool, growing.run.kerf)
+
     def _last_saw(self, growing: _Growing, left: Length) -> _Saw:
         """Return what saws the last piece off the fall: no rail where nothing carries it."""
-        saw, shop = growing.found.saw, self._shop
-        if saw.finishes or left <= 0 or not growing.run.pieces or shop.table is None:
+        saw, shop = self._saw(growing), self._shop
+        if growing.run.kerf or saw.finishes or left <= 0:
+            return saw
+        if not growing.run.pieces or shop.table is None:
             return saw
         if not shop.goes_to_table(growing.run.pieces[-1].size, max(0, left - saw.kerf)):
             return saw

@@ -115,7 +115,7 @@ counts_of = Remembered(_count, 512)
 
 def _skims(sheet: PlanSheet, kerf: Length) -> int:
     return sum(
-        0 < left_over(run, rect, kerf) <= kerf
+        0 < left_over(run, rect, kerf) <= run.kerf_or(kerf)
         for _, run, rect in runs(sheet.tree, sheet.rect, kerf)
     )
 
@@ -127,7 +127,7 @@ def _unguided(sheet: PlanSheet, shop: Shop) -> int:
     return sum(
         not guide.least <= piece.size <= guide.most
         for _, run, rect in runs(sheet.tree, sheet.rect, shop.kerf)
-        if run.axis is Axis.RIP
+        if run.axis is Axis.RIP and not run.kerf
         for piece in run.pieces[: len(run.pieces) - (left_over(run, rect, shop.kerf) == 0)]
     )
 

@@ -45,12 +45,12 @@ def _dust(last: Run, sheet: Rect, kerf: Length) -> Iterator[Rect]:
     for _, run, rect in runs(last, sheet, kerf):
         if run.trim:
             yield slice_of(rect, run.axis, max(0, run.trim - kerf), min(kerf, run.trim))
-        start, left = run.trim, left_over(run, rect, kerf)
+        start, left, own = run.trim, left_over(run, rect, kerf), run.kerf_or(kerf)
         for piece in run.pieces[:-1]:
-            yield slice_of(rect, run.axis, start + piece.size, kerf)
-            start += piece.size + kerf
+            yield slice_of(rect, run.axis, start + piece.size, own)
+            start += piece.size + own
         if run.pieces and left > 0:
-            yield slice_of(rect, run.axis, start + run.pieces[-1].size, min(kerf, left))
+            yield slice_of(rect, run.axis, start + run.pieces[-1].size, min(own, left))
 
 
 def _falls(last: Run, sheet: Rect, kerf: Length) -> Iterator[Rect]:
@@ -58,7 +58,7 @@ def _falls(last: Run, sheet: Rect, kerf: Length) -> Iterator[Rect]:
         for piece, inside in piece_rects(run, rect, kerf):
             if piece.run is None and piece.place is None and inside.area > 0:
                 yield inside
-        left = left_over(run, rect, kerf)
-        if left > kerf:
+        left, own = left_over(run, rect, kerf), run.kerf_or(kerf)
+        if left > own:
             end = extent(rect, run.axis)
-            yield slice_of(rect, run.axis, end - left + kerf, left - kerf)
+            yield slice_of(rect, run.axis, end - left + own, left - own)

@@ -73,13 +73,27 @@ class Allowed(NamedTuple):
         """Whether any cut can be beyond the shop's limits."""
         return self.reach is not None or self.carry > 0 or self.hold > 0
 
-    def beyond(self, stroke: CutExtent) -> Beyond | None:
-        """Return the first limit that a cut breaks, if it breaks one."""
-        axis, long, near, far, under, _ = stroke
+    def beyond(self, stroke: CutExtent, *, fenced: bool = False) -> Beyond | None:
+        """Return the first limit that a cut breaks, if it breaks one.
+
+        ``fenced`` says that it is one of a run that is made at the table saw.
+        """
+        axis, long, near, far, *_ = stroke
+        if fenced and self.table is not None:
+            fence = self.table.fence
+            if not fence.least <= near <= fence.most:
+                most = fence.least if near < fence.least else fence.most
+                return Beyond(Limit.FENCE, axis, near, near, most)
+            return self._held(stroke)
         if self.reach is not None and long > self.reach and not self._at_table(stroke):
             return Beyond(Limit.REACH, axis, near, long, self.reach)
         if near < self.carry and far < self.carry and not self._at_table(stroke):
             return Beyond(Limit.CARRY, axis, near, max(near, far), self.carry)
+        return self._held(stroke)
+
+    def _held(self, stroke: CutExtent) -> Beyond | None:
+        """Return the limit that a cut breaks if the piece under the saw is too small to hold."""
+        axis, long, near, _, under, _ = stroke
         if long < self.hold and under < self.hold:
             return Beyond(Limit.HOLD, axis, near, max(long, under), self.hold)
         return None

@@ -217,7 +217,7 @@ def _run(
         )
         for bit, inside in sawn.pieces(area, kerf)
     )
-    return Run(axis=sawn.axis, trim=sawn.trim, pieces=pieces)
+    return Run(axis=sawn.axis, trim=sawn.trim, pieces=pieces, kerf=sawn.kerf)
 
 
 def _place(lies: Placement) -> Place:

@@ -77,7 +77,7 @@ class _Keeper:
                 return None
             bits.append(bit)
         last = slots[-1].end if slots else area[begin] + run.trim
-        kept = SawnRun(run.axis, run.trim, tuple(bits), area[end] - last)
+        kept = SawnRun(run.axis, run.trim, tuple(bits), area[end] - last, run.kerf)
         return self._with_tail(kept, area, boxes, level) if boxes else kept
 
     def _slots(self, run: Run, area: Area) -> Iterator[_Slot]:
@@ -85,7 +85,7 @@ class _Keeper:
         at, free = area[ENDS[run.axis][0]] + run.trim, None
         for piece in run.pieces:
             slot = _Slot(at, at + piece.size, piece)
-            at = slot.end + self._kerf
+            at = slot.end + run.kerf_or(self._kerf)
             if not self._stays(piece, sliced(area, run.axis, slot.start, slot.end)):
                 free = _Slot(slot.start if free is None else free.start, slot.end)
                 continue
@@ -104,7 +104,7 @@ class _Keeper:
         for inner in piece.run.pieces:
             if self._stays(inner, sliced(area, piece.run.axis, at, at + inner.size)):
                 return True
-            at += inner.size + self._kerf
+            at += inner.size + piece.run.kerf_or(self._kerf)
         return False
 
     def _bit(self, area: Area, slot: _Slot, boxes: list[Box], run: Run, level: int) -> Bit | None:
@@ -122,11 +122,13 @@ class _Keeper:
     def _with_tail(self, kept: SawnRun, area: Area, boxes: list[Box], level: int) -> SawnRun | None:
         """Cut what lies behind the products that stay, or nowhere if it lies across cuts."""
         begin, end = ENDS[kept.axis]
-        start = area[end] - kept.left + (self._kerf if kept.bits else 0)
-        if kept.left <= self._kerf or any(box[begin] < start for box in boxes):
+        kerf = kept.kerf or self._kerf
+        start = area[end] - kept.left + (kerf if kept.bits else 0)
+        if kept.left <= kerf or any(box[begin] < start for box in boxes):
             return None
         tail = sliced(area, kept.axis, start, area[end])
-        way = self._search.run(tail, boxes, kept.axis, level)
+        # Pieces that are sawn off at the table saw have its kerf between them.
+        way = None if kept.kerf else self._search.run(tail, boxes, kept.axis, level)
         if way is not None and way.run is not None:
             return kept._replace(bits=(*kept.bits, *way.run.bits), left=way.run.left)
         way = self._search.piece(tail, boxes, kept.axis.other, level + 1)

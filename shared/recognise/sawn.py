@@ -19,17 +19,18 @@ class Bit(NamedTuple):
 
 
 class SawnRun(NamedTuple):
-    """A run: axis, trim, pieces in order, and what is left over beyond the last."""
+    """A run: axis, trim, pieces in order, what is left over beyond the last; a kerf of its own."""
 
     axis: Axis
     trim: Length
     bits: tuple[Bit, ...]
     left: Length
+    kerf: Length = 0
 
     @classmethod
     def of(cls, run: Run, area: Area, kerf: Length) -> "SawnRun":
         """Return the run of a tree over an area, in ticks."""
-        bare = cls(run.axis, run.trim, tuple(Bit(piece.size) for piece in run.pieces), 0)
+        bare = cls(run.axis, run.trim, tuple(Bit(piece.size) for piece in run.pieces), 0, run.kerf)
         inside = zip(run.pieces, bare.pieces(area, kerf), strict=True)
         bits = tuple(
             Bit(
@@ -40,8 +41,9 @@ class SawnRun(NamedTuple):
             for piece, (_, at) in inside
         )
         begin, end = ENDS[run.axis]
-        taken = run.trim + sum(bit.size for bit in bits) + kerf * max(0, len(bits) - 1)
-        return cls(run.axis, run.trim, bits, area[end] - area[begin] - taken)
+        gaps = run.kerf_or(kerf) * max(0, len(bits) - 1)
+        taken = run.trim + sum(bit.size for bit in bits) + gaps
+        return cls(run.axis, run.trim, bits, area[end] - area[begin] - taken, run.kerf)
 
     def cuts(self, level: int = 1) -> Iterator[tuple[int, Length]]:
         """Yield the set-up, level and size, of every cut in the tree, trims left out."""
@@ -63,7 +65,7 @@ class SawnRun(NamedTuple):
     def skims(self, kerf: Length) -> int:
         """Count the runs that end with less than a kerf to take off."""
         inner = sum(bit.run.skims(kerf) for bit in self.bits if bit.run is not None)
-        return inner + (0 < self.left <= kerf)
+        return inner + (0 < self.left <= (self.kerf or kerf))
 
     def too_deep(self, allowed: Allowed, level: int = 1) -> int:
         """Count the cuts that lie deeper than the rule has them."""
@@ -77,27 +79,27 @@ class SawnRun(NamedTuple):
         at = area[ENDS[self.axis][0]] + self.trim
         for bit in self.bits:
             yield bit, sliced(area, self.axis, at, at + bit.size)
-            at += bit.size + kerf
+            at += bit.size + (self.kerf or kerf)
 
     def beyond(self, area: Area, ground: SheetGround) -> Iterator[tuple[Beyond, Area]]:
         """Yield the cuts that are beyond the shop's limits, each with the piece under the saw."""
         begin, end = ENDS[self.axis]
         side, other = ENDS[self.axis.other]
         long, far = area[other] - area[side], area[end]
-        at, kerf = area[begin], ground.kerf
+        at, kerf = area[begin], self.kerf or ground.kerf
         number = len(self.bits) if self.left else len(self.bits) - 1
         sizes = [bit.size for bit in self.bits[:number]]
         if self.trim:
-            stroke = CutExtent.trim(self.axis, long, self.trim, far - at, kerf)
+            stroke = CutExtent.trim(self.axis, long, self.trim, far - at, ground.kerf)
             if found := ground.allowed.beyond(stroke):
                 yield found, area
             at += self.trim
         for index, size in enumerate(sizes, 1):
             last = index == number and self.left > 0
             stroke = CutExtent.of(self.axis, long, size, far - at, kerf, last=last)
-            if found := ground.allowed.beyond(stroke):
+            if found := ground.allowed.beyond(stroke, fenced=self.kerf > 0):
                 yield found, sliced(area, self.axis, at, far)
             at += size + kerf
-        for bit, inside in self.pieces(area, kerf):
+        for bit, inside in self.pieces(area, ground.kerf):
             if bit.run is not None:
                 yield from bit.run.beyond(inside, ground)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from shared.issues import Issue
-from shared.lengths import Length
+from shared.lengths import MM, Length
 from shared.plan import Cut, CutKind, Plan, PlanPart
 from shared.saw.contents import Parted
 from shared.saw.refusal import refusal, unfit
@@ -75,7 +75,9 @@ class SawsUsed:
         self._table = None if shop.table is None else (shop.table.tool, shop.table.kerf)
         self._first = None if plan.rule is None else _FIRST[plan.rule.first]
         self._parts: Mapping[str, PlanPart] = {part.id: part for part in plan.parts}
+        self._sheets = {sheet.id: sheet for sheet in plan.sheets}
         self._ended: set[str] = set()
+        self._saws: dict[tuple[str, int], str] = {}
         self._off_rule: set[str] = set()
 
     def faults(self, cut: Cut, done: SawPass, parted: Parted) -> Iterator[Issue]:
@@ -90,10 +92,45 @@ class SawsUsed:
                 yield _no(cut, f"{right[0]} brings this part to size", "tool")
         elif used not in (rail, table):
             yield _no(cut, f"no saw of the shop is a {cut.tool} with a kerf of {cut.kerf}", "tool")
-        elif used != rail:
+        elif cut.kind is CutKind.TRIM:
+            if used != rail:
+                yield _no(cut, f"the {rail[0]} makes it, not the {cut.tool}", "tool")
+        else:
+            yield from self._one_of_run(cut, done)
+
+    def _one_of_run(self, cut: Cut, done: SawPass) -> Iterator[Issue]:
+        """Yield what is wrong with the saw of a cut that saws off a piece.
+
+        All cuts of one level of a piece are made at the table saw, or none but the last.
+        """
+        before = self._saws.setdefault((cut.piece, cut.level), cut.tool)
+        at_table = (cut.tool, cut.kerf) != self._rail
+        if before != self._shop.tool:
+            if not at_table:
+                yield _no(cut, f"the {before} makes all cuts of this run", "tool")
+                return
+            if self._is_handled(cut, done):
+                return
+        if at_table:
             self._ended.add(cut.piece)
-            if cut.kind is CutKind.TRIM or not self._at_table(done):
+            if not self._at_table(done):
                 yield _no(cut, f"the {self._shop.tool} makes it, not the {cut.tool}", "tool")
+
+    def _is_handled(self, cut: Cut, done: SawPass) -> bool:
+        """Whether a piece can be ripped at the table saw, where cuts before have left it.
+
+        One person handles it by its size and weight; it lies against the fence with an edge that
+        a saw has made, and with no less of that edge than it is wide.
+        """
+        table, sheet = self._shop.table, self._sheets[cut.sheet]
+        if table is None or done.axis is not Axis.RIP or done.start <= sheet.rect.y:
+            return False
+        long, across = done.piece.rect.length, done.end - done.start
+        if across > min(long, table.widest) or long > table.longest:
+            return False
+        # Twice the weight in kg/m3 and cubic ticks, half a gram more let pass as it is rounded.
+        heavy = 2 * sheet.density * 1000 * long * across * sheet.thickness
+        return heavy <= (2 * table.heaviest_g + 1) * (1000 * MM) ** 3
 
     def _at_table(self, done: SawPass) -> bool:
         """Whether neither side of a cut at the rail would carry it, and the fence can be set."""

@@ -128,7 +128,7 @@ def _kept(piece: Piece, run: Run, whole: Room, holds: Sequence[Hold]) -> Slot | 
     if not found:
         return None
     inner = piece.run
-    if Scope.STRIP in found or inner is None or inner.axis is run.axis:
+    if Scope.STRIP in found or inner is None or inner.axis is run.axis or inner.kerf:
         return Slot(piece=piece)
     last = max(i for i, block in enumerate(inner.pieces) if held.keys() & set(_keys([block])))
     near = replace(piece, run=replace(inner, pieces=inner.pieces[: last + 1]))

@@ -10,6 +10,7 @@ from shared.plan import Plan, Unplaced
 from shared.saw import verify
 from shared.shop import Limit
 from shared.tree import Piece, Run
+from solver.assemble.table_runs import with_table_runs
 from solver.assemble.trees import SheetTree, trees
 from solver.material.around import sawn_around
 from solver.material.rooms import Room
@@ -70,7 +71,8 @@ def _planned(prepared: Prepared, statuses: Sequence[ProofStatus]) -> Iterator[La
     ids = (str(number) for number in count(1) if str(number) not in taken)
     for sawn in new:
         row = job.stock_row(sawn.stock)
-        yield layout_sheet(row.piece or next(ids), row, job.shop.kerf, sawn.tree)
+        tabled = with_table_runs(sawn.tree, row, job)
+        yield layout_sheet(row.piece or next(ids), row, job.shop.kerf, tabled)
     for sheet in prepared.around:
         tree = sawn_around(sheet, contents)
         if tree is not None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from shared.geometry import Rect
 from shared.lengths import Length
-from shared.making.settings import Device, device_of
+from shared.making.settings import Device
 from shared.plan import CutKind, Keep
 from shared.shop import Axis
 from shared.tree import Place, Run
@@ -31,10 +31,10 @@ class Pass:
         Index of its run in the forest.
     kind, level, axis, tool, kerf, dust, size, keep
         As in `shared.plan.Cut`.
+    device
+        What holds the size, or whether it is marked.
     opens
         Index of the run that saws up what is sawn off, or ``None``.
-    fenced
-        Whether it is made at the table saw, whose fence holds the size of rips and crosscuts.
     """
 
     key: str
@@ -47,18 +47,13 @@ class Pass:
     dust: Rect
     size: Length
     keep: Keep
+    device: Device
     opens: int | None = None
-    fenced: bool = False
 
     @property
     def setting(self) -> Setting:
-        """What is set, and at what."""
-        return setting_of(self.tool, self.kind, self.axis, self.size, fenced=self.fenced)
-
-
-def setting_of(tool: str, kind: CutKind, axis: Axis, size: Length, *, fenced: bool) -> Setting:
-    """Return what a cut needs set: two that need the same share it."""
-    return tool, device_of(kind, axis, at_table=fenced), size
+        """What is set, and at what: two that need the same share it."""
+        return self.tool, self.device, self.size
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

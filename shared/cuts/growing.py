@@ -11,12 +11,15 @@ from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import Length
+from shared.making.aim import Aim
+from shared.making.devices import device_of
 from shared.parts import Part
 from shared.plan import CutKind, Keep
 from shared.remembered import Remembered
 from shared.shop import Axis, Shop
 from shared.stock import Stock
-from shared.tree import Piece, Place, Run, left_over, piece_rects, slice_of
+from shared.tree import Piece, Place, Run, extent, left_over, piece_rects, slice_of, span
+from shared.weighing import grams
 
 
 def grow(job: Job, sheets: Sequence[LayoutSheet]) -> Forest:
@@ -56,7 +59,7 @@ def joined(forests: Sequence[Forest]) -> Forest:
 
 def _grow(sheet: LayoutSheet, row: Stock, shop: Shop, *parts: Part) -> Forest:
     assert sheet.tree is not None
-    grower = _Grower(shop, parts)
+    grower = _Grower(row, shop, parts)
     grower.sheet(sheet.id, sheet.tree, row.whole)
     return Forest(
         runs=tuple(grower.made()), leaves=tuple(grower.leaves), placed=tuple(grower.placed)
@@ -155,8 +158,8 @@ class _Growing:
 class _Grower:
     """Walks the tree of a sheet, parents first."""
 
-    def __init__(self, shop: Shop, parts: Iterable[Part]) -> None:
-        self._shop = shop
+    def __init__(self, row: Stock, shop: Shop, parts: Iterable[Part]) -> None:
+        self._row, self._shop = row, shop
         self._parts = {part.id: part for part in parts}
         self._rail = _Saw(shop.tool, shop.kerf)
         self._runs: list[_Growing] = []
@@ -279,6 +282,7 @@ class _Grower:
         self, growing: _Growing, index: int, key: str, kind: CutKind, stroke: _Stroke
     ) -> Pass:
         found = growing.found
+        keep = Keep.FAR if kind is CutKind.TRIM else Keep.NEAR
         return Pass(
             key=key,
             run=index,
@@ -289,9 +293,27 @@ class _Grower:
             kerf=stroke.saw.kerf,
             dust=slice_of(found.rect, growing.run.axis, stroke.start, stroke.dust),
             size=stroke.size,
-            keep=Keep.FAR if kind is CutKind.TRIM else Keep.NEAR,
+            keep=keep,
+            device=device_of(self._aim(growing, kind, keep, stroke), self._shop),
             opens=stroke.opens,
-            fenced=self._shop.table is not None and stroke.saw.tool == self._shop.table.tool,
+        )
+
+    def _aim(self, growing: _Growing, kind: CutKind, keep: Keep, stroke: _Stroke) -> Aim:
+        """Return what decides how the size of a pass is held, over what earlier passes leave."""
+        rect, axis, table = growing.found.rect, growing.run.axis, self._shop.table
+        begun = 0 if kind is CutKind.TRIM else stroke.start - stroke.size
+        near, far = stroke.start - begun, extent(rect, axis) - stroke.start - stroke.dust
+        long, row = span(rect, axis), self._row
+        return Aim(
+            kind=kind,
+            axis=axis,
+            size=stroke.size,
+            kept=near if keep is Keep.NEAR else far,
+            other=far if keep is Keep.NEAR else near,
+            long=long,
+            grams=grams(long, near + stroke.dust + far, row.thickness, row.density),
+            sawn=begun + (rect.y if axis is Axis.RIP else rect.x) > 0 and not row.is_piece,
+            fenced=table is not None and stroke.saw.tool == table.tool,
         )
 
 

@@ -5,8 +5,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
-from shared.cuts.forest import Setting, setting_of
 from shared.lengths import Length
+from shared.making.aim import aim_of
+from shared.making.devices import device_of
+from shared.making.settings import Device
+from shared.making.strokes import strokes
 from shared.plan import Plan, PlanSheet
 from shared.remembered import Remembered
 from shared.shop import Axis, Shop
@@ -89,13 +92,10 @@ def seconds_of(shop: Shop, *, cuts: int, setups: int, skims: int, unguided: int)
     return pace + unguided * shop.unguided_s
 
 
-def _settings(plan: Plan, shop: Shop) -> Iterator[Setting]:
-    """Yield what each cut needs set; cuts of odd levels run as those of the first."""
-    first = {sheet.id: sheet.tree.axis for sheet in plan.sheets if sheet.tree is not None}
-    table = shop.table.tool if shop.table is not None else None
-    for cut in plan.cuts:
-        axis = first[cut.sheet] if cut.level % 2 else first[cut.sheet].other
-        yield setting_of(cut.tool, cut.kind, axis, cut.size, fenced=cut.tool == table)
+def _settings(plan: Plan, shop: Shop) -> Iterator[tuple[str, Device, Length]]:
+    """Yield what is set or marked for each cut."""
+    for stroke in strokes(plan):
+        yield stroke.cut.tool, device_of(aim_of(stroke, shop), shop), stroke.cut.size
 
 
 class SheetCounts(NamedTuple):

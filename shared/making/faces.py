@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from shared.geometry import Rect
+from shared.making.aim import aim_of
 from shared.making.entry import led_on
 from shared.making.record import Bed, Face, Guard, Way
 from shared.making.straightedge import way_of
@@ -70,7 +71,7 @@ class FacesUp:
         for stroke in its:
             sheet = stroke.sheet.id
             if sheet not in self._up and self._at(stroke, None):
-                self._up[sheet] = _WANTED[way_of(stroke, shop)]
+                self._up[sheet] = _WANTED[way_of(aim_of(stroke, shop), shop)]
         for sheet in self._shown:
             self._up.setdefault(sheet, Face.SHOW)
 

@@ -35,7 +35,7 @@ class Bed(StrEnum):
     WASTE = "waste side"
     """The side that is not kept, one kerf past the line: the keep side is narrower than a rail."""
     PACKED = "packed"
-    """The wider side with scrap of the same thickness beside it: neither carries by itself."""
+    """The keep side, with scrap of the same thickness beside it: neither side carries by itself."""
     NONE = "none"
     """Nothing is laid: table saw, or edge guide."""
 
@@ -98,7 +98,10 @@ class RailLaid:
     enough
         Whether it is as much longer than the cut as the shop asks.
     change
-        Whether another one was in hand before, or fewer or more were joined.
+        Whether another one was in hand before, or fewer or more were joined: what was set at the
+        rail is lost then.
+    parted
+        Whether joined rails have to be parted for it.
     edge_at
         Where its edge lies, from the edge of the piece that the size is measured from.
     """
@@ -108,6 +111,7 @@ class RailLaid:
     run_out: Length
     enough: bool
     change: bool
+    parted: bool
     edge_at: Length
 
 
@@ -150,7 +154,10 @@ class CutRecord:
         names none; what it lies on.
     setting, anew
         What is set and to what; whether it has to be set before this cut, because it is another
-        or was lost. After that the first piece off it is measured before the next is cut.
+        or was lost.
+    proves
+        Whether this is the first of several cuts at one set-up: what it makes is measured
+        before the next is cut.
     squared
         What it is squared from; ``None`` where nothing is to be squared.
     checks
@@ -184,6 +191,7 @@ class CutRecord:
     bed: Bed
     setting: Setting
     anew: bool
+    proves: bool
     squared: Squared | None
     checks: tuple[SizeCheck, ...]
     position: Length | None

@@ -1,19 +1,21 @@
 """The records of all cuts, in sawing order: what is in hand and what is set goes from one on."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import chain
 
+from shared.making.aim import Aim, aim_of
+from shared.making.devices import bed_of, name_settings
 from shared.making.entry import entry_of
 from shared.making.faces import FacesUp
 from shared.making.outcome import Outcomes
-from shared.making.rails import RailsInHand, bed_of
-from shared.making.record import CutRecord, Face
-from shared.making.settings import Setting, name_settings
+from shared.making.rails import RailsInHand
+from shared.making.record import Bed, CutRecord, Face, RailLaid, Way
+from shared.making.settings import Device, Setting
 from shared.making.straightedge import way_of
 from shared.making.strokes import Stroke, strokes
 from shared.plan import Keep, Plan
-from shared.shop import Shop
-from shared.weighing import grams
+from shared.shop import RunsOn, Shop
 
 
 def records(plans: Sequence[Plan], shop: Shop) -> tuple[CutRecord, ...]:
@@ -28,58 +30,124 @@ def records(plans: Sequence[Plan], shop: Shop) -> tuple[CutRecord, ...]:
         Its saws, rails, devices and limits.
     """
     made = [(plan, tuple(strokes(plan))) for plan in plans]
-    settings = name_settings(chain.from_iterable(its for _, its in made), shop)
-    recorder = _Recorder(shop, settings)
+    readied = ready(chain.from_iterable(its for _, its in made), shop)
+    proving, going_on = _proving(readied), iter(readied)
     found: list[CutRecord] = []
     for plan, its in made:
-        outcomes, faces = Outcomes(plan), FacesUp(plan, its, shop)
-        found += [recorder.record(stroke, outcomes, faces) for stroke in its]
+        recorder = _Recorder(plan, its, shop, proving)
+        found += [recorder.record(next(going_on)) for _ in its]
     return tuple(found)
 
 
-class _Recorder:
-    """Goes through the cuts in order."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Readied:
+    """What is fetched, laid and set for a cut; the fields as in `CutRecord`."""
 
-    def __init__(self, shop: Shop, settings: dict[int, Setting]) -> None:
-        self._shop, self._settings = shop, settings
-        self._rails = RailsInHand(shop)
-        self._set: Setting | None = None
+    stroke: Stroke
+    aim: Aim
+    way: Way
+    bed: Bed
+    rail: RailLaid | None
+    setting: Setting
+    anew: bool
+
+
+def ready(found: Iterable[Stroke], shop: Shop) -> tuple[Readied, ...]:
+    """Return for cuts in sawing order what is in hand and set, going on from cut to cut."""
+    its = tuple(found)
+    settings = name_settings(its, shop)
+    return tuple(_readied(its, settings, shop))
+
+
+def _readied(
+    found: Sequence[Stroke], settings: dict[int, Setting], shop: Shop
+) -> Iterator[Readied]:
+    rails, standing = RailsInHand(shop), None
+    for stroke in found:
+        aim = aim_of(stroke, shop)
+        bed, setting = bed_of(aim, shop), settings[stroke.cut.number]
+        rail = rails.lay(stroke, bed)
+        if _loses(standing, rail, bed, shop):
+            standing = None
+        anew = bool(setting.name) and setting != standing
+        if setting.name:
+            standing = setting
+        yield Readied(
+            stroke=stroke,
+            aim=aim,
+            way=way_of(aim, shop),
+            bed=bed,
+            rail=rail,
+            setting=setting,
+            anew=anew,
+        )
+
+
+def _loses(standing: Setting | None, rail: RailLaid | None, bed: Bed, shop: Shop) -> bool:
+    """Say whether laying a rail loses what is set.
+
+    Guide and stop come off with the rail they are on; an edge guide comes off the base whenever
+    that runs along a straightedge. A fence stays as it is set.
+    """
+    if standing is None or standing.device is Device.FENCE:
+        return False
+    if shop.runs_on is RunsOn.STRAIGHTEDGE:
+        return bed is not Bed.NONE
+    return rail is not None and rail.change
+
+
+def _proving(readied: Sequence[Readied]) -> set[int]:
+    """Return the numbers of the cuts that are the first of several at one set-up."""
+    first, found = 0, set[int]()
+    for one in readied:
+        if one.anew:
+            first = one.stroke.cut.number
+        elif one.setting.name:
+            found.add(first)
+    return found
+
+
+class _Recorder:
+    """Goes through the cuts of a plan in order."""
+
+    def __init__(
+        self, plan: Plan, its: Sequence[Stroke], shop: Shop, proving: Collection[int]
+    ) -> None:
+        self._shop, self._proving = shop, proving
+        self._outcomes, self._faces = Outcomes(plan), FacesUp(plan, its, shop)
         self._since: dict[str, int] = {}
 
-    def record(self, stroke: Stroke, outcomes: Outcomes, faces: FacesUp) -> CutRecord:
+    def record(self, one: Readied) -> CutRecord:
         """Return the record of the next cut."""
-        shop, bed, way = self._shop, bed_of(stroke, self._shop), way_of(stroke, self._shop)
-        lying = faces.lay(stroke, way, bed)
-        mirrored = lying.up is Face.BACK
-        setting = self._settings[stroke.cut.number]
-        anew = bool(setting.name) and setting != self._set
-        self._set = setting if setting.name else self._set
-        near, far = outcomes.near(stroke), outcomes.far(stroke)
-        makes, left = (far, near) if stroke.cut.keep is Keep.FAR else (near, far)
+        stroke, cut = one.stroke, one.stroke.cut
+        lying = self._faces.lay(stroke, one.way, one.bed)
+        near, far = self._outcomes.near(stroke), self._outcomes.far(stroke)
+        makes, left = (far, near) if cut.keep is Keep.FAR else (near, far)
         assert makes is not None
-        cut = stroke.cut
         since = self._since.get(cut.piece, 0)
         self._since |= dict.fromkeys(filter(None, (cut.piece, cut.off)), cut.number)
+        mirrored = lying.up is Face.BACK
         return CutRecord(
             stroke=stroke,
             since=since,
-            grams=_grams(stroke),
+            grams=one.aim.grams,
             makes=makes,
             left=left,
-            way=way,
-            rail=self._rails.lay(stroke, bed),
-            bed=bed,
-            setting=setting,
-            anew=anew,
+            way=one.way,
+            rail=one.rail,
+            bed=one.bed,
+            setting=one.setting,
+            anew=one.anew,
+            proves=cut.number in self._proving,
             squared=None,
             checks=(),
             position=_position(stroke),
-            entry=entry_of(stroke, bed, shop.rail_side, mirrored=mirrored),
+            entry=entry_of(stroke, one.bed, self._shop.rail_side, mirrored=mirrored),
             up=lying.up,
             turn_over=lying.turn_over,
             face_matters=lying.matters,
             guards=lying.guards,
-            support=shop.support,
+            support=self._shop.support,
             hazards=(),
         )
 
@@ -88,8 +156,3 @@ def _position(stroke: Stroke) -> int | None:
     """A cut of the whole sheet is laid out before anything moves."""
     whole = stroke.cut.piece == stroke.sheet.id and stroke.cut.level == 1
     return stroke.cut.running if whole else None
-
-
-def _grams(stroke: Stroke) -> int:
-    sheet, piece = stroke.sheet, stroke.piece
-    return grams(piece.length, piece.width, sheet.thickness, sheet.density)

@@ -7,40 +7,32 @@ so only on one that was sawn.
 """
 
 from shared.lengths import Length
+from shared.making.aim import Aim
 from shared.making.record import Bed, Way
 from shared.making.strokes import Stroke
-from shared.plan import Keep
-from shared.shop import Axis, Hand, RunsOn, SawBase, Shop
+from shared.plan import CutKind, Keep
+from shared.shop import Hand, RunsOn, SawBase, Shop
 
 
-def way_of(stroke: Stroke, shop: Shop) -> Way:
+def way_of(aim: Aim, shop: Shop) -> Way:
     """Say what leads the saw along the line of a cut."""
-    if stroke.at_table(shop):
+    if aim.fenced:
         return Way.FENCE
     if shop.runs_on is RunsOn.RAIL:
         return Way.RAIL
-    return Way.EDGE_GUIDE if rides(stroke, shop) else Way.STRAIGHTEDGE
+    return Way.EDGE_GUIDE if rides(aim, shop) else Way.STRAIGHTEDGE
 
 
-def rides(stroke: Stroke, shop: Shop) -> bool:
+def rides(aim: Aim, shop: Shop) -> bool:
     """Say whether the edge guide of a circular saw leads a cut.
 
     It has to reach from a sawn edge to the line. That edge is at least as long as the base and
     not shorter than the guide stands off, or the saw would swing on it (common practice).
     """
-    guide, base, size = shop.guide, shop.base, stroke.cut.size
-    if guide is None or base is None or stroke.cut.keep is not Keep.NEAR or not sawn(stroke):
+    guide, base, size = shop.guide, shop.base, aim.size
+    if guide is None or base is None or aim.kind is CutKind.TRIM or not aim.sawn:
         return False
-    return guide.least <= size <= guide.most and stroke.long >= max(base.length, size)
-
-
-def sawn(stroke: Stroke) -> bool:
-    """Say whether the edge that the size is measured from was sawn, not the factory's.
-
-    Of a piece that came from an earlier sheet nobody knows.
-    """
-    start = stroke.piece.y if stroke.axis is Axis.RIP else stroke.piece.x
-    return start > 0 and not stroke.sheet.piece
+    return guide.least <= size <= guide.most and aim.long >= max(base.length, size)
 
 
 def set_back(shop: Shop) -> Length:

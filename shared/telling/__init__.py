@@ -5,7 +5,8 @@
 cautions apply to this very cut; `instruction` puts all of it into words.
 """
 
-from shared.making.settings import Device, Setting, name_settings
+from shared.making.devices import name_settings
+from shared.making.settings import Device, Setting
 from shared.making.strokes import Stroke, strokes
 from shared.telling.instruction import Instruction, Untold, instructions, instructions_of, untold
 from shared.telling.minding import Caution

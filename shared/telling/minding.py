@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from shared.lengths import METRE, MM, Length, LengthStyle, format_length, with_unit
+from shared.making.devices import within
 from shared.making.record import Bed, CutRecord
-from shared.making.settings import Device, Setting, within
+from shared.making.settings import Device, Setting
 from shared.making.strokes import Stroke
 from shared.plan import CutKind
 from shared.shop import Shop

@@ -9,7 +9,7 @@ from shared.asked import CutsToOrder
 from shared.cuts.sequence import saw_up
 from shared.cuts.tally import tally
 from shared.layout import LayoutSheet
-from shared.making.settings import name_settings
+from shared.making.devices import name_settings
 from shared.making.strokes import strokes
 from shared.plan import CutKind, Plan
 from shared.saw import verify

@@ -5,8 +5,6 @@ from dataclasses import replace
 import pytest
 
 from shared.lengths import INCH, MM, LengthStyle, Unit
-from shared.making.rails import RailsInHand, bed_of
-from shared.making.record import Bed
 from shared.plan import CutKind
 from shared.practice import USUAL_SHOP
 from shared.shop import Rail, Shop, Span, TableSaw
@@ -24,14 +22,6 @@ NO_LIMITS = Shop()
 def told(plan, shop=NO_LIMITS, style=INCHES):
     """Return the instructions of a plan by the number of the cut."""
     return {one.number: one for one in instructions(plan, shop, style)}
-
-
-def rail_for(shop, length):
-    """Return the rail that is laid over a cut so long, with none in hand; ``None`` if too short."""
-    first = next(strokes(PANELS))
-    cut = replace(first, piece=replace(first.piece, length=length))
-    laid = RailsInHand(shop).lay(cut, Bed.KEEP)
-    return laid.rail if laid.enough else None
 
 
 def codes(instruction):
@@ -74,42 +64,9 @@ def test_cut_lengths_add_up_to_the_totals_of_the_workshop_notes(plan, total):
     assert sum(one.length for one in told(plan).values()) == total
 
 
-RAILS = tuple(Rail(length=mm * MM) for mm in (800, 1080, 1400, 1600, 1900, 2700, 3000))
-TABLE = ((550, 800), (830, 1080), (1150, 1400), (1350, 1600), (1650, 1900), (2450, 2700))
-"""Safe cut and rail in mm: rail less 250 (section 3, guide-rail manuals)."""
-
-
-@pytest.mark.parametrize(("cut", "rail"), [*TABLE, (2750, 3000)])
-def test_shortest_rail_that_takes_a_cut(cut, rail):
-    """Each rail of the table takes its safe cut; a millimetre more wants the next longer one."""
-    shop = Shop(rails=RAILS)
-    assert rail_for(shop, cut * MM) == Rail(length=rail * MM)
-    longer = rail_for(shop, (cut + 1) * MM)
-    assert longer is None or longer.length > rail * MM
-
-
-@pytest.mark.parametrize(
-    ("rails", "length", "taken"),
-    [
-        ((1400,), 1220, None),  # not quite 1220
-        ((1400, 1600), 1220, 1600),  # crosscut 1220
-        ((1600, 1900), 1525, 1900),  # 1525 birch sheet
-        ((1900, 2700), 2440, 2700),  # rip 2440
-        ((2700,), 2500, None),
-        ((2700, 3000), 2500, 3000),  # rip 2500
-    ],
-)
-def test_what_the_rails_of_the_table_do(rails, length, taken):
-    """The last row of the rail table: which sheets the rails crosscut and rip (section 3)."""
-    shop = Shop(rails=tuple(Rail(length=mm * MM) for mm in rails))
-    expected = None if taken is None else Rail(length=taken * MM)
-    assert rail_for(shop, length * MM) == expected
-
-
 def test_joined_rails_are_named_and_cautioned():
     """Two rails of 1400 joined take 2550 (section 3), are named so, and want a straightedge."""
     shop = Shop(rails=(Rail(length=1400 * MM), Rail(length=1400 * MM, joined=2)))
-    assert rail_for(shop, 2550 * MM) == Rail(length=1400 * MM, joined=2)
     rip, crosscut = told(PANELS, shop, METRIC)[2], told(PANELS, shop, METRIC)[5]
     assert "2 x 1400 mm rails joined" in rip.led
     assert codes(rip) == {"joined"}
@@ -206,22 +163,6 @@ def test_skim_may_be_left_uncut_and_the_last_strip_is_so_much_wider():
     assert caution.code == "skim"
     assert caution.sentence.endswith("1d is then 1/8 in wider, 12 in.")
     assert not any("skim" in codes(told(SHELVES)[number]) for number in (1, 2, 3))
-
-
-@pytest.mark.parametrize(
-    ("kept", "other", "bed"),
-    [(100, 50, Bed.KEEP), (99, 100, Bed.WASTE), (99, 99, Bed.PACKED)],
-)
-def test_where_the_rail_lies(kept, other, bed):
-    """A piece 100 mm wide carries the rail, one of 99 does not (section 3, common practice)."""
-    base = next(strokes(PANELS))
-    sized = replace(
-        base,
-        far=replace(base.far, width=kept * MM),
-        near=replace(base.near, width=other * MM),
-    )
-    assert bed_of(sized, Shop(carry=100 * MM)) is bed
-    assert bed_of(sized, NO_LIMITS) is Bed.KEEP
 
 
 def test_narrow_keep_side_gives_the_rail_to_the_other_side_and_splinters():

@@ -46,7 +46,7 @@ def cut_over(
     cut = Cut(
         number=1,
         sheet=SHEET.id,
-        kind=CutKind.RIP if axis is Axis.RIP else CutKind.CROSSCUT,
+        kind=CutKind(axis.value) if keep is Keep.NEAR else CutKind.TRIM,
         level=2,
         tool="saw",
         kerf=kerf,

@@ -11,6 +11,7 @@ from shapely.affinity import scale
 
 from shared.geometry import Rect
 from shared.lengths import INCH
+from shared.making.aim import aim_of
 from shared.making.entry import entry_of, led_on
 from shared.making.record import OPPOSITE, Bed, Edge, Way
 from shared.making.straightedge import edge_at, rides, takes, way_of
@@ -86,13 +87,15 @@ def test_an_edge_guide_rides_on_a_sawn_edge_within_reach(
 ) -> None:
     """Its reach is often 6 to 8 in, and a bowed edge is copied (workshop notes, section 3)."""
     shop = replace(SHOP, guide=Span(least=2 * INCH, most=8 * INCH))
-    assert {axis for axis in Axis if rides(cuts[axis], shop)} == led, what
+    assert {axis for axis in Axis if rides(aim_of(cuts[axis], shop), shop)} == led, what
     for axis, stroke in cuts.items():
-        assert way_of(stroke, shop) is (Way.EDGE_GUIDE if axis in led else Way.STRAIGHTEDGE)
-        assert way_of(stroke, replace(shop, runs_on=RunsOn.RAIL)) is Way.RAIL
-        assert not rides(stroke, replace(shop, guide=None))
+        assert way_of(aim_of(stroke, shop), shop) is (
+            Way.EDGE_GUIDE if axis in led else Way.STRAIGHTEDGE
+        )
+        assert way_of(aim_of(stroke, shop), replace(shop, runs_on=RunsOn.RAIL)) is Way.RAIL
+        assert not rides(aim_of(stroke, shop), replace(shop, guide=None))
         on_hand = replace(stroke, sheet=replace(SHEET, piece=True))
-        assert not rides(on_hand, shop), "nobody knows how a piece on hand was sawn"
+        assert not rides(aim_of(on_hand, shop), shop), "nobody knows how a piece on hand was sawn"
 
 
 # --- against shapes ------------------------------------------------------------------

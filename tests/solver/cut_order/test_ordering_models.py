@@ -16,6 +16,7 @@ from shared.geometry import Rect
 from shared.job import Job
 from shared.layout import LayoutSheet
 from shared.lengths import MM, Length
+from shared.making.settings import Device
 from shared.parts import Part
 from shared.plan import CutKind, Keep
 from shared.shop import Axis, SawingOrder, Shop
@@ -58,6 +59,7 @@ def _pass(number: int, colour: int) -> Pass:
         kerf=0,
         dust=Rect(x=0, y=0, length=1, width=1),
         size=colour + 1,
+        device=Device.GUIDE,
         keep=Keep.NEAR,
     )
 

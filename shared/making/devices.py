@@ -1,0 +1,86 @@
+"""What the rail of a cut lies on, and what holds its size.
+
+One decision for all: the record of a cut, the order of cuts, and what is counted of a plan.
+"""
+
+from collections import Counter
+from collections.abc import Iterable
+
+from shared.lengths import Length
+from shared.making.aim import Aim, aim_of
+from shared.making.record import Bed, Way
+from shared.making.settings import LETTERS, Device, Setting
+from shared.making.straightedge import rides, takes, way_of
+from shared.making.strokes import Stroke
+from shared.plan import CutKind
+from shared.shop import Axis, RunsOn, Shop, Span
+
+
+def bed_of(aim: Aim, shop: Shop) -> Bed:
+    """Say what the rail of a cut lies on.
+
+    The keep side where it is at least as wide as the rail, so that its splinter strip guards it;
+    else the wider side. Where neither is as wide as the shop asks, scrap is packed beside it.
+    """
+    if way_of(aim, shop) in {Way.FENCE, Way.EDGE_GUIDE}:
+        return Bed.NONE
+    return _lies_on(aim, shop)
+
+
+def _lies_on(aim: Aim, shop: Shop) -> Bed:
+    if max(aim.kept, aim.other) < shop.carry:
+        return Bed.PACKED
+    if aim.kept >= takes(shop) or aim.kept >= aim.other:
+        return Bed.KEEP
+    return Bed.WASTE
+
+
+def device_of(aim: Aim, shop: Shop) -> Device:
+    """Return what holds the size of a cut.
+
+    A trim is marked; the fence of the table saw holds rips and crosscuts alike. On a rail the
+    guide holds rips and the stop crosscuts (common practice), as far as they reach, and only
+    where the keep side lies under the rail; and a board that is too heavy to be lifted is not
+    pushed against a stop. The edge guide of a saw without a rail holds what it reaches from a
+    sawn edge. Whatever nothing holds is marked at both ends.
+    """
+    if aim.kind is CutKind.TRIM:
+        return Device.MARK
+    if aim.fenced:
+        return Device.FENCE
+    if shop.runs_on is RunsOn.STRAIGHTEDGE:
+        return Device.GUIDE if rides(aim, shop) else Device.BOTH_ENDS
+    if _lies_on(aim, shop) is not Bed.KEEP:
+        return Device.BOTH_ENDS
+    if aim.axis is Axis.RIP:
+        return Device.GUIDE if within(aim.size, shop.guide) else Device.BOTH_ENDS
+    heavy = 0 < shop.lift_g < aim.grams
+    return Device.STOP if within(aim.size, shop.stop) and not heavy else Device.BOTH_ENDS
+
+
+def within(size: Length, span: Span | None) -> bool:
+    """Say whether a guide, stop or fence can be set to a size; ``None`` sets no limit."""
+    return span is None or span.least <= size <= span.most
+
+
+def name_settings(found: Iterable[Stroke], shop: Shop) -> dict[int, Setting]:
+    """Return the setting of each cut by its number; equal settings are the same value.
+
+    Rips of any level share the guide, crosscuts of any level the stop: what is set is a
+    size, and how deep in the sheet the piece lay is no matter to it.
+    """
+    named: dict[tuple[Device, str, Length], Setting] = {}
+    counts: Counter[Device] = Counter()
+    settings: dict[int, Setting] = {}
+    for stroke in found:
+        tool, size = stroke.cut.tool, stroke.cut.size
+        device = device_of(aim_of(stroke, shop), shop)
+        setting = named.get((device, tool, size))
+        if setting is None:
+            counts[device] += 1
+            letter = LETTERS.get(device)
+            name = "" if letter is None else f"{letter}{counts[device]}"
+            setting = Setting(device=device, tool=tool, size=size, name=name)
+            named[device, tool, size] = setting
+        settings[stroke.cut.number] = setting
+    return settings

@@ -109,13 +109,13 @@ class BenchSurround:
 
 READOUT_PX = 24
 TEXT_PX = 12
-HINT = "Point at a part, a fall or a gap to read its size."
+HINT = "Point at a part, offcut or gap to read its size."
 NAMES = {
     Role.WASTE: "waste",
-    Role.KEEPER: "fall worth keeping",
+    Role.KEEPER: "offcut",
     Role.TRIM: "trim",
-    Role.OFF: "sawn off",
-    Role.STAYS: "stays",
+    Role.KEPT: "keep side",
+    Role.LEFT: "left",
     Role.NO_GO: "bad place",
 }
 FALLS = (Role.WASTE, Role.KEEPER)

@@ -23,7 +23,7 @@ CROSSED = (Role.WASTE, Role.TRIM)
 HATCHED = (Role.KEEPER, *CROSSED)
 MARKED = (*HATCHED, Role.LAST_KEEPER, Role.LAST_WASTE, Role.IN_THE_WAY)
 """What is hatched: falls, and places where parts are in each other's way."""
-WOOD = (Role.PIECE, Role.OFF, Role.STAYS)
+WOOD = (Role.PIECE, Role.KEPT, Role.LEFT)
 
 
 class Shapes:

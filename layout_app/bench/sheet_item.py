@@ -261,13 +261,13 @@ class SheetItem(QGraphicsItem):
             painter.drawRect(rect.adjusted(-3 / scale, -3 / scale, 3 / scale, 3 / scale))
 
     def _paint_cut(self, painter: QPainter, scale: float) -> None:
-        """Paint the selected cut: what is sawn off, and the line of the rail over the piece."""
+        """Paint the selected cut: what is kept, what is left, and the line over the piece."""
         theme = self._theme
-        for rect in self.shapes.of(Role.OFF):
+        for rect in self.shapes.of(Role.KEPT):
             painter.fillRect(rect, pens.brush(theme.accent, 38))
             painter.setPen(pens.pen(theme.accent, 2.5))
             painter.drawRect(rect)
-        for rect in self.shapes.of(Role.STAYS):
+        for rect in self.shapes.of(Role.LEFT):
             painter.setPen(pens.pen(theme.accent, 1.5, Qt.PenStyle.DashLine))
             painter.drawRect(rect)
         for rect in self.shapes.of(Role.CUT):

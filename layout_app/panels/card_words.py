@@ -34,7 +34,7 @@ def rail_words(record: CutRecord, style: LengthStyle) -> str:
     """Say which rail leads the saw and what it lies on, or what leads the saw instead."""
     if record.way in {Way.FENCE, Way.EDGE_GUIDE}:
         return record.stroke.cut.tool if record.way is Way.FENCE else record.way
-    rail = words.rail(record.rail.rail, style) if record.rail else str(record.way)
+    rail = words.rail(record.rail.rail, style).removesuffix(" joined") if record.rail else ""
     kept, other = words.names(record.stroke)
     bed = {
         Bed.KEEP: f"on {kept}",

@@ -122,7 +122,7 @@ class Cautions:
     def height(self, width: float, size: int) -> float:
         """Return how high both are."""
         found = sum(self._heights(self.dangers, width, size))
-        found += 2 * INSIDE * size if self.dangers else 0.0
+        found += 3 * INSIDE * size if self.dangers else 0.0
         return found + sum(self._heights(self.handling, width, size))
 
     def _heights(self, said: Sequence[str], width: float, size: int) -> list[float]:

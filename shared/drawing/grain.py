@@ -21,7 +21,7 @@ LINES = 84
 """Lines across a square; a sheet that is narrower across its grain has fewer."""
 STATIONS = 16
 """Points along a line."""
-SHOWN = (Role.PART, Role.KEEPER, Role.WASTE, Role.PIECE, Role.OFF, Role.STAYS)
+SHOWN = (Role.PART, Role.KEEPER, Role.WASTE, Role.PIECE, Role.KEPT, Role.LEFT)
 """Boxes that are wood."""
 
 Run = list[tuple[Length, Length]]

@@ -1,4 +1,4 @@
-"""A sheet just before one of its cuts: what lies there, what is sawn off, what stays."""
+"""A sheet just before one of its cuts: what lies there, which side is kept, what is left."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -25,7 +25,7 @@ from shared.drawing.sheet import (
 from shared.drawing.words import fall_label, piece_label
 from shared.geometry import Rect
 from shared.lengths import LengthStyle
-from shared.plan import Cut, CutKind, Offcut, Plan, PlanSheet
+from shared.plan import Cut, Keep, Offcut, Plan, PlanSheet
 from shared.saw import PieceOnHand, after
 from shared.shop import Axis
 
@@ -115,8 +115,9 @@ def _piece_boxes(plan: Plan, sheet: PlanSheet, piece: PieceOnHand, upto: int) ->
         yield Box(role=Role.PIECE, rect=piece.rect, key=f"piece:{piece.name}")
         return
     near, far = sides(cut.rect, piece.rect, axis_at(cut.level, sheet))
-    for role, rect, name in ((Role.OFF, near, cut.off), (Role.STAYS, far, cut.piece)):
+    for rect, name, side in ((near, cut.off, Keep.NEAR), (far, cut.piece, Keep.FAR)):
         if rect.area:
+            role = Role.KEPT if cut.keep is side else Role.LEFT
             yield Box(role=role, rect=rect, key=f"piece:{name or 'trim'}")
 
 
@@ -181,14 +182,10 @@ def _piece_labels(
         yield piece_label(f"piece:{piece.name}", piece.rect, words, style)
         return
     near, far = sides(cut.rect, piece.rect, axis_at(cut.level, sheet))
-    trim = cut.kind is CutKind.TRIM
-    off = "falls away" if trim else f"sawn off: {cut.off}"
     falls = _falls(plan, sheet)
-    for rect, name, said in (
-        (near, cut.off or "trim", off),
-        (far, cut.piece, f"stays: {cut.piece}"),
-    ):
+    for rect, name, side in ((near, cut.off, Keep.NEAR), (far, cut.piece, Keep.FAR)):
+        said = f"{'keep' if cut.keep is side else 'left'}: {name or 'waste'}"
         if rect in falls:
-            yield fall_label(f"piece:{name}", rect, said, style, Weight.PIECE)
+            yield fall_label(f"piece:{name or 'trim'}", rect, said, style, Weight.PIECE)
         elif rect.area:
-            yield piece_label(f"piece:{name}", rect, said, style)
+            yield piece_label(f"piece:{name or 'trim'}", rect, said, style)

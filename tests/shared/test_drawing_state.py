@@ -29,11 +29,11 @@ def test_the_small_plan_can_be_sawn():
 
 
 def test_before_the_trim_the_whole_sheet_is_cut():
-    """The trim cuts piece 1: a sliver falls away, the rest stays piece 1."""
-    assert roles(1) == {Role.OFF: {"piece:trim"}, Role.STAYS: {"piece:1"}, Role.CUT: {"cut:1"}}
+    """The trim cuts piece 1: the sliver is waste, what is kept is still piece 1."""
+    assert roles(1) == {Role.LEFT: {"piece:trim"}, Role.KEPT: {"piece:1"}, Role.CUT: {"cut:1"}}
     lines = {label.key: label.lines for label in drawn(1).labels}
-    assert lines["piece:trim"] == ("falls away", "L 20 × W 1/8")
-    assert lines["piece:1"] == ("stays: 1", "L 20 × W 9 3/4")
+    assert lines["piece:trim"] == ("left: waste", "L 20 × W 1/8")
+    assert lines["piece:1"] == ("keep: 1", "L 20 × W 9 3/4")
 
 
 def test_before_a_rip_the_strip_is_sawn_off_and_the_rest_stays():
@@ -41,8 +41,8 @@ def test_before_a_rip_the_strip_is_sawn_off_and_the_rest_stays():
     assert roles(3) == {
         Role.TRIM: {"trim:1"},
         Role.PIECE: {"piece:1a"},
-        Role.OFF: {"piece:1b"},
-        Role.STAYS: {"piece:1"},
+        Role.KEPT: {"piece:1b"},
+        Role.LEFT: {"piece:1"},
         Role.CUT: {"cut:3"},
         Role.KERF: {"cut:1", "cut:2"},
     }
@@ -54,8 +54,8 @@ def test_before_a_crosscut_the_free_parts_are_parts():
     """Before cut 5 one rail is free, the second is sawn off, and 3 3/4 of 1a stays."""
     found = roles(5)
     assert found[Role.PART] == {"part:a:1"}
-    assert found[Role.OFF] == {"piece:1a2"}
-    assert found[Role.STAYS] == {"piece:1a"}
+    assert found[Role.KEPT] == {"piece:1a2"}
+    assert found[Role.LEFT] == {"piece:1a"}
     assert found[Role.PIECE] == {"piece:1b"}
     assert found[Role.KEEPER] == {"piece:1"}
 

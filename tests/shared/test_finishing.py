@@ -86,12 +86,12 @@ def test_every_state_covers_the_sheet(upto):
 def test_a_blank_lies_there_whole_until_it_is_finished():
     """Before cut 7 all blanks are free: the side is cut, the front lies there as its blank."""
     assert boxes(Role.PART, 7)["part:front:1"] == boxes(Role.BLANK)["blank:front:1"]
-    assert boxes(Role.OFF, 7) == {"piece:1a1a": Rect(x=0, y=0, length=600 * MM, width=306 * MM)}
+    assert boxes(Role.KEPT, 7) == {"piece:1a1a": Rect(x=0, y=0, length=600 * MM, width=306 * MM)}
     assert boxes(Role.COMING, 7)["part:side:1"] == FINISHED
     assert boxes(Role.COMING, 3)["part:side:1"] == BLANK
     lines = {label.key: label.lines for label in drawn(7).labels}
     assert lines["part:front:1"] == ("Front", "blank L 406 × W 206")
-    assert lines["piece:1a1a"] == ("sawn off: 1a1a", "L 600 × W 306")
+    assert lines["piece:1a1a"] == ("keep: 1a1a", "L 600 × W 306")
 
 
 def test_after_the_last_cut_the_finished_sheet_is_seen():

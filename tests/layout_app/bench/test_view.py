@@ -37,8 +37,8 @@ def test_every_sheet_is_drawn_to_scale_one_below_the_other(maker):
 def test_a_selected_cut_shows_its_sheet_just_before_it(maker):
     """Cut 2 saws the shelf's strip off; sheet 2 is drawn with all cuts made."""
     maker.doc.selection.select_cut(2)
-    assert {Role.OFF, Role.STAYS, Role.CUT} <= roles(maker, "1")
-    assert not {Role.OFF, Role.CUT} & roles(maker, "2")
+    assert {Role.KEPT, Role.LEFT, Role.CUT} <= roles(maker, "1")
+    assert not {Role.KEPT, Role.CUT} & roles(maker, "2")
     maker.doc.selection.clear()
     assert Role.CUT not in roles(maker, "1")
 

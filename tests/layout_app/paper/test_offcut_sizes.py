@@ -131,7 +131,7 @@ def test_no_offcut_is_promised_larger_than_it_is(
 def test_a_fall_is_rounded_down_before_its_cut_too() -> None:
     """In whole mm 20 by 2-1/2 in are 508 by 63, not by 64, while cut 3 leaves them over."""
     drawing = draw_state(PLAN, "1", WHOLE_MM, 3)
-    assert dict(one.lines for one in drawing.labels)["stays: 1"] == "L 508 × W 63"
+    assert dict(one.lines for one in drawing.labels)["left: 1"] == "L 508 × W 63"
 
 
 def test_a_diagram_writes_it_too() -> None:

@@ -26,7 +26,7 @@ BEFORE, LAST = "Before the first cut", "No cut is left"
 
 LARGE_TYPE: Final = frozenset({"set", "cut"})
 """What stands in large type beside the picture, and so not among the lines below it."""
-MOST_OF_BODY: Final = 0.6
+MOST_OF_BODY: Final = 0.64
 """So much of the page between head and foot the words take at most; the picture has the rest."""
 MOST_BELOW: Final = 0.5
 """So much the words below a figure take."""

@@ -227,7 +227,7 @@ class Walk(QWidget):
         ]
         parts = sum(thing.kind is ThingKind.PART for thing in found)
         more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
-        lies = f"lies there: {', '.join(names[:MOST_NAMES])}{more}" if names else ""
+        lies = f"pieces on hand: {', '.join(names[:MOST_NAMES])}{more}" if names else ""
         done = f"parts done: {parts}" if parts else ""
         return "     ".join(filter(None, (lies, done)))
 

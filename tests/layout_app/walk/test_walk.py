@@ -229,7 +229,7 @@ def test_what_lies_there_is_named(walk: Walk) -> None:
     """After the second cut strip 1a and the rest of sheet 1 lie there."""
     for _ in range(4):
         press(walk, Qt.Key.Key_Space)
-    assert walk.status.lies == "lies there: 1, 1a"
+    assert walk.status.lies == "pieces on hand: 1, 1a"
 
 
 def test_untick_is_a_key_of_its_own(walk: Walk, doc: Document) -> None:

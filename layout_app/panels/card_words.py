@@ -33,8 +33,11 @@ def from_words(record: CutRecord) -> str:
 def rail_words(record: CutRecord, style: LengthStyle) -> str:
     """Say which rail leads the saw and what it lies on, or what leads the saw instead."""
     if record.way in {Way.FENCE, Way.EDGE_GUIDE}:
-        return record.stroke.cut.tool if record.way is Way.FENCE else record.way
-    rail = words.rail(record.rail.rail, style).removesuffix(" joined") if record.rail else ""
+        return record.stroke.cut.tool if record.way is Way.FENCE else str(record.way)
+    what = "straightedge" if record.way is Way.STRAIGHTEDGE else "rail"
+    rail = what
+    if record.rail is not None:
+        rail = words.rail(record.rail.rail, style, what).removesuffix(" joined")
     kept, other = words.names(record.stroke)
     bed = {
         Bed.KEEP: f"on {kept}",

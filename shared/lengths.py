@@ -4,7 +4,9 @@ This module is the door to all that concerns lengths; `units` holds the tick and
 `length_reading` the parser. Here lengths are rounded and written.
 """
 
+from collections.abc import Callable
 from fractions import Fraction
+from math import ceil, floor
 
 from shared.length_reading import AmbiguousLength, LengthError, parse_length
 from shared.units import CM, FOOT, INCH, METRE, MM, TICK_NM, Length, LengthStyle, Unit, nearest
@@ -89,12 +91,18 @@ def format_exact(ticks: Length, style: LengthStyle) -> tuple[str, Length]:
 
 
 def format_with_remainder(ticks: Length, style: LengthStyle) -> str:
-    """Write a length and what the rounding left over, such as ``23 1/4 + 1/64``.
+    """Write a length and what the rounding left over, such as ``23 1/4 + 1/64``, to be read back.
 
     The remainder is written in 64ths of an inch if that is exact, else in 0.001 in or 0.01 mm;
     one that is smaller than half of these is not shown.
     """
-    return _with_remainder(ticks, round_nearest(ticks, style), style)
+    text, remainder = format_exact(ticks, style)
+    small = _small_inches(abs(remainder))
+    if style.unit is Unit.MM:
+        small = _millimetres(abs(remainder))
+    if small == "0":
+        return text
+    return f"{text} {'-' if remainder < 0 else '+'} {small}"
 
 
 def format_mark(ticks: Length, style: LengthStyle) -> str:
@@ -103,33 +111,29 @@ def format_mark(ticks: Length, style: LengthStyle) -> str:
     A length in inches that is more than a quarter of a step off the mark is ``shy`` of it, or
     ``strong``; one in millimetres gets one more decimal instead. Exact values stand in files.
     """
-    text, remainder = format_exact(ticks, style)
-    if 4 * abs(remainder) <= step(style):
-        return text
-    if style.unit is Unit.MM:
-        return _decimal(ticks, MM, style.decimals + 1)
-    return f"{text} {'shy' if remainder < 0 else 'strong'}"
+    return _marked(ticks, style, nearest)
 
 
 def format_down(ticks: Length, style: LengthStyle) -> str:
-    """Write what must fit: rounded down, and what that left over, as `format_with_remainder`."""
-    return _with_remainder(ticks, round_down(ticks, style), style)
+    """Write what must fit, as `format_mark`: it is ``strong`` of the mark, never shy."""
+    return _marked(ticks, style, floor)
 
 
 def format_up(ticks: Length, style: LengthStyle) -> str:
-    """Write what must cover: rounded up, and what is too much, as `format_with_remainder`."""
-    return _with_remainder(ticks, round_up(ticks, style), style)
+    """Write what must cover, as `format_mark`: it is ``shy`` of the mark, never strong."""
+    return _marked(ticks, style, ceil)
 
 
-def _with_remainder(ticks: Length, shown: Length, style: LengthStyle) -> str:
-    """Write a length that is on the style's steps, and what another length has more or less."""
-    text, remainder = format_length(shown, style), ticks - shown
-    small = _small_inches(abs(remainder))
+def _marked(ticks: Length, style: LengthStyle, onto: Callable[[Fraction], int]) -> str:
+    """Write a length on a step that ``onto`` rounds to, and how it is off that mark."""
+    fine = step(style)
+    shown = onto(Fraction(ticks, fine)) * fine
+    if 4 * abs(ticks - shown) <= fine:
+        return format_length(shown, style)
     if style.unit is Unit.MM:
-        small = _millimetres(abs(remainder))
-    if small == "0":
-        return text
-    return f"{text} {'-' if remainder < 0 else '+'} {small}"
+        finer = fine // 10
+        return _decimal(onto(Fraction(ticks, finer)) * finer, MM, style.decimals + 1)
+    return f"{format_length(shown, style)} {'shy' if ticks < shown else 'strong'}"
 
 
 def format_pair(length: Length, width: Length, style: LengthStyle) -> str:

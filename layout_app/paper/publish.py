@@ -12,8 +12,8 @@ How lengths are rounded (workshop practice: fits down, covers up), each once fro
 - *Covers* are rounded up: the blank of a fit part, and the edge band to buy.
 - Everything else is rounded to nearest.
 
-What the rounding left over stands behind the size (``7 13/16 + 1/64``); not behind that of an
-offcut (see `shared.offcuts`), nor behind band to buy, since a tenth is added to it anyway.
+A size more than a quarter of a step off the mark says so (``7 13/16 strong``); not that of an
+offcut (see `shared.offcuts`), nor band to buy, since a tenth is added to it anyway.
 """
 
 from collections.abc import Iterator, Mapping
@@ -22,6 +22,7 @@ from dataclasses import replace
 from layout_app.model.words.wording import counted
 from layout_app.paper import markdown
 from layout_app.paper.matter import Matter, matter_of
+from layout_app.paper.pack.cards import HOW
 from layout_app.paper.pack.cover import assumptions, figures, not_planned
 from layout_app.paper.pack.lists import bands_words, notes_of, roll_words, sheets_of
 from layout_app.paper.svg import document
@@ -37,8 +38,8 @@ from shared.lengths import (
     Unit,
     format_down,
     format_length,
+    format_mark,
     format_up,
-    format_with_remainder,
     round_up,
 )
 from shared.offcuts import Keeper, offcut_side
@@ -100,8 +101,8 @@ def _is_planned(drawing: SheetDrawing, matter: Matter) -> bool:
 UNITS = {Unit.INCH: "inches", Unit.MM: "millimetres"}
 ROUNDED = (
     "Each size was worked out exactly and rounded once for this document: what must fit is"
-    " rounded down, what must cover is rounded up, all else to the nearest. What the rounding"
-    " left over stands behind the size; an offcut is at least as large as is said.",
+    " rounded down, what must cover is rounded up, all else to the nearest. An offcut is at least"
+    " as large as is said.",
     "What must fit: the planned size of fit parts, and offcuts. What must cover: the blanks of"
     " fit parts, and edge band.",
     "Thickness is as measured, not as named. If your stock measures otherwise, sizes that"
@@ -147,7 +148,7 @@ def _opening(matter: Matter) -> Iterator[str]:
     if matter.unplaced:
         yield markdown.heading("Not placed")
         yield markdown.points(matter.unplaced)
-    yield markdown.heading("Mind")
+    yield markdown.heading("At every cut")
     yield markdown.points((DEFER, *CAUTIONS))
 
 
@@ -169,13 +170,18 @@ def _given(matter: Matter) -> Iterator[str]:
 
 def _measured(row: Stock, style: LengthStyle) -> tuple[str, ...]:
     fine, trims = finest(style), row.trims
-    edges = (("near", trims.near), ("far", trims.far), ("start", trims.start), ("end", trims.end))
+    edges = (
+        ("reference edge", trims.near),
+        ("far edge", trims.far),
+        ("left end", trims.start),
+        ("right end", trims.end),
+    )
     return (
         row.material,
         row.name,
-        format_with_remainder(row.thickness, fine),
-        format_with_remainder(row.length, style),
-        format_with_remainder(row.width, style),
+        format_mark(row.thickness, replace(fine, decimals=1)),
+        format_mark(row.length, style),
+        format_mark(row.width, style),
         ", ".join(f"{name} {format_length(size, fine)}" for name, size in edges if size) or "none",
     )
 
@@ -215,7 +221,7 @@ def _stock(bought: Shopping, style: LengthStyle) -> Iterator[tuple[str, ...]]:
         row = line.stock
         yield (
             *(row.name or row.material, row.material),
-            *(format_with_remainder(size, style) for size in (row.length, row.width)),
+            *(format_mark(size, style) for size in (row.length, row.width)),
             *(str(line.used - line.buy), str(line.buy)),
             *(format_price(price) if price else "" for price in (line.each, line.price)),
         )
@@ -225,7 +231,7 @@ def _bands(bought: Shopping, style: LengthStyle) -> Iterator[tuple[str, ...]]:
     for need in bought.bands:
         rolls = f"{counted(need.rolls, 'roll')} of {roll_words(need.roll, style.unit)}"
         yield (
-            format_with_remainder(need.thickness, finest(style)),
+            format_mark(need.thickness, finest(style)),
             str(need.strips),
             *(format_length(round_up(one, style), style) for one in (need.cut, need.with_waste)),
             rolls,
@@ -234,10 +240,10 @@ def _bands(bought: Shopping, style: LengthStyle) -> Iterator[tuple[str, ...]]:
 
 def _cut_list(matter: Matter) -> Iterator[str]:
     yield markdown.heading("Cut list")
-    yield "Finished: bands included. Sawn: as it leaves the sheet, bands taken off."
+    yield "Finished: bands included. Cut: as it leaves the sheet, bands taken off."
     yield markdown.table(
         (
-            *("Part", "No.", "Finished L", "Finished W", "Sawn L", "Sawn W"),
+            *("Part", "No.", "Finished L", "Finished W", "Cut L", "Cut W"),
             *("Material", "Grain", "Bands", "Sheet", "Note"),
         ),
         [_part(part, matter) for part in matter.job.parts],
@@ -261,12 +267,12 @@ def _part(part: Part, matter: Matter) -> tuple[str, ...]:
 
 def finished(ticks: Length, part: Part, style: LengthStyle) -> str:
     """Write a planned size of a part: rounded down if it is a fit part."""
-    return (format_down if part.fit_allowance else format_with_remainder)(ticks, style)
+    return (format_down if part.fit_allowance else format_mark)(ticks, style)
 
 
 def sawn(ticks: Length, part: Part, style: LengthStyle) -> str:
     """Write a size as sawn from the sheet: the blank of a fit part is rounded up."""
-    return (format_up if part.fit_allowance else format_with_remainder)(ticks, style)
+    return (format_up if part.fit_allowance else format_mark)(ticks, style)
 
 
 def _diagrams(matter: Matter, pictures: Mapping[str, str]) -> Iterator[str]:
@@ -286,10 +292,8 @@ def _cuts(matter: Matter) -> Iterator[str]:
     if not matter.told:
         return
     yield markdown.heading("Cuts in order")
-    yield markdown.table(
-        ("Cut", "Sheet", "What", "Saw", "Set", "Running", "Keep", "Mind"),
-        [_cut(told) for told in matter.told],
-    )
+    yield markdown.points(HOW)
+    yield markdown.table(CUT_HEADINGS, [_cut(told) for told in matter.told])
     kept = matter.kept
     if kept:
         yield markdown.heading("Offcuts to keep")
@@ -299,12 +303,26 @@ def _cuts(matter: Matter) -> Iterator[str]:
         )
 
 
+CUT_HEADINGS = (
+    *("Cut", "What", "Piece", "Set", "Square, position", "Keep", "Rail", "Enter"),
+    *("Face, support", "Makes", "Left", "Danger", "Handling"),
+)
+
+
 def _cut(told: Instruction) -> tuple[str, ...]:
     return (
-        *(str(told.number), told.sheet, told.title, told.tool),
-        *(told.set_line, told.position, told.keep),
-        " ".join(caution.sentence for caution in told.cautions),
+        *(str(told.number), told.title, listed(told.turn, told.before)),
+        *(listed(told.set_line, told.measure), listed(told.square, told.position), told.keep),
+        *(listed(told.bed, told.led, told.reach), listed(told.enter, told.long)),
+        *(listed(told.face, told.guard, told.support, told.weight), told.makes),
+        listed(told.left, *told.checks),
+        *(" ".join(one.sentence for one in found) for found in (told.dangers, told.handling)),
     )
+
+
+def listed(*texts: str) -> str:
+    """Put what is said behind each other."""
+    return "; ".join(text.removesuffix(".") for text in texts if text)
 
 
 def _offcut(offcut: Keeper, style: LengthStyle) -> tuple[str, ...]:

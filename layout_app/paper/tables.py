@@ -21,8 +21,8 @@ from io import StringIO
 from typing import Final
 
 from layout_app.model.words.wording import counted, sheet_names
+from layout_app.paper.cut_rows import Figure, cut_row, millimetres
 from layout_app.paper.matter import Matter
-from layout_app.paper.millimetres import mm
 from layout_app.paper.pack.lists import EDGES, bands_words, roll_words
 from layout_app.paper.plain import one_line
 from shared.amounts import format_price
@@ -31,24 +31,17 @@ from shared.drawing import Role
 from shared.lengths import Length, LengthStyle, format_length, round_up, with_unit
 from shared.parts import Part
 from shared.shopping import StockLine
-from shared.telling import Instruction
 from shared.telling.words import size_words
 
 Cells = tuple[str | int, ...]
 
 PARTS = (
     *("Part", "ID", "Copies", "Copies on sheets", "Sheets"),
-    *("Finished L", "Finished W", "Sawn L", "Sawn W"),
-    *("Finished L mm", "Finished W mm", "Sawn L mm", "Sawn W mm"),
+    *("Finished L", "Finished W", "Cut L", "Cut W"),
+    *("Finished L mm", "Finished W mm", "Cut L mm", "Cut W mm"),
     *("Material", "Grain", "Bands"),
     *(f"Band {edge} mm" for edge in EDGES),
-    *("Match group", "Fit allowance mm", "Show face", "Note"),
-)
-CUTS = (
-    *("Cut", "Sheet", "Kind", "Piece", "Level", "Tool", "Set", "Running", "Keep", "Long"),
-    *("Set mm", "Running mm", "Long mm", "Kerf mm"),
-    *("Dust x mm", "Dust y mm", "Dust L mm", "Dust W mm"),
-    *("Off", "Stays", "Mind"),
+    *("Matched set", "Fit allowance mm", "Show face", "Note"),
 )
 SHOPPING = (
     *("What", "Name", "Material", "L", "W", "Thickness", "L mm", "W mm", "Thickness mm"),
@@ -62,8 +55,13 @@ def parts_csv(matter: Matter) -> str:
 
 
 def cuts_csv(matter: Matter) -> str:
-    """Return the cuts in sawing order; dust in the frame of the untrimmed sheet."""
-    return table(CUTS, (_cut(told, matter.style) for told in matter.told), matter.banner)
+    """Return the record of every cut, in sawing order; places in the frame of the untrimmed sheet.
+
+    A plan without cuts has the heading of their numbers alone.
+    """
+    rows = [cut_row(told) for told in matter.told]
+    headings = tuple(rows[0]) if rows else ("Cut",)
+    return table(headings, (tuple(row.values()) for row in rows), matter.banner)
 
 
 def shopping_csv(matter: Matter) -> str:
@@ -108,17 +106,6 @@ def _sheets(names: Iterable[str]) -> str:
     """Name sheets in words, so that no list of them is read as a number."""
     found = list(names)
     return f"sheet{'' if len(found) == 1 else 's'} {', '.join(found)}" if found else "none"
-
-
-def _cut(told: Instruction, style: LengthStyle) -> Cells:
-    cut, dust = told.stroke.cut, told.stroke.cut.rect
-    return (
-        *(told.number, told.sheet, told.kind, told.piece, cut.level, told.tool),
-        *(told.set_line, told.position, told.keep, size_words(told.length, style)),
-        *(millimetres(cut.size), millimetres(cut.running) if told.position else ""),
-        *map(millimetres, (told.length, cut.kerf, dust.x, dust.y, dust.length, dust.width)),
-        *(told.makes, told.left, " ".join(caution.sentence for caution in told.cautions)),
-    )
 
 
 def _stock(line: StockLine, style: LengthStyle) -> Cells:
@@ -173,12 +160,6 @@ _FORMULA: Final = re.compile(rf"(\A|[,;|])(?=[{_UNSEEN}]*[{SIGNS}])")
 _MISREAD: Final = re.compile(r"0\d+|\d+[eE]\d+|\d{16,}|\d+(?:\s*[-/.,:]\s*\d+)+")
 
 
-class Number(str):
-    """A number that is written already; no guard."""
-
-    __slots__ = ()
-
-
 def text(words: str) -> str:
     """Return words as a cell that no spreadsheet takes for anything else."""
     line = one_line(words)
@@ -186,14 +167,9 @@ def text(words: str) -> str:
     return f"'{guarded}" if _MISREAD.fullmatch(line) else guarded
 
 
-def millimetres(ticks: Length) -> Number:
-    """Return a length in mm, exact, with a decimal point."""
-    return Number(mm(ticks))
-
-
-def price(hundredths: int) -> Number:
+def price(hundredths: int) -> Figure:
     """Return a price as a number with two decimals."""
-    return Number(format_price(hundredths))
+    return Figure(format_price(hundredths))
 
 
 def table(headings: Sequence[str], rows: Iterable[Sequence[str | int]], banner: str = "") -> str:
@@ -209,6 +185,6 @@ def table(headings: Sequence[str], rows: Iterable[Sequence[str | int]], banner: 
     if banner:
         write([text(banner), *[""] * (len(headings) - 1)])
     for row in rows:
-        plain = (cell if isinstance(cell, int | Number) else text(cell) for cell in row)
+        plain = (cell if isinstance(cell, int | Figure) else text(cell) for cell in row)
         write(list(plain))
     return out.getvalue()

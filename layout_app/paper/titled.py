@@ -16,7 +16,7 @@ from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import BLACK_AND_WHITE, COLOURED, PaperHand
 from shared.drawing import Role, SheetDrawing
 from shared.job import Job
-from shared.lengths import LengthStyle, format_with_remainder, with_unit
+from shared.lengths import LengthStyle, format_mark, with_unit
 
 TEXT_SHARE = 50
 """A sheet is this many text sizes long; with margins the drawing is less than 60."""
@@ -147,12 +147,12 @@ def _first(said: Sequence[Said], lines: float) -> int:
 def facts(drawing: SheetDrawing, style: LengthStyle, job: Job) -> str:
     """Say what has to be known of every size on a diagram."""
     fine = replace(style, denominator=64, decimals=2)
-    kerf = with_unit(format_with_remainder(job.shop.kerf, fine), fine)
+    kerf = with_unit(format_mark(job.shop.kerf, fine), fine)
     finished = any(box.role is Role.BLANK for box in drawing.boxes)
     if finished and job.shop.table is not None:
-        table = with_unit(format_with_remainder(job.shop.table.kerf, fine), fine)
+        table = with_unit(format_mark(job.shop.table.kerf, fine), fine)
         kerf += f", at the {job.shop.table.tool} {table}"
-    return f"Kerf {kerf}. Sawn sizes. Running positions from the trimmed reference edge (top)."
+    return f"Kerf {kerf}. Cut sizes. Positions from the trimmed reference edge (top)."
 
 
 def listed(made: Diagram) -> list[str]:

@@ -23,6 +23,7 @@ from shared.making.outcome import PieceFate, Side
 from shared.making.record import (
     Bed,
     CutRecord,
+    Edge,
     Face,
     Guard,
     RailLaid,
@@ -46,6 +47,7 @@ LARGE: Final = (1500 * MM, 600 * MM)
 """Long and short side from which a piece wants four bearers: a sheet or most of one."""
 MEASURE_ONE: Final = "Measure the first piece before cutting the next."
 """Said wherever guide, stop or fence is set anew."""
+ENDS: Final = {Edge.LEFT, Edge.RIGHT}
 ROUGH: Final = {Unit.INCH: INCH // 4, Unit.MM: 5 * MM}
 """How far a rail stands free is said in such steps, never more than it is."""
 
@@ -198,6 +200,8 @@ def reach_words(record: CutRecord, style: LengthStyle) -> str:
         return ""
     what = "straightedge" if record.way is Way.STRAIGHTEDGE else "rail"
     first, last = (_free(one, style) for one in (laid.run_up, laid.run_out))
+    if first == last:
+        return f"{what} {first} both {'ends' if record.enters in ENDS else 'edges'}"
     return f"{what} {first} the {record.enters}, {last} the {record.leaves}"
 
 
@@ -209,7 +213,7 @@ def _free(ticks: Length, style: LengthStyle) -> str:
 
 def long_words(record: CutRecord, style: LengthStyle) -> str:
     """Say how long the cut is."""
-    return f"{written(record.length, style)} long"
+    return f"{format_length(record.length, style)} long"
 
 
 def enter_words(record: CutRecord) -> str:
@@ -240,7 +244,8 @@ def turn_words(record: CutRecord) -> str:
     if not record.turn_over:
         return ""
     name = piece_name(record.stroke, record.stroke.cut.piece)
-    return f"Turn {name} over, left end to the right; {face_words(record)}"
+    up = "down" if record.up is Face.BACK else "up"
+    return f"Turn {name} over, left end to the right; show face {up}"
 
 
 def guard_words(record: CutRecord) -> str:

@@ -20,6 +20,7 @@ from shared.lengths import (
     format_down,
     format_exact,
     format_length,
+    format_mark,
     format_up,
     format_with_remainder,
     parse_length,
@@ -301,5 +302,23 @@ def test_a_remainder_reads_back_as_a_sum(steps: int, style: LengthStyle) -> None
     """A length on 64ths or hundredths, written with its remainder, reads back as itself."""
     ticks = steps * (25_400_000 // 64 // TICK_NM if style.unit is Unit.INCH else 400)
     assert parse_length(format_with_remainder(ticks, style), style.unit) == ticks
-    for write in (format_down, format_up):
-        assert parse_length(write(ticks, style), style.unit) == ticks
+
+
+@given(st.integers(-(10**7), 10**7), styles)
+def test_a_mark_is_less_than_a_step_off_and_says_on_which_side(
+    ticks: int, style: LengthStyle
+) -> None:
+    """What must fit is never larger than the length, what must cover never smaller.
+
+    Where no side is named, the mark is at most a quarter of a step off.
+    """
+    whole, quarter = step(style), Fraction(step(style), 4)
+    for write, low, high in ((format_down, 0, whole), (format_up, -whole, 0)):
+        text, _, side = write(ticks, style).partition(" s")
+        over = ticks - parse_length(text, style.unit)
+        assert low <= over <= high
+        assert (side == "hy") <= (over < -quarter)
+        assert (side == "trong") <= (over > quarter)
+        assert side or abs(over) <= quarter
+    near, _, _ = format_mark(ticks, style).partition(" s")
+    assert abs(ticks - parse_length(near, style.unit)) <= whole / 2

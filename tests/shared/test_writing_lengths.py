@@ -172,19 +172,19 @@ def test_a_style_nobody_can_read_is_refused() -> None:
     [
         # Three fronts 24 in high with gaps of 1/8: 7-5/6; to 1/32 down to 7-13/16, and with
         # 1/48 to spare each (workshop practice, worked by hand).
-        (23_500 * INCH // 3_000, THIRTY_SECONDS, "7 13/16 + 0.021", "7 27/32 - 0.01"),
+        (23_500 * INCH // 3_000, THIRTY_SECONDS, "7 13/16 strong", "7 27/32 shy"),
         # 600 mm, gaps of 2 mm: 197.33, down to 197, 1 mm spare in all.
-        (592 * MM // 3, WHOLE_MM, "197 + 0.33", "198 - 0.67"),
+        (592 * MM // 3, WHOLE_MM, "197.3", "197.4"),
         # 11-7/8 x 25.4 = 301.625; 18 / 25.4 = 0.70866, and 45/64 = 0.703125.
-        (95 * INCH // 8, TENTHS_MM, "301.6 + 0.03", "301.7 - 0.08"),
-        (18 * MM, SIXTY_FOURTHS, "45/64 + 0.006", "23/32 - 0.01"),
-        (501 * SIXTY_FOURTH, SIXTEENTHS, "7 13/16 + 1/64", "7 7/8 - 3/64"),
+        (95 * INCH // 8, TENTHS_MM, "301.6", "301.63"),
+        (18 * MM, SIXTY_FOURTHS, "45/64 strong", "23/32 shy"),
+        (501 * SIXTY_FOURTH, SIXTEENTHS, "7 13/16", "7 7/8 shy"),
         (93 * QUARTER, THIRTY_SECONDS, "23 1/4", "23 1/4"),
     ],
 )
 def test_fits_are_written_rounded_down_and_covers_up(
     ticks: int, style: LengthStyle, down: str, up: str
 ) -> None:
-    """What the rounding left over stands behind the size, with its sign."""
+    """By hand: what is more than a quarter of a step off the mark says on which side it is."""
     assert format_down(ticks, style) == down
     assert format_up(ticks, style) == up

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from layout_app.model.pieces_on_hand import Thing, ThingKind
 from shared.job import Job
-from shared.lengths import format_with_remainder
+from shared.lengths import format_mark
 from shared.offcuts import offcut_side
 from shared.parts import Copy
 from shared.progress import Progress
@@ -37,7 +37,7 @@ def last_made(progress: Progress) -> str:
 
 def words_of(job: Job, thing: Thing) -> ThingWords:
     """Say what a thing is; lengths in the units of the job."""
-    write = offcut_side if thing.kind is ThingKind.OFFCUT else format_with_remainder
+    write = offcut_side if thing.kind is ThingKind.OFFCUT else format_mark
     length, width = (write(side, job.style) for side in thing.size)
     return ThingWords(
         thing.name, _what(job, thing), length, width, _from(thing), _becomes(job, thing)

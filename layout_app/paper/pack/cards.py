@@ -1,17 +1,15 @@
-"""Cut cards in large type: in sawing order, a heavy line where something new is set.
+"""Cut cards in large type, in sawing order: all that is needed to make the cut, top to bottom.
 
 Capitals of all words are at least 2.8 mm high: at 60 cm that is 16 minutes of arc, the least
 that ISO 9241-303 (from memory) asks of what has to be read with ease.
 
-Cautions of the cuts stand in full once, in a list with letters, and on the cards in short by
-these letters. The list stands before the first card, so it goes to the saw with the cards. What
-only one cut has to mind stands in full on its card and has no letter.
+A card stands for one thing that is done: a cut, the check of a sheet before its first cut, or
+the turning over of a piece. Dangers have the danger sign, handling a quiet mark; what holds at
+every cut stands once on the cover.
 """
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from string import ascii_uppercase
 from typing import Final
 
 from layout_app.paper import ink
@@ -20,74 +18,43 @@ from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TEXT, Book
 from layout_app.paper.pack.setting import LEADING, length_of, rule, two_lines, words, wrapped
 from layout_app.paper.pens import BLACK_AND_WHITE, HATCH, NARROW, OUTLINE
-from shared.plan import Keep
 from shared.telling import Instruction
-from shared.telling.minding import PRACTICE, Caution
 
 CARDS: Final = "Cut cards"
-HEADING: Final = "Cautions on the cards"
 HOW: Final = (
-    "A card names by its letter what its cut has to mind: read here in full what the letters stand"
-    " for before you saw. Your saw's manual comes first. Common practice, where no source is named."
+    "Go by the numbers. Each card is one cut; tick it when the cut is made.",
+    "The V marks the edge or end that the size is measured from. Pencil it on each piece.",
+    "Pictures and words have the piece as it lay on its sheet: reference edge at the top, left end"
+    " at the left. L runs along the sheet's length.",
+    "Keep (V side): the kerf lies past the line, away from the V. Keep (far side): the kerf lies"
+    " before the line, on the V's side.",
+    "The heavy line is the rail's edge, dashed at the table saw. Hatched is waste or an offcut.",
+    "Set: set the device, saw one piece, measure it, then go on. As before: leave it as it is set.",
+    "Mark: no device holds the size. Measure from the V at both ends, and lay the rail on both"
+    " marks.",
+    "Rail on the waste side, one kerf past the line: the line shows beside the rail, and the blade"
+    " takes the kerf between.",
+    "Next: the piece is sawn at the next cut. On the stack: write its name on it, set it aside.",
+    "Danger has the triangle: something can kick, tip, fall, pinch or be thrown. The ring is"
+    " handling. Your saw's manual comes first.",
 )
-MIND: Final = "Mind"
-
-Marks = Mapping[str, str]
-"""Letters by the full text of what they stand for."""
-
-
-def marks(told: Iterable[Instruction]) -> dict[str, str]:
-    """Give a letter to each caution of more than one cut, in the order of the cuts."""
-    counts = Counter(full(caution) for one in told for caution in one.cautions)
-    shared = [text for text, cuts in counts.items() if cuts > 1]
-    return {text: letters(place) for place, text in enumerate(shared)}
-
-
-def full(caution: Caution) -> str:
-    """Return what holds wherever a caution applies, and its source."""
-    named = "" if caution.source == PRACTICE else f" ({caution.source})"
-    return f"{caution.full}{named}"
-
-
-def letters(place: int) -> str:
-    """Return A to Z for 0 to 25, then AA, AB and so on."""
-    before, last = divmod(place, len(ascii_uppercase))
-    return (letters(before - 1) if before else "") + ascii_uppercase[last]
-
-
-def on_card(caution: Caution, known: Marks) -> str:
-    """Say a caution on the card of its cut: by its letter, or in full where it has none."""
-    mark = known.get(full(caution))
-    return f"{MIND}: {caution.sentence}" if mark is None else f"{MIND} {mark}: {caution.short}"
-
-
-def begin_cards(book: Book, known: Marks) -> None:
-    """Begin the page of the first cards, with what the letters on them stand for.
-
-    All pages of cards name the page with that list.
-    """
-    if not known:
-        book.turn(CARDS)
-        return
-    book.turn(f"{CARDS} (letters of cautions on page {book.next_number})")
-    book.heading(HEADING)
-    book.paragraph(HOW)
-    book.points(tuple(known), marks=tuple(known.values()))
-
+"""How a card reads; common practice."""
 
 GAP = 3.0
 NUMBER, SIZE = 10.0, 7.0
 """Text sizes in mm of the cut's number and of what is set."""
 HEAD = 11.0
 """Height of number, title and box, in mm."""
-PICTURE = 20.0
-"""Height of the picture of the piece, and of what is set beside it, in mm."""
-LEAST = 84.0
+PICTURE = (60.0, 40.0)
+"""Length and height of the picture of the piece, in mm."""
+LEAST = 130.0
 """A card is at least so many mm long."""
 INSIDE = 2.2
 """Free at the borders of a card, in mm."""
 BOX = 8.0
 """Side of the box to tick, in mm."""
+SIGN = 5.6
+"""Room of the sign before a danger or a line of handling, in mm."""
 
 LOOK = CutLook(
     stays="#ffffff",
@@ -109,27 +76,67 @@ LOOK = CutLook(
 """Of the picture of a cut."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One thing that a card says; ``sign`` is what stands before it."""
+
+    text: str
+    bold: bool = False
+    sign: str = ""
+
+
+DANGER, HANDLING = "danger", "handling"
+
+
 def put_cards(book: Book, matter: Matter) -> None:
-    """Put the cautions and the cards of all cuts, as many beside each other as have room."""
-    known = marks(matter.told)
-    begin_cards(book, known)
+    """Put the cards of all cuts in their order, as many beside each other as have room."""
+    book.turn(CARDS)
+    book.chapters((("How a card reads", HOW),))
     columns = max(1, int((book.room.length + GAP) / (LEAST + GAP)))
     length = (book.room.length - (columns - 1) * GAP) / columns
-    cards = list(_cards(matter, known))
+    cards = list(_cards(matter))
     for at in range(0, len(cards), columns):
         row = _RowOfCards(cards[at : at + columns], length)
         book.gap(GAP)
         book.put(row.height, row.draw)
 
 
-def _cards(matter: Matter, known: Marks) -> Iterator["_Card"]:
-    before = None
+def _cards(matter: Matter) -> Iterator["_Card"]:
     for told in matter.told:
-        label = told.setting.label(matter.style)
-        fresh = (told.setting, told.tool) != before
-        before = told.setting, told.tool
-        minded = tuple(on_card(caution, known) for caution in told.cautions)
-        yield _Card(told=told, setting=label, fresh=fresh, minded=minded)
+        if told.turn:
+            yield _Card(name=f"turn-{told.number}", title=told.turn)
+        whole = told.piece == told.sheet
+        yield _Card(
+            name=f"card-{told.number}",
+            title=told.title if whole else f"{told.title}, sheet\N{NO-BREAK SPACE}{told.sheet}",
+            told=told,
+            lines=tuple(lines_of(told)),
+        )
+
+
+def lines_of(told: Instruction) -> Iterator[Line]:
+    """Yield what stands beside the picture of a cut, in the order in which it is needed."""
+    laid = told.record.rail
+    yield Line(text=f"Piece: {told.before}")
+    yield from _said(f"On {told.support}", _listed(told.face, told.weight))
+    yield from _said(told.position, told.square)
+    yield Line(text=f"{told.keep}; {told.bed}", bold=True)
+    yield from _said(told.led, bold=laid is not None and laid.change)
+    yield from _said(told.reach, told.enter, told.guard)
+    yield from _said(f"Makes {told.makes}", f"Left: {told.left}", *told.checks)
+    for caution in told.dangers:
+        yield Line(text=f"Danger: {caution.sentence}", bold=True, sign=DANGER)
+    for caution in told.handling:
+        yield Line(text=f"Handling: {caution.sentence}", sign=HANDLING)
+
+
+def _listed(*texts: str) -> str:
+    return "; ".join(filter(None, texts))
+
+
+def _said(*texts: str, bold: bool = False) -> Iterator[Line]:
+    """Yield a line for each text that says something, its first letter large."""
+    yield from (Line(text=text[0].upper() + text[1:], bold=bold) for text in texts if text)
 
 
 class _RowOfCards:
@@ -151,94 +158,95 @@ class _RowOfCards:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Card:
-    """One card; ``fresh`` where another thing is set than for the cut before; lengths in mm.
+    """One card; ``told`` is the cut's, ``None`` where nothing is cut; lengths in mm."""
 
-    ``minded`` is what is said of each caution.
-    """
-
-    told: Instruction
-    setting: str
-    fresh: bool
-    minded: tuple[str, ...]
+    name: str
+    title: str
+    told: Instruction | None = None
+    lines: tuple[Line, ...] = ()
 
     def height(self, length: float) -> float:
         """Return how high it is at that length: words take the lines they need."""
         room = length - 2 * INSIDE
-        taken = len(self._setting_lines(room)) * LEADING * LARGE
-        taken += len(list(self._lines(room))) * LEADING * TEXT
-        return 3 * INSIDE + HEAD + PICTURE + taken
+        if self.told is None:
+            return 2 * INSIDE + HEAD
+        taken = len(self._set_lines(room)) * LEADING * LARGE + 2 * INSIDE
+        lines = sum(len(texts) for _, texts in self._set(room - PICTURE[0] - GAP))
+        return 2 * INSIDE + HEAD + taken + max(BESIDE, lines * LEADING * TEXT)
 
     def drawn(self, frame: ink.Spread) -> ink.Item:
         """Draw it into a frame."""
         x, length = frame.x + INSIDE, frame.length - 2 * INSIDE
-        pen = ink.Pen(width=NARROW)
-        items: list[ink.Item] = [frame.plate(pen=pen)]
+        items: list[ink.Item] = [frame.plate(pen=ink.Pen(width=NARROW))]
         top = frame.y + INSIDE
-        lines = self._setting_lines(length)
-        items += _lines_at([(line, self.fresh) for line in lines], x, top, LARGE)
-        top += len(lines) * LEADING * LARGE + 0.5
-        items.append(rule(frame.x, frame.right, top, heavy=self.fresh))
-        items += self._head(x, top + 0.5, length)
-        top += HEAD + 0.5
-        items += self._picture(ink.Spread(x=x, y=top, length=length, width=PICTURE))
-        items += _lines_at(list(self._lines(length)), x, top + PICTURE, TEXT)
-        return ink.Group(name=f"card-{self.told.number}", items=tuple(items))
+        items += self._head(x, top, length)
+        top += HEAD
+        if self.told is not None:
+            for text in self._set_lines(length):
+                middle = top + LEADING * LARGE / 2
+                items.append(words(text, x, middle, LARGE, bold=self._fresh))
+                top += LEADING * LARGE
+            top += INSIDE / 2
+            items.append(rule(frame.x, frame.right, top, heavy=self._fresh))
+            top += INSIDE
+            items += _picture(self.told, x, top)
+            left = x + PICTURE[0] + GAP
+            for line, texts in self._set(length - PICTURE[0] - GAP):
+                items += _line_at(line, texts, left, top)
+                top += len(texts) * LEADING * TEXT
+        return ink.Group(name=self.name, items=tuple(items))
 
-    def _setting_lines(self, room: float) -> list[str]:
-        said = f"Set {self.setting}" if self.fresh else f"{self.setting}, as before"
-        return wrapped(said, room, LARGE, bold=self.fresh)
+    @property
+    def _fresh(self) -> bool:
+        """Whether something is set for this cut."""
+        return self.told is not None and self.told.record.anew
+
+    def _set_lines(self, room: float) -> list[str]:
+        """Break what is set, and that a piece is measured after that, into lines."""
+        if self.told is None:
+            return []
+        said = ". ".join(filter(None, (self.told.set_line, self.told.measure)))
+        return wrapped(said, room, LARGE, bold=self._fresh)
+
+    def _set(self, room: float) -> list[tuple[Line, list[str]]]:
+        """Break all lines beside the picture."""
+        return [
+            (line, wrapped(line.text, room - (SIGN if line.sign else 0), TEXT, bold=line.bold))
+            for line in self.lines
+        ]
 
     def _head(self, x: float, y: float, length: float) -> Iterator[ink.Item]:
-        middle = y + HEAD / 2
-        number = str(self.told.number)
-        yield words(number, x, middle, NUMBER, bold=True)
-        start = x + length_of(number, NUMBER, bold=True) + 3
-        said = f"{self.told.title}, sheet\N{NO-BREAK SPACE}{self.told.sheet}"
-        lines, size = _two_lines(said, x + length - BOX - 3 - start)
+        middle, start = y + HEAD / 2, x
+        if self.told is not None:
+            number = str(self.told.number)
+            yield words(number, x, middle, NUMBER, bold=True)
+            start += length_of(number, NUMBER, bold=True) + 3
+        lines, size = _two_lines(self.title, x + length - BOX - 3 - start)
         for place, line in enumerate(lines):
             down = middle + (place - (len(lines) - 1) / 2) * 1.25 * size
             yield words(line, start, down, size, bold=True)
         left, top = x + length - BOX, middle - BOX / 2
         yield ink.Plate(x=left, y=top, length=BOX, width=BOX, pen=ink.Pen(width=OUTLINE))
 
-    def _picture(self, frame: ink.Spread) -> Iterator[ink.Item]:
-        """Draw the piece at the left, what is set in large type at the right."""
-        text, room = self.told.size, frame.length / 2
-        half = ink.Spread(x=frame.x, y=frame.y, length=frame.length - room - 2, width=frame.width)
-        picture = CutPicture(self.told, half.inside(LOOK.beyond + 1), LOOK)
-        yield from (*picture.wood(), *picture.marks())
-        keep = "keep the V side" if self.told.stroke.cut.keep is Keep.NEAR else "keep the far side"
-        said = [(text, SIZE, True), (keep, TEXT, False)]
-        said += [(line, TEXT, False) for line in (self._long,) if _has_room(line, room)]
-        down = frame.y
-        for line, size, bold in said:
-            fits = min(size, room / length_of(line, 1.0, bold=bold))
-            at = frame.right - room / 2, down + 0.6 * size
-            yield words(line, *at, fits, bold=bold, anchor=ink.Anchor.MIDDLE)
-            down += LEADING * size
 
-    @property
-    def _long(self) -> str:
-        return f"cut {self.told.long}"
-
-    def _lines(self, room: float) -> Iterator[tuple[str, bool]]:
-        """Yield the lines below the picture, and whether they are bold."""
-        told = self.told
-        said = [told.position] if told.position else []
-        said += [] if _has_room(self._long, room / 2) else [self._long]
-        said += [f"{name}: {text}" for name, text in told.lines if name in SAID]
-        for text in said:
-            yield from ((line, False) for line in wrapped(text, room, TEXT))
-        for text in self.minded:
-            yield from ((line, True) for line in wrapped(text, room, TEXT, bold=True))
+BESIDE = PICTURE[1] + LEADING * (SIZE + 2 * TEXT)
+"""Height of the picture and of what is set, in large type below it, in mm."""
 
 
-def _has_room(text: str, room: float) -> bool:
-    return length_of(text, TEXT) <= room
-
-
-SAID = {"rail", "weight", "makes", "left"}
-"""What of an instruction stands below the picture; the rest is the same at every cut."""
+def _picture(told: Instruction, x: float, y: float) -> Iterator[ink.Item]:
+    """Draw the piece, and write what is set in large type below it."""
+    room = PICTURE[0]
+    frame = ink.Spread(x=x, y=y, length=room, width=PICTURE[1])
+    picture = CutPicture(told, frame.inside(LOOK.beyond + 1), LOOK)
+    yield from (*picture.wood(), *picture.marks())
+    down = y + PICTURE[1]
+    whence = "from the factory edge" if told.stroke.is_trim else "from the V"
+    said = (told.size, SIZE, True), (whence, TEXT, False), (f"cut {told.long}", TEXT, False)
+    for line, size, bold in said:
+        fits = min(size, room / length_of(line, 1.0, bold=bold))
+        at = x + room / 2, down + LEADING * size / 2
+        yield words(line, *at, fits, bold=bold, anchor=ink.Anchor.MIDDLE)
+        down += LEADING * size
 
 
 def _two_lines(text: str, room: float) -> tuple[list[str], float]:
@@ -247,9 +255,22 @@ def _two_lines(text: str, room: float) -> tuple[list[str], float]:
     return (lines, LARGE) if len(lines) <= 2 else (two_lines(text, room, TEXT), TEXT)
 
 
-def _lines_at(
-    lines: Sequence[tuple[str, bool]], x: float, top: float, size: float
-) -> Iterator[ink.Words]:
-    for number, (text, bold) in enumerate(lines):
-        y = top + (number + 0.5) * LEADING * size
-        yield words(text, x, y, size, bold=bold)
+def _line_at(line: Line, texts: Sequence[str], x: float, top: float) -> Iterator[ink.Item]:
+    middle = top + LEADING * TEXT / 2
+    if line.sign == DANGER:
+        yield from _danger_sign(x, middle)
+    elif line.sign == HANDLING:
+        yield ink.Disc(x=x + 2.0, y=middle, radius=0.9, pen=ink.Pen(width=NARROW))
+    start = x + SIGN if line.sign else x
+    for place, text in enumerate(texts):
+        yield words(text, start, middle + place * LEADING * TEXT, TEXT, bold=line.bold)
+
+
+def _danger_sign(x: float, middle: float) -> Iterator[ink.Item]:
+    """Draw a triangle on its base with a stroke and a dot inside."""
+    top, bottom, half = middle - 2.2, middle + 1.8, 2.3
+    corners = (x, bottom), (x + half, top), (x + 2 * half, bottom), (x, bottom)
+    yield ink.Strokes(lines=(corners,), pen=ink.Pen(width=OUTLINE))
+    stem = (x + half, top + 1.4), (x + half, bottom - 1.3)
+    yield ink.Strokes(lines=(stem,), pen=ink.Pen(width=OUTLINE))
+    yield ink.Disc(x=x + half, y=bottom - 0.7, radius=0.3, fill="#000000")

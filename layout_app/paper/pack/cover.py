@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
-from typing import Final
 
 from layout_app.model.words.wording import (
     counted,
@@ -24,18 +23,17 @@ from shared.cautions import CAUTIONS, DEFER
 from shared.cuts.tally import tally
 from shared.drawing import Box, Role, SheetDrawing, hatch
 from shared.geometry import Rect
-from shared.lengths import Length, LengthStyle, Unit, format_pair, format_with_remainder, with_unit
-from shared.stock import Stock
-
-AT_EVERY_CUT: Final = (
-    "On a card the heavy line is the rail, dashed where the table saw cuts; the V is the edge the"
-    " size is measured from; what is grey is used, what is hatched falls away.",
-    "Foam or a bearer close to the line on each side, four bearers under a sheet or most of one:"
-    " both sides lie still to the end of the cut, and the kerf stays open.",
-    "Show face up with a rail: it guards the top edge on its own side, the other side splinters"
-    " there. At the table saw the underside splinters. Score what runs across the grain.",
+from shared.lengths import (
+    Length,
+    LengthStyle,
+    Unit,
+    format_length,
+    format_mark,
+    format_pair,
+    step,
+    with_unit,
 )
-"""What the cards do not repeat; common practice, as `shared.telling` says it of each cut."""
+from shared.stock import Stock
 
 
 def put_cover(book: Book, matter: Matter) -> None:
@@ -49,9 +47,8 @@ def put_cover(book: Book, matter: Matter) -> None:
         book.heading("Not placed")
         book.points(matter.unplaced)
     _stock(book, matter)
-    at_cuts = [("At every cut", AT_EVERY_CUT)] if matter.told else []
-    mind = (DEFER, *CAUTIONS)
-    book.chapters((("Taken as given", tuple(assumptions(matter))), *at_cuts, ("Mind", mind)))
+    given = "Taken as given", tuple(assumptions(matter))
+    book.chapters((given, ("At every cut", (DEFER, *CAUTIONS))))
     put_sheets(book, matter.drawings)
 
 
@@ -97,13 +94,27 @@ def assumptions(matter: Matter) -> Iterator[str]:
         f"All sizes in {unit}, L before W; L runs along the grain where a part has one."
         " Sizes are worked out exactly and rounded once, where they are written."
     )
-    size = "36 19/32 - 1/64" if style.unit is Unit.INCH else "590.5 - 0.03"
-    yield f"What rounding left over stands behind a size: {size} is so far short of the mark."
+    yield off_the_mark(style)
     yield "Sizes of offcuts are rounded down: none is smaller than is said."
-    yield "Sawn sizes: bands are taken off, allowances of blanks are added."
-    yield "Running positions count from the trimmed reference edge, the one with the V."
+    yield "Cut sizes: bands are taken off, allowances of blanks are added."
+    yield "Positions on a whole sheet count from its trimmed reference edge or left end."
     if not matter.uncut and (note := proof_note(matter.plan)):
         yield note
+
+
+def off_the_mark(style: LengthStyle) -> str:
+    """Explain how a size is written that lies between two marks of the rule."""
+    if style.unit is Unit.MM:
+        fine = format_length(step(style), style)
+        return (
+            f"Sizes are written in steps of {fine} mm. One that is more than a quarter of a step"
+            " off the mark has one more decimal."
+        )
+    fine = f"1/{style.denominator}"
+    return (
+        f"Sizes are written in steps of {fine} in. One that is more than a quarter of a step off"
+        " the mark is shy (a little less) or strong (a little more): 28 11/32 shy."
+    )
 
 
 def _stock(book: Book, matter: Matter) -> None:
@@ -123,19 +134,24 @@ def _stock(book: Book, matter: Matter) -> None:
 def _stock_row(row: Stock, style: LengthStyle) -> tuple[str, ...]:
     fine = replace(style, denominator=64, decimals=2)
     trims = row.trims
-    edges = (("near", trims.near), ("far", trims.far), ("start", trims.start), ("end", trims.end))
-    said = [f"{name} {format_with_remainder(size, fine)}" for name, size in edges if size]
+    edges = (
+        ("reference edge", trims.near),
+        ("far edge", trims.far),
+        ("left end", trims.start),
+        ("right end", trims.end),
+    )
+    said = [f"{name} {format_mark(size, fine)}" for name, size in edges if size]
     return (
         row.material,
         row.name,
         format_pair(row.length, row.width, style),
-        format_with_remainder(row.thickness, fine),
+        format_mark(row.thickness, replace(fine, decimals=1)),
         ", ".join(said) or "none",
     )
 
 
 def _long(length: int, style: LengthStyle) -> str:
-    return with_unit(format_with_remainder(length, style), style)
+    return with_unit(format_mark(length, style), style)
 
 
 GAP = 5.0

@@ -26,13 +26,13 @@ EDGES = ("top", "bottom", "left", "right")
 
 
 def put_parts(book: Book, matter: Matter) -> None:
-    """Put the part list: finished and sawn sizes, grain, bands, where each copy lies."""
+    """Put the part list: finished and cut sizes, grain, bands, where each copy lies."""
     book.heading("Parts")
     columns = (
         TableColumn(heading="Part", share=3.4),
         TableColumn(heading="No.", share=0.8, align=Align.RIGHT),
         TableColumn(heading="Finished L\N{NO-BREAK SPACE}× W", share=2.6),
-        TableColumn(heading="Sawn L\N{NO-BREAK SPACE}× W", share=2.6),
+        TableColumn(heading="Cut L\N{NO-BREAK SPACE}× W", share=2.6),
         TableColumn(heading="Material", share=2),
         TableColumn(heading="Grain", share=1.5),
         TableColumn(heading="Bands, notes", share=2.4),

@@ -1,19 +1,16 @@
-"""Cautions of the pack: in full once, short on the cards, and none is lost."""
+"""Cards of the pack: dangers with the sign, handling quiet, and all that a cut has to say."""
 
-import re
-from collections import Counter
+from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
 
 from layout_app.paper import ink
-from layout_app.paper.matter import Matter, matter_of
+from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Book, Paper
-from layout_app.paper.pack.cards import HEADING, HOW, letters, put_cards
-from shared.shop import Rail, Shop
+from layout_app.paper.pack.cards import HOW, put_cards
 from tests.layout_app.paper import packs
 
-MARKED = re.compile(r"Mind ([A-Z]+): ")
 SEEDS = (2, 5, 9, 14, 21)
 
 
@@ -24,98 +21,83 @@ def pages_of(matter: Matter, paper: Paper = Paper.A4) -> tuple[ink.Page, ...]:
     return book.pages()
 
 
+def plain(text: str) -> str:
+    """Return text with single plain spaces."""
+    return " ".join(text.replace("\N{NO-BREAK SPACE}", " ").split())
+
+
+def solid(text: str) -> str:
+    """Return text without spaces in small letters: long words are broken, sentences begin large."""
+    return plain(text).replace(" ", "").casefold()
+
+
 def said(items: list[ink.Item]) -> str:
     """Return all words of items on one line."""
-    found = " ".join(words.text for words, _ in ink.words_on(items))
-    return " ".join(found.replace("\N{NO-BREAK SPACE}", " ").split())
+    return plain(" ".join(words.text for words, _ in ink.words_on(items)))
 
 
-def cards_of(pages: tuple[ink.Page, ...]) -> dict[int, str]:
-    """Return the words of each card by the number of its cut."""
+def groups(pages: tuple[ink.Page, ...]) -> Iterator[ink.Group]:
+    """Yield the cards in the order in which they lie on the pages."""
     contents = (item for page in pages for group in page.items for item in group.items)
-    groups = [one for one in contents if isinstance(one, ink.Group) and one.name.startswith("card")]
-    return {int(one.name.removeprefix("card-")): said([one]) for one in groups}
+    yield from (one for one in contents if isinstance(one, ink.Group))
 
 
-def list_of(pages: tuple[ink.Page, ...]) -> dict[str, str]:
-    """Return what stands behind each letter in the list: bold letters, words until the next."""
-    found: dict[str, str] = {}
-    mark = ""
-    for page in pages:
-        (content,) = (group for group in page.items if group.name == "content")
-        for item in content.items:
-            if isinstance(item, ink.Words) and item.bold and item.text.isupper():
-                mark = item.text
-                assert mark not in found
-                found[mark] = ""
-            elif isinstance(item, ink.Words) and mark:
-                found[mark] += " " + item.text.replace("\N{NO-BREAK SPACE}", " ")
-    return {mark: " ".join(text.split()) for mark, text in found.items()}
-
-
-def plain(text: str) -> str:
-    """Return text with plain spaces."""
-    return " ".join(text.replace("\N{NO-BREAK SPACE}", " ").split())
+def signs(card: ink.Group) -> tuple[int, int]:
+    """Count the triangles and the rings on a card."""
+    lines = [line for one in card.items if isinstance(one, ink.Strokes) for line in one.lines]
+    triangles = sum(len(line) == 4 and line[0] == line[-1] for line in lines)
+    return triangles, sum(isinstance(one, ink.Disc) and one.pen is not None for one in card.items)
 
 
 @pytest.mark.parametrize("paper", tuple(Paper), ids=lambda one: one.name)
 @pytest.mark.parametrize("seed", SEEDS)
-def test_each_caution_of_each_cut_is_found_by_its_mark(seed: int, paper: Paper) -> None:
-    """On its card stand its letter, which the list explains in full, or all of it."""
+def test_each_caution_stands_on_the_card_of_its_cut(seed: int, paper: Paper) -> None:
+    """In full: behind the danger sign what is one, behind a ring what is handling."""
     matter = packs.matter(seed)
-    pages = pages_of(matter, paper)
-    cards, listed = cards_of(pages), list_of(pages)
-    cuts = Counter(one.full for told in matter.told for one in told.cautions)
-    assert len(cards) == len(matter.told)
+    cards = {group.name: group for group in groups(pages_of(matter, paper))}
     for told in matter.told:
-        card = cards[told.number]
-        explained = [(listed[mark], mark) for mark in MARKED.findall(card)]
-        assert card.count("Mind ") + card.count("Mind: ") == len(told.cautions)
-        for caution in told.cautions:
-            if cuts[caution.full] == 1:
-                assert f"Mind: {plain(caution.sentence)}" in card
-                continue
-            (mark,) = (m for text, m in explained if text.startswith(plain(caution.full)))
-            assert f"Mind {mark}: {plain(caution.short)}" in card
-    assert len(listed) == sum(times > 1 for times in cuts.values())
+        card = cards[f"card-{told.number}"]
+        text = said([card])
+        assert signs(card) == (len(told.dangers), len(told.handling))
+        assert set(told.dangers) | set(told.handling) == set(told.cautions)
+        for caution in told.dangers:
+            assert f"Danger: {plain(caution.sentence)}" in text
+        for caution in told.handling:
+            assert f"Handling: {plain(caution.sentence)}" in text
 
 
-def test_the_list_stands_once_and_each_page_of_cards_names_its_page() -> None:
-    """It begins the first page of the cards, which are some pages of one heading."""
-    pages = pages_of(packs.matter(2))
-    texts = [said(list(page.items)) for page in pages]
-    assert [HEADING in text for text in texts] == [True] + [False] * (len(pages) - 1)
-    assert plain(HOW) in texts[0]
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_card_says_all_that_its_cut_has_to_say(seed: int) -> None:
+    """Every line of the instruction stands on it, in the order of the numbers."""
+    matter = packs.matter(seed)
+    cards = [group for group in groups(pages_of(matter)) if group.name.startswith("card-")]
+    assert [int(card.name.removeprefix("card-")) for card in cards] == [
+        one.number for one in matter.told
+    ]
+    for told, card in zip(matter.told, cards, strict=True):
+        text = solid(said([card]))
+        for heading, line in told.lines:
+            if heading not in {"turn over", "measure"}:
+                assert solid(line) in text
+        assert solid(told.title) in text or "…" in text
+        for line in (told.measure, told.size, *told.checks):
+            assert solid(line) in text
+
+
+def test_a_piece_is_turned_over_on_a_card_of_its_own() -> None:
+    """It stands before the card of the cut that needs it, and has no number."""
+    matter = packs.matter(2)
+    first, second, *rest = matter.told
+    turned = replace(second, turn="Turn 1 over, left end to the right; show face down")
+    pages = pages_of(replace(matter, told=(first, turned, *rest)))
+    found = [group.name for group in groups(pages)][:3]
+    assert found == [f"card-{first.number}", f"turn-{second.number}", f"card-{second.number}"]
+    assert "Turn 1 over" in said([card for card in groups(pages) if card.name.startswith("turn")])
+
+
+def test_how_a_card_reads_is_said_once_before_the_first() -> None:
+    """It begins the first page of the cards."""
+    texts = [said(list(page.items)) for page in pages_of(packs.matter(2))]
+    assert [plain(HOW[0]) in text for text in texts] == [True] + [False] * (len(texts) - 1)
+    assert all(plain(sentence) in texts[0] for sentence in HOW)
     assert "manual comes first" in texts[0]
-    assert len(pages) > 5
-    assert all("Cut cards (letters of cautions on page 1)" in text for text in texts)
-
-
-def test_cards_without_cautions_have_no_list() -> None:
-    """A shop that limits nothing: no list, no word of letters."""
-    bare = packs.matter(2)
-    shop = Shop(kerf=bare.job.shop.kerf)
-    matter = matter_of(replace(bare.job, shop=shop), bare.plan)
-    matter = replace(matter, told=tuple(one for one in matter.told if not one.cautions))
-    assert matter.told
-    text = " ".join(said(list(page.items)) for page in pages_of(matter))
-    assert HEADING not in text
-    assert "letters" not in text
-    assert "Mind" not in text
-
-
-def test_a_caution_of_two_materials_has_two_letters() -> None:
-    """Scrap is as thick as the sheet, so each thickness has an entry of its own."""
-    found = packs.matter(2)
-    thick = [replace(one, thickness=2 * one.thickness) for one in found.plan.sheets[:1]]
-    plan = replace(found.plan, sheets=(*thick, *found.plan.sheets[1:]))
-    shop = replace(found.job.shop, carry=10**9, rails=(Rail(length=10**9),))
-    listed = list_of(pages_of(matter_of(replace(found.job, shop=shop), plan)))
-    packed = [text for text in listed.values() if "pack behind the piece" in text]
-    assert len(packed) == len(set(packed)) == 2
-
-
-@pytest.mark.parametrize(("place", "said"), [(0, "A"), (25, "Z"), (26, "AA"), (53, "BB")])
-def test_letters_go_on_after_z(place: int, said: str) -> None:
-    """As columns of a spreadsheet are counted."""
-    assert letters(place) == said

@@ -12,7 +12,6 @@ from layout_app.paper.matter import Matter
 from layout_app.paper.pack import blocks
 from layout_app.paper.pack.book import MARGIN, Book, Paper
 from layout_app.paper.pack.cover import (
-    AT_EVERY_CUT,
     LEAST,
     assumptions,
     best_grid,
@@ -58,7 +57,7 @@ def test_the_cover_says_all_there_is_to_say(seed: int, paper: Paper) -> None:
     pages = covers(matter, paper)
     text = " ".join(words.text for page in pages for words, _ in ink.words_on(page.items))
     plain = " ".join(text.replace("\N{NO-BREAK SPACE}", " ").split())
-    for said in (*figures(matter), *assumptions(matter), *AT_EVERY_CUT, DEFER, *CAUTIONS):
+    for said in (*figures(matter), *assumptions(matter), DEFER, *CAUTIONS):
         assert " ".join(said.replace("\N{NO-BREAK SPACE}", " ").split()) in plain
     check(pages, f"cover of job {seed} on {paper.name}")
 

@@ -82,11 +82,11 @@ def test_runs_of_numbers(numbers: tuple[int, ...], said: str) -> None:
     assert numbers_in_words(numbers) == said
 
 
-def test_an_odd_kerf_is_told_with_what_rounding_left_over(qtbot: QtBot) -> None:
-    """0.087 in is 3/32 (0.09375) less 0.007, on the cover and beside each sheet."""
+def test_an_odd_kerf_is_told_with_how_it_is_off_the_mark(qtbot: QtBot) -> None:
+    """0.087 in is 3/32 less 0.007, over a quarter of 1/64: on the cover and beside each sheet."""
     del qtbot
     matter = matter_of_sawn(document().sawn)
     job = replace(matter.job, shop=replace(matter.job.shop, kerf=INCH * 87 // 1000))
     said = next(assumptions(replace(matter, job=job)))
-    assert said == "Kerf of the track saw: 3/32 - 0.007 in."
-    assert "Kerf 3/32 - 0.007 in." in facts(matter.drawings[0], matter.style, job)
+    assert said == "Kerf of the track saw: 3/32 shy in."
+    assert "Kerf 3/32 shy in." in facts(matter.drawings[0], matter.style, job)

@@ -43,9 +43,10 @@ def near(cell: str, ticks: int) -> bool:
 
 
 def reads_as(cell: str, ticks: int, style_unit: Unit) -> bool:
-    """Say whether a written length is that long: its rest is to 0.001 in or 0.01 mm."""
-    finest = INCH // 1000 if style_unit is Unit.INCH else MM // 100
-    return abs(parse_length(cell, style_unit) - ticks) <= finest // 2
+    """Say whether a written length is that long, to half of 1/32 in or 0.1 mm."""
+    mark = re.sub(" (shy|strong)", "", cell)
+    finest = INCH // 32 if style_unit is Unit.INCH else MM // 10
+    return abs(parse_length(mark, style_unit) - ticks) <= finest // 2
 
 
 @pytest.mark.parametrize("make", MADE)
@@ -131,7 +132,7 @@ def test_numbers_of_ours_stay_numbers() -> None:
 
 
 def test_each_part_is_in_the_list_with_the_plan_s_sizes(matter: Matter) -> None:
-    """Finished, sawn and band sizes, written and in mm, are those of job and plan."""
+    """Finished, cut and band sizes, written and in mm, are those of job and plan."""
     rows = {row["ID"]: row for row in rows_of(parts_csv(matter))}
     planned = {part.id: part for part in matter.plan.parts}
     assert list(rows) == [part.id for part in matter.job.parts]
@@ -141,9 +142,9 @@ def test_each_part_is_in_the_list_with_the_plan_s_sizes(matter: Matter) -> None:
         assert set(re.findall(r"\d+", row["Sheets"])) == set(on)
         assert near(row["Finished L mm"], part.length)
         assert near(row["Finished W mm"], part.width)
-        assert near(row["Sawn L mm"], planned[part.id].length)
-        assert near(row["Sawn W mm"], planned[part.id].width)
-        assert reads_as(row["Sawn L"], planned[part.id].length, matter.style.unit)
+        assert near(row["Cut L mm"], planned[part.id].length)
+        assert near(row["Cut W mm"], planned[part.id].width)
+        assert reads_as(row["Cut L"], planned[part.id].length, matter.style.unit)
         assert reads_as(row["Finished W"], part.width, matter.style.unit)
         assert near(row["Band left mm"], part.bands.left)
         assert near(row["Fit allowance mm"], part.fit_allowance)
@@ -160,7 +161,7 @@ def test_names_come_back_as_they_were_typed(matter: Matter) -> None:
 
 
 def test_each_cut_is_in_the_list_with_the_plan_s_numbers(matter: Matter) -> None:
-    """Set size, running position, kerf and dust are those of the plan to 0.01 mm."""
+    """Set size, position, kerf and dust are those of the plan to 0.01 mm."""
     rows = rows_of(cuts_csv(matter))
     assert len(rows) == len(matter.plan.cuts) > 10
     for row, cut in zip(rows, matter.plan.cuts, strict=True):
@@ -168,15 +169,51 @@ def test_each_cut_is_in_the_list_with_the_plan_s_numbers(matter: Matter) -> None
         assert row["Piece"] in {cut.piece, f"'{cut.piece}"}
         assert near(row["Set mm"], cut.size)
         assert near(row["Kerf mm"], cut.kerf)
-        if row["Running mm"]:
-            assert near(row["Running mm"], cut.running)
-            assert reads_as(row["Running"], cut.running, matter.style.unit)
+        if row["Position mm"]:
+            assert near(row["Position mm"], cut.running)
+        if row["Position"]:
+            position, whence = row["Position"].split(" from ")
+            assert whence in {"reference edge", "left end"}
+            assert reads_as(position, cut.running, matter.style.unit)
         dust = cut.rect
         assert near(row["Dust x mm"], dust.x)
         assert near(row["Dust y mm"], dust.y)
         assert near(row["Dust L mm"], dust.length)
         assert near(row["Dust W mm"], dust.width)
         assert near(row["Long mm"], max(dust.length, dust.width))
+
+
+def test_headings_of_cuts_are_told_apart(matter: Matter) -> None:
+    """No heading stands twice, and every figure of the record has one of its own."""
+    (headings, *_) = csv.reader(StringIO(cuts_csv(matter), newline=""), strict=True)
+    assert len(headings) == len(set(headings)) > 50
+
+
+def test_each_cut_parts_its_piece_into_what_it_makes_and_leaves_and_dust(matter: Matter) -> None:
+    """By area, worked out from the table alone: nothing is lost, nothing is added.
+
+    Each piece is a whole sheet, or what an earlier row made or left under that name.
+    """
+    lying: dict[str, tuple[float, int]] = {}
+    for row in rows_of(cuts_csv(matter)):
+        size = {
+            what: float(row[f"{what} L mm"] or 0) * float(row[f"{what} W mm"] or 0)
+            for what in ("Piece", "Makes", "Left", "Dust")
+        }
+        assert size["Makes"] + size["Left"] + size["Dust"] == pytest.approx(size["Piece"])
+        before = lying.get(row["Piece"])
+        assert before == (None if before is None else (pytest.approx(size["Piece"]), before[1]))
+        assert row["Piece from cut"] == ("" if before is None else str(before[1]))
+        for what in ("Makes", "Left"):
+            lying[row[f"{what} name"] or row["Piece"]] = size[what], int(row["Cut"])
+        lying[row["Piece"]] = _stays(row, size), int(row["Cut"])
+
+
+def _stays(row: Row, size: dict[str, float]) -> float:
+    """Return the area of what keeps the name of the piece."""
+    return next(
+        (size[what] for what in ("Makes", "Left") if row[f"{what} name"] == row["Piece"]), 0
+    )
 
 
 def test_sheets_bands_and_hardware_are_on_the_shopping_list(matter: Matter) -> None:

@@ -1,4 +1,9 @@
-"""The picture of a cut: the piece as it lies, what is sawn off, the slot, the rail, the V.
+"""The picture of a cut: the piece as it lies, what is sawn off, the slot, what leads the saw.
+
+A rail or straightedge is a band of its true width over the piece, where it lies and as far as it
+stands free at both ends; an arrow says where the saw enters, a V which edge sizes are measured
+from. With its back up a piece is mirrored: left and right ends change places, and the reference
+edge stays at the top.
 
 It is drawn once for all who show it; their `CutLook` says how, in the units of their frame:
 millimetres on paper, pixels on a screen.
@@ -11,7 +16,9 @@ from layout_app.paper import ink
 from shared.drawing.grain import figure, grain_in
 from shared.drawing.hatch import hatch
 from shared.geometry import Rect
-from shared.making.outcome import PieceFate
+from shared.making.entry import led_on
+from shared.making.outcome import PieceFate, Side
+from shared.making.record import CutRecord, Edge, Way
 from shared.plan import Keep
 from shared.shop import Axis
 from shared.telling import Instruction
@@ -20,6 +27,14 @@ GRAIN_EVERY = 3
 """Of so many lines of the grain one is drawn: the picture is small."""
 HALF_CLEAR = 170 / 255
 """How much of the wood a bad place hides."""
+BAND_CLEAR = 0.22
+"""How much of it the rail hides."""
+BAND_LINE = 0.35
+"""Lines round the rail are so much of the pen of its edge."""
+FREE = 0.2
+"""A rail is shown so far beyond the piece, in lengths of the cut; then it is broken off."""
+OVER = 0.5
+"""The same at right angles, in extents of the piece."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,7 +44,7 @@ class CutLook:
     Attributes
     ----------
     stays, off, waste
-        Fills of the far side, and of what is sawn off: to be used, or not.
+        Fills of the far side, of what is sawn off, and of waste and offcuts on either.
     hatching, apart
         Pen of the hatching of waste, and how far its lines are apart along x.
     kerf, narrowest
@@ -37,11 +52,11 @@ class CutLook:
     outline
         Pen round the piece.
     rail, rail_beside
-        Pen of the rail's edge, and how far beside the slot it is drawn.
+        Pen of the edge that leads the saw, and how far beside it that is drawn.
     dashes
-        Of the same line at the table saw, which has no rail.
+        Of the line at the table saw, which has no rail.
     beyond
-        How far that line reaches over the piece at both ends.
+        How far that line reaches over the piece at both ends, and how long the arrow is.
     mark
         Pen of the V.
     mark_at
@@ -83,27 +98,35 @@ class CutPicture:
 
     def __init__(self, told: Instruction, frame: ink.Spread, look: CutLook) -> None:
         self._told, self._look = told, look
-        piece = told.stroke.piece
-        self._scale = min(frame.length / max(1, piece.length), frame.width / max(1, piece.width))
-        self._x = frame.x + (frame.length - piece.length * self._scale) / 2
-        self._y = frame.y + (frame.width - piece.width * self._scale) / 2
+        self._band = band_of(told.record)
+        shown = self._shown()
+        self._scale = min(frame.length / max(1, shown.length), frame.width / max(1, shown.width))
+        self._start = shown.x, shown.y
+        self._x = frame.x + (frame.length - shown.length * self._scale) / 2
+        self._y = frame.y + (frame.width - shown.width * self._scale) / 2
+
+    def _shown(self) -> ink.Spread:
+        """Return what is to be seen of piece and band as they lie, in ticks."""
+        piece, band = self._told.stroke.piece, self._band
+        x, y, right, bottom = piece.x, piece.y, piece.right, piece.bottom
+        if band is not None:
+            x, y = min(x, band.rect.x), min(y, band.rect.y)
+            right, bottom = max(right, band.rect.right), max(bottom, band.rect.bottom)
+        if self._told.record.mirrored:
+            x, right = piece.x + piece.right - right, piece.x + piece.right - x
+        return ink.Spread(x=x, y=y, length=right - x, width=bottom - y)
 
     def box(self, rect: Rect) -> ink.Spread:
         """Return where a rectangle of the sheet, in ticks, lies in the picture."""
-        x, y = self._spot(rect.x, rect.y)
-        return ink.Spread(
-            x=x, y=y, length=rect.length * self._scale, width=rect.width * self._scale
-        )
+        one, other = self._spot(rect.x, rect.y), self._spot(rect.right, rect.bottom)
+        x = min(one[0], other[0])
+        return ink.Spread(x=x, y=one[1], length=abs(other[0] - one[0]), width=other[1] - one[1])
 
     def wood(self) -> Iterator[ink.Item]:
         """Yield the piece and its slot."""
         told, look, stroke = self._told, self._look, self._told.stroke
-        yield self.box(stroke.far).plate(fill=look.stays)
-        waste = told.near.end in {PieceFate.WASTE, PieceFate.KEEPER}
-        yield self.box(stroke.near).plate(fill=look.waste if waste else look.off)
-        if waste:
-            strokes = hatch(stroke.near, max(1, int(look.apart / self._scale)), crossed=True)
-            yield self._strokes(strokes, look.hatching)
+        yield from self._side(stroke.far, told.far, look.stays)
+        yield from self._side(stroke.near, told.near, look.off)
         if look.grain is not None:
             lines = grain_in("", stroke.piece, figure(told.sheet, stroke.piece, stroke.sheet.grain))
             shown = [line.points for line in lines[::GRAIN_EVERY]]
@@ -113,9 +136,21 @@ class CutPicture:
         yield self._slot().plate(fill=look.kerf)
         yield self.box(stroke.piece).plate(pen=look.outline)
 
+    def _side(self, rect: Rect, side: Side | None, fill: str) -> Iterator[ink.Item]:
+        """Draw one side, hatched as on the bench where it is waste or an offcut."""
+        look = self._look
+        waste = side is not None and side.end in {PieceFate.WASTE, PieceFate.KEEPER}
+        yield self.box(rect).plate(fill=look.waste if waste else fill)
+        if waste and rect.area:
+            lines = hatch(rect, max(1, int(look.apart / self._scale)), crossed=True)
+            yield self._strokes(lines, look.hatching)
+
     def marks(self) -> Iterator[ink.Item]:
-        """Yield what is laid and pencilled on it: the line of the rail, and the V."""
-        yield self._rail()
+        """Yield what is laid and pencilled on it: what leads the saw, where it enters, the V."""
+        yield from self._leader() if self._band is None else self._laid(self._band)
+        if self._told.record.way in {Way.STRAIGHTEDGE, Way.EDGE_GUIDE}:
+            yield self._cut_line()
+        yield self._arrow()
         yield self._face_mark()
 
     def _bad_places(self, pen: ink.Pen) -> Iterator[ink.Item]:
@@ -129,19 +164,78 @@ class CutPicture:
                 rising = (box.x, box.bottom), (box.right, box.y)
                 yield ink.Strokes(lines=(falling, rising), pen=pen)
 
-    def _rail(self) -> ink.Item:
-        """Draw the line the rail's edge lies on, from edge to edge; dashed at the table saw."""
-        slot, look, told = self._slot(), self._look, self._told
-        near = (told.rail_side or told.stroke.cut.keep) is Keep.NEAR
-        by = -look.rail_beside if near else look.rail_beside
-        if told.stroke.axis is Axis.RIP:
-            y = (slot.y if near else slot.bottom) + by
-            line = (slot.x - look.beyond, y), (slot.right + look.beyond, y)
-        else:
-            x = (slot.x if near else slot.right) + by
-            line = (x, slot.y - look.beyond), (x, slot.bottom + look.beyond)
-        pen = look.rail if told.rail_side else replace(look.rail, dashes=look.dashes)
-        return ink.Strokes(lines=(line,), pen=pen)
+    def _laid(self, band: "Band") -> Iterator[ink.Item]:
+        """Draw a rail or straightedge over the piece; broken off where it stands free further."""
+        look, box = self._look, self.box(band.rect)
+        thin = replace(look.rail, width=BAND_LINE * look.rail.width)
+        yield box.plate(fill=look.rail.colour, opacity=BAND_CLEAR)
+        rip = self._told.stroke.axis is Axis.RIP
+        sides = (box.y, box.bottom) if rip else (box.x, box.right)
+        ends = (box.x, box.right) if rip else (box.y, box.bottom)
+        low = self._low(band)
+        edge = sides[1] - look.rail_beside if low else sides[0] + look.rail_beside
+        yield self._line([(end, edge) for end in ends], look.rail)
+        yield self._line([(end, sides[0] if low else sides[1]) for end in ends], thin)
+        broken = band.broken[::-1] if self._told.record.mirrored and rip else band.broken
+        for end, torn in zip(ends, broken, strict=True):
+            yield self._line(_torn(end, sides) if torn else [(end, one) for one in sides], thin)
+
+    def _low(self, band: "Band") -> bool:
+        """Whether it lies to the left of its edge in the picture, or above it."""
+        turned = self._told.record.mirrored and self._told.stroke.axis is Axis.CROSSCUT
+        return band.near is not turned
+
+    def _line(self, spots: Sequence[tuple[float, float]], pen: ink.Pen) -> ink.Strokes:
+        """Draw a line through spots, each given along the cut and across it."""
+        rip = self._told.stroke.axis is Axis.RIP
+        return ink.Strokes(lines=(tuple(spot if rip else spot[::-1] for spot in spots),), pen=pen)
+
+    def _leader(self) -> Iterator[ink.Item]:
+        """Draw the line the saw keeps to where nothing is laid, dashed at the table saw.
+
+        An edge guide is drawn along the edge it rides on.
+        """
+        look, told = self._look, self._told
+        slot, box = self._slot(), self.box(told.stroke.piece)
+        rip, riding = told.stroke.axis is Axis.RIP, told.record.way is Way.EDGE_GUIDE
+        around = box if riding else slot
+        start, end = (around.y, around.bottom) if rip else (around.x, around.right)
+        turned = told.record.mirrored and not rip
+        low = riding or (told.rail_side or told.stroke.cut.keep) is Keep.NEAR
+        low = low is not turned
+        across = start - look.rail_beside if low else end + look.rail_beside
+        first, last = (box.x, box.right) if rip else (box.y, box.bottom)
+        more = 0.0 if riding else look.beyond
+        dashed = told.record.way is Way.FENCE
+        pen = replace(look.rail, dashes=look.dashes) if dashed else look.rail
+        yield self._line([(first - more, across), (last + more, across)], pen)
+
+    def _cut_line(self) -> ink.Item:
+        """Draw the line itself, from which what leads the saw lies away."""
+        slot, record = self._slot(), self._told.record
+        rip = record.stroke.axis is Axis.RIP
+        near = record.stroke.cut.keep is Keep.NEAR
+        low = near is not (record.mirrored and not rip)
+        start, end = (slot.y, slot.bottom) if rip else (slot.x, slot.right)
+        ends = (slot.x, slot.right) if rip else (slot.y, slot.bottom)
+        pen = replace(self._look.rail, width=BAND_LINE * self._look.rail.width)
+        return self._line([(one, start if low else end) for one in ends], pen)
+
+    def _arrow(self) -> ink.Item:
+        """Point where the saw enters, at the end of the slot."""
+        slot, long = self._slot(), self._look.beyond
+        half, enters = 0.45 * long, self._told.record.enters
+        x, y = slot.x + slot.length / 2, slot.y + slot.width / 2
+        tip, back = {
+            Edge.LEFT: ((slot.x, y), (-long, 0.0)),
+            Edge.RIGHT: ((slot.right, y), (long, 0.0)),
+            Edge.REFERENCE: ((x, slot.y), (0.0, -long)),
+            Edge.FAR: ((x, slot.bottom), (0.0, long)),
+        }[enters]
+        across = half * bool(back[1]), half * bool(back[0])
+        tail = tip[0] + back[0], tip[1] + back[1]
+        corners = [(tail[0] + sign * across[0], tail[1] + sign * across[1]) for sign in (1, -1)]
+        return ink.Patch(outlines=((tip, *corners),), fill=self._look.rail.colour)
 
     def _face_mark(self) -> ink.Item:
         """Pencil the V of the face edge, its tip on the edge the size is measured from."""
@@ -151,9 +245,11 @@ class CutPicture:
         if self._told.stroke.axis is Axis.RIP:
             x, y = box.x + along, box.y
             line = (x - half, y - tall), (x, y), (x + half, y - tall)
-        else:
-            x, y = box.x, box.y + (down if look.mark_strays else min(down, box.width / 2))
-            line = (x - tall, y - half), (x, y), (x - tall, y + half)
+            return ink.Strokes(lines=(line,), pen=look.mark)
+        mirrored = self._told.record.mirrored
+        x, out = (box.right, tall) if mirrored else (box.x, -tall)
+        y = box.y + (down if look.mark_strays else min(down, box.width / 2))
+        line = (x + out, y - half), (x, y), (x + out, y + half)
         return ink.Strokes(lines=(line,), pen=look.mark)
 
     def _slot(self) -> ink.Spread:
@@ -171,5 +267,52 @@ class CutPicture:
         return ink.Strokes(lines=there, pen=pen)
 
     def _spot(self, x: float, y: float) -> ink.Spot:
-        piece = self._told.stroke.piece
-        return self._x + (x - piece.x) * self._scale, self._y + (y - piece.y) * self._scale
+        piece, start = self._told.stroke.piece, self._start
+        lies = piece.x + piece.right - x if self._told.record.mirrored else x
+        return self._x + (lies - start[0]) * self._scale, self._y + (y - start[1]) * self._scale
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Band:
+    """A rail or straightedge as far as it is shown, in ticks in the frame of its sheet.
+
+    ``near`` says that it lies on the side of its edge towards the reference edge or end,
+    ``broken`` at which of its ends, the first towards the origin, more of it stands free.
+    """
+
+    rect: Rect
+    near: bool
+    broken: tuple[bool, bool]
+
+
+def band_of(record: CutRecord) -> Band | None:
+    """Return the band of a rail or straightedge; ``None`` where none is laid, or of no width."""
+    laid, stroke = record.rail, record.stroke
+    if laid is None or not laid.width:
+        return None
+    piece, rip = stroke.piece, stroke.axis is Axis.RIP
+    near = led_on(stroke, record.bed) is Keep.NEAR
+    first = record.entry in {Edge.LEFT, Edge.REFERENCE}
+    runs = (laid.run_up, laid.run_out) if first else (laid.run_out, laid.run_up)
+    most = int(FREE * stroke.long)
+    start, end = (piece.x, piece.right) if rip else (piece.y, piece.bottom)
+    start, end = start - min(runs[0], most), end + min(runs[1], most)
+    low, high = (piece.y, piece.bottom) if rip else (piece.x, piece.right)
+    over = int(OVER * (high - low))
+    edge = low + laid.edge_at
+    side = max(edge - laid.width, low - over) if near else min(edge + laid.width, high + over)
+    low, high = sorted((edge, side))
+    rect = (
+        Rect(x=start, y=low, length=end - start, width=high - low)
+        if rip
+        else Rect(x=low, y=start, length=high - low, width=end - start)
+    )
+    return Band(rect=rect, near=near, broken=(runs[0] > most, runs[1] > most))
+
+
+def _torn(end: float, sides: tuple[float, float]) -> list[tuple[float, float]]:
+    """Return a line across the end of a band that is broken off."""
+    low, high = sides
+    depth = (high - low) / 8
+    steps = [(0.0, 0.0), (0.35, 0.0), (0.45, -1.0), (0.55, 1.0), (0.65, 0.0), (1.0, 0.0)]
+    return [(end + by * depth, low + at * (high - low)) for at, by in steps]

@@ -39,6 +39,7 @@ class RailsInHand:
         run_up, run_out = ends(over, self._shop)
         return RailLaid(
             rail=rail,
+            width=self._shop.rail_width,
             run_up=run_up,
             run_out=run_out,
             enough=over >= self._shop.beyond,

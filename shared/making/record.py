@@ -92,6 +92,8 @@ class RailLaid:
     ----------
     rail
         Its length, and how many are ``joined`` now.
+    width
+        Across; 0 when the shop does not say.
     run_up, run_out
         How far it reaches beyond the piece where the saw enters and where it leaves; negative
         where it does not reach the end.
@@ -107,6 +109,7 @@ class RailLaid:
     """
 
     rail: Rail
+    width: Length
     run_up: Length
     run_out: Length
     enough: bool

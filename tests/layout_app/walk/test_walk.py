@@ -117,10 +117,12 @@ def test_what_came_off_with_the_rail_is_set_again(doc: Document) -> None:
     guide = Setting(device=Device.GUIDE, tool="saw", size=12 * INCH, name="G1")
     laid = RailLaid(
         rail=Rail(length=55 * INCH),
+        width=7 * INCH,
         run_up=INCH,
         run_out=INCH,
         enough=True,
         change=False,
+        parted=False,
         edge_at=12 * INCH,
     )
     record = replace(cut.record, setting=guide, anew=True, rail=laid)

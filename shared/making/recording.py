@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain
 
+from shared.lengths import Length
 from shared.making.aim import Aim, aim_of
 from shared.making.devices import bed_of, name_settings
 from shared.making.entry import entry_of
@@ -11,11 +12,12 @@ from shared.making.faces import FacesUp
 from shared.making.outcome import Outcomes
 from shared.making.rails import RailsInHand
 from shared.making.record import Bed, CutRecord, Face, RailLaid, Way
+from shared.making.remainders import Remainders
 from shared.making.settings import Device, Setting
 from shared.making.straightedge import way_of
 from shared.making.strokes import Stroke, strokes
 from shared.plan import Keep, Plan
-from shared.shop import RunsOn, Shop
+from shared.shop import Hand, RunsOn, Shop
 
 
 def records(plans: Sequence[Plan], shop: Shop) -> tuple[CutRecord, ...]:
@@ -115,7 +117,9 @@ class _Recorder:
     ) -> None:
         self._shop, self._proving = shop, proving
         self._outcomes, self._faces = Outcomes(plan), FacesUp(plan, its, shop)
+        self._remainders = Remainders(plan)
         self._since: dict[str, int] = {}
+        self._moved: set[str] = set()
 
     def record(self, one: Readied) -> CutRecord:
         """Return the record of the next cut."""
@@ -127,6 +131,7 @@ class _Recorder:
         since = self._since.get(cut.piece, 0)
         self._since |= dict.fromkeys(filter(None, (cut.piece, cut.off)), cut.number)
         mirrored = lying.up is Face.BACK
+        hand = Hand.LEFT if one.way is Way.FENCE else self._shop.rail_side
         return CutRecord(
             stroke=stroke,
             since=since,
@@ -140,9 +145,9 @@ class _Recorder:
             anew=one.anew,
             proves=cut.number in self._proving,
             squared=None,
-            checks=(),
-            position=_position(stroke),
-            entry=entry_of(stroke, one.bed, self._shop.rail_side, mirrored=mirrored),
+            checks=tuple(self._remainders.checks(stroke, far)),
+            position=self._position(stroke),
+            entry=entry_of(stroke, one.bed, hand, mirrored=mirrored),
             up=lying.up,
             turn_over=lying.turn_over,
             face_matters=lying.matters,
@@ -151,8 +156,9 @@ class _Recorder:
             hazards=(),
         )
 
-
-def _position(stroke: Stroke) -> int | None:
-    """A cut of the whole sheet is laid out before anything moves."""
-    whole = stroke.cut.piece == stroke.sheet.id and stroke.cut.level == 1
-    return stroke.cut.running if whole else None
+    def _position(self, stroke: Stroke) -> Length | None:
+        """A cut of the whole sheet is laid out before anything moves: before any deeper cut."""
+        cut, sheet = stroke.cut, stroke.sheet.id
+        if cut.level > 1 or cut.piece != sheet:
+            self._moved.add(sheet)
+        return None if sheet in self._moved else cut.running

@@ -16,6 +16,31 @@ from shared.cautions import CAUTIONS, DEFER
 _SAFETY: Final = "\n".join([DEFER, "", *(f"–  {caution}" for caution in CAUTIONS)])
 
 
+CARD: Final = (
+    "Rip 1b2: the piece is named as it lies. Sheet 1 is piece 1, its strips are 1a, 1b; blocks of"
+    " 1a are 1a1, 1a2. What is left of a piece keeps its name.",
+    "Set guide 15 3/4: set it now, and measure the first piece before cutting the next. Guide, as"
+    " before: it is set already. What is set comes off when the rail is changed.",
+    "Mark 1/4 from the factory edge: a trim is marked, not set. Mark at both ends: neither guide"
+    " nor stop can be set to that size.",
+    "15 3/4 long: the length of the cut.",
+    "The V stands on the edge that the size is measured from. Keep 1a (V side): the kerf lies"
+    " beyond the line. Keep 1a (far side): what lies at the V is taken off.",
+    "55 in rail on 1a: the rail lies on what is kept, its edge on the line. On the waste side it"
+    " lies one kerf past the line.",
+    "Makes and Left: both sides of the cut, and what becomes of them. For cut 8: it waits on the"
+    " stack. Sizes are L x W as the piece lies on its sheet.",
+    "28 11/32 shy is a little less than the mark, 28 11/32 strong a little more: by more than a"
+    " quarter of a step. In millimetres there is one more decimal instead.",
+    "Triangle: danger, something can kick, tip, fall or pinch. Box with an H: handling. Select the"
+    " cut to read each in full, beside the cards.",
+    "Rips of all levels share the guide, crosscuts the stop: a size has one name. As set-ups, which"
+    " cost time, sizes count one a level.",
+)
+"""What a cut card says, line by line."""
+_CARD: Final = "\n".join(f"–  {line}" for line in CARD)
+
+
 @dataclass(frozen=True, slots=True)
 class HelpContext:
     """The window, what holds the texts beside it, and what writes the text on keys."""
@@ -82,6 +107,13 @@ HELP: Final[tuple[ActionRow[HelpContext], ...]] = (
         shortcut="F1",
         tip="The usual cautions at the saw",
         does=lambda c: c.show("Safety cautions", _SAFETY),
+    ),
+    ActionRow(
+        id="help.card",
+        text="&Reading a cut card",
+        tip="What stands on a cut card, in the walk and beside the cards, line by line",
+        no_key="read once",
+        does=lambda c: c.show("Reading a cut card", _CARD),
     ),
     ActionRow(
         id="help.keys",

@@ -31,8 +31,10 @@ from layout_app.walk.moments import (
     Start,
     TurnOver,
     moments_of,
+    same_place,
 )
 from layout_app.walk.notices import LOST, notice
+from layout_app.walk.pages import spoken
 from layout_app.walk.view import Walk
 from layout_app.window.main_window import MainWindow
 from shared.cautions import CAUTIONS, DEFER
@@ -141,6 +143,30 @@ def test_what_came_off_with_the_rail_is_set_again(doc: Document) -> None:
     assert LOST not in said[0].lines
     assert words.MEASURE_ONE in said[0].lines
     assert words.MEASURE_ONE in said[3].lines
+
+
+def test_back_and_untick_go_over_what_comes_before_a_cut(walk: Walk, doc: Document) -> None:
+    """Space to the first cut behind a change of the rail, then back: every moment, in turn.
+
+    U on the change unticks the cut before it; nothing that comes before a cut ticks one.
+    """
+    shown = []
+    while not isinstance(walk.moment, RailChange):
+        press(walk, Qt.Key.Key_Space)
+        shown.append(walk.moment)
+    made = doc.progress.made
+    last = walk.moment.card.number - 1
+    assert made == tuple(range(1, last + 1))
+    assert walk.status.place.startswith(f"before cut {last + 1} of ")
+    for moment in reversed(shown[:-1]):
+        press(walk, Qt.Key.Key_Left)
+        assert walk.moment == moment
+    assert doc.progress.made == made
+    while not isinstance(walk.moment, RailChange):
+        press(walk, Qt.Key.Key_Space)
+    press(walk, Qt.Key.Key_U)
+    assert doc.progress.made == made[:-1]
+    assert number(walk) == last
 
 
 @pytest.mark.parametrize(
@@ -413,3 +439,28 @@ def test_each_moment_is_spoken_as_its_page_says_it(walk: Walk) -> None:
     assert said[0].startswith(f"Before the first cut. {DEFER} {CAUTIONS[0]}")
     assert said[1].startswith(("Change the set-up. Set ", "Cut 1, "))
     assert all(words == walk.accessibleDescription() for words in said[-1:])
+
+
+def test_what_comes_before_a_cut_is_spoken_as_its_page_says_it(doc: Document) -> None:
+    """Every word of the page, its figure included, and a full stop behind each sentence."""
+    moments = moments_of(all_cards(doc))
+    befores = [one for one in moments if isinstance(one, Before)]
+    assert {type(one) for one in befores} >= {SetUp, RailChange}
+    for one in befores:
+        said, page = spoken(one, doc.job.style), notice(one, doc.job.style)
+        for part in (page.title, page.lead, page.figure, *page.lines):
+            assert part.rstrip(".") in said
+        assert said.endswith(".")
+        assert ".." not in said
+
+
+def test_a_plan_that_changes_keeps_what_is_shown(doc: Document) -> None:
+    """The same cut, the same kind of moment before it; what is gone is left for its cut."""
+    moments = moments_of(all_cards(doc))
+    assert [same_place(moments, one) for one in moments] == list(range(len(moments)))
+    bare = tuple(one for one in moments if not isinstance(one, Before))
+    for one in moments:
+        if isinstance(one, Before):
+            found = bare[same_place(bare, one)]
+            assert isinstance(found, CutNow)
+            assert found.card.number == one.card.number

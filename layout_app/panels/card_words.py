@@ -38,7 +38,7 @@ def rail_words(record: CutRecord, style: LengthStyle) -> str:
     rail = what
     if record.rail is not None:
         rail = words.rail(record.rail.rail, style, what).removesuffix(" joined")
-    kept, other = words.names(record.stroke)
+    kept, other = words.names(record)
     bed = {
         Bed.KEEP: f"on {kept}",
         Bed.WASTE: f"on {other}",
@@ -51,7 +51,7 @@ def rail_words(record: CutRecord, style: LengthStyle) -> str:
 def keep_words(record: CutRecord) -> str:
     """Say which side is kept; the V is drawn on the edge the size is measured from."""
     side = "V" if record.stroke.cut.keep is Keep.NEAR else "far"
-    return f"Keep {words.names(record.stroke)[0]} ({side}{BLANK}side)"
+    return f"Keep {words.names(record)[0]} ({side}{BLANK}side)"
 
 
 def makes_words(record: CutRecord) -> str:

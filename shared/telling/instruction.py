@@ -273,7 +273,7 @@ def _tell(record: CutRecord, shop: Shop, style: LengthStyle) -> Instruction:
         position=words.position_words(record, style),
         square=words.square_words(record, shop, style),
         checks=tuple(words.check_words(record, check, style) for check in record.checks),
-        keep=words.keep_words(record.stroke),
+        keep=words.keep_words(record),
         bed=words.bed_words(record, style),
         led=words.led_words(record, style),
         reach=words.reach_words(record, style),

@@ -45,6 +45,7 @@ KINDS: Final = {
 }
 LARGE: Final = (1500 * MM, 600 * MM)
 """Long and short side from which a piece wants four bearers: a sheet or most of one."""
+WASTE: Final = "the waste"
 MEASURE_ONE: Final = "Measure the first piece before cutting the next."
 """Said wherever guide, stop or fence is set anew."""
 ENDS: Final = {Edge.LEFT, Edge.RIGHT}
@@ -177,9 +178,10 @@ def bed_words(record: CutRecord, style: LengthStyle) -> str:
         return f"edge guide along the {record.first_edge}"
     if record.way is Way.STRAIGHTEDGE and record.rail is not None:
         return _clamped(record, record.rail, style)
-    kept = names(stroke)[0]
+    kept, other = names(record)
     if record.bed is Bed.WASTE:
-        return "rail on the waste side, one kerf past the line"
+        named = "" if other == WASTE else f" ({other})"
+        return f"rail on the waste side{named}, one kerf past the line"
     if record.bed is Bed.PACKED:
         thick = size_words(stroke.sheet.thickness, style)
         return f"rail on {kept} and on scrap {thick} thick beside it, edge on the line"
@@ -187,7 +189,7 @@ def bed_words(record: CutRecord, style: LengthStyle) -> str:
 
 
 def _clamped(record: CutRecord, laid: RailLaid, style: LengthStyle) -> str:
-    kept, other = names(record.stroke)
+    kept, other = names(record)
     on = other if record.bed is Bed.WASTE else kept
     whence = "factory edge" if record.stroke.is_trim else "V edge"
     return f"straightedge on {on}, its edge {written(laid.edge_at, style)} from the {whence}"
@@ -198,11 +200,10 @@ def reach_words(record: CutRecord, style: LengthStyle) -> str:
     laid = record.rail
     if laid is None:
         return ""
-    what = "straightedge" if record.way is Way.STRAIGHTEDGE else "rail"
     first, last = (_free(one, style) for one in (laid.run_up, laid.run_out))
     if first == last:
-        return f"{what} {first} both {'ends' if record.enters in ENDS else 'edges'}"
-    return f"{what} {first} the {record.enters}, {last} the {record.leaves}"
+        return f"{first} both {'ends' if record.enters in ENDS else 'edges'}"
+    return f"{first} the {record.enters}, {last} the {record.leaves}"
 
 
 def _free(ticks: Length, style: LengthStyle) -> str:
@@ -226,10 +227,10 @@ def enter_words(record: CutRecord) -> str:
 # --- the piece -------------------------------------------------------------------------
 
 
-def keep_words(stroke: Stroke) -> str:
+def keep_words(record: CutRecord) -> str:
     """Say which side of the line is kept, and so on which the kerf lies."""
-    side = "far side" if stroke.cut.keep is Keep.FAR else "V side"
-    return f"Keep {names(stroke)[0]} ({side})"
+    side = "far side" if record.stroke.cut.keep is Keep.FAR else "V side"
+    return f"Keep {names(record)[0]} ({side})"
 
 
 def face_words(record: CutRecord) -> str:
@@ -261,7 +262,7 @@ def guard_words(record: CutRecord) -> str:
 def support_words(record: CutRecord) -> str:
     """Say what the piece lies on, and where that goes."""
     stroke = record.stroke
-    kept, other = names(stroke)
+    kept, other = names(record)
     if record.way is Way.FENCE:
         return f"a stand behind the saw for {kept}; {other} free to move away"
     if record.support is not Support.HORSES:
@@ -277,12 +278,13 @@ def _is_large(piece: Rect) -> bool:
     return long >= LARGE[0] and short >= LARGE[1]
 
 
-def names(stroke: Stroke) -> tuple[str, str]:
+def names(record: CutRecord) -> tuple[str, str]:
     """Return what the keep side and the other side are called."""
-    rest = piece_name(stroke, stroke.cut.piece) if stroke.far.area else "the waste"
-    if stroke.cut.keep is Keep.FAR:
-        return rest, "the waste"
-    return stroke.cut.off, rest
+    stroke, left = record.stroke, record.left
+    kept = piece_name(stroke, record.makes.name)
+    if left is None or left.end is PieceFate.WASTE or not left.rect.area:
+        return kept, WASTE
+    return kept, piece_name(stroke, left.name)
 
 
 # --- what comes of it ------------------------------------------------------------------

@@ -169,7 +169,7 @@ def test_narrow_keep_side_gives_the_rail_to_the_other_side_and_splinters():
     """Carry 7 in, a strip of 4 beside 5 and more: the rail lies on 1, one kerf off the line."""
     shop = Shop(carry=35 * INCH // 8, kerf=INCH // 8)
     rip = told(PLAN, shop)[2]
-    assert rip.bed == "rail on the waste side, one kerf past the line"
+    assert rip.bed == "rail on the waste side (sheet 1), one kerf past the line"
     assert codes(rip) == {"narrow"}
     wide = told(PLAN)[2]
     assert wide.bed == "rail on 1a, edge on the line"

@@ -45,7 +45,7 @@ NUMBER, SIZE = 10.0, 7.0
 """Text sizes in mm of the cut's number and of what is set."""
 HEAD = 11.0
 """Height of number, title and box, in mm."""
-PICTURE = (60.0, 40.0)
+PICTURE = (60.0, 34.0)
 """Length and height of the picture of the piece, in mm."""
 LEAST = 130.0
 """A card is at least so many mm long."""
@@ -53,7 +53,7 @@ INSIDE = 2.2
 """Free at the borders of a card, in mm."""
 BOX = 8.0
 """Side of the box to tick, in mm."""
-SIGN = 5.6
+SIGN = 6.2
 """Room of the sign before a danger or a line of handling, in mm."""
 
 LOOK = CutLook(
@@ -117,12 +117,11 @@ def _cards(matter: Matter) -> Iterator["_Card"]:
 def lines_of(told: Instruction) -> Iterator[Line]:
     """Yield what stands beside the picture of a cut, in the order in which it is needed."""
     laid = told.record.rail
-    yield Line(text=f"Piece: {told.before}")
-    yield from _said(f"On {told.support}", _listed(told.face, told.weight))
-    yield from _said(told.position, told.square)
+    yield Line(text=f"Piece: {_listed(told.before, told.weight)}")
+    yield from _said(f"On {told.support}", told.face, told.position, told.square)
     yield Line(text=f"{told.keep}; {told.bed}", bold=True)
-    yield from _said(told.led, bold=laid is not None and laid.change)
-    yield from _said(told.reach, told.enter, told.guard)
+    yield from _said(_listed(told.led, told.reach), bold=laid is not None and laid.change)
+    yield from _said(told.enter, told.guard)
     yield from _said(f"Makes {told.makes}", f"Left: {told.left}", *told.checks)
     for caution in told.dangers:
         yield Line(text=f"Danger: {caution.sentence}", bold=True, sign=DANGER)

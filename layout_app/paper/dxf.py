@@ -20,7 +20,7 @@ from layout_app.paper.millimetres import to_mm
 from layout_app.paper.pens import BLACK_AND_WHITE, CUT, HATCH, NARROW, OUTLINE, PaperHand
 from layout_app.paper.plain import one_line
 from layout_app.paper.titled import TEXT_SHARE, titled
-from shared.drawing import SheetDrawing
+from shared.drawing import SheetDrawing, turned_over
 
 
 class MissingExtraError(Exception):
@@ -71,13 +71,14 @@ def sheet_dxf(drawing: SheetDrawing, matter: Matter) -> str:
     """Draw one sheet; the same drawing gives the same text.
 
     Parts, sheet and falls are closed outlines, each cut is the outline of its dust; words
-    stand as text, as high as in the SVG drawing.
+    stand as text, as high as in the SVG drawing. The show face is up, however the sheet is sawn.
 
     Raises
     ------
     MissingExtraError
         If ezdxf is not installed.
     """
+    drawing = turned_over(drawing) if drawing.mirrored else drawing
     hand = PaperHand(size=to_mm(drawing.rect.length) / TEXT_SHARE, colours=BLACK_AND_WHITE)
     made = titled(drawing, hand, matter.style, matter.job, banner=matter.banner)
     width = to_mm(drawing.rect.width)

@@ -1,10 +1,11 @@
 """What is put on paper: a job with its plan, all sheets as drawings, and what stands against it."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from layout_app.model.words.wording import sheet_names
 from shared.building import Build
-from shared.drawing import SheetDrawing, draw_sheet
+from shared.drawing import SheetDrawing, draw_sheet, turned_over
 from shared.job import Job
 from shared.lengths import LengthStyle
 from shared.offcuts import Keeper, keepers
@@ -23,7 +24,8 @@ class Matter:
     plan
         Of the sheets that can be cut, accepted by the simulated saw.
     drawings
-        Every sheet, those that cannot be cut too: these have a ``problem`` and no cuts.
+        Every sheet, those that cannot be cut too: these have a ``problem`` and no cuts. One that
+        lies with its show face down at its first cut is drawn so.
     told
         The instruction of every cut.
     banner
@@ -103,18 +105,31 @@ def matter_of(
     """
     style = style or job.style
     told = instructions_of((*past, plan), job.shop, style)
-    drawn = (*(draw_sheet(plan, sheet.id, style) for sheet in plan.sheets), *loose)
+    own = tuple(one for one in told if one.number >= plan.first)
+    drawn = (*_as_they_lie(plan, own, style), *loose)
     return Matter(
         job=job,
         plan=plan,
         drawings=tuple(sorted(drawn, key=lambda one: (len(one.sheet), one.sheet))),
-        told=tuple(one for one in told if one.number >= plan.first),
+        told=own,
         style=style,
         banner=_banner(loose, waiting),
         unplaced=waiting,
         build=build or Build(),
         made=made,
     )
+
+
+def _as_they_lie(
+    plan: Plan, told: Iterable[Instruction], style: LengthStyle
+) -> Iterator[SheetDrawing]:
+    """Draw the sheets of a plan, each with that face up which is up at its first cut."""
+    mirrored: dict[str, bool] = {}
+    for one in told:
+        mirrored.setdefault(one.sheet, one.record.mirrored)
+    for sheet in plan.sheets:
+        drawing = draw_sheet(plan, sheet.id, style)
+        yield turned_over(drawing) if mirrored.get(sheet.id) else drawing
 
 
 def _banner(loose: tuple[SheetDrawing, ...], waiting: tuple[str, ...]) -> str:

@@ -29,6 +29,7 @@ APART = 0.4
 SIZE_END = 30
 """So many letters at the end of a line of the list hold the size that stands there."""
 MORE = "More stands in the list of parts, or on the page that follows."
+FACE_DOWN = "Drawn with the show face down, as it lies: left and right ends change places."
 MOST = 4
 """Columns of the list beside each other."""
 GUTTER = 1.6
@@ -116,7 +117,8 @@ def titled(
     above = [*(wrapped(banner, room, bold=True) if banner else [])]
     above += two_lines(f"Sheet {drawing.sheet}: {drawing.title}", room)
     problem = [f"This sheet cannot be cut: {drawing.problem}"] if drawing.problem else []
-    said = [paragraph(one, room) for one in (*problem, facts(drawing, style, job))]
+    lies = [FACE_DOWN] if drawing.mirrored else []
+    said = [paragraph(one, room) for one in (*problem, *lies, facts(drawing, style, job))]
     said += rows([_brief(one, room) if brief else one for one in listed(made)], room)
     lines = (deep - made.around.width) / hand.size / LINE - len(above) - 2 * APART / LINE
     shown = _first(said, lines)

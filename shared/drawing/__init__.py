@@ -8,6 +8,7 @@ words stand so that none covers another.
 from shared.drawing.hatch import hatch
 from shared.drawing.lettering import Fitted, Space, fit
 from shared.drawing.loose import draw_loose
+from shared.drawing.mirror import turned_over
 from shared.drawing.records import (
     Box,
     CutTag,
@@ -49,6 +50,7 @@ __all__ = [
     "place_every_tag",
     "place_tags",
     "spread",
+    "turned_over",
 ]
 
 

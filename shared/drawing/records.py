@@ -233,6 +233,8 @@ class SheetDrawing:
         Over the kerfs within match groups; words keep clear of them.
     signs
         Of the grain rule, one for each part that lies free.
+    mirrored
+        It is drawn with its show face down, left and right ends have changed places.
     """
 
     sheet: str
@@ -249,6 +251,7 @@ class SheetDrawing:
     problem: str = ""
     ties: tuple[Tie, ...] = ()
     signs: tuple[GrainSign, ...] = ()
+    mirrored: bool = False
 
 
 def part_key(part: str, copy: int) -> str:

@@ -108,6 +108,7 @@ def _laid(record: CutRecord) -> Pairs:
     yield "Rail mm", "" if laid is None else millimetres(laid.rail.length)
     yield "Rails joined", "" if laid is None else laid.rail.joined
     yield "Rail changed", "" if laid is None else yes(laid.change)
+    yield "Rails parted", "" if laid is None else yes(laid.parted)
     yield "Rail edge mm", "" if laid is None else millimetres(laid.edge_at)
     yield "Run-up mm", "" if laid is None else millimetres(laid.run_up)
     yield "Run-out mm", "" if laid is None else millimetres(laid.run_out)
@@ -123,9 +124,10 @@ def _saw(record: CutRecord) -> Pairs:
     yield "Dust y mm", millimetres(dust.y)
     yield "Dust L mm", millimetres(dust.length)
     yield "Dust W mm", millimetres(dust.width)
-    yield "Enter at", record.entry.value
+    yield "Enter at", record.enters.value
     yield "Face up", record.up.value
     yield "Turned over", yes(record.turn_over)
+    yield "Mirrored", yes(record.mirrored)
     yield "Guards", "; ".join(guard.value for guard in record.guards)
     yield "Support", record.support.value
     yield "Rules", "; ".join(record.hazards)

@@ -35,8 +35,8 @@ class Instruction:
     turn
         That it is turned over before the cut.
     set_line, measure
-        What is set or marked, or that it is set already; after a set-up, that the first piece is
-        measured.
+        What is set or marked, or that it is set already; after a set-up for several cuts,
+        that the first piece is measured.
     size, position
         The bare size that is set or marked; where the line lies on the whole sheet, if that is
         another figure.
@@ -268,7 +268,7 @@ def _tell(record: CutRecord, shop: Shop, style: LengthStyle) -> Instruction:
         before=words.before_words(record, style),
         turn=words.turn_words(record),
         set_line=words.set_words(record, style),
-        measure=words.MEASURE_ONE if record.anew else "",
+        measure=words.MEASURE_ONE if record.proves else "",
         size=words.written(record.size, style),
         position=words.position_words(record, style),
         square=words.square_words(record, shop, style),

@@ -111,13 +111,17 @@ def set_words(record: CutRecord, style: LengthStyle) -> str:
     """Say what is set or marked, and to what; or that it is set already."""
     setting, size = record.setting, written(record.size, style)
     if setting.device is Device.MARK:
-        edge = "edge" if record.stroke.axis is Axis.RIP else "end"
-        return f"Mark {size} from the factory {edge}"
+        return f"Mark {size} from the factory {_side_of(record)}"
     if setting.device is Device.BOTH_ENDS:
         return f"Mark {size} at both ends"
     if record.anew:
         return f"Set {setting.device} {size}"
     return f"{setting.device.capitalize()} {size}, as before"
+
+
+def _side_of(record: CutRecord) -> str:
+    """Name what a size is measured from: edges run along the sheet, ends across."""
+    return "edge" if record.stroke.axis is Axis.RIP else "end"
 
 
 def position_words(record: CutRecord, style: LengthStyle) -> str:
@@ -166,6 +170,8 @@ def led_words(record: CutRecord, style: LengthStyle) -> str:
         return record.stroke.cut.tool
     what = "straightedge" if record.way is Way.STRAIGHTEDGE else "rail"
     named = rail(record.rail.rail, style, what)
+    if record.rail.parted:
+        return f"part the {what}s, change to {named}"
     return f"change to {named}" if record.rail.change else named
 
 
@@ -191,7 +197,7 @@ def bed_words(record: CutRecord, style: LengthStyle) -> str:
 def _clamped(record: CutRecord, laid: RailLaid, style: LengthStyle) -> str:
     kept, other = names(record)
     on = other if record.bed is Bed.WASTE else kept
-    whence = "factory edge" if record.stroke.is_trim else "V edge"
+    whence = f"factory {_side_of(record)}" if record.stroke.is_trim else "V"
     return f"straightedge on {on}, its edge {written(laid.edge_at, style)} from the {whence}"
 
 
@@ -203,7 +209,8 @@ def reach_words(record: CutRecord, style: LengthStyle) -> str:
     first, last = (_free(one, style) for one in (laid.run_up, laid.run_out))
     if first == last:
         return f"{first} both {'ends' if record.enters in ENDS else 'edges'}"
-    return f"{first} the {record.enters}, {last} the {record.leaves}"
+    left = record.leaves.removesuffix(" end")
+    return f"{first} the {record.enters}, {last} the {left}"
 
 
 def _free(ticks: Length, style: LengthStyle) -> str:

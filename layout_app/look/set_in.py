@@ -8,7 +8,7 @@ from PySide6.QtGui import QFontMetricsF
 
 from layout_app.look import pens
 
-LEADING_PX = 2
+LEADING_PX = 1
 """From the foot of a line to the head of the next at least, with tightly set type."""
 
 

@@ -25,7 +25,7 @@ PICTURE: Final = ink.Spread(x=18, y=44, length=CARD_WIDTH - 36, width=56)
 LEFT: Final = 12.0
 WIDE: Final = CARD_WIDTH - 2 * LEFT
 """Where words stand on a card, in pixels."""
-LINES_FROM: Final = 141.0
+LINES_FROM: Final = 138.0
 """Where the lines begin on a card, in pixels."""
 LINE_PX: Final = (12, 11, 10)
 """Sizes of their type, in pixels: as large as lets all of them in."""
@@ -102,7 +102,7 @@ class CardPainter:
         lines = card.lines
         if not self._size(painter, card.told):
             lines = (card.told.long, *lines)
-        tall = CARD_HEIGHT - 4 - LINES_FROM
+        tall = CARD_HEIGHT - 3 - LINES_FROM
         pixels, pitch, lines = set_in(lines, WIDE, tall, LINE_PX)
         painter.setFont(pens.font(pixels))
         painter.setPen(pens.colour(self._theme.pencil))
@@ -116,9 +116,9 @@ class CardPainter:
         each = ((pixels, pixels * pens.em_width(told.size, bold=True)) for pixels in SIZE_PX)
         fits = next((pixels for pixels, wide in each if wide + 6 + long <= WIDE), 0)
         if fits:
-            beside = QRectF(LEFT + WIDE - long, 122, long, 18)
+            beside = QRectF(LEFT + WIDE - long, 121, long, 18)
             self._write(painter, beside, told.long, size=LONG_PX, align=_RIGHT)
-        box, ink_of = QRectF(LEFT, 120, WIDE, 22), self._theme.graphite
+        box, ink_of = QRectF(LEFT, 119, WIDE, 20), self._theme.graphite
         self._write(painter, box, told.size, size=fits or SIZE_PX[0], ink_of=ink_of, bold=True)
         return bool(fits)
 

@@ -1,5 +1,6 @@
 """The short words of a card: what is said at length beside it, in a few words each."""
 
+import re
 from typing import Final
 
 from shared.lengths import LengthStyle
@@ -13,6 +14,13 @@ from shared.telling import words
 _AT_EACH_CUT: Final = {Device.MARK: "Mark", Device.BOTH_ENDS: "Mark at both ends"}
 """What is measured anew at every cut, and so is nothing that is set."""
 BLANK: Final = "\N{NO-BREAK SPACE}"
+_INSIDE: Final = re.compile(r" (?=\d+/\d|shy\b|strong\b|\d+$)")
+"""A blank inside of a size, or before the number of a copy."""
+
+
+def unbroken(line: str) -> str:
+    """Return a line that no end of a line breaks inside of a size."""
+    return _INSIDE.sub(BLANK, line)
 
 
 def set_words(record: CutRecord) -> str:
@@ -31,13 +39,12 @@ def from_words(record: CutRecord) -> str:
 
 
 def rail_words(record: CutRecord, style: LengthStyle) -> str:
-    """Say which rail leads the saw and what it lies on, or what leads the saw instead."""
+    """Say which rail leads the saw and what it lies on, or what leads the saw instead.
+
+    A straightedge lies away from the line, so it is said how far from the edge with the V.
+    """
     if record.way in {Way.FENCE, Way.EDGE_GUIDE}:
         return record.stroke.cut.tool if record.way is Way.FENCE else str(record.way)
-    what = "straightedge" if record.way is Way.STRAIGHTEDGE else "rail"
-    rail = what
-    if record.rail is not None:
-        rail = words.rail(record.rail.rail, style, what).removesuffix(" joined")
     kept, other = words.names(record)
     bed = {
         Bed.KEEP: f"on {kept}",
@@ -45,7 +52,13 @@ def rail_words(record: CutRecord, style: LengthStyle) -> str:
         Bed.PACKED: f"on {kept} and scrap",
         Bed.NONE: "",
     }[record.bed]
-    return f"{rail} {bed}".strip()
+    laid = record.rail
+    if laid is None:
+        return f"{record.way} {bed}"
+    if record.way is Way.STRAIGHTEDGE:
+        whence = "factory edge" if record.stroke.is_trim else "V"
+        return f"{record.way} {bed}, {words.written(laid.edge_at, style)} from{BLANK}{whence}"
+    return f"{words.rail(laid.rail, style).removesuffix(' joined')} {bed}"
 
 
 def keep_words(record: CutRecord) -> str:

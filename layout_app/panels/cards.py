@@ -13,6 +13,7 @@ from layout_app.panels.card_words import (
     makes_words,
     rail_words,
     set_words,
+    unbroken,
 )
 from shared.drawing.marks import axis_at
 from shared.drawing.sheet import tints
@@ -106,7 +107,7 @@ class Card:
             makes_words(record),
             left_words(record, self.style),
         )
-        return tuple(filter(None, found))
+        return tuple(unbroken(line) for line in found if line)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

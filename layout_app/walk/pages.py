@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter
 
 from layout_app.look import pens
-from layout_app.panels.card_words import from_words
+from layout_app.panels.card_words import from_words, unbroken
 from layout_app.panels.cards import Card
 from layout_app.walk.blocks import Cautions, Columns, Rows, Stacked, fitting
 from layout_app.walk.colours import Colours
@@ -187,7 +187,7 @@ class WalkPage:
 
 def _words(told: Instruction) -> Stacked:
     """Return all that a cut says apart from what stands in large type, dangers first."""
-    rows = [line for line in told.lines if line[0] not in LARGE_TYPE]
+    rows = [(name, unbroken(said)) for name, said in told.lines if name not in LARGE_TYPE]
     dangers, handling = ([one.sentence for one in said] for said in (told.dangers, told.handling))
     return Stacked([Cautions(dangers, ()), Columns(rows), Cautions((), handling)])
 

@@ -79,7 +79,7 @@ def test_card_names_the_rail_what_it_lies_on_and_what_is_set_already() -> None:
     for card in cards:
         laid = card.record.rail
         length = format_length(laid.rail.length, job.style) if laid else card.told.tool
-        said = next(line for line in card.lines if length in line)
+        said = next(line for line in map(plain, card.lines) if length in line)
         bed = {Bed.KEEP: card.record.makes.name, Bed.PACKED: "scrap"}.get(card.record.bed, "")
         assert bed in said
         if card.record.setting.name:

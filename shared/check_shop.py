@@ -11,7 +11,7 @@ from shared.finding import about, error, is_sound, say, say_at_least, say_at_mos
 from shared.issues import Issue
 from shared.lengths import INCH, METRE, MM, Length, LengthStyle, round_up
 from shared.parts import Part
-from shared.shop import RunsOn, SawBase, Shop, Span, TableSaw
+from shared.shop import ABSENT, RunsOn, SawBase, Shop, Span, TableSaw
 from shared.stock import Stock
 
 WIDEST_KERF: Final[Length] = 20 * MM
@@ -39,11 +39,11 @@ def shop_faults(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
     yield from _lengths(shop, style)
     yield from _counts(shop)
     yield from _rails(shop, style)
-    if shop.guide is not None:
+    if shop.guide not in {None, ABSENT}:
         parallel = shop.runs_on is RunsOn.RAIL
         what = "The parallel guide" if parallel else "The edge guide"
         yield from _span(shop.guide, style, "guide", what)
-    if shop.stop is not None:
+    if shop.stop not in {None, ABSENT}:
         yield from _span(shop.stop, style, "stop", "The stop")
     if shop.runs_on is RunsOn.STRAIGHTEDGE:
         yield from _base(shop.base, shop.kerf, style)
@@ -228,6 +228,14 @@ def _handled(table: TableSaw, style: LengthStyle) -> Iterator[Issue]:
     if table.heaviest_g < 0:
         said = f"The heaviest piece at the {table.tool} weighs less than nothing: enter 0 or more."
         yield error("shop-heaviest-negative", "", said, "table.heaviest_g")
+    if table.longest > 0 and 0 in (table.widest, table.heaviest_g):
+        what = "widest" if table.widest == 0 else "heaviest"
+        field = "widest" if table.widest == 0 else "heaviest_g"
+        said = (
+            f"The {what} piece at the {table.tool} is 0, so no whole run is sawn there: enter what"
+            " you can handle, or 0 for the longest."
+        )
+        yield warning("shop-table-nothing", "", said, f"table.{field}")
     if 0 <= table.longest < table.widest:
         said = (
             f"The {table.tool} takes pieces {say(table.longest, style)} long and"

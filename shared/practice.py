@@ -4,7 +4,7 @@ from dataclasses import dataclass, fields, replace
 from typing import Final
 
 from shared.lengths import INCH, MM, Length, Unit
-from shared.shop import Gear, Rail, RunsOn, SawBase, Shop, Span, TableSaw
+from shared.shop import Gear, Hand, Rail, RunsOn, SawBase, Shop, Span, TableSaw
 from shared.weighing import POUND_G
 
 USUAL_SHOP: Final = Shop(
@@ -96,6 +96,8 @@ def usual_gear(unit: Unit, runs_on: RunsOn, kerf: Length) -> Gear:
             Rail(length=72 * INCH if inches else 1900 * MM),
             Rail(length=120 * INCH if inches else 3100 * MM),
         ),
+        rail_width=4 * INCH if inches else 100 * MM,
+        rail_side=Hand.LEFT,
         guide=Span(most=7 * INCH if inches else 180 * MM),
         carry=shop.carry,
     )
@@ -112,6 +114,16 @@ def running_on(shop: Shop, runs_on: RunsOn, unit: Unit) -> Shop:
     taken = shop.aside or usual_gear(unit, runs_on, shop.kerf)
     base = shop.base or (usual_base(unit, taken.kerf) if runs_on is RunsOn.STRAIGHTEDGE else None)
     return replace(with_gear(shop, taken), runs_on=runs_on, base=base, aside=shop.gear)
+
+
+def practised(shop: Shop, unit: Unit) -> Shop:
+    """Return the shop of common practice for the saw a shop has; what is put aside stays so."""
+    made = usual(unit)
+    if shop.runs_on is RunsOn.STRAIGHTEDGE:
+        gear = usual_gear(unit, shop.runs_on, made.kerf)
+        made = replace(with_gear(made, gear), runs_on=shop.runs_on)
+        return replace(made, base=usual_base(unit, made.kerf), aside=shop.aside)
+    return replace(made, base=shop.base, aside=shop.aside)
 
 
 def with_gear(shop: Shop, gear: Gear) -> Shop:
@@ -142,6 +154,52 @@ REASONS: Final[dict[str, Reason]] = {
         why="One rail for crosscuts and one that rips a whole sheet: 1400 mm (55 in) and 2700 mm"
         " (106 in)."
     ),
+    "runs_on": Reason(
+        why="A rail leads the saw and guards its edge against splinters; a circular saw is led by"
+        " a straight board or bar, clamped to the piece."
+    ),
+    "base": Reason(
+        why="Measure yours with the blade in use: clamp a straightedge to scrap, saw along it with"
+        " the left edge of the base, and measure from it to both sides of the slot; then with the"
+        " right edge. Bases are 10 to 12 in (250 to 300 mm) long, the blade often 1 1/2 in (38 mm)"
+        " from one edge and 5 in (127 mm) from the other.",
+        source="from memory, no published figure",
+    ),
+    "straightedges": Reason(
+        why="One that crosscuts a whole sheet and one that rips it: a straight board or bar, longer"
+        " than the cut by the length of the base at each end."
+    ),
+    "rail_width": Reason(
+        why="Rails are about 180 mm (7 in) wide. The keep side has to be as wide, or the rail lies"
+        " on the other side.",
+        source="from memory, no published figure",
+    ),
+    "straightedge_width": Reason(
+        why="A strip of plywood 100 mm (4 in) wide stays straight and leaves room for clamps."
+    ),
+    "rail_side": Reason(
+        why="Pushed away from you, most track saws have the rail on the left. With a circular saw"
+        " choose the side where its motor clears straightedge and clamps.",
+    ),
+    "splinter_guard": Reason(
+        why="A guard presses on the wood beside the blade, where the rail's strip does not."
+    ),
+    "edge_guide": Reason(
+        why="Edge guides often reach 150 to 200 mm (6 to 8 in). They copy the edge they ride on:"
+        " a bowed edge makes a bowed cut."
+    ),
+    "stopped": Reason(why="A stop sets the length of a crosscut once, and each piece comes alike."),
+    "stop": Reason(
+        why="Stops reach about 1200 mm (48 in), half a sheet; a longer piece is marked at both"
+        " ends."
+    ),
+    "square": Reason(
+        why="A square of 600 mm (24 in) crosses half a sheet; a longer cut is marked at both ends"
+        " from the reference edge."
+    ),
+    "support": Reason(
+        why="On sawhorses with bearers pieces are turned; on a grid or foam you walk round them."
+    ),
     "overhang": Reason(
         why="The saw wants a run-up before the sheet and a run-out behind it:"
         " a rail 250 mm (10 in) longer than the cut.",
@@ -155,6 +213,10 @@ REASONS: Final[dict[str, Reason]] = {
     "carry": Reason(
         why="A rail is about 180 mm wide and tips on a piece narrower than 100 mm to 120 mm (4 in)."
     ),
+    "carry_straightedge": Reason(
+        why="From the line 38 mm (1 1/2 in) to the edge of the base, and 60 mm (2 1/2 in) to clamp"
+        " the straightedge on."
+    ),
     "hold": Reason(why="Keep 300 mm (12 in) of the workpiece on the bearing side to hold on to."),
     "table": Reason(
         why="Most small shops saw sheets on the rail; rips under 75 mm (3 in) are safer at a fence."
@@ -166,10 +228,17 @@ REASONS: Final[dict[str, Reason]] = {
         why="Fences of small saws open to about 610 mm (24 in); the least leaves room for a"
         " push stick."
     ),
+    "table.pieces": Reason(
+        why="One person pushes about 1200 × 600 mm (48 × 24 in) and 15 kg (33 lb) past a fence;"
+        " runs of narrow rips of such pieces go there. With 0 for the longest, none does."
+    ),
     "oversize": Reason(why="Cut 6 mm (1/4 in) oversize at the rail, then finish at the fence."),
     "lift_g": Reason(
         why="23 kg (51 lb) is the load for one person in the best case; a sheet has no grip.",
         source="NIOSH lifting equation, as OSHA quotes it",
+    ),
+    "turn_g": Reason(
+        why="Turned on its support a board is never lifted whole: about twice what you can lift."
     ),
     "loose": Reason(why="More than a dozen begun pieces get mixed up."),
     "cut_s": Reason(why="Laying the rail, marking and one pass take about a minute."),

@@ -6,6 +6,7 @@ practice that a new project begins with.
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from shared.lengths import MM, Length
 
@@ -135,6 +136,10 @@ class Span:
     most: Length
 
 
+ABSENT: Final = Span(least=1, most=0)
+"""A guide or stop that is not there: it can be set to nothing."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TableSaw:
     """A table saw.
@@ -162,6 +167,8 @@ class Gear:
     tool: str
     kerf: Length
     rails: tuple[Rail, ...]
+    rail_width: Length
+    rail_side: Hand
     guide: Span | None
     carry: Length
 
@@ -203,18 +210,20 @@ class Shop:
     rails
         Rails, or straightedges, that the saw can run on; with none given any cut can be made.
     rail_width
-        Width of the rail, in ticks; 0 when that is no matter.
+        Width of the rail or straightedge, in ticks; 0 when that is no matter.
     rail_side
-        On which side of the blade the rail lies.
+        On which side of the blade the rail or straightedge lies.
     splinter_guard
         Whether the saw has a guard against splinters on the side away from the rail.
     overhang
         How much longer than the cut a rail has to be, in ticks.
     guide
         What the parallel guide of the rail can be set to, or the edge guide of a circular saw;
-        ``None`` when that is no matter.
+        ``None`` when that is no matter, `ABSENT` when there is none. Without a rail ``None`` is
+        none as well.
     stop
-        What the stop for crosscuts can be set to; ``None`` when that is no matter.
+        What the stop for crosscuts can be set to; ``None`` when that is no matter, `ABSENT` when
+        there is none. Without a rail there is none.
     square
         Length of the longest square, in ticks; 0 for none.
     support
@@ -269,7 +278,13 @@ class Shop:
     def gear(self) -> Gear:
         """What changes with the saw."""
         return Gear(
-            tool=self.tool, kerf=self.kerf, rails=self.rails, guide=self.guide, carry=self.carry
+            tool=self.tool,
+            kerf=self.kerf,
+            rails=self.rails,
+            rail_width=self.rail_width,
+            rail_side=self.rail_side,
+            guide=self.guide,
+            carry=self.carry,
         )
 
     def keeps(self, one: Length, other: Length) -> bool:

@@ -16,6 +16,7 @@ from shared.lengths import INCH, MM, Length, LengthStyle, Unit
 from shared.parts import Bands, GrainRule, Part
 from shared.plan import Placement
 from shared.shop import (
+    ABSENT,
     Axis,
     CutRule,
     FirstCut,
@@ -90,7 +91,7 @@ def shops(draw: st.DrawFn) -> Shop:
         rail_width=draw(st.sampled_from((0, 180 * MM))),
         rail_side=draw(st.sampled_from(Hand)),
         splinter_guard=draw(st.booleans()),
-        stop=draw(st.one_of(st.none(), spans())),
+        stop=draw(st.one_of(st.none(), st.just(ABSENT), spans())),
         square=draw(st.sampled_from((0, 600 * MM, 24 * INCH))),
         support=draw(st.sampled_from(Support)),
         turn_g=draw(st.sampled_from((0, 46_000))),
@@ -121,6 +122,8 @@ def gears() -> st.SearchStrategy[Gear]:
         tool=st.sampled_from(("circular saw", "Säge “groß”")),
         kerf=lengths(1, 20 * MM),
         rails=rails(),
+        rail_width=st.sampled_from((0, 100 * MM)),
+        rail_side=st.sampled_from(Hand),
         guide=st.one_of(st.none(), spans()),
         carry=st.sampled_from((0, 100 * MM)),
     )

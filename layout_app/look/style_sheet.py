@@ -67,6 +67,8 @@ QScrollArea, QScrollArea > QWidget > QWidget {{ background: {panel}; }}
 QLabel {{ color: {graphite}; background: transparent; }}
 QLabel#heading {{ font-weight: bold; padding-top: 8px; }}
 QLabel#quiet {{ color: {pencil}; }}
+QLabel#fault {{ background: {warning_wash}; border-left: 2px solid {warning};
+    padding: 3px 6px; }}
 QToolBar QLabel {{ padding: 0 8px; }}
 QLabel#strong {{ font-weight: bold; }}
 QFrame#partCard {{ background: {card}; border: 1px solid {rule}; border-radius: 6px; }}

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable
 from typing import Final, TypeVar
 
 from PySide6.QtCore import QEvent, QObject, QPointF, Qt, Signal, SignalInstance
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import (
     QAbstractScrollArea,
     QApplication,
@@ -172,6 +172,7 @@ class Chooser(QComboBox):
     def __init__(self, words: Iterable[str], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.addItems(list(words))
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         for place in (self, self.view()):
             place.installEventFilter(self)
 
@@ -199,6 +200,10 @@ class Chooser(QComboBox):
         self.hidePopup()
         QApplication.sendEvent(self, QKeyEvent(event.type(), event.key(), event.modifiers()))
         return True
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Leave the wheel to what scrolls below it: passing by, it would choose something."""
+        event.ignore()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the field, and the angle that the style sheet cannot."""

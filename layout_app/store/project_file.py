@@ -55,7 +55,7 @@ _LENGTHS: Mapping[type, frozenset[str]] = {
             "oversize",
         }
     ),
-    Gear: frozenset({"kerf", "carry"}),
+    Gear: frozenset({"kerf", "rail_width", "carry"}),
     SawBase: frozenset(SawBase.__dataclass_fields__),
     Rail: frozenset({"length"}),
     Span: frozenset({"least", "most"}),

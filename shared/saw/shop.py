@@ -17,7 +17,7 @@ from shared.plan import Cut, CutKind, Plan, PlanPart
 from shared.saw.contents import Parted
 from shared.saw.refusal import refusal, unfit
 from shared.saw.sawhorses import SawPass
-from shared.shop import Axis, FirstCut, Limit, Shop, Span
+from shared.shop import ABSENT, Axis, FirstCut, Limit, Shop, Span
 
 LEVELS: Final = (2, 3)
 _FIRST: Final = {
@@ -27,7 +27,7 @@ _FIRST: Final = {
 }
 _NOT_BELOW_0: Final = (
     *("kerf", "cut_s", "setup_s", "skim_s", "unguided_s", "keep_length", "keep_width"),
-    *("overhang", "carry", "hold", "oversize", "lift_g"),
+    *("overhang", "rail_width", "square", "carry", "hold", "oversize", "lift_g", "turn_g"),
 )
 
 
@@ -56,13 +56,13 @@ def _wrong_figures(shop: Shop) -> Iterator[str]:
         yield "loose"
     if any(rail.length <= 0 or rail.joined < 1 for rail in shop.rails):
         yield "rails"
-    spans: dict[str, Span | None] = {"guide": shop.guide}
+    spans: dict[str, Span | None] = {"guide": shop.guide, "stop": shop.stop}
     if shop.table is not None:
         spans["table.fence"] = shop.table.fence
         if shop.table.kerf < 0:
             yield "table.kerf"
     for field, span in spans.items():
-        if span is not None and not 0 <= span.least <= span.most:
+        if span not in {None, ABSENT} and not 0 <= span.least <= span.most:
             yield field
 
 

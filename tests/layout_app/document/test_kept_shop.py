@@ -15,7 +15,7 @@ from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.document.kept_shop import KeptShop
 from layout_app.model.project import Project
-from layout_app.panels.shop import OTHER, SAME, KeptStrip
+from layout_app.panels.kept_strip import OTHER, SAME, KeptStrip
 from layout_app.planner.process import PlannerProcess
 from layout_app.store.errors import FileProblem
 from layout_app.store.own_files import read_shop, save_shop, shop_path

@@ -5,7 +5,8 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -16,11 +17,14 @@ from layout_app.model.project import Project
 from layout_app.panels.entry import Entry
 from layout_app.panels.left_region import SHOP, TAKE_OFF, LeftRegion
 from layout_app.panels.shop import ShopPanel
-from layout_app.panels.shop_rows import NO_RAILS, STRAIGHTEDGE, USUAL, FormRow
+from layout_app.panels.shop_rails import NO_RAILS, STRAIGHTEDGE
+from layout_app.panels.shop_rows import USUAL, FormRow
+from shared.check import check_job
 from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
-from shared.practice import REASONS, USUAL_SHOP, usual, usual_table
-from shared.shop import Rail, SawingOrder, Shop, Span
+from shared.practice import REASONS, USUAL_SHOP, running_on, usual, usual_base, usual_table
+from shared.shop import ABSENT, Hand, Rail, RunsOn, SawingOrder, Shop, Span, Support
+from shared.stock import Stock
 from tests.layout_app.tables import doc_of as doc_of_region
 from tests.layout_app.tables import type_in
 
@@ -68,24 +72,40 @@ def texts(widget: QWidget) -> list[str]:
     return [label.text() for label in widget.findChildren(QLabel) if label.isVisible()]
 
 
+def runs_on(panel: ShopPanel) -> QComboBox:
+    """Return the choice of what leads the saw."""
+    return chooser(panel, "saw runs on")
+
+
+def chooser(panel: ShopPanel, name: str) -> QComboBox:
+    """Return the choice of that name."""
+    return next(one for one in panel.findChildren(QComboBox) if one.accessibleName() == name)
+
+
 Case = tuple[str, str, str, Any]
 FIELDS: list[Case] = [
     ("kerf", "2.4", "kerf", 24 * MM // 10),
-    ("overhang of the rail", "300", "overhang", 300 * MM),
+    ("rail beyond the cut, both ends together", "300", "overhang", 300 * MM),
     ("guide from", "200", "guide", Span(least=200 * MM, most=610 * MM)),
     ("guide to", "760", "guide", Span(least=150 * MM, most=760 * MM)),
-    ("least width that carries the rail", "120", "carry", 120 * MM),
-    ("least width that carries the rail", "no limit", "carry", 0),
-    ("smallest piece to hold", "250", "hold", 250 * MM),
-    ("smallest piece to hold", " ", "hold", 0),
-    ("lifted alone", "18.5", "lift_g", 18_500),
-    ("lifted alone", "40 lb", "lift_g", 18_144),
-    ("lifted alone", "none", "lift_g", 0),
+    ("guide to", "no limit", "guide", None),
+    ("stop from", "10", "stop", Span(least=10 * MM, most=1200 * MM)),
+    ("stop to", "900", "stop", Span(most=900 * MM)),
+    ("longest square", "300", "square", 300 * MM),
+    ("width of the rail", "185", "rail_width", 185 * MM),
+    ("I can turn", "60", "turn_g", 60_000),
+    ("narrowest piece the rail may lie on", "120", "carry", 120 * MM),
+    ("narrowest piece the rail may lie on", "no limit", "carry", 0),
+    ("smallest piece that can be clamped or held", "250", "hold", 250 * MM),
+    ("smallest piece that can be clamped or held", " ", "hold", 0),
+    ("I can lift", "18.5", "lift_g", 18_500),
+    ("I can lift", "40 lb", "lift_g", 18_144),
+    ("I can lift", "none", "lift_g", 0),
     ("seconds for a cut", "90", "cut_s", 90),
     ("seconds for a set-up", "45", "setup_s", 45),
     ("seconds more for a skim cut", "30", "skim_s", 30),
     ("seconds more for an unguided rip", "120", "unguided_s", 120),
-    ("loose pieces at most", "8", "loose", 8),
+    ("pieces begun at most", "8", "loose", 8),
     ("long side at least", "250", "keep_length", 250 * MM),
     ("short side at least", "80", "keep_width", 80 * MM),
 ]
@@ -106,12 +126,14 @@ def test_every_figure_is_typed_in_one_named_step(
 
 
 BAD = [
-    ("overhang of the rail", "-1", "less than 0"),
-    ("lifted alone", "heavy", "not a weight"),
-    ("loose pieces at most", "0", "1 piece or more"),
+    ("rail beyond the cut, both ends together", "-1", "less than 0"),
+    ("I can lift", "heavy", "not a weight"),
+    ("pieces begun at most", "0", "1 piece or more"),
     ("seconds for a cut", "soon", "not a count"),
     ("saw", "  ", "name"),
     ("guide to", "wide", "."),
+    ("stop to", "0", "more than 0"),
+    ("width of the rail", "-1", "less than 0"),
 ]
 
 
@@ -129,11 +151,11 @@ def test_what_cannot_be_read_is_said_in_place(
 
 def test_common_practice_is_marked_and_a_way_leads_back(panel: ShopPanel, qtbot: QtBot) -> None:
     """A figure that equals practice says so; another offers practice, by mouse and by key."""
-    overhang = row(panel, "overhang of the rail")
+    overhang = row(panel, "rail beyond the cut, both ends together")
     assert USUAL in texts(overhang)
     assert overhang.mark is not None
     assert overhang.mark.back.isHidden()
-    type_in(qtbot, entry(panel, "overhang of the rail"), "200")
+    type_in(qtbot, entry(panel, "rail beyond the cut, both ends together"), "200")
     assert USUAL not in texts(overhang)
     assert overhang.mark.back.text() == "back to 250"
     overhang.mark.back.setFocus()
@@ -147,10 +169,12 @@ def test_reasons_stand_where_the_figures_are(panel: ShopPanel) -> None:
     doc = doc_of(panel)
     edit_job.edit_shop(doc, replace(doc.job.shop, table=usual_table(Unit.MM)))
     shown = texts(panel)
+    runs_on(panel).activated.emit(1)
+    shown += texts(panel)
     for key, reason in REASONS.items():
         assert any(text.startswith(reason.why) for text in shown), key
     assert any("NIOSH" in text for text in shown)
-    hold = entry(panel, "smallest piece to hold")
+    hold = entry(panel, "smallest piece that can be clamped or held")
     assert hold.accessibleDescription() == REASONS["hold"].why
 
 
@@ -158,15 +182,18 @@ def test_practice_is_said_in_the_units_of_the_maker(panel: ShopPanel) -> None:
     """250 mm is 10 in and 23 kg 51 lb where inches are used; the kerf is the same."""
     doc = doc_of(panel)
     edit_job.edit_style(doc, LengthStyle())
-    for words, back in (("overhang of the rail", "back to 10"), ("lifted alone", "back to 51 lb")):
+    for words, back in (
+        ("rail beyond the cut, both ends together", "back to 10"),
+        ("I can lift", "back to 51 lb"),
+    ):
         mark = row(panel, words).mark
         assert mark is not None
         assert mark.back.text() == back
-    assert entry(panel, "lifted alone").text() == "50.7 lb"
+    assert entry(panel, "I can lift").text() == "50.7 lb"
     assert USUAL in texts(row(panel, "kerf"))
     edit_job.edit_shop(doc, usual(Unit.INCH))
-    assert entry(panel, "overhang of the rail").text() == "10"
-    assert USUAL in texts(row(panel, "lifted alone"))
+    assert entry(panel, "rail beyond the cut, both ends together").text() == "10"
+    assert USUAL in texts(row(panel, "I can lift"))
 
 
 def test_guide_and_table_saw_are_there_or_not(panel: ShopPanel) -> None:
@@ -175,7 +202,7 @@ def test_guide_and_table_saw_are_there_or_not(panel: ShopPanel) -> None:
     assert not row(panel, "guide to").isHidden()
     assert row(panel, "fence to").isHidden()
     box(panel, "there is a parallel guide").click()
-    assert doc.job.shop.guide is None
+    assert doc.job.shop.guide == ABSENT
     assert row(panel, "guide to").isHidden()
     assert doc.undo_stack.undoText() == "remove the guide"
     box(panel, "there is a table saw").click()
@@ -189,6 +216,9 @@ def test_guide_and_table_saw_are_there_or_not(panel: ShopPanel) -> None:
 TABLE: list[Case] = [
     ("table saw", "the old saw", "tool", "the old saw"),
     ("kerf of the table saw", "2.4", "kerf", 24 * MM // 10),
+    ("longest piece there", "1500", "longest", 1500 * MM),
+    ("widest piece there", "500", "widest", 500 * MM),
+    ("heaviest piece there", "12 kg", "heaviest_g", 12_000),
     ("fence from", "30", "fence", Span(least=30 * MM, most=610 * MM)),
     ("fence to", "760", "fence", Span(least=25 * MM, most=760 * MM)),
 ]
@@ -206,6 +236,162 @@ def test_the_table_saw_has_its_own_figures(panel: ShopPanel, qtbot: QtBot, case:
     assert doc.job.shop.kerf == USUAL_SHOP.kerf
 
 
+CHOICES = [
+    ("it lies", "rail_side", Hand.RIGHT),
+    ("sheets lie on", "support", Support.GRID),
+]
+
+
+@pytest.mark.parametrize(("words", "field", "value"), CHOICES)
+def test_side_and_support_are_chosen(
+    panel: ShopPanel, words: str, field: str, value: object
+) -> None:
+    """Each is one step with a way back to common practice, which is the first choice."""
+    doc, box = doc_of(panel), chooser(panel, words)
+    box.activated.emit(1)
+    assert doc.job.shop == replace(USUAL_SHOP, **{field: value})
+    mark = row(panel, words).mark
+    assert mark is not None
+    mark.back.click()
+    assert doc.job.shop == USUAL_SHOP
+    doc.undo_stack.undo()
+    assert box.currentIndex() == 1
+
+
+def test_the_wheel_passes_over_a_choice(panel: ShopPanel) -> None:
+    """Who scrolls the form with the mouse over a list changes nothing in it."""
+    box = chooser(panel, "sheets lie on")
+    middle = QPointF(box.rect().center())
+    turned = QWheelEvent(
+        middle,
+        QPointF(box.mapToGlobal(middle.toPoint())),
+        QPoint(),
+        QPoint(0, -120),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    QApplication.sendEvent(box, turned)
+    assert doc_of(panel).job.shop == USUAL_SHOP
+
+
+class TestStraightedge:
+    """A circular saw that is led by a clamped straightedge."""
+
+    def test_the_switch_is_one_step_either_way(self, panel: ShopPanel) -> None:
+        """One choice, one step of undo; back again the rail's figures are as they were."""
+        doc = doc_of(panel)
+        edit_job.edit_shop(doc, replace(doc.job.shop, carry=120 * MM))
+        before, steps = doc.job.shop, doc.undo_stack.count()
+        runs_on(panel).activated.emit(1)
+        assert doc.undo_stack.count() == steps + 1
+        assert doc.undo_stack.undoText() == "saw along a straightedge"
+        assert doc.job.shop == running_on(before, RunsOn.STRAIGHTEDGE, Unit.MM)
+        assert check_job(doc.job)[0].field not in {"rails", "base.left_near"}
+        runs_on(panel).activated.emit(0)
+        assert replace(doc.job.shop, base=None, aside=None) == before
+        doc.undo_stack.undo()
+        doc.undo_stack.undo()
+        assert doc.job.shop == before
+
+    def test_only_what_such_a_saw_has_is_asked(self, panel: ShopPanel) -> None:
+        """Its base, straightedges and edge guide; no run-up of a rail, splinter guard or stop."""
+        rail = ("rail beyond the cut, both ends together", "width of the rail", "stop to")
+        bare = ("a: left edge to near face", "length of the base", "edge guide to")
+        assert not any(row(panel, words).isHidden() for words in rail)
+        assert all(row(panel, words).isHidden() for words in bare)
+        runs_on(panel).activated.emit(1)
+        assert all(row(panel, words).isHidden() for words in rail)
+        assert not any(row(panel, words).isHidden() for words in bare)
+        assert not box(panel, "there is a splinter guard").isVisible()
+        assert box(panel, "there is an edge guide").isChecked()
+        assert "Straightedges" in texts(panel)
+
+    def test_a_figure_of_the_base_is_typed(self, panel: ShopPanel, qtbot: QtBot) -> None:
+        """What disagrees with the kerf is said below its field, until both sides are right."""
+        doc, field = doc_of(panel), entry(panel, "a: left edge to near face")
+        runs_on(panel).activated.emit(1)
+        type_in(qtbot, field, "35")
+        said = texts(row(panel, "b: left edge to far face"))
+        assert any("the kerf is 2.2 mm" in text for text in said)
+        type_in(qtbot, entry(panel, "b: left edge to far face"), "37.2")
+        assert doc.job.shop.base is not None
+        assert doc.job.shop.base.left_far == 372 * MM // 10
+        assert not [t for t in texts(panel) if "the kerf is 2.2 mm" in t]
+
+    def test_an_emptied_field_is_not_measured(self, panel: ShopPanel, qtbot: QtBot) -> None:
+        """The sentence stands at that field and says what to measure."""
+        runs_on(panel).activated.emit(1)
+        field = entry(panel, "d: right edge to far face")
+        field.clear()
+        qtbot.keyClick(field, Qt.Key.Key_Return)
+        assert field.text() == "not yet"
+        said = [
+            text for text in texts(row(panel, "d: right edge to far face")) if "measure" in text
+        ]
+        assert said == [
+            "The base of the saw is not measured:"
+            " measure from the right edge to the blade's farther face."
+        ]
+
+    def test_a_base_of_practice_goes_with_the_kerf(self, panel: ShopPanel, qtbot: QtBot) -> None:
+        """It was never measured, so another blade does not make it wrong."""
+        doc = doc_of(panel)
+        runs_on(panel).activated.emit(1)
+        type_in(qtbot, entry(panel, "kerf"), "1.6")
+        assert doc.job.shop.base == usual_base(Unit.MM, 16 * MM // 10)
+        assert not [text for text in texts(panel) if "the kerf is" in text]
+        assert USUAL in texts(row(panel, "b: left edge to far face"))
+
+    def test_issues_lead_to_the_field_that_is_seen(self, panel: ShopPanel) -> None:
+        """Of two rows for one figure the one that is asked takes the keys."""
+        runs_on(panel).activated.emit(1)
+        panel.go_to("carry")
+        focus = QApplication.focusWidget()
+        assert focus is entry(panel, "narrowest piece to clamp the straightedge to")
+
+    def test_without_an_edge_guide(self, panel: ShopPanel) -> None:
+        """Its figures go with it, and come back as common practice of such a saw."""
+        doc = doc_of(panel)
+        runs_on(panel).activated.emit(1)
+        box(panel, "there is an edge guide").click()
+        assert doc.job.shop.guide == ABSENT
+        assert row(panel, "edge guide to").isHidden()
+        box(panel, "there is an edge guide").click()
+        assert doc.job.shop.guide == Span(most=180 * MM)
+
+    def test_back_to_practice_keeps_the_saw(self, panel: ShopPanel) -> None:
+        """All figures return to common practice, but not from one saw to the other."""
+        doc = doc_of(panel)
+        runs_on(panel).activated.emit(1)
+        usually = doc.job.shop
+        edit_job.edit_shop(doc, replace(usually, carry=0, kerf=16 * MM // 10))
+        name = "Shop back to common practice"
+        next(one for one in panel.findChildren(QPushButton) if one.text() == name).click()
+        assert doc.job.shop == usually
+
+
+def test_what_is_wrong_stands_at_its_field(panel: ShopPanel, qtbot: QtBot) -> None:
+    """Rails that cannot be joined are said below the rails, and no longer once there are two."""
+    type_in(qtbot, entry(panel, "how many of rail 1 can be joined"), "2")
+    assert any("2 can't be joined where there is 1" in text for text in texts(panel))
+    type_in(qtbot, entry(panel, "how many of rail 1 there are"), "2")
+    assert not any("can't be joined" in text for text in texts(panel))
+    assert doc_of(panel).job.shop.rails[0] == Rail(length=1400 * MM, joined=2, count=2)
+
+
+def test_sheets_that_no_rail_cuts_are_said_at_the_rails(panel: ShopPanel) -> None:
+    """The sentence of the sheet, with the rail it would take, stands at the rails as well."""
+    doc = doc_of(panel)
+    sheet = Stock(
+        id="s", name="Full", material="birch", length=2440 * MM, width=1220 * MM, thickness=18 * MM
+    )
+    edit_job.add_stock(doc, [sheet])
+    edit_job.edit_shop(doc, replace(doc.job.shop, rails=(Rail(length=1400 * MM),)))
+    assert any("a rail of at least 1470 mm" in text for text in texts(panel))
+
+
 def test_oversize_is_asked_where_there_is_a_table_saw(panel: ShopPanel, qtbot: QtBot) -> None:
     """How much larger a part is cut at the rail stands with the saw that finishes it."""
     doc = doc_of(panel)
@@ -218,19 +404,17 @@ def test_oversize_is_asked_where_there_is_a_table_saw(panel: ShopPanel, qtbot: Q
 def test_order_of_sawing_is_chosen(panel: ShopPanel) -> None:
     """By sheet, as is common practice, or by set-up, as one step, with a way back."""
     doc = doc_of(panel)
-    chooser = next(
-        one for one in panel.findChildren(QComboBox) if one.accessibleName() == "order of sawing"
-    )
-    assert chooser.currentText() == "by sheet"
-    chooser.setCurrentIndex(1)
-    chooser.activated.emit(1)
+    order = chooser(panel, "order of sawing")
+    assert order.currentText() == "by sheet"
+    order.setCurrentIndex(1)
+    order.activated.emit(1)
     assert doc.job.shop.sawing is SawingOrder.BY_SETUP
     mark = row(panel, "order of sawing").mark
     assert mark is not None
     mark.back.click()
     assert doc.job.shop == USUAL_SHOP
     doc.undo_stack.undo()
-    assert chooser.currentText() == "by set-up"
+    assert order.currentText() == "by set-up"
 
 
 class TestRails:
@@ -263,7 +447,7 @@ class TestRails:
         type_in(qtbot, entry(panel, "length of rail 2"), "1600")
         assert doc.job.shop.rails[1] == Rail(length=1600 * MM)
         assert STRAIGHTEDGE not in texts(panel)
-        type_in(qtbot, entry(panel, "how many make up rail 2"), "2")
+        type_in(qtbot, entry(panel, "how many of rail 2 can be joined"), "2")
         assert doc.job.shop.rails[1] == Rail(length=1600 * MM, joined=2)
         assert doc.undo_stack.undoText() == "change rail 2"
         assert STRAIGHTEDGE in texts(panel)
@@ -271,7 +455,7 @@ class TestRails:
         doc.undo_stack.undo()
         assert doc.job.shop.rails == USUAL_SHOP.rails
 
-    @pytest.mark.parametrize("name", ["length of rail 1", "how many make up rail 1"])
+    @pytest.mark.parametrize("name", ["length of rail 1", "how many of rail 1 can be joined"])
     def test_none_is_refused(self, panel: ShopPanel, qtbot: QtBot, name: str) -> None:
         """A rail of no length, or made of no rail, is asked about in place."""
         field = entry(panel, name)
@@ -356,7 +540,7 @@ def test_everything_on_the_form_has_a_name(panel: ShopPanel) -> None:
 
 def test_what_was_typed_is_shown_as_it_is_written(panel: ShopPanel, qtbot: QtBot) -> None:
     """1 in becomes 25.4 in a metric shop, at once (25.4 mm each, 1959 agreement)."""
-    field = entry(panel, "overhang of the rail")
+    field = entry(panel, "rail beyond the cut, both ends together")
     type_in(qtbot, field, "10 in")
     assert field.text() == "254"
 
@@ -381,7 +565,7 @@ def test_an_issue_of_the_shop_leads_to_its_field(left: LeftRegion) -> None:
     assert left.tabs.currentIndex() == SHOP
     focus = QApplication.focusWidget()
     assert focus is not None
-    assert focus.accessibleName() == "overhang of the rail"
+    assert focus.accessibleName() == "rail beyond the cut, both ends together"
     left.go_to("", "rails")
     focus = QApplication.focusWidget()
     assert isinstance(focus, QPushButton)

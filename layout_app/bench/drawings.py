@@ -11,8 +11,11 @@ from layout_app.model.in_the_way import InTheWay, in_the_way
 from layout_app.model.tints import retinted
 from shared.drawing import SheetDrawing, draw_loose, draw_sheet
 from shared.drawing.marks import axis_at, top_level
+from shared.drawing.records import Point
 from shared.layout import LayoutSheet
 from shared.lengths import Length
+from shared.making.record import CutRecord
+from shared.making.recording import records
 from shared.plan import CutKind, Plan
 from shared.shop import Axis
 
@@ -80,6 +83,28 @@ class _Cuts(NamedTuple):
     made: frozenset[int]
 
 
+class _Made:
+    """How each cut is made, by its number; worked out once a cut is selected."""
+
+    def __init__(self, document: Document) -> None:
+        self._document = document
+        self._of: tuple[object, ...] = ()
+        self._records: dict[int, CutRecord] = {}
+
+    def record(self, number: int) -> CutRecord:
+        """Return the record of a cut of the plan."""
+        plan, shop, past = (
+            self._document.plan,
+            self._document.job.shop,
+            self._document.progress.past,
+        )
+        assert plan is not None
+        if self._of != (plan, shop, past):
+            self._of = plan, shop, past
+            self._records = {one.number: one for one in records((*past, plan), shop)}
+        return self._records[number]
+
+
 class Drawings:
     """Draws the sheets of a document, and remembers how each looked the last two times.
 
@@ -90,6 +115,7 @@ class Drawings:
         self._document = document
         self._told = _PlanTold(None, {}, {})
         self._made: dict[str, list[tuple[Looks, SheetDrawing]]] = {}
+        self._records = _Made(document)
 
     def looks(self, sheet: LayoutSheet) -> Looks:
         """Return what a sheet's drawing depends on, without drawing it."""
@@ -102,7 +128,8 @@ class Drawings:
         cuts, falls = self._cuts_on(name), told.falls.get(name, ())
         lie = (cuts.selected is None, sheet.placements, tuple(fall.rect for fall in falls))
         rest = (planned, told.lies.get(name), falls, told.cuts.get(name), cuts)
-        return Looks(lie, (*rest, told.parts, told.tints, job.style))
+        entry = self._saw_in(cuts)
+        return Looks(lie, (*rest, told.parts, told.tints, job.style, entry))
 
     def of(self, sheet: LayoutSheet) -> SheetDrawing:
         """Draw a sheet as planned, just before the selected cut, or with its last cuts in grey.
@@ -142,7 +169,7 @@ class Drawings:
             done = (
                 replace(tag, done=True) if tag.number in cuts.made else tag for tag in drawing.tags
             )
-            return replace(drawing, tags=tuple(done))
+            return replace(drawing, tags=tuple(done), saw_in=self._saw_in(cuts))
         problem = self._document.problems.get(sheet.id, "").removeprefix(f"Sheet {sheet.id}: ")
         begun = sheet.id in self._document.progress.sheets
         troubled = explain(job, sheet, begun=begun).troubled
@@ -157,6 +184,10 @@ class Drawings:
             spots=spots,
             knots=knots,
         )
+
+    def _saw_in(self, cuts: _Cuts) -> tuple[Point, Point] | None:
+        """Return where the saw enters the selected cut, and where it leaves."""
+        return None if cuts.selected is None else self._records.record(cuts.selected).saw_in
 
     def _cuts_on(self, sheet: str) -> _Cuts:
         """Return the selected cut if it is one of this sheet, and those of it that are ticked."""

@@ -3,11 +3,11 @@
 from collections.abc import Callable
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPainterPath, QTransform
+from PySide6.QtGui import QPainter, QPainterPath, QPolygonF, QTransform
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from layout_app.bench.drawings import Looks
-from layout_app.bench.frame import Floor, Stand, to_rectf
+from layout_app.bench.frame import Floor, Stand, to_mm, to_rectf
 from layout_app.bench.lettering import paint_writing
 from layout_app.bench.pictures import Darkroom, Picture, take
 from layout_app.bench.shapes import HATCHED, LEAST_PX, WOOD, Shapes, cross
@@ -23,6 +23,8 @@ GRAIN_MM = 29.0
 
 BAD_ALPHA = 170
 """How much of the wood a bad place hides."""
+ARROW_PX = 16.0
+"""How long the arrow is that shows where the saw enters."""
 SMALL = 0.12
 """Pixels a millimetre below which outlines are drawn paler, or they would fill the sheet."""
 
@@ -278,6 +280,19 @@ class SheetItem(QGraphicsItem):
                 path.moveTo(start)
                 path.lineTo(end)
             painter.strokePath(path, pens.pen(theme.accent, 3.0))
+        if self.drawing.saw_in is not None:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(pens.brush(theme.accent))
+            enters, leaves = (QPointF(*map(to_mm, spot)) for spot in self.drawing.saw_in)
+            painter.drawPolygon(arrow(enters, leaves, ARROW_PX / scale))
+
+
+def arrow(enters: QPointF, leaves: QPointF, long: float) -> QPolygonF:
+    """Return an arrow whose tip is where the saw enters, and which points along its way."""
+    way = QLineF(enters, leaves).unitVector()
+    along = QPointF(way.dx(), way.dy()) * long
+    across = QPointF(-along.y(), along.x()) * 0.45
+    return QPolygonF([enters, enters - along + across, enters - along - across])
 
 
 def rect_of(item: SheetItem, copy: Copy) -> QRectF | None:

@@ -235,6 +235,8 @@ class SheetDrawing:
         Of the grain rule, one for each part that lies free.
     mirrored
         It is drawn with its show face down, left and right ends have changed places.
+    saw_in
+        Where the saw enters the selected cut, and where it leaves; ``None`` if that is not known.
     """
 
     sheet: str
@@ -252,6 +254,7 @@ class SheetDrawing:
     ties: tuple[Tie, ...] = ()
     signs: tuple[GrainSign, ...] = ()
     mirrored: bool = False
+    saw_in: tuple[Point, Point] | None = None
 
 
 def part_key(part: str, copy: int) -> str:

@@ -237,6 +237,19 @@ class CutRecord:
         return OPPOSITE[edge] if self.mirrored and edge in ends else edge
 
     @property
+    def saw_in(self) -> tuple[tuple[Length, Length], tuple[Length, Length]]:
+        """Where the saw enters and where it leaves, x and y in ticks in the frame of its sheet."""
+        dust = self.stroke.cut.rect
+        x, y = dust.x + dust.length // 2, dust.y + dust.width // 2
+        at = {
+            Edge.LEFT: (dust.x, y),
+            Edge.RIGHT: (dust.right, y),
+            Edge.REFERENCE: (x, dust.y),
+            Edge.FAR: (x, dust.bottom),
+        }
+        return at[self.entry], at[OPPOSITE[self.entry]]
+
+    @property
     def enters(self) -> Edge:
         """Where the saw enters the piece as it lies."""
         return self.lies(self.entry)

@@ -1,12 +1,19 @@
 """The sheet just before a cut: every part can be read there, and what is begun says so."""
 
-import pytest
+from dataclasses import replace
 
+import pytest
+from PySide6.QtCore import QPointF
+
+from layout_app.bench.sheet_item import arrow
 from layout_app.document import edit_layout
 from layout_app.document.document import TICKS_STAY
+from layout_app.document.edit_job import edit_shop
 from layout_app.document.ticks import tick, untick
 from layout_app.look.theme import Theme
 from shared.drawing import Role, Weight
+from shared.plan import Keep
+from shared.shop import Hand
 from tests.layout_app.bench.two_sheets import inches
 
 
@@ -69,3 +76,31 @@ def test_undo_after_ticks_says_once_that_they_stay(maker) -> None:
     maker.doc.undo()
     assert maker.said.count(TICKS_STAY) == 1
     assert number in maker.doc.progress.made
+
+
+def test_an_arrow_stands_where_the_saw_enters_the_selected_cut(maker) -> None:
+    """By hand: led on its left along the V side, a rip runs from the left end to the right.
+
+    With the rail on the right of the blade it runs the other way, and the picture is another one.
+    """
+    maker.doc.selection.select_cut(1)
+    cut = maker.doc.plan.cut(1)
+    middle = cut.rect.y + cut.rect.width // 2
+    drawing = maker.view.bench.sheet_item(cut.sheet).drawing
+    assert cut.keep is Keep.NEAR
+    assert drawing.saw_in == ((cut.rect.x, middle), (cut.rect.right, middle))
+    edit_shop(maker.doc, replace(maker.doc.job.shop, rail_side=Hand.RIGHT))
+    assert maker.doc.selection.cut == 1
+    other = maker.view.bench.sheet_item(cut.sheet).drawing
+    assert other.saw_in == ((cut.rect.right, middle), (cut.rect.x, middle))
+    maker.doc.selection.clear()
+    assert maker.view.bench.sheet_item(cut.sheet).drawing.saw_in is None
+
+
+@pytest.mark.parametrize("leaves", [(100.0, 0.0), (-100.0, 0.0), (0.0, 100.0)])
+def test_the_arrow_points_along_the_way_of_the_saw(leaves: tuple[float, float]) -> None:
+    """Its tip is where the saw enters, its middle before that, on the line of the cut."""
+    spots = list(arrow(QPointF(0, 0), QPointF(*leaves), 10.0))
+    tail = (spots[1] + spots[2]) / 2
+    assert spots[0] == QPointF(0, 0)
+    assert (round(tail.x(), 6), round(tail.y(), 6)) == (-leaves[0] / 10, -leaves[1] / 10)

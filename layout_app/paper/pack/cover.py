@@ -33,6 +33,8 @@ from shared.lengths import (
     step,
     with_unit,
 )
+from shared.making.straightedge import nearer
+from shared.shop import RunsOn, Shop
 from shared.stock import Stock
 
 
@@ -89,6 +91,7 @@ def assumptions(matter: Matter) -> Iterator[str]:
     yield f"Kerf of the {job.shop.tool}: {_long(job.shop.kerf, fine)}."
     if job.shop.table is not None:
         yield f"Kerf of the {job.shop.table.tool}: {_long(job.shop.table.kerf, fine)}."
+    yield from _led(job.shop, style)
     unit = "inches" if style.unit is Unit.INCH else "millimetres"
     yield (
         f"All sizes in {unit}, L before W; L runs along the grain where a part has one."
@@ -100,6 +103,25 @@ def assumptions(matter: Matter) -> Iterator[str]:
     yield "Positions on a whole sheet count from its trimmed reference edge or left end."
     if not matter.uncut and (note := proof_note(matter.plan)):
         yield note
+
+
+def _led(shop: Shop, style: LengthStyle) -> Iterator[str]:
+    """Say which rails or straightedges there are, and which edge of the base runs along these."""
+    on_rail = shop.runs_on is RunsOn.RAIL
+    if shop.rails:
+        there = ", ".join(
+            f"{rail.count} x {_long(rail.length, style)}"
+            if rail.count > 1
+            else _long(rail.length, style)
+            for rail in shop.rails
+        )
+        yield f"{'Rails' if on_rail else 'Straightedges'}: {there}."
+    if not on_rail and shop.base is not None:
+        near = _long(nearer(shop.base, shop.rail_side), style)
+        yield (
+            f"The {shop.rail_side} edge of the saw's base runs along the straightedge,"
+            f" {near} from the blade's nearer face."
+        )
 
 
 def off_the_mark(style: LengthStyle) -> str:

@@ -12,7 +12,7 @@ from shared.lengths import Length
 from shared.plan import Placement
 from shared.recognise.boxes import ENDS, Area, Box, SheetGround, sliced
 from shared.recognise.sawn import Bit, SawnRun
-from shared.recognise.search import DivisionSearch
+from shared.recognise.search import DivisionSearch, Solved
 from shared.tree import Piece, Run, places
 
 STATES = 400
@@ -127,10 +127,19 @@ class _Keeper:
         if kept.left <= kerf or any(box[begin] < start for box in boxes):
             return None
         tail = sliced(area, kept.axis, start, area[end])
-        # Pieces that are sawn off at the table saw have its kerf between them.
-        way = None if kept.kerf else self._search.run(tail, boxes, kept.axis, level)
+        way = self._tail(kept, tail, boxes, level)
         if way is not None and way.run is not None:
             return kept._replace(bits=(*kept.bits, *way.run.bits), left=way.run.left)
         way = self._search.piece(tail, boxes, kept.axis.other, level + 1)
         bit = way and Bit(area[end] - start, way.run, way.part)
         return bit and kept._replace(bits=(*kept.bits, bit), left=0)
+
+    def _tail(self, kept: SawnRun, tail: Area, boxes: list[Box], level: int) -> Solved | None:
+        """Return how a run goes on behind its products, with its own kerf if it has one."""
+        if not kept.kerf:
+            return self._search.run(tail, boxes, kept.axis, level)
+        ground = self._search.ground._replace(kerf=kept.kerf)
+        way = DivisionSearch(ground, None, STATES).run(tail, boxes, kept.axis, level)
+        # What is in its pieces is sawn with the other saw again.
+        deeper = way is None or way.run is None or any(bit.run for bit in way.run.bits)
+        return None if deeper else way

@@ -37,10 +37,14 @@ def with_table_runs(tree: Run, row: Stock, job: Job) -> Run:
 
     Notes
     -----
-    The cuts of the first level stay as they are: what is held of a sheet is held by them.
+    The cuts of the first level stay as they are: what is held of a sheet is held by them. With a
+    thinner kerf than the rail's nothing goes there: parts would lie nearer to each other than
+    the rail's saw can part them, and no hand could move one of them again.
     """
-    table = job.shop.table
-    if table is None or not table.kerf or not table.longest or table.tool == job.shop.tool:
+    shop, table = job.shop, job.shop.table
+    if table is None or not table.longest or table.tool == shop.tool:
+        return tree
+    if not 0 < shop.kerf <= table.kerf:
         return tree
     return _Tabling(row, job, table.kerf).inside(tree, row.whole)
 

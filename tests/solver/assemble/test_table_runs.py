@@ -327,3 +327,11 @@ def test_a_run_knows_what_it_leaves_with_its_own_kerf() -> None:
         own = replace(rips, kerf=kerf * MM // 10)
         left = 400 * MM - 9 * 40 * MM - 8 * kerf * MM // 10
         assert left_over(own, block, 5 * MM) == left
+
+
+def test_with_a_thinner_kerf_than_at_the_rail_nothing_goes_there() -> None:
+    """Parts would lie nearer to each other than the saw on the rail can part them."""
+    shop = replace(SHOP, table=replace(TABLE, kerf=SHOP.kerf - 1))
+    job = job_of(part("runner", 600 * MM, 40 * MM, 9), shop=shop)
+    tree = runners(9, 40 * MM, 400 * MM)
+    assert with_table_runs(tree, ROW, job) == tree

@@ -91,10 +91,11 @@ def _served(cards: Sequence[Card], place: int) -> Iterator[int]:
     setting = cards[place].record.setting
     for later in range(place, len(cards)):
         record = cards[later].record
+        if record.setting != setting:
+            continue
         if record.anew and later > place:
             return
-        if record.setting == setting:
-            yield record.number
+        yield record.number
 
 
 def place_of(moments: Sequence[Moment], number: int | None) -> int:

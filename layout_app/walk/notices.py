@@ -63,9 +63,14 @@ def _rail_change(moment: RailChange, style: LengthStyle) -> Notice:
     laid, what = moment.card.record.rail, _leader(moment.card.record)
     assert laid is not None
     before = words.rail(moment.before, style, what)
+    lead = f"Instead of the {before}, lay"
+    if laid.rail.joined > moment.before.joined:
+        lead = f"Join the {what}s, and lay"
+    elif laid.parted:
+        lead = f"Part the {what}s, and lay"
     return Notice(
         title=f"Change the {what}",
-        lead=f"Instead of the {before}, lay",
+        lead=lead,
         figure=words.rail(laid.rail, style, what),
         lines=(f"for {all_of([moment.card.number])}, {moment.card.told.long}",),
     )
@@ -78,10 +83,11 @@ def _leader(record: CutRecord) -> str:
 def _set_up(moment: SetUp, style: LengthStyle) -> Notice:
     setting = moment.setting
     named = f"{setting.name}, {setting.tool}" if setting.name else setting.tool
+    measure = filter(None, (moment.card.told.measure,))
     lost = (LOST,) if moment.lost and setting.device is not Device.FENCE else ()
     return Notice(
         title=SET_UP,
         lead=f"Set the {setting.device} to",
         figure=words.written(setting.size, style),
-        lines=(named, f"for {all_of(moment.numbers)}", *lost, words.MEASURE_ONE),
+        lines=(named, f"for {all_of(moment.numbers)}", *lost, *measure),
     )

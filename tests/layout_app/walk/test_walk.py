@@ -127,9 +127,9 @@ def test_what_came_off_with_the_rail_is_set_again(doc: Document) -> None:
         parted=False,
         edge_at=12 * INCH,
     )
-    record = replace(cut.record, setting=guide, anew=True, rail=laid)
+    record = replace(cut.record, setting=guide, anew=True, proves=True, rail=laid)
     longer = replace(laid, rail=Rail(length=110 * INCH), change=True)
-    again = replace(record, rail=longer, turn_over=True)
+    again = replace(record, rail=longer, turn_over=True, proves=False)
     tell = cut.untold._tell
     first, second = (replace(cut, untold=Untold(one, tell)) for one in (record, again))
     moments = moments_of((first, second))
@@ -142,7 +142,16 @@ def test_what_came_off_with_the_rail_is_set_again(doc: Document) -> None:
     assert LOST in said[3].lines
     assert LOST not in said[0].lines
     assert words.MEASURE_ONE in said[0].lines
-    assert words.MEASURE_ONE in said[3].lines
+    assert words.MEASURE_ONE not in said[3].lines
+
+    joined = replace(laid, rail=Rail(length=55 * INCH, joined=2), change=True)
+    parted = replace(laid, change=True, parted=True)
+    for rail, before, lead in (
+        (joined, laid.rail, "Join the rails, and lay"),
+        (parted, joined.rail, "Part the rails, and lay"),
+    ):
+        card = replace(cut, untold=Untold(replace(record, rail=rail), tell))
+        assert notice(RailChange(card, before), style).lead == lead
 
 
 def named(walk: Walk) -> tuple[str, int]:

@@ -10,6 +10,7 @@ from typing import Final
 from shared.finding import about, error, is_sound, say, say_at_least, say_at_most, warning
 from shared.issues import Issue
 from shared.lengths import INCH, METRE, MM, Length, LengthStyle, round_up
+from shared.making.straightedge import GRIP, least_carry, set_back
 from shared.parts import Part
 from shared.shop import ABSENT, RunsOn, SawBase, Shop, Span, TableSaw
 from shared.stock import Stock
@@ -47,6 +48,7 @@ def shop_faults(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
         yield from _span(shop.stop, style, "stop", "The stop")
     if shop.runs_on is RunsOn.STRAIGHTEDGE:
         yield from _base(shop.base, shop.kerf, style)
+        yield from _clamped(shop, style)
     yield from _table(shop, style)
 
 
@@ -179,6 +181,17 @@ def _base(base: SawBase | None, kerf: Length, style: LengthStyle) -> Iterator[Is
                 f" {say(kerf, style)}: measure both with the blade in use."
             )
             yield error("shop-base-kerf", "", said, f"base.{side}_far")
+
+
+def _clamped(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
+    """Yield it where the narrowest piece leaves no room to clamp a straightedge on it."""
+    if 0 < shop.carry < (least := least_carry(shop)):
+        said = (
+            f"A straightedge lies {say(set_back(shop), style)} back from the line, and a clamp"
+            f" wants {about(GRIP, style)} of the piece under it:"
+            f" enter {say_at_least(least, style)} or more."
+        )
+        yield error("shop-carry-clamp", "", said, "carry")
 
 
 def leader(shop: Shop) -> str:

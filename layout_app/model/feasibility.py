@@ -262,7 +262,7 @@ class Judging:
         """Say which cut is beyond which limit, and which part to move."""
         assert found.excess is not None
         words = "can be cut edge to edge, but "
-        words += excess_words(found.excess, self._job.style)
+        words += excess_words(found.excess, self._job.shop, self._job.style)
         troubled = found.frees or found.parts
         return replace(
             _bad(words, *troubled), remedy=self._remedy(found.frees, () if len(held) > 1 else held)

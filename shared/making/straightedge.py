@@ -6,12 +6,17 @@ beyond it on the waste side. An edge guide rides on an edge of the piece instead
 so only on one that was sawn.
 """
 
-from shared.lengths import Length
+from typing import Final
+
+from shared.lengths import MM, Length
 from shared.making.aim import Aim
 from shared.making.record import Bed, Way
 from shared.making.strokes import Stroke
 from shared.plan import CutKind, Keep
 from shared.shop import Hand, RunsOn, SawBase, Shop
+
+GRIP: Final[Length] = 60 * MM
+"""A piece has to lie so far under a straightedge for a clamp to hold (common practice)."""
 
 
 def way_of(aim: Aim, shop: Shop) -> Way:
@@ -60,6 +65,14 @@ def edge_at(stroke: Stroke, bed: Bed, shop: Shop) -> Length:
     cut, back = stroke.cut, set_back(shop)
     away = cut.kerf + back if bed is Bed.WASTE else -back
     return cut.size + away if cut.keep is Keep.NEAR else cut.size - away
+
+
+def least_carry(shop: Shop) -> Length:
+    """Return the narrowest piece that a straightedge can be clamped on beside a line, in ticks.
+
+    0 where the saw runs on a rail, which wants no clamp beyond its own width.
+    """
+    return 0 if shop.runs_on is RunsOn.RAIL else set_back(shop) + GRIP
 
 
 def takes(shop: Shop) -> Length:

@@ -56,7 +56,7 @@ def verify(plan: Plan, shop: Shop | None = None) -> tuple[Issue, ...]:
         impossible cut among them: sawing ends there. Subjects are cut numbers, part ids,
         sheet ids or piece names; lengths in sentences are ticks.
     """
-    beyond = () if shop is None else map(refused, beyond_limits(plan, shop))
+    beyond = () if shop is None else (refused(one, shop) for one in beyond_limits(plan, shop))
     keyed = any(cut.key for cut in plan.cuts)
     limited = shop is None
     if sound_apart(plan, limited=limited, keyed=keyed):

@@ -52,4 +52,4 @@ class _Shopped:
         yield from self._keys.faults(cut, done, parted)
         yield from self.tools.faults(cut, done, parted)
         if cut.sheet in self._limited:
-            yield from map(refused, broken(cut, done, self._shop))
+            yield from (refused(one, self._shop) for one in broken(cut, done, self._shop))

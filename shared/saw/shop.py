@@ -204,11 +204,12 @@ def _on_rail(cut: Cut, done: SawPass, shop: Shop) -> Iterator[BrokenLimit]:
         yield BrokenLimit(limit=Limit.CARRY, cut=cut, found=rest, allowed=shop.carry)
 
 
-def refused(one: BrokenLimit) -> Issue:
-    """Return the issue of a plan that breaks a limit; lengths in ticks."""
+def refused(one: BrokenLimit, shop: Shop) -> Issue:
+    """Return the issue of a plan that breaks a limit of its shop; lengths in ticks."""
+    what = shop.runs_on
     said = {
-        Limit.REACH: f"it is {one.found} long, but the longest rail reaches {one.allowed}",
-        Limit.CARRY: f"the wider piece is {one.found}, and {one.allowed} carries the rail",
+        Limit.REACH: f"it is {one.found} long, but the longest {what} reaches {one.allowed}",
+        Limit.CARRY: f"the wider piece is {one.found}, and {one.allowed} carries the {what}",
         Limit.HOLD: f"its piece is {one.found} long, and {one.allowed} can be held",
         Limit.FENCE: f"it is set to {one.found}, and the fence of the table saw to {one.allowed}",
     }[one.limit]

@@ -4,9 +4,11 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Final, NamedTuple
 
+from shared.check_shop import leader
 from shared.finding import say, say_at_most, say_size
 from shared.job import Job
 from shared.lengths import Length, LengthStyle, round_up
+from shared.making.straightedge import least_carry
 from shared.parts import GrainRule, Part
 from shared.reach import first_axes, first_cut, longer
 from shared.shop import Axis, CutRule, Shop
@@ -30,7 +32,7 @@ def why(part: Part, job: Job, rows: Iterable[Stock]) -> str:
         return f"needs a sheet of {part.material} without bad places where it is to lie"
     cut = min(_beyond_reach(part, job, rows), default=None)
     if cut is not None:
-        return f"needs a longer rail: {longer(job, *cut)}"
+        return f"needs a longer {leader(job.shop)}: {longer(job, *cut)}"
     return need_of(part, job)
 
 
@@ -118,9 +120,17 @@ class _GivesWay(NamedTuple):
         """Return what the shop has it set to."""
         return say(getattr(job.shop, self.field), job.style)
 
+    def least(self, job: Job) -> Length:
+        """Return how far it can give way at most, in ticks: a straightedge has to be clamped."""
+        return least_carry(job.shop) if self.field == "carry" else 0
+
+    def put(self, words: str, job: Job) -> str:
+        """Put what leads the saw into words that have a place for it."""
+        return words.format(leader(job.shop))
+
 
 _GIVE_WAY: Final = (
-    _GivesWay("carry", "enough to carry the rail", "what carries the rail"),
+    _GivesWay("carry", "enough to carry the {}", "what carries the {}"),
     _GivesWay("hold", "enough to hold", "what can be held"),
 )
 """In the order in which they are tried: the first that helps is named."""
@@ -130,9 +140,11 @@ def limit_of(instance: Instance, item: int, job: Job) -> str:
     """Say which limit of the shop would have to give way, and how far, for an item."""
     for limit in _GIVE_WAY:
         able = most(instance, item, limit.field)
-        if able is not None:
+        if able is not None and _ticks(instance, able) >= limit.least(job):
             said = say_at_most(_ticks(instance, able), job.style)
-            return f"can be cut once {said} is {limit.once}, not {limit.figure(job)}"
+            return (
+                f"can be cut once {said} is {limit.put(limit.once, job)}, not {limit.figure(job)}"
+            )
     return f"cannot be cut as long as {_limits(job)}"
 
 
@@ -143,8 +155,8 @@ def of_group(job: Job) -> str:
 
 def _limits(job: Job) -> str:
     first, *others = _GIVE_WAY
-    said = [f"{limit.figure(job)} {limit.as_long_as}" for limit in others]
-    return " and ".join([f"{first.figure(job)} is {first.as_long_as}", *said])
+    said = [f"{limit.figure(job)} {limit.put(limit.as_long_as, job)}" for limit in others]
+    return " and ".join([f"{first.figure(job)} is {first.put(first.as_long_as, job)}", *said])
 
 
 def _ticks(instance: Instance, size: int) -> Length:

@@ -11,7 +11,7 @@ from shared.job import Job
 from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.parts import Bands, Part
 from shared.practice import USUAL_SHOP, USUAL_TABLE, running_on, usual, usual_table, with_kerf
-from shared.shop import Rail, RunsOn, Shop, Span, TableSaw
+from shared.shop import Hand, Rail, RunsOn, Shop, Span, TableSaw
 from shared.stock import Stock
 
 MILLIMETRES = LengthStyle(unit=Unit.MM)
@@ -87,6 +87,7 @@ ERRORS = [
     ("base length", straight(length=0), "base-not-measured", "base.length"),
     ("base other kerf", straight(left_far=42 * MM), "base-kerf", "base.left_far"),
     ("base swapped", straight(right_far=120 * MM), "base-kerf", "base.right_far"),
+    ("no clamp", {**straight(), "rail_side": Hand.RIGHT}, "carry-clamp", "carry"),
     ("rail width", {"rail_width": -1}, "limit-negative", "rail_width"),
     ("square", {"square": -1}, "limit-negative", "square"),
     ("turn below 0", {"turn_g": -1}, "turn-negative", "turn_g"),

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
+from shared.check_shop import leader
 from shared.finding import about, say, warning
 from shared.issues import Issue
 from shared.job import Job
@@ -17,12 +18,12 @@ REMEDY: Final = "plan the sheet anew, or change the limit in the shop"
 
 _WORDS = {
     Limit.REACH: (
-        "is {found} long, more than the reach of the rails, {allowed}",
-        "cut {number} is {found} long, and the longest rail reaches {allowed}",
+        "is {found} long, more than the reach of the {leader}s, {allowed}",
+        "cut {number} is {found} long, and the longest {leader} reaches {allowed}",
     ),
     Limit.CARRY: (
-        "leaves no piece to carry the rail: the wider one is {found}, not {allowed}",
-        "at cut {number} the rail rests on {found}, and {allowed} carries it",
+        "leaves no piece to carry the {leader}: the wider one is {found}, not {allowed}",
+        "at cut {number} the {leader} rests on {found}, and {allowed} carries it",
     ),
     Limit.HOLD: (
         "leaves nothing to hold: the piece under the saw is {found} long, not {allowed}",
@@ -40,20 +41,20 @@ def beyond_shop(plan: Plan, shop: Shop, style: LengthStyle) -> dict[str, str]:
     """Say of each sheet with a cut beyond the shop's limits what is wrong with the first one."""
     found: dict[str, str] = {}
     for one in beyond_limits(plan, shop):
-        cut, what = one.cut, _excess(one, style)
+        cut, what = one.cut, _excess(one, shop, style)
         sentence = f"Sheet {cut.sheet}: the {cut.kind} set to {say(cut.size, style)} {what}."
         found.setdefault(cut.sheet, sentence)
     return found
 
 
-def excess_words(one: Beyond, style: LengthStyle) -> str:
+def excess_words(one: Beyond, shop: Shop, style: LengthStyle) -> str:
     """Say which cut of a sheet as it lies is beyond which limit, and by how much."""
-    return f"the {one.axis} set to {say(one.size, style)} {_excess(one, style)}"
+    return f"the {one.axis} set to {say(one.size, style)} {_excess(one, shop, style)}"
 
 
-def _excess(one: BrokenLimit | Beyond, style: LengthStyle) -> str:
+def _excess(one: BrokenLimit | Beyond, shop: Shop, style: LengthStyle) -> str:
     found, allowed = say(one.found, style), say(one.allowed, style)
-    return _WORDS[one.limit][0].format(found=found, allowed=allowed)
+    return _WORDS[one.limit][0].format(found=found, allowed=allowed, leader=leader(shop))
 
 
 def issues_of(plan: Plan | None, job: Job) -> Iterator[Issue]:
@@ -72,6 +73,9 @@ def issues_of(plan: Plan | None, job: Job) -> Iterator[Issue]:
         if one.limit is Limit.REACH:
             allowed = about(round_down(one.allowed, style), style)
         said = _WORDS[one.limit][1].format(
-            number=one.cut.number, found=say(one.found, style), allowed=allowed
+            number=one.cut.number,
+            found=say(one.found, style),
+            allowed=allowed,
+            leader=leader(job.shop),
         )
         yield warning(CODE, one.cut.sheet, f"Sheet {one.cut.sheet}: {said}; {REMEDY}.")

@@ -12,7 +12,7 @@ from shared.layout import Layout
 from shared.lengths import INCH, LengthStyle
 from shared.recognise import Beyond
 from shared.saw import verify
-from shared.shop import Axis, Limit, Rail, Shop
+from shared.shop import Axis, Limit, Rail, RunsOn, SawBase, Shop
 from shared.tree import Piece, Place, Run
 from tests.layout_app.small_job import KERF, small_job
 
@@ -55,6 +55,27 @@ def test_a_rip_beyond_the_rails_is_told() -> None:
     }
 
 
+def test_a_saw_without_a_rail_is_told_of_its_straightedge() -> None:
+    """Of 112 in less a base of 11 in at each end 90 in are left, for a rip of 96 in."""
+    base = SawBase(
+        left_near=3 * INCH // 2,
+        left_far=3 * INCH // 2 + KERF,
+        right_near=5 * INCH,
+        right_far=5 * INCH + KERF,
+        length=11 * INCH,
+    )
+    led = Shop(runs_on=RunsOn.STRAIGHTEDGE, base=base, rails=(Rail(length=112 * INCH),))
+    assert saw(laid(led)).problems == {
+        "1": "Sheet 1: the rip set to 10 in is 96 in long, more than the reach of the"
+        " straightedges, 90 in."
+    }
+    wide = replace(led, rails=(), carry=12 * INCH)
+    assert saw(laid(wide, 28)).problems == {
+        "1": "Sheet 1: the rip set to 10 in leaves no piece to carry the straightedge: the wider"
+        " one is 10 in, not 12 in."
+    }
+
+
 def test_what_cannot_be_held_is_told() -> None:
     """Of a strip of 96 in 65 7/8 are left when 30 in and a kerf are sawn off."""
     job = replace(small_job(), shop=Shop(kerf=KERF, hold=70 * INCH))
@@ -87,7 +108,9 @@ def test_other_sheets_are_planned_all_the_same() -> None:
 @pytest.mark.parametrize("limit", Limit)
 def test_every_limit_has_words(limit: Limit) -> None:
     """What is found and what is allowed are told of each, so that none is added without."""
-    said = excess_words(Beyond(limit, Axis.RIP, 10 * INCH, 11 * INCH, 12 * INCH), LengthStyle())
+    said = excess_words(
+        Beyond(limit, Axis.RIP, 10 * INCH, 11 * INCH, 12 * INCH), Shop(), LengthStyle()
+    )
     assert said.startswith("the rip set to 10 in ")
     assert "11 in" in said
     assert "12 in" in said

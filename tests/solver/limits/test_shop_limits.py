@@ -15,9 +15,9 @@ from shared.job import Job
 from shared.lengths import MM, LengthStyle, Unit
 from shared.parts import GrainRule, Part
 from shared.plan import Plan
-from shared.practice import USUAL_SHOP
+from shared.practice import USUAL_SHOP, running_on
 from shared.saw import verify
-from shared.shop import Axis, CutRule, FirstCut, Rail, Shop, Span, TableSaw
+from shared.shop import Axis, CutRule, FirstCut, Rail, RunsOn, Shop, Span, TableSaw
 from shared.stock import NoGo, Stock, Trims
 from solver.assemble.trees import trees
 from solver.budget.stop import Budget
@@ -130,6 +130,17 @@ def test_a_part_of_a_narrow_offcut_says_how_far_the_limit_would_have_to_give() -
     plan = planned(job(Shop(carry=100 * MM), (700, 60, 1), sheet=(1000, 90)))
     (row,) = plan.unplaced
     assert row.need == "can be cut once 60 mm is enough to carry the rail, not 100 mm"
+
+
+def test_a_saw_without_a_rail_waits_for_a_straightedge() -> None:
+    """A base of 280 at each end of 1800; and no clamp holds on 60 with the line 38 away."""
+    shop = running_on(USUAL_SHOP, RunsOn.STRAIGHTEDGE, Unit.MM)
+    short = replace(shop, rails=(Rail(length=1900 * MM),))
+    (row,) = planned(job(short, (1800, 380, 2))).unplaced
+    assert row.need.startswith("needs a longer straightedge: a straightedge of at least 2360 mm,")
+    narrow = replace(Shop(carry=100 * MM), runs_on=shop.runs_on, base=shop.base)
+    (row,) = planned(job(narrow, (700, 60, 1), sheet=(1000, 90))).unplaced
+    assert row.need.startswith("cannot be cut as long as 100 mm is what carries the straightedge")
 
 
 def test_a_small_offcut_says_what_would_have_to_be_held() -> None:

@@ -45,6 +45,6 @@ class Setting:
     def label(self, style: LengthStyle) -> str:
         """Say the name and what is set in few words, such as ``G1: guide 11 7/8``."""
         size = _written(self.size, style)
-        if self.device is Device.BOTH_ENDS:
-            return f"both ends: {size}"
-        return f"{self.name}: {self.device} {size}" if self.name else f"{self.device}: {size}"
+        if self.name:
+            return f"{self.name}: {self.device} {size}"
+        return f"mark {size} at both ends" if self.device is Device.BOTH_ENDS else f"mark {size}"

@@ -64,6 +64,11 @@ class Entry(QLineEdit):
             self._question = Question(self)
         return self._question
 
+    def follow(self) -> None:
+        """Keep what it says or asks below it when it was scrolled."""
+        if self.question is not None:
+            self.question.follow()
+
     def leave(self) -> None:
         """Ask no more: another project is opened."""
         self._quiet()

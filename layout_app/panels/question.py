@@ -107,6 +107,13 @@ class Question(QFrame):
         self._choices.addWidget(made)
         made.show()  # its style, and so its height, is known from now on
 
+    def follow(self) -> None:
+        """Go with the widget it hangs below, when that was scrolled; ask no more out of sight."""
+        if self._about.visibleRegion().isEmpty():
+            self.leave()
+        else:
+            self._place()
+
     def _place(self) -> None:
         """Hang below what it is about, inside the window."""
         window = self._about.window()

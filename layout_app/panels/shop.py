@@ -73,7 +73,7 @@ class ShopPanel(ShopForm):
             return
         for place in self._places.get(field, ()):
             if place.isVisibleTo(self):
-                place.setFocus()
+                place.setFocus(Qt.FocusReason.TabFocusReason)  # with all of a text selected
                 self.ensureWidgetVisible(place)
 
     def _build(self) -> None:

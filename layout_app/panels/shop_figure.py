@@ -19,7 +19,7 @@ from shared.shop import ABSENT, SawBase, Shop, Span, TableSaw
 from shared.weighing import format_weight, parse_weight
 
 NO_LIMIT: Final = "no limit"
-NOT_MEASURED: Final = "not yet"
+NOT_MEASURED: Final = "measure"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +40,8 @@ class Figure:
         Take it out of a shop, and return the shop with another.
     write, read
         As text and back; reading raises a ValueError whose text is a sentence.
+    empty
+        What stands in its field where nothing does, in pencil.
     asked
         Whether it is a figure of such a shop at all.
     """
@@ -48,6 +50,7 @@ class Figure:
     field: str
     reason: str = ""
     practised: bool = True
+    empty: str = ""
     tip: str = ""
     get: Callable[[Shop], Any]
     put: Callable[[Shop, Any], Shop]
@@ -142,7 +145,8 @@ def of_base(words: str, field: str, **more: Any) -> Figure:
         field=f"base.{field}",
         get=lambda shop: getattr(_base(shop), field),
         put=put,
-        write=lambda ticks, style: measured_text(ticks, style) if ticks else NOT_MEASURED,
+        write=lambda ticks, style: measured_text(ticks, style) if ticks else "",
+        empty=NOT_MEASURED,
         read=measured_size,
         **more,
     )

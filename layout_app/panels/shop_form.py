@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 from layout_app.document import edit_job
 from layout_app.document.document import Document
 from layout_app.look.as_typed import Label
+from layout_app.panels.entry import Entry
 from layout_app.panels.shop_figure import Figure
 from layout_app.panels.shop_rows import (
     FIELD_CHARS,
@@ -45,11 +46,17 @@ class ShopForm(QScrollArea):
         self._page = QWidget(self)
         self._column = down(on=self._page, edges=(2, 4, 4, 12), gap=4)
         self.setWidget(self._page)
+        self.verticalScrollBar().valueChanged.connect(self._follow)
 
     def refresh(self) -> None:
         """Show the job as it is now."""
         for show in self._shows:
             show(self._document.job)
+
+    def _follow(self) -> None:
+        """Let what fields say or ask go with them."""
+        for field in self.findChildren(Entry):
+            field.follow()
 
     def _heading(self, text: str) -> Label:
         heading = label(text, self._page, "heading")
@@ -77,6 +84,7 @@ class ShopForm(QScrollArea):
         row, field = field_row(figure.words, figure.tip, accept, self._page, chars)
         if figure.practised:
             row.add_mark(Mark(figure.words, back, row))
+        field.setPlaceholderText(figure.empty)
         reason = figure.why()
         if reason is not None:
             row.add_reason(reason)

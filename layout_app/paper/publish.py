@@ -22,9 +22,9 @@ from dataclasses import replace
 from layout_app.model.words.wording import counted
 from layout_app.paper import markdown
 from layout_app.paper.matter import Matter, matter_of
-from layout_app.paper.pack.cards import HOW
 from layout_app.paper.pack.cover import assumptions, figures, not_planned
 from layout_app.paper.pack.lists import bands_words, notes_of, roll_words, sheets_of
+from layout_app.paper.pack.reading import how_to_read
 from layout_app.paper.svg import document
 from layout_app.paper.titled import drawing_page
 from layout_app.store.file_names import safe_names
@@ -292,7 +292,7 @@ def _cuts(matter: Matter) -> Iterator[str]:
     if not matter.told:
         return
     yield markdown.heading("Cuts in order")
-    yield markdown.points(HOW)
+    yield markdown.points(how_to_read(matter, pictured=False))
     yield markdown.table(CUT_HEADINGS, [_cut(told) for told in matter.told])
     kept = matter.kept
     if kept:

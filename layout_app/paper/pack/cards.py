@@ -16,29 +16,12 @@ from layout_app.paper import ink
 from layout_app.paper.cut_picture import CutLook, CutPicture
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import LARGE, TEXT, Book
+from layout_app.paper.pack.reading import how_to_read
 from layout_app.paper.pack.setting import LEADING, length_of, rule, two_lines, words, wrapped
 from layout_app.paper.pens import BLACK_AND_WHITE, HATCH, NARROW, OUTLINE
 from shared.telling import Instruction
 
 CARDS: Final = "Cut cards"
-HOW: Final = (
-    "Go by the numbers. Each card is one cut; tick it when the cut is made.",
-    "The V marks the edge or end that the size is measured from. Pencil it on each piece.",
-    "Pictures and words have the piece as it lay on its sheet: reference edge at the top, left end"
-    " at the left. L runs along the sheet's length.",
-    "Keep (V side): the kerf lies past the line, away from the V. Keep (far side): the kerf lies"
-    " before the line, on the V's side.",
-    "The heavy line is the rail's edge, dashed at the table saw. Hatched is waste or an offcut.",
-    "Set: set the device, saw one piece, measure it, then go on. As before: leave it as it is set.",
-    "Mark: no device holds the size. Measure from the V at both ends, and lay the rail on both"
-    " marks.",
-    "Rail on the waste side, one kerf past the line: the line shows beside the rail, and the blade"
-    " takes the kerf between.",
-    "Next: the piece is sawn at the next cut. On the stack: write its name on it, set it aside.",
-    "Danger has the triangle: something can kick, tip, fall, pinch or be thrown. The ring is"
-    " handling. Your saw's manual comes first.",
-)
-"""How a card reads; common practice."""
 
 GAP = 3.0
 NUMBER, SIZE = 10.0, 7.0
@@ -91,7 +74,7 @@ DANGER, HANDLING = "danger", "handling"
 def put_cards(book: Book, matter: Matter) -> None:
     """Put the cards of all cuts in their order, as many beside each other as have room."""
     book.turn(CARDS)
-    book.chapters((("How a card reads", HOW),))
+    book.chapters((("How a card reads", how_to_read(matter)),))
     columns = max(1, int((book.room.length + GAP) / (LEAST + GAP)))
     length = (book.room.length - (columns - 1) * GAP) / columns
     cards = list(_cards(matter))

@@ -8,7 +8,10 @@ import pytest
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Book, Paper
-from layout_app.paper.pack.cards import HOW, put_cards
+from layout_app.paper.pack.cards import put_cards
+from layout_app.paper.pack.reading import how_to_read
+from shared.making.record import Face
+from shared.shop import RunsOn
 from tests.layout_app.paper import packs
 
 SEEDS = (2, 5, 9, 14, 21)
@@ -97,7 +100,23 @@ def test_a_piece_is_turned_over_on_a_card_of_its_own() -> None:
 
 def test_how_a_card_reads_is_said_once_before_the_first() -> None:
     """It begins the first page of the cards."""
-    texts = [said(list(page.items)) for page in pages_of(packs.matter(2))]
-    assert [plain(HOW[0]) in text for text in texts] == [True] + [False] * (len(texts) - 1)
-    assert all(plain(sentence) in texts[0] for sentence in HOW)
+    matter = packs.matter(2)
+    how = how_to_read(matter)
+    texts = [said(list(page.items)) for page in pages_of(matter)]
+    assert [plain(how[0]) in text for text in texts] == [True] + [False] * (len(texts) - 1)
+    assert all(plain(sentence) in texts[0] for sentence in how)
     assert "manual comes first" in texts[0]
+
+
+def test_how_a_card_reads_speaks_of_the_saw_and_the_face_there_are() -> None:
+    """A straightedge is no rail, and nothing lies turned over where no show face is down."""
+    matter = packs.matter(2)
+    shop = replace(matter.job.shop, runs_on=RunsOn.STRAIGHTEDGE)
+    led = replace(matter, job=replace(matter.job, shop=shop))
+    first, *rest = matter.told
+    down = replace(first, record=replace(first.record, up=Face.BACK))
+    turned = replace(led, told=(down, *rest))
+    for one, has in ((matter, (False, False)), (led, (True, False)), (turned, (True, True))):
+        said = " ".join(how_to_read(one))
+        assert ("straightedge" in said, "turned over" in said) == has
+        assert ("rail" in said) is not has[0]

@@ -1,0 +1,65 @@
+"""How a card reads: what its pictures and words mean, as far as the job needs it."""
+
+from collections.abc import Iterator
+
+from layout_app.paper.matter import Matter
+from shared.shop import RunsOn
+
+_SEEN = {
+    RunsOn.RAIL: "The grey band is the rail, its heavy edge where the saw runs, broken off where"
+    " more of it stands free.",
+    RunsOn.STRAIGHTEDGE: "The grey band is the straightedge, the thin line beside it is the cut. A"
+    " heavy line along the V edge is the edge guide.",
+}
+_DONE = {
+    RunsOn.RAIL: (
+        "Mark: no device holds the size. Measure from the V at both ends, and lay the rail on both"
+        " marks.",
+        "Rail on the waste side, one kerf past the line: the line shows beside the rail, and the"
+        " blade takes the kerf between.",
+    ),
+    RunsOn.STRAIGHTEDGE: (
+        "Mark: no device holds the size. Measure from the V at both ends. Clamp the straightedge"
+        " at its own size, from the same edge.",
+        "The straightedge lies back from the line by what the base takes. Test it on scrap.",
+    ),
+}
+
+
+def how_to_read(matter: Matter, *, pictured: bool = True) -> tuple[str, ...]:
+    """Return sentences on the cuts of a job, and on their pictures if they have any.
+
+    Common practice.
+    """
+    return tuple(_how(matter, pictured=pictured))
+
+
+def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
+    runs_on = matter.job.shop.runs_on
+    yield "Go by the numbers. Each card is one cut; tick it when the cut is made."
+    yield "The V marks the edge or end that the size is measured from. Pencil it on each piece."
+    yield (
+        "Pictures and words have the piece as it lies: reference edge at the top, left end at the"
+        " left. L runs along the sheet's length."
+    )
+    if any(one.record.mirrored for one in matter.told):
+        yield (
+            "Show face down: the piece lies turned over, left and right ends changed. The V stands"
+            " on the face that is up."
+        )
+    yield (
+        "Keep (V side): the kerf lies past the line, away from the V. Keep (far side): the kerf"
+        " lies before the line, on the V's side."
+    )
+    if pictured:
+        yield _SEEN[runs_on]
+        yield (
+            "The arrow is where the saw enters. Dashed: the table saw. Hatched: waste or an offcut."
+        )
+    yield "Set: set the device, saw one piece, measure it, then go on. As before: set already."
+    yield from _DONE[runs_on]
+    yield "Next: the piece is sawn at the next cut. On the stack: name it, set it aside."
+    yield (
+        "Danger has the triangle: something can kick, tip, fall, pinch or be thrown. The ring is"
+        " handling. Your saw's manual comes first."
+    )

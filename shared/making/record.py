@@ -9,6 +9,7 @@ from enum import StrEnum
 from typing import Final
 
 from shared.lengths import Length
+from shared.making.lifting import Moved
 from shared.making.outcome import Side
 from shared.making.settings import Setting
 from shared.making.strokes import Stroke
@@ -178,8 +179,8 @@ class CutRecord:
         Whether a face that is shown splinters at this cut unless it lies so and is guarded so.
     guards
         What keeps a show face whole that would splinter here.
-    support
-        What the piece lies on.
+    support, moved
+        What the piece lies on; whether it is laid on it or turned on it for this cut.
     hazards
         Codes of the rules that apply; `shared.making.hazards` classes and explains each.
     """
@@ -204,6 +205,7 @@ class CutRecord:
     face_matters: bool
     guards: tuple[Guard, ...]
     support: Support
+    moved: Moved
     hazards: tuple[str, ...]
 
     @property

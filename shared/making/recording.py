@@ -1,7 +1,7 @@
 """The records of all cuts, in sawing order: what is in hand and what is set goes from one on."""
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 
 from shared.lengths import Length
@@ -9,6 +9,8 @@ from shared.making.aim import Aim, aim_of
 from shared.making.devices import bed_of, name_settings
 from shared.making.entry import entry_of
 from shared.making.faces import FacesUp
+from shared.making.hazards import hazards_of
+from shared.making.lifting import OnSupport
 from shared.making.outcome import Outcomes
 from shared.making.rails import RailsInHand
 from shared.making.record import Bed, CutRecord, Face, RailLaid, Way
@@ -118,6 +120,7 @@ class _Recorder:
         self._shop, self._proving = shop, proving
         self._outcomes, self._faces = Outcomes(plan), FacesUp(plan, its, shop)
         self._remainders = Remainders(plan)
+        self._support = OnSupport(shop)
         self._since: dict[str, int] = {}
         self._moved: set[str] = set()
 
@@ -132,7 +135,7 @@ class _Recorder:
         self._since |= dict.fromkeys(filter(None, (cut.piece, cut.off)), cut.number)
         mirrored = lying.up is Face.BACK
         hand = Hand.LEFT if one.way is Way.FENCE else self._shop.rail_side
-        return CutRecord(
+        made = CutRecord(
             stroke=stroke,
             since=since,
             grams=one.aim.grams,
@@ -153,8 +156,10 @@ class _Recorder:
             face_matters=lying.matters,
             guards=lying.guards,
             support=self._shop.support,
+            moved=self._support.move(stroke, turn_over=lying.turn_over),
             hazards=(),
         )
+        return replace(made, hazards=hazards_of(made, self._shop))
 
     def _position(self, stroke: Stroke) -> Length | None:
         """A cut of the whole sheet is laid out before anything moves: before any deeper cut."""

@@ -1,38 +1,27 @@
-"""Cautions that apply to one very cut, each only where its rule is hit, with its reason.
+"""Cautions of one very cut, in words: each rule that its record names, with figures of the cut.
 
-What holds at every cut stands in `shared.cautions`. The rules are common practice or
-from the documents named beside them; the limits are the maker's own, from the shop.
+Which rules apply, how they are classed and why stands in `shared.making.hazards`; what holds
+at every cut in `shared.cautions`. A sentence on a card has at most 15 words.
 """
 
-import re
-from collections.abc import Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeAlias
 
-from shared.lengths import METRE, MM, Length, LengthStyle, format_length, with_unit
+from shared.lengths import INCH, MM, Length, LengthStyle, Unit, format_length, with_unit
 from shared.making.devices import within
-from shared.making.record import Bed, CutRecord
-from shared.making.settings import Device, Setting
+from shared.making.hazard_rules import side_grams, too_heavy
+from shared.making.hazards import BY_CODE, PRACTICE, Sort
+from shared.making.record import Bed, CutRecord, Way
+from shared.making.settings import Setting
 from shared.making.strokes import Stroke
 from shared.plan import CutKind
-from shared.shop import Shop
-from shared.stock import SheetGrain
+from shared.shop import Axis, Shop, Span
 from shared.telling.words import size_words
-from shared.weighing import DENSITIES, format_weight
+from shared.weighing import format_weight
 
-PRACTICE: Final = "common practice"
-MANUALS: Final = "saw manuals"
-
-THIN_TRIM: Final[Length] = 2 * MM
-"""A trim takes at least the kerf and this much more (common practice)."""
-SLENDER: Final = 15
-"""A strip so many times longer than wide is apt to twist; our reading of the manuals."""
-LOPSIDED: Final = 4
-"""A rail hangs over so many times the cut before it is spoken of: four fifths of it."""
-FIBREBOARD: Final = 720
-"""Grainless board from this density on, in kg/m3, is taken for MDF (published: 769)."""
-
-_MDF = re.compile(r"\bmdf\b|fib(er|re)\s?board", re.IGNORECASE)
+ROUGH: Final = {Unit.INCH: INCH // 4, Unit.MM: 5 * MM}
+"""Steps in which what stands free is said."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,6 +37,10 @@ class Caution:
     rule
         The same of every cut it applies to; ``""`` if the sentence has no figures of one cut.
         Rule and short words together say all that the sentence says.
+    source
+        Where it comes from.
+    danger
+        Whether something can kick, tip, fall, pinch or be thrown; else it is handling.
     """
 
     code: str
@@ -56,7 +49,6 @@ class Caution:
     rule: str = ""
     source: str = PRACTICE
     danger: bool = True
-    """Whether something can kick, tip, fall or pinch; else it is a matter of handling."""
 
     @property
     def full(self) -> str:
@@ -66,7 +58,7 @@ class Caution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Case:
-    """All that the rules look at: the record of the cut, and the shop."""
+    """All that the words look at: the record of the cut, and the shop."""
 
     record: CutRecord
     shop: Shop
@@ -83,9 +75,14 @@ class Case:
         return self.record.setting
 
     @property
-    def grams(self) -> int:
-        """Weight of the piece before the cut."""
-        return self.record.grams
+    def piece(self) -> str:
+        """Name of the piece before the cut."""
+        return self.stroke.cut.piece
+
+    @property
+    def thick(self) -> str:
+        """Thickness of the sheet, written."""
+        return self.about(self.stroke.sheet.thickness)
 
     def about(self, ticks: Length) -> str:
         """Write a limit, or what is left of one, with its unit."""
@@ -95,183 +92,285 @@ class Case:
         """Write a size with its remainder and unit."""
         return size_words(ticks, self.style)
 
+    def roughly(self, ticks: Length) -> str:
+        """Write how far something stands free with its unit, never more than it does."""
+        step = ROUGH[self.style.unit]
+        return self.about(ticks // step * step)
+
+    def weight(self, grams: int) -> str:
+        """Write a weight with its unit."""
+        return format_weight(grams, self.style.unit)
+
+
+Said: TypeAlias = tuple[str, str, str]
+"""The sentence, the short words, and the rule, which is ``""`` where the sentence is one."""
+
 
 def cautions_of(case: Case) -> tuple[Caution, ...]:
     """Return what is to be minded at a cut, the heaviest first."""
-    found: list[Caution] = []
-    for rule in (_heavy, _small, _rail, _bed, _blade, _setting, _table, _twist, _dust):
-        found.extend(rule(case))
-    return tuple(found)
+    return tuple(_caution(code, case) for code in case.record.hazards)
 
 
-def _heavy(case: Case) -> Iterator[Caution]:
-    limit = case.shop.lift_g
-    if not 0 < limit < case.grams:
-        return
-    weighs, alone = (format_weight(grams, case.style.unit) for grams in (case.grams, limit))
-    yield Caution(
-        code="heavy",
-        sentence=f"Piece {case.stroke.cut.piece} weighs {weighs}, and you lift {alone} alone:"
-        " get help, or saw it where it lies.",
-        short=f"get help, piece {case.stroke.cut.piece} weighs {weighs}",
-        rule=f"Heavy piece, and you lift {alone} alone: get help, or saw it where it lies.",
-        source="the limit is yours; NIOSH names 23 kg (51 lb) for the best case",
+def _caution(code: str, case: Case) -> Caution:
+    hazard = BY_CODE[code]
+    sentence, short, rule = (*PLAIN[code], "") if code in PLAIN else SAYINGS[code](case)
+    return Caution(
+        code=code,
+        sentence=sentence,
+        short=short,
+        rule=rule,
+        source=hazard.source,
+        danger=hazard.sort is Sort.DANGER,
     )
 
 
-def _small(case: Case) -> Iterator[Caution]:
-    longer = max(case.stroke.piece.length, case.stroke.piece.width)
-    if longer < case.shop.hold:
-        yield Caution(
-            code="small",
-            sentence=f"Small piece, {case.about(longer)} at its longest:"
-            " clamp it, do not hold it by hand.",
-            short=f"clamp it, {case.about(longer)} at its longest",
-            rule="Small piece, short at its longest: clamp it, do not hold it by hand.",
-        )
+def _led(case: Case) -> str:
+    return "straightedge" if case.record.way is Way.STRAIGHTEDGE else "rail"
 
 
-def _rail(case: Case) -> Iterator[Caution]:
+def _over(case: Case) -> Length:
     laid = case.record.rail
-    if laid is None:
-        return
-    over = laid.run_up + laid.run_out
-    if laid.rail.joined > 1:
-        yield Caution(
-            code="joined",
-            sentence="Joined rails: lay a straightedge along them;"
-            " a kink at the joint shows on the edge.",
-            short="a straightedge along the rails",
-        )
-    if over < 0:
-        yield Caution(
-            code="no-rail",
-            sentence=f"No rail reaches: the longest is {case.about(-over)} shorter than the cut.",
-            short=f"no rail reaches, {case.about(-over)} shorter",
-            rule="No rail reaches: the longest is shorter than the cut.",
-        )
-    elif not laid.enough:
-        yield Caution(
-            code="overhang",
-            sentence=f"The rail is only {case.about(over)} longer than the cut: it starts with"
-            " the saw hanging off the end. Hold its base flat on the rail until all of it rests.",
-            short=f"hold base flat, rail {case.about(over)} over",
-            rule="The rail is only a little longer than the cut: it starts with the saw hanging off"
-            " the end. Hold its base flat on the rail until all of it rests.",
-            source="guide-rail manuals",
-        )
-    elif over > LOPSIDED * case.stroke.long:
-        yield Caution(
-            code="long-rail",
-            sentence=f"The rail is {case.about(over)} longer than the cut:"
-            " rest its free end at the same height, or it tips.",
-            short=f"prop the rail, {case.about(over)} over",
-            rule="The rail is much longer than the cut:"
-            " rest its free end at the same height, or it tips.",
-        )
+    assert laid is not None  # the rules of rails ask for one
+    return laid.run_up + laid.run_out
 
 
-def _bed(case: Case) -> Iterator[Caution]:
-    stroke, bed = case.stroke, case.record.bed
-    if bed not in {Bed.WASTE, Bed.PACKED} or stroke.kept >= case.shop.carry:
-        return
-    kept, carry = case.about(stroke.kept), case.about(case.shop.carry)
-    if bed is Bed.WASTE:
-        what = "lay the rail on the other side"
-    else:
-        thick = case.about(stroke.sheet.thickness)
-        what = f"pack behind the piece with scrap {thick} thick"
-    yield Caution(
-        code="narrow",
-        sentence=f"Only {kept} wide, less than the {carry} that carry the rail: {what}.",
-        short=f"only {kept} wide, see rail",
-        rule=f"What is kept is less wide than the {carry} that carry the rail: {what}.",
+def _no_rail(case: Case) -> Said:
+    led, lacking = _led(case), case.about(-_over(case))
+    rule = f"No {led} reaches: the longest is shorter than the cut. Join or borrow a longer one."
+    return rule.replace("is shorter", f"is {lacking} shorter"), f"no {led}: {lacking} shorter", rule
+
+
+def _packed(case: Case) -> Said:
+    sentence = f"Neither side carries the {_led(case)}: pack scrap {case.thick} thick beside it."
+    return sentence, "pack scrap beside it", ""
+
+
+def _free_rail(case: Case) -> Said:
+    laid = case.record.rail
+    assert laid is not None
+    free = case.roughly(max(laid.run_up, laid.run_out))
+    do = "Support both rail ends with scrap of the same thickness."
+    return (
+        f"The piece is short under the rail, {free} stands free: it tips. {do}",
+        f"support both rail ends, {free} stands free",
+        f"The piece is short under the rail: it tips. {do}",
     )
 
 
-def _blade(case: Case) -> Iterator[Caution]:
-    stroke = case.stroke
-    if stroke.is_trim and stroke.cut.size < stroke.cut.kerf + THIN_TRIM:
-        yield Caution(
-            code="thin-trim",
-            sentence=f"The trim takes only {case.size(stroke.cut.size)}:"
-            " the blade rides half in air, so lead the saw slowly.",
-            short=f"lead slowly, trim of {case.size(stroke.cut.size)}",
-            rule="The trim takes only little: the blade rides half in air, so lead the saw slowly.",
-        )
-    if stroke.is_skim:
-        yield _skim(case)
+def _long_rail(case: Case) -> Said:
+    laid = case.record.rail
+    assert laid is not None
+    free = case.roughly(max(laid.run_up, laid.run_out))
+    do = "Support both rail ends with scrap of the same thickness."
+    return (
+        f"Rail stands free by {free}. {do}",
+        f"support both rail ends, {free} stands free",
+        f"Rail stands free. {do}",
+    )
 
 
-def _skim(case: Case) -> Caution:
-    stroke = case.stroke
-    skim = "Skim: the blade rides half in air, so lead the saw slowly."
+def _overhang(case: Case) -> Said:
+    led, over = _led(case), case.about(_over(case))
+    do = f"Hold the base flat on the {led} until all of it rests."
+    if case.record.way is Way.STRAIGHTEDGE:
+        do = "Hold the base against it where its end is near."
+    return (
+        f"The {led} is only {over} longer than the cut. {do}",
+        f"hold the base, {led} only {over} longer",
+        f"The {led} is only a little longer than the cut. {do}",
+    )
+
+
+def _joined(case: Case) -> Said:
+    led = _led(case)
+    said = f"Joined {led}s: check the joint with a straight edge, a kink shows."
+    return said, "check the joint", ""
+
+
+def _heavy(case: Case) -> Said:
+    weighs, limit = case.weight(case.record.grams), case.weight(case.shop.lift_g)
+    do = "Get help, or saw it where it lies."
+    return (
+        f"Piece {case.piece} weighs {weighs}; you can lift {limit}. {do}",
+        f"get help, piece {case.piece} weighs {weighs}",
+        f"Heavy piece; you can lift {limit}. {do}",
+    )
+
+
+def _turn(case: Case) -> Said:
+    weighs = case.weight(case.record.grams)
+    limit = case.weight(case.shop.turn_g or case.shop.lift_g)
+    return (
+        f"Piece {case.piece} weighs {weighs}; you can turn {limit}. Get help to turn it.",
+        f"get help to turn, {case.piece} weighs {weighs}",
+        f"Heavy piece; you can turn {limit}. Get help to turn it.",
+    )
+
+
+def _carry_away(case: Case) -> Said:
+    side = too_heavy(case.record, case.shop)
+    assert side is not None  # the rule found it
+    what = side.name or "the waste"
+    weighs, limit = (
+        case.weight(side_grams(case.record, side)),
+        case.weight(case.shop.lift_g),
+    )
+    return (
+        f"What is cut weighs {weighs}; you can lift {limit}. Get help to carry {what}.",
+        f"get help to carry {what}, it weighs {weighs}",
+        f"What is cut is heavy; you can lift {limit}. Get help to carry it.",
+    )
+
+
+def _small(case: Case) -> Said:
+    longest = case.about(max(case.stroke.piece.length, case.stroke.piece.width))
+    return (
+        f"Clamp the piece, {longest} at its longest; never hold it by hand.",
+        f"clamp it, {longest} at its longest",
+        "Clamp a small piece; never hold it by hand.",
+    )
+
+
+def _halves(case: Case) -> Said:
+    hold = case.about(case.shop.hold)
+    said = f"Both pieces are shorter than {hold} after the cut: clamp the kept one."
+    return said, "clamp the kept one", ""
+
+
+def _thin_trim(case: Case) -> Said:
+    size, do = case.size(case.stroke.cut.size), "only part of the kerf is wood, feed slowly."
+    return f"Trim of {size}: {do}", f"feed slowly, trim of {size}", f"Thin trim: {do}"
+
+
+def _skim(case: Case) -> Said:
+    stroke, skim = case.stroke, "Skim: only part of the kerf is wood, feed slowly."
     if stroke.cut.kind is CutKind.FINISH:
-        return Caution(code="skim", sentence=skim, short="skim: lead slowly")
+        return skim, "skim: feed slowly", ""
     left, uncut = case.size(stroke.dust), case.size(stroke.cut.size + stroke.dust)
     instead = f"{stroke.cut.off} is then {left} wider, {uncut}"
-    return Caution(
-        code="skim",
-        sentence=f"{skim} Or leave it uncut: {instead}.",
-        short=f"skim: lead slowly. Or leave it uncut: {instead}",
-        rule=skim,
+    return (
+        f"{skim} Left uncut, {instead}.",
+        f"skim: feed slowly. Left uncut, {instead}",
+        skim,
     )
 
 
-def _setting(case: Case) -> Iterator[Caution]:
-    device, size, shop, table = case.setting.device, case.setting.size, case.shop, case.shop.table
-    if device is Device.BOTH_ENDS and shop.guide is not None:
-        least, most = case.about(shop.guide.least), case.about(shop.guide.most)
-        yield Caution(
-            code="unguided",
-            sentence=f"The guide goes from {least} to {most}: measure this size at both ends.",
-            short="measure at both ends",
-        )
-    if device is Device.FENCE and table is not None and not within(size, table.fence):
-        least, most = case.about(table.fence.least), case.about(table.fence.most)
-        yield Caution(
-            code="fence",
-            sentence=f"The fence goes from {least} to {most}:"
-            " this size wants a sled or a stop of its own.",
-            short="a sled or a stop of its own",
-        )
+def _unguided(case: Case) -> Said:
+    rips = case.stroke.axis is Axis.RIP
+    name, span = ("guide", case.shop.guide) if rips else ("stop", case.shop.stop)
+    why = f"Too heavy to be pushed against the {name}"
+    if span is not None and not within(case.setting.size, span):
+        why = f"Beyond the {name}, {_reach(case, span)}"
+    elif case.record.bed is not Bed.KEEP:
+        why = f"The {name} sizes only what lies under the rail"
+    return f"{why}: mark both ends.", "mark both ends", ""
 
 
-def _table(case: Case) -> Iterator[Caution]:
-    if case.stroke.at_table(case.shop):
-        yield Caution(
-            code="table",
-            sentence="Table saw: riving knife on, hands 150 mm (6 in) from the blade,"
-            " and nothing that holds what is sawn off against it.",
-            short="riving knife on, hands well away",
-        )
+def _reach(case: Case, span: Span) -> str:
+    return f"{case.about(span.least)} to {case.about(span.most)}"
 
 
-def _twist(case: Case) -> Iterator[Caution]:
-    stroke = case.stroke
-    sides = [side for side in (stroke.kept, stroke.other) if side]
-    if stroke.is_trim or stroke.long < METRE or min(sides) * SLENDER > stroke.long:
-        return
-    yield Caution(
-        code="twist",
-        sentence="A long narrow strip may twist and close the kerf on the blade:"
-        " support it to its end, and wedge the kerf open behind the saw.",
-        short="support to its end, wedge kerf",
-        source=MANUALS,
+def _fence(case: Case) -> Said:
+    assert case.shop.table is not None  # the rule asks for a fence
+    reach = _reach(case, case.shop.table.fence)
+    said = f"Beyond the fence, {reach}: use a sled, never saw freehand."
+    return said, "use a sled, never freehand", ""
+
+
+def _push_stick(case: Case) -> Said:
+    size, long = (case.about(one) for one in (case.stroke.kept, case.stroke.long))
+    return (
+        f"Use the push stick: {size} between fence and blade, {long} long.",
+        f"push stick: {size} between fence and blade, {long} long",
+        "Use the push stick for narrow or short pieces.",
     )
 
 
-def _dust(case: Case) -> Iterator[Caution]:
-    if is_mdf(case.stroke.sheet.material, case.stroke.sheet.density, case.stroke.sheet.grain):
-        yield Caution(
-            code="dust",
-            sentence="MDF gives the finest dust: extract it at the saw, and wear a rated mask.",
-            short="extract the dust, wear a mask",
-            source="NIOSH and IARC on wood dust",
-        )
+def _narrow_keep(case: Case) -> Said:
+    kept = case.about(case.stroke.kept)
+    return (
+        f"Only {kept} is kept, so the rail lies on the other side. Measure it at both ends.",
+        f"only {kept} is kept, measure both ends",
+        "Little is kept, so the rail lies on the other side. Measure it at both ends.",
+    )
 
 
-def is_mdf(material: str, density: int, grain: SheetGrain) -> bool:
-    """Say whether a material is MDF by its name, or by its density in kg/m3 and lack of grain."""
-    heavy = FIBREBOARD <= density <= DENSITIES["MDF"] + 100
-    return bool(_MDF.search(material)) or (heavy and grain is SheetGrain.NONE)
+def _narrow_bed(case: Case) -> Said:
+    under = case.stroke.kept if case.record.bed is Bed.KEEP else case.stroke.other
+    wide, do = case.about(under), f"pack scrap {case.thick} thick beside it."
+    led = _led(case)
+    return (
+        f"Only {wide} lies under the {led}: {do}",
+        f"pack scrap, only {wide} under the {led}",
+        f"Less than its width lies under the {led}: {do}",
+    )
+
+
+PLAIN: Final[dict[str, tuple[str, str]]] = {
+    "twist": (
+        "Long narrow strip: support it to its end, so the kerf cannot close.",
+        "support the strip to its end",
+    ),
+    "sag": (
+        "Thin sheet, it sags: support it close to the line on both sides.",
+        "support it close to the line",
+    ),
+    "table-crosscut": (
+        "Use a sled or mitre gauge: no crosscut against the fence.",
+        "use a sled or mitre gauge",
+    ),
+    "table-short": (
+        "Shorter along the fence than wide: use a sled or mitre gauge.",
+        "use a sled or mitre gauge",
+    ),
+    "sliver": ("A sliver can be thrown back: stand beside the line.", "stand beside the line"),
+    "table-large": (
+        "Too large for one at the table saw: get help, or a stand.",
+        "get help, or a stand",
+    ),
+    "table": (
+        "Riving knife and guard in place, push stick at hand. Hands 150 mm (6 in) from the blade."
+        " Nothing holds what is cut free.",
+        "riving knife, guard, push stick",
+    ),
+    "turned-over": (
+        "Turned over: left and right end have changed places, the V is on top.",
+        "left and right changed places",
+    ),
+    "straightedge": (
+        "Clamp the straightedge at both ends, clear of the motor. Keep the base flat, against it.",
+        "clamped, base flat",
+    ),
+    "edge-guide": (
+        "The cut copies the edge the guide follows: see that it is straight.",
+        "check its edge",
+    ),
+    "large-turn": ("Large piece to turn: clear the floor, and keep it flat.", "clear the floor"),
+    "dust": (
+        "MDF gives the finest dust: extract it, and wear a rated mask.",
+        "extract the dust, wear a mask",
+    ),
+}
+"""Sentence and short words of the rules that have no figures, by code."""
+
+SAYINGS: Final[dict[str, Callable[[Case], Said]]] = {
+    "no-rail": _no_rail,
+    "packed": _packed,
+    "free-rail": _free_rail,
+    "overhang": _overhang,
+    "small": _small,
+    "halves": _halves,
+    "fence": _fence,
+    "push-stick": _push_stick,
+    "heavy": _heavy,
+    "turn": _turn,
+    "carry-away": _carry_away,
+    "narrow-keep": _narrow_keep,
+    "long-rail": _long_rail,
+    "narrow-bed": _narrow_bed,
+    "joined": _joined,
+    "unguided": _unguided,
+    "thin-trim": _thin_trim,
+    "skim": _skim,
+}
+"""What is said of the other rules of `shared.making.hazards`, by code."""

@@ -5,12 +5,12 @@ from dataclasses import replace
 import pytest
 
 from shared.lengths import INCH, MM, LengthStyle, Unit
+from shared.making.hazard_rules import is_mdf
 from shared.plan import CutKind
 from shared.practice import USUAL_SHOP
 from shared.shop import Rail, Shop, Span, TableSaw
 from shared.stock import SheetGrain
 from shared.telling import Device, instructions, name_settings, strokes
-from shared.telling.minding import is_mdf
 from shared.weighing import format_weight, grams
 from tests.shared.good_plans import MIXED, PANELS, SHELVES
 from tests.shared.small_plan import PLAN
@@ -71,7 +71,7 @@ def test_joined_rails_are_named_and_cautioned():
     assert "2 x 1400 mm rails joined" in rip.led
     assert codes(rip) == {"joined"}
     assert "joined" not in crosscut.led
-    assert not codes(crosscut)
+    assert codes(crosscut) == {"long-rail"}  # 400 of 1400 free at each end of 600
 
 
 def test_a_rail_too_short_for_its_run_up_starts_hanging_off_the_end():
@@ -82,15 +82,15 @@ def test_a_rail_too_short_for_its_run_up_starts_hanging_off_the_end():
     (caution,) = near.cautions
     assert caution.code == "overhang"
     assert "60 mm" in caution.sentence
-    assert "hanging off the end" in caution.sentence
+    assert "until all of it rests" in caution.sentence
     assert codes(short) == {"no-rail"}
     assert "440 mm shorter" in short.cautions[0].sentence
 
 
 def test_a_rail_that_hangs_over_by_most_of_itself():
-    """A 3001 rail on a 600 cut hangs over 2401, over four times the cut; a 3000 rail does not."""
-    assert codes(told(PANELS, Shop(rails=(Rail(length=3001 * MM),)), METRIC)[5]) == {"long-rail"}
-    assert not codes(told(PANELS, Shop(rails=(Rail(length=3000 * MM),)), METRIC)[5])
+    """A 3001 rail on a 600 cut rests on less than a fifth of itself; a 3000 rail does not."""
+    assert codes(told(PANELS, Shop(rails=(Rail(length=3001 * MM),)), METRIC)[5]) == {"free-rail"}
+    assert codes(told(PANELS, Shop(rails=(Rail(length=3000 * MM),)), METRIC)[5]) == {"long-rail"}
 
 
 def test_equal_settings_have_one_name_in_order_of_first_use():
@@ -137,7 +137,7 @@ def test_size_outside_the_guides_range_is_measured_at_both_ends():
     assert rip.setting.device is Device.BOTH_ENDS
     assert rip.set_line == "Mark 600 at both ends"
     assert codes(rip) == {"unguided"}
-    assert "from 150 mm to 500 mm" in rip.cautions[0].sentence
+    assert "150 mm to 500 mm" in rip.cautions[0].sentence
 
 
 def test_trim_is_set_by_mark_and_keeps_the_far_side():
@@ -170,7 +170,7 @@ def test_narrow_keep_side_gives_the_rail_to_the_other_side_and_splinters():
     shop = Shop(carry=35 * INCH // 8, kerf=INCH // 8)
     rip = told(PLAN, shop)[2]
     assert rip.bed == "rail on the waste side (sheet 1), one kerf past the line"
-    assert codes(rip) == {"narrow"}
+    assert codes(rip) == {"narrow-keep"}
     wide = told(PLAN)[2]
     assert wide.bed == "rail on 1a, edge on the line"
 
@@ -216,8 +216,9 @@ def test_small_pieces_are_clamped():
     """Piece 1a is 11-7/8 at its longest before cut 5: shorter than the 12 to hold (section 4)."""
     found = told(PLAN, Shop(hold=12 * INCH))
     assert [number for number, one in found.items() if "small" in codes(one)] == [5]
-    assert "clamp it" in found[5].cautions[0].sentence
-    assert not any(codes(one) for one in told(PLAN, Shop(hold=11 * INCH)).values())
+    assert "Clamp the piece" in found[5].cautions[0].sentence
+    held = told(PLAN, Shop(hold=11 * INCH))  # and then 8 and 3-3/4 are left of it
+    assert {number: codes(one) for number, one in held.items() if codes(one)} == {5: {"halves"}}
 
 
 def test_mdf_is_told_by_name_or_by_density():

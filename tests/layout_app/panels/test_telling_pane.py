@@ -220,7 +220,7 @@ def test_cautions_of_the_usual_shop_show_as_a_sign(qtbot: QtBot) -> None:
     doc.selection.select_cut(1)
     card = panel.cards.cards[0]
     assert "heavy" in {caution.code for caution in card.told.cautions}
-    assert "get help" in panel.telling.toPlainText()
+    assert "Get help" in panel.telling.toPlainText()
 
 
 @pytest.mark.parametrize("danger", [True, False])

@@ -312,7 +312,7 @@ def test_cautions_come_first(walk: Walk, doc: Document, tmp_path: Path) -> None:
     """The walk begins with the usual cautions, whole; going on is a press that ticks nothing."""
     assert isinstance(walk.moment, Start)
     said = words_of(walk, tmp_path / "start.pdf")
-    assert "your saw's manual" in said
+    assert "Your saw's manual" in said
     assert [one for one in (DEFER, *CAUTIONS) if one not in said] == []
     press(walk, Qt.Key.Key_Space)
     assert CAUTIONS[0] not in words_of(walk, tmp_path / "next.pdf")

@@ -1,0 +1,272 @@
+"""When a rule of `shared.making.hazards` applies to a cut: a predicate each on record and shop."""
+
+import re
+from typing import Final
+
+from shared.geometry import Rect
+from shared.lengths import METRE, MM, Length
+from shared.making.devices import within
+from shared.making.lifting import Moved
+from shared.making.outcome import PieceFate, Side
+from shared.making.record import Bed, CutRecord, Way
+from shared.making.settings import Device
+from shared.shop import Axis, Shop, Support
+from shared.stock import SheetGrain
+from shared.tree import extent
+from shared.weighing import DENSITIES, grams
+
+THIN_TRIM: Final[Length] = 2 * MM
+"""A trim takes at least the kerf and this much more (common practice)."""
+SLENDER: Final = 15
+"""A strip so many times longer than wide is apt to twist; our reading of the manuals."""
+THIN_SHEET: Final[Length] = 9 * MM
+"""A sheet thinner than this sags between bearers (common practice)."""
+SLIVER: Final[Length] = 6 * MM
+"""An offcut narrower than this flies from a table saw (common practice)."""
+PUSHED: Final[tuple[Length, Length]] = (150 * MM, 300 * MM)
+"""With less than this between fence and blade, or along the fence, a push stick is used."""
+SAW: Final[Length] = 300 * MM
+"""Length of a saw's base where it is not measured: 10 to 12 in (common practice)."""
+LOPSIDED: Final = 5
+"""A rail so many times longer than its cut rests on a fifth of itself."""
+LARGE: Final[tuple[Length, Length]] = (1500 * MM, 600 * MM)
+"""Long and short side of what is awkward to turn: a sheet, or most of one."""
+FIBREBOARD: Final = 720
+"""Grainless board from this density on, in kg/m3, is taken for MDF (published: 769)."""
+
+_MDF = re.compile(r"\bmdf\b|fib(er|re)\s?board", re.IGNORECASE)
+
+
+# --- weight ----------------------------------------------------------------------------
+
+
+def heavy(record: CutRecord, shop: Shop) -> bool:
+    """Whether a piece is lifted on its support that is too heavy to be lifted alone."""
+    return record.moved is Moved.LAID and 0 < shop.lift_g < record.grams
+
+
+def turn(record: CutRecord, shop: Shop) -> bool:
+    """Whether a piece is turned on its support that is too heavy for that."""
+    limit = shop.turn_g or shop.lift_g
+    return record.moved is Moved.TURNED and 0 < limit < record.grams
+
+
+def carry_away(record: CutRecord, shop: Shop) -> bool:
+    """Whether a finished piece or offcut is too heavy to be lifted alone."""
+    return shop.lift_g > 0 and too_heavy(record, shop) is not None
+
+
+def too_heavy(record: CutRecord, shop: Shop) -> Side | None:
+    """Return the finished piece or offcut of a cut that is too heavy to be lifted alone."""
+    ends = (PieceFate.PART, PieceFate.BLANK, PieceFate.WAITS, PieceFate.KEEPER, PieceFate.WASTE)
+    sides = (side for side in (record.makes, record.left) if side is not None and side.end in ends)
+    return next((side for side in sides if side_grams(record, side) > shop.lift_g), None)
+
+
+def side_grams(record: CutRecord, side: Side) -> int:
+    """Return the weight of one side of a cut in grams; 0 when the density is not known."""
+    sheet, rect = record.stroke.sheet, side.rect
+    return grams(rect.length, rect.width, sheet.thickness, sheet.density)
+
+
+def large_turn(record: CutRecord, shop: Shop) -> bool:
+    """Whether a piece is turned that is large, and not too heavy."""
+    return record.moved is Moved.TURNED and is_large(record.stroke.piece) and not turn(record, shop)
+
+
+def is_large(piece: Rect) -> bool:
+    """Say whether a piece is a sheet or most of one."""
+    short, long = sorted((piece.length, piece.width))
+    return long >= LARGE[0] and short >= LARGE[1]
+
+
+# --- rail and straightedge -------------------------------------------------------------
+
+
+def no_rail(record: CutRecord, _: Shop) -> bool:
+    """Whether what leads the saw is shorter than the cut."""
+    return record.rail is not None and record.rail.run_up + record.rail.run_out < 0
+
+
+def overhang(record: CutRecord, _: Shop) -> bool:
+    """Whether what leads the saw is longer than the cut, but not as much as is asked."""
+    laid = record.rail
+    return laid is not None and not laid.enough and laid.run_up + laid.run_out >= 0
+
+
+def free_rail(record: CutRecord, shop: Shop) -> bool:
+    """It stands free, and the saw never stands wholly on what bears it, or that is narrow."""
+    laid = record.rail
+    if laid is None or not _stands_free(record, shop):
+        return False
+    short = record.length < saw_length(shop) or laid.rail.whole > LOPSIDED * record.length
+    return short or narrow_bed(record, shop)
+
+
+def long_rail(record: CutRecord, shop: Shop) -> bool:
+    """Whether a rail stands free, and yet bears the saw."""
+    return _stands_free(record, shop) and not free_rail(record, shop)
+
+
+def _stands_free(record: CutRecord, shop: Shop) -> bool:
+    """Whether more than half of a rail stands free, an end by more than run-up and run-out."""
+    laid = record.rail
+    if laid is None or record.way is not Way.RAIL:
+        return False
+    free = max(laid.run_up, laid.run_out) > shop.overhang
+    return free and laid.run_up + laid.run_out > record.length
+
+
+def saw_length(shop: Shop) -> Length:
+    """Return how long the saw's base is, as far as it is known; lengths in ticks."""
+    return SAW if shop.base is None else shop.base.length
+
+
+def joined(record: CutRecord, _: Shop) -> bool:
+    """Whether rails or straightedges are joined."""
+    return record.rail is not None and record.rail.rail.joined > 1
+
+
+def packed(record: CutRecord, _: Shop) -> bool:
+    """Whether neither side carries what leads the saw."""
+    return record.bed is Bed.PACKED
+
+
+def narrow_keep(record: CutRecord, shop: Shop) -> bool:
+    """Whether the rail lies on the other side because little is kept."""
+    return record.bed is Bed.WASTE and record.stroke.kept < max(shop.carry, shop.rail_width)
+
+
+def narrow_bed(record: CutRecord, shop: Shop) -> bool:
+    """Whether the rail is wider than what it lies on."""
+    under = {Bed.KEEP: record.stroke.kept, Bed.WASTE: record.stroke.other}.get(record.bed)
+    return record.way is Way.RAIL and under is not None and under < shop.rail_width
+
+
+def straightedge(record: CutRecord, _: Shop) -> bool:
+    """Whether the base runs along a clamped straightedge."""
+    return record.way is Way.STRAIGHTEDGE
+
+
+def edge_guide(record: CutRecord, _: Shop) -> bool:
+    """Whether an edge guide runs along an edge of the piece."""
+    return record.way is Way.EDGE_GUIDE
+
+
+# --- piece and blade -------------------------------------------------------------------
+
+
+def small(record: CutRecord, shop: Shop) -> bool:
+    """At the table saw the push stick takes the place of a clamp."""
+    return _longer(record.stroke.piece) < shop.hold and record.way is not Way.FENCE
+
+
+def halves(record: CutRecord, shop: Shop) -> bool:
+    """Whether the piece can be held and neither of what comes of it."""
+    sides = (side for side in (record.makes, record.left) if side is not None)
+    longest = max(_longer(side.rect) for side in sides)
+    at_table = record.way is Way.FENCE
+    return longest < shop.hold <= _longer(record.stroke.piece) and not at_table
+
+
+def _longer(rect: Rect) -> Length:
+    return max(rect.length, rect.width)
+
+
+def twist(record: CutRecord, _: Shop) -> bool:
+    """Whether a long strip is sawn that is narrow enough to twist; a trim's sliver bends."""
+    stroke = record.stroke
+    sides = [side for side in (stroke.kept, stroke.other) if side]
+    slender = min(sides) * SLENDER <= stroke.long
+    return slender and stroke.long >= METRE and not stroke.is_trim
+
+
+def sag(record: CutRecord, shop: Shop) -> bool:
+    """On horses, once when it is laid or turned there: then its bearers are placed."""
+    thin = record.stroke.sheet.thickness < THIN_SHEET and _longer(record.stroke.piece) >= METRE
+    placed = record.moved is not Moved.NOTHING and record.way is not Way.FENCE
+    return thin and placed and shop.support is Support.HORSES
+
+
+def thin_trim(record: CutRecord, _: Shop) -> bool:
+    """Whether a trim takes less than the kerf and what the blade needs beside it."""
+    stroke = record.stroke
+    return stroke.is_trim and stroke.cut.size < stroke.cut.kerf + THIN_TRIM
+
+
+def skim(record: CutRecord, _: Shop) -> bool:
+    """Whether the blade takes all that is left."""
+    return record.stroke.is_skim
+
+
+def unguided(record: CutRecord, shop: Shop) -> bool:
+    """Whether a size is marked at both ends though the shop has a guide or stop."""
+    led = shop.guide is not None or shop.stop is not None
+    on_rail = record.way is Way.RAIL
+    return record.setting.device is Device.BOTH_ENDS and led and on_rail
+
+
+def turned_over(record: CutRecord, _: Shop) -> bool:
+    """Whether the piece lies mirrored from this cut on."""
+    return record.turn_over
+
+
+def dust(record: CutRecord, _: Shop) -> bool:
+    """Whether the sheet is MDF."""
+    sheet = record.stroke.sheet
+    return is_mdf(sheet.material, sheet.density, sheet.grain)
+
+
+def is_mdf(material: str, density: int, grain: SheetGrain) -> bool:
+    """Say whether a material is MDF by its name, or by its density in kg/m3 and lack of grain."""
+    heavy = FIBREBOARD <= density <= DENSITIES["MDF"] + 100
+    return bool(_MDF.search(material)) or (heavy and grain is SheetGrain.NONE)
+
+
+# --- table saw -------------------------------------------------------------------------
+
+
+def table(record: CutRecord, _: Shop) -> bool:
+    """Whether it is made at the table saw."""
+    return record.way is Way.FENCE
+
+
+def table_crosscut(record: CutRecord, _: Shop) -> bool:
+    """Whether it is a crosscut at the table saw."""
+    return record.way is Way.FENCE and record.stroke.axis is Axis.CROSSCUT
+
+
+def table_short(record: CutRecord, _: Shop) -> bool:
+    """Whether it is a rip at the table saw, shorter along the fence than wide."""
+    stroke = record.stroke
+    wide = extent(stroke.piece, stroke.axis) > stroke.long
+    return record.way is Way.FENCE and stroke.axis is Axis.RIP and wide
+
+
+def table_large(record: CutRecord, shop: Shop) -> bool:
+    """Whether the piece is more than one person handles at the table saw."""
+    table = shop.table
+    if record.way is not Way.FENCE or table is None or not table.longest:
+        return False
+    short, long = sorted((record.stroke.piece.length, record.stroke.piece.width))
+    heavy = 0 < table.heaviest_g < record.grams
+    return long > table.longest or short > table.widest > 0 or heavy
+
+
+def fence(record: CutRecord, shop: Shop) -> bool:
+    """Whether the fence of the table saw cannot be set to the size."""
+    setting, table = record.setting, shop.table
+    at_fence = setting.device is Device.FENCE and table is not None
+    return at_fence and table is not None and not within(setting.size, table.fence)
+
+
+def push_stick(record: CutRecord, _: Shop) -> bool:
+    """Whether little lies between fence and blade, or along the fence."""
+    narrow, short = PUSHED
+    near = record.stroke.kept < narrow or record.stroke.long < short
+    return record.way is Way.FENCE and near
+
+
+def sliver(record: CutRecord, _: Shop) -> bool:
+    """Whether the table saw leaves a sliver."""
+    return record.way is Way.FENCE and 0 < record.stroke.other < SLIVER

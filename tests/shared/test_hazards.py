@@ -1,0 +1,47 @@
+"""What has to be minded at a cut: held against situations judged by hand, with their sources."""
+
+import re
+
+import pytest
+
+from shared.lengths import LengthStyle, Unit
+from shared.making.hazards import BY_CODE, HAZARDS, Sort
+from shared.telling.minding import PLAIN, SAYINGS, Case, cautions_of
+from tests.shared.hazard_situations import SITUATIONS, Situation
+
+STYLES = (LengthStyle(), LengthStyle(unit=Unit.MM))
+
+
+@pytest.mark.parametrize("one", SITUATIONS, ids=lambda one: one.what)
+def test_what_has_to_be_minded_at_a_cut(one: Situation) -> None:
+    """Just the rules that a maker names there, each in its class; source beside the situation."""
+    found = {code: BY_CODE[code].sort for code in one.record.hazards}
+    assert one.source
+    assert found == one.expect
+
+
+def test_every_rule_has_a_situation_and_there_are_forty() -> None:
+    """No rule is left untried."""
+    assert len(SITUATIONS) >= 40
+    tried = {code for one in SITUATIONS for code in one.expect}
+    assert tried == {rule.code for rule in HAZARDS}
+
+
+def test_every_rule_has_words_a_reason_and_a_source() -> None:
+    """And dangers stand before handling."""
+    assert sorted((*SAYINGS, *PLAIN)) == sorted(rule.code for rule in HAZARDS)
+    assert all(rule.reason.endswith(".") and rule.source for rule in HAZARDS)
+    sorts = [rule.sort for rule in HAZARDS]
+    assert sorts == sorted(sorts, key=list(Sort).index)
+
+
+@pytest.mark.parametrize("style", STYLES, ids=lambda style: style.unit.name)
+def test_cautions_are_said_in_at_most_fifteen_words_a_sentence(style: LengthStyle) -> None:
+    """Full, short and rule alike; and none of the words that were given up."""
+    for one in SITUATIONS:
+        for caution in cautions_of(Case(record=one.record, shop=one.uses, style=style)):
+            assert caution.danger == (BY_CODE[caution.code].sort is Sort.DANGER)
+            for text in (caution.sentence, caution.short, caution.full):
+                for sentence in re.split(r"(?<=\.)\s", text):
+                    assert len(sentence.split()) <= 15, sentence
+                assert not re.search(r"\b(off|stays?|running|mind|rail saw)\b", text, re.I), text

@@ -21,9 +21,11 @@ from layout_app.store.plan_file import read_plan
 from shared.geometry import Rect
 from shared.issues import Issue, Severity
 from shared.lengths import Length
+from shared.making.recording import records
 from shared.plan import CutKind, Plan, PlanSheet
 from shared.proof_rule import LIMITED, in_words_of_now, rule_in_words
 from shared.saw import verify
+from shared.saw.records import wrong_records
 from shared.shop import FirstCut, Shop
 from shared.tree import Run, left_over, piece_rects, places, runs, slice_of
 
@@ -49,7 +51,14 @@ def check(arguments: argparse.Namespace) -> int:
 
 def faults(plan: Plan) -> tuple[Issue, ...]:
     """Return all that the file of a plan can show to be wrong; empty for a good one."""
-    return (*verify(plan), *wrong_trees(plan), *_wrong_words(plan))
+    found = (*verify(plan), *wrong_trees(plan), *_wrong_words(plan))
+    return found or tuple(_wrong_records(plan))
+
+
+def _wrong_records(plan: Plan) -> Iterator[Issue]:
+    """Refuse a sound plan of which a record does not lie; nothing of one that names no shop."""
+    if plan.shop is not None:
+        yield from wrong_records((plan,), plan.shop, records((plan,), plan.shop))
 
 
 def _wrong_words(plan: Plan) -> Iterator[Issue]:

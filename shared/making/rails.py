@@ -4,7 +4,7 @@ The shop has so many rails of a length, up to so many of them joined end to end.
 is used up until it is parted: only the others of that length can be laid singly meanwhile.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from shared.lengths import Length
@@ -24,13 +24,13 @@ class RailsInHand:
 
     def __init__(self, shop: Shop) -> None:
         self._shop = shop
-        self._rails = tuple(_by_length(shop))
+        self._ways = tuple(_ways(_by_length(shop)))
         self._in_hand: Rail | None = None
         self._joined: dict[Length, int] = {}
 
     def lay(self, stroke: Stroke, bed: Bed) -> RailLaid | None:
         """Lay a rail for the next cut; ``None`` where there is none."""
-        if bed is Bed.NONE or not self._rails:
+        if bed is Bed.NONE or not self._ways:
             return None
         before, rail = self._in_hand, self._chosen(stroke.long)
         self._in_hand = rail
@@ -52,11 +52,10 @@ class RailsInHand:
         least, hand = long + self._shop.beyond, self._in_hand
         if hand is not None and hand.whole >= least and hand.whole <= 2 * long:
             return hand
-        ways = list(_ways(self._rails))
-        reaching = [one for one in ways if one.whole >= least]
-        if not reaching:
-            return max(ways, key=lambda one: (one.whole, -one.joined))
-        return min(reaching, key=lambda one: (one.joined, one.length))
+        for way in self._ways:
+            if way.whole >= least:
+                return way
+        return max(self._ways, key=lambda one: (one.whole, -one.joined))
 
     def _parted(self, rail: Rail) -> bool:
         """Take a rail in hand; say whether joined ones have to be parted for it."""
@@ -82,7 +81,7 @@ def ends(over: Length, shop: Shop) -> tuple[Length, Length]:
         return 0, over
     whole = shop.beyond
     ahead = whole - whole // 3 if shop.runs_on is RunsOn.RAIL else whole - whole // 2
-    run_up = max(ahead, over // 2) if over >= whole else over * ahead // whole
+    run_up = max(ahead, over // 2) if over >= whole else -(-over * ahead // whole)
     return run_up, over - run_up
 
 
@@ -97,8 +96,7 @@ def _by_length(shop: Shop) -> Iterator[Rail]:
         yield Rail(length=length, joined=joined[length], count=count)
 
 
-def _ways(rails: tuple[Rail, ...]) -> Iterator[Rail]:
-    """Yield every length that can be laid, single rails and joined ones."""
-    for rail in rails:
-        for joined in range(1, rail.joined + 1):
-            yield replace(rail, joined=joined)
+def _ways(rails: Iterable[Rail]) -> list[Rail]:
+    """Return every length that can be laid: single rails first, the shortest first."""
+    found = [replace(rail, joined=count) for rail in rails for count in range(1, rail.joined + 1)]
+    return sorted(found, key=lambda one: (one.joined, one.length))

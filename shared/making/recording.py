@@ -148,7 +148,7 @@ class _Recorder:
             anew=one.anew,
             proves=cut.number in self._proving,
             squared=None,
-            checks=tuple(self._remainders.checks(stroke, far)),
+            checks=self._remainders.checks(stroke, far),
             position=self._position(stroke),
             entry=entry_of(stroke, one.bed, hand, mirrored=mirrored),
             up=lying.up,

@@ -1,15 +1,13 @@
 """Sizes of parts that no cut is set to, because they are what an exact run leaves."""
 
-from collections.abc import Iterator
-
 from shared.geometry import Rect
+from shared.lengths import Length
 from shared.making.outcome import Side
 from shared.making.record import SizeCheck
 from shared.making.strokes import Stroke
 from shared.plan import Plan
 from shared.saw.promises import final_rect
 from shared.shop import Axis
-from shared.tree import extent
 
 
 class Remainders:
@@ -20,22 +18,22 @@ class Remainders:
 
     def __init__(self, plan: Plan) -> None:
         parts = {part.id: part for part in plan.parts}
-        self._finals: dict[str, list[Rect]] = {}
+        self._finals: dict[tuple[str, Axis, Length, Length], list[Rect]] = {}
         for one in plan.placements:
             part = parts[one.part]
             if not part.waits:
-                self._finals.setdefault(one.sheet, []).append(final_rect(one, part))
+                final = final_rect(one, part)
+                rip, crosscut = (one.sheet, Axis.RIP), (one.sheet, Axis.CROSSCUT)
+                self._finals.setdefault((*rip, final.y, final.width), []).append(final)
+                self._finals.setdefault((*crosscut, final.x, final.length), []).append(final)
 
-    def checks(self, stroke: Stroke, far: Side | None) -> Iterator[SizeCheck]:
-        """Yield what is to be measured after a cut: what it leaves, if a part is as wide."""
-        if far is not None and any(self._as_wide(stroke)):
-            yield SizeCheck(side=far, size=extent(stroke.far, stroke.axis))
-
-    def _as_wide(self, stroke: Stroke) -> Iterator[bool]:
-        rest = stroke.far
-        for part in self._finals.get(stroke.sheet.id, ()):
-            if stroke.axis is Axis.RIP:
-                fills = part.y == rest.y and part.width == rest.width
-            else:
-                fills = part.x == rest.x and part.length == rest.length
-            yield fills and rest.contains(part)
+    def checks(self, stroke: Stroke, far: Side | None) -> tuple[SizeCheck, ...]:
+        """Return what is to be measured after a cut: what it leaves, if a part is as wide."""
+        if far is None:
+            return ()
+        rest, axis = stroke.far, stroke.axis
+        start, size = (rest.y, rest.width) if axis is Axis.RIP else (rest.x, rest.length)
+        alike = self._finals.get((stroke.sheet.id, axis, start, size), ())
+        if any(rest.contains(part) for part in alike):
+            return (SizeCheck(side=far, size=size),)
+        return ()

@@ -1,0 +1,95 @@
+"""What holds the size of a record, and whether it has to be set: reckoned anew, cut by cut."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from shared.lengths import Length
+from shared.making.record import Bed, CutRecord, Way
+from shared.making.settings import Device
+from shared.plan import Cut, CutKind
+from shared.saw.laid import Lies
+from shared.saw.sawhorses import SawPass
+from shared.shop import Axis, RunsOn, Shop, Span
+
+_LETTERS: Final = {Device.GUIDE: "G", Device.STOP: "S", Device.FENCE: "F"}
+
+
+def wrong_device(
+    record: CutRecord, cut: Cut, done: SawPass, there: Lies, shop: Shop, *, free: bool
+) -> Iterator[str]:
+    """Yield what is wrong with what holds the size; ``free`` where no limit is asked for."""
+    setting = record.setting
+    right = _device(record, cut, done, there, shop)
+    if setting.device is not right:
+        yield f"its size is held by {right}, not by {setting.device}"
+    if (setting.size, setting.tool) != (cut.size, cut.tool):
+        yield f"{setting.tool} is set to {setting.size}, not {cut.tool} to {cut.size}"
+    fence = None if shop.table is None else shop.table.fence
+    if right is Device.FENCE and not free and not _reaches(fence, cut.size):
+        yield f"the fence cannot be set to {cut.size}"
+
+
+def _device(record: CutRecord, cut: Cut, done: SawPass, there: Lies, shop: Shop) -> Device:
+    """Say what can hold the size: only what lies under the rail, or along a sawn edge."""
+    if cut.kind is CutKind.TRIM:
+        return Device.MARK
+    if record.way is Way.FENCE:
+        return Device.FENCE
+    if record.way is Way.EDGE_GUIDE:
+        return Device.GUIDE
+    if record.way is Way.STRAIGHTEDGE or record.bed is not Bed.KEEP:
+        return Device.BOTH_ENDS
+    if done.axis is Axis.RIP:
+        return Device.GUIDE if _reaches(shop.guide, cut.size) else Device.BOTH_ENDS
+    moved = shop.lift_g == 0 or there.grams <= shop.lift_g
+    return Device.STOP if moved and _reaches(shop.stop, cut.size) else Device.BOTH_ENDS
+
+
+def _reaches(span: Span | None, size: Length) -> bool:
+    return span is None or span.least <= size <= span.most
+
+
+class SetUps:
+    """What is set as the cuts go on, and which names settings have."""
+
+    def __init__(self, shop: Shop) -> None:
+        self._straightedge = shop.runs_on is RunsOn.STRAIGHTEDGE
+        self._names: dict[tuple[Device, str, Length], str] = {}
+        self._given: dict[Device, int] = {}
+        self._stands: tuple[Device, str, Length] | None = None
+        self._first: CutRecord | None = None
+        self._served = 0
+
+    def take(self, record: CutRecord, *, changed: bool) -> Iterator[tuple[CutRecord, str]]:
+        """Go on to a cut, for which another rail is in hand or not; yield what is said wrong."""
+        setting = record.setting
+        what = setting.device, setting.tool, setting.size
+        if what not in self._names:
+            self._given[setting.device] = self._given.get(setting.device, 0) + 1
+            letter = _LETTERS.get(setting.device, "")
+            self._names[what] = f"{letter}{self._given[setting.device]}" if letter else ""
+        if setting.name != self._names[what]:
+            yield record, f"its setting is {self._names[what] or 'nameless'}, not {setting.name}"
+        if self._lost(record, changed=changed):
+            self._stands = None
+        is_set = setting.device in _LETTERS
+        anew = is_set and what != self._stands
+        if record.anew is not anew:
+            yield record, "what is set was lost or is another" if anew else "it is set already"
+        if anew:
+            yield from self.end()
+            self._stands, self._first, self._served = what, record, 0
+        elif record.proves:
+            yield record, "it is not the first of its set-up"
+        self._served += is_set
+
+    def end(self) -> Iterator[tuple[CutRecord, str]]:
+        """Go on to another set-up, or to the end; the first of several cuts proves it."""
+        if self._first is not None and self._first.proves is not (self._served > 1):
+            yield self._first, f"its set-up serves {self._served} cuts"
+        self._first = None
+
+    def _lost(self, record: CutRecord, *, changed: bool) -> bool:
+        if self._stands is None or self._stands[0] is Device.FENCE:
+            return False
+        return record.bed is not Bed.NONE if self._straightedge else changed

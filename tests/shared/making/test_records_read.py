@@ -1,0 +1,162 @@
+"""The simulated saw reads records: right ones of random jobs, and wrong ones planted in them."""
+
+from collections.abc import Iterator
+from dataclasses import fields, replace
+from functools import cache
+from random import Random
+
+import pytest
+
+from shared.geometry import Rect
+from shared.making.outcome import PieceFate
+from shared.making.record import Bed, CutRecord, Edge, Face, Guard, RailLaid, SizeCheck, Way
+from shared.making.recording import records
+from shared.making.settings import Device
+from shared.plan import Keep
+from shared.saw.records import wrong_records
+from shared.shop import Rail, Support
+from tests.soak.recording import any_plan, any_shop, compare
+
+UNSEEN = {"hazards", "squared"}
+"""What follows from rules of what can happen, not from what lies there."""
+JOBS = 40
+SEEDS = (10, 16, 19, 21, 33, 36)
+"""Small jobs that have joined rails, an edge guide, a table saw and faces between them."""
+
+
+def test_records_of_random_jobs_lie() -> None:
+    """Every way to lead, every bed and device comes, and none is refused."""
+    counts, refused = compare(JOBS)
+    assert refused == []
+    wanted = [f"led by {one}" for one in Way] + [f"on {one}" for one in Bed]
+    wanted += [f"set by {one}" for one in Device]
+    wanted += ["rail changed", "rails joined", "rails parted", "sizes to check", "proves"]
+    assert [one for one in wanted if not counts[one]] == []
+
+
+def wrong_rails(laid: RailLaid | None) -> Iterator[RailLaid | None]:
+    """Yield a rail with one figure wrong each, and none."""
+    if laid is None:
+        yield RailLaid(
+            rail=Rail(length=1),
+            run_up=0,
+            run_out=0,
+            enough=True,
+            change=False,
+            parted=False,
+            edge_at=0,
+            width=0,
+        )
+        return
+    yield None
+    rail = laid.rail
+    yield replace(laid, rail=replace(rail, length=rail.length + 1))
+    yield replace(laid, rail=replace(rail, joined=rail.joined + 1))
+    yield replace(laid, rail=replace(rail, joined=0))
+    yield replace(laid, rail=replace(rail, count=rail.count + 1))
+    yield replace(laid, run_up=laid.run_up + 1)
+    yield replace(laid, run_out=laid.run_out - 1)
+    far = laid.run_up + laid.run_out
+    yield replace(laid, run_up=far + 4, run_out=-4)
+    yield replace(laid, enough=not laid.enough)
+    yield replace(laid, change=not laid.change)
+    yield replace(laid, parted=not laid.parted)
+    yield replace(laid, edge_at=laid.edge_at + 1)
+    yield replace(laid, width=laid.width + 1)
+
+
+def others(record: CutRecord, name: str) -> Iterator[object]:  # noqa: PLR0912 - one a field
+    """Yield wrong values of one field of a good record."""
+    now = getattr(record, name)
+    match name:
+        case "stroke":
+            yield replace(now, cut=replace(now.cut, size=now.cut.size + 1))
+            yield replace(now, cut=replace(now.cut, number=now.cut.number + 1))
+            yield replace(now, sheet=replace(now.sheet, thickness=1))
+            yield replace(now, near=Rect(x=0, y=0, length=1, width=1))
+            yield replace(now, far=Rect(x=0, y=0, length=1, width=1))
+            yield replace(now, piece=replace(now.piece, length=now.piece.length + 1))
+            yield replace(now, axis=now.axis.other)
+        case "since" | "grams":
+            yield now + 1
+        case "makes" | "left":
+            yield from _wrong_side(now)
+        case "way" | "bed" | "entry" | "up" | "support":
+            kinds = {"way": Way, "bed": Bed, "entry": Edge, "up": Face, "support": Support}
+            yield from (one for one in kinds[name] if one is not now)
+        case "rail":
+            yield from wrong_rails(now)
+        case "setting":
+            yield from (replace(now, device=one) for one in Device if one is not now.device)
+            yield replace(now, size=now.size + 1)
+            yield replace(now, tool="another saw")
+            yield replace(now, name="G99")
+        case "anew" | "proves" | "turn_over" | "face_matters":
+            yield not now
+        case "checks":
+            side = record.left or record.makes
+            yield (*now, SizeCheck(side=side, size=1))
+            if now:
+                yield ()
+                yield (replace(now[0], size=now[0].size + 1),)
+                other = record.makes if now[0].side is record.left else record.left
+                if other is not None:
+                    yield (replace(now[0], side=other),)
+        case "position":
+            yield 1 if now is None else None
+            if now is not None:
+                yield now + 1
+        case "guards":
+            yield () if now else (Guard.SCORE,)
+            if record.way is Way.RAIL and now:
+                yield (Guard.SCORE,) if Guard.SPLINTER_GUARD in now else (Guard.SPLINTER_GUARD,)
+
+
+def _wrong_side(side: object) -> Iterator[object]:
+    if side is None:
+        return
+    yield None
+    yield replace(side, name="1zz")
+    yield replace(side, rect=Rect(x=0, y=0, length=1, width=1))
+    yield from (replace(side, end=one) for one in PieceFate if one is not side.end)
+    yield replace(side, part="Part 99")
+    yield replace(side, next_cut=side.next_cut + 1)
+
+
+@cache
+def good(seed: int) -> tuple[tuple, tuple[CutRecord, ...]] | None:
+    """Return plans, shop and records of a random job."""
+    rng = Random(seed)
+    shop = any_shop(rng)
+    plan = any_plan(rng, shop)
+    return None if plan is None else (((plan,), shop), records((plan,), shop))
+
+
+@pytest.mark.parametrize("name", [one.name for one in fields(CutRecord) if one.name not in UNSEEN])
+def test_a_wrong_value_in_any_field_is_refused(name: str) -> None:
+    """Each wrong value is planted in a good record of another job by turns, and refused."""
+    tried, missed = 0, []
+    for seed in SEEDS:
+        found = good(seed)
+        if found is None:
+            continue
+        job, made = found
+        for at in {0, len(made) // 2, len(made) - 1}:
+            for value in others(made[at], name):
+                planted = (*made[:at], replace(made[at], **{name: value}), *made[at + 1 :])
+                tried += 1
+                if not any(wrong_records(*job, planted)):
+                    missed.append((seed, at, value))
+    assert tried > 5
+    assert missed == []
+
+
+def test_a_record_too_many_or_too_few_is_refused() -> None:
+    """As many records as cuts, in their order."""
+    found = good(SEEDS[0])
+    assert found is not None
+    job, made = found
+    assert any(wrong_records(*job, made[1:]))
+    assert any(wrong_records(*job, (*made, made[-1])))
+    assert any(wrong_records(*job, (made[1], made[0], *made[2:])))
+    assert made[0].stroke.cut.keep in set(Keep)

@@ -15,7 +15,13 @@ from solver.material.instance import BlockGrid
 
 
 def parted(
-    grid: BlockGrid, copies: Sequence[Copy], axis: Axis, *, turned: bool, kerf: Length
+    grid: BlockGrid,
+    copies: Sequence[Copy],
+    axis: Axis,
+    *,
+    turned: bool,
+    kerf: Length,
+    larger: tuple[Length, Length] = (0, 0),
 ) -> Piece:
     """Return the piece that is the block of a grid, with the cuts that part it.
 
@@ -31,14 +37,18 @@ def parted(
         Whether its parts lie with their lengths along y, in the frame of the sheet.
     kerf
         Between neighbours, in ticks.
+    larger
+        By how much the piece is larger than the block, along and across the run it comes from;
+        only where the block is parted in that direction.
     """
+    along, across = larger
     run = _rows(grid, copies, turned)
     if run.axis is axis:
         # Cuts of the other direction come before these. They would part the rows, which
         # have to stay whole, so there are none: one piece fills its run.
-        whole = Piece(size=_extent(grid, axis.other, turned, kerf), run=run)
+        whole = Piece(size=_extent(grid, axis.other, turned, kerf) + across, run=run)
         run = Run(axis=axis.other, pieces=(whole,))
-    return Piece(size=_extent(grid, axis, turned, kerf), run=run)
+    return Piece(size=_extent(grid, axis, turned, kerf) + along, run=run)
 
 
 def _rows(grid: BlockGrid, copies: Sequence[Copy], turned: bool) -> Run:

@@ -19,6 +19,7 @@ from shared.shop import Axis
 from shared.stock import Stock
 from shared.tree import Piece, Place, Run, left_over
 from solver.assemble.block_parting import parted
+from solver.assemble.grid_room import room_of
 from solver.assemble.piece_order import Sizes, places, spared
 from solver.limits.cut_run import CutRun as Limited
 from solver.limits.cut_run import last_sizes, limits_of
@@ -36,11 +37,16 @@ from solver.material.instance import (
 
 
 class Draft(NamedTuple):
-    """A piece in the making: its size in ticks, and what becomes of it."""
+    """A piece in the making: its size in ticks, and what becomes of it.
+
+    By how much it is ``larger`` than the block of a match group that it is, along and across
+    the run it comes from.
+    """
 
     size: Length
     run: "DraftRun | None" = None
     lying: Lying | None = None
+    larger: tuple[Length, Length] = (0, 0)
 
 
 class DraftRun(NamedTuple):
@@ -66,7 +72,9 @@ class SheetTree(NamedTuple):
     tree: Run
 
 
-def trees(instance: Instance, solution: Solution, job: Job) -> list[SheetTree]:
+def trees(
+    instance: Instance, solution: Solution, job: Job, equals: frozenset[int] = frozenset()
+) -> list[SheetTree]:
     """Return the stock id and the tree of cuts of each sheet of a solution.
 
     Parameters
@@ -75,16 +83,19 @@ def trees(instance: Instance, solution: Solution, job: Job) -> list[SheetTree]:
         One material and a sound solution of it.
     job
         Whose stock rows and kerf the instance was made from.
+    equals
+        Items of which others should come out alike.
 
     Notes
     -----
     In a run the largest pieces come first and equal ones lie together; in an exactly
     filled run the piece goes last whose size then needs no set-up in the whole solution.
-    Where the shop's limits demand it, the largest piece is kept for the end.
+    A piece that leaves nothing which has equals as what remains goes there first of all. Where
+    the shop's limits demand it, the largest piece is kept for the end.
     """
-    benches = [_Sheet.of(instance, sheet, job) for sheet in solution.sheets]
+    benches = [_Sheet.of(instance, sheet, job, equals) for sheet in solution.sheets]
     drafts = [bench.draft(sheet) for bench, sheet in zip(benches, solution.sheets, strict=True)]
-    order = _Order(drafts, limits_of(job.shop), job.shop.kerf)
+    order = _Order(drafts, limits_of(job.shop), job.shop.kerf, equals)
     copies = [iter(item.members) for item in instance.items]
     return [
         SheetTree(laid.kind, bench.stock.id, bench.tree(order.arranged(draft), copies))
@@ -100,9 +111,11 @@ class _Sheet:
     kind: SheetKind
     stock: Stock
     kerf: Length
+    number: int
+    roomy: ShopLimits | None
 
     @classmethod
-    def of(cls, instance: Instance, sheet: Laid, job: Job) -> "_Sheet":
+    def of(cls, instance: Instance, sheet: Laid, job: Job, equals: frozenset[int]) -> "_Sheet":
         """Return the sheet that a laid one stands for."""
         kind = instance.kinds[sheet.kind]
         return cls(
@@ -110,6 +123,8 @@ class _Sheet:
             kind=kind,
             stock=job.stock_row(instance.rows[kind.row].stock),
             kerf=job.shop.kerf,
+            number=sheet.kind,
+            roomy=limits_of(job.shop) if equals else None,
         )
 
     @property
@@ -154,7 +169,7 @@ class _Sheet:
         grid = self.instance.items[draft.lying.item].grid
         if grid is not None:
             members = tuple(islice(copies[draft.lying.item], grid.cells))
-            return parted(grid, members, axis, turned=turned, kerf=self.kerf)
+            return parted(grid, members, axis, turned=turned, kerf=self.kerf, larger=draft.larger)
         part, copy = next(copies[draft.lying.item])
         return Piece(size=draft.size, place=Place(part=part, copy=copy, turned=turned))
 
@@ -185,22 +200,39 @@ class _Sheet:
         return Draft(width, run._replace(exact=exact, limited=limited))
 
     def _block(self, block: Block, strip: Strip) -> Draft:
-        """Return a block: a part that fills it, or a stack that is ripped and trimmed."""
+        """Return a block; what fills it exactly needs no cuts of its own."""
         length, width = self._ticks(block.length), self._ticks(strip.width)
+        more = self._more(block, strip)
         if len(block.stack) == 1:
-            (lying,) = block.stack
-            if self.instance.size(*lying) == (block.length, strip.width):
-                return Draft(length, lying=lying)
-        parts = tuple(self._part(lying, block) for lying in block.stack)
+            (lying,), ((longer, wider),) = block.stack, more
+            size = self.instance.size(*lying)
+            if (size[0] + longer, size[1] + wider) == (block.length, strip.width):
+                return Draft(length, lying=lying, larger=self._scaled(longer, wider))
+        parts = tuple(
+            self._part(lying, block, larger)
+            for lying, larger in zip(block.stack, more, strict=True)
+        )
         return Draft(length, self._run(3, (length, width), parts))
 
-    def _part(self, lying: Lying, block: Block) -> Draft:
+    def _more(self, block: Block, strip: Strip) -> tuple[tuple[int, int], ...]:
+        """Return by how much the blocks of match groups in a block are larger, in units."""
+        if self.roomy is None:
+            return ((0, 0),) * len(block.stack)
+        return room_of(self.instance, self.number, block, strip.width, self.roomy)
+
+    def _scaled(self, along: int, across: int) -> tuple[Length, Length]:
+        return along * self.instance.unit, across * self.instance.unit
+
+    def _part(self, lying: Lying, block: Block, larger: tuple[int, int]) -> Draft:
         """Return a part in a block, with a last trim if it is shorter."""
+        longer, wider = larger
         length, width = self.instance.size(*lying)
-        if length == block.length:
-            return Draft(self._ticks(width), lying=lying)
-        trimmed = (Draft(self._ticks(length), lying=lying),)
+        length, width = length + longer, width + wider
         across = self._ticks(width)
+        if length == block.length:
+            return Draft(across, lying=lying, larger=self._scaled(wider, longer))
+        whole = self._ticks(length)
+        trimmed = (Draft(whole, lying=lying, larger=self._scaled(longer, wider)),)
         return Draft(across, self._run(4, (across, self._ticks(block.length)), trimmed))
 
     def _run(
@@ -237,8 +269,14 @@ class _Ahead(NamedTuple):
 class _Order:
     """Puts the pieces of every run in order, with all runs of all sheets in view."""
 
-    def __init__(self, drafts: Sequence[DraftRun], limits: ShopLimits, kerf: Length) -> None:
-        self._limits, self._kerf = limits, kerf
+    def __init__(
+        self,
+        drafts: Sequence[DraftRun],
+        limits: ShopLimits,
+        kerf: Length,
+        equals: frozenset[int],
+    ) -> None:
+        self._limits, self._kerf, self._equals = limits, kerf, equals
         levels: defaultdict[int, list[Sizes]] = defaultdict(list)
         for draft in drafts:
             for run in _runs(draft):
@@ -249,21 +287,50 @@ class _Order:
         sizes = tuple(piece.size for piece in run.pieces)
         if not run.exact:
             return Sizes(sizes, exact=False)
-        able = last_sizes(run.limited, self._limits)
-        return Sizes(sizes, True, frozenset(size - self._kerf for size in able))
+        return Sizes(sizes, True, self._ending(run))
+
+    def _ending(self, run: DraftRun) -> frozenset[Length]:
+        """Return the sizes that may go last: where there are any, of what leaves equals alone."""
+        able = {size - self._kerf for size in last_sizes(run.limited, self._limits)}
+        alone = {one.size for one in run.pieces if self._equals and not self._leaves_equal(one)}
+        return frozenset(able & alone or able)
+
+    def _leaves_equal(self, piece: Draft) -> bool:
+        """Whether a part that has equals is only what remains, if the piece is."""
+        if piece.lying is not None:
+            return piece.lying.item in self._equals and not piece.larger[0]
+        return any(self._remains_equal(one) for one in piece.run.pieces) if piece.run else False
+
+    def _remains_equal(self, across: Draft) -> bool:
+        """Whether that is so of a piece of a run at right angles."""
+        if across.run is None:
+            return across.lying is not None and (
+                across.lying.item in self._equals and not across.larger[1]
+            )
+        if not across.run.exact:
+            return False
+        return all(self._leaves_equal(one) for one in across.run.pieces)
 
     def arranged(self, draft: DraftRun) -> DraftRun:
         """Return the run with its pieces, and theirs, in order."""
         spare = self._spared[draft.level] if draft.exact else frozenset()
+        ending = self._ending(draft) if draft.exact and self._equals else frozenset()
         pieces = [
             piece if piece.run is None else piece._replace(run=self.arranged(piece.run))
             for piece in draft.pieces
         ]
-        pieces.sort(key=lambda piece: (piece.size in spare, *_largest_first(piece)))
+        pieces.sort(key=lambda piece: (*self._rank(piece, spare, ending), *_largest_first(piece)))
         run = draft.limited._replace(sizes=tuple(piece.size + self._kerf for piece in pieces))
         order = places(run, self._limits)
         waste = (Draft(draft.before - self._kerf),) if draft.before else ()
         return draft._replace(pieces=(*waste, *(pieces[place] for place in order)))
+
+    def _rank(
+        self, piece: Draft, spare: frozenset[Length], ending: frozenset[Length]
+    ) -> tuple[bool, bool]:
+        """Say whether a piece is to go last because of its size, and because it is alone."""
+        alone = piece.size in ending and not self._leaves_equal(piece)
+        return piece.size in spare, alone
 
 
 def _runs(draft: DraftRun) -> Iterator[DraftRun]:

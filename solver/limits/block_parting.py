@@ -7,7 +7,13 @@ PARTING = 3
 """Not the first level, whose reach is settled by the choice of kinds."""
 
 
-def can_be_parted(grid: BlockGrid, turned: bool, kerf: int, limits: ShopLimits) -> bool:
+def can_be_parted(
+    grid: BlockGrid,
+    turned: bool,
+    kerf: int,
+    limits: ShopLimits,
+    spare: tuple[int, int] = (0, 0),
+) -> bool:
     """Whether rows and columns can be sawn apart in the order in which the figure flows.
 
     Sizes of ``grid`` and ``kerf`` in ticks, as the limits are; ``turned`` is how its parts
@@ -17,13 +23,14 @@ def can_be_parted(grid: BlockGrid, turned: bool, kerf: int, limits: ShopLimits) 
         return True
     widths, lengths = (tuple(size + kerf for size in side) for side in grid)
     columns = lengths[::-1] if turned and len(widths) > 1 else lengths
-    rows = _parts(widths, sum(lengths), limits)
-    return rows and all(_parts(columns, width, limits) for width in widths)
+    longer, wider = spare
+    rows = _parts(widths, sum(lengths) + longer, limits, wider)
+    return rows and all(_parts(columns, width, limits, longer) for width in widths)
 
 
-def _parts(sizes: tuple[int, ...], across: int, limits: ShopLimits) -> bool:
-    """Whether pieces that fill a run exactly can be sawn off in that order."""
+def _parts(sizes: tuple[int, ...], across: int, limits: ShopLimits, spare: int) -> bool:
+    """Whether pieces can be sawn off in that order when so much is left beyond the last."""
     if len(sizes) == 1:
         return True
-    run = CutRun(PARTING, sizes, sum(sizes), across)
+    run = CutRun(PARTING, sizes, sum(sizes) + spare, across)
     return is_reached(run, limits) and suits(run, sizes, limits)

@@ -6,6 +6,7 @@ from typing import Final
 from layout_app.model.project import Project
 from shared.job import Job
 from shared.lengths import MM, Length, Unit
+from shared.shop import SawBase, Shop
 from shared.squaring import squared
 from shared.stock import Stock, Trims
 
@@ -55,10 +56,18 @@ def varied(project: Project, variant: Variant) -> Project:
         job,
         name=f"{job.name} (reader's variant)" if job.name else "Reader's variant",
         stock=tuple(_stock(row, variant, kerf) for row in _to_buy(job)),
-        shop=replace(job.shop, kerf=kerf),
+        shop=replace(job.shop, kerf=kerf, base=_base(job.shop, kerf)),
         style=style,
     )
     return Project(job=squared(made), build=project.build)
+
+
+def _base(shop: Shop, kerf: Length) -> SawBase | None:
+    """Return the base with the reader's blade: what is nearer stays, the other faces follow."""
+    base = shop.base
+    if base is None or kerf == shop.kerf:
+        return base
+    return replace(base, left_far=base.left_near + kerf, right_far=base.right_near + kerf)
 
 
 def _to_buy(job: Job) -> list[Stock]:

@@ -217,7 +217,9 @@ def test_a_saw_without_a_rail_is_one_change(unit: Unit) -> None:
     """
     shop = replace(usual(unit), tool="the green saw", carry=120 * MM)
     other = running_on(shop, RunsOn.STRAIGHTEDGE, unit)
-    assert check_job(replace(JOB, shop=other, style=LengthStyle(unit=unit))) == ()
+    found = check_job(replace(JOB, shop=other, style=LengthStyle(unit=unit)))
+    assert [(one.code, one.severity) for one in found] == [("shop-base-usual", Severity.WARNING)]
+    assert "measure yours before you saw" in found[0].sentence
     assert other.tool == "circular saw"
     assert other.base is not None
     assert other.base.left_far - other.base.left_near == shop.kerf
@@ -235,11 +237,12 @@ def test_a_saw_without_a_rail_is_one_change(unit: Unit) -> None:
 def test_a_base_that_was_measured_stays_with_another_kerf() -> None:
     """One of common practice goes with the kerf; a measured one has to be measured again."""
     usually = running_on(USUAL_SHOP, RunsOn.STRAIGHTEDGE, Unit.MM)
-    assert check_job(replace(JOB, shop=with_kerf(usually, 3 * MM, Unit.MM))) == ()
+    assert codes(replace(JOB, shop=with_kerf(usually, 3 * MM, Unit.MM))) == ["shop-base-usual"]
     assert usually.base is not None
     measured = replace(
         usually, base=replace(usually.base, left_near=37 * MM, left_far=392 * MM // 10)
     )
+    assert codes(replace(JOB, shop=measured)) == []
     thicker = with_kerf(measured, 3 * MM + MM // 2, Unit.MM)
     assert thicker.base == measured.base
     assert codes(replace(JOB, shop=thicker)) == ["shop-base-kerf", "shop-base-kerf"]

@@ -11,8 +11,11 @@ from layout_app.model.variant import LEAST_TRIM, Variant, varied
 from layout_app.store.plan_file import read_plan
 from layout_app.store.project_file import read_project
 from shared.building import Build, Hardware
+from shared.check import check_job
 from shared.lengths import MM, Unit
+from shared.practice import running_on
 from shared.saw import verify
+from shared.shop import RunsOn
 from shared.stock import NoGo, Trims
 from tests.layout_app.small_job import small_job
 from tests.layout_app.store.test_store import PART, project, written
@@ -61,6 +64,20 @@ def test_only_the_named_material_is_another() -> None:
     by_id = {row.id: row for row in made.job.stock}
     assert by_id["x"].length == 2440 * MM
     assert by_id[job.stock[0].id].length == job.stock[0].length
+
+
+def test_the_readers_blade_is_in_the_makers_base() -> None:
+    """Without a rail the nearer faces stay, the farther are one kerf of the reader's away."""
+    shop = running_on(small_job().shop, RunsOn.STRAIGHTEDGE, Unit.MM)
+    made = varied(Project(job=replace(small_job(), shop=shop)), READER).job
+    assert shop.base is not None
+    assert made.shop.base == replace(
+        shop.base,
+        left_far=shop.base.left_near + 22 * MM // 10,
+        right_far=shop.base.right_near + 22 * MM // 10,
+    )
+    assert not [one for one in check_job(made) if one.code == "shop-base-kerf"]
+    assert varied(Project(job=replace(small_job(), shop=shop)), Variant()).job.shop == shop
 
 
 def test_the_command_plans_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -64,7 +64,7 @@ class CardPainter:
         painter.drawLine(QPointF(left, y), QPointF(right, y))
         painter.drawLine(QPointF(left, y), QPointF(left, y + 5))
         painter.drawLine(QPointF(right, y), QPointF(right, y + 5))
-        half = CARD_WIDTH / 2 + 20
+        half = CARD_WIDTH / 2 + 10
         words = QRectF(label_middle(left, right, seen) - half, 0, 2 * half, y - 1)
         self._write(
             painter, words, bracket.label, size=12, align=_CENTRE, ink_of=theme.graphite, bold=True

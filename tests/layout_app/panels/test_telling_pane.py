@@ -266,7 +266,7 @@ def test_shop_with_another_guide_renames_at_once() -> None:
     labels = [one.label for one in brackets(cards_of([doc.plan], doc.job))]
     assert labels[0] == "G1: guide 12"
     narrow = replace(doc.job, shop=replace(doc.job.shop, guide=replace(USUAL_SHOP.guide, most=10)))
-    assert brackets(cards_of([doc.plan], narrow))[0].label == "mark 12 at both ends"
+    assert brackets(cards_of([doc.plan], narrow))[0].label == "12 at both ends"
 
 
 def test_table_has_a_field_for_every_heading() -> None:

@@ -46,7 +46,7 @@ COLUMNS: Final = (
         "square", "square to the reference edge with the 24 in square", lambda told: told.square
     ),
     Column("length of cut", "34 19/32 strong long", lambda told: told.long),
-    Column("reach", "7 1/4 beyond the left end, 4 1/4 beyond", lambda told: told.reach),
+    Column("reach", "7 1/4 past the left end, 4 1/4 past the right", lambda told: told.reach),
     Column("enter", "enter at the reference edge, push to the far edge", lambda told: told.enter),
     Column(
         "turn over", "Turn 1a1 over, left end to the right; show face down", lambda told: told.turn

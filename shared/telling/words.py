@@ -216,7 +216,7 @@ def reach_words(record: CutRecord, style: LengthStyle) -> str:
 def _free(ticks: Length, style: LengthStyle) -> str:
     rough = ROUGH[style.unit]
     shown = format_length(abs(ticks // rough * rough), style)
-    return f"{shown} {'beyond' if ticks >= 0 else 'short of'}"
+    return f"{shown} {'past' if ticks >= 0 else 'short of'}"
 
 
 def long_words(record: CutRecord, style: LengthStyle) -> str:

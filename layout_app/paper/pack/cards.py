@@ -104,7 +104,7 @@ def lines_of(told: Instruction) -> Iterator[Line]:
     yield from _said(f"On {told.support}", told.face, told.position, told.square)
     yield Line(text=f"{told.keep}; {told.bed}", bold=True)
     yield from _said(_listed(told.led, told.reach), bold=laid is not None and laid.change)
-    yield from _said(told.enter, told.guard)
+    yield from _said(f"{told.enter}; cut {told.long}", told.guard)
     yield from _said(f"Makes {told.makes}", f"Left: {told.left}", *told.checks)
     for caution in told.dangers:
         yield Line(text=f"Danger: {caution.sentence}", bold=True, sign=DANGER)
@@ -211,7 +211,7 @@ class _Card:
         yield ink.Plate(x=left, y=top, length=BOX, width=BOX, pen=ink.Pen(width=OUTLINE))
 
 
-BESIDE = PICTURE[1] + LEADING * (SIZE + 2 * TEXT)
+BESIDE = PICTURE[1] + LEADING * (SIZE + TEXT)
 """Height of the picture and of what is set, in large type below it, in mm."""
 
 
@@ -223,7 +223,7 @@ def _picture(told: Instruction, x: float, y: float) -> Iterator[ink.Item]:
     yield from (*picture.wood(), *picture.marks())
     down = y + PICTURE[1]
     whence = "from the factory edge" if told.stroke.is_trim else "from the V"
-    said = (told.size, SIZE, True), (whence, TEXT, False), (f"cut {told.long}", TEXT, False)
+    said = (told.size, SIZE, True), (whence, TEXT, False)
     for line, size, bold in said:
         fits = min(size, room / length_of(line, 1.0, bold=bold))
         at = x + room / 2, down + LEADING * size / 2

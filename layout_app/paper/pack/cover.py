@@ -109,12 +109,9 @@ def _led(shop: Shop, style: LengthStyle) -> Iterator[str]:
     """Say which rails or straightedges there are, and which edge of the base runs along these."""
     on_rail = shop.runs_on is RunsOn.RAIL
     if shop.rails:
-        there = ", ".join(
-            f"{rail.count} x {_long(rail.length, style)}"
-            if rail.count > 1
-            else _long(rail.length, style)
-            for rail in shop.rails
-        )
+        each = [with_unit(format_length(rail.length, style), style) for rail in shop.rails]
+        counts = [f"{rail.count} x " if rail.count > 1 else "" for rail in shop.rails]
+        there = ", ".join(map("".join, zip(counts, each, strict=True)))
         yield f"{'Rails' if on_rail else 'Straightedges'}: {there}."
     if not on_rail and shop.base is not None:
         near = _long(nearer(shop.base, shop.rail_side), style)

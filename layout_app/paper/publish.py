@@ -30,7 +30,7 @@ from layout_app.paper.titled import drawing_page
 from layout_app.store.file_names import safe_names
 from shared.amounts import format_price
 from shared.building import BuildStep
-from shared.cautions import CAUTIONS, DEFER
+from shared.cautions import DEFER, cautions_for
 from shared.drawing import SheetDrawing
 from shared.lengths import (
     Length,
@@ -149,7 +149,7 @@ def _opening(matter: Matter) -> Iterator[str]:
         yield markdown.heading("Not placed")
         yield markdown.points(matter.unplaced)
     yield markdown.heading("At every cut")
-    yield markdown.points((DEFER, *CAUTIONS))
+    yield markdown.points((DEFER, *cautions_for(matter.job.shop)))
 
 
 def _given(matter: Matter) -> Iterator[str]:

@@ -37,7 +37,7 @@ def how_to_read(matter: Matter, *, pictured: bool = True) -> tuple[str, ...]:
 def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
     runs_on = matter.job.shop.runs_on
     yield "Go by the numbers. Each card is one cut; tick it when the cut is made."
-    yield "The V marks the edge or end that the size is measured from. Pencil it on each piece."
+    yield "The V marks the edge or end that the size is measured from."
     yield (
         "Pictures and words have the piece as it lies: reference edge at the top, left end at the"
         " left. L runs along the sheet's length."
@@ -58,7 +58,11 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
         )
     yield "Set: set the device, saw one piece, measure it, then go on. As before: set already."
     yield from _DONE[runs_on]
-    yield "Next: the piece is sawn at the next cut. On the stack: name it, set it aside."
+    yield "Next: the piece is sawn at the next cut. On the stack: set it aside until then."
+    yield (
+        "On each piece write its name, a V at its reference edge and an L at its left end: edges"
+        " are called as they lay on the sheet."
+    )
     yield (
         "Danger has the triangle: something can kick, tip, fall, pinch or be thrown. The ring is"
         " handling. Your saw's manual comes first."

@@ -12,7 +12,7 @@ from markdown_it.token import Token
 from layout_app.paper.matter import Matter, matter_of
 from layout_app.paper.plain import one_line
 from layout_app.paper.publish import finished, in_unit, publish_files, sawn
-from shared.cautions import CAUTIONS, DEFER
+from shared.cautions import DEFER, cautions_for
 from shared.drawing import draw_loose
 from shared.job import Job
 from shared.layout import LayoutSheet
@@ -246,10 +246,10 @@ def test_band_to_buy_is_rounded_up(files: dict[str, bytes], matter: Matter) -> N
     assert rows[1][1:4] == ["4", "1367", "1504"]
 
 
-def test_cautions_and_assumptions_are_told(text: str) -> None:
+def test_cautions_and_assumptions_are_told(text: str, matter: Matter) -> None:
     """The sentence that defers to the manual, every usual caution, kerf and rounding."""
     shown = " ".join(words(token) for token in READER.parse(text) if token.type == "inline")
-    for sentence in (DEFER, *CAUTIONS):
+    for sentence in (DEFER, *cautions_for(matter.job.shop)):
         assert sentence in shown
     for said in ("Kerf of the track saw", "what must fit is rounded down", "as measured, not as"):
         assert said in shown

@@ -11,7 +11,7 @@ from shared.plan import Keep
 from shared.shop import Axis
 from shared.telling import words
 
-_AT_EACH_CUT: Final = {Device.MARK: "Mark", Device.BOTH_ENDS: "Mark at both ends"}
+_AT_EACH_CUT: Final = {Device.MARK: "Mark", Device.BOTH_ENDS: "Mark both ends"}
 """What is measured anew at every cut, and so is nothing that is set."""
 BLANK: Final = "\N{NO-BREAK SPACE}"
 _INSIDE: Final = re.compile(r" (?=\d+/\d|shy\b|strong\b|\d+$)")

@@ -7,13 +7,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from layout_app.panels.cards import Card
+from shared.cautions import CAUTIONS
 from shared.making.settings import Setting
 from shared.shop import Rail
 
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """The usual cautions, before anything is sawn."""
+    """What holds at every cut, before anything is sawn."""
+
+    cautions: tuple[str, ...] = CAUTIONS
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +68,9 @@ Before = TurnOver | RailChange | SetUp
 Moment = Start | Before | CutNow | End
 
 
-def moments_of(cards: Sequence[Card]) -> tuple[Moment, ...]:
+def moments_of(cards: Sequence[Card], cautions: tuple[str, ...] = CAUTIONS) -> tuple[Moment, ...]:
     """Return the moments of a sequence: before each cut what has to be changed for it."""
-    found: list[Moment] = [Start()]
+    found: list[Moment] = [Start(cautions)]
     rail: Rail | None = None
     was: Setting | None = None
     for place, card in enumerate(cards):

@@ -55,7 +55,7 @@ def _turn_over(moment: TurnOver) -> Notice:
     )
 
 
-LIFTING: Final = frozenset({"heavy", "turn"})
+LIFTING: Final = frozenset({"heavy", "turn", "turned-over"})
 """Cautions that hold when a piece is turned, before it is sawn."""
 
 

@@ -15,7 +15,7 @@ from layout_app.walk.lettering import CENTRE, RIGHT, pen, write, write_lines
 from layout_app.walk.moments import Before, CutNow, End, Moment, Start
 from layout_app.walk.notices import notice
 from layout_app.walk.picture import MARGIN, paint_cut
-from shared.cautions import CAUTIONS, DEFER
+from shared.cautions import DEFER
 from shared.lengths import LengthStyle
 from shared.telling import Instruction
 
@@ -62,7 +62,7 @@ class WalkPage:
         """Paint a moment."""
         self._painter.fillRect(self._whole, pens.brush(self._colours.ground))
         if isinstance(moment, Start):
-            self._start(status)
+            self._start(moment, status)
         elif isinstance(moment, Before):
             self._before(moment, status)
         elif isinstance(moment, CutNow):
@@ -84,10 +84,10 @@ class WalkPage:
     def _foot(self, words: str) -> None:
         write(self._painter, self._part(0, 0.955, 1, 1), words, self._colours.quiet, most_px=22)
 
-    def _start(self, status: WalkStatus) -> None:
+    def _start(self, moment: Start, status: WalkStatus) -> None:
         ink_of = self._colours.ink
         write(self._painter, self._part(0, 0, 1, 0.13), BEFORE, ink_of, bold=True)
-        lines = [DEFER, *(f"–  {caution}" for caution in CAUTIONS)]
+        lines = [DEFER, *(f"–  {caution}" for caution in moment.cautions)]
         most = self._box.height() * 0.05
         write_lines(self._painter, self._part(0, 0.16, 1, 0.86), lines, ink_of, most_px=most)
         write(self._painter, self._part(0, 0.875, 1, 0.945), status.place, self._colours.quiet)
@@ -195,7 +195,7 @@ def _words(told: Instruction) -> Stacked:
 def spoken(moment: Moment, style: LengthStyle) -> str:
     """Return what a page says, in sentences for a screen reader."""
     if isinstance(moment, Start):
-        return " ".join((f"{BEFORE}.", DEFER, *CAUTIONS))
+        return " ".join((f"{BEFORE}.", DEFER, *moment.cautions))
     if isinstance(moment, CutNow):
         return moment.card.told.spoken
     return f"{LAST}." if isinstance(moment, End) else notice(moment, style).spoken

@@ -25,6 +25,7 @@ from layout_app.walk.colours import colours
 from layout_app.walk.lettering import LEAST_PX
 from layout_app.walk.moments import Before, CutNow, Moment, Start, moments_of, place_of, same_place
 from layout_app.walk.pages import WalkPage, WalkStatus, spoken
+from shared.cautions import cautions_for
 
 NEXT: Final = frozenset(
     {
@@ -165,7 +166,7 @@ class Walk(QWidget):
         shown, plan = self.moment, self._document.plan
         cards = all_cards(self._document) if plan is not None else ()
         new = [card for card in cards if plan is not None and plan.has_cut(card.number)]
-        self._moments = moments_of(new)
+        self._moments = moments_of(new, cautions_for(self._document.job.shop))
         self._place = same_place(self._moments, shown)
         self._say()
         self.update()

@@ -46,6 +46,7 @@ from layout_app.window.regions import Regions
 from layout_app.window.settings import KeptWindow
 from layout_app.window.speaking import WindowVoice
 from layout_app.window.status_line import StatusLine
+from shared.cautions import cautions_for
 from solver.wire import Budget
 
 ON_EMPTY_BENCH = "bench.sheet", "bench.put_all_back", "bench.plan"
@@ -189,7 +190,7 @@ class MainWindow(QMainWindow):
             *bound("&Bench", (*VIEWING, *COLOURS), view),
             *bound("&Cuts", CUTS, cuts),
             *bound("Pa&per", PAPER, PaperContext(document, drawers.paper, self.paper_work)),
-            *bound("&Help", HELP, HelpContext(self.beside, self, self._keys)),
+            *bound("&Help", HELP, HelpContext(self.beside, self, self._keys, self._cautions)),
         )
 
     def _offer_menus(self) -> None:
@@ -259,6 +260,9 @@ class MainWindow(QMainWindow):
 
     def _keys(self) -> str:
         return keys_text(self.menus.rows.values())
+
+    def _cautions(self) -> tuple[str, ...]:
+        return cautions_for(self.document.job.shop)
 
     def _show_map(self) -> None:
         self.bench.mini_map.wanted = self.keeping.settings.overview

@@ -11,18 +11,15 @@ from layout_app.look.as_typed import Label
 from layout_app.panels.widgets import scrolled
 from layout_app.window.actions.row import ActionRow
 from layout_app.window.beside import Beside
-from shared.cautions import CAUTIONS, DEFER
-
-_SAFETY: Final = "\n".join([DEFER, "", *(f"–  {caution}" for caution in CAUTIONS)])
-
+from shared.cautions import DEFER
 
 CARD: Final = (
     "Rip 1b2: the piece is named as it lies. Sheet 1 is piece 1, its strips are 1a, 1b; blocks of"
     " 1a are 1a1, 1a2. What is left of a piece keeps its name.",
     "Set guide 15 3/4: set it now, and measure the first piece before cutting the next. Guide, as"
     " before: it is set already. What is set comes off when the rail is changed.",
-    "Mark 1/4 from the factory edge: a trim is marked, not set. Mark at both ends: neither guide"
-    " nor stop can be set to that size.",
+    "Mark 1/4 from the factory edge: a trim is marked, not set. Mark both ends: neither guide nor"
+    " stop can be set to that size.",
     "15 3/4 long: the length of the cut.",
     "The V stands on the edge that the size is measured from. Keep 1a (V side): the kerf lies"
     " beyond the line. Keep 1a (far side): what lies at the V is taken off.",
@@ -47,15 +44,20 @@ _CARD: Final = "\n".join(f"–  {line}" for line in CARD)
 
 @dataclass(frozen=True, slots=True)
 class HelpContext:
-    """The window, what holds the texts beside it, and what writes the text on keys."""
+    """The window, what holds the texts beside it, what writes that on keys, and the cautions."""
 
     beside: Beside
     window: QWidget
     keys: Callable[[], str]
+    cautions: Callable[[], tuple[str, ...]]
 
     def show(self, title: str, text: str) -> None:
         """Show a text beside the work."""
         self.beside.show(title, lambda: Note(title, text, self.window))
+
+
+def _safety(cautions: tuple[str, ...]) -> str:
+    return "\n".join([DEFER, "", *(f"–  {caution}" for caution in cautions)])
 
 
 def _about_text() -> str:
@@ -109,8 +111,8 @@ HELP: Final[tuple[ActionRow[HelpContext], ...]] = (
         id="help.safety",
         text="&Safety cautions",
         shortcut="F1",
-        tip="The usual cautions at the saw",
-        does=lambda c: c.show("Safety cautions", _SAFETY),
+        tip="What holds at every cut in your shop",
+        does=lambda c: c.show("Safety cautions", _safety(c.cautions())),
     ),
     ActionRow(
         id="help.card",

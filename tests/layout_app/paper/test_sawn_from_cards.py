@@ -126,9 +126,14 @@ CARD = re.compile(
     rf"Piece: (?P<piece>{NAME}), (?P<long>{SIZE}) x (?P<wide>{SIZE}), "
     rf"(?P<whence>whole sheet|as it lies|from the stack \(cut (?P<since>\d+)\)).*?"
     rf"Keep (?P<kept>{NAME}) \((?P<side>V|far) side\); .*?"
-    rf"(?P<enter>Enter at the \w+ (?:end|edge)|\w+ (?:end|edge) first).*?"
+    rf"(?P<enter>Enter at the \w+ (?:end|edge)|\w+ (?:end|edge) first)[^;]*;"
+    rf" cut (?P<cut>{SIZE}) long.*?"
     rf"Makes (?P<made>{NAME}), (?P<made_l>{SIZE}) x (?P<made_w>{SIZE}): (?P<fate>.+?) "
     rf"Left: (?P<left>.+)"
+)
+RAIL = re.compile(
+    rf"(?:(\d+) x )?({SIZE}) (?:in|mm) (?:rail|straightedge)s?(?: joined)?(?:, [^;]*)?;"
+    rf" ({SIZE}) (past|short of) (?:both|the \w+ (?:end|edge), ({SIZE}) (past|short of) the)"
 )
 LEFT = re.compile(rf"(?P<name>{NAME}), (?P<l>{SIZE}) x (?P<w>{SIZE}): (?P<fate>\w.*)")
 
@@ -141,6 +146,8 @@ class Reader:
     kerfs: dict[bool, int]
     """Of the saw on the rail, and at the table, where the piece runs against the fence."""
     sheet: tuple[int, int]
+    base: bool = False
+    """Whether the base of the saw runs along a straightedge, which is narrow and clamped."""
     pieces: dict[str, tuple[int, int]] = field(default_factory=dict)
     made_at: dict[str, int] = field(default_factory=dict)
     wanted_at: dict[str, int] = field(default_factory=dict)
@@ -172,6 +179,7 @@ class Reader:
             near, far = size - kerf, whole - size
         kept, rest = (far, near) if card["side"] == "far" else (near, far)
         assert card["made"] == card["kept"]
+        self._lay_rail(text, self.size(card["cut"]), kept, rest)
         del self.pieces[name]
         made = card["made"], card["made_l"], card["made_w"]
         self._put(made, _laid(held, kept, along=along), number, card["fate"])
@@ -189,6 +197,25 @@ class Reader:
         assert self.same(card["long"], held[0])
         assert self.same(card["wide"], held[1])
         return held
+
+    def _lay_rail(self, text: str, long: int, kept: int, rest: int) -> None:
+        """Lay the rail: it is as long as the cut and what stands free, and lies on enough wood.
+
+        What stands free is said in steps of 5 mm or 1/4 in, never more than it is. A rail 180 mm
+        wide lies on the wider side, or on one as wide as itself (workshop practice).
+        """
+        if "against the fence" in text or "edge guide along" in text:
+            return
+        laid = RAIL.search(text)
+        assert laid is not None, text
+        ends = [
+            (1 if how == "past" else -1) * self.size(free)
+            for free, how in ((laid[3], laid[4]), (laid[5] or laid[3], laid[6] or laid[4]))
+        ]
+        over = int(laid[1] or 1) * self.size(laid[2]) - long - sum(ends)
+        assert -MM <= over <= 2 * max(5 * MM, INCH // 4) + MM, text
+        under, beside = (rest, kept) if "rail on the waste side" in text else (kept, rest)
+        assert under >= 180 * MM or under >= beside or "on scrap" in text or self.base, text
 
     def _leave(self, said: str, size: tuple[int, int], rest: int, number: int) -> None:
         if said.startswith("nothing"):
@@ -243,7 +270,7 @@ def kerfs_of(made: Matter) -> dict[bool, int]:
 def test_every_part_comes_of_the_cards_alone(name: str, unit: Unit) -> None:
     """Counted and measured: all 43 parts, each as long and wide as the list asks for."""
     made = matter(name, unit)
-    reader = Reader(unit, kerfs_of(made), (2440 * MM, 1220 * MM))
+    reader = Reader(unit, kerfs_of(made), (2440 * MM, 1220 * MM), base=name == "straightedge")
     cards = cards_of(made)
     assert len(cards) == len(made.plan.cuts) > 50
     for card in cards:

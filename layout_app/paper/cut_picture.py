@@ -16,6 +16,7 @@ from layout_app.paper import ink
 from shared.drawing.grain import figure, grain_in
 from shared.drawing.hatch import hatch
 from shared.geometry import Rect
+from shared.lengths import Length
 from shared.making.entry import led_on
 from shared.making.outcome import PieceFate, Side
 from shared.making.record import CutRecord, Edge, Way
@@ -32,7 +33,8 @@ BAND_CLEAR = 0.22
 BAND_LINE = 0.35
 """Lines round the rail are so much of the pen of its edge."""
 FREE = 0.2
-"""A rail is shown so far beyond the piece, in lengths of the cut; then it is broken off."""
+"""A rail is shown so far beyond the piece, in lengths of the cut, and as far as the line at the
+table saw; then it is broken off."""
 OVER = 0.5
 """The same at right angles, in extents of the piece."""
 
@@ -98,7 +100,9 @@ class CutPicture:
 
     def __init__(self, told: Instruction, frame: ink.Spread, look: CutLook) -> None:
         self._told, self._look = told, look
-        self._band = band_of(told.record)
+        piece = told.stroke.piece
+        bare = min(frame.length / max(1, piece.length), frame.width / max(1, piece.width))
+        self._band = band_of(told.record, int(look.beyond / bare))
         shown = self._shown()
         self._scale = min(frame.length / max(1, shown.length), frame.width / max(1, shown.width))
         self._start = shown.x, shown.y
@@ -285,8 +289,11 @@ class Band:
     broken: tuple[bool, bool]
 
 
-def band_of(record: CutRecord) -> Band | None:
-    """Return the band of a rail or straightedge; ``None`` where none is laid, or of no width."""
+def band_of(record: CutRecord, seen: Length = 0) -> Band | None:
+    """Return the band of a rail or straightedge; ``None`` where none is laid, or of no width.
+
+    At least ``seen`` ticks of what stands free are shown, where so much does.
+    """
     laid, stroke = record.rail, record.stroke
     if laid is None or not laid.width:
         return None
@@ -294,7 +301,7 @@ def band_of(record: CutRecord) -> Band | None:
     near = led_on(stroke, record.bed) is Keep.NEAR
     first = record.entry in {Edge.LEFT, Edge.REFERENCE}
     runs = (laid.run_up, laid.run_out) if first else (laid.run_out, laid.run_up)
-    most = int(FREE * stroke.long)
+    most = max(int(FREE * stroke.long), seen)
     start, end = (piece.x, piece.right) if rip else (piece.y, piece.bottom)
     start, end = start - min(runs[0], most), end + min(runs[1], most)
     low, high = (piece.y, piece.bottom) if rip else (piece.x, piece.right)

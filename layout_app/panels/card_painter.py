@@ -1,5 +1,6 @@
 """Paints cut cards: number, picture of the piece with the rail on it, sizes, what comes of it."""
 
+from dataclasses import replace
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -22,6 +23,8 @@ CARD_HEIGHT: Final = 218
 BRACKET_HEIGHT: Final = 26
 PICTURE: Final = ink.Spread(x=18, y=44, length=CARD_WIDTH - 36, width=56)
 """Where the piece is drawn on a card, in pixels."""
+CAPTION: Final = 12
+"""Room for words below it, where it lies with its show face down."""
 LEFT: Final = 12.0
 WIDE: Final = CARD_WIDTH - 2 * LEFT
 """Where words stand on a card, in pixels."""
@@ -167,8 +170,13 @@ class CardPainter:
     # --- the picture -----------------------------------------------------------------
 
     def _picture(self, painter: QPainter, card: Card) -> None:
-        """Draw the piece to scale, as it lies, with the rail on its keep side."""
-        picture = CutPicture(card.told, PICTURE, self._look(card, painter.device()))
+        """Draw the piece to scale, as it lies, with what leads the saw; says it if it lies over."""
+        frame = PICTURE
+        if card.record.mirrored:
+            frame = replace(PICTURE, width=PICTURE.width - CAPTION)
+            below = QRectF(PICTURE.x, frame.bottom + 4, PICTURE.length, CAPTION)
+            self._write(painter, below, card.told.face, align=_CENTRE)
+        picture = CutPicture(card.told, frame, self._look(card, painter.device()))
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         paint_items(painter, picture.wood())

@@ -166,7 +166,7 @@ def blank_label(placement: Placement, part: PlanPart, style: LengthStyle) -> Rec
 
 def keeper_label(offcut: Offcut, style: LengthStyle) -> RectLabel:
     """Name an offcut worth keeping."""
-    words = f"keep {offcut.piece}"
+    words = f"offcut {offcut.piece}"
     return fall_label(f"piece:{offcut.piece}", offcut.rect, words, style)
 
 

@@ -49,7 +49,7 @@ def on_bench(job: Job, plan: Plan, offcut: Offcut) -> str:
     """The words written on a sheet, on bench, cards and diagrams."""
     drawing = draw_sheet(plan, offcut.sheet, job.style)
     return "\n".join(
-        " ".join(one.lines) for one in drawing.labels if one.lines[0].startswith("keep")
+        " ".join(one.lines) for one in drawing.labels if one.lines[0].startswith("offcut")
     )
 
 

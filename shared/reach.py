@@ -10,7 +10,7 @@ from shared.check_shop import leader
 from shared.finding import about
 from shared.job import Job
 from shared.lengths import Length, round_down, round_up
-from shared.shop import Axis, CutRule, FirstCut
+from shared.shop import Axis, CutRule, FirstCut, RunsOn
 from shared.stock import Stock
 
 
@@ -93,4 +93,5 @@ def _reached(job: Job) -> str:
 def longer(job: Job, cut: Length, deed: str) -> str:
     """Say which rail or straightedge would make a cut of that length."""
     least = about(round_up(cut + job.shop.beyond, job.style), job.style)
-    return f"a {leader(job.shop)} of at least {least}, or two joined to that length, would {deed}"
+    joined = ", or two joined to that length," if job.shop.runs_on is RunsOn.RAIL else ""
+    return f"a {leader(job.shop)} of at least {least}{joined} would {deed}"

@@ -145,7 +145,9 @@ def of_base(words: str, field: str, **more: Any) -> Figure:
         field=f"base.{field}",
         get=lambda shop: getattr(_base(shop), field),
         put=put,
-        write=lambda ticks, style: measured_text(ticks, style) if ticks else "",
+        write=lambda ticks, style: (
+            measured_text(ticks, replace(style, denominator=64)) if ticks else ""
+        ),
         empty=NOT_MEASURED,
         read=measured_size,
         **more,

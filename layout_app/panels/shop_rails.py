@@ -79,7 +79,8 @@ class RailsTable(QWidget):
         while len(self._lines) < len(shop.rails):
             self._add_line()
         joins = shop.runs_on is RunsOn.RAIL
-        for line, rail in zip(self._lines, shop.rails, strict=True):
+        for place, (line, rail) in enumerate(zip(self._lines, shop.rails, strict=True)):
+            self._name(line, f"{leader(shop)} {place + 1}")
             self._show(line, rail, shop.beyond, style)
             line.joined.setVisible(joins)
         self._none.setText(NO_RAILS if joins else NO_STRAIGHTEDGES)
@@ -134,7 +135,6 @@ class RailsTable(QWidget):
 
     def _add_line(self) -> None:
         place = len(self._lines)
-        number = place + 1
 
         def set_length(text: str) -> None:
             length = positive(text, self._document.job.style)
@@ -153,22 +153,19 @@ class RailsTable(QWidget):
             self._change(place, replace(self._rails[place], count=count))
 
         line = _RailLine(
-            self._field(f"length of rail {number}", 9, set_length),
-            self._field(f"how many of rail {number} there are", 3, set_count),
-            self._field(f"how many of rail {number} can be joined", 3, set_joined),
+            self._field(9, set_length),
+            self._field(3, set_count),
+            self._field(3, set_joined),
             Label(parent=self),
             button("remove", self, lambda: self.remove_rail(place), look="link"),
             quiet(STRAIGHTEDGE, self),
         )
-        line.reach.setAccessibleName(f"reach of rail {number}")
-        line.remove.setAccessibleName(f"remove rail {number}")
         self._lay(line, place)
         self._lines.append(line)
         self._place_add()
 
-    def _field(self, words: str, chars: int, accept: Accept) -> Field:
+    def _field(self, chars: int, accept: Accept) -> Field:
         field = Field(accept, self)
-        field.setAccessibleName(words)
         field.setAlignment(Qt.AlignmentFlag.AlignLeft)
         field.setFixedWidth(field.fontMetrics().horizontalAdvance("0" * chars) + 12)
         return field
@@ -201,6 +198,14 @@ class RailsTable(QWidget):
             self._grid.removeWidget(widget)
             widget.hide()
             widget.deleteLater()
+
+    def _name(self, line: _RailLine, called: str) -> None:
+        """Name what stands in a line of a rail or straightedge."""
+        line.length.setAccessibleName(f"length of {called}")
+        line.have.setAccessibleName(f"how many of {called} there are")
+        line.joined.setAccessibleName(f"how many of {called} can be joined")
+        line.reach.setAccessibleName(f"reach of {called}")
+        line.remove.setAccessibleName(f"remove {called}")
 
     def _show(self, line: _RailLine, rail: Rail, beyond: Length, style: LengthStyle) -> None:
         line.length.show_text(format_length(rail.length, style))

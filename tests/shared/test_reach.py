@@ -13,8 +13,9 @@ from shared.check import check_job, plannable
 from shared.issues import Severity
 from shared.job import Job
 from shared.lengths import MM, LengthStyle, Unit
+from shared.practice import running_on
 from shared.reach import ways
-from shared.shop import Axis, CutRule, FirstCut, Rail, Shop
+from shared.shop import Axis, CutRule, FirstCut, Rail, RunsOn, Shop
 from shared.stock import Stock, Trims
 
 RIP, CROSSCUT = Axis.RIP, Axis.CROSSCUT
@@ -130,3 +131,15 @@ def test_a_rail_shorter_than_the_overhang_reaches_nothing() -> None:
     given = job(rail(200))
     assert given.shop.reach == 0
     assert ways(given, given.stock[0]).axes == ()
+
+
+def test_a_straightedge_has_to_be_two_bases_longer_than_the_cut() -> None:
+    """With a base of 280 mm one of 1700 mm reaches 1140; 1220 take 1220 + 2 × 280 = 1780 mm."""
+    given = job()
+    shop = running_on(given.shop, RunsOn.STRAIGHTEDGE, Unit.MM)
+    given = replace(given, shop=replace(shop, rails=(rail(1700),)))
+    (issue,) = [one for one in check_job(given) if one.code == "stock-beyond-reach"]
+    assert issue.sentence.endswith(
+        "is within the reach of the straightedges, 1140 mm; a straightedge of at least 1780 mm"
+        " would crosscut it."
+    )

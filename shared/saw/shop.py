@@ -17,7 +17,7 @@ from shared.plan import Cut, CutKind, Plan, PlanPart
 from shared.saw.contents import Parted
 from shared.saw.refusal import refusal, unfit
 from shared.saw.sawhorses import SawPass
-from shared.shop import ABSENT, Axis, FirstCut, Limit, Shop, Span
+from shared.shop import ABSENT, Axis, FirstCut, Limit, RunsOn, SawBase, Shop, Span
 
 LEVELS: Final = (2, 3)
 _FIRST: Final = {
@@ -54,16 +54,28 @@ def _wrong_figures(shop: Shop) -> Iterator[str]:
     yield from (field for field in _NOT_BELOW_0 if getattr(shop, field) < 0)
     if shop.loose < 1:
         yield "loose"
-    if any(rail.length <= 0 or rail.joined < 1 for rail in shop.rails):
+    if any(rail.length <= 0 or not 1 <= rail.joined <= rail.count for rail in shop.rails):
         yield "rails"
+    if shop.runs_on is RunsOn.STRAIGHTEDGE and not _is_measured(shop.base):
+        yield "base"
     spans: dict[str, Span | None] = {"guide": shop.guide, "stop": shop.stop}
     if shop.table is not None:
         spans["table.fence"] = shop.table.fence
         if shop.table.kerf < 0:
             yield "table.kerf"
     for field, span in spans.items():
-        if span not in {None, ABSENT} and not 0 <= span.least <= span.most:
+        if span is None or (span == ABSENT and field != "table.fence"):
+            continue
+        if not 0 <= span.least <= span.most:
             yield field
+
+
+def _is_measured(base: SawBase | None) -> bool:
+    """Whether the blade of a circular saw runs inside its base."""
+    if base is None or base.length <= 0:
+        return False
+    left, right = (base.left_near, base.left_far), (base.right_near, base.right_far)
+    return all(0 < near <= far for near, far in (left, right))
 
 
 class SawsUsed:

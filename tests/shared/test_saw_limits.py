@@ -17,7 +17,7 @@ from tests.shared.small_plan import PLAN, E
 
 def reaching(length: int, joined: int = 1) -> Shop:
     """Return a shop whose rail is so many eighths long, with nothing over."""
-    return Shop(rails=(Rail(length=length * E, joined=joined),), overhang=0)
+    return Shop(rails=(Rail(length=length * E, joined=joined, count=joined),), overhang=0)
 
 
 @pytest.mark.parametrize(

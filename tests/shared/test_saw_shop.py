@@ -21,7 +21,7 @@ from shared.plan import (
     Unplaced,
 )
 from shared.saw import verify
-from shared.shop import CutRule, FirstCut, Rail, Shop, Span, TableSaw
+from shared.shop import ABSENT, CutRule, FirstCut, Rail, RunsOn, SawBase, Shop, Span, TableSaw
 from shared.stock import NoGo
 from tests.shared.small_plan import PLAN, E
 from tests.shared.wrong_plans import Wreck, both, cut, offcut, part, place, sheet
@@ -33,6 +33,8 @@ KEYED = replace(
 )
 PLY = PLAN.sheets[0].material
 SHOP = PLAN.shop or Shop()
+BASE = SawBase(left_near=12 * E, left_far=13 * E, right_near=0, right_far=1 * E, length=88 * E)
+"""Its right side is not measured."""
 CLAIMED = replace(
     KEYED,
     proof=Proof(
@@ -108,7 +110,13 @@ WRONG: list[tuple[str, Wreck, str]] = [
     ("kept though small", offcut(0, keep=True), "offcut-keep"),
     ("not kept though large", offcut(1, keep=False), "offcut-keep"),
     ("no rail", shop(rails=(Rail(length=0),)), "shop-figure"),
+    ("none to join", shop(rails=(Rail(length=9, joined=2, count=1),)), "shop-figure"),
+    ("no base", shop(runs_on=RunsOn.STRAIGHTEDGE), "shop-figure"),
+    ("base not measured", shop(runs_on=RunsOn.STRAIGHTEDGE, base=BASE), "shop-figure"),
+    ("stop set to nothing", shop(stop=Span(least=2, most=1)), "shop-figure"),
+    ("width below 0", shop(rail_width=-1), "shop-figure"),
     ("no order about", shop(loose=0), "shop-figure"),
+    ("no fence", shop(table=replace(SAW, fence=ABSENT)), "shop-figure"),
     ("fence set to nothing", shop(table=replace(SAW, fence=Span(least=2, most=1))), "shop-figure"),
     ("beyond the rails", shop(rails=(Rail(length=100 * E),), overhang=0), "cut-beyond-reach"),
     ("nothing carries the rail", shop(carry=161 * E), "cut-carries-no-rail"),

@@ -9,11 +9,13 @@ piece stays as it lies.
 """
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from shared.geometry import Rect
+from shared.lengths import Length
 from shared.making.aim import aim_of
 from shared.making.entry import led_on
 from shared.making.record import Bed, Face, Guard, Way
@@ -23,7 +25,6 @@ from shared.plan import Keep, Plan
 from shared.saw.promises import final_rect
 from shared.shop import Axis, Shop
 from shared.stock import SheetGrain
-from shared.tree import extent
 from shared.weighing import grams
 
 _BRITTLE: Final = re.compile(
@@ -66,20 +67,20 @@ class FacesUp:
 
     def __init__(self, plan: Plan, its: Iterable[Stroke], shop: Shop) -> None:
         self._shop = shop
-        self._shown = _shown(plan)
+        self._shown = _Edges(plan)
         self._up: dict[str, Face] = {}
         for stroke in its:
             sheet = stroke.sheet.id
-            if sheet not in self._up and self._at(stroke, None):
+            if sheet not in self._up and self._at(stroke, *Keep):
                 self._up[sheet] = _WANTED[way_of(aim_of(stroke, shop), shop)]
-        for sheet in self._shown:
+        for sheet in self._shown.sheets:
             self._up.setdefault(sheet, Face.SHOW)
 
     def lay(self, stroke: Stroke, way: Way, bed: Bed) -> Lying:
         """Say how the piece of the next cut lies."""
         cut = stroke.cut
         up = self._up.get(cut.piece, Face.EITHER)
-        matters, turned = self._at(stroke, None), False
+        matters, turned = self._at(stroke, *Keep), False
         if matters and up is not _WANTED[way] and self._can_turn(stroke):
             up, turned = _WANTED[way], True
         self._up[cut.piece] = up
@@ -89,10 +90,9 @@ class FacesUp:
         guards = (self._guard(way),) if bare else ()
         return Lying(up=up, turn_over=turned, guards=guards, matters=matters)
 
-    def _at(self, stroke: Stroke, side: Keep | None) -> bool:
-        """Whether the edge of a part that is shown is sawn where it splinters, on one side."""
-        shown = self._shown.get(stroke.sheet.id, ())
-        return splinters(stroke) and any(_edged(stroke, one, side) for one in shown)
+    def _at(self, stroke: Stroke, *sides: Keep) -> bool:
+        """Whether the edge of a part that is shown is sawn where it splinters, on these sides."""
+        return splinters(stroke) and any(self._shown.along(stroke, side) for side in sides)
 
     def _splinters(self, stroke: Stroke, way: Way, bed: Bed, up: Face) -> bool:
         """Whether nothing guards a show face that matters: no strip, and not how it lies."""
@@ -115,38 +115,41 @@ class FacesUp:
 
 def splinters(stroke: Stroke) -> bool:
     """Say whether a face splinters along a cut: across the grain, or brittle any way."""
-    material, grain = stroke.sheet.material, stroke.sheet.grain
+    return stroke.across_grain or _either_way(stroke.sheet.material, stroke.sheet.grain)
+
+
+@lru_cache(256)
+def _either_way(material: str, grain: SheetGrain) -> bool:
     unknown = grain is SheetGrain.NONE and bool(_VENEER.search(material))
-    return stroke.across_grain or unknown or bool(_BRITTLE.search(material))
+    return unknown or bool(_BRITTLE.search(material))
 
 
-def _shown(plan: Plan) -> Mapping[str, tuple[Rect, ...]]:
-    """Return by sheet where the parts lie whose face is shown, each at its final size."""
-    shown = {part.id: part for part in plan.parts if part.show}
-    found: dict[str, tuple[Rect, ...]] = {}
-    for one in plan.placements:
-        if one.part in shown:
-            rects = found.get(one.sheet, ())
-            found[one.sheet] = (*rects, final_rect(one, shown[one.part]))
-    return found
+class _Edges:
+    """Where the edges are of the parts whose face is shown, each part at its final size."""
 
+    def __init__(self, plan: Plan) -> None:
+        self.sheets: set[str] = set()
+        self._at: dict[tuple[str, Axis, Keep, Length], list[tuple[Length, Length]]] = {}
+        shown = {part.id: part for part in plan.parts if part.show}
+        for one in plan.placements:
+            if one.part in shown:
+                self.sheets.add(one.sheet)
+                self._add(one.sheet, final_rect(one, shown[one.part]))
 
-def _edged(stroke: Stroke, part: Rect, side: Keep | None) -> bool:
-    """Whether a cut makes an edge of a part, on one side of it or, with ``None``, on any."""
-    dust = stroke.cut.rect
-    start, end = _ends(dust, stroke.axis)
-    first, last = _ends(part, stroke.axis)
-    if not _beside(dust, part, stroke.axis):
-        return False
-    return (last == start and side is not Keep.FAR) or (first == end and side is not Keep.NEAR)
+    def _add(self, sheet: str, part: Rect) -> None:
+        across, along = (part.y, part.bottom), (part.x, part.right)
+        for axis, (start, end), way in (
+            (Axis.RIP, across, along),
+            (Axis.CROSSCUT, along, across),
+        ):
+            self._at.setdefault((sheet, axis, Keep.NEAR, end), []).append(way)
+            self._at.setdefault((sheet, axis, Keep.FAR, start), []).append(way)
 
-
-def _ends(rect: Rect, axis: Axis) -> tuple[int, int]:
-    start = rect.y if axis is Axis.RIP else rect.x
-    return start, start + extent(rect, axis)
-
-
-def _beside(dust: Rect, part: Rect, axis: Axis) -> bool:
-    """Whether both share some of the way along the cut."""
-    (start, end), (first, last) = _ends(dust, axis.other), _ends(part, axis.other)
-    return start < last and first < end
+    def along(self, stroke: Stroke, side: Keep) -> bool:
+        """Say whether a cut makes an edge of such a part, on one side of it."""
+        dust, rip = stroke.cut.rect, stroke.axis is Axis.RIP
+        low, high = (dust.y, dust.bottom) if rip else (dust.x, dust.right)
+        start, end = (dust.x, dust.right) if rip else (dust.y, dust.bottom)
+        edge = low if side is Keep.NEAR else high
+        found = self._at.get((stroke.sheet.id, stroke.axis, side, edge), ())
+        return any(first < end and start < last for first, last in found)

@@ -80,7 +80,7 @@ def _trims(row: Stock, kerf: Length, style: LengthStyle) -> Iterator[Issue]:
         if 0 < getattr(trims, field) < least:
             said = (
                 f"{called(row)}: with a {field} trim under {about(round_up(least, style), style)}"
-                " (kerf and 2 mm) the blade rides half in air."
+                " (kerf and 2 mm) only part of the kerf is in wood."
             )
             yield warning("stock-trim-thin", row.id, said, f"trims.{field}")
 

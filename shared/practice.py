@@ -243,7 +243,7 @@ REASONS: Final[dict[str, Reason]] = {
     "loose": Reason(why="More than a dozen begun pieces get mixed up."),
     "cut_s": Reason(why="Laying the rail, marking and one pass take about a minute."),
     "setup_s": Reason(why="Setting and checking a guide or stop takes about a minute."),
-    "skim_s": Reason(why="A blade that runs half in air is led slowly."),
+    "skim_s": Reason(why="Only part of the kerf is in wood: feed slowly."),
     "unguided_s": Reason(why="Measuring at both ends takes about as long as a set-up."),
     "sawing": Reason(
         why="By sheet, few pieces lie about; by set-up, over all sheets, the guide is set less"

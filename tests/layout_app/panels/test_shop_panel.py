@@ -341,7 +341,7 @@ class TestStraightedge:
         runs_on(panel).activated.emit(1)
         type_in(qtbot, entry(panel, "kerf"), "1.6")
         assert doc.job.shop.base == usual_base(Unit.MM, 16 * MM // 10)
-        assert not [text for text in texts(panel) if "the kerf is" in text]
+        assert not [text for text in texts(panel) if "but the kerf is" in text]
         assert USUAL in texts(row(panel, "b: left edge to far face"))
 
     def test_issues_lead_to_the_field_that_is_seen(self, panel: ShopPanel) -> None:

@@ -10,7 +10,7 @@ from shared.making.lifting import Moved
 from shared.making.outcome import PieceFate, Side
 from shared.making.record import Bed, CutRecord, Way
 from shared.making.settings import Device
-from shared.shop import Axis, Shop, Support
+from shared.shop import ABSENT, Axis, Shop, Support
 from shared.stock import SheetGrain
 from shared.tree import extent
 from shared.weighing import DENSITIES, grams
@@ -201,9 +201,11 @@ def skim(record: CutRecord, _: Shop) -> bool:
 
 def unguided(record: CutRecord, shop: Shop) -> bool:
     """Whether a size is marked at both ends though the shop has a guide or stop."""
-    led = shop.guide is not None or shop.stop is not None
-    on_rail = record.way is Way.RAIL
-    return record.setting.device is Device.BOTH_ENDS and led and on_rail
+    if record.setting.device is not Device.BOTH_ENDS or record.way is not Way.RAIL:
+        return False
+    if (shop.guide if record.stroke.axis is Axis.RIP else shop.stop) == ABSENT:
+        return False  # nobody looks for what is not there
+    return shop.guide is not None or shop.stop is not None
 
 
 def turned_over(record: CutRecord, _: Shop) -> bool:

@@ -8,7 +8,7 @@ from shared.lengths import INCH, MM, LengthStyle, Unit
 from shared.making.hazard_rules import is_mdf
 from shared.plan import CutKind
 from shared.practice import USUAL_SHOP
-from shared.shop import Rail, Shop, Span, TableSaw
+from shared.shop import ABSENT, Rail, Shop, Span, TableSaw
 from shared.stock import SheetGrain
 from shared.telling import Device, instructions, name_settings, strokes
 from shared.weighing import format_weight, grams
@@ -138,6 +138,15 @@ def test_size_outside_the_guides_range_is_measured_at_both_ends():
     assert rip.set_line == "Mark 600 at both ends"
     assert codes(rip) == {"unguided"}
     assert "150 mm to 500 mm" in rip.cautions[0].sentence
+
+
+def test_a_shop_without_guide_and_stop_marks_every_size():
+    """Nothing is set, and nobody is told of the reach of what is not there."""
+    shop = Shop(guide=ABSENT, stop=ABSENT)
+    sized = [one for one in told(PANELS, shop, METRIC).values() if not one.record.stroke.is_trim]
+    assert sized
+    assert all(one.setting.device is Device.BOTH_ENDS for one in sized)
+    assert not any("unguided" in codes(one) for one in sized)
 
 
 def test_trim_is_set_by_mark_and_keeps_the_far_side():

@@ -104,8 +104,9 @@ def lines_of(told: Instruction) -> Iterator[Line]:
     yield from _said(f"On {told.support}", told.face, told.position, told.square)
     yield Line(text=f"{told.keep}; {told.bed}", bold=True)
     yield from _said(_listed(told.led, told.reach), bold=laid is not None and laid.change)
-    yield from _said(f"{told.enter}; cut {told.long}", told.guard)
-    yield from _said(f"Makes {told.makes}", f"Left: {told.left}", *told.checks)
+    yield from _said(told.enter, told.guard)
+    yield from _said(f"Makes {told.makes}", f"Left: {told.left}")
+    yield from _said(told.measure, *told.checks, bold=True)
     for caution in told.dangers:
         yield Line(text=f"Danger: {caution.sentence}", bold=True, sign=DANGER)
     for caution in told.handling:
@@ -168,6 +169,8 @@ class _Card:
                 middle = top + LEADING * LARGE / 2
                 items.append(words(text, x, middle, LARGE, bold=self._fresh))
                 top += LEADING * LARGE
+            long = x + length, top - LEADING * LARGE / 2
+            items.append(words(self._long, *long, TEXT, anchor=ink.Anchor.END))
             top += INSIDE / 2
             items.append(rule(frame.x, frame.right, top, heavy=self._fresh))
             top += INSIDE
@@ -184,11 +187,15 @@ class _Card:
         return self.told is not None and self.told.record.anew
 
     def _set_lines(self, room: float) -> list[str]:
-        """Break what is set, and that a piece is measured after that, into lines."""
+        """Break what is set into lines; behind the last one the length of the cut has room."""
         if self.told is None:
             return []
-        said = ". ".join(filter(None, (self.told.set_line, self.told.measure)))
-        return wrapped(said, room, LARGE, bold=self._fresh)
+        free = room - length_of(self._long, TEXT) - GAP
+        return wrapped(self.told.set_line, free, LARGE, bold=self._fresh)
+
+    @property
+    def _long(self) -> str:
+        return "" if self.told is None else f"cut {self.told.long}"
 
     def _set(self, room: float) -> list[tuple[Line, list[str]]]:
         """Break all lines beside the picture."""
@@ -242,10 +249,20 @@ def _line_at(line: Line, texts: Sequence[str], x: float, top: float) -> Iterator
     if line.sign == DANGER:
         yield from _danger_sign(x, middle)
     elif line.sign == HANDLING:
-        yield ink.Disc(x=x + 2.0, y=middle, radius=0.9, pen=ink.Pen(width=NARROW))
+        yield from _handling_mark(x, middle)
     start = x + SIGN if line.sign else x
     for place, text in enumerate(texts):
         yield words(text, start, middle + place * LEADING * TEXT, TEXT, bold=line.bold)
+
+
+def _handling_mark(x: float, middle: float) -> Iterator[ink.Item]:
+    """Draw an H in a box."""
+    left, right, half = x + 0.6, x + 4.0, 1.7
+    corners = (left, middle - half), (right, middle - half), (right, middle + half)
+    box = (*corners, (left, middle + half), corners[0])
+    legs = [((at, middle - 1.0), (at, middle + 1.0)) for at in (x + 1.6, x + 3.0)]
+    bar = (x + 1.6, middle), (x + 3.0, middle)
+    yield ink.Strokes(lines=(box, *legs, bar), pen=ink.Pen(width=NARROW))
 
 
 def _danger_sign(x: float, middle: float) -> Iterator[ink.Item]:

@@ -64,6 +64,6 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
         " are called as they lay on the sheet."
     )
     yield (
-        "Danger has the triangle: something can kick, tip, fall, pinch or be thrown. The ring is"
-        " handling. Your saw's manual comes first."
+        "Danger has the triangle: something can kick, tip, fall, pinch or be thrown. The H in a"
+        " box is handling. Your saw's manual comes first."
     )

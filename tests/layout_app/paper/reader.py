@@ -38,11 +38,10 @@ NAME = r"(?:sheet )?\w+"
 CARD = re.compile(
     rf"(?P<number>\d+) (?P<title>.+?) "
     rf"(?:Set \w+ |Guide |Stop |Fence |Mark )(?P<size>{SIZE})(?P<how>.*?) "
-    rf"Piece: (?P<piece>{NAME}), (?P<long>{SIZE}) x (?P<wide>{SIZE}), "
+    rf"cut (?P<cut>{SIZE}) long .*?Piece: (?P<piece>{NAME}), (?P<long>{SIZE}) x (?P<wide>{SIZE}), "
     rf"(?P<whence>whole sheet|as it lies|from the stack \(cut (?P<since>\d+)\)).*?"
     rf"Keep (?P<kept>{NAME}) \((?P<side>V|far) side\); .*?"
-    rf"(?P<enter>Enter at the \w+ (?:end|edge)|\w+ (?:end|edge) first)[^;]*;"
-    rf" cut (?P<cut>{SIZE}) long.*?"
+    rf"(?P<enter>Enter at the \w+ (?:end|edge)|\w+ (?:end|edge) first).*?"
     rf"Makes (?P<made>{NAME}), (?P<made_l>{SIZE}) x (?P<made_w>{SIZE}): (?P<fate>.+?) "
     rf"Left: (?P<left>.+)"
 )

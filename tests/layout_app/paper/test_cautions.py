@@ -46,16 +46,16 @@ def groups(pages: tuple[ink.Page, ...]) -> Iterator[ink.Group]:
 
 
 def signs(card: ink.Group) -> tuple[int, int]:
-    """Count the triangles and the rings on a card."""
+    """Count the triangles and the small boxes on a card."""
     lines = [line for one in card.items if isinstance(one, ink.Strokes) for line in one.lines]
-    triangles = sum(len(line) == 4 and line[0] == line[-1] for line in lines)
-    return triangles, sum(isinstance(one, ink.Disc) and one.pen is not None for one in card.items)
+    closed = [line for line in lines if line[0] == line[-1]]
+    return sum(len(line) == 4 for line in closed), sum(len(line) == 5 for line in closed)
 
 
 @pytest.mark.parametrize("paper", tuple(Paper), ids=lambda one: one.name)
 @pytest.mark.parametrize("seed", SEEDS)
 def test_each_caution_stands_on_the_card_of_its_cut(seed: int, paper: Paper) -> None:
-    """In full: behind the danger sign what is one, behind a ring what is handling."""
+    """In full: behind the danger sign what is one, behind an H in a box what is handling."""
     matter = packs.matter(seed)
     cards = {group.name: group for group in groups(pages_of(matter, paper))}
     for told in matter.told:

@@ -152,7 +152,8 @@ class _Card:
         """Return how high it is at that length: words take the lines they need."""
         room = length - 2 * INSIDE
         if self.told is None:
-            return 2 * INSIDE + HEAD
+            lines = sum(len(texts) for _, texts in self._set(room))
+            return 2 * INSIDE + HEAD + lines * LEADING * TEXT
         taken = len(self._set_lines(room)) * LEADING * LARGE + 2 * INSIDE
         lines = sum(len(texts) for _, texts in self._set(room - PICTURE[0] - GAP))
         return 2 * INSIDE + HEAD + taken + max(BESIDE, lines * LEADING * TEXT)
@@ -175,10 +176,10 @@ class _Card:
             items.append(rule(frame.x, frame.right, top, heavy=self._fresh))
             top += INSIDE
             items += _picture(self.told, x, top)
-            left = x + PICTURE[0] + GAP
-            for line, texts in self._set(length - PICTURE[0] - GAP):
-                items += _line_at(line, texts, left, top)
-                top += len(texts) * LEADING * TEXT
+            x, length = x + PICTURE[0] + GAP, length - PICTURE[0] - GAP
+        for line, texts in self._set(length):
+            items += _line_at(line, texts, x, top)
+            top += len(texts) * LEADING * TEXT
         return ink.Group(name=self.name, items=tuple(items))
 
     @property

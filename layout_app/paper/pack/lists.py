@@ -11,10 +11,11 @@ from shared.amounts import format_price
 from shared.banding import FOOT, BandNeed
 from shared.lengths import (
     MM,
+    Length,
     LengthStyle,
     Unit,
     format_length,
-    format_pair,
+    format_mark,
     round_up,
     with_unit,
 )
@@ -46,13 +47,17 @@ def _part(part: Part, matter: Matter) -> tuple[str, ...]:
     return (
         part.name or part.id,
         str(part.copies),
-        format_pair(part.length, part.width, style),
-        format_pair(part.cut_length, part.cut_width, style),
+        _marked(part.length, part.width, style),
+        _marked(part.cut_length, part.cut_width, style),
         part.material,
         part.grain_rule.value,
         "; ".join(filter(None, (bands_words(part.bands, style), *notes_of(part)))),
         sheets_of(part, matter),
     )
+
+
+def _marked(length: Length, width: Length, style: LengthStyle) -> str:
+    return f"L {format_mark(length, style)} × W {format_mark(width, style)}"
 
 
 def bands_words(bands: Bands, style: LengthStyle) -> str:
@@ -163,7 +168,7 @@ def _stock(line: StockLine, style: LengthStyle) -> tuple[str, ...]:
     return (
         row.name or row.material,
         row.material,
-        format_pair(row.length, row.width, style),
+        _marked(row.length, row.width, style),
         str(line.used - line.buy),
         str(line.buy),
         format_price(line.each) if line.each else "",

@@ -6,8 +6,8 @@ from layout_app.paper.matter import Matter
 from shared.shop import RunsOn
 
 _SEEN = {
-    RunsOn.RAIL: "The grey band is the rail, its heavy edge where the saw runs, broken off where"
-    " more of it stands free.",
+    RunsOn.RAIL: "The grey band is the rail, its heavy edge where the saw runs. It is broken off"
+    " where more of it stands free.",
     RunsOn.STRAIGHTEDGE: "The grey band is the straightedge, the thin line beside it is the cut. A"
     " heavy line along the V edge is the edge guide.",
 }
@@ -60,8 +60,8 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
     yield from _DONE[runs_on]
     yield "Next: the piece is sawn at the next cut. On the stack: set it aside until then."
     yield (
-        "On each piece write its name, a V at its reference edge and an L at its left end: edges"
-        " are called as they lay on the sheet."
+        "Write its name on each piece, a V at its reference edge, an L at its left end. Edges are"
+        " called as they lay on the sheet."
     )
     yield (
         "Danger has the triangle: something can kick, tip, fall, pinch or be thrown. The H in a"

@@ -1,11 +1,14 @@
 """Whole jobs are sawn again from the words of the cards, in three kinds of shops."""
 
+import re
 from dataclasses import replace
 from functools import lru_cache
 
 import pytest
 
 from layout_app.paper.matter import Matter, matter_of
+from layout_app.paper.pack.cards import lines_of
+from layout_app.paper.pack.reading import how_to_read
 from shared.job import Job
 from shared.lengths import MM, LengthStyle, Unit
 from shared.parts import GrainRule, Part
@@ -106,3 +109,13 @@ def test_every_part_comes_of_the_cards_alone(name: str, unit: Unit) -> None:
     assert not reader.wanted_at
     wanted = {(row[0], max(row[2:4]), min(row[2:4])): row[1] for row in ROWS}
     assert reader.parts == wanted
+
+
+@pytest.mark.parametrize("name", ["rail", "straightedge", "table saw"])
+def test_no_sentence_of_a_card_is_longer_than_15_words(name: str) -> None:
+    """A mixed number counts as one word; what stands between stops is a sentence."""
+    made = matter(name, Unit.INCH)
+    said = [line.text for told in made.told for line in lines_of(told)]
+    for text in (*said, *how_to_read(made)):
+        for sentence in re.split(r"(?<=[.;:])\s", re.sub(r"\d+ \d+/\d+", "1", text)):
+            assert len(sentence.split()) <= 15, sentence

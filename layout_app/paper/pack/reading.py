@@ -60,7 +60,7 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
     yield from _DONE[runs_on]
     yield "Next: the piece is sawn at the next cut. On the stack: set it aside until then."
     yield (
-        "Write its name on each piece, a V at its reference edge, an L at its left end. Edges are"
+        "Write its name on each piece: a V at its reference edge, an L at its left end. Edges are"
         " called as they lay on the sheet."
     )
     yield (

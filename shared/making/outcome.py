@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cached_property
+from typing import Final
 
 from shared.geometry import Rect
 from shared.making.strokes import Stroke
@@ -47,30 +47,20 @@ class Outcomes:
     """Knows what pieces become, by where they lie on which sheet."""
 
     def __init__(self, plan: Plan) -> None:
-        self._plan = plan
-        self._parts = {part.id: part for part in plan.parts}
-        self._ends: dict[str, dict[Rect, tuple[PieceFate, str]]] = {}
-
-    @cached_property
-    def _cuts(self) -> dict[str, list[int]]:
-        """Numbers of the cuts through each piece."""
-        cuts: dict[str, list[int]] = {}
-        for cut in self._plan.cuts:
-            cuts.setdefault(cut.piece, []).append(cut.number)
-        return cuts
-
-    def _ends_on(self, sheet: str) -> dict[Rect, tuple[PieceFate, str]]:
-        """Return what comes of a sheet, by where it lies."""
-        if sheet not in self._ends:
-            ends = self._ends[sheet] = {}
-            for one in self._plan.placements:
-                if one.sheet == sheet:
-                    ends |= _fates(one, self._parts[one.part])
-            for fall in self._plan.offcuts:
-                if fall.sheet == sheet:
-                    fate = PieceFate.KEEPER if fall.keep else PieceFate.WASTE
-                    ends[fall.rect] = fate, ""
-        return self._ends[sheet]
+        parts = {part.id: part for part in plan.parts}
+        self._ends: dict[tuple[str, Rect], tuple[PieceFate, str]] = {}
+        self._blanks: dict[str, list[tuple[Rect, str]]] = {}
+        for one in plan.placements:
+            part = parts[one.part]
+            for rect, fate in _fates(one, part).items():
+                self._ends[one.sheet, rect] = fate
+            if part.is_blank:
+                name = numbered(part.name, one.copy, part.copies)
+                self._blanks.setdefault(one.sheet, []).append((one.rect, name))
+        for fall in plan.offcuts:
+            end = PieceFate.KEEPER if fall.keep else PieceFate.WASTE
+            self._ends[fall.sheet, fall.rect] = end, ""
+        self._next = _next_cuts(plan)
 
     def near(self, stroke: Stroke) -> Side:
         """Return what lies towards the reference edge or end behind the cut."""
@@ -83,26 +73,33 @@ class Outcomes:
         return self._side(stroke, stroke.cut.piece, stroke.far) if stroke.far.area else None
 
     def _side(self, stroke: Stroke, name: str, rect: Rect) -> Side:
-        later = (number for number in self._cuts.get(name, ()) if number > stroke.cut.number)
-        following = next(later, 0)
-        end, part = self._ends_on(stroke.sheet.id).get(rect, (PieceFate.PIECE, ""))
-        around = self._blank_around(stroke)
-        if end is PieceFate.PIECE and around:
-            end, part = PieceFate.BLANK, around
+        following = self._next.get((name, stroke.cut.number), 0)
+        end, part = self._ends.get((stroke.sheet.id, rect), _SAWN_ON)
+        if end is PieceFate.PIECE and stroke.cut.kind is CutKind.FINISH:
+            end, part = self._blank_around(stroke)
         return Side(name=name, rect=rect, end=end, part=part, next_cut=following)
 
-    def _blank_around(self, stroke: Stroke) -> str:
-        """Name the copy whose blank a finishing cut goes through; ``""`` for any other cut."""
-        if stroke.cut.kind is not CutKind.FINISH:
-            return ""
-        sheet = stroke.sheet.id
-        blanks = (
-            one.rect
-            for one in self._plan.placements
-            if one.sheet == sheet and self._parts[one.part].is_blank
-        )
-        found = (blank for blank in blanks if blank.contains(stroke.piece))
-        return next((self._ends_on(sheet)[blank][1] for blank in found), "")
+    def _blank_around(self, stroke: Stroke) -> tuple[PieceFate, str]:
+        """Return the blank that a finishing cut goes through."""
+        for blank, name in self._blanks.get(stroke.sheet.id, ()):
+            if blank.contains(stroke.piece):
+                return PieceFate.BLANK, name
+        return _SAWN_ON
+
+
+_SAWN_ON: Final = (PieceFate.PIECE, "")
+
+
+def _next_cuts(plan: Plan) -> dict[tuple[str, int], int]:
+    """Return the number of the next cut through what each cut leaves and saws off."""
+    later: dict[str, int] = {}
+    found: dict[tuple[str, int], int] = {}
+    for cut in reversed(plan.cuts):
+        for name in (cut.piece, cut.off):
+            if name in later:
+                found[name, cut.number] = later[name]
+        later[cut.piece] = cut.number
+    return found
 
 
 def _fates(one: Placement, part: PlanPart) -> dict[Rect, tuple[PieceFate, str]]:

@@ -4,7 +4,8 @@ Card, walk-through, table, CSV, cut pack and published plan are written from it,
 simulated saw lays its rail and refuses what does not lie.
 """
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Final
 
@@ -181,8 +182,8 @@ class CutRecord:
         What keeps a show face whole that would splinter here.
     support, moved
         What the piece lies on; whether it is laid on it or turned on it for this cut.
-    hazards
-        Codes of the rules that apply; `shared.making.hazards` classes and explains each.
+    find_hazards
+        Looks up which rules apply to the cut, whenever `hazards` is asked for.
     """
 
     stroke: Stroke
@@ -206,7 +207,12 @@ class CutRecord:
     guards: tuple[Guard, ...]
     support: Support
     moved: Moved
-    hazards: tuple[str, ...]
+    find_hazards: Callable[["CutRecord"], tuple[str, ...]] = field(compare=False, repr=False)
+
+    @property
+    def hazards(self) -> tuple[str, ...]:
+        """Codes of the rules that apply; `shared.making.hazards` classes and explains each."""
+        return self.find_hazards(self)
 
     @property
     def number(self) -> int:

@@ -1,7 +1,7 @@
 """The records of all cuts, in sawing order: what is in hand and what is set goes from one on."""
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import chain
 
 from shared.lengths import Length
@@ -132,10 +132,10 @@ class _Recorder:
         makes, left = (far, near) if cut.keep is Keep.FAR else (near, far)
         assert makes is not None
         since = self._since.get(cut.piece, 0)
-        self._since |= dict.fromkeys(filter(None, (cut.piece, cut.off)), cut.number)
+        self._since[cut.piece] = self._since[cut.off] = cut.number
         mirrored = lying.up is Face.BACK
         hand = Hand.LEFT if one.way is Way.FENCE else self._shop.rail_side
-        made = CutRecord(
+        return CutRecord(
             stroke=stroke,
             since=since,
             grams=one.aim.grams,
@@ -157,9 +157,11 @@ class _Recorder:
             guards=lying.guards,
             support=self._shop.support,
             moved=self._support.move(stroke, turn_over=lying.turn_over),
-            hazards=(),
+            find_hazards=self._hazards_of,
         )
-        return replace(made, hazards=hazards_of(made, self._shop))
+
+    def _hazards_of(self, record: CutRecord) -> tuple[str, ...]:
+        return hazards_of(record, self._shop)
 
     def _position(self, stroke: Stroke) -> Length | None:
         """A cut of the whole sheet is laid out before anything moves: before any deeper cut."""

@@ -8,44 +8,30 @@ from shared.making.record import Bed, CutRecord, Way
 from shared.making.settings import Device
 from shared.plan import Cut, CutKind
 from shared.saw.laid import Lies
-from shared.saw.sawhorses import SawPass
 from shared.shop import Axis, RunsOn, Shop, Span
 
 _LETTERS: Final = {Device.GUIDE: "G", Device.STOP: "S", Device.FENCE: "F"}
 
 
-def wrong_device(
-    record: CutRecord, cut: Cut, done: SawPass, there: Lies, shop: Shop, *, free: bool
-) -> Iterator[str]:
-    """Yield what is wrong with what holds the size; ``free`` where no limit is asked for."""
-    setting = record.setting
-    right = _device(record, cut, done, there, shop)
-    if setting.device is not right:
-        yield f"its size is held by {right}, not by {setting.device}"
-    if (setting.size, setting.tool) != (cut.size, cut.tool):
-        yield f"{setting.tool} is set to {setting.size}, not {cut.tool} to {cut.size}"
-    fence = None if shop.table is None else shop.table.fence
-    if right is Device.FENCE and not free and not _reaches(fence, cut.size):
-        yield f"the fence cannot be set to {cut.size}"
-
-
-def _device(record: CutRecord, cut: Cut, done: SawPass, there: Lies, shop: Shop) -> Device:
+def device_there(cut: Cut, axis: Axis, there: Lies, shop: Shop, led: tuple[Way, Bed]) -> Device:
     """Say what can hold the size: only what lies under the rail, or along a sawn edge."""
+    way, bed = led
     if cut.kind is CutKind.TRIM:
         return Device.MARK
-    if record.way is Way.FENCE:
+    if way is Way.FENCE:
         return Device.FENCE
-    if record.way is Way.EDGE_GUIDE:
+    if way is Way.EDGE_GUIDE:
         return Device.GUIDE
-    if record.way is Way.STRAIGHTEDGE or record.bed is not Bed.KEEP:
+    if way is Way.STRAIGHTEDGE or bed is not Bed.KEEP:
         return Device.BOTH_ENDS
-    if done.axis is Axis.RIP:
-        return Device.GUIDE if _reaches(shop.guide, cut.size) else Device.BOTH_ENDS
+    if axis is Axis.RIP:
+        return Device.GUIDE if reaches(shop.guide, cut.size) else Device.BOTH_ENDS
     moved = shop.lift_g == 0 or there.grams <= shop.lift_g
-    return Device.STOP if moved and _reaches(shop.stop, cut.size) else Device.BOTH_ENDS
+    return Device.STOP if moved and reaches(shop.stop, cut.size) else Device.BOTH_ENDS
 
 
-def _reaches(span: Span | None, size: Length) -> bool:
+def reaches(span: Span | None, size: Length) -> bool:
+    """Say whether something can be set to a size; ``None`` sets no limit."""
     return span is None or span.least <= size <= span.most
 
 

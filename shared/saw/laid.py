@@ -20,6 +20,19 @@ _TRAVEL: Final = {
     Edge.FAR: (0, -1),
 }
 """Which way the saw goes that enters there: x to the right, y away from the reference edge."""
+
+
+def _entries() -> Iterator[tuple[tuple[Axis, bool, bool], Edge]]:
+    """Yield where a saw enters that is led on the near side of its line, and on its left."""
+    for edge, (x, y) in _TRAVEL.items():
+        axis = Axis.RIP if x else Axis.CROSSCUT
+        on_left = y - x  # left of the way it goes is (y, -x), and near is -1 on the other axis
+        yield (axis, True, on_left < 0), edge
+        yield (axis, False, on_left > 0), edge
+
+
+_ENTRIES: Final = dict(_entries())
+_LED_BY_ITSELF: Final = frozenset((Way.FENCE, Way.EDGE_GUIDE))
 _CUBE: Final = 64_000_000_000_000_000_000
 """Cubic ticks that weigh a gram at 1 kg/m3: a metre is 40 000 000 ticks."""
 
@@ -70,28 +83,15 @@ def base_back(shop: Shop) -> Length:
     return shop.base.left_near if shop.rail_side is Hand.LEFT else shop.base.right_near
 
 
-def wrong_bed(record: CutRecord, there: Lies, shop: Shop, *, free: bool) -> Iterator[str]:
-    """Yield what is wrong with what the rail lies on; ``free`` where no limit is asked for."""
-    bed, carry = record.bed, shop.carry
-    if record.way in {Way.FENCE, Way.EDGE_GUIDE}:
-        if bed is not Bed.NONE:
-            yield "nothing is laid for it"
-        return
-    wants = max(carry, shop.rail_width + base_back(shop))
-    wider = max(there.kept, there.other)
-    if bed is Bed.NONE:
-        yield "a rail has to lie on something"
-    elif wider < carry:
-        if bed is not Bed.PACKED:
-            yield f"neither side carries the rail, {wider} of {carry}"
-        elif not free:
-            yield "no cut may be made where neither side carries the rail"
-    elif bed is Bed.PACKED:
-        yield f"a side of {wider} carries the rail"
-    elif bed is Bed.KEEP and there.kept < min(wants, wider):
-        yield f"the rail lies on {there.kept}, and the other side is {there.other} wide"
-    elif bed is Bed.WASTE and there.kept >= min(wants, wider):
-        yield f"the keep side is {there.kept} wide and carries the rail"
+def bed_there(way: Way, there: Lies, shop: Shop) -> Bed:
+    """Say what has to carry what leads the saw: the keep side, the wider one, or scrap as well."""
+    if way in _LED_BY_ITSELF:
+        return Bed.NONE
+    kept, other = there.kept, there.other
+    if kept < shop.carry and other < shop.carry:
+        return Bed.PACKED
+    wants = max(shop.carry, shop.rail_width + base_back(shop))
+    return Bed.WASTE if kept < wants and kept < other else Bed.KEEP
 
 
 def edge_there(cut: Cut, done: SawPass, bed: Bed, shop: Shop) -> Length:
@@ -106,20 +106,12 @@ def edge_there(cut: Cut, done: SawPass, bed: Bed, shop: Shop) -> Length:
     return at - done.start
 
 
-def wrong_entry(record: CutRecord, cut: Cut, done: SawPass, shop: Shop) -> Iterator[str]:
-    """Yield what is wrong with where the saw enters: it leads with its rail on the right hand."""
-    x, y = _TRAVEL[record.entry]
-    if (x != 0) is not (done.axis is Axis.RIP):
-        yield f"the saw cannot enter at the {record.entry}"
-        return
-    left = y, -x
-    on_near = (cut.keep is Keep.NEAR) is (record.bed is not Bed.WASTE)
-    aside = -1 if on_near else 1
-    towards = (0, aside) if done.axis is Axis.RIP else (aside, 0)
-    hand = Hand.LEFT if record.way is Way.FENCE else shop.rail_side
-    is_left = (left == towards) is not record.mirrored
-    if is_left is not (hand is Hand.LEFT):
-        yield f"entering at the {record.entry}, what leads the saw is not on its {hand}"
+def entry_there(axis: Axis, *, on_near: bool, hand: Hand, mirrored: bool) -> Edge:
+    """Say where the saw has to enter, so that what leads it is on that hand of the blade.
+
+    ``on_near`` says on which side of the line that is, ``mirrored`` whether the back is up.
+    """
+    return _ENTRIES[axis, on_near, (hand is Hand.LEFT) is not mirrored]
 
 
 class RailsThere:

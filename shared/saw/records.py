@@ -7,21 +7,27 @@ and fence, `faces_there` turns the pieces; what comes of each side is looked up 
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import chain
+from typing import NamedTuple
 
 from shared.geometry import Rect
 from shared.issues import Issue
 from shared.lengths import Length
+from shared.making.lifting import Moved
 from shared.making.outcome import PieceFate, Side
-from shared.making.record import CutRecord
+from shared.making.record import Bed, CutRecord, Edge, Face, Way
+from shared.making.settings import Device
+from shared.making.strokes import Stroke
 from shared.parts import numbered
 from shared.plan import Cut, CutKind, Keep, Placement, Plan, PlanPart
+from shared.remembered import Remembered
 from shared.saw.faces_there import FacesThere
-from shared.saw.held import SetUps, wrong_device
-from shared.saw.laid import RailsThere, edge_there, lies, way_there, wrong_bed, wrong_entry
+from shared.saw.held import SetUps, device_there, reaches
+from shared.saw.laid import Lies, RailsThere, bed_there, edge_there, entry_there, lies, way_there
 from shared.saw.promises import final_rect
 from shared.saw.refusal import refusal, unfit
-from shared.saw.sawhorses import Sawhorses, SawPass
-from shared.shop import Axis, Shop
+from shared.saw.sawhorses import PieceOnHand, SawPass, aim
+from shared.shop import Axis, Hand, Shop, Support
 
 
 def wrong_records(
@@ -32,7 +38,8 @@ def wrong_records(
     Parameters
     ----------
     plans
-        In the order in which they are sawn.
+        In the order in which they are sawn. No limit is asked for in those before the last: they
+        are sawn already.
     shop
         Whose saws, rails and devices they are to be made with.
     records
@@ -50,7 +57,7 @@ def wrong_records(
         return
     rails, set_ups, ahead = RailsThere(shop), SetUps(shop), iter(records)
     for plan in plans:
-        reader = _Reader(plan, shop, rails, set_ups)
+        reader = _Reader(plan, shop, rails, set_ups, free=plan is not plans[-1])
         for cut in plan.cuts:
             yield from reader.faults(cut, next(ahead))
     for record, said in set_ups.end():
@@ -61,62 +68,138 @@ def _no(cut: Cut, said: str) -> Issue:
     return unfit(cut, "record-wrong", said)
 
 
+class _Expected(NamedTuple):
+    """How a cut has to be made, as far as that hangs on its own piece and the shop."""
+
+    done: SawPass
+    there: Lies
+    way: Way
+    bed: Bed
+    edge_at: Length
+    entry: Edge
+    device: Device
+    near: Rect
+    far: Rect
+
+
+def _expect(stroke: Stroke, shop: Shop, up: Face) -> _Expected | Issue:
+    """Lay the rail over the piece of a cut; of a record only the face that is up is believed."""
+    cut = stroke.cut
+    done = aim(cut, PieceOnHand(name=cut.piece, sheet=cut.sheet, rect=stroke.piece))
+    if isinstance(done, Issue):
+        return done
+    there = lies(cut, done, stroke.sheet)
+    way = way_there(cut, there, shop)
+    bed = bed_there(way, there, shop)
+    on_near = (cut.keep is Keep.NEAR) is (bed is not Bed.WASTE)
+    hand = Hand.LEFT if way is Way.FENCE else shop.rail_side
+    return _Expected(
+        done=done,
+        there=there,
+        way=way,
+        bed=bed,
+        edge_at=edge_there(cut, done, bed, shop),
+        entry=entry_there(done.axis, on_near=on_near, hand=hand, mirrored=up is Face.BACK),
+        device=device_there(cut, done.axis, there, shop, (way, bed)),
+        near=done.part_of_piece(done.start, done.near),
+        far=done.part_of_piece(done.dust_end, done.far),
+    )
+
+
+_expected = Remembered(_expect, 4096)
+"""Most pieces lie as they lay when a plan is changed."""
+
+
 class _Reader:
     """Makes the cuts of a plan and reads their records; rails and settings go on."""
 
-    def __init__(self, plan: Plan, shop: Shop, rails: RailsThere, set_ups: SetUps) -> None:
-        self._shop, self._rails, self._set_ups = shop, rails, set_ups
-        self._horses = Sawhorses(plan.sheets)
+    def __init__(
+        self, plan: Plan, shop: Shop, rails: RailsThere, set_ups: SetUps, *, free: bool
+    ) -> None:
+        self._shop, self._rails, self._set_ups, self._free = shop, rails, set_ups, free
         self._sheets = {sheet.id: sheet for sheet in plan.sheets}
+        self._staying = {sheet.id for sheet in plan.sheets if sheet.stays}
+        self._lying = {sheet.id: sheet.rect for sheet in plan.sheets}
         self._ends = Ends(plan)
         self._faces = FacesThere(plan, shop)
-        self._since: dict[str, int] = {}
-        self._moved: set[str] = set()
+        self._places = Places(shop)
 
     def faults(self, cut: Cut, record: CutRecord) -> Iterator[Issue]:
         """Make a cut; yield what its record says otherwise."""
-        done = self._horses.saw(cut)
-        if isinstance(done, Issue):
-            yield done
+        stroke, sheet = record.stroke, self._sheets[cut.sheet]
+        same = stroke.cut is cut or stroke.cut == cut
+        if not same or (stroke.sheet is not sheet and stroke.sheet != sheet):
+            yield _no(cut, "it is the record of another cut")
             return
-        for said in self._said(cut, done, record):
-            yield _no(cut, said)
-        for one, said in self._set_ups.take(record, changed=self._changed):
-            yield _no(one.stroke.cut, said)
+        if stroke.piece != self._lying.get(cut.piece):
+            yield _no(cut, f"its piece lies at {self._lying.get(cut.piece)}")
+            return
+        right = _expected(stroke, self._shop, record.up)
+        if isinstance(right, Issue):
+            yield right
+            return
+        self._lying[cut.piece], self._lying[cut.off] = right.far, right.near
+        changed, said = self._rails.lay(record, right.there)
+        faults = (
+            said,
+            self._made(record, right),
+            self._held(cut, record, right.device),
+            self._faces.faults(cut, right.done, record, right.there),
+            self._ends.faults(cut, right.done, record, right.near, right.far),
+            self._places.faults(cut, right.done, record),
+        )
+        for one in chain.from_iterable(faults):
+            yield _no(cut, one)
+        for other, one in self._set_ups.take(record, changed=changed):
+            yield _no(other.stroke.cut, one)
 
-    def _said(self, cut: Cut, done: SawPass, record: CutRecord) -> Iterator[str]:
-        shop, sheet = self._shop, self._sheets[cut.sheet]
-        there, free = lies(cut, done, sheet), sheet.stays or cut.kind is CutKind.FINISH
-        near = done.part_of_piece(done.start, done.near)
-        far = done.part_of_piece(done.dust_end, done.far)
+    def _made(self, record: CutRecord, right: _Expected) -> Iterator[str]:
+        """Check how the saw is led, and over what."""
         stroke = record.stroke
-        if stroke.cut != cut or stroke.sheet != sheet:
-            yield "it is the record of another cut"
-        laid = stroke.axis, stroke.piece, stroke.near, stroke.far
-        if laid != (done.axis, done.piece.rect, near, far):
-            yield "its piece lies otherwise"
-        if record.grams != there.grams:
-            yield f"its piece weighs {there.grams} g, not {record.grams}"
-        way = way_there(cut, there, shop)
-        if record.way is not way:
-            yield f"a {way} leads the saw, not a {record.way}"
-        yield from wrong_bed(record, there, shop, free=free)
-        self._changed, said = self._rails.lay(record, there)
-        yield from said
-        if record.rail is not None:
-            edge = edge_there(cut, done, record.bed, shop)
-            if record.rail.edge_at != edge:
-                yield f"its edge lies at {record.rail.edge_at}, not at {edge}"
-        yield from wrong_entry(record, cut, done, shop)
-        yield from wrong_device(record, cut, done, there, shop, free=free)
-        yield from self._faces.faults(cut, done, record, there)
-        yield from self._ends.faults(cut, done, record, near, far)
-        yield from self._wrong_place(cut, record)
-        if record.support is not shop.support:
-            yield f"sheets lie on {shop.support}, not on {record.support}"
+        if stroke.near != right.near or stroke.far != right.far:
+            yield "what it parts lies otherwise"
+        if stroke.axis is not right.done.axis:
+            yield f"it is a {right.done.axis}"
+        if record.grams != right.there.grams:
+            yield f"its piece weighs {right.there.grams} g, not {record.grams}"
+        if record.way is not right.way:
+            yield f"a {right.way} leads the saw, not a {record.way}"
+        if record.bed is not right.bed:
+            yield f"the rail has to lie on {right.bed}, not on {record.bed}"
+        if record.rail is not None and record.rail.edge_at != right.edge_at:
+            yield f"its edge lies at {record.rail.edge_at}, not at {right.edge_at}"
+        if record.entry is not right.entry:
+            yield f"the saw enters at the {right.entry}, not at the {record.entry}"
+        if record.support is not self._shop.support:
+            yield f"sheets lie on {self._shop.support}, not on {record.support}"
 
-    def _wrong_place(self, cut: Cut, record: CutRecord) -> Iterator[str]:
-        """Check position, and which cut the piece came from."""
+    def _held(self, cut: Cut, record: CutRecord, device: Device) -> Iterator[str]:
+        """Check what holds the size, and limits that are asked for only where all is new."""
+        setting, table = record.setting, self._shop.table
+        if setting.device is not device:
+            yield f"its size is held by {device}, not by {setting.device}"
+        if setting.size != cut.size or setting.tool != cut.tool:
+            yield f"{setting.tool} is set to {setting.size}, not {cut.tool} to {cut.size}"
+        if self._free or cut.kind is CutKind.FINISH or cut.sheet in self._staying:
+            return
+        if record.bed is Bed.PACKED:
+            yield "neither side carries the rail"
+        if device is Device.FENCE and table is not None and not reaches(table.fence, cut.size):
+            yield f"the fence cannot be set to {cut.size}"
+
+
+class Places:
+    """Knows where pieces came from, what was moved, and what lies on the support."""
+
+    def __init__(self, shop: Shop) -> None:
+        self._turns = shop.support is Support.HORSES
+        self._since: dict[str, int] = {}
+        self._moved: set[str] = set()
+        self._on: tuple[str, str, str] = "", "", ""
+        self._axis = Axis.RIP
+
+    def faults(self, cut: Cut, done: SawPass, record: CutRecord) -> Iterator[str]:
+        """Yield what is said otherwise of position, of the cut before, and of what is moved."""
         if cut.level != 1 or cut.piece != cut.sheet:
             self._moved.add(cut.sheet)
         position = None if cut.sheet in self._moved else cut.running
@@ -125,9 +208,17 @@ class _Reader:
         since = self._since.get(cut.piece, 0)
         if record.since != since:
             yield f"its piece lies there since cut {since}, not {record.since}"
-        self._since[cut.piece] = cut.number
-        if cut.off:
-            self._since[cut.off] = cut.number
+        self._since[cut.piece] = self._since[cut.off] = cut.number
+        if record.moved is not (moved := self._how(cut, done, record)):
+            yield f"its piece is {moved}, not {record.moved}"
+        self._on, self._axis = (cut.sheet, cut.piece, cut.off), done.axis
+
+    def _how(self, cut: Cut, done: SawPass, record: CutRecord) -> Moved:
+        sheet, *pieces = self._on
+        if cut.sheet != sheet or cut.piece not in pieces:
+            return Moved.LAID
+        round_ = self._turns and done.axis is not self._axis
+        return Moved.TURNED if record.turn_over or round_ else Moved.NOTHING
 
 
 class Ends:

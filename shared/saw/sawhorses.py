@@ -87,7 +87,7 @@ class Sawhorses:
         piece = self._pieces.get(cut.piece)
         if piece is None:
             return unfit(cut, "cut-no-such-piece", f"piece {cut.piece} does not lie there", "piece")
-        aimed = _aim(cut, piece)
+        aimed = aim(cut, piece)
         if isinstance(aimed, Issue):
             return aimed
         wrong = next(_wrong_pass(cut, aimed), None) or self._wrong_name(cut)
@@ -124,7 +124,7 @@ class Sawhorses:
         self._pieces[name] = PieceOnHand(name=name, sheet=done.piece.sheet, rect=rect)
 
 
-def _aim(cut: Cut, piece: PieceOnHand) -> SawPass | Issue:
+def aim(cut: Cut, piece: PieceOnHand) -> SawPass | Issue:
     """Lay the dust over the piece; refuse it unless it runs from edge to edge inside it."""
     if cut.sheet != piece.sheet:
         said = f"piece {piece.name} is of sheet {piece.sheet}, not {cut.sheet}"

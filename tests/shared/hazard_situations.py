@@ -75,7 +75,7 @@ class Situation:
             turn_over=self.turn_over,
             rail=self._laid(made),
         )
-        return replace(made, hazards=hazards_of(made, self.uses))
+        return replace(made, find_hazards=lambda one: hazards_of(one, self.uses))
 
     def _laid(self, made: CutRecord) -> RailLaid | None:
         """Half of what is over stands free at each end."""

@@ -8,6 +8,7 @@ from random import Random
 import pytest
 
 from shared.geometry import Rect
+from shared.making.lifting import Moved
 from shared.making.outcome import PieceFate
 from shared.making.record import Bed, CutRecord, Edge, Face, Guard, RailLaid, SizeCheck, Way
 from shared.making.recording import records
@@ -17,7 +18,7 @@ from shared.saw.records import wrong_records
 from shared.shop import Rail, Support
 from tests.soak.recording import any_plan, any_shop, compare
 
-UNSEEN = {"hazards", "squared"}
+UNSEEN = {"find_hazards", "squared"}
 """What follows from rules of what can happen, not from what lies there."""
 JOBS = 40
 SEEDS = (10, 16, 19, 21, 33, 36)
@@ -81,8 +82,9 @@ def others(record: CutRecord, name: str) -> Iterator[object]:  # noqa: PLR0912 -
             yield now + 1
         case "makes" | "left":
             yield from _wrong_side(now)
-        case "way" | "bed" | "entry" | "up" | "support":
+        case "way" | "bed" | "entry" | "up" | "support" | "moved":
             kinds = {"way": Way, "bed": Bed, "entry": Edge, "up": Face, "support": Support}
+            kinds["moved"] = Moved
             yield from (one for one in kinds[name] if one is not now)
         case "rail":
             yield from wrong_rails(now)

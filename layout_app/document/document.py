@@ -18,6 +18,7 @@ from layout_app.model.merge_plan import with_bounds
 from layout_app.model.progress_edits import ticked, would_change
 from layout_app.model.project import Project
 from layout_app.model.rank import beats
+from layout_app.model.recorded import borne_by_records
 from layout_app.model.sawing import Sawn, saw
 from layout_app.model.tints import Tints
 from layout_app.model.words.left_words import dropped_words
@@ -74,7 +75,7 @@ class Document(QObject):
 
     def __init__(self, project: Project | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._sawn = saw(_begun(project or Project()))
+        self._sawn = borne_by_records(saw(_begun(project or Project())))
         self.tints = Tints(self._sawn.plan)
         self.before_edit = self._sawn
         """What was shown before the maker's last change."""
@@ -218,7 +219,8 @@ class Document(QObject):
 
     def _show(self, sawn: Sawn) -> None:
         """Hold this value and say what differs."""
-        before, self._sawn = self._sawn, sawn
+        before, self._sawn = self._sawn, borne_by_records(sawn)
+        sawn = self._sawn
         self.tints.follow(sawn.plan, self.before_edit.plan)
         self.saved_state.follow(sawn.project)
         self._held = self._takes = None

@@ -38,8 +38,8 @@ def wrong_records(
     Parameters
     ----------
     plans
-        In the order in which they are sawn. No limit is asked for in those before the last: they
-        are sawn already.
+        In the order in which they are sawn. No limit is asked for in those before the last,
+        which are sawn already, nor in one that was accepted for another shop.
     shop
         Whose saws, rails and devices they are to be made with.
     records
@@ -57,7 +57,9 @@ def wrong_records(
         return
     rails, set_ups, ahead = RailsThere(shop), SetUps(shop), iter(records)
     for plan in plans:
-        reader = _Reader(plan, shop, rails, set_ups, free=plan is not plans[-1])
+        reader = _Reader(
+            plan, shop, rails, set_ups, free=plan is not plans[-1] or plan.shop != shop
+        )
         for cut in plan.cuts:
             yield from reader.faults(cut, next(ahead))
     for record, said in set_ups.end():

@@ -7,13 +7,13 @@ from typing import TypeAlias
 from shared.lengths import Length, LengthStyle
 from shared.making.outcome import Side
 from shared.making.record import Bed, CutRecord
-from shared.making.recording import records
 from shared.making.settings import Setting
 from shared.making.strokes import Stroke
 from shared.plan import Keep, Plan
 from shared.shop import Shop
 from shared.telling import words
 from shared.telling.minding import Case, Caution, cautions_of
+from shared.telling.recorded import RecordRefusedError, recorded
 from shared.weighing import format_weight
 
 
@@ -257,7 +257,10 @@ def untold(plans: Sequence[Plan], shop: Shop, style: LengthStyle) -> tuple[Untol
     def tell(record: CutRecord) -> Instruction:
         return _tell(record, shop, style)
 
-    return tuple(Untold(record, tell) for record in records(plans, shop))
+    found = recorded(plans, shop)
+    if found.refused is not None:
+        raise RecordRefusedError(found.refused.sentence)
+    return tuple(Untold(record, tell) for record in found.records)
 
 
 def _tell(record: CutRecord, shop: Shop, style: LengthStyle) -> Instruction:

@@ -10,6 +10,7 @@ from layout_app.model.carried import Cargo
 from layout_app.model.landing import frame_of
 from layout_app.model.rooms import rooms
 from layout_app.model.stops import SnapGround, Way, high, low
+from layout_app.model.table_slots import table_slots
 from shared.geometry import Rect
 from shared.layout import Layout
 from shared.lengths import Length, step
@@ -43,6 +44,9 @@ class Places:
         )
         stock, show = self.stock(sheet), any(job.part(part).show for part, _ in copies)
         here, away = self._running(sheet, others)
+        before, behind = table_slots(
+            self._document.layout.sheet(sheet).tree, stock.whole, job.shop.kerf
+        )
         return SnapGround(
             usable=stock.usable,
             others=others,
@@ -54,6 +58,9 @@ class Places:
             running_y=here[Way.Y],
             away_x=away[Way.X],
             away_y=away[Way.Y],
+            table_kerf=0 if job.shop.table is None else job.shop.table.kerf,
+            before=before,
+            behind=behind,
         )
 
     def _rooms(self, sheet: str, held: Collection[Copy]) -> Iterator[Rect]:
@@ -146,6 +153,6 @@ def _within(found: dict[Way, set[Length]], usable: Rect) -> dict[Way, tuple[Leng
 def _corners(ground: SnapGround, way: Way) -> list[Length]:
     """Return where a part may begin: at the usable edge, or behind a part or a bad place."""
     start = ground.usable.x if way is Way.X else ground.usable.y
-    ends = ((o.right if way is Way.X else o.bottom) + ground.kerf for o in ground.others)
+    ends = (high(one, way) + ground.kerf_behind(one, way) for one in ground.others)
     bad = (b.right if way is Way.X else b.bottom for b in ground.bad)
     return sorted({start, *ends, *bad})

@@ -84,6 +84,8 @@ class SnapGround:
         Where first cuts of this sheet run across and along: their keep sides, in ticks.
     away_x, away_y
         Where first cuts of other sheets run, as seen from this sheet's corner.
+    table_kerf, before, behind
+        The slot of the table saw, and the parts before and behind which it lies along y.
     """
 
     usable: Rect
@@ -96,6 +98,17 @@ class SnapGround:
     running_y: tuple[Length, ...] = ()
     away_x: tuple[Length, ...] = ()
     away_y: tuple[Length, ...] = ()
+    table_kerf: Length = 0
+    before: frozenset[Rect] = frozenset()
+    behind: frozenset[Rect] = frozenset()
+
+    def kerf_before(self, other: Rect, way: Way) -> Length:
+        """Return the width of the slot before another part, in ticks."""
+        return self.table_kerf if way is Way.Y and other in self.before else self.kerf
+
+    def kerf_behind(self, other: Rect, way: Way) -> Length:
+        """Return the width of the slot behind another part, in ticks."""
+        return self.table_kerf if way is Way.Y and other in self.behind else self.kerf
 
     def running(self, way: Way) -> tuple[Length, ...]:
         """Return the running positions of this sheet in a direction."""
@@ -141,8 +154,9 @@ def stops(rect: Rect, ground: SnapGround, way: Way) -> Iterator[Stop]:
     yield Stop(far - extent, kinds.EDGE, None, far)
     for other in ground.others:
         start, end = low(other, way), high(other, way)
-        yield Stop(end + kerf, kinds.KERF, other, end + kerf)
-        yield Stop(start - kerf - extent, kinds.KERF, other, start - kerf)
+        after, until = end + ground.kerf_behind(other, way), start - ground.kerf_before(other, way)
+        yield Stop(after, kinds.KERF, other, after)
+        yield Stop(until - extent, kinds.KERF, other, until)
         yield Stop(start, kinds.LINE, other, start)
         yield Stop(end - extent, kinds.LINE, other, end)
     for places, kind in ((ground.bad, kinds.BAD), (ground.rooms, kinds.ROOM)):
@@ -174,7 +188,7 @@ def _start(rect: Rect, ground: SnapGround, way: Way) -> Length:
     """Return where the strip begins that the part lies in."""
     middle = low(rect, way) + size(rect, way) // 2
     ends = [
-        high(other, way) + ground.kerf
+        high(other, way) + ground.kerf_behind(other, way)
         for other in beside(rect, ground.others, way)
         if high(other, way) <= middle
     ]
@@ -196,7 +210,11 @@ def lines(ground: SnapGround, way: Way, *, far: bool) -> Iterator[Length]:
     """Yield where a far or near edge can stop, wherever the edge across is."""
     yield high(ground.usable, way) if far else low(ground.usable, way)
     for other in ground.others:
-        yield (low(other, way) - ground.kerf) if far else (high(other, way) + ground.kerf)
+        yield (
+            low(other, way) - ground.kerf_before(other, way)
+            if far
+            else high(other, way) + ground.kerf_behind(other, way)
+        )
         yield high(other, way) if far else low(other, way)
     for bad in ground.bad:
         yield low(bad, way) if far else high(bad, way)
@@ -210,7 +228,7 @@ def is_good(rect: Rect, ground: SnapGround, way: Way) -> bool:
     at_edges = (low(rect, way) - low(edge, way), high(edge, way) - high(rect, way))
     if any(0 < gap < 2 * kerf for gap in at_edges):
         return False
-    return all(gap < 0 or gap == kerf or gap >= 2 * kerf for gap in _gaps(rect, ground, way))
+    return all(gap < 0 or gap == slot or gap >= 2 * slot for gap, slot in _gaps(rect, ground, way))
 
 
 def beside(rect: Rect, others: tuple[Rect, ...], way: Way) -> Iterator[Rect]:
@@ -222,10 +240,17 @@ def beside(rect: Rect, others: tuple[Rect, ...], way: Way) -> Iterator[Rect]:
             yield other
 
 
-def _gaps(rect: Rect, ground: SnapGround, way: Way) -> Iterator[Length]:
-    """Yield the gaps to what lies beside the rectangle; negative where the two overlap."""
+def _gaps(rect: Rect, ground: SnapGround, way: Way) -> Iterator[tuple[Length, Length]]:
+    """Yield the gaps to what lies beside the rectangle, each with the slot that runs there.
+
+    A gap is negative where the two overlap.
+    """
     for other in beside(rect, ground.others, way):
-        yield max(low(other, way) - high(rect, way), low(rect, way) - high(other, way))
+        ahead, after = low(other, way) - high(rect, way), low(rect, way) - high(other, way)
+        if ahead > after:
+            yield ahead, ground.kerf_before(other, way)
+        else:
+            yield after, ground.kerf_behind(other, way)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,9 @@ import pytest
 
 from layout_app.model import layout_edits
 from layout_app.model.carry_over import settle
+from layout_app.model.landing import Field
+from layout_app.model.stops import SnapGround, Way
+from layout_app.model.table_slots import table_slots
 from shared.cuts.sequence import layout_sheet, saw_up
 from shared.job import Job
 from shared.layout import Layout
@@ -88,3 +91,24 @@ def test_so_they_do_where_the_sheet_has_become_too_heavy(row: Stock, stays: int)
     """0.6 x 0.4 x 0.06 m3 of 3,000 kg/m3 are 43 kg."""
     layout = settle(JOB, replace(JOB, stock=(row,)), LAYOUT).layout
     assert tabled(layout) == stays
+
+
+def test_a_part_stops_behind_a_runner_at_the_slot_of_the_table_saw() -> None:
+    """The first runner has the rail's slot before it: there the strip begins."""
+    sheet = LAYOUT.sheets[0]
+    lying = [one.rect for one in sheet.placements]
+    before, behind = table_slots(sheet.tree, ROW.whole, SHOP.kerf)
+    assert before == frozenset(lying[1:])
+    assert behind == frozenset(lying)
+    ground = SnapGround(
+        usable=ROW.usable,
+        others=tuple(lying[:-1]),
+        kerf=SHOP.kerf,
+        table_kerf=TABLE.kerf,
+        before=before,
+        behind=behind,
+    )
+    last = replace(lying[-1], y=lying[-2].bottom + SHOP.kerf)
+    found = next(Field(last, ground).landings(last, 5 * MM))
+    assert found.rect == lying[-1]
+    assert Field(last, ground).is_good(found.rect, Way.Y)

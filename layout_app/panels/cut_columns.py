@@ -49,7 +49,9 @@ COLUMNS: Final = (
     Column("reach", "7 1/4 past the left end, 4 1/4 past the right", lambda told: told.reach),
     Column("enter", "enter at the reference edge, push to the far edge", lambda told: told.enter),
     Column(
-        "turn over", "Turn 1a1 over, left end to the right; show face down", lambda told: told.turn
+        "turn over",
+        "Turn 1a1 over, left end to the right; show face down; pencil the V again",
+        lambda told: told.turn,
     ),
     Column("face", "show face down", lambda told: told.face),
     Column("splinters", "score the line with a knife, tape the line", lambda told: told.guard),

@@ -28,7 +28,8 @@ CARD: Final = (
     "In the picture the band is the rail or straightedge, as wide as it is, where it lies. The"
     " arrow is where the saw enters.",
     "Show face down: the piece lies turned over and is drawn so. Left and right ends have changed"
-    " places, and the V stands on the face that is up.",
+    " places, and the V stands on the face that is up. The sheets above the cards show the show"
+    " face.",
     "Makes and Left: both sides of the cut, and what becomes of them. For cut 8: it waits on the"
     " stack. Sizes are L x W as the piece lies on its sheet.",
     "28 11/32 shy is a little less than the mark, 28 11/32 strong a little more: by more than a"

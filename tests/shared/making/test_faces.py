@@ -132,34 +132,39 @@ def table() -> TableSaw:
 # --- any trees, any shop ---------------------------------------------------------------
 
 
-def bare(one: CutRecord, plan: Plan) -> bool:
-    """Say whether a cut tears a shown face: worked out from shapes and the rules named above."""
+def torn(one: CutRecord, plan: Plan) -> set[Keep]:
+    """Say on which sides a cut splinters a shown face: worked out from shapes and these rules."""
     parts = {part.id: part for part in plan.parts}
     cut, kerf = one.stroke.cut, one.stroke.cut.rect
     slot = box(kerf.x, kerf.y, kerf.right, kerf.bottom)
     sides = {Keep.NEAR: one.stroke.near, Keep.FAR: one.stroke.far}
-    torn = set()
+    found = set()
     for place in plan.placements:
         final = final_rect(place, parts[place.part])
         edge = slot.boundary.intersection(box(final.x, final.y, final.right, final.bottom))
         if parts[place.part].show and place.sheet == cut.sheet and edge.length > 0:
-            torn |= {side for side in Keep if sides[side].contains(final)}
-    grain = one.stroke.sheet.grain
-    across = (grain, one.stroke.axis) in {
+            found |= {side for side in Keep if sides[side].contains(final)}
+    across = (one.stroke.sheet.grain, one.stroke.axis) in {
         (SheetGrain.ALONG_L, Axis.CROSSCUT),
         (SheetGrain.ALONG_W, Axis.RIP),
     }
     brittle = one.stroke.sheet.material in {"melamine", "laminate"}
-    if not (across or brittle) or one.guards:
+    return found if across or brittle else set()
+
+
+def bare(one: CutRecord, plan: Plan) -> bool:
+    """Say whether a cut splinters a shown face that neither strip, face down nor guard saves."""
+    sides = torn(one, plan)
+    if one.guards:
         return False
     if one.way is Way.FENCE:
-        return bool(torn) and one.up is Face.BACK
+        return bool(sides) and one.up is Face.BACK
     if one.up is Face.BACK:
         return False
     if one.way is Way.RAIL:
-        strip = {Bed.WASTE: {Keep.NEAR: Keep.FAR, Keep.FAR: Keep.NEAR}[cut.keep]}
-        torn.discard(strip.get(one.bed, cut.keep))
-    return bool(torn)
+        strip = {Bed.WASTE: {Keep.NEAR: Keep.FAR, Keep.FAR: Keep.NEAR}[one.stroke.cut.keep]}
+        sides.discard(strip.get(one.bed, one.stroke.cut.keep))
+    return bool(sides)
 
 
 @settings(max_examples=some_of(60))
@@ -180,8 +185,23 @@ def test_no_shown_face_is_left_to_splinter(made: LaidOut, data: st.DataObject) -
     lies: dict[str, Face] = {}
     for one in records((plan,), shop):
         assert not bare(one, plan)
+        assert one.face_matters is bool(torn(one, plan))
         assert one.face_matters or not (one.guards or one.turn_over)
         cut = one.stroke.cut
         before = lies.get(cut.piece, one.up)
         assert one.turn_over is (before is not one.up)
         lies |= {cut.piece: one.up, cut.off: one.up}
+
+
+@pytest.mark.parametrize("strip", range(4))
+def test_only_the_strip_of_a_shown_part_matters(strip: int) -> None:
+    """Four strips are crosscut at the same places; the parts of one of them show a face."""
+    (shelf,) = SHELVES.parts
+    tops = sorted({place.y for place in SHELVES.placements})
+    places = tuple(
+        replace(one, part="front") if one.y == tops[strip] else one for one in SHELVES.placements
+    )
+    parts = (shelf, replace(shelf, id="front", show=True))
+    plan = replace(SHELVES, parts=parts, placements=places)
+    there = {one.stroke.piece.y for one in records((plan,), RAIL) if one.face_matters}
+    assert there == {tops[strip]}

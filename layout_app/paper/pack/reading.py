@@ -47,6 +47,7 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
             "Show face down: the piece lies turned over, left and right ends changed. The V stands"
             " on the face that is up."
         )
+    yield "No face named: leave the piece as it lies, its show face up if it has one."
     yield (
         "Keep (V side): the kerf lies past the line, away from the V. Keep (far side): the kerf"
         " lies before the line, on the V's side."
@@ -58,10 +59,13 @@ def _how(matter: Matter, *, pictured: bool) -> Iterator[str]:
         )
     yield "Set: set the device, saw one piece, measure it, then go on. As before: set already."
     yield from _DONE[runs_on]
+    if runs_on is RunsOn.STRAIGHTEDGE:
+        hand = matter.job.shop.rail_side
+        yield f"The {hand} edge of the base runs along the straightedge."
     yield "Next: the piece is sawn at the next cut. On the stack: set it aside until then."
     yield (
-        "Write its name on each piece: a V at its reference edge, an L at its left end. Edges are"
-        " called as they lay on the sheet."
+        "Write its name on each piece. Pencil a V at its reference edge, an L at its left end."
+        " Edges are called as they lay on the sheet."
     )
     yield (
         "Danger has the triangle: something can kick, tip, fall, pinch or be thrown. The H in a"

@@ -19,6 +19,7 @@ from layout_app.paper.pack.book import LARGE, TEXT, Book
 from layout_app.paper.pack.reading import how_to_read
 from layout_app.paper.pack.setting import LEADING, length_of, rule, two_lines, words, wrapped
 from layout_app.paper.pens import BLACK_AND_WHITE, HATCH, NARROW, OUTLINE
+from shared.shop import Axis
 from shared.telling import Instruction
 
 CARDS: Final = "Cut cards"
@@ -101,10 +102,10 @@ def lines_of(told: Instruction) -> Iterator[Line]:
     """Yield what stands beside the picture of a cut, in the order in which it is needed."""
     laid = told.record.rail
     yield Line(text=f"Piece: {_listed(told.before, told.weight)}")
-    yield from _said(f"On {told.support}", told.face, told.position, told.square)
+    yield from _said(f"On {told.support}", told.face, told.position, told.square, told.guard)
     yield Line(text=f"{told.keep}; {told.bed}", bold=True)
     yield from _said(_listed(told.led, told.reach), bold=laid is not None and laid.change)
-    yield from _said(told.enter, told.guard)
+    yield from _said(told.enter)
     yield from _said(f"Makes {told.makes}", f"Left: {told.left}")
     yield from _said(told.measure, *told.checks, bold=True)
     for caution in told.dangers:
@@ -230,7 +231,8 @@ def _picture(told: Instruction, x: float, y: float) -> Iterator[ink.Item]:
     picture = CutPicture(told, frame.inside(LOOK.beyond + 1), LOOK)
     yield from (*picture.wood(), *picture.marks())
     down = y + PICTURE[1]
-    whence = "from the factory edge" if told.stroke.is_trim else "from the V"
+    edge = "edge" if told.stroke.axis is Axis.RIP else "end"
+    whence = f"from the factory {edge}" if told.stroke.is_trim else "from the V"
     said = (told.size, SIZE, True), (whence, TEXT, False)
     for line, size, bold in said:
         fits = min(size, room / length_of(line, 1.0, bold=bold))

@@ -232,7 +232,7 @@ REASONS: Final[dict[str, Reason]] = {
         why="One person pushes about 1200 × 600 mm (48 × 24 in) and 15 kg (33 lb) past a fence;"
         " runs of narrow rips of such pieces go there. With 0 for the longest, none does."
     ),
-    "oversize": Reason(why="Cut 6 mm (1/4 in) oversize at the rail, then finish at the fence."),
+    "oversize": Reason(why="Cut 6 mm (1/4 in) oversize first, then finish at the fence."),
     "lift_g": Reason(
         why="23 kg (51 lb) is the load for one person in the best case; a sheet has no grip.",
         source="NIOSH lifting equation, as OSHA quotes it",

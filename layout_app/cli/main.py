@@ -111,7 +111,8 @@ def _show(path: Path | None) -> int:
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(
         prog="ripfirst",
-        description="Plans how one person breaks down sheet goods with a saw on a guide rail.",
+        description="Plans how one person breaks down sheet goods with a saw on a rail, or along"
+        " a straightedge.",
         epilog="ripfirst [PROJECT] opens the window. Exit codes: 0 all parts planned, 1 some"
         " part is not placed, 2 the input cannot be used, 130 interrupted.",
     )

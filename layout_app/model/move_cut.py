@@ -59,8 +59,8 @@ class Moving:
             return f"piece {other.piece} is not free before cut {one.number}"
         if link.why is Why.LAST:
             return (
-                f"then the last cut of piece {one.piece} would leave too little for the rail"
-                " to rest on or for the hands to hold, or a part would lie in a trimmed edge"
+                f"then the last cut of piece {one.piece} would leave too little for what leads"
+                " the saw to rest on, or to hold, or a part would lie in a trimmed edge"
             )
         if link.why is Why.TRIM:
             return f"cut {one.number} makes the edge that cut {other.number} is measured from"

@@ -194,7 +194,7 @@ class Finishing(QWidget):
         self._document = document
         self._part: Part | None = None
         self.show_face = self._box(SHOW, "It keeps clear of knots", edit_parts.set_show_face)
-        tip = "Cut oversize at the rail, then to its size at the table saw"
+        tip = "Cut oversize first, then to its size at the table saw"
         self.table = self._box(TABLE, tip, edit_parts.finish_at_table)
         tip = "Its mate is built first: its blank is cut larger, and last; measured, it is finished"
         self.fit = self._box(FIT, tip, edit_parts.set_fit_part)

@@ -175,7 +175,7 @@ COLUMNS: Final[tuple[Column[Part], ...]] = (
         field="oversize",
         show=lambda part, style: size_text(part.oversize, style),
         change=lambda part, text, style: replace(part, oversize=none_or_more(text, style)),
-        tip="Finished at the table saw: cut so much larger both ways at the rail",
+        tip="Finished at the table saw: cut so much larger both ways before",
         wide="oversize",
     ),
     Column(

@@ -227,7 +227,7 @@ TABLE: Final = (
         **HEAVIEST,
     ),
     plain(
-        "oversize at the rail",
+        "oversize before finishing",
         "oversize",
         reason="oversize",
         tip="How much larger both ways a part is cut that is finished at the table saw",

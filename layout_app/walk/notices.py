@@ -12,6 +12,7 @@ from shared.telling import words
 
 SET_UP: Final = "Change the set-up"
 LOST: Final = "It came off with the rail: set it again."
+LOST_GUIDE: Final = "It came off for the straightedge: set it again."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,7 +85,8 @@ def _set_up(moment: SetUp, style: LengthStyle) -> Notice:
     setting = moment.setting
     named = f"{setting.name}, {setting.tool}" if setting.name else setting.tool
     measure = filter(None, (moment.card.told.measure,))
-    lost = (LOST,) if moment.lost and setting.device is not Device.FENCE else ()
+    came_off = LOST_GUIDE if moment.card.record.way is Way.EDGE_GUIDE else LOST
+    lost = (came_off,) if moment.lost and setting.device is not Device.FENCE else ()
     return Notice(
         title=SET_UP,
         lead=f"Set the {setting.device} to",

@@ -71,7 +71,7 @@ def _about_text() -> str:
         version = "not installed"
     return (
         f"Ripfirst, version {version}\n\nPlans how one person breaks down sheet goods with a saw"
-        " that runs on a guide rail: rips first, every cut numbered, every plan sawn by a"
+        " on a rail, or along a straightedge: rips first, every cut numbered, every plan sawn by a"
         f" simulated saw before it is shown.\n\n{DEFER}"
     )
 

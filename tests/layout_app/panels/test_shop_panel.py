@@ -407,9 +407,9 @@ def test_sheets_that_no_rail_cuts_are_said_at_the_rails(panel: ShopPanel) -> Non
 def test_oversize_is_asked_where_there_is_a_table_saw(panel: ShopPanel, qtbot: QtBot) -> None:
     """How much larger a part is cut at the rail stands with the saw that finishes it."""
     doc = doc_of(panel)
-    assert row(panel, "oversize at the rail").isHidden()
+    assert row(panel, "oversize before finishing").isHidden()
     box(panel, "there is a table saw").click()
-    type_in(qtbot, entry(panel, "oversize at the rail"), "5")
+    type_in(qtbot, entry(panel, "oversize before finishing"), "5")
     assert doc.job.shop.oversize == 5 * MM
 
 

@@ -41,12 +41,33 @@ def with_table_runs(tree: Run, row: Stock, job: Job) -> Run:
     thinner kerf than the rail's nothing goes there: parts would lie nearer to each other than
     the rail's saw can part them, and no hand could move one of them again.
     """
-    shop, table = job.shop, job.shop.table
+    kerf = _kerf(job.shop)
+    return _Tabling(row, job, kerf).inside(tree, row.whole) if kerf else tree
+
+
+def may_have_table_runs(job: Job, material: str) -> bool:
+    """Say whether sheets of a material could have such runs.
+
+    Then what a model proves of the least sawing time is not proven of the plans: it knows of no
+    run that is quicker, or wants another set-up, at the table saw.
+    """
+    if not _kerf(job.shop):
+        return False
+    counts: Counter[Length] = Counter()
+    for part in job.parts:
+        if part.material == material:
+            for size in {part.cut_length, part.cut_width}:
+                counts[size] += part.copies
+    least = narrow(job.shop)
+    return any(number >= REPEATED and size < least for size, number in counts.items())
+
+
+def _kerf(shop: Shop) -> Length:
+    """Return the kerf of a table saw that takes whole runs, 0 where there is none."""
+    table = shop.table
     if table is None or not table.longest or table.tool == shop.tool:
-        return tree
-    if not 0 < shop.kerf <= table.kerf:
-        return tree
-    return _Tabling(row, job, table.kerf).inside(tree, row.whole)
+        return 0
+    return table.kerf if 0 < shop.kerf <= table.kerf else 0
 
 
 def narrow(shop: Shop) -> Length:

@@ -14,7 +14,7 @@ from shared.saw import verify
 from shared.shop import Limit
 from shared.tree import Piece, Run, left_over, runs
 from solver.assemble.equal_parts import equalised, with_equals
-from solver.assemble.table_runs import with_table_runs
+from solver.assemble.table_runs import may_have_table_runs, with_table_runs
 from solver.assemble.trees import SheetTree, trees
 from solver.limits.measure import cost
 from solver.material.around import sawn_around
@@ -74,6 +74,7 @@ def _assembled(status: ProofStatus, job: Job) -> _Assembled:
     solution = equalised(instance, before, job, equals)
     sheets = trees(instance, solution, job, equals)
     least = status.least_sawing and solution is before
+    least = least and not may_have_table_runs(job, instance.material)
     if least and _setups(sheets, job) > cost(instance, before).setups:
         least = False
     best = status.best_remainder and least

@@ -6,7 +6,7 @@ to right.
 
 from dataclasses import replace
 
-from shared.drawing.records import CutTag, RunningMark, SheetDrawing
+from shared.drawing.records import CutTag, Point, RunningMark, SheetDrawing
 from shared.geometry import Rect
 from shared.lengths import Length
 from shared.shop import Axis
@@ -34,6 +34,7 @@ def turned_over(drawing: SheetDrawing) -> SheetDrawing:
             for one in drawing.ties
         ),
         signs=tuple(replace(one, rect=over.rect(one.rect)) for one in drawing.signs),
+        saw_in=None if drawing.saw_in is None else over.way(*drawing.saw_in),
     )
 
 
@@ -46,13 +47,14 @@ class _Over:
     def x(self, x: Length) -> Length:
         return self._ends - x
 
-    def point(self, point: tuple[Length, Length]) -> tuple[Length, Length]:
+    def point(self, point: Point) -> Point:
         return self.x(point[0]), point[1]
 
-    def points(
-        self, points: tuple[tuple[Length, Length], ...]
-    ) -> tuple[tuple[Length, Length], ...]:
+    def points(self, points: tuple[Point, ...]) -> tuple[Point, ...]:
         return tuple(self.point(one) for one in points)
+
+    def way(self, start: Point, end: Point) -> tuple[Point, Point]:
+        return self.point(start), self.point(end)
 
     def rect(self, rect: Rect) -> Rect:
         return replace(rect, x=self.x(rect.right))

@@ -39,8 +39,9 @@ def polygon(rect: Rect) -> Polygon:
 @pytest.mark.parametrize(("plan", "sheet"), SHEETS)
 def test_all_of_it_is_turned_over(plan: Plan, sheet: str) -> None:
     """Boxes, labels, grain and marks lie where a turned sheet has them; tags on their cuts."""
-    drawing = draw_sheet(plan, sheet, STYLE)
+    drawing = replace(draw_sheet(plan, sheet, STYLE), saw_in=((0, 7), (9, 7)))
     turned = turned_over(drawing)
+    assert turned.saw_in == ((drawing.rect.length, 7), (drawing.rect.length - 9, 7))
     assert turned.mirrored
     assert turned_over(turned) == drawing
     for one, other in zip(drawing.boxes, turned.boxes, strict=True):

@@ -50,7 +50,7 @@ COLUMNS: Final = (
     Column("enter", "enter at the reference edge, push to the far edge", lambda told: told.enter),
     Column(
         "turn over",
-        "Turn 1a1 over, left end to the right; show face down; pencil the V again",
+        "Turn 1a1 over, left end to right; show face down; pencil V and L again",
         lambda told: told.turn,
     ),
     Column("face", "show face down", lambda told: told.face),

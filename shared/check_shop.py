@@ -133,8 +133,9 @@ def _each_rail(shop: Shop, style: LengthStyle) -> Iterator[Issue]:
             said = f"{named} is joined from {rail.joined} {what}s: it takes 1 or more."
             yield error("shop-rail-joined", "", said, "rails")
         elif rail.count < rail.joined:
+            there = "there is 1" if rail.count == 1 else f"there are {max(0, rail.count)}"
             said = (
-                f"{named}: {rail.joined} can't be joined where there is {max(0, rail.count)}:"
+                f"{named}: {rail.joined} can't be joined where {there}:"
                 " enter how many there are, or join fewer."
             )
             yield error("shop-rail-count", "", said, "rails")

@@ -4,6 +4,8 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from shared.check import check_job, plannable
 from shared.issues import Issue, Severity
@@ -13,6 +15,7 @@ from shared.parts import Bands, Part
 from shared.practice import USUAL_SHOP, USUAL_TABLE, running_on, usual, usual_table, with_kerf
 from shared.shop import Hand, Rail, RunsOn, Shop, Span, TableSaw
 from shared.stock import Stock
+from tests.strategies import gears, shops
 
 MILLIMETRES = LengthStyle(unit=Unit.MM)
 DOOR = Part(
@@ -232,6 +235,22 @@ def test_a_saw_without_a_rail_is_one_change(unit: Unit) -> None:
     assert replace(again, aside=None, base=None) == shop
     assert running_on(again, RunsOn.STRAIGHTEDGE, unit).kerf == 3 * MM
     assert running_on(again, RunsOn.RAIL, unit) is again
+
+
+@given(
+    shop=st.builds(
+        lambda shop, gear: replace(shop, aside=gear), shops(), st.one_of(st.none(), gears())
+    ),
+    unit=st.sampled_from(Unit),
+)
+def test_there_and_back_every_figure_is_as_it_was(shop: Shop, unit: Unit) -> None:
+    """Whatever the shop, the saw that is put aside comes back whole, and the other waits."""
+    (other,) = set(RunsOn) - {shop.runs_on}
+    there = running_on(shop, other, unit)
+    again = running_on(there, shop.runs_on, unit)
+    assert again == replace(shop, base=again.base, aside=there.gear)
+    assert shop.base in {None, again.base}
+    assert running_on(again, other, unit) == there
 
 
 def test_a_base_that_was_measured_stays_with_another_kerf() -> None:

@@ -17,6 +17,7 @@ from layout_app.model.sawing import problem
 from layout_app.model.words.wording import unbroken
 from layout_app.panels.telling_pane import cuts_served, settings_spoken, write_settings
 from layout_app.panels.ticks import all_cards
+from layout_app.window.actions.help import CARD
 from layout_app.window.main_window import MainWindow
 from shared.layout import LayoutSheet
 from shared.parts import GrainRule
@@ -90,13 +91,14 @@ def test_no_line_ends_inside_a_size(sentence: str, whole: str) -> None:
 
 
 def test_sizes_to_set_are_not_taken_for_set_ups(qapp: object) -> None:
-    """The list says that a set-up counts once a level, while a size is named once for all."""
+    """A size is named once for all, which the list says; the help that a set-up counts a level."""
     del qapp
     cards = all_cards(document())
     written = QTextDocument()
     write_settings(written, cuts_served(cards), Theme.light())
-    for said in (written.toPlainText(), settings_spoken(cards)):
-        assert "Levels share a size here" in said
+    assert "Sizes to set, each named once" in written.toPlainText()
+    assert "sizes to set" in settings_spoken(cards)
+    assert any("As set-ups" in line and "one a level" in line for line in CARD)
 
 
 @pytest.mark.parametrize(

@@ -36,6 +36,17 @@ def skew(length: Length, width: Length, difference: Length) -> Length:
     return -(-abs(difference) * diagonal // (2 * length))
 
 
+def absorbed(length: Length, width: Length, shift: Length) -> Length:
+    """Return the largest difference of diagonals that means no more than a skew, in ticks.
+
+    The inverse of `skew`: of a sheet with these sides, in ticks, whose short edges may be off
+    square by ``shift`` over its width.
+    """
+    if length <= 0 or width <= 0 or shift <= 0:
+        return 0
+    return 2 * length * shift // (isqrt(length * length + width * width) + 1)
+
+
 def off_square(row: Stock) -> Length:
     """Return how far the short edges of a row's sheets are off square, in ticks."""
     return skew(row.length, row.width, row.diagonals)

@@ -129,6 +129,27 @@ class Squared:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SheetCheck:
+    """What is checked at a whole sheet before its first cut; lengths in ticks.
+
+    Attributes
+    ----------
+    straight_first
+        Whether it is crosscut first: then its reference edge has to be straight before that,
+        since all crosscuts are square to it. Equal diagonals do not say so.
+    bow
+        How much of a bow in the reference edge its trim takes away; 0 where it is not trimmed.
+    absorbs
+        Largest difference of the diagonals that the plan's end trims, and what lies beyond its
+        last parts, take up; 0 where a part goes to an end of the sheet.
+    """
+
+    straight_first: bool
+    bow: Length
+    absorbs: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SizeCheck:
     """A size that no cut is set to, because it is what remains: to be measured after the cut.
 
@@ -165,6 +186,8 @@ class CutRecord:
         before the next is cut.
     squared
         What it is squared from; ``None`` where nothing is to be squared.
+    sheet_check
+        What is checked at the sheet before this cut; ``None`` unless it is a sheet's first.
     checks
         Sizes to measure after the cut that no cut is set to.
     position
@@ -198,6 +221,7 @@ class CutRecord:
     anew: bool
     proves: bool
     squared: Squared | None
+    sheet_check: SheetCheck | None
     checks: tuple[SizeCheck, ...]
     position: Length | None
     entry: Edge

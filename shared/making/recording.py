@@ -16,6 +16,7 @@ from shared.making.rails import RailsInHand
 from shared.making.record import Bed, CutRecord, Face, RailLaid, Way
 from shared.making.remainders import Remainders
 from shared.making.settings import Device, Setting
+from shared.making.squaring import SheetChecks, squared_of
 from shared.making.straightedge import way_of
 from shared.making.strokes import Stroke, strokes
 from shared.plan import Keep, Plan
@@ -120,7 +121,7 @@ class _Recorder:
         self._shop, self._proving = shop, proving
         self._outcomes, self._faces = Outcomes(plan), FacesUp(plan, its, shop)
         self._remainders = Remainders(plan)
-        self._support = OnSupport(shop)
+        self._support, self._sheets = OnSupport(shop), SheetChecks(plan, its)
         self._since: dict[str, int] = {}
         self._moved: set[str] = set()
 
@@ -147,7 +148,8 @@ class _Recorder:
             setting=one.setting,
             anew=one.anew,
             proves=cut.number in self._proving,
-            squared=None,
+            squared=squared_of(one.aim, one.way, self._shop),
+            sheet_check=self._sheets.check(stroke),
             checks=self._remainders.checks(stroke, far),
             position=self._position(stroke),
             entry=entry_of(stroke, one.bed, hand, mirrored=mirrored),

@@ -14,6 +14,7 @@ from shared.shop import Shop
 from shared.telling import words
 from shared.telling.minding import Case, Caution, cautions_of
 from shared.telling.recorded import RecordRefusedError, recorded
+from shared.telling.squareness import sheet_words, square_words
 from shared.weighing import format_weight
 
 
@@ -30,6 +31,8 @@ class Instruction:
         How the cut is made, in figures.
     title
         Such as ``Rip 1b2 → 1b2a Partition``, or ``Trim sheet 1, reference edge``.
+    sheet_check
+        What is checked at the sheet before its first cut, a sentence each.
     before
         The piece before the cut, its size, and the cut that it comes from.
     turn
@@ -61,6 +64,7 @@ class Instruction:
 
     record: CutRecord
     title: str
+    sheet_check: tuple[str, ...]
     before: str
     turn: str
     set_line: str
@@ -160,6 +164,7 @@ class Instruction:
     def lines(self) -> tuple[tuple[str, str], ...]:
         """What is said, each with its heading, in the order in which it is needed."""
         found = (
+            ("sheet", " ".join(self.sheet_check)),
             ("turn over", self.turn),
             ("piece", self.before),
             ("face", self.face),
@@ -268,13 +273,14 @@ def _tell(record: CutRecord, shop: Shop, style: LengthStyle) -> Instruction:
     return Instruction(
         record=record,
         title=words.title_words(record),
+        sheet_check=sheet_words(record, shop, style),
         before=words.before_words(record, style),
         turn=words.turn_words(record),
         set_line=words.set_words(record, style),
         measure=words.MEASURE_ONE if record.proves else "",
         size=words.written(record.size, style),
         position=words.position_words(record, style),
-        square=words.square_words(record, shop, style),
+        square=square_words(record, shop, style),
         checks=tuple(words.check_words(record, check, style) for check in record.checks),
         keep=words.keep_words(record),
         bed=words.bed_words(record, style),

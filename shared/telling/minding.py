@@ -316,8 +316,8 @@ PLAIN: Final[dict[str, tuple[str, str]]] = {
         "support it close to the line",
     ),
     "table-crosscut": (
-        "Use a sled or mitre gauge: no crosscut against the fence.",
-        "use a sled or mitre gauge",
+        "Use a sled or mitre gauge; the fence must end before the blade.",
+        "sled or mitre gauge, fence ends before the blade",
     ),
     "table-short": (
         "Shorter along the fence than wide: use a sled or mitre gauge.",

@@ -28,13 +28,12 @@ from shared.making.record import (
     Guard,
     RailLaid,
     SizeCheck,
-    SquaredBy,
     Way,
 )
 from shared.making.settings import Device
 from shared.making.strokes import Stroke
 from shared.plan import CutKind, Keep
-from shared.shop import Axis, Rail, Shop, Support
+from shared.shop import Axis, Rail, Support
 
 KINDS: Final = {
     CutKind.TRIM: "Trim",
@@ -130,20 +129,6 @@ def position_words(record: CutRecord, style: LengthStyle) -> str:
         return ""
     assert record.position is not None
     return f"{written(record.position, style)} from {record.first_edge}"
-
-
-def square_words(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
-    """Say what the cut is square to, and with what; ``""`` where nothing is squared."""
-    squared = record.squared
-    if squared is None:
-        return ""
-    edge = record.lies(squared.edge)
-    if squared.by is SquaredBy.SQUARE:
-        long = with_unit(format_length(shop.square, style), style)
-        return f"square to the {edge} with the {long} square"
-    if squared.by is SquaredBy.BOTH_ENDS:
-        return f"mark both ends from the {edge}"
-    return f"{record.setting.device} along the {edge}"
 
 
 def check_words(record: CutRecord, check: SizeCheck, style: LengthStyle) -> str:

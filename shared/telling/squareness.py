@@ -1,0 +1,82 @@
+"""Words on squareness: what a cut is square to, and what is checked at a sheet before its first."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from shared.lengths import (
+    INCH,
+    MM,
+    Length,
+    LengthStyle,
+    Unit,
+    format_length,
+    round_down,
+    with_unit,
+)
+from shared.making.record import CutRecord, Edge, SheetCheck, SquaredBy, Way
+from shared.making.squaring import three_four_five
+from shared.shop import RunsOn, Shop
+
+STEPS: Final = {Unit.INCH: INCH, Unit.MM: 10 * MM}
+"""Whole steps in which a right angle is laid out."""
+
+
+def square_words(record: CutRecord, shop: Shop, style: LengthStyle) -> str:
+    """Say what the cut is square to, and with what; ``""`` where nothing is squared."""
+    squared = record.squared
+    if squared is None:
+        return ""
+    edge = record.lies(squared.edge)
+    if squared.by is SquaredBy.SQUARE:
+        return f"square to the {edge} with the {_about(shop.square, style)} square"
+    if squared.by is SquaredBy.DEVICE:
+        if record.way is Way.FENCE:
+            return f"{edge} against the sled or mitre gauge"
+        return f"edge guide along the {edge}"
+    if squared.edge is not Edge.REFERENCE:
+        return f"mark both ends from the {edge}"
+    return f"square to the {edge}{_laid_out(record, style)}"
+
+
+def _laid_out(record: CutRecord, style: LengthStyle) -> str:
+    found = three_four_five(record.stroke, STEPS[style.unit])
+    if found is None:
+        return ""
+    along, across, between = (format_length(side, style) for side in found)
+    return f" by 3-4-5: {along} along it, {across} across, {between} between"
+
+
+def sheet_words(record: CutRecord, shop: Shop, style: LengthStyle) -> tuple[str, ...]:
+    """Say what is checked at the sheet before the cut; empty where nothing is."""
+    check = record.sheet_check
+    return () if check is None else tuple(_sheet_words(check, shop, style))
+
+
+def _sheet_words(check: SheetCheck, shop: Shop, style: LengthStyle) -> Iterator[str]:
+    yield f"Lay {_longest(shop, style)} along the reference edge: a gap shows a bow."
+    if check.straight_first:
+        yield "Crosscut first: straighten a bowed reference edge before that."
+        yield "Equal diagonals do not replace a straight edge."
+    elif bow := round_down(check.bow, style):
+        yield f"Its trim takes away a bow of up to {_about(bow, style)}."
+    else:
+        yield "That edge is not trimmed: if it bows, trim it and plan again."
+    yield "Measure both long edges, then both ends: opposite sides are equal."
+    if apart := round_down(check.absorbs, style):
+        most = _about(apart, style)
+        yield f"Then measure the diagonals: they may differ by up to {most}."
+        yield "Where it is more, enter it at the sheet and plan again."
+    else:
+        yield "Then measure the diagonals: a part goes to the end, so they are equal."
+        yield "Where they are not, enter the difference at the sheet and plan again."
+
+
+def _longest(shop: Shop, style: LengthStyle) -> str:
+    if not shop.rails:
+        return "a straight edge"
+    what = "rail" if shop.runs_on is RunsOn.RAIL else "straightedge"
+    return f"the {_about(max(one.length for one in shop.rails), style)} {what}"
+
+
+def _about(ticks: Length, style: LengthStyle) -> str:
+    return with_unit(format_length(ticks, style), style)

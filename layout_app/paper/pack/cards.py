@@ -87,6 +87,12 @@ def put_cards(book: Book, matter: Matter) -> None:
 
 def _cards(matter: Matter) -> Iterator["_Card"]:
     for told in matter.told:
+        if told.sheet_check:
+            yield _Card(
+                name=f"check-{told.number}",
+                title=f"Check sheet {told.sheet} first",
+                lines=tuple(Line(text=text) for text in told.sheet_check),
+            )
         if told.turn:
             yield _Card(name=f"turn-{told.number}", title=told.turn)
         whole = told.piece == told.sheet

@@ -80,7 +80,7 @@ def test_a_card_says_all_that_its_cut_has_to_say(seed: int) -> None:
     for told, card in zip(matter.told, cards, strict=True):
         text = solid(said([card]))
         for heading, line in told.lines:
-            if heading not in {"turn over", "measure"}:
+            if heading not in {"sheet", "turn over", "measure"}:
                 assert solid(line) in text
         assert solid(told.title) in text or "…" in text
         for line in (told.measure, told.size, *told.checks):
@@ -93,9 +93,25 @@ def test_a_piece_is_turned_over_on_a_card_of_its_own() -> None:
     first, second, *rest = matter.told
     turned = replace(second, turn="Turn 1 over, left end to the right; show face down")
     pages = pages_of(replace(matter, told=(first, turned, *rest)))
-    found = [group.name for group in groups(pages)][:3]
+    found = [group.name for group in groups(pages)][1:4]
     assert found == [f"card-{first.number}", f"turn-{second.number}", f"card-{second.number}"]
     assert "Turn 1 over" in said([card for card in groups(pages) if card.name.startswith("turn")])
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_each_sheet_is_checked_on_a_card_before_its_first(seed: int) -> None:
+    """Every sentence of it stands there; no other cut has such a card."""
+    matter = packs.matter(seed)
+    cards = list(groups(pages_of(matter)))
+    names = [group.name for group in cards]
+    firsts = [one for one in matter.told if one.sheet_check]
+    checks = [name for name in names if name.startswith("check-")]
+    assert checks == [f"check-{one.number}" for one in firsts]
+    for one in firsts:
+        place = names.index(f"check-{one.number}")
+        text = solid(said([cards[place]]))
+        assert all(solid(line) in text for line in one.sheet_check)
+        assert names[place + 1].endswith(f"-{one.number}")
 
 
 def test_how_a_card_reads_is_said_once_before_the_first() -> None:

@@ -9,10 +9,10 @@ from typing import Final
 
 from shared.finding import about, error, is_sound, say, say_at_least, say_at_most, warning
 from shared.issues import Issue
-from shared.lengths import INCH, METRE, MM, Length, LengthStyle, Unit, round_up
+from shared.lengths import INCH, METRE, MM, Length, LengthStyle, round_up
 from shared.making.straightedge import GRIP, least_carry, set_back
 from shared.parts import Part
-from shared.practice import usual_base
+from shared.practice import is_measured
 from shared.shop import ABSENT, RunsOn, SawBase, Shop, Span, TableSaw
 from shared.stock import Stock
 
@@ -168,7 +168,7 @@ def _base(base: SawBase | None, kerf: Length, style: LengthStyle) -> Iterator[Is
         said = "The base of the saw is not measured: measure from its edges to the blade's faces."
         yield error("shop-base-none", "", said, "base.left_near")
         return
-    if any(base == usual_base(unit, kerf) for unit in Unit):
+    if not is_measured(base, kerf):
         said = "The base of the saw is as common practice has it: measure yours before you saw."
         yield warning("shop-base-usual", "", said, "base.left_near")
     missing = [field for field in _DISTANCES if getattr(base, field) <= 0]

@@ -84,6 +84,11 @@ def usual_base(unit: Unit, kerf: Length) -> SawBase:
     )
 
 
+def is_measured(base: SawBase, kerf: Length) -> bool:
+    """Say whether any figure of a base is another than common practice has it."""
+    return all(base != usual_base(unit, kerf) for unit in Unit)
+
+
 def usual_gear(unit: Unit, runs_on: RunsOn, kerf: Length) -> Gear:
     """Return what goes with a saw of a kerf that runs on a rail, or along a straightedge."""
     shop, inches = usual(unit), unit is Unit.INCH

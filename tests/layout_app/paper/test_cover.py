@@ -21,6 +21,8 @@ from layout_app.paper.pack.cover import (
 from layout_app.paper.pack.tables import TableRow
 from shared.cautions import DEFER, cautions_for
 from shared.drawing import Role
+from shared.practice import running_on
+from shared.shop import RunsOn
 from tests.layout_app.paper import packs
 from tests.layout_app.paper.test_room import check
 
@@ -60,6 +62,17 @@ def test_the_cover_says_all_there_is_to_say(seed: int, paper: Paper) -> None:
     for said in (*figures(matter), *assumptions(matter), DEFER, *cautions_for(matter.job.shop)):
         assert " ".join(said.replace("\N{NO-BREAK SPACE}", " ").split()) in plain
     check(pages, f"cover of job {seed} on {paper.name}")
+
+
+def test_a_base_that_was_never_measured_is_said_to_be_common_practice() -> None:
+    """Only as long as it stands as the switch to a straightedge put it."""
+    matter = packs.matter(SEEDS[0])
+    shop = running_on(matter.job.shop, RunsOn.STRAIGHTEDGE, matter.style.unit)
+    assert shop.base is not None
+    measured = replace(shop, base=replace(shop.base, length=shop.base.length + 1))
+    for base, warned in ((shop, True), (measured, False)):
+        said = assumptions(replace(matter, job=replace(matter.job, shop=base)))
+        assert any("measure yours before you saw" in one for one in said) is warned
 
 
 @pytest.mark.parametrize("seed", SEEDS)

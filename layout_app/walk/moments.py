@@ -20,6 +20,13 @@ class Start:
 
 
 @dataclass(frozen=True, slots=True)
+class CheckSheet:
+    """A sheet is looked over before its first cut: is it straight, is it square."""
+
+    card: Card
+
+
+@dataclass(frozen=True, slots=True)
 class TurnOver:
     """The piece of a cut is turned over before it is sawn."""
 
@@ -63,7 +70,7 @@ class End:
     """No cut is left."""
 
 
-Before = TurnOver | RailChange | SetUp
+Before = CheckSheet | TurnOver | RailChange | SetUp
 """What has to be done before a cut."""
 Moment = Start | Before | CutNow | End
 
@@ -75,6 +82,8 @@ def moments_of(cards: Sequence[Card], cautions: tuple[str, ...] = CAUTIONS) -> t
     was: Setting | None = None
     for place, card in enumerate(cards):
         record = card.record
+        if record.sheet_check is not None:
+            found.append(CheckSheet(card))
         if record.turn_over:
             found.append(TurnOver(card))
         if record.rail is not None:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from layout_app.document.ticks import all_of
-from layout_app.walk.moments import Before, RailChange, SetUp, TurnOver
+from layout_app.walk.moments import Before, CheckSheet, RailChange, SetUp, TurnOver
 from shared.lengths import LengthStyle
 from shared.making.record import CutRecord, Way
 from shared.making.settings import Device
@@ -23,9 +23,9 @@ class Notice:
     """
 
     title: str
-    lead: str
-    figure: str
     lines: tuple[str, ...]
+    lead: str = ""
+    figure: str = ""
     dangers: tuple[str, ...] = ()
 
     @property
@@ -38,6 +38,9 @@ class Notice:
 
 def notice(moment: Before, style: LengthStyle) -> Notice:
     """Return what a moment before a cut says."""
+    if isinstance(moment, CheckSheet):
+        told = moment.card.told
+        return Notice(title=f"Check sheet {told.sheet}", lines=told.sheet_check)
     if isinstance(moment, TurnOver):
         return _turn_over(moment)
     if isinstance(moment, RailChange):

@@ -24,8 +24,8 @@ START_KEYS: Final = "Space, Enter, pedal: begin     Esc: leave"
 READY_KEYS: Final = "Space, Enter, pedal: it is done     ← back     Esc: leave"
 BEFORE, LAST = "Before the first cut", "No cut is left"
 
-LARGE_TYPE: Final = frozenset({"set", "cut"})
-"""What stands in large type beside the picture, and so not among the lines below it."""
+LARGE_TYPE: Final = frozenset({"sheet", "set", "cut"})
+"""What stands in large type, or on a page before the cut, and so not among the lines below."""
 MOST_OF_BODY: Final = 0.64
 """So much of the page between head and foot the words take at most; the picture has the rest."""
 MOST_BELOW: Final = 0.5

@@ -24,6 +24,7 @@ from layout_app.store.project_file import read_project, save_project
 from layout_app.walk.colours import DARK, LIGHT, Colours
 from layout_app.walk.moments import (
     Before,
+    CheckSheet,
     CutNow,
     End,
     RailChange,
@@ -81,6 +82,12 @@ def press(walk: Walk, key: Qt.Key) -> None:
     QTest.keyClick(walk, key)
 
 
+def begin(walk: Walk) -> None:
+    """Go on from the cautions to the first cut."""
+    while not isinstance(walk.moment, CutNow):
+        press(walk, Qt.Key.Key_Space)
+
+
 def number(walk: Walk) -> int | None:
     """Return the number of the cut that is shown."""
     return walk.moment.card.number if isinstance(walk.moment, CutNow) else None
@@ -93,7 +100,7 @@ def test_what_has_to_be_changed_has_its_moment_before_its_cut(doc: Document) -> 
     assert isinstance(moments[0], Start)
     assert isinstance(moments[-1], End)
     assert [m.card for m in moments if isinstance(m, CutNow)] == list(cards)
-    before = {kind: set[int]() for kind in (SetUp, RailChange, TurnOver)}
+    before = {kind: set[int]() for kind in (CheckSheet, SetUp, RailChange, TurnOver)}
     for moment in moments:
         if type(moment) in before:
             before[type(moment)].add(moment.card.number)
@@ -101,6 +108,7 @@ def test_what_has_to_be_changed_has_its_moment_before_its_cut(doc: Document) -> 
     laid = {card.number for card in cards if card.record.rail and card.record.rail.change}
     assert before[RailChange] == laid
     assert before[TurnOver] == {card.number for card in cards if card.record.turn_over}
+    assert before[CheckSheet] == {cards[0].number}
     assert before[SetUp]
     assert before[RailChange]
 
@@ -188,9 +196,12 @@ def test_back_and_untick_go_over_what_comes_before_a_cut(walk: Walk, doc: Docume
     "key", [Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Right, Qt.Key.Key_PageDown]
 )
 def test_one_press_ticks_and_goes_on(walk: Walk, doc: Document, key: Qt.Key) -> None:
-    """From the cautions a press shows the first cut; the next ticks it and shows the second."""
+    """From the cautions to the sheet, to the first cut; the next press ticks it, and goes on."""
+    press(walk, key)
+    assert named(walk) == ("CheckSheet", 1)
     press(walk, key)
     assert number(walk) == 1
+    assert doc.progress.made == ()
     press(walk, key)
     assert doc.progress.made == (1,)
     assert isinstance(walk.moment, SetUp)
@@ -206,7 +217,7 @@ def test_back_shows_the_cut_before_and_leaves_its_tick(
     walk: Walk, doc: Document, key: Qt.Key
 ) -> None:
     """Back goes over the set-up to the first cut, which stays made; on passes it as it is."""
-    press(walk, Qt.Key.Key_Space)
+    begin(walk)
     press(walk, Qt.Key.Key_Space)
     press(walk, key)
     assert number(walk) == 1
@@ -218,7 +229,7 @@ def test_back_shows_the_cut_before_and_leaves_its_tick(
 
 def test_key_held_down_counts_once(walk: Walk, doc: Document) -> None:
     """Presses that a held key repeats by itself tick nothing."""
-    press(walk, Qt.Key.Key_Space)
+    begin(walk)
     kind, none = QKeyEvent.Type.KeyPress, Qt.KeyboardModifier.NoModifier
     for _ in range(5):
         again = QKeyEvent(kind, Qt.Key.Key_Space, none, " ", True)
@@ -270,14 +281,15 @@ def test_all_the_way_to_the_end(walk: Walk, doc: Document) -> None:
 
 def test_what_lies_there_is_named(walk: Walk) -> None:
     """After the second cut strip 1a and the rest of sheet 1 lie there."""
-    for _ in range(4):
+    begin(walk)
+    for _ in range(3):
         press(walk, Qt.Key.Key_Space)
     assert walk.status.lies == "pieces on hand: 1, 1a"
 
 
 def test_untick_is_a_key_of_its_own(walk: Walk, doc: Document) -> None:
     """U takes the tick of the cut that is shown away."""
-    press(walk, Qt.Key.Key_Space)
+    begin(walk)
     press(walk, Qt.Key.Key_Space)
     press(walk, Qt.Key.Key_Left)
     press(walk, Qt.Key.Key_U)
@@ -396,7 +408,7 @@ def test_untick_on_a_cut_that_has_no_tick_takes_back_the_last_before_it(
     walk: Walk, doc: Document, held: Qt.KeyboardModifier
 ) -> None:
     """A press too many has passed cut 1: U, with or without Ctrl, unticks it and shows it."""
-    press(walk, Qt.Key.Key_Space)
+    begin(walk)
     press(walk, Qt.Key.Key_Space)
     press(walk, Qt.Key.Key_Space)
     assert (number(walk), doc.progress.made) == (2, (1,))
@@ -442,7 +454,7 @@ def test_planning_ends_with_what_it_has_when_the_walk_begins(
 
 
 def test_each_moment_is_spoken_as_its_page_says_it(walk: Walk) -> None:
-    """The cautions first, then what is set and the cut; each once, while it is shown."""
+    """The cautions first, then the check of the sheet and the cut; each once, while it is shown."""
     said: list[str] = []
     walk.voice.said.connect(said.append)
     walk.voice.speak()
@@ -452,7 +464,8 @@ def test_each_moment_is_spoken_as_its_page_says_it(walk: Walk) -> None:
         walk.voice.speak()
     assert len(said) == 3
     assert said[0].startswith(f"Before the first cut. {DEFER} {CAUTIONS[0]}")
-    assert said[1].startswith(("Change the set-up. Set ", "Cut 1, "))
+    assert said[1].startswith("Check sheet 1. ")
+    assert said[2].startswith("Cut 1, ")
     assert all(words == walk.accessibleDescription() for words in said[-1:])
 
 
@@ -460,7 +473,7 @@ def test_what_comes_before_a_cut_is_spoken_as_its_page_says_it(doc: Document) ->
     """Every word of the page, its figure included, and a full stop behind each sentence."""
     moments = moments_of(all_cards(doc))
     befores = [one for one in moments if isinstance(one, Before)]
-    assert {type(one) for one in befores} >= {SetUp, RailChange}
+    assert {type(one) for one in befores} >= {CheckSheet, SetUp, RailChange}
     for one in befores:
         said, page = spoken(one, doc.job.style), notice(one, doc.job.style)
         for part in (page.title, page.lead, page.figure, *page.lines):

@@ -5,6 +5,7 @@ from typing import Final
 
 from layout_app.document.ticks import all_of
 from layout_app.walk.moments import Before, CheckSheet, RailChange, SetUp, TurnOver
+from shared.drawing.words import sheet_title
 from shared.lengths import LengthStyle
 from shared.making.record import CutRecord, Way
 from shared.making.settings import Device
@@ -39,13 +40,21 @@ class Notice:
 def notice(moment: Before, style: LengthStyle) -> Notice:
     """Return what a moment before a cut says."""
     if isinstance(moment, CheckSheet):
-        told = moment.card.told
-        return Notice(title=f"Check sheet {told.sheet}", lines=told.sheet_check)
+        return _check(moment, style)
     if isinstance(moment, TurnOver):
         return _turn_over(moment)
     if isinstance(moment, RailChange):
         return _rail_change(moment, style)
     return _set_up(moment, style)
+
+
+def _check(moment: CheckSheet, style: LengthStyle) -> Notice:
+    told, sheet = moment.card.told, moment.card.record.stroke.sheet
+    size = sheet.length, sheet.width
+    which = sheet_title(sheet.name, sheet.material, size, sheet.grain, style)
+    lies = f"Lay it {told.face}." if told.record.mirrored else ""
+    lines = (f"{which}.", lies, *told.sheet_check)
+    return Notice(title=f"Check sheet {told.sheet}", lines=tuple(filter(None, lines)))
 
 
 def _turn_over(moment: TurnOver) -> Notice:

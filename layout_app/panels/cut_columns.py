@@ -61,6 +61,9 @@ COLUMNS: Final = (
         "measure 1a1a: 34 19/32 wide, nothing was set",
         lambda told: "; ".join(told.checks),
     ),
+    Column(
+        "sheet check", "Lay the 106 5/16 in rail along it", lambda told: " ".join(told.sheet_check)
+    ),
     Column("piece", "sheet 1, 95 3/4 x 47 3/4, from cut 100", lambda told: told.before),
     Column("weight", "100 kg", lambda told: told.weight),
     Column(

@@ -123,6 +123,7 @@ class Cautions:
         """Return how high both are."""
         found = sum(self._heights(self.dangers, width, size))
         found += 3 * INSIDE * size if self.dangers else 0.0
+        found += INSIDE * size if self.handling else 0.0
         return found + sum(self._heights(self.handling, width, size))
 
     def _heights(self, said: Sequence[str], width: float, size: int) -> list[float]:
@@ -144,6 +145,7 @@ class Cautions:
             painter.fillRect(QRectF(corner.x(), y, width, tall), ground)
             y += INSIDE * size
         for said, danger in ((self.dangers, True), (self.handling, False)):
+            y += 0.0 if danger or not said else INSIDE * size
             for one, high in zip(said, self._heights(said, width, size), strict=True):
                 row = QRectF(corner.x(), y, width, high)
                 _sign(painter, row, size, colours, danger=danger)

@@ -54,9 +54,10 @@ class Ticking(QObject):
         if not missing:
             return tick(self._document, [number])
         every = [*missing, number]
+        are = "isn't" if len(missing) == 1 else "aren't"
         sentence = (
-            f"Cut {number} comes of {all_of(missing)}, not ticked yet."
-            f" Are {'both' if len(every) == 2 else 'all'} made?"
+            f"Cut {number} needs {all_of(missing)}, which {are} ticked."
+            f" Have you made {'both' if len(every) == 2 else 'all of them'}?"
         )
         yes = f"Tick {all_of(every)}"
         self._ask(about, sentence, (yes, partial(tick, self._document, every)))
@@ -71,7 +72,8 @@ class Ticking(QObject):
         if not later:
             return untick(self._document, [number])
         every = [number, *later]
-        sentence = f"{all_of(later).capitalize()} came of cut {number}."
+        need = "needs" if len(later) == 1 else "need"
+        sentence = f"{all_of(later).capitalize()} {need} cut {number}."
         yes = f"Untick {all_of(every)}"
         self._ask(about, sentence, (yes, partial(untick, self._document, every)))
         return False

@@ -253,7 +253,7 @@ def test_out_of_order_it_offers_what_came_before(panel: SequencePanel, doc: Docu
     assert doc.progress.made == ()
     question = panel.ticking.question(panel.cards)
     assert question is not None
-    assert question.sentence == "Cut 4 comes of cut 1, not ticked yet. Are both made?"
+    assert question.sentence == "Cut 4 needs cut 1, which isn't ticked. Have you made both?"
     QTest.mouseClick(question.buttons[0], Qt.MouseButton.LeftButton)
     assert doc.progress.made == (1, 4)
     assert panel.ticking.question(panel.cards) is None
@@ -300,7 +300,7 @@ def test_unticking_what_others_came_of_is_asked_about(panel: SequencePanel, doc:
     QTest.keyClick(panel.cards, Qt.Key.Key_Space)
     question = panel.ticking.question(panel.cards)
     assert question is not None
-    assert question.sentence == "Cuts 2 and 4 came of cut 1."
+    assert question.sentence == "Cuts 2 and 4 need cut 1."
     QTest.mouseClick(question.buttons[0], Qt.MouseButton.LeftButton)
     assert doc.progress.made == ()
 

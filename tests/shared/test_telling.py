@@ -11,7 +11,6 @@ from shared.practice import USUAL_SHOP
 from shared.shop import ABSENT, Rail, Shop, Span, TableSaw
 from shared.stock import SheetGrain
 from shared.telling import Device, instructions, name_settings, strokes
-from shared.weighing import format_weight, grams
 from tests.shared.good_plans import MIXED, PANELS, SHELVES
 from tests.shared.small_plan import PLAN
 
@@ -202,23 +201,6 @@ def test_weight_of_the_piece_and_help_above_the_limit():
     assert codes(found[1]) == {"heavy"}
     assert codes(found[5]) == set()
     assert not told(PANELS, Shop(lift_g=1), METRIC)[1].weight
-
-
-@pytest.mark.parametrize(
-    ("size", "density", "pounds"),
-    [
-        ((96, 48, 0.75), 577, 72),
-        ((96, 48, 0.75), 590, 74),
-        ((97, 49, 0.75), 769, 99),
-        ((96, 48, 0.75), 769, 96),
-    ],
-    ids=["softwood ply", "hardwood ply", "MDF 49 x 97", "MDF 48 x 96"],
-)
-def test_weights_in_pounds(size, density, pounds):
-    """Section 8: 3 lb/ft2 per inch is 72 lb at 32 ft2 of 3/4; hardwood ply 74; MDF 99 and 96."""
-    length, width, thick = (round(side * INCH) for side in size)
-    told_as = format_weight(grams(length, width, thick, density), Unit.INCH)
-    assert round(float(told_as.removesuffix(" lb"))) == pounds
 
 
 def test_small_pieces_are_clamped():

@@ -47,6 +47,7 @@ def _words(told: Instruction) -> Pairs:
     yield "Cut", told.number
     yield "Sheet", told.sheet
     yield "What", told.title
+    yield "Check first", " ".join(told.sheet_check)
     yield "Set", told.set_line
     yield "Position", told.position
     yield "Square", told.square
@@ -75,6 +76,11 @@ def _piece(record: CutRecord) -> Pairs:
     yield "Piece L mm", millimetres(piece.length)
     yield "Piece W mm", millimetres(piece.width)
     yield "Piece g", record.grams or ""
+    yield "Moved", record.moved.value
+    checked = record.sheet_check
+    yield "Straight edge first", "" if checked is None else yes(checked.straight_first)
+    yield "Bow mm", "" if checked is None else millimetres(checked.bow)
+    yield "Diagonals differ mm", "" if checked is None else millimetres(checked.absorbs)
 
 
 def _side(heading: str, side: Side | None) -> Pairs:
@@ -94,6 +100,7 @@ def _set(record: CutRecord) -> Pairs:
     yield "Set-up", record.setting.name
     yield "Set mm", millimetres(record.size)
     yield "Set anew", yes(record.anew)
+    yield "Measure first", yes(record.proves)
     yield "Position mm", "" if record.position is None else millimetres(record.position)
     yield "Square to", "" if squared is None else squared.edge.value
     yield "Squared by", "" if squared is None else squared.by.value
@@ -105,6 +112,7 @@ def _laid(record: CutRecord) -> Pairs:
     laid = record.rail
     yield "Led by", record.way.value
     yield "Laid on", record.bed.value
+    yield "Rail width mm", "" if laid is None else millimetres(laid.width)
     yield "Rail mm", "" if laid is None else millimetres(laid.rail.length)
     yield "Rails joined", "" if laid is None else laid.rail.joined
     yield "Rail changed", "" if laid is None else yes(laid.change)
@@ -126,6 +134,7 @@ def _saw(record: CutRecord) -> Pairs:
     yield "Dust W mm", millimetres(dust.width)
     yield "Enter at", record.enters.value
     yield "Face up", record.up.value
+    yield "Face matters", yes(record.face_matters)
     yield "Turned over", yes(record.turn_over)
     yield "Mirrored", yes(record.mirrored)
     yield "Guards", "; ".join(guard.value for guard in record.guards)

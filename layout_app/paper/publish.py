@@ -312,7 +312,11 @@ CUT_HEADINGS = (
 def _cut(told: Instruction) -> tuple[str, ...]:
     return (
         *(str(told.number), told.title, listed(told.turn, told.before)),
-        *(listed(told.set_line, told.measure), listed(told.square, told.position), told.keep),
+        *(
+            listed(told.set_line, told.measure),
+            listed(*told.sheet_check, told.square, told.position),
+            told.keep,
+        ),
         *(listed(told.bed, told.led, told.reach), listed(told.enter, told.long)),
         *(listed(told.face, told.guard, told.support, told.weight), told.makes),
         listed(told.left, *told.checks),

@@ -108,7 +108,7 @@ def lines_of(told: Instruction) -> Iterator[Line]:
     """Yield what stands beside the picture of a cut, in the order in which it is needed."""
     laid = told.record.rail
     yield Line(text=f"Piece: {_listed(told.before, told.weight)}")
-    yield from _said(f"On {told.support}", told.face, told.position, told.square, told.guard)
+    yield from _said(f"On {told.support}", told.face, _on_sheet(told), told.square, told.guard)
     yield Line(text=f"{told.keep}; {told.bed}", bold=True)
     yield from _said(_listed(told.led, told.reach), bold=laid is not None and laid.change)
     yield from _said(told.enter)
@@ -118,6 +118,10 @@ def lines_of(told: Instruction) -> Iterator[Line]:
         yield Line(text=f"Danger: {caution.sentence}", bold=True, sign=DANGER)
     for caution in told.handling:
         yield Line(text=f"Handling: {caution.sentence}", sign=HANDLING)
+
+
+def _on_sheet(told: Instruction) -> str:
+    return f"On the whole sheet: {told.position}" if told.position else ""
 
 
 def _listed(*texts: str) -> str:

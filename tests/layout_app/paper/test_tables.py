@@ -3,7 +3,7 @@
 import csv
 import re
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import fields, replace
 from io import StringIO
 
 import pytest
@@ -11,9 +11,25 @@ from hypothesis import given
 from hypothesis import strategies as st
 from openpyxl import Workbook
 
+from layout_app.paper.cut_rows import cut_row
 from layout_app.paper.matter import Matter
 from layout_app.paper.tables import cuts_csv, parts_csv, shopping_csv, table, text
 from shared.lengths import INCH, MM, Unit, parse_length
+from shared.making.lifting import Moved
+from shared.making.record import (
+    Bed,
+    CutRecord,
+    Edge,
+    Face,
+    Guard,
+    RailLaid,
+    SheetCheck,
+    SizeCheck,
+    Squared,
+    SquaredBy,
+    Way,
+)
+from shared.shop import Rail, Support
 from tests.layout_app.paper.matters import HOSTILE, hostile_matter
 
 Row = dict[str, str]
@@ -214,6 +230,59 @@ def _stays(row: Row, size: dict[str, float]) -> float:
     return next(
         (size[what] for what in ("Makes", "Left") if row[f"{what} name"] == row["Piece"]), 0
     )
+
+
+def test_every_field_of_a_record_is_in_the_table(matter: Matter) -> None:
+    """Whatever is another in a record or its rail, another cell is: nothing is left out."""
+    laid = RailLaid(
+        rail=Rail(length=INCH),
+        width=0,
+        run_up=0,
+        run_out=0,
+        enough=True,
+        change=False,
+        parted=False,
+        edge_at=0,
+    )
+    first = matter.told[1]
+    told = replace(first, record=replace(first.record, rail=laid))
+    setting = told.record.setting
+    rails: dict[str, object] = {"width": 1, "run_up": 1, "run_out": 1, "edge_at": 1}
+    rails |= {"rail": Rail(length=MM), "enough": False, "change": True, "parted": True}
+    others: dict[str, object] = {
+        "since": 90,
+        "grams": 1,
+        "makes": replace(told.record.makes, name="other"),
+        "left": replace(told.record.makes, name="other"),
+        "way": Way.FENCE,
+        "rail": None,
+        "bed": Bed.PACKED,
+        "setting": replace(setting, name="G90"),
+        "anew": not told.record.anew,
+        "proves": not told.record.proves,
+        "squared": Squared(edge=Edge.FAR, by=SquaredBy.SQUARE),
+        "sheet_check": SheetCheck(straight_first=True, bow=1, absorbs=1),
+        "checks": (SizeCheck(side=told.record.makes, size=1),),
+        "position": 1,
+        "entry": Edge.REFERENCE,
+        "up": Face.BACK,
+        "turn_over": not told.record.turn_over,
+        "face_matters": not told.record.face_matters,
+        "guards": (Guard.TAPE,),
+        "support": Support.FOAM,
+        "moved": Moved.TURNED,
+        "find_hazards": lambda _: ("other",),
+    }
+    assert {one.name for one in fields(CutRecord)} == {"stroke", *others}
+    assert {one.name for one in fields(RailLaid)} == set(rails)
+    before = cut_row(told)
+    records = [replace(told.record, **{name: value}) for name, value in others.items()]  # type: ignore[arg-type]
+    records += [
+        replace(told.record, rail=replace(laid, **{name: value}))  # type: ignore[arg-type]
+        for name, value in rails.items()
+    ]
+    for record in records:
+        assert cut_row(replace(told, record=record)) != before
 
 
 def test_sheets_bands_and_hardware_are_on_the_shopping_list(matter: Matter) -> None:

@@ -330,7 +330,7 @@ PLAIN: Final[dict[str, tuple[str, str]]] = {
     ),
     "table": (
         "Riving knife and guard in place, push stick at hand. Hands 150 mm (6 in) from the blade."
-        " Nothing holds what is cut free.",
+        " Let nothing hold what is cut free.",
         "riving knife, guard, push stick",
     ),
     "turned-over": (

@@ -188,13 +188,15 @@ class Instruction:
 
     @property
     def spoken(self) -> str:
-        """All of it in sentences, for a screen reader."""
-        said = [f"{heading} {words}" for heading, words in self.lines]
-        minded = [f"Danger: {caution.sentence}" for caution in self.dangers]
-        minded += [f"Handling: {caution.sentence}" for caution in self.handling]
-        return f"Cut {self.number}, {self.title} of sheet {self.sheet}, {', '.join(said)}." + (
-            " " + " ".join(minded) if minded else ""
-        )
+        """All of it in sentences, for a screen reader: dangers first, handling last."""
+        sheet = f"sheet {self.sheet}"
+        of = "" if sheet in self.title else f" of {sheet}"
+        said = [f"Cut {self.number}, {self.title}{of}"]
+        said += [f"Danger: {caution.sentence}" for caution in self.dangers]
+        said += [_sentence(heading, words) for heading, words in self.lines]
+        said += [f"Handling: {caution.sentence}" for caution in self.handling]
+        whole = " ".join(one if one.endswith(".") else f"{one}." for one in said)
+        return whole.replace(" x ", " by ").replace(" \N{RIGHTWARDS ARROW} ", " to ")
 
 
 def instructions(plan: Plan, shop: Shop, style: LengthStyle) -> tuple[Instruction, ...]:
@@ -223,6 +225,13 @@ def instructions_of(
 def _behind(heading: str, said: str) -> str:
     """Return what is said without the word that stands before it already as its heading."""
     return said[len(heading) + 1 :] if said.lower().startswith(f"{heading} ") else said
+
+
+def _sentence(heading: str, said: str) -> str:
+    """Return a line as it is spoken: with its heading, unless it begins as a sentence does."""
+    if said[:1].isupper():
+        return said
+    return f"E{said[1:]}" if said.startswith("enter ") else f"{heading.capitalize()} {said}"
 
 
 Tell: TypeAlias = Callable[[CutRecord], Instruction]

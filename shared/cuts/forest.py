@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from shared.geometry import Rect
 from shared.lengths import Length
-from shared.making.settings import Device
+from shared.making.settings import LETTERS, Device
 from shared.plan import CutKind, Keep
 from shared.shop import Axis
 from shared.tree import Place, Run
@@ -33,6 +33,9 @@ class Pass:
         As in `shared.plan.Cut`.
     device
         What holds the size, or whether it is marked.
+    sure
+        Whether something is set for it in whatever order the passes of its run are made: what
+        lies under the rail, or how heavy the piece still is, may hang on it.
     opens
         Index of the run that saws up what is sawn off, or ``None``.
     """
@@ -48,12 +51,18 @@ class Pass:
     size: Length
     keep: Keep
     device: Device
+    sure: bool = True
     opens: int | None = None
 
     @property
     def setting(self) -> Setting:
         """What is set, and at what: two that need the same share it."""
         return self.tool, self.device, self.size
+
+    @property
+    def is_set(self) -> bool:
+        """Whether a guide, stop or fence is set for it; else it is marked."""
+        return self.device in LETTERS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,10 +10,12 @@ limits ask for the largest piece at the end.
 """
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import reduce
 from itertools import pairwise
+from operator import or_
 
-from shared.cuts.forest import Forest, Pass, PieceRun, Setting
+from shared.cuts.forest import Forest, Pass, PieceRun
 from shared.cuts.pass_keys import copies_in
 from shared.layout import CutBefore
 from shared.plan import CutKind
@@ -42,7 +44,7 @@ class Problem:
     made
         The passes; their place is what all else speaks of.
     colours
-        Number of the setting of each.
+        Number of the setting of each; what is marked has one colour in common.
     before
         For each, the passes that have to come first.
     pieces, piece_of, opens
@@ -51,6 +53,8 @@ class Problem:
         Most pieces that may be loose at a time.
     start
         Passes that are made already.
+    whole, numbers
+        The problem that some passes were left out of, and the place there of each one here.
     """
 
     made: tuple[Pass, ...]
@@ -61,6 +65,8 @@ class Problem:
     opens: tuple[int, ...]
     limit: int
     start: int = 0
+    whole: "Problem | None" = None
+    numbers: tuple[int, ...] = ()
 
     @property
     def everything(self) -> int:
@@ -135,7 +141,7 @@ def problem_of(forest: Forest, runs: Collection[int], wishes: Wishes) -> Problem
     """Return the problem of some runs of a forest, with all that they come from among them."""
     made = tuple(one for index in sorted(runs) for one in forest.runs[index].passes)
     number = {one.key: place for place, one in enumerate(made)}
-    colours: dict[Setting, int] = {}
+    colours: dict[object, int] = {}
     root = {index: _root(forest, runs, index) for index in runs}
     roots = sorted(set(root.values()))
     pieces = tuple(_piece(forest, number, root, index) for index in roots)
@@ -145,7 +151,9 @@ def problem_of(forest: Forest, runs: Collection[int], wishes: Wishes) -> Problem
         put_last(before, _for_waiting(forest, runs, number, wishes.waiting) & ~start)
     return Problem(
         made=made,
-        colours=tuple(colours.setdefault(one.setting, len(colours)) for one in made),
+        colours=tuple(
+            colours.setdefault(one.setting if one.is_set else None, len(colours)) for one in made
+        ),
         before=tuple(with_wishes(before, number, wishes.before)),
         pieces=pieces,
         piece_of=tuple(roots.index(root[one.run]) for one in made),
@@ -153,6 +161,81 @@ def problem_of(forest: Forest, runs: Collection[int], wishes: Wishes) -> Problem
         limit=wishes.limit,
         start=start,
     )
+
+
+def without(problem: Problem, out: int) -> Problem:
+    """Return a problem without some passes; what they needed, those that need them need.
+
+    A pass that makes a piece has to stay, but where nobody asks what lies about.
+    """
+    numbers = tuple(bits(problem.everything & ~out))
+    place = {number: at for at, number in enumerate(numbers)}
+
+    def kept(some: int) -> int:
+        return sum(1 << place[number] for number in bits(some & ~out))
+
+    before = [problem.before[number] for number in numbers]
+    for at, first in enumerate(before):
+        needed = first
+        while needed & out:
+            more = (problem.before[number] for number in bits(needed & out))
+            needed = reduce(or_, more, needed & ~out)
+        before[at] = needed
+    return replace(
+        problem,
+        made=tuple(problem.made[number] for number in numbers),
+        colours=tuple(problem.colours[number] for number in numbers),
+        before=tuple(map(kept, before)),
+        pieces=tuple(
+            replace(piece, passes=kept(piece.passes), maker=place.get(piece.maker, -1))
+            for piece in problem.pieces
+        ),
+        piece_of=tuple(problem.piece_of[number] for number in numbers),
+        opens=tuple(problem.opens[number] for number in numbers),
+        start=kept(problem.start),
+        whole=problem,
+        numbers=numbers,
+    )
+
+
+def without_trims(problem: Problem, kept: Collection[str]) -> Problem:
+    """Leave out the trims ahead, but those with such keys: each is made when it is needed.
+
+    Nothing is set for a trim, and it makes no piece; so no order is better in which it is made
+    earlier than right before the first pass that needs it.
+    """
+    trims = sum(
+        1 << number
+        for number in bits(problem.ahead)
+        if problem.made[number].kind is CutKind.TRIM and problem.made[number].key not in kept
+    )
+    return without(problem, trims) if trims else problem
+
+
+def surely_set(problem: Problem) -> Problem:
+    """Leave out all passes that something need not be set for: no order has fewer changes so."""
+    return without(problem, sum(1 << n for n, one in enumerate(problem.made) if not one.sure))
+
+
+def with_left_out(problem: Problem, order: Sequence[int]) -> list[Pass]:
+    """Return passes in order, with those that were left out: each where it is needed first."""
+    whole = problem.whole
+    if whole is None:
+        return [problem.made[number] for number in order]
+    done, made = whole.start, list[Pass]()
+
+    def make(number: int) -> None:
+        nonlocal done
+        for needed in bits(whole.before[number] & ~done):
+            if not done >> needed & 1:
+                make(needed)
+        done |= 1 << number
+        made.append(whole.made[number])
+
+    for number in (*(problem.numbers[number] for number in order), *bits(whole.ahead)):
+        if not done >> number & 1:
+            make(number)
+    return made
 
 
 def _root(forest: Forest, runs: Collection[int], index: int) -> int:

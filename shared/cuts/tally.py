@@ -8,7 +8,7 @@ from typing import NamedTuple
 from shared.lengths import Length
 from shared.making.aim import aim_of
 from shared.making.devices import device_of
-from shared.making.settings import Device
+from shared.making.settings import LETTERS, Device
 from shared.making.strokes import strokes
 from shared.plan import Plan, PlanSheet
 from shared.remembered import Remembered
@@ -29,7 +29,8 @@ class Tally:
         materials; trims of equal size share one of their own.
     setup_changes
         Consecutive cuts of the sequence that need something else set: another size, another
-        tool, or a stop instead of the guide.
+        tool, or a stop instead of the guide. What is marked needs nothing set, and leaves what is
+        set as it is. That another rail loses what is set is not counted.
     skims
         Cuts at the end of a run that leave no offcut: 0 < left over <= kerf.
     unguided
@@ -93,9 +94,11 @@ def seconds_of(shop: Shop, *, cuts: int, setups: int, skims: int, unguided: int)
 
 
 def _settings(plan: Plan, shop: Shop) -> Iterator[tuple[str, Device, Length]]:
-    """Yield what is set or marked for each cut."""
+    """Yield what is set for each cut that a guide, stop or fence is set for."""
     for stroke in strokes(plan):
-        yield stroke.cut.tool, device_of(aim_of(stroke, shop), shop), stroke.cut.size
+        device = device_of(aim_of(stroke, shop), shop)
+        if device in LETTERS:
+            yield stroke.cut.tool, device, stroke.cut.size
 
 
 class SheetCounts(NamedTuple):

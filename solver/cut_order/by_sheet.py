@@ -12,8 +12,8 @@ from typing import Any, NamedTuple
 from ortools.sat.python import cp_model
 
 from shared.cuts.forest import Setting
-from shared.cuts.order_problem import Problem, bits
-from shared.making.settings import Device
+from shared.cuts.order_problem import Problem, bits, surely_set
+from shared.making.settings import LETTERS, Device
 from solver.budget.stop import Stop
 from solver.cut_order.beam import ColourBlock
 from solver.proof.stoppable import Reach, solve
@@ -51,7 +51,11 @@ class SheetOrder(NamedTuple):
 
 
 def ends_of(problem: Problem) -> Ends:
-    """Return what a sheet may begin and end with: passes that need none, that none needs."""
+    """Return what a sheet may begin and end with: passes that need none, that none needs.
+
+    Only of what is surely set: marks between leave what is set as it is.
+    """
+    problem = surely_set(problem)
     ahead = problem.ahead
     needed = 0
     for number in bits(ahead):
@@ -135,7 +139,7 @@ class _Rows:
     def _shared(self, one: int, other: int) -> list[Setting]:
         lasts = {way.last for way in self._options[one]}
         firsts = {way.first for way in self._options[other]}
-        return sorted(setting for setting in lasts & firsts if setting[0])
+        return sorted(setting for setting in lasts & firsts if setting[0] and setting[1] in LETTERS)
 
     def _stays(self, one: int, other: int, setting: Setting) -> Variable:
         """Return whether one sheet ends, and the next begins, with a setting."""

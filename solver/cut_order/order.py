@@ -13,7 +13,7 @@ from shared.asked import CutsToOrder
 from shared.cuts.forest import Forest
 from shared.cuts.freedom import Freedom
 from shared.cuts.growing import grow
-from shared.cuts.order_problem import Problem, Wishes, problem_of, stable
+from shared.cuts.order_problem import Problem, Wishes, problem_of, stable, without_trims
 from shared.cuts.rearranging import rearranged, renamed
 from shared.cuts.sequence import layout_sheet
 from shared.layout import LayoutSheet
@@ -41,21 +41,23 @@ def put_in_order(asked: CutsToOrder, stop: Stop) -> Iterator[Ordered]:
         return
     best: tuple[int, int] | None = None
     for order, bound in _Orderer(asked, grow(asked.job, cuttable)).orders(stop):
-        changes = changes_of(order)
-        worth = (changes, -min(bound, changes))
+        found = _ordered(asked, order, bound)
+        worth = (found.changes, -found.bound)
         if best is None or worth < best:
             best = worth
-            yield _ordered(asked, order, min(bound, changes))
+            yield found
 
 
 def _ordered(asked: CutsToOrder, order: Order, bound: int) -> Ordered:
+    """Return an order with its trees; what has to be set may hang on where pieces lie now."""
     ranks = {made.key: place for place, made in enumerate(order)}
-    return Ordered(
-        sheets=tuple(_laid(asked, sheet, ranks) for sheet in asked.sheets),
-        order=renamed(tuple(ranks)),
-        changes=changes_of(order),
-        bound=bound,
+    sheets, keys = (
+        tuple(_laid(asked, sheet, ranks) for sheet in asked.sheets),
+        renamed(tuple(ranks)),
     )
+    passes = {made.key: made for made in grow(asked.job, sheets).passes()}
+    changes = changes_of([passes[key] for key in keys])
+    return Ordered(sheets=sheets, order=keys, changes=changes, bound=min(bound, changes))
 
 
 def _laid(asked: CutsToOrder, sheet: LayoutSheet, ranks: dict[str, int]) -> LayoutSheet:
@@ -96,14 +98,21 @@ class _Orderer:
         else:
             mains = across(self._problem(sawn), stop)
         for found in mains:
-            order = [*head, *found.order, *tail.order]
-            least = changes_of(head) + found.bound + tail.bound
-            least += _least_joints(head, found.order, tail.order)
+            main = [*found.order, *self._forgotten(sawn, [*head, *found.order])]
+            order = [*head, *main, *tail.order]
+            least = changes_of(_sure(head)) + found.bound + tail.bound
+            least += _least_joints(head, main, tail.order)
             wished = self._as_wished(order)
             if wished != order:
                 # Cuts of one sheet came between those of another, so less may be enough.
-                least = min(least, len({made.setting for made in wished}) - 1)
+                least = max(0, min(least, len({made.setting for made in _sure(wished)}) - 1))
             yield FoundOrder(wished, least)
+
+    def _forgotten(self, sawn: Sequence[int], order: Order) -> Order:
+        """Return the passes of sheets that are only trimmed: no problem asks for them."""
+        known = {made.key for made in order}
+        passes = (made for run in sawn for made in self._forest.runs[run].passes)
+        return [made for made in passes if made.key not in known]
 
     def _head(self) -> Order:
         """Return what is made already, in its order."""
@@ -111,7 +120,8 @@ class _Orderer:
         return [known[key] for key in self._wishes.made if key in known]
 
     def _problem(self, runs: Sequence[int]) -> Problem:
-        return problem_of(self._forest, runs, self._wishes)
+        wished = {key for wish in self._wishes.before for key in (wish.first, wish.then)}
+        return without_trims(problem_of(self._forest, runs, self._wishes), wished)
 
     def _tail(self, finishing: Sequence[int], stop: Stop) -> FoundOrder:
         """Return the cuts that finish blanks; any number of blanks may wait for them."""
@@ -119,7 +129,7 @@ class _Orderer:
         if not problem.ahead:
             return FoundOrder([], 0)
         *_, sought = better(problem, stop.within(TAIL_S))
-        return FoundOrder(passes_of(problem, sought.blocks), sought.fewest - 1)
+        return FoundOrder(passes_of(problem, sought.blocks), max(0, sought.least - 1))
 
     def _of_sheets(self, sawn: Sequence[int]) -> list[Problem]:
         """Return the problem of each sheet that is not sawn up, in the order of the sheets."""
@@ -143,6 +153,11 @@ def _least_joints(head: Order, main: Order, tail: Order) -> int:
     """Return the set-up changes between the three at least: settings that both may have stay."""
     joints = 0
     for one, other in ((head, main), (main or head, tail)):
-        if one and other:
-            joints += not {made.setting for made in one} & {made.setting for made in other}
+        firsts, seconds = ({made.setting for made in _sure(some)} for some in (one, other))
+        joints += bool(firsts) and bool(seconds) and not firsts & seconds
     return joints
+
+
+def _sure(order: Order) -> Order:
+    """Return the passes that something is surely set for."""
+    return [made for made in order if made.sure]

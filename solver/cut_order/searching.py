@@ -7,7 +7,7 @@ from itertools import islice, pairwise, product
 from typing import NamedTuple
 
 from shared.cuts.forest import Pass, Setting
-from shared.cuts.order_problem import Problem, bits
+from shared.cuts.order_problem import Problem, bits, surely_set, with_left_out
 from solver.budget.stop import Stop
 from solver.cut_order.beam import Beam, ColourBlock, least_loose
 from solver.cut_order.by_sheet import (
@@ -41,16 +41,20 @@ class FoundOrder(NamedTuple):
 
 
 def changes_of(order: Sequence[Pass]) -> int:
-    """Count the neighbours in an order that differ in tool or size."""
-    return sum(one.setting != other.setting for one, other in pairwise(order))
+    """Count how often something else is set: marks between leave what is set as it is."""
+    return sum(one != other for one, other in pairwise(one.setting for one in order if one.is_set))
 
 
 class Sought(NamedTuple):
-    """Blocks found so far, and a number of blocks that no order undercuts."""
+    """Blocks found so far, and a number of blocks that no order undercuts.
+
+    ``least`` is the same of the blocks for which something is surely set.
+    """
 
     problem: Problem
     blocks: list[ColourBlock]
     fewest: int
+    least: int
 
 
 def better(problem: Problem, stop: Stop) -> Iterator[Sought]:
@@ -60,23 +64,26 @@ def better(problem: Problem, stop: Stop) -> Iterator[Sought]:
     change places can demand it.
     """
     problem, blocks = _with_room(problem)
-    beam = Beam(problem)
-    fewest = beam.settings
-    yield Sought(problem, blocks, fewest)
+    beam, sure = Beam(problem), surely_set(problem)
+    fewest, least = beam.settings, len({sure.colours[number] for number in bits(sure.ahead)})
+    all_sure = len(sure.made) == len(problem.made)
+    yield Sought(problem, blocks, fewest, least)
     if len(blocks) > fewest and not stop:
         fewest = fewest_blocks(problem, stop)
-        yield Sought(problem, blocks, fewest)
+        least = fewest if all_sure else fewest_blocks(sure, stop)
+        yield Sought(problem, blocks, fewest, least)
     if len(blocks) > fewest and _is_small(problem) and not stop:
         exact = exactly(problem, stop)
         blocks, fewest = exact.blocks or blocks, max(fewest, exact.fewest)
-        yield Sought(problem, blocks, fewest)
+        least = fewest if all_sure else least
+        yield Sought(problem, blocks, fewest, least)
     for width in WIDTHS[1:]:
         if len(blocks) <= fewest or stop:
             return
         wider = beam.blocks(width, stop)
         if wider is not None and len(wider) < len(blocks):
             blocks = wider
-            yield Sought(problem, blocks, fewest)
+            yield Sought(problem, blocks, fewest, least)
 
 
 def _is_small(problem: Problem) -> bool:
@@ -108,7 +115,7 @@ def across(problem: Problem, stop: Stop) -> Iterator[FoundOrder]:
         yield FoundOrder([], 0)
         return
     for sought in better(problem, stop):
-        yield FoundOrder(passes_of(sought.problem, sought.blocks), sought.fewest - 1)
+        yield FoundOrder(passes_of(sought.problem, sought.blocks), max(0, sought.least - 1))
 
 
 def sheet_by_sheet(problems: Sequence[Problem], stop: Stop) -> Iterator[FoundOrder]:
@@ -124,7 +131,7 @@ def sheet_by_sheet(problems: Sequence[Problem], stop: Stop) -> Iterator[FoundOrd
     searches = [better(problem, stop) for problem in problems]
     sought = [next(search) for search in searches]
     ends = [ends_of(problem) for problem in problems]
-    kept = most_kept(ends, stop)
+    kept = most_kept([one for one in ends if one.firsts], stop)
     yield _joined(sought, kept)
     for place, search in enumerate(searches):
         for found in search:
@@ -137,7 +144,7 @@ def sheet_by_sheet(problems: Sequence[Problem], stop: Stop) -> Iterator[FoundOrd
 def _joined(sought: Sequence[Sought], kept: int) -> FoundOrder:
     """Return the orders of the sheets, one after the other."""
     order = [made for one in sought for made in passes_of(one.problem, one.blocks)]
-    return FoundOrder(order, sum(one.fewest for one in sought) - 1 - kept)
+    return FoundOrder(order, max(0, sum(one.least for one in sought) - 1 - kept))
 
 
 def _in_a_row(sought: Sequence[Sought], ends: Sequence[Ends], stop: Stop) -> list[Sought]:
@@ -198,7 +205,7 @@ def passes_of(problem: Problem, blocks: Sequence[ColourBlock]) -> Order:
         made = _one_by_one(problem, done, last, block) or block.passes
         done |= sum(1 << number for number in made)
         order += made
-    return [problem.made[number] for number in order]
+    return with_left_out(problem, order)
 
 
 def _one_by_one(problem: Problem, done: int, last: int, block: ColourBlock) -> list[int] | None:

@@ -200,7 +200,8 @@ class CutOrders:
         made, ahead = one.strokes[stroke], left & ~(1 << stroke)
         rest = (pile, ahead) if ahead else self._fresh(one.rest)
         lying += [piece for piece in (self._fresh(made.lays), rest) if piece is not None]
-        return State(tuple(sorted(lying)), made.setting, one.sheet)
+        stands = made.setting if is_set(made.setting) else state.setting
+        return State(tuple(sorted(lying)), stands, one.sheet)
 
     def _fresh(self, pile: int | None) -> tuple[int, int] | None:
         return None if pile is None else (pile, self._all(pile))
@@ -280,4 +281,10 @@ def all_orders(orders: CutOrders, limit: int | Mapping[str, int]) -> Iterator[li
 
 def changes_in(orders: CutOrders, order: Sequence[Spot]) -> int:
     """Count the set-up changes of an order."""
-    return sum(orders.settings[one] != orders.settings[other] for one, other in pairwise(order))
+    found = (orders.settings[one] for one in order)
+    return sum(one != other for one, other in pairwise(filter(is_set, found)))
+
+
+def is_set(setting: Setting) -> bool:
+    """Whether something is set for it: a trim is marked, and leaves what is set as it is."""
+    return setting[1] != "mark"

@@ -27,7 +27,7 @@ from solver.cut_order.exact import fewest_blocks
 from solver.cut_order.order import put_in_order
 from solver.outcome import Ordered
 from tests.solver.cut_order import order_programs
-from tests.solver.cut_order.cut_orders import CutOrders
+from tests.solver.cut_order.cut_orders import CutOrders, is_set
 from tests.solver.cut_order.few_cuts import FewCuts, few_cuts
 
 Arcs = Sequence[tuple[int, int]]
@@ -158,7 +158,19 @@ def _bare(made: FewCuts) -> tuple[list[int], dict[int, set[int]]]:
         for other, spot in enumerate(spots):
             if spot not in met:
                 before[other].add(number)
-    return [settings.index(orders.settings[spot]) for spot in spots], before
+    colours = [settings.index(orders.settings[spot]) for spot in spots]
+    return _of_what_is_set([is_set(orders.settings[spot]) for spot in spots], colours, before)
+
+
+def _of_what_is_set(
+    chosen: list[bool], colours: list[int], before: dict[int, set[int]]
+) -> tuple[list[int], dict[int, set[int]]]:
+    """Return the same without marks: what needs a cut at any remove is known already."""
+    place = {number: at for at, number in enumerate(n for n, one in enumerate(chosen) if one)}
+    needs = {
+        at: {place[one] for one in before[number] if one in place} for number, at in place.items()
+    }
+    return [colours[number] for number in place], needs
 
 
 def _with_room(job: Job) -> Job:

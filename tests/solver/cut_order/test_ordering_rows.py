@@ -6,12 +6,15 @@ from random import Random
 
 import pytest
 
+from shared.making.settings import Device
 from solver.budget.stop import Stop
 from solver.cut_order.beam import ColourBlock
 from solver.cut_order.by_sheet import Ends, Option, Setting, best_row, most_kept, shared_ends
 
-SETTINGS: tuple[Setting, ...] = (("rail", 10), ("rail", 20), ("rail", 30), ("table", 10))
-NONE: Setting = ("", -1)
+SETTINGS: tuple[Setting, ...] = (
+    *(("rail", Device.GUIDE, size) for size in (10, 20, 30)),
+    ("table", Device.FENCE, 10),
+)
 
 
 def worth(ways: Sequence[Option]) -> int:

@@ -1,6 +1,7 @@
 """However the cuts of random sheets are put in order, they can be sawn, and nothing is lost."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import groupby, pairwise
 
 from hypothesis import given, settings
@@ -10,6 +11,7 @@ from shared.cuts.sequence import saw_up
 from shared.cuts.tally import tally
 from shared.layout import LayoutSheet
 from shared.making.devices import name_settings
+from shared.making.recording import records
 from shared.making.strokes import strokes
 from shared.plan import CutKind, Plan
 from shared.saw import verify
@@ -52,6 +54,8 @@ def are_sawn(asked: CutsToOrder, found: list[tuple[Ordered, Plan]]) -> None:
         told = name_settings(strokes(plan), asked.job.shop)
         needed = [told[cut.number] for cut in plan.cuts if told[cut.number].name]
         assert one.changes == sum(before != after for before, after in pairwise(needed))
+        recorded = records((plan,), replace(asked.job.shop, rails=()))
+        assert one.changes == max(0, sum(record.anew for record in recorded) - 1)
         assert 0 <= one.bound <= one.changes
     assert bool(found) == any(sheet.tree is not None for sheet in asked.sheets)
 

@@ -27,6 +27,7 @@ from shared.saw.laid import Lies, RailsThere, bed_there, edge_there, entry_there
 from shared.saw.promises import final_rect
 from shared.saw.refusal import refusal, unfit
 from shared.saw.sawhorses import PieceOnHand, SawPass, aim
+from shared.saw.square_there import SheetsThere, squared_there
 from shared.shop import Axis, Hand, Shop, Support
 
 
@@ -124,7 +125,7 @@ class _Reader:
         self._lying = {sheet.id: sheet.rect for sheet in plan.sheets}
         self._ends = Ends(plan)
         self._faces = FacesThere(plan, shop)
-        self._places = Places(shop)
+        self._places, self._sheets_there = Places(shop), SheetsThere(plan)
 
     def faults(self, cut: Cut, record: CutRecord) -> Iterator[Issue]:
         """Make a cut; yield what its record says otherwise."""
@@ -149,6 +150,7 @@ class _Reader:
             self._faces.faults(cut, right.done, record, right.there),
             self._ends.faults(cut, right.done, record, right.near, right.far),
             self._places.faults(cut, right.done, record),
+            self._sheets_there.faults(cut, right.done, sheet, record),
         )
         for one in chain.from_iterable(faults):
             yield _no(cut, one)
@@ -172,6 +174,9 @@ class _Reader:
             yield f"its edge lies at {record.rail.edge_at}, not at {right.edge_at}"
         if record.entry is not right.entry:
             yield f"the saw enters at the {right.entry}, not at the {record.entry}"
+        squared = squared_there(stroke.cut, right.done, right.way, right.there, self._shop)
+        if record.squared != squared:
+            yield f"it is squared by {squared}, not by {record.squared}"
         if record.support is not self._shop.support:
             yield f"sheets lie on {self._shop.support}, not on {record.support}"
 

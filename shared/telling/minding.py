@@ -260,7 +260,7 @@ def _unguided(case: Case) -> Said:
     name, span = ("guide", case.shop.guide) if rips else ("stop", case.shop.stop)
     why = f"Too heavy to be pushed against the {name}"
     if span is not None and not within(case.setting.size, span):
-        why = f"Beyond the {name}, {_reach(case, span)}"
+        why = f"Outside the {name}'s {_reach(case, span)}"
     elif case.record.bed is not Bed.KEEP:
         why = f"The {name} sizes only what lies under the rail"
     return f"{why}: mark both ends.", "mark both ends", ""
@@ -273,7 +273,7 @@ def _reach(case: Case, span: Span) -> str:
 def _fence(case: Case) -> Said:
     assert case.shop.table is not None  # the rule asks for a fence
     reach = _reach(case, case.shop.table.fence)
-    said = f"Beyond the fence, {reach}: use a sled, never saw freehand."
+    said = f"Outside the fence's {reach}: use a sled, never saw freehand."
     return said, "use a sled, never freehand", ""
 
 
@@ -287,11 +287,11 @@ def _push_stick(case: Case) -> Said:
 
 
 def _narrow_keep(case: Case) -> Said:
-    kept = case.about(case.stroke.kept)
+    kept, do = case.about(case.stroke.kept), "Measure the kept piece at both ends."
     return (
-        f"Only {kept} is kept, so the rail lies on the other side. Measure it at both ends.",
+        f"Only {kept} is kept, so the rail lies on the other side. {do}",
         f"only {kept} is kept, measure both ends",
-        "Little is kept, so the rail lies on the other side. Measure it at both ends.",
+        f"Little is kept, so the rail lies on the other side. {do}",
     )
 
 

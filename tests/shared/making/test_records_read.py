@@ -8,9 +8,22 @@ from random import Random
 import pytest
 
 from shared.geometry import Rect
+from shared.lengths import METRE, MM
 from shared.making.lifting import Moved
 from shared.making.outcome import PieceFate
-from shared.making.record import Bed, CutRecord, Edge, Face, Guard, RailLaid, SizeCheck, Way
+from shared.making.record import (
+    Bed,
+    CutRecord,
+    Edge,
+    Face,
+    Guard,
+    RailLaid,
+    SheetCheck,
+    SizeCheck,
+    Squared,
+    SquaredBy,
+    Way,
+)
 from shared.making.recording import records
 from shared.making.settings import Device
 from shared.plan import Keep
@@ -18,7 +31,7 @@ from shared.saw.records import wrong_records
 from shared.shop import Rail, Support
 from tests.soak.recording import any_plan, any_shop, compare
 
-UNSEEN = {"find_hazards", "squared", "sheet_check"}
+UNSEEN = {"find_hazards"}
 """What follows from rules of what can happen, not from what lies there."""
 JOBS = 40
 SEEDS = (10, 16, 19, 21, 33, 36)
@@ -108,10 +121,24 @@ def others(record: CutRecord, name: str) -> Iterator[object]:  # noqa: PLR0912 -
             yield 1 if now is None else None
             if now is not None:
                 yield now + 1
+        case "squared":
+            yield from _wrong_squares(now)
+        case "sheet_check":
+            none = SheetCheck(straight_first=False, bow=0, absorbs=0)
+            yield none if now is None else None
+            if now is not None:
+                yield replace(now, straight_first=not now.straight_first)
+                yield replace(now, bow=now.bow + 100 * MM)
+                yield replace(now, absorbs=now.absorbs + METRE)
         case "guards":
             yield () if now else (Guard.SCORE,)
             if record.way is Way.RAIL and now:
                 yield (Guard.SCORE,) if Guard.SPLINTER_GUARD in now else (Guard.SPLINTER_GUARD,)
+
+
+def _wrong_squares(now: Squared | None) -> Iterator[Squared | None]:
+    every = (Squared(edge=edge, by=by) for edge in Edge for by in SquaredBy)
+    yield from (one for one in (None, *every) if one != now)
 
 
 def _wrong_side(side: object) -> Iterator[object]:

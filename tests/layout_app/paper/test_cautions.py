@@ -5,11 +5,14 @@ from dataclasses import replace
 
 import pytest
 
+from layout_app.model.words.wording import numbers_in_words
 from layout_app.paper import ink
 from layout_app.paper.matter import Matter
 from layout_app.paper.pack.book import Book, Paper
 from layout_app.paper.pack.cards import put_cards
 from layout_app.paper.pack.reading import how_to_read
+from layout_app.paper.pack.reasons import REASONS, put_reasons
+from shared.making.hazards import HAZARDS
 from shared.making.record import Face
 from shared.shop import RunsOn
 from tests.layout_app.paper import packs
@@ -136,3 +139,23 @@ def test_how_a_card_reads_speaks_of_the_saw_and_the_face_there_are() -> None:
         said = " ".join(how_to_read(one))
         assert ("straightedge" in said, "turned over" in said) == has
         assert ("rail" in said) is not has[0]
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_each_rule_stands_once_with_its_reason_its_source_and_its_cuts(seed: int) -> None:
+    """Behind the cards; no rule that no cut has to mind is there."""
+    matter = packs.matter(seed)
+    book = Book(Paper.A4, "Trial")
+    book.turn("Trial")
+    put_reasons(book, matter)
+    text = solid(said([item for page in book.pages() for item in page.items]))
+    cuts: dict[str, list[int]] = {}
+    for told in matter.told:
+        for caution in told.cautions:
+            cuts.setdefault(caution.code, []).append(told.number)
+            assert solid(caution.source) in text
+    for rule in HAZARDS:
+        assert text.count(solid(rule.reason)) == (rule.code in cuts)
+    for numbers in cuts.values():
+        assert solid(numbers_in_words(numbers)) in text
+    assert (solid(REASONS) in text) == bool(cuts)

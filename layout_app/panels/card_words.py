@@ -61,6 +61,11 @@ def rail_words(record: CutRecord, style: LengthStyle) -> str:
     return f"{words.rail(laid.rail, style).removesuffix(' joined')} {bed}"
 
 
+def guard_words(record: CutRecord) -> str:
+    """Say what keeps a show face whole at this cut; ``""`` where nothing has to."""
+    return ", ".join(record.guards).capitalize()
+
+
 def keep_words(record: CutRecord) -> str:
     """Say which side is kept; the V is drawn on the edge the size is measured from."""
     side = "V" if record.stroke.cut.keep is Keep.NEAR else "far"

@@ -8,6 +8,7 @@ from typing import Final
 from layout_app.model.project import Project
 from layout_app.panels.card_words import (
     from_words,
+    guard_words,
     keep_words,
     left_words,
     makes_words,
@@ -102,6 +103,7 @@ class Card:
             "Turn it over first" if record.turn_over else "",
             from_words(record),
             self.told.position,
+            guard_words(record),
             rail_words(record, self.style),
             keep_words(record),
             makes_words(record),

@@ -8,6 +8,7 @@ from PySide6.QtCore import (
     QModelIndex,
     QObject,
     Qt,
+    QTimer,
     Signal,
 )
 from PySide6.QtGui import QKeyEvent, QShowEvent
@@ -137,6 +138,12 @@ class CutsTable(QTableView):
         """Catch up with the plan."""
         super().showEvent(event)
         self._show_progress()
+        QTimer.singleShot(0, self, self._bring_selected)  # where rows lie is known then
+
+    def _bring_selected(self) -> None:
+        row = self._cuts.row_of(self._document.selection.cut)
+        if row is not None:
+            self.scrollTo(self._cuts.index(row, 1))
 
     def _show_progress(self) -> None:
         """Show which cuts are made, and bring the next one into view."""

@@ -22,10 +22,12 @@ from layout_app.panels.cuts_table import CutsTable
 from layout_app.panels.sequence import SequenceView
 from shared.job import Job
 from shared.lengths import INCH, format_length
-from shared.making.record import Bed
+from shared.making.record import Bed, Guard
 from shared.practice import USUAL_SHOP
+from shared.telling import Untold
 from tests.layout_app.small_job import document, planned, small_job
 from tests.layout_app.tables import ESC
+from tests.layout_app.turns import take_turns
 
 
 def test_one_card_a_cut_in_order() -> None:
@@ -85,6 +87,16 @@ def test_card_names_the_rail_what_it_lies_on_and_what_is_set_already() -> None:
         if card.record.setting.name:
             assert card.set_words.startswith("Set ") is card.record.anew
             assert card.set_words.endswith(", as before") is not card.record.anew
+
+
+def test_card_says_what_is_done_before_the_saw_is_laid_on() -> None:
+    """A piece to be turned over, and a line to be scored, stand above rail and keep side."""
+    job = small_job()
+    card = cards_of([planned(job)], job)[0]
+    assert not card.told.position
+    record = replace(card.record, turn_over=True, guards=(Guard.SCORE,))
+    told = replace(card, untold=Untold(record, card.untold._tell))
+    assert told.lines == ("Turn it over first", "Score the line", *card.lines)
 
 
 @pytest.mark.parametrize("words", [("Makes 1a1 Case top, bottom 1", "Left: 1a"), ("x" * 60,) * 3])
@@ -229,3 +241,16 @@ def test_the_row_of_the_next_cut_is_in_sight_after_a_tick(qtbot: QtBot) -> None:
         tick(doc, [number])
         box = table.visualRect(table.model().index(number, 1))
         assert table.viewport().rect().contains(box)
+
+
+def test_the_row_of_the_selected_cut_is_in_sight_when_the_table_is_shown(qtbot: QtBot) -> None:
+    """Selected while the cards are shown, then the table instead; not all rows have room."""
+    doc = document()
+    table = CutsTable(doc)
+    qtbot.addWidget(table)
+    table.resize(600, 140)
+    doc.selection.select_cut(10)
+    table.show()
+    take_turns()
+    box = table.visualRect(table.model().index(9, 1))
+    assert table.viewport().rect().contains(box)

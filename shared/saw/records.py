@@ -8,7 +8,7 @@ and fence, `faces_there` turns the pieces; what comes of each side is looked up 
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import chain
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from shared.geometry import Rect
 from shared.issues import Issue
@@ -20,7 +20,6 @@ from shared.making.settings import Device
 from shared.making.strokes import Stroke
 from shared.parts import numbered
 from shared.plan import Cut, CutKind, Keep, Placement, Plan, PlanPart
-from shared.remembered import Remembered
 from shared.saw.faces_there import FacesThere
 from shared.saw.held import SetUps, device_there, reaches
 from shared.saw.laid import Lies, RailsThere, bed_there, edge_there, entry_there, lies, way_there
@@ -109,8 +108,30 @@ def _expect(stroke: Stroke, shop: Shop, up: Face) -> _Expected | Issue:
     )
 
 
-_expected = Remembered(_expect, 4096)
-"""Most pieces lie as they lay when a plan is changed."""
+_KNOWN: Final[dict[tuple[object, ...], tuple[Shop, _Expected]]] = {}
+_MOST: Final = 8192
+
+
+def _expected(stroke: Stroke, shop: Shop, up: Face) -> _Expected | Issue:
+    """Return what is expected of a cut, remembered whatever its number is.
+
+    Most pieces lie as they lay when a plan is changed, but are numbered anew.
+    """
+    cut, sheet, piece = stroke.cut, stroke.sheet, stroke.piece
+    key = (
+        *(id(shop), up, cut.kind, cut.keep, cut.tool, cut.kerf, cut.size, cut.piece, cut.sheet),
+        *(cut.x, cut.y, cut.length, cut.width, piece.x, piece.y, piece.length, piece.width),
+        *(sheet.thickness, sheet.density, sheet.piece),
+    )
+    known = _KNOWN.get(key)
+    if known is not None:
+        return known[1]
+    found = _expect(stroke, shop, up)
+    if not isinstance(found, Issue):
+        if len(_KNOWN) >= _MOST:
+            _KNOWN.clear()
+        _KNOWN[key] = shop, found  # holding it, no other shop can be taken for it
+    return found
 
 
 class _Reader:

@@ -17,7 +17,7 @@ from shared.making.settings import Setting
 from shared.making.strokes import Stroke
 from shared.plan import CutKind
 from shared.shop import Axis, Shop, Span
-from shared.telling.words import size_words
+from shared.telling.words import piece_name, size_words
 from shared.weighing import format_weight
 
 ROUGH: Final = {Unit.INCH: INCH // 4, Unit.MM: 5 * MM}
@@ -76,8 +76,14 @@ class Case:
 
     @property
     def piece(self) -> str:
-        """Name of the piece before the cut."""
-        return self.stroke.cut.piece
+        """What the piece before the cut is called."""
+        name = piece_name(self.stroke, self.stroke.cut.piece)
+        return name if name != self.stroke.cut.piece else f"piece {name}"
+
+    @property
+    def subject(self) -> str:
+        """The same at the head of a sentence."""
+        return self.piece[0].upper() + self.piece[1:]
 
     @property
     def thick(self) -> str:
@@ -191,8 +197,8 @@ def _heavy(case: Case) -> Said:
     weighs, limit = case.weight(case.record.grams), case.weight(case.shop.lift_g)
     do = "Get help, or saw it where it lies."
     return (
-        f"Piece {case.piece} weighs {weighs}; you can lift {limit}. {do}",
-        f"get help, piece {case.piece} weighs {weighs}",
+        f"{case.subject} weighs {weighs}; you can lift {limit}. {do}",
+        f"get help, {case.piece} weighs {weighs}",
         f"Heavy piece; you can lift {limit}. {do}",
     )
 
@@ -201,7 +207,7 @@ def _turn(case: Case) -> Said:
     weighs = case.weight(case.record.grams)
     limit = case.weight(case.shop.turn_g or case.shop.lift_g)
     return (
-        f"Piece {case.piece} weighs {weighs}; you can turn {limit}. Get help to turn it.",
+        f"{case.subject} weighs {weighs}; you can turn {limit}. Get help to turn it.",
         f"get help to turn, {case.piece} weighs {weighs}",
         f"Heavy piece; you can turn {limit}. Get help to turn it.",
     )

@@ -76,11 +76,13 @@ def _and_push(doc: Document, found: Pushed) -> str:
 
 def _end_to_end(doc: Document, lies: Placement, there: Placement) -> Iterator[Both]:
     """Yield how neighbours in one strip, a kerf apart, lie once they change their order."""
+    shop = doc.job.shop
+    slots = {shop.kerf} if shop.table is None else {shop.kerf, shop.table.kerf}
     for way in Way:
         first, last = sorted((lies, there), key=lambda each: low(each.rect, way))
         level = low(first.rect, way.other) == low(last.rect, way.other)
         apart = low(last.rect, way) - high(first.rect, way)
-        if first.sheet == last.sheet and level and apart == doc.job.shop.kerf:
+        if first.sheet == last.sheet and level and apart in slots:
             start, end = low(first.rect, way), high(last.rect, way)
             yield Both(_at(last, way, start), _at(first, way, end - size(first.rect, way)))
 

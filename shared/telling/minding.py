@@ -6,7 +6,7 @@ at every cut in `shared.cautions`. A sentence on a card has at most 15 words.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Final, TypeAlias
+from typing import Final
 
 from shared.lengths import INCH, MM, Length, LengthStyle, Unit, format_length, with_unit
 from shared.making.devices import within
@@ -32,11 +32,6 @@ class Caution:
     ----------
     sentence
         All of it, with the figures of this cut.
-    short
-        A few words with these figures, for who has read the rule.
-    rule
-        The same of every cut it applies to; ``""`` if the sentence has no figures of one cut.
-        Rule and short words together say all that the sentence says.
     source
         Where it comes from.
     danger
@@ -45,15 +40,8 @@ class Caution:
 
     code: str
     sentence: str
-    short: str
-    rule: str = ""
     source: str = PRACTICE
     danger: bool = True
-
-    @property
-    def full(self) -> str:
-        """What holds wherever it applies, in full."""
-        return self.rule or self.sentence
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,10 +96,6 @@ class Case:
         return format_weight(grams, self.style.unit)
 
 
-Said: TypeAlias = tuple[str, str, str]
-"""The sentence, the short words, and the rule, which is ``""`` where the sentence is one."""
-
-
 def cautions_of(case: Case) -> tuple[Caution, ...]:
     """Return what is to be minded at a cut, the heaviest first."""
     return tuple(_caution(code, case) for code in case.record.hazards)
@@ -119,12 +103,9 @@ def cautions_of(case: Case) -> tuple[Caution, ...]:
 
 def _caution(code: str, case: Case) -> Caution:
     hazard = BY_CODE[code]
-    sentence, short, rule = (*PLAIN[code], "") if code in PLAIN else SAYINGS[code](case)
     return Caution(
         code=code,
-        sentence=sentence,
-        short=short,
-        rule=rule,
+        sentence=PLAIN[code] if code in PLAIN else SAYINGS[code](case),
         source=hazard.source,
         danger=hazard.sort is Sort.DANGER,
     )
@@ -140,80 +121,57 @@ def _over(case: Case) -> Length:
     return laid.run_up + laid.run_out
 
 
-def _no_rail(case: Case) -> Said:
+def _no_rail(case: Case) -> str:
     led, lacking = _led(case), case.about(-_over(case))
-    rule = f"No {led} reaches: the longest is shorter than the cut. Join or borrow a longer one."
-    return rule.replace("is shorter", f"is {lacking} shorter"), f"no {led}: {lacking} shorter", rule
+    missing = f"the longest is {lacking} shorter than the cut"
+    return f"No {led} reaches: {missing}. Join or borrow a longer one."
 
 
-def _packed(case: Case) -> Said:
-    sentence = f"Neither side carries the {_led(case)}: pack scrap {case.thick} thick beside it."
-    return sentence, "pack scrap beside it", ""
+def _packed(case: Case) -> str:
+    return f"Neither side carries the {_led(case)}: pack scrap {case.thick} thick beside it."
 
 
-def _free_rail(case: Case) -> Said:
+def _free_rail(case: Case) -> str:
     laid = case.record.rail
     assert laid is not None
     free = case.roughly(max(laid.run_up, laid.run_out))
     do = "Support both rail ends with scrap of the same thickness."
-    return (
-        f"The piece is short under the rail, {free} stands free: it tips. {do}",
-        f"support both rail ends, {free} stands free",
-        f"The piece is short under the rail: it tips. {do}",
-    )
+    return f"The piece is short under the rail, {free} stands free: it tips. {do}"
 
 
-def _long_rail(case: Case) -> Said:
+def _long_rail(case: Case) -> str:
     laid = case.record.rail
     assert laid is not None
     free = case.roughly(max(laid.run_up, laid.run_out))
     do = "Support both rail ends with scrap of the same thickness."
-    return (
-        f"Rail stands free by {free}. {do}",
-        f"support both rail ends, {free} stands free",
-        f"Rail stands free. {do}",
-    )
+    return f"Rail stands free by {free}. {do}"
 
 
-def _overhang(case: Case) -> Said:
+def _overhang(case: Case) -> str:
     led, over = _led(case), case.about(_over(case))
     do = f"Hold the base flat on the {led} until all of it rests."
     if case.record.way is Way.STRAIGHTEDGE:
         do = "Hold the base against it where its end is near."
-    return (
-        f"The {led} is only {over} longer than the cut. {do}",
-        f"hold the base, {led} only {over} longer",
-        f"The {led} is only a little longer than the cut. {do}",
-    )
+    return f"The {led} is only {over} longer than the cut. {do}"
 
 
-def _joined(case: Case) -> Said:
-    led = _led(case)
-    said = f"Joined {led}s: check the joint with a straight edge, a kink shows."
-    return said, "check the joint", ""
+def _joined(case: Case) -> str:
+    return f"Joined {_led(case)}s: check the joint with a straight edge, a kink shows."
 
 
-def _heavy(case: Case) -> Said:
+def _heavy(case: Case) -> str:
     weighs, limit = case.weight(case.record.grams), case.weight(case.shop.lift_g)
     do = "Get help, or saw it where it lies."
-    return (
-        f"{case.subject} weighs {weighs}; you can lift {limit}. {do}",
-        f"get help, {case.piece} weighs {weighs}",
-        f"Heavy piece; you can lift {limit}. {do}",
-    )
+    return f"{case.subject} weighs {weighs}; you can lift {limit}. {do}"
 
 
-def _turn(case: Case) -> Said:
+def _turn(case: Case) -> str:
     weighs = case.weight(case.record.grams)
     limit = case.weight(case.shop.turn_g or case.shop.lift_g)
-    return (
-        f"{case.subject} weighs {weighs}; you can turn {limit}. Get help to turn it.",
-        f"get help to turn, {case.piece} weighs {weighs}",
-        f"Heavy piece; you can turn {limit}. Get help to turn it.",
-    )
+    return f"{case.subject} weighs {weighs}; you can turn {limit}. Get help to turn it."
 
 
-def _carry_away(case: Case) -> Said:
+def _carry_away(case: Case) -> str:
     side = too_heavy(case.record, case.shop)
     assert side is not None  # the rule found it
     what = side.name or "the waste"
@@ -221,47 +179,34 @@ def _carry_away(case: Case) -> Said:
         case.weight(side_grams(case.record, side)),
         case.weight(case.shop.lift_g),
     )
-    return (
-        f"What is cut weighs {weighs}; you can lift {limit}. Get help to carry {what}.",
-        f"get help to carry {what}, it weighs {weighs}",
-        f"What is cut is heavy; you can lift {limit}. Get help to carry it.",
-    )
+    return f"What is cut weighs {weighs}; you can lift {limit}. Get help to carry {what}."
 
 
-def _small(case: Case) -> Said:
+def _small(case: Case) -> str:
     longest = case.about(max(case.stroke.piece.length, case.stroke.piece.width))
-    return (
-        f"Clamp the piece, {longest} at its longest; never hold it by hand.",
-        f"clamp it, {longest} at its longest",
-        "Clamp a small piece; never hold it by hand.",
-    )
+    return f"Clamp the piece, {longest} at its longest; never hold it by hand."
 
 
-def _halves(case: Case) -> Said:
+def _halves(case: Case) -> str:
     hold = case.about(case.shop.hold)
-    said = f"Both pieces are shorter than {hold} after the cut: clamp the kept one."
-    return said, "clamp the kept one", ""
+    return f"Both pieces are shorter than {hold} after the cut: clamp the kept one."
 
 
-def _thin_trim(case: Case) -> Said:
+def _thin_trim(case: Case) -> str:
     size, do = case.size(case.stroke.cut.size), "only part of the kerf is wood, feed slowly."
-    return f"Trim of {size}: {do}", f"feed slowly, trim of {size}", f"Thin trim: {do}"
+    return f"Trim of {size}: {do}"
 
 
-def _skim(case: Case) -> Said:
+def _skim(case: Case) -> str:
     stroke, skim = case.stroke, "Skim: only part of the kerf is wood, feed slowly."
     if stroke.cut.kind is CutKind.FINISH:
-        return skim, "skim: feed slowly", ""
+        return skim
     left, uncut = case.size(stroke.dust), case.size(stroke.cut.size + stroke.dust)
     instead = f"{stroke.cut.off} is then {left} wider, {uncut}"
-    return (
-        f"{skim} Left uncut, {instead}.",
-        f"skim: feed slowly. Left uncut, {instead}",
-        skim,
-    )
+    return f"{skim} Left uncut, {instead}."
 
 
-def _unguided(case: Case) -> Said:
+def _unguided(case: Case) -> str:
     rips = case.stroke.axis is Axis.RIP
     name, span = ("guide", case.shop.guide) if rips else ("stop", case.shop.stop)
     why = f"Too heavy to be pushed against the {name}"
@@ -269,97 +214,58 @@ def _unguided(case: Case) -> Said:
         why = f"Outside the {name}'s {_reach(case, span)}"
     elif case.record.bed is not Bed.KEEP:
         why = f"The {name} sizes only what lies under the rail"
-    return f"{why}: mark both ends.", "mark both ends", ""
+    return f"{why}: mark both ends."
 
 
 def _reach(case: Case, span: Span) -> str:
     return f"{case.about(span.least)} to {case.about(span.most)}"
 
 
-def _fence(case: Case) -> Said:
+def _fence(case: Case) -> str:
     assert case.shop.table is not None  # the rule asks for a fence
     reach = _reach(case, case.shop.table.fence)
-    said = f"Outside the fence's {reach}: use a sled, never saw freehand."
-    return said, "use a sled, never freehand", ""
+    return f"Outside the fence's {reach}: use a sled, never saw freehand."
 
 
-def _push_stick(case: Case) -> Said:
+def _push_stick(case: Case) -> str:
     size, long = (case.about(one) for one in (case.stroke.kept, case.stroke.long))
-    return (
-        f"Use the push stick: {size} between fence and blade, {long} long.",
-        f"push stick: {size} between fence and blade, {long} long",
-        "Use the push stick for narrow or short pieces.",
-    )
+    return f"Use the push stick: {size} between fence and blade, {long} long."
 
 
-def _narrow_keep(case: Case) -> Said:
+def _narrow_keep(case: Case) -> str:
     kept, do = case.about(case.stroke.kept), "Measure the kept piece at both ends."
-    return (
-        f"Only {kept} is kept, so the rail lies on the other side. {do}",
-        f"only {kept} is kept, measure both ends",
-        f"Little is kept, so the rail lies on the other side. {do}",
-    )
+    return f"Only {kept} is kept, so the rail lies on the other side. {do}"
 
 
-def _narrow_bed(case: Case) -> Said:
+def _narrow_bed(case: Case) -> str:
     under = case.stroke.kept if case.record.bed is Bed.KEEP else case.stroke.other
     wide, do = case.about(under), f"pack scrap {case.thick} thick beside it."
     led = _led(case)
-    return (
-        f"Only {wide} lies under the {led}: {do}",
-        f"pack scrap, only {wide} under the {led}",
-        f"Less than its width lies under the {led}: {do}",
-    )
+    return f"Only {wide} lies under the {led}: {do}"
 
 
-PLAIN: Final[dict[str, tuple[str, str]]] = {
-    "twist": (
-        "Long narrow strip: support it to its end, so the kerf cannot close.",
-        "support the strip to its end",
-    ),
-    "sag": (
-        "Thin sheet, it sags: support it close to the line on both sides.",
-        "support it close to the line",
-    ),
-    "table-crosscut": (
-        "Use a sled or mitre gauge; the fence must end before the blade.",
-        "sled or mitre gauge, fence ends before the blade",
-    ),
-    "table-short": (
-        "Shorter along the fence than wide: use a sled or mitre gauge.",
-        "use a sled or mitre gauge",
-    ),
-    "sliver": ("A sliver can be thrown back: stand beside the line.", "stand beside the line"),
-    "table-large": (
-        "Too large for one at the table saw: get help, or a stand.",
-        "get help, or a stand",
-    ),
+PLAIN: Final[dict[str, str]] = {
+    "twist": "Long narrow strip: support it to its end, so the kerf cannot close.",
+    "sag": "Thin sheet, it sags: support it close to the line on both sides.",
+    "table-crosscut": "Use a sled or mitre gauge; the fence must end before the blade.",
+    "table-short": "Shorter along the fence than wide: use a sled or mitre gauge.",
+    "sliver": "A sliver can be thrown back: stand beside the line.",
+    "table-large": "Too large for one at the table saw: get help, or a stand.",
     "table": (
         "Riving knife and guard in place, push stick at hand. Hands 150 mm (6 in) from the blade."
-        " Let nothing hold what is cut free.",
-        "riving knife, guard, push stick",
+        " Let nothing hold what is cut free."
     ),
-    "turned-over": (
-        "Turned over: left and right end have changed places, the V is on top.",
-        "left and right changed places",
-    ),
+    "turned-over": "Turned over: left and right end have changed places, the V is on top.",
     "straightedge": (
-        "Clamp the straightedge at both ends, clear of the motor. Keep the base flat, against it.",
-        "clamped, base flat",
+        "Clamp the straightedge at both ends, clear of the motor. Keep the base flat, against it."
     ),
-    "edge-guide": (
-        "The cut copies the edge the guide follows: see that it is straight.",
-        "check its edge",
-    ),
-    "large-turn": ("Large piece to turn: clear the floor, and keep it flat.", "clear the floor"),
-    "dust": (
-        "MDF gives the finest dust: extract it, and wear a rated mask.",
-        "extract the dust, wear a mask",
-    ),
+    "edge-guide": "The cut copies the edge the guide follows: see that it is straight.",
+    "large-turn": "Large piece to turn: clear the floor, and keep it flat.",
+    "dust": "MDF gives the finest dust: extract it, and wear a rated mask.",
 }
-"""Sentence and short words of the rules that have no figures, by code."""
+"""What is said of the rules that have no figures, by code."""
 
-SAYINGS: Final[dict[str, Callable[[Case], Said]]] = {
+SAYINGS: Final[dict[str, Callable[[Case], str]]] = {
     "no-rail": _no_rail,
     "packed": _packed,
     "free-rail": _free_rail,

@@ -1,6 +1,5 @@
 """What is told of any trees of cuts in any shop, against what is counted in other ways."""
 
-import re
 from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
@@ -81,30 +80,6 @@ def test_cautions_are_there_just_where_their_rule_is_hit(
         assert bool(codes(one) & {"overhang", "no-rail"}) == (not reaches)
         neither = max(one.stroke.kept, one.stroke.other) < shop.carry
         assert ("packed" in codes(one)) == (neither and not at_table)
-
-
-@settings(max_examples=some_of(100))
-@given(made=laid_out(), data=st.data())
-def test_rule_and_short_words_say_all_that_the_sentence_says(
-    made: LaidOut, data: st.DataObject
-) -> None:
-    """Each number and each word of four letters and more; the rule has no figures of one cut."""
-    plan = with_density(saw_up(made.job, made.sheets), 720)
-    told = instructions(plan, data.draw(tooled(made.job.shop.kerf)), STYLE)
-    rules: dict[str, set[str]] = {}
-    for caution in (caution for one in told for caution in one.cautions):
-        assert _telling(caution.sentence) <= _telling(f"{caution.full} {caution.short}")
-        rules.setdefault(caution.code, set()).add(caution.full)
-    sheets = {(sheet.thickness, sheet.material) for sheet in plan.sheets}
-    why = {"unguided": 6}  # out of reach, the rail beside it, too heavy: of guide or stop
-    for code, found in rules.items():
-        assert len(found) <= why.get(code, 1 + len(sheets)), found
-
-
-def _telling(text: str) -> set[str]:
-    """Return the numbers and the longer words of a text."""
-    found = re.findall(r"[\d/]+|[a-z]+", text.casefold())
-    return {word for word in found if word[0].isdigit() or len(word) > 3}
 
 
 def _too_heavy(plan: Plan, one: Instruction, shop: Shop) -> bool:

@@ -230,7 +230,7 @@ def test_each_sign_is_painted_only_where_its_class_applies(danger: bool) -> None
     The sign of danger is of the colour of what warns; that of handling never is.
     """
     bare = replace(CARDS[0].told, cautions=())
-    one = Caution(code="one", sentence="One.", short="one", danger=danger)
+    one = Caution(code="one", sentence="One.", danger=danger)
     marked = replace(bare, cautions=(one,))
     quiet, signed = (_painted(_saying(said)).copy(CORNER) for said in (bare, marked))
     assert quiet != signed

@@ -52,15 +52,25 @@ def turn(record: CutRecord, shop: Shop) -> bool:
 
 
 def carry_away(record: CutRecord, shop: Shop) -> bool:
-    """Whether a finished piece or offcut is too heavy to be lifted alone."""
+    """Whether something has to leave the support after the cut that is too heavy for one."""
     return shop.lift_g > 0 and too_heavy(record, shop) is not None
 
 
 def too_heavy(record: CutRecord, shop: Shop) -> Side | None:
-    """Return the finished piece or offcut of a cut that is too heavy to be lifted alone."""
-    ends = (PieceFate.PART, PieceFate.BLANK, PieceFate.WAITS, PieceFate.KEEPER, PieceFate.WASTE)
-    sides = (side for side in (record.makes, record.left) if side is not None and side.end in ends)
-    return next((side for side in sides if side_grams(record, side) > shop.lift_g), None)
+    """Return the heaviest piece that leaves the support after a cut, if one cannot lift it.
+
+    What is sawn at the very next cut lies there still; anything else goes to the stack, or away.
+    """
+    sides = [side for side in (record.makes, record.left) if side is not None]
+    leaving = (side for side in sides if _leaves(record, side))
+    heaviest = max(leaving, key=lambda side: side.rect.area, default=None)
+    if heaviest is None or side_grams(record, heaviest) <= shop.lift_g:
+        return None
+    return heaviest
+
+
+def _leaves(record: CutRecord, side: Side) -> bool:
+    return side.end is not PieceFate.PIECE or side.next_cut > record.number + 1
 
 
 def side_grams(record: CutRecord, side: Side) -> int:

@@ -174,12 +174,10 @@ def _turn(case: Case) -> str:
 def _carry_away(case: Case) -> str:
     side = too_heavy(case.record, case.shop)
     assert side is not None  # the rule found it
-    what = side.name or "the waste"
-    weighs, limit = (
-        case.weight(side_grams(case.record, side)),
-        case.weight(case.shop.lift_g),
-    )
-    return f"What is cut weighs {weighs}; you can lift {limit}. Get help to carry {what}."
+    what = piece_name(case.stroke, side.name) or "the waste"
+    weighs = case.weight(side_grams(case.record, side))
+    limit = case.weight(case.shop.lift_g)
+    return f"What is carried away weighs {weighs}; you can lift {limit}. Get help to carry {what}."
 
 
 def _small(case: Case) -> str:

@@ -250,8 +250,8 @@ PLAIN: Final[dict[str, str]] = {
     "sliver": "A sliver can be thrown back: stand beside the line.",
     "table-large": "Too large for one at the table saw: get help, or a stand.",
     "table": (
-        "Riving knife and guard in place, push stick at hand. Hands 150 mm (6 in) from the blade."
-        " Let nothing hold what is cut free."
+        "Straight edge on the fence; riving knife, guard and push stick in place."
+        " Hands 150 mm (6 in) from the blade. Let nothing hold what is cut free."
     ),
     "turned-over": "Turned over: left and right end have changed places, the V is on top.",
     "straightedge": (
